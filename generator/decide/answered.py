@@ -1,0 +1,45 @@
+"""Which questions that matter have no answer, an answer of "not known", or an answer that does not apply."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from generator.errors import Raised
+from generator.library.model import Library
+from generator.questionnaire.facts import Facts, Held, ScopePath
+from generator.questionnaire.questions import Question
+
+
+def unanswered(facts: Facts, library: Library) -> Iterator[Raised]:
+    """A finding for each question that applies and has no answer that can be used."""
+    for level in ("project", "element", "work", "coat"):
+        for scope in facts.at(level):
+            for question in library.questionnaire.of(level):
+                found = _judged(facts, library, scope.path, question)
+                if found is not None:
+                    yield found
+
+
+def _judged(facts: Facts, library: Library, path: ScopePath, question: Question) -> Raised | None:
+    held = facts.values.get(path, {}).get(question.name)
+    if applies(facts, library, path, question) is not True:
+        unused = held is not None and held.origin == "given"
+        return _raised("answer-unused", path, question, held) if unused and held else None
+    if held is None:
+        codes = {"block": "not-answered", "warning": "not-answered-warning"}
+        return _raised(codes[question.need], path, question, held) if question.need in codes else None
+    if not held.known:
+        codes = {"block": "not-known-block", "warning": "not-known-warning"}
+        return _raised(codes[question.unknown_is], path, question, held) if question.unknown_is in codes else None
+    return None
+
+
+def applies(facts: Facts, library: Library, path: ScopePath, question: Question) -> bool | None:
+    """Whether a question is asked at a scope: true, false, or unknown while its own condition is."""
+    condition = library.questionnaire.conditions.get(question.name)
+    return True if condition is None else condition.evaluate(facts, path).holds
+
+
+def _raised(code: str, path: ScopePath, question: Question, held: Held | None) -> Raised:
+    fills = (("question", question.label), ("why", question.why), ("answer_by", question.answer_by), ("name", question.name))
+    return Raised(code, path, fills, (), (held.mark,) if held else ())

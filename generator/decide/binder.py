@@ -1,0 +1,104 @@
+"""Which binder and recipe a coat takes: the table's order, what was asked for, and why the others not."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from generator.decide.model import Considered, Outcome, Reason, table_reason
+from generator.decide.rules import found
+from generator.errors import Raised
+from generator.library.model import Library, Recipe, TableRow
+from generator.questionnaire.facts import Facts, ScopePath
+
+
+def binder(facts: Facts, path: ScopePath, library: Library) -> Outcome:
+    """The binder of a coat: what was asked for where the table allows it, else the table's first that can be made."""
+    row, told = found(facts, path, library.tables["binder-by-wall"])
+    if row is None:
+        return Outcome()
+    barred = _barred(facts, path)
+    allowed = [item for item in row.values["binders"] if item not in barred and recipe_for(facts, path, library, item)]
+    asked = facts.get(path, "asked_binder")
+    if not allowed:
+        return Outcome(raised=(Raised("no-recipe", path),))
+    chosen, raised = _chosen(facts, path, library, row, allowed, asked if isinstance(asked, str) else "")
+    considered = _considered(path, library, row, allowed, barred, chosen)
+    return Outcome({"binder": chosen}, _reason(row, told, facts, path, chosen), raised, considered)
+
+
+def _barred(facts: Facts, path: ScopePath) -> Mapping[str, str]:
+    """Binders that this site cannot make safely, with the word that says why."""
+    if facts.get(path, "mixing_place") == "indoors":
+        return {"hot-mix": "why-not-slaking-indoors", "hot-mix-pozzolan": "why-not-slaking-indoors"}
+    return {}
+
+
+def _chosen(
+    facts: Facts, path: ScopePath, library: Library, row: TableRow, allowed: list[str], asked: str
+) -> tuple[str, tuple[Raised, ...]]:
+    fills = (("asked", facts.spoken(path, "asked_binder")), ("binder", facts.say("binder", allowed[0])))
+    if not asked:
+        return allowed[0], ()
+    if asked == "cement":
+        return allowed[0], (Raised("asked-cement-refused", path, fills),)
+    if asked in row.values["with_reason"] and recipe_for(facts, path, library, asked):
+        return allowed[0], (Raised("asked-binder-conditioned", path, fills),)
+    if asked in allowed:
+        return asked, ()
+    return allowed[0], (Raised("asked-binder-refused", path, fills),)
+
+
+def _considered(
+    path: ScopePath, library: Library, row: TableRow, allowed: list[str], barred: Mapping[str, str], chosen: str
+) -> tuple[Considered, ...]:
+    found: list[Considered] = []
+    for item in library.names["binder"].choices:
+        if item == chosen:
+            continue
+        if item in barred:
+            found.append(Considered(path, item, barred[item]))
+        elif item in allowed:
+            found.append(Considered(path, item, "why-not-runner-up", row.because))
+        elif item in row.values["with_reason"]:
+            found.append(Considered(path, item, "why-not-needs-reason", row.because))
+        else:
+            found.append(Considered(path, item, _too(library, item, chosen), row.because))
+    return tuple(found)
+
+
+def _too(library: Library, item: str, chosen: str) -> str:
+    def rank(name: str) -> int:
+        row = library.tables["strength"].find(binder=name)
+        return int(row.values["strength"]) if row else 0
+
+    return "why-not-too-strong" if rank(item) > rank(chosen) else "why-not-too-weak" if rank(item) < rank(chosen) else "why-not-unsuited"
+
+
+def _reason(row: TableRow, told: tuple[str, ...], facts: Facts, path: ScopePath, chosen: str) -> Reason:
+    if facts.get(path, "asked_binder") == chosen:
+        told = (*told, f"{facts.names['asked_binder'].label.lower()}: {facts.spoken(path, 'asked_binder')}")
+    return table_reason("binder-by-wall", row, told)
+
+
+def recipe_for(facts: Facts, path: ScopePath, library: Library, binder_: str) -> Recipe | None:
+    """The recipe of a binder that serves a coat most specifically; None where none does."""
+    place = [str(facts.get(path, name)) for name in ("work", "masonry", "position")]
+    best: tuple[int, Recipe] | None = None
+    for recipe in library.recipes.values():
+        if recipe.binder != binder_:
+            continue
+        score = max((_fit(serves, place) for serves in recipe.serves), default=-1)
+        if score >= 0 and (best is None or score > best[0]):
+            best = (score, recipe)
+    return best[1] if best else None
+
+
+def _fit(serves: str, place: list[str]) -> int:
+    """How closely `work:masonry:position` fits; position weighs most; -1 where it does not fit."""
+    score = 0
+    for weight, wanted, is_ in zip((1, 2, 4), serves.split(":"), place, strict=True):
+        if wanted == is_:
+            score += weight
+        elif wanted != "any":
+            return -1
+    return score

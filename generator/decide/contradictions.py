@@ -1,0 +1,62 @@
+"""Answers that cannot both be true: each finding names both and the lines they stand on."""
+
+from __future__ import annotations
+
+import datetime
+from decimal import Decimal
+from typing import Final
+
+from generator.decide.model import Outcome
+from generator.errors import Raised
+from generator.library.model import Library
+from generator.questionnaire.facts import Facts, ScopePath
+from generator.values import Range
+
+# The first of each pair comes before the second, or on the same day.
+_IN_ORDER: Final = (
+    ("issue_date", "tender_return_date"),
+    ("issue_date", "query_date"),
+    ("query_date", "tender_return_date"),
+    ("tender_return_date", "start_date"),
+    ("start_date", "finish_date"),
+    ("late_frost_date", "early_frost_date"),
+)
+
+
+def dates(facts: Facts, path: ScopePath, library: Library) -> Outcome:
+    """Dates that run the wrong way."""
+    raised: list[Raised] = []
+    for first, second in _IN_ORDER:
+        one, two = facts.get(path, first), facts.get(path, second)
+        if isinstance(one, datetime.date) and isinstance(two, datetime.date) and one > two:
+            raised.append(_both("dates-contradict", facts, path, first, second))
+    return Outcome(raised=(*raised, *_frost(facts, path)))
+
+
+def _frost(facts: Facts, path: ScopePath) -> tuple[Raised, ...]:
+    start, thaw = facts.get(path, "start_date"), facts.get(path, "late_frost_date")
+    if isinstance(start, datetime.date) and isinstance(thaw, datetime.date) and start < thaw:
+        return (_both("start-before-late-frost", facts, path, "start_date", "late_frost_date"),)
+    return ()
+
+
+def shares(facts: Facts, path: ScopePath, library: Library) -> Outcome:
+    """Parts of a face that are larger than the face itself."""
+    face = facts.get(path, "face_area_m2")
+    if not isinstance(face, Decimal) or face == 0:
+        return Outcome()
+    larger = [name for name in ("cement_area_m2", "deep_voids_m2") if _exceeds(facts, path, name, face)]
+    return Outcome(raised=tuple(_both("share-contradicts", facts, path, name, "face_area_m2") for name in larger))
+
+
+def _exceeds(facts: Facts, path: ScopePath, name: str, face: Decimal) -> bool:
+    part = facts.get(path, name)
+    share = facts.get(path, "treated_per_cent") if name == "deep_voids_m2" else None
+    limit = face * share.high / 100 if isinstance(share, Range) else face
+    return isinstance(part, Decimal) and part > limit
+
+
+def _both(code: str, facts: Facts, path: ScopePath, first: str, second: str) -> Raised:
+    told = [f"{facts.names[name].label} ({facts.spoken(path, name)})" for name in (first, second)]
+    marks = [held.mark for name in (first, second) if (held := facts.held(path, name))]
+    return Raised(code, path, (("first", told[0]), ("second", told[1])), tuple(told), tuple(marks))

@@ -1,0 +1,79 @@
+"""What deciding makes: values with reasons, what was considered, and the mixes."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from decimal import Decimal
+
+from generator.errors import Raised
+from generator.library.model import Recipe, TableRow
+from generator.questionnaire.facts import Facts, ScopePath
+from generator.values import Value
+
+
+@dataclass(frozen=True, slots=True)
+class Reason:
+    """Why a value is what it is: the rule or table, what it says, its sources, and the answers it rests on."""
+
+    rule: str
+    because: str
+    sources: tuple[str, ...] = ()
+    confidence: str = ""
+    range: str = ""
+    facts: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Considered:
+    """A binder that was weighed for a coat and not taken; `why_not` is a key of the library's words."""
+
+    path: ScopePath
+    binder: str
+    why_not: str
+    because: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What one rule decides at one scope."""
+
+    values: Mapping[str, Value] = field(default_factory=dict)
+    reason: Reason | None = None
+    raised: tuple[Raised, ...] = ()
+    considered: tuple[Considered, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Mix:
+    """Coats that share one mortar: its reference, recipe, greatest grain and where it goes."""
+
+    ref: str
+    recipe: Recipe
+    grain_mm: Decimal
+    used_for: tuple[ScopePath, ...]
+
+    @property
+    def path(self) -> ScopePath:
+        """The scope of the mix's own names."""
+        return (self.ref,)
+
+
+@dataclass(frozen=True, slots=True)
+class Decisions:
+    """All that was decided, with the facts it was added to."""
+
+    facts: Facts
+    reasons: Mapping[tuple[ScopePath, str], Reason]
+    considered: tuple[Considered, ...]
+    mixes: tuple[Mix, ...]
+    raised: tuple[Raised, ...]
+
+    def mix_of(self, path: ScopePath) -> Mix | None:
+        """The mix that a coat takes."""
+        return next((mix for mix in self.mixes if path in mix.used_for), None)
+
+
+def table_reason(rule: str, row: TableRow, facts: tuple[str, ...]) -> Reason:
+    """The reason that a table's row gives."""
+    return Reason(rule, row.because, row.sources, row.confidence, row.range, facts)

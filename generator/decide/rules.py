@@ -1,0 +1,124 @@
+"""The rules, one pure function each: facts at a scope and the library in, an `Outcome` out.
+
+A rule that lacks an answer it needs decides nothing; what is missing is told by the questions themselves.
+"""
+
+from __future__ import annotations
+
+import datetime
+from decimal import Decimal
+
+from generator.decide.model import Outcome, table_reason
+from generator.errors import Raised
+from generator.library.model import Library, Table, TableRow
+from generator.questionnaire.facts import Facts, ScopePath
+from generator.values import Range
+
+
+def exposure_reckoned(facts: Facts, path: ScopePath, library: Library) -> Outcome:
+    """The exposure reckoned with: a chimney or wall head is wetter than the wall around it."""
+    row, told = found(facts, path, library.tables["exposure-reckoned"])
+    if row is None:
+        return Outcome()
+    return Outcome({"exposure_reckoned": row.values["exposure_reckoned"]}, table_reason("exposure-reckoned", row, told))
+
+
+def wall_class(facts: Facts, path: ScopePath, library: Library) -> Outcome:
+    """The strength class of the wall, from its weakest units."""
+    row, told = found(facts, path, library.tables["wall-class"], optional=("hardness",))
+    if row is None:
+        return Outcome()
+    return Outcome({"wall_class": row.values["wall_class"]}, table_reason("wall-class", row, told))
+
+
+def wetting(facts: Facts, path: ScopePath, library: Library) -> Outcome:
+    """How the wall is wetted before filling: by its suction, not by habit."""
+    row, told = found(facts, path, library.tables["wetting"], optional=("water_drop",))
+    return Outcome() if row is None else Outcome({"wetting": row.values["wetting"]}, table_reason("wetting", row, told))
+
+
+def rake_depth(facts: Facts, path: ScopePath, library: Library) -> Outcome:
+    """How deep to rake, and the depth from which a joint is filled and priced as deep.
+
+    Brick: the greater of so many times the usual joint and the least depth, no more than the greatest.
+    """
+    row, told = found(facts, path, library.tables["rake-depth"])
+    joint = _range(facts, path, "joint_width_mm")
+    if row is None or joint is None:
+        return Outcome()
+    wanted = max(_number(row, "times_joint") * joint.likely, _number(row, "least_mm"), _number(row, "aim_mm"))
+    depth = min(wanted, _number(row, "most_mm"))
+    depth = (depth / 5).to_integral_value(rounding="ROUND_CEILING") * 5
+    told = (*told, facts.spoken(path, "joint_width_mm"))
+    return Outcome({"rake_depth_mm": depth, "deep_from_mm": depth}, table_reason("rake-depth", row, told))
+
+
+def grain(facts: Facts, path: ScopePath, library: Library) -> Outcome:
+    """The greatest grain: the largest size sold that is no more than a third of the least joint."""
+    row, told = found(facts, path, library.tables["grain"])
+    joint = _range(facts, path, "joint_width_mm")
+    if row is None or joint is None:
+        return Outcome()
+    limit = min(joint.low * _number(row, "share_of_joint"), _number(row, "most_mm"))
+    sizes = sorted(Decimal(str(size)) for size in row.values["sizes_mm"])
+    fitting = [size for size in sizes if size <= limit]
+    raised = () if fitting else (Raised("joint-finer-than-sand", path),)
+    chosen = fitting[-1] if fitting else sizes[0]
+    told = (*told, facts.spoken(path, "joint_width_mm"))
+    return Outcome({"greatest_grain_mm": chosen}, table_reason("grain", row, told), raised)
+
+
+def layer(facts: Facts, path: ScopePath, library: Library) -> Outcome:
+    """The greatest thickness put on at once."""
+    row, told = found(facts, path, library.tables["fill-layer"])
+    return Outcome() if row is None else Outcome({"layer_mm": _number(row, "layer_mm")}, table_reason("fill-layer", row, told))
+
+
+def curing(facts: Facts, path: ScopePath, library: Library) -> Outcome:
+    """Days kept damp, days open to frost, and the temperatures between which mortar may be placed."""
+    row, told = found(facts, path, library.tables["curing"])
+    if row is None:
+        return Outcome()
+    values = {name: _number(row, name) for name in ("damp_days", "frost_cover_days", "lowest_c", "highest_c")}
+    extra, more = found(facts, path, library.tables["dense-curing"])
+    if extra is not None:
+        values["damp_days"] += _number(extra, "extra_damp_days")
+    return Outcome(values, table_reason("curing", row, (*told, *more)))
+
+
+def last_placing(facts: Facts, path: ScopePath, library: Library) -> Outcome:
+    """The last day for placing: the early-frost date less the days the mortar stays open to frost."""
+    frost, cover = facts.get(path, "early_frost_date"), facts.get(path, "frost_cover_days")
+    if not isinstance(frost, datetime.date) or not isinstance(cover, Decimal) or cover == 0:
+        return Outcome()
+    last = frost - datetime.timedelta(days=int(cover))
+    start = facts.get(path, "start_date")
+    late = isinstance(start, datetime.date) and start > last
+    raised = (Raised("last-placing-passed", path, (("last", facts.say("early_frost_date", last)),)),) if late else ()
+    reason = facts.spoken(path, "early_frost_date"), facts.spoken(path, "frost_cover_days")
+    row, _ = found(facts, path, library.tables["curing"])
+    assert row is not None
+    return Outcome({"season_last_placing_date": last}, table_reason("last-placing", row, reason), raised)
+
+
+def found(
+    facts: Facts, path: ScopePath, table: Table, optional: tuple[str, ...] = ()
+) -> tuple[TableRow | None, tuple[str, ...]]:
+    """The row of a table for a scope, and the answers it was found by; no row where a key is not known."""
+    keys: dict[str, str | None] = {}
+    for name in table.keys:
+        value = facts.get(path, name)
+        if not isinstance(value, str) and name not in optional:
+            return None, ()
+        keys[name] = value if isinstance(value, str) else None
+    told = tuple(f"{facts.names[name].label.lower()}: {facts.spoken(path, name)}" for name in table.keys if keys[name])
+    return table.find(**keys), told
+
+
+def _number(row: TableRow, name: str) -> Decimal:
+    return Decimal(str(row.values[name]))
+
+
+def _range(facts: Facts, path: ScopePath, name: str) -> Range[Decimal] | None:
+    value = facts.get(path, name)
+    return value if isinstance(value, Range) else None

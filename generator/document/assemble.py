@@ -1,0 +1,75 @@
+"""Assembling: from everything decided, measured and timed to the papers as neutral documents."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from generator.decide.model import Decisions
+from generator.document import front, numbers, parts, schedule, sheets
+from generator.document.filling import Filling
+from generator.document.findings import findings, status
+from generator.document.job import Job
+from generator.document.mix_schedule import mix_schedule
+from generator.document.model import Contents, Document, MixSheet, PricingBook, Section
+from generator.document.numbers import Register
+from generator.document.select import Selection, select
+from generator.document.texts import Texts
+from generator.errors import Raised
+from generator.library.model import Library
+from generator.measure.model import Measured
+from generator.programme.model import Programme
+
+
+@dataclass(frozen=True, slots=True)
+class Papers:
+    """The three papers of a set, before they are files."""
+
+    specification: Document
+    sheet: MixSheet
+    book: PricingBook
+
+
+def settle(
+    library: Library, texts: Texts, decisions: Decisions, measured: Measured, programme: Programme, last: Register | None = None
+) -> Job:
+    """The job with its clauses chosen and numbered, its findings in words and its status settled."""
+    facts = programme.facts
+    chosen = select(facts, library)
+    numbered = numbers.number(_wanted(library, chosen), last)
+    register = numbers.register(numbered)
+    filling = Filling(facts, library, texts, register)
+    raised: tuple[Raised, ...] = (*decisions.raised, *measured.raised, *programme.raised)
+    found = findings(raised, filling)
+    return Job(
+        facts, library, decisions, measured, programme, chosen, numbered, register, found, status(found), filling
+    )  # fmt: skip
+
+
+def _wanted(library: Library, chosen: dict[str, Selection]) -> list[tuple[str, list[str]]]:
+    """The clauses that are in, by part, and only the parts that have any."""
+    found = [
+        (part.id, [key for key, selection in chosen.items() if selection.included and library.part_of[key] == part.id])
+        for part in library.parts
+    ]
+    return [(part, keys) for part, keys in found if keys]
+
+
+def assemble(job: Job) -> Papers:
+    """The papers of a job."""
+    return Papers(_specification(job), mix_schedule(job), schedule.pricing_book(job))
+
+
+def _specification(job: Job) -> Document:
+    opening = (Contents(job.word("contents")), *front.read_first(job), *sheets.element_sheets(job))
+    body = tuple(block for part in job.parts for block in parts.part_blocks(job, part))
+    return Document(
+        job.identity("paper-specification"),
+        (
+            Section(opening, header=job.word("header-front")),
+            Section(body, header=job.word("header-parts")),
+            Section(tuple(schedule.schedule_blocks(job)), landscape=True, header=job.word("schedule")),
+        ),
+        cover=front.cover(job),
+    )
+
+

@@ -1,0 +1,72 @@
+"""Everything the papers are assembled from, in one value, and the small helpers that all papers share."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from generator.decide.model import Decisions
+from generator.document.filling import Filling
+from generator.document.model import Identity, Inlines, Text, Value
+from generator.document.numbers import NumberedPart
+from generator.document.select import Selection
+from generator.errors import Finding
+from generator.library.model import Library
+from generator.measure.model import Measured
+from generator.programme.model import Programme
+from generator.questionnaire.facts import PROJECT, Facts
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """A job decided, measured, timed and numbered, with its findings in words."""
+
+    facts: Facts
+    library: Library
+    decisions: Decisions
+    measured: Measured
+    programme: Programme
+    selections: Mapping[str, Selection]
+    parts: tuple[NumberedPart, ...]
+    numbers: Mapping[str, str]
+    findings: tuple[Finding, ...]
+    status: str
+    filling: Filling
+
+    def word(self, key: str, **fills: str) -> str:
+        """A fixed word or phrase of the library."""
+        return self.library.phrase(key, **fills)
+
+    def said(self, name: str) -> str:
+        """A project answer as a reader sees it, or the words for one still to be settled."""
+        return self.facts.spoken(PROJECT, name) or self.word("to-be-settled")
+
+    def answer(self, name: str) -> Inlines:
+        """A project answer as a value in the text."""
+        return (Value(name, PROJECT, self.said(name)),)
+
+    def identity(self, paper: str) -> Identity:
+        """What every page of a paper says of itself."""
+        issued = self.facts.get(PROJECT, "issue_date")
+        assert isinstance(issued, datetime.date)
+        return Identity(
+            title=self.word(paper), subject=self.said("title"), reference=self.said("reference"),
+            revision=self.said("revision"), date=issued.isoformat(), author=self.said("specifier"),
+            draft=self.word("draft-mark") if self.status == "draft" else "", language=self.library.language,
+            page_words=(self.word("page"), self.word("of")),
+        )  # fmt: skip
+
+    def clause_numbers(self, ids: tuple[str, ...]) -> str:
+        """The numbers of those clauses that are in, in order."""
+        found = [self.numbers[f"clause:{key}"] for key in ids if self.in_papers(key)]
+        return ", ".join(found)
+
+    def in_papers(self, clause_id: str) -> bool:
+        """Whether a clause is in these papers."""
+        return clause_id in self.selections and self.selections[clause_id].included
+
+
+def words(text: str) -> Inlines:
+    """Words of the library as inlines."""
+    return (Text(text),)

@@ -1,0 +1,64 @@
+"""The site sheet: for the mixing place, which mix goes where and the boxes of a batch."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from decimal import Decimal
+
+from generator.document.job import Job
+from generator.document.model import MixSheet, SheetBlock, SheetMix
+from generator.measure.model import MixSheetFacts
+
+_ROWS = ("where", "boxes", "batch", "lime", "sand", "method", "use", "layer", "damp", "hair", "ratio")
+
+
+def mix_schedule(job: Job) -> MixSheet:
+    """The sheet of the whole job; what does not fit one page is for the renderer to say."""
+    mixes = tuple(_mix(job, made) for made in job.measured.batches)
+    labels = {row: job.word(f"mix-row-{row}") for row in _ROWS}
+    making = {made.mix.recipe.making for made in job.measured.batches}
+    return MixSheet(
+        job.identity("paper-mix-schedule"), job.said("place"), job.word("sheet-replaces", revision=job.said("revision")),
+        mixes, labels, _blocks(job, making), job.word("sheet-tally"),
+        job.word("sheet-signs", specifier=job.said("specifier"), contact=job.said("specifier_contact")),
+    )  # fmt: skip
+
+
+def _mix(job: Job, made: MixSheetFacts) -> SheetMix:
+    path, recipe = made.mix.path, made.mix.recipe
+
+    def said(name: str) -> str:
+        return job.facts.spoken(path, name)
+
+    ratio = job.word("sheet-ratio", gauge=said("mix_gauge"), dry=said("mix_dry_ratio"))
+    if made.putty_ratio is not None:
+        ratio = job.word("sheet-ratio-slaked", gauge=said("mix_gauge"), dry=said("mix_dry_ratio"), putty=said("mix_putty_ratio"))
+    layers = dict.fromkeys(job.facts.spoken(coat, "layer_mm") for coat in made.mix.used_for)
+    damp = dict.fromkeys(job.facts.spoken(coat, "damp_days") for coat in made.mix.used_for)
+    return SheetMix(
+        made.mix.ref, recipe.name, said("mix_walls"), said("mix_boxes"), job.word("sheet-makes", litres=said("mix_batch_l")),
+        said("mix_lime"), said("mix_sand"), job.word(f"sheet-method-{recipe.making}", rest=said("mix_rest_days"), water=recipe.water),
+        job.word("sheet-use-within", time=said("mix_use_within_hours")), job.word("sheet-layer", layer=" / ".join(layers)),
+        " / ".join(damp), "", ratio,
+    )  # fmt: skip
+
+
+def _blocks(job: Job, making: set[str]) -> tuple[SheetBlock, ...]:
+    weather = job.word("sheet-weather", lowest=_worst(job, "lowest_c", max), highest=_worst(job, "highest_c", min))
+    nevers = [job.word(key) for key in sorted(job.library.words) if key.startswith("sheet-never-")]
+    if "hot-mix" in making:
+        nevers += [job.word(key) for key in sorted(job.library.words) if key.startswith("sheet-quicklime-")]
+    first_aid = tuple(job.word(key) for key in sorted(job.library.words) if key.startswith("sheet-first-aid-"))
+    curing = tuple(job.word(key) for key in sorted(job.library.words) if key.startswith("sheet-curing-"))
+    return (
+        SheetBlock(job.word("sheet-title-never"), tuple(nevers)),
+        SheetBlock(job.word("sheet-title-weather"), (weather, *curing)),
+        SheetBlock(job.word("sheet-title-first-aid"), first_aid, never_shrunk=True),
+    )
+
+
+def _worst(job: Job, name: str, pick: Callable[[list[Decimal]], Decimal]) -> str:
+    """The limit that suits every mix of the job: the highest of the lowest, the lowest of the highest."""
+    values = [job.facts.get(scope.path, name) for scope in job.facts.at("coat")]
+    known = [value for value in values if isinstance(value, Decimal)]
+    return job.facts.say(name, pick(known)) if known else job.word("to-be-settled")

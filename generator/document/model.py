@@ -1,0 +1,298 @@
+"""The neutral document: what a paper holds, before it is Word or a workbook.
+
+Assembling makes these; renderers see these and nothing else. Every value that came from an answer or a
+reckoning is a `Value` that knows its name and scope, so a later reader can tell it from a word.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from generator.drawing.model import Drawing
+
+# --- inline ---------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Text:
+    """Words of the library."""
+
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Strong:
+    """Emphasised words."""
+
+    content: tuple[Inline, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Value:
+    """A value in a sentence: its name, the scope it was read in, and how it is spelt here."""
+
+    name: str
+    scope: tuple[str, ...]
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Ref:
+    """A reference to an anchor of this document; `text` is its number as it stands when the paper is made."""
+
+    anchor: str
+    text: str
+
+
+Inline = Text | Strong | Value | Ref
+Inlines = tuple[Inline, ...]
+
+# --- blocks ---------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Paragraph:
+    """A paragraph. Styles: `body`, `label` (a run-in label leads it), `small`, `lead`, `title`, `subtitle`."""
+
+    content: Inlines
+    style: str = "body"
+
+
+@dataclass(frozen=True, slots=True)
+class ListBlock:
+    """A list of short items; ordered lists are numbered (1), (2) … from one."""
+
+    items: tuple[Inlines, ...]
+    ordered: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A table column: heading, width as a share of the line (all shares sum to 1), alignment."""
+
+    title: str
+    share: float
+    align: str = "left"
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """A table row, one cell a column. Kinds: `body`, `group` (first cell spans by intent), `total`."""
+
+    cells: tuple[Inlines, ...]
+    kind: str = "body"
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """A table with a heading row that repeats. With `caption` it is numbered and can be referred to."""
+
+    columns: tuple[Column, ...]
+    rows: tuple[Row, ...]
+    caption: str = ""
+    anchor: str = ""
+    number: str = ""
+    description: str = ""
+    small: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Notice:
+    """A boxed notice: a warning, a hazard, an open question. Levels as `errors.LEVELS`, and `hazard`."""
+
+    level: str
+    title: str
+    blocks: tuple[Block, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A drawing in line with the text, with its caption; the drawing carries its alternative text."""
+
+    drawing: Drawing
+    caption: str = ""
+    anchor: str = ""
+    number: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Heading:
+    """A heading. Numbered ones carry their number; `anchor` is the bookmark others refer to.
+
+    `level` 1 is a part; an unnumbered level 1 is front matter. `starts_page` puts it on a new page.
+    """
+
+    level: int
+    content: Inlines
+    anchor: str = ""
+    number: str = ""
+    starts_page: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class ClauseBlock:
+    """A clause: numbered title and its blocks, kept in a control of its own that names the clause.
+
+    `advice` is for the specifier and shows in drafts only, as a comment on the title. `used` false stands
+    for a clause that an earlier issue had: its number stays, marked as not used.
+    """
+
+    clause_id: str
+    number: str
+    title: Inlines
+    blocks: tuple[Block, ...]
+    anchor: str
+    advice: str = ""
+    used: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Contents:
+    """The contents list: filled by the renderer from the numbered headings and clauses."""
+
+    title: str
+    depth: int = 2
+
+
+@dataclass(frozen=True, slots=True)
+class PageBreak:
+    """Starts a new page."""
+
+
+Block = Paragraph | ListBlock | Table | Notice | Figure | Heading | ClauseBlock | Contents | PageBreak
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """Pages of one orientation; `header` is the middle text of their header."""
+
+    blocks: tuple[Block, ...]
+    landscape: bool = False
+    header: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Identity:
+    """What every page of a paper says of itself. `date` is the ISO issue date; `draft` the mark or `""`."""
+
+    title: str
+    subject: str
+    reference: str
+    revision: str
+    date: str
+    author: str
+    draft: str = ""
+    language: str = "en-GB"
+    page_words: tuple[str, str] = ("Page", "of")
+
+
+@dataclass(frozen=True, slots=True)
+class Document:
+    """A whole paper in pages."""
+
+    identity: Identity
+    sections: tuple[Section, ...]
+    cover: tuple[Block, ...] = ()
+
+    def blocks(self) -> Iterator[Block]:
+        """Every top-level block, in order of the pages."""
+        yield from self.cover
+        for section in self.sections:
+            yield from section.blocks
+
+
+# --- the one-page mix schedule ----------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class SheetMix:
+    """One mix as the mixing place reads it. Texts are short; `boxes` is the line in the largest type."""
+
+    ref: str
+    name: str
+    where: str
+    boxes: str
+    batch: str
+    lime: str
+    sand: str
+    method: str
+    use: str
+    layer: str
+    damp: str
+    hair: str
+    ratio: str
+
+
+@dataclass(frozen=True, slots=True)
+class MixSheet:
+    """The site sheet: which mix goes where, boxes first, nevers, weather, first aid, who signs changes.
+
+    `labels` are the row labels of the mix table by field name of `SheetMix`; `blocks` are titled short
+    lists below it in reading order; `tally` is the label of the strip for counting batches.
+    """
+
+    identity: Identity
+    workplace: str
+    replaces: str
+    mixes: tuple[SheetMix, ...]
+    labels: dict[str, str]
+    blocks: tuple[SheetBlock, ...]
+    tally: str
+    signs: str
+
+
+@dataclass(frozen=True, slots=True)
+class SheetBlock:
+    """A titled list on the sheet. `never_shrunk` marks first aid, which keeps its size."""
+
+    title: str
+    lines: tuple[str, ...]
+    never_shrunk: bool = False
+
+
+# --- the pricing workbook ---------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class PricedRow:
+    """A line of the pricing schedule. Kinds: `firm`, `provisional`, `rate only`, `optional`, `sum`.
+
+    `quantity` is None for rate-only lines; `sum` lines have a fixed `amount` or are to be filled as one
+    amount. `key` is the hash by which a returned line is matched.
+    """
+
+    ref: str
+    description: str
+    where: str
+    mix: str
+    clauses: str
+    unit: str
+    quantity: Decimal | None
+    kind: str
+    key: str
+    amount: Decimal | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class PricedSection:
+    """A group of lines that is collected to one total (an element, preliminaries, provisional sums)."""
+
+    ref: str
+    title: str
+    rows: tuple[PricedRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PricingBook:
+    """What the workbook holds: sections of lines and every fixed word on it by key."""
+
+    identity: Identity
+    currency: str
+    sections: tuple[PricedSection, ...]
+    words: dict[str, str]
+    rules: tuple[str, ...]
+    complete: bool = True

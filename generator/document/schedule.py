@@ -1,0 +1,151 @@
+"""The pricing schedule, once as tables of the specification and once as the workbook's book."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterator
+from decimal import Decimal
+
+from generator.document.fill import plain_text
+from generator.document.job import Job, words
+from generator.document.model import (
+    Block,
+    Column,
+    Heading,
+    Inlines,
+    ListBlock,
+    Paragraph,
+    PricedRow,
+    PricedSection,
+    PricingBook,
+    Row,
+    Table,
+    Text,
+    Value,
+)
+from generator.measure.model import Item, ItemSection
+from generator.questionnaire.facts import PROJECT
+from generator.values import plain, spoken
+
+_SHARES = (0.05, 0.11, 0.36, 0.06, 0.09, 0.09, 0.07, 0.05, 0.06, 0.06)
+_COLUMNS = ("item", "where", "description", "mix", "clause", "kind", "quantity", "unit", "rate", "amount")
+
+
+def schedule_blocks(job: Job) -> Iterator[Block]:
+    """The measured schedule as the last part of the specification."""
+    yield Heading(1, words(job.word("schedule")), anchor="front:schedule")
+    yield Paragraph(words(job.word("schedule-intro")))
+    if any(item.to_follow for item in job.measured.items()):
+        yield Paragraph(words(job.word("schedule-incomplete")), "lead")
+    yield ListBlock(tuple(words(rule) for rule in rules(job)))
+    for section in job.measured.sections:
+        yield _section_table(job, section)
+    yield from _materials(job)
+
+
+def rules(job: Job) -> tuple[str, ...]:
+    """The rules of measurement in force, with the threshold that was answered."""
+    threshold = job.facts.spoken(PROJECT, "opening_deducted_over_m2")
+    keys = sorted(key for key in job.library.words if key.startswith("rule-"))
+    return tuple(job.word(key, threshold=threshold) for key in keys)
+
+
+def _section_table(job: Job, section: ItemSection) -> Table:
+    columns = tuple(
+        Column(job.library.words[f"workbook-column_{name}"], share, "right" if name in ("quantity", "rate", "amount") else "left")
+        for name, share in zip(_COLUMNS, _SHARES, strict=True)
+    )
+    title = f"{section.number} {section_title(job, section)}"
+    rows = tuple(_row(job, item) for item in section.items)
+    return Table(columns, rows, title, f"table:section-{section.number}", "", title, small=True)
+
+
+def section_title(job: Job, section: ItemSection) -> str:
+    """The title of a section: the element's name, or the library's word for the group."""
+    return job.facts.scopes[section.path[:1]].title if section.path else job.word(f"group-{section.key}")
+
+
+def _row(job: Job, item: Item) -> Row:
+    quantity = "" if item.quantity is None else plain(item.quantity)
+    amount = "" if item.amount is None else plain(item.amount)
+    return Row((
+        words(item.ref), (Value("element_name", item.path, where(job, item)),), description(job, item), words(item.mix),
+        words(job.clause_numbers(item.entry.clauses)), words(kind_word(job, item)),
+        (Value(item.entry.quantity, item.path, quantity),), words(item.entry.unit), (), words(amount),
+    ))  # fmt: skip
+
+
+def kind_word(job: Job, item: Item) -> str:
+    """How a line stands: firm, provisional, rate only …, or rate only with its quantity to follow."""
+    word = job.library.words[f"workbook-kind_{item.kind.replace(' ', '_')}"]
+    return f"{word}; {job.word('quantity-to-follow')}" if item.to_follow else word
+
+
+def where(job: Job, item: Item) -> str:
+    """Where a line's work lies, with its drawings."""
+    if not item.path:
+        return ""
+    refs = job.facts.spoken(item.path, "drawing_refs")
+    place = job.filling.place(item.path)
+    return f"{place} ({refs})" if refs else place
+
+
+def description(job: Job, item: Item) -> Inlines:
+    """A line's words: what is done, and what the rate includes."""
+    text = job.filling.line("item", item.entry.id, "description", item.path)
+    if not item.entry.includes:
+        return text
+    included = job.filling.line("item", item.entry.id, "includes", item.path)
+    return (*text, Text(f" {job.word('rate-includes')} "), *included)
+
+
+def _materials(job: Job) -> Iterator[Block]:
+    if not job.measured.materials:
+        return
+    yield Heading(2, words(job.word("materials-title")))
+    yield Paragraph(words(job.word("materials-intro")), "small")
+    names = ("column-mix", "column-material", "column-amount", "column-order")
+    aligns = ("left", "left", "right", "right")
+    columns = tuple(Column(job.word(name), share, align) for name, share, align in zip(names, (0.1, 0.5, 0.2, 0.2), aligns, strict=True))
+    rows = []
+    for line in job.measured.materials:
+        package = line.material.package
+        amount = f"{plain(_figure(line.amount.low))}–{plain(_figure(line.amount.high))} {package.unit}"
+        order = f"{plain(line.packages)} {package.name if line.packages == 1 else package.plural}"
+        rows.append(Row((words(line.mix), words(line.material.name), words(amount), words(order))))
+    yield Table(columns, tuple(rows), job.word("caption-materials"), "table:materials", "", job.word("caption-materials"), small=True)
+
+
+def _figure(value: float) -> Decimal:
+    """Three figures, as an order is thought of."""
+    exact = Decimal(repr(value))
+    return exact.quantize(Decimal(1).scaleb(max(exact.adjusted() - 2, 0))) + 0 if exact else exact
+
+
+# --- the workbook's book ----------------------------------------------------------------------------------
+
+
+def pricing_book(job: Job) -> PricingBook:
+    """The same lines as the schedule in the specification, for the contractor to price."""
+    fixed = {key.removeprefix("workbook-"): text for key, text in job.library.words.items() if key.startswith("workbook-")}
+    fixed["tax_note"] = job.said("tax_note")
+    sections = tuple(
+        PricedSection(str(section.number), section_title(job, section), tuple(_priced(job, item) for item in section.items))
+        for section in job.measured.sections
+    )
+    complete = not any(item.to_follow for item in job.measured.items())
+    return PricingBook(job.identity("paper-pricing"), job.said("currency"), sections, fixed, rules(job), complete)
+
+
+def _priced(job: Job, item: Item) -> PricedRow:
+    text = plain_text(description(job, item))
+    return PricedRow(
+        item.ref, text, where(job, item), item.mix, job.clause_numbers(item.entry.clauses), item.entry.unit, item.quantity,
+        item.kind, key_of(text, item.entry.unit, item.quantity), item.amount,
+    )  # fmt: skip
+
+
+def key_of(text: str, unit: str, quantity: Decimal | None) -> str:
+    """The key by which a returned line is matched: its text, unit and quantity, hashed."""
+    spelt = "" if quantity is None else spoken(quantity)
+    return hashlib.sha256(f"{text}|{unit}|{spelt}".encode()).hexdigest()[:16]

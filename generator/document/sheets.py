@@ -1,0 +1,151 @@
+"""Element sheets: a page for each wall, what it is, what is wrong, the operations in order, mix and quantities."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import Decimal
+
+from generator.document.job import Job, words
+from generator.document.model import Block, Column, Figure, Heading, Inlines, ListBlock, Paragraph, Ref, Row, Strong, Table, Text, Value
+from generator.drawing.joint import joint_section
+from generator.questionnaire.facts import Facts, Scope, ScopePath
+from generator.values import Range
+
+_FACTS = (
+    "masonry", "hardness", "bond", "joint_width_mm", "exposure_reckoned", "position", "faces", "height_m", "existing_mortar",
+    "wall_wet", "salts", "access", "drawing_refs",
+)  # fmt: skip
+
+
+def element_sheets(job: Job) -> Iterator[Block]:
+    """A sheet for every element, each on a new page."""
+    for number, scope in enumerate(job.facts.at("element"), start=1):
+        yield from _sheet(job, scope, number)
+
+
+def _sheet(job: Job, scope: Scope, number: int) -> Iterator[Block]:
+    path = scope.path
+    title: Inlines = (Text(job.word("element-sheet", number=str(number)) + " "), Value("element_name", path, scope.title))
+    yield Heading(1, title, anchor=f"element:{path[0]}", starts_page=True)
+    yield from _lead(job, path, "sheet-what", "description")
+    yield from _lead(job, path, "sheet-wrong", "condition")
+    yield from _first(job, path)
+    yield _fact_table(job, path)
+    for work in job.facts.inside(path, "work"):
+        yield from _work(job, work)
+
+
+def _lead(job: Job, path: ScopePath, label: str, name: str) -> Iterator[Block]:
+    text = job.facts.spoken(path, name)
+    if text:
+        yield Paragraph((Strong(words(job.word(label))), Text(" "), Value(name, path, text)))
+
+
+def _first(job: Job, path: ScopePath) -> Iterator[Block]:
+    """What must be done or settled before this element is touched: its findings, gravest first."""
+    found = [item for item in job.findings if item.scope[:1] == path[:1] and item.level != "note"]
+    lines = [words(item.instruction) for item in found if item.instruction]
+    lines += [words(item.message) for item in found if item.level == "block" and not item.instruction]
+    if lines:
+        yield Heading(3, words(job.word("sheet-first")))
+        yield ListBlock(tuple(dict.fromkeys(lines)))
+
+
+def _fact_table(job: Job, path: ScopePath) -> Table:
+    columns = (Column(job.word("control-what"), 0.34), Column(job.word("control-value"), 0.66))
+    rows = []
+    for name in _FACTS:
+        held = job.facts.held(path, name)
+        if held is not None and held.value != ():
+            rows.append(Row((words(job.facts.names[name].label), (Value(name, path, job.facts.say(name, held.value)),))))
+    return Table(columns, tuple(rows), description=job.word("sheet-facts"), small=True)
+
+
+def _work(job: Job, scope: Scope) -> Iterator[Block]:
+    path = scope.path
+    extent = job.facts.spoken(path, "extent")
+    title = (Value("work_name", path, scope.title[:1].upper() + scope.title[1:]), *((Text(": "), Value("extent", path, extent)) if extent else ()))
+    yield Heading(2, title)
+    yield Paragraph((Strong(words(job.word("sheet-operations"))),))
+    yield ListBlock(tuple(_operations(job, path)), ordered=True)
+    yield from _mix(job, path)
+    yield from _quantities(job, path)
+    yield from _season(job, path)
+    yield from _section(job, path)
+
+
+def _operations(job: Job, path: ScopePath) -> Iterator[Inlines]:
+    """The steps that apply, each with the clauses it rests on as live references."""
+    for entry in job.library.operations.values():
+        condition = job.library.condition("operation", entry.id).when
+        for scope in job.facts.inside(path, entry.per) if entry.per in ("work", "coat") else [job.facts.scopes[path]]:
+            if condition is None or condition.evaluate(job.facts, scope.path).holds is not False:
+                line = job.filling.line("operation", entry.id, "text", scope.path)
+                yield (*line, *_refs(job, entry.clauses))
+
+
+def _refs(job: Job, ids: tuple[str, ...]) -> Inlines:
+    found = [Ref(f"clause:{key}", job.numbers[f"clause:{key}"]) for key in ids if job.in_papers(key)]
+    if not found:
+        return ()
+    listed: list[Text | Ref] = [Text(" (")]
+    for index, ref in enumerate(found):
+        listed += [Text(", "), ref] if index else [ref]
+    return (*listed, Text(")"))
+
+
+def _mix(job: Job, path: ScopePath) -> Iterator[Block]:
+    for coat in job.facts.inside(path, "coat"):
+        mix = job.decisions.mix_of(coat.path)
+        if mix is None:
+            yield Paragraph((Strong(words(job.word("sheet-mix"))), Text(" " + job.word("mix-to-be-settled"))))
+            continue
+        reason = job.decisions.reasons.get((coat.path, "binder"))
+        because = f" {reason.because}" if reason else ""
+        text = job.word("sheet-mix-line", mix=mix.ref, name=mix.recipe.name, layer=job.facts.spoken(coat.path, "layer_mm"))
+        yield Paragraph((Strong(words(job.word("sheet-mix"))), Text(" "), Value("mix_used", coat.path, text), Text(because)))
+
+
+def _quantities(job: Job, path: ScopePath) -> Iterator[Block]:
+    items = [item for item in job.measured.items() if item.path[:2] == path and len(item.path) >= 2]
+    if items:
+        refs = f"{items[0].ref}–{items[-1].ref}" if len(items) > 1 else items[0].ref
+        measured = job.facts.spoken(path, "treated_area_m2") or job.word("quantity-to-follow")
+        text = job.word("sheet-quantities-line", items=refs, area=measured)
+        yield Paragraph((Strong(words(job.word("sheet-quantities"))), Text(" "), Value("treated_area_m2", path, text)))
+
+
+def _season(job: Job, path: ScopePath) -> Iterator[Block]:
+    timing = next((item for item in job.programme.timings if item.path == path), None)
+    if timing is None or timing.last_placing is None:
+        return
+    facts = job.facts
+    last = facts.say("season_last_placing_date", timing.last_placing)
+    start = facts.say("last_start_date", timing.last_start) if timing.last_start else job.word("to-be-settled")
+    text = job.word("sheet-season-line", placing=last, start=start)
+    yield Paragraph((Strong(words(job.word("sheet-season"))), Text(" "), Value("season_last_placing_date", path, text)))
+
+
+def _section(job: Job, path: ScopePath) -> Iterator[Block]:
+    """The joint drawn to scale, from the usual width, the raking depth and the layers."""
+    width, depth = job.facts.get(path, "joint_width_mm"), job.facts.get(path, "rake_depth_mm")
+    coats = job.facts.inside(path, "coat")
+    layer = job.facts.get(coats[0].path, "layer_mm") if coats else None
+    if not (isinstance(width, Range) and isinstance(depth, Decimal) and isinstance(layer, Decimal)):
+        return
+    finish = str(job.facts.get(path, "joint_finish") or "brushed-flush")
+    drawing = joint_section(float(width.likely), float(depth), _layers(depth, layer), finish)
+    caption = job.word("figure-joint", element=job.facts.scopes[path[:1]].title)
+    yield Figure(drawing, caption, anchor=f"figure:{'.'.join(path)}", number=_figure_number(job.facts, path))
+
+
+def _layers(depth: Decimal, layer: Decimal) -> tuple[float, ...]:
+    """The fewest equal layers none of which is thicker than the greatest."""
+    count = int((depth / layer).to_integral_value(rounding="ROUND_CEILING"))
+    return tuple(float(depth / count) for _ in range(count))
+
+
+def _figure_number(facts: Facts, path: ScopePath) -> str:
+    return str(1 + [scope.path for scope in facts.at("work")].index(path))
+
+

@@ -1,0 +1,71 @@
+"""Every text of the library parsed and its names checked, before any is filled."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from typing import Any, Final
+
+from generator.document.fill import Template, TextError, parse
+from generator.errors import Problem, did_you_mean
+from generator.library.model import Library
+from generator.questionnaire.names import visible_from
+
+# What a finding raised by a rule may be filled with beside the names of its scope.
+RULE_FILLS: Final = frozenset(
+    {"question", "why", "answer_by", "name", "asked", "binder", "last", "first", "second", "item", "mix", "litres", "recipe"}
+)
+_FIELDS: Final[Mapping[str, tuple[str, ...]]] = {
+    "clause": ("title", "text", "check", "because", "advice"),
+    "finding": ("message", "action", "instruction"),
+    "item": ("description", "includes"),
+    "operation": ("text",),
+}
+
+
+@dataclass(slots=True)
+class Texts:
+    """Templates by kind, id and field, each parsed when first asked for."""
+
+    library: Library
+    _parsed: dict[tuple[str, str, str], Template] = field(default_factory=dict)
+
+    def template(self, kind: str, key: str, part: str) -> Template:
+        """The template of one field of an entry."""
+        place = (kind, key, part)
+        if place not in self._parsed:
+            self._parsed[place] = parse(str(getattr(_entries(self.library, kind)[key], part)))
+        return self._parsed[place]
+
+    def problems(self) -> Iterator[Problem]:
+        """Every text that cannot be parsed, or names what cannot be read from its scope."""
+        for kind, parts in _FIELDS.items():
+            for key in _entries(self.library, kind):
+                for part in parts:
+                    yield from self._checked(kind, key, part)
+
+    def _checked(self, kind: str, key: str, part: str) -> Iterator[Problem]:
+        mark = self.library.marks[kind, key]
+        try:
+            template = self.template(kind, key, part)
+        except TextError as error:
+            yield Problem(mark, f"{kind} '{key}': its {part} {error.what}", error.to_do)
+            return
+        scope = _entries(self.library, kind)[key].per
+        for name in template.names():
+            known = self.library.names.get(name)
+            by_rule = kind == "finding" and name in RULE_FILLS
+            if known is None and not by_rule:
+                yield Problem(mark, f"{kind} '{key}': its {part} names '{name}', which is not known", did_you_mean(name, self.library.names))
+            elif known is not None and known.scope not in visible_from(scope) and not by_rule:
+                what = f"{kind} '{key}': its {part} reads '{name}' of a {known.scope} from a {scope}"
+                yield Problem(mark, what, f"write it per {known.scope}, or take the name out")
+
+
+def _entries(library: Library, kind: str) -> Mapping[str, Any]:
+    return {
+        "clause": library.clauses,
+        "finding": library.findings,
+        "item": library.items,
+        "operation": library.operations,
+    }[kind]

@@ -1,0 +1,99 @@
+"""What can go wrong: mistakes in files (`Problem`), and findings about the job (`Finding`)."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Mark:
+    """A place in a file. Lines and columns count from 1; 0 means the file as a whole."""
+
+    file: str
+    line: int = 0
+    column: int = 0
+
+    def __str__(self) -> str:
+        return f"{self.file}:{self.line}:{self.column}" if self.line else self.file
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Problem:
+    """A mistake in a file that stops the run: where, what, and what to do."""
+
+    mark: Mark
+    what: str
+    to_do: str
+
+    def __str__(self) -> str:
+        return f"{self.mark}: {self.what}: {self.to_do}"
+
+
+LEVELS = ("note", "warning", "refusal", "block")
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """Something a reader must know about the job: worded by the library, raised by a rule or a condition.
+
+    `scope` is the path of ids from the project down; `facts` are the answers that raised it.
+    """
+
+    level: str
+    code: str
+    scope: tuple[str, ...]
+    message: str
+    action: str
+    answer_by: str
+    sources: tuple[str, ...] = ()
+    facts: tuple[str, ...] = ()
+    marks: tuple[Mark, ...] = field(default=(), compare=False)
+    instruction: str = ""
+
+    @property
+    def rank(self) -> int:
+        """Position in `LEVELS`, the gravest highest."""
+        return LEVELS.index(self.level)
+
+
+@dataclass(frozen=True, slots=True)
+class Raised:
+    """A finding as a step raises it: its code, where, and what fills its words. The library words it later."""
+
+    code: str
+    scope: tuple[str, ...] = ()
+    fills: tuple[tuple[str, str], ...] = ()
+    facts: tuple[str, ...] = ()
+    marks: tuple[Mark, ...] = ()
+
+
+class GaugeboxError(Exception):
+    """Base of every error that is the user's to mend and not a bug."""
+
+
+class InputInvalid(GaugeboxError):
+    """Files that cannot be read as meant; carries every problem found."""
+
+    def __init__(self, problems: Iterable[Problem]) -> None:
+        self.problems = tuple(sorted(set(problems)))
+        super().__init__("\n".join(map(str, self.problems)))
+
+
+class DataNotFound(GaugeboxError):
+    """The shipped clauses or templates are not where they should be."""
+
+
+class CannotWrite(GaugeboxError):
+    """An output could not be written; what stood there before still stands."""
+
+
+def did_you_mean(word: str, known: Iterable[str]) -> str:
+    """A hint naming the nearest known word, or the first few of them."""
+    names = sorted(known)
+    close = difflib.get_close_matches(word, names, n=1, cutoff=0.6)
+    if close:
+        return f"did you mean '{close[0]}'?"
+    listed = ", ".join(names[:12])
+    return f"use one of: {listed}{', …' if len(names) > 12 else ''}"

@@ -1,0 +1,19 @@
+"""Finds the shipped clauses and templates, installed in a wheel or straight from a checkout."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Final
+
+from generator.errors import DataNotFound
+
+_PACKAGE: Final = Path(__file__).resolve().parent.parent
+
+
+def shipped(name: str, marker: str) -> Path:
+    """The folder `clauses` or `templates`, known by its marker file. Raises `DataNotFound`."""
+    tried = [_PACKAGE / "_data" / name, _PACKAGE.parent / name]
+    for path in tried:
+        if (path / marker).is_file():
+            return path
+    raise DataNotFound(f"the shipped '{name}' folder is missing; looked for {marker} in {', '.join(map(str, tried))}")

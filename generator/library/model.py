@@ -1,0 +1,259 @@
+"""The shapes of the library's files: clauses, recipes, materials, tables, findings, items, words, sources."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Any, Literal
+
+from pydantic import Field
+
+from generator.errors import Mark
+from generator.questionnaire.condition import Condition
+from generator.questionnaire.names import Names
+from generator.questionnaire.questions import Questionnaire
+from generator.shapes import Shape
+
+Scope = Literal["project", "element", "work", "coat", "mix"]
+Confidence = Literal["read", "read-trade", "read-second-hand", "derived", "memory", "judgement"]
+WhoAnswers = Literal["specifier", "owner", "officer", "engineer", "ecologist", "contractor", "surveyor"]
+_PLACE = re.compile(r"\{([a-z_]+)\}")
+_ID = r"^[a-z][a-z0-9]*([.-][a-z0-9]+)*$"
+
+
+class SourceEntry(Shape):
+    """A published document, or one of the two that stand for none: `common-practice`, `from-memory`."""
+
+    id: str = Field(pattern=_ID)
+    title: str
+    edition: str = ""
+    note: str = ""
+
+
+class Clause(Shape):
+    """One clause. `per` is the scope it is written for; `when` its condition there (always, if empty)."""
+
+    id: str = Field(pattern=_ID)
+    title: str
+    per: Scope = "project"
+    when: str = ""
+    if_unknown: Literal["include", "exclude"] = "exclude"
+    text: str
+    check: str = ""
+    because: str = ""
+    advice: str = ""
+    sources: tuple[str, ...]
+    keep: bool = False
+
+
+class Part(Shape):
+    """A part of the specification in the order of the trade; `shows` names a table the program makes."""
+
+    id: str = Field(pattern=_ID)
+    title: str
+    shows: Literal["", "mixes", "drawings", "programme", "references", "hold-points"] = ""
+
+
+class Ratio(Shape):
+    """Parts of aggregate to one of lime on the stated basis, as published, with the value chosen."""
+
+    low: Decimal
+    chosen: Decimal
+    high: Decimal
+    because: str = ""
+
+
+class Recipe(Shape):
+    """A mortar: what is in it, on which basis, how made, how long it rests and keeps, where it serves."""
+
+    id: str = Field(pattern=_ID)
+    name: str
+    binder: str
+    making: Literal["putty", "nhl", "hot-mix"]
+    lime: str
+    sand: str
+    pozzolan: str = ""
+    filler: str = ""
+    basis: str
+    ratio: Ratio
+    pozzolan_per_cent: Decimal = Decimal(0)
+    strength: int
+    serves: tuple[str, ...]
+    rest_days: Decimal
+    use_within_hours: Decimal
+    used: str
+    water: str
+    signs: str = ""
+    because: str
+    sources: tuple[str, ...]
+
+
+class Package(Shape):
+    """How a material is bought: bags, tubs, tonnes; contents in its unit."""
+
+    name: str
+    plural: str
+    holds: Decimal
+    unit: Literal["kg", "l"]
+
+
+class Low_High(Shape):
+    """A published range of a property, with the likely value used."""
+
+    low: Decimal
+    likely: Decimal
+    high: Decimal
+    sources: tuple[str, ...]
+    confidence: Confidence
+
+
+class Material(Shape):
+    """A material to order: name by standard and form, its density, package, waste and lead time."""
+
+    id: str = Field(pattern=_ID)
+    name: str
+    short: str
+    standard: str = ""
+    bulk_density_kg_per_l: Low_High | None = None
+    solids_share: Low_High | None = None
+    purity_share: Low_High | None = None
+    package: Package
+    waste_per_cent: Decimal
+    order_weeks: Decimal = Decimal(0)
+    order_because: str = ""
+    sources: tuple[str, ...]
+
+
+class TableRow(Shape):
+    """A row: keys, values, and why. `range` keeps what sources say where they differ."""
+
+    keys: dict[str, Any]
+    values: dict[str, Any]
+    range: str = ""
+    because: str = ""
+    sources: tuple[str, ...]
+    confidence: Confidence
+
+
+class Table(Shape):
+    """Values of the trade by key. A key cell is a choice, a list of choices, or `any`; the first row that fits serves."""
+
+    id: str = Field(pattern=_ID)
+    title: str
+    about: str = ""
+    keys: tuple[str, ...]
+    values: tuple[str, ...]
+    rows: tuple[TableRow, ...]
+
+    def find(self, **keys: str | None) -> TableRow | None:
+        """The first row whose keys all fit; None where no row does."""
+        for row in self.rows:
+            if all(_fits(row.keys.get(name, "any"), keys.get(name)) for name in self.keys):
+                return row
+        return None
+
+
+def _fits(cell: Any, value: str | None) -> bool:
+    if cell == "any":
+        return True
+    return value in cell if isinstance(cell, list | tuple) else value == cell
+
+
+class FindingEntry(Shape):
+    """A finding's words. With `when` it is raised wherever that holds; without, by the rule that names it.
+
+    `message` is for the specifier; `instruction` is what tender papers say instead (empty: not shown there).
+    """
+
+    code: str = Field(pattern=_ID)
+    level: Literal["note", "warning", "refusal", "block"]
+    per: Scope = "project"
+    when: str = ""
+    if_unknown: Literal["raise", "skip"] = "skip"
+    message: str
+    action: str
+    instruction: str = ""
+    answer_by: WhoAnswers = "specifier"
+    sources: tuple[str, ...]
+
+
+class ItemEntry(Shape):
+    """An item of the schedule. `quantity` is a name or a number; empty for rate-only items and sums."""
+
+    id: str = Field(pattern=_ID)
+    group: Literal["preliminaries", "element", "provisional-sums", "dayworks", "rate-only", "optional", "contingency"]
+    per: Scope
+    when: str = ""
+    if_unknown: Literal["include", "exclude"] = "exclude"
+    description: str
+    includes: str = ""
+    unit: Literal["m²", "m", "nr", "item", "sum", "week", "hour", "kg", "l", "m³"]
+    quantity: str = ""
+    kind: Literal["firm", "provisional", "rate only", "optional", "sum"] = "firm"
+    provisional_when: str = ""
+    clauses: tuple[str, ...]
+    sources: tuple[str, ...] = ()
+
+
+class OperationEntry(Shape):
+    """One step on an element sheet, in the order of work: a line for the foreman, and the clauses it rests on."""
+
+    id: str = Field(pattern=_ID)
+    per: Scope = "work"
+    when: str = ""
+    text: str
+    clauses: tuple[str, ...]
+
+
+class ReckonedName(Shape):
+    """A value the program works out, declared so that conditions and texts can use it."""
+
+    name: str = Field(pattern=r"^[a-z][a-z0-9_]*$")
+    scope: Scope
+    kind: Literal["choice", "choices", "number", "range", "text", "texts", "date", "yes_no"]
+    label: str
+    phrase: str = ""
+    choices: tuple[Any, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Conditioned:
+    """The checked conditions of an entry, by field."""
+
+    when: Condition | None
+    provisional_when: Condition | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Library:
+    """Everything the clauses folder says, read and checked."""
+
+    name: str
+    edition: str
+    language: str
+    names: Names
+    questionnaire: Questionnaire
+    parts: tuple[Part, ...]
+    clauses: Mapping[str, Clause]
+    part_of: Mapping[str, str]
+    recipes: Mapping[str, Recipe]
+    materials: Mapping[str, Material]
+    tables: Mapping[str, Table]
+    findings: Mapping[str, FindingEntry]
+    items: Mapping[str, ItemEntry]
+    operations: Mapping[str, OperationEntry]
+    words: Mapping[str, str]
+    sources: Mapping[str, SourceEntry]
+    conditions: Mapping[tuple[str, str], Conditioned]
+    marks: Mapping[tuple[str, str], Mark]
+    digest: str
+
+    def phrase(self, key: str, **fills: str) -> str:
+        """A fixed phrase of the library with its `{places}` filled. Raises `KeyError` for one it lacks."""
+        return _PLACE.sub(lambda match: fills.get(match[1], match[0]), self.words[key])
+
+    def condition(self, kind: str, key: str) -> Conditioned:
+        """The conditions of a clause, finding or item."""
+        return self.conditions[kind, key]

@@ -1,0 +1,102 @@
+"""Lines to price: each rule of `clauses/items/` at every scope where it holds, numbered by section."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import Decimal
+from typing import Final
+
+from generator.errors import Raised
+from generator.library.model import ItemEntry, Library
+from generator.measure.model import Item, ItemSection
+from generator.questionnaire.facts import PROJECT, Facts, ScopePath
+from generator.values import Range, rounded
+
+ORDER: Final = ("preliminaries", "element", "rate-only", "dayworks", "provisional-sums", "contingency", "optional")
+
+
+def price_lines(facts: Facts, library: Library) -> tuple[tuple[ItemSection, ...], tuple[Raised, ...]]:
+    """The sections of the schedule and findings for quantities that are missing."""
+    drafts: dict[tuple[str, ScopePath], list[Item]] = {}
+    for group in ORDER:
+        for entry in library.items.values():
+            if entry.group != group:
+                continue
+            for path in _where(entry, facts, library):
+                home = facts.ancestor(path, "work") if group == "element" else PROJECT
+                drafts.setdefault((group, home), []).append(_item(entry, path, facts, library))
+    sections = tuple(_sections(drafts, facts))
+    missing = [item for section in sections for item in section.items if item.to_follow]
+    return sections, tuple(_missing(facts, missing))
+
+
+def _where(entry: ItemEntry, facts: Facts, library: Library) -> Iterator[ScopePath]:
+    condition = library.condition("item", entry.id).when
+    for scope in facts.at(entry.per):
+        holds = True if condition is None else condition.evaluate(facts, scope.path).holds
+        if holds or (holds is None and entry.if_unknown == "include"):
+            yield scope.path
+
+
+def _item(entry: ItemEntry, path: ScopePath, facts: Facts, library: Library) -> Item:
+    kind, live = entry.kind, entry.kind not in ("rate only", "sum")
+    doubtful = library.condition("item", entry.id).provisional_when
+    if kind == "firm" and doubtful is not None and doubtful.evaluate(facts, path).holds is not False:
+        kind = "provisional"
+    quantity = _quantity(entry, path, facts) if live else None
+    to_follow = live and not quantity
+    amount = _quantity(entry, path, facts) if entry.kind == "sum" and entry.quantity else None
+    return Item(
+        "", entry, path, entry.group, quantity or None, "rate only" if to_follow else kind,
+        _mix(facts, path), to_follow, amount,
+    )  # fmt: skip
+
+
+def _quantity(entry: ItemEntry, path: ScopePath, facts: Facts) -> Decimal | None:
+    """The quantity to price: from ten up in whole units, below that to a tenth; numbers and items as they are."""
+    if entry.quantity.replace(".", "", 1).isdigit():
+        return Decimal(entry.quantity)
+    value = facts.get(path, entry.quantity)
+    exact = value.likely if isinstance(value, Range) else value
+    if not isinstance(exact, Decimal):
+        return None
+    return exact if entry.unit in ("nr", "item", "sum", "week", "hour") else rounded(exact, 0 if exact >= 10 else 1)
+
+
+def _mix(facts: Facts, path: ScopePath) -> str:
+    """The mixes of the coats at or inside a work; none for anything wider."""
+    if len(path) < 2:
+        return ""
+    found = [facts.get(scope.path, "mix_used") for scope in facts.inside(path, "coat")]
+    return ", ".join(dict.fromkeys(item for item in found if isinstance(item, str)))
+
+
+def _sections(drafts: dict[tuple[str, ScopePath], list[Item]], facts: Facts) -> Iterator[ItemSection]:
+    number = 0
+    for group in ORDER:
+        elements = [scope.path for scope in facts.at("element")] if group == "element" else [PROJECT]
+        for home in elements:
+            items = [item for (key, path), listed in drafts.items() if key == group and path[:1] == home[:1] for item in listed]
+            if items:
+                number += 1
+                yield ItemSection(group, number, home, tuple(_numbered(items, number, facts)))
+
+
+def _numbered(items: list[Item], number: int, facts: Facts) -> Iterator[Item]:
+    order = {scope.path: index for index, scope in enumerate(facts.scopes.values())}
+    items.sort(key=lambda item: order.get(item.path[:2], 0))
+    for place, item in enumerate(items, start=1):
+        yield Item(
+            f"{number}.{place}", item.entry, item.path, item.section, item.quantity, item.kind, item.mix,
+            item.to_follow, item.amount,
+        )  # fmt: skip
+
+
+def _missing(facts: Facts, items: list[Item]) -> Iterator[Raised]:
+    """One finding for each quantity that is needed and zero or absent."""
+    seen: set[tuple[ScopePath, str]] = set()
+    for item in items:
+        key = (item.path, item.entry.quantity)
+        if key not in seen:
+            seen.add(key)
+            yield Raised("quantity-missing", item.path, (("question", facts.names[item.entry.quantity].label), ("item", item.ref)))

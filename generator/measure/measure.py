@@ -1,0 +1,90 @@
+"""Measuring: quantities of each work, the lines to price, materials to order, and the boxes of each batch."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from generator.decide.model import Decisions, Mix
+from generator.errors import Raised
+from generator.library.model import Library
+from generator.measure.items import price_lines
+from generator.measure.mixing import batch_of, to_order
+from generator.measure.model import MaterialLine, Measured, MixSheetFacts
+from generator.measure.quantities import RULES, volume_l
+from generator.questionnaire.facts import Facts, ScopePath
+from generator.values import Range, Value, plain, spoken
+
+
+def measure(decisions: Decisions, library: Library) -> Measured:
+    """Everything measured, with the facts it was added to and the findings it raised."""
+    facts = decisions.facts
+    for rule in RULES:
+        for scope in facts.at("work"):
+            facts = facts.adding(scope.path, rule(facts, scope.path, library), "<measure>")
+    batches: list[MixSheetFacts] = []
+    materials: list[MaterialLine] = []
+    raised: list[Raised] = []
+    for mix in decisions.mixes:
+        volume = _volume(mix, facts, library)
+        made, found = batch_of(mix, facts, library, volume)
+        batches.append(made)
+        raised += found
+        facts = facts.adding(mix.path, _mix_names(made, facts, library), "<measure>")
+        materials += to_order(mix, facts, library, volume) if volume.high else ()
+    sections, missing = price_lines(facts, library)
+    return Measured(facts, sections, tuple(materials), tuple(batches), (*raised, *missing))
+
+
+def _volume(mix: Mix, facts: Facts, library: Library) -> Range[float]:
+    """The mortar of a mix over all its coats; works that cannot be reckoned add nothing and have their finding."""
+    found = [volume_l(facts, path[:2], library) for path in mix.used_for]
+    known = [volume for volume in found if volume is not None]
+    return Range(sum(v.low for v in known), sum(v.likely for v in known), sum(v.high for v in known))
+
+
+def _mix_names(made: MixSheetFacts, facts: Facts, library: Library) -> dict[str, Value]:
+    """The names of a mix that texts and tables use."""
+    recipe = made.mix.recipe
+    lime, sand = library.materials[recipe.lime], library.materials[recipe.sand]
+    values: dict[str, Value] = {
+        "mix_name": recipe.name,
+        "mix_making": recipe.making,
+        "mix_lime": lime.name,
+        "mix_sand": library.phrase("sand-to-grain", sand=sand.name, grain=spoken(made.mix.grain_mm, "mm")),
+        "mix_boxes": boxes(made, library),
+        "mix_batch_l": made.batch_l.likely,
+        "mix_gauge": f"1 : {plain(recipe.ratio.chosen)}",
+        "mix_dry_ratio": _ratio(made.dry_ratio),
+        "mix_putty_ratio": _ratio(made.putty_ratio) if made.putty_ratio else library.words["slaked-already"],
+        "mix_rest_days": recipe.rest_days,
+        "mix_use_within_hours": recipe.use_within_hours,
+        "mix_pozzolan": bool(recipe.pozzolan),
+        "mix_walls": _walls(made.mix.used_for, facts),
+    }
+    if made.steam_l is not None and made.water_l is not None:
+        values |= {"mix_steam_l": spoken(made.steam_l, "l"), "mix_water_l": spoken(made.water_l, "l")}
+    return values
+
+
+def _ratio(spread: Range[Decimal]) -> str:
+    return f"1 : {spoken(spread)}"
+
+
+def boxes(made: MixSheetFacts, library: Library) -> str:
+    """The boxes of a batch in words: whole struck boxes of lime and of damp sand, and the pozzolan's measure."""
+    recipe = made.mix.recipe
+    parts = [
+        _count(made.lime_boxes == 1, plain(made.lime_boxes), library.materials[recipe.lime].short, library),
+        _count(made.sand_boxes == 1, plain(made.sand_boxes), library.materials[recipe.sand].short, library),
+    ]
+    if recipe.pozzolan:
+        parts.append(library.phrase("litres-of", litres=spoken(made.pozzolan_l, "l"), what=library.materials[recipe.pozzolan].short))
+    return " + ".join(parts)
+
+
+def _count(one: bool, count: str, what: str, library: Library) -> str:
+    return library.phrase("box-of" if one else "boxes-of", count=count, what=what)
+
+
+def _walls(paths: tuple[ScopePath, ...], facts: Facts) -> str:
+    return "; ".join(dict.fromkeys(facts.scopes[path[:1]].title for path in paths))

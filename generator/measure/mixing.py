@@ -1,0 +1,140 @@
+"""The boxes of a batch, what a mix truly is on dry sand or as putty, and the materials to order."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import Decimal
+from typing import Final
+
+from generator.decide.model import Mix
+from generator.errors import Raised
+from generator.library.model import Library, Low_High, Material, TableRow
+from generator.lime import mortar, slaking
+from generator.measure.model import MaterialLine, MixSheetFacts
+from generator.questionnaire.facts import Facts
+from generator.values import Range, rounded, rounded_up
+
+BOXES_AT_MOST: Final = 12
+
+
+def batch_of(mix: Mix, facts: Facts, library: Library, volume_l: Range[float]) -> tuple[MixSheetFacts, tuple[Raised, ...]]:
+    """The boxes of one batch of a mix in the box and mixer of this site, and how many batches the job takes."""
+    making = _making(mix, library)
+    gauge = _gauge(mix)
+    box_l, mixer_l = _project(facts, "gauge_box_l"), _project(facts, "mixer_l")
+    needed = gauge.all_boxes * box_l
+    raised = () if mixer_l >= needed else (Raised("mixer-too-small", mix.used_for[0], (("mix", mix.ref), ("litres", f"{needed:g}"))),)
+    bulking = _spread(making, "bulking")
+    load = mortar.batch(
+        gauge, box_l=box_l, mixer_l=max(mixer_l, needed), bulking_share=bulking.likely, mortar_per_sand=_spread(making, "yield")
+    )
+    pozzolan_l = float(mix.recipe.pozzolan_per_cent) / 100 * load.mortar_l.likely
+    made = MixSheetFacts(
+        mix, Decimal(str(load.lime_boxes)), Decimal(str(load.sand_boxes)), rounded(pozzolan_l, 1),
+        _decimals(load.mortar_l, 0), _batches(volume_l, load.mortar_l), _dry_ratio(mix, bulking),
+    )  # fmt: skip
+    return (_slaked(made, load, library, box_l) if mix.recipe.making == "hot-mix" else made), raised
+
+
+def _making(mix: Mix, library: Library) -> TableRow:
+    row = library.tables["making"].find(making=mix.recipe.making)
+    assert row is not None, mix.recipe.making
+    return row
+
+
+def _gauge(mix: Mix) -> mortar.Gauge:
+    return mortar.whole_box_gauge(1.0, float(mix.recipe.ratio.chosen), boxes_at_most=BOXES_AT_MOST).gauge
+
+
+def _project(facts: Facts, name: str) -> float:
+    value = facts.get((), name)
+    assert isinstance(value, Decimal), name
+    return float(value)
+
+
+def _spread(row: TableRow, name: str) -> Range[float]:
+    low, likely, high = (float(row.values[f"{name}_{part}"]) for part in ("low", "likely", "high"))
+    return Range(low, likely, high)
+
+
+def _floats(spread: Low_High | None) -> Range[float]:
+    assert spread is not None
+    return Range(float(spread.low), float(spread.likely), float(spread.high))
+
+
+def _decimals(value: Range[float], digits: int) -> Range[Decimal]:
+    return Range(rounded(value.low, digits), rounded(value.likely, digits), rounded(value.high, digits))
+
+
+def _batches(volume_l: Range[float], made_l: Range[float]) -> Range[Decimal]:
+    counts = (rounded_up(volume / made_l.likely) for volume in (volume_l.low, volume_l.likely, volume_l.high))
+    low, likely, high = counts
+    return Range(low, likely, high)
+
+
+def _dry_ratio(mix: Mix, bulking: Range[float]) -> Range[Decimal]:
+    chosen = float(mix.recipe.ratio.chosen)
+    return Range(
+        rounded(chosen / (1 + bulking.high), 1), rounded(chosen / (1 + bulking.likely), 1), rounded(chosen / (1 + bulking.low), 1)
+    )
+
+
+def _slaked(made: MixSheetFacts, load: mortar.Batch, library: Library, box_l: float) -> MixSheetFacts:
+    """The batch with what it slakes to, and its heat, steam and water as cautions: upper figures, never a promise."""
+    lime, putty = library.materials[made.mix.recipe.lime], library.materials["lime-putty"]
+    bulking = _spread(_making(made.mix, library), "bulking")
+    damp = library.tables["damp-sand"].rows[0].values
+    ratio = slaking.effective_ratio(
+        load.lime_boxes, load.sand_boxes, quicklime_kg_per_l=_floats(lime.bulk_density_kg_per_l),
+        purity_share=_floats(lime.purity_share), putty_solids_share=_floats(putty.solids_share), bulking_share=bulking,
+    )  # fmt: skip
+    heat = slaking.hot_mix(
+        load.lime_boxes * box_l, load.sand_boxes * box_l, quicklime_kg_per_l=_floats(lime.bulk_density_kg_per_l).likely,
+        purity_share=_floats(lime.purity_share).likely,
+        sand_dry_kg_per_l=_floats(library.materials[made.mix.recipe.sand].bulk_density_kg_per_l).likely,
+        sand_moisture_share=float(damp["moisture_likely"]), bulking_share=bulking.likely,
+        putty_solids_share=_floats(putty.solids_share).likely, start_c=float(damp["start_c"]),
+    )  # fmt: skip
+    return MixSheetFacts(
+        made.mix, made.lime_boxes, made.sand_boxes, made.pozzolan_l, made.batch_l, made.batches, made.dry_ratio,
+        _decimals(ratio.sand_dry_parts, 1), rounded(heat.heat_kj / 1000, 0), rounded(heat.steam_kg, 1), rounded(heat.water_to_add_kg, 0),
+    )  # fmt: skip
+
+
+# --- materials to order -----------------------------------------------------------------------------------
+
+
+def to_order(mix: Mix, facts: Facts, library: Library, volume_l: Range[float]) -> Iterator[MaterialLine]:
+    """The lime, sand and pozzolan of a mix for so much mortar, waste counted, in whole packages of the high."""
+    recipe, making = mix.recipe, _making(mix, library)
+    lime, sand = library.materials[recipe.lime], library.materials[recipe.sand]
+    waste = float(_waste(mix, library)) / 100
+    damp = library.tables["damp-sand"].rows[0].values
+    needs = [
+        mortar.materials(
+            volume / 1000, _gauge(mix), mortar.Densities(_floats(lime.bulk_density_kg_per_l).likely, _floats(sand.bulk_density_kg_per_l).likely),
+            mortar_per_sand=_spread(making, "yield").likely, bulking_share=_spread(making, "bulking").likely,
+            sand_moisture_share=float(damp["moisture_likely"]), waste_share=waste,
+        )
+        for volume in (volume_l.low, volume_l.likely, volume_l.high)
+    ]  # fmt: skip
+    by_volume = lime.package.unit == "l"
+    yield _line(mix, lime, [need.lime_l if by_volume else need.lime_kg for need in needs], "lime")
+    yield _line(mix, sand, [need.sand_damp_kg for need in needs], "sand")
+    if recipe.pozzolan:
+        pozzolan = library.materials[recipe.pozzolan]
+        density = _floats(pozzolan.bulk_density_kg_per_l).likely
+        share = float(recipe.pozzolan_per_cent) / 100 * (1 + waste)
+        yield _line(mix, pozzolan, [v * share * density for v in (volume_l.low, volume_l.likely, volume_l.high)], "pozzolan")
+
+
+def _waste(mix: Mix, library: Library) -> Decimal:
+    row = library.tables["quantity-waste"].find(making=mix.recipe.making)
+    assert row is not None
+    return Decimal(str(row.values["waste_per_cent"]))
+
+
+def _line(mix: Mix, material: Material, amounts: list[float], parts: str) -> MaterialLine:
+    wasted = [amount * (1 + float(material.waste_per_cent) / 100) for amount in amounts]
+    low, likely, high = wasted
+    return MaterialLine(mix.ref, material, Range(low, likely, high), rounded_up(high / float(material.package.holds)), parts)

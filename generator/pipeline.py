@@ -1,0 +1,69 @@
+"""The way from answers to papers: the table of contents of the program.
+
+    answers.yaml - read - check - decide - measure - programme - assemble - render -> .docx .xlsx record.json
+
+Each step takes values and returns values, with the problems and findings it met; no step reaches back.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from generator.decide.decide import decide
+from generator.document.assemble import assemble, settle
+from generator.document.job import Job
+from generator.document.numbers import Register
+from generator.document.texts import Texts
+from generator.errors import InputInvalid
+from generator.library.load import load
+from generator.library.model import Library
+from generator.measure.measure import measure
+from generator.programme.plan import programme
+from generator.questionnaire.answers import read_answers
+from generator.questionnaire.facts import Facts
+from generator.source import Source
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """A library and its parsed texts, checked together."""
+
+    library: Library
+    texts: Texts
+
+
+def read_library(folder: Path) -> Words:
+    """The library of a folder. Raises `InputInvalid` with every mistake in it."""
+    library = load(folder)
+    return Words(library, Texts(library))
+
+
+def read(source: Source, words: Words) -> Facts:
+    """The facts of an answers file. Raises `InputInvalid` with every mistake in it."""
+    facts = read_answers(source, words.library.questionnaire, words.library.names)
+    if source.problems:
+        raise InputInvalid(source.problems)
+    return facts
+
+
+def settled(answers: Facts, words: Words, last: Register | None = None) -> Job:
+    """The job decided, measured, timed and numbered: all that the papers and `check` tell."""
+    decisions = decide(answers, words.library)
+    measured = measure(decisions, words.library)
+    planned = programme(measured, words.library)
+    return settle(words.library, words.texts, decisions, measured, planned, last)
+
+
+def papers(job: Job) -> dict[str, bytes]:
+    """The papers of a job by file name."""
+    from generator.render.mix_sheet import mix_sheet
+    from generator.render.word import specification
+    from generator.render.workbook import pricing_workbook
+
+    made = assemble(job)
+    return {
+        "specification.docx": specification(made.specification),
+        "mix-schedule.docx": mix_sheet(made.sheet),
+        "pricing-schedule.xlsx": pricing_workbook(made.book),
+    }

@@ -1,0 +1,80 @@
+"""The programme: the last start of each work by its season, and when things must be ordered."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Iterator
+from decimal import Decimal
+
+from generator.errors import Raised
+from generator.library.model import Library
+from generator.lime import season
+from generator.measure.model import Measured
+from generator.programme.model import OrderBy, Programme, Timing
+from generator.questionnaire.facts import PROJECT, Facts, ScopePath
+
+
+def programme(measured: Measured, library: Library) -> Programme:
+    """When each work may run and what is ordered by when, with findings where the dates do not fit."""
+    facts = measured.facts
+    timings: list[Timing] = []
+    raised: list[Raised] = []
+    for scope in facts.at("work"):
+        timing = _timing(facts, scope.path)
+        timings.append(timing)
+        if timing.last_start is not None:
+            facts = facts.adding(scope.path, {"last_start_date": timing.last_start}, "<programme>")
+            raised += _too_late(facts, timing)
+    return Programme(facts, tuple(timings), tuple(_orders(measured, facts, library)), tuple(raised))
+
+
+def _timing(facts: Facts, path: ScopePath) -> Timing:
+    """The earliest of the last placings of a work's coats, and the last start that reaches it."""
+    coats = [scope.path for scope in facts.inside(path, "coat")]
+    placings = [day for coat in coats if isinstance(day := facts.get(coat, "season_last_placing_date"), datetime.date)]
+    placing = min(placings, default=None)
+    days = _number(facts, path, "duration_days")
+    start = season.last_start(placing, float(days), calendar(facts)) if placing and days else None
+    damp, cover = (max((n for coat in coats if (n := _number(facts, coat, name)) is not None), default=None) for name in ("damp_days", "frost_cover_days"))
+    return Timing(path, days, start, placing, damp, cover)
+
+
+def calendar(facts: Facts) -> season.Calendar:
+    """The working week and the barred dates of the answers."""
+    week = _number(facts, PROJECT, "working_days_per_week") or Decimal(5)
+    barred = facts.get(PROJECT, "barred_dates")
+    spans = tuple((item["from"], item["to"]) for item in barred if isinstance(item, dict)) if isinstance(barred, tuple) else ()
+    return season.Calendar(int(week), spans)  # type: ignore[arg-type]
+
+
+def _too_late(facts: Facts, timing: Timing) -> Iterator[Raised]:
+    """A start that is in the season but too late to finish in it."""
+    start = facts.get(PROJECT, "start_date")
+    assert timing.last_start is not None and timing.last_placing is not None
+    if isinstance(start, datetime.date) and timing.last_start < start <= timing.last_placing:
+        held = facts.held(PROJECT, "start_date")
+        fills = (("last", facts.say("start_date", timing.last_start)),)
+        yield Raised("last-start-passed", timing.path, fills, (), (held.mark,) if held else ())
+
+
+def _orders(measured: Measured, facts: Facts, library: Library) -> Iterator[OrderBy]:
+    """The order-by dates of what these works need, from the start on site and the table of lead times."""
+    start = facts.get(PROJECT, "start_date")
+    if not isinstance(start, datetime.date):
+        return
+    needed = ["panel", "special-sand"]
+    if any(line.material.id == "lime-putty" for line in measured.materials):
+        needed.append("putty")
+    if facts.get(PROJECT, "consent") in ("applied", "not-asked"):
+        needed.append("consent")
+    for thing in needed:
+        row = library.tables["lead-times"].find(thing=thing)
+        if row is not None:
+            weeks = Decimal(str(row.values["weeks"]))
+            by = start - datetime.timedelta(weeks=float(weeks))
+            yield OrderBy(library.words[f"order-{thing}"], weeks, by, row.because, row.sources)
+
+
+def _number(facts: Facts, path: ScopePath, name: str) -> Decimal | None:
+    value = facts.get(path, name)
+    return value if isinstance(value, Decimal) else None

@@ -1,0 +1,63 @@
+"""The register of names: every question and reckoned value, its scope, kind, unit and choices."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from typing import Final
+
+from generator.errors import Mark
+from generator.values import unit_of
+
+LEVELS: Final = ("project", "element", "work", "coat")
+SCOPES: Final = (*LEVELS, "mix")
+KINDS: Final = ("choice", "choices", "number", "range", "text", "texts", "date", "yes_no", "records", "file")
+
+
+@dataclass(frozen=True, slots=True)
+class Name:
+    """One name with one meaning: `choices` maps what is written to what is said."""
+
+    name: str
+    scope: str
+    kind: str
+    label: str
+    phrase: str = ""
+    choices: Mapping[str, str] = field(default_factory=dict)
+    reckoned: bool = False
+    mark: Mark = field(default=Mark(""), compare=False)
+
+    @property
+    def unit(self) -> str:
+        """The unit the name ends in; only numbers and ranges have one."""
+        return unit_of(self.name) if self.kind in ("number", "range") else ""
+
+
+def visible_from(scope: str) -> tuple[str, ...]:
+    """The scopes whose names can be read from a scope without `any` or `none`: itself and outward."""
+    if scope == "mix":
+        return ("project", "mix")
+    return LEVELS[: LEVELS.index(scope) + 1]
+
+
+def below(scope: str) -> tuple[str, ...]:
+    """The scopes that lie inside a scope, which `any` and `none` look into."""
+    if scope == "mix":
+        return ()
+    return LEVELS[LEVELS.index(scope) + 1 :]
+
+
+class Names(Mapping[str, Name]):
+    """All names by name."""
+
+    def __init__(self, names: dict[str, Name]) -> None:
+        self._names = names
+
+    def __getitem__(self, name: str) -> Name:
+        return self._names[name]
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._names)
+
+    def __len__(self) -> int:
+        return len(self._names)

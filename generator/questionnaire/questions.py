@@ -1,0 +1,81 @@
+"""The questions: what is asked, of which scope, when, and how the answer is spelt."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Any, Literal
+
+from pydantic import Field
+
+from generator.questionnaire.condition import Condition
+from generator.questionnaire.names import Name
+from generator.shapes import Shape
+
+Kind = Literal["choice", "choices", "number", "range", "text", "texts", "date", "yes_no", "records", "file"]
+ScopeWord = Literal["project", "element", "work", "coat"]
+
+
+class Choice(Shape):
+    """One choice: `is` as written in answers, `says` as it stands in a sentence, `means` for the asker."""
+
+    is_: str = Field(alias="is", pattern=r"^[a-z0-9][a-z0-9.-]*$")
+    says: str
+    means: str = ""
+
+
+class RecordField(Shape):
+    """One column of a list of records."""
+
+    name: str = Field(pattern=r"^[a-z][a-z0-9_]*$")
+    kind: Literal["choice", "number", "text", "date"] = "text"
+    label: str
+    choices: tuple[Choice, ...] = ()
+    required: bool = False
+
+
+class Question(Shape):
+    """A question as declared in `clauses/questions/`.
+
+    `need` says what follows when it applies and has no answer: `required` (the answers cannot be read),
+    `block` (a draft until answered), `warning`, or `none`. `unknown_is` the same for "not known".
+    `least` and `most` limit numbers by value and texts by length.
+    """
+
+    name: str = Field(pattern=r"^[a-z][a-z0-9_]*$")
+    scope: ScopeWord
+    kind: Kind
+    label: str
+    why: str
+    how: str = ""
+    when: str = ""
+    choices: tuple[Choice, ...] = ()
+    fields: tuple[RecordField, ...] = ()
+    least: Decimal | None = None
+    most: Decimal | None = None
+    default: Any = None
+    default_because: str = ""
+    need: Literal["required", "block", "warning", "none"] = "none"
+    not_known: bool = False
+    unknown_is: Literal["block", "warning", "none"] = "none"
+    answer_by: str = "specifier"
+    phrase: str = ""
+    example: str = ""
+
+    def as_name(self) -> Name:
+        """The name it declares."""
+        said = {choice.is_: choice.says for choice in self.choices}
+        return Name(self.name, self.scope, self.kind, self.label, self.phrase, said)
+
+
+@dataclass(frozen=True, slots=True)
+class Questionnaire:
+    """All questions in the order they are asked, with their checked conditions."""
+
+    questions: Mapping[str, Question]
+    conditions: Mapping[str, Condition]
+
+    def of(self, scope: str) -> list[Question]:
+        """The questions of a scope, in order."""
+        return [question for question in self.questions.values() if question.scope == scope]

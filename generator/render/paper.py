@@ -1,0 +1,176 @@
+"""The state of one paper while its body is written: anchors, counters, lists, comments, the line's width."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
+from typing import Final
+
+from generator.document.model import (
+    Block,
+    ClauseBlock,
+    Document,
+    Figure,
+    Heading,
+    Inlines,
+    Notice,
+    Strong,
+    Table,
+)
+from generator.drawing.model import Drawing
+from generator.render.numbering import Numbering
+from generator.render.styles import spacing
+from generator.render.xml import bookmark_name, paragraph, twips
+
+MARGIN_LEFT_MM: Final = 25
+MARGIN_MM: Final = 20
+_A4_MM: Final = (210, 297)
+_AFTER_TABLE: Final = spacing(160).replace(' w:after="0"', "")
+# Styles with space of their own above them, which need none after a table.
+_SPACED: Final = frozenset(
+    ("Heading1", "Heading2", "Heading3", "FrontHeading1", "FrontHeading2", "TOCHeading", "Caption", "NoticeTitle")
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Target:
+    """What an anchor leads to. Kinds: `number` (a numbered heading), `caption`, `text` (a plain heading)."""
+
+    bookmark: str
+    kind: str
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """A line of the contents list."""
+
+    level: int
+    number: str
+    title: str
+    anchor: str
+    bookmark: str
+
+
+@dataclass(slots=True)
+class Paper:
+    """One paper in the making.
+
+    `pages` gives page numbers by anchor, where somebody has looked them up. `leads` says that the paragraph
+    being written leads to the list or table after it. `setup` gives the page set-up of the section being
+    written in so many columns, `continued` says that the section goes on from one on the same page.
+    """
+
+    targets: Mapping[str, Target]
+    entries: tuple[Entry, ...]
+    draft: bool
+    pages: Mapping[str, int] | None
+    relation_of: Callable[[Drawing], str]
+    landscape: bool = False
+    numbering: Numbering = field(default_factory=Numbering)
+    comments: list[str] = field(default_factory=list)
+    breaks_page: bool = False
+    after_table: bool = False
+    notices: int = 0
+    leads: bool = False
+    setup: Callable[[int, bool], str] | None = None
+    continued: bool = False
+    _last_id: int = 0
+
+    @property
+    def line_mm(self) -> float:
+        """Width of the line between the margins."""
+        return line_mm(self.landscape)
+
+    @property
+    def line(self) -> int:
+        """Width of the line between the margins, in twips."""
+        return twips(self.line_mm)
+
+    def new_id(self) -> int:
+        """A number no other bookmark, control or picture of this paper has."""
+        self._last_id += 1
+        return self._last_id
+
+    def target(self, anchor: str) -> Target:
+        """What the anchor leads to. Raises ValueError for an anchor that is not in this paper."""
+        try:
+            return self.targets[anchor]
+        except KeyError:
+            raise ValueError(f"reference to '{anchor}', which is not in this paper") from None
+
+    def paragraph(
+        self, style: str, content: str, *,
+        keep_next: bool = False, numbering: str = "", borders: str = "", tabs: str = "",
+        space: str = "", indents: str = "", align: str = "",
+    ) -> str:  # fmt: skip
+        """A paragraph with further properties, which takes a pending page break and space after a table."""
+        before_numbering = "<w:keepNext/>" if keep_next else ""
+        if self.breaks_page:
+            before_numbering += "<w:pageBreakBefore/>"
+        if self.after_table and not space and style not in _SPACED:
+            space = _AFTER_TABLE
+        self.breaks_page = self.after_table = False
+        return paragraph(style, content, f"{before_numbering}{numbering}{borders}{tabs}{space}{indents}{align}")
+
+
+def line_mm(landscape: bool) -> float:
+    """Width of the line between the margins of an A4 page, in mm."""
+    return _A4_MM[1] - 2 * MARGIN_MM if landscape else _A4_MM[0] - MARGIN_LEFT_MM - MARGIN_MM
+
+
+def heading_bookmark(anchor: str, number: str) -> str:
+    """The bookmark of a heading, `""` for one that has neither anchor nor number."""
+    if anchor:
+        return bookmark_name(anchor)
+    return "_Toc_" + bookmark_name(number).removeprefix("_Ref_") if number else ""
+
+
+def plain_text(content: Inlines) -> str:
+    """The words of some inline content."""
+    return "".join(plain_text(item.content) if isinstance(item, Strong) else item.text for item in content)
+
+
+def targets_of(document: Document) -> dict[str, Target]:
+    """Every anchor of the document. Raises ValueError where two things claim one anchor."""
+    targets: dict[str, Target] = {}
+    for block in _deep(document.blocks()):
+        anchor, kind = _anchor(block)
+        if not anchor:
+            continue
+        if anchor in targets:
+            raise ValueError(f"two things are called '{anchor}'")
+        targets[anchor] = Target(bookmark_name(anchor), kind)
+    return targets
+
+
+def entries_of(document: Document) -> tuple[Entry, ...]:
+    """The lines a full contents list of the document has: numbered headings and clauses, in order."""
+    return tuple(entry for block in _deep(document.blocks()) if (entry := _entry(block)) is not None)
+
+
+def _entry(block: Block) -> Entry | None:
+    if isinstance(block, ClauseBlock):
+        level, content = 2, block.title
+    elif isinstance(block, Heading) and block.number:
+        level, content = block.level, block.content
+    else:
+        return None
+    name = heading_bookmark(block.anchor, block.number)
+    return Entry(level, block.number, plain_text(content), block.anchor, name)
+
+
+def _anchor(block: Block) -> tuple[str, str]:
+    if isinstance(block, ClauseBlock):
+        return block.anchor, "number"
+    if isinstance(block, Heading):
+        return block.anchor, "number" if block.number else "text"
+    if isinstance(block, Table | Figure):
+        return block.anchor, "caption"
+    return "", ""
+
+
+def _deep(blocks: Iterable[Block]) -> Iterator[Block]:
+    for block in blocks:
+        yield block
+        if isinstance(block, ClauseBlock | Notice):
+            yield from _deep(block.blocks)

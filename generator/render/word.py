@@ -1,0 +1,82 @@
+"""The specification: document model to the bytes of a .docx file."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Callable, Mapping
+from functools import partial
+from typing import TYPE_CHECKING
+
+from generator.document.model import Document
+from generator.drawing.model import Drawing
+from generator.render import xml
+from generator.render.base import add_comments, base_document, saved, set_body, set_numbering
+from generator.render.blocks import blocks
+from generator.render.pages import PageFurniture
+from generator.render.paper import Paper, entries_of, targets_of
+
+if TYPE_CHECKING:
+    from docx.document import Document as WordDocument
+
+
+def specification(document: Document, pages: Mapping[str, int] | None = None) -> bytes:
+    """The paper as bytes of a .docx file, the same for the same document.
+
+    `pages` gives page numbers by anchor for the contents list, which without them has none. Raises
+    ValueError where the document contradicts itself (a reference to nothing, one anchor twice, a row that
+    does not fit its table) and TypeError for blocks that are not of the model.
+    """
+    word = base_document(document.identity)
+    paper = Paper(
+        targets=targets_of(document),
+        entries=entries_of(document),
+        draft=bool(document.identity.draft),
+        pages=pages,
+        relation_of=_pictures(word),
+    )
+    set_body(word, _body(document, paper, PageFurniture(word, document.identity)))
+    set_numbering(word, paper.numbering)
+    add_comments(word, paper.comments, document.identity)
+    return saved(word)
+
+
+def _body(document: Document, paper: Paper, furniture: PageFurniture) -> str:
+    """Every section's blocks, each closed by its page set-up; the last one's stands at the end of the body."""
+    texts = []
+    setups = []
+    if document.cover:
+        texts.append(blocks(document.cover, paper))
+        setups.append(furniture.cover())
+    for section in document.sections:
+        paper.landscape = section.landscape
+        paper.breaks_page = paper.continued = False
+        paper.setup = partial(furniture.section, section)
+        texts.append(blocks(section.blocks, paper))
+        setups.append(paper.setup(1, paper.continued))
+    if not texts:
+        raise ValueError("a paper without pages")
+    ends = [*(xml.section_end(setup) for setup in setups[:-1]), _last_end(setups[-1], paper)]
+    return "".join(text + end for text, end in zip(texts, ends, strict=True))
+
+
+def _last_end(setup: str, paper: Paper) -> str:
+    # Word wants a paragraph after a table that ends the body
+    closing = xml.section_end("") if paper.after_table else ""
+    return closing + setup
+
+
+def _pictures(word: WordDocument) -> Callable[[Drawing], str]:
+    """A function giving the relation of a drawing's picture, drawn once however often it is shown."""
+    from generator.drawing.png import png
+
+    known: list[tuple[Drawing, str]] = []
+
+    def relation_of(drawing: Drawing) -> str:
+        for seen, relation in known:
+            if seen is drawing or seen == drawing:
+                return relation
+        relation, _ = word.part.get_or_add_image(io.BytesIO(png(drawing, dpi=200)))
+        known.append((drawing, relation))
+        return relation
+
+    return relation_of

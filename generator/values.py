@@ -1,0 +1,156 @@
+"""Quantities, ranges and their units: how values are held, and how a reader sees them."""
+
+from __future__ import annotations
+
+import datetime
+from dataclasses import dataclass
+from decimal import ROUND_CEILING, ROUND_HALF_UP, Decimal
+from typing import Final, Generic, TypeVar
+
+Number = TypeVar("Number", Decimal, float)
+
+
+class NotKnown:
+    """The answer of someone who looked and cannot tell; one instance, `NOT_KNOWN`."""
+
+    _only: NotKnown | None = None
+
+    def __new__(cls) -> NotKnown:
+        if cls._only is None:
+            cls._only = super().__new__(cls)
+        return cls._only
+
+    def __repr__(self) -> str:
+        return "NOT_KNOWN"
+
+    def __str__(self) -> str:
+        return "not known"
+
+
+NOT_KNOWN: Final = NotKnown()
+
+
+@dataclass(frozen=True, slots=True)
+class Range(Generic[Number]):
+    """Low, likely and high of one quantity, in one unit. `low <= likely <= high`."""
+
+    low: Number
+    likely: Number
+    high: Number
+
+    def __post_init__(self) -> None:
+        if not self.low <= self.likely <= self.high:
+            raise ValueError(f"a range runs low, likely, high: {self.low}, {self.likely}, {self.high}")
+
+    def times(self, factor: Number) -> Range[Number]:
+        """The range scaled by a factor of at least 0."""
+        return Range(self.low * factor, self.likely * factor, self.high * factor)
+
+    @property
+    def single(self) -> bool:
+        """Whether low and high are one value."""
+        return self.low == self.high
+
+
+Value = str | Decimal | bool | datetime.date | Range[Decimal] | NotKnown | tuple["Value", ...] | dict[str, "Value"]
+
+# The unit is the end of a name; the longest ending that fits is taken.
+UNIT_OF_ENDING: Final[dict[str, str]] = {
+    "mm": "mm",
+    "m": "m",
+    "m2": "m²",
+    "m3": "m³",
+    "nr": "nr",
+    "per_cent": "%",
+    "kg": "kg",
+    "g": "g",
+    "l": "l",
+    "kg_per_m3": "kg/m³",
+    "kg_per_l": "kg/l",
+    "g_per_l": "g/l",
+    "l_per_m2": "l/m²",
+    "m_per_m2": "m/m²",
+    "nr_per_m2": "nr/m²",
+    "m2_per_day": "m²/day",
+    "kg_per_m2": "kg/m²",
+    "days": "days",
+    "weeks": "weeks",
+    "months": "months",
+    "years": "years",
+    "hours": "hours",
+    "minutes": "minutes",
+    "c": "°C",
+    "mpa": "N/mm²",
+}
+
+MONTHS: Final = (
+    "January", "February", "March", "April", "May", "June",
+    "July", "August", "September", "October", "November", "December",
+)  # fmt: skip
+
+_SINGULAR: Final = {
+    "days": "day", "weeks": "week", "months": "month", "years": "year", "hours": "hour", "minutes": "minute",
+}  # fmt: skip
+
+
+def unit_of(name: str) -> str:
+    """The unit that a name ends in, `""` where it has none: `joint_width_mm` -> `mm`."""
+    parts = name.split("_")
+    for start in range(1, len(parts)):
+        unit = UNIT_OF_ENDING.get("_".join(parts[start:]))
+        if unit is not None:
+            return unit
+    return ""
+
+
+def rounded(value: Decimal | float, digits: int = 0) -> Decimal:
+    """A number to so many decimal places, halves away from zero, as the trade rounds."""
+    exact = value if isinstance(value, Decimal) else Decimal(repr(value))
+    return exact.quantize(Decimal(1).scaleb(-digits), rounding=ROUND_HALF_UP)
+
+
+def rounded_up(value: Decimal | float, step: Decimal = Decimal(1)) -> Decimal:
+    """The least multiple of `step` that is not less than the value; orders are never understated.
+
+    A hair above a multiple (a millionth of a step, the dust of binary fractions) counts as the multiple.
+    """
+    exact = value if isinstance(value, Decimal) else Decimal(repr(value))
+    count = (exact / step - Decimal("0.000001")).to_integral_value(rounding=ROUND_CEILING)
+    return max(count, Decimal(0)) * step
+
+
+def plain(number: Decimal) -> str:
+    """A number as a reader sees it: no exponent, digits as typed, thousands parted by a comma."""
+    text = f"{number:,f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def spoken(value: Value, unit: str = "") -> str:
+    """Any value as text with its unit: `8–12 mm`, `1 day`, `not known`, `oak and chestnut`."""
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, Range):
+        if value.single:
+            return spoken(value.low, unit)
+        return _with_unit(f"{plain(value.low)}–{plain(value.high)}", unit)
+    if isinstance(value, Decimal):
+        return _with_unit(plain(value), _SINGULAR.get(unit, unit) if value == 1 else unit)
+    if isinstance(value, datetime.date):
+        return f"{value.day} {MONTHS[value.month - 1]} {value.year}"
+    if isinstance(value, tuple):
+        texts = [spoken(item, unit) for item in value]
+        return "; ".join(texts) if any(isinstance(item, dict) for item in value) else joined(texts) or "none"
+    if isinstance(value, dict):
+        return ", ".join(spoken(item) for item in value.values())
+    return str(value)
+
+
+def _with_unit(text: str, unit: str) -> str:
+    if not unit:
+        return text
+    return f"{text}{unit}" if unit == "%" else f"{text} {unit}"
+
+
+def joined(words: list[str]) -> str:
+    """Words as a list in a sentence: `a, b and c`."""
+    return " and ".join(filter(None, [", ".join(words[:-1]), *words[-1:]]))

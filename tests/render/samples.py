@@ -1,0 +1,262 @@
+"""Invented papers that hold every kind of block, for the tests of the renderers.
+
+Nothing here is advice: walls, mixes and figures are made up to fill a page.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from generator.document.model import (
+    Block,
+    ClauseBlock,
+    Column,
+    Contents,
+    Document,
+    Figure,
+    Heading,
+    Identity,
+    Inlines,
+    ListBlock,
+    MixSheet,
+    Notice,
+    PageBreak,
+    Paragraph,
+    Ref,
+    Row,
+    Section,
+    SheetBlock,
+    SheetMix,
+    Strong,
+    Table,
+    Text,
+    Value,
+)
+from generator.drawing.model import Drawing
+
+IDENTITY = Identity(
+    title="Repointing and plaster repairs, an invented chapel",
+    subject="Tender specification for lime work",
+    reference="GB-014",
+    revision="Revision B",
+    date="2027-03-01",
+    author="An invented practice",
+)
+
+DRAWING = Drawing(120, 40, "A bed joint 10 mm wide, raked 25 mm deep with square ends.")
+
+
+def words(text: str) -> Inlines:
+    return (Text(text),)
+
+
+def body(text: str) -> Paragraph:
+    return Paragraph(words(text))
+
+
+def label(name: str, text: str) -> Paragraph:
+    return Paragraph((Strong(words(f"{name}:")), Text(f" {text}")), "label")
+
+
+def clause(number: str, title: str, *blocks: Block, anchor: str = "", advice: str = "", used: bool = True) -> ClauseBlock:
+    name = anchor or f"clause-{number.lower().replace('.', '-')}"
+    return ClauseBlock(name, number, words(title), blocks, name, advice, used)
+
+
+def part(number: str, title: str, *, starts_page: bool = False) -> Heading:
+    return Heading(1, words(title), f"part-{number.lower()}", number, starts_page)
+
+
+JOINTS = Table(
+    columns=(Column("Wall", 0.4), Column("Masonry", 0.3), Column("Joint, mm", 0.15, "right"), Column("Depth, mm", 0.15, "right")),
+    rows=(
+        Row((words("Ground floor"), (), (), ()), "group"),
+        Row((words("E1 North wall"), words("soft brick"), (Value("joint_width_mm", ("e1",), "8–12"),), words("25"))),
+        Row((words("E2 Chimney stack, east ridge"), words("hard brick"), words("10–13"), words("25"))),
+        Row((words("All walls"), (), (), words("25")), "total"),
+    ),
+    caption="Joints and depths by wall",
+    anchor="table-joints",
+    number="1",
+    description="One row a wall: masonry, joint width and raking depth.",
+)
+
+FIGURE = Figure(DRAWING, "Joint raked square", "figure-joint", "1")
+
+NOTICE = Notice(
+    "hazard",
+    "Hazard. Lime burns eyes and wet skin",
+    (
+        body("Tight goggles, alkali-proof gloves, covered arms and legs for all who mix or apply it."),
+        ListBlock(
+            (
+                words("Lime in the eye: rinse with plenty of clean water at once and keep rinsing until the person"
+                      " is in the care of a hospital."),
+                words("Brush dry lime off skin before washing."),
+            )
+        ),
+        body("These cautions do not replace local law or the suppliers' safety sheets."),
+    ),
+)  # fmt: skip
+
+
+def front() -> tuple[Block, ...]:
+    return (
+        Heading(1, words("Before pricing"), "front-findings"),
+        Paragraph(words("What a tenderer should know first; the rest follows the order of the trade."), "lead"),
+        Notice("warning", "Warning. Another binder was asked for", (body("Matured putty is specified instead; see below."),)),
+        Notice("warning", "Warning. Sand not yet seen", (body("Price the sand named; samples follow."),)),
+        Contents("Contents"),
+    )
+
+
+def materials() -> tuple[Block, ...]:
+    return (
+        part("1", "Materials", starts_page=True),
+        clause(
+            "1.1", "Lime putty",
+            Paragraph((
+                Text("Slaked from calcium quicklime, at least "),
+                Value("putty_age_months", (), "3 months"),
+                Text(" old on the day of use, used as "),
+                Ref("clause-2-1", "2.1"),
+                Text(" and "),
+                Ref("table-joints", "Table 1"),
+                Text(" say, "),
+                Strong((Text("never "), Ref("clause-2-2a", "2.2A"))),
+                Text("."),
+            )),
+            label("Check", "label dates entered in the delivery record; density of one tub in ten."),
+            advice="Ask the supplier for slaking dates before the order.\nThe second line of the note.",
+        ),
+        clause(
+            "1.2", "Sand",
+            body("Sharp, well graded, washed. Not more than:"),
+            ListBlock((words("one part in twenty passing 0.063 mm;"), words("nothing above a third of the joint."))),
+            Paragraph(words("Figures are invented."), "small"),
+        ),
+        clause("1.3", "Not used", used=False),
+        clause("1.5", "Water", body("Fit to drink.")),
+        clause("1.6", "Hair", body("Goat or cattle, clean, 20–50 mm.")),
+    )  # fmt: skip
+
+
+def pointing() -> tuple[Block, ...]:
+    return (
+        part("2", "Pointing"),
+        clause("2.1", "Depth of raking out", body("Rake failed joints square back to sound mortar."), JOINTS, FIGURE),
+        clause(
+            "2.2", "Filling",
+            body("In this order:"),
+            ListBlock((words("damp the joint;"), words("fill the back;"), words("fill the face.")), ordered=True),
+            NOTICE,
+        ),
+        clause("2.2A", "Filling behind pinnings", body("Seat pinnings in mortar, faces flush."), anchor="clause-2-2a"),
+        clause("2.2B", "Gallets", body("As found, pressed in wet."), anchor="clause-2-2b"),
+        clause(
+            "2.3", "Keeping damp",
+            body("Mist each face four times a day."),
+            ListBlock((words("hang hessian;"), words("sign the record.")), ordered=True),
+            body("See the notes under the first heading, figure"),
+            Paragraph((Ref("figure-joint", "Figure 1"), Text(", number "), Ref("figure-joint", "1"), Text(", and "),
+                       Ref("front-findings", "the findings"), Text("."))),
+        ),
+        Heading(2, words("A plain heading in a part")),
+        body("Words under it."),
+        Heading(3, words("A lower heading")),
+        body("More words under it."),
+    )  # fmt: skip
+
+
+def late_parts() -> tuple[Block, ...]:
+    return (
+        part("4", "Plaster"),
+        clause("4.3", "Laths", body("Riven oak, gaps 8 mm.")),
+        clause("4.4", "Pricking-up coat", body("Haired, pushed through to make nibs.")),
+        part("4A", "Limewash"),
+        clause("4A.1", "Coats", body("Thin as milk.")),
+        clause("4A.2", "Drying", body("A day between coats.")),
+        part("5", "Curing"),
+        clause("5.1", "Frost", body("Nothing placed in frost.")),
+    )
+
+
+def schedule() -> Section:
+    columns = (
+        Column("Ref", 0.07), Column("Description", 0.41), Column("Where", 0.12), Column("Mix", 0.06),
+        Column("Clauses", 0.12), Column("Unit", 0.08), Column("Quantity", 0.14, "right"),
+    )  # fmt: skip
+    rows = [Row((words("E1 North wall, ground to eaves"), *[()] * 6), "group")]
+    rows += [
+        Row((words(f"3.{n}"), words("Rake out failed joints 25 mm deep and point, brushed flush, scattered over the face"),
+             words("E1"), words("M1"), (Ref("clause-2-1", "2.1"),), words("m²"), words(f"{n * 7}")))
+        for n in range(1, 31)
+    ]  # fmt: skip
+    table = Table(columns, tuple(rows), "Measured schedule", "table-schedule", "2", "Items to price.", small=True)
+    return Section((part("6", "Measured schedule"), body("Net as fixed."), table), True, "Schedule")
+
+
+def document(identity: Identity = IDENTITY) -> Document:
+    """Every kind of block, clause numbers that jump, an added clause, a part with a letter."""
+    cover: tuple[Block, ...] = (
+        Paragraph(words("Repointing and plaster repairs"), "title"),
+        Paragraph(words("An invented chapel"), "subtitle"),
+        body("Tender specification. 1 March 2027."),
+    )
+    main = Section(
+        (*front(), *materials(), *pointing(), PageBreak(), *late_parts()), header="Specification"
+    )
+    return Document(identity, (main, schedule()), cover)
+
+
+def draft() -> Document:
+    """The same paper as a draft."""
+    return document(replace(IDENTITY, draft="Draft: 2 open questions, not for tender"))
+
+
+def mix(number: int) -> SheetMix:
+    """An invented mix, as long-worded as real ones are."""
+    return SheetMix(
+        ref=f"M{number}",
+        name="Putty mortar for pointing",
+        where=f"E{number} North wall, ground to eaves; chimney below the flaunching",
+        boxes="2 putty + 5 sand",
+        batch="about 60 l a batch of 14 l boxes",
+        lime="matured putty, 3 months",
+        sand="sharp 0–4 mm, washed",
+        method="mill 20 min; rest a day",
+        use="within 2 days, covered",
+        layer="up to 15 mm a pass",
+        damp="keep damp 7 days",
+        hair="none" if number % 2 else "350 g, teased in cold",
+        ratio="1 : 2 on dry sand; 1 : 2.5 as gauged",
+    )
+
+
+LABELS = {
+    "ref": "Mix", "where": "Where", "boxes": "Boxes", "batch": "Makes", "lime": "Lime", "sand": "Sand",
+    "method": "Mixing", "use": "Use", "layer": "Layer", "damp": "Damp", "hair": "Hair", "ratio": "Ratio",
+}  # fmt: skip
+
+
+def sheet(mixes: int, identity: Identity = IDENTITY) -> MixSheet:
+    """An invented site sheet of so many mixes."""
+    return MixSheet(
+        identity=replace(identity, title="Mix schedule, an invented chapel"),
+        workplace="Yard, north side",
+        replaces="This sheet replaces revision A of 3 February 2027",
+        mixes=tuple(mix(number) for number in range(1, mixes + 1)),
+        labels=LABELS,
+        blocks=(
+            SheetBlock("Never", ("cement in any mix", "water to wake a stiff mix", "half boxes by eye")),
+            SheetBlock("Weather", ("stop below 5 °C and falling", "cover from rain, sun and wind")),
+            SheetBlock(
+                "First aid",
+                ("Eye: rinse with clean water at once, keep rinsing, go to hospital",
+                 "Skin: brush off dry lime, then wash", "Eyewash: by the mixer"),
+                never_shrunk=True,
+            ),
+        ),
+        tally="Batches today",
+        signs="Changes are signed by the specifier, 01234 000000",
+    )  # fmt: skip
