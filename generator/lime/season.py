@@ -56,8 +56,8 @@ def last_placing(
 
     A date; a part of a day counts whole. Warmth above 20 C never shortens the period. Valid for vulnerable
     periods of 0 to 365 days (before stretching) and 0 to 40 C; ValueError outside. Source: common practice,
-    no published source, for the subtraction; period
-    from the caller. Worked: frost on 10 November less 21 days is 20 October.
+    no published source, for the subtraction; the period is the caller's. Worked: frost on 10 November less
+    21 days is 20 October.
 
     >>> last_placing(datetime.date(2027, 11, 10), 21)
     datetime.date(2027, 10, 20)

@@ -279,10 +279,9 @@ def _row_height(row: GridRow, grid: Grid) -> int:
 def _piece_height(piece: Piece, width: int) -> int:
     room = (width - (BULLET if piece.bullet else 0)) / 20
     text = fit_text(piece.text)
-    if any(metrics.text_width_pt(word, piece.size, piece.bold) > room for word in text.split()):
+    if room <= 0 or metrics.too_wide(text, room, piece.size, piece.bold):
         raise _TooWide
-    lines = metrics.wrap(text, room, piece.size, piece.bold) if text else ()
-    return max(1, len(lines)) * line_height(piece.size)
+    return len(metrics.wrap(text, room, piece.size, piece.bold)) * line_height(piece.size)
 
 
 def _least_width(cell: tuple[Piece, ...]) -> int:

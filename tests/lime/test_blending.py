@@ -88,6 +88,7 @@ def test_residuals_are_blend_less_target_and_the_largest_keeps_its_sign() -> Non
     assert best.boxes == (1,)
     assert [r.residual_per_cent for r in best.residuals] == [3, 16, 40, 45, 22, 0]
     assert best.largest_residual_per_cent == 45
+    assert best.mean_passing_per_cent == pytest.approx((4 + 20 + 55 + 85 + 97 + 100) / 6)
     coarse = choose_blend([GRIT], PIT.grading, boxes_at_most=1).by_grading
     assert coarse.largest_residual_per_cent == -45
 
@@ -103,6 +104,14 @@ def test_a_heavier_box_counts_for_more_of_the_blend() -> None:
     best = choose_blend([heavy, PIT], mixed([GRIT, PIT], (2, 1)), boxes_at_most=4).by_grading
     assert best.boxes == (1, 1)
     assert best.mass_shares == pytest.approx((2 / 3, 1 / 3))
+
+
+def test_three_shared_sieves_and_twenty_boxes_are_enough() -> None:
+    short = SandOnOffer("short report", Grading.of({2.0: 97, 1.0: 85, 0.5: 55, 4.0: 99.0}))
+    target = Grading.of({8.0: 100, 2.0: 97, 1.0: 85, 0.5: 55})
+    choice = choose_blend([short], target, boxes_at_most=20)
+    assert choice.by_grading.sum_of_squares == 0.0
+    assert choice.sieves_left_out_mm == (8.0,)
 
 
 def test_sieves_that_some_sand_was_not_tested_on_are_left_out_and_named() -> None:

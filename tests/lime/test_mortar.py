@@ -15,6 +15,7 @@ from generator.lime.mortar import Densities, Gauge, Materials, OldMortar
 from generator.values import Range
 
 GAUGE = Gauge(2, 5, 0.25)
+SPREAD = Range(1.0, 1.05, 1.1)
 LOOSE = Densities(1.35, 1.55, 0.8)
 USUAL = {"mortar_per_sand": 1.0, "bulking_share": 0.25, "sand_moisture_share": 0.05, "waste_share": 0.0}
 
@@ -98,7 +99,8 @@ def test_a_pozzolan_without_its_weight_is_refused() -> None:
     ("changed", "message"),
     [
         ({"mortar_per_sand": 0.5}, r"mortar_per_sand is 0\.5: valid from 0\.7 to 2"),
-        ({"waste_share": 10.0}, r"waste_share is 10\.0: valid from 0 to 1"),
+        ({"mortar_per_sand": 2.1}, r"mortar_per_sand is 2\.1: valid from 0\.7 to 2"),
+        ({"waste_share": 1.05}, r"waste_share is 1\.05: valid from 0 to 1"),
         ({"bulking_share": -0.1}, r"bulking_share is -0\.1: valid from 0 to 0\.5"),
         ({"mortar_m3": -1.0}, r"mortar_m3 is -1\.0: valid from 0 up"),
     ],
@@ -118,6 +120,19 @@ def test_a_ratio_that_whole_boxes_can_keep_is_kept(parts: float, boxes: tuple[in
     found = mortar.whole_box_gauge(1.0, parts, boxes_at_most=14)
     assert (found.gauge.lime_boxes, found.gauge.sand_boxes) == boxes
     assert found.ratio_error_share == pytest.approx(0.0, abs=1e-12)
+
+
+def test_only_the_proportion_of_the_parts_counts() -> None:
+    assert mortar.whole_box_gauge(2.0, 5.0, boxes_at_most=14) == mortar.whole_box_gauge(
+        1.0, 2.5, boxes_at_most=14
+    )
+
+
+def test_a_batch_counts_the_pozzolan_among_what_fills_the_mixer() -> None:
+    load = mortar.batch(
+        Gauge(2, 5, 0.5), box_l=10.0, mixer_l=150.0, bulking_share=0.0, mortar_per_sand=SPREAD
+    )
+    assert (load.times, load.pozzolan_boxes, load.loose_l) == (2, 1.0, 150.0)
 
 
 def test_a_ratio_that_so_few_boxes_cannot_keep_says_how_far_it_is_off() -> None:
@@ -225,6 +240,12 @@ def test_spoilt_old_mortar_is_refused_with_its_reason(old: OldMortar, reason: st
     back = mortar.recovered_old_mortar(100.0, 0.2, old, cap_share=0.25)
     assert back.recovered_l == 0.0
     assert back.refused_for == (reason,)
+
+
+@pytest.mark.parametrize(("wanted", "cap"), [(1.05, 0.2), (0.2, 1.05), (-0.1, 0.2)])
+def test_shares_of_old_mortar_beyond_the_whole_are_refused(wanted: float, cap: float) -> None:
+    with pytest.raises(ValueError, match="valid from 0 to 1"):
+        mortar.recovered_old_mortar(100.0, wanted, CLEAN, cap_share=cap)
 
 
 def test_old_mortar_that_nobody_has_looked_at_is_held_back_and_says_why() -> None:

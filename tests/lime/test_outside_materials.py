@@ -308,6 +308,14 @@ def test_a_hot_mix_by_weight_rises_as_the_safety_paper_reckons() -> None:
     assert 82.0 <= rise <= 119.0
 
 
+def test_hdpe_melts_and_gives_way_as_the_plastics_references_say() -> None:
+    """Plastics references: melts at 130 to 137 C, 80 C for a short time (R)."""
+    hdpe = next(plastic for plastic in slaking.PLASTICS if plastic.name == "HDPE")
+    assert hdpe.short_limit_c == 80.0
+    assert hdpe.melts_c is not None
+    assert (hdpe.melts_c.low, hdpe.melts_c.high) == (130.0, 137.0)
+
+
 # Putty.
 
 PUTTY_TABLE = [
@@ -547,6 +555,23 @@ def test_the_greatest_grain_of_a_joint_is_a_third_of_its_least_width() -> None:
     assert sand.greatest_grain_mm(6.0, sand.THIRD_OF_JOINT) == pytest.approx(2.0)
 
 
+@pytest.mark.parametrize(
+    ("nest", "sieves"),
+    [
+        (sand.BRITISH_SIEVES_MM, (5.0, 2.36, 1.18, 0.60, 0.30, 0.15)),
+        (sand.AMERICAN_SIEVES_MM, (4.75, 2.36, 1.18, 0.60, 0.30, 0.15)),
+        (sand.METRIC_SIEVES_MM, (4.0, 2.0, 1.0, 0.5, 0.25, 0.125)),
+    ],
+)
+def test_each_fineness_nest_counts_one_for_every_sieve_that_holds_all(
+    nest: tuple[float, ...], sieves: tuple[float, ...]
+) -> None:
+    """The sieves of the BS and ASTM sand tables (R, M) and the EN base set (M)."""
+    holding_all = Grading.of(dict.fromkeys(sieves, 0.0))
+    assert sand.fineness_modulus(holding_all, nest) == 6.0
+    assert set(nest) == set(holding_all.sieves_mm)
+
+
 # Mortar.
 
 
@@ -564,6 +589,22 @@ def test_the_paste_of_a_barrel_with_a_yard_of_sand_makes_about_a_yard_of_mortar(
     """Cyclopedia 88, 93; Pocketbook: 0.3 yd3 of paste and 1 yd3 of sand, about 1 yd3 of 1 : 3 (r)."""
     assert mortar.published_yield("putty").likely == 1.0
     assert mortar.void_filling_yield(0.3, 1.0, same(3 / 8)).likely == pytest.approx(1.0, rel=0.05)
+
+
+@pytest.mark.parametrize(("parts", "printed"), [(2.0, 1.066), (2.5, 1.066), (3.0, 1.003)])
+def test_the_nhl_yields_are_those_reckoned_from_the_sheets(parts: float, printed: float) -> None:
+    """Second coding: 1000 l over the sand that goes with 305, 244, 216 kg at 0.65 kg/l, +/-10 % (r, X)."""
+    anchors = {a.sand_parts: a.mortar_per_sand for a in mortar.PUBLISHED_YIELDS if a.making == "nhl"}
+    span = anchors[parts]
+    assert (span.low, span.likely, span.high) == pytest.approx(
+        (printed / 1.1, printed, printed / 0.9), abs=1e-3
+    )
+
+
+def test_the_yields_of_putty_and_hot_mix_are_those_of_the_handbooks() -> None:
+    """Cyclopedia 88, 93: 1 : 3 makes its sand (r); Pocketbook: 4 quicklime, 20 sand make 22.5 (R)."""
+    assert mortar.published_yield("putty") == same(1.0)
+    assert mortar.published_yield("hot mix") == same(22.5 / 20.0)
 
 
 @pytest.mark.parametrize(("parts", "sheet_kg"), [(2.0, 305.0), (2.5, 244.0), (3.0, 216.0)])

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import doctest
 import math
+from collections.abc import Callable
 
 import pytest
 from hypothesis import given
@@ -55,7 +56,7 @@ def test_sand_that_does_not_bulk_reads_nothing() -> None:
 
 
 def test_weight_and_water_tell_the_same_voids() -> None:
-    assert sand.void_share(1.59, 2.65) == pytest.approx(sand.void_share_by_water(0.4, 1.0))
+    assert sand.void_share(1.59, 2.65) == pytest.approx(sand.void_share_by_water(0.8, 2.0))
 
 
 def test_a_particle_no_heavier_than_the_bulk_is_refused() -> None:
@@ -89,9 +90,10 @@ def test_a_grading_that_cannot_be_is_refused(passing: dict[float, float], messag
         Grading.of(passing)
 
 
-def test_sieves_out_of_order_are_refused() -> None:
-    with pytest.raises(ValueError, match="sieve 1 mm follows 2 mm"):
-        Grading(((2.0, 100.0), (1.0, 100.0)))
+@pytest.mark.parametrize("second_mm", [1.0, 2.0])
+def test_sieves_out_of_order_or_twice_are_refused(second_mm: float) -> None:
+    with pytest.raises(ValueError, match=f"sieve {second_mm:g} mm follows 2 mm"):
+        Grading(((2.0, 100.0), (second_mm, 100.0)))
 
 
 def test_a_sieve_used_is_read_as_printed_and_one_between_by_the_logarithm_of_size() -> None:
@@ -139,6 +141,25 @@ def test_a_coarser_sand_has_the_higher_modulus(less: float) -> None:
     coarser = Grading.of({4.0: 100, 2.0: 100, 1.0: 90, 0.5: 60, 0.25: 40 - less, 0.125: 30 - less})
     nest = sand.METRIC_SIEVES_MM
     assert sand.fineness_modulus(coarser, nest) >= sand.fineness_modulus(finer, nest)
+
+
+def test_sieves_below_the_grading_are_never_read_as_passed_by_nothing() -> None:
+    with pytest.raises(ValueError, match=r"sieve_mm is 0\.15: valid from 0\.3 to 5"):
+        sand.fineness_modulus(Grading.of({0.3: 20.0, 5.0: 100.0}), sand.BRITISH_SIEVES_MM)
+
+
+@pytest.mark.parametrize(
+    ("call", "limits"),
+    [
+        (lambda: sand.loose_dry_l(1.0, 0.51), r"from 0 to 0\.5$"),
+        (lambda: sand.damp_sand(1.55, 0.21, 0.2), r"from 0 to 0\.2$"),
+        (lambda: sand.lean_limit_sand_parts(0.61), r"from 0\.2 to 0\.6$"),
+        (lambda: sand.lean_limit_sand_parts(0.19), r"from 0\.2 to 0\.6$"),
+    ],
+)
+def test_inputs_out_of_validity_are_refused_with_limits(call: Callable[[], object], limits: str) -> None:
+    with pytest.raises(ValueError, match=limits):
+        call()
 
 
 def test_the_grain_rule_is_the_callers_and_never_above_half_the_joint() -> None:

@@ -7,6 +7,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from docx_reading import parts
+
 from generator.document.model import (
     Block,
     ClauseBlock,
@@ -44,6 +46,11 @@ IDENTITY = Identity(
 )
 
 DRAWING = Drawing(120, 40, "A bed joint 10 mm wide, raked 25 mm deep with square ends.")
+
+
+def body_of(data: bytes) -> bytes:
+    """The body part of a saved paper."""
+    return parts(data)["word/document.xml"]
 
 
 def words(text: str) -> Inlines:

@@ -1,0 +1,50 @@
+"""Labour: published hours, their sources, and the factor for conservation work."""
+
+from __future__ import annotations
+
+import doctest
+from collections.abc import Callable
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from generator.lime import labour
+
+
+def test_every_example_in_the_docstrings_holds() -> None:
+    failed, attempted = doctest.testmod(labour)
+    assert failed == 0
+    assert attempted >= 1
+
+
+@given(st.sampled_from(sorted(labour.TASKS)), st.floats(0.0, 1000.0), st.floats(1.0, 5.0))
+def test_doubling_the_quantity_or_the_factor_doubles_the_hours(
+    task: str, quantity: float, factor: float
+) -> None:
+    once = labour.labour_hours(task, quantity, factor)
+    assert labour.labour_hours(task, 2.0 * quantity, factor).high == pytest.approx(2.0 * once.high)
+    assert labour.labour_hours(task, quantity, 2.0 * factor).low == pytest.approx(2.0 * once.low)
+
+
+def test_every_task_names_its_source_and_how_sure_it_is() -> None:
+    for name, task in labour.TASKS.items():
+        assert len(task.source) > 10, name
+        assert task.confidence, name
+        assert task.hours_per_unit.low > 0.0, name
+
+
+@pytest.mark.parametrize(
+    ("call", "told"),
+    [
+        (lambda: labour.labour_hours("thatching", 1.0), "task is thatching: valid rubble: raking out;"),
+        (lambda: labour.labour_hours("laths: fixing", -1.0), r"quantity is -1\.0: valid from 0 up"),
+        (
+            lambda: labour.labour_hours("laths: fixing", 1.0, 0.5),
+            r"conservation_factor is 0\.5: valid from 1",
+        ),
+    ],
+)
+def test_what_is_out_of_validity_is_told_with_its_limits(call: Callable[[], object], told: str) -> None:
+    with pytest.raises(ValueError, match=told):
+        call()
