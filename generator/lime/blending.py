@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from generator.lime.putty import positive
+from generator.lime.limits import positive
 from generator.lime.sand import Grading
 
 Lab = tuple[float, float, float]

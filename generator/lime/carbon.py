@@ -15,7 +15,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from generator.lime.putty import checked
+from generator.lime.limits import checked
 from generator.lime.slaking import CARBON_DIOXIDE_PER_HYDRATE
 from generator.values import Range
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from generator.lime.putty import checked, positive
+from generator.lime.limits import checked, positive
 from generator.values import Range
 
 THICKNESS_LIMITS_MM: Final = (0.0, 100.0)

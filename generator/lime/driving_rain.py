@@ -19,7 +19,7 @@ from itertools import pairwise
 from statistics import fmean, stdev
 from typing import Final, Literal
 
-from generator.lime.putty import checked, positive
+from generator.lime.limits import checked, positive
 
 KERNEL: Final = 2.0 / 9.0  # EN ISO 15927-3; in three public codes (R)
 KERNEL_EXPONENT: Final = 8.0 / 9.0  # the same (R); Lacy's 0.222 and 0.88 give 2 % less at 10 mm/h

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import Final, Literal
 
-from generator.lime.putty import checked, positive
+from generator.lime.limits import checked, positive
 from generator.values import Range
 
 KG_PER_LB: Final = 0.45359237  # exact, international pound

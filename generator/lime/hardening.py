@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 from typing import Final
 
-from generator.lime.putty import checked, positive
+from generator.lime.limits import checked, positive
 from generator.lime.slaking import CARBON_DIOXIDE_PER_HYDRATE
 from generator.values import Range
 

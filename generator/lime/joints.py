@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final, Literal
 
-from generator.lime.putty import checked, positive
+from generator.lime.limits import checked, positive
 from generator.values import Range
 
 Bond = Literal["stretcher", "header", "english", "flemish", "english-garden", "flemish-garden"]

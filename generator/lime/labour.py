@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Final, Literal
 
-from generator.lime.putty import checked
+from generator.lime.limits import checked
 from generator.values import Range
 
 DAY_HOURS: Final = 8.0  # stated for three-coat and two-coat plaster; assumed where a source says only a day

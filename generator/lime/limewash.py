@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from generator.lime.putty import checked, positive
+from generator.lime.limits import checked, positive
 from generator.values import Range
 
 

@@ -13,7 +13,7 @@ from decimal import Decimal
 from statistics import median
 from typing import Final, Literal
 
-from generator.lime.putty import checked, positive
+from generator.lime.limits import checked, positive
 from generator.lime.sand import damp_l, damp_sand, loose_dry_l
 from generator.values import Range, rounded_up
 

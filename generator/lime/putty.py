@@ -5,38 +5,16 @@ Confidence of a source: R read, r read in a weak copy, M from memory, X computed
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 from typing import Final, Literal
+
+from generator.lime.limits import checked
 
 HYDRATE_KG_PER_L: Final = 2.24  # handbook density of Ca(OH)2 (M); data packages say 2.20, 0.6 % less putty
 WATER_KG_PER_L: Final = 0.998  # at 20 C, IAPWS-97 (R)
 SOLIDS_SHARE_LIMITS: Final = (0.05, 0.70)  # milk of lime to paste; drier than that it holds air
 
 PuttyBand = Literal["light", "within", "heavy"]
-
-
-def checked(name: str, value: float, low: float, high: float = math.inf) -> float:
-    """The value itself, where it is finite and from low to high; ValueError with the limits otherwise.
-
-    >>> checked("age_months", 4.0, 0.0)
-    4.0
-    """
-    if math.isfinite(value) and low <= value <= high:
-        return value
-    limits = f"from {low:g} to {high:g}" if math.isfinite(high) else f"from {low:g} up"
-    raise ValueError(f"{name} is {value}: valid {limits}")
-
-
-def positive(name: str, value: float) -> float:
-    """The value itself, where it is finite and above 0; ValueError otherwise.
-
-    >>> positive("box_l", 14.0)
-    14.0
-    """
-    if math.isfinite(value) and value > 0.0:
-        return value
-    raise ValueError(f"{name} is {value}: valid above 0")
 
 
 def putty_density_kg_per_l(solids_share: float) -> float:

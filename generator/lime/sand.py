@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final, Literal
 
-from generator.lime.putty import checked, positive
+from generator.lime.limits import checked, positive
 
 BULKING_SHARE_LIMITS: Final = (0.0, 0.50)
 

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from generator.lime.hardening import age_needed_days
-from generator.lime.putty import checked, positive
+from generator.lime.limits import checked, positive
 
 DAY: Final = datetime.timedelta(days=1)
 SEARCH_DAYS: Final = 3653  # ten years: a job that finds no day in them has barred them all

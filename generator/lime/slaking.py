@@ -14,7 +14,8 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from generator.lime import putty
-from generator.lime.putty import SOLIDS_SHARE_LIMITS, checked, positive
+from generator.lime.limits import checked, positive
+from generator.lime.putty import SOLIDS_SHARE_LIMITS
 from generator.lime.sand import loose_dry_l
 from generator.values import Range
 

@@ -242,7 +242,7 @@ def _in_columns(blocks: tuple[SheetBlock, ...], body: int, columns: int) -> tupl
 
 
 def _list_grid(blocks: tuple[SheetBlock, ...], body: int) -> Grid:
-    sizes = [max(FIRST_AID, body) if block.never_shrunk else min(body, FIRST_AID) for block in blocks]
+    sizes = [FIRST_AID if block.never_shrunk else min(body, FIRST_AID) for block in blocks]
     titles = tuple((Piece(block.title, size, bold=True),) for block, size in zip(blocks, sizes, strict=True))
     lists = tuple(
         tuple(Piece(line, size, bullet=True) for line in block.lines) or (Piece("", size),)

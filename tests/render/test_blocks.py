@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -201,7 +202,7 @@ def test_a_figure_carries_its_words_and_caption() -> None:
 
 
 def test_a_drawing_shown_twice_is_stored_once() -> None:
-    data = paper(samples.FIGURE, Figure(Drawing(120, 40, samples.DRAWING.alt)))
+    data = paper(samples.FIGURE, Figure(replace(samples.DRAWING)))
     assert [name for name in parts(data) if name.startswith("word/media/")] == ["word/media/image1.png"]
 
 

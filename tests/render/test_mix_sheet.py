@@ -1,0 +1,162 @@
+"""The site sheet: one page that can be read at arm's length, or a plain refusal."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from docx_reading import NAMES, W, attribute, outline, part, parts, tables, text_of
+from render import samples
+
+from generator import metrics
+from generator.document.model import MixSheet, SheetBlock
+from generator.render.mix_sheet import SheetTooFull, mix_sheet
+from generator.render.sheet_layout import LINE, fitted
+
+FIRST_AID_WORDS = "Eye: rinse with clean water at once"
+
+
+def sizes(data: bytes) -> dict[str, float]:
+    """Type size in points by the words of each paragraph."""
+    return {
+        text: int(attribute(node, "w:r/w:rPr/w:sz")) / 2
+        for node in part(data).iter(f"{{{W}}}p")
+        if (text := text_of(node))
+    }
+
+
+@pytest.mark.parametrize("mixes", [1, 2, 3])
+def test_with_few_mixes_refs_and_boxes_are_28_points_or_more(mixes: int) -> None:
+    # 28 pt is about 7 mm of capital height, legible at 1 m: common practice for signs
+    seen = sizes(mix_sheet(samples.sheet(mixes)))
+    assert seen["M1"] == seen["2 putty + 5 sand"] >= 28
+
+
+@pytest.mark.parametrize("mixes", [4, 5])
+def test_with_more_mixes_refs_and_boxes_are_never_under_18_points(mixes: int) -> None:
+    seen = sizes(mix_sheet(samples.sheet(mixes)))
+    assert seen["M1"] == seen["2 putty + 5 sand"] >= 18
+
+
+@pytest.mark.parametrize("mixes", [1, 2, 3, 4, 5])
+def test_only_the_officers_ratio_is_under_12_points(mixes: int) -> None:
+    seen = sizes(mix_sheet(samples.sheet(mixes)))
+    assert [text for text, size in seen.items() if size < 12] == ["Ratio", samples.mix(1).ratio]
+
+
+@pytest.mark.parametrize("mixes", [1, 2, 3, 4, 5])
+def test_refs_and_boxes_are_the_largest_of_all(mixes: int) -> None:
+    seen = sizes(mix_sheet(samples.sheet(mixes)))
+    largest = {text for text, size in seen.items() if size == max(seen.values())}
+    assert largest == {"2 putty + 5 sand", *(f"M{number}" for number in range(1, mixes + 1))}
+
+
+@pytest.mark.parametrize("mixes", [1, 2, 3, 4, 5])
+def test_first_aid_keeps_its_size_however_full_the_sheet(mixes: int) -> None:
+    seen = sizes(mix_sheet(samples.sheet(mixes)))
+    assert {size for text, size in seen.items() if text.startswith(FIRST_AID_WORDS)} == {14}
+
+
+def test_a_sheet_says_what_it_is_and_which_it_replaces() -> None:
+    lines = outline(mix_sheet(samples.sheet(2)))
+    assert lines[:2] == [
+        'SheetTitle "Mix schedule, an invented chapel · Yard, north side"',
+        'SheetText "GB-014 · Revision B · 1 March 2027 · This sheet replaces revision A of 3 February 2027"',
+    ]
+    assert lines[-1] == 'SheetText "Changes are signed by the specifier, 01234 000000"'
+
+
+def test_mixes_stand_side_by_side_boxes_near_the_top_batches_to_count_last() -> None:
+    mixes, lists = tables(mix_sheet(samples.sheet(2)))
+    assert mixes[0] == ["Mix", "M1\nPutty mortar for pointing", "M2\nPutty mortar for pointing"]
+    assert [row[0] for row in mixes] == [
+        "Mix", "Where", "Boxes", "Lime", "Sand", "Hair", "Mixing", "Makes", "Use", "Layer", "Damp", "Ratio",
+        "Batches today",
+    ]  # fmt: skip
+    assert mixes[-1] == ["Batches today", "", ""]
+    assert lists[0] == ["Never", "Weather", "First aid"]
+    assert lists[1][0] == "cement in any mix\nwater to wake a stiff mix\nhalf boxes by eye"
+
+
+def test_a_field_no_mix_has_takes_no_room() -> None:
+    sheet = samples.sheet(2)
+    bare = replace(sheet, mixes=tuple(replace(mix, hair="") for mix in sheet.mixes))
+    assert "Hair" not in [row[0] for row in tables(mix_sheet(bare))[0]]
+
+
+def test_a_draft_says_so_first_and_at_the_foot() -> None:
+    data = mix_sheet(samples.sheet(2, samples.draft().identity))
+    assert outline(data)[0] == f'SheetText "{samples.draft().identity.draft}"'
+    (footer,) = [name for name in parts(data) if name.startswith("word/footer")]
+    assert samples.draft().identity.draft in text_of(part(data, footer))
+
+
+@pytest.mark.parametrize("mixes", [6, 9, 20])
+def test_more_than_can_be_read_is_refused_with_the_reason(mixes: int) -> None:
+    with pytest.raises(SheetTooFull, match=r"'Yard, north side' does not fit one page: .*12 pt") as refused:
+        mix_sheet(samples.sheet(mixes))
+    assert refused.value.workplace == "Yard, north side"
+
+
+def test_a_word_that_would_be_broken_is_never_set() -> None:
+    sheet = samples.sheet(3)
+    wide = replace(sheet, mixes=tuple(replace(mix, lime="W" * 120) for mix in sheet.mixes))
+    with pytest.raises(SheetTooFull, match="too narrow"):
+        mix_sheet(wide)
+
+
+def test_no_word_is_wider_than_its_column() -> None:
+    data = mix_sheet(samples.sheet(5))
+    checked = 0
+    for cell in part(data).iter(f"{{{W}}}tc"):
+        room = (int(attribute(cell, "w:tcPr/w:tcW", "w")) - 2 * 85) / 20  # cell margins of the table's style
+        for node in cell.findall("w:p", NAMES):
+            size, bold = attribute(node, "w:r/w:rPr/w:sz"), node.find("w:r/w:rPr/w:b", NAMES) is not None
+            for word in text_of(node).split():
+                checked += 1
+                assert metrics.text_width_pt(word, int(size) / 2, bold) <= room
+    assert checked > 100
+
+
+def test_lines_have_exact_heights_and_columns_exact_widths() -> None:
+    data = mix_sheet(samples.sheet(4))
+    rules = {attribute(node, "w:pPr/w:spacing", "lineRule") for node in part(data).iter(f"{{{W}}}p")}
+    assert rules == {"exact"}
+    for table in part(data).iter(f"{{{W}}}tbl"):
+        widths = [int(column.get(f"{{{W}}}w")) for column in table.findall("w:tblGrid/w:gridCol", NAMES)]
+        assert LINE - 3 <= sum(widths) <= LINE
+
+
+def test_a_sheet_with_less_to_say_is_set_larger() -> None:
+    sheet = samples.sheet(4)
+    terse = replace(sheet, mixes=tuple(replace(mix, where="E1", name="Putty") for mix in sheet.mixes))
+
+    def body(told: MixSheet) -> float:
+        return fitted(told).mixes.rows[1].cells[1][0].size
+
+    assert body(terse) > body(sheet)
+
+
+def test_the_same_sheet_gives_the_same_bytes() -> None:
+    assert mix_sheet(samples.sheet(3)) == mix_sheet(samples.sheet(3))
+
+
+def test_a_sheet_without_mixes_is_refused() -> None:
+    with pytest.raises(ValueError, match="without mixes"):
+        mix_sheet(samples.sheet(0))
+
+
+@pytest.mark.parametrize("count", [0, 1, 2, 4, 5])
+def test_any_number_of_lists_is_set_below(count: int) -> None:
+    lists = tuple(SheetBlock(f"List {number}", ("one", "two")) for number in range(count))
+    sheet: MixSheet = replace(samples.sheet(1), blocks=lists)
+    below = tables(mix_sheet(sheet))[1:]
+    assert [title for table in below for title in table[0]] == [block.title for block in lists]
+
+
+def test_validators_find_nothing(tmp_path: Path) -> None:
+    openxml_audit = pytest.importorskip("openxml_audit")
+    path = tmp_path / "sheet.docx"
+    path.write_bytes(mix_sheet(samples.sheet(3)))
+    assert [str(error) for error in openxml_audit.validator.OpenXmlValidator().validate(path).errors] == []

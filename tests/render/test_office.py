@@ -1,0 +1,116 @@
+"""What an office program makes of the papers: numbers, references, pages. One start for all of them."""
+
+from __future__ import annotations
+
+import re
+import shutil
+import subprocess
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from docx_reading import outline
+from render import samples
+
+from generator.document.model import Document, Paragraph, Ref, Section
+from generator.render.mix_sheet import mix_sheet
+from generator.render.word import specification
+
+pytestmark = [
+    pytest.mark.office,
+    pytest.mark.skipif(not (shutil.which("soffice") and shutil.which("pdftotext")), reason="LibreOffice is missing"),
+]
+CLAUSES = ("clause-2-1", "clause-2-2a", "clause-4-3", "clause-4a-2", "part-4a", "part-6")
+MIXES = (1, 2, 3, 4, 5)
+
+
+def wrong_references() -> Document:
+    """References whose shown numbers are wrong on purpose: a refreshed field shows the right one."""
+    sample = samples.document()
+    wrong = [Paragraph((Ref(anchor, "0.0Z"),)) for anchor in CLAUSES]
+    table = Paragraph((Ref("table-schedule", "Table 99"),))
+    return replace(sample, sections=(*sample.sections, Section((*wrong, table))))
+
+
+@pytest.fixture(scope="module")
+def text_of_page(tmp_path_factory: pytest.TempPathFactory) -> Callable[[str], list[str]]:
+    """The text of every page of a paper by its name."""
+    folder = tmp_path_factory.mktemp("office")
+    papers = {
+        "tender": specification(samples.document()),
+        "draft": specification(samples.draft()),
+        "wrong": specification(wrong_references()),
+        **{f"mix{count}": mix_sheet(samples.sheet(count)) for count in MIXES},
+        **{f"draft-mix{count}": mix_sheet(samples.sheet(count, samples.draft().identity)) for count in MIXES[:4]},
+    }
+    for name, data in papers.items():
+        (folder / f"{name}.docx").write_bytes(data)
+    subprocess.run(
+        ["soffice", f"-env:UserInstallation={(folder / 'profile').as_uri()}", "--headless", "--convert-to", "pdf",
+         "--outdir", str(folder), *(str(folder / f"{name}.docx") for name in papers)],
+        check=True, capture_output=True, timeout=180,
+    )  # fmt: skip
+
+    def read(name: str) -> list[str]:
+        command = ["pdftotext", "-layout", str(folder / f"{name}.pdf"), "-"]
+        return subprocess.run(command, check=True, capture_output=True, text=True).stdout.split("\f")[:-1]
+
+    return read
+
+
+def lines(pages: list[str]) -> list[str]:
+    return [" ".join(line.split()) for page in pages for line in page.splitlines() if line.strip()]
+
+
+def test_numbers_on_paper_equal_the_numbers_given(text_of_page: Callable[[str], list[str]]) -> None:
+    headings = [
+        re.sub(r'^(?:Heading1|Clause) "?([0-9A-Z.]+) "?(.*)"$', r"\1 \2", line)
+        for line in outline(specification(samples.document()))
+        if line.startswith(("Heading1", "Clause"))
+    ]
+    assert len(headings) == 21
+    printed = lines(text_of_page("tender")[2:])  # after the cover and the contents
+    assert [line for line in printed if line in headings] == headings
+
+
+def test_refreshed_references_show_the_right_numbers(text_of_page: Callable[[str], list[str]]) -> None:
+    last = lines(text_of_page("wrong")[-1:])
+    assert last[1:-1] == ["2.1", "2.2A", "4.3", "4A.2", "4A", "6", "Table 2"]
+
+
+@pytest.mark.parametrize("name", ["tender", "draft", "wrong"])
+def test_no_reference_is_broken(text_of_page: Callable[[str], list[str]], name: str) -> None:
+    text = "\n".join(text_of_page(name))
+    assert len(text) > 5000
+    assert "Error" not in text
+
+
+def test_every_page_of_a_draft_says_so_on_paper(text_of_page: Callable[[str], list[str]]) -> None:
+    pages = text_of_page("draft")
+    assert len(pages) == 7
+    assert all(samples.draft().identity.draft in page for page in pages)
+
+
+def test_pages_are_counted(text_of_page: Callable[[str], list[str]]) -> None:
+    pages = text_of_page("tender")
+    assert all(f"Page {number} of {len(pages)}" in page for number, page in enumerate(pages, 1))
+
+
+def test_the_heading_row_of_the_schedule_stands_on_each_of_its_pages(text_of_page: Callable[[str], list[str]]) -> None:
+    pages = [page for page in text_of_page("tender") if re.search(r"^ *3\.[0-9]+ .* E1 ", page, re.MULTILINE)]
+    assert len(pages) == 2
+    assert all(re.search("Ref +Description +Where +Mix +Clauses +Unit +Quantity", page) for page in pages)
+
+
+@pytest.mark.parametrize("count", MIXES)
+def test_a_mix_schedule_is_one_page(text_of_page: Callable[[str], list[str]], count: int) -> None:
+    (page,) = text_of_page(f"mix{count}")
+    assert "Page 1 of 1" in page
+    assert "Changes are signed" in page
+
+
+@pytest.mark.parametrize("count", MIXES[:4])
+def test_a_draft_mix_schedule_is_one_page(text_of_page: Callable[[str], list[str]], count: int) -> None:
+    (page,) = text_of_page(f"draft-mix{count}")
+    assert page.strip().startswith(samples.draft().identity.draft)
