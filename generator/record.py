@@ -103,7 +103,8 @@ def mix_data(job: Job, mix: Mix) -> dict[str, Any]:
         "ratio_range": [plain(recipe.ratio.low), plain(recipe.ratio.high)],
         "dry_sand_ratio": _spread(made.dry_ratio) if made else None,
         "equivalent": _spread(made.putty_ratio) if made and made.putty_ratio else None,
-        "sand": recipe.sand, "max_grain_mm": plain(mix.grain_mm), "pozzolan": recipe.pozzolan, "hair": "",
+        "sand": recipe.sand, "max_grain_mm": plain(mix.grain_mm), "pozzolan": recipe.pozzolan,
+        "hair_kg_per_m3": plain(mix.hair_kg_per_m3),
         "used_for": [_place(path) for path in mix.used_for],
         "reasons": [_reason(reason) for reason in reasons.values() if reason],
     }  # fmt: skip

@@ -1,4 +1,4 @@
-"""Reads a .docx as a reader sees it: an outline of plain lines, automatic numbers worked out, controls opened.
+"""Reads a .docx as a reader sees it: plain lines, automatic numbers worked out, controls opened.
 
 Written apart from the renderer, from the format alone, so that the two can disagree.
 """
@@ -30,9 +30,10 @@ def part(data: bytes, name: str = "word/document.xml") -> etree._Element:
 
 
 def outline(data: bytes) -> list[str]:
-    """Every paragraph and table of the body in order: `Heading1 "1 Materials"`, `Clause 2.1 "Sand"`, `Table 3x2`.
+    """Every paragraph and table of the body in order.
 
-    Tables are rows x columns, with their heading row. Section ends, which hold nothing, are left out.
+    Lines are like `Heading1 "1 Materials"`, `Clause 2.1 "Sand"`, `Body "Sharp."`, `Table 3x2`. Tables
+    are rows x columns, their heading row included. Section ends, which hold nothing, are left out.
     """
     numbers = Numbers(data)
     body = part(data).find("w:body", NAMES)
@@ -101,7 +102,7 @@ class _Level:
 
 @dataclass
 class Numbers:
-    """The automatic numbers of a document: lists of one definition share their counts, an override restarts them."""
+    """The automatic numbers of a document: lists of one kind share counts, an override restarts them."""
 
     data: bytes
     levels: dict[str, dict[int, _Level]] = field(init=False, default_factory=dict)
@@ -115,7 +116,9 @@ class Numbers:
         for abstract in numbering.findall("w:abstractNum", NAMES):
             self.levels[abstract.get(f"{{{W}}}abstractNumId")] = {
                 int(level.get(f"{{{W}}}ilvl")): _Level(
-                    int(attribute(level, "w:start")), attribute(level, "w:numFmt"), attribute(level, "w:lvlText")
+                    int(attribute(level, "w:start")),
+                    attribute(level, "w:numFmt"),
+                    attribute(level, "w:lvlText"),
                 )
                 for level in abstract.findall("w:lvl", NAMES)
             }

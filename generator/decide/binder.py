@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from generator.decide.model import Considered, Outcome, Reason, table_reason
-from generator.decide.rules import found
+from generator.decide.rules import JOINT_COATS, found
 from generator.errors import Raised
 from generator.library.model import Library, Recipe, TableRow
 from generator.questionnaire.facts import Facts, ScopePath
@@ -13,7 +13,8 @@ from generator.questionnaire.facts import Facts, ScopePath
 
 def binder(facts: Facts, path: ScopePath, library: Library) -> Outcome:
     """The binder of a coat: what was asked for where the table allows it, else the table's first that can be made."""
-    row, told = found(facts, path, library.tables["binder-by-wall"])
+    joint = facts.get(path, "coat") in JOINT_COATS
+    row, told = found(facts, path, library.tables["binder-by-wall" if joint else "binder-by-coat"])
     if row is None:
         return Outcome()
     barred = _barred(facts, path)
@@ -77,12 +78,12 @@ def _too(library: Library, item: str, chosen: str) -> str:
 def _reason(row: TableRow, told: tuple[str, ...], facts: Facts, path: ScopePath, chosen: str) -> Reason:
     if facts.get(path, "asked_binder") == chosen:
         told = (*told, f"{facts.names['asked_binder'].label.lower()}: {facts.spoken(path, 'asked_binder')}")
-    return table_reason("binder-by-wall", row, told)
+    return table_reason("binder", row, told)
 
 
 def recipe_for(facts: Facts, path: ScopePath, library: Library, binder_: str) -> Recipe | None:
     """The recipe of a binder that serves a coat most specifically; None where none does."""
-    place = [str(facts.get(path, name)) for name in ("work", "masonry", "position")]
+    place = [str(facts.get(path, name)) for name in ("work", "masonry", "position", "coat")]
     best: tuple[int, Recipe] | None = None
     for recipe in library.recipes.values():
         if recipe.binder != binder_:
@@ -94,9 +95,9 @@ def recipe_for(facts: Facts, path: ScopePath, library: Library, binder_: str) ->
 
 
 def _fit(serves: str, place: list[str]) -> int:
-    """How closely `work:masonry:position` fits; position weighs most; -1 where it does not fit."""
+    """How closely `work:masonry:position`, with `:coat` where it matters, fits; -1 where it does not."""
     score = 0
-    for weight, wanted, is_ in zip((1, 2, 4), serves.split(":"), place, strict=True):
+    for weight, wanted, is_ in zip((1, 2, 4, 8), serves.split(":"), place, strict=False):
         if wanted == is_:
             score += weight
         elif wanted != "any":

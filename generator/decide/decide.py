@@ -6,7 +6,7 @@ from collections.abc import Callable
 from decimal import Decimal
 from typing import Final
 
-from generator.decide import binder, contradictions, rules
+from generator.decide import binder, coats, contradictions, rules
 from generator.decide.answered import unanswered
 from generator.decide.model import Considered, Decisions, Mix, Outcome, Reason
 from generator.errors import Raised
@@ -14,6 +14,8 @@ from generator.library.model import Library
 from generator.questionnaire.facts import Facts, Scope, ScopePath
 
 Rule = Callable[[Facts, ScopePath, Library], Outcome]
+
+_COAT_KEYS: Final = ("plaster_coats", "render_kind", "wall_class")
 
 RULES: Final[tuple[tuple[str, Rule], ...]] = (
     ("project", contradictions.dates),
@@ -25,8 +27,17 @@ RULES: Final[tuple[tuple[str, Rule], ...]] = (
     ("coat", binder.binder),
     ("coat", rules.grain),
     ("coat", rules.layer),
+    ("coat", coats.grain),
+    ("coat", coats.thickness),
+    ("coat", coats.hair),
+    ("coat", coats.wait),
     ("coat", rules.curing),
     ("coat", rules.last_placing),
+    ("work", coats.panel),
+    ("work", coats.total),
+    ("work", coats.lift),
+    ("work", coats.lath_gap),
+    ("work", coats.wash_coats),
 )
 
 
@@ -51,32 +62,35 @@ def decide(answers: Facts, library: Library) -> Decisions:
 
 def _with_coats(facts: Facts, library: Library) -> Facts:
     """The facts with the coats that each work has, and each scope's own name."""
-    coats: list[Scope] = []
     for scope in facts.at("work"):
-        row = library.tables["coats"].find(work=_text(facts, scope.path, "work"), masonry=_text(facts, scope.path, "masonry"))
-        coats += [Scope((*scope.path, key), "coat", key) for key in (row.values["coats"] if row else ())]
-    facts = facts.with_scopes(coats)
+        if not facts.inside(scope.path, "coat"):
+            facts = facts.with_scopes([Scope((*scope.path, key), "coat", key) for key in _coats_of(facts, scope.path, library)])
+    for scope in facts.at("coat"):
+        facts = facts.adding(scope.path, {"coat": scope.path[-1]}, "<decide>")
+        facts = facts.with_scopes([Scope(scope.path, "coat", facts.spoken(scope.path, "coat"))])
     for scope in [*facts.at("element"), *facts.at("work")]:
         facts = facts.adding(scope.path, {f"{scope.level}_name": scope.title}, "given")
     return facts
 
 
-def _text(facts: Facts, path: ScopePath, name: str) -> str | None:
-    value = facts.get(path, name)
-    return value if isinstance(value, str) else None
+def _coats_of(facts: Facts, path: ScopePath, library: Library) -> list[str]:
+    row, _ = rules.found(facts, path, library.tables["coats"], optional=_COAT_KEYS)
+    return list(row.values["coats"]) if row else []
 
 
 def _mixes(facts: Facts, library: Library) -> tuple[Mix, ...]:
-    """Coats of equal recipe and grain gathered, numbered M1, M2 … in the order of the answers."""
-    gathered: dict[tuple[str, Decimal], list[ScopePath]] = {}
+    """Coats of equal recipe, grain and hair gathered, numbered M1, M2 … in the order of the answers."""
+    gathered: dict[tuple[str, Decimal, Decimal], list[ScopePath]] = {}
     for scope in facts.at("coat"):
         chosen, grain = facts.get(scope.path, "binder"), facts.get(scope.path, "greatest_grain_mm")
         recipe = binder.recipe_for(facts, scope.path, library, chosen) if isinstance(chosen, str) else None
+        hair = facts.get(scope.path, "hair_kg_per_m3")
         if recipe is not None and isinstance(grain, Decimal):
-            gathered.setdefault((recipe.id, grain), []).append(scope.path)
+            dose = hair if isinstance(hair, Decimal) else Decimal(0)
+            gathered.setdefault((recipe.id, grain, dose), []).append(scope.path)
     return tuple(
-        Mix(f"M{number}", library.recipes[key], grain, tuple(paths))
-        for number, ((key, grain), paths) in enumerate(gathered.items(), start=1)
+        Mix(f"M{number}", library.recipes[key], grain, tuple(paths), dose)
+        for number, ((key, grain, dose), paths) in enumerate(gathered.items(), start=1)
     )
 
 
@@ -84,7 +98,7 @@ def _naming(facts: Facts, mixes: tuple[Mix, ...]) -> Facts:
     """The facts with each mix as a scope of its own, and each coat told which mix it takes."""
     facts = facts.with_scopes([Scope(mix.path, "mix", mix.ref) for mix in mixes])
     for mix in mixes:
-        facts = facts.adding(mix.path, {"mix_ref": mix.ref, "mix_grain_mm": mix.grain_mm}, "<decide>")
+        facts = facts.adding(mix.path, {"mix_ref": mix.ref, "mix_grain_mm": mix.grain_mm, "mix_hair": mix.hair_kg_per_m3 > 0}, "<decide>")
         for path in mix.used_for:
             facts = facts.adding(path, {"mix_used": mix.ref}, "<decide>")
     return facts

@@ -52,6 +52,7 @@ class Mix:
     recipe: Recipe
     grain_mm: Decimal
     used_for: tuple[ScopePath, ...]
+    hair_kg_per_m3: Decimal = Decimal(0)
 
     @property
     def path(self) -> ScopePath:

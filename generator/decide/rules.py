@@ -7,12 +7,16 @@ from __future__ import annotations
 
 import datetime
 from decimal import Decimal
+from typing import Final
 
 from generator.decide.model import Outcome, table_reason
 from generator.errors import Raised
 from generator.library.model import Library, Table, TableRow
 from generator.questionnaire.facts import Facts, ScopePath
 from generator.values import Range
+
+
+JOINT_COATS: Final = ("pointing", "bedding")
 
 
 def exposure_reckoned(facts: Facts, path: ScopePath, library: Library) -> Outcome:
@@ -42,12 +46,14 @@ def rake_depth(facts: Facts, path: ScopePath, library: Library) -> Outcome:
 
     Brick: the greater of so many times the usual joint and the least depth, no more than the greatest.
     """
+    if facts.get(path, "work") != "repoint":
+        return Outcome()
     row, told = found(facts, path, library.tables["rake-depth"])
     joint = _range(facts, path, "joint_width_mm")
     if row is None or joint is None:
         return Outcome()
-    wanted = max(_number(row, "times_joint") * joint.likely, _number(row, "least_mm"), _number(row, "aim_mm"))
-    depth = min(wanted, _number(row, "most_mm"))
+    wanted = max(number(row, "times_joint") * joint.likely, number(row, "least_mm"), number(row, "aim_mm"))
+    depth = min(wanted, number(row, "most_mm"))
     depth = (depth / 5).to_integral_value(rounding="ROUND_CEILING") * 5
     told = (*told, facts.spoken(path, "joint_width_mm"))
     return Outcome({"rake_depth_mm": depth, "deep_from_mm": depth}, table_reason("rake-depth", row, told))
@@ -55,23 +61,31 @@ def rake_depth(facts: Facts, path: ScopePath, library: Library) -> Outcome:
 
 def grain(facts: Facts, path: ScopePath, library: Library) -> Outcome:
     """The greatest grain: the largest size sold that is no more than a third of the least joint."""
+    if facts.get(path, "coat") not in JOINT_COATS:
+        return Outcome()
     row, told = found(facts, path, library.tables["grain"])
     joint = _range(facts, path, "joint_width_mm")
     if row is None or joint is None:
         return Outcome()
-    limit = min(joint.low * _number(row, "share_of_joint"), _number(row, "most_mm"))
+    limit = min(joint.low * number(row, "share_of_joint"), number(row, "most_mm"))
     sizes = sorted(Decimal(str(size)) for size in row.values["sizes_mm"])
     fitting = [size for size in sizes if size <= limit]
-    raised = () if fitting else (Raised("joint-finer-than-sand", path),)
+    raised = [] if fitting else [Raised("joint-finer-than-sand", path)]
     chosen = fitting[-1] if fitting else sizes[0]
+    asked = facts.get(path, "asked_grain_mm")
+    if isinstance(asked, Decimal) and asked > chosen:
+        fills = (("asked", facts.say("asked_grain_mm", asked)), ("grain", facts.say("greatest_grain_mm", chosen)))
+        raised.append(Raised("asked-grain-refused", path, fills))
     told = (*told, facts.spoken(path, "joint_width_mm"))
-    return Outcome({"greatest_grain_mm": chosen}, table_reason("grain", row, told), raised)
+    return Outcome({"greatest_grain_mm": chosen}, table_reason("grain", row, told), tuple(raised))
 
 
 def layer(facts: Facts, path: ScopePath, library: Library) -> Outcome:
-    """The greatest thickness put on at once."""
+    """The greatest thickness put in a joint at once."""
+    if facts.get(path, "coat") not in JOINT_COATS:
+        return Outcome()
     row, told = found(facts, path, library.tables["fill-layer"])
-    return Outcome() if row is None else Outcome({"layer_mm": _number(row, "layer_mm")}, table_reason("fill-layer", row, told))
+    return Outcome() if row is None else Outcome({"layer_mm": number(row, "layer_mm")}, table_reason("fill-layer", row, told))
 
 
 def curing(facts: Facts, path: ScopePath, library: Library) -> Outcome:
@@ -79,10 +93,10 @@ def curing(facts: Facts, path: ScopePath, library: Library) -> Outcome:
     row, told = found(facts, path, library.tables["curing"])
     if row is None:
         return Outcome()
-    values = {name: _number(row, name) for name in ("damp_days", "frost_cover_days", "lowest_c", "highest_c")}
+    values = {name: number(row, name) for name in ("damp_days", "frost_cover_days", "lowest_c", "highest_c")}
     extra, more = found(facts, path, library.tables["dense-curing"])
     if extra is not None:
-        values["damp_days"] += _number(extra, "extra_damp_days")
+        values["damp_days"] += number(extra, "extra_damp_days")
     return Outcome(values, table_reason("curing", row, (*told, *more)))
 
 
@@ -115,7 +129,8 @@ def found(
     return table.find(**keys), told
 
 
-def _number(row: TableRow, name: str) -> Decimal:
+def number(row: TableRow, name: str) -> Decimal:
+    """A value of a row as a number."""
     return Decimal(str(row.values[name]))
 
 

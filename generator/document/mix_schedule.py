@@ -16,7 +16,7 @@ def mix_schedule(job: Job) -> MixSheet:
     """The sheet of the whole job; what does not fit one page is for the renderer to say."""
     mixes = tuple(_mix(job, made) for made in job.measured.batches)
     labels = {row: job.word(f"mix-row-{row}") for row in _ROWS}
-    making = {made.mix.recipe.making for made in job.measured.batches}
+    making: set[str] = {made.mix.recipe.making for made in job.measured.batches}
     return MixSheet(
         job.identity("paper-mix-schedule"), job.said("place"), job.word("sheet-replaces", revision=job.said("revision")),
         mixes, labels, _blocks(job, making), job.word("sheet-tally"),
@@ -39,7 +39,7 @@ def _mix(job: Job, made: MixSheetFacts) -> SheetMix:
         made.mix.ref, recipe.name, said("mix_walls"), said("mix_boxes"), job.word("sheet-makes", litres=said("mix_batch_l")),
         said("mix_lime"), said("mix_sand"), job.word(f"sheet-method-{recipe.making}", rest=said("mix_rest_days"), water=recipe.water),
         job.word("sheet-use-within", time=said("mix_use_within_hours")), job.word("sheet-layer", layer=" / ".join(layers)),
-        " / ".join(damp), "", ratio,
+        " / ".join(damp), job.word("sheet-hair", hair=said("mix_hair_g")) if made.hair_g else "", ratio,
     )  # fmt: skip
 
 

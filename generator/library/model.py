@@ -71,7 +71,7 @@ class Recipe(Shape):
     id: str = Field(pattern=_ID)
     name: str
     binder: str
-    making: Literal["putty", "nhl", "hot-mix"]
+    making: Literal["putty", "nhl", "hot-mix", "limewash"]
     lime: str
     sand: str
     pozzolan: str = ""

@@ -10,7 +10,8 @@ from generator.library.model import Library
 from generator.measure.items import price_lines
 from generator.measure.mixing import batch_of, to_order
 from generator.measure.model import MaterialLine, Measured, MixSheetFacts
-from generator.measure.quantities import RULES, volume_l
+from generator.measure.quantities import RULES
+from generator.measure.volumes import coat_l
 from generator.questionnaire.facts import Facts, ScopePath
 from generator.values import Range, Value, plain, spoken
 
@@ -37,7 +38,7 @@ def measure(decisions: Decisions, library: Library) -> Measured:
 
 def _volume(mix: Mix, facts: Facts, library: Library) -> Range[float]:
     """The mortar of a mix over all its coats; works that cannot be reckoned add nothing and have their finding."""
-    found = [volume_l(facts, path[:2], library) for path in mix.used_for]
+    found = [coat_l(facts, path, library) for path in mix.used_for]
     known = [volume for volume in found if volume is not None]
     return Range(sum(v.low for v in known), sum(v.likely for v in known), sum(v.high for v in known))
 
@@ -50,24 +51,39 @@ def _mix_names(made: MixSheetFacts, facts: Facts, library: Library) -> dict[str,
         "mix_name": recipe.name,
         "mix_making": recipe.making,
         "mix_lime": lime.name,
-        "mix_sand": library.phrase("sand-to-grain", sand=sand.name, grain=spoken(made.mix.grain_mm, "mm")),
+        "mix_sand": _sand(made, sand.name, library),
         "mix_boxes": boxes(made, library),
         "mix_batch_l": made.batch_l.likely,
         "mix_gauge": f"1 : {plain(recipe.ratio.chosen)}",
-        "mix_dry_ratio": _ratio(made.dry_ratio),
-        "mix_putty_ratio": _ratio(made.putty_ratio) if made.putty_ratio else library.words["slaked-already"],
+        "mix_dry_ratio": _ratio(made.dry_ratio, library),
+        "mix_putty_ratio": _ratio(made.putty_ratio, library) if made.putty_ratio else library.words["slaked-already"],
         "mix_rest_days": recipe.rest_days,
         "mix_use_within_hours": recipe.use_within_hours,
         "mix_pozzolan": bool(recipe.pozzolan),
         "mix_walls": _walls(made.mix.used_for, facts),
     }
+    if recipe.pozzolan:
+        values["mix_pozzolan_name"] = library.materials[recipe.pozzolan].name
+    if recipe.lime == "lime-putty" and (age := _putty_age(made.mix, facts, library)) is not None:
+        values["putty_least_months"] = age
+    if made.hair_g:
+        values["mix_hair_g"] = spoken(made.hair_g, "g")
     if made.steam_l is not None and made.water_l is not None:
         values |= {"mix_steam_l": spoken(made.steam_l, "l"), "mix_water_l": spoken(made.water_l, "l")}
     return values
 
 
-def _ratio(spread: Range[Decimal]) -> str:
-    return f"1 : {spoken(spread)}"
+def _ratio(spread: Range[Decimal], library: Library) -> str:
+    """A ratio as its likely value, with the range it may have."""
+    if spread.single:
+        return f"1 : {plain(spread.likely)}"
+    return library.phrase("ratio-range", likely=f"1 : {plain(spread.likely)}", range=spoken(spread))
+
+
+def _sand(made: MixSheetFacts, name: str, library: Library) -> str:
+    if not made.mix.grain_mm:
+        return name
+    return library.phrase("sand-to-grain", sand=name, grain=spoken(made.mix.grain_mm, "mm"))
 
 
 def boxes(made: MixSheetFacts, library: Library) -> str:
@@ -80,6 +96,13 @@ def boxes(made: MixSheetFacts, library: Library) -> str:
     if recipe.pozzolan:
         parts.append(library.phrase("litres-of", litres=spoken(made.pozzolan_l, "l"), what=library.materials[recipe.pozzolan].short))
     return " + ".join(parts)
+
+
+def _putty_age(mix: Mix, facts: Facts, library: Library) -> Decimal | None:
+    """The least age of the putty: the setting coat's where it goes on one, else the mortar's."""
+    use = "setting" if any(facts.get(path, "coat") == "setting" for path in mix.used_for) else "mortar"
+    row = library.tables["putty-age"].find(use=use)
+    return Decimal(str(row.values["months_least"])) if row else None
 
 
 def _count(one: bool, count: str, what: str, library: Library) -> str:

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from decimal import Decimal
 from typing import Final
 
 from generator.decide.model import Mix
 from generator.errors import Raised
 from generator.library.model import Library, Low_High, Material, TableRow
-from generator.lime import mortar, slaking
+from generator.lime import hair, mortar, slaking
 from generator.measure.model import MaterialLine, MixSheetFacts
+from generator.measure.volumes import spread
 from generator.questionnaire.facts import Facts
 from generator.values import Range, rounded, rounded_up
 
@@ -24,16 +26,23 @@ def batch_of(mix: Mix, facts: Facts, library: Library, volume_l: Range[float]) -
     box_l, mixer_l = _project(facts, "gauge_box_l"), _project(facts, "mixer_l")
     needed = gauge.all_boxes * box_l
     raised = () if mixer_l >= needed else (Raised("mixer-too-small", mix.used_for[0], (("mix", mix.ref), ("litres", f"{needed:g}"))),)
-    bulking = _spread(making, "bulking")
+    bulking = spread(making, "bulking")
     load = mortar.batch(
-        gauge, box_l=box_l, mixer_l=max(mixer_l, needed), bulking_share=bulking.likely, mortar_per_sand=_spread(making, "yield")
+        gauge, box_l=box_l, mixer_l=max(mixer_l, needed), bulking_share=bulking.likely, mortar_per_sand=spread(making, "yield")
     )
     pozzolan_l = float(mix.recipe.pozzolan_per_cent) / 100 * load.mortar_l.likely
     made = MixSheetFacts(
         mix, Decimal(str(load.lime_boxes)), Decimal(str(load.sand_boxes)), rounded(pozzolan_l, 1),
         _decimals(load.mortar_l, 0), _batches(volume_l, load.mortar_l), _dry_ratio(mix, bulking),
+        hair_g=_hair_g(mix, load.mortar_l.likely),
     )  # fmt: skip
     return (_slaked(made, load, library, box_l) if mix.recipe.making == "hot-mix" else made), raised
+
+
+def _hair_g(mix: Mix, made_l: float) -> Decimal | None:
+    """The hair of a batch to ten grams, as it can be weighed on site."""
+    dose = float(mix.hair_kg_per_m3)
+    return rounded(hair.hair_g_per_batch(made_l, dose) / 10, 0) * 10 if dose else None
 
 
 def _making(mix: Mix, library: Library) -> TableRow:
@@ -52,14 +61,9 @@ def _project(facts: Facts, name: str) -> float:
     return float(value)
 
 
-def _spread(row: TableRow, name: str) -> Range[float]:
-    low, likely, high = (float(row.values[f"{name}_{part}"]) for part in ("low", "likely", "high"))
-    return Range(low, likely, high)
-
-
-def _floats(spread: Low_High | None) -> Range[float]:
-    assert spread is not None
-    return Range(float(spread.low), float(spread.likely), float(spread.high))
+def _floats(published: Low_High | None) -> Range[float]:
+    assert published is not None
+    return Range(float(published.low), float(published.likely), float(published.high))
 
 
 def _decimals(value: Range[float], digits: int) -> Range[Decimal]:
@@ -82,7 +86,7 @@ def _dry_ratio(mix: Mix, bulking: Range[float]) -> Range[Decimal]:
 def _slaked(made: MixSheetFacts, load: mortar.Batch, library: Library, box_l: float) -> MixSheetFacts:
     """The batch with what it slakes to, and its heat, steam and water as cautions: upper figures, never a promise."""
     lime, putty = library.materials[made.mix.recipe.lime], library.materials["lime-putty"]
-    bulking = _spread(_making(made.mix, library), "bulking")
+    bulking = spread(_making(made.mix, library), "bulking")
     damp = library.tables["damp-sand"].rows[0].values
     ratio = slaking.effective_ratio(
         load.lime_boxes, load.sand_boxes, quicklime_kg_per_l=_floats(lime.bulk_density_kg_per_l),
@@ -95,9 +99,9 @@ def _slaked(made: MixSheetFacts, load: mortar.Batch, library: Library, box_l: fl
         sand_moisture_share=float(damp["moisture_likely"]), bulking_share=bulking.likely,
         putty_solids_share=_floats(putty.solids_share).likely, start_c=float(damp["start_c"]),
     )  # fmt: skip
-    return MixSheetFacts(
-        made.mix, made.lime_boxes, made.sand_boxes, made.pozzolan_l, made.batch_l, made.batches, made.dry_ratio,
-        _decimals(ratio.sand_dry_parts, 1), rounded(heat.heat_kj / 1000, 0), rounded(heat.steam_kg, 1), rounded(heat.water_to_add_kg, 0),
+    return replace(
+        made, putty_ratio=_decimals(ratio.sand_dry_parts, 1), heat_mj=rounded(heat.heat_kj / 1000, 0),
+        steam_l=rounded(heat.steam_kg, 1), water_l=rounded(heat.water_to_add_kg, 0),
     )  # fmt: skip
 
 
@@ -113,14 +117,18 @@ def to_order(mix: Mix, facts: Facts, library: Library, volume_l: Range[float]) -
     needs = [
         mortar.materials(
             volume / 1000, _gauge(mix), mortar.Densities(_floats(lime.bulk_density_kg_per_l).likely, _floats(sand.bulk_density_kg_per_l).likely),
-            mortar_per_sand=_spread(making, "yield").likely, bulking_share=_spread(making, "bulking").likely,
+            mortar_per_sand=spread(making, "yield").likely, bulking_share=spread(making, "bulking").likely,
             sand_moisture_share=float(damp["moisture_likely"]), waste_share=waste,
         )
         for volume in (volume_l.low, volume_l.likely, volume_l.high)
     ]  # fmt: skip
     by_volume = lime.package.unit == "l"
     yield _line(mix, lime, [need.lime_l if by_volume else need.lime_kg for need in needs], "lime")
-    yield _line(mix, sand, [need.sand_damp_kg for need in needs], "sand")
+    if sand.package.unit == "kg":  # water is not ordered
+        yield _line(mix, sand, [need.sand_damp_kg for need in needs], "sand")
+    if mix.hair_kg_per_m3:
+        doses = [hair.hair_kg(volume / 1000 * (1 + waste), float(mix.hair_kg_per_m3)) for volume in (volume_l.low, volume_l.likely, volume_l.high)]
+        yield _line(mix, library.materials["hair"], doses, "hair")
     if recipe.pozzolan:
         pozzolan = library.materials[recipe.pozzolan]
         density = _floats(pozzolan.bulk_density_kg_per_l).likely

@@ -60,6 +60,7 @@ class MixSheetFacts:
     batches: Range[Decimal]
     dry_ratio: Range[Decimal]
     putty_ratio: Range[Decimal] | None = None
+    hair_g: Decimal | None = None
     heat_mj: Decimal | None = None
     steam_l: Decimal | None = None
     water_l: Decimal | None = None

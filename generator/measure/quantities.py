@@ -12,6 +12,7 @@ from generator.questionnaire.facts import Facts, ScopePath
 from generator.values import Range, Value, rounded
 
 Quantities = dict[str, Value]
+WHOLE: Final = Range(Decimal(100), Decimal(100), Decimal(100))
 # Where the bond is not known, the mortar lies between the least and the most joint of the common bonds.
 _BOND_LIMITS: Final[tuple[joints.Bond, joints.Bond]] = ("stretcher", "english")
 
@@ -36,8 +37,9 @@ def _opening(item: Value, threshold: Decimal) -> Decimal:
 
 
 def treated_area(facts: Facts, path: ScopePath, library: Library) -> Quantities:
-    """The area that is repointed: the net area times the likely share."""
-    net, share = facts.get(path, "net_area_m2"), facts.get(path, "treated_per_cent")
+    """The area worked on: for repointing the net area times the likely share, for other works the net area."""
+    net = facts.get(path, "net_area_m2")
+    share = facts.get(path, "treated_per_cent") if facts.get(path, "work") == "repoint" else WHOLE
     if not isinstance(net, Decimal) or not isinstance(share, Range) or not net or not share.high:
         return {}
     return {"treated_area_m2": rounded(net * share.likely / 100, 1)}
@@ -60,7 +62,7 @@ def mortar(facts: Facts, path: ScopePath, library: Library) -> Quantities:
     """The mortar in a square metre of treated face, to the raking depth: low, likely, high."""
     depth, shares = facts.get(path, "rake_depth_mm"), joint_share(facts, path, library)
     if not isinstance(depth, Decimal) or shares is None:
-        return {}
+        return {}  # only pointing has a raking depth
     low, likely, high = (joints.pointing_l_per_m2(share, float(depth)) for share in (shares.low, shares.likely, shares.high))
     return {"mortar_l_per_m2": Range(rounded(low, 1), rounded(likely, 1), rounded(high, 1))}
 
@@ -101,8 +103,8 @@ RULES: Final[tuple[Callable[[Facts, ScopePath, Library], Quantities], ...]] = (
 )
 
 
-def volume_l(facts: Facts, path: ScopePath, library: Library) -> Range[float] | None:
-    """The mortar that a work takes, deep joints included; None where it cannot be reckoned."""
+def pointing_l(facts: Facts, path: ScopePath, library: Library) -> Range[float] | None:
+    """The mortar that pointing takes, deep joints included; None where it cannot be reckoned."""
     area, per_m2 = facts.get(path, "treated_area_m2"), facts.get(path, "mortar_l_per_m2")
     if not isinstance(area, Decimal) or not isinstance(per_m2, Range):
         return None

@@ -167,9 +167,10 @@ def _core() -> str:
 def _settings(language: str) -> str:
     # Mode 15 keeps Word from its compatibility layouts; fields are never refreshed on opening, which asks
     return (
-        f"<w:settings {NAMESPACES}><w:defaultTabStop w:val=\"720\"/>"
+        f'<w:settings {NAMESPACES}><w:defaultTabStop w:val="720"/>'
         '<w:characterSpacingControl w:val="doNotCompress"/><w:compat>'
-        '<w:compatSetting w:name="compatibilityMode" w:uri="http://schemas.microsoft.com/office/word" w:val="15"/>'
+        '<w:compatSetting w:name="compatibilityMode" w:uri="http://schemas.microsoft.com/office/word"'
+        ' w:val="15"/>'
         f'</w:compat><w:themeFontLang w:val="{escaped(language)}"/>'
         '<w:decimalSymbol w:val="."/><w:listSeparator w:val=","/></w:settings>'
     )

@@ -61,7 +61,7 @@ def blocks(content: Iterable[Block], paper: Paper) -> str:
 
 
 def block(item: Block, paper: Paper) -> str:
-    """One block. Raises TypeError for a kind that is not in the model, ValueError for one that is not sound."""
+    """One block. Raises TypeError for a kind not in the model, ValueError for one that is not sound."""
     emitter = _EMITTERS.get(type(item))
     if emitter is None:
         raise TypeError(f"no such block: {type(item).__name__}")
@@ -168,7 +168,11 @@ def _figure(item: Figure, paper: Paper) -> str:
     room = paper.line_mm - TEXT_INDENT / xml.TWIPS_PER_MM
     scale = min(1.0, room / drawing.width_mm)
     picture = xml.picture(
-        paper.new_id(), paper.relation_of(drawing), drawing.alt, drawing.width_mm * scale, drawing.height_mm * scale
+        paper.new_id(),
+        paper.relation_of(drawing),
+        drawing.alt,
+        drawing.width_mm * scale,
+        drawing.height_mm * scale,
     )
     captioned = bool(item.caption or item.number)
     text = paper.paragraph("Figure", picture)

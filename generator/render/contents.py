@@ -11,8 +11,6 @@ from generator.render.paper import Entry, Paper
 TWO_COLUMNS_FROM: Final = 36
 """A list of so many lines runs in two columns."""
 
-_TAB: Final = "<w:r><w:tab/></w:r>"
-
 
 def contents(item: Contents, paper: Paper) -> str:
     """The list of numbered headings and clauses down to its depth, each a link; a long one in two columns.
@@ -39,15 +37,15 @@ def _list(entries: list[Entry], item: Contents, paper: Paper, columns: int) -> s
     lines[0] = xml.field_begin(f'TOC \\o "1-{item.depth}" {numbers}\\h \\z') + lines[0]
     lines[-1] += xml.FIELD_END
     width = (paper.line - (columns - 1) * xml.COLUMN_GAP) // columns
-    tabs = f'<w:tabs><w:tab w:val="right" w:leader="dot" w:pos="{width}"/></w:tabs>' if numbered else ""
+    tabs = xml.right_tab(width, "dot") if numbered else ""
     styled = zip(entries, lines, strict=True)
     text = "".join(paper.paragraph(f"TOC{entry.level}", line, tabs=tabs) for entry, line in styled)
     return xml.contents_control(paper.new_id(), item.title or "Contents", text)
 
 
 def _line(entry: Entry, paper: Paper) -> str:
-    content = xml.run(entry.number) + _TAB + xml.run(entry.title)
+    content = xml.run(entry.number) + xml.TAB + xml.run(entry.title)
     page = (paper.pages or {}).get(entry.anchor)
     if page is not None:
-        content += _TAB + xml.field(f"PAGEREF {entry.bookmark} \\h", str(page))
+        content += xml.TAB + xml.field(f"PAGEREF {entry.bookmark} \\h", str(page))
     return xml.link(entry.bookmark, content)

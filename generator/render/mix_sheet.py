@@ -8,7 +8,7 @@ from generator.document.model import Identity, MixSheet
 from generator.render import xml
 from generator.render.base import base_document, saved, set_body, set_numbering
 from generator.render.numbering import CELL_BULLET_LIST, Numbering, list_properties
-from generator.render.pages import A4, add_story, page_field, short
+from generator.render.pages import Margins, add_story, page, page_field, short
 from generator.render.sheet_layout import (
     BULLET,
     GAP,
@@ -28,7 +28,7 @@ from generator.render.styles import BOLD, indent, size
 
 __all__ = ("SheetTooFull", "mix_sheet")
 
-_FOOTER_MM: Final = 6
+_MARGINS: Final = Margins(MARGIN_TOP_MM, MARGIN_SIDE_MM, MARGIN_BOTTOM_MM, MARGIN_SIDE_MM, header=6, footer=6)
 _MIDDLE: Final = '<w:vAlign w:val="center"/>'
 
 
@@ -51,7 +51,8 @@ def mix_sheet(sheet: MixSheet) -> bytes:
 def _body(layout: Layout) -> str:
     first = len(layout.top) - 2
     top = "".join(
-        _paragraph(piece, "SheetTitle" if index == first else "SheetText") for index, piece in enumerate(layout.top)
+        _paragraph(piece, "SheetTitle" if index == first else "SheetText")
+        for index, piece in enumerate(layout.top)
     )
     grids = "".join(_gap() + _grid(grid) for grid in (layout.mixes, *layout.lists))
     return top + grids + _gap() + _paragraph(layout.end, "SheetText")
@@ -59,7 +60,9 @@ def _body(layout: Layout) -> str:
 
 def _grid(grid: Grid) -> str:
     rows = "".join(_row(row, grid) for row in grid.rows)
-    return xml.table(grid.widths, rows, indent=0, caption=grid.told, description=grid.told, style="SheetTable")
+    return xml.table(
+        grid.widths, rows, indent=0, caption=grid.told, description=grid.told, style="SheetTable"
+    )
 
 
 def _row(row: GridRow, grid: Grid) -> str:
@@ -98,17 +101,11 @@ def _exact(line: int, before: int = 0, after: int = 0) -> str:
 
 
 def _footer(identity: Identity) -> str:
-    told = " · ".join(filter(None, (identity.reference, identity.revision, identity.title, identity.draft)))
-    tabs = f'<w:tabs><w:tab w:val="right" w:pos="{LINE}"/></w:tabs>'
-    return xml.paragraph("Footer", f"{xml.run(short(told, 130))}<w:r><w:tab/></w:r>{page_field(identity)}", tabs)
+    told = " · ".join(filter(None, (identity.draft, identity.reference, identity.revision, identity.title)))
+    return xml.paragraph(
+        "Footer", xml.run(short(told, 130)) + xml.TAB + page_field(identity), xml.right_tab(LINE)
+    )
 
 
 def _setup(footer: str) -> str:
-    side = xml.twips(MARGIN_SIDE_MM)
-    return (
-        f'<w:sectPr><w:footerReference w:type="default" r:id="{footer}"/>'
-        f'<w:pgSz w:w="{A4[1]}" w:h="{A4[0]}" w:orient="landscape"/>'
-        f'<w:pgMar w:top="{xml.twips(MARGIN_TOP_MM)}" w:right="{side}" w:bottom="{xml.twips(MARGIN_BOTTOM_MM)}" '
-        f'w:left="{side}" w:header="{xml.twips(_FOOTER_MM)}" w:footer="{xml.twips(_FOOTER_MM)}" w:gutter="0"/>'
-        "</w:sectPr>"
-    )
+    return f'<w:sectPr><w:footerReference w:type="default" r:id="{footer}"/>{page(True, _MARGINS)}</w:sectPr>'

@@ -159,7 +159,8 @@ def _abstract(abstract: int, kind: str, levels: str) -> str:
     # nsid and tmpl tell lists apart when text is pasted between papers; counted, never random
     return (
         f'<w:abstractNum w:abstractNumId="{abstract}"><w:nsid w:val="{0x47420000 + abstract:08X}"/>'
-        f'<w:multiLevelType w:val="{kind}"/><w:tmpl w:val="{0x47430000 + abstract:08X}"/>{levels}</w:abstractNum>'
+        f'<w:multiLevelType w:val="{kind}"/><w:tmpl w:val="{0x47430000 + abstract:08X}"/>'
+        f"{levels}</w:abstractNum>"
     )
 
 

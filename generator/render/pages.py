@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Final
+from dataclasses import dataclass, fields
+from typing import TYPE_CHECKING, Any, Final
 
 from generator.document.model import Identity, Section
 from generator.render import xml
@@ -13,11 +14,24 @@ if TYPE_CHECKING:
     from docx.document import Document as WordDocument
 
 A4: Final = (11906, 16838)
-_TOP_MM: Final = 25
-_HEADER_MM: Final = 10
-_FOOTER_MM: Final = 9
 _LONGEST: Final = 90
 _PARTED: Final = " · "
+
+
+@dataclass(frozen=True, slots=True)
+class Margins:
+    """Margins of a page in mm; header and footer are how far those stand from the paper's edge."""
+
+    top: float
+    right: float
+    bottom: float
+    left: float
+    header: float
+    footer: float
+
+
+_UPRIGHT: Final = Margins(25, MARGIN_MM, MARGIN_MM, MARGIN_LEFT_MM, 10, 9)
+_TURNED: Final = Margins(25, MARGIN_MM, MARGIN_MM, MARGIN_MM, 10, 9)
 
 
 class PageFurniture:
@@ -60,9 +74,20 @@ def add_story(word: WordDocument, kind: str, content: str) -> str:
     """Adds a header (`hdr`) or a footer (`ftr`) to the package and gives its relation."""
     from docx.oxml import parse_xml
 
-    part, relation = word.part.add_header_part() if kind == "hdr" else word.part.add_footer_part()
+    add: Any = word.part.add_header_part if kind == "hdr" else word.part.add_footer_part
+    part, relation = add()
     part.element[:] = list(parse_xml(f"<w:{kind} {xml.NAMESPACES}>{content}</w:{kind}>"))
     return str(relation)
+
+
+def page(landscape: bool, margins: Margins) -> str:
+    """Size, turn and margins of an A4 page, as children of `w:sectPr`."""
+    width, height = reversed(A4) if landscape else A4
+    turned = ' w:orient="landscape"' if landscape else ""
+    sides = "".join(
+        f'w:{field.name}="{xml.twips(getattr(margins, field.name))}" ' for field in fields(margins)
+    )
+    return f'<w:pgSz w:w="{width}" w:h="{height}"{turned}/><w:pgMar {sides}w:gutter="0"/>'
 
 
 def page_field(identity: Identity) -> str:
@@ -79,35 +104,26 @@ def short(text: str, longest: int = _LONGEST) -> str:
 
 def _header_line(identity: Identity, section: Section) -> str:
     left = short(_PARTED.join(filter(None, (identity.reference, identity.revision))), 60)
-    content = xml.run(left, BOLD) + _TAB + xml.run(short(section.header, 60))
+    content = xml.run(left, BOLD) + xml.TAB + xml.run(short(section.header, 60))
     border = f"<w:pBdr>{edge('bottom', 4, 4)}</w:pBdr>"
     return xml.paragraph("Header", content, border + _right_tab(section.landscape))
 
 
 def _footer_line(identity: Identity, landscape: bool) -> str:
-    content = xml.run(short(identity.title)) + _TAB + page_field(identity)
+    content = xml.run(short(identity.title)) + xml.TAB + page_field(identity)
     border = f"<w:pBdr>{edge('top', 4, 4)}</w:pBdr>"
     return xml.paragraph("Footer", content, border + _right_tab(landscape))
 
 
-_TAB: Final = "<w:r><w:tab/></w:r>"
-
-
 def _right_tab(landscape: bool) -> str:
-    return f'<w:tabs><w:tab w:val="right" w:pos="{xml.twips(line_mm(landscape))}"/></w:tabs>'
+    return xml.right_tab(xml.twips(line_mm(landscape)))
 
 
 def _setup(landscape: bool, header: str, footer: str, *, columns: int = 1, continued: bool = False) -> str:
-    width, height = reversed(A4) if landscape else A4
-    turned = ' w:orient="landscape"' if landscape else ""
-    left = MARGIN_MM if landscape else MARGIN_LEFT_MM
     start = "continuous" if continued else "nextPage"
     parted = f'<w:cols w:num="{columns}" w:space="{xml.COLUMN_GAP}"/>' if columns > 1 else ""
     return (
         f'<w:sectPr><w:headerReference w:type="default" r:id="{header}"/>'
         f'<w:footerReference w:type="default" r:id="{footer}"/><w:type w:val="{start}"/>'
-        f'<w:pgSz w:w="{width}" w:h="{height}"{turned}/>'
-        f'<w:pgMar w:top="{xml.twips(_TOP_MM)}" w:right="{xml.twips(MARGIN_MM)}" '
-        f'w:bottom="{xml.twips(MARGIN_MM)}" w:left="{xml.twips(left)}" w:header="{xml.twips(_HEADER_MM)}" '
-        f'w:footer="{xml.twips(_FOOTER_MM)}" w:gutter="0"/>{parted}</w:sectPr>'
+        f"{page(landscape, _TURNED if landscape else _UPRIGHT)}{parted}</w:sectPr>"
     )

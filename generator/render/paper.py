@@ -28,7 +28,16 @@ _A4_MM: Final = (210, 297)
 _AFTER_TABLE: Final = spacing(160).replace(' w:after="0"', "")
 # Styles with space of their own above them, which need none after a table.
 _SPACED: Final = frozenset(
-    ("Heading1", "Heading2", "Heading3", "FrontHeading1", "FrontHeading2", "TOCHeading", "Caption", "NoticeTitle")
+    (
+        "Heading1",
+        "Heading2",
+        "Heading3",
+        "FrontHeading1",
+        "FrontHeading2",
+        "TOCHeading",
+        "Caption",
+        "NoticeTitle",
+    )
 )
 
 
@@ -110,7 +119,9 @@ class Paper:
         if self.after_table and not space and style not in _SPACED:
             space = _AFTER_TABLE
         self.breaks_page = self.after_table = False
-        return paragraph(style, content, f"{before_numbering}{numbering}{borders}{tabs}{space}{indents}{align}")
+        return paragraph(
+            style, content, f"{before_numbering}{numbering}{borders}{tabs}{space}{indents}{align}"
+        )
 
 
 def line_mm(landscape: bool) -> float:

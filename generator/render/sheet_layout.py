@@ -17,12 +17,12 @@ from generator.errors import GaugeboxError
 from generator.render.xml import TWIPS_PER_MM, fit_text, twips
 from generator.values import spoken
 
-LINE: Final = twips(297 - 2 * 10)
+MARGIN_SIDE_MM: Final = 10
+MARGIN_TOP_MM: Final = 7
+MARGIN_BOTTOM_MM: Final = 11
+LINE: Final = twips(297 - 2 * MARGIN_SIDE_MM)
 """Width between the margins, in twips."""
 
-MARGIN_SIDE_MM: Final = 10
-MARGIN_TOP_MM: Final = 8
-MARGIN_BOTTOM_MM: Final = 13
 _BODY_HEIGHT: Final = twips(210 - MARGIN_TOP_MM - MARGIN_BOTTOM_MM)
 # Word and LibreOffice differ by hairs; what is laid out to the last line would spill in one of them.
 _SAFE_SHARE: Final = 0.96
@@ -44,8 +44,9 @@ SIDE: Final = 90
 BULLET: Final = twips(4)
 GAP: Final = 130
 _BORDER: Final = 15
-_TALLY: Final = twips(12)
+_TALLY: Final = twips(11)
 _PADDINGS: Final = (100, 80, 60, 40, 25)
+_EASY_PADDING: Final = 50  # rows closer than this only where the type is the least already
 _BLOCK_COLUMNS: Final = (3, 2, 4)
 FIELDS: Final = (
     "where", "boxes", "lime", "sand", "hair", "method", "batch", "use", "layer", "damp", "ratio",
@@ -76,7 +77,7 @@ class Piece:
 
 @dataclass(frozen=True, slots=True)
 class GridRow:
-    """A row of cells, each a stack of paragraphs, with a least height in twips, set in the middle or from the top."""
+    """A row of cells, each a stack of paragraphs set from the top or in the middle; least height in twips."""
 
     cells: tuple[tuple[Piece, ...], ...]
     header: bool = False
@@ -135,15 +136,15 @@ def line_height(size: float) -> int:
 
 
 def _candidates(sheet: MixSheet) -> Iterator[Layout]:
-    """Layouts from the best to the last that can be read: large type first, mixes as columns first."""
+    """Layouts from the best to the last that can be read: mixes side by side first, large type first."""
     few = len(sheet.mixes) <= _FEW
     least_big = _LEAST_BIG_FEW if few else _LEAST_BIG_MANY
     top = _top(sheet)
-    for body in range(LARGEST, LEAST - 1, -1):
-        lists = _list_grids(sheet.blocks, body)
-        end = Piece(sheet.signs, min(body, FIRST_AID), bold=True)
-        for big in range(max(round(2.4 * body), least_big), least_big - 1, -2):
-            for turned in (False, True):
+    for turned in (False, True):
+        for body in range(LARGEST, LEAST - 1, -1):
+            lists = _list_grids(sheet.blocks, body)
+            end = Piece(sheet.signs, min(body, FIRST_AID), bold=True)
+            for big in range(max(round(2.4 * body), least_big), least_big - 1, -2):
                 yield Layout(top, _mix_grid(sheet, body, big, turned), lists, end)
 
 
@@ -171,13 +172,20 @@ def _top(sheet: MixSheet) -> tuple[Piece, ...]:
 def _mix_grid(sheet: MixSheet, body: int, big: int, turned: bool) -> Grid:
     """One line of cells a field, or with `turned` one a mix."""
     told = " · ".join(filter(None, (sheet.identity.title, sheet.workplace)))
+    padding = _PADDINGS[-1] if body == LEAST else _EASY_PADDING
     lines = [_named(sheet, body, big), *_field_lines(sheet, body, big), _tally_line(sheet, body)]
     if turned:
-        rows = [GridRow(cells, index == 0, _TALLY if index else 0, True) for index, cells in enumerate(zip(*lines, strict=True))]
-        return Grid(_shared_widths(rows), tuple(rows), _PADDINGS[-1], told)
+        rows = [
+            GridRow(cells, index == 0, _TALLY if index else 0, True)
+            for index, cells in enumerate(zip(*lines, strict=True))
+        ]
+        return Grid(_shared_widths(rows), tuple(rows), padding, told)
     last = len(lines) - 1
-    rows = [GridRow(tuple(cells), index == 0, _TALLY if index == last else 0, True) for index, cells in enumerate(lines)]
-    return Grid(_label_and_equal(rows), tuple(rows), _PADDINGS[-1], told)
+    rows = [
+        GridRow(tuple(cells), index == 0, _TALLY if index == last else 0, True)
+        for index, cells in enumerate(lines)
+    ]
+    return Grid(_label_and_equal(rows), tuple(rows), padding, told)
 
 
 Line = list[tuple[Piece, ...]]
@@ -185,7 +193,10 @@ Line = list[tuple[Piece, ...]]
 
 def _named(sheet: MixSheet, body: int, big: int) -> Line:
     label = (Piece(sheet.labels.get("ref", ""), body, bold=True),)
-    return [label, *((Piece(mix.ref, big, bold=True), Piece(mix.name, body, bold=True)) for mix in sheet.mixes)]
+    return [
+        label,
+        *((Piece(mix.ref, big, bold=True), Piece(mix.name, body, bold=True)) for mix in sheet.mixes),
+    ]
 
 
 def _field_lines(sheet: MixSheet, body: int, big: int) -> Iterator[Line]:
@@ -226,7 +237,9 @@ def _shared_widths(rows: Iterable[GridRow]) -> tuple[int, ...]:
 
 def _list_grids(blocks: tuple[SheetBlock, ...], body: int) -> tuple[Grid, ...]:
     """The lists in two to four columns, whichever is lowest."""
-    choices = [_in_columns(blocks, body, columns) for columns in _BLOCK_COLUMNS if columns <= max(2, len(blocks))]
+    choices = [
+        _in_columns(blocks, body, columns) for columns in _BLOCK_COLUMNS if columns <= max(2, len(blocks))
+    ]
     return min(choices, key=_lists_height, default=())
 
 
@@ -238,7 +251,9 @@ def _lists_height(grids: tuple[Grid, ...]) -> float:
 
 
 def _in_columns(blocks: tuple[SheetBlock, ...], body: int, columns: int) -> tuple[Grid, ...]:
-    return tuple(_list_grid(blocks[start : start + columns], body) for start in range(0, len(blocks), columns))
+    return tuple(
+        _list_grid(blocks[start : start + columns], body) for start in range(0, len(blocks), columns)
+    )
 
 
 def _list_grid(blocks: tuple[SheetBlock, ...], body: int) -> Grid:
@@ -250,7 +265,10 @@ def _list_grid(blocks: tuple[SheetBlock, ...], body: int) -> Grid:
     )
     rows = (GridRow(titles, header=True), GridRow(lists))
     told = ", ".join(block.title for block in blocks)
-    return min((Grid(widths, rows, 40, told) for widths in _list_widths(rows)), key=lambda grid: _lists_height((grid,)))
+    return min(
+        (Grid(widths, rows, 40, told) for widths in _list_widths(rows)),
+        key=lambda grid: _lists_height((grid,)),
+    )
 
 
 def _list_widths(rows: tuple[GridRow, ...]) -> Iterator[tuple[int, ...]]:

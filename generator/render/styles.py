@@ -60,8 +60,8 @@ def _style(
     inside += f"<w:rPr>{run}</w:rPr>" if run else ""
     default = ' w:default="1"' if style_id == "Normal" else ""
     return (
-        f'<w:style w:type="paragraph"{default} w:styleId="{style_id}"><w:name w:val="{name}"/>{base}{following}'
-        f"{quick}{inside}</w:style>"
+        f'<w:style w:type="paragraph"{default} w:styleId="{style_id}"><w:name w:val="{name}"/>'
+        f"{base}{following}{quick}{inside}</w:style>"
     )
 
 
@@ -89,18 +89,17 @@ def _headings() -> str:
 
 def _texts() -> str:
     text = indent(TEXT_INDENT)
+    item = indent(TEXT_INDENT + LIST_STEP, LIST_STEP)
+    subtitle = colour(QUIET) + size(14)
     return "".join(
         (
             _style("BodyText", "Body Text", spacing(0, 120, 269) + text),
             _style("Lead", "Lead", spacing(0, 160, 276), size(11.5), based="BodyText"),
-            _style("Label", "Clause label", spacing(0, 100, 259), size(9) + "", based="BodyText"),
+            _style("Label", "Clause label", spacing(0, 100, 259), size(9), based="BodyText"),
             _style("SmallText", "Small text", spacing(0, 80, 252), size(8.5), based="BodyText"),
             _style("Title", "Title", spacing(3400, 200, 252) + text, BOLD + size(26), then="Subtitle"),
-            _style("Subtitle", "Subtitle", spacing(0, 240, 259) + text, colour(QUIET) + size(14), then="BodyText"),
-            _style(
-                "ListBullet", "List Bullet",
-                list_properties(BULLET_LIST) + spacing(0, 60, 269) + indent(TEXT_INDENT + LIST_STEP, LIST_STEP),
-            ),
+            _style("Subtitle", "Subtitle", spacing(0, 240, 259) + text, subtitle, then="BodyText"),
+            _style("ListBullet", "List Bullet", list_properties(BULLET_LIST) + spacing(0, 60, 269) + item),
             _style("ListNumber", "List Number", spacing(0, 60, 269)),
             _style("Caption", "caption", "<w:keepLines/>" + spacing(160, 80) + text, BOLD + size(9)),
             _style("Figure", "Figure", "<w:keepNext/>" + spacing(120, 0) + text),
@@ -128,17 +127,19 @@ def _furniture() -> str:
     hang = indent(TEXT_INDENT, TEXT_INDENT, 567)
     quiet = colour(QUIET) + size(8.5)
     entry = f"<w:tabs>{number_tab}</w:tabs>"
+    mark = BOLD + colour("000000") + size(9.5)
+    no_height = '<w:spacing w:before="0" w:after="0" w:line="20" w:lineRule="exact"/>'
+    sheet_title = spacing() + '<w:outlineLvl w:val="0"/>'
     return "".join(
         (
             _style("TOC1", "toc 1", "<w:keepNext/>" + entry + spacing(140, 30) + hang, BOLD, listed=False),
             _style("TOC2", "toc 2", entry + spacing(0, 20) + hang, size(9.5), listed=False),
             _style("Header", "header", spacing(), quiet, listed=False),
             _style("Footer", "footer", spacing(), quiet, listed=False),
-            _style("DraftMark", "Draft mark", spacing(0, 40), BOLD + colour("000000") + size(9.5), based="Header"),
-            _style("SectionEnd", "Section end", '<w:spacing w:before="0" w:after="0" w:line="20" w:lineRule="exact"/>',
-                   size(1), listed=False),
+            _style("DraftMark", "Draft mark", spacing(0, 40), mark, based="Header"),
+            _style("SectionEnd", "Section end", no_height, size(1), listed=False),
             _style("CommentText", "annotation text", spacing(0, 60), listed=False),
-            _style("SheetTitle", "Sheet title", '<w:spacing w:before="0" w:after="0"/><w:outlineLvl w:val="0"/>', BOLD),
+            _style("SheetTitle", "Sheet title", sheet_title, BOLD),
             _style("SheetText", "Sheet text", spacing()),
         )
     )  # fmt: skip
@@ -176,7 +177,8 @@ def _table_styles() -> str:
         f"<w:tblCellMar>{margins}</w:tblCellMar></w:tblPr>"
         f"{head}</w:style>"
         '<w:style w:type="table" w:customStyle="1" w:styleId="SheetTable"><w:name w:val="Sheet table"/>'
-        f'<w:basedOn w:val="RuledTable"/><w:tblPr><w:tblBorders>{rules}{upright}</w:tblBorders></w:tblPr>{head}</w:style>'
+        '<w:basedOn w:val="RuledTable"/>'
+        f"<w:tblPr><w:tblBorders>{rules}{upright}</w:tblBorders></w:tblPr>{head}</w:style>"
     )
 
 

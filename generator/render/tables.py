@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from itertools import pairwise
 from typing import Final
 
 from generator import metrics
@@ -25,8 +25,6 @@ _ALIGN: Final = {"left": "", "right": '<w:jc w:val="right"/>', "center": '<w:jc 
 _LABEL_AND_NUMBER: Final = re.compile(r"(.*?)([0-9]*)", re.DOTALL)
 _KEEP: Final = "<w:keepNext/>"
 _TWIPS_PER_POINT: Final = 20
-
-RowText = Callable[[Row, bool], str]
 
 
 def table(block: Table, paper: Paper) -> str:
@@ -50,11 +48,19 @@ def column_widths(columns: tuple[Column, ...], line: int) -> tuple[int, ...]:
     for column in columns:
         passed += column.share
         edges.append(round(line * passed / whole))
-    return tuple(end - start for start, end in zip(edges, edges[1:], strict=False))
+    return tuple(end - start for start, end in pairwise(edges))
 
 
 def caption(
-    kind: str, number: str, anchor: str, words: str, paper: Paper, *, keep_next: bool, left: int, space: str = ""
+    kind: str,
+    number: str,
+    anchor: str,
+    words: str,
+    paper: Paper,
+    *,
+    keep_next: bool,
+    left: int,
+    space: str = "",
 ) -> str:
     """A caption numbered by a field, with the bookmarks that references to it lead to."""
     numbered = _caption_number(kind, number, anchor, paper)
@@ -97,7 +103,9 @@ def _rows(block: Table, widths: tuple[int, ...], style: str, paper: Paper) -> st
     texts = [_header(block.columns, widths, style)] if _has_header(block) else []
     for index, row in enumerate(block.rows):
         if len(row.cells) != len(widths):
-            raise ValueError(f"a row of {len(row.cells)} cells in a table of {len(widths)} columns: {block.caption}")
+            raise ValueError(
+                f"a row of {len(row.cells)} cells in a table of {len(widths)} columns: {block.caption}"
+            )
         keep = index < last and (whole or row.kind == "group")
         texts.append(_row(row, block.columns, widths, style, keep, paper))
     return "".join(texts)
@@ -129,7 +137,9 @@ def _row(
     contents = _group_cells(row.cells, widths, style) if row.kind == "group" else row.cells
     return xml.row(
         "".join(
-            xml.cell(width, xml.paragraph(style, runs(content, paper, bold), kept + _ALIGN[column.align]), look)
+            xml.cell(
+                width, xml.paragraph(style, runs(content, paper, bold), kept + _ALIGN[column.align]), look
+            )
             for content, column, width in zip(contents, columns, widths, strict=True)
         )
     )

@@ -41,7 +41,7 @@ def specification(document: Document, pages: Mapping[str, int] | None = None) ->
 
 
 def _body(document: Document, paper: Paper, furniture: PageFurniture) -> str:
-    """Every section's blocks, each closed by its page set-up; the last one's stands at the end of the body."""
+    """Every section's blocks, each closed by its page set-up; the last one's stands at the body's end."""
     texts = []
     setups = []
     if document.cover:

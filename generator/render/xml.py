@@ -48,11 +48,7 @@ def fit_text(text: str) -> str:
 def escaped(text: str) -> str:
     """The text as XML character data or as the inside of a double-quoted attribute."""
     return (
-        fit_text(text)
-        .replace("&", "&amp;")
-        .replace("<", "&lt;")
-        .replace(">", "&gt;")
-        .replace('"', "&quot;")
+        fit_text(text).replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;").replace('"', "&quot;")
     )
 
 
@@ -87,6 +83,14 @@ def paragraph(style: str, content: str, properties: str = "") -> str:
     return f'<w:p><w:pPr><w:pStyle w:val="{style}"/>{properties}</w:pPr>{content}</w:p>'
 
 
+TAB: Final = "<w:r><w:tab/></w:r>"
+
+
+def right_tab(position: int, leader: str = "none") -> str:
+    """Tab stops of a paragraph: one to the right, `position` twips from the left margin."""
+    return f'<w:tabs><w:tab w:val="right" w:leader="{leader}" w:pos="{position}"/></w:tabs>'
+
+
 def section_end(setup: str) -> str:
     """The paragraph that closes a section with its page set-up; it takes no room."""
     return paragraph("SectionEnd", "", setup)
@@ -110,7 +114,7 @@ FIELD_END: Final = '<w:r><w:fldChar w:fldCharType="end"/></w:r>'
 
 
 def bookmark_name(anchor: str) -> str:
-    """The name of the bookmark of an anchor, the same in every issue: letters, digits, underscores, at most 40.
+    """The name of an anchor's bookmark: letters, digits, underscores, at most 40; the same in every issue.
 
     Anchors of letters and digits parted by single hyphens and points keep their spelling (`-` as `_`, `.`
     as `__`); others, and those too long, are cut and carry a hash, so that no two anchors share a name.
@@ -124,9 +128,7 @@ def bookmark_name(anchor: str) -> str:
 
 def bookmark(number: int, name: str, content: str) -> str:
     """The content between the two ends of a bookmark; `number` is unique in the document."""
-    return (
-        f'<w:bookmarkStart w:id="{number}" w:name="{name}"/>{content}<w:bookmarkEnd w:id="{number}"/>'
-    )
+    return f'<w:bookmarkStart w:id="{number}" w:name="{name}"/>{content}<w:bookmarkEnd w:id="{number}"/>'
 
 
 def link(name: str, content: str) -> str:
@@ -179,12 +181,13 @@ def table(
         f'<w:tbl><w:tblPr><w:tblStyle w:val="{style}"/><w:tblW w:w="{sum(columns)}" w:type="dxa"/>'
         f'<w:tblInd w:w="{indent}" w:type="dxa"/><w:tblLayout w:type="fixed"/>'
         f'<w:tblLook w:val="{"0620" if header else "0600"}" w:firstRow="{int(header)}" w:lastRow="0" '
-        f'w:firstColumn="0" w:lastColumn="0" w:noHBand="1" w:noVBand="1"/>{told}</w:tblPr><w:tblGrid>{grid}</w:tblGrid>{rows}</w:tbl>'
+        f'w:firstColumn="0" w:lastColumn="0" w:noHBand="1" w:noVBand="1"/>{told}</w:tblPr>'
+        f"<w:tblGrid>{grid}</w:tblGrid>{rows}</w:tbl>"
     )
 
 
 def row(cells: str, *, header: bool = False, height: int = 0) -> str:
-    """A table row that does not split over pages; a header row repeats. `height` is a least height in twips."""
+    """A table row that does not split over pages; a header row repeats. `height` is a least one, in twips."""
     properties = "<w:cantSplit/>"
     properties += f'<w:trHeight w:val="{height}" w:hRule="atLeast"/>' if height else ""
     properties += "<w:tblHeader/>" if header else ""
@@ -210,8 +213,10 @@ def picture(number: int, relation: str, alt: str, width_mm: float, height_mm: fl
         f"<wp:docPr {told}/><wp:cNvGraphicFramePr>"
         '<a:graphicFrameLocks noChangeAspect="1"/></wp:cNvGraphicFramePr><a:graphic>'
         '<a:graphicData uri="http://schemas.openxmlformats.org/drawingml/2006/picture"><pic:pic>'
-        f'<pic:nvPicPr><pic:cNvPr {told}/><pic:cNvPicPr/></pic:nvPicPr><pic:blipFill><a:blip r:embed="{relation}"/>'
+        f"<pic:nvPicPr><pic:cNvPr {told}/><pic:cNvPicPr/></pic:nvPicPr>"
+        f'<pic:blipFill><a:blip r:embed="{relation}"/>'
         "<a:stretch><a:fillRect/></a:stretch></pic:blipFill><pic:spPr>"
-        f'<a:xfrm><a:off x="0" y="0"/><a:ext {extent}/></a:xfrm><a:prstGeom prst="rect"><a:avLst/></a:prstGeom>'
+        f'<a:xfrm><a:off x="0" y="0"/><a:ext {extent}/></a:xfrm>'
+        '<a:prstGeom prst="rect"><a:avLst/></a:prstGeom>'
         "</pic:spPr></pic:pic></a:graphicData></a:graphic></wp:inline></w:drawing></w:r>"
     )

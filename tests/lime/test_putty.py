@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import doctest
+import math
 
 import pytest
 from hypothesis import given

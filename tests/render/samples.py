@@ -70,7 +70,9 @@ def label(name: str, text: str) -> Paragraph:
     return Paragraph((Strong(words(f"{name}:")), Text(f" {text}")), "label")
 
 
-def clause(number: str, title: str, *blocks: Block, anchor: str = "", advice: str = "", used: bool = True) -> ClauseBlock:
+def clause(
+    number: str, title: str, *blocks: Block, anchor: str = "", advice: str = "", used: bool = True
+) -> ClauseBlock:
     name = anchor or f"clause-{number.lower().replace('.', '-')}"
     return ClauseBlock(name, number, words(title), blocks, name, advice, used)
 
@@ -80,10 +82,22 @@ def part(number: str, title: str, *, starts_page: bool = False) -> Heading:
 
 
 JOINTS = Table(
-    columns=(Column("Wall", 0.4), Column("Masonry", 0.3), Column("Joint, mm", 0.15, "right"), Column("Depth, mm", 0.15, "right")),
+    columns=(
+        Column("Wall", 0.4),
+        Column("Masonry", 0.3),
+        Column("Joint, mm", 0.15, "right"),
+        Column("Depth, mm", 0.15, "right"),
+    ),
     rows=(
         Row((words("Ground floor"), (), (), ()), "group"),
-        Row((words("E1 North wall"), words("soft brick"), (Value("joint_width_mm", ("e1",), "8–12"),), words("25"))),
+        Row(
+            (
+                words("E1 North wall"),
+                words("soft brick"),
+                (Value("joint_width_mm", ("e1",), "8–12"),),
+                words("25"),
+            )
+        ),
         Row((words("E2 Chimney stack, east ridge"), words("hard brick"), words("10–13"), words("25"))),
         Row((words("All walls"), (), (), words("25")), "total"),
     ),
@@ -102,8 +116,8 @@ NOTICE = Notice(
         body("Tight goggles, alkali-proof gloves, covered arms and legs for all who mix or apply it."),
         ListBlock(
             (
-                words("Lime in the eye: rinse with plenty of clean water at once and keep rinsing until the person"
-                      " is in the care of a hospital."),
+                words("Lime in the eye: rinse with plenty of clean water at once and keep rinsing until the"
+                      " person is in the care of a hospital."),
                 words("Brush dry lime off skin before washing."),
             )
         ),
@@ -115,8 +129,14 @@ NOTICE = Notice(
 def front() -> tuple[Block, ...]:
     return (
         Heading(1, words("Before pricing"), "front-findings"),
-        Paragraph(words("What a tenderer should know first; the rest follows the order of the trade."), "lead"),
-        Notice("warning", "Warning. Another binder was asked for", (body("Matured putty is specified instead; see below."),)),
+        Paragraph(
+            words("What a tenderer should know first; the rest follows the order of the trade."), "lead"
+        ),
+        Notice(
+            "warning",
+            "Warning. Another binder was asked for",
+            (body("Matured putty is specified instead; see below."),),
+        ),
         Notice("warning", "Warning. Sand not yet seen", (body("Price the sand named; samples follow."),)),
         Contents("Contents"),
     )
@@ -144,7 +164,7 @@ def materials() -> tuple[Block, ...]:
         clause(
             "1.2", "Sand",
             body("Sharp, well graded, washed. Not more than:"),
-            ListBlock((words("one part in twenty passing 0.063 mm;"), words("nothing above a third of the joint."))),
+            ListBlock((words("little passing 0.063 mm;"), words("nothing above a third of the joint."))),
             Paragraph(words("Figures are invented."), "small"),
         ),
         clause("1.3", "Not used", used=False),
@@ -156,22 +176,22 @@ def materials() -> tuple[Block, ...]:
 def pointing() -> tuple[Block, ...]:
     return (
         part("2", "Pointing"),
-        clause("2.1", "Depth of raking out", body("Rake failed joints square back to sound mortar."), JOINTS, FIGURE),
+        clause("2.1", "Depth of raking out", body("Rake back to sound mortar."), JOINTS, FIGURE),
         clause(
             "2.2", "Filling",
             body("In this order:"),
-            ListBlock((words("damp the joint;"), words("fill the back;"), words("fill the face.")), ordered=True),
+            ListBlock((words("damp the joint;"), words("fill the back;"), words("fill it.")), ordered=True),
             NOTICE,
         ),
-        clause("2.2A", "Filling behind pinnings", body("Seat pinnings in mortar, faces flush."), anchor="clause-2-2a"),
+        clause("2.2A", "Filling behind pinnings", body("Seat pinnings in mortar."), anchor="clause-2-2a"),
         clause("2.2B", "Gallets", body("As found, pressed in wet."), anchor="clause-2-2b"),
         clause(
             "2.3", "Keeping damp",
             body("Mist each face four times a day."),
             ListBlock((words("hang hessian;"), words("sign the record.")), ordered=True),
             body("See the notes under the first heading, figure"),
-            Paragraph((Ref("figure-joint", "Figure 1"), Text(", number "), Ref("figure-joint", "1"), Text(", and "),
-                       Ref("front-findings", "the findings"), Text("."))),
+            Paragraph((Ref("figure-joint", "Figure 1"), Text(", number "), Ref("figure-joint", "1"),
+                       Text(", and "), Ref("front-findings", "the findings"), Text("."))),
         ),
         Heading(2, words("A plain heading in a part")),
         body("Words under it."),
@@ -200,11 +220,14 @@ def schedule() -> Section:
     )  # fmt: skip
     rows = [Row((words("E1 North wall, ground to eaves"), *[()] * 6), "group")]
     rows += [
-        Row((words(f"3.{n}"), words("Rake out failed joints 25 mm deep and point, brushed flush, scattered over the face"),
+        Row((words(f"3.{n}"),
+             words("Rake out failed joints 25 mm deep and point, brushed flush, scattered over the face"),
              words("E1"), words("M1"), (Ref("clause-2-1", "2.1"),), words("m²"), words(f"{n * 7}")))
         for n in range(1, 31)
     ]  # fmt: skip
-    table = Table(columns, tuple(rows), "Measured schedule", "table-schedule", "2", "Items to price.", small=True)
+    table = Table(
+        columns, tuple(rows), "Measured schedule", "table-schedule", "2", "Items to price.", small=True
+    )
     return Section((part("6", "Measured schedule"), body("Net as fixed."), table), True, "Schedule")
 
 
@@ -215,9 +238,7 @@ def document(identity: Identity = IDENTITY) -> Document:
         Paragraph(words("An invented chapel"), "subtitle"),
         body("Tender specification. 1 March 2027."),
     )
-    main = Section(
-        (*front(), *materials(), *pointing(), PageBreak(), *late_parts()), header="Specification"
-    )
+    main = Section((*front(), *materials(), *pointing(), PageBreak(), *late_parts()), header="Specification")
     return Document(identity, (main, schedule()), cover)
 
 

@@ -48,7 +48,14 @@ def found(data: bytes, path: str) -> list[etree._Element]:
 
 @pytest.mark.parametrize(
     ("style", "shown"),
-    [("body", "Body"), ("label", "Label"), ("small", "SmallText"), ("lead", "Lead"), ("title", "Title"), ("subtitle", "Subtitle")],
+    [
+        ("body", "Body"),
+        ("label", "Label"),
+        ("small", "SmallText"),
+        ("lead", "Lead"),
+        ("title", "Title"),
+        ("subtitle", "Subtitle"),
+    ],
 )
 def test_a_paragraph_has_its_style(style: str, shown: str) -> None:
     assert lines(Paragraph(words("Damp the joint."), style)) == [f'{shown} "Damp the joint."']
@@ -67,7 +74,9 @@ def test_a_value_is_told_from_a_word_by_its_character_style() -> None:
 
 
 def test_a_value_prints_as_it_is_spelt() -> None:
-    assert lines(Paragraph((Value("title", (), "# **x** {{7*7}} <w:p/>"),))) == ['Body "# **x** {{7*7}} <w:p/>"']
+    assert lines(Paragraph((Value("title", (), "# **x** {{7*7}} <w:p/>"),))) == [
+        'Body "# **x** {{7*7}} <w:p/>"'
+    ]
 
 
 def test_a_long_text_in_any_script_arrives_whole() -> None:
@@ -94,7 +103,12 @@ def test_headings_are_numbered_or_in_front() -> None:
 def test_front_headings_stand_in_the_navigation_beside_the_parts() -> None:
     styles = part(paper(body("x")), "word/styles.xml")
     levels = {style.get(f"{{{W}}}styleId"): attribute(style, "w:pPr/w:outlineLvl") for style in styles}
-    assert [levels[name] for name in ("Heading1", "FrontHeading1", "Heading2", "FrontHeading2")] == ["0", "0", "1", "1"]
+    assert [levels[name] for name in ("Heading1", "FrontHeading1", "Heading2", "FrontHeading2")] == [
+        "0",
+        "0",
+        "1",
+        "1",
+    ]
 
 
 def test_a_clause_is_one_control_with_its_id_and_title() -> None:
@@ -108,9 +122,8 @@ def test_a_clause_is_one_control_with_its_id_and_title() -> None:
 
 
 def test_a_clause_not_used_keeps_its_number_for_the_next() -> None:
-    assert lines(samples.part("1", "M"), clause("1.1", "Not used", used=False), clause("1.2", "Sand"))[1:] == [
-        'Clause 1.1 "Not used"', 'Clause 1.2 "Sand"',
-    ]  # fmt: skip
+    blocks = (samples.part("1", "M"), clause("1.1", "Not used", used=False), clause("1.2", "Sand"))
+    assert lines(*blocks)[1:] == ['Clause 1.1 "Not used"', 'Clause 1.2 "Sand"']
 
 
 def test_a_table_has_its_caption_heading_row_and_cells() -> None:
@@ -156,7 +169,10 @@ def test_group_and_total_rows_are_bold() -> None:
 
 
 def test_a_groups_words_go_to_the_first_column_wide_enough() -> None:
-    narrow = Table((Column("Ref", 0.08), Column("Work", 0.92)), (Row((words("E1 North wall, ground to eaves"), ()), "group"),))
+    narrow = Table(
+        (Column("Ref", 0.08), Column("Work", 0.92)),
+        (Row((words("E1 North wall, ground to eaves"), ()), "group"),),
+    )
     assert tables(paper(narrow)) == [[["Ref", "Work"], ["", "E1 North wall, ground to eaves"]]]
 
 
@@ -198,7 +214,10 @@ def test_notices_that_touch_stay_two_boxes() -> None:
 
 
 def test_a_figure_carries_its_words_and_caption() -> None:
-    assert lines(samples.FIGURE) == [f'Figure "{samples.DRAWING.alt}"', 'Caption "Figure 1: Joint raked square"']
+    assert lines(samples.FIGURE) == [
+        f'Figure "{samples.DRAWING.alt}"',
+        'Caption "Figure 1: Joint raked square"',
+    ]
 
 
 def test_a_drawing_shown_twice_is_stored_once() -> None:
@@ -223,12 +242,18 @@ def test_a_page_break_starts_the_next_paragraph_on_a_new_page_and_leaves_none_em
 
 def test_a_heading_can_start_a_page() -> None:
     data = paper(body("one"), Heading(1, words("M"), "", "1", starts_page=True))
-    assert [text_of(p) for p in found(data, ".//w:p") if p.find("w:pPr/w:pageBreakBefore", NAMES) is not None] == ["M"]
+    assert [
+        text_of(p) for p in found(data, ".//w:p") if p.find("w:pPr/w:pageBreakBefore", NAMES) is not None
+    ] == ["M"]
 
 
 def test_contents_list_numbered_headings_and_clauses_to_their_depth() -> None:
     blocks = (samples.part("1", "Materials"), clause("1.1", "Sand"), Heading(1, words("Index")))
-    assert lines(Contents("Contents"), *blocks)[:3] == ['TOCHeading "Contents"', 'TOC1 "1 Materials"', 'TOC2 "1.1 Sand"']
+    assert lines(Contents("Contents"), *blocks)[:3] == [
+        'TOCHeading "Contents"',
+        'TOC1 "1 Materials"',
+        'TOC2 "1.1 Sand"',
+    ]
     assert lines(Contents("Contents", depth=1), *blocks)[:3] == [
         'TOCHeading "Contents"', 'TOC1 "1 Materials"', 'Heading1 "1 Materials"',
     ]  # fmt: skip
@@ -248,18 +273,25 @@ def test_long_contents_run_in_two_columns() -> None:
     clauses = tuple(clause(f"1.{n}", "Sand") for n in range(1, 60))
     data = paper(Contents("Contents"), samples.part("1", "Materials"), *clauses)
     assert [attribute(setup, "w:cols", "num") for setup in found(data, ".//w:sectPr")] == ["", "2", ""]
-    assert [attribute(setup, "w:type") for setup in found(data, ".//w:sectPr")] == ["nextPage", "continuous", "continuous"]
+    assert [attribute(setup, "w:type") for setup in found(data, ".//w:sectPr")] == [
+        "nextPage",
+        "continuous",
+        "continuous",
+    ]
 
 
 class Unheard:
     """A block no renderer knows."""
 
 
+UNHEARD: Any = Unheard()
+
+
 @pytest.mark.parametrize(
     ("block", "error"),
     [
-        pytest.param(Unheard(), TypeError, id="a block not of the model"),
-        pytest.param(Paragraph((Unheard(),)), TypeError, id="content not of the model"),  # type: ignore[arg-type]
+        pytest.param(UNHEARD, TypeError, id="a block not of the model"),
+        pytest.param(Paragraph((UNHEARD,)), TypeError, id="content not of the model"),
         pytest.param(Paragraph(words("x"), "shouted"), ValueError, id="a style not of the model"),
         pytest.param(Notice("loud", "x", ()), ValueError, id="a level not of the model"),
         pytest.param(Notice("note", "x", (PageBreak(),)), TypeError, id="a page break in a notice"),

@@ -9,7 +9,12 @@ import pytest
 
 from generator.render.package import packed, repacked, unpacked
 
-PARTS = {"word/document.xml": b"<b/>", "_rels/.rels": b"<r/>", "[Content_Types].xml": b"<t/>", "docProps/core.xml": b"<c/>"}
+PARTS = {
+    "word/document.xml": b"<b/>",
+    "_rels/.rels": b"<r/>",
+    "[Content_Types].xml": b"<t/>",
+    "docProps/core.xml": b"<c/>",
+}
 
 
 def entries(data: bytes) -> list[zipfile.ZipInfo]:

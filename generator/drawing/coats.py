@@ -1,0 +1,265 @@
+"""Coats of plaster or render on their background, in section and to scale."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Final, Literal
+
+from generator.drawing.annotate import (
+    LINE_MM,
+    RING_MM,
+    SCALES,
+    Scale,
+    arc,
+    dimension_across,
+    leader,
+    lettering,
+    lines_in,
+    millimetres,
+    ringed,
+    scale_for,
+    ticks,
+)
+from generator.drawing.model import (
+    FINE,
+    MEDIUM,
+    THICK,
+    THIN,
+    Drawing,
+    Line,
+    Point,
+    Polygon,
+    Polyline,
+    Primitives,
+    filled,
+    one_line,
+)
+
+Background = Literal["masonry", "laths"]
+Coat = tuple[str, float, bool]
+
+WIDTH_MM: Final = 140.0
+LATH_MM: Final = (30.0, 6.0)
+"""Face and thickness of a riven lath: about 30 x 6 mm by two suppliers (trade pages); illustration only."""
+
+LATH_GAP_MM: Final = 8.0
+"""Gap between laths: 6 to 10 mm by the sources, 8 drawn; illustration only."""
+
+_MARGIN: Final = 3.0
+_LEFT: Final = 30.0
+_THICKNESS_ROOM: Final = 50.0
+_WALL_DEPTH: Final = 16.0
+_BEHIND_LATHS: Final = 12.0
+_LEAST_HEIGHT: Final = 40.0
+_LATH_HEIGHT_REAL: Final = 68.0
+_HAIR_MM: Final = 2.4
+_HAIR_AREA: Final = 9.0
+_GOLDEN: Final = (math.sqrt(5) - 1) / 2
+
+
+@dataclass(frozen=True, slots=True)
+class CoatWords:
+    """What stands on the section. In braces: `{coat}`, `{thickness}`, `{scale}`, `{coats}`, `{background}`."""
+
+    plain: str = "{coat}, {thickness}"
+    haired: str = "{coat}, haired, {thickness}"
+    masonry: str = "Masonry"
+    laths: str = "Lath"
+    nib: str = "Nib"
+    note: str = "Coats numbered as laid. Scale {scale}."
+    alt: str = "Section through coats on {background}, scale {scale}. From the background outward: {coats}. Total {total}."
+
+
+@dataclass(frozen=True, slots=True)
+class _Placed:
+    """A coat on paper."""
+
+    left: float
+    right: float
+    haired: bool
+
+
+@dataclass(frozen=True, slots=True)
+class _Section:
+    scale: Scale
+    top: float
+    bottom: float
+    wall: float
+    coats: tuple[_Placed, ...]
+
+
+def coats_section(background: Background, coats: Sequence[Coat], words: CoatWords | None = None) -> Drawing:
+    """The section through coats, each its name, thickness in mm and whether it is haired, the first laid first.
+
+    On laths the first coat goes through the gaps and hangs behind as nibs; its thickness is the cover on the
+    laths. ValueError for no coats, thicknesses not above 0, or coats too thick for any scale.
+    """
+    words = words or CoatWords()
+    coats = [(one_line(name), thickness, haired) for name, thickness, haired in coats]
+    _check(background, coats)
+    total = sum(thickness for _, thickness, _ in coats)
+    names = [_name(coat, words) for coat in coats]
+    start = _LEFT + total * _scale(background, total).factor + 14.0
+    blocks = [lines_in(name, WIDTH_MM - start - 2 * RING_MM - 1.5 - _MARGIN) for name in names]
+    section = _section(background, coats, sum(map(len, blocks)) * LINE_MM + len(blocks) * 2.0)
+    values = {
+        "scale": str(section.scale), "coats": "; ".join(names), "total": millimetres(total),
+        "background": {"masonry": words.masonry, "laths": words.laths}[background].lower(),
+    }  # fmt: skip
+    foot = section.bottom + 9.0
+    primitives = (
+        *(_laths(section, words) if background == "laths" else _masonry(section, words)),
+        *_bodies(section),
+        *_edges(section),
+        *dimension_across(_LEFT, section.coats[-1].right, section.bottom + 5.0, total, section.bottom),
+        *ticks([(coat.right, section.bottom + 5.0) for coat in section.coats[:-1]]),
+        *_legend(section, blocks, start),
+        *lettering(lines_in(filled(words.note, **values), WIDTH_MM - 2 * _MARGIN), _MARGIN, foot + LINE_MM),
+    )
+    return Drawing(WIDTH_MM, round(foot + LINE_MM + _MARGIN, 2), filled(words.alt, **values), primitives)
+
+
+def _check(background: str, coats: Sequence[Coat]) -> None:
+    if background not in ("masonry", "laths"):
+        raise ValueError(f"background is {background}: valid masonry, laths")
+    if not coats or not all(math.isfinite(thickness) and thickness > 0 for _, thickness, _ in coats):
+        raise ValueError(f"coats are {coats}: valid one or more, thicker than 0 mm")
+
+
+def _name(coat: Coat, words: CoatWords) -> str:
+    name, thickness, haired = coat
+    return filled(words.haired if haired else words.plain, coat=name, thickness=millimetres(thickness))
+
+
+def _scale(background: str, total_mm: float) -> Scale:
+    # at more than full size hardly more than one lath would show
+    largest = SCALES[1] if background == "laths" else SCALES[0]
+    return scale_for(total_mm, 0.0, (_THICKNESS_ROOM, 1.0), largest)
+
+
+def _section(background: str, coats: Sequence[Coat], legend_mm: float) -> _Section:
+    scale = _scale(background, sum(thickness for _, thickness, _ in coats))
+    height = max(_LEAST_HEIGHT, legend_mm, _LATH_HEIGHT_REAL * scale.factor if background == "laths" else 0.0)
+    placed: list[_Placed] = []
+    left = _LEFT
+    for _, thickness, haired in coats:
+        placed.append(_Placed(left, left + thickness * scale.factor, haired))
+        left = placed[-1].right
+    return _Section(scale, _MARGIN, _MARGIN + height, _LEFT, tuple(placed))
+
+
+def _rectangle(left: float, top: float, right: float, bottom: float) -> tuple[Point, ...]:
+    return (left, top), (right, top), (right, bottom), (left, bottom)
+
+
+def _masonry(section: _Section, words: CoatWords) -> Primitives:
+    wall = _rectangle(section.wall - _WALL_DEPTH, section.top, section.wall, section.bottom)
+    middle = (section.top + section.bottom) / 2
+    return (
+        Polygon(wall, 0.0, hatch="diagonal"),
+        *_named(words.masonry, section.wall - _WALL_DEPTH + 2.0, middle),
+    )
+
+
+def _named(name: str, x: float, y: float) -> Primitives:
+    """A name on the left of the section, with its leader."""
+    return (*leader((x, y), (_LEFT - _WALL_DEPTH - 1.0, y)), *lettering((name,), _LEFT - _WALL_DEPTH - 1.5, y + 1.0, 7.0, "end"))
+
+
+def _laths(section: _Section, words: CoatWords) -> Primitives:
+    face, thickness = (length * section.scale.factor for length in LATH_MM)
+    gaps = list(_gaps(section))
+    tops = [section.top, *(bottom for _, bottom in gaps)]
+    bottoms = [*(top for top, _ in gaps), section.bottom]
+    back = section.wall - thickness
+    laths = [
+        Polygon(_rectangle(back, top, section.wall, bottom), MEDIUM, hatch="diagonal")
+        for top, bottom in zip(tops, bottoms, strict=True)
+    ]
+    nibs = [part for top, bottom in gaps for part in _nib(section.wall, back, top, bottom)]
+    top, bottom = gaps[0]
+    return (
+        *laths,
+        *nibs,
+        *_named(words.laths, back + thickness / 2, bottom + face / 2),
+        *_named(words.nib, back - thickness / 3, (top + bottom) / 2),
+    )
+
+
+def _gaps(section: _Section) -> Iterator[tuple[float, float]]:
+    face, gap = LATH_MM[0] * section.scale.factor, LATH_GAP_MM * section.scale.factor
+    top = section.top + face * 0.5
+    while top + gap < section.bottom:
+        yield top, top + gap
+        top += gap + face
+
+
+def _nib(wall: float, back: float, top: float, bottom: float) -> Primitives:
+    """Plaster that went through a gap and slumped over the lath below it."""
+    gap = bottom - top
+    sag = gap * 0.55
+    behind = back - gap * 0.6
+    curl = (
+        (back, top), *arc((back - gap * 0.3, top + gap * 0.15), gap * 0.3, 300, 180, 5),
+        (behind, bottom), *arc((back - gap * 0.3, bottom + sag * 0.4), gap * 0.3, 180, 0, 6), (back, bottom),
+    )  # fmt: skip
+    body = ((wall, top), *curl, (wall, bottom))
+    return Polygon(body, 0.0, hatch="dots"), Polyline(curl, MEDIUM)
+
+
+def _bodies(section: _Section) -> Primitives:
+    parts: list[Polygon | Polyline] = []
+    for index, coat in enumerate(section.coats):
+        body = _rectangle(coat.left, section.top, coat.right, section.bottom)
+        first = index == 0
+        parts.append(Polygon(body, 0.0, None if first else (0.9, 1.0)[(index - 1) % 2], "dots" if first else "none"))
+        if coat.haired:
+            parts += _hairs(coat, section.top, section.bottom)
+    return tuple(parts)
+
+
+def _hairs(coat: _Placed, top: float, bottom: float) -> Iterator[Polyline]:
+    """Short bent lines spread evenly over the coat, in directions that do not repeat."""
+    width, height = coat.right - coat.left, bottom - top
+    count = max(3, int(width * height / _HAIR_AREA))
+    length = min(_HAIR_MM, width * 0.8)
+    for index in range(count):
+        x = coat.left + length / 2 + (index * _GOLDEN % 1) * max(0.0, width - length)
+        y = top + length + (index + 0.5) / count * (height - 2 * length)
+        turn = math.pi * (index * _GOLDEN * 1.7 % 1)
+        dx, dy = math.cos(turn) * length / 2, math.sin(turn) * length / 2
+        bend = (x - dy * 0.3, y + dx * 0.3)
+        points = ((x - dx, y - dy), bend, (x + dx, y + dy))
+        yield Polyline(tuple((min(max(px, coat.left), coat.right), py) for px, py in points), THIN)
+
+
+def _edges(section: _Section) -> Primitives:
+    top, bottom = section.top, section.bottom
+    inner = [Line(coat.right, top, coat.right, bottom, THIN) for coat in section.coats[:-1]]
+    outer = section.coats[-1].right
+    return (
+        Line(section.wall, top, section.wall, bottom, MEDIUM),
+        *inner,
+        Line(outer, top, outer, bottom, THICK),
+        *(Line(section.wall - _WALL_DEPTH, y, outer, y, FINE, (1.0, 1.0)) for y in (top, bottom)),
+    )
+
+
+def _legend(section: _Section, blocks: Sequence[Sequence[str]], start: float) -> Primitives:
+    """The coats' names on the right, one below the other, each joined to its coat."""
+    height = section.bottom - section.top
+    free = (height - sum(map(len, blocks)) * LINE_MM) / len(blocks)
+    parts: list[Primitives] = []
+    y = section.top + free / 2
+    for number, (coat, lines) in enumerate(zip(section.coats, blocks, strict=True), 1):
+        middle = y + len(lines) * LINE_MM / 2
+        ring = start + RING_MM
+        parts += [
+            leader(((coat.left + coat.right) / 2, middle), (start, middle)),
+            ringed(number, ring, middle),
+            lettering(lines, ring + RING_MM + 1.5, y + LINE_MM * 0.78),
+        ]
+        y += len(lines) * LINE_MM + free
+    return tuple(primitive for part in parts for primitive in part)

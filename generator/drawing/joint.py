@@ -1,0 +1,258 @@
+"""A raked and refilled bed joint in section, to scale."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from generator.drawing.annotate import (
+    LINE_MM,
+    RING_MM,
+    Scale,
+    arc,
+    dimension_across,
+    dimension_upright,
+    leader,
+    lettering,
+    lines_in,
+    millimetres,
+    ringed,
+    scale_for,
+    text_width_mm,
+)
+from generator.drawing.model import (
+    FINE,
+    MEDIUM,
+    THICK,
+    THIN,
+    Drawing,
+    Line,
+    Point,
+    Polygon,
+    Polyline,
+    Primitives,
+    filled,
+)
+
+WIDTH_MM: Final = 140.0
+RECESS_MM: Final = 2.5
+"""How far a recessed joint is kept back: the middle of the 2 to 3 mm of the clause (common practice)."""
+
+WORN_ARRIS_MM: Final = 3.0
+"""Radius of the worn arrises drawn beside a recessed joint: an illustration, not a measurement."""
+
+AS_FOUND: Final = "as-found"
+_SUM_LIMIT_MM: Final = 0.5
+_LEFT: Final = 27.0
+_ROOM: Final = (64.0, 42.0)
+_BEHIND: Final = 15.0
+_UNIT: Final = 13.0
+_MARGIN: Final = 3.0
+_RING_PITCH: Final = 2 * RING_MM + 0.6
+_NUMBER_ROW: Final = 2 * RING_MM + 3.0
+
+
+@dataclass(frozen=True, slots=True)
+class JointWords:
+    """What stands on the section. In braces: `{width}`, `{depth}`, `{layers}`, `{scale}`, `{profile}`."""
+
+    unit: str = "Brick or stone"
+    old: str = "Sound old mortar"
+    face: str = "Face"
+    layers: str = "New mortar in {layers} layers, numbered as placed, the first at the back."
+    one_layer: str = "New mortar in one layer."
+    finish: str = "Finish: {profile}. Scale {scale}."
+    profiles: tuple[tuple[str, str], ...] = (
+        ("flush", "flush"),
+        ("brushed-flush", "brushed flush"),
+        ("slightly-recessed", "slightly recessed behind the worn edges"),
+        (AS_FOUND, "as the old joints, to the approved panel"),
+    )
+    alt: str = (
+        "Section through a bed joint, scale {scale}. The joint is {width} wide and filled {depth} deep from the "
+        "face, against sound old mortar. {layers} Finish: {profile}."
+    )
+
+    def profile(self, name: str) -> str:
+        """The words of a profile; a name without words is as the old joints."""
+        known = dict(self.profiles)
+        return known.get(name, known.get(AS_FOUND, name))
+
+
+@dataclass(frozen=True, slots=True)
+class _Section:
+    """Where the parts of the section lie on paper."""
+
+    scale: Scale
+    top: float
+    joint_top: float
+    joint_bottom: float
+    bottom: float
+    face: float
+    back: float
+    right: float
+
+
+def joint_section(
+    width_mm: float,
+    depth_mm: float,
+    layers_mm: Sequence[float],
+    profile: str,
+    words: JointWords | None = None,
+) -> Drawing:
+    """The section through two units and the joint between them, the face on the left.
+
+    Width and depth of the joint and thickness of each layer are in mm, the first layer at the back. Profiles:
+    `flush`, `brushed-flush`, `slightly-recessed`; any other is dashed, to be as the old joints. ValueError for
+    lengths not above 0, layers that do not make up the depth within 0.5 mm, or a joint too large for any scale.
+    """
+    _check(width_mm, depth_mm, layers_mm)
+    words = words or JointWords()
+    profile = profile.strip().lower().replace(" ", "-")
+    inside = _numbers_fit_inside(width_mm, depth_mm, layers_mm)
+    section = _placed(width_mm, depth_mm, _MARGIN if inside else _MARGIN + _NUMBER_ROW)
+    recess = _recess(profile, layers_mm) * section.scale.factor
+    worn = WORN_ARRIS_MM * section.scale.factor if recess else 0.0
+    layers = words.one_layer if len(layers_mm) == 1 else words.layers
+    values = {
+        "width": millimetres(width_mm), "depth": millimetres(depth_mm), "scale": str(section.scale),
+        "layers": str(len(layers_mm)), "profile": words.profile(profile),
+    }  # fmt: skip
+    values["layers_said"] = filled(layers, **values)
+    notes = (values["layers_said"], filled(words.finish, **values))
+    foot = section.bottom + 8.0
+    note_lines = [line for note in notes for line in lines_in(note, WIDTH_MM - 2 * _MARGIN)]
+    primitives = (
+        *_old_mortar(section),
+        *_new_mortar(section, layers_mm, profile, recess),
+        *_units(section, worn),
+        *_ends(section),
+        *_numbers(section, layers_mm, recess, inside),
+        *dimension_upright(section.joint_top, section.joint_bottom, section.face - 5.0, width_mm, section.face),
+        *dimension_across(section.face, section.back, section.bottom + 4.5, depth_mm, section.bottom),
+        *_names(section, words),
+        *lettering(note_lines, _MARGIN, foot + LINE_MM),
+    )
+    height = foot + LINE_MM * len(note_lines) + _MARGIN
+    alt = filled(words.alt.replace("{layers}", "{layers_said}"), **values)
+    return Drawing(WIDTH_MM, round(height, 2), alt, primitives)
+
+
+def _check(width_mm: float, depth_mm: float, layers_mm: Sequence[float]) -> None:
+    lengths = (width_mm, depth_mm, *layers_mm)
+    if not layers_mm or not all(math.isfinite(length) and length > 0 for length in lengths):
+        raise ValueError(f"a joint of {width_mm} by {depth_mm} mm in layers of {layers_mm}: valid above 0")
+    if abs(sum(layers_mm) - depth_mm) > _SUM_LIMIT_MM:
+        raise ValueError(f"layers of {sum(layers_mm)} mm in all do not fill a depth of {depth_mm} mm")
+
+
+def _placed(width_mm: float, depth_mm: float, top: float) -> _Section:
+    scale = scale_for(depth_mm, width_mm, _ROOM)
+    joint_top = top + _UNIT
+    joint_bottom = joint_top + width_mm * scale.factor
+    back = _LEFT + depth_mm * scale.factor
+    return _Section(scale, top, joint_top, joint_bottom, joint_bottom + _UNIT, _LEFT, back, back + _BEHIND)
+
+
+def _numbers_fit_inside(width_mm: float, depth_mm: float, layers_mm: Sequence[float]) -> bool:
+    factor = scale_for(depth_mm, width_mm, _ROOM).factor
+    room = _RING_PITCH + 0.6
+    return width_mm * factor >= room and (min(layers_mm) - RECESS_MM) * factor >= room
+
+
+def _recess(profile: str, layers_mm: Sequence[float]) -> float:
+    # a thin outer layer still shows behind its recess
+    return min(RECESS_MM, layers_mm[-1] / 2) if profile == "slightly-recessed" else 0.0
+
+
+def _rectangle(left: float, top: float, right: float, bottom: float) -> tuple[Point, ...]:
+    return (left, top), (right, top), (right, bottom), (left, bottom)
+
+
+def _old_mortar(section: _Section) -> Primitives:
+    corners = _rectangle(section.back, section.joint_top, section.right, section.joint_bottom)
+    return (Polygon(corners, 0.0, 0.82),)
+
+
+def _new_mortar(section: _Section, layers_mm: Sequence[float], profile: str, recess: float) -> Primitives:
+    front = section.face + recess
+    top, bottom = section.joint_top, section.joint_bottom
+    mortar = Polygon(_rectangle(front, top, section.back, bottom), 0.0, hatch="dots")
+    known = profile in ("flush", "brushed-flush", "slightly-recessed")
+    edge = Line(front, top, front, bottom, MEDIUM, () if known else (1.2, 0.8))
+    edges = _layer_edges(section, layers_mm)[1:-1]
+    parts = [Line(x, top, x, bottom, THIN) for x in edges]
+    return (mortar, Line(section.back, top, section.back, bottom, MEDIUM), *parts, edge)
+
+
+def _layer_edges(section: _Section, layers_mm: Sequence[float]) -> list[float]:
+    """Where layers begin and end, from the back to the face."""
+    edges = [section.back]
+    for layer in layers_mm:
+        edges.append(edges[-1] - layer * section.scale.factor)
+    return edges
+
+
+def _units(section: _Section, worn: float) -> Primitives:
+    worn = min(worn, _UNIT / 2)
+    upper = _outline(section.face, section.right, section.top, section.joint_top, worn)
+    lower = _outline(section.face, section.right, section.bottom, section.joint_bottom, worn)
+    hatched = [Polygon(points, 0.0, hatch="diagonal") for points in (upper, lower)]
+    # only the edges that are surfaces are drawn strong: the others are where the drawing ends
+    return (*hatched, *(Polyline(points[:-1], THICK) for points in (upper, lower)))
+
+
+def _outline(face: float, right: float, far: float, near: float, worn: float) -> tuple[Point, ...]:
+    """A unit from its far edge down the face, round the arris, along the joint and back."""
+    if worn <= 0:
+        return (face, far), (face, near), (right, near), (right, far)
+    inward = math.copysign(worn, far - near)
+    centre = (face + worn, near + inward)
+    turn = 180.0 if inward < 0 else -180.0
+    return ((face, far), *arc(centre, worn, turn, turn / 2), (right, near), (right, far))
+
+
+def _ends(section: _Section) -> Primitives:
+    """The break line behind, across units and mortar."""
+    x, middle = section.right, (section.joint_bottom + section.bottom) / 2
+    jog = ((x, middle - 1.6), (x - 1.2, middle - 0.6), (x + 1.2, middle + 0.6), (x, middle + 1.6))
+    return (Polyline(((x, section.top - 1.0), *jog, (x, section.bottom + 1.0)), FINE),)
+
+
+def _numbers(section: _Section, layers_mm: Sequence[float], recess: float, inside: bool) -> Primitives:
+    edges = _layer_edges(section, layers_mm)
+    edges[-1] += recess
+    centres = [(a + b) / 2 for a, b in zip(edges, edges[1:], strict=False)]
+    middle = (section.joint_top + section.joint_bottom) / 2
+    if inside:
+        return tuple(part for number, x in enumerate(centres, 1) for part in ringed(number, x, middle))
+    # above the section, spread where layers are thinner than a ring, and only some where there are many
+    step = math.ceil(len(centres) * _RING_PITCH / (WIDTH_MM - 2 * _LEFT))
+    shown = [index for index in range(len(centres)) if index % step == 0 or index == len(centres) - 1]
+    if len(shown) > 1 and shown[-1] - shown[-2] < step:
+        del shown[-2]
+    pitch = max(_RING_PITCH, abs(centres[0] - centres[-1]) / max(1, len(shown) - 1))
+    first = max((centres[0] + centres[-1]) / 2 + pitch * (len(shown) - 1) / 2, _LEFT + pitch * (len(shown) - 1))
+    row = _MARGIN + RING_MM
+    parts: list[Primitives] = []
+    for place, index in enumerate(shown):
+        x = first - place * pitch
+        parts += [leader((centres[index], middle), (x, row + RING_MM)), ringed(index + 1, x, row)]
+    return tuple(primitive for part in parts for primitive in part)
+
+
+def _names(section: _Section, words: JointWords) -> Primitives:
+    middle = (section.joint_top + section.joint_bottom) / 2
+    upper = (section.top + section.joint_top) / 2
+    start = section.right + 5.0
+    face_end = section.face - 4.0
+    return (
+        *leader((section.right - 3.0, upper), (start - 1.0, upper)),
+        *lettering(lines_in(words.unit, WIDTH_MM - start - 1.0), start, upper + 1.0),
+        *leader((section.right - 3.0, middle), (start - 1.0, middle)),
+        *lettering(lines_in(words.old, WIDTH_MM - start - 1.0), start, middle + 1.0),
+        Line(face_end, upper, section.face, upper, THIN),
+        *lettering((words.face,), max(face_end - 1.0, text_width_mm(words.face)), upper + 1.0, anchor="end"),
+    )

@@ -1,0 +1,86 @@
+"""The mortar, or limewash, that each coat of a work takes: low, likely and high litres."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from decimal import Decimal
+from typing import Final
+
+from generator.library.model import Library, TableRow
+from generator.lime import coats, joints, limewash
+from generator.measure.quantities import joint_share, pointing_l
+from generator.questionnaire.facts import Facts, ScopePath
+from generator.values import Range
+
+Volume = Range[float] | None
+
+
+def coat_l(facts: Facts, path: ScopePath, library: Library) -> Volume:
+    """The litres that one coat takes; None where an answer it needs is missing, which has its own finding."""
+    work = str(facts.get(path, "work"))
+    return _BY_WORK.get(work, _on_surface)(facts, path, library)
+
+
+def _pointing(facts: Facts, path: ScopePath, library: Library) -> Volume:
+    return pointing_l(facts, path[:2], library)
+
+
+def _bedding(facts: Facts, path: ScopePath, library: Library) -> Volume:
+    """Mortar of rebuilt walling: its volume times the share of it that is mortar."""
+    area, thick = _number(facts, path, "treated_area_m2"), _number(facts, path, "rebuild_thickness_mm")
+    shares = joint_share(facts, path, library)
+    if area is None or thick is None or shares is None:
+        return None
+    return joints.rubble_mortar_m3_per_m2(thick, shares).times(area * 1000.0)
+
+
+def _on_surface(facts: Facts, path: ScopePath, library: Library) -> Volume:
+    """A coat of plaster or render, with dubbing under the first coat and keys behind laths."""
+    area, thick = _number(facts, path, "treated_area_m2"), _number(facts, path, "coat_mm")
+    if area is None or thick is None:
+        return None
+    first = facts.inside(path[:2], "coat")[0].path == path
+    hollow = (_number(facts, path, "dubbing_mm") or 0.0) if first else 0.0
+    keys = _keys(facts, path, library) if first else coats.NO_KEYS
+    return coats.coat_l_per_m2(thick, 0.0, key_share=keys, dubbing_l_per_m2=hollow).times(area)
+
+
+def _keys(facts: Facts, path: ScopePath, library: Library) -> Range[float]:
+    masonry = facts.get(path, "masonry")
+    row = library.tables["keys-on-laths"].find(masonry=masonry) if isinstance(masonry, str) else None
+    return spread(row, "share") if row else coats.NO_KEYS
+
+
+def _flaunching(facts: Facts, path: ScopePath, library: Library) -> Volume:
+    area, thick = _number(facts, path, "flaunching_m2"), _number(facts, path, "coat_mm")
+    if area is None or thick is None:
+        return None
+    return coats.coat_l_per_m2(thick, 0.0).times(area)
+
+
+def _wash(facts: Facts, path: ScopePath, library: Library) -> Volume:
+    area, count = _number(facts, path, "treated_area_m2"), _number(facts, path, "wash_coats_chosen_nr")
+    wall = facts.get(path, "wall_class")
+    row = library.tables["wash-cover"].find(wall_class=wall if isinstance(wall, str) else None)
+    if area is None or count is None or row is None:
+        return None
+    return limewash.limewash_l(area, int(count), spread(row, "m2_per_l"))
+
+
+_BY_WORK: Final[dict[str, Callable[[Facts, ScopePath, Library], Volume]]] = {
+    "repoint": _pointing,
+    "rebuild": _bedding,
+    "flaunching": _flaunching,
+    "limewash": _wash,
+}
+
+
+def spread(row: TableRow, name: str) -> Range[float]:
+    """The low, likely and high of a row, as `name_low`, `name_likely`, `name_high`."""
+    low, likely, high = (float(row.values[f"{name}_{part}"]) for part in ("low", "likely", "high"))
+    return Range(low, likely, high)
+
+
+def _number(facts: Facts, path: ScopePath, name: str) -> float | None:
+    value = facts.get(path, name)
+    return float(value) if isinstance(value, Decimal) else None

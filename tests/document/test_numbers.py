@@ -1,0 +1,71 @@
+"""The register of numbers: what is numbered keeps its number from issue to issue."""
+
+from __future__ import annotations
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from generator.document.numbers import number, register
+
+
+def numbers_of(parts: list[tuple[str, list[str]]], last: dict[str, str] | None = None) -> dict[str, str]:
+    return register(number(parts, last))
+
+
+FIRST = [("materials", ["lime", "sand"]), ("pointing", ["depth", "fill", "finish"])]
+
+
+def test_a_first_issue_is_numbered_in_order() -> None:
+    assert numbers_of(FIRST) == {
+        "part:materials": "1", "clause:lime": "1.1", "clause:sand": "1.2",
+        "part:pointing": "2", "clause:depth": "2.1", "clause:fill": "2.2", "clause:finish": "2.3",
+    }  # fmt: skip
+
+
+def test_an_added_clause_takes_a_letter_and_nothing_else_moves() -> None:
+    first = numbers_of(FIRST)
+    second = numbers_of([FIRST[0], ("pointing", ["depth", "wetting", "fill", "finish"])], first)
+    assert second.pop("clause:wetting") == "2.1A"
+    assert second == first
+
+
+def test_two_added_clauses_take_letters_in_order() -> None:
+    second = numbers_of([FIRST[0], ("pointing", ["depth", "a", "b", "fill", "finish"])], numbers_of(FIRST))
+    assert (second["clause:a"], second["clause:b"]) == ("2.1A", "2.1B")
+
+
+def test_a_clause_added_after_a_lettered_one_takes_the_next_letter() -> None:
+    second = numbers_of([FIRST[0], ("pointing", ["depth", "a", "fill", "finish"])], numbers_of(FIRST))
+    third = numbers_of([FIRST[0], ("pointing", ["depth", "a", "b", "fill", "finish"])], second)
+    assert (third["clause:a"], third["clause:b"]) == ("2.1A", "2.1B")
+
+
+def test_a_clause_added_at_the_end_of_its_part_takes_the_next_number() -> None:
+    second = numbers_of([FIRST[0], ("pointing", ["depth", "fill", "finish", "care"])], numbers_of(FIRST))
+    assert second["clause:care"] == "2.4"
+
+
+def test_a_removed_clause_stays_as_not_used_and_keeps_its_number() -> None:
+    parts = number([FIRST[0], ("pointing", ["depth", "finish"])], numbers_of(FIRST))
+    assert [(c.clause_id, c.number, c.used) for c in parts[1].clauses] == [
+        ("depth", "2.1", True), ("fill", "2.2", False), ("finish", "2.3", True),
+    ]  # fmt: skip
+
+
+def test_a_part_added_between_two_takes_a_letter() -> None:
+    second = numbers_of([FIRST[0], ("raking", ["tools"]), FIRST[1]], numbers_of(FIRST))
+    assert (second["part:raking"], second["clause:tools"], second["part:pointing"]) == ("1A", "1A.1", "2")
+
+
+def test_a_removed_part_stays_with_its_clauses_not_used() -> None:
+    parts = number([FIRST[0]], numbers_of(FIRST))
+    assert parts[1].number == "2"
+    assert not any(clause.used for clause in parts[1].clauses)
+
+
+@given(st.lists(st.sampled_from("abcdefgh"), unique=True), st.lists(st.sampled_from("abcdefgh"), unique=True))
+def test_whatever_changes_every_old_number_is_kept_and_none_is_given_twice(old: list[str], new: list[str]) -> None:
+    first = numbers_of([("part", sorted(old))])
+    second = numbers_of([("part", sorted(new))], first)
+    assert first.items() <= second.items()
+    assert len(set(second.values())) == len(second)
