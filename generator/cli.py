@@ -1,14 +1,15 @@
 """The command line: the only printing, the only exit codes.
 
-0 for tender, 3 a draft, 1 the answers or the library cannot be read, 2 wrong use.
+0 for tender, 3 a draft, 1 the answers or the library cannot be read, or the papers not written, 2 wrong use.
 """
 
 from __future__ import annotations
 
 import json
 import sys
+from collections.abc import Callable
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any, NoReturn
+from typing import TYPE_CHECKING, Annotated, Any, NoReturn, TypeVar
 
 import typer
 
@@ -16,40 +17,50 @@ from generator import __version__
 
 if TYPE_CHECKING:
     from generator.document.job import Job
-    from generator.errors import GaugeboxError
+    from generator.library.model import Library
     from generator.pipeline import Words
-    from generator.source import Source
 
+Made = TypeVar("Made")
+# Without rich: help in plain text, and half the time to start.
 app = typer.Typer(
-    name="gaugebox", no_args_is_help=True, add_completion=False, pretty_exceptions_enable=False, rich_markup_mode=None,
+    name="gaugebox",
+    no_args_is_help=True,
+    add_completion=False,
+    pretty_exceptions_enable=False,
+    rich_markup_mode=None,
     help="Writes tender papers for lime work on old buildings from answers about each wall.",
-)  # fmt: skip
-clauses_app = typer.Typer(no_args_is_help=True, help="Look into the clause library, and check it.", rich_markup_mode=None)
+)
+clauses_app = typer.Typer(
+    no_args_is_help=True, rich_markup_mode=None, help="Look into the clause library, and check it."
+)
 app.add_typer(clauses_app, name="clauses")
 
 AnswersFile = Annotated[Path, typer.Argument(metavar="ANSWERS", help="The answers file (YAML).")]
-LibraryFolder = Annotated[Path | None, typer.Option("--library", help="A clause library in place of the shipped one.")]
+LibraryFolder = Annotated[
+    Path | None, typer.Option("--library", help="A clause library in place of the shipped one.")
+]
 AsJson = Annotated[bool, typer.Option("--json", help="Print as JSON.")]
+OutFolder = Annotated[Path, typer.Option("--out", help="The folder that the papers are written in.")]
+About = Annotated[
+    str, typer.Argument(metavar="[ELEMENT|MIX|CLAUSE]", help="An element's id, a mix, or a clause's id.")
+]
+Kind = Annotated[str, typer.Argument(help="answers, or a kind of library file: clauses, recipes, …")]
 
-TENDER, UNREADABLE, DRAFT = 0, 1, 3
+TENDER, UNREADABLE, WRONG_USE, DRAFT = 0, 1, 2, 3
 
 
 @app.command()
-def write(
-    answers: AnswersFile,
-    out: Annotated[Path, typer.Option("--out", help="The folder that the papers are written in.")],
-    library: LibraryFolder = None,
-) -> None:
+def write(answers: AnswersFile, out: OutFolder, library: LibraryFolder = None) -> None:
     """Write the specification, mix schedule, pricing schedule and record."""
     from generator import pipeline, record
-    from generator.output import write_set
+    from generator.output import RECORD, write_set
 
-    job, source_raw = _job(answers, library)
+    job, raw = _job(answers, library)
     files = _or_stop(lambda: pipeline.papers(job))
-    data = record.record(job, answers.name, source_raw, files)
-    _or_stop(lambda: write_set(out, files, record.dumped(data)))
+    data = record.dumped(record.record(job, answers.name, raw, files))
+    _or_stop(lambda: write_set(out, files, data))
     _tell(job)
-    for name in [*files, "record.json"]:
+    for name in [*files, RECORD]:
         print(f"wrote {out / name}")
     raise typer.Exit(_code(job))
 
@@ -69,10 +80,7 @@ def check(answers: AnswersFile, library: LibraryFolder = None, as_json: AsJson =
 
 @app.command()
 def explain(
-    answers: AnswersFile,
-    about: Annotated[str, typer.Argument(metavar="[ELEMENT|MIX|CLAUSE]", help="An element's id, a mix, or a clause's id.")] = "",
-    library: LibraryFolder = None,
-    as_json: AsJson = False,
+    answers: AnswersFile, about: About = "", library: LibraryFolder = None, as_json: AsJson = False
 ) -> None:
     """Tell why each thing is in the papers, or why it is not."""
     from generator import explain as explaining
@@ -80,45 +88,50 @@ def explain(
     job, _ = _job(answers, library)
     found = explaining.explain(job, about)
     if found is None:
-        _stop_with([f"'{about}' is not an element, mix or clause here: {explaining.near(job, about)}"], 2)
-    _print_json(found) if as_json else print(explaining.as_text(found), end="")
+        hint = explaining.near(job, about)
+        _stop([f"'{about}' is not an element, a mix or a clause here: {hint}"], WRONG_USE)
+    if as_json:
+        _print_json(found)
+    else:
+        print(explaining.as_text(found), end="")
 
 
 @app.command()
-def schema(
-    kind: Annotated[str, typer.Argument(help="answers, or a kind of library file: clauses, recipes, …")] = "answers",
-    library: LibraryFolder = None,
-) -> None:
+def schema(kind: Kind = "answers", library: LibraryFolder = None) -> None:
     """Print the JSON Schema of answers or library files, for editors."""
-    from generator.library import schema as schemas
+    from generator.errors import did_you_mean
+    from generator.library.schema import KINDS
+    from generator.library.schema import schema as schema_of
 
-    known = schemas.KINDS
-    if kind not in known:
-        _stop_with([f"'{kind}' has no schema: use one of {', '.join(known)}"], 2)
-    _print_json(schemas.schema(kind, _words(library).library))
+    if kind not in KINDS:
+        _stop([f"there is no schema of '{kind}': {did_you_mean(kind, KINDS)}"], WRONG_USE)
+    _print_json(schema_of(kind, _library(library)))
 
 
 @clauses_app.command("list")
 def clauses_list(library: LibraryFolder = None) -> None:
     """List every clause by part."""
-    words = _words(library).library
-    for part in words.parts:
+    read = _library(library)
+    for part in read.parts:
         print(part.title)
-        for key, clause in words.clauses.items():
-            if words.part_of[key] == part.id:
+        for key, clause in read.clauses.items():
+            if read.part_of[key] == part.id:
                 print(f"  {key}  {clause.title}  [per {clause.per}{'; keep' if clause.keep else ''}]")
 
 
 @clauses_app.command("show")
-def clauses_show(clause: Annotated[str, typer.Argument(metavar="CLAUSE")], library: LibraryFolder = None) -> None:
+def clauses_show(
+    clause: Annotated[str, typer.Argument(metavar="CLAUSE", help="The clause's id.")],
+    library: LibraryFolder = None,
+) -> None:
     """Show one clause as it is written."""
     from generator.errors import did_you_mean
 
-    words = _words(library).library
-    found = words.clauses.get(clause)
+    read = _library(library)
+    found = read.clauses.get(clause)
     if found is None:
-        _stop_with([f"'{clause}' is not a clause: {did_you_mean(clause, words.clauses)}"], 2)
-    print(f"{found.id} ({words.marks['clause', clause]})")
+        _stop([f"'{clause}' is not a clause: {did_you_mean(clause, read.clauses)}"], WRONG_USE)
+    print(f"{found.id} ({read.marks['clause', clause]})")
     for name, value in found.model_dump().items():
         if name != "id" and value not in ("", (), False):
             print(f"{name}: {', '.join(value) if isinstance(value, tuple) else str(value).rstrip()}")
@@ -132,12 +145,17 @@ def clauses_check(library: LibraryFolder = None) -> None:
     words = _words(library)
     found = sorted(problems(words.library, words.texts))
     if found:
-        _stop_with([str(problem) for problem in found], UNREADABLE)
-    entries = words.library
-    print(
-        f"{len(entries.clauses)} clauses, {len(entries.questionnaire.questions)} questions, {len(entries.recipes)} recipes, "
-        f"{len(entries.tables)} tables, {len(entries.findings)} findings, {len(entries.items)} items: no mistakes"
-    )
+        _stop([str(problem) for problem in found], UNREADABLE)
+    read = words.library
+    counts = {
+        "clauses": len(read.clauses),
+        "questions": len(read.questionnaire.questions),
+        "recipes": len(read.recipes),
+        "tables": len(read.tables),
+        "findings": len(read.findings),
+        "items": len(read.items),
+    }
+    print(f"{', '.join(f'{count} {name}' for name, count in counts.items())}: no mistakes")
 
 
 def _version(wanted: bool) -> None:
@@ -146,47 +164,63 @@ def _version(wanted: bool) -> None:
         raise typer.Exit
 
 
+Version = Annotated[
+    bool, typer.Option("--version", callback=_version, is_eager=True, help="Print the version.")
+]
+
+
 @app.callback()
-def main(version: Annotated[bool, typer.Option("--version", callback=_version, is_eager=True, help="Print the version.")] = False) -> None:
+def main(version: Version = False) -> None:
     """Writes tender papers for lime work on old buildings from answers about each wall."""
+    # a terminal of few letters gets \u2026 and the like in place of a traceback
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(errors="backslashreplace")
 
 
 # --- shared -----------------------------------------------------------------------------------------------
 
 
 def _job(answers: Path, library: Path | None) -> tuple[Job, bytes]:
-    """The job of an answers file, and the file's bytes; stops the run with every mistake if it cannot be read."""
+    """The job of an answers file, and the file's bytes; ends the run with every mistake in it."""
     from generator import pipeline
     from generator.source import read_file
 
     words = _words(library)
-    source: Source = read_file(answers, typed=False)
+    source = read_file(answers, typed=False)
     facts = _or_stop(lambda: pipeline.read(source, words))
     return pipeline.settled(facts, words), source.raw
 
 
 def _words(library: Path | None) -> Words:
     from generator import pipeline
+
+    return _or_stop(lambda: pipeline.read_library(_folder(library)))
+
+
+def _library(library: Path | None) -> Library:
+    from generator.library.load import load
+
+    return _or_stop(lambda: load(_folder(library)))
+
+
+def _folder(library: Path | None) -> Path:
     from generator.library.locate import shipped
 
-    return _or_stop(lambda: pipeline.read_library(library or shipped("clauses", "library.yaml")))
+    return library or shipped("clauses", "library.yaml")
 
 
-def _or_stop(step: Any) -> Any:
+def _or_stop(step: Callable[[], Made]) -> Made:
     """What a step returns; a mistake of the user's ends the run with its words."""
     from generator.errors import GaugeboxError
 
     try:
         return step()
     except GaugeboxError as error:
-        _stop_with(_lines(error), UNREADABLE)
+        _stop([str(error)], UNREADABLE)
 
 
-def _lines(error: GaugeboxError) -> list[str]:
-    return str(error).splitlines() or [type(error).__name__]
-
-
-def _stop_with(lines: list[str], code: int) -> NoReturn:
+def _stop(lines: list[str], code: int) -> NoReturn:
     for line in lines:
         print(line, file=sys.stderr)
     raise typer.Exit(code)

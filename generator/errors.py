@@ -5,6 +5,7 @@ from __future__ import annotations
 import difflib
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from typing import Final
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -21,14 +22,19 @@ class Mark:
 
 @dataclass(frozen=True, slots=True, order=True)
 class Problem:
-    """A mistake in a file that stops the run: where, what, and what to do."""
+    """A mistake in a file that stops the run: where, what, and what to do.
+
+    `under` is shown on lines of its own below: a condition with carets under the part that is wrong.
+    """
 
     mark: Mark
     what: str
     to_do: str
+    under: str = ""
 
     def __str__(self) -> str:
-        return f"{self.mark}: {self.what}: {self.to_do}"
+        told = f"{self.mark}: {self.what}: {self.to_do}"
+        return f"{told}\n{self.under}" if self.under else told
 
 
 LEVELS = ("note", "warning", "refusal", "block")
@@ -60,7 +66,7 @@ class Finding:
 
 @dataclass(frozen=True, slots=True)
 class Raised:
-    """A finding as a step raises it: its code, where, and what fills its words. The library words it later."""
+    """A finding as a step raises it: its code, where, and what fills its words. Words come later."""
 
     code: str
     scope: tuple[str, ...] = ()
@@ -89,11 +95,32 @@ class CannotWrite(GaugeboxError):
     """An output could not be written; what stood there before still stands."""
 
 
+_MOST_LISTED: Final = 20
+
+
 def did_you_mean(word: str, known: Iterable[str]) -> str:
-    """A hint naming the nearest known word, or the first few of them."""
+    """A hint naming the nearest known word, or all of them if they are few."""
     names = sorted(known)
-    close = difflib.get_close_matches(word, names, n=1, cutoff=0.6)
+    close = nearest(word, names)
     if close:
-        return f"did you mean '{close[0]}'?"
-    listed = ", ".join(names[:12])
-    return f"use one of: {listed}{', …' if len(names) > 12 else ''}"
+        return f"did you mean '{close}'?"
+    if len(names) > _MOST_LISTED:
+        return f"none of the {len(names)} known names is like it; mend its spelling, or take it out"
+    return f"use one of: {', '.join(names)}" if names else "take it out"
+
+
+def nearest(word: str, known: Iterable[str]) -> str | None:
+    """The known word most like a word, whatever its capitals, hyphens and underscores; None if none is."""
+    by_form = {_form(name): name for name in known}
+    close = difflib.get_close_matches(_form(word[:100]), by_form, n=1, cutoff=0.6)
+    return by_form[close[0]] if close else None
+
+
+def _form(word: str) -> str:
+    return word.lower().replace("_", "-")
+
+
+def shown(text: str, most: int = 60) -> str:
+    """A text as a message can show it: on one line, and cut to a length."""
+    line = "".join(char if char.isprintable() else " " for char in " ".join(text[: most * 4].split()))
+    return f"{line[:most]}…" if len(line) > most or len(text) > most * 4 else line

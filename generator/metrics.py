@@ -19,17 +19,17 @@ from typing import Final
 POINTS_PER_MM: Final = 72 / 25.4
 
 UNKNOWN_EM: Final = 0.75
-"""Advance of a character the table lacks: wider than most letters, so that a fit is never promised too soon."""
+"""Advance of a character the table lacks: wider than most letters, so that no fit is promised too soon."""
 
 WIDE_EM: Final = 1.0
 """Advance of Chinese, Japanese and Korean characters, of emoji and other signs the table lacks."""
 
 SLACK_PT: Final = 0.5
-"""Room at a line's end that word processors may or may not use: LibreOffice 7.4 was seen to leave it, measured."""
+"""Room at a line's end that word processors may leave: LibreOffice 7.4 leaves it, as measured."""
 
 _DATA: Final = Path(__file__).with_name("metrics_data.json")
 _NO_ADVANCE: Final = {"Mn", "Me", "Cf", "Cc"}
-# A line may break after spaces, after a hyphen or dash with a word or figure behind it, and by a wide character.
+# A line may break after spaces, after a hyphen or dash with more behind it, and by a wide character.
 _SPACES: Final = " \t\u2002\u2003\u2009\u200b"
 _WIDE: Final = "\u1100-\u115f\u2e80-\ua4cf\uac00-\ud7a3\uf900-\ufaff\ufe30-\ufe4f\uff00-\uff60\uffe0-\uffe6"
 _CHUNK: Final = re.compile(
@@ -62,7 +62,7 @@ class _Face:
 
 @dataclass(frozen=True, slots=True)
 class CellLook:
-    """How text stands in a table's cells. Points; `line_pt` 0 is single spacing, else the exact line pitch."""
+    """How text stands in a table's cells, in points; `line_pt` 0 is single spacing, else the line pitch."""
 
     size_pt: float
     margin_x_pt: float = 5.4
@@ -89,7 +89,7 @@ def text_width_pt(text: str, size_pt: float, bold: bool = False) -> float:
 
 
 def line_height_pt(size_pt: float) -> float:
-    """The pitch of lines in single spacing, in points: 1.15 of the size (ascent, descent and gap of the face)."""
+    """The pitch of lines in single spacing, in points: 1.15 of the size, from the face's own figures."""
     face = _face()
     return size_pt * face.line / face.units_per_em
 
@@ -97,8 +97,9 @@ def line_height_pt(size_pt: float) -> float:
 def wrap(text: str, width_pt: float, size_pt: float, bold: bool = False) -> tuple[str, ...]:
     """The lines a text takes in a column: greedy, broken after spaces and hyphens; spaces at line ends hang.
 
-    A line feed starts a new line. Who must be sure of the lines gives a width `SLACK_PT` less. What is wider than the column alone is broken between characters, as word
-    processors do; `too_wide` names it. An empty text is one empty line. ValueError unless width is above 0.
+    A line feed starts a new line; an empty text is one empty line. What is wider than the column alone is
+    broken between characters, as word processors do: `too_wide` names it. Who must be sure of the lines gives
+    a width `SLACK_PT` less. ValueError unless the width is above 0.
     """
     if width_pt <= 0:
         raise ValueError(f"width_pt is {width_pt}: valid above 0")
@@ -147,7 +148,9 @@ def _face() -> _Face:
 
 def _spread(runs: dict[str, list[int]]) -> dict[str, int]:
     return {
-        chr(code): advance for first, advances in runs.items() for code, advance in enumerate(advances, int(first))
+        chr(code): advance
+        for first, advances in runs.items()
+        for code, advance in enumerate(advances, int(first))
     }
 
 
@@ -165,7 +168,7 @@ def _lines(paragraph: str, width_pt: float, size_pt: float, bold: bool) -> Itera
         if _fits(line + chunk, width_pt, size_pt, bold):
             line += chunk
             continue
-        if line.strip(_SPACES):
+        if line:
             yield line.rstrip(_SPACES)
         *whole, line = _broken(chunk, width_pt, size_pt, bold)
         yield from whole

@@ -14,37 +14,46 @@ RECORD: Final = "record.json"
 
 
 def write_set(folder: Path, files: Mapping[str, bytes], record: bytes) -> None:
-    """Replaces the files of a set in a folder. Raises `CannotWrite`; until the renames begin nothing has changed.
+    """Replaces the files of a set in a folder, made if it is not there. Raises `CannotWrite`.
 
-    The old record is removed before the first rename, so a run that is killed among them leaves no record
-    that claims files it does not match.
+    Until the renames begin nothing has changed. The old record is removed before the first of them, so a
+    run that is killed among them leaves whole files and no record that claims files it does not match.
     """
-    waiting: list[tuple[Path, Path]] = []
+    everything = {**files, RECORD: record}
+    waiting = {name: folder / f".{name}.part" for name in everything}
     try:
-        folder.mkdir(parents=True, exist_ok=True)
-        for name, data in [*files.items(), (RECORD, record)]:
-            waiting.append((_beside(folder, name, data), folder / name))
+        _make(folder, everything)
+        for name, data in everything.items():
+            _store(waiting[name], data)
         (folder / RECORD).unlink(missing_ok=True)
-        for temporary, target in waiting:
-            temporary.replace(target)
+        for name, temporary in waiting.items():
+            temporary.replace(folder / name)
     except OSError as error:
-        reason = error.strerror or str(error)
-        raise CannotWrite(f"{folder}: cannot be written ({reason}): free space, close open papers or name another folder") from None
+        raise CannotWrite(f"{folder}: {_told(error, folder)}") from None
     finally:
-        for temporary, _ in waiting:
+        for temporary in waiting.values():
             with contextlib.suppress(OSError):
                 temporary.unlink(missing_ok=True)
 
 
-def _beside(folder: Path, name: str, data: bytes) -> Path:
-    temporary = folder / f".{name}.part"
-    try:
-        with temporary.open("wb") as stream:
-            stream.write(data)
-            stream.flush()
-            os.fsync(stream.fileno())
-    except OSError:
-        with contextlib.suppress(OSError):
-            temporary.unlink(missing_ok=True)
-        raise
-    return temporary
+def _make(folder: Path, names: Mapping[str, bytes]) -> None:
+    folder.mkdir(parents=True, exist_ok=True)
+    for name in names:
+        if (folder / name).is_dir():
+            raise IsADirectoryError(0, f"'{name}' is a folder there")
+
+
+def _store(path: Path, data: bytes) -> None:
+    with path.open("wb") as stream:
+        stream.write(data)
+        stream.flush()
+        os.fsync(stream.fileno())
+
+
+def _told(error: OSError, folder: Path) -> str:
+    if isinstance(error, FileExistsError | NotADirectoryError):
+        return "is a file, or lies below one: name a folder with --out"
+    reason = error.strerror or str(error)
+    if isinstance(error, IsADirectoryError):
+        return f"cannot be written ({reason}): move it away, or name another folder with --out"
+    return f"cannot be written ({reason}): free space, close open papers or name another folder with --out"

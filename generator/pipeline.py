@@ -36,7 +36,10 @@ class Words:
 def read_library(folder: Path) -> Words:
     """The library of a folder. Raises `InputInvalid` with every mistake in it."""
     library = load(folder)
-    return Words(library, Texts(library))
+    texts = Texts(library)
+    if problems := list(texts.problems()):
+        raise InputInvalid(problems)
+    return Words(library, texts)
 
 
 def read(source: Source, words: Words) -> Facts:
@@ -57,13 +60,13 @@ def settled(answers: Facts, words: Words, last: Register | None = None) -> Job:
 
 def papers(job: Job) -> dict[str, bytes]:
     """The papers of a job by file name."""
-    from generator.render.mix_sheet import mix_sheet
+    from generator.render.mix_sheet import mix_sheets, parted
     from generator.render.word import specification
     from generator.render.workbook import pricing_workbook
 
     made = assemble(job)
     return {
         "specification.docx": specification(made.specification),
-        "mix-schedule.docx": mix_sheet(made.sheet),
+        "mix-schedule.docx": mix_sheets(parted(made.sheet)),
         "pricing-schedule.xlsx": pricing_workbook(made.book),
     }

@@ -1,12 +1,16 @@
-"""The shapes of library files, checked by pydantic, with each mistake told at its line."""
+"""The shapes of library files, checked by pydantic, with each mistake told at its line in plain words."""
 
 from __future__ import annotations
 
-from typing import Any, TypeVar
+import re
+from collections.abc import Iterable
+from decimal import Decimal
+from typing import Annotated, Any, Final, TypeVar, get_args
 
-from pydantic import BaseModel, ConfigDict, ValidationError
+from pydantic import BaseModel, BeforeValidator, ConfigDict, ValidationError, WithJsonSchema
+from pydantic_core import PydanticCustomError
 
-from generator.errors import did_you_mean
+from generator.errors import did_you_mean, shown
 from generator.source import Path_, Source
 
 
@@ -16,6 +20,21 @@ class Shape(BaseModel):
     model_config = ConfigDict(extra="forbid", frozen=True, arbitrary_types_allowed=True, defer_build=True)
 
 
+def _number(value: Any) -> Decimal:
+    # pydantic alone would also take '1_000', '1e400' and other spellings that people do not mean
+    if isinstance(value, bool) or not isinstance(value, int | Decimal):
+        raise PydanticCustomError("decimal_type", "not a number")
+    return Decimal(value)
+
+
+def _whole(value: Any) -> int:
+    if isinstance(value, bool) or not isinstance(value, int):
+        raise PydanticCustomError("int_type", "not a whole number")
+    return value
+
+
+Number = Annotated[Decimal, BeforeValidator(_number), WithJsonSchema({"type": "number"})]
+Whole = Annotated[int, BeforeValidator(_whole), WithJsonSchema({"type": "integer"})]
 AnyShape = TypeVar("AnyShape", bound=Shape)
 
 
@@ -25,23 +44,83 @@ def shaped(kind: type[AnyShape], value: Any, source: Source, path: Path_ = ()) -
         return kind.model_validate(value)
     except ValidationError as error:
         for item in error.errors(include_url=False):
-            what, to_do = _words(kind, item)
-            place = path + _known_steps(item["loc"])
-            source.problem(place, what, to_do)
+            _note(kind, item, source, path)
         return None
 
 
-def _known_steps(location: tuple[int | str, ...]) -> Path_:
-    # pydantic names union members and model classes in a location; the source has no mark for those
-    return tuple(step for step in location if not (isinstance(step, str) and step[:1].isupper()))
-
-
-def _words(kind: type[Shape], item: Any) -> tuple[str, str]:
-    where = ".".join(str(step) for step in item["loc"])
+def _note(kind: type[Shape], item: Any, source: Source, path: Path_) -> None:
+    steps = tuple(item["loc"])
+    key = shown(str(steps[-1])) if steps else ""
     if item["type"] == "extra_forbidden":
-        key = str(item["loc"][-1])
-        known = kind.model_fields if len(item["loc"]) == 1 else ()
-        return f"has an unknown key '{key}'", did_you_mean(key, known) if known else "remove it or mend its spelling"
-    if item["type"] == "missing":
-        return f"lacks '{where}'", f"add '{item['loc'][-1]}'"
-    return f"'{where}' does not fit ({item['msg']})", "mend the value"
+        known = _known_keys(kind, steps[:-1])
+        source.key_problem(path + steps, f"has an unknown key '{key}'", did_you_mean(key, known))
+    elif item["type"] == "missing":
+        source.problem(path + steps[:-1], f"lacks '{key}'", f"add '{key}: …'")
+    else:
+        source.problem(path + steps, *_misfit(_told(steps), item))
+
+
+def _told(steps: tuple[int | str, ...]) -> str:
+    return ".".join(step for step in steps if isinstance(step, str))
+
+
+# What pydantic's kinds of error want, by how their names begin.
+_WANTED: Final = (
+    ("string", "a text", "put it in quotes"),
+    ("int", "a whole number", "write a whole number alone, such as 12"),
+    ("decimal", "a number", "write a number alone, such as 12 or 0.5"),
+    ("bool", "true or false", "write true or false"),
+    ("tuple", "a list", "write it as [a, b], or on lines that start with '-'"),
+    ("list", "a list", "write it as [a, b], or on lines that start with '-'"),
+    ("dict", "a mapping", "write 'key: value' on lines below it"),
+    ("model", "a mapping", "write 'key: value' on lines below it"),
+)
+
+
+def _misfit(where: str, item: Any) -> tuple[str, str]:
+    """What is wrong with a value that stands where it should, and what to do."""
+    name, value, error = f"'{where}' " if where else "", item["input"], item["type"]
+    if error == "literal_error":
+        choices = re.findall(r"'([^']*)'", item["ctx"]["expected"])
+        return f"{name}cannot be {_form(value)}", did_you_mean(str(value), [word for word in choices if word])
+    if error == "string_pattern_mismatch":
+        return f"{name}cannot be {_form(value)}", _letters(item["ctx"]["pattern"])
+    for beginning, wanted, to_do in _WANTED:
+        if error.startswith(beginning):
+            mend = "write it out, or take the key out" if value is None else to_do
+            return f"{name}is {_form(value)}, where {wanted} is wanted", mend
+    return f"{name}cannot be {_form(value)}", "mend the value"
+
+
+def _letters(pattern: str) -> str:
+    between = "underscores" if "_" in pattern else "dots and hyphens"
+    first = ", starting with a letter" if pattern.startswith("^[a-z]") else ""
+    return f"write small letters, figures, {between} only{first}"
+
+
+def _form(value: Any) -> str:
+    if value is None:
+        return "blank"
+    if isinstance(value, bool):
+        return str(value).lower()
+    if isinstance(value, int | Decimal):
+        return f"the number {value}"
+    if isinstance(value, str):
+        return f"'{shown(value)}'"
+    return "a list" if isinstance(value, list) else "a mapping"
+
+
+def _known_keys(kind: type[Shape], steps: Iterable[int | str]) -> list[str]:
+    """The keys that are read at a place inside a shape."""
+    here: type[Shape] | None = kind
+    for step in steps:
+        if isinstance(step, str) and here is not None:
+            found = next((f for name, f in here.model_fields.items() if step in (name, f.alias)), None)
+            here = _shape_in(found.annotation) if found else None
+    return [field.alias or name for name, field in here.model_fields.items()] if here else []
+
+
+def _shape_in(annotation: Any) -> type[Shape] | None:
+    if isinstance(annotation, type) and issubclass(annotation, Shape):
+        return annotation
+    return next((found for part in get_args(annotation) if (found := _shape_in(part))), None)

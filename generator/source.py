@@ -11,55 +11,75 @@ from typing import Any, Final
 
 import yaml
 
-from generator.errors import InputInvalid, Mark, Problem
+from generator.errors import InputInvalid, Mark, Problem, shown
 
 MAX_BYTES: Final = 2_000_000
 MAX_DEPTH: Final = 40
+MAX_DIGITS: Final = 30
 _LOADER: Final[Any] = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
-_CONTROL: Final = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x84\x86-\x9f\ufffe\uffff\ud800-\udfff]")
+# U+0085, U+2028 and U+2029 break lines for YAML and not for editors: lines would be counted differently.
+_CONTROL: Final = re.compile(
+    "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\ufeff\ufffe\uffff\ud800-\udfff]"
+)
 _INTEGER: Final = re.compile(r"[-+]?(0|[1-9][0-9]*)\Z")
 _DECIMAL: Final = re.compile(r"[-+]?(0|[1-9][0-9]*)\.[0-9]+\Z")
 _CONSTANTS: Final[dict[str, object]] = {"true": True, "false": False, "null": None, "~": None, "": None}
+_BLANK: Final = ("", "~", "null")
 
 Path_ = tuple[str | int, ...]
 
 
 @dataclass(slots=True)
 class Source:
-    """One file as read: its plain values, the mark of each, and the problems met on the way.
+    """One file as read: its plain values, the marks of values and keys, and the problems met on the way.
 
     `data` holds dicts, lists and scalars. With `typed` reading, plain scalars are bool, None, int, Decimal
-    or str; otherwise every scalar is the text as spelt, and a blank one is None.
+    or str; otherwise every scalar is the text as spelt, and a blank one is None. `broken` tells that reading
+    stopped part of the way, so that what is missing from `data` says nothing.
     """
 
     file: str
     data: Any = None
     marks: dict[Path_, Mark] = field(default_factory=dict)
+    keys: dict[Path_, Mark] = field(default_factory=dict)
     problems: list[Problem] = field(default_factory=list)
     raw: bytes = b""
+    broken: bool = False
 
     def mark(self, path: Path_) -> Mark:
-        """The place of the value at a path, or of the nearest thing above it that has one."""
+        """The place of the value at a path, of its key if it is blank, or of the nearest thing above."""
         for end in range(len(path), -1, -1):
-            found = self.marks.get(path[:end])
+            found = self.marks.get(path[:end]) or self.keys.get(path[:end])
             if found is not None:
                 return found
         return Mark(self.file)
 
+    def key_mark(self, path: Path_) -> Mark:
+        """The place of the key at a path; of the value where there is no key."""
+        return self.keys.get(path) or self.mark(path)
+
     def problem(self, path: Path_, what: str, to_do: str) -> None:
-        """Notes a mistake at a path."""
+        """Notes a mistake in the value at a path."""
         self.problems.append(Problem(self.mark(path), what, to_do))
+
+    def key_problem(self, path: Path_, what: str, to_do: str) -> None:
+        """Notes a mistake in the key at a path."""
+        self.problems.append(Problem(self.key_mark(path), what, to_do))
 
 
 def read_file(path: Path, name: str | None = None, typed: bool = True) -> Source:
     """A YAML file as a `Source`; problems of reading are in it, never raised."""
     label = name if name is not None else str(path)
     try:
-        if path.stat().st_size > MAX_BYTES:
-            return _refused(label, "the file is too large to be answers or clauses", f"keep it under {MAX_BYTES:,} bytes")
-        raw = path.read_bytes()
-    except OSError as error:
-        return _refused(label, f"cannot be read ({error.strerror or error})", "check the path and its permissions")
+        with path.open("rb") as stream:
+            raw = stream.read(MAX_BYTES + 1)
+    except IsADirectoryError:
+        return _refused(label, "is a folder", f"name a file in it, such as {path / 'answers.yaml'}")
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or str(error)
+        return _refused(label, f"cannot be read ({reason})", "check the path and its permissions")
+    if len(raw) > MAX_BYTES:
+        return _refused(label, "is too large to be answers or clauses", f"keep it under {MAX_BYTES:,} bytes")
     return read_bytes(raw, label, typed)
 
 
@@ -69,13 +89,15 @@ def read_bytes(raw: bytes, label: str, typed: bool = True) -> Source:
         text = raw.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         line = raw[: error.start].count(b"\n") + 1
-        return _refused(label, "is not UTF-8 text", "save it as UTF-8 text, not as a binary or other encoding", line)
+        column = error.start - raw.rfind(b"\n", 0, error.start)
+        return _refused(label, "is not UTF-8 text", "save it as UTF-8 text", raw, Mark(label, line, column))
     control = _CONTROL.search(text)
     if control:
+        if b"\0" in raw[:4]:
+            return _refused(label, "is not UTF-8 text", "save it as UTF-8 text", raw, Mark(label, 1, 1))
         line = text.count("\n", 0, control.start()) + 1
         column = control.start() - text.rfind("\n", 0, control.start())
-        what = f"holds a control character (U+{ord(control[0]):04X})"
-        return _refused(label, what, "delete it; papers cannot show it", line, column)
+        return _refused(label, _holds(control[0]), "delete it", raw, Mark(label, line, column))
     source = Source(label, raw=raw)
     _Builder(source, typed).build(text)
     return source
@@ -88,10 +110,16 @@ def require(source: Source) -> Source:
     return source
 
 
-def _refused(label: str, what: str, to_do: str, line: int = 0, column: int = 1) -> Source:
-    source = Source(label)
-    source.problems.append(Problem(Mark(label, line, column if line else 0), what, to_do))
-    return source
+def _refused(label: str, what: str, to_do: str, raw: bytes = b"", mark: Mark | None = None) -> Source:
+    return Source(label, problems=[Problem(mark or Mark(label), what, to_do)], raw=raw, broken=True)
+
+
+def _holds(char: str) -> str:
+    return f"holds a control character (U+{ord(char):04X}) that papers cannot show"
+
+
+class _Stop(Exception):
+    """Ends the reading of a file whose rest cannot be understood; the problem is noted already."""
 
 
 class _Builder:
@@ -102,25 +130,28 @@ class _Builder:
         self.typed = typed
 
     def build(self, text: str) -> None:
-        events = iter(yaml.parse(text, Loader=_LOADER))
         try:
-            for event in events:
-                if isinstance(event, yaml.DocumentStartEvent):
-                    if self.source.data is not None:
-                        self._note(event, "holds a second document", "keep one document in a file")
-                        return
-                    self.source.data = self._value(next(events), events, ())
+            self._documents(iter(yaml.parse(text, Loader=_LOADER)))
+            return
         except yaml.MarkedYAMLError as error:
-            self._syntax(error)
-        except yaml.YAMLError as error:
-            self.source.problems.append(Problem(Mark(self.source.file), f"is not YAML ({error})", "mend the syntax"))
+            self.source.problems.append(_syntax(error, text, self.source.file))
+        except (yaml.YAMLError, RecursionError):
+            self.source.problems.append(Problem(Mark(self.source.file), "is not YAML", "mend its layout"))
+        except _Stop:
+            pass
+        self.source.broken = True
 
-    def _syntax(self, error: yaml.MarkedYAMLError) -> None:
-        place = error.problem_mark or error.context_mark
-        mark = Mark(self.source.file, place.line + 1, place.column + 1) if place else Mark(self.source.file)
-        what = " ".join(filter(None, [error.problem, error.context])) or "cannot be parsed"
-        to_do = "mend the YAML here; quote texts that hold ': ', '#', '{', '[' or a leading '*', '&', '!', '%', '@'"
-        self.source.problems.append(Problem(mark, f"is not YAML: {what}", to_do))
+    def _documents(self, events: Iterator[Any]) -> None:
+        begun = False
+        for event in events:
+            if isinstance(event, yaml.DocumentStartEvent):
+                if begun:
+                    self._note(
+                        event, "starts a second document", "keep one document in a file; remove the '---'"
+                    )
+                    return
+                begun = True
+                self.source.data = self._value(next(events), events, ())
 
     def _note(self, event: Any, what: str, to_do: str) -> None:
         self.source.problems.append(Problem(self._mark(event), what, to_do))
@@ -130,12 +161,14 @@ class _Builder:
 
     def _value(self, event: Any, events: Iterator[Any], path: Path_) -> Any:
         if len(path) > MAX_DEPTH:
-            self._note(event, "is nested too deeply", "flatten it")
-            raise yaml.MarkedYAMLError(problem="nested too deeply", problem_mark=event.start_mark)
-        self.source.marks.setdefault(path, self._mark(event))
+            self._note(event, "is nested too deeply to be answers or clauses", "flatten it")
+            raise _Stop
         self._refuse_specials(event)
         if isinstance(event, yaml.ScalarEvent):
+            if event.value or event.style:
+                self.source.marks[path] = self._mark(event)
             return self._scalar(event)
+        self.source.marks[path] = self._mark(event)
         if isinstance(event, yaml.SequenceStartEvent):
             return self._list(events, path)
         if isinstance(event, yaml.MappingStartEvent):
@@ -143,12 +176,14 @@ class _Builder:
         return None
 
     def _refuse_specials(self, event: Any) -> None:
+        to_do = "write the value out; anchors are not used here"
         if isinstance(event, yaml.AliasEvent):
-            self._note(event, f"refers to an anchor (*{event.anchor})", "write the value out; anchors are not used here")
+            self._note(event, f"refers to an anchor (*{shown(str(event.anchor))})", to_do)
         elif event.anchor is not None:
-            self._note(event, f"sets an anchor (&{event.anchor})", "write the value out; anchors are not used here")
-        if getattr(event, "tag", None) not in (None, "!"):
-            self._note(event, f"has a tag ({event.tag})", "remove the tag; only plain values are read")
+            self._note(event, f"sets an anchor (&{shown(event.anchor)})", to_do)
+        tag = getattr(event, "tag", None)
+        if tag not in (None, "!"):
+            self._note(event, f"has a tag ({shown(tag)})", "remove the tag; only plain values are read")
 
     def _list(self, events: Iterator[Any], path: Path_) -> list[Any]:
         items: list[Any] = []
@@ -163,33 +198,118 @@ class _Builder:
         for event in events:
             if isinstance(event, yaml.MappingEndEvent):
                 break
-            if not isinstance(event, yaml.ScalarEvent):
-                self._note(event, "has a list or mapping as a key", "use a plain word as the key")
-                self._value(event, events, (*path, "?"))
-                self._value(next(events), events, (*path, "?"))
+            key = self._key(event, events, path)
+            if key is None or key in found:
+                self._refuse_key(event, key, path)
+                self._value(next(events), events, (*path, key or "", "?"))
                 continue
-            self._refuse_specials(event)
-            key = str(event.value)
-            if key in found:
-                first = self.source.mark((*path, key))
-                self._note(event, f"gives '{key}' a second time (first on line {first.line})", "keep one of the two")
-                self._value(next(events), events, (*path, key, "?"))
-                continue
-            self.source.marks[(*path, key)] = self._mark(event)
+            self.source.keys[(*path, key)] = self._mark(event)
             found[key] = self._value(next(events), events, (*path, key))
         return found
+
+    def _key(self, event: Any, events: Iterator[Any], path: Path_) -> str | None:
+        if isinstance(event, yaml.ScalarEvent):
+            self._refuse_specials(event)
+            self._refuse_controls(event)
+            return None if event.value == "<<" and not event.style else str(event.value)
+        self._value(event, events, (*path, "?"))
+        return None
+
+    def _refuse_key(self, event: Any, key: str | None, path: Path_) -> None:
+        if key is not None:
+            first = self.source.keys[(*path, key)].line
+            self._note(
+                event, f"gives '{shown(key)}' a second time (first on line {first})", "keep one of the two"
+            )
+        elif isinstance(event, yaml.ScalarEvent):
+            self._note(event, "merges other keys in with '<<'", "write the keys out")
+        else:
+            to_do = "use a plain word as the key; quote a text that starts with '{' or '['"
+            self._note(event, "has a list or mapping as a key", to_do)
+
+    def _refuse_controls(self, event: Any) -> None:
+        control = _CONTROL.search(event.value)
+        if control:
+            self._note(event, _holds(control[0]), "delete it")
 
     def _scalar(self, event: Any) -> Any:
         text = str(event.value)
         plain = event.style in (None, "")
+        if not plain:
+            self._refuse_controls(event)
         if not self.typed:
-            return None if plain and text in ("", "~", "null") else text
+            return None if plain and text in _BLANK else text
         if not plain:
             return text
         if text in _CONSTANTS:
             return _CONSTANTS[text]
-        if _INTEGER.match(text):
-            return int(text)
-        if _DECIMAL.match(text):
-            return Decimal(text)
+        if _INTEGER.match(text) or _DECIMAL.match(text):
+            if len(text) > MAX_DIGITS:
+                self._note(event, f"has a number of {len(text):,} digits", f"write at most {MAX_DIGITS}")
+                return 0
+            return Decimal(text) if "." in text else int(text)
         return text
+
+
+# --- syntax errors, in plain English ------------------------------------------------------------------------
+
+_LAYOUT: Final = "line it up with its neighbours, with spaces only, or put the whole text in quotes"
+_NEIGHBOURS: Final = "breaks the layout of its neighbours"
+_QUOTE: Final = "put the whole text in quotes"
+# What the parser says, what that means, what to do, and whether it went wrong where the thing began.
+_SAID: Final = (
+    (
+        "mapping values are not",
+        "has a ': ' where none can stand",
+        f"{_QUOTE}, or mend the indentation",
+        False,
+    ),
+    ("unexpected end of stream", "opens a quote that is never closed", "close the quote", True),
+    ("document indicator", "opens a quote that is never closed", "close the quote", True),
+    ("escape", "has a backslash that means nothing", "double the backslash, or use single quotes", False),
+    (
+        "expected ':'",
+        "is neither 'key: value' nor a list item",
+        "add the ': ', or quote the text it is part of",
+        True,
+    ),
+    ("',' or ']'", "opens a [ … ] that is not closed, or lacks a comma", f"close it, or {_QUOTE}", True),
+    ("',' or '}'", "opens a { … } that is not closed, or lacks a comma", f"close it, or {_QUOTE}", True),
+    ("expected '-' indicator", "breaks a list", "start each item with '-' in the same column", False),
+    ("expected key", _NEIGHBOURS, _LAYOUT, False),
+    ("block collection", _NEIGHBOURS, _LAYOUT, False),
+    ("<block end>", _NEIGHBOURS, _LAYOUT, False),
+    ("sequence entries", "starts a list where none can stand", "put the list on lines below its key", False),
+    ("indentation", "is indented unevenly", _LAYOUT, False),
+    ("directive", "has a line that starts with '%'", "remove the line, or quote the text", True),
+)
+
+
+def _syntax(error: yaml.MarkedYAMLError, text: str, file: str) -> Problem:
+    """What a syntax error means to somebody who writes answers, and what to do."""
+    mark = _in_text(error.problem_mark or error.context_mark, text, file)
+    char = _char_at(text, mark)
+    if char == "\t":
+        return Problem(mark, "has a tab where only spaces can stand", "indent with spaces")
+    words = " ".join(filter(None, [error.problem, error.context]))
+    for part, what, to_do, begun in _SAID:
+        if part in words:
+            return Problem(_in_text(error.context_mark, text, file) if begun else mark, what, to_do)
+    if char and char in "@`%*&!|>?":
+        return Problem(mark, f"has a text that starts with '{char}'", _QUOTE)
+    return Problem(mark, "is not YAML here", f"mend the layout, or {_QUOTE}")
+
+
+def _in_text(place: Any, text: str, file: str) -> Mark:
+    lines = text.splitlines() or [""]
+    if place is None:
+        return Mark(file)
+    if place.line >= len(lines):
+        return Mark(file, len(lines), len(lines[-1]) + 1)
+    return Mark(file, place.line + 1, place.column + 1)
+
+
+def _char_at(text: str, mark: Mark) -> str:
+    lines = text.splitlines()
+    line = lines[mark.line - 1] if 0 < mark.line <= len(lines) else ""
+    return line[mark.column - 1 : mark.column]

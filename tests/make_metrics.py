@@ -2,8 +2,8 @@
 
     python tests/make_metrics.py
 
-Liberation Sans has the advance widths of Arial by design, so its table serves for either face. Only widths and
-line heights are read: figures, no outlines.
+Liberation Sans has the advance widths of Arial by design, so its table serves for either face. Only widths
+and line heights are read: figures, no outlines.
 """
 
 from __future__ import annotations
@@ -91,7 +91,8 @@ def main() -> None:
     missing = [face for face, path in paths.items() if path is None]
     if missing:
         raise SystemExit(f"Liberation Sans is not installed: {', '.join(missing)}")
-    TARGET.write_text(written(measured({face: path for face, path in paths.items() if path})), encoding="utf-8")
+    found = {face: path for face, path in paths.items() if path}
+    TARGET.write_text(written(measured(found)), encoding="utf-8")
 
 
 if __name__ == "__main__":

@@ -43,6 +43,9 @@ def _chosen(
     if asked == "cement":
         return allowed[0], (Raised("asked-cement-refused", path, fills),)
     if asked in row.values["with_reason"] and recipe_for(facts, path, library, asked):
+        reason = facts.get(path, "asked_binder_reason")
+        if reason is not None:
+            return asked, (Raised("asked-binder-with-reason", path, (*fills, ("reason", str(reason)))),)
         return allowed[0], (Raised("asked-binder-conditioned", path, fills),)
     if asked in allowed:
         return asked, ()

@@ -24,6 +24,7 @@ RULES: Final[tuple[tuple[str, Rule], ...]] = (
     ("work", contradictions.shares),
     ("work", rules.wetting),
     ("work", rules.rake_depth),
+    ("work", rules.deep_band),
     ("coat", binder.binder),
     ("coat", rules.grain),
     ("coat", rules.layer),

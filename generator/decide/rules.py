@@ -59,6 +59,14 @@ def rake_depth(facts: Facts, path: ScopePath, library: Library) -> Outcome:
     return Outcome({"rake_depth_mm": depth, "deep_from_mm": depth}, table_reason("rake-depth", row, told))
 
 
+def deep_band(facts: Facts, path: ScopePath, library: Library) -> Outcome:
+    """The step of depth by which joints beyond the raking depth are priced."""
+    if facts.get(path, "work") != "repoint":
+        return Outcome()
+    row, told = found(facts, path, library.tables["deep-band"])
+    return Outcome() if row is None else Outcome({"deep_band_mm": number(row, "band_mm")}, table_reason("deep-band", row, told))
+
+
 def grain(facts: Facts, path: ScopePath, library: Library) -> Outcome:
     """The greatest grain: the largest size sold that is no more than a third of the least joint."""
     if facts.get(path, "coat") not in JOINT_COATS:

@@ -8,6 +8,7 @@ from decimal import Decimal
 from generator.document.job import Job
 from generator.document.model import MixSheet, SheetBlock, SheetMix
 from generator.measure.model import MixSheetFacts
+from generator.values import plain, spoken
 
 _ROWS = ("where", "boxes", "batch", "lime", "sand", "method", "use", "layer", "damp", "hair", "ratio")
 
@@ -26,7 +27,6 @@ def mix_schedule(job: Job) -> MixSheet:
 
 def _mix(job: Job, made: MixSheetFacts) -> SheetMix:
     path, recipe = made.mix.path, made.mix.recipe
-
     def said(name: str) -> str:
         return job.facts.spoken(path, name)
 
@@ -36,11 +36,30 @@ def _mix(job: Job, made: MixSheetFacts) -> SheetMix:
     layers = dict.fromkeys(job.facts.spoken(coat, "layer_mm") for coat in made.mix.used_for)
     damp = dict.fromkeys(job.facts.spoken(coat, "damp_days") for coat in made.mix.used_for)
     return SheetMix(
-        made.mix.ref, recipe.name, said("mix_walls"), said("mix_boxes"), job.word("sheet-makes", litres=said("mix_batch_l")),
-        said("mix_lime"), said("mix_sand"), job.word(f"sheet-method-{recipe.making}", rest=said("mix_rest_days"), water=recipe.water),
-        job.word("sheet-use-within", time=said("mix_use_within_hours")), job.word("sheet-layer", layer=" / ".join(layers)),
-        " / ".join(damp), job.word("sheet-hair", hair=said("mix_hair_g")) if made.hair_g else "", ratio,
+        ref=made.mix.ref, name=said("mix_walls"), where="", boxes=_boxes(job, made),
+        batch=job.word("sheet-makes", litres=said("mix_batch_l"), time=said("mix_use_within_hours")), lime="",
+        sand=_sand(job, made), method=job.word(f"sheet-method-{recipe.making}", rest=said("mix_rest_days")), use="",
+        layer=job.word("sheet-layer", layer=" / ".join(layers), damp=" / ".join(damp)), damp="",
+        hair=job.word("sheet-hair", hair=said("mix_hair_g")) if made.hair_g else "", ratio=ratio,
     )  # fmt: skip
+
+
+def _boxes(job: Job, made: MixSheetFacts) -> str:
+    """The box counts in the fewest words: they stand in the largest type."""
+    lime, sand = job.library.materials[made.mix.recipe.lime], job.library.materials[made.mix.recipe.sand]
+    text = job.word(
+        "sheet-boxes", lime_boxes=plain(made.lime_boxes), lime=lime.box or lime.short, sand_boxes=plain(made.sand_boxes), sand=sand.box or sand.short
+    )
+    if not made.mix.recipe.pozzolan:
+        return text
+    pozzolan = job.library.materials[made.mix.recipe.pozzolan]
+    return job.word("sheet-boxes-pozzolan", boxes=text, litres=spoken(made.pozzolan_l, "l"), pozzolan=pozzolan.box or pozzolan.short)
+
+
+def _sand(job: Job, made: MixSheetFacts) -> str:
+    short = job.library.materials[made.mix.recipe.sand].short
+    grain = job.facts.spoken(made.mix.path, "mix_grain_mm")
+    return job.word("sheet-sand", sand=short, grain=grain) if made.mix.grain_mm else short
 
 
 def _blocks(job: Job, making: set[str]) -> tuple[SheetBlock, ...]:

@@ -149,19 +149,17 @@ def hold_points(job: Job) -> Iterator[Block]:
 
 
 def references(job: Job) -> Iterator[Block]:
-    """The published documents that the clauses, tables and findings in these papers rest on."""
-    lines: list[Inlines] = []
+    """The published documents that the clauses in these papers rest on, in small print."""
+    named = {key for chosen in job.selections.values() if chosen.included for key in chosen.clause.sources}
     for source in job.library.sources.values():
-        if source.id in used_sources(job):
+        if source.id in named:
             edition = f", {source.edition}" if source.edition else ""
             note = f" ({source.note})" if source.note else ""
-            lines.append(words(f"{source.title}{edition}{note}"))
-    if lines:
-        yield ListBlock(tuple(lines))
+            yield Paragraph(words(f"{source.title}{edition}{note}"), "small")
 
 
 def used_sources(job: Job) -> set[str]:
-    """The ids of the sources named by what is in these papers."""
+    """The ids of the sources named by what is in these papers and in the record."""
     found: set[str] = set()
     for selection in job.selections.values():
         if selection.included:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from decimal import Decimal
+from itertools import zip_longest
 
 from generator.document.job import Job, words
 from generator.document.model import Block, Column, Figure, Heading, Inlines, ListBlock, Paragraph, Ref, Row, Strong, Table, Text, Value
@@ -52,13 +53,17 @@ def _first(job: Job, path: ScopePath) -> Iterator[Block]:
 
 
 def _fact_table(job: Job, path: ScopePath) -> Table:
-    columns = (Column(job.word("control-what"), 0.34), Column(job.word("control-value"), 0.66))
-    rows = []
+    """What was found on the wall, two facts to a row so that a sheet stays a page."""
+    told: list[tuple[Inlines, Inlines]] = []
     for name in _FACTS:
         held = job.facts.held(path, name)
         if held is not None and held.value != ():
-            rows.append(Row((words(job.facts.names[name].label), (Value(name, path, job.facts.say(name, held.value)),))))
-    return Table(columns, tuple(rows), description=job.word("sheet-facts"), small=True)
+            told.append((words(job.facts.names[name].label), (Value(name, path, job.facts.say(name, held.value)),)))
+    half = (len(told) + 1) // 2
+    pairs = zip_longest(told[:half], told[half:], fillvalue=((), ()))
+    what, value = job.word("control-what"), job.word("control-value")
+    columns = (Column(what, 0.22), Column(value, 0.28), Column(what, 0.22), Column(value, 0.28))
+    return Table(columns, tuple(Row((*left, *right)) for left, right in pairs), description=job.word("sheet-facts"), small=True)
 
 
 def _work(job: Job, scope: Scope) -> Iterator[Block]:

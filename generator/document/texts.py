@@ -13,7 +13,7 @@ from generator.questionnaire.names import visible_from
 
 # What a finding raised by a rule may be filled with beside the names of its scope.
 RULE_FILLS: Final = frozenset(
-    {"question", "why", "answer_by", "name", "asked", "binder", "last", "first", "second", "item", "mix", "litres", "recipe", "grain"}
+    {"question", "why", "answer_by", "name", "asked", "binder", "last", "first", "second", "item", "mix", "litres", "recipe", "grain", "reason"}
 )
 _FIELDS: Final[Mapping[str, tuple[str, ...]]] = {
     "clause": ("title", "text", "check", "because", "advice"),

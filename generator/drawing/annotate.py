@@ -1,4 +1,4 @@
-"""What is written on drawings to scale: scales, dimensions, leaders, numbers in rings, blocks of lettering."""
+"""What is written on drawings: scales, dimensions, leaders, numbers in rings, blocks of lettering."""
 
 from __future__ import annotations
 
@@ -73,10 +73,10 @@ def millimetres(length_mm: float) -> str:
 
 
 def dimension_across(x1: float, x2: float, y: float, length_mm: float, reach: float) -> Primitives:
-    """A level dimension at y with extension lines from `reach`; its text above, or beside where it is short."""
+    """A level dimension at y with extension lines from `reach`; its text above, or beside a short one."""
     text = millimetres(length_mm)
     if text_width_mm(text) + 2 * _TEXT_GAP_MM <= x2 - x1:
-        label = Label((x1 + x2) / 2, y - _TEXT_GAP_MM, text, anchor="middle")
+        label = Label((x1 + x2) / 2, y - TICK_MM - 0.5, text, anchor="middle")
     else:
         label = Label(x2 + TICK_MM + _TEXT_GAP_MM, y + _CENTRE_MM, text)
     ends = [(x1, y), (x2, y)]
@@ -90,7 +90,9 @@ def dimension_upright(y1: float, y2: float, x: float, length_mm: float, reach: f
     ends = [(x, y1), (x, y2)]
     past = math.copysign(TICK_MM, x - reach)
     extensions = [Line(reach + past, y, x + past, y, FINE) for _, y in ends]
-    label = Label(x - TICK_MM - _TEXT_GAP_MM, (y1 + y2) / 2 + _CENTRE_MM, millimetres(length_mm), anchor="end")
+    label = Label(
+        x - TICK_MM - _TEXT_GAP_MM, (y1 + y2) / 2 + _CENTRE_MM, millimetres(length_mm), anchor="end"
+    )
     return (*extensions, Line(x, y1, x, y2, THIN), *ticks(ends), label)
 
 
@@ -125,7 +127,12 @@ def lines_in(text: str, width_mm: float, size_pt: float = LETTER_PT, bold: bool 
 
 
 def lettering(
-    lines: Sequence[str], x: float, y: float, size_pt: float = LETTER_PT, anchor: Anchor = "start", bold: bool = False
+    lines: Sequence[str],
+    x: float,
+    y: float,
+    size_pt: float = LETTER_PT,
+    anchor: Anchor = "start",
+    bold: bool = False,
 ) -> Primitives:
     """Lines one below the other, y the baseline of the first."""
     pitch = LINE_MM * size_pt / LETTER_PT

@@ -54,6 +54,7 @@ _WALL_DEPTH: Final = 16.0
 _BEHIND_LATHS: Final = 12.0
 _LEAST_HEIGHT: Final = 40.0
 _LATH_HEIGHT_REAL: Final = 68.0
+_NAME_MM: Final = 4.0
 _HAIR_MM: Final = 2.4
 _HAIR_AREA: Final = 9.0
 _GOLDEN: Final = (math.sqrt(5) - 1) / 2
@@ -61,7 +62,10 @@ _GOLDEN: Final = (math.sqrt(5) - 1) / 2
 
 @dataclass(frozen=True, slots=True)
 class CoatWords:
-    """What stands on the section. In braces: `{coat}`, `{thickness}`, `{scale}`, `{coats}`, `{background}`."""
+    """What stands on the section and in the alternative text.
+
+    In braces: `{coat}`, `{thickness}` of a coat; else `{scale}`, `{coats}`, `{background}`, `{total}`.
+    """
 
     plain: str = "{coat}, {thickness}"
     haired: str = "{coat}, haired, {thickness}"
@@ -69,7 +73,10 @@ class CoatWords:
     laths: str = "Lath"
     nib: str = "Nib"
     note: str = "Coats numbered as laid. Scale {scale}."
-    alt: str = "Section through coats on {background}, scale {scale}. From the background outward: {coats}. Total {total}."
+    alt: str = (
+        "Section through coats on {background}, scale {scale}. "
+        "From the background outward: {coats}. Total {total}."
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,10 +98,11 @@ class _Section:
 
 
 def coats_section(background: Background, coats: Sequence[Coat], words: CoatWords | None = None) -> Drawing:
-    """The section through coats, each its name, thickness in mm and whether it is haired, the first laid first.
+    """The section through coats on their background.
 
-    On laths the first coat goes through the gaps and hangs behind as nibs; its thickness is the cover on the
-    laths. ValueError for no coats, thicknesses not above 0, or coats too thick for any scale.
+    A coat is its name, thickness in mm and whether it is haired, in the order they are laid. On laths the
+    first coat goes through the gaps and hangs behind as nibs; its thickness is the cover on the laths.
+    ValueError for no coats, thicknesses not above 0, or coats too thick for any scale.
     """
     words = words or CoatWords()
     coats = [(one_line(name), thickness, haired) for name, thickness, haired in coats]
@@ -112,7 +120,7 @@ def coats_section(background: Background, coats: Sequence[Coat], words: CoatWord
     primitives = (
         *(_laths(section, words) if background == "laths" else _masonry(section, words)),
         *_bodies(section),
-        *_edges(section),
+        *_edges(section, background),
         *dimension_across(_LEFT, section.coats[-1].right, section.bottom + 5.0, total, section.bottom),
         *ticks([(coat.right, section.bottom + 5.0) for coat in section.coats[:-1]]),
         *_legend(section, blocks, start),
@@ -165,7 +173,8 @@ def _masonry(section: _Section, words: CoatWords) -> Primitives:
 
 def _named(name: str, x: float, y: float) -> Primitives:
     """A name on the left of the section, with its leader."""
-    return (*leader((x, y), (_LEFT - _WALL_DEPTH - 1.0, y)), *lettering((name,), _LEFT - _WALL_DEPTH - 1.5, y + 1.0, 7.0, "end"))
+    end = _LEFT - _WALL_DEPTH - 1.0
+    return (*leader((x, y), (end, y)), *lettering((name,), end - 0.5, y + 1.0, 7.0, "end"))
 
 
 def _laths(section: _Section, words: CoatWords) -> Primitives:
@@ -179,12 +188,14 @@ def _laths(section: _Section, words: CoatWords) -> Primitives:
         for top, bottom in zip(tops, bottoms, strict=True)
     ]
     nibs = [part for top, bottom in gaps for part in _nib(section.wall, back, top, bottom)]
-    top, bottom = gaps[0]
+    nib_at = sum(gaps[0]) / 2
+    # at small scales the next lath stands too near for its own line of lettering
+    lath_at = next(bottom + face / 2 for _, bottom in gaps if bottom + face / 2 >= nib_at + _NAME_MM)
     return (
         *laths,
         *nibs,
-        *_named(words.laths, back + thickness / 2, bottom + face / 2),
-        *_named(words.nib, back - thickness / 3, (top + bottom) / 2),
+        *_named(words.laths, back + thickness / 2, lath_at),
+        *_named(words.nib, back - thickness / 3, nib_at),
     )
 
 
@@ -214,7 +225,8 @@ def _bodies(section: _Section) -> Primitives:
     for index, coat in enumerate(section.coats):
         body = _rectangle(coat.left, section.top, coat.right, section.bottom)
         first = index == 0
-        parts.append(Polygon(body, 0.0, None if first else (0.9, 1.0)[(index - 1) % 2], "dots" if first else "none"))
+        fill = None if first else (0.9, 1.0)[(index - 1) % 2]
+        parts.append(Polygon(body, 0.0, fill, "dots" if first else "none"))
         if coat.haired:
             parts += _hairs(coat, section.top, section.bottom)
     return tuple(parts)
@@ -235,12 +247,14 @@ def _hairs(coat: _Placed, top: float, bottom: float) -> Iterator[Polyline]:
         yield Polyline(tuple((min(max(px, coat.left), coat.right), py) for px, py in points), THIN)
 
 
-def _edges(section: _Section) -> Primitives:
+def _edges(section: _Section, background: str) -> Primitives:
     top, bottom = section.top, section.bottom
+    # laths have edges of their own, and none across the gaps where the plaster goes through
+    wall = (Line(section.wall, top, section.wall, bottom, MEDIUM),) if background == "masonry" else ()
     inner = [Line(coat.right, top, coat.right, bottom, THIN) for coat in section.coats[:-1]]
     outer = section.coats[-1].right
     return (
-        Line(section.wall, top, section.wall, bottom, MEDIUM),
+        *wall,
         *inner,
         Line(outer, top, outer, bottom, THICK),
         *(Line(section.wall - _WALL_DEPTH, y, outer, y, FINE, (1.0, 1.0)) for y in (top, bottom)),

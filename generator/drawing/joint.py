@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Final
 
 from generator.drawing.annotate import (
@@ -56,7 +57,10 @@ _NUMBER_ROW: Final = 2 * RING_MM + 3.0
 
 @dataclass(frozen=True, slots=True)
 class JointWords:
-    """What stands on the section. In braces: `{width}`, `{depth}`, `{layers}`, `{scale}`, `{profile}`."""
+    """What stands on the section and in the alternative text.
+
+    In braces: `{width}`, `{depth}`, `{layers}`, `{scale}`, `{profile}`.
+    """
 
     unit: str = "Brick or stone"
     old: str = "Sound old mortar"
@@ -71,8 +75,8 @@ class JointWords:
         (AS_FOUND, "as the old joints, to the approved panel"),
     )
     alt: str = (
-        "Section through a bed joint, scale {scale}. The joint is {width} wide and filled {depth} deep from the "
-        "face, against sound old mortar. {layers} Finish: {profile}."
+        "Section through a bed joint, scale {scale}. The joint is {width} wide and filled {depth} deep from "
+        "the face, against sound old mortar. {layers} Finish: {profile}."
     )
 
     def profile(self, name: str) -> str:
@@ -105,8 +109,8 @@ def joint_section(
     """The section through two units and the joint between them, the face on the left.
 
     Width and depth of the joint and thickness of each layer are in mm, the first layer at the back. Profiles:
-    `flush`, `brushed-flush`, `slightly-recessed`; any other is dashed, to be as the old joints. ValueError for
-    lengths not above 0, layers that do not make up the depth within 0.5 mm, or a joint too large for any scale.
+    `flush`, `brushed-flush`, `slightly-recessed`; any other is dashed, to be as the old joints. ValueError
+    for lengths not above 0, layers that do not make up the depth within 0.5 mm, or a joint beyond any scale.
     """
     _check(width_mm, depth_mm, layers_mm)
     words = words or JointWords()
@@ -114,30 +118,36 @@ def joint_section(
     inside = _numbers_fit_inside(width_mm, depth_mm, layers_mm)
     section = _placed(width_mm, depth_mm, _MARGIN if inside else _MARGIN + _NUMBER_ROW)
     recess = _recess(profile, layers_mm) * section.scale.factor
-    worn = WORN_ARRIS_MM * section.scale.factor if recess else 0.0
-    layers = words.one_layer if len(layers_mm) == 1 else words.layers
     values = {
         "width": millimetres(width_mm), "depth": millimetres(depth_mm), "scale": str(section.scale),
-        "layers": str(len(layers_mm)), "profile": words.profile(profile),
+        "layers": _layers_said(layers_mm, words), "profile": words.profile(profile),
     }  # fmt: skip
-    values["layers_said"] = filled(layers, **values)
-    notes = (values["layers_said"], filled(words.finish, **values))
+    notes = _notes(values, words)
     foot = section.bottom + 8.0
-    note_lines = [line for note in notes for line in lines_in(note, WIDTH_MM - 2 * _MARGIN)]
+    face, above, below = section.face, section.joint_top, section.joint_bottom
     primitives = (
-        *_old_mortar(section),
+        Polygon(_rectangle(section.back, above, section.right, below), 0.0, 0.82),
         *_new_mortar(section, layers_mm, profile, recess),
-        *_units(section, worn),
-        *_ends(section),
+        *_units(section, WORN_ARRIS_MM * section.scale.factor if recess else 0.0),
+        *_break(section),
         *_numbers(section, layers_mm, recess, inside),
-        *dimension_upright(section.joint_top, section.joint_bottom, section.face - 5.0, width_mm, section.face),
-        *dimension_across(section.face, section.back, section.bottom + 4.5, depth_mm, section.bottom),
+        *dimension_upright(above, below, face - 5.0, width_mm, face),
+        *dimension_across(face, section.back, section.bottom + 4.5, depth_mm, section.bottom),
         *_names(section, words),
-        *lettering(note_lines, _MARGIN, foot + LINE_MM),
+        *lettering(notes, _MARGIN, foot + LINE_MM),
     )
-    height = foot + LINE_MM * len(note_lines) + _MARGIN
-    alt = filled(words.alt.replace("{layers}", "{layers_said}"), **values)
-    return Drawing(WIDTH_MM, round(height, 2), alt, primitives)
+    height = foot + LINE_MM * len(notes) + _MARGIN
+    return Drawing(WIDTH_MM, round(height, 2), filled(words.alt, **values), primitives)
+
+
+def _layers_said(layers_mm: Sequence[float], words: JointWords) -> str:
+    count = len(layers_mm)
+    return words.one_layer if count == 1 else filled(words.layers, layers=str(count))
+
+
+def _notes(values: dict[str, str], words: JointWords) -> list[str]:
+    notes = (values["layers"], filled(words.finish, **values))
+    return [line for note in notes for line in lines_in(note, WIDTH_MM - 2 * _MARGIN)]
 
 
 def _check(width_mm: float, depth_mm: float, layers_mm: Sequence[float]) -> None:
@@ -169,11 +179,6 @@ def _recess(profile: str, layers_mm: Sequence[float]) -> float:
 
 def _rectangle(left: float, top: float, right: float, bottom: float) -> tuple[Point, ...]:
     return (left, top), (right, top), (right, bottom), (left, bottom)
-
-
-def _old_mortar(section: _Section) -> Primitives:
-    corners = _rectangle(section.back, section.joint_top, section.right, section.joint_bottom)
-    return (Polygon(corners, 0.0, 0.82),)
 
 
 def _new_mortar(section: _Section, layers_mm: Sequence[float], profile: str, recess: float) -> Primitives:
@@ -214,7 +219,7 @@ def _outline(face: float, right: float, far: float, near: float, worn: float) ->
     return ((face, far), *arc(centre, worn, turn, turn / 2), (right, near), (right, far))
 
 
-def _ends(section: _Section) -> Primitives:
+def _break(section: _Section) -> Primitives:
     """The break line behind, across units and mortar."""
     x, middle = section.right, (section.joint_bottom + section.bottom) / 2
     jog = ((x, middle - 1.6), (x - 1.2, middle - 0.6), (x + 1.2, middle + 0.6), (x, middle + 1.6))
@@ -224,23 +229,29 @@ def _ends(section: _Section) -> Primitives:
 def _numbers(section: _Section, layers_mm: Sequence[float], recess: float, inside: bool) -> Primitives:
     edges = _layer_edges(section, layers_mm)
     edges[-1] += recess
-    centres = [(a + b) / 2 for a, b in zip(edges, edges[1:], strict=False)]
+    centres = [(a + b) / 2 for a, b in pairwise(edges)]
     middle = (section.joint_top + section.joint_bottom) / 2
     if inside:
         return tuple(part for number, x in enumerate(centres, 1) for part in ringed(number, x, middle))
     # above the section, spread where layers are thinner than a ring, and only some where there are many
-    step = math.ceil(len(centres) * _RING_PITCH / (WIDTH_MM - 2 * _LEFT))
-    shown = [index for index in range(len(centres)) if index % step == 0 or index == len(centres) - 1]
-    if len(shown) > 1 and shown[-1] - shown[-2] < step:
-        del shown[-2]
+    shown = _shown(len(centres))
     pitch = max(_RING_PITCH, abs(centres[0] - centres[-1]) / max(1, len(shown) - 1))
-    first = max((centres[0] + centres[-1]) / 2 + pitch * (len(shown) - 1) / 2, _LEFT + pitch * (len(shown) - 1))
-    row = _MARGIN + RING_MM
+    row, reach = _MARGIN + RING_MM, pitch * (len(shown) - 1)
+    first = max((centres[0] + centres[-1] + reach) / 2, _LEFT + reach)
     parts: list[Primitives] = []
     for place, index in enumerate(shown):
         x = first - place * pitch
         parts += [leader((centres[index], middle), (x, row + RING_MM)), ringed(index + 1, x, row)]
     return tuple(primitive for part in parts for primitive in part)
+
+
+def _shown(count: int) -> list[int]:
+    """The layers whose numbers have room, the first and the last among them."""
+    step = math.ceil(count * _RING_PITCH / (WIDTH_MM - 2 * _LEFT))
+    shown = [*range(0, count - 1, step), count - 1]
+    if len(shown) > 2 and shown[-1] - shown[-2] < step:
+        del shown[-2]
+    return shown
 
 
 def _names(section: _Section, words: JointWords) -> Primitives:

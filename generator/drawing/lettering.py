@@ -91,7 +91,8 @@ def _composed(character: str, advance: Advance) -> Lettering:
         kind, codes = "", [kind, *codes] if kind else []
     parts = "".join(chr(int(code, 16)) for code in codes)
     if kind == "<fraction>":
-        return _fraction(*parts.split("\u2044"), advance)
+        above, _, below = parts.partition("\u2044")
+        return _fraction(above, below, advance)
     if kind in _RISES and parts in PLAIN:
         return _raised(parts, _RISES[kind], advance)
     if kind:
@@ -113,7 +114,8 @@ def _barred(base: str, stroke: Stroke, advance: Advance) -> Lettering:
 
 
 def _accented(character: str, advance: Advance) -> Lettering:
-    base, *marks = unicodedata.normalize("NFD", character)
+    decomposed = unicodedata.normalize("NFD", character)
+    base, marks = decomposed[0], decomposed[1:]
     if base not in PLAIN or any(mark not in _MARKS for mark in marks):
         return _BOX if unicodedata.category(character)[0] not in "MC" else Lettering(0.0)
     width = advance(base)
@@ -159,10 +161,12 @@ _DRAWN: Final = {
     "■": _sign(0.62, *(((0.06, y / 20), (0.56, y / 20)) for y in range(1, 12))),
     "□": _BOX,
     "£": _sign(
-        0.58, ((0.50, 0.58), (0.36, 0.69), (0.22, 0.60), (0.22, 0.10), (0.06, 0.0), (0.54, 0.0)), ((0.06, 0.33), (0.40, 0.33))
+        0.58, ((0.50, 0.58), (0.36, 0.69), (0.22, 0.60), (0.22, 0.10), (0.06, 0.0), (0.54, 0.0)),
+        ((0.06, 0.33), (0.40, 0.33)),
     ),
     "€": _sign(
-        0.6, ((0.54, 0.60), (0.38, 0.69), (0.20, 0.56), (0.14, 0.34), (0.20, 0.12), (0.38, 0.0), (0.54, 0.08)),
+        0.6,
+        ((0.54, 0.60), (0.38, 0.69), (0.20, 0.56), (0.14, 0.34), (0.20, 0.12), (0.38, 0.0), (0.54, 0.08)),
         ((0.02, 0.42), (0.42, 0.42)), ((0.02, 0.27), (0.40, 0.27)),
     ),
 }  # fmt: skip

@@ -54,7 +54,7 @@ class Polyline:
 
 @dataclass(frozen=True, slots=True)
 class Polygon:
-    """A closed shape. `weight_mm` 0 leaves its edge out; `fill` is a grey, None for none; `rgb` inks the edge."""
+    """A closed shape: `weight_mm` 0 leaves its edge out, `fill` is a grey or None, `rgb` inks the edge."""
 
     points: tuple[Point, ...]
     weight_mm: float = MEDIUM

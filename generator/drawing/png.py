@@ -6,9 +6,10 @@ import io
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
-from typing import Any, Final
+from itertools import pairwise
+from typing import Final
 
-from PIL import Image, ImageDraw, ImageFont
+from PIL import Image, ImageDraw, ImageFont, features
 
 from generator.drawing.hatch import hatch_marks
 from generator.drawing.lettering import Lettering, Stroke, lettered
@@ -18,11 +19,15 @@ from generator.metrics import POINTS_PER_MM
 MM_PER_INCH: Final = 25.4
 OVERSAMPLING: Final = 2
 DPI_LIMITS: Final = (36, 1200)
-# the bundled face runs a little wider than the document's, by whose advances the drawings are laid out
-_LETTER_SHARE: Final = 0.96
+# the bundled face runs a little wider than the document's, by whose advances the drawings are laid out; the
+# document's bold is wider again
+_LETTER_SHARE: Final = {False: 0.96, True: 1.0}
 _STROKE_EM: Final = 0.08
-_BOLD_EM: Final = 0.03
+_BOLD_EM: Final = 0.022
 _MEASURE_PX: Final = 200
+_DOTTED_PX: Final = 13
+_DOTTED_BASELINE_PX: Final = 9
+_DOTTED_SPELLING: Final = str.maketrans({"‘": "'", "’": "'", "“": '"', "”": '"', "…": "...", "™": "TM"})
 
 Ink = int | tuple[int, int, int]
 
@@ -99,7 +104,7 @@ def _dashed(points: tuple[Point, ...], dash: tuple[float, ...]) -> list[tuple[Po
     """The stretches of a path that are drawn."""
     pieces: list[tuple[Point, ...]] = []
     turn, left = 0, dash[0]
-    for (x1, y1), (x2, y2) in zip(points, points[1:], strict=False):
+    for (x1, y1), (x2, y2) in pairwise(points):
         length = ((x2 - x1) ** 2 + (y2 - y1) ** 2) ** 0.5
         done = 0.0
         while done < length:
@@ -131,16 +136,14 @@ def _polygon(shape: Polygon, sheet: _Sheet) -> None:
 def _circle(circle: Circle, sheet: _Sheet) -> None:
     # the edge lies half inside and half outside, as it does in SVG
     outer = circle.radius + circle.weight_mm / 2
-    box = sheet.place(
-        ((circle.x - outer, circle.y - outer), (circle.x + outer, circle.y + outer))
-    )
+    box = sheet.place(((circle.x - outer, circle.y - outer), (circle.x + outer, circle.y + outer)))
     fill = None if circle.fill is None else _grey(circle.fill, sheet.coloured)
     weight = sheet.weight(circle.weight_mm) if circle.weight_mm > 0 else 0
     sheet.draw.ellipse(box, fill=fill, outline=_grey(0.0, sheet.coloured) if weight else None, width=weight)
 
 
 def _label(label: Label, sheet: _Sheet) -> None:
-    em = label.size_pt / POINTS_PER_MM * sheet.scale * _LETTER_SHARE
+    em = label.size_pt / POINTS_PER_MM * sheet.scale * _LETTER_SHARE[label.bold]
     text = lettered(label.text, _advance)
     left = label.x * sheet.scale - {"start": 0.0, "middle": 0.5, "end": 1.0}[label.anchor] * text.width * em
     _set(text, (left, label.y * sheet.scale), em, label.bold, sheet)
@@ -150,12 +153,12 @@ def _set(text: Lettering, origin: Point, em: float, bold: bool, sheet: _Sheet) -
     ink = _grey(0.0, sheet.coloured)
     for run in text.runs:
         place = (origin[0] + run.x * em, origin[1] - run.rise * em)
-        font = _font(round(em * run.scale, 2))
-        swell = max(1, round(_BOLD_EM * em)) if bold and isinstance(font, ImageFont.FreeTypeFont) else 0
-        if isinstance(font, ImageFont.FreeTypeFont):
+        if _has_outlines():
+            swell = max(1, round(_BOLD_EM * em)) if bold else 0
+            font = _font(round(em * run.scale, 2))
             sheet.draw.text(place, run.glyphs, ink, font, anchor="ls", stroke_width=swell)
         else:
-            _set_plain(place, run.glyphs, em * run.scale, sheet)
+            _set_dotted(place, run.glyphs, em * run.scale, sheet)
     weight = max(1, round((_STROKE_EM + _BOLD_EM * 2 * bold) * em))
     for stroke in text.strokes:
         sheet.draw.line(_from(origin, stroke, em), ink, weight, joint="curve")
@@ -165,37 +168,38 @@ def _from(origin: Point, stroke: Stroke, em: float) -> list[Point]:
     return [(origin[0] + x * em, origin[1] - y * em) for x, y in stroke]
 
 
+def _set_dotted(place: Point, glyphs: str, size_px: float, sheet: _Sheet) -> None:
+    """Sets glyphs of the dotted face, drawn out to the size."""
+    glyphs = glyphs.translate(_DOTTED_SPELLING)
+    left, top, right, bottom = _dotted().getbbox(glyphs)
+    dots = Image.new("L", (round(right - left), round(bottom - top)), 0)
+    ImageDraw.Draw(dots).text((0, 0), glyphs, fill=255, font=_dotted())
+    share = size_px / _DOTTED_PX
+    size = (max(1, round(dots.width * share)), max(1, round(dots.height * share)))
+    corner = (round(place[0]), round(place[1] - _DOTTED_BASELINE_PX * share))
+    sheet.draw.bitmap(corner, dots.resize(size), fill=_grey(0.0, sheet.coloured))
+
+
 @cache
-def _font(size_px: float) -> Any:
-    return ImageFont.load_default(size=size_px) if _has_outlines() else ImageFont.load_default_imagefont()
+def _font(size_px: float) -> ImageFont.FreeTypeFont | ImageFont.ImageFont:
+    return ImageFont.load_default(size=size_px)
+
+
+@cache
+def _dotted() -> ImageFont.ImageFont:
+    """The face without outlines that comes with the picture library, whatever it was built with."""
+    return ImageFont.load_default_imagefont()
 
 
 @cache
 def _has_outlines() -> bool:
-    # a picture library built without FreeType has its plain dotted face alone
-    try:
-        return isinstance(ImageFont.load_default(size=10), ImageFont.FreeTypeFont)
-    except (ImportError, OSError):
-        return False
+    # a picture library built without FreeType cannot set its own outline face
+    return bool(features.check("freetype2"))
 
 
 @cache
 def _advance(glyphs: str) -> float:
     """The length of a run of the bundled face at a size of 1."""
     if _has_outlines():
-        return float(_font(_MEASURE_PX).getlength(glyphs)) / _MEASURE_PX
-    return float(_font(_MEASURE_PX).getlength(glyphs)) / _PLAIN_PX
-
-
-_PLAIN_PX: Final = 11
-_PLAIN_BASELINE_PX: Final = 9
-
-
-def _set_plain(place: Point, glyphs: str, size_px: float, sheet: _Sheet) -> None:
-    """Sets glyphs of the dotted face, drawn out to the size."""
-    mask = _font(_MEASURE_PX).getmask(glyphs, mode="L")
-    dots = Image.frombytes("L", mask.size, bytes(mask))
-    share = size_px / _PLAIN_PX
-    size = (max(1, round(mask.size[0] * share)), max(1, round(mask.size[1] * share)))
-    corner = (round(place[0]), round(place[1] - _PLAIN_BASELINE_PX * share))
-    sheet.draw.bitmap(corner, dots.resize(size), fill=_grey(0.0, sheet.coloured))
+        return _font(_MEASURE_PX).getlength(glyphs) / _MEASURE_PX
+    return _dotted().getlength(glyphs.translate(_DOTTED_SPELLING)) / _DOTTED_PX

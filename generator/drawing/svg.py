@@ -6,7 +6,18 @@ from html import escape
 from typing import Final
 
 from generator.drawing.hatch import hatch_marks
-from generator.drawing.model import Circle, Drawing, Label, Line, Point, Polygon, Polyline, Primitive, Rect, Rgb
+from generator.drawing.model import (
+    Circle,
+    Drawing,
+    Label,
+    Line,
+    Point,
+    Polygon,
+    Polyline,
+    Primitive,
+    Rect,
+    Rgb,
+)
 from generator.metrics import POINTS_PER_MM
 
 TITLE_LIMIT: Final = 80
@@ -20,7 +31,8 @@ def svg(drawing: Drawing) -> str:
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}mm" height="{height}mm" '
         f'viewBox="0 0 {width} {height}" role="img" aria-labelledby="title desc">\n'
-        f'<title id="title">{escape(_title(drawing.alt))}</title>\n<desc id="desc">{escape(drawing.alt)}</desc>\n'
+        f'<title id="title">{escape(_title(drawing.alt))}</title>\n'
+        f'<desc id="desc">{escape(drawing.alt)}</desc>\n'
         f'<rect width="{width}" height="{height}" fill="#ffffff"/>\n'
         f'<g stroke-linecap="butt" stroke-linejoin="round" font-family="{_FACE}">\n{body}\n</g>\n</svg>\n'
     )
@@ -64,7 +76,8 @@ def _polygon(shape: Polygon) -> str:
 def _label(label: Label) -> str:
     anchor = "" if label.anchor == "start" else f' text-anchor="{label.anchor}"'
     weight = ' font-weight="bold"' if label.bold else ""
-    place = f'x="{_number(label.x)}" y="{_number(label.y)}" font-size="{_number(label.size_pt / POINTS_PER_MM)}"'
+    size = _number(label.size_pt / POINTS_PER_MM)
+    place = f'x="{_number(label.x)}" y="{_number(label.y)}" font-size="{size}"'
     return f"<text {place}{anchor}{weight}>{escape(label.text)}</text>"
 
 

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, Final
 
-from generator.errors import InputInvalid, Mark, Problem, did_you_mean
+from generator.errors import InputInvalid, Mark, Problem, did_you_mean, nearest, shown
 from generator.library.model import (
     Clause,
     Conditioned,
@@ -23,11 +23,13 @@ from generator.library.model import (
     SourceEntry,
     Table,
 )
-from generator.questionnaire.condition import Condition, ConditionError, parse
+from generator.questionnaire.condition import Condition
 from generator.questionnaire.names import Name, Names
+from generator.questionnaire.parsing import ConditionError, parse
 from generator.questionnaire.questions import Question, Questionnaire
+from generator.questionnaire.sense import mistakes
 from generator.shapes import AnyShape, Shape, shaped
-from generator.source import Source, read_bytes
+from generator.source import Path_, Source, read_file
 
 MARKER: Final = "library.yaml"
 
@@ -58,206 +60,313 @@ _KINDS: Final = {
     "item": _Kind("items/*.yaml", "items", ItemEntry),
     "operation": _Kind("operations/*.yaml", "operations", OperationEntry),
 }
+_FOLDERS: Final = (
+    *(kind.pattern[:-6] for kind in _KINDS.values() if "*" in kind.pattern),
+    "parts/",
+    "tables/",
+)
+_FILES: Final = (MARKER, "words.yaml", *(kind.pattern for kind in _KINDS.values() if "*" not in kind.pattern))
 
 
 @dataclass(slots=True)
 class _Reading:
-    """What has been read so far."""
+    """What has been read so far: entries by kind and id, where each stands, and every mistake."""
 
+    label: str
+    files: dict[str, Source] = field(default_factory=dict)
     problems: list[Problem] = field(default_factory=list)
-    marks: dict[tuple[str, str], Mark] = field(default_factory=dict)
     entries: dict[str, dict[str, Any]] = field(default_factory=dict)
+    places: dict[tuple[str, str], tuple[Source, Path_]] = field(default_factory=dict)
     digest: Any = field(default_factory=hashlib.sha256)
 
+    def note(self, mark: Mark, what: str, to_do: str, under: str = "") -> None:
+        self.problems.append(Problem(mark, what, to_do, under))
 
-def load(folder: Path, label: str = "clauses") -> Library:
-    """The library in a folder. Raises `InputInvalid` with every mistake; `label` stands for the folder in it."""
-    reading = _Reading()
-    files = _files(folder, label, reading)
-    header = _header(files, label, reading)
+    def mark(self, kind: str, key: str) -> Mark:
+        source, path = self.places[kind, key]
+        return source.mark(path)
+
+    def shape(self, kind: type[AnyShape], data: Any, source: Source, path: Path_) -> AnyShape | None:
+        before = len(source.problems)
+        found = shaped(kind, data, source, path)
+        self.problems += source.problems[before:]
+        return found
+
+    def keep(self, kind: str, key: str, entry: Any, source: Source, path: Path_) -> bool:
+        found = self.entries.setdefault(kind, {})
+        if key in found:
+            what = f"declares the {kind} '{key}' a second time (first at {self.mark(kind, key)})"
+            self.note(source.mark(path), what, "rename one of the two, or take it out")
+            return False
+        found[key] = entry
+        self.places[kind, key] = (source, path)
+        return True
+
+
+def load(folder: Path, label: str | None = None) -> Library:
+    """The library in a folder. Raises `InputInvalid` with every mistake in it.
+
+    `label` stands for the folder in marks; without it the folder's path as given, or from here if below.
+    """
+    reading = _Reading(_told(folder) if label is None else label)
+    _read_files(folder, reading)
+    header = _header(reading)
     for kind, form in _KINDS.items():
-        reading.entries[kind] = _entries(kind, form, files, label, reading)
-    parts, clauses, part_of = _parts(files, label, reading)
-    reading.entries["clause"] = clauses
-    tables = _tables(files, label, reading)
-    words = _words(files, label, reading)
+        _entries(kind, form, reading)
+    part_of = _parts(reading)
+    _tables(reading)
+    _words(reading)
+    _questions(reading)
     names = _names(reading)
     conditions = _conditions(reading, names)
     if reading.problems or header is None:
         raise InputInvalid(reading.problems)
+    return _library(header, part_of, names, conditions, reading)
+
+
+def _told(folder: Path) -> str:
+    here = Path.cwd()
+    inside = folder.is_absolute() and folder != here and folder.is_relative_to(here)
+    return str(folder.relative_to(here) if inside else folder)
+
+
+def _library(
+    header: _Header,
+    part_of: Mapping[str, str],
+    names: Names,
+    conditions: dict[tuple[str, str], Conditioned],
+    reading: _Reading,
+) -> Library:
     entries = reading.entries
+    asked = {
+        key: found.when for (kind, key), found in conditions.items() if kind == "question" and found.when
+    }
     return Library(
-        header.name, header.edition, header.language, names,
-        Questionnaire(entries["question"], {k: c.when for (kind, k), c in conditions.items() if kind == "question" and c.when}),
-        parts, clauses, part_of, entries["recipe"], entries["material"], tables, entries["finding"], entries["item"],
-        entries["operation"], words, entries["source"], conditions, reading.marks, reading.digest.hexdigest(),
-    )  # fmt: skip
+        name=header.name,
+        edition=header.edition,
+        language=header.language,
+        names=names,
+        questionnaire=Questionnaire(entries.get("question", {}), asked),
+        parts=tuple(entries.get("part", {}).values()),
+        clauses=entries.get("clause", {}),
+        part_of=part_of,
+        recipes=entries.get("recipe", {}),
+        materials=entries.get("material", {}),
+        tables=entries.get("table", {}),
+        findings=entries.get("finding", {}),
+        items=entries.get("item", {}),
+        operations=entries.get("operation", {}),
+        words=entries.get("word", {}),
+        sources=entries.get("source", {}),
+        conditions=conditions,
+        marks={place: reading.mark(*place) for place in reading.places},
+        digest=reading.digest.hexdigest(),
+    )
 
 
-def _files(folder: Path, label: str, reading: _Reading) -> dict[str, Source]:
-    found: dict[str, Source] = {}
+# --- files --------------------------------------------------------------------------------------------------
+
+
+def _read_files(folder: Path, reading: _Reading) -> None:
     if not (folder / MARKER).is_file():
-        reading.problems.append(Problem(Mark(label), f"holds no {MARKER}", "name a folder that is a clause library"))
-    for path in sorted(folder.rglob("*.yaml")):
+        # stop here: the folder may be anything, a whole disk even
+        what = f"holds no {MARKER}" if folder.is_dir() else "is no folder"
+        raise InputInvalid([Problem(Mark(reading.label), what, "name the folder of a clause library")])
+    for path in sorted(folder.rglob("*.y*ml"), key=lambda path: path.relative_to(folder).as_posix()):
         name = path.relative_to(folder).as_posix()
-        try:
-            raw = path.read_bytes()
-        except OSError as error:
-            reading.problems.append(Problem(Mark(f"{label}/{name}"), f"cannot be read ({error.strerror})", "mend its permissions"))
+        label = f"{reading.label}/{name}"
+        if not _belongs(name):
+            reading.note(Mark(label), "is not a file of a clause library", _where_it_belongs(name))
             continue
-        reading.digest.update(name.encode() + b"\0" + raw + b"\0")
-        found[name] = read_bytes(raw, f"{label}/{name}")
-        reading.problems += found[name].problems
-    return found
+        source = read_file(path, label)
+        reading.files[name] = source
+        reading.problems += source.problems
+        reading.digest.update(name.encode() + b"\0" + source.raw + b"\0")
 
 
-def _matching(files: Mapping[str, Source], pattern: str) -> Iterable[tuple[str, Source]]:
+def _belongs(name: str) -> bool:
+    folder, slash, rest = name.rpartition("/")
+    return name in _FILES or (folder + slash in _FOLDERS and rest.endswith(".yaml"))
+
+
+def _where_it_belongs(name: str) -> str:
+    if name.endswith(".yml"):
+        return "end its name in .yaml"
+    folder, slash, rest = name.rpartition("/")
+    close = nearest(f"{folder}/", _FOLDERS) if slash else nearest(name, _FILES)
+    if close is not None:
+        return f"did you mean {close}{rest if slash else ''}?"
+    return f"move it to one of {', '.join(sorted(set(_FOLDERS)))}, or out of the library"
+
+
+def _matching(reading: _Reading, pattern: str) -> Iterator[Source]:
     folder, star, _ = pattern.partition("*")
-    for name, source in files.items():
-        if (name.startswith(folder) and "/" not in name[len(folder) :]) if star else name == pattern:
-            yield name, source
+    for name, source in reading.files.items():
+        if not source.broken and (name.startswith(folder) if star else name == pattern):
+            yield source
 
 
-def _header(files: Mapping[str, Source], label: str, reading: _Reading) -> _Header | None:
-    source = files.get(MARKER)
-    return _shape(_Header, source.data, source, (), reading) if source else None
+def _header(reading: _Reading) -> _Header | None:
+    source = reading.files[MARKER]
+    return None if source.broken else reading.shape(_Header, source.data, source, ())
 
 
-def _shape(kind: type[AnyShape], data: Any, source: Source, path: tuple[str | int, ...], reading: _Reading) -> AnyShape | None:
-    before = len(source.problems)
-    found = shaped(kind, data, source, path)
-    reading.problems += source.problems[before:]
-    return found
-
-
-def _entries(kind: str, form: _Kind, files: Mapping[str, Source], label: str, reading: _Reading) -> dict[str, Any]:
-    found: dict[str, Any] = {}
-    for _, source in _matching(files, form.pattern):
-        for index, data in enumerate(_listed(source, form.key, reading)):
-            entry = _shape(form.shape, data, source, (form.key, index), reading)
-            if entry is not None:
-                _keep(kind, getattr(entry, form.own), entry, source.mark((form.key, index)), found, reading)
-    return found
-
-
-def _listed(source: Source, key: str, reading: _Reading) -> list[Any]:
-    if source.problems:
-        return []
+def _listed(source: Source, key: str, reading: _Reading, beside: tuple[str, ...] = ()) -> list[Any]:
     data = source.data
-    if isinstance(data, dict) and isinstance(data.get(key), list):
-        for other in data:
-            if other not in (key, "part"):
-                mark = source.mark((other,))
-                reading.problems.append(Problem(mark, f"has an unknown key '{other}'", f"only '{key}:' is read here"))
-        return list(data[key])
-    reading.problems.append(Problem(source.mark(()), f"has no list '{key}:'", f"start the file with '{key}:' and list its entries below"))
-    return []
+    if not isinstance(data, dict) or not isinstance(data.get(key), list):
+        to_do = f"start the file with '{key}:' and list its entries below"
+        reading.note(
+            source.mark((key,)) if isinstance(data, dict) else source.mark(()), f"has no list '{key}:'", to_do
+        )
+        return []
+    for other in data:
+        if other != key and other not in beside:
+            hint = did_you_mean(other, [key, *beside])
+            reading.note(source.key_mark((other,)), f"has an unknown key '{shown(other)}'", hint)
+    return list(data[key])
 
 
-def _keep(kind: str, key: str, entry: Any, mark: Mark, found: dict[str, Any], reading: _Reading) -> None:
-    if key in found:
-        first = reading.marks[kind, key]
-        reading.problems.append(Problem(mark, f"declares the {kind} '{key}' again (first at {first})", "rename one of the two"))
-        return
-    found[key] = entry
-    reading.marks[kind, key] = mark
+# --- entries ------------------------------------------------------------------------------------------------
 
 
-def _parts(files: Mapping[str, Source], label: str, reading: _Reading) -> tuple[tuple[Part, ...], dict[str, Clause], dict[str, str]]:
-    parts: dict[str, Part] = {}
-    clauses: dict[str, Clause] = {}
+def _entries(kind: str, form: _Kind, reading: _Reading) -> None:
+    for source in _matching(reading, form.pattern):
+        for index, data in enumerate(_listed(source, form.key, reading)):
+            entry = reading.shape(form.shape, data, source, (form.key, index))
+            if entry is not None:
+                reading.keep(kind, getattr(entry, form.own), entry, source, (form.key, index))
+
+
+def _parts(reading: _Reading) -> dict[str, str]:
+    """Keeps parts and clauses; the part that each clause is of."""
     part_of: dict[str, str] = {}
-    for _, source in _matching(files, "parts/*.yaml"):
-        listed = _listed(source, "clauses", reading)
-        head = source.data.get("part") if isinstance(source.data, dict) else None
-        part = _shape(Part, head, source, ("part",), reading)
-        if part is None:
-            continue
-        _keep("part", part.id, part, source.mark(("part",)), parts, reading)
-        for index, data in enumerate(listed):
-            clause = _shape(Clause, data, source, ("clauses", index), reading)
-            if clause is not None:
-                _keep("clause", clause.id, clause, source.mark(("clauses", index)), clauses, reading)
-                part_of[clause.id] = part.id
-    return tuple(parts.values()), clauses, part_of
+    for source in _matching(reading, "parts/*.yaml"):
+        listed = _listed(source, "clauses", reading, ("part",))
+        data = source.data if isinstance(source.data, dict) else {}
+        part = None
+        if "part" in data:
+            part = reading.shape(Part, data["part"], source, ("part",))
+        else:
+            reading.note(source.mark(()), "lacks 'part:'", "add 'part: {id: …, title: …}' at the top")
+        if part is not None:
+            reading.keep("part", part.id, part, source, ("part",))
+        for index, item in enumerate(listed):
+            clause = reading.shape(Clause, item, source, ("clauses", index))
+            if clause is not None and reading.keep("clause", clause.id, clause, source, ("clauses", index)):
+                part_of[clause.id] = part.id if part is not None else ""
+    return part_of
 
 
-def _tables(files: Mapping[str, Source], label: str, reading: _Reading) -> dict[str, Table]:
-    found: dict[str, Table] = {}
-    for _, source in _matching(files, "tables/*.yaml"):
-        if source.problems:
-            continue
-        table = _shape(Table, source.data, source, (), reading)
-        if table is not None:
-            _keep("table", table.id, table, source.mark(()), found, reading)
+def _tables(reading: _Reading) -> None:
+    for source in _matching(reading, "tables/*.yaml"):
+        table = reading.shape(Table, source.data, source, ())
+        if table is not None and reading.keep("table", table.id, table, source, ()):
             _rows(table, source, reading)
-    return found
 
 
 def _rows(table: Table, source: Source, reading: _Reading) -> None:
     for index, row in enumerate(table.rows):
-        place = source.mark(("rows", index))
-        for kind, given, declared in (("key", row.keys, table.keys), ("value", row.values, table.values)):
+        for kind, given, declared in (("keys", row.keys, table.keys), ("values", row.values, table.values)):
             for name in given:
                 if name not in declared:
-                    reading.problems.append(Problem(place, f"has a {kind} '{name}' that {table.id} does not declare", did_you_mean(name, declared)))
+                    what = f"has '{shown(name)}', which is not among the {kind} of the table '{table.id}'"
+                    mark = source.key_mark(("rows", index, kind, name))
+                    reading.note(mark, what, did_you_mean(name, declared))
         for name in table.values:
-            if name not in row.values:
-                reading.problems.append(Problem(place, f"lacks the value '{name}'", "add it"))
+            if row.values.get(name) is None:
+                mark = source.key_mark(("rows", index, "values", name))
+                reading.note(mark, f"lacks the value '{name}'", f"add '{name}: …'")
 
 
-def _words(files: Mapping[str, Source], label: str, reading: _Reading) -> dict[str, str]:
-    found: dict[str, str] = {}
-    for _, source in _matching(files, "words.yaml"):
+def _words(reading: _Reading) -> None:
+    for source in _matching(reading, "words.yaml"):
         data = source.data.get("words") if isinstance(source.data, dict) else None
         if not isinstance(data, dict):
-            if not source.problems:
-                reading.problems.append(Problem(source.mark(()), "has no mapping 'words:'", "list key: text below 'words:'"))
+            reading.note(
+                source.mark(("words",)),
+                "has no mapping 'words:'",
+                "write 'key: text' on lines below 'words:'",
+            )
             continue
         for key, text in data.items():
-            if not isinstance(text, str):
-                reading.problems.append(Problem(source.mark(("words", key)), f"word '{key}' is not a text", "quote it"))
+            if isinstance(text, str):
+                reading.keep("word", key, text, source, ("words", key))
             else:
-                _keep("word", key, text, source.mark(("words", key)), found, reading)
-    return found
+                what = f"the word '{shown(key)}' is not a text"
+                reading.note(source.mark(("words", key)), what, "put it in quotes")
+
+
+# --- what the entries say together --------------------------------------------------------------------------
+
+
+def _questions(reading: _Reading) -> None:
+    for key, question in reading.entries.get("question", {}).items():
+        source, path = reading.places["question", key]
+        before = len(source.problems)
+        mistakes(question, source, path)
+        reading.problems += source.problems[before:]
 
 
 def _names(reading: _Reading) -> Names:
     names: dict[str, Name] = {}
-    for key, question in reading.entries["question"].items():
+    for key, question in reading.entries.get("question", {}).items():
         names[key] = question.as_name()
-    for key, reckoned in reading.entries["name"].items():
-        mark = reading.marks["name", key]
+    for key, reckoned in reading.entries.get("name", {}).items():
+        mark = reading.mark("name", key)
         if key in names:
-            reading.problems.append(Problem(mark, f"declares '{key}', which is a question already", "rename it"))
+            asked = reading.mark("question", key)
+            reading.note(
+                mark, f"declares the name '{key}', which is a question (at {asked})", "rename one of the two"
+            )
             continue
-        said = {str(c["is"]): str(c["says"]) for c in reckoned.choices if isinstance(c, dict)}
-        names[key] = Name(key, reckoned.scope, reckoned.kind, reckoned.label, reckoned.phrase, said, True, mark)
+        said = {choice.is_: choice.says for choice in reckoned.choices}
+        names[key] = Name(
+            key, reckoned.scope, reckoned.kind, reckoned.label, reckoned.phrase, said, True, mark
+        )
     return Names(names)
 
 
-_WITH_CONDITIONS: Final = {"clause": "per", "finding": "per", "item": "per", "operation": "per", "question": "scope"}
+_WITH_CONDITIONS: Final = {
+    "clause": "per",
+    "finding": "per",
+    "item": "per",
+    "operation": "per",
+    "question": "scope",
+}
 
 
 def _conditions(reading: _Reading, names: Names) -> dict[tuple[str, str], Conditioned]:
     found: dict[tuple[str, str], Conditioned] = {}
     for kind, scope_field in _WITH_CONDITIONS.items():
-        for key, entry in reading.entries[kind].items():
+        for key, entry in reading.entries.get(kind, {}).items():
             scope = getattr(entry, scope_field)
             when = _condition(kind, key, "when", entry.when, scope, names, reading)
             later = getattr(entry, "provisional_when", "")
-            found[kind, key] = Conditioned(when, _condition(kind, key, "provisional_when", later, scope, names, reading))
+            found[kind, key] = Conditioned(
+                when, _condition(kind, key, "provisional_when", later, scope, names, reading)
+            )
     return found
 
 
-def _condition(kind: str, key: str, part: str, text: str, scope: str, names: Names, reading: _Reading) -> Condition | None:
+def _condition(
+    kind: str, key: str, part: str, text: str, scope: str, names: Names, reading: _Reading
+) -> Condition | None:
     if not text:
         return None
     try:
         return parse(text, scope, names)
     except ConditionError as error:
-        mark = reading.marks[kind, key]
-        reading.problems.append(Problem(mark, f"{kind} '{key}': {part} {error.what} (in: {text.strip()})", error.to_do))
+        source, path = reading.places[kind, key]
+        mark = _inside(source.mark((*path, part)), source, text, error.column)
+        reading.note(mark, f"{kind} '{key}': its '{part}' {error.what}", error.to_do, error.caret())
         return None
 
 
+def _inside(mark: Mark, source: Source, text: str, column: int) -> Mark:
+    """The place in the file of a column of a condition, where it stands there as it was read."""
+    lines = source.raw.decode("utf-8-sig").splitlines()
+    line = lines[mark.line - 1][mark.column - 1 :] if 0 < mark.line <= len(lines) else ""
+    quote = 1 if line[:1] in ("'", '"') else 0
+    if column and line[quote:].startswith(text.strip()):
+        return Mark(mark.file, mark.line, mark.column + quote + column - 1)
+    return mark

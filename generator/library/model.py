@@ -13,8 +13,8 @@ from pydantic import Field
 from generator.errors import Mark
 from generator.questionnaire.condition import Condition
 from generator.questionnaire.names import Names
-from generator.questionnaire.questions import Questionnaire
-from generator.shapes import Shape
+from generator.questionnaire.questions import Choice, Questionnaire
+from generator.shapes import Number, Shape, Whole
 
 Scope = Literal["project", "element", "work", "coat", "mix"]
 Confidence = Literal["read", "read-trade", "read-second-hand", "derived", "memory", "judgement"]
@@ -59,9 +59,9 @@ class Part(Shape):
 class Ratio(Shape):
     """Parts of aggregate to one of lime on the stated basis, as published, with the value chosen."""
 
-    low: Decimal
-    chosen: Decimal
-    high: Decimal
+    low: Number
+    chosen: Number
+    high: Number
     because: str = ""
 
 
@@ -78,11 +78,11 @@ class Recipe(Shape):
     filler: str = ""
     basis: str
     ratio: Ratio
-    pozzolan_per_cent: Decimal = Decimal(0)
-    strength: int
+    pozzolan_per_cent: Number = Decimal(0)
+    strength: Whole
     serves: tuple[str, ...]
-    rest_days: Decimal
-    use_within_hours: Decimal
+    rest_days: Number
+    use_within_hours: Number
     used: str
     water: str
     signs: str = ""
@@ -95,33 +95,37 @@ class Package(Shape):
 
     name: str
     plural: str
-    holds: Decimal
+    holds: Number
     unit: Literal["kg", "l"]
 
 
 class Low_High(Shape):
     """A published range of a property, with the likely value used."""
 
-    low: Decimal
-    likely: Decimal
-    high: Decimal
+    low: Number
+    likely: Number
+    high: Number
     sources: tuple[str, ...]
     confidence: Confidence
 
 
 class Material(Shape):
-    """A material to order: name by standard and form, its density, package, waste and lead time."""
+    """A material to order: name by standard and form, its density, package, waste and lead time.
+
+    `short` is how a sentence names it, `box` the word on the site sheet beside its box count.
+    """
 
     id: str = Field(pattern=_ID)
     name: str
     short: str
+    box: str = ""
     standard: str = ""
     bulk_density_kg_per_l: Low_High | None = None
     solids_share: Low_High | None = None
     purity_share: Low_High | None = None
     package: Package
-    waste_per_cent: Decimal
-    order_weeks: Decimal = Decimal(0)
+    waste_per_cent: Number
+    order_weeks: Number = Decimal(0)
     order_because: str = ""
     sources: tuple[str, ...]
 
@@ -138,7 +142,10 @@ class TableRow(Shape):
 
 
 class Table(Shape):
-    """Values of the trade by key. A key cell is a choice, a list of choices, or `any`; the first row that fits serves."""
+    """Values of the trade by key; the first row that fits serves.
+
+    A key cell is a choice, a list of choices, or `any`.
+    """
 
     id: str = Field(pattern=_ID)
     title: str
@@ -183,7 +190,9 @@ class ItemEntry(Shape):
     """An item of the schedule. `quantity` is a name or a number; empty for rate-only items and sums."""
 
     id: str = Field(pattern=_ID)
-    group: Literal["preliminaries", "element", "provisional-sums", "dayworks", "rate-only", "optional", "contingency"]
+    group: Literal[
+        "preliminaries", "element", "provisional-sums", "dayworks", "rate-only", "optional", "contingency"
+    ]
     per: Scope
     when: str = ""
     if_unknown: Literal["include", "exclude"] = "exclude"
@@ -198,7 +207,7 @@ class ItemEntry(Shape):
 
 
 class OperationEntry(Shape):
-    """One step on an element sheet, in the order of work: a line for the foreman, and the clauses it rests on."""
+    """One step on an element sheet, in the order of work: the foreman's line, and the clauses it rests on."""
 
     id: str = Field(pattern=_ID)
     per: Scope = "work"
@@ -215,7 +224,7 @@ class ReckonedName(Shape):
     kind: Literal["choice", "choices", "number", "range", "text", "texts", "date", "yes_no"]
     label: str
     phrase: str = ""
-    choices: tuple[Any, ...] = ()
+    choices: tuple[Choice, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,7 +17,9 @@ from generator.library.model import (
     SourceEntry,
     Table,
 )
+from generator.questionnaire.answers import ID, MAX_ID, MAX_NAME
 from generator.questionnaire.questions import Question, RecordField
+from generator.questionnaire.reading import DATE, MAX_TEXT, NUMBER, RANGE
 from generator.shapes import Shape
 
 _DIALECT: Final = "https://json-schema.org/draft/2020-12/schema"
@@ -31,7 +33,7 @@ _LISTS: Final[dict[str, type[Shape]]] = {
     "operations": OperationEntry,
     "sources": SourceEntry,
 }
-KINDS: Final = ("answers", "clauses", "tables", *_LISTS)
+KINDS: Final = ("answers", "clauses", "tables", "words", *_LISTS)
 _NOT_KNOWN: Final = {"const": "not known"}
 
 
@@ -41,7 +43,13 @@ def schema(kind: str, library: Library) -> dict[str, Any]:
         return answers_schema(library)
     if kind == "tables":
         return {"$schema": _DIALECT, **Table.model_json_schema()}
-    shape = Clause if kind == "clauses" else _LISTS[kind]
+    if kind == "words":
+        words = {"type": "object", "additionalProperties": {"type": "string"}}
+        return {"$schema": _DIALECT, **_mapping({"words": words}, ["words"])}
+    return _list_schema(kind, Clause if kind == "clauses" else _LISTS[kind])
+
+
+def _list_schema(kind: str, shape: type[Shape]) -> dict[str, Any]:
     body = shape.model_json_schema()
     definitions = body.pop("$defs", {})
     properties: dict[str, Any] = {kind: {"type": "array", "items": body}}
@@ -49,42 +57,46 @@ def schema(kind: str, library: Library) -> dict[str, Any]:
         part = Part.model_json_schema()
         definitions |= part.pop("$defs", {})
         properties["part"] = part
-    found = {"$schema": _DIALECT, "type": "object", "properties": properties, "required": [kind], "additionalProperties": False}
+    found = {"$schema": _DIALECT, **_mapping(properties, list(properties))}
     return {**found, "$defs": definitions} if definitions else found
 
 
 def answers_schema(library: Library) -> dict[str, Any]:
     """The JSON Schema of an answers file: every question of every scope, with its choices and limits."""
-    coat = _object(library, "coat", {"id": _id()}, ["id"])
-    coats = {"type": "array", "items": coat}
-    work = _object(library, "work", {"id": _id(), "coats": coats}, ["work"])
-    works = {"type": "array", "minItems": 1, "items": work}
-    element = _object(library, "element", {"id": _id(), "name": {"type": "string"}, "works": works}, ["id", "name", "works"])
-    return {
-        "$schema": _DIALECT,
-        "type": "object",
-        "properties": {
-            "project": _object(library, "project", {}, []),
-            "elements": {"type": "array", "minItems": 1, "items": element},
-        },
-        "required": ["project", "elements"],
-        "additionalProperties": False,
+    inside: dict[str, Any] = {"id": _id()}
+    if library.questionnaire.of("coat"):
+        coat = _scope(library, "coat", {"id": _id()}, ["id"])
+        inside["coats"] = {"type": "array", "minItems": 1, "items": coat}
+    works = {"type": "array", "minItems": 1, "items": _scope(library, "work", inside, ["work"])}
+    name = {"type": "string", "minLength": 1, "maxLength": MAX_NAME}
+    own = {"id": _id(), "name": name, "works": works}
+    element = _scope(library, "element", own, ["id", "name", "works"])
+    properties = {
+        "project": _scope(library, "project", {}, []),
+        "elements": {"type": "array", "minItems": 1, "items": element},
     }
+    return {"$schema": _DIALECT, **_mapping(properties, ["project", "elements"])}
+
+
+def _mapping(properties: dict[str, Any], required: list[str]) -> dict[str, Any]:
+    body = {"type": "object", "properties": properties, "additionalProperties": False}
+    return {**body, "required": sorted(required)} if required else body
 
 
 def _id() -> dict[str, Any]:
-    return {"type": "string", "pattern": "^[a-z][a-z0-9]*(-[a-z0-9]+)*$"}
+    return {"type": "string", "pattern": _whole(ID.pattern), "maxLength": MAX_ID}
 
 
-def _object(library: Library, scope: str, structure: dict[str, Any], required: list[str]) -> dict[str, Any]:
+def _whole(pattern: str) -> str:
+    """A Python pattern, which fits from the start to `\\Z`, as JSON Schema writes it."""
+    return f"^(?:{pattern.removesuffix(chr(92) + 'Z')})$"
+
+
+def _scope(library: Library, scope: str, structure: dict[str, Any], required: list[str]) -> dict[str, Any]:
     questions = library.questionnaire.of(scope)
     needed = [question.name for question in questions if question.need == "required"]
-    return {
-        "type": "object",
-        "properties": {**structure, **{question.name: _question(question) for question in questions}},
-        "required": sorted({*required, *needed}),
-        "additionalProperties": False,
-    }
+    asked = {question.name: _question(question) for question in questions}
+    return _mapping({**structure, **asked}, sorted({*required, *needed}))
 
 
 def _question(question: Question) -> dict[str, Any]:
@@ -96,32 +108,39 @@ def _question(question: Question) -> dict[str, Any]:
 
 
 def _kind(question: Question | RecordField) -> dict[str, Any]:
-    if question.kind == "choice":
-        return {"enum": [choice.is_ for choice in question.choices]}
-    if question.kind == "choices":
-        return {"type": "array", "items": {"enum": [choice.is_ for choice in question.choices]}}
-    if question.kind == "number":
-        return {"type": "number", **_limits(question)}
-    if question.kind == "range":
-        return {"anyOf": [{"type": "number", **_limits(question)}, {"type": "string", "pattern": "^[0-9.]+ *(-|–|to) *[0-9.]+"}]}
+    if question.kind in ("choice", "choices"):
+        return _one_or_list(question.kind, {"enum": [choice.is_ for choice in question.choices]})
+    if question.kind in ("number", "range"):
+        spelt = (NUMBER.pattern, RANGE.pattern) if question.kind == "range" else (NUMBER.pattern,)
+        texts = [{"type": "string", "pattern": _whole(pattern)} for pattern in spelt]
+        return {"anyOf": [{"type": "number", **_limits(question)}, *texts]}
     if question.kind == "yes_no":
         return {"anyOf": [{"type": "boolean"}, {"enum": ["yes", "no"]}]}
-    if question.kind == "texts":
-        return {"type": "array", "items": {"type": "string"}}
+    if question.kind == "date":
+        return {"type": "string", "pattern": _whole(DATE.pattern)}
     if question.kind == "records" and isinstance(question, Question):
         return {"type": "array", "items": _record(question)}
-    return {"type": ["string", "number"]} if question.kind == "text" else {"type": "string"}
+    return _one_or_list(question.kind, _text(question))
+
+
+def _one_or_list(kind: str, item: dict[str, Any]) -> dict[str, Any]:
+    # one thing may be written without the brackets of a list
+    return {"anyOf": [{"type": "array", "items": item}, item]} if kind in ("choices", "texts") else item
+
+
+def _text(question: Question | RecordField) -> dict[str, Any]:
+    most = getattr(question, "most", None)
+    # a bare 2026 or 1.10 is a number to other readers of YAML, and a text to this one
+    return {"type": ["string", "number"], "minLength": 1, "maxLength": int(most or MAX_TEXT)}
 
 
 def _limits(question: Question | RecordField) -> dict[str, float]:
-    limits = {"minimum": getattr(question, "least", None), "maximum": getattr(question, "most", None)}
+    if isinstance(question, RecordField):
+        return {"minimum": 0}
+    limits = {"minimum": question.least, "maximum": question.most}
     return {key: float(value) for key, value in limits.items() if value is not None}
 
 
 def _record(question: Question) -> dict[str, Any]:
-    return {
-        "type": "object",
-        "properties": {field.name: {"title": field.label, **_kind(field)} for field in question.fields},
-        "required": [field.name for field in question.fields if field.required],
-        "additionalProperties": False,
-    }
+    columns = {column.name: {"title": column.label, **_kind(column)} for column in question.fields}
+    return _mapping(columns, [column.name for column in question.fields if column.required])

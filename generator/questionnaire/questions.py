@@ -4,17 +4,23 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from decimal import Decimal
-from typing import Any, Literal
+from typing import Any, Final, Literal
 
 from pydantic import Field
 
 from generator.questionnaire.condition import Condition
 from generator.questionnaire.names import Name
-from generator.shapes import Shape
+from generator.shapes import Number, Shape
 
 Kind = Literal["choice", "choices", "number", "range", "text", "texts", "date", "yes_no", "records", "file"]
 ScopeWord = Literal["project", "element", "work", "coat"]
+# The keys of an answers file that are no questions, by the scope they stand in.
+STRUCTURE: Final[Mapping[str, tuple[str, ...]]] = {
+    "project": (),
+    "element": ("id", "name", "works"),
+    "work": ("id", "coats"),
+    "coat": ("id",),
+}
 
 
 class Choice(Shape):
@@ -52,8 +58,8 @@ class Question(Shape):
     when: str = ""
     choices: tuple[Choice, ...] = ()
     fields: tuple[RecordField, ...] = ()
-    least: Decimal | None = None
-    most: Decimal | None = None
+    least: Number | None = None
+    most: Number | None = None
     default: Any = None
     default_because: str = ""
     need: Literal["required", "block", "warning", "none"] = "none"

@@ -2,26 +2,19 @@
 
 from __future__ import annotations
 
-import re
 from typing import Final
 
 from generator.document.model import Inline, Inlines, Ref, Strong, Text, Value
 from generator.render.paper import Paper
 from generator.render.styles import BOLD
-from generator.render.xml import bookmark_name, field, link, run
+from generator.render.xml import field, link, run
 
 VALUE_STYLE: Final = '<w:rStyle w:val="Value"/>'
-_DIGITS: Final = re.compile("[0-9]+")
 
 
 def runs(content: Inlines, paper: Paper, properties: str = "") -> str:
     """The content as runs; `properties` apply to all of it. Raises TypeError for an unknown kind."""
     return "".join(_run(item, paper, properties) for item in content)
-
-
-def number_bookmark(anchor: str) -> str:
-    """The bookmark round the bare number of a caption."""
-    return bookmark_name(f"{anchor}-nr")
 
 
 def _run(item: Inline, paper: Paper, properties: str) -> str:
@@ -37,11 +30,12 @@ def _run(item: Inline, paper: Paper, properties: str) -> str:
 
 
 def _reference(ref: Ref, paper: Paper, properties: str) -> str:
+    """A live number after the words before it: `clause 2.1`; without a number, a link of all its words."""
     target = paper.target(ref.anchor)
-    if target.kind == "number":
-        return field(f"REF {target.bookmark} \\r \\h", ref.text, properties)
-    if target.kind == "text":
-        # the field would show the heading's words; what was written stands
-        return link(target.bookmark, run(ref.text, properties))
-    name = number_bookmark(ref.anchor) if _DIGITS.fullmatch(ref.text) else target.bookmark
-    return field(f"REF {name} \\h", ref.text, properties)
+    last_word = ref.text.split()[-1] if ref.text.split() else ""
+    if target.number and last_word == target.number:
+        before = run(ref.text.removesuffix(target.number), properties)
+        return before + field(target.field, target.number, properties)
+    if target.number and any(map(str.isdigit, last_word)):
+        raise ValueError(f"a reference says '{ref.text}' of '{ref.anchor}', which is {target.number}")
+    return link(target.bookmark, run(ref.text, properties))

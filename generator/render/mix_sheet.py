@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Final
 
 from generator.document.model import Identity, MixSheet
@@ -10,23 +11,19 @@ from generator.render.base import base_document, saved, set_body, set_numbering
 from generator.render.numbering import CELL_BULLET_LIST, Numbering, list_properties
 from generator.render.pages import Margins, add_story, page, page_field, short
 from generator.render.sheet_layout import (
-    BULLET,
-    GAP,
     LINE,
     MARGIN_BOTTOM_MM,
     MARGIN_SIDE_MM,
     MARGIN_TOP_MM,
-    Grid,
-    GridRow,
     Layout,
-    Piece,
     SheetTooFull,
     fitted,
-    line_height,
+    parted,
 )
+from generator.render.sheet_measure import BULLET, GAP, Grid, GridRow, Piece, Span, line_height
 from generator.render.styles import BOLD, indent, size
 
-__all__ = ("SheetTooFull", "mix_sheet")
+__all__ = ("SheetTooFull", "mix_sheet", "mix_sheets", "parted")
 
 _MARGINS: Final = Margins(MARGIN_TOP_MM, MARGIN_SIDE_MM, MARGIN_BOTTOM_MM, MARGIN_SIDE_MM, header=6, footer=6)
 _MIDDLE: Final = '<w:vAlign w:val="center"/>'
@@ -38,20 +35,26 @@ def mix_sheet(sheet: MixSheet) -> bytes:
     Raises `SheetTooFull` where it could not be read at 12 pt or more on one page: split it by workplace.
     Raises ValueError for a sheet without mixes.
     """
-    if not sheet.mixes:
+    return mix_sheets((sheet,))
+
+
+def mix_sheets(sheets: Sequence[MixSheet]) -> bytes:
+    """Sheets of one job as bytes of one .docx file, a complete page each; errors as of `mix_sheet`."""
+    if not sheets or not all(sheet.mixes for sheet in sheets):
         raise ValueError("a mix schedule without mixes")
-    layout = fitted(sheet)
-    word = base_document(sheet.identity)
-    footer = add_story(word, "ftr", _footer(sheet.identity))
-    set_body(word, _body(layout) + _setup(footer))
+    layouts = tuple(map(fitted, sheets))
+    identity = sheets[0].identity
+    word = base_document(identity)
+    footer = add_story(word, "ftr", _footer(identity))
+    set_body(word, "".join(_body(layout, index > 0) for index, layout in enumerate(layouts)) + _setup(footer))
     set_numbering(word, Numbering())
     return saved(word)
 
 
-def _body(layout: Layout) -> str:
-    first = len(layout.top) - 2
+def _body(layout: Layout, new_page: bool) -> str:
+    title = len(layout.top) - 2
     top = "".join(
-        _paragraph(piece, "SheetTitle" if index == first else "SheetText")
+        _paragraph(piece, "SheetTitle" if index == title else "SheetText", new_page=new_page and index == 0)
         for index, piece in enumerate(layout.top)
     )
     grids = "".join(_gap() + _grid(grid) for grid in (layout.mixes, *layout.lists))
@@ -81,15 +84,19 @@ def _stack(pieces: tuple[Piece, ...], padding: int) -> str:
     )
 
 
-def _paragraph(piece: Piece, style: str, before: int = 0, after: int = 0) -> str:
+def _paragraph(piece: Piece, style: str, before: int = 0, after: int = 0, *, new_page: bool = False) -> str:
     numbering = list_properties(CELL_BULLET_LIST) if piece.bullet else ""
     indents = indent(BULLET, BULLET) if piece.bullet else ""
-    look = (BOLD if piece.bold else "") + size(piece.size)
+    content = "".join(xml.run(span.text, _look(span)) for span in piece.spans)
+    starts = "<w:pageBreakBefore/>" if new_page else ""
     space = _exact(line_height(piece.size), before, after)
     # the paragraph's mark is as high as its words, or an empty cell would be higher than measured
-    return xml.paragraph(
-        style, xml.run(piece.text, look), f"{numbering}{space}{indents}<w:rPr>{look}</w:rPr>"
-    )
+    mark = f"<w:rPr>{_look(piece.spans[-1])}</w:rPr>"
+    return xml.paragraph(style, content, starts + numbering + space + indents + mark)
+
+
+def _look(span: Span) -> str:
+    return (BOLD if span.bold else "") + size(span.size)
 
 
 def _gap() -> str:

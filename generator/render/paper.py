@@ -43,10 +43,14 @@ _SPACED: Final = frozenset(
 
 @dataclass(frozen=True, slots=True)
 class Target:
-    """What an anchor leads to. Kinds: `number` (a numbered heading), `caption`, `text` (a plain heading)."""
+    """What an anchor leads to: its bookmark, and its number with the field that shows it, where it has one.
+
+    The number of a caption has a bookmark of its own, `number_bookmark`.
+    """
 
     bookmark: str
-    kind: str
+    number: str
+    field: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,13 +149,29 @@ def targets_of(document: Document) -> dict[str, Target]:
     """Every anchor of the document. Raises ValueError where two things claim one anchor."""
     targets: dict[str, Target] = {}
     for block in _deep(document.blocks()):
-        anchor, kind = _anchor(block)
-        if not anchor:
-            continue
-        if anchor in targets:
-            raise ValueError(f"two things are called '{anchor}'")
-        targets[anchor] = Target(bookmark_name(anchor), kind)
+        if isinstance(block, ClauseBlock | Heading | Table | Figure) and block.anchor:
+            if block.anchor in targets:
+                raise ValueError(f"two things are called '{block.anchor}'")
+            targets[block.anchor] = _target(block)
     return targets
+
+
+def number_bookmark(anchor: str) -> str:
+    """The bookmark round the bare number of a caption."""
+    return bookmark_name(f"{anchor}-nr")
+
+
+def parted_number(number: str) -> tuple[str, str]:
+    """The label and the digits of a caption's number: `Table 3` -> `Table `, `3`."""
+    digits = number[len(number.rstrip("0123456789")) :]
+    return number.removesuffix(digits), digits
+
+
+def _target(block: ClauseBlock | Heading | Table | Figure) -> Target:
+    name = bookmark_name(block.anchor)
+    if isinstance(block, ClauseBlock | Heading):
+        return Target(name, block.number, f"REF {name} \\r \\h")
+    return Target(name, parted_number(block.number)[1], f"REF {number_bookmark(block.anchor)} \\h")
 
 
 def entries_of(document: Document) -> tuple[Entry, ...]:
@@ -168,16 +188,6 @@ def _entry(block: Block) -> Entry | None:
         return None
     name = heading_bookmark(block.anchor, block.number)
     return Entry(level, block.number, plain_text(content), block.anchor, name)
-
-
-def _anchor(block: Block) -> tuple[str, str]:
-    if isinstance(block, ClauseBlock):
-        return block.anchor, "number"
-    if isinstance(block, Heading):
-        return block.anchor, "number" if block.number else "text"
-    if isinstance(block, Table | Figure):
-        return block.anchor, "caption"
-    return "", ""
 
 
 def _deep(blocks: Iterable[Block]) -> Iterator[Block]:

@@ -1,20 +1,36 @@
 """The one-page site sheet laid out by measured widths, so that it can promise one page.
 
-Everything is in twips and set with exact line spacing; what is not known to fit is refused.
+First a table with a labelled line for every field and a column for every mix; where that is too high, a card
+for every mix, its fields run on. What is not known to fit is refused.
 """
 
 from __future__ import annotations
 
 import datetime
 import math
-from collections.abc import Iterable, Iterator
+import re
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 from typing import Final
 
-from generator import metrics
 from generator.document.model import MixSheet, SheetBlock, SheetMix
 from generator.errors import GaugeboxError
-from generator.render.xml import TWIPS_PER_MM, fit_text, twips
+from generator.render.sheet_measure import (
+    GAP,
+    SIDE,
+    Grid,
+    GridRow,
+    Piece,
+    Span,
+    TooWide,
+    least_width,
+    piece,
+    piece_height,
+    run_width,
+    stack_height,
+)
+from generator.render.xml import TWIPS_PER_MM, twips
 from generator.values import spoken
 
 MARGIN_SIDE_MM: Final = 10
@@ -25,32 +41,46 @@ LINE: Final = twips(297 - 2 * MARGIN_SIDE_MM)
 
 _BODY_HEIGHT: Final = twips(210 - MARGIN_TOP_MM - MARGIN_BOTTOM_MM)
 # Word and LibreOffice differ by hairs; what is laid out to the last line would spill in one of them.
-_SAFE_SHARE: Final = 0.96
+_SAFE_SHARE: Final = 0.97
 
 LEAST: Final = 12
 """The least type size of anything a mixer reads, in points: read at arm's length."""
 
-LARGEST: Final = 15
-FIRST_AID: Final = 14
+LARGEST: Final = 17
+FIRST_AID: Final = 13
 RATIO: Final = 9.5
+_TITLE: Final = 16
+_FEW: Final = 3
 _LEAST_BIG_FEW: Final = 28
 _LEAST_BIG_MANY: Final = 18
-_FEW: Final = 3
-_TITLE: Final = 16
+_BIG_TIMES_BODY: Final = 2.4
+_BOX_WORDS_OVER: Final = 2  # words beside the counts of boxes, larger than the rest by so many points
 
-SIDE: Final = 90
-"""Space between a column's edge and its text, in twips."""
-
-BULLET: Final = twips(4)
-GAP: Final = 130
-_BORDER: Final = 15
 _TALLY: Final = twips(11)
+_WIDEST_LABEL: Final = twips(36)
 _PADDINGS: Final = (100, 80, 60, 40, 25)
 _EASY_PADDING: Final = 50  # rows closer than this only where the type is the least already
-_BLOCK_COLUMNS: Final = (3, 2, 4)
+_LIST_PADDING: Final = 40
+_LIST_COLUMNS: Final = (3, 2, 4)
+_EVENINGS: Final = 5
+
 FIELDS: Final = (
     "where", "boxes", "lime", "sand", "hair", "method", "batch", "use", "layer", "damp", "ratio",
 )  # fmt: skip
+_CARD: Final = (
+    ("where",),
+    ("boxes",),
+    ("lime", "sand", "hair"),
+    ("method", "batch", "use"),
+    ("layer", "damp"),
+    ("ratio",),
+)
+# `2 boxes NHL 3.5 + 4 boxes sand`: 2 and 4 count boxes, 3.5 does not.
+_COUNT: Final = re.compile(r"((?:^|(?<=\+ ))[0-9½¼¾⅓⅔][0-9½¼¾⅓⅔.,/–]*(?= ))")
+
+Cell = tuple[Piece, ...]
+Grids = tuple[Grid, ...]
+MixGrid = Callable[[MixSheet, int, int], Grid]
 
 
 class SheetTooFull(GaugeboxError):
@@ -61,91 +91,88 @@ class SheetTooFull(GaugeboxError):
         super().__init__(f"the mix schedule for '{workplace}' does not fit one page: {why}")
 
 
-class _TooWide(Exception):
-    """A word is wider than its column."""
-
-
-@dataclass(frozen=True, slots=True)
-class Piece:
-    """A paragraph of the sheet: its words, type size in points, weight, whether it is a list item."""
-
-    text: str
-    size: float
-    bold: bool = False
-    bullet: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class GridRow:
-    """A row of cells, each a stack of paragraphs set from the top or in the middle; least height in twips."""
-
-    cells: tuple[tuple[Piece, ...], ...]
-    header: bool = False
-    least: int = 0
-    middle: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class Grid:
-    """A table: column widths in twips, rows, the space above and below the text of a cell."""
-
-    widths: tuple[int, ...]
-    rows: tuple[GridRow, ...]
-    padding: int
-    told: str = ""
-
-
 @dataclass(frozen=True, slots=True)
 class Layout:
     """The whole page: heading lines, the mix table, tables of short lists, the line of who signs."""
 
     top: tuple[Piece, ...]
     mixes: Grid
-    lists: tuple[Grid, ...]
+    lists: Grids
     end: Piece
 
     @property
     def height(self) -> int:
-        """Height of the page's content in twips. Raises `_TooWide` where a word would be broken."""
-        stacked = sum(_piece_height(piece, LINE) for piece in (*self.top, self.end))
-        grids = (self.mixes, *self.lists)
-        return stacked + sum(_grid_height(grid) + GAP for grid in grids) + GAP
+        """Height of the page's content in twips. Raises `TooWide` where a word would be broken."""
+        stacked = sum(piece_height(item, LINE) for item in (*self.top, self.end))
+        return stacked + sum(grid.height + GAP for grid in (self.mixes, *self.lists)) + GAP
 
 
 def fitted(sheet: MixSheet) -> Layout:
     """The layout with the largest type that fits the page. Raises `SheetTooFull`."""
     room = round(_BODY_HEIGHT * _SAFE_SHARE)
-    least_needed: int | None = None
-    for layout in _candidates(sheet):
-        try:
-            needed = layout.height
-        except _TooWide:
-            continue
-        if needed <= room:
-            return _aired(layout, room)
-        least_needed = min(needed, least_needed or needed)
-    if least_needed is None:
+    lists = {body: _list_grids(sheet.blocks, body) for body in range(LEAST, LARGEST + 1)}
+    needs: list[float] = []
+    for mix_grid in (_labelled, _cards):
+        # larger type never takes less room, so the smallest says whether to try the others
+        needs.append(_needed(_layout(sheet, mix_grid, LEAST, _least_big(sheet), lists[LEAST])))
+        if needs[-1] <= room:
+            return next(
+                _aired(layout, room) for layout in _ladder(sheet, mix_grid, lists) if _needed(layout) <= room
+            )
+    if math.isinf(min(needs)):
         raise SheetTooFull(sheet.workplace, f"its columns are too narrow for the words at {LEAST} pt")
-    over = math.ceil((least_needed - room) / TWIPS_PER_MM)
+    over = math.ceil((min(needs) - room) / TWIPS_PER_MM)
     raise SheetTooFull(sheet.workplace, f"at {LEAST} pt it is {over} mm too high")
 
 
-def line_height(size: float) -> int:
-    """The exact line spacing of a type size, in twips."""
-    return math.ceil(metrics.line_height_pt(size) * 20)
+def parted(sheet: MixSheet) -> tuple[MixSheet, ...]:
+    """The sheet as the fewest sheets of one page each, the mixes shared out in order, all else on each.
+
+    For one workplace whose mixes do not fit one page. Raises `SheetTooFull` where one mix alone does not.
+    """
+    count = len(sheet.mixes)
+    for pages in range(1, count):
+        edges = [round(count * page / pages) for page in range(pages + 1)]
+        sheets = tuple(replace(sheet, mixes=sheet.mixes[start:end]) for start, end in pairwise(edges))
+        if all(map(_fits, sheets)):
+            return sheets
+    alone = tuple(replace(sheet, mixes=(mix,)) for mix in sheet.mixes)
+    for single in alone:
+        fitted(single)
+    return alone
 
 
-def _candidates(sheet: MixSheet) -> Iterator[Layout]:
-    """Layouts from the best to the last that can be read: mixes side by side first, large type first."""
-    few = len(sheet.mixes) <= _FEW
-    least_big = _LEAST_BIG_FEW if few else _LEAST_BIG_MANY
-    top = _top(sheet)
-    for turned in (False, True):
-        for body in range(LARGEST, LEAST - 1, -1):
-            lists = _list_grids(sheet.blocks, body)
-            end = Piece(sheet.signs, min(body, FIRST_AID), bold=True)
-            for big in range(max(round(2.4 * body), least_big), least_big - 1, -2):
-                yield Layout(top, _mix_grid(sheet, body, big, turned), lists, end)
+def _fits(sheet: MixSheet) -> bool:
+    try:
+        fitted(sheet)
+    except SheetTooFull:
+        return False
+    return True
+
+
+def _ladder(sheet: MixSheet, mix_grid: MixGrid, lists: dict[int, Grids]) -> Iterator[Layout]:
+    """Layouts from the largest type to the smallest that can be read."""
+    least = _least_big(sheet)
+    for body in range(LARGEST, LEAST - 1, -1):
+        for big in range(max(round(_BIG_TIMES_BODY * body), least), least - 1, -2):
+            yield _layout(sheet, mix_grid, body, big, lists[body])
+    yield _layout(sheet, mix_grid, LEAST, least, lists[LEAST])
+
+
+def _layout(sheet: MixSheet, mix_grid: MixGrid, body: int, big: int, lists: Grids) -> Layout:
+    end = piece(sheet.signs, min(body, FIRST_AID), bold=True)
+    return Layout(_top(sheet), mix_grid(sheet, body, big), lists, end)
+
+
+def _least_big(sheet: MixSheet) -> int:
+    return _LEAST_BIG_FEW if len(sheet.mixes) <= _FEW else _LEAST_BIG_MANY
+
+
+def _needed(layout: Layout) -> float:
+    try:
+        return layout.height
+    except TooWide:
+        return math.inf
 
 
 def _aired(layout: Layout, room: int) -> Layout:
@@ -160,97 +187,134 @@ def _aired(layout: Layout, room: int) -> Layout:
 def _top(sheet: MixSheet) -> tuple[Piece, ...]:
     identity = sheet.identity
     issued = spoken(datetime.date.fromisoformat(identity.date))
-    title = " · ".join(filter(None, (identity.title, sheet.workplace)))
     issue = " · ".join(filter(None, (identity.reference, identity.revision, issued, sheet.replaces)))
-    draft = (Piece(identity.draft, LEAST, bold=True),) if identity.draft else ()
-    return (*draft, Piece(title, _TITLE, bold=True), Piece(issue, LEAST))
+    draft = (piece(identity.draft, LEAST, bold=True),) if identity.draft else ()
+    return (*draft, piece(_told(sheet), _TITLE, bold=True), piece(issue, LEAST))
+
+
+def _told(sheet: MixSheet) -> str:
+    return " · ".join(filter(None, (sheet.identity.title, sheet.workplace)))
 
 
 # --- the mix table ----------------------------------------------------------------------------------------
 
 
-def _mix_grid(sheet: MixSheet, body: int, big: int, turned: bool) -> Grid:
-    """One line of cells a field, or with `turned` one a mix."""
-    told = " · ".join(filter(None, (sheet.identity.title, sheet.workplace)))
-    padding = _PADDINGS[-1] if body == LEAST else _EASY_PADDING
-    lines = [_named(sheet, body, big), *_field_lines(sheet, body, big), _tally_line(sheet, body)]
-    if turned:
-        rows = [
-            GridRow(cells, index == 0, _TALLY if index else 0, True)
-            for index, cells in enumerate(zip(*lines, strict=True))
-        ]
-        return Grid(_shared_widths(rows), tuple(rows), padding, told)
-    last = len(lines) - 1
-    rows = [
-        GridRow(tuple(cells), index == 0, _TALLY if index == last else 0, True)
-        for index, cells in enumerate(lines)
-    ]
-    return Grid(_label_and_equal(rows), tuple(rows), padding, told)
+def _labelled(sheet: MixSheet, body: int, big: int) -> Grid:
+    """A line for every field that some mix has something to say on, its label before it."""
+    head: list[Cell] = [_label(sheet, "ref", body), *_names(sheet, body, big, len(sheet.mixes) + 1)]
+    rows = [GridRow(tuple(head), header=True, middle=True)]
+    for name in _said(sheet, FIELDS):
+        cells = (_label(sheet, name, body), *((_field(mix, name, body, big),) for mix in sheet.mixes))
+        rows.append(GridRow(cells, middle=True))
+    strokes: Cell = (piece("", body),)
+    tally = (piece(sheet.tally, LEAST, bold=True),)
+    rows.append(GridRow((tally, *(strokes for _ in sheet.mixes)), least=_TALLY, middle=True))
+    return Grid(_label_and_equal(rows), tuple(rows), _padding(body), _told(sheet))
 
 
-Line = list[tuple[Piece, ...]]
+def _cards(sheet: MixSheet, body: int, big: int) -> Grid:
+    """A column for every mix, related fields run on in one cell with their labels in the text."""
+    rows = [GridRow(_names(sheet, body, big, len(sheet.mixes)), header=True)]
+    for names in _CARD:
+        said = _said(sheet, names)
+        if said:
+            rows.append(GridRow(tuple((_run_on(sheet, mix, said, body, big),) for mix in sheet.mixes)))
+    tally: Cell = (piece(sheet.tally, LEAST, bold=True),)
+    rows.append(GridRow(tuple(tally for _ in sheet.mixes), least=_TALLY + twips(5)))
+    return Grid(_equal(len(sheet.mixes)), tuple(rows), _padding(body), _told(sheet))
 
 
-def _named(sheet: MixSheet, body: int, big: int) -> Line:
-    label = (Piece(sheet.labels.get("ref", ""), body, bold=True),)
-    return [
-        label,
-        *((Piece(mix.ref, big, bold=True), Piece(mix.name, body, bold=True)) for mix in sheet.mixes),
-    ]
+def _padding(body: int) -> int:
+    return _PADDINGS[-1] if body == LEAST else _EASY_PADDING
 
 
-def _field_lines(sheet: MixSheet, body: int, big: int) -> Iterator[Line]:
-    """A line for every field that some mix has something to say on."""
-    for name in FIELDS:
-        if any(_text_of(mix, name) for mix in sheet.mixes):
-            size, bold = {"boxes": (big, True), "ratio": (RATIO, False)}.get(name, (body, False))
-            label = Piece(sheet.labels.get(name, ""), min(size, body), bold=True)
-            yield [(label,), *((Piece(_text_of(mix, name), size, bold),) for mix in sheet.mixes)]
+def _label(sheet: MixSheet, name: str, body: float) -> Cell:
+    return (piece(sheet.labels.get(name, ""), RATIO if name == "ratio" else body, bold=True),)
 
 
-def _tally_line(sheet: MixSheet, body: int) -> Line:
-    return [(Piece(sheet.tally, body, bold=True),), *((Piece("", body),) for _ in sheet.mixes)]
+def _names(sheet: MixSheet, body: int, big: int, columns: int) -> tuple[Cell, ...]:
+    """References and names, on one line where all have room for it."""
+    pairs = [(Span(f"{mix.ref} ", big, True), Span(mix.name, body, True)) for mix in sheet.mixes]
+    cells = [(Piece(pair),) for pair in pairs]
+    if max(map(run_width, cells)) < LINE // columns - 2 * SIDE:
+        return tuple(cells)
+    return tuple((Piece((ref,)), Piece((name,))) for ref, name in pairs)
+
+
+def _field(mix: SheetMix, name: str, body: int, big: int) -> Piece:
+    text = _text_of(mix, name)
+    if name != "boxes":
+        return piece(text, RATIO if name == "ratio" else body)
+    return _counted(text, body, big)
+
+
+def _counted(text: str, body: int, big: int) -> Piece:
+    """The boxes of a batch with their counts in the largest type; all of it, where no count is found."""
+    parts = _COUNT.split(text)
+    if len(parts) == 1:
+        return piece(text, big, bold=True)
+    # split on a group gives texts and counts in turn
+    sizes = (body + _BOX_WORDS_OVER, big)
+    return Piece(tuple(Span(part, sizes[index % 2], True) for index, part in enumerate(parts) if part))
+
+
+def _run_on(sheet: MixSheet, mix: SheetMix, names: Sequence[str], body: int, big: int) -> Piece:
+    if names == ["boxes"]:
+        return _field(mix, "boxes", body, big)
+    size = RATIO if "ratio" in names else body
+    spans: list[Span] = []
+    for name in names:
+        text = _text_of(mix, name)
+        if text:
+            spans += (Span(f"{sheet.labels.get(name, '')} ", size, True), Span(f"{_closed(text)} ", size))
+    return Piece(tuple(spans)) if spans else piece("", size)
+
+
+def _closed(text: str) -> str:
+    return text if text.endswith((".", "!", "?", ";")) else f"{text}."
+
+
+def _said(sheet: MixSheet, names: Sequence[str]) -> list[str]:
+    return [name for name in names if any(_text_of(mix, name) for mix in sheet.mixes)]
 
 
 def _text_of(mix: SheetMix, name: str) -> str:
     return str(getattr(mix, name))
 
 
-def _label_and_equal(rows: list[GridRow]) -> tuple[int, ...]:
-    label = max(_least_width(row.cells[0]) for row in rows) + 2 * SIDE
+def _label_and_equal(rows: Sequence[GridRow]) -> tuple[int, ...]:
+    """A column that holds most labels on one line, and equal columns for the mixes."""
+    labels = [row.cells[0] for row in rows]
+    most = sorted(map(run_width, labels))[-3:][0]
+    label = max(max(map(least_width, labels)), min(most, _WIDEST_LABEL)) + 2 * SIDE
     mixes = len(rows[0].cells) - 1
     each = (LINE - label) // mixes
     return (LINE - each * mixes, *[each] * mixes)
 
 
-def _shared_widths(rows: Iterable[GridRow]) -> tuple[int, ...]:
-    """Widths that hold the longest word of every column and share the rest by the length of its text."""
-    columns = list(zip(*(row.cells for row in rows), strict=True))
-    least = [max(map(_least_width, column)) + 2 * SIDE for column in columns]
-    wish = [1 + sum(map(_run_width, column)) for column in columns]
-    rest = max(0, LINE - sum(least))
-    return tuple(low + rest * want // sum(wish) for low, want in zip(least, wish, strict=True))
+def _equal(count: int) -> tuple[int, ...]:
+    return (LINE // count,) * count
 
 
 # --- the short lists below --------------------------------------------------------------------------------
 
 
-def _list_grids(blocks: tuple[SheetBlock, ...], body: int) -> tuple[Grid, ...]:
+def _list_grids(blocks: tuple[SheetBlock, ...], body: int) -> Grids:
     """The lists in two to four columns, whichever is lowest."""
     choices = [
-        _in_columns(blocks, body, columns) for columns in _BLOCK_COLUMNS if columns <= max(2, len(blocks))
+        _in_columns(blocks, body, columns) for columns in _LIST_COLUMNS if columns <= max(2, len(blocks))
     ]
     return min(choices, key=_lists_height, default=())
 
 
-def _lists_height(grids: tuple[Grid, ...]) -> float:
+def _lists_height(grids: Grids) -> float:
     try:
-        return sum(_grid_height(grid) + GAP for grid in grids)
-    except _TooWide:
+        return sum(grid.height + GAP for grid in grids)
+    except TooWide:
         return math.inf
 
 
-def _in_columns(blocks: tuple[SheetBlock, ...], body: int, columns: int) -> tuple[Grid, ...]:
+def _in_columns(blocks: tuple[SheetBlock, ...], body: int, columns: int) -> Grids:
     return tuple(
         _list_grid(blocks[start : start + columns], body) for start in range(0, len(blocks), columns)
     )
@@ -258,58 +322,25 @@ def _in_columns(blocks: tuple[SheetBlock, ...], body: int, columns: int) -> tupl
 
 def _list_grid(blocks: tuple[SheetBlock, ...], body: int) -> Grid:
     sizes = [FIRST_AID if block.never_shrunk else min(body, FIRST_AID) for block in blocks]
-    titles = tuple((Piece(block.title, size, bold=True),) for block, size in zip(blocks, sizes, strict=True))
+    titles = tuple((piece(block.title, size, bold=True),) for block, size in zip(blocks, sizes, strict=True))
     lists = tuple(
-        tuple(Piece(line, size, bullet=True) for line in block.lines) or (Piece("", size),)
+        tuple(piece(line, size, bullet=True) for line in block.lines) or (piece("", size),)
         for block, size in zip(blocks, sizes, strict=True)
     )
     rows = (GridRow(titles, header=True), GridRow(lists))
     told = ", ".join(block.title for block in blocks)
-    return min(
-        (Grid(widths, rows, 40, told) for widths in _list_widths(rows)),
-        key=lambda grid: _lists_height((grid,)),
-    )
+    grids = (Grid(widths, rows, _LIST_PADDING, told) for widths in _list_widths(lists))
+    return min(grids, key=lambda grid: _lists_height((grid,)))
 
 
-def _list_widths(rows: tuple[GridRow, ...]) -> Iterator[tuple[int, ...]]:
-    count = len(rows[0].cells)
-    yield (LINE // count,) * count
-    yield _shared_widths(rows)
-
-
-# --- measuring --------------------------------------------------------------------------------------------
-
-
-def _grid_height(grid: Grid) -> int:
-    if sum(grid.widths) > LINE:
-        raise _TooWide
-    return sum(_row_height(row, grid) for row in grid.rows) + _BORDER
-
-
-def _row_height(row: GridRow, grid: Grid) -> int:
-    cells = (
-        sum(_piece_height(piece, width - 2 * SIDE) for piece in cell)
-        for cell, width in zip(row.cells, grid.widths, strict=True)
-    )
-    return max(max(cells) + 2 * grid.padding, row.least) + _BORDER
-
-
-def _piece_height(piece: Piece, width: int) -> int:
-    room = (width - (BULLET if piece.bullet else 0)) / 20
-    text = fit_text(piece.text)
-    if room <= 0 or metrics.too_wide(text, room, piece.size, piece.bold):
-        raise _TooWide
-    return len(metrics.wrap(text, room, piece.size, piece.bold)) * line_height(piece.size)
-
-
-def _least_width(cell: tuple[Piece, ...]) -> int:
-    widths = [
-        metrics.text_width_pt(word, piece.size, piece.bold) * 20 + (BULLET if piece.bullet else 0)
-        for piece in cell
-        for word in piece.text.split()
-    ]
-    return math.ceil(max(widths, default=0)) + 2
-
-
-def _run_width(cell: tuple[Piece, ...]) -> int:
-    return math.ceil(sum(metrics.text_width_pt(piece.text, piece.size, piece.bold) * 20 for piece in cell))
+def _list_widths(lists: tuple[Cell, ...]) -> Iterator[tuple[int, ...]]:
+    """Equal widths, and widths evened out step by step towards columns of one height."""
+    widths = _equal(len(lists))
+    for _ in range(_EVENINGS):
+        yield widths
+        try:
+            heights = list(map(stack_height, lists, widths))
+        except TooWide:
+            return
+        wish = [width * math.sqrt(height) for width, height in zip(widths, heights, strict=True)]
+        widths = tuple(int(LINE * share / sum(wish)) for share in wish)

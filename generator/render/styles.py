@@ -73,7 +73,7 @@ def _headings() -> str:
     part, clause = (list_properties(HEADING_LIST, level) for level in (0, 1))
     level = [f'<w:outlineLvl w:val="{number}"/>' for number in range(3)]
     big, middle, low = BOLD + size(15), BOLD + size(11), BOLD + size(10)
-    wide, close, closer = spacing(480, 180, 252), spacing(280, 80), spacing(200, 60)
+    wide, close, closer = spacing(360, 120, 252), spacing(180, 50), spacing(140, 40)
     body = "BodyText"
     return "".join(
         (
@@ -93,14 +93,14 @@ def _texts() -> str:
     subtitle = colour(QUIET) + size(14)
     return "".join(
         (
-            _style("BodyText", "Body Text", spacing(0, 120, 269) + text),
-            _style("Lead", "Lead", spacing(0, 160, 276), size(11.5), based="BodyText"),
-            _style("Label", "Clause label", spacing(0, 100, 259), size(9), based="BodyText"),
-            _style("SmallText", "Small text", spacing(0, 80, 252), size(8.5), based="BodyText"),
+            _style("BodyText", "Body Text", spacing(0, 70, 257) + text),
+            _style("Lead", "Lead", spacing(0, 120, 276), size(11), based="BodyText"),
+            _style("Label", "Clause label", spacing(0, 50, 250), size(8.5), based="BodyText"),
+            _style("SmallText", "Small text", spacing(0, 40, 250), size(8.5), based="BodyText"),
             _style("Title", "Title", spacing(3400, 200, 252) + text, BOLD + size(26), then="Subtitle"),
             _style("Subtitle", "Subtitle", spacing(0, 240, 259) + text, subtitle, then="BodyText"),
-            _style("ListBullet", "List Bullet", list_properties(BULLET_LIST) + spacing(0, 60, 269) + item),
-            _style("ListNumber", "List Number", spacing(0, 60, 269)),
+            _style("ListBullet", "List Bullet", list_properties(BULLET_LIST) + spacing(0, 30, 255) + item),
+            _style("ListNumber", "List Number", spacing(0, 30, 255)),
             _style("Caption", "caption", "<w:keepLines/>" + spacing(160, 80) + text, BOLD + size(9)),
             _style("Figure", "Figure", "<w:keepNext/>" + spacing(120, 0) + text),
             _style("Notice", "Notice", "<w:keepLines/>" + spacing(0, 80, 259)),
@@ -132,8 +132,8 @@ def _furniture() -> str:
     sheet_title = spacing() + '<w:outlineLvl w:val="0"/>'
     return "".join(
         (
-            _style("TOC1", "toc 1", "<w:keepNext/>" + entry + spacing(140, 30) + hang, BOLD, listed=False),
-            _style("TOC2", "toc 2", entry + spacing(0, 20) + hang, size(9.5), listed=False),
+            _style("TOC1", "toc 1", "<w:keepNext/>" + entry + spacing(70, 10) + hang, BOLD + size(9), listed=False),
+            _style("TOC2", "toc 2", entry + spacing(0, 0) + hang, size(8.5), listed=False),
             _style("Header", "header", spacing(), quiet, listed=False),
             _style("Footer", "footer", spacing(), quiet, listed=False),
             _style("DraftMark", "Draft mark", spacing(0, 40), mark, based="Header"),
@@ -187,7 +187,7 @@ def styles_part(language: str) -> str:
     fonts = f'<w:rFonts w:ascii="{FONT}" w:hAnsi="{FONT}" w:eastAsia="{FONT}" w:cs="{FONT}"/>'
     spoken = escaped(language)
     return (
-        f"<w:styles {NAMESPACES}><w:docDefaults><w:rPrDefault><w:rPr>{fonts}{size(10)}"
+        f"<w:styles {NAMESPACES}><w:docDefaults><w:rPrDefault><w:rPr>{fonts}{size(9.5)}"
         f'<w:lang w:val="{spoken}" w:eastAsia="{spoken}" w:bidi="ar-SA"/></w:rPr></w:rPrDefault>'
         f"<w:pPrDefault><w:pPr>{spacing()}</w:pPr></w:pPrDefault></w:docDefaults>"
         + _style("Normal", "Normal", based="")

@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-import re
 from itertools import pairwise
 from typing import Final
 
 from generator import metrics
 from generator.document.model import Column, Inlines, Row, Table
 from generator.render import xml
-from generator.render.inline import number_bookmark, runs
+from generator.render.inline import runs
 from generator.render.numbering import TEXT_INDENT
-from generator.render.paper import Paper, plain_text
+from generator.render.paper import Paper, number_bookmark, parted_number, plain_text
 from generator.render.styles import BOLD, CELL_MARGIN, GROUP_GROUND, edge, indent, spacing
 
 WIDE_FROM_COLUMNS: Final = 6
@@ -22,7 +21,6 @@ KEPT_WHOLE: Final = 6
 
 CAPTION_WORDS: Final = {"table": "Table", "figure": "Figure"}
 _ALIGN: Final = {"left": "", "right": '<w:jc w:val="right"/>', "center": '<w:jc w:val="center"/>'}
-_LABEL_AND_NUMBER: Final = re.compile(r"(.*?)([0-9]*)", re.DOTALL)
 _KEEP: Final = "<w:keepNext/>"
 _TWIPS_PER_POINT: Final = 20
 
@@ -70,8 +68,7 @@ def caption(
 
 
 def _caption_number(kind: str, number: str, anchor: str, paper: Paper) -> str:
-    match = _LABEL_AND_NUMBER.fullmatch(number)
-    label, digits = match.groups() if match else (number, "")
+    label, digits = parted_number(number)
     word = CAPTION_WORDS[kind]
     shown = xml.field(f"SEQ {word} \\* ARABIC", digits) if digits else ""
     label = label if label or not digits else f"{word} "

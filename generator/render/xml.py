@@ -32,7 +32,8 @@ NAMESPACES: Final = " ".join(
 # What XML 1.0 cannot hold, lone surrogates included; input is refused before, so this is the last guard.
 _UNFIT: Final = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f\ud800-\udfff\ufffe\uffff]")
 _LINE_OR_TAB: Final = re.compile("(\r\n|\n|\r|\t)")
-_PLAIN_ANCHOR: Final = re.compile(r"[A-Za-z0-9]+(?:[-.][A-Za-z0-9]+)*")
+_PLAIN_ANCHOR: Final = re.compile(r"[a-z0-9]+(?:[-.:][a-z0-9]+)*")
+_SPELT: Final = str.maketrans({"-": "_", ".": "__", ":": "___"})
 
 
 def twips(mm: float) -> int:
@@ -116,11 +117,12 @@ FIELD_END: Final = '<w:r><w:fldChar w:fldCharType="end"/></w:r>'
 def bookmark_name(anchor: str) -> str:
     """The name of an anchor's bookmark: letters, digits, underscores, at most 40; the same in every issue.
 
-    Anchors of letters and digits parted by single hyphens and points keep their spelling (`-` as `_`, `.`
-    as `__`); others, and those too long, are cut and carry a hash, so that no two anchors share a name.
+    Anchors of small letters and digits parted by single hyphens, points and colons keep their spelling (as
+    one, two and three underscores); others, and those too long, are cut and carry a hash, so that no two
+    anchors share a name.
     """
-    spelt = "_Ref_" + anchor.lower().replace(".", "__").replace("-", "_")
-    if _PLAIN_ANCHOR.fullmatch(anchor) and anchor == anchor.lower() and len(spelt) <= BOOKMARK_LIMIT:
+    spelt = "_Ref_" + anchor.lower().translate(_SPELT)
+    if _PLAIN_ANCHOR.fullmatch(anchor) and len(spelt) <= BOOKMARK_LIMIT:
         return spelt
     digest = hashlib.sha256(anchor.encode("utf-8", "surrogatepass")).hexdigest()[:10]
     return re.sub("[^A-Za-z0-9_]", "_", spelt)[: BOOKMARK_LIMIT - 11] + "_" + digest

@@ -151,7 +151,7 @@ def materials() -> tuple[Block, ...]:
                 Text("Slaked from calcium quicklime, at least "),
                 Value("putty_age_months", (), "3 months"),
                 Text(" old on the day of use, used as "),
-                Ref("clause-2-1", "2.1"),
+                Ref("clause-2-1", "clause 2.1"),
                 Text(" and "),
                 Ref("table-joints", "Table 1"),
                 Text(" say, "),
@@ -293,3 +293,19 @@ def sheet(mixes: int, identity: Identity = IDENTITY) -> MixSheet:
         tally="Batches today",
         signs="Changes are signed by the specifier, 01234 000000",
     )  # fmt: skip
+
+
+def wordy_sheet() -> MixSheet:
+    """An invented sheet of three mixes with more to say than one page holds."""
+    plain = sheet(3)
+    long_method = (
+        "Slake under damp sand in the open. Leave until cold. Screen, rest, knock up on the day. " * 2
+    )
+    return replace(
+        plain,
+        mixes=tuple(
+            replace(each, boxes="2 boxes quicklime + 6 boxes coarse sharp sand", method=long_method)
+            for each in plain.mixes
+        ),
+        blocks=tuple(replace(block, lines=block.lines * 3) for block in plain.blocks),
+    )

@@ -79,6 +79,31 @@ def test_a_value_prints_as_it_is_spelt() -> None:
     ]
 
 
+def test_a_reference_reads_as_written_with_its_number_live() -> None:
+    target = clause("1.1", "Sand", anchor="clause:sand")
+    data = paper(
+        samples.part("1", "M"), target, Paragraph((Text("see "), Ref("clause:sand", "clause 1.1"), Text(".")))
+    )
+    assert outline(data)[-1] == 'Body "see clause 1.1."'
+    (field,) = found(data, ".//w:fldSimple")
+    assert (text_of(field), field.get(f"{{{W}}}instr")) == ("1.1", r" REF _Ref_clause___sand \r \h ")
+
+
+def test_a_reference_that_says_another_number_is_refused() -> None:
+    with pytest.raises(ValueError, match=r"says 'clause 11\.1' of 'sand', which is 1\.1"):
+        paper(
+            samples.part("1", "M"),
+            clause("1.1", "Sand", anchor="sand"),
+            Paragraph((Ref("sand", "clause 11.1"),)),
+        )
+
+
+def test_a_reference_without_its_number_is_a_link_of_its_words() -> None:
+    data = paper(Heading(1, words("Findings"), "front"), Paragraph((Ref("front", "the findings"),)))
+    (link,) = found(data, ".//w:hyperlink")
+    assert (text_of(link), link.get(f"{{{W}}}anchor")) == ("the findings", "_Ref_front")
+
+
 def test_a_long_text_in_any_script_arrives_whole() -> None:
     text = ("кладка שיפוץ ترميم 石灰 🧱 " * 250)[:5000].strip()
     assert lines(body(text)) == [f'Body "{text}"']

@@ -78,7 +78,7 @@ def test_a_reference_shows_its_number_until_it_is_refreshed(tender: bytes) -> No
         node.get(f"{{{W}}}instr").strip(): text_of(node) for node in part(tender).iter(f"{{{W}}}fldSimple")
     }
     assert shown[r"REF _Ref_clause_2_2a \r \h"] == "2.2A"
-    assert shown[r"REF _Ref_table_joints \h"] == "Table 1"
+    assert shown[r"REF _Ref_table_joints_nr \h"] == "1"
 
 
 def test_no_two_things_share_a_number_or_a_name(draft: bytes) -> None:

@@ -11,7 +11,7 @@ from lxml import etree
 from generator.render import xml
 
 ANCHORS = st.text(st.characters(codec="utf-8"), min_size=1, max_size=80)
-LIBRARY_IDS = st.from_regex(r"[a-z0-9]{1,6}([-.][a-z0-9]{1,6}){0,3}", fullmatch=True)
+LIBRARY_IDS = st.from_regex(r"[a-z0-9]{1,6}([-.:][a-z0-9]{1,6}){0,3}", fullmatch=True)
 
 
 def parsed(content: str) -> etree._Element:
@@ -61,7 +61,7 @@ def test_anchors_of_the_library_never_share_a_bookmark(one: str, other: str) -> 
 
 
 def test_a_plain_anchor_can_be_read_in_its_bookmark() -> None:
-    assert xml.bookmark_name("raking-out.depth") == "_Ref_raking_out__depth"
+    assert xml.bookmark_name("clause:raking-out.depth") == "_Ref_clause___raking_out__depth"
 
 
 def test_long_anchors_that_begin_alike_keep_apart() -> None:

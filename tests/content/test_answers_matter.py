@@ -1,0 +1,95 @@
+"""Each answer matters where it is asked: changed, it changes the papers, is refused with a reason, or is reported unused."""
+
+from __future__ import annotations
+
+import copy
+import datetime
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+import yaml
+from jobs import EXAMPLES, job, said, shipped
+
+from generator.errors import InputInvalid
+from generator.questionnaire.questions import Question
+
+Place = tuple[str | int, ...]
+
+
+def scope_of(place: Place) -> str:
+    """The scope in which an answer stands."""
+    return "project" if place[0] == "project" else "coat" if "coats" in place else "work" if "works" in place else "element"
+
+
+def asked(answers: dict[str, Any]) -> Iterator[tuple[Place, Question]]:
+    """The place of every answer in a file, with its question."""
+    questions = shipped().library.questionnaire.questions
+    scopes: list[Place] = [("project",)]
+    for i, element in enumerate(answers["elements"]):
+        scopes.append(("elements", i))
+        scopes += [("elements", i, "works", k) for k in range(len(element["works"]))]
+    for scope in scopes:
+        for key in at(answers, scope):
+            if key in questions and questions[key].scope == scope_of(scope):
+                yield (*scope, key), questions[key]
+
+
+def at(answers: Any, place: Place) -> Any:
+    for step in place:
+        answers = answers[step]
+    return answers
+
+
+def other(question: Question, value: Any) -> str | list[Any]:
+    """Another answer that the question takes."""
+    if question.kind == "choice":
+        return next(choice.is_ for choice in question.choices if choice.is_ != value)
+    if question.kind == "choices":
+        return [] if value else [question.choices[0].is_]
+    if question.kind == "number":
+        raised = float(value) * 1.5 + 1 if value != "not known" else 5
+        limit = float(question.most) if question.most is not None else raised
+        return f"{raised:.0f}" if raised <= limit else f"{max(float(value) / 2, float(question.least or 0)):.0f}"
+    if question.kind == "range":
+        return "1 - 3 (2)" if not str(value).startswith("1 ") else "2 - 6 (3)"
+    if question.kind == "date":
+        return (datetime.date.fromisoformat(str(value)) + datetime.timedelta(days=9)).isoformat()
+    if question.kind == "yes_no":
+        return "no" if str(value).lower() in ("yes", "true") else "yes"
+    if question.kind == "texts":
+        return ["another text"]
+    if question.kind == "records":
+        return [] if value else value
+    return "another text"
+
+
+def cases() -> Iterator[Any]:
+    for path in EXAMPLES:
+        answers = yaml.load(path.read_text(encoding="utf-8"), Loader=yaml.BaseLoader)
+        for place, question in asked(answers):
+            yield pytest.param(path, place, question, id=f"{path.parent.name}:{'/'.join(map(str, place))}")
+
+
+_BEFORE: dict[Path, str] = {}
+
+
+def before(path: Path) -> str:
+    if path not in _BEFORE:
+        _BEFORE[path] = said(job(path.read_text(encoding="utf-8")))
+    return _BEFORE[path]
+
+
+@pytest.mark.parametrize(("path", "place", "question"), list(cases()))
+def test_a_changed_answer_changes_the_papers_or_is_refused_or_reported_unused(path: Path, place: Place, question: Question) -> None:
+    answers = yaml.load(path.read_text(encoding="utf-8"), Loader=yaml.BaseLoader)
+    changed = copy.deepcopy(answers)
+    at(changed, place[:-1])[place[-1]] = other(question, at(answers, place))
+    try:
+        found = job(yaml.safe_dump(changed, allow_unicode=True, sort_keys=False))
+    except InputInvalid as refused:
+        assert any(question.name in problem.what for problem in refused.problems)
+        return
+    unused = [item for item in found.findings if item.code == "answer-unused" and question.label in item.message]
+    assert unused or said(found) != before(path), f"{question.name} changes nothing"

@@ -1,0 +1,87 @@
+"""Drawings of every kind, and what every drawing must be; walls, works and figures are invented."""
+
+from __future__ import annotations
+
+import datetime
+from decimal import Decimal
+from itertools import combinations
+
+from generator.drawing.boxes import boxes_per_batch
+from generator.drawing.calendar import Bar, season_calendar
+from generator.drawing.coats import coats_section
+from generator.drawing.hazards import corrosion, exclamation
+from generator.drawing.hot_mix import hot_mix_order
+from generator.drawing.joint import joint_section
+from generator.drawing.model import ROOM_MM, Drawing, Label, bounds
+
+Day = datetime.date
+SEASON = ((Day(2027, 4, 15), Day(2027, 9, 15)),)
+BARS = (
+    Bar("North wall: repoint", Day(2027, 5, 3), Day(2027, 6, 18)),
+    Bar("Chimney and the long-named east gable with crow steps: render", Day(2027, 6, 21), Day(2028, 6, 1)),
+    Bar("Tower", Day(2026, 6, 1), Day(2027, 3, 12)),
+    Bar("Churchyard wall", Day(2029, 1, 8), Day(2029, 2, 2)),
+)
+THREE_COATS = (("Pricking-up coat", 10, True), ("Float coat", 8, True), ("Setting coat", 3, False))
+
+DRAWINGS: dict[str, Drawing] = {
+    "brick joint": joint_section(10, 25, (25 / 3,) * 3, "brushed-flush"),
+    "worn joint": joint_section(8, 30, (10, 10, 10), "slightly-recessed"),
+    "ashlar joint": joint_section(3, 40, (10,) * 4, "as-found"),
+    "rubble joint": joint_section(60, 300, (20,) * 15, "flush"),
+    "joint in one layer": joint_section(6, 12, (12,), "flush"),
+    "deep joint in many layers": joint_section(30, 600, (12,) * 50, "flush"),
+    "coats on laths": coats_section("laths", THREE_COATS),
+    "coats on masonry": coats_section(
+        "masonry", (("Scratch coat", 12, True), ("Float coat of coarse stuff, laid in two passes", 18, False))
+    ),
+    "boxes": boxes_per_batch(
+        (("Quicklime, kibbled", Decimal(2)), ("Sharp sand, damp", Decimal("5.5")), ("Grit", Decimal(23))),
+        Decimal(10),
+    ),
+    "hot mix": hot_mix_order(),
+    "a year": season_calendar(Day(2027, 3, 1), SEASON, Day(2027, 9, 15), BARS),
+    "three years": season_calendar(Day(2026, 11, 20), SEASON, Day(2027, 9, 30), BARS, months=36),
+    "a month": season_calendar(Day(2027, 5, 1), SEASON, None, BARS[:1], months=1),
+    "corrosion": corrosion(),
+    "exclamation": exclamation(),
+}  # fmt: skip
+
+
+def labels(drawing: Drawing) -> list[Label]:
+    """The labels of a drawing, in order."""
+    return [primitive for primitive in drawing.primitives if isinstance(primitive, Label)]
+
+
+def texts(drawing: Drawing) -> list[str]:
+    """What is written on a drawing, in order."""
+    return [label.text for label in labels(drawing)]
+
+
+def outside(drawing: Drawing) -> list[object]:
+    """Primitives that stick out of the paper."""
+    return [
+        primitive
+        for primitive in drawing.primitives
+        if (box := bounds(primitive)).left < 0
+        or box.top < 0
+        or box.right > drawing.width_mm
+        or box.bottom > drawing.height_mm
+    ]
+
+
+def overlapping(drawing: Drawing) -> list[tuple[str, str]]:
+    """Pairs of labels that touch."""
+    pairs = []
+    for first, second in combinations(labels(drawing), 2):
+        a, b = bounds(first), bounds(second)
+        if a.left < b.right and b.left < a.right and a.top < b.bottom and b.top < a.bottom:
+            pairs.append((first.text, second.text))
+    return pairs
+
+
+def assert_sound(drawing: Drawing) -> None:
+    """Fails unless everything lies on the paper, no labels touch, and the paper fits the text column."""
+    assert outside(drawing) == []
+    assert overlapping(drawing) == []
+    assert drawing.width_mm <= ROOM_MM

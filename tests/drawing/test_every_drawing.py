@@ -1,0 +1,63 @@
+"""What holds for every drawing, whatever it shows."""
+
+from __future__ import annotations
+
+import io
+
+import pytest
+from drawing.samples import DRAWINGS, assert_sound, labels, texts
+from lxml import etree
+from PIL import Image
+
+from generator.drawing.model import Drawing
+from generator.drawing.png import png
+from generator.drawing.svg import svg
+
+SVG = "{http://www.w3.org/2000/svg}"
+every = pytest.mark.parametrize("drawing", DRAWINGS.values(), ids=DRAWINGS)
+
+
+@every
+def test_everything_lies_on_the_paper_and_no_labels_touch(drawing: Drawing) -> None:
+    assert_sound(drawing)
+
+
+@every
+def test_lettering_is_of_a_size_that_can_be_read(drawing: Drawing) -> None:
+    assert all(label.size_pt >= 5.5 for label in labels(drawing))
+
+
+@every
+def test_the_svg_is_well_formed_and_says_all_that_is_written(drawing: Drawing) -> None:
+    root = etree.fromstring(svg(drawing).encode())
+    assert [element.text for element in root.iter(f"{SVG}text")] == texts(drawing)
+    assert root.findtext(f"{SVG}desc") == drawing.alt
+    assert drawing.alt.startswith(root.findtext(f"{SVG}title").rstrip("…"))
+
+
+@every
+def test_the_svg_has_the_size_of_the_paper(drawing: Drawing) -> None:
+    root = etree.fromstring(svg(drawing).encode())
+    assert root.get("width") == f"{drawing.width_mm:g}mm"
+    assert root.get("viewBox") == f"0 0 {drawing.width_mm:g} {drawing.height_mm:g}"
+
+
+@every
+def test_the_png_has_the_pixels_and_the_resolution_of_the_paper(drawing: Drawing) -> None:
+    with Image.open(io.BytesIO(png(drawing))) as image:
+        assert image.size == (round(drawing.width_mm / 25.4 * 200), round(drawing.height_mm / 25.4 * 200))
+        assert image.info["dpi"] == pytest.approx((200, 200), abs=0.1)
+
+
+@every
+def test_the_same_drawing_gives_the_same_bytes(drawing: Drawing) -> None:
+    assert svg(drawing) == svg(drawing)
+    assert png(drawing) == png(drawing)
+
+
+@every
+def test_the_margin_of_the_picture_is_white_and_its_middle_is_not(drawing: Drawing) -> None:
+    with Image.open(io.BytesIO(png(drawing))) as image:
+        grey = image.convert("L")
+    assert {grey.getpixel((x, y)) for x in (0, grey.width - 1) for y in (0, grey.height - 1)} == {255}
+    assert grey.getextrema()[0] == 0

@@ -1,0 +1,133 @@
+from __future__ import annotations
+
+import pytest
+from drawing.samples import assert_sound, texts
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from generator.drawing.annotate import millimetres
+from generator.drawing.joint import JointWords, joint_section
+from generator.drawing.model import Drawing, Line, Polygon, Polyline, bounds
+
+
+def mortar(drawing: Drawing) -> Polygon:
+    (shape,) = [part for part in drawing.primitives if isinstance(part, Polygon) and part.hatch == "dots"]
+    return shape
+
+
+def units(drawing: Drawing) -> list[Polygon]:
+    return [part for part in drawing.primitives if isinstance(part, Polygon) and part.hatch == "diagonal"]
+
+
+@pytest.mark.parametrize(
+    ("width", "depth", "scale", "factor"),
+    [
+        (10, 25, "2:1", 2),
+        (10, 60, "1:1", 1),
+        (25, 60, "1:1", 1),
+        (60, 120, "1:2", 0.5),
+        (60, 300, "1:5", 0.2),
+    ],
+)
+def test_width_and_depth_are_drawn_to_the_scale_stated(
+    width: float, depth: float, scale: str, factor: float
+) -> None:
+    drawing = joint_section(width, depth, (depth,), "flush")
+    box = bounds(mortar(drawing))
+    assert box.right - box.left == pytest.approx(depth * factor)
+    assert box.bottom - box.top == pytest.approx(width * factor)
+    assert any(text.endswith(f"Scale {scale}.") for text in texts(drawing))
+    assert f"scale {scale}." in drawing.alt
+
+
+def test_dimensions_state_the_given_width_and_depth() -> None:
+    written = texts(joint_section(9.5, 25, (12.5, 12.5), "flush"))
+    assert written.count("9.5 mm") == 1
+    assert written.count("25 mm") == 1
+
+
+def test_layers_are_numbered_from_the_back_to_the_face() -> None:
+    drawing = joint_section(10, 30, (10, 10, 10), "flush")
+    numbers = {
+        label.text: label.x for label in drawing.primitives if getattr(label, "text", "") in ("1", "2", "3")
+    }
+    assert numbers["1"] > numbers["2"] > numbers["3"]
+
+
+def test_layers_are_parted_where_they_meet() -> None:
+    drawing = joint_section(10, 24, (12, 8, 4), "flush")
+    box = bounds(mortar(drawing))
+    parts = [
+        part.x1
+        for part in drawing.primitives
+        if isinstance(part, Line) and (part.y1, part.y2) == (box.top, box.bottom) and part.x1 >= box.left
+    ]
+    assert sorted(box.right - x for x in parts) == pytest.approx([0, 24, 40, 48])
+
+
+def test_of_many_thin_layers_the_first_and_last_keep_their_numbers() -> None:
+    written = texts(joint_section(30, 600, (12,) * 50, "flush"))
+    assert {"1", "50"} <= set(written)
+    assert len([text for text in written if text.isdigit()]) < 25
+
+
+def test_a_flush_joint_is_full_to_the_face_and_a_recessed_one_kept_behind_worn_arrises() -> None:
+    flush, recessed = (joint_section(10, 25, (25,), profile) for profile in ("flush", "slightly-recessed"))
+    face = bounds(units(flush)[0]).left
+    assert bounds(mortar(flush)).left == face
+    # 2 to 3 mm behind the edges (common practice), at 2:1
+    assert 4 <= bounds(mortar(recessed)).left - face <= 6
+    assert [len(unit.points) for unit in units(flush)] == [4, 4]
+    assert all(len(unit.points) > 8 for unit in units(recessed))
+
+
+@pytest.mark.parametrize("profile", ["as-found", "not known", "tuck"])
+def test_a_profile_that_is_not_known_is_dashed_and_left_to_the_panel(profile: str) -> None:
+    drawing = joint_section(10, 25, (25,), profile)
+    assert any(isinstance(part, Line) and part.dash for part in drawing.primitives)
+    assert "approved panel" in drawing.alt
+    assert not [
+        part for part in joint_section(10, 25, (25,), "flush").primitives if getattr(part, "dash", ())
+    ]
+
+
+def test_profiles_may_be_spelt_with_spaces() -> None:
+    assert joint_section(10, 25, (25,), "Brushed flush") == joint_section(10, 25, (25,), "brushed-flush")
+
+
+def test_one_layer_is_said_in_the_singular() -> None:
+    assert "in one layer." in joint_section(10, 12, (12,), "flush").alt
+    assert "in 2 layers" in joint_section(10, 24, (12, 12), "flush").alt
+
+
+def test_words_are_taken_from_the_caller_as_they_are() -> None:
+    words = JointWords(unit="<b>&", old="{7*7}", face="Fa", finish="{profile} {scale}")
+    written = texts(joint_section(10, 25, (25,), "flush", words))
+    assert {"<b>&", "{7*7}", "flush 2:1"} <= set(written)
+
+
+@pytest.mark.parametrize(
+    ("width", "depth", "layers", "why"),
+    [(0, 25, (25,), "valid above 0"), (10, -1, (25,), "valid above 0"), (10, 25, (), "valid above 0"),
+     (10, 25, (25, 0), "valid above 0"), (10, float("nan"), (25,), "valid above 0"),
+     (10, 25, (10, 10), "do not fill"), (10, 25, (20, 20), "do not fill"), (10, 9000, (9000,), "no scale")],
+)  # fmt: skip
+def test_impossible_joints_are_refused(
+    width: float, depth: float, layers: tuple[float, ...], why: str
+) -> None:
+    with pytest.raises(ValueError, match=why):
+        joint_section(width, depth, layers, "flush")
+
+
+@settings(max_examples=80, deadline=None)
+@given(
+    st.floats(0.5, 150),
+    st.floats(5, 1000),
+    st.integers(1, 60),
+    st.sampled_from(["flush", "slightly-recessed", "as-found"]),
+)
+def test_any_joint_is_drawn_soundly(width: float, depth: float, count: int, profile: str) -> None:
+    drawing = joint_section(width, depth, (depth / count,) * count, profile)
+    assert_sound(drawing)
+    assert {millimetres(width), millimetres(depth)} <= set(texts(drawing))
+    assert any(isinstance(part, Polyline) for part in drawing.primitives)

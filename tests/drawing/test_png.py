@@ -1,0 +1,124 @@
+from __future__ import annotations
+
+import io
+import struct
+from collections.abc import Iterator
+
+import pytest
+from PIL import Image, features
+
+from generator.drawing import png as writer
+from generator.drawing.hazards import RED, exclamation
+from generator.drawing.lettering import PLAIN
+from generator.drawing.model import Circle, Drawing, Label, Line, Polygon, Primitive, Rect
+from generator.drawing.png import png
+
+
+def picture(*primitives: Primitive, dpi: int = 254) -> Image.Image:
+    """A picture of 30 by 20 mm; at the usual 254 dpi a pixel is a tenth of a millimetre."""
+    with Image.open(io.BytesIO(png(Drawing(30, 20, "A wall.", primitives), dpi))) as image:
+        image.load()
+        return image
+
+
+def ink_box(image: Image.Image) -> tuple[int, int, int, int] | None:
+    return image.convert("L").point(lambda grey: 255 * (grey < 128)).getbbox()
+
+
+def test_lengths_are_true() -> None:
+    assert ink_box(picture(Rect(5, 4, 20, 10, 0.0, 0.0))) == pytest.approx((50, 40, 250, 140), abs=1)
+    left, top, right, bottom = ink_box(picture(Line(5, 10, 25, 10, 0.6)))
+    assert (right - left, bottom - top) == (pytest.approx(200, abs=2), pytest.approx(6, abs=1))
+    assert ink_box(picture(Circle(15, 10, 5, 0.0, 0.0))) == pytest.approx((100, 50, 200, 150), abs=2)
+
+
+@pytest.mark.parametrize("anchor", ["start", "middle", "end"])
+def test_labels_fill_no_more_than_their_measured_width(anchor: str) -> None:
+    for bold in (False, True):
+        label = Label(15, 10, "Joint 25 mm", 8, anchor, bold)  # type: ignore[arg-type]
+        left, _, right, _ = ink_box(picture(label))
+        assert 0.8 * label.width_mm * 10 < right - left <= label.width_mm * 10 + 2
+
+
+def test_a_centred_label_is_centred() -> None:
+    left, _, right, _ = ink_box(picture(Label(15, 10, "HOH", 12, "middle")))
+    assert (left + right) / 2 == pytest.approx(150, abs=2)
+
+
+def test_a_dash_leaves_gaps() -> None:
+    solid = picture(Line(2, 10, 28, 10, 0.5)).histogram()[0]
+    dashed = picture(Line(2, 10, 28, 10, 0.5, (1.0, 1.0))).histogram()[0]
+    assert dashed == pytest.approx(solid / 2, rel=0.1)
+
+
+def test_fills_keep_their_grey() -> None:
+    assert picture(Rect(5, 5, 10, 10, 0.0, 0.8)).getpixel((100, 100)) == 204
+
+
+def test_only_an_inked_edge_makes_a_coloured_picture() -> None:
+    assert picture(Rect(5, 5, 10, 10)).mode == "L"
+    with Image.open(io.BytesIO(png(exclamation(20), 254))) as image:
+        assert image.mode == "RGB"
+        assert RED in {colour for _, colour in image.getcolors(100_000)}
+
+
+def test_the_file_holds_no_dates_and_no_words() -> None:
+    def chunks(data: bytes) -> Iterator[bytes]:
+        place = 8
+        while place < len(data):
+            (length,) = struct.unpack(">I", data[place : place + 4])
+            yield data[place + 4 : place + 8]
+            place += length + 12
+
+    assert set(chunks(png(Drawing(30, 20, "A wall.")))) == {b"IHDR", b"pHYs", b"IDAT", b"IEND"}
+
+
+@pytest.mark.parametrize("dpi", [0, 35, 1201])
+def test_a_resolution_out_of_reason_is_refused(dpi: int) -> None:
+    with pytest.raises(ValueError, match="valid 36 to 1200"):
+        png(Drawing(30, 20, "A wall."), dpi)
+
+
+def test_pixels_follow_the_resolution() -> None:
+    assert picture(dpi=100).size == (118, 79)
+
+
+@pytest.mark.parametrize("text", ["<b>&\"'", "🙂 漢 Ж", "Łódź ½ m²", "\u200d\u0301", ""])
+def test_any_text_that_prints_can_be_lettered(text: str) -> None:
+    assert picture(Label(2, 10, text)).size == (300, 200)
+
+
+@pytest.mark.skipif(not features.check("freetype2"), reason="the picture library has no outline faces")
+def test_the_bundled_face_holds_every_glyph_that_lettering_counts_on() -> None:
+    def shape(glyph: str) -> bytes:
+        mask = writer._font(40.0).getmask(glyph)
+        return bytes(mask) + repr(mask.size).encode()
+
+    missing = shape("\uffff")
+    assert [glyph for glyph in sorted(PLAIN - {" "}) if shape(glyph) == missing] == []
+
+
+@pytest.fixture
+def without_outlines(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
+    def forget() -> None:
+        writer._has_outlines.cache_clear()
+        writer._advance.cache_clear()
+
+    forget()
+    monkeypatch.setattr(writer.features, "check", lambda feature: False)
+    yield
+    forget()
+
+
+@pytest.mark.usefixtures("without_outlines")
+def test_without_outline_faces_labels_are_set_in_the_dotted_one() -> None:
+    left, _, right, bottom = ink_box(picture(Label(3, 10, "Joint “25–30 mm” … ½", 8)))
+    assert left == pytest.approx(30, abs=4)
+    assert right - left > 150
+    assert 95 < bottom < 110
+
+
+def test_a_polygon_without_fill_lets_what_is_under_it_show() -> None:
+    under = Rect(5, 5, 20, 10, 0.0, 0.5)
+    over = Polygon(((5, 5), (25, 5), (25, 15), (5, 15)), 0.2)
+    assert picture(under, over).getpixel((150, 100)) == 128

@@ -1,0 +1,37 @@
+"""Runs the way in process, for tests: answers as text or as a file, to the job and all that the papers say."""
+
+from __future__ import annotations
+
+import functools
+import json
+from pathlib import Path
+
+from generator import pipeline, record
+from generator.document.assemble import assemble
+from generator.document.job import Job
+from generator.document.outline import outline
+from generator.source import read_bytes
+
+ROOT = Path(__file__).resolve().parent.parent
+EXAMPLES = sorted((ROOT / "examples").glob("*/answers.yaml"))
+
+
+@functools.cache
+def shipped() -> pipeline.Words:
+    """The shipped library, read once."""
+    return pipeline.read_library(ROOT / "clauses")
+
+
+def job(text: str, label: str = "answers.yaml") -> Job:
+    """The job of an answers text."""
+    words = shipped()
+    return pipeline.settled(pipeline.read(read_bytes(text.encode(), label, typed=False), words), words)
+
+
+def said(found: Job) -> str:
+    """All that the record and the papers of a job say, but for the answers themselves and digests of bytes."""
+    data = record.record(found, "answers.yaml", b"", {})
+    for key in ("answers", "files", "library"):
+        data.pop(key)
+    papers = assemble(found)
+    return json.dumps(data, sort_keys=True, default=str) + outline(papers.specification) + repr(papers.sheet) + repr(papers.book)
