@@ -13,9 +13,13 @@ Explanation = dict[str, Any]
 
 
 def explain(job: Job, about: str) -> Explanation | None:
-    """What there is to tell about an element, mix or clause; the whole job for ""; None for what is not there."""
+    """What there is to tell about an element, mix or clause; the whole job for ""; None for others."""
     if not about:
-        return {"job": job.said("title"), "status": job.status, "elements": [_element(job, s.path) for s in job.facts.at("element")]}
+        return {
+            "job": job.said("title"),
+            "status": job.status,
+            "elements": [_element(job, s.path) for s in job.facts.at("element")],
+        }
     if (about,) in job.facts.scopes and job.facts.scopes[about,].level == "element":
         return _element(job, (about,))
     mix = next((item for item in job.decisions.mixes if item.ref.lower() == about.lower()), None)
@@ -36,12 +40,21 @@ def _element(job: Job, path: ScopePath) -> Explanation:
         "name": job.facts.scopes[path].title,
         "works": [work_data(job, work.path) for work in job.facts.inside(path, "work")],
         "considered": [
-            {"where": "/".join(item.path), "binder": item.binder, "why_not": job.word(item.why_not), "because": item.because}
+            {
+                "where": "/".join(item.path),
+                "binder": item.binder,
+                "why_not": job.word(item.why_not),
+                "because": item.because,
+            }
             for item in job.decisions.considered
             if item.path[:1] == path
         ],
         "findings": [f"{item.level}: {item.message}" for item in job.findings if item.scope[:1] == path],
-        "clauses": [f"{job.numbers[f'clause:{key}']} {key}" for key, chosen in job.selections.items() if _serves(chosen.paths, path)],
+        "clauses": [
+            f"{job.numbers[f'clause:{key}']} {key}"
+            for key, chosen in job.selections.items()
+            if _serves(chosen.paths, path)
+        ],
     }
 
 
@@ -69,7 +82,9 @@ def _indented(value: Any, depth: int) -> list[str]:
     if isinstance(value, list):
         lines = []
         for item in value:
-            inner_lines = _indented(item, depth + 1) if isinstance(item, dict | list) else [f"{pad}  {_one_line(item)}"]
+            inner_lines = (
+                _indented(item, depth + 1) if isinstance(item, dict | list) else [f"{pad}  {_one_line(item)}"]
+            )
             lines += [f"{pad}- {inner_lines[0].strip()}", *inner_lines[1:]] if inner_lines else []
         return lines
     return [f"{pad}{_one_line(value)}"]

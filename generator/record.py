@@ -1,4 +1,4 @@
-"""The record of a run: what was decided, with which words, and why; enough for later work without recomputing."""
+"""The record of a run: what was decided, with which words, and why; later commands need nothing more."""
 
 from __future__ import annotations
 
@@ -36,7 +36,12 @@ def record(job: Job, answers_name: str, answers_raw: bytes, files: Mapping[str, 
         "findings": findings_data(job),
         "mixes": [mix_data(job, mix) for mix in job.decisions.mixes],
         "considered": [
-            {**_place(item.path), "recipe": item.binder, "why_not": job.word(item.why_not), "because": item.because}
+            {
+                **_place(item.path),
+                "recipe": item.binder,
+                "why_not": job.word(item.why_not),
+                "because": item.because,
+            }
             for item in job.decisions.considered
         ],
         "works": [work_data(job, scope.path) for scope in job.facts.at("work")],
@@ -73,23 +78,36 @@ def _given(job: Job) -> dict[str, dict[str, str]]:
     found: dict[str, dict[str, str]] = {}
     for path, name, held in job.facts.every():
         if held.origin in ("given", "default"):
-            found.setdefault("/".join(path), {})[name] = job.facts.say(name, held.value) if name in job.facts.names else str(held.value)
+            found.setdefault("/".join(path), {})[name] = (
+                job.facts.say(name, held.value) if name in job.facts.names else str(held.value)
+            )
     return found
 
 
 def _finding(item: Finding) -> dict[str, Any]:
     return {
-        "level": item.level, "code": item.code, "scope": list(item.scope), "message": item.message, "action": item.action,
-        "instruction": item.instruction, "answer_by": item.answer_by, "sources": list(item.sources), "facts": list(item.facts),
+        "level": item.level,
+        "code": item.code,
+        "scope": list(item.scope),
+        "message": item.message,
+        "action": item.action,
+        "instruction": item.instruction,
+        "answer_by": item.answer_by,
+        "sources": list(item.sources),
+        "facts": list(item.facts),
         "lines": [mark.line for mark in item.marks],
-    }  # fmt: skip
+    }
 
 
 def _reason(reason: Reason) -> dict[str, Any]:
     return {
-        "rule": reason.rule, "because": reason.because, "sources": list(reason.sources), "confidence": reason.confidence,
-        "range": reason.range, "facts": list(reason.facts),
-    }  # fmt: skip
+        "rule": reason.rule,
+        "because": reason.because,
+        "sources": list(reason.sources),
+        "confidence": reason.confidence,
+        "range": reason.range,
+        "facts": list(reason.facts),
+    }
 
 
 def mix_data(job: Job, mix: Mix) -> dict[str, Any]:
@@ -98,16 +116,24 @@ def mix_data(job: Job, mix: Mix) -> dict[str, Any]:
     recipe = mix.recipe
     reasons = {(path, "binder"): job.decisions.reasons.get((path, "binder")) for path in mix.used_for}
     return {
-        "ref": mix.ref, "name": recipe.name, "binder": recipe.binder, "form": recipe.lime, "recipe": recipe.id,
-        "parts": _batch(made) if made else {}, "ratio": plain(recipe.ratio.chosen), "basis": recipe.basis,
+        "ref": mix.ref,
+        "name": recipe.name,
+        "binder": recipe.binder,
+        "form": recipe.lime,
+        "recipe": recipe.id,
+        "parts": _batch(made) if made else {},
+        "ratio": plain(recipe.ratio.chosen),
+        "basis": recipe.basis,
         "ratio_range": [plain(recipe.ratio.low), plain(recipe.ratio.high)],
         "dry_sand_ratio": _spread(made.dry_ratio) if made else None,
         "equivalent": _spread(made.putty_ratio) if made and made.putty_ratio else None,
-        "sand": recipe.sand, "max_grain_mm": plain(mix.grain_mm), "pozzolan": recipe.pozzolan,
+        "sand": recipe.sand,
+        "max_grain_mm": plain(mix.grain_mm),
+        "pozzolan": recipe.pozzolan,
         "hair_kg_per_m3": plain(mix.hair_kg_per_m3),
         "used_for": [_place(path) for path in mix.used_for],
         "reasons": [_reason(reason) for reason in reasons.values() if reason],
-    }  # fmt: skip
+    }
 
 
 def _spread(value: Range[Decimal]) -> list[str]:
@@ -122,36 +148,56 @@ def work_data(job: Job, path: ScopePath) -> dict[str, Any]:
             if held.origin not in ("given", "default"):
                 reason = job.decisions.reasons.get((scope_path, name))
                 key = "/".join([*scope_path[2:], name])
-                values[key] = {"value": job.facts.say(name, held.value), "reason": _reason(reason) if reason else {"rule": held.origin}}
+                values[key] = {
+                    "value": job.facts.say(name, held.value),
+                    "reason": _reason(reason) if reason else {"rule": held.origin},
+                }
     return {**_place(path), "values": values}
 
 
 def _item(job: Job, item: Item) -> dict[str, Any]:
     text = plain_text(description(job, item))
     return {
-        "ref": item.ref, "rule": item.entry.id, **_place(item.path), "mix": item.mix,
-        "clauses": [key for key in item.entry.clauses if job.in_papers(key)], "description": text, "unit": item.entry.unit,
-        "quantity": None if item.quantity is None else str(item.quantity), "kind": item.kind, "to_follow": item.to_follow,
-        "amount": None if item.amount is None else str(item.amount), "key": key_of(text, item.entry.unit, item.quantity),
-    }  # fmt: skip
+        "ref": item.ref,
+        "rule": item.entry.id,
+        **_place(item.path),
+        "mix": item.mix,
+        "clauses": [key for key in item.entry.clauses if job.in_papers(key)],
+        "description": text,
+        "unit": item.entry.unit,
+        "quantity": None if item.quantity is None else str(item.quantity),
+        "kind": item.kind,
+        "to_follow": item.to_follow,
+        "amount": None if item.amount is None else str(item.amount),
+        "key": key_of(text, item.entry.unit, item.quantity),
+    }
 
 
 def _material(line: MaterialLine) -> dict[str, Any]:
     amounts = [f"{value:.1f}" for value in (line.amount.low, line.amount.likely, line.amount.high)]
     return {
-        "mix": line.mix, "material": line.material.id, "part": line.parts, "amount": amounts,
-        "unit": line.material.package.unit, "packages": plain(line.packages), "package": line.material.package.name,
-    }  # fmt: skip
+        "mix": line.mix,
+        "material": line.material.id,
+        "part": line.parts,
+        "amount": amounts,
+        "unit": line.material.package.unit,
+        "packages": plain(line.packages),
+        "package": line.material.package.name,
+    }
 
 
 def _batch(made: MixSheetFacts) -> dict[str, Any]:
     return {
-        "mix": made.mix.ref, "lime_boxes": plain(made.lime_boxes), "sand_boxes": plain(made.sand_boxes),
-        "pozzolan_l": plain(made.pozzolan_l), "makes_l": _spread(made.batch_l), "batches": _spread(made.batches),
+        "mix": made.mix.ref,
+        "lime_boxes": plain(made.lime_boxes),
+        "sand_boxes": plain(made.sand_boxes),
+        "pozzolan_l": plain(made.pozzolan_l),
+        "makes_l": _spread(made.batch_l),
+        "batches": _spread(made.batches),
         "heat_mj": plain(made.heat_mj) if made.heat_mj is not None else None,
         "steam_l": plain(made.steam_l) if made.steam_l is not None else None,
         "water_l": plain(made.water_l) if made.water_l is not None else None,
-    }  # fmt: skip
+    }
 
 
 def _programme(job: Job) -> dict[str, Any]:
@@ -163,7 +209,10 @@ def _programme(job: Job) -> dict[str, Any]:
             {**_place(item.path), "last_start": day(item.last_start), "last_placing": day(item.last_placing)}
             for item in job.programme.timings
         ],
-        "orders": [{"thing": item.thing, "weeks": plain(item.weeks), "by": day(item.by)} for item in job.programme.orders],
+        "orders": [
+            {"thing": item.thing, "weeks": plain(item.weeks), "by": day(item.by)}
+            for item in job.programme.orders
+        ],
     }
 
 
@@ -185,11 +234,19 @@ def clause_data(job: Job, key: str) -> dict[str, Any]:
 
 def _clause(job: Job, key: str, block: ClauseBlock | None) -> dict[str, Any]:
     selection = job.selections[key]
-    facts = [{"scope": list(path), "holds": holds, "facts": [str(fact) for fact in told]} for path, holds, told in selection.tried]
+    facts = [
+        {"scope": list(path), "holds": holds, "facts": [str(fact) for fact in told]}
+        for path, holds, told in selection.tried
+    ]
     values: list[Value] = values_of(block) if block else []
     return {
-        "id": key, "number": job.numbers.get(f"clause:{key}"), "edition": job.library.edition, "layer": "shipped",
-        "included": selection.included, "elements": list(dict.fromkeys(path[0] for path in selection.paths if path)),
-        "facts": facts, "text": block_text(block) if block else "",
+        "id": key,
+        "number": job.numbers.get(f"clause:{key}"),
+        "edition": job.library.edition,
+        "layer": "shipped",
+        "included": selection.included,
+        "elements": list(dict.fromkeys(path[0] for path in selection.paths if path)),
+        "facts": facts,
+        "text": block_text(block) if block else "",
         "values": [{"name": value.name, "scope": list(value.scope), "text": value.text} for value in values],
-    }  # fmt: skip
+    }

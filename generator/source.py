@@ -25,6 +25,7 @@ _INTEGER: Final = re.compile(r"[-+]?(0|[1-9][0-9]*)\Z")
 _DECIMAL: Final = re.compile(r"[-+]?(0|[1-9][0-9]*)\.[0-9]+\Z")
 _CONSTANTS: Final[dict[str, object]] = {"true": True, "false": False, "null": None, "~": None, "": None}
 _BLANK: Final = ("", "~", "null")
+_TOO_DEEP: Final = "is nested too deeply to be answers or clauses"
 
 Path_ = tuple[str | int, ...]
 
@@ -161,7 +162,7 @@ class _Builder:
 
     def _value(self, event: Any, events: Iterator[Any], path: Path_) -> Any:
         if len(path) > MAX_DEPTH:
-            self._note(event, "is nested too deeply to be answers or clauses", "flatten it")
+            self._note(event, _TOO_DEEP, "flatten it")
             raise _Stop
         self._refuse_specials(event)
         if isinstance(event, yaml.ScalarEvent):
@@ -258,6 +259,7 @@ _NEIGHBOURS: Final = "breaks the layout of its neighbours"
 _QUOTE: Final = "put the whole text in quotes"
 # What the parser says, what that means, what to do, and whether it went wrong where the thing began.
 _SAID: Final = (
+    ("maximum nesting depth", _TOO_DEEP, "flatten it", False),
     (
         "mapping values are not",
         "has a ': ' where none can stand",

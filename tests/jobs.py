@@ -1,4 +1,4 @@
-"""Runs the way in process, for tests: answers as text or as a file, to the job and all that the papers say."""
+"""Runs the way in process, for tests: answers as text or file, to the job and all that the papers say."""
 
 from __future__ import annotations
 
@@ -29,9 +29,14 @@ def job(text: str, label: str = "answers.yaml") -> Job:
 
 
 def said(found: Job) -> str:
-    """All that the record and the papers of a job say, but for the answers themselves and digests of bytes."""
+    """All that record and papers of a job say, but for the answers themselves and digests of bytes."""
     data = record.record(found, "answers.yaml", b"", {})
     for key in ("answers", "files", "library"):
         data.pop(key)
     papers = assemble(found)
-    return json.dumps(data, sort_keys=True, default=str) + outline(papers.specification) + repr(papers.sheet) + repr(papers.book)
+    return (
+        json.dumps(data, sort_keys=True, default=str)
+        + outline(papers.specification)
+        + repr(papers.sheet)
+        + repr(papers.book)
+    )

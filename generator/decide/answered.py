@@ -30,7 +30,11 @@ def _judged(facts: Facts, library: Library, path: ScopePath, question: Question)
         return _raised(codes[question.need], path, question, held) if question.need in codes else None
     if not held.known:
         codes = {"block": "not-known-block", "warning": "not-known-warning"}
-        return _raised(codes[question.unknown_is], path, question, held) if question.unknown_is in codes else None
+        return (
+            _raised(codes[question.unknown_is], path, question, held)
+            if question.unknown_is in codes
+            else None
+        )
     return None
 
 
@@ -41,5 +45,10 @@ def applies(facts: Facts, library: Library, path: ScopePath, question: Question)
 
 
 def _raised(code: str, path: ScopePath, question: Question, held: Held | None) -> Raised:
-    fills = (("question", question.label), ("why", question.why), ("answer_by", question.answer_by), ("name", question.name))
+    fills = (
+        ("question", question.label),
+        ("why", question.why),
+        ("answer_by", question.answer_by),
+        ("name", question.name),
+    )
     return Raised(code, path, fills, (), (held.mark,) if held else ())

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from typing import Final
 
 from generator.decide.model import Considered, Outcome, Reason, table_reason
 from generator.decide.rules import JOINT_COATS, found
@@ -11,20 +12,34 @@ from generator.library.model import Library, Recipe, TableRow
 from generator.questionnaire.facts import Facts, ScopePath
 
 
+FINISHES: Final = ("setting", "wash")
+
+
 def binder(facts: Facts, path: ScopePath, library: Library) -> Outcome:
-    """The binder of a coat: what was asked for where the table allows it, else the table's first that can be made."""
+    """The binder of a coat: the one asked for where the table allows it, else its first that can be made."""
     joint = facts.get(path, "coat") in JOINT_COATS
     row, told = found(facts, path, library.tables["binder-by-wall" if joint else "binder-by-coat"])
     if row is None:
         return Outcome()
     barred = _barred(facts, path)
-    allowed = [item for item in row.values["binders"] if item not in barred and recipe_for(facts, path, library, item)]
+    allowed = [
+        item
+        for item in row.values["binders"]
+        if item not in barred and recipe_for(facts, path, library, item)
+    ]
     asked = facts.get(path, "asked_binder")
     if not allowed:
         return Outcome(raised=(Raised("no-recipe", path),))
-    chosen, raised = _chosen(facts, path, library, row, allowed, asked if isinstance(asked, str) else "")
+    if not isinstance(asked, str) or not _is_meant_for(asked, facts, path):
+        asked = ""
+    chosen, raised = _chosen(facts, path, library, row, allowed, asked)
     considered = _considered(path, library, row, allowed, barred, chosen)
     return Outcome({"binder": chosen}, _reason(row, told, facts, path, chosen), raised, considered)
+
+
+def _is_meant_for(asked: str, facts: Facts, path: ScopePath) -> bool:
+    """Whether the binder asked for is meant for this coat: it is asked of the body of a work, not of its finish."""
+    return asked == "cement" or facts.get(path, "coat") not in FINISHES
 
 
 def _barred(facts: Facts, path: ScopePath) -> Mapping[str, str]:
@@ -53,7 +68,12 @@ def _chosen(
 
 
 def _considered(
-    path: ScopePath, library: Library, row: TableRow, allowed: list[str], barred: Mapping[str, str], chosen: str
+    path: ScopePath,
+    library: Library,
+    row: TableRow,
+    allowed: list[str],
+    barred: Mapping[str, str],
+    chosen: str,
 ) -> tuple[Considered, ...]:
     found: list[Considered] = []
     for item in library.names["binder"].choices:
@@ -75,7 +95,13 @@ def _too(library: Library, item: str, chosen: str) -> str:
         row = library.tables["strength"].find(binder=name)
         return int(row.values["strength"]) if row else 0
 
-    return "why-not-too-strong" if rank(item) > rank(chosen) else "why-not-too-weak" if rank(item) < rank(chosen) else "why-not-unsuited"
+    return (
+        "why-not-too-strong"
+        if rank(item) > rank(chosen)
+        else "why-not-too-weak"
+        if rank(item) < rank(chosen)
+        else "why-not-unsuited"
+    )
 
 
 def _reason(row: TableRow, told: tuple[str, ...], facts: Facts, path: ScopePath, chosen: str) -> Reason:

@@ -22,20 +22,32 @@ def thickness(facts: Facts, path: ScopePath, library: Library) -> Outcome:
 def grain(facts: Facts, path: ScopePath, library: Library) -> Outcome:
     """The greatest grain of a coat; 0 for limewash, which has none."""
     row, told = found(facts, path, library.tables["coat-grain"])
-    return Outcome() if row is None else Outcome({"greatest_grain_mm": number(row, "grain_mm")}, table_reason("coat-grain", row, told))
+    return (
+        Outcome()
+        if row is None
+        else Outcome({"greatest_grain_mm": number(row, "grain_mm")}, table_reason("coat-grain", row, told))
+    )
 
 
 def hair(facts: Facts, path: ScopePath, library: Library) -> Outcome:
     """The dose of hair in a coat; none where the table has none."""
     row, told = found(facts, path, library.tables["hair"])
     dose = number(row, "hair_kg_per_m3") if row is not None else Decimal(0)
-    return Outcome({"hair_kg_per_m3": dose}, table_reason("hair", row, told)) if row is not None and dose else Outcome()
+    return (
+        Outcome({"hair_kg_per_m3": dose}, table_reason("hair", row, told))
+        if row is not None and dose
+        else Outcome()
+    )
 
 
 def wait(facts: Facts, path: ScopePath, library: Library) -> Outcome:
     """The days before the next coat may go on."""
     row, told = found(facts, path, library.tables["coat-wait"])
-    return Outcome() if row is None else Outcome({"wait_days": number(row, "wait_days")}, table_reason("coat-wait", row, told))
+    return (
+        Outcome()
+        if row is None
+        else Outcome({"wait_days": number(row, "wait_days")}, table_reason("coat-wait", row, told))
+    )
 
 
 def panel(facts: Facts, path: ScopePath, library: Library) -> Outcome:
@@ -59,7 +71,11 @@ def lift(facts: Facts, path: ScopePath, library: Library) -> Outcome:
     if facts.get(path, "work") != "rebuild":
         return Outcome()
     row, told = found(facts, (*path, "bedding"), library.tables["lift"])
-    return Outcome() if row is None else Outcome({"lift_mm": number(row, "lift_mm")}, table_reason("lift", row, told))
+    return (
+        Outcome()
+        if row is None
+        else Outcome({"lift_mm": number(row, "lift_mm")}, table_reason("lift", row, told))
+    )
 
 
 def lath_gap(facts: Facts, path: ScopePath, library: Library) -> Outcome:
@@ -79,6 +95,8 @@ def wash_coats(facts: Facts, path: ScopePath, library: Library) -> Outcome:
     if row is None:
         return Outcome()
     asked = facts.get(path, "wash_coats_nr")
-    fits = isinstance(asked, Decimal) and number(row, "coats_least_nr") <= asked <= number(row, "coats_most_nr")
+    fits = isinstance(asked, Decimal) and number(row, "coats_least_nr") <= asked <= number(
+        row, "coats_most_nr"
+    )
     coats = asked if fits and isinstance(asked, Decimal) else number(row, "coats_nr")
     return Outcome({"wash_coats_chosen_nr": coats}, table_reason("wash-coats", row, told))

@@ -46,7 +46,9 @@ def shares(facts: Facts, path: ScopePath, library: Library) -> Outcome:
     if not isinstance(face, Decimal) or face == 0:
         return Outcome()
     larger = [name for name in ("cement_area_m2", "deep_voids_m2") if _exceeds(facts, path, name, face)]
-    return Outcome(raised=tuple(_both("share-contradicts", facts, path, name, "face_area_m2") for name in larger))
+    return Outcome(
+        raised=tuple(_both("share-contradicts", facts, path, name, "face_area_m2") for name in larger)
+    )
 
 
 def _exceeds(facts: Facts, path: ScopePath, name: str, face: Decimal) -> bool:

@@ -65,7 +65,9 @@ def _with_coats(facts: Facts, library: Library) -> Facts:
     """The facts with the coats that each work has, and each scope's own name."""
     for scope in facts.at("work"):
         if not facts.inside(scope.path, "coat"):
-            facts = facts.with_scopes([Scope((*scope.path, key), "coat", key) for key in _coats_of(facts, scope.path, library)])
+            facts = facts.with_scopes(
+                [Scope((*scope.path, key), "coat", key) for key in _coats_of(facts, scope.path, library)]
+            )
     for scope in facts.at("coat"):
         facts = facts.adding(scope.path, {"coat": scope.path[-1]}, "<decide>")
         facts = facts.with_scopes([Scope(scope.path, "coat", facts.spoken(scope.path, "coat"))])
@@ -99,7 +101,11 @@ def _naming(facts: Facts, mixes: tuple[Mix, ...]) -> Facts:
     """The facts with each mix as a scope of its own, and each coat told which mix it takes."""
     facts = facts.with_scopes([Scope(mix.path, "mix", mix.ref) for mix in mixes])
     for mix in mixes:
-        facts = facts.adding(mix.path, {"mix_ref": mix.ref, "mix_grain_mm": mix.grain_mm, "mix_hair": mix.hair_kg_per_m3 > 0}, "<decide>")
+        facts = facts.adding(
+            mix.path,
+            {"mix_ref": mix.ref, "mix_grain_mm": mix.grain_mm, "mix_hair": mix.hair_kg_per_m3 > 0},
+            "<decide>",
+        )
         for path in mix.used_for:
             facts = facts.adding(path, {"mix_used": mix.ref}, "<decide>")
     return facts

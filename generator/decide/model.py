@@ -14,7 +14,7 @@ from generator.values import Value
 
 @dataclass(frozen=True, slots=True)
 class Reason:
-    """Why a value is what it is: the rule or table, what it says, its sources, and the answers it rests on."""
+    """Why a value is what it is: rule or table, what it says, its sources, and the answers it rests on."""
 
     rule: str
     because: str

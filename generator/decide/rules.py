@@ -15,7 +15,6 @@ from generator.library.model import Library, Table, TableRow
 from generator.questionnaire.facts import Facts, ScopePath
 from generator.values import Range
 
-
 JOINT_COATS: Final = ("pointing", "bedding")
 
 
@@ -24,7 +23,9 @@ def exposure_reckoned(facts: Facts, path: ScopePath, library: Library) -> Outcom
     row, told = found(facts, path, library.tables["exposure-reckoned"])
     if row is None:
         return Outcome()
-    return Outcome({"exposure_reckoned": row.values["exposure_reckoned"]}, table_reason("exposure-reckoned", row, told))
+    return Outcome(
+        {"exposure_reckoned": row.values["exposure_reckoned"]}, table_reason("exposure-reckoned", row, told)
+    )
 
 
 def wall_class(facts: Facts, path: ScopePath, library: Library) -> Outcome:
@@ -38,7 +39,11 @@ def wall_class(facts: Facts, path: ScopePath, library: Library) -> Outcome:
 def wetting(facts: Facts, path: ScopePath, library: Library) -> Outcome:
     """How the wall is wetted before filling: by its suction, not by habit."""
     row, told = found(facts, path, library.tables["wetting"], optional=("water_drop",))
-    return Outcome() if row is None else Outcome({"wetting": row.values["wetting"]}, table_reason("wetting", row, told))
+    return (
+        Outcome()
+        if row is None
+        else Outcome({"wetting": row.values["wetting"]}, table_reason("wetting", row, told))
+    )
 
 
 def rake_depth(facts: Facts, path: ScopePath, library: Library) -> Outcome:
@@ -64,7 +69,11 @@ def deep_band(facts: Facts, path: ScopePath, library: Library) -> Outcome:
     if facts.get(path, "work") != "repoint":
         return Outcome()
     row, told = found(facts, path, library.tables["deep-band"])
-    return Outcome() if row is None else Outcome({"deep_band_mm": number(row, "band_mm")}, table_reason("deep-band", row, told))
+    return (
+        Outcome()
+        if row is None
+        else Outcome({"deep_band_mm": number(row, "band_mm")}, table_reason("deep-band", row, told))
+    )
 
 
 def grain(facts: Facts, path: ScopePath, library: Library) -> Outcome:
@@ -82,7 +91,10 @@ def grain(facts: Facts, path: ScopePath, library: Library) -> Outcome:
     chosen = fitting[-1] if fitting else sizes[0]
     asked = facts.get(path, "asked_grain_mm")
     if isinstance(asked, Decimal) and asked > chosen:
-        fills = (("asked", facts.say("asked_grain_mm", asked)), ("grain", facts.say("greatest_grain_mm", chosen)))
+        fills = (
+            ("asked", facts.say("asked_grain_mm", asked)),
+            ("grain", facts.say("greatest_grain_mm", chosen)),
+        )
         raised.append(Raised("asked-grain-refused", path, fills))
     told = (*told, facts.spoken(path, "joint_width_mm"))
     return Outcome({"greatest_grain_mm": chosen}, table_reason("grain", row, told), tuple(raised))
@@ -93,7 +105,11 @@ def layer(facts: Facts, path: ScopePath, library: Library) -> Outcome:
     if facts.get(path, "coat") not in JOINT_COATS:
         return Outcome()
     row, told = found(facts, path, library.tables["fill-layer"])
-    return Outcome() if row is None else Outcome({"layer_mm": number(row, "layer_mm")}, table_reason("fill-layer", row, told))
+    return (
+        Outcome()
+        if row is None
+        else Outcome({"layer_mm": number(row, "layer_mm")}, table_reason("fill-layer", row, told))
+    )
 
 
 def curing(facts: Facts, path: ScopePath, library: Library) -> Outcome:
@@ -116,7 +132,11 @@ def last_placing(facts: Facts, path: ScopePath, library: Library) -> Outcome:
     last = frost - datetime.timedelta(days=int(cover))
     start = facts.get(path, "start_date")
     late = isinstance(start, datetime.date) and start > last
-    raised = (Raised("last-placing-passed", path, (("last", facts.say("early_frost_date", last)),)),) if late else ()
+    raised = (
+        (Raised("last-placing-passed", path, (("last", facts.say("early_frost_date", last)),)),)
+        if late
+        else ()
+    )
     reason = facts.spoken(path, "early_frost_date"), facts.spoken(path, "frost_cover_days")
     row, _ = found(facts, path, library.tables["curing"])
     assert row is not None
@@ -133,7 +153,9 @@ def found(
         if not isinstance(value, str) and name not in optional:
             return None, ()
         keys[name] = value if isinstance(value, str) else None
-    told = tuple(f"{facts.names[name].label.lower()}: {facts.spoken(path, name)}" for name in table.keys if keys[name])
+    told = tuple(
+        f"{facts.names[name].label.lower()}: {facts.spoken(path, name)}" for name in table.keys if keys[name]
+    )
     return table.find(**keys), told
 
 

@@ -30,7 +30,12 @@ class Papers:
 
 
 def settle(
-    library: Library, texts: Texts, decisions: Decisions, measured: Measured, programme: Programme, last: Register | None = None
+    library: Library,
+    texts: Texts,
+    decisions: Decisions,
+    measured: Measured,
+    programme: Programme,
+    last: Register | None = None,
 ) -> Job:
     """The job with its clauses chosen and numbered, its findings in words and its status settled."""
     facts = programme.facts
@@ -41,14 +46,31 @@ def settle(
     raised: tuple[Raised, ...] = (*decisions.raised, *measured.raised, *programme.raised)
     found = findings(raised, filling)
     return Job(
-        facts, library, decisions, measured, programme, chosen, numbered, register, found, status(found), filling
-    )  # fmt: skip
+        facts,
+        library,
+        decisions,
+        measured,
+        programme,
+        chosen,
+        numbered,
+        register,
+        found,
+        status(found),
+        filling,
+    )
 
 
 def _wanted(library: Library, chosen: dict[str, Selection]) -> list[tuple[str, list[str]]]:
     """The clauses that are in, by part, and only the parts that have any."""
     found = [
-        (part.id, [key for key, selection in chosen.items() if selection.included and library.part_of[key] == part.id])
+        (
+            part.id,
+            [
+                key
+                for key, selection in chosen.items()
+                if selection.included and library.part_of[key] == part.id
+            ],
+        )
         for part in library.parts
     ]
     return [(part, keys) for part, keys in found if keys]
@@ -71,5 +93,3 @@ def _specification(job: Job) -> Document:
         ),
         cover=front.cover(job),
     )
-
-

@@ -61,7 +61,9 @@ def parse(text: str) -> Template:
     try:
         tree = _ENVIRONMENT.parse(text)
     except TemplateSyntaxError as error:
-        raise TextError(f"is not a text ({error.message})", "write {{ name }} or {{ name | filter }}", error.lineno) from None
+        raise TextError(
+            f"is not a text ({error.message})", "write {{ name }} or {{ name | filter }}", error.lineno
+        ) from None
     pieces: list[str] = []
     holes: list[Placeholder] = []
     for node in tree.body:
@@ -79,11 +81,18 @@ def parse(text: str) -> Template:
 def _hole(node: nodes.Node) -> Placeholder:
     if isinstance(node, nodes.Name):
         return Placeholder(node.name)
-    if isinstance(node, nodes.Filter) and isinstance(node.node, nodes.Name) and not node.args and not node.kwargs:
+    if (
+        isinstance(node, nodes.Filter)
+        and isinstance(node.node, nodes.Name)
+        and not node.args
+        and not node.kwargs
+    ):
         if node.name in FILTERS:
             return Placeholder(node.node.name, node.name)
         raise TextError(f"uses the filter '{node.name}'", f"use one of {', '.join(FILTERS)}", node.lineno)
-    raise TextError("has more than a name in {{ }}", "name one value; sums belong to the program", node.lineno)
+    raise TextError(
+        "has more than a name in {{ }}", "name one value; sums belong to the program", node.lineno
+    )
 
 
 def blocks(template: Template, fill: Filler, refer: Referrer) -> tuple[Block, ...]:
@@ -198,5 +207,3 @@ def plain_text(content: Inlines) -> str:
 
 def _words(item: Inline) -> str:
     return plain_text(item.content) if isinstance(item, Strong) else item.text
-
-

@@ -1,4 +1,4 @@
-"""Fills the library's texts from the facts: for one scope, or for all the walls that a clause serves at once."""
+"""Fills the library's texts from the facts: for one scope, or for all the walls a clause serves at once."""
 
 from __future__ import annotations
 
@@ -16,7 +16,9 @@ from generator.values import Range, spoken
 class Filling:
     """Facts, texts and numbers together: what is needed to fill any text of this job."""
 
-    def __init__(self, facts: Facts, library: Library, texts: Texts, numbers: dict[str, str] | None = None) -> None:
+    def __init__(
+        self, facts: Facts, library: Library, texts: Texts, numbers: dict[str, str] | None = None
+    ) -> None:
         self.facts = facts
         self.library = library
         self.texts = texts
@@ -24,13 +26,19 @@ class Filling:
 
     # --- one scope ------------------------------------------------------------------------------------
 
-    def line(self, kind: str, key: str, part: str, path: ScopePath, fills: dict[str, str] | None = None) -> Inlines:
+    def line(
+        self, kind: str, key: str, part: str, path: ScopePath, fills: dict[str, str] | None = None
+    ) -> Inlines:
         """A one-line text filled at one scope; `fills` goes before the facts."""
         extra = fills or {}
 
         def one(hole: Placeholder) -> Inline:
             if hole.name in extra:
-                return Value(hole.name, path, _capital(extra[hole.name]) if hole.filter == "capital" else extra[hole.name])
+                return Value(
+                    hole.name,
+                    path,
+                    _capital(extra[hole.name]) if hole.filter == "capital" else extra[hole.name],
+                )
             return self.value(hole, path)
 
         return fill.inlines(self.texts.template(kind, key, part), one, self.refer)
@@ -60,15 +68,18 @@ class Filling:
             raise LookupError(f"a text refers to {anchor}, which is not in these papers")
         return Ref(anchor, self.library.phrase(f"reference-{kind}", number=number))
 
-    # --- all the scopes that a clause serves -----------------------------------------------------------
+    # --- all the scopes that a clause serves ---------------------------------------------------------
 
     def merged(self, key: str, part: str, paths: Sequence[ScopePath]) -> tuple[Block, ...]:
-        """A clause's text for all its scopes: equal values in the sentence, differing ones by their phrase."""
+        """A clause's text for all its scopes: equal values in the sentence, the others by their phrase."""
 
         def one(hole: Placeholder) -> Inline:
             if len({self.spelt(hole, path) for path in paths}) == 1:
                 return self.value(hole, paths[0])
-            return Text(self.library.names[hole.name].phrase or self.library.phrase("as-tabled", label=self._label(hole.name)))
+            return Text(
+                self.library.names[hole.name].phrase
+                or self.library.phrase("as-tabled", label=self._label(hole.name))
+            )
 
         return fill.blocks(self.texts.template("clause", key, part), one, self.refer)
 
@@ -99,7 +110,8 @@ class Filling:
     def _row(self, names: Sequence[str], where: list[ScopePath], values: tuple[str, ...]) -> Row:
         title = Value("element_name", where[0], self.where(where))
         cells = [
-            (Value(name, where[0], text or self.library.words["to-be-settled"]),) for name, text in zip(names, values, strict=True)
+            (Value(name, where[0], text or self.library.words["to-be-settled"]),)
+            for name, text in zip(names, values, strict=True)
         ]
         return Row(((title,), *cells))
 

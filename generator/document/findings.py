@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from generator.document.filling import Filling
 from generator.document.fill import plain_text
+from generator.document.filling import Filling
 from generator.errors import Finding, Raised
 from generator.library.model import FindingEntry
 from generator.questionnaire.facts import ScopePath
@@ -29,7 +29,11 @@ def _by_condition(filling: Filling) -> Iterable[Raised]:
         for scope in facts.at(entry.per):
             verdict = condition.evaluate(facts, scope.path)
             if verdict.holds or (verdict.holds is None and entry.if_unknown == "raise"):
-                marks = [held.mark for name in sorted(condition.names()) if (held := facts.held(scope.path, name)) and held.mark.line]
+                marks = [
+                    held.mark
+                    for name in sorted(condition.names())
+                    if (held := facts.held(scope.path, name)) and held.mark.line
+                ]
                 yield Raised(code, scope.path, (), tuple(map(str, verdict.facts)), tuple(marks))
 
 
@@ -41,9 +45,17 @@ def _worded(raised: Raised, filling: Filling) -> Finding:
         return plain_text(filling.line("finding", raised.code, part, raised.scope, fills))
 
     return Finding(
-        entry.level, raised.code, raised.scope, said("message"), said("action"), fills.get("answer_by", entry.answer_by),
-        entry.sources, raised.facts, raised.marks, said("instruction"),
-    )  # fmt: skip
+        entry.level,
+        raised.code,
+        raised.scope,
+        said("message"),
+        said("action"),
+        fills.get("answer_by", entry.answer_by),
+        entry.sources,
+        raised.facts,
+        raised.marks,
+        said("instruction"),
+    )
 
 
 def status(found: Iterable[Finding]) -> str:

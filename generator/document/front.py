@@ -5,8 +5,22 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from generator.document.job import Job, words
-from generator.document.model import Block, Column, Heading, Inlines, ListBlock, Notice, Paragraph, Row, Strong, Table, Text, Value
+from generator.document.model import (
+    Block,
+    Column,
+    Heading,
+    Inlines,
+    ListBlock,
+    Notice,
+    Paragraph,
+    Row,
+    Strong,
+    Table,
+    Text,
+    Value,
+)
 from generator.errors import Finding
+from generator.questionnaire.facts import Scope
 
 _CONTROL = ("reference", "revision", "issue_date", "client", "specifier", "specifier_contact")
 _DATES = ("tender_return_date", "query_date", "start_date", "finish_date", "early_frost_date")
@@ -28,7 +42,9 @@ def _control(job: Job) -> Table:
     columns = (Column(job.word("control-what"), 0.3), Column(job.word("control-value"), 0.7))
     rows = [Row((words(job.facts.names[name].label), job.answer(name))) for name in _CONTROL]
     rows.append(Row((words(job.word("control-status")), words(job.word(f"status-{job.status}")))))
-    rows.append(Row((words(job.word("control-library")), words(f"{job.library.name}, {job.library.edition}"))))
+    rows.append(
+        Row((words(job.word("control-library")), words(f"{job.library.name}, {job.library.edition}")))
+    )
     return Table(columns, tuple(rows), description=job.word("control-description"))
 
 
@@ -46,15 +62,26 @@ def read_first(job: Job) -> Iterator[Block]:
 
 def _open_questions(job: Job) -> Iterator[Block]:
     blocks = [item for item in job.findings if item.level == "block"]
-    yield Notice("block", job.word("draft-title"), (Paragraph(words(job.word("draft-text", count=str(len(blocks))))),))
+    yield Notice(
+        "block", job.word("draft-title"), (Paragraph(words(job.word("draft-text", count=str(len(blocks))))),)
+    )
     columns = (
         Column(job.word("column-where"), 0.2),
         Column(job.word("column-open"), 0.42),
         Column(job.word("column-action"), 0.24),
         Column(job.word("column-answer-by"), 0.14),
     )
-    rows = tuple(Row((_place(job, item), words(item.message), words(item.action), words(item.answer_by))) for item in blocks)
-    yield Table(columns, rows, caption=job.word("open-questions"), anchor="table:open", description=job.word("open-questions"))
+    rows = tuple(
+        Row((_place(job, item), words(item.message), words(item.action), words(item.answer_by)))
+        for item in blocks
+    )
+    yield Table(
+        columns,
+        rows,
+        caption=job.word("open-questions"),
+        anchor="table:open",
+        description=job.word("open-questions"),
+    )
 
 
 def _place(job: Job, item: Finding) -> Inlines:
@@ -70,20 +97,31 @@ def _scope(job: Job) -> Table:
         Column(job.word("column-mix"), 0.12),
         Column(job.word("column-quantity"), 0.22, "right"),
     )
-    rows: list[Row] = []
-    for scope in job.facts.at("work"):
-        path = scope.path
-        mixes = dict.fromkeys(job.facts.spoken(coat.path, "mix_used") for coat in job.facts.inside(path, "coat"))
-        extent = job.facts.spoken(path, "extent")
-        work = f"{scope.title}: {extent}" if extent else scope.title
-        quantity = job.facts.spoken(path, "treated_area_m2") or job.word("quantity-to-follow")
-        rows.append(
-            Row((
-                (Value("element_name", path, job.facts.scopes[path[:1]].title),), (Value("extent", path, work),),
-                words(", ".join(filter(None, mixes)) or job.word("to-be-settled")), (Value("treated_area_m2", path, quantity),),
-            ))
-        )  # fmt: skip
-    return Table(columns, tuple(rows), caption=job.word("scope-caption"), anchor="table:scope", description=job.word("scope-caption"))
+    return Table(
+        columns,
+        tuple(_scope_row(job, scope) for scope in job.facts.at("work")),
+        caption=job.word("scope-caption"),
+        anchor="table:scope",
+        description=job.word("scope-caption"),
+    )
+
+
+def _scope_row(job: Job, scope: Scope) -> Row:
+    path = scope.path
+    mixes = dict.fromkeys(job.facts.spoken(coat.path, "mix_used") for coat in job.facts.inside(path, "coat"))
+    extent = job.facts.spoken(path, "extent")
+    work: Inlines = (Value("work_name", path, scope.title),)
+    if extent:
+        work = (*work, Text(": "), Value("extent", path, extent))
+    quantity = job.facts.spoken(path, "treated_area_m2") or job.word("quantity-to-follow")
+    return Row(
+        (
+            (Value("element_name", path, job.facts.scopes[path[:1]].title),),
+            work,
+            words(", ".join(filter(None, mixes)) or job.word("to-be-settled")),
+            (Value("treated_area_m2", path, quantity),),
+        )
+    )
 
 
 def _warnings(job: Job) -> Iterator[Block]:
@@ -97,7 +135,9 @@ def _warnings(job: Job) -> Iterator[Block]:
     lines: list[Inlines] = []
     for instruction, items in grouped.items():
         places = "; ".join(dict.fromkeys(job.filling.place(item.scope) for item in items if item.scope))
-        lead: Inlines = (Strong((Value("element_name", items[0].scope, places), Text(": "))),) if places else ()
+        lead: Inlines = (
+            (Strong((Value("element_name", items[0].scope, places), Text(": "))),) if places else ()
+        )
         lines.append((*lead, Text(instruction)))
     yield ListBlock(tuple(lines))
 

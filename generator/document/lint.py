@@ -12,7 +12,7 @@ from generator.questionnaire.names import Name
 
 
 def problems(library: Library, texts: Texts) -> Iterator[Problem]:
-    """Every mistake across files: texts, references, sources, tables and recipes that name what is not there."""
+    """Every mistake across files: texts, references, sources, tables, recipes naming what is not there."""
     found = list(texts.problems())
     yield from found
     if not found:
@@ -36,7 +36,13 @@ def _references(library: Library, texts: Texts) -> Iterator[Problem]:
                 kind, _, name = target.partition(":")
                 known: Iterable[str] = {"clause": library.clauses, "part": parts}.get(kind, ())
                 if name not in known:
-                    yield _problem(library, "clause", key, f"refers to '{target}', which is not there", did_you_mean(name, known))
+                    yield _problem(
+                        library,
+                        "clause",
+                        key,
+                        f"refers to '{target}', which is not there",
+                        did_you_mean(name, known),
+                    )
 
 
 def _ids(library: Library) -> Iterator[Problem]:
@@ -44,24 +50,50 @@ def _ids(library: Library) -> Iterator[Problem]:
         for key, entry in entries.items():
             for clause in entry.clauses:
                 if clause not in library.clauses:
-                    yield _problem(library, kind, key, f"names the clause '{clause}', which is not there", did_you_mean(clause, library.clauses))
+                    yield _problem(
+                        library,
+                        kind,
+                        key,
+                        f"names the clause '{clause}', which is not there",
+                        did_you_mean(clause, library.clauses),
+                    )
     for key, item in library.items.items():
-        if item.quantity and not item.quantity.replace(".", "", 1).isdigit() and item.quantity not in library.names:
-            yield _problem(library, "item", key, f"takes its quantity from '{item.quantity}', which is not known", did_you_mean(item.quantity, library.names))
+        if (
+            item.quantity
+            and not item.quantity.replace(".", "", 1).isdigit()
+            and item.quantity not in library.names
+        ):
+            yield _problem(
+                library,
+                "item",
+                key,
+                f"takes its quantity from '{item.quantity}', which is not known",
+                did_you_mean(item.quantity, library.names),
+            )
 
 
 def _sources(library: Library) -> Iterator[Problem]:
-    named: list[tuple[str, str, tuple[str, ...]]] = [("clause", key, clause.sources) for key, clause in library.clauses.items()]
+    named: list[tuple[str, str, tuple[str, ...]]] = [
+        ("clause", key, clause.sources) for key, clause in library.clauses.items()
+    ]
     named += [("finding", key, entry.sources) for key, entry in library.findings.items()]
     named += [("recipe", key, recipe.sources) for key, recipe in library.recipes.items()]
     named += [("material", key, material.sources) for key, material in library.materials.items()]
     named += [("table", table.id, row.sources) for table in library.tables.values() for row in table.rows]
     for kind, key, sources in named:
         if not sources:
-            yield _problem(library, kind, key, "names no source", "name a document, common-practice or from-memory")
+            yield _problem(
+                library, kind, key, "names no source", "name a document, common-practice or from-memory"
+            )
         for source in sources:
             if source not in library.sources:
-                yield _problem(library, kind, key, f"names the source '{source}', which is not listed", did_you_mean(source, library.sources))
+                yield _problem(
+                    library,
+                    kind,
+                    key,
+                    f"names the source '{source}', which is not listed",
+                    did_you_mean(source, library.sources),
+                )
 
 
 def _table(library: Library, table: Table) -> Iterator[Problem]:
@@ -76,17 +108,41 @@ def _table(library: Library, table: Table) -> Iterator[Problem]:
 def _cell(library: Library, table: Table, name: Name, cell: object) -> Iterator[Problem]:
     for choice in cell if isinstance(cell, list | tuple) else [cell]:
         if choice != "any" and choice not in name.choices:
-            yield _problem(library, "table", table.id, f"has '{choice}', which is not a choice of {name.name}", did_you_mean(str(choice), name.choices))
+            yield _problem(
+                library,
+                "table",
+                table.id,
+                f"has '{choice}', which is not a choice of {name.name}",
+                did_you_mean(str(choice), name.choices),
+            )
 
 
 def _recipes(library: Library) -> Iterator[Problem]:
     binders = library.names["binder"].choices
     for key, recipe in library.recipes.items():
         if recipe.binder not in binders:
-            yield _problem(library, "recipe", key, f"has the binder '{recipe.binder}', which is not known", did_you_mean(recipe.binder, binders))
+            yield _problem(
+                library,
+                "recipe",
+                key,
+                f"has the binder '{recipe.binder}', which is not known",
+                did_you_mean(recipe.binder, binders),
+            )
         for material in filter(None, (recipe.lime, recipe.sand, recipe.pozzolan, recipe.filler)):
             if material not in library.materials:
-                yield _problem(library, "recipe", key, f"takes '{material}', which is not a material", did_you_mean(material, library.materials))
+                yield _problem(
+                    library,
+                    "recipe",
+                    key,
+                    f"takes '{material}', which is not a material",
+                    did_you_mean(material, library.materials),
+                )
         for serves in recipe.serves:
             if serves.count(":") != 2:
-                yield _problem(library, "recipe", key, f"serves '{serves}'", "write work:masonry:position, with any where all are served")
+                yield _problem(
+                    library,
+                    "recipe",
+                    key,
+                    f"serves '{serves}'",
+                    "write work:masonry:position, with any where all are served",
+                )

@@ -19,41 +19,71 @@ def mix_schedule(job: Job) -> MixSheet:
     labels = {row: job.word(f"mix-row-{row}") for row in _ROWS}
     making: set[str] = {made.mix.recipe.making for made in job.measured.batches}
     return MixSheet(
-        job.identity("paper-mix-schedule"), job.said("place"), job.word("sheet-replaces", revision=job.said("revision")),
-        mixes, labels, _blocks(job, making), job.word("sheet-tally"),
+        job.identity("paper-mix-schedule"),
+        job.said("place"),
+        job.word("sheet-replaces", revision=job.said("revision")),
+        mixes,
+        labels,
+        _blocks(job, making),
+        job.word("sheet-tally"),
         job.word("sheet-signs", specifier=job.said("specifier"), contact=job.said("specifier_contact")),
-    )  # fmt: skip
+    )
 
 
 def _mix(job: Job, made: MixSheetFacts) -> SheetMix:
     path, recipe = made.mix.path, made.mix.recipe
+
     def said(name: str) -> str:
         return job.facts.spoken(path, name)
 
-    ratio = job.word("sheet-ratio", gauge=said("mix_gauge"), dry=said("mix_dry_ratio"))
-    if made.putty_ratio is not None:
-        ratio = job.word("sheet-ratio-slaked", gauge=said("mix_gauge"), dry=said("mix_dry_ratio"), putty=said("mix_putty_ratio"))
     layers = dict.fromkeys(job.facts.spoken(coat, "layer_mm") for coat in made.mix.used_for)
     damp = dict.fromkeys(job.facts.spoken(coat, "damp_days") for coat in made.mix.used_for)
     return SheetMix(
-        ref=made.mix.ref, name=said("mix_walls"), where="", boxes=_boxes(job, made),
-        batch=job.word("sheet-makes", litres=said("mix_batch_l"), time=said("mix_use_within_hours")), lime="",
-        sand=_sand(job, made), method=job.word(f"sheet-method-{recipe.making}", rest=said("mix_rest_days")), use="",
-        layer=job.word("sheet-layer", layer=" / ".join(layers), damp=" / ".join(damp)), damp="",
-        hair=job.word("sheet-hair", hair=said("mix_hair_g")) if made.hair_g else "", ratio=ratio,
-    )  # fmt: skip
+        ref=made.mix.ref,
+        name=said("mix_walls"),
+        where="",
+        boxes=_boxes(job, made),
+        batch=job.word("sheet-makes", litres=said("mix_batch_l"), time=said("mix_use_within_hours")),
+        lime="",
+        sand=_sand(job, made),
+        method=job.word(f"sheet-method-{recipe.making}", rest=said("mix_rest_days")),
+        use="",
+        layer=job.word("sheet-layer", layer=" / ".join(layers), damp=" / ".join(damp)),
+        damp="",
+        hair=job.word("sheet-hair", hair=said("mix_hair_g")) if made.hair_g else "",
+        ratio=_ratio(job, made),
+    )
+
+
+def _ratio(job: Job, made: MixSheetFacts) -> str:
+    """The gauge and what it is on dry sand, and for quicklime what it slakes to."""
+    gauge, dry, putty = (
+        job.facts.spoken(made.mix.path, name) for name in ("mix_gauge", "mix_dry_ratio", "mix_putty_ratio")
+    )
+    if made.putty_ratio is None:
+        return job.word("sheet-ratio", gauge=gauge, dry=dry)
+    return job.word("sheet-ratio-slaked", gauge=gauge, dry=dry, putty=putty)
 
 
 def _boxes(job: Job, made: MixSheetFacts) -> str:
     """The box counts in the fewest words: they stand in the largest type."""
     lime, sand = job.library.materials[made.mix.recipe.lime], job.library.materials[made.mix.recipe.sand]
     text = job.word(
-        "sheet-boxes", lime_boxes=plain(made.lime_boxes), lime=lime.box or lime.short, sand_boxes=plain(made.sand_boxes), sand=sand.box or sand.short
+        "sheet-boxes",
+        lime_boxes=plain(made.lime_boxes),
+        lime=lime.box or lime.short,
+        sand_boxes=plain(made.sand_boxes),
+        sand=sand.box or sand.short,
     )
     if not made.mix.recipe.pozzolan:
         return text
     pozzolan = job.library.materials[made.mix.recipe.pozzolan]
-    return job.word("sheet-boxes-pozzolan", boxes=text, litres=spoken(made.pozzolan_l, "l"), pozzolan=pozzolan.box or pozzolan.short)
+    return job.word(
+        "sheet-boxes-pozzolan",
+        boxes=text,
+        litres=spoken(made.pozzolan_l, "l"),
+        pozzolan=pozzolan.box or pozzolan.short,
+    )
 
 
 def _sand(job: Job, made: MixSheetFacts) -> str:
@@ -63,11 +93,15 @@ def _sand(job: Job, made: MixSheetFacts) -> str:
 
 
 def _blocks(job: Job, making: set[str]) -> tuple[SheetBlock, ...]:
-    weather = job.word("sheet-weather", lowest=_worst(job, "lowest_c", max), highest=_worst(job, "highest_c", min))
+    weather = job.word(
+        "sheet-weather", lowest=_worst(job, "lowest_c", max), highest=_worst(job, "highest_c", min)
+    )
     nevers = [job.word(key) for key in sorted(job.library.words) if key.startswith("sheet-never-")]
     if "hot-mix" in making:
         nevers += [job.word(key) for key in sorted(job.library.words) if key.startswith("sheet-quicklime-")]
-    first_aid = tuple(job.word(key) for key in sorted(job.library.words) if key.startswith("sheet-first-aid-"))
+    first_aid = tuple(
+        job.word(key) for key in sorted(job.library.words) if key.startswith("sheet-first-aid-")
+    )
     curing = tuple(job.word(key) for key in sorted(job.library.words) if key.startswith("sheet-curing-"))
     return (
         SheetBlock(job.word("sheet-title-never"), tuple(nevers)),

@@ -56,7 +56,7 @@ Inlines = tuple[Inline, ...]
 
 @dataclass(frozen=True, slots=True)
 class Paragraph:
-    """A paragraph. Styles: `body`, `label` (a run-in label leads it), `small`, `lead`, `title`, `subtitle`."""
+    """A paragraph. Styles: `body`, `label` (led by a run-in label), `small`, `lead`, `title`, `subtitle`."""
 
     content: Inlines
     style: str = "body"

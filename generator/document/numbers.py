@@ -31,7 +31,9 @@ class NumberedPart:
     clauses: tuple[NumberedClause, ...]
 
 
-def number(parts: Sequence[tuple[str, Sequence[str]]], last: Register | None = None) -> tuple[NumberedPart, ...]:
+def number(
+    parts: Sequence[tuple[str, Sequence[str]]], last: Register | None = None
+) -> tuple[NumberedPart, ...]:
     """The parts and clauses numbered, holding to the last issue's register where there is one."""
     known = last or {}
     keys = _merged([part for part, _ in parts], _known(known, "part:", ""))

@@ -3,12 +3,35 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from typing import Final
 
 from generator.document.job import Job, words
-from generator.document.model import Block, ClauseBlock, Column, Heading, Inlines, ListBlock, Paragraph, Row, Strong, Table, Text, Value
+from generator.document.model import (
+    Block,
+    ClauseBlock,
+    Column,
+    Heading,
+    Inlines,
+    Paragraph,
+    Row,
+    Strong,
+    Table,
+    Text,
+    Value,
+)
 from generator.document.numbers import NumberedClause, NumberedPart
 from generator.library.model import Part
+from generator.programme.model import OrderBy
 from generator.questionnaire.facts import PROJECT, ScopePath
+
+_DRAWING: Final = ("ref", "title", "revision")
+_SEASON: Final = (
+    "duration_days",
+    "last_start_date",
+    "season_last_placing_date",
+    "damp_days",
+    "frost_cover_days",
+)
 
 
 def part_blocks(job: Job, numbered: NumberedPart) -> Iterator[Block]:
@@ -25,7 +48,9 @@ def part_blocks(job: Job, numbered: NumberedPart) -> Iterator[Block]:
 def _clause(job: Job, numbered: NumberedClause) -> ClauseBlock:
     anchor = f"clause:{numbered.clause_id}"
     if not numbered.used:
-        return ClauseBlock(numbered.clause_id, numbered.number, words(job.word("not-used")), (), anchor, used=False)
+        return ClauseBlock(
+            numbered.clause_id, numbered.number, words(job.word("not-used")), (), anchor, used=False
+        )
     selection = job.selections[numbered.clause_id]
     clause, paths = selection.clause, selection.paths
     differing = job.filling.differing(clause.id, paths)
@@ -76,26 +101,39 @@ def mixes_tables(job: Job) -> Iterator[Block]:
     """The mixes in figures: what is in each, on which basis, and where it goes."""
     if not job.measured.batches:
         return
-    shares = (0.07, 0.23, 0.22, 0.16, 0.16, 0.16)
-    titles = ("column-mix", "column-lime", "column-sand", "column-gauge", "column-dry-ratio", "column-slaked")
-    columns = tuple(Column(job.word(title), share) for title, share in zip(titles, shares, strict=True))
-    rows = [
-        Row(tuple(
-            (Value(name, made.mix.path, job.facts.spoken(made.mix.path, name)),)
-            for name in ("mix_ref", "mix_lime", "mix_sand", "mix_gauge", "mix_dry_ratio", "mix_putty_ratio")
-        ))
-        for made in job.measured.batches
-    ]  # fmt: skip
-    yield Table(columns, tuple(rows), job.word("caption-mixes"), "table:mixes", "", job.word("caption-mixes"), small=True)
-    columns = (Column(job.word("column-mix"), 0.07), Column(job.word("column-name"), 0.33), Column(job.word("column-where"), 0.3), Column(job.word("column-boxes"), 0.3))
-    rows = [
-        Row(tuple(
-            (Value(name, made.mix.path, job.facts.spoken(made.mix.path, name)),)
-            for name in ("mix_ref", "mix_name", "mix_walls", "mix_boxes")
-        ))
-        for made in job.measured.batches
-    ]  # fmt: skip
-    yield Table(columns, tuple(rows), job.word("caption-batches"), "table:batches", "", job.word("caption-batches"), small=True)
+    figures = (
+        ("mix_ref", "column-mix", 0.07),
+        ("mix_lime", "column-lime", 0.23),
+        ("mix_sand", "column-sand", 0.22),
+        ("mix_gauge", "column-gauge", 0.16),
+        ("mix_dry_ratio", "column-dry-ratio", 0.16),
+        ("mix_putty_ratio", "column-slaked", 0.16),
+    )
+    batches = (
+        ("mix_ref", "column-mix", 0.07),
+        ("mix_name", "column-name", 0.33),
+        ("mix_walls", "column-where", 0.3),
+        ("mix_boxes", "column-boxes", 0.3),
+    )
+    yield _captioned(job, "mixes", [(title, share) for _, title, share in figures], _mix_rows(job, figures))
+    yield _captioned(job, "batches", [(title, share) for _, title, share in batches], _mix_rows(job, batches))
+
+
+def _mix_rows(job: Job, named: Sequence[tuple[str, str, float]]) -> list[Row]:
+    """A row for each mix, holding its values of some names."""
+    return [
+        Row(tuple((Value(name, path, job.facts.spoken(path, name)),) for name, _, _ in named))
+        for path in (made.mix.path for made in job.measured.batches)
+    ]
+
+
+def _captioned(
+    job: Job, key: str, columns: Sequence[tuple[str, float]], rows: Sequence[Row], small: bool = True
+) -> Table:
+    """A table that can be referred to, its caption and headings in the library's words."""
+    caption = job.word(f"caption-{key}")
+    heads = tuple(Column(job.word(title), share) for title, share in columns)
+    return Table(heads, tuple(rows), caption, f"table:{key}", description=caption, small=small)
 
 
 def drawings_table(job: Job) -> Iterator[Block]:
@@ -103,37 +141,42 @@ def drawings_table(job: Job) -> Iterator[Block]:
     listed = job.facts.get(PROJECT, "drawings")
     if not isinstance(listed, tuple) or not listed:
         return
-    columns = (Column(job.word("column-ref"), 0.2), Column(job.word("column-title"), 0.6), Column(job.word("column-revision"), 0.2))
+    columns = (("column-ref", 0.2), ("column-title", 0.6), ("column-revision", 0.2))
     rows = [
-        Row(tuple((Value("drawings", PROJECT, str(item.get(key, ""))),) for key in ("ref", "title", "revision")))
+        Row(tuple((Value("drawings", PROJECT, str(item.get(key, ""))),) for key in _DRAWING))
         for item in listed
         if isinstance(item, dict)
     ]
-    yield Table(columns, tuple(rows), job.word("caption-drawings"), "table:drawings", "", job.word("caption-drawings"))
+    yield _captioned(job, "drawings", columns, rows, small=False)
 
 
 def programme_tables(job: Job) -> Iterator[Block]:
     """The season of each work, and what to order by when."""
-    names = ("column-where", "column-days", "column-last-start", "column-last-placing", "column-damp", "column-frost")
-    columns = tuple(Column(job.word(name), share) for name, share in zip(names, (0.3, 0.12, 0.17, 0.17, 0.12, 0.12), strict=True))
-    rows = []
-    for timing in job.programme.timings:
-        coat = next((scope.path for scope in job.facts.inside(timing.path, "coat")), timing.path)
-        values = [
-            (name, job.facts.spoken(coat, name) or job.word("none"))
-            for name in ("duration_days", "last_start_date", "season_last_placing_date", "damp_days", "frost_cover_days")
-        ]
-        place = (Value("element_name", timing.path, job.filling.place(timing.path)),)
-        rows.append(Row((place, *((Value(name, coat, text),) for name, text in values))))
-    if rows:
-        yield Table(columns, tuple(rows), job.word("caption-season"), "table:season", "", job.word("caption-season"), small=True)
+    if job.programme.timings:
+        columns = (
+            ("column-where", 0.3),
+            ("column-days", 0.12),
+            ("column-last-start", 0.17),
+            ("column-last-placing", 0.17),
+            ("column-damp", 0.12),
+            ("column-frost", 0.12),
+        )
+        rows = [_timing_row(job, timing.path) for timing in job.programme.timings]
+        yield _captioned(job, "season", columns, rows)
     if job.programme.orders:
-        columns = (Column(job.word("column-thing"), 0.45), Column(job.word("column-lead"), 0.2), Column(job.word("column-order-by"), 0.35))
-        rows = [
-            Row((words(order.thing), words(job.facts.say("offer_open_weeks", order.weeks)), words(job.facts.say("issue_date", order.by))))
-            for order in job.programme.orders
-        ]
-        yield Table(columns, tuple(rows), job.word("caption-orders"), "table:orders", "", job.word("caption-orders"), small=True)
+        ordering = (("column-thing", 0.45), ("column-lead", 0.2), ("column-order-by", 0.35))
+        yield _captioned(job, "orders", ordering, [_order_row(job, order) for order in job.programme.orders])
+
+
+def _timing_row(job: Job, path: ScopePath) -> Row:
+    coat = next((scope.path for scope in job.facts.inside(path, "coat")), path)
+    told = [Value(name, coat, job.facts.spoken(coat, name) or job.word("none")) for name in _SEASON]
+    return Row(((Value("element_name", path, job.filling.place(path)),), *((value,) for value in told)))
+
+
+def _order_row(job: Job, order: OrderBy) -> Row:
+    weeks, by = job.facts.say("offer_open_weeks", order.weeks), job.facts.say("issue_date", order.by)
+    return Row((words(order.thing), words(weeks), words(by)))
 
 
 def hold_points(job: Job) -> Iterator[Block]:
@@ -144,8 +187,8 @@ def hold_points(job: Job) -> Iterator[Block]:
         who, _, notice = rest.partition(" | ")
         rows.append(Row((words(name), words(who), words(notice))))
     if rows:
-        columns = (Column(job.word("column-hold"), 0.5), Column(job.word("column-who"), 0.25), Column(job.word("column-notice"), 0.25))
-        yield Table(columns, tuple(rows), job.word("caption-holds"), "table:holds", "", job.word("caption-holds"), small=True)
+        columns = (("column-hold", 0.5), ("column-who", 0.25), ("column-notice", 0.25))
+        yield _captioned(job, "holds", columns, rows)
 
 
 def references(job: Job) -> Iterator[Block]:

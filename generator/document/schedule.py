@@ -52,7 +52,11 @@ def rules(job: Job) -> tuple[str, ...]:
 
 def _section_table(job: Job, section: ItemSection) -> Table:
     columns = tuple(
-        Column(job.library.words[f"workbook-column_{name}"], share, "right" if name in ("quantity", "rate", "amount") else "left")
+        Column(
+            job.library.words[f"workbook-column_{name}"],
+            share,
+            "right" if name in ("quantity", "rate", "amount") else "left",
+        )
         for name, share in zip(_COLUMNS, _SHARES, strict=True)
     )
     title = f"{section.number} {section_title(job, section)}"
@@ -68,11 +72,20 @@ def section_title(job: Job, section: ItemSection) -> str:
 def _row(job: Job, item: Item) -> Row:
     quantity = "" if item.quantity is None else plain(item.quantity)
     amount = "" if item.amount is None else plain(item.amount)
-    return Row((
-        words(item.ref), (Value("element_name", item.path, where(job, item)),), description(job, item), words(item.mix),
-        words(job.clause_numbers(item.entry.clauses)), words(kind_word(job, item)),
-        (Value(item.entry.quantity, item.path, quantity),), words(item.entry.unit), (), words(amount),
-    ))  # fmt: skip
+    return Row(
+        (
+            words(item.ref),
+            (Value("element_name", item.path, where(job, item)),),
+            description(job, item),
+            words(item.mix),
+            words(job.clause_numbers(item.entry.clauses)),
+            words(kind_word(job, item)),
+            (Value(item.entry.quantity, item.path, quantity),),
+            words(item.entry.unit),
+            (),
+            words(amount),
+        )
+    )
 
 
 def kind_word(job: Job, item: Item) -> str:
@@ -106,14 +119,25 @@ def _materials(job: Job) -> Iterator[Block]:
     yield Paragraph(words(job.word("materials-intro")), "small")
     names = ("column-mix", "column-material", "column-amount", "column-order")
     aligns = ("left", "left", "right", "right")
-    columns = tuple(Column(job.word(name), share, align) for name, share, align in zip(names, (0.1, 0.5, 0.2, 0.2), aligns, strict=True))
+    columns = tuple(
+        Column(job.word(name), share, align)
+        for name, share, align in zip(names, (0.1, 0.5, 0.2, 0.2), aligns, strict=True)
+    )
     rows = []
     for line in job.measured.materials:
         package = line.material.package
         amount = f"{plain(_figure(line.amount.low))}–{plain(_figure(line.amount.high))} {package.unit}"
         order = f"{plain(line.packages)} {package.name if line.packages == 1 else package.plural}"
         rows.append(Row((words(line.mix), words(line.material.name), words(amount), words(order))))
-    yield Table(columns, tuple(rows), job.word("caption-materials"), "table:materials", "", job.word("caption-materials"), small=True)
+    yield Table(
+        columns,
+        tuple(rows),
+        job.word("caption-materials"),
+        "table:materials",
+        "",
+        job.word("caption-materials"),
+        small=True,
+    )
 
 
 def _figure(value: float) -> Decimal:
@@ -127,22 +151,40 @@ def _figure(value: float) -> Decimal:
 
 def pricing_book(job: Job) -> PricingBook:
     """The same lines as the schedule in the specification, for the contractor to price."""
-    fixed = {key.removeprefix("workbook-"): text for key, text in job.library.words.items() if key.startswith("workbook-")}
+    fixed = {
+        key.removeprefix("workbook-"): text
+        for key, text in job.library.words.items()
+        if key.startswith("workbook-")
+    }
     fixed["tax_note"] = job.said("tax_note")
     sections = tuple(
-        PricedSection(str(section.number), section_title(job, section), tuple(_priced(job, item) for item in section.items))
+        PricedSection(
+            str(section.number),
+            section_title(job, section),
+            tuple(_priced(job, item) for item in section.items),
+        )
         for section in job.measured.sections
     )
     complete = not any(item.to_follow for item in job.measured.items())
-    return PricingBook(job.identity("paper-pricing"), job.said("currency"), sections, fixed, rules(job), complete)
+    return PricingBook(
+        job.identity("paper-pricing"), job.said("currency"), sections, fixed, rules(job), complete
+    )
 
 
 def _priced(job: Job, item: Item) -> PricedRow:
     text = plain_text(description(job, item))
     return PricedRow(
-        item.ref, text, where(job, item), item.mix, job.clause_numbers(item.entry.clauses), item.entry.unit, item.quantity,
-        item.kind, key_of(text, item.entry.unit, item.quantity), item.amount,
-    )  # fmt: skip
+        item.ref,
+        text,
+        where(job, item),
+        item.mix,
+        job.clause_numbers(item.entry.clauses),
+        item.entry.unit,
+        item.quantity,
+        item.kind,
+        key_of(text, item.entry.unit, item.quantity),
+        item.amount,
+    )
 
 
 def key_of(text: str, unit: str, quantity: Decimal | None) -> str:

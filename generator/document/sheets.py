@@ -1,4 +1,4 @@
-"""Element sheets: a page for each wall, what it is, what is wrong, the operations in order, mix and quantities."""
+"""Element sheets: a page a wall, what it is, what is wrong, the operations in order, mix and quantities."""
 
 from __future__ import annotations
 
@@ -7,15 +7,40 @@ from decimal import Decimal
 from itertools import zip_longest
 
 from generator.document.job import Job, words
-from generator.document.model import Block, Column, Figure, Heading, Inlines, ListBlock, Paragraph, Ref, Row, Strong, Table, Text, Value
+from generator.document.model import (
+    Block,
+    Column,
+    Figure,
+    Heading,
+    Inlines,
+    ListBlock,
+    Paragraph,
+    Ref,
+    Row,
+    Strong,
+    Table,
+    Text,
+    Value,
+)
 from generator.drawing.joint import joint_section
 from generator.questionnaire.facts import Facts, Scope, ScopePath
 from generator.values import Range
 
 _FACTS = (
-    "masonry", "hardness", "bond", "joint_width_mm", "exposure_reckoned", "position", "faces", "height_m", "existing_mortar",
-    "wall_wet", "salts", "access", "drawing_refs",
-)  # fmt: skip
+    "masonry",
+    "hardness",
+    "bond",
+    "joint_width_mm",
+    "exposure_reckoned",
+    "position",
+    "faces",
+    "height_m",
+    "existing_mortar",
+    "wall_wet",
+    "salts",
+    "access",
+    "drawing_refs",
+)
 
 
 def element_sheets(job: Job) -> Iterator[Block]:
@@ -26,7 +51,10 @@ def element_sheets(job: Job) -> Iterator[Block]:
 
 def _sheet(job: Job, scope: Scope, number: int) -> Iterator[Block]:
     path = scope.path
-    title: Inlines = (Text(job.word("element-sheet", number=str(number)) + " "), Value("element_name", path, scope.title))
+    title: Inlines = (
+        Text(job.word("element-sheet", number=str(number)) + " "),
+        Value("element_name", path, scope.title),
+    )
     yield Heading(1, title, anchor=f"element:{path[0]}", starts_page=True)
     yield from _lead(job, path, "sheet-what", "description")
     yield from _lead(job, path, "sheet-wrong", "condition")
@@ -58,18 +86,28 @@ def _fact_table(job: Job, path: ScopePath) -> Table:
     for name in _FACTS:
         held = job.facts.held(path, name)
         if held is not None and held.value != ():
-            told.append((words(job.facts.names[name].label), (Value(name, path, job.facts.say(name, held.value)),)))
+            told.append(
+                (words(job.facts.names[name].label), (Value(name, path, job.facts.say(name, held.value)),))
+            )
     half = (len(told) + 1) // 2
     pairs = zip_longest(told[:half], told[half:], fillvalue=((), ()))
     what, value = job.word("control-what"), job.word("control-value")
     columns = (Column(what, 0.22), Column(value, 0.28), Column(what, 0.22), Column(value, 0.28))
-    return Table(columns, tuple(Row((*left, *right)) for left, right in pairs), description=job.word("sheet-facts"), small=True)
+    return Table(
+        columns,
+        tuple(Row((*left, *right)) for left, right in pairs),
+        description=job.word("sheet-facts"),
+        small=True,
+    )
 
 
 def _work(job: Job, scope: Scope) -> Iterator[Block]:
     path = scope.path
     extent = job.facts.spoken(path, "extent")
-    title = (Value("work_name", path, scope.title[:1].upper() + scope.title[1:]), *((Text(": "), Value("extent", path, extent)) if extent else ()))
+    title = (
+        Value("work_name", path, scope.title[:1].upper() + scope.title[1:]),
+        *((Text(": "), Value("extent", path, extent)) if extent else ()),
+    )
     yield Heading(2, title)
     yield Paragraph((Strong(words(job.word("sheet-operations"))),))
     yield ListBlock(tuple(_operations(job, path)), ordered=True)
@@ -83,7 +121,9 @@ def _operations(job: Job, path: ScopePath) -> Iterator[Inlines]:
     """The steps that apply, each with the clauses it rests on as live references."""
     for entry in job.library.operations.values():
         condition = job.library.condition("operation", entry.id).when
-        for scope in job.facts.inside(path, entry.per) if entry.per in ("work", "coat") else [job.facts.scopes[path]]:
+        for scope in (
+            job.facts.inside(path, entry.per) if entry.per in ("work", "coat") else [job.facts.scopes[path]]
+        ):
             if condition is None or condition.evaluate(job.facts, scope.path).holds is not False:
                 line = job.filling.line("operation", entry.id, "text", scope.path)
                 yield (*line, *_refs(job, entry.clauses))
@@ -107,8 +147,17 @@ def _mix(job: Job, path: ScopePath) -> Iterator[Block]:
             continue
         reason = job.decisions.reasons.get((coat.path, "binder"))
         because = f" {reason.because}" if reason else ""
-        text = job.word("sheet-mix-line", mix=mix.ref, name=mix.recipe.name, layer=job.facts.spoken(coat.path, "layer_mm"))
-        yield Paragraph((Strong(words(job.word("sheet-mix"))), Text(" "), Value("mix_used", coat.path, text), Text(because)))
+        text = job.word(
+            "sheet-mix-line", mix=mix.ref, name=mix.recipe.name, layer=job.facts.spoken(coat.path, "layer_mm")
+        )
+        yield Paragraph(
+            (
+                Strong(words(job.word("sheet-mix"))),
+                Text(" "),
+                Value("mix_used", coat.path, text),
+                Text(because),
+            )
+        )
 
 
 def _quantities(job: Job, path: ScopePath) -> Iterator[Block]:
@@ -117,7 +166,9 @@ def _quantities(job: Job, path: ScopePath) -> Iterator[Block]:
         refs = f"{items[0].ref}–{items[-1].ref}" if len(items) > 1 else items[0].ref
         measured = job.facts.spoken(path, "treated_area_m2") or job.word("quantity-to-follow")
         text = job.word("sheet-quantities-line", items=refs, area=measured)
-        yield Paragraph((Strong(words(job.word("sheet-quantities"))), Text(" "), Value("treated_area_m2", path, text)))
+        yield Paragraph(
+            (Strong(words(job.word("sheet-quantities"))), Text(" "), Value("treated_area_m2", path, text))
+        )
 
 
 def _season(job: Job, path: ScopePath) -> Iterator[Block]:
@@ -126,9 +177,13 @@ def _season(job: Job, path: ScopePath) -> Iterator[Block]:
         return
     facts = job.facts
     last = facts.say("season_last_placing_date", timing.last_placing)
-    start = facts.say("last_start_date", timing.last_start) if timing.last_start else job.word("to-be-settled")
+    start = (
+        facts.say("last_start_date", timing.last_start) if timing.last_start else job.word("to-be-settled")
+    )
     text = job.word("sheet-season-line", placing=last, start=start)
-    yield Paragraph((Strong(words(job.word("sheet-season"))), Text(" "), Value("season_last_placing_date", path, text)))
+    yield Paragraph(
+        (Strong(words(job.word("sheet-season"))), Text(" "), Value("season_last_placing_date", path, text))
+    )
 
 
 def _section(job: Job, path: ScopePath) -> Iterator[Block]:
@@ -152,5 +207,3 @@ def _layers(depth: Decimal, layer: Decimal) -> tuple[float, ...]:
 
 def _figure_number(facts: Facts, path: ScopePath) -> str:
     return str(1 + [scope.path for scope in facts.at("work")].index(path))
-
-

@@ -13,7 +13,23 @@ from generator.questionnaire.names import visible_from
 
 # What a finding raised by a rule may be filled with beside the names of its scope.
 RULE_FILLS: Final = frozenset(
-    {"question", "why", "answer_by", "name", "asked", "binder", "last", "first", "second", "item", "mix", "litres", "recipe", "grain", "reason"}
+    {
+        "question",
+        "why",
+        "answer_by",
+        "name",
+        "asked",
+        "binder",
+        "last",
+        "first",
+        "second",
+        "item",
+        "mix",
+        "litres",
+        "recipe",
+        "grain",
+        "reason",
+    }
 )
 _FIELDS: Final[Mapping[str, tuple[str, ...]]] = {
     "clause": ("title", "text", "check", "because", "advice"),
@@ -56,7 +72,11 @@ class Texts:
             known = self.library.names.get(name)
             by_rule = kind == "finding" and name in RULE_FILLS
             if known is None and not by_rule:
-                yield Problem(mark, f"{kind} '{key}': its {part} names '{name}', which is not known", did_you_mean(name, self.library.names))
+                yield Problem(
+                    mark,
+                    f"{kind} '{key}': its {part} names '{name}', which is not known",
+                    did_you_mean(name, self.library.names),
+                )
             elif known is not None and known.scope not in visible_from(scope) and not by_rule:
                 what = f"{kind} '{key}': its {part} reads '{name}' of a {known.scope} from a {scope}"
                 yield Problem(mark, what, f"write it per {known.scope}, or take the name out")

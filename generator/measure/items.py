@@ -12,7 +12,15 @@ from generator.measure.model import Item, ItemSection
 from generator.questionnaire.facts import PROJECT, Facts, ScopePath
 from generator.values import Range, rounded
 
-ORDER: Final = ("preliminaries", "element", "rate-only", "dayworks", "provisional-sums", "contingency", "optional")
+ORDER: Final = (
+    "preliminaries",
+    "element",
+    "rate-only",
+    "dayworks",
+    "provisional-sums",
+    "contingency",
+    "optional",
+)
 
 
 def price_lines(facts: Facts, library: Library) -> tuple[tuple[ItemSection, ...], tuple[Raised, ...]]:
@@ -53,14 +61,18 @@ def _item(entry: ItemEntry, path: ScopePath, facts: Facts, library: Library) -> 
 
 
 def _quantity(entry: ItemEntry, path: ScopePath, facts: Facts) -> Decimal | None:
-    """The quantity to price: from ten up in whole units, below that to a tenth; numbers and items as they are."""
+    """The quantity to price: whole units from ten up, tenths below that; counts as they are."""
     if entry.quantity.replace(".", "", 1).isdigit():
         return Decimal(entry.quantity)
     value = facts.get(path, entry.quantity)
     exact = value.likely if isinstance(value, Range) else value
     if not isinstance(exact, Decimal):
         return None
-    return exact if entry.unit in ("nr", "item", "sum", "week", "hour") else rounded(exact, 0 if exact >= 10 else 1)
+    return (
+        exact
+        if entry.unit in ("nr", "item", "sum", "week", "hour")
+        else rounded(exact, 0 if exact >= 10 else 1)
+    )
 
 
 def _mix(facts: Facts, path: ScopePath) -> str:
@@ -76,7 +88,12 @@ def _sections(drafts: dict[tuple[str, ScopePath], list[Item]], facts: Facts) -> 
     for group in ORDER:
         elements = [scope.path for scope in facts.at("element")] if group == "element" else [PROJECT]
         for home in elements:
-            items = [item for (key, path), listed in drafts.items() if key == group and path[:1] == home[:1] for item in listed]
+            items = [
+                item
+                for (key, path), listed in drafts.items()
+                if key == group and path[:1] == home[:1]
+                for item in listed
+            ]
             if items:
                 number += 1
                 yield ItemSection(group, number, home, tuple(_numbered(items, number, facts)))
@@ -99,4 +116,8 @@ def _missing(facts: Facts, items: list[Item]) -> Iterator[Raised]:
         key = (item.path, item.entry.quantity)
         if key not in seen:
             seen.add(key)
-            yield Raised("quantity-missing", item.path, (("question", facts.names[item.entry.quantity].label), ("item", item.ref)))
+            yield Raised(
+                "quantity-missing",
+                item.path,
+                (("question", facts.names[item.entry.quantity].label), ("item", item.ref)),
+            )

@@ -37,7 +37,7 @@ def measure(decisions: Decisions, library: Library) -> Measured:
 
 
 def _volume(mix: Mix, facts: Facts, library: Library) -> Range[float]:
-    """The mortar of a mix over all its coats; works that cannot be reckoned add nothing and have their finding."""
+    """The mortar of a mix over all its coats; works that cannot be reckoned add nothing but a finding."""
     found = [coat_l(facts, path, library) for path in mix.used_for]
     known = [volume for volume in found if volume is not None]
     return Range(sum(v.low for v in known), sum(v.likely for v in known), sum(v.high for v in known))
@@ -56,7 +56,9 @@ def _mix_names(made: MixSheetFacts, facts: Facts, library: Library) -> dict[str,
         "mix_batch_l": made.batch_l.likely,
         "mix_gauge": f"1 : {plain(recipe.ratio.chosen)}",
         "mix_dry_ratio": _ratio(made.dry_ratio, library),
-        "mix_putty_ratio": _ratio(made.putty_ratio, library) if made.putty_ratio else library.words["slaked-already"],
+        "mix_putty_ratio": _ratio(made.putty_ratio, library)
+        if made.putty_ratio
+        else library.words["slaked-already"],
         "mix_rest_days": recipe.rest_days,
         "mix_use_within_hours": recipe.use_within_hours,
         "mix_pozzolan": bool(recipe.pozzolan),
@@ -87,14 +89,20 @@ def _sand(made: MixSheetFacts, name: str, library: Library) -> str:
 
 
 def boxes(made: MixSheetFacts, library: Library) -> str:
-    """The boxes of a batch in words: whole struck boxes of lime and of damp sand, and the pozzolan's measure."""
+    """The boxes of a batch in words: whole struck boxes of lime and damp sand, and the pozzolan's measure."""
     recipe = made.mix.recipe
     parts = [
         _count(made.lime_boxes == 1, plain(made.lime_boxes), library.materials[recipe.lime].short, library),
         _count(made.sand_boxes == 1, plain(made.sand_boxes), library.materials[recipe.sand].short, library),
     ]
     if recipe.pozzolan:
-        parts.append(library.phrase("litres-of", litres=spoken(made.pozzolan_l, "l"), what=library.materials[recipe.pozzolan].short))
+        parts.append(
+            library.phrase(
+                "litres-of",
+                litres=spoken(made.pozzolan_l, "l"),
+                what=library.materials[recipe.pozzolan].short,
+            )
+        )
     return " + ".join(parts)
 
 

@@ -10,7 +10,7 @@ from typing import Final
 from generator.decide.model import Mix
 from generator.errors import Raised
 from generator.library.model import Library, Low_High, Material, TableRow
-from generator.lime import hair, mortar, slaking
+from generator.lime import expansion, hair, mortar, slaking
 from generator.measure.model import MaterialLine, MixSheetFacts
 from generator.measure.volumes import spread
 from generator.questionnaire.facts import Facts
@@ -19,16 +19,26 @@ from generator.values import Range, rounded, rounded_up
 BOXES_AT_MOST: Final = 12
 
 
-def batch_of(mix: Mix, facts: Facts, library: Library, volume_l: Range[float]) -> tuple[MixSheetFacts, tuple[Raised, ...]]:
-    """The boxes of one batch of a mix in the box and mixer of this site, and how many batches the job takes."""
+def batch_of(
+    mix: Mix, facts: Facts, library: Library, volume_l: Range[float]
+) -> tuple[MixSheetFacts, tuple[Raised, ...]]:
+    """The boxes of one batch in the box and mixer of this site, and how many batches the job takes."""
     making = _making(mix, library)
     gauge = _gauge(mix)
     box_l, mixer_l = _project(facts, "gauge_box_l"), _project(facts, "mixer_l")
     needed = gauge.all_boxes * box_l
-    raised = () if mixer_l >= needed else (Raised("mixer-too-small", mix.used_for[0], (("mix", mix.ref), ("litres", f"{needed:g}"))),)
+    raised = (
+        ()
+        if mixer_l >= needed
+        else (Raised("mixer-too-small", mix.used_for[0], (("mix", mix.ref), ("litres", f"{needed:g}"))),)
+    )
     bulking = spread(making, "bulking")
     load = mortar.batch(
-        gauge, box_l=box_l, mixer_l=max(mixer_l, needed), bulking_share=bulking.likely, mortar_per_sand=spread(making, "yield")
+        gauge,
+        box_l=box_l,
+        mixer_l=max(mixer_l, needed),
+        bulking_share=bulking.likely,
+        mortar_per_sand=spread(making, "yield"),
     )
     pozzolan_l = float(mix.recipe.pozzolan_per_cent) / 100 * load.mortar_l.likely
     made = MixSheetFacts(
@@ -79,26 +89,36 @@ def _batches(volume_l: Range[float], made_l: Range[float]) -> Range[Decimal]:
 def _dry_ratio(mix: Mix, bulking: Range[float]) -> Range[Decimal]:
     chosen = float(mix.recipe.ratio.chosen)
     return Range(
-        rounded(chosen / (1 + bulking.high), 1), rounded(chosen / (1 + bulking.likely), 1), rounded(chosen / (1 + bulking.low), 1)
+        rounded(chosen / (1 + bulking.high), 1),
+        rounded(chosen / (1 + bulking.likely), 1),
+        rounded(chosen / (1 + bulking.low), 1),
     )
 
 
 def _slaked(made: MixSheetFacts, load: mortar.Batch, library: Library, box_l: float) -> MixSheetFacts:
-    """The batch with what it slakes to, and its heat, steam and water as cautions: upper figures, never a promise."""
+    """The batch with what it slakes to; its heat, steam and water are upper figures, as cautions."""
     lime, putty = library.materials[made.mix.recipe.lime], library.materials["lime-putty"]
     bulking = spread(_making(made.mix, library), "bulking")
     damp = library.tables["damp-sand"].rows[0].values
-    ratio = slaking.effective_ratio(
-        load.lime_boxes, load.sand_boxes, quicklime_kg_per_l=_floats(lime.bulk_density_kg_per_l),
-        purity_share=_floats(lime.purity_share), putty_solids_share=_floats(putty.solids_share), bulking_share=bulking,
-    )  # fmt: skip
+    ratio = expansion.effective_ratio(
+        load.lime_boxes,
+        load.sand_boxes,
+        quicklime_kg_per_l=_floats(lime.bulk_density_kg_per_l),
+        purity_share=_floats(lime.purity_share),
+        putty_solids_share=_floats(putty.solids_share),
+        bulking_share=bulking,
+    )
     heat = slaking.hot_mix(
-        load.lime_boxes * box_l, load.sand_boxes * box_l, quicklime_kg_per_l=_floats(lime.bulk_density_kg_per_l).likely,
+        load.lime_boxes * box_l,
+        load.sand_boxes * box_l,
+        quicklime_kg_per_l=_floats(lime.bulk_density_kg_per_l).likely,
         purity_share=_floats(lime.purity_share).likely,
         sand_dry_kg_per_l=_floats(library.materials[made.mix.recipe.sand].bulk_density_kg_per_l).likely,
-        sand_moisture_share=float(damp["moisture_likely"]), bulking_share=bulking.likely,
-        putty_solids_share=_floats(putty.solids_share).likely, start_c=float(damp["start_c"]),
-    )  # fmt: skip
+        sand_moisture_share=float(damp["moisture_likely"]),
+        bulking_share=bulking.likely,
+        putty_solids_share=_floats(putty.solids_share).likely,
+        start_c=float(damp["start_c"]),
+    )
     return replace(
         made, putty_ratio=_decimals(ratio.sand_dry_parts, 1), heat_mj=rounded(heat.heat_kj / 1000, 0),
         steam_l=rounded(heat.steam_kg, 1), water_l=rounded(heat.water_to_add_kg, 0),
@@ -109,31 +129,40 @@ def _slaked(made: MixSheetFacts, load: mortar.Batch, library: Library, box_l: fl
 
 
 def to_order(mix: Mix, facts: Facts, library: Library, volume_l: Range[float]) -> Iterator[MaterialLine]:
-    """The lime, sand and pozzolan of a mix for so much mortar, waste counted, in whole packages of the high."""
-    recipe, making = mix.recipe, _making(mix, library)
+    """Lime, sand, hair and pozzolan for so much mortar, waste counted, in whole packages of the high."""
+    recipe, waste = mix.recipe, float(_waste(mix, library)) / 100
     lime, sand = library.materials[recipe.lime], library.materials[recipe.sand]
-    waste = float(_waste(mix, library)) / 100
-    damp = library.tables["damp-sand"].rows[0].values
-    needs = [
-        mortar.materials(
-            volume / 1000, _gauge(mix), mortar.Densities(_floats(lime.bulk_density_kg_per_l).likely, _floats(sand.bulk_density_kg_per_l).likely),
-            mortar_per_sand=spread(making, "yield").likely, bulking_share=spread(making, "bulking").likely,
-            sand_moisture_share=float(damp["moisture_likely"]), waste_share=waste,
-        )
-        for volume in (volume_l.low, volume_l.likely, volume_l.high)
-    ]  # fmt: skip
+    volumes = [volume_l.low, volume_l.likely, volume_l.high]
+    needs = [_needs(mix, library, volume, waste) for volume in volumes]
     by_volume = lime.package.unit == "l"
     yield _line(mix, lime, [need.lime_l if by_volume else need.lime_kg for need in needs], "lime")
     if sand.package.unit == "kg":  # water is not ordered
         yield _line(mix, sand, [need.sand_damp_kg for need in needs], "sand")
+    made = [volume * (1 + waste) for volume in volumes]
     if mix.hair_kg_per_m3:
-        doses = [hair.hair_kg(volume / 1000 * (1 + waste), float(mix.hair_kg_per_m3)) for volume in (volume_l.low, volume_l.likely, volume_l.high)]
+        doses = [hair.hair_kg(volume / 1000, float(mix.hair_kg_per_m3)) for volume in made]
         yield _line(mix, library.materials["hair"], doses, "hair")
     if recipe.pozzolan:
         pozzolan = library.materials[recipe.pozzolan]
-        density = _floats(pozzolan.bulk_density_kg_per_l).likely
-        share = float(recipe.pozzolan_per_cent) / 100 * (1 + waste)
-        yield _line(mix, pozzolan, [v * share * density for v in (volume_l.low, volume_l.likely, volume_l.high)], "pozzolan")
+        kg_per_l = _floats(pozzolan.bulk_density_kg_per_l).likely * float(recipe.pozzolan_per_cent) / 100
+        yield _line(mix, pozzolan, [volume * kg_per_l for volume in made], "pozzolan")
+
+
+def _needs(mix: Mix, library: Library, volume_l: float, waste_share: float) -> mortar.Materials:
+    """The lime and sand in so many litres of a mix."""
+    recipe, making = mix.recipe, _making(mix, library)
+    lime, sand = library.materials[recipe.lime], library.materials[recipe.sand]
+    return mortar.materials(
+        volume_l / 1000,
+        _gauge(mix),
+        mortar.Densities(
+            _floats(lime.bulk_density_kg_per_l).likely, _floats(sand.bulk_density_kg_per_l).likely
+        ),
+        mortar_per_sand=spread(making, "yield").likely,
+        bulking_share=spread(making, "bulking").likely,
+        sand_moisture_share=float(library.tables["damp-sand"].rows[0].values["moisture_likely"]),
+        waste_share=waste_share,
+    )
 
 
 def _waste(mix: Mix, library: Library) -> Decimal:
@@ -145,4 +174,6 @@ def _waste(mix: Mix, library: Library) -> Decimal:
 def _line(mix: Mix, material: Material, amounts: list[float], parts: str) -> MaterialLine:
     wasted = [amount * (1 + float(material.waste_per_cent) / 100) for amount in amounts]
     low, likely, high = wasted
-    return MaterialLine(mix.ref, material, Range(low, likely, high), rounded_up(high / float(material.package.holds)), parts)
+    return MaterialLine(
+        mix.ref, material, Range(low, likely, high), rounded_up(high / float(material.package.holds)), parts
+    )

@@ -39,7 +39,7 @@ class ItemSection:
 
 @dataclass(frozen=True, slots=True)
 class MaterialLine:
-    """A material to order for a mix, in whole packages, low to high; a check on prices, never a line to price."""
+    """A material to order for a mix, in whole packages; a check on prices, never a line to price."""
 
     mix: str
     material: Material

@@ -24,7 +24,11 @@ def net_area(facts: Facts, path: ScopePath, library: Library) -> Quantities:
     if not isinstance(face, Decimal) or face == 0 or not isinstance(threshold, Decimal):
         return {}
     openings = facts.get(path, "openings")
-    deducted = sum((_opening(item, threshold) for item in openings), Decimal(0)) if isinstance(openings, tuple) else Decimal(0)
+    deducted = (
+        sum((_opening(item, threshold) for item in openings), Decimal(0))
+        if isinstance(openings, tuple)
+        else Decimal(0)
+    )
     return {"net_area_m2": max(face - deducted, Decimal(0))}
 
 
@@ -32,12 +36,14 @@ def _opening(item: Value, threshold: Decimal) -> Decimal:
     """The area to deduct for openings of one size: all of it above the threshold, none up to it."""
     assert isinstance(item, dict)
     width, height, count = item["width_m"], item["height_m"], item.get("count_nr", Decimal(1))
-    assert isinstance(width, Decimal) and isinstance(height, Decimal) and isinstance(count, Decimal)
+    assert isinstance(width, Decimal)
+    assert isinstance(height, Decimal)
+    assert isinstance(count, Decimal)
     return width * height * count if width * height > threshold else Decimal(0)
 
 
 def treated_area(facts: Facts, path: ScopePath, library: Library) -> Quantities:
-    """The area worked on: for repointing the net area times the likely share, for other works the net area."""
+    """The area worked on: of repointing the net area times the likely share, of other works the net area."""
     net = facts.get(path, "net_area_m2")
     share = facts.get(path, "treated_per_cent") if facts.get(path, "work") == "repoint" else WHOLE
     if not isinstance(net, Decimal) or not isinstance(share, Range) or not net or not share.high:
@@ -63,7 +69,9 @@ def mortar(facts: Facts, path: ScopePath, library: Library) -> Quantities:
     depth, shares = facts.get(path, "rake_depth_mm"), joint_share(facts, path, library)
     if not isinstance(depth, Decimal) or shares is None:
         return {}  # only pointing has a raking depth
-    low, likely, high = (joints.pointing_l_per_m2(share, float(depth)) for share in (shares.low, shares.likely, shares.high))
+    low, likely, high = (
+        joints.pointing_l_per_m2(share, float(depth)) for share in (shares.low, shares.likely, shares.high)
+    )
     return {"mortar_l_per_m2": Range(rounded(low, 1), rounded(likely, 1), rounded(high, 1))}
 
 
@@ -76,7 +84,11 @@ def joint_share(facts: Facts, path: ScopePath, library: Library) -> Range[float]
         least, most = _bonds(facts, path)
         shares = [
             joints.joint_area_share(unit, joint.low, least),
-            (joints.joint_area_share(unit, joint.likely, least) + joints.joint_area_share(unit, joint.likely, most)) / 2,
+            (
+                joints.joint_area_share(unit, joint.likely, least)
+                + joints.joint_area_share(unit, joint.likely, most)
+            )
+            / 2,
             joints.joint_area_share(unit, joint.high, most),
         ]
         return Range(*shares)
@@ -117,22 +129,31 @@ def _deep_l(facts: Facts, path: ScopePath, library: Library) -> float:
     """The filling behind the pointing where joints are lost deeper than they are raked."""
     area, depth = facts.get(path, "deep_voids_m2"), facts.get(path, "rake_depth_mm")
     lost, shares = facts.get(path, "joint_depth_lost_mm"), joint_share(facts, path, library)
-    if not isinstance(area, Decimal) or not isinstance(depth, Decimal) or not isinstance(lost, Range) or shares is None:
+    if (
+        not isinstance(area, Decimal)
+        or not isinstance(depth, Decimal)
+        or not isinstance(lost, Range)
+        or shares is None
+    ):
         return 0.0
     return float(area) * shares.likely * max(float(lost.high - depth), 0.0)
 
 
 def _joint(facts: Facts, path: ScopePath) -> Range[float] | None:
     value = facts.get(path, "joint_width_mm")
-    return Range(float(value.low), float(value.likely), float(value.high)) if isinstance(value, Range) else None
+    return (
+        Range(float(value.low), float(value.likely), float(value.high)) if isinstance(value, Range) else None
+    )
 
 
 def _unit(facts: Facts, path: ScopePath) -> joints.Unit | None:
-    """The unit as laid; without a width the header is taken as half the length, which no stretcher bond uses."""
+    """The unit as laid; with no width the header counts as half the length, which no stretcher bond uses."""
     length, height, width = (facts.get(path, f"unit_{side}_mm") for side in ("length", "height", "width"))
     if not isinstance(length, Decimal) or not isinstance(height, Decimal):
         return None
-    return joints.Unit(float(length), float(width) if isinstance(width, Decimal) else float(length) / 2, float(height))
+    return joints.Unit(
+        float(length), float(width) if isinstance(width, Decimal) else float(length) / 2, float(height)
+    )
 
 
 def _bonds(facts: Facts, path: ScopePath) -> tuple[joints.Bond, joints.Bond]:

@@ -12,6 +12,7 @@ from generator.lime import season
 from generator.measure.model import Measured
 from generator.programme.model import OrderBy, Programme, Timing
 from generator.questionnaire.facts import PROJECT, Facts, ScopePath
+from generator.values import Value
 
 
 def programme(measured: Measured, library: Library) -> Programme:
@@ -24,18 +25,23 @@ def programme(measured: Measured, library: Library) -> Programme:
         timings.append(timing)
         if timing.last_start is not None:
             facts = facts.adding(scope.path, {"last_start_date": timing.last_start}, "<programme>")
-            raised += _too_late(facts, timing)
+        raised += _too_late(facts, timing)
     return Programme(facts, tuple(timings), tuple(_orders(measured, facts, library)), tuple(raised))
 
 
 def _timing(facts: Facts, path: ScopePath) -> Timing:
     """The earliest of the last placings of a work's coats, and the last start that reaches it."""
     coats = [scope.path for scope in facts.inside(path, "coat")]
-    placings = [day for coat in coats if isinstance(day := facts.get(coat, "season_last_placing_date"), datetime.date)]
+    placings = [
+        day for coat in coats if isinstance(day := facts.get(coat, "season_last_placing_date"), datetime.date)
+    ]
     placing = min(placings, default=None)
     days = _number(facts, path, "duration_days")
     start = season.last_start(placing, float(days), calendar(facts)) if placing and days else None
-    damp, cover = (max((n for coat in coats if (n := _number(facts, coat, name)) is not None), default=None) for name in ("damp_days", "frost_cover_days"))
+    damp, cover = (
+        max((n for coat in coats if (n := _number(facts, coat, name)) is not None), default=None)
+        for name in ("damp_days", "frost_cover_days")
+    )
     return Timing(path, days, start, placing, damp, cover)
 
 
@@ -43,15 +49,24 @@ def calendar(facts: Facts) -> season.Calendar:
     """The working week and the barred dates of the answers."""
     week = _number(facts, PROJECT, "working_days_per_week") or Decimal(5)
     barred = facts.get(PROJECT, "barred_dates")
-    spans = tuple((item["from"], item["to"]) for item in barred if isinstance(item, dict)) if isinstance(barred, tuple) else ()
-    return season.Calendar(int(week), spans)  # type: ignore[arg-type]
+    return season.Calendar(int(week), tuple(_spans(barred)) if isinstance(barred, tuple) else ())
+
+
+def _spans(barred: tuple[Value, ...]) -> Iterator[tuple[datetime.date, datetime.date]]:
+    for item in barred:
+        if isinstance(item, dict):
+            first, last = item["from"], item["to"]
+            assert isinstance(first, datetime.date)
+            assert isinstance(last, datetime.date)
+            yield first, last
 
 
 def _too_late(facts: Facts, timing: Timing) -> Iterator[Raised]:
     """A start that is in the season but too late to finish in it."""
     start = facts.get(PROJECT, "start_date")
-    assert timing.last_start is not None and timing.last_placing is not None
-    if isinstance(start, datetime.date) and timing.last_start < start <= timing.last_placing:
+    if timing.last_start is None or timing.last_placing is None or not isinstance(start, datetime.date):
+        return
+    if timing.last_start < start <= timing.last_placing:
         held = facts.held(PROJECT, "start_date")
         fills = (("last", facts.say("start_date", timing.last_start)),)
         yield Raised("last-start-passed", timing.path, fills, (), (held.mark,) if held else ())

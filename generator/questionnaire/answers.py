@@ -7,7 +7,7 @@ from typing import Any, Final
 
 from generator.errors import did_you_mean, nearest, shown
 from generator.questionnaire.facts import PROJECT, Facts, Held, Scope, ScopePath
-from generator.questionnaire.names import Names
+from generator.questionnaire.names import Names, a_scope
 from generator.questionnaire.questions import STRUCTURE, Question, Questionnaire
 from generator.questionnaire.reading import default_of, read_text, read_value
 from generator.source import Path_, Source
@@ -195,4 +195,4 @@ def _slug(name: str) -> str:
 
 
 def _article(level: str) -> str:
-    return {"project": "the project", "element": "an element"}.get(level, f"a {level}")
+    return "the project" if level == "project" else a_scope(level)

@@ -47,6 +47,11 @@ def below(scope: str) -> tuple[str, ...]:
     return LEVELS[LEVELS.index(scope) + 1 :]
 
 
+def a_scope(scope: str) -> str:
+    """The word for a scope with its article: `an element`."""
+    return f"an {scope}" if scope == "element" else f"a {scope}"
+
+
 class Names(Mapping[str, Name]):
     """All names by name."""
 

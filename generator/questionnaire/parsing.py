@@ -26,7 +26,7 @@ from generator.questionnaire.condition import (
     Single,
     Within,
 )
-from generator.questionnaire.names import Name, Names, below, visible_from
+from generator.questionnaire.names import Name, Names, a_scope, below, visible_from
 
 MAX_LENGTH: Final = 2_000
 MAX_DEPTH: Final = 20
@@ -137,7 +137,7 @@ class _Parser:
         if name.scope not in visible_from(scope):
             inside = name.scope in below(scope)
             hint = f"wrap it in any(…) or none(…), or ask it per {name.scope}"
-            what = f"reads '{name.name}' of a {name.scope} from a {scope}"
+            what = f"reads '{name.name}' of {a_scope(name.scope)} from {a_scope(scope)}"
             raise _refuse(tree, what, hint if inside else f"ask it per {name.scope}")
         return name
 
@@ -168,7 +168,7 @@ class _Parser:
             for part in read:
                 if part.id not in (*self.names, "any", "none", "known"):
                     self._name(part, scope)
-            what = f"looks inside a {scope} for nothing that lies inside it"
+            what = f"looks inside {a_scope(scope)} for nothing that lies inside it"
             raise _refuse(tree, what, "take any(…) or none(…) off")
         return inner[-1]
 

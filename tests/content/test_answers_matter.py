@@ -20,7 +20,15 @@ Place = tuple[str | int, ...]
 
 def scope_of(place: Place) -> str:
     """The scope in which an answer stands."""
-    return "project" if place[0] == "project" else "coat" if "coats" in place else "work" if "works" in place else "element"
+    return (
+        "project"
+        if place[0] == "project"
+        else "coat"
+        if "coats" in place
+        else "work"
+        if "works" in place
+        else "element"
+    )
 
 
 def asked(answers: dict[str, Any]) -> Iterator[tuple[Place, Question]]:
@@ -51,7 +59,9 @@ def other(question: Question, value: Any) -> str | list[Any]:
     if question.kind == "number":
         raised = float(value) * 1.5 + 1 if value != "not known" else 5
         limit = float(question.most) if question.most is not None else raised
-        return f"{raised:.0f}" if raised <= limit else f"{max(float(value) / 2, float(question.least or 0)):.0f}"
+        return (
+            f"{raised:.0f}" if raised <= limit else f"{max(float(value) / 2, float(question.least or 0)):.0f}"
+        )
     if question.kind == "range":
         return "1 - 3 (2)" if not str(value).startswith("1 ") else "2 - 6 (3)"
     if question.kind == "date":
@@ -82,7 +92,9 @@ def before(path: Path) -> str:
 
 
 @pytest.mark.parametrize(("path", "place", "question"), list(cases()))
-def test_a_changed_answer_changes_the_papers_or_is_refused_or_reported_unused(path: Path, place: Place, question: Question) -> None:
+def test_a_changed_answer_changes_the_papers_or_is_refused_or_reported_unused(
+    path: Path, place: Place, question: Question
+) -> None:
     answers = yaml.load(path.read_text(encoding="utf-8"), Loader=yaml.BaseLoader)
     changed = copy.deepcopy(answers)
     at(changed, place[:-1])[place[-1]] = other(question, at(answers, place))
@@ -91,5 +103,7 @@ def test_a_changed_answer_changes_the_papers_or_is_refused_or_reported_unused(pa
     except InputInvalid as refused:
         assert any(question.name in problem.what for problem in refused.problems)
         return
-    unused = [item for item in found.findings if item.code == "answer-unused" and question.label in item.message]
+    unused = [
+        item for item in found.findings if item.code == "answer-unused" and question.label in item.message
+    ]
     assert unused or said(found) != before(path), f"{question.name} changes nothing"

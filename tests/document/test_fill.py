@@ -26,7 +26,10 @@ def test_a_paragraph_holds_words_and_values_apart() -> None:
     ]
 
 
-@pytest.mark.parametrize("hostile", ["{{7*7}} # **x** <b>", "- item", "1. one", "[a](clause:b)", "\\", "=1+1", "a\u0301 \U0001f9f1 قلعة"])
+@pytest.mark.parametrize(
+    "hostile",
+    ["{{7*7}} # **x** <b>", "- item", "1. one", "[a](clause:b)", "\\", "=1+1", "a\u0301 \U0001f9f1 قلعة"],
+)
 def test_a_value_that_looks_like_markdown_or_a_placeholder_prints_as_it_is_spelt(hostile: str) -> None:
     found = list(blocks(parse("**{{ title }}**\n\n- {{ title }}"), said(hostile), refer))
     assert found == [

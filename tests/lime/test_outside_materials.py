@@ -16,7 +16,7 @@ import periodictable
 import pint
 import pytest
 
-from generator.lime import blending, carbon, mortar, putty, sand, slaking
+from generator.lime import blending, carbon, expansion, mortar, putty, sand, slaking
 from generator.lime.mortar import Densities, Gauge, OldMortar
 from generator.lime.sand import Envelope, Grading
 from generator.values import Range
@@ -267,11 +267,11 @@ def test_the_sensitivity_of_the_worked_hot_mix_agrees_with_a_second_coding(
     assert mix.upper_bound_c == pytest.approx(end_c, abs=0.1)
     assert mix.steam_kg == pytest.approx(steam, abs=6e-4)
     ranges = {name: same(value) for name, value in {**changed, "purity_share": 0.92}.items()}
-    ratio = slaking.effective_ratio(1.0, 3.0, **ranges)
+    ratio = expansion.effective_ratio(1.0, 3.0, **ranges)
     assert ratio.sand_dry_parts.likely == pytest.approx(dry, abs=0.006)
     assert ratio.sand_damp_parts.likely == pytest.approx(damp, abs=0.006)
     del ranges["bulking_share"]
-    assert slaking.expansion_factor(**ranges).likely == pytest.approx(grown, abs=0.006)
+    assert expansion.expansion_factor(**ranges).likely == pytest.approx(grown, abs=0.006)
 
 
 @pytest.mark.parametrize(
@@ -310,7 +310,7 @@ def test_a_hot_mix_by_weight_rises_as_the_safety_paper_reckons() -> None:
 
 def test_hdpe_melts_and_gives_way_as_the_plastics_references_say() -> None:
     """Plastics references: melts at 130 to 137 C, 80 C for a short time (R)."""
-    hdpe = next(plastic for plastic in slaking.PLASTICS if plastic.name == "HDPE")
+    hdpe = next(plastic for plastic in expansion.PLASTICS if plastic.name == "HDPE")
     assert hdpe.short_limit_c == 80.0
     assert hdpe.melts_c is not None
     assert (hdpe.melts_c.low, hdpe.melts_c.high) == (130.0, 137.0)
@@ -441,7 +441,7 @@ def test_lump_lime_weighs_what_the_handbooks_say() -> None:
     ],
 )  # fmt: skip
 def test_published_growth_of_fat_lime_lies_in_the_range(factor: float) -> None:
-    assert within(slaking.expansion_factor(**LUMP), factor)
+    assert within(expansion.expansion_factor(**LUMP), factor)
 
 
 @pytest.mark.parametrize(
@@ -452,7 +452,7 @@ def test_quicklime_ratios_come_to_the_putty_ratios_of_the_old_yields(
 ) -> None:
     """1 : 3, 4, 5 over the old bulk densities, in stiff putty of 455 kg CaO a m3 (R, derived)."""
     old = {"purity_share": same(1.0), "putty_solids_share": same(0.45), "bulking_share": same(0.0)}
-    ratio = slaking.effective_ratio(
+    ratio = expansion.effective_ratio(
         1.0, parts, quicklime_kg_per_l=Range(0.85, 0.98, 1.20), **old
     ).sand_dry_parts
     assert (ratio.low, ratio.likely, ratio.high) == pytest.approx(printed, abs=0.06)
@@ -466,7 +466,7 @@ def test_quicklime_ratios_come_to_the_putty_ratios_of_the_old_yields(
     ],
 )
 def test_published_slaked_ratios_of_a_1_to_3_hot_mix_lie_in_the_range(published: float) -> None:
-    assert within(slaking.effective_ratio(1.0, 3.0, **LUMP, **DAMP).sand_damp_parts, published)
+    assert within(expansion.effective_ratio(1.0, 3.0, **LUMP, **DAMP).sand_damp_parts, published)
 
 
 # Sand.
@@ -579,7 +579,7 @@ def test_twenty_sand_and_four_quicklime_make_twenty_two_and_a_half() -> None:
     """Building Trades Pocketbook: 4 ft3 quicklime and 20 ft3 sand make 22.5 ft3 (R), within void filling."""
     sand_l, mortar_l = (UNITS.Quantity(volume, "foot ** 3").to("litre").magnitude for volume in (20.0, 22.5))
     assert sand_l * mortar.published_yield("hot mix").likely == pytest.approx(mortar_l, rel=1e-6)
-    parts = slaking.effective_ratio(4.0, 20.0, **LUMP, bulking_share=same(0.0)).sand_dry_parts
+    parts = expansion.effective_ratio(4.0, 20.0, **LUMP, bulking_share=same(0.0)).sand_dry_parts
     voids = Range(0.33, 0.375, 0.42)
     leanest, richest = (mortar.void_filling_yield(1.0, end, voids) for end in (parts.high, parts.low))
     assert leanest.low <= mortar_l / sand_l <= richest.high
@@ -695,7 +695,7 @@ def test_uptake_of_carbonating_lime_is_the_share_of_what_calcination_drove_off()
 
 def test_common_practice_three_sand_to_one_quicklime_left_covered_is_a_walling_mortar() -> None:
     """Common practice, no published source: 3 sand to 1 quicklime, covered about a day, then sieved."""
-    ratio = slaking.effective_ratio(1.0, 3.0, **LUMP, **DAMP)
+    ratio = expansion.effective_ratio(1.0, 3.0, **LUMP, **DAMP)
     historic = Range(1.5, 1.5, 2.0)
     assert ratio.sand_damp_parts.low <= historic.high
     assert ratio.sand_damp_parts.high >= historic.low
