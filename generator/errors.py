@@ -105,7 +105,7 @@ def did_you_mean(word: str, known: Iterable[str]) -> str:
     if close:
         return f"did you mean '{close}'?"
     if len(names) > _MOST_LISTED:
-        return f"none of the {len(names)} known names is like it; mend its spelling, or take it out"
+        return f"none of the {len(names)} known names is like it; mend its spelling"
     return f"use one of: {', '.join(names)}" if names else "take it out"
 
 

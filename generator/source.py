@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from decimal import Decimal
 from pathlib import Path
-from typing import Any, Final
+from typing import Any, Final, Protocol
 
 import yaml
 
@@ -30,6 +30,13 @@ _TOO_DEEP: Final = "is nested too deeply to be answers or clauses"
 Path_ = tuple[str | int, ...]
 
 
+class _Place(Protocol):
+    """A place as the parser tells it, counted from 0; turned into a mark only when one is asked for."""
+
+    line: int
+    column: int
+
+
 @dataclass(slots=True)
 class Source:
     """One file as read: its plain values, the marks of values and keys, and the problems met on the way.
@@ -41,8 +48,8 @@ class Source:
 
     file: str
     data: Any = None
-    marks: dict[Path_, Mark] = field(default_factory=dict)
-    keys: dict[Path_, Mark] = field(default_factory=dict)
+    marks: dict[Path_, _Place] = field(default_factory=dict)
+    keys: dict[Path_, _Place] = field(default_factory=dict)
     problems: list[Problem] = field(default_factory=list)
     raw: bytes = b""
     broken: bool = False
@@ -52,12 +59,16 @@ class Source:
         for end in range(len(path), -1, -1):
             found = self.marks.get(path[:end]) or self.keys.get(path[:end])
             if found is not None:
-                return found
+                return self._at(found)
         return Mark(self.file)
 
     def key_mark(self, path: Path_) -> Mark:
         """The place of the key at a path; of the value where there is no key."""
-        return self.keys.get(path) or self.mark(path)
+        found = self.keys.get(path)
+        return self.mark(path) if found is None else self._at(found)
+
+    def _at(self, place: _Place) -> Mark:
+        return Mark(self.file, place.line + 1, place.column + 1)
 
     def problem(self, path: Path_, what: str, to_do: str) -> None:
         """Notes a mistake in the value at a path."""
@@ -167,9 +178,9 @@ class _Builder:
         self._refuse_specials(event)
         if isinstance(event, yaml.ScalarEvent):
             if event.value or event.style:
-                self.source.marks[path] = self._mark(event)
+                self.source.marks[path] = event.start_mark
             return self._scalar(event)
-        self.source.marks[path] = self._mark(event)
+        self.source.marks[path] = event.start_mark
         if isinstance(event, yaml.SequenceStartEvent):
             return self._list(events, path)
         if isinstance(event, yaml.MappingStartEvent):
@@ -204,7 +215,7 @@ class _Builder:
                 self._refuse_key(event, key, path)
                 self._value(next(events), events, (*path, key or "", "?"))
                 continue
-            self.source.keys[(*path, key)] = self._mark(event)
+            self.source.keys[(*path, key)] = event.start_mark
             found[key] = self._value(next(events), events, (*path, key))
         return found
 
@@ -218,7 +229,7 @@ class _Builder:
 
     def _refuse_key(self, event: Any, key: str | None, path: Path_) -> None:
         if key is not None:
-            first = self.source.keys[(*path, key)].line
+            first = self.source.keys[(*path, key)].line + 1
             self._note(
                 event, f"gives '{shown(key)}' a second time (first on line {first})", "keep one of the two"
             )

@@ -73,7 +73,7 @@ class TestCannotWrite:
         (tmp_path / "specification.docx").unlink()
         build_tree(tmp_path, {"specification.docx/inside.txt": "x"})
         before = sorted(path.name for path in tmp_path.iterdir())
-        with pytest.raises(CannotWrite, match="'specification.docx' is a folder there"):
+        with pytest.raises(CannotWrite, match=r"'specification\.docx' is a folder there"):
             write_set(tmp_path, NEW, record_of(NEW))
         assert sorted(path.name for path in tmp_path.iterdir()) == before
         assert (tmp_path / "record.json").read_bytes() == record_of(OLD)
@@ -136,10 +136,10 @@ class TestCannotWrite:
 KILLED = """\
 import os, signal, sys
 from pathlib import Path
-sys.path[:0] = [{root!r}, {tests!r}]
-from test_output import NEW, record_of
+sys.path.insert(0, sys.argv[1])
 from generator import output
-left = int(sys.argv[2])
+papers = {path.name: path.read_bytes() for path in Path(sys.argv[2]).iterdir()}
+left = int(sys.argv[4])
 
 def counted(step):
     def run(*args, **more):
@@ -151,21 +151,22 @@ def counted(step):
     return run
 
 os.fsync, Path.replace, Path.unlink = counted(os.fsync), counted(Path.replace), counted(Path.unlink)
-output.write_set(Path(sys.argv[1]), NEW, record_of(NEW))
+output.write_set(Path(sys.argv[3]), papers, papers.pop(output.RECORD))
 """
+STEPS = 9  # four files stored, the old record removed, four renames
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="kills its process by a signal")
 def test_a_run_that_is_killed_leaves_whole_files_and_no_false_record(tmp_path: Path) -> None:
-    """Killed before each step on the disk in turn: four files stored, the record removed, four renames."""
-    script = build_tree(tmp_path, {"killed.py": KILLED.format(root=str(ROOT), tests=str(ROOT / "tests"))}) / "killed.py"
-    runs = []
-    for step in range(10):
-        folder = old_set(tmp_path / str(step))
-        runs.append((folder, subprocess.Popen([sys.executable, "-I", str(script), str(folder), str(step)])))
-    codes = [process.wait(timeout=60) for _, process in runs]
-    assert codes == [-9] * 9 + [-9]
-    for folder, _ in runs:
+    """Killed before each step on the disk in turn."""
+    new = build_tree(tmp_path / "new", {**NEW, "record.json": record_of(NEW)})
+    folders = [old_set(tmp_path / str(step)) for step in range(STEPS)]
+    started = [
+        subprocess.Popen([sys.executable, "-I", "-c", KILLED, str(ROOT), str(new), str(folder), str(step)])
+        for step, folder in enumerate(folders)
+    ]
+    assert [process.wait(timeout=60) for process in started] == [-9] * STEPS
+    for folder in folders:
         found = contents(folder)
         assert all(found[name] in (OLD[name], NEW[name]) for name in PAPERS)
         assert vouched(folder)

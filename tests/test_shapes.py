@@ -1,3 +1,4 @@
+# ruff: noqa: E501 - messages stand on one line, as a user sees them
 """Shapes of library files: each mistake at its place, in plain words."""
 
 from __future__ import annotations
@@ -46,7 +47,12 @@ def test_a_good_entry_is_read_with_its_types() -> None:
     entry = shaped(Entry, source.data, source)
     assert entry is not None
     assert source.problems == []
-    assert (str(entry.share), entry.strength, entry.choices[0].is_, entry.sources) == ("0.50", 3, "nhl-3.5", ("a",))
+    assert (str(entry.share), entry.strength, entry.choices[0].is_, entry.sources) == (
+        "0.50",
+        3,
+        "nhl-3.5",
+        ("a",),
+    )
 
 
 def test_a_whole_number_serves_as_a_number() -> None:

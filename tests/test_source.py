@@ -1,3 +1,4 @@
+# ruff: noqa: E501 - messages stand on one line, as a user sees them
 """Reading YAML strictly: what is taken as spelt, what is refused, and where."""
 
 from __future__ import annotations
@@ -183,7 +184,9 @@ class TestRefused:
 
 class TestFiles:
     @pytest.mark.parametrize("content", ["", "# only a comment\n", "---\n", "\n\n"])
-    def test_an_empty_file_holds_nothing_and_is_no_mistake_of_yaml(self, content: str, tmp_path: Path) -> None:
+    def test_an_empty_file_holds_nothing_and_is_no_mistake_of_yaml(
+        self, content: str, tmp_path: Path
+    ) -> None:
         path = build_tree(tmp_path, {"a.yaml": content}) / "a.yaml"
         source = read_file(path)
         assert source.data is None

@@ -12,7 +12,18 @@ from helpers import low_high
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator.values import NOT_KNOWN, NotKnown, Range, Value, joined, plain, rounded, rounded_up, spoken, unit_of
+from generator.values import (
+    NOT_KNOWN,
+    NotKnown,
+    Range,
+    Value,
+    joined,
+    plain,
+    rounded,
+    rounded_up,
+    spoken,
+    unit_of,
+)
 
 
 @pytest.mark.parametrize(
@@ -74,7 +85,13 @@ class TestRounding:
 
     @pytest.mark.parametrize(
         ("value", "step", "result"),
-        [("2.1", "1", "3"), ("2", "1", "2"), ("2.01", "0.5", "2.5"), ("0", "1", "0"), ("2.0000005", "1", "2")],
+        [
+            ("2.1", "1", "3"),
+            ("2", "1", "2"),
+            ("2.01", "0.5", "2.5"),
+            ("0", "1", "0"),
+            ("2.0000005", "1", "2"),
+        ],
     )
     def test_up_to_whole_steps(self, value: str, step: str, result: str) -> None:
         assert rounded_up(Decimal(value), Decimal(step)) == Decimal(result)

@@ -58,9 +58,16 @@ class Job:
         )  # fmt: skip
 
     def clause_numbers(self, ids: tuple[str, ...]) -> str:
-        """The numbers of those clauses that are in, in order."""
-        found = [self.numbers[f"clause:{key}"] for key in ids if self.in_papers(key)]
-        return ", ".join(found)
+        """The numbers of those clauses that are in, in order, runs drawn together: `7.4–7.6, 8.1`."""
+        wanted = {self.numbers[f"clause:{key}"] for key in ids if self.in_papers(key)}
+        order = [clause.number for part in self.parts for clause in part.clauses if clause.used]
+        runs: list[list[str]] = []
+        for before, number in zip(["", *order], order, strict=False):
+            if number not in wanted:
+                continue
+            follows = runs and runs[-1][-1] == before and before.split(".")[0] == number.split(".")[0]
+            runs[-1].append(number) if follows else runs.append([number])
+        return ", ".join(run[0] if len(run) == 1 else f"{run[0]}–{run[-1]}" for run in runs)
 
     def in_papers(self, clause_id: str) -> bool:
         """Whether a clause is in these papers."""

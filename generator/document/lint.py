@@ -138,7 +138,7 @@ def _recipes(library: Library) -> Iterator[Problem]:
                     did_you_mean(material, library.materials),
                 )
         for serves in recipe.serves:
-            if serves.count(":") != 2:
+            if serves.count(":") not in (2, 3):
                 yield _problem(
                     library,
                     "recipe",

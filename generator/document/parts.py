@@ -11,6 +11,7 @@ from generator.document.model import (
     ClauseBlock,
     Column,
     Heading,
+    Inline,
     Inlines,
     Paragraph,
     Row,
@@ -58,8 +59,7 @@ def _clause(job: Job, numbered: NumberedClause) -> ClauseBlock:
     blocks += job.filling.merged(clause.id, "text", paths)
     if differing:
         blocks.append(job.filling.value_table(clause.id, differing, paths))
-    blocks += _labelled(job, clause.id, "check", paths)
-    blocks += _labelled(job, clause.id, "because", paths)
+    blocks += _labelled(job, clause.id, paths)
     title = job.filling.merged(clause.id, "title", paths)
     content = title[0].content if title and isinstance(title[0], Paragraph) else words(clause.title)
     return ClauseBlock(clause.id, numbered.number, content, tuple(blocks), anchor, clause.advice)
@@ -76,13 +76,20 @@ def _applies(job: Job, per: str, paths: Sequence[ScopePath], tabled: bool) -> It
         yield Paragraph((Strong(words(job.word("applies-to"))), Text(" "), where), "small")
 
 
-def _labelled(job: Job, key: str, part: str, paths: Sequence[ScopePath]) -> Iterator[Block]:
-    for index, block in enumerate(job.filling.merged(key, part, paths)):
-        if isinstance(block, Paragraph):
-            lead: Inlines = (Strong(words(job.word(f"label-{part}"))), Text(" ")) if index == 0 else ()
-            yield Paragraph((*lead, *block.content), "label")
-        else:
-            yield block
+def _labelled(job: Job, key: str, paths: Sequence[ScopePath]) -> Iterator[Block]:
+    """Who checks and how, then why, run together in small print; a list in either stands below them."""
+    line: list[Inline] = []
+    below: list[Block] = []
+    for part in ("check", "because"):
+        for index, block in enumerate(job.filling.merged(key, part, paths)):
+            if isinstance(block, Paragraph):
+                lead = (Strong(words(job.word(f"label-{part}"))),) if index == 0 else ()
+                line += [*((Text(" "),) if line else ()), *lead, Text(" "), *block.content]
+            else:
+                below.append(block)
+    if line:
+        yield Paragraph(tuple(line), "label")
+    yield from below
 
 
 def _shown(job: Job, part: Part) -> Iterator[Block]:

@@ -27,8 +27,8 @@ from generator.measure.model import Item, ItemSection
 from generator.questionnaire.facts import PROJECT
 from generator.values import plain, spoken
 
-_SHARES = (0.05, 0.11, 0.36, 0.06, 0.09, 0.09, 0.07, 0.05, 0.06, 0.06)
-_COLUMNS = ("item", "where", "description", "mix", "clause", "kind", "quantity", "unit", "rate", "amount")
+_SHARES = (0.05, 0.60, 0.06, 0.11, 0.08, 0.06, 0.04)
+_COLUMNS = ("item", "description", "mix", "clause", "kind", "quantity", "unit")
 
 
 def schedule_blocks(job: Job) -> Iterator[Block]:
@@ -52,15 +52,12 @@ def rules(job: Job) -> tuple[str, ...]:
 
 def _section_table(job: Job, section: ItemSection) -> Table:
     columns = tuple(
-        Column(
-            job.library.words[f"workbook-column_{name}"],
-            share,
-            "right" if name in ("quantity", "rate", "amount") else "left",
-        )
+        Column(job.library.words[f"workbook-column_{name}"], share, "right" if name == "quantity" else "left")
         for name, share in zip(_COLUMNS, _SHARES, strict=True)
     )
-    title = f"{section.number} {section_title(job, section)}"
-    rows = tuple(_row(job, item) for item in section.items)
+    drawings = job.facts.spoken(section.path, "drawing_refs") if section.path else ""
+    title = f"{section.number} {section_title(job, section)}{f' ({drawings})' if drawings else ''}"
+    rows = tuple(_row(job, item, place=not section.path) for item in section.items)
     return Table(columns, rows, title, f"table:section-{section.number}", "", title, small=True)
 
 
@@ -69,21 +66,23 @@ def section_title(job: Job, section: ItemSection) -> str:
     return job.facts.scopes[section.path[:1]].title if section.path else job.word(f"group-{section.key}")
 
 
-def _row(job: Job, item: Item) -> Row:
+def _row(job: Job, item: Item, place: bool) -> Row:
+    """A line of the schedule; `place` leads its words with the wall where the section does not say it."""
     quantity = "" if item.quantity is None else plain(item.quantity)
-    amount = "" if item.amount is None else plain(item.amount)
+    lead: Inlines = (
+        (Value("element_name", item.path, f"{job.filling.place(item.path)}: "),)
+        if place and item.path
+        else ()
+    )
     return Row(
         (
             words(item.ref),
-            (Value("element_name", item.path, where(job, item)),),
-            description(job, item),
+            (*lead, *description(job, item)),
             words(item.mix),
             words(job.clause_numbers(item.entry.clauses)),
             words(kind_word(job, item)),
             (Value(item.entry.quantity, item.path, quantity),),
             words(item.entry.unit),
-            (),
-            words(amount),
         )
     )
 

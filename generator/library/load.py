@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -77,6 +78,7 @@ class _Reading:
     problems: list[Problem] = field(default_factory=list)
     entries: dict[str, dict[str, Any]] = field(default_factory=dict)
     places: dict[tuple[str, str], tuple[Source, Path_]] = field(default_factory=dict)
+    unread: set[str] = field(default_factory=set)
     digest: Any = field(default_factory=hashlib.sha256)
 
     def note(self, mark: Mark, what: str, to_do: str, under: str = "") -> None:
@@ -235,6 +237,8 @@ def _entries(kind: str, form: _Kind, reading: _Reading) -> None:
             entry = reading.shape(form.shape, data, source, (form.key, index))
             if entry is not None:
                 reading.keep(kind, getattr(entry, form.own), entry, source, (form.key, index))
+            elif isinstance(data, dict) and form.own == "name":
+                reading.unread.add(str(data.get("name")))
 
 
 def _parts(reading: _Reading) -> dict[str, str]:
@@ -356,6 +360,8 @@ def _condition(
     try:
         return parse(text, scope, names)
     except ConditionError as error:
+        if not reading.unread.isdisjoint(re.findall(r"\w+", text)):
+            return None  # it may be right once the question that it names can be read
         source, path = reading.places[kind, key]
         mark = _inside(source.mark((*path, part)), source, text, error.column)
         reading.note(mark, f"{kind} '{key}': its '{part}' {error.what}", error.to_do, error.caret())

@@ -13,7 +13,7 @@ from typing import Final
 
 from generator.render.xml import NAMESPACES, escaped, twips
 
-TEXT_INDENT: Final = twips(16)
+TEXT_INDENT: Final = twips(13)
 """Where text begins, in twips from the left margin: the column of the hanging numbers."""
 
 LIST_STEP: Final = twips(6)

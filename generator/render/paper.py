@@ -22,8 +22,8 @@ from generator.render.numbering import Numbering
 from generator.render.styles import spacing
 from generator.render.xml import bookmark_name, paragraph, twips
 
-MARGIN_LEFT_MM: Final = 25
-MARGIN_MM: Final = 20
+MARGIN_LEFT_MM: Final = 22
+MARGIN_MM: Final = 18
 _A4_MM: Final = (210, 297)
 _AFTER_TABLE: Final = spacing(160).replace(' w:after="0"', "")
 # Styles with space of their own above them, which need none after a table.

@@ -72,8 +72,8 @@ def _headings() -> str:
     # Word wants numPr before spacing; the list itself says the level its style is bound to
     part, clause = (list_properties(HEADING_LIST, level) for level in (0, 1))
     level = [f'<w:outlineLvl w:val="{number}"/>' for number in range(3)]
-    big, middle, low = BOLD + size(15), BOLD + size(11), BOLD + size(10)
-    wide, close, closer = spacing(360, 120, 252), spacing(180, 50), spacing(140, 40)
+    big, middle, low = BOLD + size(13), BOLD + size(9.5), BOLD + size(9.5)
+    wide, close, closer = spacing(260, 60, 252), spacing(110, 20), spacing(100, 20)
     body = "BodyText"
     return "".join(
         (
@@ -93,16 +93,16 @@ def _texts() -> str:
     subtitle = colour(QUIET) + size(14)
     return "".join(
         (
-            _style("BodyText", "Body Text", spacing(0, 70, 257) + text),
-            _style("Lead", "Lead", spacing(0, 120, 276), size(11), based="BodyText"),
-            _style("Label", "Clause label", spacing(0, 50, 250), size(8.5), based="BodyText"),
-            _style("SmallText", "Small text", spacing(0, 40, 250), size(8.5), based="BodyText"),
+            _style("BodyText", "Body Text", spacing(0, 40, 247) + text),
+            _style("Lead", "Lead", spacing(0, 80, 264), size(10.5), based="BodyText"),
+            _style("Label", "Clause label", spacing(0, 30, 245), size(8), based="BodyText"),
+            _style("SmallText", "Small text", spacing(0, 20, 245), size(8), based="BodyText"),
             _style("Title", "Title", spacing(3400, 200, 252) + text, BOLD + size(26), then="Subtitle"),
             _style("Subtitle", "Subtitle", spacing(0, 240, 259) + text, subtitle, then="BodyText"),
-            _style("ListBullet", "List Bullet", list_properties(BULLET_LIST) + spacing(0, 30, 255) + item),
-            _style("ListNumber", "List Number", spacing(0, 30, 255)),
-            _style("Caption", "caption", "<w:keepLines/>" + spacing(160, 80) + text, BOLD + size(9)),
-            _style("Figure", "Figure", "<w:keepNext/>" + spacing(120, 0) + text),
+            _style("ListBullet", "List Bullet", list_properties(BULLET_LIST) + spacing(0, 10, 247) + item),
+            _style("ListNumber", "List Number", spacing(0, 10, 247)),
+            _style("Caption", "caption", "<w:keepLines/>" + spacing(100, 40) + text, BOLD + size(8.5)),
+            _style("Figure", "Figure", "<w:keepNext/>" + spacing(60, 0) + text),
             _style("Notice", "Notice", "<w:keepLines/>" + spacing(0, 80, 259)),
             _style("NoticeTitle", "Notice title", "<w:keepNext/>" + spacing(160, 60), BOLD, based="Notice"),
         )
@@ -110,13 +110,13 @@ def _texts() -> str:
 
 
 def _tables() -> str:
-    tight = spacing(40, 40, 252)
+    tight = spacing(20, 20, 247)
     head = "<w:keepNext/>"
     return "".join(
         (
-            _style("TableText", "Table text", tight, size(9)),
+            _style("TableText", "Table text", tight, size(8.5)),
             _style("TableHead", "Table heading", head, BOLD, based="TableText"),
-            _style("TableSmall", "Table text small", spacing(25, 25), size(8), based="TableText"),
+            _style("TableSmall", "Table text small", spacing(10, 10), size(8), based="TableText"),
             _style("TableSmallHead", "Table heading small", head, BOLD, based="TableSmall"),
         )
     )
@@ -132,8 +132,8 @@ def _furniture() -> str:
     sheet_title = spacing() + '<w:outlineLvl w:val="0"/>'
     return "".join(
         (
-            _style("TOC1", "toc 1", "<w:keepNext/>" + entry + spacing(70, 10) + hang, BOLD + size(9), listed=False),
-            _style("TOC2", "toc 2", entry + spacing(0, 0) + hang, size(8.5), listed=False),
+            _style("TOC1", "toc 1", "<w:keepNext/>" + entry + spacing(50, 0) + hang, BOLD + size(8.5), listed=False),
+            _style("TOC2", "toc 2", entry + spacing(0, 0, 228) + hang, size(8), listed=False),
             _style("Header", "header", spacing(), quiet, listed=False),
             _style("Footer", "footer", spacing(), quiet, listed=False),
             _style("DraftMark", "Draft mark", spacing(0, 40), mark, based="Header"),
@@ -187,7 +187,7 @@ def styles_part(language: str) -> str:
     fonts = f'<w:rFonts w:ascii="{FONT}" w:hAnsi="{FONT}" w:eastAsia="{FONT}" w:cs="{FONT}"/>'
     spoken = escaped(language)
     return (
-        f"<w:styles {NAMESPACES}><w:docDefaults><w:rPrDefault><w:rPr>{fonts}{size(9.5)}"
+        f"<w:styles {NAMESPACES}><w:docDefaults><w:rPrDefault><w:rPr>{fonts}{size(9)}"
         f'<w:lang w:val="{spoken}" w:eastAsia="{spoken}" w:bidi="ar-SA"/></w:rPr></w:rPrDefault>'
         f"<w:pPrDefault><w:pPr>{spacing()}</w:pPr></w:pPrDefault></w:docDefaults>"
         + _style("Normal", "Normal", based="")

@@ -1,3 +1,4 @@
+# ruff: noqa: E501 - messages stand on one line, as a user sees them
 """Reading a clause library: every mistake of every file at once, each at its place."""
 
 from __future__ import annotations
@@ -35,7 +36,13 @@ class TestGood:
     def test_the_small_library_is_read(self, tmp_path: Path) -> None:
         library = load(library_tree(tmp_path))
         assert (library.name, library.edition, library.language) == ("Small", "1", "en-GB")
-        assert list(library.questionnaire.questions) == ["title", "lived_in", "masonry", "joint_width_mm", "work"]
+        assert list(library.questionnaire.questions) == [
+            "title",
+            "lived_in",
+            "masonry",
+            "joint_width_mm",
+            "work",
+        ]
         assert library.clauses == {}
 
     def test_clauses_belong_to_their_part_and_stand_in_the_order_of_the_files(self, tmp_path: Path) -> None:
@@ -70,15 +77,22 @@ class TestFolder:
     def test_the_path_is_shown_as_it_was_given(self, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
         library_tree(tmp_path / "mine", {"words.yaml": "words: 3"})
         monkeypatch.chdir(tmp_path)
-        for given, shown in ((Path("mine"), "mine"), (tmp_path / "mine", "mine"), (Path("../") / tmp_path.name / "mine", f"../{tmp_path.name}/mine")):
+        for given, shown in (
+            (Path("mine"), "mine"),
+            (tmp_path / "mine", "mine"),
+            (Path("../") / tmp_path.name / "mine", f"../{tmp_path.name}/mine"),
+        ):
             with pytest.raises(InputInvalid) as caught:
                 load(given)
             assert str(caught.value).startswith(f"{shown}/words.yaml:1:8: has no mapping 'words:'")
 
     @pytest.mark.parametrize(
-        ("name", "what"), [("nowhere", "is no folder"), ("a.txt", "is no folder"), ("", "holds no library.yaml")]
+        ("name", "what"),
+        [("nowhere", "is no folder"), ("a.txt", "is no folder"), ("", "holds no library.yaml")],
     )
-    def test_a_folder_that_is_no_library_is_refused_at_once(self, name: str, what: str, tmp_path: Path) -> None:
+    def test_a_folder_that_is_no_library_is_refused_at_once(
+        self, name: str, what: str, tmp_path: Path
+    ) -> None:
         build_tree(tmp_path, {"a.txt": "x", "clauses.yaml": "{{{"})
         with pytest.raises(InputInvalid) as caught:
             load(tmp_path / name)
@@ -150,7 +164,9 @@ class TestOneMistake:
         ],
     )  # fmt: skip
     def test_a_question_that_makes_no_sense(self, line: str, problem: str, tmp_path: Path) -> None:
-        assert said(tmp_path, {"questions/90.yaml": f"questions:\n- {line}\n"}) == [f"questions/90.yaml:{problem}"]
+        assert said(tmp_path, {"questions/90.yaml": f"questions:\n- {line}\n"}) == [
+            f"questions/90.yaml:{problem}"
+        ]
 
 
 class TestConditions:
@@ -172,7 +188,9 @@ class TestConditions:
             ("when: masonry == 'brick' and\n    work == 'repiont'", "3:9"),
         ],
     )
-    def test_its_column_is_that_of_the_file_where_it_stands_on_one_line(self, written: str, place: str, tmp_path: Path) -> None:
+    def test_its_column_is_that_of_the_file_where_it_stands_on_one_line(
+        self, written: str, place: str, tmp_path: Path
+    ) -> None:
         clause = f"- {written}\n  id: pointing.layers\n  title: Layers\n  per: work\n  text: Fill.\n  sources: [a]\n"
         (problem,) = said(tmp_path, {"parts/1.yaml": PART + clause})
         assert problem.split(": ")[0] == f"parts/1.yaml:{place}"
@@ -188,10 +206,21 @@ class TestConditions:
             ("questions/90.yaml", "questions:\n- {name: a, scope: work, kind: text, label: A, why: W., when: wrok}"),
         ],
     )  # fmt: skip
-    def test_each_kind_of_entry_has_its_conditions_checked(self, name: str, entry: str, tmp_path: Path) -> None:
+    def test_each_kind_of_entry_has_its_conditions_checked(
+        self, name: str, entry: str, tmp_path: Path
+    ) -> None:
         (problem,) = said(tmp_path, {name: entry})
         assert problem.startswith(f"{name}:2:{entry.splitlines()[1].index('wrok') + 1}: ")
         assert "names 'wrok', which is no question and no reckoned value: did you mean 'work'?" in problem
+
+
+def test_a_question_that_cannot_be_read_is_not_blamed_on_the_conditions_that_name_it(tmp_path: Path) -> None:
+    changes = {
+        "questions/30-work.yaml": LIBRARY["questions/30-work.yaml"].replace("need: required", "need: much"),
+        "parts/1.yaml": PART + CLAUSE.replace("per: work", "per: work, when: work == 'repoint'"),
+    }
+    (problem,) = said(tmp_path, changes)
+    assert problem.startswith("questions/30-work.yaml:8:9: 'need' cannot be 'much'")
 
 
 def test_every_mistake_of_every_file_is_told_in_one_go(tmp_path: Path) -> None:

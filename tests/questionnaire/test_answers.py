@@ -1,3 +1,4 @@
+# ruff: noqa: E501 - messages stand on one line, as a user sees them
 """Reading answers: values of every kind, and every mistake of a file in one go with its place."""
 
 from __future__ import annotations
@@ -252,7 +253,9 @@ class TestOneMistake:
             (job().replace("  title: Barn\n", "  lived_in: no\n"), "2:3"),
         ],
     )
-    def test_the_place_is_the_value_where_it_is_wrong_and_the_key_where_that_is(self, text: str, place: str) -> None:
+    def test_the_place_is_the_value_where_it_is_wrong_and_the_key_where_that_is(
+        self, text: str, place: str
+    ) -> None:
         (problem,) = problems(text)
         assert problem.split(": ")[0] == place
 
@@ -264,7 +267,10 @@ class TestOneMistake:
 
     def test_a_number_of_five_thousand_digits_is_refused(self) -> None:
         (problem,) = problems(job(work=f"face_area_m2: {'9' * 5_000}"))
-        assert problem == f"9:19: 'face_area_m2' cannot be '{'9' * 60}…': write at most 12 figures, and 6 after the point"
+        assert (
+            problem
+            == f"9:19: 'face_area_m2' cannot be '{'9' * 60}…': write at most 12 figures, and 6 after the point"
+        )
 
 
 class TestStructure:

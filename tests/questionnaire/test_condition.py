@@ -1,3 +1,4 @@
+# ruff: noqa: E501 - messages stand on one line, as a user sees them
 """Conditions: the language, its three values, and what is a mistake when the library loads."""
 
 from __future__ import annotations
@@ -273,7 +274,9 @@ class TestThreeValues:
         assert parse("none(work == 'render')", "project", NAMES).evaluate(job, ()).holds is True
 
     def test_any_looks_only_inside_its_own_scope(self) -> None:
-        job = facts(NAMES, {("a",): {}, ("a", "x"): {"work": "repoint"}, ("b",): {}, ("b", "x"): {"work": "render"}})
+        job = facts(
+            NAMES, {("a",): {}, ("a", "x"): {"work": "repoint"}, ("b",): {}, ("b", "x"): {"work": "render"}}
+        )
         rendered = parse("any(work == 'render')", "element", NAMES)
         assert rendered.evaluate(job, ("a",)).holds is False
         assert rendered.evaluate(job, ("b",)).holds is True
@@ -317,7 +320,12 @@ def _leaves() -> st.SearchStrategy[Node]:
         st.builds(Compare, st.just("start_date"), st.just("<"), st.dates()),
         st.builds(IsTrue, st.just("lived_in")),
         st.builds(Known, st.sampled_from(["masonry", "openings"])),
-        st.builds(Within, st.sampled_from(["any", "none"]), st.just("work"), st.just(Compare("work", "==", "render"))),
+        st.builds(
+            Within,
+            st.sampled_from(["any", "none"]),
+            st.just("work"),
+            st.just(Compare("work", "==", "render")),
+        ),
     )
 
 
@@ -339,7 +347,10 @@ def test_what_is_printed_parses_back_to_the_same(node: Node) -> None:
         ("masonry in ('brick', 'rubble')", "masonry in ['brick', 'rubble']"),
         ("not (lived_in)", "not lived_in"),
         ("'gutter' not in decay_causes", "not 'gutter' in decay_causes"),
-        ("lived_in and masonry == 'brick' or height_m > 3", "(lived_in and masonry == 'brick') or height_m > 3"),
+        (
+            "lived_in and masonry == 'brick' or height_m > 3",
+            "(lived_in and masonry == 'brick') or height_m > 3",
+        ),
         ("masonry == 'brick'\n  and lived_in", "masonry == 'brick' and lived_in"),
         ("height_m >= 1e3", "height_m >= 1000.0"),
     ],

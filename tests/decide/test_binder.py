@@ -1,0 +1,232 @@
+"""The choice of a binder: the table's order, what was asked for, the strength of the wall and the weather."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterator
+
+import pytest
+from answers_text import one_wall
+from jobs import job, shipped
+
+from generator.decide.binder import recipe_for
+from generator.document.job import Job
+from generator.library.model import TableRow
+
+POINTING = ("front", "repoint", "pointing")
+LIBRARY = shipped().library
+WEATHER = ("internal", "sheltered", "moderate", "severe", "very-severe")
+CLASSES = ("soft", "medium", "hard", "dense")
+PLACES = ("wall", "freestanding", "chimney", "parapet", "below-damp-course", "marine")
+ROUGH = ("brick", "rubble", "squared-rubble", "chalk")
+
+
+def binder(made: Job) -> object:
+    return made.facts.get(POINTING, "binder")
+
+
+def codes(made: Job) -> set[str]:
+    return {item.code for item in made.findings}
+
+
+def row(masonry: str, wall_class: str, exposure: str, position: str) -> TableRow:
+    keys = {"masonry": masonry, "wall_class": wall_class, "exposure_reckoned": exposure, "position": position}
+    found = LIBRARY.tables["binder-by-wall"].find(**keys)
+    assert found is not None, keys
+    return found
+
+
+def strength(name: str) -> int:
+    found = LIBRARY.tables["strength"].find(binder=name)
+    assert found is not None, name
+    return int(found.values["strength"])
+
+
+def first(masonry: str, wall_class: str, exposure: str, position: str) -> int:
+    """The strength of the binder that is taken where nothing was asked for."""
+    return strength(row(masonry, wall_class, exposure, position).values["binders"][0])
+
+
+class TestOrderOfStrength:
+    # The gradient of US NPS Preservation Brief 2: harder weather and harder units, stronger mortar.
+
+    def test_air_lime_is_weaker_than_gauged_and_nhl_2_then_nhl_3_5_then_nhl_5(self) -> None:
+        ranks = {name: strength(name) for name in LIBRARY.names["binder"].choices}
+        assert ranks["putty"] == ranks["hot-mix"]
+        assert ranks["putty"] < ranks["putty-pozzolan"] == ranks["hot-mix-pozzolan"] == ranks["nhl-2"]
+        assert ranks["nhl-2"] < ranks["nhl-3.5"] < ranks["nhl-5"]
+
+    @pytest.mark.parametrize(("masonry", "wall_class", "position"), list(itertools.product(ROUGH, CLASSES, PLACES)))
+    def test_harder_weather_never_picks_a_weaker_binder(
+        self, masonry: str, wall_class: str, position: str
+    ) -> None:
+        found = [first(masonry, wall_class, exposure, position) for exposure in WEATHER]
+        assert found == sorted(found)
+
+    @pytest.mark.parametrize(("masonry", "exposure", "position"), list(itertools.product(ROUGH, WEATHER, PLACES)))
+    def test_softer_units_never_pick_a_stronger_binder(
+        self, masonry: str, exposure: str, position: str
+    ) -> None:
+        found = [first(masonry, wall_class, exposure, position) for wall_class in CLASSES]
+        assert found == sorted(found)
+
+    @pytest.mark.parametrize(("masonry", "wall_class"), list(itertools.product(ROUGH, CLASSES)))
+    def test_a_wetter_place_never_picks_a_weaker_binder_than_the_wall(
+        self, masonry: str, wall_class: str
+    ) -> None:
+        for exposure, position in itertools.product(WEATHER, PLACES[1:]):
+            at_place = LIBRARY.tables["exposure-reckoned"].find(exposure=exposure, position=position)
+            assert at_place is not None
+            there = first(masonry, wall_class, at_place.values["exposure_reckoned"], position)
+            assert there >= first(masonry, wall_class, exposure, "wall"), (exposure, position)
+
+    @pytest.mark.parametrize("masonry", ["ashlar", "flint", "earth"])
+    def test_the_exceptions_say_why_in_their_rows(self, masonry: str) -> None:
+        for wall_class, exposure, position in itertools.product((*CLASSES, "earth"), WEATHER, PLACES):
+            found = row(masonry, wall_class, exposure, position)
+            assert found.because
+            assert masonry in str(found.keys["masonry"])
+
+    def test_ashlar_takes_fine_putty_whatever_the_weather_but_above_the_roof_in_the_splash_or_in_spray(
+        self,
+    ) -> None:
+        for wall_class, exposure in itertools.product(CLASSES, WEATHER):
+            assert row("ashlar", wall_class, exposure, "wall").values["binders"][0] == "putty"
+            for position in ("chimney", "parapet", "below-damp-course", "marine"):
+                assert row("ashlar", wall_class, exposure, position).values["binders"][0] != "putty"
+
+    def test_earth_takes_air_lime_and_never_a_hydraulic_lime(self) -> None:
+        for exposure, position in itertools.product(WEATHER, PLACES):
+            found = row("earth", "earth", exposure, position).values
+            assert not [name for name in (*found["binders"], *found["with_reason"]) if name.startswith("nhl")]
+
+    def test_flint_and_dense_units_start_at_nhl_3_5_in_severe_weather_and_nhl_5_needs_a_reason(self) -> None:
+        for masonry, exposure in itertools.product(("flint", "rubble"), ("severe", "very-severe")):
+            found = row(masonry, "dense", exposure, "wall").values
+            assert found["binders"][0] == "nhl-3.5"
+            assert "nhl-5" in found["with_reason"]
+
+    def test_no_binder_is_both_free_and_bound_to_a_reason_and_none_is_listed_twice(self) -> None:
+        for found in LIBRARY.tables["binder-by-wall"].rows:
+            listed = [*found.values["binders"], *found.values["with_reason"]]
+            assert len(listed) == len(set(listed)), found.keys
+
+    def test_nhl_5_is_never_taken_without_a_written_reason(self) -> None:
+        assert all("nhl-5" not in found.values["binders"] for found in LIBRARY.tables["binder-by-wall"].rows)
+
+
+class TestAskedFor:
+    def test_nothing_asked_for_takes_the_first_of_the_table(self) -> None:
+        assert binder(job(one_wall())) == "putty"
+
+    def test_another_that_serves_is_taken_as_asked_without_a_finding(self) -> None:
+        made = job(one_wall(asked_binder="putty-pozzolan"))
+        assert binder(made) == "putty-pozzolan"
+        assert not [code for code in codes(made) if code.startswith("asked")]
+        reason = made.decisions.reasons[POINTING, "binder"]
+        assert "binder asked for: lime putty with a pozzolan" in reason.facts
+
+    def test_one_that_harms_is_refused_and_the_need_met_with_the_tables_first(self) -> None:
+        made = job(one_wall(asked_binder="nhl-5"))
+        assert binder(made) == "putty"
+        refusal = next(item for item in made.findings if item.code == "asked-binder-refused")
+        assert refusal.level == "refusal"
+        assert "NHL 5" in refusal.message
+        assert "NHL 5" not in refusal.instruction
+
+    def test_cement_is_always_refused(self) -> None:
+        made = job(one_wall(asked_binder="cement", asked_binder_reason="haste"))
+        assert binder(made) == "putty"
+        assert "asked-cement-refused" in codes(made)
+
+    @pytest.mark.parametrize(
+        ("reason", "taken", "code"),
+        [
+            ("analysis of the old mortar", "nhl-3.5", "asked-binder-with-reason"),
+            (None, "putty", "asked-binder-conditioned"),
+        ],
+    )
+    def test_one_that_needs_a_reason_is_taken_with_it_only(
+        self, reason: str | None, taken: str, code: str
+    ) -> None:
+        made = job(one_wall(asked_binder="nhl-3.5", asked_binder_reason=reason))
+        assert binder(made) == taken
+        assert code in codes(made)
+        assert made.status == "tender"
+
+    def test_a_reason_does_not_lift_a_refusal(self) -> None:
+        made = job(one_wall(asked_binder="nhl-5", asked_binder_reason="the client's wish"))
+        assert binder(made) == "putty"
+        assert "asked-binder-refused" in codes(made)
+
+
+class TestConsidered:
+    def considered(self, made: Job) -> dict[str, str]:
+        return {item.binder: item.why_not for item in made.decisions.considered if item.path == POINTING}
+
+    def test_every_other_binder_is_considered_once_with_a_reason_in_the_librarys_words(self) -> None:
+        made = job(one_wall())
+        listed = [item.binder for item in made.decisions.considered if item.path == POINTING]
+        assert sorted([*listed, "putty"]) == sorted(LIBRARY.names["binder"].choices)
+        assert all(made.word(why) for why in self.considered(made).values())
+
+    def test_why_not_tells_runner_up_reason_wanted_and_too_strong_apart(self) -> None:
+        found = self.considered(job(one_wall()))
+        assert found["nhl-2"] == "why-not-runner-up"
+        assert found["nhl-3.5"] == "why-not-needs-reason"
+        assert found["nhl-5"] == "why-not-too-strong"
+
+    def test_putty_on_a_hard_chimney_is_too_weak(self) -> None:
+        made = job(one_wall(hardness="hard", position="chimney", flues="all-dead", access="scaffold"))
+        assert self.considered(made)["putty"] == "why-not-too-weak"
+
+    def test_quicklime_is_never_slaked_indoors_and_the_next_that_serves_is_taken(self) -> None:
+        rubble = {"masonry": "rubble", "hardness": "medium", "joint_width_mm": "15 - 30 (20)"}
+        outside, inside = (job(one_wall(mixing_place=place, **rubble)) for place in ("open-yard", "indoors"))
+        assert binder(outside) == "hot-mix"
+        assert binder(inside) not in ("hot-mix", "hot-mix-pozzolan")
+        assert self.considered(inside)["hot-mix"] == "why-not-slaking-indoors"
+
+    def test_quicklime_asked_for_indoors_is_refused(self) -> None:
+        made = job(one_wall(mixing_place="indoors", asked_binder="hot-mix"))
+        assert binder(made) == "putty"
+        assert "asked-binder-refused" in codes(made)
+
+
+class TestRecipe:
+    def rows(self) -> Iterator[tuple[str, str]]:
+        for found in LIBRARY.tables["binder-by-wall"].rows:
+            for name in (*found.values["binders"], *found.values["with_reason"]):
+                masonry = found.keys["masonry"]
+                for each in masonry if isinstance(masonry, list | tuple) else [masonry]:
+                    yield each, name
+
+    def test_the_recipe_that_names_the_place_is_taken_before_the_general_one(self) -> None:
+        made = job(one_wall())
+        found = recipe_for(made.facts, POINTING, LIBRARY, "putty")
+        assert found is not None
+        assert found.binder == "putty"
+        assert any(serves.startswith("repoint:brick") for serves in found.serves)
+
+    def test_a_binder_without_a_recipe_there_gives_none(self) -> None:
+        assert recipe_for(job(one_wall()).facts, POINTING, LIBRARY, "no-such-binder") is None
+
+    def test_every_first_binder_of_the_table_has_a_recipe_on_its_masonry(self) -> None:
+        served = {
+            (serves.split(":")[1], recipe.binder)
+            for recipe in LIBRARY.recipes.values()
+            for serves in recipe.serves
+            if serves.split(":")[0] in ("repoint", "any")
+        }
+        for masonry, name in self.rows():
+            if masonry != "any":
+                assert {(masonry, name), ("any", name)} & served, (masonry, name)
+
+
+def test_reasons_name_the_rule_the_row_its_sources_and_the_answers_it_rests_on() -> None:
+    reason = job(one_wall()).decisions.reasons[POINTING, "binder"]
+    assert reason.rule == "binder"
+    assert reason.because == row("brick", "soft", "moderate", "wall").because
+    assert set(reason.sources) <= set(LIBRARY.sources)
+    assert reason.confidence
+    assert "what it is built of: brick" in reason.facts
