@@ -82,7 +82,7 @@ def assemble(job: Job) -> Papers:
 
 
 def _specification(job: Job) -> Document:
-    opening = (Contents(job.word("contents")), *front.read_first(job), *sheets.element_sheets(job))
+    opening = (*front.read_first(job), Contents(job.word("contents")), *sheets.element_sheets(job))
     body = tuple(block for part in job.parts for block in parts.part_blocks(job, part))
     return Document(
         job.identity("paper-specification"),

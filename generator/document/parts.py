@@ -21,7 +21,7 @@ from generator.document.model import (
     Value,
 )
 from generator.document.numbers import NumberedClause, NumberedPart
-from generator.library.model import Part
+from generator.library.model import Part, SourceEntry
 from generator.programme.model import OrderBy
 from generator.questionnaire.facts import PROJECT, ScopePath
 
@@ -199,13 +199,17 @@ def hold_points(job: Job) -> Iterator[Block]:
 
 
 def references(job: Job) -> Iterator[Block]:
-    """The published documents that the clauses in these papers rest on, in small print."""
+    """The published documents that the clauses in these papers rest on, run on in small print."""
     named = {key for chosen in job.selections.values() if chosen.included for key in chosen.clause.sources}
-    for source in job.library.sources.values():
-        if source.id in named:
-            edition = f", {source.edition}" if source.edition else ""
-            note = f" ({source.note})" if source.note else ""
-            yield Paragraph(words(f"{source.title}{edition}{note}"), "small")
+    told = [_reference(source) for source in job.library.sources.values() if source.id in named]
+    if told:
+        yield Paragraph(words("; ".join(told)), "small")
+
+
+def _reference(source: SourceEntry) -> str:
+    edition = f", {source.edition}" if source.edition else ""
+    note = f" ({source.note})" if source.note else ""
+    return f"{source.title}{edition}{note}"
 
 
 def used_sources(job: Job) -> set[str]:

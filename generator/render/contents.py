@@ -2,50 +2,60 @@
 
 from __future__ import annotations
 
-from typing import Final
+from collections.abc import Iterator
 
 from generator.document.model import Contents
 from generator.render import xml
 from generator.render.paper import Entry, Paper
 
-TWO_COLUMNS_FROM: Final = 36
-"""A list of so many lines runs in two columns."""
+BETWEEN = "  ·  "
 
 
 def contents(item: Contents, paper: Paper) -> str:
-    """The list of numbered headings and clauses down to its depth, each a link; a long one in two columns.
+    """The list of headings and clauses down to its depth, each a link: a line a part, its clauses run on below.
 
-    Page numbers stand only where the paper was given them: a wrong one is worse than none.
+    Run on, a long list stays a page. Word makes a line an entry of it when the list is refreshed. Page numbers
+    stand only at parts, and only where the paper was given them: a wrong one is worse than none.
     """
-    entries = [entry for entry in paper.entries if entry.level <= item.depth]
     title = paper.paragraph("TOCHeading", xml.run(item.title)) if item.title else ""
-    if not entries:
+    lines = list(_lines([entry for entry in paper.entries if entry.level <= item.depth], paper))
+    if not lines:
         return title
-    columns = 2 if len(entries) >= TWO_COLUMNS_FROM and paper.setup else 1
-    listed = _list(entries, item, paper, columns)
-    if columns == 1 or paper.setup is None:
-        return title + listed
-    before = xml.section_end(paper.setup(1, paper.continued))
-    paper.continued = True
-    return title + before + listed + xml.section_end(paper.setup(columns, True))
+    hidden = "" if paper.pages is not None else "\\n "
+    styles, texts = [style for style, _ in lines], [text for _, text in lines]
+    texts[0] = xml.field_begin(f'TOC \\o "1-{item.depth}" \\t "Front heading 1,1" {hidden}\\h \\z') + texts[0]
+    texts[-1] += xml.FIELD_END
+    tabs = xml.right_tab(paper.line, "dot") if paper.pages is not None else ""
+    listed = "".join(
+        paper.paragraph(style, text, tabs=tabs if style == "TOC1" else "")
+        for style, text in zip(styles, texts, strict=True)
+    )
+    return title + xml.contents_control(paper.new_id(), item.title or "Contents", listed)
 
 
-def _list(entries: list[Entry], item: Contents, paper: Paper, columns: int) -> str:
-    numbered = paper.pages is not None
-    numbers = "" if numbered else "\\n "
-    lines = [_line(entry, paper) for entry in entries]
-    lines[0] = xml.field_begin(f'TOC \\o "1-{item.depth}" {numbers}\\h \\z') + lines[0]
-    lines[-1] += xml.FIELD_END
-    width = (paper.line - (columns - 1) * xml.COLUMN_GAP) // columns
-    tabs = xml.right_tab(width, "dot") if numbered else ""
-    styled = zip(entries, lines, strict=True)
-    text = "".join(paper.paragraph(f"TOC{entry.level}", line, tabs=tabs) for entry, line in styled)
-    return xml.contents_control(paper.new_id(), item.title or "Contents", text)
+def _lines(entries: list[Entry], paper: Paper) -> Iterator[tuple[str, str]]:
+    """Style and content of each line: parts alone, what follows one of them run on in a line of its own."""
+    run_on: list[str] = []
+    for entry in entries:
+        if entry.level > 1 or not entry.number:
+            run_on.append(_link(entry, " "))
+            continue
+        if run_on:
+            yield "TOC2", xml.run(BETWEEN).join(run_on)
+            run_on = []
+        yield "TOC1", _link(entry, xml.TAB) + _page(entry, paper)
+    if run_on:
+        yield "TOC2", xml.run(BETWEEN).join(run_on)
 
 
-def _line(entry: Entry, paper: Paper) -> str:
-    content = xml.run(entry.number) + xml.TAB + xml.run(entry.title)
+def _link(entry: Entry, after_number: str) -> str:
+    gap = after_number if after_number == xml.TAB else xml.run(after_number)
+    number = xml.run(entry.number) + gap if entry.number else ""
+    return xml.link(entry.bookmark, number + xml.run(entry.title))
+
+
+def _page(entry: Entry, paper: Paper) -> str:
     page = (paper.pages or {}).get(entry.anchor)
-    if page is not None:
-        content += xml.TAB + xml.field(f"PAGEREF {entry.bookmark} \\h", str(page))
-    return xml.link(entry.bookmark, content)
+    if page is None:
+        return ""
+    return xml.link(entry.bookmark, xml.TAB + xml.field(f"PAGEREF {entry.bookmark} \\h", str(page)))

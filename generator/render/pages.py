@@ -30,8 +30,8 @@ class Margins:
     footer: float
 
 
-_UPRIGHT: Final = Margins(25, MARGIN_MM, MARGIN_MM, MARGIN_LEFT_MM, 10, 9)
-_TURNED: Final = Margins(25, MARGIN_MM, MARGIN_MM, MARGIN_MM, 10, 9)
+_UPRIGHT: Final = Margins(21, MARGIN_MM, MARGIN_MM, MARGIN_LEFT_MM, 10, 9)
+_TURNED: Final = Margins(21, MARGIN_MM, MARGIN_MM, MARGIN_MM, 10, 9)
 
 
 class PageFurniture:

@@ -175,14 +175,14 @@ def _target(block: ClauseBlock | Heading | Table | Figure) -> Target:
 
 
 def entries_of(document: Document) -> tuple[Entry, ...]:
-    """The lines a full contents list of the document has: numbered headings and clauses, in order."""
+    """The lines a full contents list has: headings of the first level, numbered headings, clauses, in order."""
     return tuple(entry for block in _deep(document.blocks()) if (entry := _entry(block)) is not None)
 
 
 def _entry(block: Block) -> Entry | None:
     if isinstance(block, ClauseBlock):
         level, content = 2, block.title
-    elif isinstance(block, Heading) and block.number:
+    elif isinstance(block, Heading) and (block.number or (block.anchor and block.level == 1)):
         level, content = block.level, block.content
     else:
         return None

@@ -223,7 +223,7 @@ def schedule() -> Section:
         Row((words(f"3.{n}"),
              words("Rake out failed joints 25 mm deep and point, brushed flush, scattered over the face"),
              words("E1"), words("M1"), (Ref("clause-2-1", "2.1"),), words("m²"), words(f"{n * 7}")))
-        for n in range(1, 31)
+        for n in range(1, 46)
     ]  # fmt: skip
     table = Table(
         columns, tuple(rows), "Measured schedule", "table-schedule", "2", "Items to price.", small=True
