@@ -70,7 +70,12 @@ def answers_schema(library: Library) -> dict[str, Any]:
     works = {"type": "array", "minItems": 1, "items": _scope(library, "work", inside, ["work"])}
     name = {"type": "string", "minLength": 1, "maxLength": MAX_NAME}
     own = {"id": _id(), "name": name, "works": works}
-    element = _scope(library, "element", own, ["id", "name", "works"])
+    zone = _scope(library, "element", own, ["id", "name", "works"])
+    zone["required"] = ["id", "name", "works"]  # what the whole wall answers need not be said again
+    zones = {"type": "array", "minItems": 1, "items": zone}
+    element = _scope(library, "element", {**own, "zones": zones}, ["id", "name"])
+    element["required"] = ["id", "name"]
+    element["anyOf"] = [{"required": ["works", *_required(library, "element")]}, {"required": ["zones"]}]
     properties = {
         "project": _scope(library, "project", {}, []),
         "elements": {"type": "array", "minItems": 1, "items": element},
@@ -81,6 +86,10 @@ def answers_schema(library: Library) -> dict[str, Any]:
 def _mapping(properties: dict[str, Any], required: list[str]) -> dict[str, Any]:
     body = {"type": "object", "properties": properties, "additionalProperties": False}
     return {**body, "required": sorted(required)} if required else body
+
+
+def _required(library: Library, scope: str) -> list[str]:
+    return [question.name for question in library.questionnaire.of(scope) if question.need == "required"]
 
 
 def _id() -> dict[str, Any]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Container
 from typing import Any, Final
 
 from generator.errors import did_you_mean, nearest, shown
@@ -104,9 +105,17 @@ class _Reader:
         to_do = f"write at most {MAX_ID} small letters, figures and hyphens, such as {example}"
         self.source.problem((*place, "id"), f"'id' cannot be {told}", to_do)
 
-    def _child(self, item: dict[str, Any], path: ScopePath, place: Path_, level: str) -> None:
-        self._scope(item, path, place, level, self._title(item, path, place, level))
+    def _child(
+        self, item: dict[str, Any], path: ScopePath, place: Path_, level: str, told: Container[str] = ()
+    ) -> None:
+        """Reads one scope and what lies in it; `told` are names that are answered around it."""
+        zoned = level == "element" and "zones" in item
+        known = self.questionnaire.questions if zoned else told
+        self._scope(item, path, place, level, self._title(item, path, place, level), known)
         self.values[path]["id"] = Held(path[-1], "given", self.source.key_mark((*place, "id")))
+        if zoned:
+            self._zones(item, path, place)
+            return
         if level not in CHILDREN:
             return
         key, below = CHILDREN[level]
@@ -118,6 +127,39 @@ class _Reader:
             self.source.problem((*place, key), f"'{key}' is not a list of {key}", to_do)
         elif level == "element":
             self.source.problem(place, "an element lacks 'works'", "say below 'works:' what is done to it")
+
+    def _zones(self, item: dict[str, Any], path: ScopePath, place: Path_) -> None:
+        """Reads the zones of an element, each as an element of its own that has the whole wall's answers too."""
+        if "works" in item:
+            self.source.key_problem(
+                (*place, "works"), "an element with zones has works of its own", "move them into its zones"
+            )
+        zones = item["zones"]
+        wall, whole = self.scopes.pop(path), self.values.pop(path)
+        if not isinstance(zones, list) or not all(isinstance(zone, dict) for zone in zones) or not zones:
+            to_do = "list its zones on lines that start with '- id: below'"
+            self.source.problem((*place, "zones"), "'zones' is not a list of zones", to_do)
+            return
+        for index, zone in enumerate(zones):
+            self._zone(zone, (*place, "zones", index), wall, whole)
+
+    def _zone(self, zone: dict[str, Any], place: Path_, wall: Scope, whole: dict[str, Held]) -> None:
+        key = self._id(zone, place, wall.path, "element")
+        path = (f"{wall.path[-1]}-{key}",)
+        if path in self.scopes:
+            self.source.problem(
+                (*place, "id"), f"gives the id '{path[-1]}' a second time", "give each its own id"
+            )
+            return
+        self._child(zone, path, place, "element", whole)
+        own = self.scopes.get(path)
+        if own is None:  # zones within zones are told as a mistake where they stand
+            return
+        self.scopes[path] = Scope(path, "element", f"{wall.title}, {own.title}")
+        held = self.values[path]
+        for name, value in whole.items():
+            if name not in held or (held[name].origin == "default" and value.origin == "given"):
+                held[name] = value
 
     def _title(self, item: dict[str, Any], path: ScopePath, place: Path_, level: str) -> str:
         if level == "element":
@@ -142,7 +184,15 @@ class _Reader:
             self.called[name.lower()] = self.source.mark(at).line
         return name
 
-    def _scope(self, data: dict[str, Any], path: ScopePath, place: Path_, level: str, title: str) -> None:
+    def _scope(
+        self,
+        data: dict[str, Any],
+        path: ScopePath,
+        place: Path_,
+        level: str,
+        title: str,
+        told: Container[str] = (),
+    ) -> None:
         self.scopes[path] = Scope(path, level, title)
         held = self.values.setdefault(path, {})
         asked = {question.name: question for question in self.questionnaire.of(level)}
@@ -154,6 +204,8 @@ class _Reader:
                 if value is not None:
                     held[name] = Held(value, "given", self.source.key_mark(at))
             elif question.need == "required":
+                if name in told:
+                    continue
                 self._lacks(question, at, level)
             else:
                 default = default_of(question)

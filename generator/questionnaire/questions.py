@@ -17,7 +17,7 @@ ScopeWord = Literal["project", "element", "work", "coat"]
 # The keys of an answers file that are no questions, by the scope they stand in.
 STRUCTURE: Final[Mapping[str, tuple[str, ...]]] = {
     "project": (),
-    "element": ("id", "name", "works"),
+    "element": ("id", "name", "works", "zones"),
     "work": ("id", "coats"),
     "coat": ("id",),
 }

@@ -44,7 +44,7 @@ CASES = {
         grain_mm=("2", "4"), depth_mm="20", layer_mm="25", damp_days="7",
     ),
     "c02": Expected(
-        "tender", {"partition": AIR, "soffit": AIR}, {"asked-hair-in-hot-mix-refused"}, ratio=("1", "4"), damp_days="7",
+        "tender", {"partition": AIR, "soffit": AIR}, {"asked-hot-hair-refused"}, ratio=("1", "4"), damp_days="7",
     ),
     "c03": Expected(
         "draft", {"garden": GAUGED | {"hot-mix"}}, {"last-placing-passed", "wall-soaked", "leak-first"}, damp_days="14",
@@ -55,7 +55,7 @@ CASES = {
         ratio=("0.5", "2"), grain_mm=("0.5", "1"), depth_mm="30", layer_mm="15", damp_days="7",
     ),
     "c08": Expected(
-        "tender", {"plinth": {"nhl-3.5"}, "retaining": {"nhl-3.5"}, "above": {"nhl-2", "putty-pozzolan"}},
+        "tender", {"house-plinth": {"nhl-3.5"}, "house-retaining": {"nhl-3.5"}, "house-above": {"nhl-2", "putty-pozzolan"}},
         {"air-lime-never-dry", "ground-first", "asked-binder-refused"}, ratio=("1.5", "3"), depth_mm="25", layer_mm="20",
         damp_days="10",
     ),
@@ -167,22 +167,32 @@ def test_c02_hair_is_in_the_base_coats_and_none_in_the_finish() -> None:
             assert Decimal(4) <= number(found, scope.path, "hair_kg_per_m3") <= Decimal(10)
 
 
-@pytest.mark.parametrize(("coat", "low", "high"), [("pricking-up", 8, 12), ("float", 6, 10), ("setting", 2, 4)])
+@pytest.mark.parametrize(
+    ("coat", "low", "high"), [("pricking-up", 8, 12), ("float", 6, 10), ("setting", 2, 4)]
+)
 def test_c13_coats_on_laths_have_the_thickness_of_the_trade(coat: str, low: int, high: int) -> None:
     assert low <= number(case("c13"), ("ceiling", "plaster", coat), "coat_mm") <= high
 
 
 def test_c05_and_c23_ashlar_is_priced_by_the_metre() -> None:
     for name, element, metres in (("c05", "front", 95), ("c23", "tower", 160)):
-        lines = [item for item in case(name).measured.items() if item.path[:1] == (element,) and item.entry.unit == "m"]
+        lines = [
+            item
+            for item in case(name).measured.items()
+            if item.path[:1] == (element,) and item.entry.unit == "m"
+        ]
         assert [item.quantity for item in lines if item.entry.group == "element"] == [Decimal(metres)]
 
 
 def test_c08_three_areas_are_measured_apart_with_two_mixes() -> None:
     found = case("c08")
-    areas = {path: number(found, path, "treated_area_m2") for path in (s.path for s in found.facts.at("work"))}
+    areas = {
+        path: number(found, path, "treated_area_m2") for path in (s.path for s in found.facts.at("work"))
+    }
     assert sorted(areas.values()) == [Decimal(7), Decimal(18), Decimal(30)]
-    assert found.facts.get(("plinth", "repoint", "pointing"), "mix_used") != found.facts.get(("above", "repoint", "pointing"), "mix_used")
+    assert found.facts.get(("house-plinth", "repoint", "pointing"), "mix_used") != found.facts.get(
+        ("house-above", "repoint", "pointing"), "mix_used"
+    )
 
 
 def test_c17_nothing_is_priced_without_a_quantity_and_both_elements_still_stand() -> None:
@@ -190,7 +200,10 @@ def test_c17_nothing_is_priced_without_a_quantity_and_both_elements_still_stand(
     live = [item for item in found.measured.items() if item.kind not in ("rate only", "sum")]
     assert all(item.quantity for item in live)
     assert {item.path[0] for item in found.measured.items() if item.path} >= {"west", "porch", "hall"}
-    assert not any(line.mix == found.facts.get(("west", "repoint", "pointing"), "mix_used") for line in found.measured.materials)
+    assert not any(
+        line.mix == found.facts.get(("west", "repoint", "pointing"), "mix_used")
+        for line in found.measured.materials
+    )
 
 
 def test_c23_the_share_of_the_nave_is_66_m2_and_provisional() -> None:
