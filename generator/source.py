@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from decimal import Decimal
 from pathlib import Path
-from typing import Any, Final, Protocol
+from typing import Any, Final, Protocol, cast
 
 import yaml
 
@@ -178,7 +178,7 @@ class _Builder:
         self._refuse_specials(event)
         if isinstance(event, yaml.ScalarEvent):
             if event.value or event.style:
-                self.source.marks[path] = event.start_mark
+                self.source.marks[path] = cast("_Place", event.start_mark)
             return self._scalar(event)
         self.source.marks[path] = event.start_mark
         if isinstance(event, yaml.SequenceStartEvent):

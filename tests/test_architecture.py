@@ -11,8 +11,8 @@ PACKAGE = Path(__file__).resolve().parent.parent / "generator"
 
 ORDER = (
     "values", "errors", "source", "shapes", "questionnaire", "library", "lime", "decide", "measure", "programme",
-    "metrics", "drawing", "document", "record", "explain", "output", "render", "revisions", "tenders", "pipeline", "cli",
-    "__main__",
+    "metrics", "drawing", "document", "record", "explain", "output", "render", "revisions", "tenders",
+    "pipeline", "terminal", "cli", "__main__",
 )  # fmt: skip
 FORBIDDEN = {
     "lime": {"questionnaire", "library", "errors", "source"},
@@ -49,7 +49,8 @@ def imports(path: Path) -> set[str]:
         elif isinstance(node, ast.ImportFrom):
             assert node.level == 0, f"{path}: imports are absolute"
             module = node.module or ""
-            found.update(f"{module}.{alias.name}" for alias in node.names) if module == "generator" else found.add(module)
+            whole = module == "generator"
+            found.update(f"{module}.{alias.name}" if whole else module for alias in node.names)
     return found
 
 

@@ -11,7 +11,6 @@ from generator.errors import Raised
 from generator.library.model import Library, Recipe, TableRow
 from generator.questionnaire.facts import Facts, ScopePath
 
-
 FINISHES: Final = ("setting", "wash")
 
 

@@ -12,7 +12,6 @@ from generator.document.model import (
     Column,
     Heading,
     Inline,
-    Inlines,
     Paragraph,
     Row,
     Strong,

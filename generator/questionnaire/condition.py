@@ -14,7 +14,6 @@ import datetime
 from collections.abc import Callable
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Final
 
 from generator.questionnaire.facts import Facts, ScopePath
 from generator.values import NOT_KNOWN, Range, Value

@@ -40,7 +40,8 @@ class Expected:
 
 CASES = {
     "c01": Expected(
-        "tender", {"front": AIR | {"putty-pozzolan", "nhl-2"}}, {"asked-binder-refused", "gutter-first", "cement-trial"},
+        "tender", {"front": AIR | {"putty-pozzolan", "nhl-2"}},
+        {"asked-binder-refused", "gutter-first", "cement-trial"},
         grain_mm=("2", "4"), depth_mm="20", layer_mm="25", damp_days="7",
     ),
     "c02": Expected(
@@ -55,9 +56,10 @@ CASES = {
         ratio=("0.5", "2"), grain_mm=("0.5", "1"), depth_mm="30", layer_mm="15", damp_days="7",
     ),
     "c08": Expected(
-        "tender", {"house-plinth": {"nhl-3.5"}, "house-retaining": {"nhl-3.5"}, "house-above": {"nhl-2", "putty-pozzolan"}},
-        {"air-lime-never-dry", "ground-first", "asked-binder-refused"}, ratio=("1.5", "3"), depth_mm="25", layer_mm="20",
-        damp_days="10",
+        "tender",
+        {"house-plinth": {"nhl-3.5"}, "house-retaining": {"nhl-3.5"}, "house-above": {"nhl-2", "putty-pozzolan"}},
+        {"air-lime-never-dry", "ground-first", "asked-binder-refused"}, ratio=("1.5", "3"), depth_mm="25",
+        layer_mm="20", damp_days="10",
     ),
     "c12": Expected(
         "tender", {"aisle": {"nhl-3.5", "hot-mix-pozzolan", "putty-pozzolan"}},
@@ -65,11 +67,13 @@ CASES = {
         grain_mm=("4", "6"), depth_mm="30", layer_mm="25", damp_days="10",
     ),
     "c13": Expected(
-        "tender", {"ceiling": AIR}, {"ceiling-may-fall", "screws-beside-old-plaster", "wide-timbers"}, ratio=("0.5", "4"),
+        "tender", {"ceiling": AIR},
+        {"ceiling-may-fall", "screws-beside-old-plaster", "wide-timbers"}, ratio=("0.5", "4"),
         damp_days="7", refusals=False,
     ),
     "c17": Expected(
-        "draft", {"west": AIR | GAUGED | {"nhl-2", "nhl-3.5"}, "porch": AIR | GAUGED | {"nhl-2", "nhl-3.5"}, "hall": AIR},
+        "draft",
+        {"west": AIR | GAUGED | {"nhl-2", "nhl-3.5"}, "porch": AIR | GAUGED | {"nhl-2", "nhl-3.5"}, "hall": AIR},
         {"quantity-missing", "not-answered"}, ratio=("1", "4"),
     ),
     "c21": Expected(

@@ -66,7 +66,8 @@ def test_one_line_texts_lose_their_line_ends() -> None:
     "text",
     [
         "{% if x %}a{% endif %}", "{{ x + 1 }}", "{{ x | upper }}", "{{ x.y }}", "{{ x[0] }}", "{{ x() }}", "{{ 'x' }}",
-        "{{ ''.__class__ }}", "{{ x | least | greatest }}", "{{ x | bare(1) }}", "{{ ", "{% set x = 1 %}", "{{ [x for x in y] }}",
+        "{{ ''.__class__ }}", "{{ x | least | greatest }}", "{{ x | bare(1) }}", "{{ ",
+        "{% set x = 1 %}", "{{ [x for x in y] }}",
         "a \ue000 b",
     ],
 )  # fmt: skip
