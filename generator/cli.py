@@ -37,14 +37,10 @@ clauses_app = typer.Typer(
 app.add_typer(clauses_app, name="clauses")
 
 AnswersFile = Annotated[Path, typer.Argument(metavar="ANSWERS", help="The answers file (YAML).")]
-LibraryFolder = Annotated[
-    Path | None, typer.Option("--library", help="A clause library in place of the shipped one.")
-]
+LibraryFolder = Annotated[Path | None, typer.Option("--library", help="A clause library in place of the shipped one.")]
 AsJson = Annotated[bool, typer.Option("--json", help="Print as JSON.")]
 OutFolder = Annotated[Path, typer.Option("--out", help="The folder that the papers are written in.")]
-About = Annotated[
-    str, typer.Argument(metavar="[ELEMENT|MIX|CLAUSE]", help="An element's id, a mix, or a clause's id.")
-]
+About = Annotated[str, typer.Argument(metavar="[ELEMENT|MIX|CLAUSE]", help="An element's id, a mix, or a clause's id.")]
 Kind = Annotated[str, typer.Argument(help="answers, or a kind of library file: clauses, recipes, …")]
 
 TENDER, UNREADABLE, WRONG_USE, DRAFT = 0, 1, 2, 3
@@ -80,9 +76,7 @@ def check(answers: AnswersFile, library: LibraryFolder = None, as_json: AsJson =
 
 
 @app.command()
-def explain(
-    answers: AnswersFile, about: About = "", library: LibraryFolder = None, as_json: AsJson = False
-) -> None:
+def explain(answers: AnswersFile, about: About = "", library: LibraryFolder = None, as_json: AsJson = False) -> None:
     """Tell why each thing is in the papers, or why it is not."""
     from generator import explain as explaining
 
@@ -166,9 +160,7 @@ def _version(wanted: bool) -> None:
         raise typer.Exit
 
 
-Version = Annotated[
-    bool, typer.Option("--version", callback=_version, is_eager=True, help="Print the version.")
-]
+Version = Annotated[bool, typer.Option("--version", callback=_version, is_eager=True, help="Print the version.")]
 
 
 @app.callback()

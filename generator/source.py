@@ -18,9 +18,7 @@ MAX_DEPTH: Final = 40
 MAX_DIGITS: Final = 30
 _LOADER: Final[Any] = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 # U+0085, U+2028 and U+2029 break lines for YAML and not for editors: lines would be counted differently.
-_CONTROL: Final = re.compile(
-    "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\ufeff\ufffe\uffff\ud800-\udfff]"
-)
+_CONTROL: Final = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\ufeff\ufffe\uffff\ud800-\udfff]")
 _INTEGER: Final = re.compile(r"[-+]?(0|[1-9][0-9]*)\Z")
 _DECIMAL: Final = re.compile(r"[-+]?(0|[1-9][0-9]*)\.[0-9]+\Z")
 _CONSTANTS: Final[dict[str, object]] = {"true": True, "false": False, "null": None, "~": None, "": None}
@@ -158,9 +156,7 @@ class _Builder:
         for event in events:
             if isinstance(event, yaml.DocumentStartEvent):
                 if begun:
-                    self._note(
-                        event, "starts a second document", "keep one document in a file; remove the '---'"
-                    )
+                    self._note(event, "starts a second document", "keep one document in a file; remove the '---'")
                     return
                 begun = True
                 self.source.data = self._value(next(events), events, ())
@@ -230,9 +226,7 @@ class _Builder:
     def _refuse_key(self, event: Any, key: str | None, path: Path_) -> None:
         if key is not None:
             first = self.source.keys[(*path, key)].line + 1
-            self._note(
-                event, f"gives '{shown(key)}' a second time (first on line {first})", "keep one of the two"
-            )
+            self._note(event, f"gives '{shown(key)}' a second time (first on line {first})", "keep one of the two")
         elif isinstance(event, yaml.ScalarEvent):
             self._note(event, "merges other keys in with '<<'", "write the keys out")
         else:

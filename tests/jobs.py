@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import functools
-import json
 from pathlib import Path
 
-from generator import pipeline, record
+from generator import pipeline
 from generator.document.assemble import assemble
 from generator.document.job import Job
 from generator.document.outline import outline
@@ -29,14 +28,7 @@ def job(text: str, label: str = "answers.yaml") -> Job:
 
 
 def said(found: Job) -> str:
-    """All that record and papers of a job say, but for the answers themselves and digests of bytes."""
-    data = record.record(found, "answers.yaml", b"", {})
-    for key in ("answers", "files", "library"):
-        data.pop(key)
+    """All that the papers of a job say, its findings and its reasons; not the answers themselves."""
     papers = assemble(found)
-    return (
-        json.dumps(data, sort_keys=True, default=str)
-        + outline(papers.specification)
-        + repr(papers.sheet)
-        + repr(papers.book)
-    )
+    decided = (found.findings, found.decisions.reasons, found.decisions.considered, found.measured.materials)
+    return outline(papers.specification) + repr(papers.sheet) + repr(papers.book) + repr(decided)

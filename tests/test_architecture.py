@@ -11,7 +11,7 @@ PACKAGE = Path(__file__).resolve().parent.parent / "generator"
 
 ORDER = (
     "values", "errors", "source", "shapes", "questionnaire", "library", "lime", "decide", "measure", "programme",
-    "metrics", "drawing", "document", "record", "explain", "output", "render", "revisions", "tenders",
+    "metrics", "drawing", "document", "record", "explain", "estimate", "output", "render", "revisions", "tenders",
     "pipeline", "terminal", "cli", "__main__",
 )  # fmt: skip
 FORBIDDEN = {

@@ -57,9 +57,7 @@ class TestValues:
     @pytest.mark.parametrize("digits", ["9" * 31, "9" * 5_000, "0." + "1" * 5_000])
     def test_a_number_of_countless_digits_is_refused(self, digits: str) -> None:
         source = read(f"key: {digits}", typed=True)
-        assert told(source.problems) == [
-            f"answers.yaml:1:6: has a number of {len(digits):,} digits: write at most 30"
-        ]
+        assert told(source.problems) == [f"answers.yaml:1:6: has a number of {len(digits):,} digits: write at most 30"]
 
 
 class TestUntyped:
@@ -161,9 +159,7 @@ class TestRefused:
     @pytest.mark.parametrize("text", ["[" * 100_000, "a: " + "{b: " * 5_000, "- " * 5_000])
     def test_deep_nesting_ends_the_reading(self, text: str) -> None:
         source = read(text)
-        assert [problem.what for problem in source.problems] == [
-            "is nested too deeply to be answers or clauses"
-        ]
+        assert [problem.what for problem in source.problems] == ["is nested too deeply to be answers or clauses"]
         assert source.broken
 
     def test_every_mistake_before_the_layout_breaks_is_told(self) -> None:
@@ -184,9 +180,7 @@ class TestRefused:
 
 class TestFiles:
     @pytest.mark.parametrize("content", ["", "# only a comment\n", "---\n", "\n\n"])
-    def test_an_empty_file_holds_nothing_and_is_no_mistake_of_yaml(
-        self, content: str, tmp_path: Path
-    ) -> None:
+    def test_an_empty_file_holds_nothing_and_is_no_mistake_of_yaml(self, content: str, tmp_path: Path) -> None:
         path = build_tree(tmp_path, {"a.yaml": content}) / "a.yaml"
         source = read_file(path)
         assert source.data is None

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from decimal import Decimal
 from typing import Final
 
-from generator.decide import binder, coats, contradictions, rules
+from generator.decide import binder, coats, contradictions, rules, sands
 from generator.decide.answered import unanswered
 from generator.decide.model import Considered, Decisions, Mix, Outcome, Reason
 from generator.errors import Raised
@@ -21,6 +21,7 @@ RULES: Final[tuple[tuple[str, Rule], ...]] = (
     ("project", contradictions.dates),
     ("element", rules.exposure_reckoned),
     ("element", rules.wall_class),
+    ("element", sands.blend),
     ("work", contradictions.shares),
     ("work", rules.wetting),
     ("work", rules.rake_depth),

@@ -140,9 +140,7 @@ def _library(
     reading: _Reading,
 ) -> Library:
     entries = reading.entries
-    asked = {
-        key: found.when for (kind, key), found in conditions.items() if kind == "question" and found.when
-    }
+    asked = {key: found.when for (kind, key), found in conditions.items() if kind == "question" and found.when}
     return Library(
         name=header.name,
         edition=header.edition,
@@ -217,9 +215,7 @@ def _listed(source: Source, key: str, reading: _Reading, beside: tuple[str, ...]
     data = source.data
     if not isinstance(data, dict) or not isinstance(data.get(key), list):
         to_do = f"start the file with '{key}:' and list its entries below"
-        reading.note(
-            source.mark((key,)) if isinstance(data, dict) else source.mark(()), f"has no list '{key}:'", to_do
-        )
+        reading.note(source.mark((key,)) if isinstance(data, dict) else source.mark(()), f"has no list '{key}:'", to_do)
         return []
     for other in data:
         if other != key and other not in beside:
@@ -319,14 +315,10 @@ def _names(reading: _Reading) -> Names:
         mark = reading.mark("name", key)
         if key in names:
             asked = reading.mark("question", key)
-            reading.note(
-                mark, f"declares the name '{key}', which is a question (at {asked})", "rename one of the two"
-            )
+            reading.note(mark, f"declares the name '{key}', which is a question (at {asked})", "rename one of the two")
             continue
         said = {choice.is_: choice.says for choice in reckoned.choices}
-        names[key] = Name(
-            key, reckoned.scope, reckoned.kind, reckoned.label, reckoned.phrase, said, True, mark
-        )
+        names[key] = Name(key, reckoned.scope, reckoned.kind, reckoned.label, reckoned.phrase, said, True, mark)
     return Names(names)
 
 

@@ -16,6 +16,4 @@ def shipped(name: str, marker: str) -> Path:
     for path in tried:
         if (path / marker).is_file():
             return path
-    raise DataNotFound(
-        f"the shipped '{name}' folder is missing; looked for {marker} in {', '.join(map(str, tried))}"
-    )
+    raise DataNotFound(f"the shipped '{name}' folder is missing; looked for {marker} in {', '.join(map(str, tried))}")

@@ -190,9 +190,7 @@ class ItemEntry(Shape):
     """An item of the schedule. `quantity` is a name or a number; empty for rate-only items and sums."""
 
     id: str = Field(pattern=_ID)
-    group: Literal[
-        "preliminaries", "element", "provisional-sums", "dayworks", "rate-only", "optional", "contingency"
-    ]
+    group: Literal["preliminaries", "element", "provisional-sums", "dayworks", "rate-only", "optional", "contingency"]
     per: Scope
     when: str = ""
     if_unknown: Literal["include", "exclude"] = "exclude"

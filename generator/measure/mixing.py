@@ -38,7 +38,7 @@ def batch_of(
         box_l=box_l,
         mixer_l=max(mixer_l, needed),
         bulking_share=bulking.likely,
-        mortar_per_sand=spread(making, "yield"),
+        mortar_per_sand=_yield(mix, library),
     )
     pozzolan_l = float(mix.recipe.pozzolan_per_cent) / 100 * load.mortar_l.likely
     made = MixSheetFacts(
@@ -59,6 +59,19 @@ def _making(mix: Mix, library: Library) -> TableRow:
     row = library.tables["making"].find(making=mix.recipe.making)
     assert row is not None, mix.recipe.making
     return row
+
+
+def _yield(mix: Mix, library: Library) -> Range[float]:
+    """The mortar from one volume of loose dry sand: the table's, or more where the putty overfills the voids."""
+    making = _making(mix, library)
+    published = spread(making, "yield")
+    if mix.recipe.making != "putty":
+        return published
+    dry_parts = float(mix.recipe.ratio.chosen) / (1 + spread(making, "bulking").likely)
+    filled = mortar.void_filling_yield(1.0, dry_parts, spread(library.tables["damp-sand"].rows[0], "void"))
+    return Range(
+        max(published.low, filled.low), max(published.likely, filled.likely), max(published.high, filled.high)
+    )
 
 
 def _gauge(mix: Mix) -> mortar.Gauge:
@@ -158,7 +171,7 @@ def _needs(mix: Mix, library: Library, volume_l: float, waste_share: float) -> m
         mortar.Densities(
             _floats(lime.bulk_density_kg_per_l).likely, _floats(sand.bulk_density_kg_per_l).likely
         ),
-        mortar_per_sand=spread(making, "yield").likely,
+        mortar_per_sand=_yield(mix, library).likely,
         bulking_share=spread(making, "bulking").likely,
         sand_moisture_share=float(library.tables["damp-sand"].rows[0].values["moisture_likely"]),
         waste_share=waste_share,

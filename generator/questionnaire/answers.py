@@ -85,11 +85,7 @@ class _Reader:
         if (*parent, key) in self.scopes:
             first = self.values[(*parent, key)]["id"].mark.line
             what = f"gives the id '{key}' a second time (first on line {first})"
-            to_do = (
-                "give each its own id"
-                if "id" in item
-                else f"add an 'id:' to each, such as {_EXAMPLES[level]}"
-            )
+            to_do = "give each its own id" if "id" in item else f"add an 'id:' to each, such as {_EXAMPLES[level]}"
             self.source.problem((*place, "id" if "id" in item else "work"), what, to_do)
             return stand_in
         return key
@@ -147,9 +143,7 @@ class _Reader:
         key = self._id(zone, place, wall.path, "element")
         path = (f"{wall.path[-1]}-{key}",)
         if path in self.scopes:
-            self.source.problem(
-                (*place, "id"), f"gives the id '{path[-1]}' a second time", "give each its own id"
-            )
+            self.source.problem((*place, "id"), f"gives the id '{path[-1]}' a second time", "give each its own id")
             return
         self._child(zone, path, place, "element", whole)
         own = self.scopes.get(path)

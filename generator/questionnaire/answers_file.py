@@ -101,7 +101,7 @@ def _spliced(text: str, change: Change, newline: str) -> str:
     node = _node(root, place)
     while key is None or not isinstance(node, MappingNode):
         if key is None and isinstance(node, SequenceNode) and (node.value or not node.flow_style):
-            return _appended(text, node, value, newline)
+            return _appended(text, node, value, place[-1] in SCOPE_LISTS, newline)
         if not _is_blank(node):
             raise CannotChange(_refusal(change))
         # nothing stands there yet: the value becomes what the key above it holds
@@ -113,7 +113,7 @@ def _spliced(text: str, change: Change, newline: str) -> str:
     old = next((pair for pair in node.value if pair[0].value == key), None)
     if old is not None:
         return _replaced(text, node, old, value, newline)
-    return _inserted(text, node, key, value, change.after, newline)
+    return _inserted(text, node, key, value, change.after if key == change.key else (), newline)
 
 
 def _node(root: Node | None, place: Path_) -> Node | None:
@@ -139,7 +139,7 @@ def _inserted(
 ) -> str:
     pairs: list[tuple[Node, Node]] = node.value
     if node.flow_style:
-        entry = f"{_scalar(key, True)}: {_flow(value)}"
+        entry = f"{_scalar(key)}: {_flow(value)}"
         at = _end(text, *pairs[-1]) if pairs else node.start_mark.index + 1
         return text[:at] + (f", {entry}" if pairs else entry) + text[at:]
     column = pairs[0][0].start_mark.column
@@ -162,13 +162,14 @@ def _replaced(text: str, parent: MappingNode, old: tuple[Node, Node], value: Raw
     return text[:start] + entry + text[end:]
 
 
-def _appended(text: str, node: SequenceNode, value: Raw, newline: str) -> str:
+def _appended(text: str, node: SequenceNode, value: Raw, scopes: bool, newline: str) -> str:
     last = node.value[-1]
     if node.flow_style:
         at = _end(text, last, last)
         return f"{text[:at]}, {_flow(value)}{text[at:]}"
     column = node.start_mark.column
-    item = f"{' ' * column}- {_block(value, column + 2, newline)}"
+    spelt = _block(value, column + 2, newline) if scopes else _flow_or_text(value)
+    item = f"{' ' * column}- {spelt}"
     return _on_a_new_line(text, _end(text, last, last), item, newline)
 
 
@@ -189,7 +190,9 @@ def _end(text: str, key: Node, node: Node) -> int:
     if isinstance(node, ScalarNode):
         if node.style in ("|", ">"):
             return len(text[: node.end_mark.index].rstrip())
-        return max(int(node.end_mark.index), int(key.end_mark.index) + 1) if node.value == "" else _index(node)
+        if node.style in (None, "") and node.value == "" and key is not node:
+            return text.index(":", int(key.end_mark.index)) + 1
+        return _index(node)
     if node.flow_style or not node.value:
         return _index(node)
     last = node.value[-1]
@@ -209,36 +212,36 @@ def _entry(key: str, value: Raw, column: int, newline: str) -> str:
         deeper = column + 2
         return f"{key}:{newline}{' ' * deeper}{_block(value, deeper, newline)}"
     if isinstance(value, list) and value and (key in SCOPE_LISTS or not _short(value)):
-        item_of = _block if key in SCOPE_LISTS else _on_one_line
-        items = [f"{newline}{' ' * column}- {item_of(item, column + 2, newline)}" for item in value]
-        return f"{key}:{''.join(items)}"
-    return f"{key}: {_scalar(value) if isinstance(value, str) else _flow(value)}"
+        spelt = [_block(item, column + 2, newline) if key in SCOPE_LISTS else _flow_or_text(item) for item in value]
+        start = f"{newline}{' ' * column}- "
+        return f"{key}:{start}{start.join(spelt)}"
+    return f"{key}: {_flow_or_text(value)}"
 
 
 def _short(value: list[Raw]) -> bool:
     return all(isinstance(item, str) and " " not in item and len(item) < 30 for item in value)
 
 
-def _on_one_line(value: Raw, column: int, newline: str) -> str:
+def _flow_or_text(value: Raw) -> str:
     return _scalar(value) if isinstance(value, str) else _flow(value)
 
 
 def _block(value: Raw, column: int, newline: str) -> str:
     if not isinstance(value, dict):
-        return _on_one_line(value, column, newline)
+        return _flow_or_text(value)
     pad = newline + " " * column
     return pad.join(_entry(key, item, column, newline) for key, item in value.items())
 
 
 def _flow(value: Raw) -> str:
     if isinstance(value, dict):
-        return "{" + ", ".join(f"{_scalar(key, True)}: {_flow(item)}" for key, item in value.items()) + "}"
+        return "{" + ", ".join(f"{_scalar(key)}: {_flow(item)}" for key, item in value.items()) + "}"
     if isinstance(value, list):
         return "[" + ", ".join(map(_flow, value)) + "]"
-    return _scalar(value, True)
+    return _scalar(value)
 
 
-def _scalar(text: str, flow: bool = False) -> str:
+def _scalar(text: str) -> str:
     """A text as YAML spells it: plain where it cannot be taken for anything else, else in double quotes."""
     return text if _PLAIN.match(text) and text not in _MEANS_NOTHING else json.dumps(text, ensure_ascii=False)
 

@@ -153,9 +153,7 @@ def _truth(node: Node, facts: Facts, path: ScopePath, found: list[Fact]) -> Trut
         inner = _truth(node.part, facts, path, found)
         return None if inner is None else not inner
     if isinstance(node, Within):
-        inner = _combined(
-            "or", [_truth(node.part, facts, s.path, found) for s in facts.inside(path, node.level)]
-        )
+        inner = _combined("or", [_truth(node.part, facts, s.path, found) for s in facts.inside(path, node.level)])
         return inner if node.word == "any" or inner is None else not inner
     holds = _leaf(node, facts, path)
     found.append(Fact(_told(node, facts, path), holds))

@@ -93,9 +93,7 @@ class Facts:
 
     def title(self, path: ScopePath) -> str:
         """The scope as a reader knows it: `Front wall, repointing`."""
-        titles = [
-            self.scopes[path[:end]].title for end in range(1, len(path) + 1) if path[:end] in self.scopes
-        ]
+        titles = [self.scopes[path[:end]].title for end in range(1, len(path) + 1) if path[:end] in self.scopes]
         return ", ".join(titles[:2]) if titles else self.scopes[PROJECT].title
 
     def adding(self, path: ScopePath, values: Mapping[str, Value], origin: str) -> Facts:

@@ -186,14 +186,10 @@ class _Parser:
         self._fits(tree, name, operator, right)
         return Compare(name.name, operator, self._literal(right, name))
 
-    def _membership(
-        self, tree: ast.expr, left: ast.Constant, right: ast.Name, operator: str, scope: str
-    ) -> Node:
+    def _membership(self, tree: ast.expr, left: ast.Constant, right: ast.Name, operator: str, scope: str) -> Node:
         name = self._name(right, scope)
         if name.kind not in ("choices", "texts"):
-            raise _refuse(
-                tree, f"looks inside '{name.name}', which is a {_kind(name)}", f"write {name.name} == …"
-            )
+            raise _refuse(tree, f"looks inside '{name.name}', which is a {_kind(name)}", f"write {name.name} == …")
         word = self._single(left, name)
         assert isinstance(word, str)
         found = Compare(name.name, "has", word)
@@ -222,17 +218,13 @@ class _Parser:
 
     def _fits(self, tree: ast.expr, name: Name, operator: str, right: ast.expr) -> None:
         if name.kind == "yes_no":
-            raise _refuse(
-                tree, f"compares the yes/no question '{name.name}'", f"write {name.name}, or not {name.name}"
-            )
+            raise _refuse(tree, f"compares the yes/no question '{name.name}'", f"write {name.name}, or not {name.name}")
         if name.kind in ("choices", "texts"):
             raise _refuse(tree, f"compares the {_kind(name)} '{name.name}'", f"write 'word' in {name.name}")
         if name.kind not in _SINGLE:
             raise _refuse(tree, f"compares the {_kind(name)} '{name.name}'", f"write known({name.name})")
         if isinstance(right, ast.List | ast.Tuple) != (operator in ("in", "not in")):
-            raise _refuse(
-                tree, "mixes a list and a single value", "use in with a list, == with a single value"
-            )
+            raise _refuse(tree, "mixes a list and a single value", "use in with a list, == with a single value")
         if operator in ("<", "<=", ">", ">=") and name.kind not in _ORDERED:
             raise _refuse(tree, f"orders '{name.name}', which is a {_kind(name)}", "use == or in")
 
@@ -254,11 +246,7 @@ def _constant(tree: ast.expr, name: Name) -> str | int | float:
         and not isinstance(tree.value, bool)
     ):
         return tree.value
-    if (
-        isinstance(tree, ast.UnaryOp)
-        and isinstance(tree.op, ast.USub)
-        and isinstance(tree.operand, ast.Constant)
-    ):
+    if isinstance(tree, ast.UnaryOp) and isinstance(tree.op, ast.USub) and isinstance(tree.operand, ast.Constant):
         inner = _constant(tree.operand, name)
         if not isinstance(inner, str):
             return -inner
@@ -271,9 +259,7 @@ def _constant(tree: ast.expr, name: Name) -> str | int | float:
 
 def _number(tree: ast.expr, name: Name, value: str | int | float) -> Decimal:
     if isinstance(value, str):
-        raise _refuse(
-            tree, f"compares the number '{name.name}' with a word", "write the number without quotes"
-        )
+        raise _refuse(tree, f"compares the number '{name.name}' with a word", "write the number without quotes")
     number = Decimal(str(value))
     if not number.is_finite() or abs(number) >= Decimal("1e12"):
         raise _refuse(tree, f"compares '{name.name}' with a number out of all measure", "mend the number")

@@ -152,9 +152,7 @@ def _range(question: Question, raw: Any, place: Path_, source: Source) -> Value 
         _refuse(source, place, question, raw, hint)
         return None
     if low > high:
-        _refuse(
-            source, place, question, raw, f"write the lesser first: {match[2]} - {match[1]}" if match else ""
-        )
+        _refuse(source, place, question, raw, f"write the lesser first: {match[2]} - {match[1]}" if match else "")
         return None
     if not low <= likely <= high:
         _refuse(source, place, question, raw, "the usual value, in brackets, lies between the two")
@@ -173,9 +171,7 @@ def _texts(question: Question, raw: Any, place: Path_, source: Source) -> Value 
         _refuse(source, place, question, raw, "write a list, each text on a line that starts with '-'")
         return None
     most = int(question.most or MAX_TEXT)
-    found = [
-        read_text(question.name, item, (*place, index), source, most) for index, item in enumerate(items)
-    ]
+    found = [read_text(question.name, item, (*place, index), source, most) for index, item in enumerate(items)]
     kept = [item for item in found if item is not None]
     return tuple(kept) if len(kept) == len(found) else None
 
@@ -199,9 +195,7 @@ def _yes_no(question: Question, raw: Any, place: Path_, source: Source) -> Value
     word = raw.strip().lower() if isinstance(raw, str) else ""
     if word in _YES_NO:
         return _YES_NO[word]
-    _refuse(
-        source, place, question, raw, "write yes or no" + (", or not known" if question.not_known else "")
-    )
+    _refuse(source, place, question, raw, "write yes or no" + (", or not known" if question.not_known else ""))
     return None
 
 
@@ -221,9 +215,7 @@ def _pattern(question: Question) -> str:
 def _record(question: Question, raw: Any, place: Path_, source: Source) -> dict[str, Value]:
     record: dict[str, Value] = {}
     if not isinstance(raw, dict):
-        source.problem(
-            place, f"'{question.name}' has {_form(raw)} in its list", f"write {_pattern(question)}"
-        )
+        source.problem(place, f"'{question.name}' has {_form(raw)} in its list", f"write {_pattern(question)}")
         return record
     known = {column.name: column for column in question.fields}
     for key in raw:

@@ -17,9 +17,7 @@ def mistakes(question: Question, source: Source, path: Path_) -> None:
     _choices(question.name, question.kind, question.choices, source, path)
     _columns(question, source, path)
     if question.least is not None and question.most is not None and question.least > question.most:
-        source.problem(
-            (*path, "least"), f"'{question.name}' has a least above its most", "mend one of the two"
-        )
+        source.problem((*path, "least"), f"'{question.name}' has a least above its most", "mend one of the two")
     if question.need == "required" and question.when:
         to_do = "take 'when' out, or make it 'need: block'"
         source.problem((*path, "when"), f"'{question.name}' is required and asked only sometimes", to_do)
@@ -30,9 +28,7 @@ def _choices(name: str, kind: str, choices: Iterable[Choice], source: Source, pa
     spelt = [choice.is_ for choice in choices]
     wants = kind in ("choice", "choices")
     if wants and not spelt:
-        source.problem(
-            (*path, "kind"), f"'{name}' is a {kind} and has no choices", "list them under 'choices:'"
-        )
+        source.problem((*path, "kind"), f"'{name}' is a {kind} and has no choices", "list them under 'choices:'")
     if spelt and not wants:
         source.key_problem((*path, "choices"), f"'{name}' is a {kind} and has choices", "take them out")
     for index, word in enumerate(spelt):

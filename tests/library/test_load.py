@@ -4,6 +4,7 @@
 from __future__ import annotations
 
 import time
+from collections.abc import Mapping
 from pathlib import Path
 
 import pytest
@@ -24,7 +25,7 @@ TABLE = """\
     """
 
 
-def said(root: Path, changes: dict[str, str | None]) -> list[str]:
+def said(root: Path, changes: Mapping[str, str | None]) -> list[str]:
     """What is said of the small library with files changed, without the folder's name."""
     folder = library_tree(root, changes)
     with pytest.raises(InputInvalid) as caught:
@@ -46,7 +47,9 @@ class TestGood:
         assert library.clauses == {}
 
     def test_clauses_belong_to_their_part_and_stand_in_the_order_of_the_files(self, tmp_path: Path) -> None:
-        other = "part: {id: site, title: Site}\nclauses:\n- {id: site.dust, title: Dust, text: No dust., sources: [a]}\n"
+        other = (
+            "part: {id: site, title: Site}\nclauses:\n- {id: site.dust, title: Dust, text: No dust., sources: [a]}\n"
+        )
         library = load(library_tree(tmp_path, {"parts/08-b.yaml": PART + CLAUSE, "parts/02-a.yaml": other}))
         assert [part.id for part in library.parts] == ["site", "pointing"]
         assert dict(library.part_of) == {"site.dust": "site", "pointing.layers": "pointing"}
@@ -90,9 +93,7 @@ class TestFolder:
         ("name", "what"),
         [("nowhere", "is no folder"), ("a.txt", "is no folder"), ("", "holds no library.yaml")],
     )
-    def test_a_folder_that_is_no_library_is_refused_at_once(
-        self, name: str, what: str, tmp_path: Path
-    ) -> None:
+    def test_a_folder_that_is_no_library_is_refused_at_once(self, name: str, what: str, tmp_path: Path) -> None:
         build_tree(tmp_path, {"a.txt": "x", "clauses.yaml": "{{{"})
         with pytest.raises(InputInvalid) as caught:
             load(tmp_path / name)
@@ -164,9 +165,7 @@ class TestOneMistake:
         ],
     )  # fmt: skip
     def test_a_question_that_makes_no_sense(self, line: str, problem: str, tmp_path: Path) -> None:
-        assert said(tmp_path, {"questions/90.yaml": f"questions:\n- {line}\n"}) == [
-            f"questions/90.yaml:{problem}"
-        ]
+        assert said(tmp_path, {"questions/90.yaml": f"questions:\n- {line}\n"}) == [f"questions/90.yaml:{problem}"]
 
 
 class TestConditions:
@@ -206,9 +205,7 @@ class TestConditions:
             ("questions/90.yaml", "questions:\n- {name: a, scope: work, kind: text, label: A, why: W., when: wrok}"),
         ],
     )  # fmt: skip
-    def test_each_kind_of_entry_has_its_conditions_checked(
-        self, name: str, entry: str, tmp_path: Path
-    ) -> None:
+    def test_each_kind_of_entry_has_its_conditions_checked(self, name: str, entry: str, tmp_path: Path) -> None:
         (problem,) = said(tmp_path, {name: entry})
         assert problem.startswith(f"{name}:2:{entry.splitlines()[1].index('wrok') + 1}: ")
         assert "names 'wrok', which is no question and no reckoned value: did you mean 'work'?" in problem

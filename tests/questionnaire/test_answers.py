@@ -10,11 +10,13 @@ from textwrap import dedent
 
 import pytest
 from helpers import low_high, questions, read, told
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from generator.library.load import load
 from generator.questionnaire.answers import read_answers
 from generator.questionnaire.facts import Facts
-from generator.source import Source, read_file
+from generator.source import Source, read_bytes, read_file
 from generator.values import NOT_KNOWN, Value
 
 QUESTIONS, NAMES = questions("""\
@@ -58,7 +60,7 @@ QUESTIONS, NAMES = questions("""\
     """)
 
 
-def given(text: str) -> tuple[Facts, Source]:
+def read_facts(text: str) -> tuple[Facts, Source]:
     """The facts of an answers text, and the source with the mistakes in it."""
     source = read(text)
     return read_answers(source, QUESTIONS, NAMES), source
@@ -78,13 +80,13 @@ def job(project: str = "", element: str = "", work: str = "") -> str:
 
 def problems(text: str) -> list[str]:
     """What is said of an answers text, without the name of the file."""
-    return [line.removeprefix("answers.yaml:") for line in told(given(text)[1].problems)]
+    return [line.removeprefix("answers.yaml:") for line in told(read_facts(text)[1].problems)]
 
 
 def value_of(name: str, spelt: str) -> Value | None:
     """The value that an answer comes to, in the scope that its question belongs to."""
     scope = NAMES[name].scope
-    facts, source = given(job(**{scope: f"{name}: {spelt}"}))
+    facts, source = read_facts(job(**{scope: f"{name}: {spelt}"}))
     assert source.problems == []
     path = {"project": (), "element": ("front",), "work": ("front", "low")}[scope]
     return facts.values[path][name].value
@@ -132,33 +134,33 @@ class TestValues:
         "text", ["{{7*7}} # **x** <b>", "=1+1", "1:2:4", "no", "5", "مبنى قديم", "石灰 🧱", "a\u00a0b"]
     )
     def test_a_text_is_kept_as_it_is_spelt(self, text: str) -> None:
-        facts, source = given(job().replace("Barn", f"'{text}'"))
+        facts, source = read_facts(job().replace("Barn", f"'{text}'"))
         assert source.problems == []
         assert facts.get((), "title") == text
 
     def test_a_text_over_several_lines_is_one_line(self) -> None:
-        facts, _ = given(job().replace("Barn", ">-\n    A barn\n    by the   river"))
+        facts, _ = read_facts(job().replace("Barn", ">-\n    A barn\n    by the   river"))
         assert facts.get((), "title") == "A barn by the river"
 
     def test_a_default_stands_in_and_says_so(self) -> None:
-        facts, _ = given(job())
+        facts, _ = read_facts(job())
         held = facts.held((), "weeks")
         assert held is not None
         assert (held.value, held.origin) == (Decimal(12), "default")
 
     def test_what_is_not_answered_has_no_value(self) -> None:
-        assert given(job())[0].held(("front",), "masonry") is None
+        assert read_facts(job())[0].held(("front",), "masonry") is None
 
     def test_a_blank_answer_is_no_answer(self) -> None:
-        assert given(job(element="masonry:"))[0].held(("front",), "masonry") is None
+        assert read_facts(job(element="masonry:"))[0].held(("front",), "masonry") is None
 
     def test_a_value_knows_the_line_it_was_given_on(self) -> None:
-        held = given(job(element="decay_causes:\n- gutter"))[0].held(("front",), "decay_causes")
+        held = read_facts(job(element="decay_causes:\n- gutter"))[0].held(("front",), "decay_causes")
         assert held is not None
         assert (held.mark.line, held.mark.column) == (6, 3)
 
     def test_scopes_follow_the_file(self) -> None:
-        facts, _ = given(job())
+        facts, _ = read_facts(job())
         assert [(s.path, s.level, s.title) for s in facts.scopes.values()] == [
             ((), "project", "Barn"),
             (("front",), "element", "Front wall"),
@@ -166,7 +168,7 @@ class TestValues:
         ]
 
     def test_a_work_without_an_id_is_known_by_its_kind(self) -> None:
-        facts, source = given(job().replace("id: low\n    work", "work"))
+        facts, source = read_facts(job().replace("id: low\n    work", "work"))
         assert source.problems == []
         assert ("front", "repoint") in facts.scopes
 
@@ -253,9 +255,7 @@ class TestOneMistake:
             (job().replace("  title: Barn\n", "  lived_in: no\n"), "2:3"),
         ],
     )
-    def test_the_place_is_the_value_where_it_is_wrong_and_the_key_where_that_is(
-        self, text: str, place: str
-    ) -> None:
+    def test_the_place_is_the_value_where_it_is_wrong_and_the_key_where_that_is(self, text: str, place: str) -> None:
         (problem,) = problems(text)
         assert problem.split(": ")[0] == place
 
@@ -268,8 +268,7 @@ class TestOneMistake:
     def test_a_number_of_five_thousand_digits_is_refused(self) -> None:
         (problem,) = problems(job(work=f"face_area_m2: {'9' * 5_000}"))
         assert (
-            problem
-            == f"9:19: 'face_area_m2' cannot be '{'9' * 60}…': write at most 12 figures, and 6 after the point"
+            problem == f"9:19: 'face_area_m2' cannot be '{'9' * 60}…': write at most 12 figures, and 6 after the point"
         )
 
 
@@ -387,3 +386,27 @@ def test_the_toll_house_is_read_without_a_mistake(toll_house: Path, shipped_clau
     facts = read_answers(source, library.questionnaire, library.names)
     assert source.problems == []
     assert [scope.title for scope in facts.at("element")] == ["Front wall", "Chimney stack", "Rubble gable"]
+
+
+class TestAnyText:
+    """Whatever a file holds, it is read or refused with a place on one line; nothing falls over."""
+
+    BITS = ("[", "]", "{", "}", ": ", "\t", "- ", '"', "'", "&a ", "*a ", "!!x ", "\n", "  ", "not known", "9" * 50,
+            "1e400", "#", "|", ">", "? ", "<<: ", "~", "é🧱", "---\n", "...\n", "8 - 12 (1)", "=", ",", "\u2028")  # fmt: skip
+
+    @settings(max_examples=150)
+    @given(st.lists(st.tuples(st.integers(0, 400), st.sampled_from(BITS), st.integers(0, 12)), min_size=1, max_size=5))
+    def test_a_spoilt_file(self, changes: list[tuple[int, str, int]]) -> None:
+        text = dedent(TestWholeFile.TEXT)
+        for at, bit, lost in changes:
+            text = text[: at % len(text)] + bit + text[at % len(text) + lost :]
+        _, source = read_facts(text)
+        for problem in source.problems:
+            assert "\n" not in str(problem)
+            assert problem.mark.line <= text.count("\n") + 1
+
+    @given(st.binary(max_size=200))
+    def test_any_bytes(self, raw: bytes) -> None:
+        source = read_bytes(raw, "answers.yaml", typed=False)
+        read_answers(source, QUESTIONS, NAMES)
+        assert source.problems

@@ -274,9 +274,7 @@ class TestThreeValues:
         assert parse("none(work == 'render')", "project", NAMES).evaluate(job, ()).holds is True
 
     def test_any_looks_only_inside_its_own_scope(self) -> None:
-        job = facts(
-            NAMES, {("a",): {}, ("a", "x"): {"work": "repoint"}, ("b",): {}, ("b", "x"): {"work": "render"}}
-        )
+        job = facts(NAMES, {("a",): {}, ("a", "x"): {"work": "repoint"}, ("b",): {}, ("b", "x"): {"work": "render"}})
         rendered = parse("any(work == 'render')", "element", NAMES)
         assert rendered.evaluate(job, ("a",)).holds is False
         assert rendered.evaluate(job, ("b",)).holds is True
