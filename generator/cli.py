@@ -92,6 +92,46 @@ def explain(answers: AnswersFile, about: About = "", library: LibraryFolder = No
 
 
 @app.command()
+def estimate(
+    answers: AnswersFile,
+    rates: Annotated[Path, typer.Option("--rates", help="Your own rates by line (YAML): a number, or low - high.")],
+    library: LibraryFolder = None,
+) -> None:
+    """Reckon the specifier's own estimate from a file of rates; it stays out of the tender papers."""
+    from generator import estimate as estimating
+    from generator.source import read_file
+
+    job, _ = _job(answers, library)
+    found = _or_stop(lambda: estimating.estimate(job, estimating.read_rates(read_file(rates, typed=False), job)))
+    print(estimating.as_text(job, found), end="")
+
+
+@app.command()
+def rain(
+    weather: Annotated[Path, typer.Argument(help="Hourly CSV: time, wind_m_per_s, from_deg, rain_mm.")],
+    faces: Annotated[float, typer.Option(help="The bearing the wall faces, degrees from north.")],
+    terrain: Annotated[str, typer.Option(help="I sea or open, II farmland, III suburb, IV town.")] = "II",
+    height: Annotated[float, typer.Option(help="Height above ground, m.")] = 6.0,
+    slope: Annotated[float, typer.Option(help="Slope of a hill to windward, rise over run.")] = 0.0,
+    on_slope: Annotated[float, typer.Option(help="Place on the slope, 0 foot to 1 crest.")] = 0.0,
+    shelter: Annotated[float, typer.Option(help="Distance to what stands before the wall, m.")] = 120.0,
+    shape: Annotated[str, typer.Option(help="Shape of the wall, such as 'two-storey gable'.")] = "two-storey eaves",
+    library: LibraryFolder = None,
+) -> None:
+    """Reckon the driving rain on a wall (EN ISO 15927-3), to help answer how exposed it is."""
+    from generator.weather import WallPlace, told
+
+    words = dict(_library(library).words)
+    place = WallPlace(faces, terrain, height, slope, on_slope, shelter, shape)
+    try:
+        lines = told(weather.read_text(encoding="utf-8-sig").splitlines(), place, words)
+    except (OSError, ValueError) as error:
+        _stop([f"{weather}: {error}"], UNREADABLE)
+    for line in lines:
+        print(line)
+
+
+@app.command()
 def schema(kind: Kind = "answers", library: LibraryFolder = None) -> None:
     """Print the JSON Schema of answers or library files, for editors."""
     from generator.errors import did_you_mean

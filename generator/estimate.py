@@ -65,9 +65,9 @@ def _hours(job: Job) -> list[tuple[str, Range[float]]]:
         if job.facts.get(scope.path, "work") != "repoint" or not isinstance(area, Decimal) or not tasks:
             continue
         hours = [labour_hours(task, float(area)) for task in tasks]
-        plainly = Range(sum(h.low for h in hours), sum(h.likely for h in hours), sum(h.high for h in hours))
-        spread = (plainly.low * CONSERVATION.low, plainly.likely * CONSERVATION.likely, plainly.high * CONSERVATION.high)
-        found.append((job.filling.place(scope.path), Range(*spread)))
+        low, likely, high = sum(h.low for h in hours), sum(h.likely for h in hours), sum(h.high for h in hours)
+        spread = Range(low * CONSERVATION.low, likely * CONSERVATION.likely, high * CONSERVATION.high)
+        found.append((job.filling.place(scope.path), spread))
     return found
 
 
@@ -75,12 +75,14 @@ def read_rates(source: Source, job: Job) -> dict[str, Range[Decimal]]:
     """The rates of a file read untyped, by item rule. Raises `InputInvalid` with every mistake in it."""
     data = source.data.get("rates") if isinstance(source.data, dict) else None
     if not isinstance(data, dict) and not source.problems:
-        source.problem((), "has no mapping 'rates:'", "write 'rates:' and below it a line such as 'repoint.brick: 70 - 95'")
+        to_do = "write 'rates:' and below it lines such as 'repoint.brick: 70 - 95'"
+        source.problem((), "has no mapping 'rates:'", to_do)
     found: dict[str, Range[Decimal]] = {}
     for key, text in (data if isinstance(data, dict) else {}).items():
         rate = _rate(text)
         if key not in job.library.items:
-            source.problem(("rates", key), f"'{key}' is not a line of the library", did_you_mean(key, job.library.items))
+            hint = did_you_mean(key, job.library.items)
+            source.problem(("rates", key), f"'{key}' is not a line of the library", hint)
         elif rate is None:
             source.problem(("rates", key), f"'{key}' has no rate that can be read", "write one number, or low - high")
         else:

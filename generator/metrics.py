@@ -12,7 +12,7 @@ import re
 import unicodedata
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 from typing import Final
 
@@ -83,9 +83,14 @@ def text_width_pt(text: str, size_pt: float, bold: bool = False) -> float:
 
     Characters the table lacks count `UNKNOWN_EM`, wide ones and signs `WIDE_EM`, combining marks nothing.
     """
+    return _units(text, bold) * size_pt / _face().units_per_em
+
+
+@lru_cache(maxsize=8192)
+def _units(text: str, bold: bool) -> int | float:
+    """The width in the face's own units: asked for again at every size and column that a layout tries."""
     face = _face()
-    advances = face.bold if bold else face.regular
-    return sum(map(advances.__getitem__, text)) * size_pt / face.units_per_em
+    return sum(map((face.bold if bold else face.regular).__getitem__, text))
 
 
 def line_height_pt(size_pt: float) -> float:
@@ -94,6 +99,7 @@ def line_height_pt(size_pt: float) -> float:
     return size_pt * face.line / face.units_per_em
 
 
+@lru_cache(maxsize=2048)
 def wrap(text: str, width_pt: float, size_pt: float, bold: bool = False) -> tuple[str, ...]:
     """The lines a text takes in a column: greedy, broken after spaces and hyphens; spaces at line ends hang.
 

@@ -11,8 +11,8 @@ PACKAGE = Path(__file__).resolve().parent.parent / "generator"
 
 ORDER = (
     "values", "errors", "source", "shapes", "questionnaire", "library", "lime", "decide", "measure", "programme",
-    "metrics", "drawing", "document", "record", "explain", "estimate", "output", "render", "revisions", "tenders",
-    "pipeline", "terminal", "cli", "__main__",
+    "metrics", "drawing", "document", "record", "explain", "estimate", "weather", "output", "render",
+    "revisions", "tenders", "pipeline", "terminal", "cli", "__main__",
 )  # fmt: skip
 FORBIDDEN = {
     "lime": {"questionnaire", "library", "errors", "source"},

@@ -38,7 +38,8 @@ def binder(facts: Facts, path: ScopePath, library: Library) -> Outcome:
 
 def _is_meant_for(asked: str, facts: Facts, path: ScopePath) -> bool:
     """Whether the binder asked for is meant for this coat: it is asked of the body of a work, not of its finish."""
-    return asked == "cement" or facts.get(path, "coat") not in FINISHES
+    whole_work = len(facts.inside(path[:2], "coat")) == 1
+    return asked == "cement" or whole_work or facts.get(path, "coat") not in FINISHES
 
 
 def _barred(facts: Facts, path: ScopePath) -> Mapping[str, str]:
@@ -56,7 +57,8 @@ def _chosen(
         return allowed[0], ()
     if asked == "cement":
         return allowed[0], (Raised("asked-cement-refused", path, fills),)
-    if asked in row.values["with_reason"] and recipe_for(facts, path, library, asked):
+    makeable = asked not in _barred(facts, path) and recipe_for(facts, path, library, asked)
+    if asked in row.values["with_reason"] and makeable:
         reason = facts.get(path, "asked_binder_reason")
         if reason is not None:
             return asked, (Raised("asked-binder-with-reason", path, (*fills, ("reason", str(reason)))),)

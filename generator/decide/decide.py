@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Final
 
@@ -17,11 +18,14 @@ Rule = Callable[[Facts, ScopePath, Library], Outcome]
 
 _COAT_KEYS: Final = ("plaster_coats", "render_kind", "wall_class")
 
-RULES: Final[tuple[tuple[str, Rule], ...]] = (
+WALL_RULES: Final[tuple[tuple[str, Rule], ...]] = (
     ("project", contradictions.dates),
     ("element", rules.exposure_reckoned),
     ("element", rules.wall_class),
     ("element", sands.blend),
+)
+# The coats of a work hang on its wall's class, so they are known only after the rules above.
+WORK_RULES: Final[tuple[tuple[str, Rule], ...]] = (
     ("work", contradictions.shares),
     ("work", rules.wetting),
     ("work", rules.rake_depth),
@@ -45,21 +49,35 @@ RULES: Final[tuple[tuple[str, Rule], ...]] = (
 
 def decide(answers: Facts, library: Library) -> Decisions:
     """Everything decided about the job, and the findings that deciding raised."""
-    facts = _with_coats(answers, library)
-    reasons: dict[tuple[ScopePath, str], Reason] = {}
-    considered: list[Considered] = []
-    raised: list[Raised] = list(unanswered(facts, library))
-    for level, rule in RULES:
-        for scope in facts.at(level):
-            outcome = rule(facts, scope.path, library)
-            facts = facts.adding(scope.path, outcome.values, "<decide>")
-            if outcome.reason is not None:
-                reasons |= {(scope.path, name): outcome.reason for name in outcome.values}
-            raised += outcome.raised
-            considered += outcome.considered
-    mixes = _mixes(facts, library)
-    facts = _naming(facts, mixes)
-    return Decisions(facts, reasons, tuple(considered), mixes, tuple(raised))
+    made = _Made(answers)
+    made.run(WALL_RULES, library)
+    made.facts = _with_coats(made.facts, library)
+    made.raised += unanswered(made.facts, library)
+    made.run(WORK_RULES, library)
+    mixes = _mixes(made.facts, library)
+    facts = _naming(made.facts, mixes)
+    return Decisions(facts, made.reasons, tuple(made.considered), mixes, tuple(made.raised))
+
+
+@dataclass(slots=True)
+class _Made:
+    """What the rules have made so far."""
+
+    facts: Facts
+    reasons: dict[tuple[ScopePath, str], Reason] = field(default_factory=dict)
+    considered: list[Considered] = field(default_factory=list)
+    raised: list[Raised] = field(default_factory=list)
+
+    def run(self, rules_: tuple[tuple[str, Rule], ...], library: Library) -> None:
+        """Runs rules in order, each over every scope of its level."""
+        for level, rule in rules_:
+            for scope in self.facts.at(level):
+                outcome = rule(self.facts, scope.path, library)
+                self.facts = self.facts.adding(scope.path, outcome.values, "<decide>")
+                if outcome.reason is not None:
+                    self.reasons |= {(scope.path, name): outcome.reason for name in outcome.values}
+                self.raised += outcome.raised
+                self.considered += outcome.considered
 
 
 def _with_coats(facts: Facts, library: Library) -> Facts:
@@ -104,7 +122,12 @@ def _naming(facts: Facts, mixes: tuple[Mix, ...]) -> Facts:
     for mix in mixes:
         facts = facts.adding(
             mix.path,
-            {"mix_ref": mix.ref, "mix_grain_mm": mix.grain_mm, "mix_hair": mix.hair_kg_per_m3 > 0},
+            {
+                "mix_ref": mix.ref,
+                "mix_grain_mm": mix.grain_mm,
+                "mix_hair": mix.hair_kg_per_m3 > 0,
+                "mix_pointing": any(facts.get(path, "coat") == "pointing" for path in mix.used_for),
+            },
             "<decide>",
         )
         for path in mix.used_for:

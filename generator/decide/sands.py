@@ -23,7 +23,8 @@ def blend(facts: Facts, path: ScopePath, library: Library) -> Outcome:
         return Outcome()
     try:
         target = grading(wanted)
-        sands = [SandOnOffer(str(item["name"]), grading(str(item["passing"]))) for item in offered if isinstance(item, dict)]
+        listed = [item for item in offered if isinstance(item, dict)]
+        sands = [SandOnOffer(str(item["name"]), grading(str(item["passing"]))) for item in listed]
         choice = choose_blend(sands, target, boxes_at_most=BOXES_AT_MOST)
     except ValueError as error:
         return Outcome(raised=(Raised("grading-not-read", path, (("why", str(error)),)),))

@@ -6,6 +6,7 @@ back as `Value` nodes; so a value that looks like markdown or like a placeholder
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Final
@@ -18,6 +19,7 @@ from generator.document.model import Block, Inline, Inlines, ListBlock, Paragrap
 
 FILTERS: Final = ("least", "greatest", "bare", "capital")
 _FIRST: Final = 0xE000
+_PRIVATE: Final = re.compile("[\ue000-\uf8ff]")
 _ENVIRONMENT: Final = Environment(keep_trailing_newline=True, autoescape=False)
 _MARKDOWN: Final = MarkdownIt("zero").enable(["emphasis", "list", "link", "escape"])
 
@@ -56,8 +58,10 @@ Referrer = Callable[[str, str], Inline]
 
 def parse(text: str) -> Template:
     """The parsed text. Raises `TextError` for anything but words, names and the listed filters."""
-    if any(0xE000 <= ord(letter) <= 0xF8FF for letter in text):
+    if _PRIVATE.search(text):
         raise TextError("holds a private-use character", "remove it")
+    if "{" not in text:  # most texts have no placeholder, and parsing is the dearest part of reading a library
+        return Template(text, ())
     try:
         tree = _ENVIRONMENT.parse(text)
     except TemplateSyntaxError as error:

@@ -112,6 +112,7 @@ def _blocks(job: Job, making: set[str]) -> tuple[SheetBlock, ...]:
 
 def _worst(job: Job, name: str, pick: Callable[[list[Decimal]], Decimal]) -> str:
     """The limit that suits every mix of the job: the highest of the lowest, the lowest of the highest."""
-    values = [job.facts.get(scope.path, name) for scope in job.facts.at("coat")]
+    mortars = [scope.path for scope in job.facts.at("coat") if job.facts.get(scope.path, "coat") != "wash"]
+    values = [job.facts.get(path, name) for path in mortars]
     known = [value for value in values if isinstance(value, Decimal)]
     return job.facts.say(name, pick(known)) if known else job.word("to-be-settled")

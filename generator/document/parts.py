@@ -188,10 +188,10 @@ def _order_row(job: Job, order: OrderBy) -> Row:
 def hold_points(job: Job) -> Iterator[Block]:
     """The hold points of the library that apply, as one table."""
     rows = []
-    for key in sorted(item for item in job.library.words if item.startswith("hold-")):
-        name, _, rest = job.word(key).partition(" | ")
-        who, _, notice = rest.partition(" | ")
-        rows.append(Row((words(name), words(who), words(notice))))
+    for key, point in job.library.hold_points.items():
+        condition = job.library.condition("hold", key).when
+        if condition is None or condition.evaluate(job.facts, PROJECT).holds is not False:
+            rows.append(Row((words(point.what), words(point.released_by), words(point.notice))))
     if rows:
         columns = (("column-hold", 0.5), ("column-who", 0.25), ("column-notice", 0.25))
         yield _captioned(job, "holds", columns, rows)

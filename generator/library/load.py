@@ -14,6 +14,7 @@ from generator.library.model import (
     Clause,
     Conditioned,
     FindingEntry,
+    HoldPoint,
     ItemEntry,
     Library,
     Material,
@@ -60,6 +61,7 @@ _KINDS: Final = {
     "finding": _Kind("findings/*.yaml", "findings", FindingEntry, "code"),
     "item": _Kind("items/*.yaml", "items", ItemEntry),
     "operation": _Kind("operations/*.yaml", "operations", OperationEntry),
+    "hold": _Kind("hold-points.yaml", "hold_points", HoldPoint),
 }
 _FOLDERS: Final = (
     *(kind.pattern[:-6] for kind in _KINDS.values() if "*" in kind.pattern),
@@ -156,6 +158,7 @@ def _library(
         findings=entries.get("finding", {}),
         items=entries.get("item", {}),
         operations=entries.get("operation", {}),
+        hold_points=entries.get("hold", {}),
         words=entries.get("word", {}),
         sources=entries.get("source", {}),
         conditions=conditions,
@@ -327,6 +330,7 @@ _WITH_CONDITIONS: Final = {
     "finding": "per",
     "item": "per",
     "operation": "per",
+    "hold": "per",
     "question": "scope",
 }
 

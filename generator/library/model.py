@@ -214,6 +214,17 @@ class OperationEntry(Shape):
     clauses: tuple[str, ...]
 
 
+class HoldPoint(Shape):
+    """A point where work stops until somebody has released it."""
+
+    id: str = Field(pattern=_ID)
+    per: Scope = "project"
+    when: str = ""
+    what: str
+    released_by: str
+    notice: str
+
+
 class ReckonedName(Shape):
     """A value the program works out, declared so that conditions and texts can use it."""
 
@@ -251,6 +262,7 @@ class Library:
     findings: Mapping[str, FindingEntry]
     items: Mapping[str, ItemEntry]
     operations: Mapping[str, OperationEntry]
+    hold_points: Mapping[str, HoldPoint]
     words: Mapping[str, str]
     sources: Mapping[str, SourceEntry]
     conditions: Mapping[tuple[str, str], Conditioned]

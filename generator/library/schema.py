@@ -7,6 +7,7 @@ from typing import Any, Final
 from generator.library.model import (
     Clause,
     FindingEntry,
+    HoldPoint,
     ItemEntry,
     Library,
     Material,
@@ -31,6 +32,7 @@ _LISTS: Final[dict[str, type[Shape]]] = {
     "findings": FindingEntry,
     "items": ItemEntry,
     "operations": OperationEntry,
+    "hold_points": HoldPoint,
     "sources": SourceEntry,
 }
 KINDS: Final = ("answers", "clauses", "tables", "words", *_LISTS)

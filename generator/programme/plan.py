@@ -77,17 +77,32 @@ def _orders(measured: Measured, facts: Facts, library: Library) -> Iterator[Orde
     start = facts.get(PROJECT, "start_date")
     if not isinstance(start, datetime.date):
         return
-    needed = ["panel", "special-sand"]
-    if any(line.material.id == "lime-putty" for line in measured.materials):
-        needed.append("putty")
-    if facts.get(PROJECT, "consent") in ("applied", "not-asked"):
-        needed.append("consent")
+    needed = [thing for thing, wanted in _wanted(measured, facts).items() if wanted]
     for thing in needed:
         row = library.tables["lead-times"].find(thing=thing)
         if row is not None:
             weeks = Decimal(str(row.values["weeks"]))
             by = start - datetime.timedelta(weeks=float(weeks))
             yield OrderBy(library.words[f"order-{thing}"], weeks, by, row.because, row.sources)
+
+
+def _wanted(measured: Measured, facts: Facts) -> dict[str, bool]:
+    """What has a lead time, and whether this job needs it."""
+    materials = {line.material.id for line in measured.materials}
+
+    def some(name: str) -> bool:
+        return any((_number(facts, scope.path, name) or 0) > 0 for scope in facts.at("work"))
+
+    awaited = ("applied", "not-asked")
+    return {
+        "panel": bool(measured.batches),
+        "special-sand": bool(measured.batches),
+        "putty": "lime-putty" in materials,
+        "hair": "hair" in materials,
+        "laths": some("new_laths_m2"),
+        "units": some("replaced_units_nr"),
+        "consent": facts.get(PROJECT, "consent") in awaited or facts.get(PROJECT, "faculty") in awaited,
+    }
 
 
 def _number(facts: Facts, path: ScopePath, name: str) -> Decimal | None:

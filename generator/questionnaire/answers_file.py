@@ -12,7 +12,7 @@ import json
 import os
 import re
 import shutil
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final, TypeAlias
@@ -134,19 +134,17 @@ def _is_blank(node: Node | None) -> bool:
     return node is None or (isinstance(node, SequenceNode) and not node.value)
 
 
-def _inserted(
-    text: str, node: MappingNode, key: str, value: Raw, after: tuple[str, ...], newline: str
-) -> str:
+def _inserted(text: str, node: MappingNode, key: str, value: Raw, after: tuple[str, ...], newline: str) -> str:
     pairs: list[tuple[Node, Node]] = node.value
     if node.flow_style:
         entry = f"{_scalar(key)}: {_flow(value)}"
-        at = _end(text, *pairs[-1]) if pairs else node.start_mark.index + 1
+        at = _end(text, *pairs[-1]) if pairs else int(node.start_mark.index) + 1
         return text[:at] + (f", {entry}" if pairs else entry) + text[at:]
     column = pairs[0][0].start_mark.column
     entry = _entry(key, value, column, newline)
     there = [pair for pair in pairs if pair[0].value in after]
     if not there and after:
-        at = pairs[0][0].start_mark.index
+        at = int(pairs[0][0].start_mark.index)
         return text[:at] + entry + newline + " " * column + text[at:]
     previous = max(there, key=lambda pair: after.index(pair[0].value)) if there else pairs[-1]
     return _on_a_new_line(text, _end(text, *previous), " " * column + entry, newline)
@@ -155,18 +153,19 @@ def _inserted(
 def _replaced(text: str, parent: MappingNode, old: tuple[Node, Node], value: Raw, newline: str) -> str:
     key, standing = old
     start, end = key.start_mark.index, _end(text, key, standing)
-    if parent.flow_style or (isinstance(value, str) and isinstance(standing, ScalarNode)):
-        entry = f"{text[start : key.end_mark.index]}: {_flow(value) if parent.flow_style else _scalar(value)}"
+    name = str(key.value)
+    if parent.flow_style:
+        entry = f"{_scalar(name)}: {_flow(value)}"
     else:
-        entry = _entry(key.value, value, key.start_mark.column, newline)
+        entry = _entry(name, value, key.start_mark.column, newline)
     return text[:start] + entry + text[end:]
 
 
 def _appended(text: str, node: SequenceNode, value: Raw, scopes: bool, newline: str) -> str:
     last = node.value[-1]
     if node.flow_style:
-        at = _end(text, last, last)
-        return f"{text[:at]}, {_flow(value)}{text[at:]}"
+        end = _end(text, last, last)
+        return f"{text[:end]}, {_flow(value)}{text[end:]}"
     column = node.start_mark.column
     spelt = _block(value, column + 2, newline) if scopes else _flow_or_text(value)
     item = f"{' ' * column}- {spelt}"
@@ -193,7 +192,7 @@ def _end(text: str, key: Node, node: Node) -> int:
         if node.style in (None, "") and node.value == "" and key is not node:
             return text.index(":", int(key.end_mark.index)) + 1
         return _index(node)
-    if node.flow_style or not node.value:
+    if not isinstance(node, MappingNode | SequenceNode) or node.flow_style or not node.value:
         return _index(node)
     last = node.value[-1]
     return _end(text, *last) if isinstance(last, tuple) else _end(text, last, last)
@@ -301,14 +300,10 @@ def save_whole(path: Path, data: bytes) -> None:
         waiting.replace(real)
     except OSError as error:
         reason = error.strerror or str(error)
-        to_do = f"make the folder {real.parent} first" if not real.parent.is_dir() else "free space, or name another file"
+        to_do = (
+            f"make the folder {real.parent} first" if not real.parent.is_dir() else "free space, or name another file"
+        )
         raise CannotWrite(f"{path}: cannot be saved ({reason}): {to_do}") from None
     finally:
         with contextlib.suppress(OSError):
             waiting.unlink(missing_ok=True)
-
-
-def items_of(data: Any, key: str) -> list[Mapping[str, Any]]:
-    """The mappings in the list under a key of untyped answers; none where there is no such list."""
-    found = data.get(key) if isinstance(data, Mapping) else None
-    return [item for item in found if isinstance(item, Mapping)] if isinstance(found, list) else []

@@ -40,6 +40,7 @@ FILES = {
     "findings": "findings/*.yaml",
     "items": "items/*.yaml",
     "operations": "operations/*.yaml",
+    "hold_points": "hold-points.yaml",
     "sources": "sources.yaml",
 }
 

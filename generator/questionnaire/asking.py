@@ -1,0 +1,321 @@
+"""Which question comes next: a state machine over the facts so far and the sitting; it reads and prints nothing.
+
+Three passes, each wider than the one before: `needed` asks what makes a draft while it is open, `wanted` also what
+leaves a warning, `further` also what has a default or may stay open. What does not apply is never asked. The kinds
+of work on an element come before its other questions, which hang on them.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from typing import Any, Final, TypeAlias
+
+from generator.questionnaire.answers import CHILDREN, ID, MAX_ID
+from generator.questionnaire.facts import PROJECT, Facts, ScopePath
+from generator.questionnaire.questions import STRUCTURE, Question, Questionnaire
+from generator.source import Path_
+
+PASSES: Final = ("needed", "wanted", "further")
+_NEEDS: Final = {
+    "needed": ("required", "block"),
+    "wanted": ("required", "block", "warning"),
+    "further": ("required", "block", "warning", "none"),
+}
+# An answer's place: the scope it is of, and the name of its question; `NAME` for what an element is called.
+Place: TypeAlias = tuple[ScopePath, str]
+NAME: Final = "name"
+_QUANTITIES: Final = ("number", "range", "records")
+
+
+@dataclass(frozen=True, slots=True)
+class Ask:
+    """Ask a question of a scope."""
+
+    path: ScopePath
+    question: Question
+
+
+@dataclass(frozen=True, slots=True)
+class AskName:
+    """Ask what an element is called; with the path `()`, what the next element is called."""
+
+    path: ScopePath = PROJECT
+
+
+@dataclass(frozen=True, slots=True)
+class AskWork:
+    """Ask which work is done on an element: the first, or a further one."""
+
+    path: ScopePath
+
+
+@dataclass(frozen=True, slots=True)
+class MoreWorks:
+    """Ask whether there is another work on an element."""
+
+    path: ScopePath
+
+
+@dataclass(frozen=True, slots=True)
+class MoreElements:
+    """Ask whether there is another element."""
+
+
+@dataclass(frozen=True, slots=True)
+class Offer:
+    """Offer the next pass, with so many questions in it."""
+
+    upto: str
+    count: int
+
+
+@dataclass(frozen=True, slots=True)
+class Done:
+    """Nothing is left to ask."""
+
+
+Step = Ask | AskName | AskWork | MoreWorks | MoreElements | Offer | Done
+
+
+@dataclass(frozen=True, slots=True)
+class Sitting:
+    """What the answers file does not hold: how far to ask, what was left, what came before.
+
+    `again` are places to be asked although they are answered; `closed` the elements that have all their works.
+    """
+
+    upto: str = PASSES[0]
+    left: frozenset[Place] = frozenset()
+    again: tuple[Place, ...] = ()
+    before: tuple[Place, ...] = ()
+    closed: frozenset[ScopePath] = frozenset()
+    complete: bool = False
+    ended: bool = False
+
+    def answered(self, place: Place) -> Sitting:
+        """After an answer at a place."""
+        rest = tuple(other for other in self.before if other != place)
+        return replace(self._without(place), before=(*rest, place), left=self.left - {place})
+
+    def leaving(self, place: Place) -> Sitting:
+        """After a question was left as it stands: open, or with its default."""
+        after = self.answered(place)
+        return replace(after, left=after.left | {place})
+
+    def back(self) -> Sitting | None:
+        """At the question before; None where this is the first."""
+        if not self.before:
+            return None
+        last = self.before[-1]
+        return replace(
+            self,
+            before=self.before[:-1],
+            again=(last, *self.again),
+            closed=self.closed - {last[0][:1]},
+            complete=False,
+            ended=False,
+        )
+
+    def asking_again(self, places: tuple[Place, ...]) -> Sitting:
+        """With places to be asked next, whether they are answered or not."""
+        return replace(self, again=(*places, *self.again))
+
+    def closing(self, element: ScopePath) -> Sitting:
+        """After the last work of an element."""
+        return replace(self, closed=self.closed | {element})
+
+    def widened(self, upto: str) -> Sitting:
+        """In a wider pass; what was left in a narrower one stays left."""
+        return replace(self, upto=max(self.upto, upto, key=PASSES.index))
+
+    def _without(self, place: Place) -> Sitting:
+        return replace(self, again=tuple(other for other in self.again if other != place))
+
+
+def begun(facts: Facts) -> Sitting:
+    """The sitting that goes on with answers as they stand: after the last of them, at the last element."""
+    elements = [scope.path for scope in facts.at("element")]
+    given: list[Place] = []
+    for path, scope in facts.scopes.items():
+        given += [(path, NAME)] if scope.level == "element" else []
+        given += [
+            (path, name)
+            for name, held in facts.values.get(path, {}).items()
+            if held.origin == "given" and name not in STRUCTURE[scope.level]
+        ]
+    return Sitting(before=tuple(given), closed=frozenset(elements[:-1]))
+
+
+def next_step(facts: Facts, questionnaire: Questionnaire, sitting: Sitting) -> Step:
+    """What to ask next."""
+    return next(_steps(facts, questionnaire, sitting))
+
+
+def _steps(facts: Facts, questionnaire: Questionnaire, sitting: Sitting) -> Iterator[Step]:
+    yield from _again(facts, questionnaire, sitting)
+    yield from _open(facts, questionnaire, sitting, PROJECT)
+    elements = facts.at("element")
+    for element in elements:
+        yield from _of_element(facts, questionnaire, sitting, element.path)
+    if not elements:
+        yield AskName()
+    elif not sitting.complete:
+        yield MoreElements()
+    if not sitting.ended:
+        yield from _offers(facts, questionnaire, sitting)
+    yield Done()
+
+
+def _again(facts: Facts, questionnaire: Questionnaire, sitting: Sitting) -> Iterator[Step]:
+    for path, name in sitting.again:
+        if path != PROJECT and path not in facts.scopes:
+            continue
+        if name == NAME:
+            yield AskName(path)
+        elif applies(facts, questionnaire, path, name):
+            yield Ask(path, questionnaire.questions[name])
+
+
+def _of_element(facts: Facts, questionnaire: Questionnaire, sitting: Sitting, path: ScopePath) -> Iterator[Step]:
+    if not facts.inside(path, "work"):
+        yield AskWork(path)
+    for inner in [other for other in facts.scopes if other[:1] == path]:
+        yield from _open(facts, questionnaire, sitting, inner)
+    if path not in sitting.closed:
+        yield MoreWorks(path)
+
+
+def _open(facts: Facts, questionnaire: Questionnaire, sitting: Sitting, path: ScopePath) -> Iterator[Ask]:
+    """The questions of a scope that this pass asks and nobody has answered or left."""
+    given = facts.values.get(path, {})
+    for question in _of_pass(facts, questionnaire, sitting.upto, path):
+        held = given.get(question.name)
+        asked = held is None or (held.origin == "default" and sitting.upto == PASSES[-1])
+        if asked and (path, question.name) not in sitting.left:
+            yield Ask(path, question)
+
+
+def _of_pass(facts: Facts, questionnaire: Questionnaire, upto: str, path: ScopePath) -> Iterator[Question]:
+    for question in questionnaire.of(_level(path)):
+        if question.need in _NEEDS[upto] and applies(facts, questionnaire, path, question.name):
+            yield question
+
+
+def _offers(facts: Facts, questionnaire: Questionnaire, sitting: Sitting) -> Iterator[Offer]:
+    for upto in PASSES[PASSES.index(sitting.upto) + 1 :]:
+        wider = sitting.widened(upto)
+        paths = dict.fromkeys((PROJECT, *facts.scopes))
+        count = sum(1 for path in paths for _ in _open(facts, questionnaire, wider, path))
+        if count:
+            yield Offer(upto, count)
+
+
+def applies(facts: Facts, questionnaire: Questionnaire, path: ScopePath, name: str) -> bool:
+    """Whether a question is asked at a scope; not while that hangs on something still open."""
+    condition = questionnaire.conditions.get(name)
+    return condition is None or condition.evaluate(facts, path).holds is True
+
+
+def progress(facts: Facts, questionnaire: Questionnaire, sitting: Sitting, step: Ask) -> tuple[int, int]:
+    """Which of how many questions of its scope a question is, among those that this pass asks there."""
+    asked = [question.name for question in _of_pass(facts, questionnaire, sitting.upto, step.path)]
+    listed = [
+        question.name
+        for question in questionnaire.of(_level(step.path))
+        if question.name in asked or question is step.question
+    ]
+    return listed.index(step.question.name) + 1, len(listed)
+
+
+def quantities(facts: Facts, questionnaire: Questionnaire, element: ScopePath) -> tuple[Place, ...]:
+    """The places of the quantities given for the works of an element: what a copy of it must be asked again."""
+    kinds = {question.name for question in questionnaire.questions.values() if question.kind in _QUANTITIES}
+    return tuple(
+        (path, name)
+        for path, values in facts.values.items()
+        if path[:1] == element and len(path) > 1
+        for name, held in values.items()
+        if name in kinds and held.origin == "given"
+    )
+
+
+def _level(path: ScopePath) -> str:
+    return ("project", "element", "work", "coat")[len(path)]
+
+
+# --- the answers file ---------------------------------------------------------------------------------------
+
+
+def where(data: Any) -> dict[ScopePath, Path_]:
+    """The place in untyped answers of each scope's mapping, by the scope's path."""
+    found: dict[ScopePath, Path_] = {PROJECT: ("project",)}
+    if isinstance(data, Mapping):
+        _list_below(data.get("elements"), PROJECT, ("elements",), "element", found)
+    return found
+
+
+def _list_below(items: Any, parent: ScopePath, place: Path_, level: str, found: dict[ScopePath, Path_]) -> None:
+    for index, item in enumerate(items if isinstance(items, list) else []):
+        key = item.get("id", item.get("work")) if isinstance(item, Mapping) else None
+        if not isinstance(key, str):
+            continue
+        path = (*parent, key)
+        found[path] = (*place, index)
+        if level in CHILDREN:
+            name, below = CHILDREN[level]
+            _list_below(item.get(name), path, (*found[path], name), below, found)
+
+
+def can_go_on(data: Any, facts: Facts) -> bool:
+    """Whether every scope of untyped answers has a place and an id that can be used, so that answers can be added."""
+    if not isinstance(data, Mapping | None):
+        return False
+    project, elements = (data or {}).get("project"), (data or {}).get("elements")
+    lists = [elements, *_lists_of(elements, "works")]
+    return (
+        isinstance(project, Mapping | None)
+        and all(isinstance(items, list | None) for items in lists)
+        and all(isinstance(item, Mapping) for items in lists for item in items or [])
+        and set(facts.scopes) <= set(where(data))
+    )
+
+
+def _lists_of(items: Any, key: str) -> list[Any]:
+    return [item.get(key) for item in items if isinstance(item, Mapping)] if isinstance(items, list) else []
+
+
+def keys_before(questionnaire: Questionnaire, level: str, name: str) -> tuple[str, ...]:
+    """The keys that stand before a question's in the file: those of its scope's own, and of questions before it."""
+    own = [key for key in STRUCTURE[level] if key not in ("works", "coats")]
+    names = [question.name for question in questionnaire.of(level)]
+    return (*own, *names[: names.index(name)]) if name in names else tuple(own)
+
+
+def new_id(name: str, taken: set[str]) -> str:
+    """An id made from a name, unlike those taken: `Front wall` -> `front-wall`, `front-wall-2`."""
+    plain = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode().lower()
+    words = re.findall(r"[a-z0-9]+", plain)
+    base = "-".join(words)[: MAX_ID - 4].strip("-")
+    if not ID.match(base):
+        base = f"part-{base}".strip("-")[: MAX_ID - 4].strip("-")
+    found, count = base, 1
+    while found in taken:
+        count += 1
+        found = f"{base}-{count}"
+    return found
+
+
+def copied(element: Mapping[str, Any], key: str, name: str) -> dict[str, Any]:
+    """The untyped answers of an element under another id and name; blank ones are left out."""
+    return {**_without_blanks(element), "id": key, "name": name}
+
+
+def _without_blanks(value: Any) -> Any:
+    if isinstance(value, Mapping):
+        return {key: _without_blanks(item) for key, item in value.items() if item is not None}
+    if isinstance(value, list):
+        return [_without_blanks(item) for item in value if item is not None]
+    return value
