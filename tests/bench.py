@@ -1,0 +1,43 @@
+"""Whole-process times, run by hand: `python tests/bench.py`. Never a timed test: machines differ."""
+
+from __future__ import annotations
+
+import os
+import statistics
+import subprocess
+import sys
+import tempfile
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parent.parent
+RUNS = 5
+
+
+def cpu_seconds(arguments: list[str]) -> float:
+    """User and system seconds of one run."""
+    before = os.times()
+    subprocess.run(arguments, check=False, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, cwd=ROOT)
+    after = os.times()
+    return (after.children_user - before.children_user) + (after.children_system - before.children_system)
+
+
+def measured(label: str, arguments: list[str]) -> None:
+    times = sorted(cpu_seconds(arguments) for _ in range(RUNS))
+    print(f"{label:<34} {times[0]:.2f}  {statistics.median(times):.2f}  {times[-1]:.2f}")
+
+
+def main() -> None:
+    """Prints least, middle and most CPU seconds of start-up, check and write."""
+    program = [sys.executable, "-m", "generator"]
+    print(f"{'CPU s of ' + str(RUNS) + ' runs':<34} least middle most")
+    measured("python -c pass", [sys.executable, "-c", "pass"])
+    measured("gaugebox --help", [*program, "--help"])
+    with tempfile.TemporaryDirectory() as folder:
+        for answers in sorted((ROOT / "examples").glob("*/answers.yaml")):
+            name = answers.parent.name
+            measured(f"check {name}", [*program, "check", str(answers)])
+            measured(f"write {name}", [*program, "write", str(answers), "--out", f"{folder}/{name}"])
+
+
+if __name__ == "__main__":
+    main()
