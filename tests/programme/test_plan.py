@@ -1,0 +1,38 @@
+"""The season of each work, and what is ordered by when."""
+
+from __future__ import annotations
+
+import datetime
+
+from answers_text import one_wall
+from jobs import job
+
+
+def test_the_last_start_is_the_last_placing_less_the_working_days() -> None:
+    found = job(one_wall(face_area_m2="60", output_m2_per_day="3"))  # 30 m2 are ten working days
+    (timing,) = found.programme.timings
+    # frost on 20 October 2027 less 60 days is Saturday 21 August; ten days of a five-day week end on Friday 20
+    assert timing.last_placing == datetime.date(2027, 8, 21)
+    assert timing.last_start == datetime.date(2027, 8, 9)
+
+
+def test_barred_dates_push_the_last_start_back() -> None:
+    barred = "[{from: 2027-08-16, to: 2027-08-20, reason: fair}]"
+    (timing,) = job(one_wall(face_area_m2="60", output_m2_per_day="3", barred_dates=barred)).programme.timings
+    assert timing.last_start == datetime.date(2027, 8, 2)
+
+
+def test_a_start_within_the_season_but_too_late_to_finish_is_told() -> None:
+    changes = {"face_area_m2": "60", "output_m2_per_day": "3", "start_date": "2027-08-12", "finish_date": "2027-09-30"}
+    assert "last-start-passed" in {item.code for item in job(one_wall(**changes)).findings}
+
+
+def test_what_has_a_lead_time_is_dated_back_from_the_start() -> None:
+    orders = {order.thing: order for order in job(one_wall()).programme.orders}
+    assert {order.by for order in orders.values() if order.weeks == 2} == {datetime.date(2027, 4, 26)}
+
+
+def test_a_consent_that_is_awaited_stands_among_what_to_settle_in_time() -> None:
+    waiting = job(one_wall(protection="listed", consent="applied"))
+    settled = job(one_wall(protection="listed", consent="granted", consent_reference="A1"))
+    assert len(waiting.programme.orders) == len(settled.programme.orders) + 1
