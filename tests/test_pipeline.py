@@ -12,8 +12,10 @@ from generator.document.job import Job
 
 SOFT = wall(work("a", asked_binder="putty"), id_="one", name="One")
 HARD = wall(work("b"), id_="two", name="Two", hardness="hard", exposure="severe")
-RUBBLE = wall(work("c", joint_finish="as-found"), id_="three", name="Three", masonry="rubble", hardness="medium", bond=None,
-              unit_length_mm=None, unit_width_mm=None, unit_height_mm=None, joint_width_mm="15 - 40 (25)")  # fmt: skip
+RUBBLE = wall(
+    work("c", joint_finish="as-found"), id_="three", name="Three", masonry="rubble", hardness="medium", bond=None,
+    unit_length_mm=None, unit_width_mm=None, unit_height_mm=None, joint_width_mm="15 - 40 (25)",
+)  # fmt: skip
 
 
 def decided(found: Job, name: str = "binder") -> dict[str, object]:

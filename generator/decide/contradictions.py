@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+from collections.abc import Iterator
 from decimal import Decimal
 from typing import Final
 
@@ -10,7 +11,7 @@ from generator.decide.model import Outcome
 from generator.errors import Raised
 from generator.library.model import Library
 from generator.questionnaire.facts import Facts, ScopePath
-from generator.values import Range
+from generator.values import Range, spoken
 
 # The first of each pair comes before the second, or on the same day.
 _IN_ORDER: Final = (
@@ -30,7 +31,20 @@ def dates(facts: Facts, path: ScopePath, library: Library) -> Outcome:
         one, two = facts.get(path, first), facts.get(path, second)
         if isinstance(one, datetime.date) and isinstance(two, datetime.date) and one > two:
             raised.append(_both("dates-contradict", facts, path, first, second))
-    return Outcome(raised=(*raised, *_frost(facts, path)))
+    return Outcome(raised=(*raised, *_barred(facts, path), *_frost(facts, path)))
+
+
+def _barred(facts: Facts, path: ScopePath) -> Iterator[Raised]:
+    """Barred dates that end before they begin."""
+    held = facts.held(path, "barred_dates")
+    for item in held.value if held is not None and isinstance(held.value, tuple) else ():
+        if not isinstance(item, dict):
+            continue
+        first, last = item.get("from"), item.get("to")
+        if isinstance(first, datetime.date) and isinstance(last, datetime.date) and first > last:
+            label = facts.names["barred_dates"].label
+            fills = (("first", f"{label} ({spoken(first)})"), ("second", spoken(last)))
+            yield Raised("dates-contradict", path, fills, (), (held.mark,) if held else ())
 
 
 def _frost(facts: Facts, path: ScopePath) -> tuple[Raised, ...]:

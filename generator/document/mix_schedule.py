@@ -15,7 +15,7 @@ _ROWS = ("where", "boxes", "batch", "lime", "sand", "method", "use", "layer", "d
 
 def mix_schedule(job: Job) -> MixSheet:
     """The sheet of the whole job; what does not fit one page is for the renderer to say."""
-    mixes = tuple(_mix(job, made) for made in job.measured.batches)
+    mixes = tuple(_mix(job, made) for made in job.measured.batches) or (_none_settled(job),)
     labels = {row: job.word(f"mix-row-{row}") for row in _ROWS}
     making: set[str] = {made.mix.recipe.making for made in job.measured.batches}
     return MixSheet(
@@ -28,6 +28,11 @@ def mix_schedule(job: Job) -> MixSheet:
         job.word("sheet-tally"),
         job.word("sheet-signs", specifier=job.said("specifier"), contact=job.said("specifier_contact")),
     )
+
+
+def _none_settled(job: Job) -> SheetMix:
+    """What stands in place of a mix while none is settled, so that nobody makes mortar by an old sheet."""
+    return SheetMix(job.word("none"), job.word("sheet-no-mix"), "", job.word("none"), "", "", "", "", "", "", "", "", "")
 
 
 def _mix(job: Job, made: MixSheetFacts) -> SheetMix:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime
 from collections.abc import Iterator
 from decimal import Decimal
+from typing import Final
 
 from generator.errors import Raised
 from generator.library.model import Library
@@ -15,6 +16,10 @@ from generator.questionnaire.facts import PROJECT, Facts, ScopePath
 from generator.values import Value
 
 
+LONGEST: Final = Decimal(250)
+"""Working days that one work may take: a year. Longer, the output or the area is wrong, and no date is reckoned."""
+
+
 def programme(measured: Measured, library: Library) -> Programme:
     """When each work may run and what is ordered by when, with findings where the dates do not fit."""
     facts = measured.facts
@@ -23,6 +28,8 @@ def programme(measured: Measured, library: Library) -> Programme:
     for scope in facts.at("work"):
         timing = _timing(facts, scope.path)
         timings.append(timing)
+        if timing.duration_days is not None and timing.duration_days > LONGEST:
+            raised.append(Raised("work-takes-years", scope.path))
         if timing.last_start is not None:
             facts = facts.adding(scope.path, {"last_start_date": timing.last_start}, "<programme>")
         raised += _too_late(facts, timing)
@@ -37,7 +44,7 @@ def _timing(facts: Facts, path: ScopePath) -> Timing:
     ]
     placing = min(placings, default=None)
     days = _number(facts, path, "duration_days")
-    start = season.last_start(placing, float(days), calendar(facts)) if placing and days else None
+    start = season.last_start(placing, float(days), calendar(facts)) if placing and days and days <= LONGEST else None
     damp, cover = (
         max((n for coat in coats if (n := _number(facts, coat, name)) is not None), default=None)
         for name in ("damp_days", "frost_cover_days")
@@ -58,7 +65,8 @@ def _spans(barred: tuple[Value, ...]) -> Iterator[tuple[datetime.date, datetime.
             first, last = item["from"], item["to"]
             assert isinstance(first, datetime.date)
             assert isinstance(last, datetime.date)
-            yield first, last
+            if first <= last:  # those that run the wrong way have their own finding
+                yield first, last
 
 
 def _too_late(facts: Facts, timing: Timing) -> Iterator[Raised]:

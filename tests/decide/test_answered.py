@@ -8,8 +8,8 @@ from jobs import job, shipped
 
 QUESTIONS = shipped().library.questionnaire.questions
 BLOCKING = [
-    "place", "specifier", "tender_return_date", "start_date", "early_frost_date", "protection", "mixing_place", "hardness",
-    "joint_width_mm", "exposure", "position", "decay_causes", "leaning", "access", "face_area_m2",
+    "place", "specifier", "tender_return_date", "start_date", "early_frost_date", "protection", "mixing_place",
+    "hardness", "joint_width_mm", "exposure", "position", "decay_causes", "leaning", "access", "face_area_m2",
 ]  # fmt: skip
 
 
