@@ -32,7 +32,8 @@ def mix_schedule(job: Job) -> MixSheet:
 
 def _none_settled(job: Job) -> SheetMix:
     """What stands in place of a mix while none is settled, so that nobody makes mortar by an old sheet."""
-    return SheetMix(job.word("none"), job.word("sheet-no-mix"), "", job.word("none"), "", "", "", "", "", "", "", "", "")
+    none, empty = job.word("none"), dict.fromkeys(_ROWS, "")
+    return SheetMix(ref=none, name=job.word("sheet-no-mix"), **{**empty, "boxes": none})
 
 
 def _mix(job: Job, made: MixSheetFacts) -> SheetMix:

@@ -12,6 +12,7 @@ from generator.questionnaire.facts import Facts, ScopePath
 from generator.values import Range, Value, rounded
 
 Quantities = dict[str, Value]
+UNIT_SIDES: Final = ("unit_length_mm", "unit_height_mm", "unit_width_mm")
 WHOLE: Final = Range(Decimal(100), Decimal(100), Decimal(100))
 # Where the bond is not known, the mortar lies between the least and the most joint of the common bonds.
 _BOND_LIMITS: Final[tuple[joints.Bond, joints.Bond]] = ("stretcher", "english")
@@ -91,7 +92,7 @@ def joint_share(facts: Facts, path: ScopePath, library: Library) -> Range[float]
             / 2,
             joints.joint_area_share(unit, joint.high, most),
         ]
-        return Range(*shares)
+        return Range(*sorted(shares))
     if row is None:
         return None
     return Range(float(row.values["low"]), float(row.values["likely"]), float(row.values["high"]))
@@ -148,7 +149,7 @@ def _joint(facts: Facts, path: ScopePath) -> Range[float] | None:
 
 def _unit(facts: Facts, path: ScopePath) -> joints.Unit | None:
     """The unit as laid; with no width the header counts as half the length, which no stretcher bond uses."""
-    length, height, width = (facts.get(path, f"unit_{side}_mm") for side in ("length", "height", "width"))
+    length, height, width = (facts.get(path, name) for name in UNIT_SIDES)
     if not isinstance(length, Decimal) or not isinstance(height, Decimal):
         return None
     return joints.Unit(

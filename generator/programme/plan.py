@@ -15,7 +15,6 @@ from generator.programme.model import OrderBy, Programme, Timing
 from generator.questionnaire.facts import PROJECT, Facts, ScopePath
 from generator.values import Value
 
-
 LONGEST: Final = Decimal(250)
 """Working days that one work may take: a year. Longer, the output or the area is wrong, and no date is reckoned."""
 
