@@ -54,7 +54,11 @@ def _mix(job: Job, made: MixSheetFacts) -> SheetMix:
         sand=_sand(job, made),
         method=job.word(f"sheet-method-{recipe.making}", rest=said("mix_rest_days")),
         use="",
-        layer=job.word("sheet-layer", layer=" / ".join(layers), damp=" / ".join(damp)),
+        layer=job.word(
+            "sheet-thin-coats" if recipe.making == "limewash" else "sheet-layer",
+            layer=" / ".join(layers),
+            damp=" / ".join(damp),
+        ),
         damp="",
         hair=job.word("sheet-hair", hair=said("mix_hair_g")) if made.hair_g else "",
         ratio=_ratio(job, made),
@@ -66,6 +70,8 @@ def _ratio(job: Job, made: MixSheetFacts) -> str:
     gauge, dry, putty = (
         job.facts.spoken(made.mix.path, name) for name in ("mix_gauge", "mix_dry_ratio", "mix_putty_ratio")
     )
+    if made.mix.recipe.making == "limewash":
+        return job.word("sheet-ratio-limewash", gauge=gauge)
     if made.putty_ratio is None:
         return job.word("sheet-ratio", gauge=gauge, dry=dry)
     return job.word("sheet-ratio-slaked", gauge=gauge, dry=dry, putty=putty)

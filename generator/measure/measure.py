@@ -13,7 +13,7 @@ from generator.measure.model import MaterialLine, Measured, MixSheetFacts
 from generator.measure.quantities import RULES
 from generator.measure.volumes import coat_l
 from generator.questionnaire.facts import Facts, ScopePath
-from generator.values import Range, Value, plain, spoken
+from generator.values import Range, Value, joined, plain, spoken
 
 
 def measure(decisions: Decisions, library: Library) -> Measured:
@@ -118,4 +118,10 @@ def _count(one: bool, count: str, what: str, library: Library) -> str:
 
 
 def _walls(paths: tuple[ScopePath, ...], facts: Facts) -> str:
-    return "; ".join(dict.fromkeys(facts.scopes[path[:1]].title for path in paths))
+    """Where a mix goes: the walls, each with its coats where its work has several."""
+    found: dict[str, list[str]] = {}
+    for path in paths:
+        coats = found.setdefault(facts.scopes[path[:1]].title, [])
+        if len(facts.inside(path[:2], "coat")) > 1:
+            coats.append(facts.scopes[path].title)
+    return "; ".join(f"{wall}: {joined(coats)}" if coats else wall for wall, coats in found.items())

@@ -1,0 +1,60 @@
+"""Measuring as a whole: mixes get their names for the texts, and what cannot be reckoned adds nothing."""
+
+from __future__ import annotations
+
+from answers_text import answers, one_wall, wall
+from jobs import job
+
+from generator.document.job import Job
+from generator.measure.measure import boxes
+
+
+def spoken(made: Job, name: str, mix: str = "M1") -> str:
+    return made.facts.spoken((mix,), name)
+
+
+def test_a_mix_is_named_with_its_gauge_basis_and_where_it_goes() -> None:
+    made = job(one_wall())
+    recipe = made.decisions.mixes[0].recipe
+    assert spoken(made, "mix_name") == recipe.name
+    assert spoken(made, "mix_gauge") == "1 : 2.5"
+    assert spoken(made, "mix_dry_ratio").startswith("1 : 2 (")
+    assert spoken(made, "mix_putty_ratio") == made.word("slaked-already")
+    assert spoken(made, "mix_walls") == "Front wall"
+    assert "3 mm" in spoken(made, "mix_sand")
+
+
+def test_boxes_are_told_in_words_lime_first() -> None:
+    made = job(one_wall())
+    text = boxes(made.measured.batches[0], made.library)
+    batch = made.measured.batches[0]
+    assert text.startswith(f"{batch.lime_boxes:f} box")
+    assert f"{batch.sand_boxes:f} boxes" in text
+    assert spoken(made, "mix_boxes") == text
+
+
+def test_a_mix_for_two_walls_names_both_once() -> None:
+    made = job(answers(wall(id_="a", name="A"), wall(id_="b", name="B")))
+    assert spoken(made, "mix_walls") == "A; B"
+
+
+def test_the_mortar_of_a_mix_is_that_of_all_its_walls() -> None:
+    one = job(answers(wall(id_="a", name="A"))).measured.materials
+    two = job(answers(wall(id_="a", name="A"), wall(id_="b", name="B"))).measured.materials
+    for single, double in zip(one, two, strict=True):
+        assert abs(double.amount.likely - 2 * single.amount.likely) < 0.01 * double.amount.likely
+
+
+def test_a_wall_without_an_area_adds_nothing_to_the_order_and_its_mix_still_has_a_batch() -> None:
+    made = job(one_wall(face_area_m2="not known"))
+    assert made.measured.materials == ()
+    (batch,) = made.measured.batches
+    assert batch.batches.high == 0
+    assert spoken(made, "mix_boxes")
+
+
+def test_putty_for_a_setting_coat_is_older_than_for_mortar() -> None:  # common practice
+    mortar = job(one_wall())
+    fine = job(one_wall(work="plaster", plaster_coats="finish", joint_finish=None, cement_area_m2=None))
+    assert spoken(mortar, "putty_least_months") == "3 months"
+    assert spoken(fine, "putty_least_months") == "6 months"

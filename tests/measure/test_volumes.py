@@ -1,0 +1,109 @@
+"""The mortar, or limewash, that each coat takes, reckoned by hand beside it."""
+
+from __future__ import annotations
+
+import pytest
+from answers_text import answers, one_wall, wall, work
+from jobs import job, shipped
+
+from generator.measure.volumes import coat_l, spread
+from generator.values import Range
+
+LIBRARY = shipped().library
+NOT_REPOINTING: dict[str, str | None] = dict.fromkeys(
+    ("treated_per_cent", "treated_how", "joint_depth_lost_mm", "cement_area_m2", "joint_finish")
+)
+LATHS: dict[str, str | None] = {
+    "masonry": "laths", "hardness": None, "water_drop": None, "unit_length_mm": None, "unit_width_mm": None,
+    "unit_height_mm": None, "bond": None, "joint_width_mm": None, "position": "indoors", "exposure": "internal",
+}  # fmt: skip
+
+
+def litres(text: str, coat: str, work_id: str = "a") -> Range[float] | None:
+    return coat_l(job(text).facts, ("front", work_id, coat), LIBRARY)
+
+
+def likely(text: str, coat: str) -> float:
+    found = litres(text, coat)
+    assert found is not None
+    assert found.low <= found.likely <= found.high
+    return found.likely
+
+
+def done(kind: str, wall_changes: dict[str, str | None] | None = None, **changes: str | None) -> str:
+    return answers(wall(work("a", work=kind, **{**NOT_REPOINTING, **changes}), **(wall_changes or {})))
+
+
+def test_pointing_takes_the_treated_area_times_the_mortar_in_a_square_metre() -> None:
+    made = job(one_wall())
+    found = coat_l(made.facts, ("front", "repoint", "pointing"), LIBRARY)
+    per_m2 = made.facts.get(("front", "repoint"), "mortar_l_per_m2")
+    assert isinstance(per_m2, Range)
+    assert found is not None
+    assert found.likely == pytest.approx(6 * float(per_m2.likely))  # half of 12 m2
+
+
+def test_joints_lost_deeper_than_they_are_raked_take_more() -> None:
+    shallow = one_wall(deep_voids_m2="2", joint_depth_lost_mm="10 - 25")
+    deep = one_wall(deep_voids_m2="2", joint_depth_lost_mm="10 - 125")
+    low, high = (litres(text, "pointing", "repoint") for text in (shallow, deep))
+    assert low is not None
+    assert high is not None
+    # geometry: 2 m2, share of joint about 0.17, 100 mm beyond the 25 raked
+    assert high.likely - low.likely == pytest.approx(2 * 0.172 * 100, rel=0.05)
+
+
+def test_a_coat_of_plaster_is_its_area_times_its_thickness() -> None:
+    text = done("plaster", plaster_coats="three", face_area_m2="10")
+    made = job(text)
+    thick = made.facts.get(("front", "a", "float"), "coat_mm")
+    assert likely(text, "float") == pytest.approx(10 * float(str(thick)), rel=0.25)
+
+
+def test_dubbing_goes_under_the_first_coat_alone() -> None:
+    flat, hollow = (done("plaster", plaster_coats="three", dubbing_mm=deep) for deep in ("0", "10"))
+    assert likely(hollow, "scratch") - likely(flat, "scratch") == pytest.approx(12 * 10)
+    assert likely(hollow, "float") == likely(flat, "float")
+
+
+def test_stuff_behind_laths_is_added_to_the_first_coat_alone() -> None:
+    text = done("plaster", LATHS, plaster_coats="three", new_laths_m2="0")
+    made = job(text)
+    first = made.facts.get(("front", "a", "pricking-up"), "coat_mm")
+    assert likely(text, "pricking-up") > 12 * float(str(first))
+
+
+def test_limewash_is_its_area_and_coats_over_what_a_litre_covers() -> None:
+    text = done("limewash", old_coating="none", wash_coats_nr="4")
+    row = LIBRARY.tables["wash-cover"].find(wall_class="soft")
+    assert row is not None
+    assert likely(text, "wash") == pytest.approx(12 * 4 / spread(row, "m2_per_l").likely, rel=0.1)
+
+
+def test_flaunching_is_measured_on_plan() -> None:
+    text = done("flaunching", {"position": "chimney"}, flaunching_m2="2", pots_nr="1", face_area_m2=None)
+    made = job(text)
+    thick = made.facts.get(("front", "a", "flaunching"), "coat_mm")
+    assert likely(text, "flaunching") == pytest.approx(2 * float(str(thick)), rel=0.25)
+
+
+def test_rebuilding_twice_the_thickness_takes_twice_the_mortar() -> None:
+    thin, thick = (
+        done("rebuild", rebuild_what="whole", rebuild_thickness_mm=size, joint_width_mm="9 - 12 (10)")
+        for size in ("215", "430")
+    )
+    assert likely(thick, "bedding") == pytest.approx(2 * likely(thin, "bedding"))
+
+
+@pytest.mark.parametrize(
+    ("text", "coat"),
+    [
+        (done("plaster", plaster_coats="three", face_area_m2=None), "float"),
+        (done("limewash", old_coating="none", face_area_m2="not known"), "wash"),
+        (done("rebuild", rebuild_what="whole"), "bedding"),
+        (done("flaunching", {"position": "chimney"}, pots_nr="1", face_area_m2=None), "flaunching"),
+        (done("repoint", {"joint_width_mm": "not known"}, treated_per_cent="50"), "pointing"),
+    ],
+)
+def test_what_cannot_be_reckoned_is_none_and_never_nothing(text: str, coat: str) -> None:
+    assert litres(text, coat) is None
