@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime
 from collections.abc import Iterator
 from decimal import Decimal
+from math import prod
 from typing import Final
 
 from generator.decide.model import Outcome
@@ -22,6 +23,7 @@ _IN_ORDER: Final = (
     ("start_date", "finish_date"),
     ("late_frost_date", "early_frost_date"),
 )
+_OPENING: Final = ("width_m", "height_m", "count_nr")
 
 
 def dates(facts: Facts, path: ScopePath, library: Library) -> Outcome:
@@ -60,9 +62,22 @@ def shares(facts: Facts, path: ScopePath, library: Library) -> Outcome:
     if not isinstance(face, Decimal) or face == 0:
         return Outcome()
     larger = [name for name in ("cement_area_m2", "deep_voids_m2") if _exceeds(facts, path, name, face)]
-    return Outcome(
-        raised=tuple(_both("share-contradicts", facts, path, name, "face_area_m2") for name in larger)
-    )
+    raised = [_both("share-contradicts", facts, path, name, "face_area_m2") for name in larger]
+    opened = _openings_m2(facts, path)
+    if opened > face:
+        raised.append(_both("share-contradicts", facts, path, "openings", "face_area_m2", spoken(opened, "m²")))
+    return Outcome(raised=tuple(raised))
+
+
+def _openings_m2(facts: Facts, path: ScopePath) -> Decimal:
+    """The area of all openings, whatever their size."""
+    total, listed = Decimal(0), facts.get(path, "openings")
+    for item in listed if isinstance(listed, tuple) else ():
+        sides = [item.get(name, Decimal(1)) for name in _OPENING] if isinstance(item, dict) else []
+        numbers = [side for side in sides if isinstance(side, Decimal)]
+        if len(numbers) == len(_OPENING):
+            total += prod(numbers)
+    return total
 
 
 def _exceeds(facts: Facts, path: ScopePath, name: str, face: Decimal) -> bool:
@@ -72,7 +87,8 @@ def _exceeds(facts: Facts, path: ScopePath, name: str, face: Decimal) -> bool:
     return isinstance(part, Decimal) and part > limit
 
 
-def _both(code: str, facts: Facts, path: ScopePath, first: str, second: str) -> Raised:
-    told = [f"{facts.names[name].label} ({facts.spoken(path, name)})" for name in (first, second)]
+def _both(code: str, facts: Facts, path: ScopePath, first: str, second: str, first_said: str = "") -> Raised:
+    said = (first_said or facts.spoken(path, first), facts.spoken(path, second))
+    told = [f"{facts.names[name].label} ({text})" for name, text in zip((first, second), said, strict=True)]
     marks = [held.mark for name in (first, second) if (held := facts.held(path, name))]
     return Raised(code, path, (("first", told[0]), ("second", told[1])), tuple(told), tuple(marks))

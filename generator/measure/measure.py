@@ -118,10 +118,10 @@ def _count(one: bool, count: str, what: str, library: Library) -> str:
 
 
 def _walls(paths: tuple[ScopePath, ...], facts: Facts) -> str:
-    """Where a mix goes: the walls, each with its coats where its work has several."""
+    """Where a mix goes: the walls, each with its coats where it has several."""
     found: dict[str, list[str]] = {}
     for path in paths:
         coats = found.setdefault(facts.scopes[path[:1]].title, [])
-        if len(facts.inside(path[:2], "coat")) > 1:
+        if len(facts.inside(path[:1], "coat")) > 1:
             coats.append(facts.scopes[path].title)
     return "; ".join(f"{wall}: {joined(coats)}" if coats else wall for wall, coats in found.items())

@@ -89,7 +89,7 @@ def test_flaunching_is_measured_on_plan() -> None:
 
 def test_rebuilding_twice_the_thickness_takes_twice_the_mortar() -> None:
     thin, thick = (
-        done("rebuild", rebuild_what="whole", rebuild_thickness_mm=size, joint_width_mm="9 - 12 (10)")
+        done("rebuild", rebuild_what="whole", rebuild_thickness_mm=size)
         for size in ("215", "430")
     )
     assert likely(thick, "bedding") == pytest.approx(2 * likely(thin, "bedding"))
