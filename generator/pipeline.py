@@ -13,6 +13,7 @@ from pathlib import Path
 from generator.decide.decide import decide
 from generator.document.assemble import assemble, settle
 from generator.document.job import Job
+from generator.document.needed import needing
 from generator.document.numbers import Register
 from generator.document.texts import Texts
 from generator.errors import InputInvalid
@@ -35,7 +36,7 @@ class Words:
 
 def read_library(folder: Path) -> Words:
     """The library of a folder. Raises `InputInvalid` with every mistake in it."""
-    library = load(folder)
+    library = needing(load(folder))
     texts = Texts(library)
     if problems := list(texts.problems()):
         raise InputInvalid(problems)
@@ -51,7 +52,10 @@ def read(source: Source, words: Words) -> Facts:
 
 
 def settled(answers: Facts, words: Words, last: Register | None = None) -> Job:
-    """The job decided, measured, timed and numbered: all that the papers and `check` tell."""
+    """The job decided, measured, timed and numbered: all that the papers and `check` tell.
+
+    Raises `InputInvalid` where the library lacks what a step asks of it.
+    """
     decisions = decide(answers, words.library)
     measured = measure(decisions, words.library)
     planned = programme(measured, words.library)

@@ -113,13 +113,13 @@ def _scope_row(job: Job, scope: Scope) -> Row:
     work: Inlines = (Value("work_name", path, scope.title),)
     if extent:
         work = (*work, Text(": "), Value("extent", path, extent))
-    quantity = job.facts.spoken(path, "treated_area_m2") or job.word("quantity-to-follow")
+    no_mix = "to-be-settled" if job.facts.inside(path, "coat") else "none"
     return Row(
         (
             (Value("element_name", path, job.facts.scopes[path[:1]].title),),
             work,
-            words(", ".join(filter(None, mixes)) or job.word("to-be-settled")),
-            (Value("treated_area_m2", path, quantity),),
+            words(", ".join(filter(None, mixes)) or job.word(no_mix)),
+            (Value("treated_area_m2", path, job.work_quantity(path)),),
         )
     )
 

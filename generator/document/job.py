@@ -13,9 +13,10 @@ from generator.document.numbers import NumberedPart
 from generator.document.select import Selection
 from generator.errors import Finding
 from generator.library.model import Library
-from generator.measure.model import Measured
+from generator.measure.model import Item, Measured
 from generator.programme.model import Programme
-from generator.questionnaire.facts import PROJECT, Facts
+from generator.questionnaire.facts import PROJECT, Facts, ScopePath
+from generator.values import plain
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,6 +69,18 @@ class Job:
             follows = runs and runs[-1][-1] == before and before.split(".")[0] == number.split(".")[0]
             runs[-1].append(number) if follows else runs.append([number])
         return ", ".join(run[0] if len(run) == 1 else f"{run[0]}–{run[-1]}" for run in runs)
+
+    def work_lines(self, path: ScopePath) -> list[Item]:
+        """The lines of a work among the measured work: not its rates for likely finds, nor its sums."""
+        return [item for item in self.measured.items() if item.section == "element" and item.path[:2] == path]
+
+    def work_quantity(self, path: ScopePath) -> str:
+        """The quantity that a work is known by: its area, or that of its first line; or that it is to follow."""
+        area = self.facts.spoken(path, "treated_area_m2")
+        first = next((item for item in self.work_lines(path) if item.to_follow or item.quantity is not None), None)
+        if area or first is None or first.quantity is None:
+            return area or self.word("quantity-to-follow")
+        return f"{plain(first.quantity)} {first.entry.unit}"
 
     def in_papers(self, clause_id: str) -> bool:
         """Whether a clause is in these papers."""

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from generator.document.fill import references
 from generator.document.texts import Texts
 from generator.errors import Mark, Problem, did_you_mean
-from generator.library.model import Library, Table
+from generator.library.model import Library, Recipe, Table
 from generator.questionnaire.names import Name
 
 
@@ -58,6 +58,10 @@ def _ids(library: Library) -> Iterator[Problem]:
                         did_you_mean(clause, library.clauses),
                     )
     for key, item in library.items.items():
+        if not item.quantity and item.kind not in ("rate only", "sum"):
+            yield _problem(
+                library, "item", key, "has no quantity", "name one, or make it a rate only or a sum"
+            )
         if (
             item.quantity
             and not item.quantity.replace(".", "", 1).isdigit()
@@ -137,6 +141,7 @@ def _recipes(library: Library) -> Iterator[Problem]:
                     f"takes '{material}', which is not a material",
                     did_you_mean(material, library.materials),
                 )
+        yield from _reckoned(library, recipe)
         for serves in recipe.serves:
             if serves.count(":") not in (2, 3):
                 yield _problem(
@@ -146,3 +151,17 @@ def _recipes(library: Library) -> Iterator[Problem]:
                     f"serves '{serves}'",
                     "write work:masonry:position, with any where all are served",
                 )
+
+
+def _reckoned(library: Library, recipe: Recipe) -> Iterator[Problem]:
+    """What its batches and orders are reckoned from and is not there."""
+    for name in ("making", "quantity-waste"):
+        table = library.tables.get(name)
+        if table is None or table.find(making=recipe.making) is None:
+            what = f"is made by '{recipe.making}', which has no row in the table '{name}'"
+            yield _problem(library, "recipe", recipe.id, what, "add the row")
+    for key in filter(None, (recipe.lime, recipe.sand, recipe.pozzolan)):
+        material = library.materials.get(key)
+        if material is not None and material.bulk_density_kg_per_l is None:
+            what = f"takes '{key}', which has no bulk density"
+            yield _problem(library, "recipe", recipe.id, what, "give the material bulk_density_kg_per_l")

@@ -68,7 +68,6 @@ def section_title(job: Job, section: ItemSection) -> str:
 
 def _row(job: Job, item: Item, place: bool) -> Row:
     """A line of the schedule; `place` leads its words with the wall where the section does not say it."""
-    quantity = "" if item.quantity is None else plain(item.quantity)
     lead: Inlines = (
         (Value("element_name", item.path, f"{job.filling.place(item.path)}: "),)
         if place and item.path
@@ -81,10 +80,16 @@ def _row(job: Job, item: Item, place: bool) -> Row:
             words(item.mix),
             words(job.clause_numbers(item.entry.clauses)),
             words(kind_word(job, item)),
-            (Value(item.entry.quantity, item.path, quantity),),
+            _quantity(job, item),
             words(item.entry.unit),
         )
     )
+
+
+def _quantity(job: Job, item: Item) -> Inlines:
+    """A quantity as a value where it was reckoned or answered, as words where the library fixes it."""
+    text, name = "" if item.quantity is None else plain(item.quantity), item.entry.quantity
+    return (Value(name, item.path, text),) if name in job.facts.names else words(text)
 
 
 def kind_word(job: Job, item: Item) -> str:

@@ -161,11 +161,10 @@ def _mix(job: Job, path: ScopePath) -> Iterator[Block]:
 
 
 def _quantities(job: Job, path: ScopePath) -> Iterator[Block]:
-    items = [item for item in job.measured.items() if item.path[:2] == path and len(item.path) >= 2]
+    items = job.work_lines(path)
     if items:
         refs = f"{items[0].ref}–{items[-1].ref}" if len(items) > 1 else items[0].ref
-        measured = job.facts.spoken(path, "treated_area_m2") or job.word("quantity-to-follow")
-        text = job.word("sheet-quantities-line", items=refs, area=measured)
+        text = job.word("sheet-quantities-line", items=refs, area=job.work_quantity(path))
         yield Paragraph(
             (Strong(words(job.word("sheet-quantities"))), Text(" "), Value("treated_area_m2", path, text))
         )
@@ -188,13 +187,12 @@ def _season(job: Job, path: ScopePath) -> Iterator[Block]:
 
 def _section(job: Job, path: ScopePath) -> Iterator[Block]:
     """The joint drawn to scale, from the usual width, the raking depth and the layers."""
-    width, depth = job.facts.get(path, "joint_width_mm"), job.facts.get(path, "rake_depth_mm")
-    coats = job.facts.inside(path, "coat")
-    layer = job.facts.get(coats[0].path, "layer_mm") if coats else None
-    if not (isinstance(width, Range) and isinstance(depth, Decimal) and isinstance(layer, Decimal)):
+    joint = _joint(job.facts, path)
+    if joint is None:
         return
+    width, depth, layer = joint
     finish = str(job.facts.get(path, "joint_finish") or "brushed-flush")
-    drawing = joint_section(float(width.likely), float(depth), _layers(depth, layer), finish)
+    drawing = joint_section(float(width), float(depth), _layers(depth, layer), finish)
     caption = job.word("figure-joint", element=job.facts.scopes[path[:1]].title)
     yield Figure(drawing, caption, anchor=f"figure:{'.'.join(path)}", number=_figure_number(job.facts, path))
 
@@ -205,5 +203,15 @@ def _layers(depth: Decimal, layer: Decimal) -> tuple[float, ...]:
     return tuple(float(depth / count) for _ in range(count))
 
 
+def _joint(facts: Facts, path: ScopePath) -> tuple[Decimal, Decimal, Decimal] | None:
+    """The usual width, raking depth and greatest layer of a joint; None where a work has none to draw."""
+    width, depth = facts.get(path, "joint_width_mm"), facts.get(path, "rake_depth_mm")
+    coats = facts.inside(path, "coat")
+    layer = facts.get(coats[0].path, "layer_mm") if coats else None
+    if isinstance(width, Range) and isinstance(depth, Decimal) and isinstance(layer, Decimal):
+        return width.likely, depth, layer
+    return None
+
+
 def _figure_number(facts: Facts, path: ScopePath) -> str:
-    return str(1 + [scope.path for scope in facts.at("work")].index(path))
+    return str(1 + [scope.path for scope in facts.at("work") if _joint(facts, scope.path)].index(path))

@@ -7,7 +7,7 @@ from decimal import Decimal
 
 import pytest
 from answers_text import answers, wall, work
-from jobs import job, shipped
+from jobs import shipped
 
 from generator import pipeline
 from generator.decide.decide import decide

@@ -45,7 +45,9 @@ def test_a_part_of_the_face_as_large_as_the_treated_share_is_no_contradiction() 
     assert told("share-contradicts", deep_voids_m2="6") == []
 
 
-@pytest.mark.parametrize(("openings", "raised"), [("{width_m: 4, height_m: 3}", 0), ("{width_m: 2, height_m: 3.1, count_nr: 2}", 1)])
+@pytest.mark.parametrize(
+    ("openings", "raised"), [("{width_m: 4, height_m: 3}", 0), ("{width_m: 2, height_m: 3.1, count_nr: 2}", 1)]
+)
 def test_openings_larger_than_the_face_they_lie_in_are_told_with_their_area(openings: str, raised: int) -> None:
     found = told("share-contradicts", openings=f"[{openings}]")
     assert len(found) == raised

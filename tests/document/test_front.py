@@ -1,0 +1,104 @@
+"""The front of the specification: cover, open questions, scope, what matters most, dates."""
+
+from __future__ import annotations
+
+from answers_text import answers, one_wall, wall
+from jobs import job
+
+from generator.document.fill import plain_text
+from generator.document.front import cover, read_first
+from generator.document.job import Job
+from generator.document.model import Block, Heading, ListBlock, Notice, Table
+from generator.document.outline import block_text
+
+NO_AREA = one_wall(face_area_m2=None)
+
+
+def table(blocks: list[Block], anchor: str) -> list[list[str]]:
+    (found,) = [block for block in blocks if isinstance(block, Table) and block.anchor == anchor]
+    return [[plain_text(cell) for cell in row.cells] for row in found.rows]
+
+
+def front(made: Job) -> list[Block]:
+    return list(read_first(made))
+
+
+def said(blocks: list[Block]) -> str:
+    return "\n".join(block_text(block) for block in blocks)
+
+
+def test_the_cover_names_work_place_reference_revision_status_and_library() -> None:
+    made = job(one_wall(title="A title", place="A place", reference="R-9"))
+    text = said(list(cover(made)))
+    for words in ("A title", "A place", "R-9", "1 February 2027", made.word("status-tender"), made.library.edition):
+        assert words in text
+
+
+def test_a_draft_says_so_on_its_cover() -> None:
+    made = job(NO_AREA)
+    assert made.word("status-draft") in said(list(cover(made)))
+
+
+def test_the_first_page_of_a_draft_lists_every_block_with_who_must_answer() -> None:
+    made = job(one_wall(face_area_m2=None, leaning=None))
+    blocks = front(made)
+    assert isinstance(blocks[1], Notice)
+    rows = table(blocks, "table:open")
+    open_ = [item for item in made.findings if item.level == "block"]
+    assert len(open_) >= 3
+    assert [row[1:] for row in rows] == [[item.message, item.action, item.answer_by] for item in open_]
+    assert f"Open questions: {len(open_)}." in block_text(blocks[1])
+
+
+def test_a_set_for_tender_has_no_open_questions() -> None:
+    blocks = front(job(one_wall()))
+    assert not [block for block in blocks if isinstance(block, Notice)]
+    assert all(block.anchor != "table:open" for block in blocks if isinstance(block, Table))
+
+
+def test_the_scope_has_every_work_with_its_mix_and_quantity() -> None:
+    made = job(answers(wall(id_="a", name="A"), wall(id_="b", name="B", hardness="not known")))
+    assert table(front(made), "table:scope") == [
+        ["A", "repointing: the whole face", "M1", "6 m²"],
+        ["B", "repointing: the whole face", made.word("to-be-settled"), "6 m²"],
+    ]
+
+
+def test_a_wall_without_a_quantity_still_stands_in_the_scope() -> None:
+    made = job(NO_AREA)
+    (row,) = table(front(made), "table:scope")
+    assert row[0] == "Front wall"
+    assert row[3] == made.word("quantity-to-follow")
+
+
+def test_what_matters_most_is_told_once_for_all_the_walls_it_concerns() -> None:
+    made = job(
+        answers(
+            wall(id_="a", name="A", wall_wet="soaked"),
+            wall(id_="b", name="B", wall_wet="soaked"),
+        )
+    )
+    instruction = next(item.instruction for item in made.findings if item.code == "wall-soaked")
+    (listed,) = [block for block in front(made) if isinstance(block, ListBlock)]
+    lines = [plain_text(line) for line in listed.items]
+    assert f"A; B: {instruction}" in lines
+    assert sum(instruction in line for line in lines) == 1
+
+
+def test_tenderers_read_the_instruction_and_not_the_refused_wish() -> None:
+    made = job(one_wall(asked_binder="cement"))
+    (finding,) = [item for item in made.findings if item.code == "asked-cement-refused"]
+    text = said(front(made))
+    assert finding.instruction in text
+    assert finding.message not in text
+
+
+def test_dates_not_answered_are_still_to_be_settled() -> None:
+    made = job(one_wall(finish_date=None))
+    assert f"Completion | {made.word('to-be-settled')}" in said(front(made))
+
+
+def test_the_page_starts_with_its_heading_on_a_new_page() -> None:
+    first = front(job(one_wall()))[0]
+    assert isinstance(first, Heading)
+    assert first.starts_page
