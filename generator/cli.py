@@ -6,22 +6,35 @@
 from __future__ import annotations
 
 import gc
-import json
+import shlex
 import sys
-from collections.abc import Callable
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any, NoReturn, TypeVar
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from generator import __version__
+from generator import __version__, cli_clauses
+from generator.cli_shared import (
+    DRAFT,
+    TENDER,
+    UNREADABLE,
+    WRONG_USE,
+    AnswersFile,
+    AsJson,
+    LastIssue,
+    LayerFolders,
+    LibraryFolder,
+    job_of,
+    library_of,
+    or_stop,
+    print_json,
+    stop,
+    words_of,
+)
 
 if TYPE_CHECKING:
     from generator.document.job import Job
-    from generator.library.model import Library
-    from generator.pipeline import Words
 
-Made = TypeVar("Made")
 # Without rich: help in plain text, and half the time to start.
 app = typer.Typer(
     name="gaugebox",
@@ -35,27 +48,29 @@ clauses_app = typer.Typer(
     no_args_is_help=True, rich_markup_mode=None, help="Look into the clause library, and check it."
 )
 app.add_typer(clauses_app, name="clauses")
+cli_clauses.register(clauses_app)
 
-AnswersFile = Annotated[Path, typer.Argument(metavar="ANSWERS", help="The answers file (YAML).")]
-LibraryFolder = Annotated[Path | None, typer.Option("--library", help="A clause library in place of the shipped one.")]
-AsJson = Annotated[bool, typer.Option("--json", help="Print as JSON.")]
 OutFolder = Annotated[Path, typer.Option("--out", help="The folder that the papers are written in.")]
 About = Annotated[str, typer.Argument(metavar="[ELEMENT|MIX|CLAUSE]", help="An element's id, a mix, or a clause's id.")]
 Kind = Annotated[str, typer.Argument(help="answers, or a kind of library file: clauses, recipes, …")]
 
-TENDER, UNREADABLE, WRONG_USE, DRAFT = 0, 1, 2, 3
-
 
 @app.command()
-def write(answers: AnswersFile, out: OutFolder, library: LibraryFolder = None) -> None:
+def write(
+    answers: AnswersFile,
+    out: OutFolder,
+    library: LibraryFolder = None,
+    layer: LayerFolders = None,
+    last: LastIssue = None,
+) -> None:
     """Write the specification, mix schedule, pricing schedule and record."""
     from generator import pipeline, record
     from generator.output import RECORD, write_set
 
-    job, raw = _job(answers, library)
-    files = _or_stop(lambda: pipeline.papers(job))
+    job, raw = job_of(answers, library, layer, last)
+    files = or_stop(lambda: pipeline.papers(job))
     data = record.dumped(record.record(job, answers.name, raw, files))
-    _or_stop(lambda: write_set(out, files, data))
+    or_stop(lambda: write_set(out, files, data))
     _tell(job)
     for name in [*files, RECORD]:
         print(f"wrote {out / name}")
@@ -67,26 +82,32 @@ def check(answers: AnswersFile, library: LibraryFolder = None, as_json: AsJson =
     """Read the answers, decide, and tell every finding; nothing is written."""
     from generator.record import findings_data
 
-    job, _ = _job(answers, library)
+    job, _ = job_of(answers, library)
     if as_json:
-        _print_json({"status": job.status, "findings": findings_data(job)})
+        print_json({"status": job.status, "findings": findings_data(job)})
     else:
         _tell(job)
     raise typer.Exit(_code(job))
 
 
 @app.command()
-def explain(answers: AnswersFile, about: About = "", library: LibraryFolder = None, as_json: AsJson = False) -> None:
+def explain(
+    answers: AnswersFile,
+    about: About = "",
+    library: LibraryFolder = None,
+    layer: LayerFolders = None,
+    as_json: AsJson = False,
+) -> None:
     """Tell why each thing is in the papers, or why it is not."""
     from generator import explain as explaining
 
-    job, _ = _job(answers, library)
+    job, _ = job_of(answers, library, layer)
     found = explaining.explain(job, about)
     if found is None:
         hint = explaining.near(job, about)
-        _stop([f"'{about}' is not an element, a mix or a clause here: {hint}"], WRONG_USE)
+        stop([f"'{about}' is not an element, a mix or a clause here: {hint}"], WRONG_USE)
     if as_json:
-        _print_json(found)
+        print_json(found)
     else:
         print(explaining.as_text(found), end="")
 
@@ -96,13 +117,14 @@ def estimate(
     answers: AnswersFile,
     rates: Annotated[Path, typer.Option("--rates", help="Your own rates by line (YAML): a number, or low - high.")],
     library: LibraryFolder = None,
+    layer: LayerFolders = None,
 ) -> None:
     """Reckon the specifier's own estimate from a file of rates; it stays out of the tender papers."""
     from generator import estimate as estimating
     from generator.source import read_file
 
-    job, _ = _job(answers, library)
-    found = _or_stop(lambda: estimating.estimate(job, estimating.read_rates(read_file(rates, typed=False), job)))
+    job, _ = job_of(answers, library, layer)
+    found = or_stop(lambda: estimating.estimate(job, estimating.read_rates(read_file(rates, typed=False), job)))
     print(estimating.as_text(job, found), end="")
 
 
@@ -121,14 +143,29 @@ def rain(
     """Reckon the driving rain on a wall (EN ISO 15927-3), to help answer how exposed it is."""
     from generator.weather import WallPlace, told
 
-    words = dict(_library(library).words)
+    words = dict(library_of(library).words)
     place = WallPlace(faces, terrain, height, slope, on_slope, shelter, shape)
     try:
         lines = told(weather.read_text(encoding="utf-8-sig").splitlines(), place, words)
     except (OSError, ValueError) as error:
-        _stop([f"{weather}: {error}"], UNREADABLE)
+        stop([f"{weather}: {error}"], UNREADABLE)
     for line in lines:
         print(line)
+
+
+@app.command()
+def ask(answers: AnswersFile, library: LibraryFolder = None, layer: LayerFolders = None) -> None:
+    """Ask the questions at the terminal; each answer is saved as it is given."""
+    from generator.pipeline import layers_of
+    from generator.source import read_file
+    from generator.terminal.console import Console
+    from generator.terminal.session import Session
+
+    words = words_of(library, layers_of(read_file(answers, typed=False), answers, layer or ()))
+    folders = [("--library", folder) for folder in [library] if folder] + [("--layer", folder) for folder in layer or ()]
+    more = "".join(f" {option} {shlex.quote(str(folder))}" for option, folder in folders)
+    session = or_stop(lambda: Session(answers, words, Console(sys.stdin.buffer, sys.stdout), more))
+    raise typer.Exit(TENDER if or_stop(session.run) else DRAFT)
 
 
 @app.command()
@@ -139,14 +176,14 @@ def schema(kind: Kind = "answers", library: LibraryFolder = None) -> None:
     from generator.library.schema import schema as schema_of
 
     if kind not in KINDS:
-        _stop([f"there is no schema of '{kind}': {did_you_mean(kind, KINDS)}"], WRONG_USE)
-    _print_json(schema_of(kind, _library(library)))
+        stop([f"there is no schema of '{kind}': {did_you_mean(kind, KINDS)}"], WRONG_USE)
+    print_json(schema_of(kind, library_of(library)))
 
 
 @clauses_app.command("list")
-def clauses_list(library: LibraryFolder = None) -> None:
+def clauses_list(library: LibraryFolder = None, layer: LayerFolders = None) -> None:
     """List every clause by part."""
-    read = _library(library)
+    read = library_of(library, layer)
     for part in read.parts:
         print(part.title)
         for key, clause in read.clauses.items():
@@ -158,15 +195,16 @@ def clauses_list(library: LibraryFolder = None) -> None:
 def clauses_show(
     clause: Annotated[str, typer.Argument(metavar="CLAUSE", help="The clause's id.")],
     library: LibraryFolder = None,
+    layer: LayerFolders = None,
 ) -> None:
     """Show one clause as it is written."""
     from generator.errors import did_you_mean
 
-    read = _library(library)
+    read = library_of(library, layer)
     found = read.clauses.get(clause)
     if found is None:
         hint = f"{did_you_mean(clause, read.clauses)} ('clauses list' lists them)"
-        _stop([f"'{clause}' is not a clause: {hint}"], WRONG_USE)
+        stop([f"'{clause}' is not a clause: {hint}"], WRONG_USE)
     print(f"{found.id} ({read.marks['clause', clause]})")
     for name, value in found.model_dump().items():
         if name != "id" and value not in ("", (), False):
@@ -174,14 +212,14 @@ def clauses_show(
 
 
 @clauses_app.command("check")
-def clauses_check(library: LibraryFolder = None) -> None:
+def clauses_check(library: LibraryFolder = None, layer: LayerFolders = None) -> None:
     """Read the whole library and tell every mistake in it."""
     from generator.document.lint import problems
 
-    words = _words(library)
+    words = words_of(library, layer)
     found = sorted(problems(words.library, words.texts))
     if found:
-        _stop([str(problem) for problem in found], UNREADABLE)
+        stop([str(problem) for problem in found], UNREADABLE)
     read = words.library
     counts = {
         "clauses": len(read.clauses),
@@ -217,51 +255,6 @@ def main(version: Version = False) -> None:
 # --- shared -----------------------------------------------------------------------------------------------
 
 
-def _job(answers: Path, library: Path | None) -> tuple[Job, bytes]:
-    """The job of an answers file, and the file's bytes; ends the run with every mistake in it."""
-    from generator import pipeline
-    from generator.source import read_file
-
-    words = _words(library)
-    source = read_file(answers, typed=False)
-    facts = _or_stop(lambda: pipeline.read(source, words))
-    return pipeline.settled(facts, words), source.raw
-
-
-def _words(library: Path | None) -> Words:
-    from generator import pipeline
-
-    return _or_stop(lambda: pipeline.read_library(_folder(library)))
-
-
-def _library(library: Path | None) -> Library:
-    from generator.library.load import load
-
-    return _or_stop(lambda: load(_folder(library)))
-
-
-def _folder(library: Path | None) -> Path:
-    from generator.library.locate import shipped
-
-    return library or shipped("clauses", "library.yaml")
-
-
-def _or_stop(step: Callable[[], Made]) -> Made:
-    """What a step returns; a mistake of the user's ends the run with its words."""
-    from generator.errors import GaugeboxError
-
-    try:
-        return step()
-    except GaugeboxError as error:
-        _stop([str(error)], UNREADABLE)
-
-
-def _stop(lines: list[str], code: int) -> NoReturn:
-    for line in lines:
-        print(line, file=sys.stderr)
-    raise typer.Exit(code)
-
-
 def _tell(job: Job) -> None:
     from generator.explain import findings_text
 
@@ -270,7 +263,3 @@ def _tell(job: Job) -> None:
 
 def _code(job: Job) -> int:
     return DRAFT if job.status == "draft" else TENDER
-
-
-def _print_json(data: Any) -> None:
-    print(json.dumps(data, indent=1, sort_keys=True, ensure_ascii=False))

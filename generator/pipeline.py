@@ -7,7 +7,8 @@ Each step takes values and returns values, with the problems and findings it met
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from generator.decide.decide import decide
@@ -15,13 +16,15 @@ from generator.document.assemble import assemble, settle
 from generator.document.job import Job
 from generator.document.needed import needing
 from generator.document.numbers import Register
+from generator.document.referring import dangling, unmet
 from generator.document.texts import Texts
 from generator.errors import InputInvalid
+from generator.library.layers import own_layer
 from generator.library.load import load
 from generator.library.model import Library
 from generator.measure.measure import measure
 from generator.programme.plan import programme
-from generator.questionnaire.answers import read_answers
+from generator.questionnaire.answers import layers_named, read_answers
 from generator.questionnaire.facts import Facts
 from generator.source import Source
 
@@ -34,13 +37,23 @@ class Words:
     texts: Texts
 
 
-def read_library(folder: Path) -> Words:
-    """The library of a folder. Raises `InputInvalid` with every mistake in it."""
-    library = needing(load(folder))
+def read_library(folder: Path, layers: Sequence[Path] = ()) -> Words:
+    """The library of a folder with layers laid over it. Raises `InputInvalid` with every mistake in it."""
+    library = needing(load(folder, layers=layers))
     texts = Texts(library)
-    if problems := list(texts.problems()):
+    if problems := [*texts.problems(), *(dangling(library) if library.layers else ())]:
         raise InputInvalid(problems)
     return Words(library, texts)
+
+
+def layers_of(source: Source, answers: Path, named: Sequence[Path] = ()) -> list[Path]:
+    """The layers of a job in order: those named, those its answers list, and its own beside its answers.
+
+    A list that cannot be read is noted in the source.
+    """
+    own = own_layer(answers)
+    listed = [answers.parent / folder for folder in layers_named(source)]
+    return [*named, *listed, *([own] if own else [])]
 
 
 def read(source: Source, words: Words) -> Facts:
@@ -51,15 +64,20 @@ def read(source: Source, words: Words) -> Facts:
     return facts
 
 
-def settled(answers: Facts, words: Words, last: Register | None = None) -> Job:
+def settled(answers: Facts, words: Words, last: Register | None = None, replaces: str = "") -> Job:
     """The job decided, measured, timed and numbered: all that the papers and `check` tell.
 
+    `last` are the numbers of the last issue, `replaces` its revision.
     Raises `InputInvalid` where the library lacks what a step asks of it.
     """
     decisions = decide(answers, words.library)
+    decisions = replace(decisions, raised=(*words.library.raised, *decisions.raised))
     measured = measure(decisions, words.library)
     planned = programme(measured, words.library)
-    return settle(words.library, words.texts, decisions, measured, planned, last)
+    job = settle(words.library, words.texts, decisions, measured, planned, last)
+    if words.library.layers and (problems := list(unmet(job))):
+        raise InputInvalid(problems)
+    return replace(job, replaces=replaces)
 
 
 def papers(job: Job) -> dict[str, bytes]:

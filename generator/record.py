@@ -17,11 +17,14 @@ from generator.document.outline import block_text, values_of
 from generator.document.parts import part_blocks, used_sources
 from generator.document.schedule import description, key_of
 from generator.errors import Finding
+from generator.library.layers import clause_hash
 from generator.measure.model import Item, MaterialLine, MixSheetFacts
 from generator.questionnaire.facts import ScopePath
 from generator.values import Range, plain
 
 SCHEMA: Final = 1
+# What an issue says of itself.
+_ISSUE: Final = ("title", "place", "reference", "revision", "specifier", "specifier_contact")
 
 
 def record(job: Job, answers_name: str, answers_raw: bytes, files: Mapping[str, bytes]) -> dict[str, Any]:
@@ -32,7 +35,8 @@ def record(job: Job, answers_name: str, answers_raw: bytes, files: Mapping[str, 
         "status": job.status,
         "files": [{"name": name, "sha256": _sha(data)} for name, data in sorted(files.items())],
         "answers": {"name": answers_name, "sha256": _sha(answers_raw), "given": _given(job)},
-        "library": {"name": job.library.name, "edition": job.library.edition, "sha256": [job.library.digest]},
+        "library": _library(job),
+        "issue": {name: job.said(name) for name in _ISSUE} | {"date": job.identity("paper-specification").date},
         "findings": findings_data(job),
         "mixes": [mix_data(job, mix) for mix in job.decisions.mixes],
         "considered": [
@@ -53,6 +57,16 @@ def record(job: Job, answers_name: str, answers_raw: bytes, files: Mapping[str, 
         "clauses": _clauses(job),
         "references": sorted(used_sources(job)),
         "numbers": dict(job.numbers),
+    }
+
+
+def _library(job: Job) -> dict[str, Any]:
+    layers = job.library.layers
+    return {
+        "name": job.library.name,
+        "edition": job.library.edition,
+        "sha256": [job.library.digest, *(layer.digest for layer in layers)],
+        "layers": [{"name": layer.name, "edition": layer.edition, "sha256": layer.digest} for layer in layers],
     }
 
 
@@ -233,7 +247,7 @@ def clause_data(job: Job, key: str) -> dict[str, Any]:
 
 
 def _clause(job: Job, key: str, block: ClauseBlock | None) -> dict[str, Any]:
-    selection = job.selections[key]
+    selection, origin = job.selections[key], job.library.origin(key)
     facts = [
         {"scope": list(path), "holds": holds, "facts": [str(fact) for fact in told]}
         for path, holds, told in selection.tried
@@ -242,8 +256,9 @@ def _clause(job: Job, key: str, block: ClauseBlock | None) -> dict[str, Any]:
     return {
         "id": key,
         "number": job.numbers.get(f"clause:{key}"),
-        "edition": job.library.edition,
-        "layer": "shipped",
+        "edition": origin.edition,
+        "layer": origin.layer,
+        "wording": clause_hash(selection.clause),
         "included": selection.included,
         "elements": list(dict.fromkeys(path[0] for path in selection.paths if path)),
         "facts": facts,

@@ -108,7 +108,8 @@ def one_wall(**changes: str | None) -> str:
     scopes: dict[str, dict[str, str | None]] = {"project": {}, "element": {}, "work": {}}
     for name, value in changes.items():
         scopes["element" if name == "name" else asked[name].scope][name] = value
-    return answers(wall(work(**scopes["work"]), **scopes["element"]), **scopes["project"])
+    done = work("repoint", **scopes["work"])
+    return answers(wall(done, id_="front", **scopes["element"]), **scopes["project"])
 
 
 def _listed(id_: str, answers_: Answers, indent: int) -> str:

@@ -12,16 +12,22 @@ PACKAGE = Path(__file__).resolve().parent.parent / "generator"
 ORDER = (
     "values", "errors", "source", "shapes", "questionnaire", "library", "lime", "decide", "measure", "programme",
     "metrics", "drawing", "document", "record", "explain", "estimate", "weather", "output", "render",
-    "revisions", "tenders", "pipeline", "terminal", "cli", "__main__",
+    "revisions", "tenders", "pipeline", "terminal", "cli_shared", "cli_clauses", "cli_issues", "cli", "__main__",
 )  # fmt: skip
 FORBIDDEN = {
     "lime": {"questionnaire", "library", "errors", "source"},
     "render": {"library", "decide", "questionnaire", "measure", "programme", "lime"},
     "decide": {"programme"},
     "drawing": {"library", "questionnaire", "document"},
+    # told from records alone: nothing is decided or reckoned again
+    "revisions": {
+        "source", "shapes", "questionnaire", "library", "lime", "decide", "measure", "programme", "drawing", "render",
+        "output",
+    },
 }
 DOORS = {
     "yaml": {"source"},
+    "ruamel": {"questionnaire"},
     "pydantic": {"shapes", "questionnaire", "library"},
     "jinja2": {"document"},
     "markdown_it": {"document"},
@@ -30,7 +36,7 @@ DOORS = {
     "xlsxwriter": {"render"},
     "openpyxl": {"tenders"},
     "PIL": {"drawing"},
-    "typer": {"cli"},
+    "typer": {"cli", "cli_shared", "cli_clauses", "cli_issues"},
 }
 
 

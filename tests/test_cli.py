@@ -241,7 +241,7 @@ class TestSchema:
     def test_of_answers_by_default(self) -> None:
         code, out, _ = run("schema")
         assert code == 0
-        assert set(json.loads(out)["properties"]) == {"project", "elements"}
+        assert set(json.loads(out)["properties"]) == {"layers", "project", "elements"}
 
     def test_of_a_library_of_ones_own(self, tmp_path: Path) -> None:
         _, out, _ = run("schema", "answers", "--library", library_tree(tmp_path))

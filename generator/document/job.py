@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import datetime
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Final
 
 from generator.decide.model import Decisions
 from generator.document.filling import Filling
-from generator.document.model import Identity, Inlines, Text, Value
+from generator.document.model import Identity, Inline, Inlines, Text, Value
 from generator.document.numbers import NumberedPart
 from generator.document.select import Selection
 from generator.errors import Finding
@@ -17,6 +19,9 @@ from generator.measure.model import Item, Measured
 from generator.programme.model import Programme
 from generator.questionnaire.facts import PROJECT, Facts, ScopePath
 from generator.values import plain
+
+# Stands for a value while its phrase is put together: a character that no text may hold.
+_FIRST_MARK: Final = 0xE000
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,10 +39,18 @@ class Job:
     findings: tuple[Finding, ...]
     status: str
     filling: Filling
+    replaces: str = ""
 
     def word(self, key: str, **fills: str) -> str:
         """A fixed word or phrase of the library."""
         return self.library.phrase(key, **fills)
+
+    def told(self, key: str, **values: Inline) -> Inlines:
+        """A fixed phrase of the library with values in its places, each of which stays a value."""
+        marks = {name: chr(_FIRST_MARK + index) for index, name in enumerate(values)}
+        by_mark = {marks[name]: value for name, value in values.items()}
+        pieces = re.split("([\ue000-\uf8ff])", self.library.phrase(key, **marks))
+        return tuple(by_mark.get(piece) or Text(piece) for piece in pieces if piece)
 
     def said(self, name: str) -> str:
         """A project answer as a reader sees it, or the words for one still to be settled."""
@@ -56,6 +69,7 @@ class Job:
             revision=self.said("revision"), date=issued.isoformat(), author=self.said("specifier"),
             draft=self.word("draft-mark") if self.status == "draft" else "", language=self.library.language,
             page_words=(self.word("page"), self.word("of")),
+            caption_words=(self.word("table"), self.word("figure")), notes_by=self.word("specifiers-notes"),
         )  # fmt: skip
 
     def clause_numbers(self, ids: tuple[str, ...]) -> str:

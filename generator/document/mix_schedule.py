@@ -21,13 +21,21 @@ def mix_schedule(job: Job) -> MixSheet:
     return MixSheet(
         job.identity("paper-mix-schedule"),
         job.said("place"),
-        job.word("sheet-replaces", revision=job.said("revision")),
+        _replaces(job),
         mixes,
         labels,
         _blocks(job, making),
         job.word("sheet-tally"),
         job.word("sheet-signs", specifier=job.said("specifier"), contact=job.said("specifier_contact")),
     )
+
+
+def _replaces(job: Job) -> str:
+    """Which sheet this one is, and which it replaces: a sheet left on the wall is what harms."""
+    revision = job.said("revision")
+    if job.replaces:
+        return job.word("sheet-replaces-last", revision=revision, last=job.replaces)
+    return job.word("sheet-replaces", revision=revision)
 
 
 def _none_settled(job: Job) -> SheetMix:

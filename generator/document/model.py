@@ -188,6 +188,8 @@ class Identity:
     draft: str = ""
     language: str = "en-GB"
     page_words: tuple[str, str] = ("Page", "of")
+    caption_words: tuple[str, str] = ("Table", "Figure")
+    notes_by: str = "Specifier's notes"
 
 
 @dataclass(frozen=True, slots=True)

@@ -71,8 +71,8 @@ def values_of(block: Block) -> list[Value]:
 
 
 def _values(block: Block) -> Iterator[Value]:
-    if isinstance(block, ClauseBlock):
-        yield from _inner(block.title)
+    if isinstance(block, ClauseBlock | Notice):
+        yield from _inner(block.title) if isinstance(block, ClauseBlock) else ()
         for inner in block.blocks:
             yield from _values(inner)
     elif isinstance(block, Paragraph | Heading):

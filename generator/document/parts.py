@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Final
 
+from generator.document.figures import boxes_figure, clause_figures, season_figure
 from generator.document.job import Job, words
 from generator.document.model import (
     Block,
@@ -58,6 +59,7 @@ def _clause(job: Job, numbered: NumberedClause) -> ClauseBlock:
     blocks += job.filling.merged(clause.id, "text", paths)
     if differing:
         blocks.append(job.filling.value_table(clause.id, differing, paths))
+    blocks += clause_figures(job, clause.id)
     blocks += _labelled(job, clause.id, paths)
     title = job.filling.merged(clause.id, "title", paths)
     content = title[0].content if title and isinstance(title[0], Paragraph) else words(clause.title)
@@ -123,6 +125,7 @@ def mixes_tables(job: Job) -> Iterator[Block]:
     )
     yield _captioned(job, "mixes", [(title, share) for _, title, share in figures], _mix_rows(job, figures))
     yield _captioned(job, "batches", [(title, share) for _, title, share in batches], _mix_rows(job, batches))
+    yield from boxes_figure(job)
 
 
 def _mix_rows(job: Job, named: Sequence[tuple[str, str, float]]) -> list[Row]:
@@ -169,6 +172,7 @@ def programme_tables(job: Job) -> Iterator[Block]:
         )
         rows = [_timing_row(job, timing.path) for timing in job.programme.timings]
         yield _captioned(job, "season", columns, rows)
+        yield from season_figure(job)
     if job.programme.orders:
         ordering = (("column-thing", 0.45), ("column-lead", 0.2), ("column-order-by", 0.35))
         yield _captioned(job, "orders", ordering, [_order_row(job, order) for order in job.programme.orders])

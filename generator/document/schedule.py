@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from decimal import Decimal
 
 from generator.document.fill import plain_text
@@ -23,9 +23,10 @@ from generator.document.model import (
     Text,
     Value,
 )
-from generator.measure.model import Item, ItemSection
+from generator.library.model import Material
+from generator.measure.model import Item, ItemSection, MaterialLine
 from generator.questionnaire.facts import PROJECT
-from generator.values import plain, spoken
+from generator.values import Range, plain, rounded_up, spoken
 
 _SHARES = (0.05, 0.60, 0.06, 0.11, 0.08, 0.06, 0.04)
 _COLUMNS = ("item", "description", "mix", "clause", "kind", "quantity", "unit")
@@ -127,12 +128,7 @@ def _materials(job: Job) -> Iterator[Block]:
         Column(job.word(name), share, align)
         for name, share, align in zip(names, (0.1, 0.5, 0.2, 0.2), aligns, strict=True)
     )
-    rows = []
-    for line in job.measured.materials:
-        package = line.material.package
-        amount = f"{plain(_figure(line.amount.low))}–{plain(_figure(line.amount.high))} {package.unit}"
-        order = f"{plain(line.packages)} {package.name if line.packages == 1 else package.plural}"
-        rows.append(Row((words(line.mix), words(line.material.name), words(amount), words(order))))
+    rows = [row for lines in _by_material(job.measured.materials) for row in _material_rows(lines)]
     yield Table(
         columns,
         tuple(rows),
@@ -142,6 +138,32 @@ def _materials(job: Job) -> Iterator[Block]:
         job.word("caption-materials"),
         small=True,
     )
+
+
+def _by_material(lines: Iterable[MaterialLine]) -> list[list[MaterialLine]]:
+    """The lines of each material together, in the order in which materials are first needed."""
+    found: dict[str, list[MaterialLine]] = {}
+    for line in lines:
+        found.setdefault(line.material.id, []).append(line)
+    return list(found.values())
+
+
+def _material_rows(lines: list[MaterialLine]) -> Iterator[Row]:
+    """A row a mix and, where several mixes take the material, one for all: packages are made up once, for the sum."""
+    material = lines[0].material
+    for line in lines:
+        yield _material_row(line.mix, material, line.amount, line.packages if len(lines) == 1 else None)
+    if len(lines) > 1:
+        low, likely, high = (sum(getattr(line.amount, end) for line in lines) for end in ("low", "likely", "high"))
+        packages = rounded_up(high / float(material.package.holds))
+        yield _material_row(", ".join(line.mix for line in lines), material, Range(low, likely, high), packages)
+
+
+def _material_row(mix: str, material: Material, amount: Range[float], packages: Decimal | None) -> Row:
+    package = material.package
+    told = f"{plain(_figure(amount.low))}–{plain(_figure(amount.high))} {package.unit}"
+    order = "" if packages is None else f"{plain(packages)} {package.name if packages == 1 else package.plural}"
+    return Row((words(mix), words(material.name), words(told), words(order)))
 
 
 def _figure(value: float) -> Decimal:

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from decimal import Decimal
 from itertools import zip_longest
 
+from generator.document.figures import work_figure
 from generator.document.job import Job, words
 from generator.document.model import (
     Block,
     Column,
-    Figure,
     Heading,
     Inlines,
     ListBlock,
@@ -22,9 +21,7 @@ from generator.document.model import (
     Text,
     Value,
 )
-from generator.drawing.joint import joint_section
-from generator.questionnaire.facts import Facts, Scope, ScopePath
-from generator.values import Range
+from generator.questionnaire.facts import Scope, ScopePath
 
 _FACTS = (
     "masonry",
@@ -76,7 +73,7 @@ def _first(job: Job, path: ScopePath) -> Iterator[Block]:
     lines = [words(item.instruction) for item in found if item.instruction]
     lines += [words(item.message) for item in found if item.level == "block" and not item.instruction]
     if lines:
-        yield Heading(3, words(job.word("sheet-first")))
+        yield Heading(2, words(job.word("sheet-first")))
         yield ListBlock(tuple(dict.fromkeys(lines)))
 
 
@@ -109,12 +106,12 @@ def _work(job: Job, scope: Scope) -> Iterator[Block]:
         *((Text(": "), Value("extent", path, extent)) if extent else ()),
     )
     yield Heading(2, title)
-    yield Paragraph((Strong(words(job.word("sheet-operations"))),))
+    yield Heading(3, words(job.word("sheet-operations")))
     yield ListBlock(tuple(_operations(job, path)), ordered=True)
     yield from _mix(job, path)
     yield from _quantities(job, path)
     yield from _season(job, path)
-    yield from _section(job, path)
+    yield from work_figure(job, path)
 
 
 def _operations(job: Job, path: ScopePath) -> Iterator[Inlines]:
@@ -146,72 +143,34 @@ def _mix(job: Job, path: ScopePath) -> Iterator[Block]:
             yield Paragraph((Strong(words(job.word("sheet-mix"))), Text(" " + job.word("mix-to-be-settled"))))
             continue
         reason = job.decisions.reasons.get((coat.path, "binder"))
-        because = f" {reason.because}" if reason else ""
-        text = job.word(
-            "sheet-mix-line", mix=mix.ref, name=mix.recipe.name, layer=job.facts.spoken(coat.path, "layer_mm")
+        line = job.told(
+            "sheet-mix-line",
+            mix=Value("mix_used", coat.path, mix.ref),
+            name=Value("mix_name", mix.path, mix.recipe.name),
+            layer=Value("layer_mm", coat.path, job.facts.spoken(coat.path, "layer_mm")),
         )
-        yield Paragraph(
-            (
-                Strong(words(job.word("sheet-mix"))),
-                Text(" "),
-                Value("mix_used", coat.path, text),
-                Text(because),
-            )
-        )
+        because = words(f" {reason.because}") if reason else ()
+        yield Paragraph((Strong(words(job.word("sheet-mix"))), Text(" "), *line, *because))
 
 
 def _quantities(job: Job, path: ScopePath) -> Iterator[Block]:
     items = job.work_lines(path)
     if items:
         refs = f"{items[0].ref}–{items[-1].ref}" if len(items) > 1 else items[0].ref
-        text = job.word("sheet-quantities-line", items=refs, area=job.work_quantity(path))
-        yield Paragraph(
-            (Strong(words(job.word("sheet-quantities"))), Text(" "), Value("treated_area_m2", path, text))
-        )
+        area = Value("treated_area_m2", path, job.work_quantity(path))
+        line = job.told("sheet-quantities-line", items=Text(refs), area=area)
+        yield Paragraph((Strong(words(job.word("sheet-quantities"))), Text(" "), *line))
 
 
 def _season(job: Job, path: ScopePath) -> Iterator[Block]:
     timing = next((item for item in job.programme.timings if item.path == path), None)
     if timing is None or timing.last_placing is None:
         return
-    facts = job.facts
-    last = facts.say("season_last_placing_date", timing.last_placing)
-    start = (
-        facts.say("last_start_date", timing.last_start) if timing.last_start else job.word("to-be-settled")
+    last = job.facts.say("season_last_placing_date", timing.last_placing)
+    start = job.facts.say("last_start_date", timing.last_start) if timing.last_start else job.word("to-be-settled")
+    line = job.told(
+        "sheet-season-line",
+        placing=Value("season_last_placing_date", path, last),
+        start=Value("last_start_date", path, start),
     )
-    text = job.word("sheet-season-line", placing=last, start=start)
-    yield Paragraph(
-        (Strong(words(job.word("sheet-season"))), Text(" "), Value("season_last_placing_date", path, text))
-    )
-
-
-def _section(job: Job, path: ScopePath) -> Iterator[Block]:
-    """The joint drawn to scale, from the usual width, the raking depth and the layers."""
-    joint = _joint(job.facts, path)
-    if joint is None:
-        return
-    width, depth, layer = joint
-    finish = str(job.facts.get(path, "joint_finish") or "brushed-flush")
-    drawing = joint_section(float(width), float(depth), _layers(depth, layer), finish)
-    caption = job.word("figure-joint", element=job.facts.scopes[path[:1]].title)
-    yield Figure(drawing, caption, anchor=f"figure:{'.'.join(path)}", number=_figure_number(job.facts, path))
-
-
-def _layers(depth: Decimal, layer: Decimal) -> tuple[float, ...]:
-    """The fewest equal layers none of which is thicker than the greatest."""
-    count = int((depth / layer).to_integral_value(rounding="ROUND_CEILING"))
-    return tuple(float(depth / count) for _ in range(count))
-
-
-def _joint(facts: Facts, path: ScopePath) -> tuple[Decimal, Decimal, Decimal] | None:
-    """The usual width, raking depth and greatest layer of a joint; None where a work has none to draw."""
-    width, depth = facts.get(path, "joint_width_mm"), facts.get(path, "rake_depth_mm")
-    coats = facts.inside(path, "coat")
-    layer = facts.get(coats[0].path, "layer_mm") if coats else None
-    if isinstance(width, Range) and isinstance(depth, Decimal) and isinstance(layer, Decimal):
-        return width.likely, depth, layer
-    return None
-
-
-def _figure_number(facts: Facts, path: ScopePath) -> str:
-    return str(1 + [scope.path for scope in facts.at("work") if _joint(facts, scope.path)].index(path))
+    yield Paragraph((Strong(words(job.word("sheet-season"))), Text(" "), *line))

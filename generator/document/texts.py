@@ -9,7 +9,7 @@ from typing import Any, Final
 from generator.document.fill import Template, TextError, parse
 from generator.errors import Problem, did_you_mean
 from generator.library.model import Library
-from generator.questionnaire.names import visible_from
+from generator.questionnaire.names import a_scope, visible_from
 
 # What a finding raised by a rule may be filled with beside the names of its scope.
 RULE_FILLS: Final = frozenset(
@@ -78,7 +78,7 @@ class Texts:
                     did_you_mean(name, self.library.names),
                 )
             elif known is not None and known.scope not in visible_from(scope) and not by_rule:
-                what = f"{kind} '{key}': its {part} reads '{name}' of a {known.scope} from a {scope}"
+                what = f"{kind} '{key}': its {part} reads '{name}' of {a_scope(known.scope)} from {a_scope(scope)}"
                 yield Problem(mark, what, f"write it per {known.scope}, or take the name out")
 
 

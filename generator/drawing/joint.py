@@ -47,9 +47,9 @@ WORN_ARRIS_MM: Final = 3.0
 AS_FOUND: Final = "as-found"
 _SUM_LIMIT_MM: Final = 0.5
 _LEFT: Final = 27.0
-_ROOM: Final = (64.0, 42.0)
+_ROOM: Final = (64.0, 15.0)
 _BEHIND: Final = 15.0
-_UNIT: Final = 13.0
+_UNIT: Final = 7.0
 _MARGIN: Final = 3.0
 _RING_PITCH: Final = 2 * RING_MM + 0.6
 _NUMBER_ROW: Final = 2 * RING_MM + 3.0
@@ -123,7 +123,7 @@ def joint_section(
         "layers": _layers_said(layers_mm, words), "profile": words.profile(profile),
     }  # fmt: skip
     notes = _notes(values, words)
-    foot = section.bottom + 8.0
+    foot = section.bottom + 6.5
     face, above, below = section.face, section.joint_top, section.joint_bottom
     primitives = (
         Polygon(_rectangle(section.back, above, section.right, below), 0.0, 0.82),
@@ -136,7 +136,7 @@ def joint_section(
         *_names(section, words),
         *lettering(notes, _MARGIN, foot + LINE_MM),
     )
-    height = foot + LINE_MM * len(notes) + _MARGIN
+    height = foot + LINE_MM * len(notes) + 1.5
     return Drawing(WIDTH_MM, round(height, 2), filled(words.alt, **values), primitives)
 
 

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-import hashlib
 import re
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
 
 from generator.errors import InputInvalid, Mark, Problem, did_you_mean, nearest, shown
+from generator.library.layers import lay
 from generator.library.model import (
     Clause,
     Conditioned,
@@ -25,13 +25,14 @@ from generator.library.model import (
     SourceEntry,
     Table,
 )
+from generator.library.reading import Reading, listed
 from generator.questionnaire.condition import Condition
 from generator.questionnaire.names import Name, Names
 from generator.questionnaire.parsing import ConditionError, parse
 from generator.questionnaire.questions import Question, Questionnaire
 from generator.questionnaire.sense import mistakes
-from generator.shapes import AnyShape, Shape, shaped
-from generator.source import Path_, Source, read_file
+from generator.shapes import Shape
+from generator.source import Source, read_file
 
 MARKER: Final = "library.yaml"
 
@@ -71,48 +72,12 @@ _FOLDERS: Final = (
 _FILES: Final = (MARKER, "words.yaml", *(kind.pattern for kind in _KINDS.values() if "*" not in kind.pattern))
 
 
-@dataclass(slots=True)
-class _Reading:
-    """What has been read so far: entries by kind and id, where each stands, and every mistake."""
-
-    label: str
-    files: dict[str, Source] = field(default_factory=dict)
-    problems: list[Problem] = field(default_factory=list)
-    entries: dict[str, dict[str, Any]] = field(default_factory=dict)
-    places: dict[tuple[str, str], tuple[Source, Path_]] = field(default_factory=dict)
-    unread: set[str] = field(default_factory=set)
-    digest: Any = field(default_factory=hashlib.sha256)
-
-    def note(self, mark: Mark, what: str, to_do: str, under: str = "") -> None:
-        self.problems.append(Problem(mark, what, to_do, under))
-
-    def mark(self, kind: str, key: str) -> Mark:
-        source, path = self.places[kind, key]
-        return source.mark(path)
-
-    def shape(self, kind: type[AnyShape], data: Any, source: Source, path: Path_) -> AnyShape | None:
-        before = len(source.problems)
-        found = shaped(kind, data, source, path)
-        self.problems += source.problems[before:]
-        return found
-
-    def keep(self, kind: str, key: str, entry: Any, source: Source, path: Path_) -> bool:
-        found = self.entries.setdefault(kind, {})
-        if key in found:
-            what = f"declares the {kind} '{key}' a second time (first at {self.mark(kind, key)})"
-            self.note(source.mark(path), what, "rename one of the two, or take it out")
-            return False
-        found[key] = entry
-        self.places[kind, key] = (source, path)
-        return True
-
-
-def load(folder: Path, label: str | None = None) -> Library:
-    """The library in a folder. Raises `InputInvalid` with every mistake in it.
+def load(folder: Path, label: str | None = None, layers: Sequence[Path] = ()) -> Library:
+    """The library in a folder, with layers laid over it in order. Raises `InputInvalid` with every mistake.
 
     `label` stands for the folder in marks; without it the folder's path as given, or from here if below.
     """
-    reading = _Reading(_told(folder) if label is None else label)
+    reading = Reading(_told(folder) if label is None else label)
     _read_files(folder, reading)
     header = _header(reading)
     for kind, form in _KINDS.items():
@@ -120,12 +85,14 @@ def load(folder: Path, label: str | None = None) -> Library:
     part_of = _parts(reading)
     _tables(reading)
     _words(reading)
+    layered = lay(reading, part_of, [(layer, _told(layer)) for layer in layers])
     _questions(reading)
     names = _names(reading)
     conditions = _conditions(reading, names)
     if reading.problems or header is None:
         raise InputInvalid(reading.problems)
-    return _library(header, part_of, names, conditions, reading)
+    library = _library(header, part_of, names, conditions, reading)
+    return layered.over(library) if layers else library
 
 
 def _told(folder: Path) -> str:
@@ -139,7 +106,7 @@ def _library(
     part_of: Mapping[str, str],
     names: Names,
     conditions: dict[tuple[str, str], Conditioned],
-    reading: _Reading,
+    reading: Reading,
 ) -> Library:
     entries = reading.entries
     asked = {key: found.when for (kind, key), found in conditions.items() if kind == "question" and found.when}
@@ -170,7 +137,7 @@ def _library(
 # --- files --------------------------------------------------------------------------------------------------
 
 
-def _read_files(folder: Path, reading: _Reading) -> None:
+def _read_files(folder: Path, reading: Reading) -> None:
     if not (folder / MARKER).is_file():
         # stop here: the folder may be anything, a whole disk even
         what = f"holds no {MARKER}" if folder.is_dir() else "is no folder"
@@ -202,37 +169,24 @@ def _where_it_belongs(name: str) -> str:
     return f"move it to one of {', '.join(sorted(set(_FOLDERS)))}, or out of the library"
 
 
-def _matching(reading: _Reading, pattern: str) -> Iterator[Source]:
+def _matching(reading: Reading, pattern: str) -> Iterator[Source]:
     folder, star, _ = pattern.partition("*")
     for name, source in reading.files.items():
         if not source.broken and (name.startswith(folder) if star else name == pattern):
             yield source
 
 
-def _header(reading: _Reading) -> _Header | None:
+def _header(reading: Reading) -> _Header | None:
     source = reading.files[MARKER]
     return None if source.broken else reading.shape(_Header, source.data, source, ())
-
-
-def _listed(source: Source, key: str, reading: _Reading, beside: tuple[str, ...] = ()) -> list[Any]:
-    data = source.data
-    if not isinstance(data, dict) or not isinstance(data.get(key), list):
-        to_do = f"start the file with '{key}:' and list its entries below"
-        reading.note(source.mark((key,)) if isinstance(data, dict) else source.mark(()), f"has no list '{key}:'", to_do)
-        return []
-    for other in data:
-        if other != key and other not in beside:
-            hint = did_you_mean(other, [key, *beside])
-            reading.note(source.key_mark((other,)), f"has an unknown key '{shown(other)}'", hint)
-    return list(data[key])
 
 
 # --- entries ------------------------------------------------------------------------------------------------
 
 
-def _entries(kind: str, form: _Kind, reading: _Reading) -> None:
+def _entries(kind: str, form: _Kind, reading: Reading) -> None:
     for source in _matching(reading, form.pattern):
-        for index, data in enumerate(_listed(source, form.key, reading)):
+        for index, data in enumerate(listed(source, form.key, reading)):
             entry = reading.shape(form.shape, data, source, (form.key, index))
             if entry is not None:
                 reading.keep(kind, getattr(entry, form.own), entry, source, (form.key, index))
@@ -240,11 +194,11 @@ def _entries(kind: str, form: _Kind, reading: _Reading) -> None:
                 reading.unread.add(str(data.get("name")))
 
 
-def _parts(reading: _Reading) -> dict[str, str]:
+def _parts(reading: Reading) -> dict[str, str]:
     """Keeps parts and clauses; the part that each clause is of."""
     part_of: dict[str, str] = {}
     for source in _matching(reading, "parts/*.yaml"):
-        listed = _listed(source, "clauses", reading, ("part",))
+        items = listed(source, "clauses", reading, ("part",))
         data = source.data if isinstance(source.data, dict) else {}
         part = None
         if "part" in data:
@@ -253,21 +207,21 @@ def _parts(reading: _Reading) -> dict[str, str]:
             reading.note(source.mark(()), "lacks 'part:'", "add 'part: {id: …, title: …}' at the top")
         if part is not None:
             reading.keep("part", part.id, part, source, ("part",))
-        for index, item in enumerate(listed):
+        for index, item in enumerate(items):
             clause = reading.shape(Clause, item, source, ("clauses", index))
             if clause is not None and reading.keep("clause", clause.id, clause, source, ("clauses", index)):
                 part_of[clause.id] = part.id if part is not None else ""
     return part_of
 
 
-def _tables(reading: _Reading) -> None:
+def _tables(reading: Reading) -> None:
     for source in _matching(reading, "tables/*.yaml"):
         table = reading.shape(Table, source.data, source, ())
         if table is not None and reading.keep("table", table.id, table, source, ()):
             _rows(table, source, reading)
 
 
-def _rows(table: Table, source: Source, reading: _Reading) -> None:
+def _rows(table: Table, source: Source, reading: Reading) -> None:
     for index, row in enumerate(table.rows):
         for kind, given, declared in (("keys", row.keys, table.keys), ("values", row.values, table.values)):
             for name in given:
@@ -281,7 +235,7 @@ def _rows(table: Table, source: Source, reading: _Reading) -> None:
                 reading.note(mark, f"lacks the value '{name}'", f"add '{name}: …'")
 
 
-def _words(reading: _Reading) -> None:
+def _words(reading: Reading) -> None:
     for source in _matching(reading, "words.yaml"):
         data = source.data.get("words") if isinstance(source.data, dict) else None
         if not isinstance(data, dict):
@@ -302,7 +256,7 @@ def _words(reading: _Reading) -> None:
 # --- what the entries say together --------------------------------------------------------------------------
 
 
-def _questions(reading: _Reading) -> None:
+def _questions(reading: Reading) -> None:
     for key, question in reading.entries.get("question", {}).items():
         source, path = reading.places["question", key]
         before = len(source.problems)
@@ -310,7 +264,7 @@ def _questions(reading: _Reading) -> None:
         reading.problems += source.problems[before:]
 
 
-def _names(reading: _Reading) -> Names:
+def _names(reading: Reading) -> Names:
     names: dict[str, Name] = {}
     for key, question in reading.entries.get("question", {}).items():
         names[key] = question.as_name()
@@ -335,7 +289,7 @@ _WITH_CONDITIONS: Final = {
 }
 
 
-def _conditions(reading: _Reading, names: Names) -> dict[tuple[str, str], Conditioned]:
+def _conditions(reading: Reading, names: Names) -> dict[tuple[str, str], Conditioned]:
     found: dict[tuple[str, str], Conditioned] = {}
     for kind, scope_field in _WITH_CONDITIONS.items():
         for key, entry in reading.entries.get(kind, {}).items():
@@ -349,7 +303,7 @@ def _conditions(reading: _Reading, names: Names) -> dict[tuple[str, str], Condit
 
 
 def _condition(
-    kind: str, key: str, part: str, text: str, scope: str, names: Names, reading: _Reading
+    kind: str, key: str, part: str, text: str, scope: str, names: Names, reading: Reading
 ) -> Condition | None:
     if not text:
         return None

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from decimal import Decimal
-from typing import Any, Literal
+from pathlib import Path
+from typing import Any, Final, Literal
 
 from pydantic import Field
 
-from generator.errors import Mark
+from generator.errors import Mark, Raised
 from generator.questionnaire.condition import Condition
 from generator.questionnaire.names import Names
 from generator.questionnaire.questions import Choice, Questionnaire
@@ -187,7 +188,10 @@ class FindingEntry(Shape):
 
 
 class ItemEntry(Shape):
-    """An item of the schedule. `quantity` is a name or a number; empty for rate-only items and sums."""
+    """An item of the schedule. `quantity` is a name or a number; empty for rate-only items and sums.
+
+    `coats` names the coats whose mixes the line takes: all of its work where it is absent, none where it is empty.
+    """
 
     id: str = Field(pattern=_ID)
     group: Literal["preliminaries", "element", "provisional-sums", "dayworks", "rate-only", "optional", "contingency"]
@@ -200,6 +204,7 @@ class ItemEntry(Shape):
     quantity: str = ""
     kind: Literal["firm", "provisional", "rate only", "optional", "sum"] = "firm"
     provisional_when: str = ""
+    coats: tuple[str, ...] | None = None
     clauses: tuple[str, ...]
     sources: tuple[str, ...] = ()
 
@@ -244,6 +249,43 @@ class Conditioned:
     provisional_when: Condition | None = None
 
 
+SHIPPED: Final = "shipped"
+
+
+@dataclass(frozen=True, slots=True)
+class Layer:
+    """A folder that was laid over the library: its name, edition, digest, and where it lies."""
+
+    name: str
+    edition: str
+    digest: str
+    folder: Path
+
+
+@dataclass(frozen=True, slots=True)
+class Origin:
+    """Where a clause comes from. `base` is the clause it replaces, `based_on` the hash it was written on.
+
+    `stale` where the base is no longer what the replacement was written on. `file` holds the clause.
+    """
+
+    layer: str
+    edition: str
+    based_on: str = ""
+    base: Clause | None = None
+    stale: bool = False
+    file: Path | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Dropped:
+    """A clause that a layer leaves out, and why."""
+
+    clause: Clause
+    layer: str
+    because: str
+
+
 @dataclass(frozen=True, slots=True)
 class Library:
     """Everything the clauses folder says, read and checked."""
@@ -268,6 +310,14 @@ class Library:
     conditions: Mapping[tuple[str, str], Conditioned]
     marks: Mapping[tuple[str, str], Mark]
     digest: str
+    layers: tuple[Layer, ...] = ()
+    origins: Mapping[str, Origin] = field(default_factory=dict)
+    dropped: Mapping[str, Dropped] = field(default_factory=dict)
+    raised: tuple[Raised, ...] = ()
+
+    def origin(self, clause_id: str) -> Origin:
+        """Where a clause comes from: a layer, or the library itself."""
+        return self.origins.get(clause_id) or Origin(SHIPPED, self.edition)
 
     def phrase(self, key: str, **fills: str) -> str:
         """A fixed phrase of the library with its `{places}` filled. Raises `KeyError` for one it lacks."""

@@ -18,7 +18,7 @@ from generator.library.model import (
     SourceEntry,
     Table,
 )
-from generator.questionnaire.answers import ID, MAX_ID, MAX_NAME
+from generator.questionnaire.answers import ID, LAYERS, MAX_ID, MAX_NAME
 from generator.questionnaire.questions import Question, RecordField
 from generator.questionnaire.reading import DATE, MAX_TEXT, NUMBER, RANGE
 from generator.shapes import Shape
@@ -79,6 +79,7 @@ def answers_schema(library: Library) -> dict[str, Any]:
     element["required"] = ["id", "name"]
     element["anyOf"] = [{"required": ["works", *_required(library, "element")]}, {"required": ["zones"]}]
     properties = {
+        LAYERS: {"type": "array", "items": {"type": "string", "minLength": 1}},
         "project": _scope(library, "project", {}, []),
         "elements": {"type": "array", "minItems": 1, "items": element},
     }

@@ -56,7 +56,7 @@ def _item(entry: ItemEntry, path: ScopePath, facts: Facts, library: Library) -> 
     amount = _quantity(entry, path, facts) if entry.kind == "sum" and entry.quantity else None
     return Item(
         "", entry, path, entry.group, quantity or None, "rate only" if to_follow else kind,
-        _mix(facts, path), to_follow, amount,
+        _mix(facts, path, entry.coats), to_follow, amount,
     )  # fmt: skip
 
 
@@ -68,18 +68,16 @@ def _quantity(entry: ItemEntry, path: ScopePath, facts: Facts) -> Decimal | None
     exact = value.likely if isinstance(value, Range) else value
     if not isinstance(exact, Decimal):
         return None
-    return (
-        exact
-        if entry.unit in ("nr", "item", "sum", "week", "hour")
-        else rounded(exact, 0 if exact >= 10 else 1)
-    )
+    return exact if entry.unit in ("nr", "item", "sum", "week", "hour") else rounded(exact, 0 if exact >= 10 else 1)
 
 
-def _mix(facts: Facts, path: ScopePath) -> str:
-    """The mixes of the coats at or inside a work; none for anything wider."""
+def _mix(facts: Facts, path: ScopePath, coats: tuple[str, ...] | None) -> str:
+    """The mixes of the coats at or inside a work that the line takes; none for anything wider."""
     if len(path) < 2:
         return ""
-    found = [facts.get(scope.path, "mix_used") for scope in facts.inside(path, "coat")]
+    scopes = [scope.path for scope in facts.inside(path, "coat")]
+    taken = scopes if coats is None else [scope for scope in scopes if facts.get(scope, "coat") in coats]
+    found = [facts.get(scope, "mix_used") for scope in taken]
     return ", ".join(dict.fromkeys(item for item in found if isinstance(item, str)))
 
 

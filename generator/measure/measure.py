@@ -56,9 +56,7 @@ def _mix_names(made: MixSheetFacts, facts: Facts, library: Library) -> dict[str,
         "mix_batch_l": made.batch_l.likely,
         "mix_gauge": f"1 : {plain(recipe.ratio.chosen)}",
         "mix_dry_ratio": _ratio(made.dry_ratio, library),
-        "mix_putty_ratio": _ratio(made.putty_ratio, library)
-        if made.putty_ratio
-        else library.words["slaked-already"],
+        "mix_putty_ratio": _ratio(made.putty_ratio, library) if made.putty_ratio else library.words["slaked-already"],
         "mix_rest_days": recipe.rest_days,
         "mix_use_within_hours": recipe.use_within_hours,
         "mix_pozzolan": bool(recipe.pozzolan),

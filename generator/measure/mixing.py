@@ -69,9 +69,7 @@ def _yield(mix: Mix, library: Library) -> Range[float]:
         return published
     dry_parts = float(mix.recipe.ratio.chosen) / (1 + spread(making, "bulking").likely)
     filled = mortar.void_filling_yield(1.0, dry_parts, spread(library.tables["damp-sand"].rows[0], "void"))
-    return Range(
-        max(published.low, filled.low), max(published.likely, filled.likely), max(published.high, filled.high)
-    )
+    return Range(max(published.low, filled.low), max(published.likely, filled.likely), max(published.high, filled.high))
 
 
 def _gauge(mix: Mix) -> mortar.Gauge:
@@ -94,7 +92,7 @@ def _decimals(value: Range[float], digits: int) -> Range[Decimal]:
 
 
 def _batches(volume_l: Range[float], made_l: Range[float]) -> Range[Decimal]:
-    counts = (rounded_up(volume / made_l.likely) for volume in (volume_l.low, volume_l.likely, volume_l.high))
+    counts = (abs(rounded_up(volume / made_l.likely)) for volume in (volume_l.low, volume_l.likely, volume_l.high))
     low, likely, high = counts
     return Range(low, likely, high)
 
@@ -168,9 +166,7 @@ def _needs(mix: Mix, library: Library, volume_l: float, waste_share: float) -> m
     return mortar.materials(
         volume_l / 1000,
         _gauge(mix),
-        mortar.Densities(
-            _floats(lime.bulk_density_kg_per_l).likely, _floats(sand.bulk_density_kg_per_l).likely
-        ),
+        mortar.Densities(_floats(lime.bulk_density_kg_per_l).likely, _floats(sand.bulk_density_kg_per_l).likely),
         mortar_per_sand=_yield(mix, library).likely,
         bulking_share=spread(making, "bulking").likely,
         sand_moisture_share=float(library.tables["damp-sand"].rows[0].values["moisture_likely"]),

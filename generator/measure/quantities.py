@@ -26,9 +26,7 @@ def net_area(facts: Facts, path: ScopePath, library: Library) -> Quantities:
         return {}
     openings = facts.get(path, "openings")
     deducted = (
-        sum((_opening(item, threshold) for item in openings), Decimal(0))
-        if isinstance(openings, tuple)
-        else Decimal(0)
+        sum((_opening(item, threshold) for item in openings), Decimal(0)) if isinstance(openings, tuple) else Decimal(0)
     )
     return {"net_area_m2": max(face - deducted, Decimal(0))}
 
@@ -54,7 +52,7 @@ def treated_area(facts: Facts, path: ScopePath, library: Library) -> Quantities:
 
 def joint_length(facts: Facts, path: ScopePath, library: Library) -> Quantities:
     """The length of joint in a square metre, and of all that is treated, where units are laid to gauge."""
-    unit, joint = _unit(facts, path), _joint(facts, path)
+    unit, joint = unit_of(facts, path), joint_of(facts, path)
     if unit is None or joint is None:
         return {}
     per_m2 = joints.joint_m_per_m2(unit, joint.likely, _bonds(facts, path)[0])
@@ -80,15 +78,12 @@ def joint_share(facts: Facts, path: ScopePath, library: Library) -> Range[float]
     """The share of the face that is joint: from the units where they are known, from the table for rubble."""
     masonry = facts.get(path, "masonry")
     row = library.tables["rubble-mortar-share"].find(masonry=masonry) if isinstance(masonry, str) else None
-    unit, joint = _unit(facts, path), _joint(facts, path)
+    unit, joint = unit_of(facts, path), joint_of(facts, path)
     if unit is not None and joint is not None:
         least, most = _bonds(facts, path)
         shares = [
             joints.joint_area_share(unit, joint.low, least),
-            (
-                joints.joint_area_share(unit, joint.likely, least)
-                + joints.joint_area_share(unit, joint.likely, most)
-            )
+            (joints.joint_area_share(unit, joint.likely, least) + joints.joint_area_share(unit, joint.likely, most))
             / 2,
             joints.joint_area_share(unit, joint.high, most),
         ]
@@ -118,6 +113,9 @@ RULES: Final[tuple[Callable[[Facts, ScopePath, Library], Quantities], ...]] = (
 
 def pointing_l(facts: Facts, path: ScopePath, library: Library) -> Range[float] | None:
     """The mortar that pointing takes, deep joints included; None where it cannot be reckoned."""
+    length = facts.get(path, "open_joint_m")
+    if isinstance(length, Decimal) and length:
+        return _along_joints_l(facts, path, float(length))
     area, per_m2 = facts.get(path, "treated_area_m2"), facts.get(path, "mortar_l_per_m2")
     if not isinstance(area, Decimal) or not isinstance(per_m2, Range):
         return None
@@ -126,35 +124,38 @@ def pointing_l(facts: Facts, path: ScopePath, library: Library) -> Range[float] 
     return Range(low, likely, high)
 
 
+def _along_joints_l(facts: Facts, path: ScopePath, length_m: float) -> Range[float] | None:
+    """The mortar of joints measured along their length, filled to the raking depth."""
+    joint, depth = joint_of(facts, path), facts.get(path, "rake_depth_mm")
+    if joint is None or not isinstance(depth, Decimal):
+        return None
+    low, likely, high = (
+        length_m * joints.ashlar_l_per_m(width, float(depth)) for width in (joint.low, joint.likely, joint.high)
+    )
+    return Range(low, likely, high)
+
+
 def _deep_l(facts: Facts, path: ScopePath, library: Library) -> float:
     """The filling behind the pointing where joints are lost deeper than they are raked."""
     area, depth = facts.get(path, "deep_voids_m2"), facts.get(path, "rake_depth_mm")
     lost, shares = facts.get(path, "joint_depth_lost_mm"), joint_share(facts, path, library)
-    if (
-        not isinstance(area, Decimal)
-        or not isinstance(depth, Decimal)
-        or not isinstance(lost, Range)
-        or shares is None
-    ):
+    if not isinstance(area, Decimal) or not isinstance(depth, Decimal) or not isinstance(lost, Range) or shares is None:
         return 0.0
     return float(area) * shares.likely * max(float(lost.high - depth), 0.0)
 
 
-def _joint(facts: Facts, path: ScopePath) -> Range[float] | None:
+def joint_of(facts: Facts, path: ScopePath) -> Range[float] | None:
+    """The width of the joints in mm, low, likely and high."""
     value = facts.get(path, "joint_width_mm")
-    return (
-        Range(float(value.low), float(value.likely), float(value.high)) if isinstance(value, Range) else None
-    )
+    return Range(float(value.low), float(value.likely), float(value.high)) if isinstance(value, Range) else None
 
 
-def _unit(facts: Facts, path: ScopePath) -> joints.Unit | None:
+def unit_of(facts: Facts, path: ScopePath) -> joints.Unit | None:
     """The unit as laid; with no width the header counts as half the length, which no stretcher bond uses."""
     length, height, width = (facts.get(path, name) for name in UNIT_SIDES)
     if not isinstance(length, Decimal) or not isinstance(height, Decimal):
         return None
-    return joints.Unit(
-        float(length), float(width) if isinstance(width, Decimal) else float(length) / 2, float(height)
-    )
+    return joints.Unit(float(length), float(width) if isinstance(width, Decimal) else float(length) / 2, float(height))
 
 
 def _bonds(facts: Facts, path: ScopePath) -> tuple[joints.Bond, joints.Bond]:

@@ -8,11 +8,18 @@ from typing import Final
 
 from generator.library.model import Library, TableRow
 from generator.lime import coats, joints, limewash
-from generator.measure.quantities import joint_share, pointing_l
+from generator.measure.quantities import joint_of, joint_share, pointing_l, unit_of
 from generator.questionnaire.facts import Facts, ScopePath
 from generator.values import Range
 
 Volume = Range[float] | None
+
+WALL_TOLERANCE_MM: Final = 25.0  # an old wall answered to the nearest inch is still the bricks it is made of
+
+# The mean thickness of flaunching as a share of that at the pots, the edge a third of it (`coat-thickness`). Geometry:
+# a pyramid about one pot is 1/3 + 2/3 / 3, an even slope from a row of pots the mean of both ends, and a top
+# half of which lies level between pots 1/2 + 2/3 / 2.
+FLAUNCHING_MEAN: Final = Range(5 / 9, 2 / 3, 5 / 6)
 
 
 def coat_l(facts: Facts, path: ScopePath, library: Library) -> Volume:
@@ -26,12 +33,31 @@ def _pointing(facts: Facts, path: ScopePath, library: Library) -> Volume:
 
 
 def _bedding(facts: Facts, path: ScopePath, library: Library) -> Volume:
-    """Mortar of rebuilt walling: its volume times the share of it that is mortar."""
+    """Mortar of rebuilt walling: full joints between its half-bricks, or its volume times its share of mortar."""
     area, thick = _number(facts, path, "treated_area_m2"), _number(facts, path, "rebuild_thickness_mm")
     shares = joint_share(facts, path, library)
     if area is None or thick is None or shares is None:
         return None
-    return joints.rubble_mortar_m3_per_m2(thick, shares).times(area * 1000.0)
+    bricks = _brickwork_m3_per_m2(facts, path, thick)
+    return (bricks or joints.rubble_mortar_m3_per_m2(thick, shares)).times(area * 1000.0)
+
+
+def _brickwork_m3_per_m2(facts: Facts, path: ScopePath, thick_mm: float) -> Volume:
+    """The mortar between the bricks of a solid wall; None where bricks do not make up the thickness answered."""
+    unit, joint = unit_of(facts, path), joint_of(facts, path)
+    if facts.get(path, "masonry") != "brick" or unit is None or joint is None:
+        return None
+    leaves = max(round((thick_mm + joint.likely) / (unit.width_mm + joint.likely)), 1)
+    if abs(joints.brick_wall_mm(unit, joint.likely, leaves) - thick_mm) > WALL_TOLERANCE_MM:
+        return None
+    try:
+        found = [
+            joints.bedding_m3_per_m2(unit, thick_mm, joints.bricks_per_m2(unit, wide, leaves))
+            for wide in (joint.low, joint.likely, joint.high)
+        ]
+    except ValueError:
+        return None  # the least joint leaves no room for the bricks in the thickness answered
+    return Range(*found)
 
 
 def _on_surface(facts: Facts, path: ScopePath, library: Library) -> Volume:
@@ -52,10 +78,11 @@ def _keys(facts: Facts, path: ScopePath, library: Library) -> Range[float]:
 
 
 def _flaunching(facts: Facts, path: ScopePath, library: Library) -> Volume:
+    """Flaunching at its mean thickness, for it is full at the pots alone and a third of that at the edge."""
     area, thick = _number(facts, path, "flaunching_m2"), _number(facts, path, "coat_mm")
     if area is None or thick is None:
         return None
-    return coats.coat_l_per_m2(thick, 0.0).times(area)
+    return FLAUNCHING_MEAN.times(thick * area)
 
 
 def _wash(facts: Facts, path: ScopePath, library: Library) -> Volume:

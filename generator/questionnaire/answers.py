@@ -17,12 +17,26 @@ ID: Final = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)*\Z")
 MAX_ID: Final = 40
 MAX_NAME: Final = 80
 CHILDREN: Final = {"element": ("works", "work"), "work": ("coats", "coat")}
+LAYERS: Final = "layers"
 _EXAMPLES: Final = {"element": "north-wall", "work": "repoint-low", "coat": "first"}
 
 
 def read_answers(source: Source, questionnaire: Questionnaire, names: Names) -> Facts:
     """The facts of an answers file read untyped; mistakes are noted in the source."""
     return _Reader(source, questionnaire, names).read()
+
+
+def layers_named(source: Source) -> list[str]:
+    """The folders of clause layers that an answers file lists; mistakes are noted in the source."""
+    data = source.data if isinstance(source.data, dict) else {}
+    listed = data.get(LAYERS)
+    if LAYERS not in data or source.broken:
+        return []
+    if not isinstance(listed, list) or not all(isinstance(item, str) and item.strip() for item in listed):
+        what = f"'{LAYERS}' is not a list of folders"
+        source.problem((LAYERS,), what, f"write '{LAYERS}: [../house-clauses]', from the folder of this file")
+        return []
+    return listed
 
 
 class _Reader:
@@ -39,7 +53,7 @@ class _Reader:
     def read(self) -> Facts:
         data = self.source.data
         if isinstance(data, dict):
-            self._unknown_keys(data, (), ("project", "elements"), "an answers file")
+            self._unknown_keys(data, (), (LAYERS, "project", "elements"), "an answers file")
             self._project(data.get("project"), "project" in data)
             self._elements(data.get("elements"), "elements" in data)
         elif not self.source.broken:

@@ -7,12 +7,11 @@ not come to just the answers meant is refused, and the file stays as it was.
 from __future__ import annotations
 
 import contextlib
-import copy
 import json
 import os
 import re
 import shutil
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final, TypeAlias
@@ -52,7 +51,7 @@ def changed(text: str, changes: Sequence[Change]) -> str:
     """An answers text with changes made in order. Raises `CannotChange` where one cannot be made safely."""
     newline = "\r\n" if "\r\n" in text else "\n"
     for change in changes:
-        meant = _meant(_data(text), change)
+        meant = _meant(_data(text), change.place, change)
         try:
             found = _spliced(text, change, newline)
         except YAMLError:
@@ -73,23 +72,22 @@ def _data(text: str) -> Any:
     return read_bytes(text.encode(), "", typed=False).data
 
 
-def _meant(data: Any, change: Change) -> Any:
-    """What the whole file is to come to, by plain changes to its values."""
-    found = copy.deepcopy(data)
-    holder: list[Any] = [found]
-    at: Any = holder
-    step: str | int = 0
-    for key in change.place:
-        if at[step] is None:
-            at[step] = {}
-        at, step = at[step], key
-        if isinstance(at, dict):
-            at.setdefault(step, None)
-    if change.key is None:
-        at[step] = [*(at[step] or []), change.value]
-    else:
-        at[step] = {**(at[step] or {}), change.key: change.value}
-    return holder[0]
+def _meant(data: Any, place: Path_, change: Change) -> Any:
+    """What the untyped answers at a place are to come to. Raises `CannotChange` where they are of another form."""
+    if isinstance(data, Mapping | None):
+        known = dict(data or {})
+        if place:
+            return {**known, place[0]: _meant(known.get(place[0]), place[1:], change)}
+        if change.key is not None:
+            return {**known, change.key: change.value}
+    if isinstance(data, list | None):
+        items = data or []
+        if not place and change.key is None:
+            return [*items, change.value]
+        if place and isinstance(place[0], int) and place[0] < len(items):
+            at = place[0]
+            return [*items[:at], _meant(items[at], place[1:], change), *items[at + 1 :]]
+    raise CannotChange(_refusal(change))
 
 
 # --- splicing -----------------------------------------------------------------------------------------------
@@ -140,7 +138,7 @@ def _inserted(text: str, node: MappingNode, key: str, value: Raw, after: tuple[s
         entry = f"{_scalar(key)}: {_flow(value)}"
         at = _end(text, *pairs[-1]) if pairs else int(node.start_mark.index) + 1
         return text[:at] + (f", {entry}" if pairs else entry) + text[at:]
-    column = pairs[0][0].start_mark.column
+    column = int(pairs[0][0].start_mark.column)
     entry = _entry(key, value, column, newline)
     there = [pair for pair in pairs if pair[0].value in after]
     if not there and after:

@@ -27,6 +27,7 @@ _NEEDS: Final = {
 # An answer's place: the scope it is of, and the name of its question; `NAME` for what an element is called.
 Place: TypeAlias = tuple[ScopePath, str]
 NAME: Final = "name"
+ZONES: Final = "zones"
 _QUANTITIES: Final = ("number", "range", "records")
 
 
@@ -127,6 +128,14 @@ class Sitting:
         """After the last work of an element."""
         return replace(self, closed=self.closed | {element})
 
+    def completed(self) -> Sitting:
+        """After the last element."""
+        return replace(self, complete=True)
+
+    def ending(self) -> Sitting:
+        """After a wider pass was declined."""
+        return replace(self, ended=True)
+
     def widened(self, upto: str) -> Sitting:
         """In a wider pass; what was left in a narrower one stays left."""
         return replace(self, upto=max(self.upto, upto, key=PASSES.index))
@@ -206,11 +215,15 @@ def _of_pass(facts: Facts, questionnaire: Questionnaire, upto: str, path: ScopeP
 
 def _offers(facts: Facts, questionnaire: Questionnaire, sitting: Sitting) -> Iterator[Offer]:
     for upto in PASSES[PASSES.index(sitting.upto) + 1 :]:
-        wider = sitting.widened(upto)
-        paths = dict.fromkeys((PROJECT, *facts.scopes))
-        count = sum(1 for path in paths for _ in _open(facts, questionnaire, wider, path))
+        count = open_count(facts, questionnaire, sitting.widened(upto))
         if count:
             yield Offer(upto, count)
+
+
+def open_count(facts: Facts, questionnaire: Questionnaire, sitting: Sitting) -> int:
+    """How many questions are open in the pass of a sitting and were not left in it."""
+    paths = dict.fromkeys((PROJECT, *facts.scopes))
+    return sum(1 for path in paths for _ in _open(facts, questionnaire, sitting, path))
 
 
 def applies(facts: Facts, questionnaire: Questionnaire, path: ScopePath, name: str) -> bool:
@@ -250,46 +263,71 @@ def _level(path: ScopePath) -> str:
 
 
 def where(data: Any) -> dict[ScopePath, Path_]:
-    """The place in untyped answers of each scope's mapping, by the scope's path."""
+    """The place in untyped answers of each scope's mapping, by the scope's path; a zone is an element by itself."""
     found: dict[ScopePath, Path_] = {PROJECT: ("project",)}
-    if isinstance(data, Mapping):
-        _list_below(data.get("elements"), PROJECT, ("elements",), "element", found)
+    for index, item in enumerate(elements_of(data)):
+        key, place = _key(item), ("elements", index)
+        if ZONES in item:
+            for number, zone in enumerate(_mappings(item[ZONES])):
+                _scope_at(zone, (f"{key}-{_key(zone)}",), (*place, ZONES, number), "element", found)
+        else:
+            _scope_at(item, (key,), place, "element", found)
     return found
 
 
-def _list_below(items: Any, parent: ScopePath, place: Path_, level: str, found: dict[ScopePath, Path_]) -> None:
-    for index, item in enumerate(items if isinstance(items, list) else []):
-        key = item.get("id", item.get("work")) if isinstance(item, Mapping) else None
-        if not isinstance(key, str):
-            continue
-        path = (*parent, key)
-        found[path] = (*place, index)
-        if level in CHILDREN:
-            name, below = CHILDREN[level]
-            _list_below(item.get(name), path, (*found[path], name), below, found)
+def _scope_at(
+    item: Mapping[str, Any], path: ScopePath, place: Path_, level: str, found: dict[ScopePath, Path_]
+) -> None:
+    found[path] = place
+    if level in CHILDREN:
+        name, below = CHILDREN[level]
+        for index, inner in enumerate(_mappings(item.get(name))):
+            _scope_at(inner, (*path, _key(inner)), (*place, name, index), below, found)
+
+
+def elements_of(data: Any) -> list[Mapping[str, Any]]:
+    """The elements of untyped answers, as they are listed."""
+    return _mappings(data.get("elements")) if isinstance(data, Mapping) else []
+
+
+def element_at(data: Any, place: Path_) -> dict[str, Any]:
+    """The untyped answers of the element at a place; of a zone with those of its whole wall."""
+    element = dict(elements_of(data)[int(place[1])])
+    if len(place) < 3:
+        return element
+    zone = _mappings(element.pop(ZONES))[int(place[3])]
+    return {**element, **zone}
+
+
+def _mappings(items: Any) -> list[Mapping[str, Any]]:
+    return [item if isinstance(item, Mapping) else {} for item in items] if isinstance(items, list) else []
+
+
+def _key(item: Mapping[str, Any]) -> str:
+    return str(item.get("id", item.get("work")))
 
 
 def can_go_on(data: Any, facts: Facts) -> bool:
     """Whether every scope of untyped answers has a place and an id that can be used, so that answers can be added."""
-    if not isinstance(data, Mapping | None):
-        return False
-    project, elements = (data or {}).get("project"), (data or {}).get("elements")
-    lists = [elements, *_lists_of(elements, "works")]
+    known = dict(data or {}) if isinstance(data, Mapping | None) else {"project": data}
+    elements = elements_of(known)
+    walls = [zone for item in elements for zone in (_mappings(item[ZONES]) if ZONES in item else [item])]
+    lists = [known.get("elements"), *(item.get("works") for item in walls)]
     return (
-        isinstance(project, Mapping | None)
-        and all(isinstance(items, list | None) for items in lists)
-        and all(isinstance(item, Mapping) for items in lists for item in items or [])
-        and set(facts.scopes) <= set(where(data))
+        isinstance(known.get("project"), Mapping | None)
+        and all(_is_listing(items) for items in lists)
+        and all(bool(item[ZONES]) and _is_listing(item[ZONES]) for item in elements if ZONES in item)
+        and set(facts.scopes) <= set(where(known))
     )
 
 
-def _lists_of(items: Any, key: str) -> list[Any]:
-    return [item.get(key) for item in items if isinstance(item, Mapping)] if isinstance(items, list) else []
+def _is_listing(items: Any) -> bool:
+    return items is None or (isinstance(items, list) and all(isinstance(item, Mapping) for item in items))
 
 
 def keys_before(questionnaire: Questionnaire, level: str, name: str) -> tuple[str, ...]:
     """The keys that stand before a question's in the file: those of its scope's own, and of questions before it."""
-    own = [key for key in STRUCTURE[level] if key not in ("works", "coats")]
+    own = [key for key in STRUCTURE[level] if key in ("id", NAME)]
     names = [question.name for question in questionnaire.of(level)]
     return (*own, *names[: names.index(name)]) if name in names else tuple(own)
 

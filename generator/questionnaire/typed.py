@@ -46,11 +46,17 @@ def meant(kind: str, options: Sequence[Option], unit: str, text: str) -> Raw | U
     if kind == "choices":
         return _several(options, text)
     if kind == "yes_no":
-        return chosen((Option("yes", "yes"), Option("no", "no"), *options), text, numbers=False)
+        return _yes_or_no(options, text)
     if kind in ("number", "range") and unit:
         ending = "|".join(filter(None, [re.escape(unit), _SPELT.get(unit, "")]))
         return re.sub(rf"(?<=[0-9)])\s*(?:{ending})\Z", "", text, flags=re.IGNORECASE)
     return text
+
+
+def _yes_or_no(options: Sequence[Option], text: str) -> str | Unclear:
+    # `n` is the beginning of `not known` too; whoever means that writes more of it
+    found = chosen((Option("yes", "yes"), Option("no", "no")), text, numbers=False)
+    return found if found in ("yes", "no") else chosen(options, text, numbers=False)
 
 
 def chosen(options: Sequence[Option], text: str, *, numbers: bool = True) -> str | Unclear:
@@ -90,4 +96,6 @@ def _form(text: str) -> str:
 
 
 def _begins(option: Option, word: str) -> bool:
+    if option.is_ == UNKNOWN and len(word) < len("not"):
+        return False
     return _form(option.is_).startswith(word) or _form(option.says).startswith(word)

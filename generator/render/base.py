@@ -26,8 +26,6 @@ _WORD: Final = "application/vnd.openxmlformats-officedocument.wordprocessingml"
 # As strings of a core property longer than this are refused by python-docx and cut by Word.
 PROPERTY_LIMIT: Final = 255
 METRIC_TWIN: Final = "Liberation Sans"
-COMMENT_AUTHOR: Final = "Specifier's notes"
-COMMENT_INITIALS: Final = "SN"
 _DATE_ATTRIBUTE: Final = "{http://schemas.openxmlformats.org/wordprocessingml/2006/main}date"
 
 _PARTS: Final = (
@@ -68,9 +66,10 @@ def set_body(document: WordDocument, content: str) -> None:
 
 def add_comments(document: WordDocument, comments: Sequence[str], identity: Identity) -> None:
     """Adds the comments whose marks stand in the body, numbered from 0, dated with the issue."""
+    initials = "".join(word[0] for word in identity.notes_by.split()).upper()
     when = issue_moment(identity).strftime("%Y-%m-%dT%H:%M:%SZ")
     for text in comments:
-        comment = document.comments.add_comment(fit_text(text), COMMENT_AUTHOR, COMMENT_INITIALS)
+        comment = document.comments.add_comment(fit_text(text), identity.notes_by, initials)
         comment._comment_elm.set(_DATE_ATTRIBUTE, when)  # python-docx dates comments by the clock
 
 

@@ -30,7 +30,7 @@ def contents(item: Contents, paper: Paper) -> str:
         paper.paragraph(style, text, tabs=tabs if style == "TOC1" else "")
         for style, text in zip(styles, texts, strict=True)
     )
-    return title + xml.contents_control(paper.new_id(), item.title or "Contents", listed)
+    return title + xml.contents_control(paper.new_id(), item.title or paper.entries[0].title, listed)
 
 
 def _lines(entries: list[Entry], paper: Paper) -> Iterator[tuple[str, str]]:

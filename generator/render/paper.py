@@ -78,6 +78,7 @@ class Paper:
     draft: bool
     pages: Mapping[str, int] | None
     relation_of: Callable[[Drawing], str]
+    caption_words: tuple[str, str]
     landscape: bool = False
     numbering: Numbering = field(default_factory=Numbering)
     comments: list[str] = field(default_factory=list)

@@ -9,6 +9,7 @@ import math
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 
 from generator import metrics
@@ -126,6 +127,7 @@ def run_width(cell: Iterable[Piece]) -> int:
     return math.ceil(sum(widths) * _TWIPS) + _DUST
 
 
+@lru_cache(maxsize=8192)  # layouts are tried one after another, and most of their cells are the same
 def _lines(span: Span, room: float) -> int:
     text = fit_text(span.text)
     if room <= 0 or metrics.too_wide(text, room, span.size, span.bold):

@@ -19,7 +19,8 @@ WIDE_FROM_COLUMNS: Final = 6
 KEPT_WHOLE: Final = 6
 """Tables of at most so many rows stay on one page."""
 
-CAPTION_WORDS: Final = {"table": "Table", "figure": "Figure"}
+# What Word counts by; the words that are printed come with the paper.
+_COUNTED: Final = {"table": "Table", "figure": "Figure"}
 _ALIGN: Final = {"left": "", "right": '<w:jc w:val="right"/>', "center": '<w:jc w:val="center"/>'}
 _KEEP: Final = "<w:keepNext/>"
 _TWIPS_PER_POINT: Final = 20
@@ -69,8 +70,8 @@ def caption(
 
 def _caption_number(kind: str, number: str, anchor: str, paper: Paper) -> str:
     label, digits = parted_number(number)
-    word = CAPTION_WORDS[kind]
-    shown = xml.field(f"SEQ {word} \\* ARABIC", digits) if digits else ""
+    word = paper.caption_words[kind == "figure"]
+    shown = xml.field(f"SEQ {_COUNTED[kind]} \\* ARABIC", digits) if digits else ""
     label = label if label or not digits else f"{word} "
     if not anchor or not (label or digits):
         return xml.run(label) + shown

@@ -33,6 +33,7 @@ def specification(document: Document, pages: Mapping[str, int] | None = None) ->
         draft=bool(document.identity.draft),
         pages=pages,
         relation_of=_pictures(word),
+        caption_words=document.identity.caption_words,
     )
     set_body(word, _body(document, paper, PageFurniture(word, document.identity)))
     set_numbering(word, paper.numbering)

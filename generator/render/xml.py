@@ -209,7 +209,7 @@ def shading(fill: str) -> str:
 def picture(number: int, relation: str, alt: str, width_mm: float, height_mm: float) -> str:
     """A run with a picture in line with the text, sizes in mm, with its alternative text."""
     extent = f'cx="{round(width_mm * EMU_PER_MM)}" cy="{round(height_mm * EMU_PER_MM)}"'
-    told = f'id="{number}" name="Figure {number}" descr="{escaped(alt)}"'
+    told = f'id="{number}" name="p{number}" descr="{escaped(alt)}"'
     return (
         f'<w:r><w:drawing><wp:inline distT="0" distB="0" distL="0" distR="0"><wp:extent {extent}/>'
         f"<wp:docPr {told}/><wp:cNvGraphicFramePr>"

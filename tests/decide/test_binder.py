@@ -57,23 +57,17 @@ class TestOrderOfStrength:
         assert ranks["nhl-2"] < ranks["nhl-3.5"] < ranks["nhl-5"]
 
     @pytest.mark.parametrize(("masonry", "wall_class", "position"), list(itertools.product(ROUGH, CLASSES, PLACES)))
-    def test_harder_weather_never_picks_a_weaker_binder(
-        self, masonry: str, wall_class: str, position: str
-    ) -> None:
+    def test_harder_weather_never_picks_a_weaker_binder(self, masonry: str, wall_class: str, position: str) -> None:
         found = [first(masonry, wall_class, exposure, position) for exposure in WEATHER]
         assert found == sorted(found)
 
     @pytest.mark.parametrize(("masonry", "exposure", "position"), list(itertools.product(ROUGH, WEATHER, PLACES)))
-    def test_softer_units_never_pick_a_stronger_binder(
-        self, masonry: str, exposure: str, position: str
-    ) -> None:
+    def test_softer_units_never_pick_a_stronger_binder(self, masonry: str, exposure: str, position: str) -> None:
         found = [first(masonry, wall_class, exposure, position) for wall_class in CLASSES]
         assert found == sorted(found)
 
     @pytest.mark.parametrize(("masonry", "wall_class"), list(itertools.product(ROUGH, CLASSES)))
-    def test_a_wetter_place_never_picks_a_weaker_binder_than_the_wall(
-        self, masonry: str, wall_class: str
-    ) -> None:
+    def test_a_wetter_place_never_picks_a_weaker_binder_than_the_wall(self, masonry: str, wall_class: str) -> None:
         for exposure, position in itertools.product(WEATHER, PLACES[1:]):
             at_place = LIBRARY.tables["exposure-reckoned"].find(exposure=exposure, position=position)
             assert at_place is not None
@@ -146,9 +140,7 @@ class TestAskedFor:
             (None, "putty", "asked-binder-conditioned"),
         ],
     )
-    def test_one_that_needs_a_reason_is_taken_with_it_only(
-        self, reason: str | None, taken: str, code: str
-    ) -> None:
+    def test_one_that_needs_a_reason_is_taken_with_it_only(self, reason: str | None, taken: str, code: str) -> None:
         made = job(one_wall(asked_binder="nhl-3.5", asked_binder_reason=reason))
         assert binder(made) == taken
         assert code in codes(made)

@@ -32,7 +32,7 @@ WASH: dict[str, str | None] = {"work": "limewash", "old_coating": "none", **NOT_
 
 def text(done: dict[str, str | None], **changes: str | None) -> str:
     """One wall with one work; changes to its answers go to the wall."""
-    return answers(wall(work("a", **done), **changes))
+    return answers(wall(work("a", **done), id_="front", **changes))
 
 
 def decisions(done: dict[str, str | None], **changes: str | None) -> Decisions:
@@ -135,9 +135,7 @@ def test_new_laths_keep_the_old_gap_where_it_holds_plaster(old: str | None, gap:
 
 
 @pytest.mark.parametrize(("asked", "coats_"), [(None, "5"), ("4", "4"), ("2", "5"), ("12", "5")])
-def test_the_coats_of_limewash_asked_for_are_taken_within_what_the_trade_allows(
-    asked: str | None, coats_: str
-) -> None:
+def test_the_coats_of_limewash_asked_for_are_taken_within_what_the_trade_allows(asked: str | None, coats_: str) -> None:
     assert of(decisions({**WASH, "wash_coats_nr": asked}), "wash_coats_chosen_nr") == Decimal(coats_)
 
 

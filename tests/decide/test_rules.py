@@ -130,9 +130,7 @@ def test_the_last_placing_is_the_early_frost_less_the_days_open_to_frost() -> No
 
 
 @pytest.mark.parametrize(("days_after", "raised"), [(0, False), (1, True)])
-def test_a_start_after_the_last_placing_blocks_and_chooses_no_stronger_binder(
-    days_after: int, raised: bool
-) -> None:
+def test_a_start_after_the_last_placing_blocks_and_chooses_no_stronger_binder(days_after: int, raised: bool) -> None:
     before = job(one_wall())
     last = before.facts.get(POINTING, "season_last_placing_date")
     assert isinstance(last, datetime.date)

@@ -53,9 +53,7 @@ def test_every_clause_that_is_in_stands_once_with_its_number() -> None:
 
 def test_anchors_stand_once() -> None:
     blocks = list(assemble(job(one_wall())).specification.blocks())
-    anchors = [
-        block.anchor for block in blocks if isinstance(block, Heading | ClauseBlock | Table) and block.anchor
-    ]
+    anchors = [block.anchor for block in blocks if isinstance(block, Heading | ClauseBlock | Table) and block.anchor]
     assert len(anchors) == len(set(anchors))
 
 

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import pytest
 
-from generator.document.fill import Placeholder, TextError, blocks, inlines, parse, plain_text, references
+from generator.document.fill import Filler, Placeholder, TextError, blocks, inlines, parse, plain_text, references
 from generator.document.model import Inline, ListBlock, Paragraph, Ref, Strong, Text, Value
 
 
-def said(text: str) -> object:
+def said(text: str) -> Filler:
     def fill(hole: Placeholder) -> Inline:
         return Value(hole.name, (), text)
 

@@ -59,17 +59,11 @@ def test_a_contradiction_has_the_lines_of_both_answers() -> None:
 
 def test_what_a_rule_fills_in_goes_before_an_answer_of_the_same_name() -> None:
     made = job(one_wall())
-    (raised,) = [
-        item
-        for item in findings([Raised("no-recipe", ("front",))], made.filling)
-        if item.code == "no-recipe"
-    ]
+    (raised,) = [item for item in findings([Raised("no-recipe", ("front",))], made.filling) if item.code == "no-recipe"]
     assert raised.scope == ("front",)
     fills = (("question", "Q"), ("why", "W"), ("name", "n"), ("answer_by", "owner"))
     (asked,) = [
-        item
-        for item in findings([Raised("not-answered", (), fills)], made.filling)
-        if item.code == "not-answered"
+        item for item in findings([Raised("not-answered", (), fills)], made.filling) if item.code == "not-answered"
     ]
     assert asked.message == "Not answered: Q. W"
     assert asked.answer_by == "owner"

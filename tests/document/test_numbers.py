@@ -64,9 +64,7 @@ def test_a_removed_part_stays_with_its_clauses_not_used() -> None:
 
 
 @given(st.lists(st.sampled_from("abcdefgh"), unique=True), st.lists(st.sampled_from("abcdefgh"), unique=True))
-def test_whatever_changes_every_old_number_is_kept_and_none_is_given_twice(
-    old: list[str], new: list[str]
-) -> None:
+def test_whatever_changes_every_old_number_is_kept_and_none_is_given_twice(old: list[str], new: list[str]) -> None:
     first = numbers_of([("part", sorted(old))])
     second = numbers_of([("part", sorted(new))], first)
     assert first.items() <= second.items()

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import ClassVar
+
 from answers_text import answers, one_wall, wall
 from jobs import job
 from own_clauses import clause, job_of
@@ -79,7 +81,7 @@ def test_advice_is_kept_apart_from_the_words() -> None:
 
 
 class TestAgainstTheLastIssue:
-    LAST = {"part:first": "1", "clause:first.a": "1.1", "clause:first.gone": "1.2", "clause:first.c": "1.3"}
+    LAST: ClassVar = {"part:first": "1", "clause:first.a": "1.1", "clause:first.gone": "1.2", "clause:first.c": "1.3"}
 
     def test_an_added_clause_takes_a_letter_and_nothing_else_moves(self) -> None:
         made = job_of(one_wall(), clause("first.a"), clause("first.new"), clause("first.c"), last=self.LAST)

@@ -6,9 +6,7 @@ import pytest
 from answers_text import answers, one_wall, wall
 from own_clauses import clause, job_of
 
-BRICK_AND_FLINT = answers(
-    wall(id_="a", name="A"), wall(id_="b", name="B", masonry="flint", hardness=None, bond=None)
-)
+BRICK_AND_FLINT = answers(wall(id_="a", name="A"), wall(id_="b", name="B", masonry="flint", hardness=None, bond=None))
 
 
 def test_a_clause_without_a_condition_is_in_for_every_scope_it_is_written_for() -> None:

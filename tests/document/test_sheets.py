@@ -7,7 +7,7 @@ from jobs import job
 
 from generator.document.job import Job
 from generator.document.model import Block, Figure, Heading, ListBlock, Ref
-from generator.document.outline import block_text
+from generator.document.outline import block_text, values_of
 from generator.document.sheets import element_sheets
 
 
@@ -74,14 +74,23 @@ def test_a_wall_whose_mix_is_not_decided_says_that_no_mortar_may_be_made() -> No
 
 
 def test_quantities_name_the_lines_of_the_schedule() -> None:
-    made = job(one_wall())
-    own = [item.ref for item in made.measured.items() if item.path == ("front", "repoint") and item.section == "element"]
-    assert f"{own[0]}–{own[-1]}" in said(made)
+    made = job(one_wall(loose_units_nr="4", deep_voids_m2="1"))
+    (measured,) = [section for section in made.measured.sections if section.path == ("front",)]
+    own = [item.ref for item in measured.items if item.path[:2] == ("front", "repoint")]
+    assert len(own) >= 3
+    assert f"items {own[0]}–{own[-1]} of" in said(made)
 
 
 def test_a_wall_without_a_quantity_says_that_it_follows() -> None:
     made = job(one_wall(face_area_m2=None))
     assert made.word("quantity-to-follow") in said(made)
+
+
+def test_values_in_the_lines_of_a_sheet_stay_values_and_the_words_around_them_do_not() -> None:
+    made = job(one_wall())
+    values = [(value.name, value.text) for block in sheets(made) for value in values_of(block)]
+    wanted = {"mix_used": "M1", "layer_mm": "15 mm", "treated_area_m2": "6 m²", "last_start_date": "19 August 2027"}
+    assert set(wanted.items()) <= set(values)
 
 
 def test_the_season_is_told_outside_and_not_inside() -> None:

@@ -22,10 +22,10 @@ def units(drawing: Drawing) -> list[Polygon]:
 @pytest.mark.parametrize(
     ("width", "depth", "scale", "factor"),
     [
-        (10, 25, "2:1", 2),
+        (6, 25, "2:1", 2),
         (10, 60, "1:1", 1),
-        (25, 60, "1:1", 1),
-        (60, 120, "1:2", 0.5),
+        (25, 60, "1:2", 0.5),
+        (60, 120, "1:5", 0.2),
         (60, 300, "1:5", 0.2),
     ],
 )
@@ -38,6 +38,10 @@ def test_width_and_depth_are_drawn_to_the_scale_stated(
     assert box.bottom - box.top == pytest.approx(width * factor)
     assert any(text.endswith(f"Scale {scale}.") for text in texts(drawing))
     assert f"scale {scale}." in drawing.alt
+
+
+def test_a_section_through_a_usual_joint_leaves_the_sheet_of_its_wall_on_a_page() -> None:
+    assert max(joint_section(width, 25, (12.5, 12.5), "flush").height_mm for width in (6, 8, 10, 12, 15)) < 50
 
 
 def test_dimensions_state_the_given_width_and_depth() -> None:
@@ -62,7 +66,7 @@ def test_layers_are_parted_where_they_meet() -> None:
         for part in drawing.primitives
         if isinstance(part, Line) and (part.y1, part.y2) == (box.top, box.bottom) and part.x1 >= box.left
     ]
-    assert sorted(box.right - x for x in parts) == pytest.approx([0, 24, 40, 48])
+    assert sorted(box.right - x for x in parts) == pytest.approx([0, 12, 20, 24])
 
 
 def test_of_many_thin_layers_the_first_and_last_keep_their_numbers() -> None:
@@ -75,8 +79,8 @@ def test_a_flush_joint_is_full_to_the_face_and_a_recessed_one_kept_behind_worn_a
     flush, recessed = (joint_section(10, 25, (25,), profile) for profile in ("flush", "slightly-recessed"))
     face = bounds(units(flush)[0]).left
     assert bounds(mortar(flush)).left == face
-    # 2 to 3 mm behind the edges (common practice), at 2:1
-    assert 4 <= bounds(mortar(recessed)).left - face <= 6
+    # 2 to 3 mm behind the edges (common practice), at full size
+    assert 2 <= bounds(mortar(recessed)).left - face <= 3
     assert [len(unit.points) for unit in units(flush)] == [4, 4]
     assert all(len(unit.points) > 8 for unit in units(recessed))
 
@@ -103,7 +107,7 @@ def test_one_layer_is_said_in_the_singular() -> None:
 def test_words_are_taken_from_the_caller_as_they_are() -> None:
     words = JointWords(unit="<b>&", old="{7*7}", face="Fa", finish="{profile} {scale}")
     written = texts(joint_section(10, 25, (25,), "flush", words))
-    assert {"<b>&", "{7*7}", "flush 2:1"} <= set(written)
+    assert {"<b>&", "{7*7}", "flush 1:1"} <= set(written)
 
 
 @pytest.mark.parametrize(

@@ -1,0 +1,65 @@
+"""What loading a library keeps while it reads: entries by kind, their places, and every mistake."""
+
+from __future__ import annotations
+
+import hashlib
+from dataclasses import dataclass, field
+from typing import Any
+
+from generator.errors import Mark, Problem, did_you_mean, shown
+from generator.shapes import AnyShape, shaped
+from generator.source import Path_, Source
+
+
+@dataclass(slots=True)
+class Reading:
+    """What has been read so far: entries by kind and id, where each stands, and every mistake."""
+
+    label: str
+    files: dict[str, Source] = field(default_factory=dict)
+    problems: list[Problem] = field(default_factory=list)
+    entries: dict[str, dict[str, Any]] = field(default_factory=dict)
+    places: dict[tuple[str, str], tuple[Source, Path_]] = field(default_factory=dict)
+    unread: set[str] = field(default_factory=set)
+    digest: Any = field(default_factory=hashlib.sha256)
+
+    def note(self, mark: Mark, what: str, to_do: str, under: str = "") -> None:
+        """Notes a mistake."""
+        self.problems.append(Problem(mark, what, to_do, under))
+
+    def mark(self, kind: str, key: str) -> Mark:
+        """The place of an entry."""
+        source, path = self.places[kind, key]
+        return source.mark(path)
+
+    def shape(self, kind: type[AnyShape], data: Any, source: Source, path: Path_) -> AnyShape | None:
+        """The data as a shape; None with its mistakes noted."""
+        before = len(source.problems)
+        found = shaped(kind, data, source, path)
+        self.problems += source.problems[before:]
+        return found
+
+    def keep(self, kind: str, key: str, entry: Any, source: Source, path: Path_) -> bool:
+        """Keeps an entry; false, with the mistake noted, where its key is taken."""
+        found = self.entries.setdefault(kind, {})
+        if key in found:
+            what = f"declares the {kind} '{key}' a second time (first at {self.mark(kind, key)})"
+            self.note(source.mark(path), what, "rename one of the two, or take it out")
+            return False
+        found[key] = entry
+        self.places[kind, key] = (source, path)
+        return True
+
+
+def listed(source: Source, key: str, reading: Reading, beside: tuple[str, ...] = ()) -> list[Any]:
+    """The entries below the one key of a file; keys that are neither it nor `beside` it are noted."""
+    data = source.data
+    if not isinstance(data, dict) or not isinstance(data.get(key), list):
+        to_do = f"start the file with '{key}:' and list its entries below"
+        reading.note(source.mark((key,)) if isinstance(data, dict) else source.mark(()), f"has no list '{key}:'", to_do)
+        return []
+    for other in data:
+        if other != key and other not in beside:
+            hint = did_you_mean(other, [key, *beside])
+            reading.note(source.key_mark((other,)), f"has an unknown key '{shown(other)}'", hint)
+    return list(data[key])

@@ -1,0 +1,138 @@
+"""A Word file from anybody, opened with care: parts, content types, relationships, and its XML by part."""
+
+from __future__ import annotations
+
+import io
+import posixpath
+import re
+import zipfile
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any, Final
+
+MOST_BYTES: Final = 200_000_000
+MOST_PARTS: Final = 4_000
+MAIN: Final = "word/document.xml"
+W: Final = "{http://schemas.openxmlformats.org/wordprocessingml/2006/main}"
+R: Final = "{http://schemas.openxmlformats.org/officeDocument/2006/relationships}"
+_RELATION: Final = "{http://schemas.openxmlformats.org/package/2006/relationships}Relationship"
+_TYPES: Final = "{http://schemas.openxmlformats.org/package/2006/content-types}"
+_CONTROL: Final = re.compile(rb"[\x00-\x08\x0b\x0c\x0e-\x1f]|&#(?:x0*(?:[0-8bcBCefEF]|1[0-9a-fA-F])|0*(?:[0-8]|1[124-9]|2\d|3[01]));")
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """A thing wrong with a paper: a code that stays the same, what it is, and what to do about it."""
+
+    code: str
+    what: str
+    to_do: str
+
+
+class Unreadable(ValueError):
+    """A file that cannot be opened as a Word document; carries the one fault that says why."""
+
+    def __init__(self, fault: Fault) -> None:
+        self.fault = fault
+        super().__init__(fault.what)
+
+
+@dataclass(frozen=True, slots=True)
+class Opened:
+    """The parts of a Word file and the trees of those that are XML.
+
+    `broken` are the parts that cannot be read as XML, as faults. Trees are lxml elements.
+    """
+
+    parts: Mapping[str, bytes]
+    trees: Mapping[str, Any]
+    broken: tuple[Fault, ...]
+
+    @property
+    def body(self) -> Any:
+        """The body of the document. KeyError or AttributeError never: it was there on opening."""
+        return self.trees[MAIN].find(f"{W}body")
+
+    def stories(self) -> Iterator[tuple[str, Any]]:
+        """The parts that hold text: the document, headers, footers, notes and comments."""
+        for name, tree in self.trees.items():
+            if name == MAIN or re.fullmatch(r"word/(header|footer)\d*\.xml|word/(footnotes|endnotes|comments)\.xml", name):
+                yield name, tree
+
+    def relations(self, part: str) -> dict[str, tuple[str, bool]]:
+        """The relationships of a part by id: what each leads to, and whether that lies outside the file."""
+        folder, _, file = part.rpartition("/")
+        tree = self.trees.get(f"{folder}/_rels/{file}.rels".lstrip("/"))
+        if tree is None:
+            return {}
+        found: dict[str, tuple[str, bool]] = {}
+        for item in tree.iter(_RELATION):
+            outside = item.get("TargetMode") == "External"
+            target = item.get("Target", "")
+            found[item.get("Id", "")] = (target if outside else _within(folder, target), outside)
+        return found
+
+    def typed(self, part: str) -> bool:
+        """Whether the content types tell what a part is."""
+        tree = self.trees.get("[Content_Types].xml")
+        if tree is None:
+            return False
+        endings = {item.get("Extension", "").lower() for item in tree.iter(f"{_TYPES}Default")}
+        named = {item.get("PartName", "").lower() for item in tree.iter(f"{_TYPES}Override")}
+        return part.rpartition(".")[2].lower() in endings or f"/{part}".lower() in named
+
+
+def opened(data: bytes) -> Opened:
+    """The file opened, nothing outside it looked at. Raises `Unreadable` for what is no sound Word package."""
+    parts = _parts(data)
+    trees: dict[str, Any] = {}
+    broken: list[Fault] = []
+    for name, content in parts.items():
+        if name.endswith((".xml", ".rels")):
+            tree, fault = _tree(name, content)
+            if fault is None:
+                trees[name] = tree
+            else:
+                broken.append(fault)
+    if MAIN not in parts:
+        raise Unreadable(Fault("W00", "is not a Word document: it has no body", "save it from Word as .docx"))
+    if MAIN in trees and trees[MAIN].find(f"{W}body") is None:
+        raise Unreadable(Fault("W00", "its document has no body", "go back to the last copy that opens"))
+    return Opened(parts, trees, tuple(broken))
+
+
+def _parts(data: bytes) -> dict[str, bytes]:
+    try:
+        with zipfile.ZipFile(io.BytesIO(data)) as archive:
+            entries = archive.infolist()
+            if len(entries) > MOST_PARTS or sum(entry.file_size for entry in entries) > MOST_BYTES:
+                raise Unreadable(Fault("W00", "unpacks to more than a paper can hold", "do not open it; ask who sent it"))
+            return {entry.filename: archive.read(entry) for entry in entries if not entry.is_dir()}
+    except (zipfile.BadZipFile, OSError, RuntimeError, NotImplementedError, ValueError, EOFError) as error:
+        if isinstance(error, Unreadable):
+            raise
+        raise Unreadable(Fault("W00", "is not a Word file, or is damaged", "save it from Word as .docx")) from None
+    except Exception as error:  # zlib has an error of its own, which is no subclass of these
+        if type(error).__module__ != "zlib":
+            raise
+        raise Unreadable(Fault("W00", "is damaged and cannot be unpacked", "go back to the last copy that opens")) from None
+
+
+def _tree(name: str, content: bytes) -> tuple[Any, Fault | None]:
+    from lxml import etree
+
+    if b"<!DOCTYPE" in content or b"<!ENTITY" in content:
+        return None, Fault("W05", f"{name} declares a document type, which no paper needs", "do not open it; ask who sent it")
+    parser = etree.XMLParser(resolve_entities=False, no_network=True, load_dtd=False, huge_tree=False)
+    try:
+        return etree.fromstring(content, parser), None
+    except etree.XMLSyntaxError as error:
+        if _CONTROL.search(content):
+            return None, Fault("W28", f"{name} holds a control character", "take out what was pasted there last")
+        return None, Fault("W05", f"{name} is not sound XML ({error.msg})", "go back to the last copy that opens")
+
+
+def _within(folder: str, target: str) -> str:
+    if target.startswith("/"):
+        return target[1:]
+    return posixpath.normpath(posixpath.join(folder, target))

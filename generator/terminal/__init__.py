@@ -1,0 +1,3 @@
+"""Asking at the terminal."""
+
+from __future__ import annotations

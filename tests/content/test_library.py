@@ -1,0 +1,170 @@
+"""The shipped library as a whole: no mistake in it, and nothing that nobody reads."""
+
+from __future__ import annotations
+
+import functools
+import itertools
+from collections.abc import Iterator
+
+import pytest
+from code_reading import patterns, texts
+from jobs import shipped
+
+from generator.document.lint import problems
+from generator.library.model import Table
+from generator.questionnaire.condition import Both, Compare, Node, Not, Within
+from generator.questionnaire.questions import Question
+
+FIELDS = {
+    "clause": ("title", "text", "check", "because", "advice"),
+    "finding": ("message", "action", "instruction"),
+    "item": ("description", "includes"),
+    "operation": ("text",),
+}
+DECIDING = ("decide/", "measure/", "programme/", "document/", "questionnaire/", "estimate", "record", "lime/")
+# Choices that change nothing by themselves, and why they are offered all the same.
+NO_CONSEQUENCE = {
+    ("decay_causes", "cement"): "what follows hangs on its area and hold (cement_area_m2, cement_hold, removed)",
+    ("decay_causes", "salts"): "what follows hangs on how heavy they are (salts)",
+}
+
+
+def test_the_lint_finds_nothing() -> None:
+    words = shipped()
+    assert [str(problem) for problem in problems(words.library, words.texts)] == []
+
+
+@functools.cache
+def compared() -> dict[str, set[str]]:
+    """The literals that conditions hold each name against; a name that is read without one is there all the same."""
+    found: dict[str, set[str]] = {}
+    for conditioned in shipped().library.conditions.values():
+        for condition in filter(None, (conditioned.when, conditioned.provisional_when)):
+            for name, literals in _leaves(condition.node):
+                found.setdefault(name, set()).update(literals)
+    return found
+
+
+def _leaves(node: Node) -> Iterator[tuple[str, set[str]]]:
+    if isinstance(node, Both):
+        for part in node.parts:
+            yield from _leaves(part)
+    elif isinstance(node, Not | Within):
+        yield from _leaves(node.part)
+    else:
+        literal = node.literal if isinstance(node, Compare) else ()
+        yield node.name, set(map(str, literal)) if isinstance(literal, tuple) else {str(literal)}
+
+
+@functools.cache
+def keyed() -> dict[str, set[str]]:
+    """The cells that tables hold under each key."""
+    found: dict[str, set[str]] = {}
+    for table in shipped().library.tables.values():
+        for row, name in itertools.product(table.rows, table.keys):
+            cell = row.keys.get(name, "any")
+            found.setdefault(name, set()).update(cell if isinstance(cell, list | tuple) else [cell])
+    return found
+
+
+@functools.cache
+def printed() -> frozenset[str]:
+    """The names that texts are filled with and lines take their quantity from."""
+    words = shipped()
+    entries = {
+        "clause": words.library.clauses, "finding": words.library.findings,
+        "item": words.library.items, "operation": words.library.operations,
+    }  # fmt: skip
+    filled = {
+        name
+        for kind, fields in FIELDS.items()
+        for key, field in itertools.product(entries[kind], fields)
+        for name in words.texts.template(kind, key, field).names()
+    }
+    return frozenset(filled | {item.quantity for item in words.library.items.values()})
+
+
+def coded(name: str) -> bool:
+    """Whether the code of deciding and telling names a question."""
+    return name in texts(*DECIDING) or any(pattern.match(name) for pattern in patterns(*DECIDING))
+
+
+QUESTIONS = shipped().library.questionnaire.questions
+
+
+@pytest.mark.parametrize("name", QUESTIONS)
+def test_every_question_is_read_by_a_condition_a_text_a_table_or_a_rule(name: str) -> None:
+    assert name in compared() or name in keyed() or name in printed() or coded(name)
+
+
+def offered() -> Iterator[tuple[Question, str]]:
+    """Every choice of every question that no text prints: its word must mean something by itself."""
+    for question in QUESTIONS.values():
+        if question.name not in printed():
+            yield from ((question, choice.is_) for choice in question.choices)
+
+
+@pytest.mark.parametrize(("question", "choice"), list(offered()), ids=lambda item: getattr(item, "name", item))
+def test_every_choice_is_told_apart_from_the_others_somewhere(question: Question, choice: str) -> None:
+    """Held against in a condition, a key of a table, named in code, or the one choice left where the rest are."""
+    told = {
+        word.is_
+        for word in question.choices
+        if word.is_ in compared().get(question.name, set()) | keyed().get(question.name, set())
+        or (coded(question.name) and word.is_ in texts(*DECIDING))
+        or (question.name, word.is_) in NO_CONSEQUENCE
+    }
+    rest = {word.is_ for word in question.choices} - told
+    assert choice in told or (told and rest == {choice}) or spoken(question.name)
+
+
+def spoken(name: str) -> bool:
+    """Whether the code prints an answer as it is said: in the fact table of a wall, on the cover, and so on."""
+    return name in texts("document/front", "document/sheets", "document/job", "document/schedule")
+
+
+def test_nothing_is_said_to_be_without_consequence_that_is_not_there() -> None:
+    known = {(question.name, choice.is_) for question in QUESTIONS.values() for choice in question.choices}
+    assert set(NO_CONSEQUENCE) <= known
+
+
+@pytest.mark.parametrize("key", shipped().library.tables)
+def test_every_table_is_read_by_the_program(key: str) -> None:
+    assert key in texts() or any(pattern.match(key) for pattern in patterns())
+
+
+def cells(table: Table, name: str) -> list[str | None]:
+    """What a key can be: the choices of its name, else what the table itself holds; and not known."""
+    known = shipped().library.names.get(name)
+    words = list(known.choices) if known is not None and known.choices else sorted(keyed()[name] - {"any"})
+    return [*words, None]
+
+
+@pytest.mark.parametrize("key", shipped().library.tables)
+def test_every_row_of_a_table_is_found_by_some_keys(key: str) -> None:
+    """The first row that fits serves, so a row below one that fits all it fits would be dead."""
+    table = shipped().library.tables[key]
+    found = {
+        id(table.find(**dict(zip(table.keys, values, strict=True))))
+        for values in itertools.product(*(cells(table, name) for name in table.keys))
+    }
+    assert [row.keys for row in table.rows if id(row) not in found] == []
+
+
+def test_every_material_is_in_a_recipe_or_named_in_code() -> None:
+    library = shipped().library
+    taken = {part for r in library.recipes.values() for part in (r.lime, r.sand, r.pozzolan, r.filler)}
+    assert {key for key in library.materials if key not in taken and key not in texts()} == set()
+
+
+def test_every_source_is_named_by_something() -> None:
+    library = shipped().library
+    entries = (
+        library.clauses, library.findings, library.items, library.recipes, library.materials,
+    )  # fmt: skip
+    named = {source for held in entries for entry in held.values() for source in entry.sources}
+    named |= {source for table in library.tables.values() for row in table.rows for source in row.sources}
+    for material in library.materials.values():
+        spreads = (material.bulk_density_kg_per_l, material.solids_share, material.purity_share)
+        named |= {source for spread in spreads if spread is not None for source in spread.sources}
+    assert set(library.sources) - named == set()

@@ -1,0 +1,154 @@
+"""What an estimator asked of the lines: nothing priced twice, each line on its own, no mix where none is used."""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from decimal import Decimal
+
+import pytest
+from answers_text import answers, one_wall, wall, work
+from jobs import EXAMPLES, job
+
+from generator.document.job import Job
+from generator.document.model import Table
+from generator.document.schedule import pricing_book, schedule_blocks
+from generator.measure.model import Item
+
+NOT_REPOINTING: dict[str, str | None] = dict.fromkeys(
+    ("treated_per_cent", "treated_how", "joint_depth_lost_mm", "cement_area_m2", "joint_finish")
+)
+
+
+def lines(made: Job, rule: str) -> list[Item]:
+    return [item for item in made.measured.items() if item.entry.id == rule]
+
+
+def sums(made: Job) -> set[str]:
+    return {item.entry.id for item in made.measured.items() if item.section == "provisional-sums"}
+
+
+def example(name: str) -> Job:
+    (path,) = [path for path in EXAMPLES if path.parent.name == name]
+    return job(path.read_text(encoding="utf-8"))
+
+
+@pytest.mark.parametrize("name", [path.parent.name for path in EXAMPLES])
+def test_no_two_lines_of_an_example_share_a_key(name: str) -> None:
+    rows = [row for section in pricing_book(example(name)).sections for row in section.rows]
+    shared = [key for key, count in Counter(row.key for row in rows).items() if count > 1]
+    assert [row.ref for row in rows if row.key in shared] == []
+
+
+def test_lines_that_work_with_no_mortar_name_no_mix() -> None:
+    made = job(one_wall(cement_area_m2="2", cement_hold="mixed", salts="heavy"))
+    for rule in ("repoint.cement-trial", "repoint.cement-firm", "repoint.salts"):
+        (line,) = lines(made, rule)
+        assert line.mix == "", rule
+    (pointing,) = lines(made, "repoint.brick")
+    assert pointing.mix == "M1"
+
+
+def test_laths_name_no_mix_and_dubbing_the_mix_of_the_first_coat_alone() -> None:
+    made = example("mill-house")
+    (laths,), (plaster,) = lines(made, "plaster.laths-ceilings"), lines(made, "plaster.ceilings")
+    assert laths.mix == ""
+    assert len(plaster.mix.split(", ")) == 3
+    first = {
+        path[0]: made.facts.get(path, "mix_used")
+        for mix in made.decisions.mixes
+        for path in mix.used_for
+        if path[-1] in ("scratch", "render-base")
+    }
+    assert {line.path[0]: line.mix for line in lines(made, "plaster.dubbing")} == first
+
+
+def test_two_works_of_one_wall_share_one_line_of_curing_and_one_of_patches() -> None:
+    two = answers(wall(work("high"), work("low", extent="the lowest metre")))
+    assert [line.path for line in lines(job(two), "repoint.curing")] == [("front",)]
+    assert [line.path for line in lines(example("mill-house"), "rates.plaster-patch")] == [
+        ("dining-room",),
+        ("chamber-ceiling",),
+    ]
+
+
+@pytest.mark.parametrize(("salts", "found"), [("some", []), ("heavy", [("front", "wash")])])
+def test_limewash_carries_light_salts_in_its_rate(salts: str, found: list[tuple[str, str]]) -> None:
+    wash = work("wash", work="limewash", old_coating="none", **NOT_REPOINTING)
+    made = job(answers(wall(wash, salts=salts)))
+    assert [line.path for line in lines(made, "plaster.salts")] == found
+
+
+def test_pinnings_are_in_the_rate_for_rubble_and_loose_stones_apart() -> None:
+    made = example("mill-house")
+    assert {line.path[0] for line in lines(made, "repoint.loose-units")} == {"front", "stack"}
+    (stones,) = lines(made, "repoint.loose-stones")
+    assert (stones.path[0], stones.quantity) == ("gable", Decimal(60))
+
+
+def test_a_cause_that_a_line_measures_has_no_sum_as_well() -> None:
+    made = example("mill-house")  # the gutter is measured, the leak is not, cement and plants are lines
+    assert sums(made) == {"sums.causes-leak", "sums.causes-flue", "sums.flues"}
+
+
+@pytest.mark.parametrize("cause", ["age", "cement", "frost", "salts"])
+def test_weather_and_old_repairs_have_no_sum_to_put_right(cause: str) -> None:
+    assert sums(job(one_wall(decay_causes=f"[{cause}]", causes_cured="in-this-work"))) == set()
+
+
+@pytest.mark.parametrize(
+    ("cause", "rule"), [("gutter", "gutter"), ("leak", "leak"), ("high-ground", "ground"), ("movement", "movement")]
+)
+def test_a_cause_put_right_in_this_work_has_one_sum_however_many_walls_it_wets(cause: str, rule: str) -> None:
+    told: dict[str, str | None] = {"decay_causes": f"[{cause}]", "causes_cured": "in-this-work"}
+    made = job(answers(wall(id_="a", name="A", **told), wall(id_="b", name="B", **told)))
+    assert len(lines(made, f"sums.causes-{rule}")) == 1
+
+
+def test_a_sum_that_the_client_prints_is_the_same_in_every_tender() -> None:
+    told = {"decay_causes": "[leak]", "causes_cured": "in-this-work"}
+    (printed,) = lines(job(one_wall(**told, causes_sum="1500")), "sums.causes-leak")
+    (open_,) = lines(job(one_wall(**told)), "sums.causes-leak")
+    assert (printed.amount, open_.amount) == (Decimal(1500), None)
+    codes = [{item.code for item in job(one_wall(**told, **more)).findings} for more in ({}, {"causes_sum": "1500"})]
+    assert ["sums-open" in found for found in codes] == [True, False]
+
+
+def test_daywork_additions_count_in_the_total_so_that_tenders_can_be_compared() -> None:
+    made = job(one_wall())
+    for rule in ("dayworks.materials", "dayworks.plant"):
+        (line,) = lines(made, rule)
+        assert line.kind == "provisional", rule
+        assert line.quantity, rule
+
+
+def test_a_tower_has_a_line_of_its_own_without_the_duties_of_a_scaffold() -> None:
+    made = job(one_wall(access="tower", access_weeks="3"))
+    assert (len(lines(made, "prelims.access-tower")), len(lines(made, "prelims.access"))) == (1, 0)
+    (hire,) = lines(made, "prelims.access-weeks")
+    assert hire.quantity == 3
+
+
+@pytest.mark.parametrize(("lead", "rule"), [("found", "prelims.lead"), ("not-tested", "rates.lead"), ("none", None)])
+def test_lead_paint_is_priced_where_it_was_found_and_a_rate_where_it_was_not_tested(
+    lead: str, rule: str | None
+) -> None:
+    plaster = work("plaster", work="plaster", plaster_coats="three", **NOT_REPOINTING)
+    made = job(answers(wall(plaster, lead_paint=lead)))
+    found = {item.entry.id for item in made.measured.items()} & {"prelims.lead", "rates.lead"}
+    assert found == ({rule} if rule else set())
+
+
+def test_packages_of_a_material_in_several_mixes_are_made_up_once_for_their_sum() -> None:
+    made = example("mill-house")
+    (table,) = [b for b in schedule_blocks(made) if isinstance(b, Table) and b.anchor == "table:materials"]
+    rows = [["".join(part.text for part in cell) for cell in row.cells] for row in table.rows]
+    held = [line for line in made.measured.materials if line.material.id == "sand-sharp"]
+    assert len(held) > 1
+    together = ", ".join(line.mix for line in held)
+    (total,) = [row for row in rows if row[0] == together and row[1] == held[0].material.name]
+    bags = math.ceil(sum(line.amount.high for line in held) / float(held[0].material.package.holds))
+    assert total[3] == f"{bags} bulk bags"
+    assert bags < sum(line.packages for line in held)
+    apart = [row[3] for row in rows if row[1] == total[1] and row is not total]
+    assert apart == [""] * len(held)

@@ -1,0 +1,75 @@
+"""Mortar that an estimator checked by hand: brickwork rebuilt, joints by the metre, flaunching."""
+
+from __future__ import annotations
+
+import pytest
+from answers_text import answers, wall, work
+from jobs import job, shipped
+
+from generator.measure.volumes import coat_l
+from generator.values import Range
+
+LIBRARY = shipped().library
+NOT_REPOINTING: dict[str, str | None] = dict.fromkeys(
+    ("treated_per_cent", "treated_how", "joint_depth_lost_mm", "cement_area_m2", "joint_finish")
+)
+ASHLAR: dict[str, str | None] = {
+    "masonry": "ashlar", "unit_length_mm": "500", "unit_width_mm": None, "unit_height_mm": "300", "bond": None,
+    "joint_width_mm": "3 - 5 (4)", "hardness": "medium",
+}  # fmt: skip
+
+
+def litres(text: str, coat: str) -> Range[float] | None:
+    return coat_l(job(text).facts, ("front", "a", coat), LIBRARY)
+
+
+def rebuilt(thick_mm: str, **changes: str | None) -> str:
+    told = {**NOT_REPOINTING, "rebuild_what": "whole", "rebuild_thickness_mm": thick_mm, "face_area_m2": "10"}
+    return answers(wall(work("a", work="rebuild", **told), **changes))
+
+
+# geometry, metric brick with 10 mm joints: 0.0176, 0.0452 and 0.0728 m3 a m2 (price books 0.018 and 0.044 for the
+# first two: from memory)
+@pytest.mark.parametrize(("thick", "m3"), [("102.5", 0.0176), ("215", 0.0452), ("327.5", 0.0728)])
+def test_brickwork_takes_the_mortar_between_its_half_bricks(thick: str, m3: float) -> None:
+    found = litres(rebuilt(thick), "bedding")
+    assert found is not None
+    assert found.likely == pytest.approx(10 * m3 * 1000, rel=0.01)
+    assert found.low < found.likely < found.high
+
+
+def test_a_thickness_that_bricks_do_not_make_falls_back_on_the_share_of_joint() -> None:
+    whole, odd = litres(rebuilt("215"), "bedding"), litres(rebuilt("270"), "bedding")
+    assert whole is not None
+    assert odd is not None
+    assert odd.likely == pytest.approx(10 * 270 * 0.1719, rel=0.01)  # stretcher bond, 17.2 per cent of the face
+
+
+def test_rubble_takes_its_share_of_mortar() -> None:
+    told: dict[str, str | None] = {**dict.fromkeys(("unit_length_mm", "unit_width_mm", "unit_height_mm", "bond"))}
+    found = litres(rebuilt("450", masonry="rubble", hardness="medium", **told), "bedding")
+    assert found is not None
+    assert 10 * 450 * 0.20 <= found.low < found.high <= 10 * 450 * 0.40  # handbooks: a fifth to a third, and more
+
+
+def test_joints_measured_by_the_metre_take_mortar_too() -> None:
+    told: dict[str, str | None] = {"open_joint_m": "160", "face_area_m2": None, "treated_per_cent": None}
+    made = job(answers(wall(work("a", joint_depth_lost_mm="5 - 30", **told), **ASHLAR)))
+    depth = float(str(made.facts.get(("front", "a"), "rake_depth_mm")))
+    found = coat_l(made.facts, ("front", "a", "pointing"), LIBRARY)
+    assert found is not None
+    # geometry: a joint 4 mm wide takes 4 ml a metre for each mm of depth
+    assert found.likely == pytest.approx(160 * 4 * depth / 1000)
+    assert (found.low, found.high) == (pytest.approx(160 * 3 * depth / 1000), pytest.approx(160 * 5 * depth / 1000))
+    assert all(batch.batches.likely >= 1 for batch in made.measured.batches)
+    assert {line.mix for line in made.measured.materials} == {"M1"}
+
+
+def test_flaunching_lies_between_a_pyramid_and_a_top_half_level() -> None:
+    told: dict[str, str | None] = {**NOT_REPOINTING, "flaunching_m2": "2", "pots_nr": "1", "face_area_m2": None}
+    made = job(answers(wall(work("a", work="flaunching", **told), position="chimney")))
+    thick = float(str(made.facts.get(("front", "a", "flaunching"), "coat_mm")))
+    found = coat_l(made.facts, ("front", "a", "flaunching"), LIBRARY)
+    assert found is not None
+    assert found.low == pytest.approx(2 * thick * (1 + 2 / 3) / 3)  # a third at the edge, and a third of the rise
+    assert found.high == pytest.approx(2 * thick * (1 + 2 / 3) / 2)  # full over half, the mean slope over half

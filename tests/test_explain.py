@@ -1,0 +1,84 @@
+"""Why a thing is in the papers or is not, for a person at the terminal."""
+
+from __future__ import annotations
+
+from answers_text import answers, one_wall, wall
+from jobs import job
+
+from generator.explain import as_text, explain, findings_text, near
+
+TWO = answers(wall(id_="a", name="Wall A", asked_binder=None), wall(id_="b", name="Wall B", hardness="hard"))
+
+
+def test_the_whole_job_has_every_wall() -> None:
+    found = explain(job(TWO), "")
+    assert found is not None
+    assert [entry["element"] for entry in found["elements"]] == ["a", "b"]
+    assert found["status"] == "tender"
+
+
+def test_a_wall_has_its_own_decisions_findings_and_clauses_only() -> None:
+    made = job(TWO)
+    found = explain(made, "b")
+    assert found is not None
+    assert found["name"] == "Wall B"
+    assert {entry["where"].split("/")[0] for entry in found["considered"]} == {"b"}
+    own = [f"{item.level}: {item.message}" for item in made.findings if item.scope[:1] == ("b",)]
+    assert found["findings"] == own
+    assert any(line.endswith(" raking-out.depth") for line in found["clauses"])
+    assert not any("pointing.flint" in line for line in found["clauses"])
+
+
+def test_a_mix_is_found_in_capitals_or_not() -> None:
+    made = job(TWO)
+    assert explain(made, "m2") == explain(made, "M2")
+    assert (explain(made, "M2") or {})["binder"] == "nhl-3.5"
+
+
+def test_a_clause_is_explained_whether_it_is_in_or_not() -> None:
+    made = job(one_wall())
+    there, absent = explain(made, "raking-out.depth"), explain(made, "pointing.flint")
+    assert there is not None
+    assert absent is not None
+    assert (there["included"], absent["included"]) == (True, False)
+    assert absent["facts"]
+
+
+def test_what_is_not_there_is_none_with_the_nearest_that_is() -> None:
+    made = job(TWO)
+    assert explain(made, "raking-out.dept") is None
+    assert near(made, "raking-out.dept") == "did you mean 'raking-out.depth'?"
+
+
+def test_text_is_indented_by_depth_with_a_dash_for_each_entry_and_nothing_for_what_is_empty() -> None:
+    found = {"a": "x", "none": None, "empty": [], "many": [{"b": 1, "c": 2}, "two\nlines"], "inner": {"d": False}}
+    assert as_text(found) == "a: x\nmany:\n  - b: 1\n    c: 2\n  - two / lines\ninner:\n  d: False\n"
+
+
+def test_the_text_of_a_wall_names_binder_reason_and_sources() -> None:
+    made = job(one_wall())
+    found = explain(made, "front")
+    assert found is not None
+    text = as_text(found)
+    reason = made.decisions.reasons[("front", "repoint", "pointing"), "binder"]
+    assert "matured lime putty" in text
+    assert reason.because in text
+    assert reason.sources[0] in text
+
+
+def test_findings_are_told_with_status_place_action_who_answers_and_lines() -> None:
+    made = job(one_wall(wall_wet="soaked", protection=None))
+    text = findings_text(made)
+    assert text.startswith(f"{made.word('status-draft')}\n")
+    for item in made.findings:
+        place = "Front wall" if item.scope else made.word("whole-job")
+        assert f"{item.level}: {place}: {item.message} [{item.code}]\n" in text
+    assert f"({made.word('answer-by', who='owner')})" in text
+    soaked = next(item for item in made.findings if item.code == "wall-soaked")
+    assert f"    answers.yaml:{soaked.marks[0].line}:" in text
+
+
+def test_a_note_needs_no_action() -> None:
+    made = job(one_wall())
+    note = next(item for item in made.findings if item.level == "note")
+    assert note.action not in findings_text(made)
