@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from generator import __version__, cli_clauses
+from generator import __version__, cli_clauses, cli_issues, cli_papers
 from generator.cli_shared import (
     DRAFT,
     TENDER,
@@ -49,6 +49,8 @@ clauses_app = typer.Typer(
 )
 app.add_typer(clauses_app, name="clauses")
 cli_clauses.register(clauses_app)
+cli_papers.register(app)
+cli_issues.register(app)
 
 OutFolder = Annotated[Path, typer.Option("--out", help="The folder that the papers are written in.")]
 About = Annotated[str, typer.Argument(metavar="[ELEMENT|MIX|CLAUSE]", help="An element's id, a mix, or a clause's id.")]
@@ -62,31 +64,44 @@ def write(
     library: LibraryFolder = None,
     layer: LayerFolders = None,
     last: LastIssue = None,
+    companions: cli_papers.With = "",
+    pdf: cli_papers.AsPdf = False,
 ) -> None:
     """Write the specification, mix schedule, pricing schedule and record."""
     from generator import pipeline, record
     from generator.output import RECORD, write_set
 
+    wanted = cli_papers.named(companions)
     job, raw = job_of(answers, library, layer, last)
-    files = or_stop(lambda: pipeline.papers(job))
+    made = or_stop(lambda: {**pipeline.papers(job), **cli_papers.companion_files(job, wanted)})
+    files, prints = or_stop(lambda: cli_papers.printed(job, made, pdf))
     data = record.dumped(record.record(job, answers.name, raw, files))
-    or_stop(lambda: write_set(out, files, data))
+    or_stop(lambda: write_set(out, {**files, **prints}, data))
     _tell(job)
-    for name in [*files, RECORD]:
+    for name in [*files, *prints, RECORD]:
         print(f"wrote {out / name}")
     raise typer.Exit(_code(job))
 
 
 @app.command()
-def check(answers: AnswersFile, library: LibraryFolder = None, as_json: AsJson = False) -> None:
+def check(
+    answers: AnswersFile,
+    library: LibraryFolder = None,
+    layer: LayerFolders = None,
+    last: LastIssue = None,
+    as_json: AsJson = False,
+) -> None:
     """Read the answers, decide, and tell every finding; nothing is written."""
     from generator.record import findings_data
 
-    job, _ = job_of(answers, library)
+    job, raw = job_of(answers, library, layer, last)
+    changed = cli_issues.since(job, answers, raw, last) if last else []
     if as_json:
-        print_json({"status": job.status, "findings": findings_data(job)})
+        since = {"clauses_changed": [change.key for change in changed]} if last else {}
+        print_json({"status": job.status, "findings": findings_data(job), **since})
     else:
         _tell(job)
+        cli_issues.tell_since(job, changed, last)
     raise typer.Exit(_code(job))
 
 
@@ -162,8 +177,8 @@ def ask(answers: AnswersFile, library: LibraryFolder = None, layer: LayerFolders
     from generator.terminal.session import Session
 
     words = words_of(library, layers_of(read_file(answers, typed=False), answers, layer or ()))
-    folders = [("--library", folder) for folder in [library] if folder] + [("--layer", folder) for folder in layer or ()]
-    more = "".join(f" {option} {shlex.quote(str(folder))}" for option, folder in folders)
+    more = f" --library {shlex.quote(str(library))}" if library else ""
+    more += "".join(f" --layer {shlex.quote(str(folder))}" for folder in layer or ())
     session = or_stop(lambda: Session(answers, words, Console(sys.stdin.buffer, sys.stdout), more))
     raise typer.Exit(TENDER if or_stop(session.run) else DRAFT)
 

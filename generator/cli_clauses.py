@@ -102,7 +102,7 @@ def review(
     ] = None,
     library: LibraryFolder = None,
 ) -> None:
-    """Show the clauses you replaced whose base has changed, both texts side by side; --seen records that you read it."""
+    """Show replaced clauses whose base has changed, both texts side by side; --seen records that you read one."""
     from generator.library import authoring
 
     read = words_of(library, layer).library

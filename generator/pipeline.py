@@ -10,9 +10,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import Final
 
 from generator.decide.decide import decide
 from generator.document.assemble import assemble, settle
+from generator.document.held import held
 from generator.document.job import Job
 from generator.document.needed import needing
 from generator.document.numbers import Register
@@ -26,7 +28,12 @@ from generator.measure.measure import measure
 from generator.programme.plan import programme
 from generator.questionnaire.answers import layers_named, read_answers
 from generator.questionnaire.facts import Facts
-from generator.source import Source
+from generator.record import dumped, record
+from generator.revisions.addendum import addendum
+from generator.revisions.compare import Comparison
+from generator.revisions.issued import RECORD_FILE, Issue, Issued, described, freeze
+from generator.revisions.telling import Telling
+from generator.source import Source, read_file
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,12 +79,12 @@ def settled(answers: Facts, words: Words, last: Register | None = None, replaces
     """
     decisions = decide(answers, words.library)
     decisions = replace(decisions, raised=(*words.library.raised, *decisions.raised))
-    measured = measure(decisions, words.library)
+    measured, lines = held(measure(decisions, words.library), last)
     planned = programme(measured, words.library)
     job = settle(words.library, words.texts, decisions, measured, planned, last)
     if words.library.layers and (problems := list(unmet(job))):
         raise InputInvalid(problems)
-    return replace(job, replaces=replaces)
+    return replace(job, replaces=replaces, numbers={**job.numbers, **lines})
 
 
 def papers(job: Job) -> dict[str, bytes]:
@@ -92,3 +99,52 @@ def papers(job: Job) -> dict[str, bytes]:
         "mix-schedule.docx": mix_sheets(parted(made.sheet)),
         "pricing-schedule.xlsx": pricing_workbook(made.book),
     }
+
+
+# --- issues and revisions ---------------------------------------------------------------------------------------
+
+_LIBRARY: Final = "library"
+
+
+def issue(job: Job, answers: Path, raw: bytes, out: Path, library: Path, last: Issued | None) -> Path:
+    """The folder of a frozen set: papers, record, answers, and the library and layers it was written with.
+
+    Raises `CannotWrite`; nothing that was issued is ever rewritten.
+    """
+    files = papers(job)
+    data = dumped(record(job, answers.name, raw, files))
+    layers = [("0-shipped", library), *((f"{n}-{la.name}", la.folder) for n, la in enumerate(job.library.layers, 1))]
+    used = {f"{_LIBRARY}/{name}/{key}": text for name, folder in layers for key, text in _texts(folder).items()}
+    about = Issue(
+        job.said("reference"),
+        job.said("revision"),
+        job.identity("paper-specification").date,
+        answers.name,
+        [{"name": job.library.name, "edition": job.library.edition, "sha256": job.library.digest}]
+        + [{"name": la.name, "edition": la.edition, "sha256": la.digest} for la in job.library.layers],
+        last,
+    )
+    return freeze(out, about, {**files, RECORD_FILE: data, f"answers/{answers.name}": raw, **used})
+
+
+def _texts(folder: Path) -> dict[str, bytes]:
+    return {path.relative_to(folder).as_posix(): path.read_bytes() for path in sorted(folder.rglob("*.yaml"))}
+
+
+def issued_again(issued: Issued) -> tuple[dict[str, bytes], bytes]:
+    """The papers and record of an issue, written again from nothing but its folder. Raises `InputInvalid`."""
+    folder, about = issued.path, described(issued.path)
+    layers = sorted((folder / _LIBRARY).iterdir(), key=lambda path: int(path.name.partition("-")[0]))
+    source = read_file(folder / "answers" / about["answers"], typed=False)
+    words = read_library(layers[0], layers[1:])
+    last = about["last"]["revision"] if about["last"] else ""
+    job = settled(read(source, words), words, issued.register, last)
+    files = papers(job)
+    return files, dumped(record(job, about["answers"], source.raw, files))
+
+
+def addendum_paper(comparison: Comparison, words: Telling, number: int) -> bytes:
+    """The addendum between two issues as a Word file."""
+    from generator.render.word import specification
+
+    return specification(addendum(comparison, words, number))

@@ -15,7 +15,7 @@ from generator.document.job import Job
 from generator.document.model import ClauseBlock, Value
 from generator.document.outline import block_text, values_of
 from generator.document.parts import part_blocks, used_sources
-from generator.document.schedule import description, key_of
+from generator.document.schedule import description, line_key
 from generator.errors import Finding
 from generator.library.layers import clause_hash
 from generator.measure.model import Item, MaterialLine, MixSheetFacts
@@ -183,7 +183,7 @@ def _item(job: Job, item: Item) -> dict[str, Any]:
         "kind": item.kind,
         "to_follow": item.to_follow,
         "amount": None if item.amount is None else str(item.amount),
-        "key": key_of(text, item.entry.unit, item.quantity),
+        "key": line_key(item, text),
     }
 
 

@@ -26,6 +26,22 @@ def measured(label: str, arguments: list[str]) -> None:
     print(f"{label:<34} {times[0]:.2f}  {statistics.median(times):.2f}  {times[-1]:.2f}")
 
 
+def large_libraries(folder: Path) -> None:
+    """Reads and checks a layer of many house clauses over the shipped library; growth should be in line."""
+    clause = (ROOT / "clauses" / "parts" / "09-pointing.yaml").read_text("utf-8").split("clauses:\n", 1)[1]
+    one = "- id:" + clause.split("- id:")[1]
+    name = one.split("\n", 1)[0].removeprefix("- id: ")
+    for count in (2_500, 5_000, 10_000):
+        layer = folder / str(count)
+        (layer / "clauses").mkdir(parents=True)
+        (layer / "layer.yaml").write_text("{name: many, edition: '1'}\n", encoding="utf-8")
+        for number in range(count):
+            text = one.replace(f"- id: {name}\n", f"- id: many.c{number}\n  part: pointing\n", 1)
+            (layer / "clauses" / f"c{number}.yaml").write_text("clauses:\n" + text, encoding="utf-8")
+        program = [sys.executable, "-m", "generator", "clauses", "check", "--layer", str(layer)]
+        measured(f"clauses check, {count:,} more", program)
+
+
 def main() -> None:
     """Prints least, middle and most CPU seconds of start-up, check and write."""
     program = [sys.executable, "-m", "generator"]
@@ -37,6 +53,7 @@ def main() -> None:
             name = answers.parent.name
             measured(f"check {name}", [*program, "check", str(answers)])
             measured(f"write {name}", [*program, "write", str(answers), "--out", f"{folder}/{name}"])
+        large_libraries(Path(folder))
 
 
 if __name__ == "__main__":

@@ -36,7 +36,7 @@ def texts(*rooms: str) -> frozenset[str]:
 
 @functools.cache
 def patterns(*rooms: str) -> frozenset[re.Pattern[str]]:
-    """A pattern for every f-string that begins or ends with a fixed part: `unit_{side}_mm` as `unit_.+_mm`."""
+    """A pattern for every f-string with a fixed part of letters at an end: `unit_{side}_mm` as `unit_.+_mm`."""
     return frozenset(pattern(node) for node in nodes(*rooms) if isinstance(node, ast.JoinedStr) and _fixed(node))
 
 
@@ -55,13 +55,18 @@ def _fixed(text: ast.JoinedStr) -> bool:
     return any(isinstance(end, ast.Constant) and re.match(r"[a-z]+[-_]|[-_][a-z]+", str(end.value)) for end in ends)
 
 
-def asked_with(name: str) -> Iterator[ast.expr]:
+def asked_with(name: str, *rooms: str) -> Iterator[ast.expr]:
     """What the code asks for by a method or mapping of a name: `word` gives the keys of `job.word(KEY)`."""
-    for node in nodes():
+    for node in nodes(*rooms):
         if isinstance(node, ast.Call) and isinstance(node.func, ast.Attribute) and node.func.attr == name and node.args:
             yield from _branches(node.args[0])
         elif isinstance(node, ast.Subscript) and isinstance(node.value, ast.Attribute) and node.value.attr == name:
             yield from _branches(node.slice)
+
+
+def rooms_but(*left_out: str) -> tuple[str, ...]:
+    """Every room and module of the package but some."""
+    return tuple(name for name in trees() if not name.startswith(left_out))
 
 
 def _branches(key: ast.expr) -> Iterator[ast.expr]:

@@ -1,91 +1,233 @@
-"""The papers of every example as an office program shows them, and as strict readers of the format see them."""
+"""The papers of every example as an office program shows them, and as strict readers of the format see them.
+
+One start of the office program for all papers, and one for all workbooks, once as issued and once priced.
+"""
 
 from __future__ import annotations
 
+import hashlib
 import json
 import re
 import shutil
 import subprocess
+from collections.abc import Callable, Iterator
+from decimal import Decimal
 from pathlib import Path
+from typing import Any, TypeVar
 
+import docx
+import openpyxl
 import pytest
 from jobs import EXAMPLES, job, shipped
+from ooxml_integrity import check
+from openpyxl.workbook import Workbook
+from openxml_audit.validator import OpenXmlValidator
 
 from generator import pipeline, record
 from generator.output import write_set
 
-pytestmark = [
-    pytest.mark.office,
-    pytest.mark.skipif(shutil.which("soffice") is None, reason="LibreOffice is not on the path"),
-]
 NAMES = [path.parent.name for path in EXAMPLES]
 PAPERS = ("specification.docx", "mix-schedule.docx", "pricing-schedule.xlsx")
-BROKEN = re.compile(r"Error!|\{\{|\bNone\b|\bnan\b|____")
+BROKEN = re.compile(
+    r"Error!|Err:\d|#REF!|#NAME\?|#VALUE!|#DIV/0!|\{\{|\}\}|\{\w+\}|\bNone\b|\bnan\b|\bNaN\b|____|\[\]\(|\]\(clause:"
+)
+RATE = Decimal("7.25")
+ALWAYS_RECALCULATE = """<?xml version="1.0" encoding="UTF-8"?>
+<oor:items xmlns:oor="http://openoffice.org/2001/registry"><item oor:path="/org.openoffice.Office.Calc/Formula/Load">
+<prop oor:name="OOXMLRecalcMode" oor:op="fuse"><value>0</value></prop></item></oor:items>
+"""
+
+W = "{http://schemas.openxmlformats.org/wordprocessingml/2006/main}"
+Test = TypeVar("Test", bound=Callable[..., None])
+
+each = pytest.mark.parametrize("name", NAMES)
+each_paper = pytest.mark.parametrize("paper", PAPERS)
+each_word_paper = pytest.mark.parametrize("paper", PAPERS[:2])
+
+
+def shown(test: Test) -> Test:
+    """The test for every example, run only where an office program can show its papers."""
+    missing = shutil.which("soffice") is None or shutil.which("pdftotext") is None
+    skipping = pytest.mark.skipif(missing, reason="LibreOffice (soffice) or pdftotext is not on the path")
+    return each(pytest.mark.office(skipping(test)))
 
 
 @pytest.fixture(scope="module")
 def papers(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A folder for every example with its papers, and their PDFs beside them."""
+    """A folder for every example with its papers as a run writes them."""
     root = tmp_path_factory.mktemp("papers")
     for path in EXAMPLES:
         raw = path.read_bytes()
         found = job(raw.decode())
         files = pipeline.papers(found)
         write_set(root / path.parent.name, files, record.dumped(record.record(found, path.name, raw, files)))
-    for name in NAMES:
-        profile = f"-env:UserInstallation=file://{root / 'profile'}"
-        made = [str(root / name / file) for file in PAPERS]
-        command = ["soffice", "--headless", profile, "--convert-to", "pdf", "--outdir", str(root / name), *made]
-        subprocess.run(command, check=True, capture_output=True, timeout=180)
     return root
 
 
-def text_of(pdf: Path) -> str:
-    command = ["pdftotext", "-layout", str(pdf), "-"]
-    return subprocess.run(command, check=True, capture_output=True, text=True, timeout=60).stdout
+@pytest.fixture(scope="module")
+def office(papers: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A folder with every paper as PDF, and every workbook recalculated, as issued and priced."""
+    root = tmp_path_factory.mktemp("office")
+    (root / "profile" / "user").mkdir(parents=True)
+    (root / "profile" / "user" / "registrymodifications.xcu").write_text(ALWAYS_RECALCULATE, encoding="utf-8")
+    sources = root / "sources"
+    sources.mkdir()
+    for name in NAMES:
+        for paper in PAPERS:
+            shutil.copy(papers / name / paper, sources / f"{name}.{paper}")
+        priced(papers / name / "pricing-schedule.xlsx").save(sources / f"{name}.priced.xlsx")
+    convert(root, "pdf", sorted(path for path in sources.iterdir() if ".priced." not in path.name))
+    convert(root, "xlsx:Calc MS Excel 2007 XML", sorted(sources.glob("*.xlsx")))
+    return root
 
 
-def pages_of(pdf: Path) -> int:
-    return text_of(pdf).count("\f")
+def convert(root: Path, form: str, files: list[Path]) -> None:
+    """Has the office program write files in another form into the folder."""
+    profile = f"-env:UserInstallation={(root / 'profile').as_uri()}"
+    command = ["soffice", profile, "--headless", "--convert-to", form, "--outdir", str(root), *map(str, files)]
+    subprocess.run(command, check=True, capture_output=True, timeout=300, stdin=subprocess.DEVNULL)
+    ending = form.partition(":")[0]
+    assert [file.name for file in files if not (root / file.with_suffix(f".{ending}").name).exists()] == []
 
 
-def data_of(papers: Path, name: str) -> dict[str, object]:
-    found: dict[str, object] = json.loads((papers / name / "record.json").read_text(encoding="utf-8"))
+def pages(office: Path, name: str, paper: str) -> list[str]:
+    """The text of each page of a paper as printed."""
+    command = ["pdftotext", "-layout", str(office / f"{name}.{paper}.pdf"), "-"]
+    done = subprocess.run(command, check=True, capture_output=True, text=True, timeout=60)
+    return done.stdout.split("\f")[:-1]
+
+
+def data_of(papers: Path, name: str) -> dict[str, Any]:
+    """The record of an example."""
+    found: dict[str, Any] = json.loads((papers / name / "record.json").read_text(encoding="utf-8"))
     return found
 
 
-@pytest.mark.parametrize("name", NAMES)
-def test_the_mix_schedule_is_one_page_for_every_sheet_it_was_parted_into(papers: Path, name: str) -> None:
-    pages = pages_of(papers / name / "mix-schedule.pdf")
-    mixes = data_of(papers, name)["mixes"]
-    assert isinstance(mixes, list)
-    assert pages == 1 if len(mixes) <= 3 else 1 <= pages <= -(-len(mixes) // 3)
+# --- as printed -------------------------------------------------------------------------------------------
+
+
+@shown
+def test_the_mix_schedule_of_a_small_job_is_one_page_and_of_a_big_one_a_page_for_each_part(
+    papers: Path, office: Path, name: str
+) -> None:
+    mixes = len(data_of(papers, name)["mixes"])
+    printed = pages(office, name, "mix-schedule")
+    assert len(printed) == 1 if mixes <= 3 else 1 <= len(printed) <= -(-mixes // 3)
+    for number, page in enumerate(printed, 1):
+        assert f"{number} of {len(printed)}" in page
+        assert "EYE" in page  # what to do for lime in the eye stands on every sheet
 
 
 @pytest.mark.parametrize("paper", ["specification", "mix-schedule", "pricing-schedule"])
-@pytest.mark.parametrize("name", NAMES)
-def test_no_paper_shows_what_a_program_left_behind(papers: Path, name: str, paper: str) -> None:
-    text = text_of(papers / name / f"{paper}.pdf")
+@shown
+def test_no_paper_shows_what_a_program_left_behind(office: Path, name: str, paper: str) -> None:
+    text = "\n".join(pages(office, name, paper))
     assert len(text) > 500
     assert BROKEN.findall(text) == []
 
 
-@pytest.mark.parametrize("name", NAMES)
-def test_every_clause_is_printed_with_the_number_that_the_record_gives_it(papers: Path, name: str) -> None:
-    text = " ".join(text_of(papers / name / "specification.pdf").split())
-    numbers = data_of(papers, name)["numbers"]
-    assert isinstance(numbers, dict)
+@shown
+def test_every_clause_stands_in_the_contents_and_in_its_place_with_the_number_of_the_record(
+    papers: Path, office: Path, name: str
+) -> None:
+    text = " ".join(" ".join(pages(office, name, "specification")).split())
+    opening, _, body = text.partition("Sheet 1: ")[2].partition("Sheet 1: ")  # the contents name it first
     titles = {f"clause:{key}": clause.title for key, clause in shipped().library.clauses.items()}
-    expected = {f"{number} {titles[key]}" for key, number in numbers.items() if "{" not in titles.get(key, "{")}
+    expected = {
+        f"{number} {titles[key]}"
+        for key, number in data_of(papers, name)["numbers"].items()
+        if "{" not in titles.get(key, "{")
+    }
     assert len(expected) > 50
-    assert {line for line in expected if line not in text} == set()
+    assert {line for line in expected if line not in opening} == set()
+    assert {line for line in expected if line not in body} == set()
+    assert set(re.findall(r"(?<![\d.])(\d+\.\d+[A-Z]*) [A-Z]", opening)) == {line.split()[0] for line in expected}
 
 
-@pytest.mark.parametrize("paper", PAPERS)
-@pytest.mark.parametrize("name", NAMES)
+# --- as calculated ----------------------------------------------------------------------------------------
+
+
+def priced(path: Path) -> Workbook:
+    """A workbook with the same figure in every cell that is there to be filled with a rate or an amount."""
+    book = openpyxl.load_workbook(path)
+    for _, rate in open_lines(book):
+        rate.value = float(RATE)
+    return book
+
+
+def open_lines(book: Workbook) -> Iterator[tuple[dict[str, Any], Any]]:
+    """Each line of the schedule by its headings, and the cell in it that a contractor fills."""
+    sheet = book.worksheets[2]
+    heads: dict[str, int] = {}
+    for row in sheet.iter_rows():
+        if row[0].value == "Item":
+            heads = {str(cell.value).partition(" (")[0]: index for index, cell in enumerate(row)}
+        elif heads and row[heads["Kind"]].value:
+            free = [cell for cell in row if not cell.protection.locked]
+            if free:
+                yield {head: row[index].value for head, index in heads.items()}, free[0]
+
+
+def total(office: Path, name: str, kind: str) -> Any:
+    """The total that stands at the head of the recalculated schedule."""
+    sheet = openpyxl.load_workbook(office / f"{name}.{kind}.xlsx", data_only=True).worksheets[2]
+    (found,) = [row[9].value for row in sheet.iter_rows(max_row=1)]
+    return found
+
+
+@shown
+def test_a_workbook_that_nobody_has_priced_comes_to_the_sums_that_the_client_has_fixed(
+    papers: Path, office: Path, name: str
+) -> None:
+    fixed = sum(Decimal(item["amount"]) for item in data_of(papers, name)["items"] if item["amount"] is not None)
+    assert Decimal(str(total(office, name, "pricing-schedule") or 0)) == fixed
+
+
+@shown
+def test_a_priced_workbook_comes_to_the_sum_of_its_lines(papers: Path, office: Path, name: str) -> None:
+    items = data_of(papers, name)["items"]
+    counted = [item for item in items if item["kind"] in ("firm", "provisional", "sum")]
+    expected = sum(
+        Decimal(item["amount"])
+        if item["amount"] is not None
+        else (Decimal(item["quantity"] or 1) * RATE).quantize(Decimal("0.01"), rounding="ROUND_HALF_UP")
+        for item in counted
+    )
+    assert len(counted) > 5
+    assert Decimal(str(total(office, name, "priced"))).quantize(Decimal("0.01")) == expected
+
+
+# --- as strict readers of the format see them -------------------------------------------------------------
+
+
+@each_paper
+@each
+def test_a_checker_of_the_format_finds_nothing(papers: Path, name: str, paper: str) -> None:
+    assert [str(error) for error in OpenXmlValidator().validate(papers / name / paper).errors] == []
+
+
+@each_word_paper
+@each
+def test_a_checker_of_the_package_finds_it_whole(papers: Path, name: str, paper: str) -> None:
+    assert [str(issue) for issue in check(papers / name / paper)] == []
+
+
+@each_word_paper
+@each
+def test_python_docx_reads_the_walls_and_mixes_and_nothing_left_behind(papers: Path, name: str, paper: str) -> None:
+    read = docx.Document(str(papers / name / paper))
+    text = " ".join("".join(node.itertext()) for node in read.element.body.iter(f"{W}p"))
+    margins = [part for section in read.sections for part in (section.header, section.footer)]
+    text += " ".join(paragraph.text for part in margins for paragraph in part.paragraphs)
+    assert BROKEN.findall(text) == []
+    found = job((EXAMPLES[NAMES.index(name)]).read_text(encoding="utf-8"))
+    assert [mix.ref for mix in found.decisions.mixes if mix.ref not in text] == []
+    if paper == "specification.docx":
+        assert [scope.title for scope in found.facts.at("element") if scope.title not in text] == []
+
+
+@each_paper
+@each
 def test_the_record_vouches_for_each_paper(papers: Path, name: str, paper: str) -> None:
-    files = data_of(papers, name)["files"]
-    assert isinstance(files, list)
-    told = {item["name"]: item["sha256"] for item in files}
-    digest = subprocess.run(["sha256sum", papers / name / paper], check=True, capture_output=True, text=True).stdout
-    assert digest.split()[0] == told[paper]
+    told = {item["name"]: item["sha256"] for item in data_of(papers, name)["files"]}
+    assert hashlib.sha256((papers / name / paper).read_bytes()).hexdigest() == told[paper]

@@ -161,15 +161,17 @@ def _material_rows(lines: list[MaterialLine]) -> Iterator[Row]:
 
 def _material_row(mix: str, material: Material, amount: Range[float], packages: Decimal | None) -> Row:
     package = material.package
-    told = f"{plain(_figure(amount.low))}–{plain(_figure(amount.high))} {package.unit}"
+    ends = dict.fromkeys(plain(_figure(end)) for end in (amount.low, amount.high))
+    told = f"{'–'.join(ends)} {package.unit}"
     order = "" if packages is None else f"{plain(packages)} {package.name if packages == 1 else package.plural}"
     return Row((words(mix), words(material.name), words(told), words(order)))
 
 
 def _figure(value: float) -> Decimal:
-    """Three figures, as an order is thought of."""
+    """Three figures, as an order is thought of: whole from ten up, tenths below, as hair is weighed."""
     exact = Decimal(repr(value))
-    return exact.quantize(Decimal(1).scaleb(max(exact.adjusted() - 2, 0))) + 0 if exact else exact
+    least = 0 if exact >= 10 else -1
+    return exact.quantize(Decimal(1).scaleb(max(exact.adjusted() - 2, least))) + 0 if exact else exact
 
 
 # --- the workbook's book ----------------------------------------------------------------------------------
@@ -208,12 +210,17 @@ def _priced(job: Job, item: Item) -> PricedRow:
         item.entry.unit,
         item.quantity,
         item.kind,
-        key_of(text, item.entry.unit, item.quantity),
+        line_key(item, text),
         item.amount,
     )
 
 
-def key_of(text: str, unit: str, quantity: Decimal | None) -> str:
-    """The key by which a returned line is matched: its text, unit and quantity, hashed."""
+def line_key(item: Item, text: str) -> str:
+    """The key by which a returned line is matched: its rule and place, text, unit and quantity, hashed."""
+    return key_of("/".join([item.entry.id, *item.path]), text, item.entry.unit, item.quantity)
+
+
+def key_of(place: str, text: str, unit: str, quantity: Decimal | None) -> str:
+    """The hash of what makes a line that line."""
     spelt = "" if quantity is None else spoken(quantity)
-    return hashlib.sha256(f"{text}|{unit}|{spelt}".encode()).hexdigest()[:16]
+    return hashlib.sha256(f"{place}|{text}|{unit}|{spelt}".encode()).hexdigest()[:16]

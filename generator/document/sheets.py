@@ -21,6 +21,7 @@ from generator.document.model import (
     Text,
     Value,
 )
+from generator.document.select import Selection
 from generator.questionnaire.facts import Scope, ScopePath
 
 _FACTS = (
@@ -123,17 +124,31 @@ def _operations(job: Job, path: ScopePath) -> Iterator[Inlines]:
         ):
             if condition is None or condition.evaluate(job.facts, scope.path).holds is not False:
                 line = job.filling.line("operation", entry.id, "text", scope.path)
-                yield (*line, *_refs(job, entry.clauses))
+                yield (*line, *_refs(job, entry.clauses, path))
 
 
-def _refs(job: Job, ids: tuple[str, ...]) -> Inlines:
-    found = [Ref(f"clause:{key}", job.numbers[f"clause:{key}"]) for key in ids if job.in_papers(key)]
+def _refs(job: Job, ids: tuple[str, ...], path: ScopePath) -> Inlines:
+    found = [
+        Ref(f"clause:{key}", job.numbers[f"clause:{key}"])
+        for key in ids
+        if job.in_papers(key) and _serves(job.selections[key], path)
+    ]
     if not found:
         return ()
     listed: list[Text | Ref] = [Text(" (")]
     for index, ref in enumerate(found):
         listed += [Text(", "), ref] if index else [ref]
     return (*listed, Text(")"))
+
+
+def _serves(chosen: Selection, path: ScopePath) -> bool:
+    """Whether a clause that is in speaks to a work: to it, to what lies in it or around it, or to a mix."""
+    return chosen.clause.per == "mix" or any(_meets(path, at) for at in chosen.paths)
+
+
+def _meets(path: ScopePath, at: ScopePath) -> bool:
+    """Whether one of two scopes lies inside the other."""
+    return path[: len(at)] == at[: len(path)]
 
 
 def _mix(job: Job, path: ScopePath) -> Iterator[Block]:

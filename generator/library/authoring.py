@@ -1,4 +1,4 @@
-"""Writes a practice's clauses into its layer, one file a clause so that two people's changes merge; and looks them up."""
+"""Writes a practice's clauses into its layer, one file a clause so that changes of two people merge; looks them up."""
 
 from __future__ import annotations
 

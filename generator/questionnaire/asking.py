@@ -245,13 +245,18 @@ def progress(facts: Facts, questionnaire: Questionnaire, sitting: Sitting, step:
 
 def quantities(facts: Facts, questionnaire: Questionnaire, element: ScopePath) -> tuple[Place, ...]:
     """The places of the quantities given for the works of an element: what a copy of it must be asked again."""
-    kinds = {question.name for question in questionnaire.questions.values() if question.kind in _QUANTITIES}
+    asked = {
+        question.name
+        for question in questionnaire.questions.values()
+        # a rate, such as output in a day, is none
+        if question.kind in _QUANTITIES and "/" not in question.as_name().unit
+    }
     return tuple(
         (path, name)
         for path, values in facts.values.items()
         if path[:1] == element and len(path) > 1
         for name, held in values.items()
-        if name in kinds and held.origin == "given"
+        if name in asked and held.origin == "given"
     )
 
 

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator
 from typing import Any, Final
 
-from generator.render.check_structure import value
+from generator.render.check_structure import value, whole
 from generator.render.opened import Fault, Opened, W
 
 _WP: Final = "{http://schemas.openxmlformats.org/drawingml/2006/wordprocessingDrawing}"
@@ -61,7 +61,8 @@ class _Styles:
     def level(self, paragraph: Any) -> int | None:
         """The outline level of a paragraph, 0 the highest; None for one that is no heading."""
         found = value(paragraph, "pPr/outlineLvl") or self.said(value(paragraph, "pPr/pStyle"), "pPr/outlineLvl")
-        return int(found) if found and int(found) < 9 else None
+        level = whole(found, 9)
+        return level if level < 9 else None
 
 
 def _words(element: Any) -> str:
@@ -116,9 +117,13 @@ def _poses(item: Any, text: str, styles: _Styles, style: str) -> bool:
     """Whether a short line of bold runs alone stands where a heading would."""
     runs = [run for run in item.iter(f"{W}r") if _words(run).strip()]
     title = styles.said(style, "name").lower() in ("title", "subtitle", "caption", "header", "footer")
-    bold = bool(runs) and all(run.find(f"{W}rPr/{W}b") is not None and value(run, "rPr/b") not in ("0", "false") for run in runs)
     header = item.getparent().tag in (f"{W}hdr", f"{W}ftr")
-    return bold and not title and not header and len(text) < _HEADING_LIKE and not text.rstrip().endswith((".", ";", ","))
+    sentence = len(text) >= _HEADING_LIKE or text.rstrip().endswith((".", ";", ","))
+    return bool(runs) and all(map(_bold, runs)) and not (title or header or sentence)
+
+
+def _bold(run: Any) -> bool:
+    return run.find(f"{W}rPr/{W}b") is not None and value(run, "rPr/b") not in ("0", "false")
 
 
 def _fills(item: Any) -> bool:
@@ -147,7 +152,7 @@ def _tables(name: str, tree: Any) -> Iterator[Fault]:
         first = item.find(f"{W}tr")
         if first is None or first.find(f"{W}trPr/{W}tblHeader") is None:
             yield Fault("A09", f"{where} has no heading row that repeats", "mark its first row as a heading row")
-        spans = any(int(value(cell) or 1) > 1 for cell in item.iter(f"{W}gridSpan"))
+        spans = any(whole(value(cell), 1) > 1 for cell in item.iter(f"{W}gridSpan"))
         if spans or any(True for _ in item.iter(f"{W}vMerge")) or any(True for _ in item.iterfind(f".//{W}tc//{W}tbl")):
             yield Fault("A09", f"{where} has merged cells or a table within it", "split the cells")
         if not value(item, "tblPr/tblCaption") and not value(item, "tblPr/tblDescription"):
@@ -167,9 +172,10 @@ def _contrast(name: str, tree: Any, styles: _Styles) -> Iterator[Fault]:
         cell = next(item.iterancestors(f"{W}tc"), None)
         ground = value(item, "pPr/shd", "fill") or ("" if cell is None else value(cell, "tcPr/shd", "fill"))
         for run in item.iter(f"{W}r"):
-            ink = value(run, "rPr/color") or styles.said(value(run, "rPr/rStyle"), "rPr/color") or styles.said(style, "rPr/color")
-            if _words(run).strip() and contrast(ink, ground) < LEAST_CONTRAST:
-                yield Fault("A11", f"the words '{_words(run).strip()[:50]}' are too pale for their ground", "darken them")
+            ink = value(run, "rPr/color") or styles.said(value(run, "rPr/rStyle"), "rPr/color")
+            text = _words(run).strip()
+            if text and contrast(ink or styles.said(style, "rPr/color"), ground) < LEAST_CONTRAST:
+                yield Fault("A11", f"the words '{text[:50]}' are too pale for their ground", "darken them")
                 break
 
 

@@ -65,6 +65,11 @@ def value(element: Any, path: str = "", name: str = "val") -> str:
     return "" if found is None else str(found.get(W + name, ""))
 
 
+def whole(text: str, otherwise: int) -> int:
+    """A number as a file spells it; another where it spells none."""
+    return int(text) if text.isascii() and text.isdigit() and len(text) < 6 else otherwise
+
+
 def _twice(values: Iterable[str]) -> list[str]:
     return [item for item, count in Counter(values).items() if count > 1]
 
@@ -119,8 +124,8 @@ def _tables(name: str, tree: Any) -> Iterator[Fault]:
 
 def _spanned(row: Any) -> tuple[int, bool]:
     """The columns a row takes, and whether a cell of it spans several."""
-    spans = [int(value(cell, "tcPr/gridSpan") or 1) for cell in row.iter(f"{W}tc") if _row_of(cell) is row]
-    before = int(value(row, "trPr/gridBefore") or 0) + int(value(row, "trPr/gridAfter") or 0)
+    spans = [whole(value(cell, "tcPr/gridSpan"), 1) for cell in row.iter(f"{W}tc") if _row_of(cell) is row]
+    before = whole(value(row, "trPr/gridBefore"), 0) + whole(value(row, "trPr/gridAfter"), 0)
     return sum(spans) + before, any(span > 1 for span in spans)
 
 
@@ -148,7 +153,8 @@ def _properties(name: str, tree: Any) -> Iterator[Fault]:
     for kind, valid in _VALUES.items():
         for item in tree.iter(W + kind):
             if value(item) and value(item) not in valid:
-                yield Fault("W17", f"{name} says {kind} '{value(item)}', which Word does not know", "set it again in Word")
+                what = f"{name} says {kind} '{value(item)}', which Word does not know"
+                yield Fault("W17", what, "set it again in Word")
 
 
 def _local(element: Any) -> str:
@@ -156,8 +162,12 @@ def _local(element: Any) -> str:
 
 
 def _revisions(name: str, tree: Any) -> Iterator[Fault]:
-    changes = [item for kind in _REVISIONS for item in tree.iter(W + kind) if item.get(f"{W}id") is not None
-               or item.get(f"{W}author") is not None or _local(item) in ("ins", "del")]
+    changes = [
+        item
+        for kind in _REVISIONS
+        for item in tree.iter(W + kind)
+        if item.get(f"{W}id") is not None or item.get(f"{W}author") is not None or _local(item) in ("ins", "del")
+    ]
     for number in _twice(found for item in changes if (found := value(item, name="id"))):
         yield Fault("W19", f"two tracked changes of {name} have the number {number}", "accept or reject one of them")
     if any(not value(item, name="author") for item in changes):
@@ -194,7 +204,11 @@ def _named(paper: Opened) -> Iterator[Fault]:
 
 
 def _notes(paper: Opened) -> Iterator[Fault]:
-    for kind, part, code in (("comment", "comments", "W13"), ("footnote", "footnotes", "W14"), ("endnote", "endnotes", "W14")):
+    for kind, part, code in (
+        ("comment", "comments", "W13"),
+        ("footnote", "footnotes", "W14"),
+        ("endnote", "endnotes", "W14"),
+    ):
         held = paper.trees.get(f"word/{part}.xml")
         known = set() if held is None else {value(item, name="id") for item in held.iter(W + kind)}
         used = {value(item, name="id") for item in paper.body.iter(f"{W}{kind}Reference")}

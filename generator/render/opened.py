@@ -17,7 +17,12 @@ W: Final = "{http://schemas.openxmlformats.org/wordprocessingml/2006/main}"
 R: Final = "{http://schemas.openxmlformats.org/officeDocument/2006/relationships}"
 _RELATION: Final = "{http://schemas.openxmlformats.org/package/2006/relationships}Relationship"
 _TYPES: Final = "{http://schemas.openxmlformats.org/package/2006/content-types}"
-_CONTROL: Final = re.compile(rb"[\x00-\x08\x0b\x0c\x0e-\x1f]|&#(?:x0*(?:[0-8bcBCefEF]|1[0-9a-fA-F])|0*(?:[0-8]|1[124-9]|2\d|3[01]));")
+_ASK: Final = "do not open it; ask who sent it"
+_LAST: Final = "go back to the last copy that opens"
+_STORY: Final = re.compile(r"word/(?:(?:header|footer)\d*|footnotes|endnotes|comments)\.xml")
+_CONTROL: Final = re.compile(
+    rb"[\x00-\x08\x0b\x0c\x0e-\x1f]|&#(?:x0*(?:[0-8bcBCefEF]|1[0-9a-fA-F])|0*(?:[0-8]|1[124-9]|2\d|3[01]));"
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +61,7 @@ class Opened:
     def stories(self) -> Iterator[tuple[str, Any]]:
         """The parts that hold text: the document, headers, footers, notes and comments."""
         for name, tree in self.trees.items():
-            if name == MAIN or re.fullmatch(r"word/(header|footer)\d*\.xml|word/(footnotes|endnotes|comments)\.xml", name):
+            if name == MAIN or _STORY.fullmatch(name):
                 yield name, tree
 
     def relations(self, part: str) -> dict[str, tuple[str, bool]]:
@@ -97,7 +102,7 @@ def opened(data: bytes) -> Opened:
     if MAIN not in parts:
         raise Unreadable(Fault("W00", "is not a Word document: it has no body", "save it from Word as .docx"))
     if MAIN in trees and trees[MAIN].find(f"{W}body") is None:
-        raise Unreadable(Fault("W00", "its document has no body", "go back to the last copy that opens"))
+        raise Unreadable(Fault("W00", "its document has no body", _LAST))
     return Opened(parts, trees, tuple(broken))
 
 
@@ -106,7 +111,7 @@ def _parts(data: bytes) -> dict[str, bytes]:
         with zipfile.ZipFile(io.BytesIO(data)) as archive:
             entries = archive.infolist()
             if len(entries) > MOST_PARTS or sum(entry.file_size for entry in entries) > MOST_BYTES:
-                raise Unreadable(Fault("W00", "unpacks to more than a paper can hold", "do not open it; ask who sent it"))
+                raise Unreadable(Fault("W00", "unpacks to more than a paper can hold", _ASK))
             return {entry.filename: archive.read(entry) for entry in entries if not entry.is_dir()}
     except (zipfile.BadZipFile, OSError, RuntimeError, NotImplementedError, ValueError, EOFError) as error:
         if isinstance(error, Unreadable):
@@ -115,21 +120,21 @@ def _parts(data: bytes) -> dict[str, bytes]:
     except Exception as error:  # zlib has an error of its own, which is no subclass of these
         if type(error).__module__ != "zlib":
             raise
-        raise Unreadable(Fault("W00", "is damaged and cannot be unpacked", "go back to the last copy that opens")) from None
+        raise Unreadable(Fault("W00", "is damaged and cannot be unpacked", _LAST)) from None
 
 
 def _tree(name: str, content: bytes) -> tuple[Any, Fault | None]:
     from lxml import etree
 
     if b"<!DOCTYPE" in content or b"<!ENTITY" in content:
-        return None, Fault("W05", f"{name} declares a document type, which no paper needs", "do not open it; ask who sent it")
+        return None, Fault("W05", f"{name} declares a document type, which no paper needs", _ASK)
     parser = etree.XMLParser(resolve_entities=False, no_network=True, load_dtd=False, huge_tree=False)
     try:
         return etree.fromstring(content, parser), None
     except etree.XMLSyntaxError as error:
         if _CONTROL.search(content):
             return None, Fault("W28", f"{name} holds a control character", "take out what was pasted there last")
-        return None, Fault("W05", f"{name} is not sound XML ({error.msg})", "go back to the last copy that opens")
+        return None, Fault("W05", f"{name} is not sound XML ({error.msg})", _LAST)
 
 
 def _within(folder: str, target: str) -> str:

@@ -7,7 +7,7 @@ told once.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from decimal import Decimal, InvalidOperation
 from typing import Any, Final
 
@@ -28,7 +28,8 @@ _NONE: Final[Mapping[str, Any]] = {}
 class Change:
     """One difference. `kind` is added, changed or removed; `name` what changed, `where` the ids of its scope.
 
-    `number` is that of the clause or line; `clauses` are the numbers of those that print a changed value.
+    `number` is that of the clause or line; `clauses` are the numbers of those that print a changed value;
+    `worked_out` where nobody answered it.
     """
 
     about: str
@@ -41,6 +42,7 @@ class Change:
     number: str = ""
     unit: str = ""
     clauses: tuple[str, ...] = ()
+    worked_out: bool = False
 
     @property
     def difference(self) -> Decimal | None:
@@ -102,7 +104,7 @@ class _Comparing:
         told = {(change.where[:2], change.name) for change in self._answers()}
         for change in _by_key("values", old, new):
             if (change.where[:2], change.name) not in told:
-                yield change
+                yield replace(change, worked_out=True)
 
     def _unexplained(self, mixes: set[str]) -> None:
         """Adds the values that only a clause shows."""
@@ -121,11 +123,7 @@ class _Comparing:
             one, two = (_spelt(clause) for clause in (before, after))
             if any(name == change.name for (name, _), _ in _differing(one, two)):
                 numbers.append(number)
-        return Change(**{**_fields(change), "clauses": tuple(numbers)})
-
-
-def _fields(change: Change) -> dict[str, Any]:
-    return {name: getattr(change, name) for name in Change.__slots__}
+        return replace(change, clauses=tuple(numbers))
 
 
 # --- values ---------------------------------------------------------------------------------------------------

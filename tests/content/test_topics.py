@@ -44,7 +44,7 @@ def topic(weight: int, kind: str, clauses: str = "", *words: str) -> Topic:
 
 TOPICS = {
     # tender conditions
-    "PI01": topic(2, "always", "", r"Reference \|", r"invented"),
+    "PI01": topic(2, "always", "", r"Reference \| \w", r"Revision \| \w"),
     "PI03": topic(3, "always", "", r"Walls, work, mixes and quantities"),
     "PI05": topic(2, "always", "tendering.papers"),
     "PI07": topic(2, "always", "tendering.return", r"stays open for \d+ weeks"),
@@ -98,7 +98,8 @@ TOPICS = {
     "MA15": topic(3, "laths", "materials.lath-fixings laths.no-hammer"),
     "MA17": topic(2, "pinned", "materials.pinnings"),
     "MA19": topic(
-        3, "always", "materials.forbidden", r"cement in any proportion, gypsum", r"plasticiser", r"bonding agent", r"antifreeze"
+        3, "always", "materials.forbidden",
+        r"cement in any proportion, gypsum", r"plasticiser", r"bonding agent", r"antifreeze",
     ),
     "MA21": topic(3, "always", "", r"off the floor|closed tubs under 20 mm", r"under a sheet, each sand apart"),
     "MA23": topic(1, "always", "tendering.substitutes", r"Offer another material in writing"),
@@ -134,7 +135,8 @@ TOPICS = {
     "PT01": topic(3, "pointing", "pointing.layers"),
     "PT03": topic(1, "pointing", "pointing.uprights"),
     "PT05": topic(
-        3, "pointing", "pointing.finish-flush|pointing.finish-recessed|pointing.finish-as-found", r"raked and filled, to scale"
+        3, "pointing", "pointing.finish-flush|pointing.finish-recessed|pointing.finish-as-found",
+        r"raked and filled, to scale",
     ),
     "PT07": topic(3, "pointing", "pointing.faces", r"no feather edges, raised or ribbon joints"),
     "PT09": topic(2, "old finish", "pointing.finish-as-found", r"Tuck, penny or ruled"),
@@ -202,8 +204,8 @@ TOPICS = {
     "MP01": topic(3, "always", "", r"Item \| Description \| Mix \| Clause"),
     "MP03": topic(3, "always", "", r"Quantity \| Unit"),
     "MP05": topic(3, "always", "", r"Provisional quantities are honest estimates\. They are measured again"),
-    "MP07": topic(2, "pointing", "", r"joints [\d.–]+ mm; finish|ashlar joints|per cent|%"),
-    "MP09": topic(2, "always", "", r"keep damp|keeping plaster|[Dd]amp"),
+    "MP07": topic(2, "pointing", "", r"joints [\d.–]+ mm; finish"),
+    "MP09": topic(2, "always", "", r"keep damp all new|Keep all new lime of"),
     "MP11": topic(2, "pointing", "", r"One rate covers raking out, pointing"),
     "MP13": topic(2, "always", "", r"(?i)daywork", r"(?i)plasterer|mason|craftsperson"),
     "MP15": topic(2, "always", "", r"Rate only"),
@@ -215,13 +217,14 @@ TOPICS = {
     "PG07": topic(1, "always", "tendering.contents", r"a programme in weeks"),
     # for the owner, and the papers themselves
     "HM01": topic(
-        2, "always", "completion.owner|completion.owner-plaster|completion.owner-render|completion.owner-limewash", r"hair cracks|Hair cracks"
+        2, "always", "completion.owner|completion.owner-plaster|completion.owner-render|completion.owner-limewash",
+        r"[Hh]air cracks",
     ),
     "HM03": topic(2, "always", "", r"Never patch"),
     "HM05": topic(1, "always", "completion.records", r"for the safety file"),
     "HM07": topic(1, "always", "completion.records", r"25 kg of each dry sand"),
     "DQ03": topic(1, "always", "", r"Read this first"),
-    "DQ05": topic(3, "always", "", r"Because:|because"),
+    "DQ05": topic(3, "always", "", r"Mix: M1, [^|]*\. \w", r"Because: \w"),
     "DQ09": topic(2, "re-issue", "", r"(?i)changed since revision|list of changes"),
 }  # fmt: skip
 # Shown by other tests: pages numbered "x of y" (render), one page a workplace (render), no mix without figures, nothing
@@ -262,7 +265,8 @@ def kinds(made: Job) -> set[str]:
         "hotmix": "hot-mix" in making, "nhl": "nhl" in making, "putty": "putty" in making,
         "hair": "mortars.haired" in in_papers(made), "laths": "laths" in held("element", "masonry"),
         "masonry plaster": "plaster.scratch" in in_papers(made), "causes": held("element", "causes_cured") != {"done"},
-        "cement render": "cement-render" in held("work", "removed"), "old finish": "as-found" in held("work", "joint_finish"),
+        "cement render": "cement-render" in held("work", "removed"),
+        "old finish": "as-found" in held("work", "joint_finish"),
         "cement joints": "raking-out.cement" in in_papers(made), "old rooms": bool(works & {"refix"}),
         "pinned": bool(held("element", "masonry") & {"rubble", "squared-rubble", "flint"}) and "repoint" in works,
         "peopled": True in held("project", "lived_in") | held("project", "public_near"),

@@ -101,13 +101,16 @@ def test_a_line_names_its_wall_and_drawings_and_one_of_the_whole_job_names_none(
     assert "" in places
 
 
-def test_the_key_of_a_line_hangs_on_text_unit_and_quantity() -> None:
-    base = key_of("Rake", "m²", Decimal("6.0"))
-    assert base == key_of("Rake", "m²", Decimal("6"))
-    others = {key_of("Rake out", "m²", Decimal(6)), key_of("Rake", "m", Decimal(6)), key_of("Rake", "m²", Decimal(7)),
-              key_of("Rake", "m²", None)}  # fmt: skip
+def test_the_key_of_a_line_hangs_on_place_text_unit_and_quantity() -> None:
+    base = key_of("a", "Rake", "m²", Decimal("6.0"))
+    assert base == key_of("a", "Rake", "m²", Decimal("6"))
+    others = {
+        key_of("a", "Rake out", "m²", Decimal(6)), key_of("a", "Rake", "m", Decimal(6)),
+        key_of("a", "Rake", "m²", Decimal(7)), key_of("a", "Rake", "m²", None),
+        key_of("b", "Rake", "m²", Decimal(6)),
+    }  # fmt: skip
     assert base not in others
-    assert len(others) == 4
+    assert len(others) == 5
 
 
 def test_keys_do_not_hang_on_where_a_line_stands_in_the_schedule() -> None:

@@ -234,7 +234,7 @@ def test_a_mistake_in_a_layer_is_told_at_its_place(case: str, tmp_path: Path) ->
         ("words.yaml", "words: {greting: Hi}", "did you mean 'greeting'?"),
         ("words.yaml", "words: {greeting: 'Hi {nam}'}", "did you mean 'name'?"),
         ("words.yaml", "words: {greeting: ''}", "is not a text"),
-        ("questions/1.yaml", "questions:\n- {name: title, scope: project, kind: text, label: T, why: W}", "second time"),
+        ("questions/1.yaml", "questions: [{name: title, scope: project, kind: text, label: T, why: W}]", "second time"),
     ],
 )
 def test_a_file_that_a_layer_may_not_have_or_that_is_amiss_is_told(

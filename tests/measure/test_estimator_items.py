@@ -122,6 +122,11 @@ def test_daywork_additions_count_in_the_total_so_that_tenders_can_be_compared() 
         assert line.quantity, rule
 
 
+def test_lengths_of_gutter_and_coping_are_provisional_since_nobody_is_asked_how_sure_they_are() -> None:
+    (line,) = lines(example("mill-house"), "enabling.gutters")
+    assert (line.kind, line.quantity) == ("provisional", Decimal(26))
+
+
 def test_a_tower_has_a_line_of_its_own_without_the_duties_of_a_scaffold() -> None:
     made = job(one_wall(access="tower", access_weeks="3"))
     assert (len(lines(made, "prelims.access-tower")), len(lines(made, "prelims.access"))) == (1, 0)
@@ -152,3 +157,13 @@ def test_packages_of_a_material_in_several_mixes_are_made_up_once_for_their_sum(
     assert bags < sum(line.packages for line in held)
     apart = [row[3] for row in rows if row[1] == total[1] and row is not total]
     assert apart == [""] * len(held)
+
+
+def test_small_amounts_keep_their_tenths_and_one_figure_stands_once() -> None:
+    made = example("mill-house")
+    (table,) = [b for b in schedule_blocks(made) if isinstance(b, Table) and b.anchor == "table:materials"]
+    told = ["".join(part.text for part in row.cells[2]) for row in table.rows]
+    assert "0.3 kg" in told  # hair of the float coat, 6 m² of ceiling
+    assert not any(
+        text.startswith("0 ") or (len(set(text.split(" ")[0].split("–"))) == 1 and "–" in text) for text in told
+    )

@@ -50,6 +50,7 @@ QUESTIONS, NAMES = questions("""\
     - {name: work, scope: work, kind: choice, label: Work, why: W., need: required,
        choices: [{is: repoint, says: repointing}, {is: render, says: rendering}]}
     - {name: area_m2, scope: work, kind: number, label: Area, why: W., need: block, not_known: true}
+    - {name: output_m2_per_day, scope: work, kind: number, label: Output, why: W.}
     - {name: extent, scope: work, kind: text, label: Extent, why: W., need: warning}
     """)
 FRONT, LOW = ("front",), ("front", "low")
@@ -122,7 +123,7 @@ def test_a_question_with_a_default_or_that_may_stay_open_is_asked_only_in_the_la
         "client",
     ]
     left = wanted.leaving(((), "client")).leaving((LOW, "extent"))
-    assert told(next_step(facts, QUESTIONS, left)) == "offer further 2"
+    assert told(next_step(facts, QUESTIONS, left)) == "offer further 3"
     assert told(next_step(facts, QUESTIONS, left.widened("further"))) == "weeks"
     assert told(next_step(facts, QUESTIONS, left.widened("further").leaving(((), "weeks")))) == "note"
 
@@ -223,8 +224,10 @@ def test_progress_counts_what_this_pass_asks_of_the_scope() -> None:
 # --- walls in the file --------------------------------------------------------------------------------------
 
 
-def test_the_quantities_of_a_wall_are_the_numbers_given_for_its_works() -> None:
-    assert quantities(job(WHOLE), QUESTIONS, FRONT) == ((LOW, "area_m2"),)
+def test_the_quantities_of_a_wall_are_the_numbers_given_for_its_works_and_no_rates() -> None:
+    assert quantities(job(WHOLE.replace("area_m2: 9", "area_m2: 9, output_m2_per_day: 3")), QUESTIONS, FRONT) == (
+        (LOW, "area_m2"),
+    )
 
 
 def test_a_copy_has_all_answers_but_id_name_and_blanks() -> None:

@@ -1,0 +1,88 @@
+"""The commands for papers as files: `papers check`, and what `write` adds to a set."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Final
+
+import typer
+
+from generator.cli_shared import UNREADABLE, WRONG_USE, stop
+
+if TYPE_CHECKING:
+    from generator.document.job import Job
+
+SPECIFICATION: Final = "specification.docx"
+Paper = Annotated[Path, typer.Argument(metavar="FILE", help="A Word file, ours or one that was edited.")]
+With = Annotated[
+    str, typer.Option("--with", metavar="NAMES", help="Companion papers too: survey,officer,records,owner.")
+]
+
+AsPdf = Annotated[bool, typer.Option("--pdf", help="The Word papers as tagged PDF too; needs LibreOffice.")]
+
+
+def register(app: typer.Typer) -> None:
+    """Adds the group `papers`."""
+    papers = typer.Typer(no_args_is_help=True, rich_markup_mode=None)
+    papers.callback()(_group)
+    papers.command("check")(papers_check)
+    app.add_typer(papers, name="papers", help="Check papers, ours or edited.")
+
+
+def _group() -> None:
+    # one command alone would take the place of its group
+    return
+
+
+def papers_check(paper: Paper) -> None:
+    """Look for what Word would refuse or repair, and what keeps people from reading; 1 where there is any."""
+    from generator.render.papers_check import faults, lines
+
+    try:
+        data = paper.read_bytes()
+    except OSError as error:
+        stop([f"{paper}: cannot be read ({error.strerror}): name a Word file"], UNREADABLE)
+    found = faults(data)
+    for line in lines(str(paper), found):
+        print(line)
+    if found:
+        raise typer.Exit(UNREADABLE)
+    print(f"{paper}: no faults")
+
+
+def named(companions: str) -> list[str]:
+    """The companion papers named, parted by commas; ends the run for one that there is not."""
+    from generator.document.companions import COMPANIONS
+    from generator.errors import did_you_mean
+
+    found = [name.strip() for name in companions.split(",") if name.strip()]
+    for name in found:
+        if name not in COMPANIONS:
+            stop([f"there is no companion paper '{name}': {did_you_mean(name, COMPANIONS)}"], WRONG_USE)
+    return found
+
+
+def companion_files(job: Job, wanted: Sequence[str]) -> dict[str, bytes]:
+    """The companion papers asked for as bytes, by file name."""
+    if not wanted:
+        return {}
+    from generator.document.companions import companions
+    from generator.render.word import specification
+
+    return {name: specification(paper) for name, paper in companions(job, wanted).items()}
+
+
+def printed(job: Job, files: dict[str, bytes], wanted: bool) -> tuple[dict[str, bytes], dict[str, bytes]]:
+    """The papers, the contents of the specification filled with page numbers, and their PDF files; none unless wanted.
+
+    The PDF files stay out of the record: LibreOffice never makes the same bytes twice.
+    """
+    if not wanted:
+        return files, {}
+    from generator.document.assemble import assemble
+    from generator.render.pdf import pdfs, with_pages
+
+    word, first = with_pages(assemble(job).specification)
+    others = {name: data for name, data in files.items() if name.endswith(".docx") and name != SPECIFICATION}
+    return {**files, SPECIFICATION: word}, {"specification.pdf": first, **pdfs(others)}

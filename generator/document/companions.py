@@ -1,0 +1,191 @@
+"""The companion papers of a set: survey sheet, officer's summary, site records, owner's page."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from typing import Final
+
+from generator.document.companion_records import records
+from generator.document.companion_survey import survey
+from generator.document.job import Job, words
+from generator.document.model import (
+    Block,
+    Column,
+    Document,
+    Heading,
+    Inlines,
+    ListBlock,
+    Paragraph,
+    Row,
+    Section,
+    Strong,
+    Table,
+    Text,
+    Value,
+)
+from generator.questionnaire.facts import PROJECT, Scope, ScopePath
+
+COMPANIONS: Final[Mapping[str, str]] = {
+    "survey": "survey-sheet.docx",
+    "officer": "officer-summary.docx",
+    "records": "site-records.docx",
+    "owner": "owner-page.docx",
+}
+"""The companion papers by the word that asks for one, with the file each is written to."""
+
+_FIGURES: Final = (
+    ("mix_ref", "column-mix", 0.06), ("mix_lime", "column-lime", 0.2), ("mix_sand", "column-sand", 0.26),
+    ("mix_gauge", "column-gauge", 0.14), ("mix_dry_ratio", "column-dry-ratio", 0.16),
+    ("mix_putty_ratio", "column-slaked", 0.18),
+)  # fmt: skip
+_BUILDING: Final = ("building", "significance", "protection", "consent", "consent_reference", "officer", "sand_source")
+_FINISHES: Final = ("joint_finish", "plaster_surface")
+_OWNED: Final = ("repoint", "rebuild", "plaster", "render", "limewash", "flaunching")
+
+
+def companions(job: Job, wanted: Sequence[str]) -> dict[str, Document]:
+    """The companion papers asked for, by file name in the order of the list. KeyError for a word it has not."""
+    makers: Mapping[str, Callable[[Job], Document]] = {
+        "survey": survey, "officer": officer, "records": records, "owner": owner,
+    }  # fmt: skip
+    return {COMPANIONS[key]: makers[key](job) for key in COMPANIONS if key in wanted}
+
+
+# --- the officer ------------------------------------------------------------------------------------------
+
+
+def officer(job: Job) -> Document:
+    """What the officer who guards the building asks: mixes in figures, basis, method, extent, and why each binder."""
+    blocks = (
+        *_head(job, "companion-officer"),
+        _building(job),
+        *_mix_figures(job),
+        _walls(job),
+        *_why(job),
+        *_not_taken(job),
+    )
+    return Document(job.identity("companion-officer"), (Section(blocks, header=job.word("companion-officer")),))
+
+
+def _head(job: Job, title: str) -> Iterator[Block]:
+    yield Heading(1, words(job.word(title)), anchor=f"front:{title}")
+    line = f"{job.said('title')}, {job.said('place')}. {job.word(f'status-{job.status}')}."
+    yield Paragraph((Value("title", PROJECT, line),), "lead")
+
+
+def _building(job: Job) -> Table:
+    rows = [
+        Row((words(job.facts.names[name].label), job.answer(name)))
+        for name in _BUILDING
+        if job.facts.spoken(PROJECT, name)
+    ]
+    told = job.word("companion-officer-building")
+    columns = (Column(job.word("control-what"), 0.25), Column(job.word("control-value"), 0.75))
+    return Table(columns, tuple(rows), description=told, small=True)
+
+
+def _mix_figures(job: Job) -> Iterator[Block]:
+    yield Heading(2, words(job.word("caption-mixes")))
+    if not job.measured.batches:
+        yield Paragraph(words(job.word("sheet-no-mix")))
+        return
+    rows = tuple(
+        Row(tuple((Value(name, made.mix.path, job.facts.spoken(made.mix.path, name)),) for name, _, _ in _FIGURES))
+        for made in job.measured.batches
+    )
+    columns = tuple(Column(job.word(title), share) for _, title, share in _FIGURES)
+    yield Table(columns, rows, description=job.word("caption-mixes"), small=True)
+    yield Paragraph(words(job.word("companion-officer-basis")), "small")
+
+
+def _walls(job: Job) -> Table:
+    """Each work with its extent, method and finish, and the mixes it takes."""
+    columns = tuple(
+        Column(job.word(key), share)
+        for key, share in (
+            ("column-where", 0.22), ("companion-extent", 0.26), ("companion-method", 0.22),
+            ("companion-finish", 0.18), ("column-mix", 0.12),
+        )
+    )  # fmt: skip
+    rows = tuple(_wall(job, scope) for scope in job.facts.at("work"))
+    return Table(columns, rows, description=job.word("companion-officer-walls"), small=True)
+
+
+def _wall(job: Job, scope: Scope) -> Row:
+    path = scope.path
+    extent = "; ".join(filter(None, (job.facts.spoken(path, "extent"), job.work_quantity(path))))
+    depth = job.facts.spoken(path, "rake_depth_mm")
+    coats = [scope.title for scope in job.facts.inside(path, "coat")]
+    method = job.word("companion-raked", depth=depth) if depth else ", ".join(coats)
+    finish = "; ".join(filter(None, (job.facts.spoken(path, name) for name in _FINISHES)))
+    told = (job.filling.place(path), extent, method, finish, ", ".join(_mixes(job, path)))
+    return Row(tuple((Value("work_name", path, text or job.word("none")),) for text in told))
+
+
+def _mixes(job: Job, path: ScopePath) -> list[str]:
+    found = (job.decisions.mix_of(coat.path) for coat in job.facts.inside(path, "coat"))
+    return list(dict.fromkeys(mix.ref for mix in found if mix is not None))
+
+
+def _why(job: Job) -> Iterator[Block]:
+    lines: dict[str, Inlines] = {}
+    for mix in job.decisions.mixes:
+        reasons = (job.decisions.reasons.get((path, "binder")) for path in mix.used_for)
+        told = " ".join(dict.fromkeys(reason.because for reason in reasons if reason))
+        lead: Inlines = (Strong((Value("mix_name", mix.path, f"{mix.ref}, {mix.recipe.name}: "),)),)
+        lines[mix.ref] = (*lead, Text(told or job.word("none")))
+    if lines:
+        yield Heading(2, words(job.word("companion-officer-why")))
+        yield ListBlock(tuple(lines.values()))
+
+
+def _not_taken(job: Job) -> Iterator[Block]:
+    """What was weighed and left: binders of one reason and the same walls together."""
+    places: dict[tuple[str, str], dict[str, None]] = {}
+    for item in job.decisions.considered:
+        title = job.facts.scopes[item.path[:1]].title
+        places.setdefault((job.facts.say("binder", item.binder), job.word(item.why_not)), {})[title] = None
+    if not places:
+        return
+    yield Heading(2, words(job.word("companion-officer-not")))
+    keys = (("companion-binder", 0.3), ("column-where", 0.25), ("companion-why-not", 0.45))
+    pooled: dict[tuple[str, str], list[str]] = {}
+    for (binder, why), walls in places.items():
+        pooled.setdefault((", ".join(walls), why), []).append(binder)
+    rows = tuple(Row((words(", ".join(them)), words(walls), words(why))) for (walls, why), them in pooled.items())
+    columns = tuple(Column(job.word(key), share) for key, share in keys)
+    yield Table(columns, rows, description=job.word("companion-officer-not"), small=True)
+
+
+# --- the owner --------------------------------------------------------------------------------------------
+
+
+def owner(job: Job) -> Document:
+    """One page for the owner: what the work will look like, what to keep doing, what never to do."""
+    kinds = {str(job.facts.get(scope.path, "work")) for scope in job.facts.at("work")}
+    shown = [kind for kind in _OWNED if kind in kinds]
+    blocks: list[Block] = list(_head(job, "companion-owner"))
+    blocks.append(Paragraph(words(job.word("companion-owner-intro"))))
+    for group in ("look", "care", "never"):
+        keys = [f"companion-owner-{group}-{kind}" for kind in ("all", *shown)]
+        lines = [words(job.word(key)) for key in keys if key in job.library.words]
+        blocks += (Heading(2, words(job.word(f"companion-owner-{group}"))), ListBlock(tuple(lines)))
+    blocks.append(_colours(job))
+    return Document(job.identity("companion-owner"), (Section(tuple(blocks), header=job.word("companion-owner")),))
+
+
+def _colours(job: Job) -> Table:
+    """Which mortar went where, for whoever repairs the building next."""
+    keys = (("column-where", 0.3), ("column-work", 0.3), ("column-name", 0.4))
+    rows = [
+        Row((words(job.facts.scopes[scope.path[:1]].title), words(scope.title), words(_mortars(job, scope.path))))
+        for scope in job.facts.at("work")
+        if _mixes(job, scope.path)
+    ]
+    columns = tuple(Column(job.word(key), share) for key, share in keys)
+    return Table(columns, tuple(rows), description=job.word("companion-owner-mortars"), small=True)
+
+
+def _mortars(job: Job, path: ScopePath) -> str:
+    found = (job.decisions.mix_of(coat.path) for coat in job.facts.inside(path, "coat"))
+    return "; ".join(dict.fromkeys(f"{mix.ref}, {mix.recipe.name}" for mix in found if mix is not None))

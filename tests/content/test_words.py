@@ -1,0 +1,70 @@
+"""The fixed words of the papers: each that the code asks for is there, and each that is there is asked for."""
+
+from __future__ import annotations
+
+import ast
+import functools
+import re
+
+import pytest
+from code_reading import asked_with, nodes, pattern, patterns, rooms_but, texts
+from jobs import shipped
+
+from generator.render.workbook import WORD_KEYS
+
+WORDS = shipped().library.words
+# The renderer knows nothing of the library: its keys are those of the workbook's book.
+ASKING = rooms_but("render/")
+ASKED = [key for name in ("word", "phrase", "words") for key in asked_with(name, *ASKING)]
+WHOLE = sorted({key.value for key in ASKED if isinstance(key, ast.Constant)})
+PUT_TOGETHER = sorted({pattern(key).pattern for key in ASKED if isinstance(key, ast.JoinedStr)})
+
+
+@pytest.mark.parametrize("key", WHOLE)
+def test_every_word_that_the_code_asks_for_is_there(key: str) -> None:
+    assert key in WORDS
+
+
+@pytest.mark.parametrize("form", PUT_TOGETHER)
+def test_every_form_of_key_that_the_code_puts_together_fits_some_words(form: str) -> None:
+    assert any(re.match(form, key) for key in WORDS)
+
+
+def test_the_ways_in_which_words_are_asked_for_are_seen_at_all() -> None:
+    assert len(WHOLE) > 60
+    assert len(PUT_TOGETHER) > 5
+
+
+def test_the_workbook_prints_the_words_written_for_it_and_has_all_it_prints() -> None:
+    written = {key.removeprefix("workbook-") for key in WORDS if key.startswith("workbook-")}
+    assert written | {"tax_note"} == set(WORD_KEYS)  # an answer may stand in its place
+
+
+@functools.cache
+def beginnings() -> tuple[str, ...]:
+    """The beginnings by which the code takes whole groups of words: `key.startswith("rule-")`."""
+    calls = (node for node in nodes(*ASKING) if isinstance(node, ast.Call) and isinstance(node.func, ast.Attribute))
+    given = (call.args[0] for call in calls if call.func.attr == "startswith" and call.args)  # type: ignore[attr-defined]
+    found = (arg.value for arg in given if isinstance(arg, ast.Constant) and isinstance(arg.value, str))
+    return tuple(text for text in found if re.fullmatch(r"[a-z-]+-", text))
+
+
+@pytest.mark.parametrize("key", WORDS)
+def test_every_word_is_asked_for(key: str) -> None:
+    formed = any(form.match(key) for form in patterns(*ASKING))
+    assert key in texts(*ASKING) or formed or key.startswith(beginnings())
+
+
+@pytest.mark.parametrize("key", WORDS)
+def test_the_places_of_a_word_are_spelt_as_they_are_filled(key: str) -> None:
+    """`{place}` is filled by name; any other brace, or a name with a slip in it, would be printed."""
+    places = re.findall(r"\{([^{}]*)\}", WORDS[key])
+    assert WORDS[key].count("{") == WORDS[key].count("}") == len(places)
+    assert all(place in arguments() for place in places)
+
+
+@functools.cache
+def arguments() -> frozenset[str]:
+    """The names by which the code fills words: of arguments, or of what it hands on as a mapping."""
+    calls = (node for node in nodes(*ASKING) if isinstance(node, ast.Call))
+    return texts(*ASKING) | {keyword.arg for call in calls for keyword in call.keywords if keyword.arg}

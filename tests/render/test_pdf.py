@@ -1,0 +1,57 @@
+"""Papers as PDF: what is said where a helper is missing, tagged files, and true page numbers in the contents."""
+
+from __future__ import annotations
+
+import importlib
+import shutil
+import subprocess
+from pathlib import Path
+
+import pytest
+from docx_reading import W, part, text_of
+from render.samples import document
+
+from generator.errors import CannotWrite
+from generator.render import pdf
+from generator.render.word import specification
+
+needs_office = [
+    pytest.mark.office,
+    pytest.mark.skipif(shutil.which("soffice") is None, reason="LibreOffice is not on the path"),
+]
+
+
+def test_without_libreoffice_the_message_says_what_to_install(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(shutil, "which", lambda name: None)
+    with pytest.raises(CannotWrite, match=r"needs LibreOffice.*install it, or leave out --pdf"):
+        pdf.pdfs({"a.docx": b""})
+
+
+def test_without_the_reader_of_outlines_the_message_names_the_extra(monkeypatch: pytest.MonkeyPatch) -> None:
+    def missing(name: str) -> None:
+        raise ModuleNotFoundError(name)
+
+    monkeypatch.setattr(importlib, "import_module", missing)
+    with pytest.raises(CannotWrite, match=r"gaugebox\[pdf\]"):
+        pdf.heading_pages(b"%PDF", document())
+
+
+class TestWithOffice:
+    pytestmark = needs_office
+
+    def test_the_pdf_is_tagged_and_has_the_title_of_the_paper(self, tmp_path: Path) -> None:
+        (made,) = pdf.pdfs({"specification.docx": specification(document())}).values()
+        (tmp_path / "a.pdf").write_bytes(made)
+        told = subprocess.run(["pdfinfo", tmp_path / "a.pdf"], check=True, capture_output=True, text=True).stdout
+        assert "Tagged:          yes" in told
+        assert document().identity.title in told
+
+    def test_the_contents_give_the_page_on_which_each_part_stands(self) -> None:
+        pytest.importorskip("pypdf")
+        word, printed = pdf.with_pages(document())
+        pages = pdf.heading_pages(printed, document())
+        assert pages["part-2"] >= 1
+        lines = [
+            text_of(item) for item in part(word).iter(f"{{{W}}}p") if item.find(f".//{{{W}}}hyperlink") is not None
+        ]
+        assert any(line.endswith(str(pages["part-2"])) and line.startswith("2") for line in lines)
