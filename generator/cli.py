@@ -77,7 +77,7 @@ def write(
     files, prints = or_stop(lambda: cli_papers.printed(job, made, pdf))
     data = record.dumped(record.record(job, answers.name, raw, files))
     or_stop(lambda: write_set(out, {**files, **prints}, data))
-    _tell(job)
+    _tell(job, notes=False)
     for name in [*files, *prints, RECORD]:
         print(f"wrote {out / name}")
     raise typer.Exit(_code(job))
@@ -270,10 +270,10 @@ def main(version: Version = False) -> None:
 # --- shared -----------------------------------------------------------------------------------------------
 
 
-def _tell(job: Job) -> None:
+def _tell(job: Job, *, notes: bool = True) -> None:
     from generator.explain import findings_text
 
-    print(findings_text(job), end="")
+    print(findings_text(job, notes=notes), end="")
 
 
 def _code(job: Job) -> int:

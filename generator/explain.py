@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from generator.document.job import Job
-from generator.errors import did_you_mean
+from generator.errors import Finding, did_you_mean
 from generator.questionnaire.facts import ScopePath
 from generator.record import clause_data, mix_data, work_data
 
@@ -94,13 +94,31 @@ def _one_line(value: Any) -> str:
     return str(value).replace("\n", " / ")
 
 
-def findings_text(job: Job) -> str:
-    """The status, and each finding with what to do, who must answer, and the lines it rests on."""
+def findings_text(job: Job, *, notes: bool = True) -> str:
+    """The status, and each finding once, with what to do, who must answer, each place and the lines it rests on there.
+
+    Without `notes`, those are counted alone.
+    """
     lines = [job.word(f"status-{job.status}")]
+    alike: dict[tuple[str, ...], list[Finding]] = {}
     for item in job.findings:
-        place = job.filling.place(item.scope) if item.scope else job.word("whole-job")
-        lines.append(f"{item.level}: {place}: {item.message} [{item.code}]")
-        if item.level != "note":
-            lines.append(f"    {item.action} ({job.word('answer-by', who=item.answer_by)})")
-        lines += [f"    {mark}" for mark in item.marks if mark.line]
+        if notes or item.level != "note":
+            alike.setdefault((item.level, item.code, item.message, item.action, item.answer_by), []).append(item)
+    for (level, code, message, action, answer_by), items in alike.items():
+        lines.append(f"{level}: {message} [{code}]")
+        if level != "note":
+            lines.append(f"    {action} ({job.word('answer-by', who=answer_by)})")
+        lines += [f"    {_place(job, item)}" for item in items]
+    left = {item.code for item in job.findings if item.level == "note"}
+    if left and not notes:
+        lines.append(job.word("notes-left", count=str(len(left))))
     return "".join(f"{line}\n" for line in lines)
+
+
+def _place(job: Job, item: Finding) -> str:
+    """Where a finding is, with the lines of the answers that it rests on."""
+    place = job.filling.place(item.scope) if item.scope else job.word("whole-job")
+    found = sorted((mark for mark in item.marks if mark.line), )
+    if not found:
+        return place
+    return f"{place}: {', '.join([str(found[0]), *(f'{mark.line}:{mark.column}' for mark in found[1:])])}"

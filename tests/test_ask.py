@@ -178,7 +178,7 @@ def test_not_known_is_taken_where_it_is_an_answer(path: Path) -> None:
 def test_later_leaves_a_needed_answer_open_and_the_job_a_draft(path: Path) -> None:
     said, ready = sit(path, [*SMALL[:3], "later", *SMALL[4:]])
     assert not ready
-    assert "block: The whole job: Not answered: Where the building stands." in said
+    assert "block: Not answered: Where the building stands." in said
     said, ready = sit(path, ["Sample Lane", "", "", "no"])
     assert ready
 

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import re
+
 from answers_text import answers, one_wall, wall
-from jobs import job
+from jobs import ROOT, job
 
 from generator.explain import as_text, explain, findings_text, near
 
@@ -72,10 +74,29 @@ def test_findings_are_told_with_status_place_action_who_answers_and_lines() -> N
     assert text.startswith(f"{made.word('status-draft')}\n")
     for item in made.findings:
         place = "Front wall" if item.scope else made.word("whole-job")
-        assert f"{item.level}: {place}: {item.message} [{item.code}]\n" in text
+        told = text.partition(f"{item.level}: {item.message} [{item.code}]\n")[2]
+        assert re.match(rf"(    .*\n)*    {place}", told)
     assert f"({made.word('answer-by', who='owner')})" in text
     soaked = next(item for item in made.findings if item.code == "wall-soaked")
-    assert f"    answers.yaml:{soaked.marks[0].line}:" in text
+    assert f"    Front wall: answers.yaml:{soaked.marks[0].line}:" in text
+
+
+def test_what_is_found_in_several_places_is_told_once() -> None:
+    made = job((ROOT / "examples" / "mill-house" / "answers.yaml").read_text(encoding="utf-8"))
+    (message,) = {item.message for item in made.findings if item.code == "quantities-estimated"}
+    places = sum(item.code == "quantities-estimated" for item in made.findings)
+    assert places > 5
+    told = findings_text(made).partition(message)[2].partition("\nnote:")[0]
+    assert len(told.splitlines()[1:]) == places
+
+
+def test_notes_are_counted_where_they_are_not_told() -> None:
+    made = job(one_wall(wall_wet="soaked"))
+    text = findings_text(made, notes=False)
+    assert "wall-soaked" in text
+    assert not any(item.message in text for item in made.findings if item.level == "note")
+    codes = {item.code for item in made.findings if item.level == "note"}
+    assert text.endswith(f"{made.word('notes-left', count=str(len(codes)))}\n")
 
 
 def test_a_note_needs_no_action() -> None:
