@@ -43,7 +43,7 @@ def survey(job: Job) -> Document:
         *_tests(job),
         *_questions(job, "element"),
         *_questions(job, "work"),
-        Heading(1, words(job.word("companion-survey-sketch")), anchor="front:sketch", starts_page=True),
+        Heading(1, words(job.word("companion-survey-sketch")), anchor="front:sketch"),
         Figure(_sketch(job.word("companion-survey-sketch-alt"))),
         Heading(1, words(job.word("companion-survey-job")), anchor="front:survey-job", starts_page=True),
         Paragraph(words(job.word("companion-survey-job-intro"))),
