@@ -124,7 +124,7 @@ def _tables() -> str:
 
 def _furniture() -> str:
     number_tab = f'<w:tab w:val="left" w:pos="{TEXT_INDENT}"/>'
-    hang = indent(TEXT_INDENT, TEXT_INDENT, 567)
+    hang = indent(TEXT_INDENT, TEXT_INDENT)
     quiet = colour(QUIET) + size(8.5)
     entry = f"<w:tabs>{number_tab}</w:tabs>"
     mark = BOLD + colour("000000") + size(9.5)
