@@ -105,7 +105,8 @@ def strange_words(table: Table, names: Names) -> Iterator[tuple[Path_, str, str]
                 name = names.get(_CHOICES_OF.get(column, column))
                 if name is None or name.kind != "choice":
                     continue
-                for word in cell if isinstance(cell, list | tuple) else (cell,):
+                words = cell if isinstance(cell, list | tuple) else (cell,)
+                for word in (word for word in words if isinstance(word, str)):  # others are told by their kind
                     if word not in name.choices and (kind, word) != ("keys", "any"):
-                        what = f"has '{shown(str(word))}' as '{column}', which is no choice of '{name.name}'"
-                        yield ("rows", index, kind, column), what, did_you_mean(str(word), name.choices)
+                        what = f"has '{shown(word)}' as '{column}', which is no choice of '{name.name}'"
+                        yield ("rows", index, kind, column), what, did_you_mean(word, name.choices)
