@@ -156,14 +156,15 @@ def rain(
     library: LibraryFolder = None,
 ) -> None:
     """Reckon the driving rain on a wall (EN ISO 15927-3), to help answer how exposed it is."""
-    from generator.weather import WallPlace, told
+    from generator.weather import WallPlace, read_weather, told
 
     words = dict(library_of(library).words)
     place = WallPlace(faces, terrain, height, slope, on_slope, shelter, shape)
+    read = or_stop(lambda: read_weather(weather))
     try:
-        lines = told(weather.read_text(encoding="utf-8-sig").splitlines(), place, words)
-    except (OSError, ValueError) as error:
-        stop([f"{weather}: {error}"], UNREADABLE)
+        lines = told(read, place, words)
+    except ValueError as error:
+        stop([str(error)], WRONG_USE)
     for line in lines:
         print(line)
 

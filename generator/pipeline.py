@@ -16,6 +16,7 @@ from generator.decide.decide import decide
 from generator.document.assemble import assemble, settle
 from generator.document.held import held
 from generator.document.job import Job
+from generator.document.lint import misfits
 from generator.document.needed import needing
 from generator.document.numbers import Register
 from generator.document.referring import dangling, unmet
@@ -48,7 +49,7 @@ def read_library(folder: Path, layers: Sequence[Path] = ()) -> Words:
     """The library of a folder with layers laid over it. Raises `InputInvalid` with every mistake in it."""
     library = needing(load(folder, layers=layers))
     texts = Texts(library)
-    if problems := [*texts.problems(), *(dangling(library) if library.layers else ())]:
+    if problems := [*texts.problems(), *misfits(library), *(dangling(library) if library.layers else ())]:
         raise InputInvalid(problems)
     return Words(library, texts)
 

@@ -105,12 +105,14 @@ def _order(job: Job) -> list[str]:
         for scope in job.facts.at("work")
         if _joint(job, scope.path) is not None or _coats(job, scope.path)
     ]
+    shows = {part.id: part.shows for part in job.library.parts}
     for part in job.parts:
+        shown = shows.get(part.part_id)
         if any(clause.clause_id == HOT_MIX_CLAUSE and clause.used for clause in part.clauses):
             found.append(_HOT_MIX)
-        if part.part_id == "mortars" and _box_rows(job):
+        if shown == "mixes" and _box_rows(job):
             found.append(_BOXES)
-        if part.part_id == "curing" and _season(job) is not None:
+        if shown == "programme" and _season(job) is not None:
             found.append(_SEASON)
     return found
 

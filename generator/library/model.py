@@ -7,21 +7,30 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
 from pathlib import Path
-from typing import Any, Final, Literal
+from typing import Annotated, Any, Final, Literal
 
-from pydantic import Field
+from pydantic import BeforeValidator, Field, WithJsonSchema
+from pydantic_core import PydanticCustomError
 
 from generator.errors import Mark, Raised
+from generator.lime.putty import SOLIDS_SHARE_LIMITS
+from generator.lime.slaking import PURITY_SHARE_LIMITS
 from generator.questionnaire.condition import Condition
 from generator.questionnaire.names import Names
 from generator.questionnaire.questions import Choice, Questionnaire
-from generator.shapes import Number, Shape, Whole
+from generator.shapes import InOrder, Number, Shape, Whole, within
 
 Scope = Literal["project", "element", "work", "coat", "mix"]
 Confidence = Literal["read", "read-trade", "read-second-hand", "derived", "memory", "judgement"]
 WhoAnswers = Literal["specifier", "owner", "officer", "engineer", "ecologist", "contractor", "surveyor"]
-_PLACE = re.compile(r"\{([a-z_]+)\}")
-_ID = r"^[a-z][a-z0-9]*([.-][a-z0-9]+)*$"
+Parts = Annotated[Number, within(0.1, 11)]  # one of lime to eleven fill the greatest count of boxes
+KgPerL = Annotated[Number, within(0.05, 5)]
+SolidsShare = Annotated[Number, within(*SOLIDS_SHARE_LIMITS)]
+PurityShare = Annotated[Number, within(*PURITY_SHARE_LIMITS)]
+PerCent = Annotated[Number, within(0, 100)]
+_NUMBER: Final = re.compile(r"[0-9]{1,12}(\.[0-9]{1,6})?\Z")
+_PLACE: Final = re.compile(r"\{([a-z_]+)\}")
+_ID: Final = r"^[a-z][a-z0-9]*([.-][a-z0-9]+)*$"
 
 
 class SourceEntry(Shape):
@@ -57,12 +66,12 @@ class Part(Shape):
     shows: Literal["", "mixes", "drawings", "programme", "references", "hold-points"] = ""
 
 
-class Ratio(Shape):
+class Ratio(InOrder):
     """Parts of aggregate to one of lime on the stated basis, as published, with the value chosen."""
 
-    low: Number
-    chosen: Number
-    high: Number
+    low: Parts
+    chosen: Parts
+    high: Parts
     because: str = ""
 
 
@@ -79,11 +88,11 @@ class Recipe(Shape):
     filler: str = ""
     basis: str
     ratio: Ratio
-    pozzolan_per_cent: Number = Decimal(0)
+    pozzolan_per_cent: PerCent = Decimal(0)
     strength: Whole
     serves: tuple[str, ...]
-    rest_days: Number
-    use_within_hours: Number
+    rest_days: Annotated[Number, within(0, 365)]
+    use_within_hours: Annotated[Number, within(0, 8_760)]
     used: str
     water: str
     signs: str = ""
@@ -96,11 +105,11 @@ class Package(Shape):
 
     name: str
     plural: str
-    holds: Number
+    holds: Annotated[Number, within(0.001, 100_000)]
     unit: Literal["kg", "l"]
 
 
-class Low_High(Shape):
+class LowHigh(InOrder):
     """A published range of a property, with the likely value used."""
 
     low: Number
@@ -108,6 +117,30 @@ class Low_High(Shape):
     high: Number
     sources: tuple[str, ...]
     confidence: Confidence
+
+
+class Density(LowHigh):
+    """A loose bulk density, kg/l."""
+
+    low: KgPerL
+    likely: KgPerL
+    high: KgPerL
+
+
+class Solids(LowHigh):
+    """The share of a putty's mass that is slaked lime."""
+
+    low: SolidsShare
+    likely: SolidsShare
+    high: SolidsShare
+
+
+class Purity(LowHigh):
+    """The share of a quicklime that is lime."""
+
+    low: PurityShare
+    likely: PurityShare
+    high: PurityShare
 
 
 class Material(Shape):
@@ -121,20 +154,32 @@ class Material(Shape):
     short: str
     box: str = ""
     standard: str = ""
-    bulk_density_kg_per_l: Low_High | None = None
-    solids_share: Low_High | None = None
-    purity_share: Low_High | None = None
+    bulk_density_kg_per_l: Density | None = None
+    solids_share: Solids | None = None
+    purity_share: Purity | None = None
     package: Package
-    waste_per_cent: Number
+    waste_per_cent: PerCent
     order_weeks: Number = Decimal(0)
     order_because: str = ""
     sources: tuple[str, ...]
 
 
+def _cell(value: Any) -> str | tuple[str, ...]:
+    if isinstance(value, str):
+        return value
+    if isinstance(value, list) and value and all(isinstance(item, str) for item in value):
+        return tuple(value)
+    raise PydanticCustomError("cell", "not a cell")
+
+
+_WORD_OR_WORDS: Final = {"anyOf": [{"type": "string"}, {"type": "array", "items": {"type": "string"}, "minItems": 1}]}
+Cell = Annotated[str | tuple[str, ...], BeforeValidator(_cell), WithJsonSchema(_WORD_OR_WORDS)]
+
+
 class TableRow(Shape):
     """A row: keys, values, and why. `range` keeps what sources say where they differ."""
 
-    keys: dict[str, Any]
+    keys: dict[str, Cell]
     values: dict[str, Any]
     range: str = ""
     because: str = ""
@@ -145,7 +190,7 @@ class TableRow(Shape):
 class Table(Shape):
     """Values of the trade by key; the first row that fits serves.
 
-    A key cell is a choice, a list of choices, or `any`.
+    A key cell is a choice, a list of choices, or `any`; a row without one of the keys takes any.
     """
 
     id: str = Field(pattern=_ID)
@@ -163,10 +208,10 @@ class Table(Shape):
         return None
 
 
-def _fits(cell: Any, value: str | None) -> bool:
+def _fits(cell: str | tuple[str, ...], value: str | None) -> bool:
     if cell == "any":
         return True
-    return value in cell if isinstance(cell, list | tuple) else value == cell
+    return value in cell if isinstance(cell, tuple) else value == cell
 
 
 class FindingEntry(Shape):
@@ -207,6 +252,11 @@ class ItemEntry(Shape):
     coats: tuple[str, ...] | None = None
     clauses: tuple[str, ...]
     sources: tuple[str, ...] = ()
+
+    @property
+    def fixed_quantity(self) -> Decimal | None:
+        """The quantity where it is a number; None where it is a name, or there is none."""
+        return Decimal(self.quantity) if _NUMBER.match(self.quantity) else None
 
 
 class OperationEntry(Shape):

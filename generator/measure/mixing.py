@@ -9,7 +9,7 @@ from typing import Final
 
 from generator.decide.model import Mix
 from generator.errors import Raised
-from generator.library.model import Library, Low_High, Material, TableRow
+from generator.library.model import Library, LowHigh, Material, TableRow
 from generator.lime import expansion, hair, mortar, slaking
 from generator.measure.model import MaterialLine, MixSheetFacts
 from generator.measure.volumes import spread
@@ -82,7 +82,7 @@ def _project(facts: Facts, name: str) -> float:
     return float(value)
 
 
-def _floats(published: Low_High | None) -> Range[float]:
+def _floats(published: LowHigh | None) -> Range[float]:
     assert published is not None
     return Range(float(published.low), float(published.likely), float(published.high))
 
