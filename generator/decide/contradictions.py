@@ -38,14 +38,15 @@ def dates(facts: Facts, path: ScopePath, library: Library) -> Outcome:
 
 def _barred(facts: Facts, path: ScopePath) -> Iterator[Raised]:
     """Barred dates that end before they begin."""
-    held = facts.held(path, "barred_dates")
+    name = "barred_dates"
+    held = facts.held(path, name)
     for item in held.value if held is not None and isinstance(held.value, tuple) else ():
         if not isinstance(item, dict):
             continue
         first, last = item.get("from"), item.get("to")
         if isinstance(first, datetime.date) and isinstance(last, datetime.date) and first > last:
-            label = facts.names["barred_dates"].label
-            fills = (("first", f"{label} ({spoken(first)})"), ("second", spoken(last)))
+            label = facts.names[name].label
+            fills = (("first", f"{label} ({facts.say(name, first)})"), ("second", facts.say(name, last)))
             yield Raised("dates-contradict", path, fills, (), (held.mark,) if held else ())
 
 

@@ -67,10 +67,15 @@ class Job:
         return Identity(
             title=self.word(paper), subject=self.said("title"), reference=self.said("reference"),
             revision=self.said("revision"), date=issued.isoformat(), author=self.said("specifier"),
-            draft=self.word("draft-mark") if self.status == "draft" else "", language=self.library.language,
+            draft=self.word("draft-mark") if self.status == "draft" else "", language=self._language(),
+            paper="letter" if self.facts.get(PROJECT, "paper") == "letter" else "a4", date_form=self.facts.date_form,
             page_words=(self.word("page"), self.word("of")),
             caption_words=(self.word("table"), self.word("figure")), notes_by=self.word("specifiers-notes"),
         )  # fmt: skip
+
+    def _language(self) -> str:
+        """The tag of the language the papers are proof-read and read aloud in."""
+        return self.facts.spoken(PROJECT, "language") or self.library.language
 
     def clause_numbers(self, ids: tuple[str, ...]) -> str:
         """The numbers of those clauses that are in, in order, runs drawn together: `7.4–7.6, 8.1`."""

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 
 from generator.errors import Mark
 from generator.questionnaire.names import LEVELS, Names
-from generator.values import NOT_KNOWN, Value, spoken
+from generator.values import DAY_MONTH_YEAR, NOT_KNOWN, Value, spoken
 
 ScopePath = tuple[str, ...]
 PROJECT: ScopePath = ()
@@ -74,10 +74,15 @@ class Facts:
         entry = self.names[name]
         if isinstance(value, tuple):
             said = tuple(entry.choices.get(item, item) if isinstance(item, str) else item for item in value)
-            return spoken(said, entry.unit)
+            return spoken(said, entry.unit, self.date_form)
         if isinstance(value, str):
             return entry.choices.get(value, value)
-        return spoken(value, entry.unit)
+        return spoken(value, entry.unit, self.date_form)
+
+    @property
+    def date_form(self) -> str:
+        """How the papers spell dates: as answered, else day, month in words, year."""
+        return str(self.get(PROJECT, "date_form") or DAY_MONTH_YEAR)
 
     def at(self, level: str) -> list[Scope]:
         """The scopes of a level, in the order of the answers."""

@@ -21,7 +21,7 @@ FIELDS = {
     "item": ("description", "includes"),
     "operation": ("text",),
 }
-DECIDING = ("decide/", "measure/", "programme/", "document/", "questionnaire/", "estimate", "record", "lime/")
+DECIDING = ("decide/", "measure/", "programme/", "document/", "questionnaire/", "estimate", "record", "lime/", "values")
 # Choices that change nothing by themselves, and why they are offered all the same.
 NO_CONSEQUENCE = {
     ("decay_causes", "cement"): "what follows hangs on its area and hold (cement_area_m2, cement_hold, removed)",

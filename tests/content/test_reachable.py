@@ -32,6 +32,11 @@ TRIES = 80
 # Where a rule, not a condition, raises a finding that random answers seldom meet: when to expect it.
 AIMED_AT = {
     "joint-finer-than-sand": ("work == 'repoint' and joint_width_mm < 1", "work"),
+    "last-start-passed": (
+        "work == 'repoint' and start_date == '2027-09-01' and early_frost_date == '2027-11-01'"
+        " and face_area_m2 >= 300",
+        "work",
+    ),
     "asked-binder-conditioned": ("work == 'repoint' and masonry == 'flint' and asked_binder == 'nhl-5'", "work"),
 }
 KINDS = ("clause", "finding", "item", "provisional", "firm", "operation", "hold", "question")
