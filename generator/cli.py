@@ -69,7 +69,8 @@ def write(
 ) -> None:
     """Write the specification, mix schedule, pricing schedule and record."""
     from generator import pipeline, record
-    from generator.output import RECORD, write_set
+    from generator.files import RECORD_FILE
+    from generator.output import write_set
 
     wanted = cli_papers.named(companions)
     job, raw = job_of(answers, library, layer, last)
@@ -78,7 +79,7 @@ def write(
     data = record.dumped(record.record(job, answers.name, raw, files))
     or_stop(lambda: write_set(out, {**files, **prints}, data))
     _tell(job, notes=False)
-    for name in [*files, *prints, RECORD]:
+    for name in [*files, *prints, RECORD_FILE]:
         print(f"wrote {out / name}")
     raise typer.Exit(_code(job))
 

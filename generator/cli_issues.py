@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from generator import __version__
 from generator.cli_shared import (
     DRAFT,
     UNREADABLE,
@@ -117,9 +118,16 @@ def _again(folder: Path, out: Path) -> None:
     issued = issued_of(folder)
     files, record = or_stop(lambda: pipeline.issued_again(issued))
     or_stop(lambda: write_set(out, files, record))
-    for name, data in sorted(files.items()):
-        same = (folder / name).is_file() and (folder / name).read_bytes() == data
-        print(f"wrote {out / name} ({'the same as issued' if same else 'not the same as issued'})")
+    others = [name for name, data in files.items() if not _holds(folder / name, data)]
+    for name in sorted(files):
+        print(f"wrote {out / name} ({'not the same as issued' if name in others else 'the same as issued'})")
+    if others:
+        what = f"issued by gaugebox {issued.record.get('program')}; this is {__version__}, which writes them otherwise"
+        stop([f"{folder}: {what}"], UNREADABLE)
+
+
+def _holds(path: Path, data: bytes) -> bool:
+    return path.is_file() and path.read_bytes() == data
 
 
 def compare(
@@ -143,22 +151,12 @@ def compare(
         print("\n".join(telling.told(found, words)))
     if addendum is not None:
         from generator import pipeline
+        from generator.files import write_whole
 
         data = pipeline.addendum_paper(found, words, number or max(after.number - 1, 1))
-        or_stop(lambda: _write(addendum, data))
+        or_stop(lambda: write_whole(addendum, data, "name another file"))
         if not as_json:
             print(f"wrote {addendum}")
-
-
-def _write(path: Path, data: bytes) -> None:
-    from generator.errors import CannotWrite
-
-    waiting = path.with_name(f".{path.name}.part")
-    try:
-        waiting.write_bytes(data)
-        waiting.replace(path)
-    except OSError as error:
-        raise CannotWrite(f"{path}: cannot be written ({error.strerror}): name another file") from None
 
 
 def _telling(library: Library) -> Telling:

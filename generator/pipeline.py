@@ -10,8 +10,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import Final
 
+from generator.decide import mixes
 from generator.decide.decide import decide
 from generator.document.assemble import assemble, settle
 from generator.document.held import held
@@ -22,6 +22,7 @@ from generator.document.numbers import Register
 from generator.document.referring import dangling, unmet
 from generator.document.texts import Texts
 from generator.errors import InputInvalid
+from generator.files import RECORD_FILE
 from generator.library.layers import own_layer
 from generator.library.load import load
 from generator.library.model import Library
@@ -32,7 +33,7 @@ from generator.questionnaire.facts import Facts
 from generator.record import dumped, record
 from generator.revisions.addendum import addendum
 from generator.revisions.compare import Comparison
-from generator.revisions.issued import RECORD_FILE, Issue, Issued, described, freeze
+from generator.revisions.issued import ANSWERS, LIBRARY, Issue, Issued, described, freeze
 from generator.revisions.telling import Telling
 from generator.source import Source, read_file
 
@@ -78,14 +79,15 @@ def settled(answers: Facts, words: Words, last: Register | None = None, replaces
     `last` are the numbers of the last issue, `replaces` its revision.
     Raises `InputInvalid` where the library lacks what a step asks of it.
     """
-    decisions = decide(answers, words.library)
+    decisions = decide(answers, words.library, last)
     decisions = replace(decisions, raised=(*words.library.raised, *decisions.raised))
     measured, lines = held(measure(decisions, words.library), last)
     planned = programme(measured, words.library)
     job = settle(words.library, words.texts, decisions, measured, planned, last)
     if words.library.layers and (problems := list(unmet(job))):
         raise InputInvalid(problems)
-    return replace(job, replaces=replaces, numbers={**job.numbers, **lines})
+    kept = mixes.register(decisions.mixes, last or {})
+    return replace(job, replaces=replaces, numbers={**job.numbers, **lines, **kept})
 
 
 def papers(job: Job) -> dict[str, bytes]:
@@ -104,8 +106,6 @@ def papers(job: Job) -> dict[str, bytes]:
 
 # --- issues and revisions ---------------------------------------------------------------------------------------
 
-_LIBRARY: Final = "library"
-
 
 def issue(job: Job, answers: Path, raw: bytes, out: Path, library: Path, last: Issued | None) -> Path:
     """The folder of a frozen set: papers, record, answers, and the library and layers it was written with.
@@ -115,7 +115,7 @@ def issue(job: Job, answers: Path, raw: bytes, out: Path, library: Path, last: I
     files = papers(job)
     data = dumped(record(job, answers.name, raw, files))
     layers = [("0-shipped", library), *((f"{n}-{la.name}", la.folder) for n, la in enumerate(job.library.layers, 1))]
-    used = {f"{_LIBRARY}/{name}/{key}": text for name, folder in layers for key, text in _texts(folder).items()}
+    used = {f"{LIBRARY}/{name}/{key}": text for name, folder in layers for key, text in _texts(folder).items()}
     about = Issue(
         job.said("reference"),
         job.said("revision"),
@@ -125,7 +125,7 @@ def issue(job: Job, answers: Path, raw: bytes, out: Path, library: Path, last: I
         + [{"name": la.name, "edition": la.edition, "sha256": la.digest} for la in job.library.layers],
         last,
     )
-    return freeze(out, about, {**files, RECORD_FILE: data, f"answers/{answers.name}": raw, **used})
+    return freeze(out, about, {**files, RECORD_FILE: data, f"{ANSWERS}/{answers.name}": raw, **used})
 
 
 def _texts(folder: Path) -> dict[str, bytes]:
@@ -135,13 +135,12 @@ def _texts(folder: Path) -> dict[str, bytes]:
 def issued_again(issued: Issued) -> tuple[dict[str, bytes], bytes]:
     """The papers and record of an issue, written again from nothing but its folder. Raises `InputInvalid`."""
     folder, about = issued.path, described(issued.path)
-    layers = sorted((folder / _LIBRARY).iterdir(), key=lambda path: int(path.name.partition("-")[0]))
-    source = read_file(folder / "answers" / about["answers"], typed=False)
-    words = read_library(layers[0], layers[1:])
-    last = about["last"]["revision"] if about["last"] else ""
-    job = settled(read(source, words), words, issued.register, last)
+    library, *layers = [folder / name for name in about.layers] or [folder / LIBRARY]
+    source = read_file(folder / ANSWERS / about.answers, typed=False)
+    words = read_library(library, layers)
+    job = settled(read(source, words), words, issued.register, about.last)
     files = papers(job)
-    return files, dumped(record(job, about["answers"], source.raw, files))
+    return files, dumped(record(job, about.answers, source.raw, files))
 
 
 def addendum_paper(comparison: Comparison, words: Telling, number: int) -> bytes:

@@ -111,7 +111,8 @@ CASES = {
     "clunch-barn": Expected(
         "tender", {"clunch": {"nhl-2", "hot-mix"} | GAUGED, "quoins": {"nhl-2", "hot-mix"} | GAUGED},
         {"asked-binder-refused": "refusal", "asked-binder-conditioned": "warning",
-         "asked-plasticiser-refused": "refusal", "asked-grinder-refused": "refusal", "cement-trial": "warning", "soft-units-in-hard-weather": "warning"},
+         "asked-plasticiser-refused": "refusal", "asked-grinder-refused": "refusal", "cement-trial": "warning",
+         "soft-units-in-hard-weather": "warning"},
         frozenset({"half-brick-depth"}), grain_mm="2", depth_mm=("25", "25"), layer_mm="15", damp_days="14",
         priced={"repoint.chalk-earth": "provisional", "repoint.brick": "provisional",
                 "repoint.cement-firm": "provisional"},
