@@ -24,7 +24,7 @@ def binder(facts: Facts, path: ScopePath, library: Library) -> Outcome:
     """The binder of a coat: the one asked for where the table allows it, else its first that can be made."""
     joint = facts.get(path, "coat") in JOINT_COATS
     table = library.tables["binder-by-wall" if joint else "binder-by-coat"]
-    row, told = found(facts, path, table, optional=() if joint else ("position",))
+    row, told = found(facts, path, table, optional=("salts",) if joint else ("position",))
     if row is None:
         return Outcome()
     barred = _barred(facts, path)

@@ -158,8 +158,9 @@ def _mix(job: Job, path: ScopePath) -> Iterator[Block]:
             yield Paragraph((Strong(words(job.word("sheet-mix"))), Text(" " + job.word("mix-to-be-settled"))))
             continue
         reason = job.decisions.reasons.get((coat.path, "binder"))
+        washed = job.facts.get(coat.path, "coat") == "wash"
         line = job.told(
-            "sheet-mix-line",
+            "sheet-mix-line-wash" if washed else "sheet-mix-line",
             mix=Value("mix_used", coat.path, mix.ref),
             name=Value("mix_name", mix.path, mix.recipe.name),
             layer=Value("layer_mm", coat.path, job.facts.spoken(coat.path, "layer_mm")),
