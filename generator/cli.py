@@ -53,7 +53,8 @@ cli_papers.register(app)
 cli_issues.register(app)
 
 OutFolder = Annotated[Path, typer.Option("--out", help="The folder that the papers are written in.")]
-About = Annotated[str, typer.Argument(metavar="[ELEMENT|MIX|CLAUSE]", help="An element's id, a mix, or a clause's id.")]
+_ABOUT = "An element's id, a mix, a line's number, or a clause's id."
+About = Annotated[str, typer.Argument(metavar="[ELEMENT|MIX|LINE|CLAUSE]", help=_ABOUT)]
 Kind = Annotated[str, typer.Argument(help="answers, or a kind of library file: clauses, recipes, …")]
 
 
@@ -121,7 +122,7 @@ def explain(
     found = explaining.explain(job, about)
     if found is None:
         hint = explaining.near(job, about)
-        stop([f"'{about}' is not an element, a mix or a clause here: {hint}"], WRONG_USE)
+        stop([f"'{about}' is not an element, a mix, a line or a clause here: {hint}"], WRONG_USE)
     if as_json:
         print_json(found)
     else:

@@ -90,7 +90,7 @@ class TestWrongUse:
     def test_explaining_what_is_not_there(self, toll_house: Path) -> None:
         code, out, err = run("explain", toll_house, "frnt")
         assert (code, out) == (2, "")
-        assert err == "'frnt' is not an element, a mix or a clause here: did you mean 'front'?\n"
+        assert err == "'frnt' is not an element, a mix, a line or a clause here: did you mean 'front'?\n"
 
 
 class TestUnreadable:

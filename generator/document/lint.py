@@ -29,6 +29,7 @@ def misfits(library: Library) -> Iterator[Problem]:
     """Each line, step or recipe that names what is not there, or cannot be reckoned with."""
     yield from _ids(library)
     yield from _recipes(library)
+    yield from _hows(library)
 
 
 def _problem(library: Library, kind: str, key: str, what: str, to_do: str) -> Problem:
@@ -101,6 +102,15 @@ def _sources(library: Library) -> Iterator[Problem]:
                     f"names the source '{source}', which is not listed",
                     did_you_mean(source, library.sources),
                 )
+
+
+def _hows(library: Library) -> Iterator[Problem]:
+    for key, reckoned in library.reckoned.items():
+        for kind, named, known in (("name", reckoned.of, library.names), ("table", reckoned.tables, library.tables)):
+            for item in named:
+                if item not in known:
+                    what = f"is reckoned from the {kind} '{item}', which is not there"
+                    yield _problem(library, "name", key, what, did_you_mean(item, known))
 
 
 def _recipes(library: Library) -> Iterator[Problem]:

@@ -118,6 +118,7 @@ def _library(
         language=header.language,
         names=names,
         questionnaire=Questionnaire(entries.get("question", {}), asked),
+        reckoned=entries.get("name", {}),
         parts=tuple(entries.get("part", {}).values()),
         clauses=entries.get("clause", {}),
         part_of=part_of,

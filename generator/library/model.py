@@ -281,7 +281,11 @@ class HoldPoint(Shape):
 
 
 class ReckonedName(Shape):
-    """A value the program works out, declared so that conditions and texts can use it."""
+    """A value the program works out, declared so that conditions and texts can use it.
+
+    Where no rule gives a reason for it, `how` says how it is reckoned, `of` which names it rests on, and
+    `tables` in which tables the figures stand.
+    """
 
     name: str = Field(pattern=r"^[a-z][a-z0-9_]*$")
     scope: Scope
@@ -289,6 +293,9 @@ class ReckonedName(Shape):
     label: str
     phrase: str = ""
     choices: tuple[Choice, ...] = ()
+    how: str = ""
+    of: tuple[str, ...] = ()
+    tables: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -345,6 +352,7 @@ class Library:
     language: str
     names: Names
     questionnaire: Questionnaire
+    reckoned: Mapping[str, ReckonedName]
     parts: tuple[Part, ...]
     clauses: Mapping[str, Clause]
     part_of: Mapping[str, str]

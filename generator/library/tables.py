@@ -80,6 +80,7 @@ ASKED: Final[Mapping[str, Mapping[str, Any]]] = {
         **dict.fromkeys(("least_mm", "most_mm", "aim_mm"), _SIZE_OR_NONE),
     },
     "rubble-mortar-share": _spread("", _SHARE),
+    "slaking-room": _spread("headroom_", Annotated[Number, within(0, 5)]),
     "strength": {"strength": Whole},
     "wall-class": {"wall_class": str},
     "wash-coats": dict.fromkeys(("coats_nr", "coats_least_nr", "coats_most_nr"), _COUNT),

@@ -43,8 +43,8 @@ def batch_of(
     pozzolan_l = float(mix.recipe.pozzolan_per_cent) / 100 * load.mortar_l.likely
     made = MixSheetFacts(
         mix, Decimal(str(load.lime_boxes)), Decimal(str(load.sand_boxes)), rounded(pozzolan_l, 1),
-        _decimals(load.mortar_l, 0), _batches(volume_l, load.mortar_l), _dry_ratio(mix, bulking),
-        hair_g=_hair_g(mix, load.mortar_l.likely),
+        _decimals(load.mortar_l, 0), _batches(volume_l, load.mortar_l), _decimals(volume_l, 0),
+        _dry_ratio(mix, bulking), hair_g=_hair_g(mix, load.mortar_l.likely),
     )  # fmt: skip
     return (_slaked(made, load, library, box_l) if mix.recipe.making == "hot-mix" else made), raised
 
@@ -109,30 +109,38 @@ def _dry_ratio(mix: Mix, bulking: Range[float]) -> Range[Decimal]:
 def _slaked(made: MixSheetFacts, load: mortar.Batch, library: Library, box_l: float) -> MixSheetFacts:
     """The batch with what it slakes to; its heat, steam and water are upper figures, as cautions."""
     lime, putty = library.materials[made.mix.recipe.lime], library.materials["lime-putty"]
+    density, purity, solids = map(_floats, (lime.bulk_density_kg_per_l, lime.purity_share, putty.solids_share))
     bulking = spread(_making(made.mix, library), "bulking")
     damp = library.tables["damp-sand"].rows[0].values
     ratio = expansion.effective_ratio(
         load.lime_boxes,
         load.sand_boxes,
-        quicklime_kg_per_l=_floats(lime.bulk_density_kg_per_l),
-        purity_share=_floats(lime.purity_share),
-        putty_solids_share=_floats(putty.solids_share),
+        quicklime_kg_per_l=density,
+        purity_share=purity,
+        putty_solids_share=solids,
         bulking_share=bulking,
     )
     heat = slaking.hot_mix(
         load.lime_boxes * box_l,
         load.sand_boxes * box_l,
-        quicklime_kg_per_l=_floats(lime.bulk_density_kg_per_l).likely,
-        purity_share=_floats(lime.purity_share).likely,
+        quicklime_kg_per_l=density.likely,
+        purity_share=purity.likely,
         sand_dry_kg_per_l=_floats(library.materials[made.mix.recipe.sand].bulk_density_kg_per_l).likely,
         sand_moisture_share=float(damp["moisture_likely"]),
         bulking_share=bulking.likely,
-        putty_solids_share=_floats(putty.solids_share).likely,
+        putty_solids_share=solids.likely,
         start_c=float(damp["start_c"]),
+    )
+    room = expansion.vessel_l(
+        load.lime_boxes * box_l,
+        heat.water_to_add_kg,
+        expansion=expansion.expansion_factor(density, purity, solids),
+        headroom_share=spread(library.tables["slaking-room"].rows[0], "headroom"),
     )
     return replace(
         made, putty_ratio=_decimals(ratio.sand_dry_parts, 1), heat_mj=rounded(heat.heat_kj / 1000, 0),
         steam_l=rounded(heat.steam_kg, 1), water_l=rounded(heat.water_to_add_kg, 0),
+        room_l=rounded_up(room.high + load.sand_boxes * box_l, Decimal(10)),
     )  # fmt: skip
 
 
