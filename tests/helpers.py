@@ -74,7 +74,8 @@ def questions(text: str) -> tuple[Questionnaire, Names]:
         found[question.name] = question
     known = Names({question.name: question.as_name() for question in found.values()})
     asked = {q.name: parse(q.when, q.scope, known) for q in found.values() if q.when}
-    return Questionnaire(found, asked), known
+    needed = {q.name: parse(q.needed_when, q.scope, known) for q in found.values() if q.needed_when}
+    return Questionnaire(found, asked, needed), known
 
 
 # The least that is a library: one question that must be answered, and nothing to say.

@@ -64,7 +64,7 @@ def _tests(job: Job) -> Iterator[Block]:
     tried = [question for question in job.library.questionnaire.of("element") if question.how]
     if tried:
         yield Heading(2, words(job.word("companion-survey-tests")))
-        rows = tuple(Row((words(item.label), words(_line(item.how)), BLANK)) for item in tried)
+        rows = tuple(Row((_asked(item), words(f"{_line(item.how)}\n{_answers(job, item)}"), BLANK)) for item in tried)
         yield _table(job, ("companion-survey-test", "companion-survey-how", "companion-survey-found"), rows, "tests")
 
 

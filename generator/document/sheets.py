@@ -36,9 +36,11 @@ _FACTS = (
     "existing_mortar",
     "wall_wet",
     "salts",
+    "old_sand_passing",
     "access",
     "drawing_refs",
 )
+_WORK_FACTS = ("joint_depth_lost_mm", "old_joint")
 
 
 def element_sheets(job: Job) -> Iterator[Block]:
@@ -109,6 +111,7 @@ def _work(job: Job, scope: Scope) -> Iterator[Block]:
     yield Heading(2, title)
     yield Heading(3, words(job.word("sheet-operations")))
     yield ListBlock(tuple(_operations(job, path)), ordered=True)
+    yield from _found(job, path)
     yield from _mix(job, path)
     yield from _quantities(job, path)
     yield from _season(job, path)
@@ -149,6 +152,18 @@ def _serves(chosen: Selection, path: ScopePath) -> bool:
 def _meets(path: ScopePath, at: ScopePath) -> bool:
     """Whether one of two scopes lies inside the other."""
     return path[: len(at)] == at[: len(path)]
+
+
+def _found(job: Job, path: ScopePath) -> Iterator[Block]:
+    """What was found that belongs to one work of the wall, on one line."""
+    line: list[Text | Value] = []
+    for name in _WORK_FACTS:
+        held = job.facts.values.get(path, {}).get(name)
+        if held is not None:
+            label = job.facts.names[name].label
+            line += [Text(f"{'; ' if line else ' '}{label}: "), Value(name, path, job.facts.say(name, held.value))]
+    if line:
+        yield Paragraph((Strong(words(job.word("sheet-found"))), *line))
 
 
 def _mix(job: Job, path: ScopePath) -> Iterator[Block]:

@@ -111,13 +111,15 @@ def _library(
     reading: Reading,
 ) -> Library:
     entries = reading.entries
-    asked = {key: found.when for (kind, key), found in conditions.items() if kind == "question" and found.when}
+    questions = {key: found for (kind, key), found in conditions.items() if kind == "question"}
+    asked = {key: found.when for key, found in questions.items() if found.when}
+    needed = {key: found.needed_when for key, found in questions.items() if found.needed_when}
     return Library(
         name=header.name,
         edition=header.edition,
         language=header.language,
         names=names,
-        questionnaire=Questionnaire(entries.get("question", {}), asked),
+        questionnaire=Questionnaire(entries.get("question", {}), asked, needed),
         reckoned=entries.get("name", {}),
         parts=tuple(entries.get("part", {}).values()),
         clauses=entries.get("clause", {}),
@@ -308,10 +310,11 @@ def _conditions(reading: Reading, names: Names) -> dict[tuple[str, str], Conditi
         for key, entry in reading.entries.get(kind, {}).items():
             scope = getattr(entry, scope_field)
             when = _condition(kind, key, "when", entry.when, scope, names, reading)
-            later = getattr(entry, "provisional_when", "")
-            found[kind, key] = Conditioned(
-                when, _condition(kind, key, "provisional_when", later, scope, names, reading)
-            )
+            others = [
+                _condition(kind, key, part, getattr(entry, part, ""), scope, names, reading)
+                for part in ("provisional_when", "needed_when")
+            ]
+            found[kind, key] = Conditioned(when, *others)
     return found
 
 

@@ -304,6 +304,7 @@ class Conditioned:
 
     when: Condition | None
     provisional_when: Condition | None = None
+    needed_when: Condition | None = None
 
 
 SHIPPED: Final = "shipped"

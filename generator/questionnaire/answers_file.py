@@ -25,7 +25,7 @@ from generator.source import Path_, Source, read_bytes
 
 Raw: TypeAlias = "str | list[Raw] | dict[str, Raw]"
 # Lists of these are mappings of answers, each on lines of its own; other records stand on one line.
-SCOPE_LISTS: Final = ("elements", "works", "coats")
+SCOPE_LISTS: Final = ("elements", "zones", "works", "coats")
 _PLAIN: Final = re.compile(r"[^\W_](?:[\w +().²³–%-]*[\w).²³%])?\Z")
 _MEANS_NOTHING: Final = ("null", "Null", "NULL")
 
@@ -47,13 +47,30 @@ class Change:
     after: tuple[str, ...] = ()
 
 
-def changed(text: str, changes: Sequence[Change]) -> str:
+@dataclass(frozen=True, slots=True)
+class Zoned:
+    """What the element at a place holds under `works` becomes the works of its first zone, which it is to have."""
+
+    place: Path_
+    id: str
+    name: str
+
+    @property
+    def key(self) -> str:
+        """The key that the element is to have in place of `works`."""
+        return "zones"
+
+
+def changed(text: str, changes: Sequence[Change | Zoned]) -> str:
     """An answers text with changes made in order. Raises `CannotChange` where one cannot be made safely."""
     newline = "\r\n" if "\r\n" in text else "\n"
     for change in changes:
         meant = _meant(_data(text), change.place, change)
         try:
-            found = _spliced(text, change, newline)
+            if isinstance(change, Zoned):
+                found = _with_a_zone(text, change, newline)
+            else:
+                found = _spliced(text, change, newline)
         except YAMLError:
             raise CannotChange(_refusal(change)) from None
         read = read_bytes(found.encode("utf-8", "surrogatepass"), "", typed=False)
@@ -63,7 +80,7 @@ def changed(text: str, changes: Sequence[Change]) -> str:
     return text
 
 
-def _refusal(change: Change) -> str:
+def _refusal(change: Change | Zoned) -> str:
     what = change.key if change.key is not None else str(change.place[-1])
     return f"'{what}' cannot be written into this file without disturbing its layout: write it there by hand"
 
@@ -72,17 +89,20 @@ def _data(text: str) -> Any:
     return read_bytes(text.encode(), "", typed=False).data
 
 
-def _meant(data: Any, place: Path_, change: Change) -> Any:
+def _meant(data: Any, place: Path_, change: Change | Zoned) -> Any:
     """What the untyped answers at a place are to come to. Raises `CannotChange` where they are of another form."""
     if isinstance(data, Mapping | None):
         known = dict(data or {})
         if place:
             return {**known, place[0]: _meant(known.get(place[0]), place[1:], change)}
+        if isinstance(change, Zoned):
+            works = {key: known.pop(key) for key in ("works",) if key in known}
+            return {**known, change.key: [{"id": change.id, "name": change.name, **works}]}
         if change.key is not None:
             return {**known, change.key: change.value}
     if isinstance(data, list | None):
         items = data or []
-        if not place and change.key is None:
+        if not place and isinstance(change, Change) and change.key is None:
             return [*items, change.value]
         if place and isinstance(place[0], int) and place[0] < len(items):
             at = place[0]
@@ -168,6 +188,24 @@ def _appended(text: str, node: SequenceNode, value: Raw, scopes: bool, newline: 
     spelt = _block(value, column + 2, newline) if scopes else _flow_or_text(value)
     item = f"{' ' * column}- {spelt}"
     return _on_a_new_line(text, _end(text, last, last), item, newline)
+
+
+def _with_a_zone(text: str, change: Zoned, newline: str) -> str:
+    """The text with an element's works as they stand, two columns further in, below the id and name of a zone."""
+    node = _node(YAML(typ="safe", pure=True).compose(text), change.place)
+    pairs = node.value if isinstance(node, MappingNode) else []
+    works = next((pair for pair in pairs if pair[0].value == "works"), None)
+    if works is None or not isinstance(node, MappingNode):
+        raise CannotChange(_refusal(change))
+    start, end = int(works[0].start_mark.index), _end(text, *works)
+    told = f"id: {_scalar(change.id)}"
+    name = f"name: {_scalar(change.name)}"
+    if node.flow_style:
+        return f"{text[:start]}zones: [{{{told}, {name}, {text[start:end]}}}]{text[end:]}"
+    pad = newline + " " * int(works[0].start_mark.column)
+    lines = text[start:end].split("\n")
+    deeper = "\n".join([lines[0], *(f"  {line}" if line.strip() else line for line in lines[1:])])
+    return f"{text[:start]}zones:{pad}- {told}{pad}  {name}{pad}  {deeper}{text[end:]}"
 
 
 def _on_a_new_line(text: str, at: int, entry: str, newline: str) -> str:
@@ -261,7 +299,7 @@ class AnswersFile:
         """
         return read_bytes(self._raw(), str(self.path), typed=False)
 
-    def change(self, changes: Sequence[Change]) -> Source:
+    def change(self, changes: Sequence[Change | Zoned]) -> Source:
         """Makes changes and saves them; the file as it then stands. Raises `CannotChange` or `CannotWrite`."""
         raw = self._raw()
         try:

@@ -139,6 +139,10 @@ class Condition:
         """Every name it reads."""
         return frozenset(_names(self.node))
 
+    def names_inside(self) -> frozenset[str]:
+        """The names it reads in scopes inside its own, by `any` or `none`."""
+        return frozenset(_names_inside(self.node))
+
     def __str__(self) -> str:
         return str(self.node)
 
@@ -195,6 +199,8 @@ def _compared(value: Value, operator: str, literal: Literal_) -> Truth:
         inner = _compared(value, _CONTRARY[operator], literal)
         return None if inner is None else not inner
     test = _TEST[operator]
+    if isinstance(value, tuple) and isinstance(literal, tuple):
+        return {str(item) for item in value} == {str(item) for item in literal}
     if isinstance(value, Range):
         ends = {test(value.low, literal), test(value.high, literal)}
         straddles = operator in ("==", "in") and not value.single
@@ -219,3 +225,11 @@ def _names(node: Node) -> list[str]:
     if isinstance(node, Not | Within):
         return _names(node.part)
     return [node.name]
+
+
+def _names_inside(node: Node) -> list[str]:
+    if isinstance(node, Both):
+        return [name for part in node.parts for name in _names_inside(part)]
+    if isinstance(node, Not):
+        return _names_inside(node.part)
+    return _names(node.part) if isinstance(node, Within) else []

@@ -17,7 +17,6 @@ from jobs import EXAMPLES, ROOT, shipped
 from random_answers import random_answers
 
 from generator import pipeline
-from generator.decide.answered import applies
 from generator.decide.binder import recipe_for
 from generator.decide.decide import decide
 from generator.measure.measure import measure
@@ -95,7 +94,7 @@ class Search:
             return False  # a rule raises it
         scopes = facts.at(entry.scope if kind == "question" else entry.per)
         if kind == "question":
-            return any(applies(facts, shipped().library, scope.path, entry) for scope in scopes)
+            return any(shipped().library.questionnaire.applies(facts, scope.path, key) for scope in scopes)
         wanted = aims(kind, key)
         return any(all(c.evaluate(facts, scope.path).holds is truth for c, truth in wanted) for scope in scopes)
 

@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 
 from generator.errors import CannotWrite
 from generator.questionnaire import answers_file
-from generator.questionnaire.answers_file import AnswersFile, CannotChange, Change, Raw, changed, save_whole
+from generator.questionnaire.answers_file import AnswersFile, CannotChange, Change, Raw, Zoned, changed, save_whole
 from generator.source import read_bytes
 
 PROJECT, FIRST = ("project",), ("elements", 0)
@@ -316,3 +316,40 @@ def test_a_missing_folder_is_told(tmp_path: Path) -> None:
 def test_a_folder_in_place_of_a_file_is_told(tmp_path: Path) -> None:
     with pytest.raises(CannotWrite, match="cannot be opened"):
         AnswersFile(tmp_path, "").read()
+
+
+# --- zones --------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("before", "after"),
+    [
+        (
+            "elements:\n- id: a\n  name: A\n  works:\n  - {work: render}\n  # the end\n- id: b\n",
+            "elements:\n- id: a\n  name: A\n  zones:\n  - id: low\n    name: \"Low, wet\"\n    works:\n"
+            "    - {work: render}\n  # the end\n- id: b\n",
+        ),
+        (
+            "elements:\n- works:\n    - work: render\n\n      extent: >-\n        all\n        of it\n  id: a\n",
+            "elements:\n- zones:\n  - id: low\n    name: \"Low, wet\"\n    works:\n      - work: render\n\n"
+            "        extent: >-\n          all\n          of it\n  id: a\n",
+        ),
+        (
+            "elements: [{id: a, works: [{work: render}], name: A}]\n",
+            "elements: [{id: a, zones: [{id: low, name: \"Low, wet\", works: [{work: render}]}], name: A}]\n",
+        ),
+    ],
+    ids=["block", "block with an open line", "flow"],
+)
+def test_works_become_those_of_a_first_zone_as_they_stand(before: str, after: str) -> None:
+    for newline in ("\n", "\r\n"):
+        found = changed(before.replace("\n", newline), [Zoned(("elements", 0), "low", "Low, wet")])
+        assert found == after.replace("\n", newline)
+
+
+@pytest.mark.parametrize(
+    "text", ["elements:\n- id: a\n", "elements:\n- {id: a, works: [], zones: []}\n", "elements: a\n"]
+)
+def test_an_element_that_cannot_get_a_zone_is_refused(text: str) -> None:
+    with pytest.raises(CannotChange):
+        changed(text, [Zoned(("elements", 0), "low", "Low")])
