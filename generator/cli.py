@@ -248,6 +248,7 @@ def clauses_check(library: LibraryFolder = None, layer: LayerFolders = None) -> 
         "items": len(read.items),
     }
     print(f"{', '.join(f'{count} {name}' for name, count in counts.items())}: no mistakes")
+    raise typer.Exit(cli_clauses.tell_raised(words))
 
 
 def _version(wanted: bool) -> None:

@@ -14,6 +14,8 @@ from pathlib import Path
 from generator.decide import mixes
 from generator.decide.decide import decide
 from generator.document.assemble import assemble, settle
+from generator.document.filling import Filling
+from generator.document.findings import worded
 from generator.document.held import held
 from generator.document.job import Job
 from generator.document.lint import misfits
@@ -21,15 +23,16 @@ from generator.document.needed import needing
 from generator.document.numbers import Register
 from generator.document.referring import dangling, unmet
 from generator.document.texts import Texts
-from generator.errors import InputInvalid
+from generator.errors import Finding, InputInvalid
 from generator.files import RECORD_FILE
+from generator.library.layer_files import layer_paths
 from generator.library.layers import own_layer
 from generator.library.load import load
 from generator.library.model import Library
 from generator.measure.measure import measure
 from generator.programme.plan import programme
 from generator.questionnaire.answers import layers_named, read_answers
-from generator.questionnaire.facts import Facts
+from generator.questionnaire.facts import PROJECT, Facts, Scope
 from generator.record import dumped, record
 from generator.revisions.addendum import addendum
 from generator.revisions.compare import Comparison
@@ -53,6 +56,13 @@ def read_library(folder: Path, layers: Sequence[Path] = ()) -> Words:
     if problems := [*texts.problems(), *misfits(library), *(dangling(library) if library.layers else ())]:
         raise InputInvalid(problems)
     return Words(library, texts)
+
+
+def layer_findings(words: Words) -> tuple[Finding, ...]:
+    """What layers raise whatever the job: protecting clauses dropped, bases changed, clauses begun and not written."""
+    library = words.library
+    nothing = Filling(Facts(library.names, {PROJECT: Scope(PROJECT, "project", "")}, {}), library, words.texts)
+    return tuple(worded(raised, nothing) for raised in library.raised)
 
 
 def layers_of(source: Source, answers: Path, named: Sequence[Path] = ()) -> list[Path]:
@@ -114,22 +124,16 @@ def issue(job: Job, answers: Path, raw: bytes, out: Path, library: Path, last: I
     """
     files = papers(job)
     data = dumped(record(job, answers.name, raw, files))
-    layers = [("0-shipped", library), *((f"{n}-{la.name}", la.folder) for n, la in enumerate(job.library.layers, 1))]
-    used = {f"{LIBRARY}/{name}/{key}": text for name, folder in layers for key, text in _texts(folder).items()}
-    about = Issue(
-        job.said("reference"),
-        job.said("revision"),
-        job.identity("paper-specification").date,
-        answers.name,
-        [{"name": job.library.name, "edition": job.library.edition, "sha256": job.library.digest}]
-        + [{"name": la.name, "edition": la.edition, "sha256": la.digest} for la in job.library.layers],
-        last,
-    )
+    read = [(f"{number}-{layer.name}", layer) for number, layer in enumerate(job.library.layers, start=1)]
+    folders = [("0-shipped", library), *((name, layer.folder) for name, layer in read)]
+    used = {
+        f"{LIBRARY}/{name}/{file}": path.read_bytes() for name, folder in folders for file, path in layer_paths(folder)
+    }
+    shipped = {"name": job.library.name, "edition": job.library.edition, "sha256": job.library.digest}
+    layers = [{"name": layer.name, "edition": layer.edition, "sha256": layer.digest} for _, layer in read]
+    date = job.identity("paper-specification").date
+    about = Issue(job.said("reference"), job.said("revision"), date, answers.name, [shipped, *layers], last)
     return freeze(out, about, {**files, RECORD_FILE: data, f"{ANSWERS}/{answers.name}": raw, **used})
-
-
-def _texts(folder: Path) -> dict[str, bytes]:
-    return {path.relative_to(folder).as_posix(): path.read_bytes() for path in sorted(folder.rglob("*.yaml"))}
 
 
 def issued_again(issued: Issued) -> tuple[dict[str, bytes], bytes]:

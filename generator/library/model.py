@@ -322,17 +322,21 @@ class Layer:
 
 @dataclass(frozen=True, slots=True)
 class Origin:
-    """Where a clause comes from. `base` is the clause it replaces, `based_on` the hash it was written on.
+    """Where a clause comes from; `file` holds it. `base` is the clause it replaces, `based_on` the hash it was
+    written on.
 
-    `stale` where the base is no longer what the replacement was written on. `file` holds the clause.
+    `on_base` where it was written on, or read beside, that base; `stale` where on no version beneath it. `read` says
+    who last read it beside its base, and when.
     """
 
     layer: str
     edition: str
+    file: Path | None = None
     based_on: str = ""
     base: Clause | None = None
     stale: bool = False
-    file: Path | None = None
+    on_base: bool = False
+    read: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -342,6 +346,7 @@ class Dropped:
     clause: Clause
     layer: str
     because: str
+    mark: Mark
 
 
 @dataclass(frozen=True, slots=True)
