@@ -29,7 +29,7 @@ from generator.cli_shared import (
 if TYPE_CHECKING:
     from generator.document.job import Job
     from generator.library.model import Library
-    from generator.revisions.compare import Change
+    from generator.revisions.change import Change
     from generator.revisions.issued import Issued
     from generator.revisions.telling import Telling
 
@@ -162,7 +162,8 @@ def compare(
 def _telling(library: Library) -> Telling:
     from generator.revisions.telling import Telling
 
-    return Telling(library.words, {name: library.names[name].label for name in library.names})
+    labels = {name: library.names[name].label for name in library.names}
+    return Telling(library.words, labels, {key: material.short for key, material in library.materials.items()})
 
 
 def since(job: Job, answers: Path, raw: bytes, last: Path) -> list[Change]:
@@ -170,7 +171,7 @@ def since(job: Job, answers: Path, raw: bytes, last: Path) -> list[Change]:
     from generator.record import record
     from generator.revisions.compare import clauses_changed
 
-    return clauses_changed(issued_of(last).record, record(job, answers.name, raw, {}))
+    return or_stop(lambda: clauses_changed(issued_of(last), record(job, answers.name, raw, {})))
 
 
 def tell_since(job: Job, changed: Sequence[Change], last: Path | None) -> None:
