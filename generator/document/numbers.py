@@ -16,6 +16,7 @@ Register = Mapping[str, str]
 Kinds = tuple[str, str]
 _CLAUSES: Final[Kinds] = ("part:", "clause:")
 _NUMBER: Final = re.compile(r"(\d+)([A-Z]*)")
+_LONGEST: Final = 40
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +59,7 @@ def register(parts: Sequence[NumberedPart], kinds: Kinds = _CLAUSES) -> dict[str
 
 def is_number(text: str) -> bool:
     """Whether a text is a number such as a register gives."""
-    return all(_NUMBER.fullmatch(piece) for piece in text.split("."))
+    return len(text) <= _LONGEST and all(_NUMBER.fullmatch(piece) for piece in text.split("."))
 
 
 def _part(

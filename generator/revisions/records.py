@@ -16,7 +16,7 @@ MAX_BYTES: Final = 100_000_000
 COPY: Final = "take it again from a copy that nobody has changed"
 OTHER: Final = "use the program that wrote it"
 NAME_ONE: Final = "name a record.json, or the folder of an issue"
-_MIX: Final = re.compile(r"M\d+")
+_MIX: Final = re.compile(r"M\d{1,9}")
 _LISTS: Final = ("mixes", "works", "items", "clauses", "findings")
 _MAPPINGS: Final = ("answers", "library", "numbers")
 
