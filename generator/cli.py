@@ -203,7 +203,7 @@ def clauses_list(library: LibraryFolder = None, layer: LayerFolders = None) -> N
     """List every clause by part."""
     read = library_of(library, layer)
     for part in read.parts:
-        print(part.title)
+        print(f"{part.title}  [part {part.id}]")
         for key, clause in read.clauses.items():
             if read.part_of[key] == part.id:
                 print(f"  {key}  {clause.title}  [per {clause.per}{'; keep' if clause.keep else ''}]")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import difflib
+import shlex
 from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -46,7 +47,7 @@ def new(
 
     read = _with(into, layer, library)
     path = or_stop(lambda: new_clause(into, NewClause(clause, part, title, after), read))
-    print(f"wrote {path}: give it its words, then 'gaugebox clauses check --layer {into}'")
+    print(f"wrote {path}: give it its words, then '{_check([*(layer or ()), into])}'")
 
 
 def adopt(clause: ClauseId, into: InFolder, layer: Beneath = None, library: LibraryFolder = None) -> None:
@@ -81,6 +82,11 @@ def _with(into: Path, beneath: Sequence[Path] | None, library: Path | None) -> L
 
     begun = [into] if (into / LAYER_MARKER).is_file() else []
     return library_of(library, [*(beneath or ()), *begun])
+
+
+def _check(layers: Sequence[Path]) -> str:
+    """The command that checks some layers."""
+    return " ".join(["gaugebox clauses check", *(f"--layer {shlex.quote(str(folder))}" for folder in layers)])
 
 
 def where_used(clause: ClauseId, library: LibraryFolder = None, layer: LayerFolders = None) -> None:
@@ -161,7 +167,7 @@ def _show(key: str, origin: Origin, read: Library) -> None:
     width = 56
     print(f"  {'the clause beneath, now':<{width}} | yours")
     for theirs, ours in zip(*_aligned(_lines(origin.base, width), _lines(read.clauses[key], width)), strict=True):
-        print(f"  {theirs:<{width}} | {ours}".rstrip())
+        print(f"  {theirs:<{width}} {'|' if theirs == ours else '*'} {ours}".rstrip())
     print()
 
 
@@ -236,4 +242,5 @@ def import_(
         print(f"wrote {path}")
     if len(written) < len(pieces):
         print(f"{len(pieces) - len(written)} there already in the same words")
-    print(f"read them, then 'gaugebox clauses check --layer {into}'")
+    if written:
+        print(f"read them, then '{_check([*(layer or ()), into])}'")

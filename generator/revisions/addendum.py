@@ -110,17 +110,16 @@ def _change(change: Change, number: int, words: Telling) -> Iterator[Block]:
     if change.name in WHOLES and change.about == "values":
         yield Paragraph(_words(words.word(f"addendum-{change.name}-{change.kind}")))
         return
-    if change.about == "clauses" and change.kind == "removed":
-        yield Paragraph(_words(words.word("addendum-removed")))
+    gone = change.kind == "removed" and change.about != "values"
+    if gone:
+        yield Paragraph(_words(words.word(f"addendum-removed-{change.about}")))
     old, new = _both(change, words)
     if change.kind != "added":
         yield from _side(words.word("addendum-was"), old)
-    if change.kind == "added":
-        yield from _side(words.word("addendum-added"), new)
-    elif change.about != "clauses" or change.kind != "removed":
-        yield from _side(words.word("addendum-now"), new)
-    if change.clauses:
-        yield Paragraph(_words(f"{words.read_in(change).capitalize()}."), "small")
+    if not gone:
+        yield from _side(words.word("addendum-added" if change.kind == "added" else "addendum-now"), new)
+    if read := words.read_in(change):
+        yield Paragraph(_words(f"{read.capitalize()}."), "small")
 
 
 def _both(change: Change, words: Telling) -> tuple[list[Inlines], list[Inlines]]:
@@ -168,7 +167,7 @@ def _quantities(comparison: Comparison, words: Telling) -> Iterator[Block]:
 
 
 def _about(change: Change) -> str:
-    return f"{change.place}: {change.name}" if change.place else change.name
+    return change.name if change.place in change.name else f"{change.place}: {change.name}"
 
 
 def _items(comparison: Comparison, words: Telling) -> Iterator[Block]:

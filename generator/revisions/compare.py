@@ -12,6 +12,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import Any, Final
 
+from generator.document.numbers import order
 from generator.errors import InputInvalid, Mark, Problem
 from generator.revisions.change import Change, Record, in_papers, kind_of, title, wording, words_of
 from generator.revisions.issued import Issued
@@ -68,7 +69,7 @@ def _as_written(*issues: Issued) -> Iterator[None]:
 
 def _changes(old: Record, new: Record, names: Mapping[Path, str]) -> Iterator[Change]:
     found = list(_mixes(old, new, names))
-    items = list(_items(old, new))
+    items = sorted(_items(old, new), key=lambda change: order(change.number))
     yield from values(old, new, {change.number for change in found}, names)
     yield from found
     yield from (change for change in items if change.about == "quantities")
@@ -106,7 +107,8 @@ def _mixes(old: Record, new: Record, names: Mapping[Path, str]) -> Iterator[Chan
     for before, after in _paired(old["mixes"], new["mixes"], same, lambda mix: mix["ref"]):
         ref = str((after or before)["ref"])
         if not before or not after:
-            yield Change("mixes", kind_of(before, after), ref, "mix", _mix(before), _mix(after), number=ref)
+            sides = _mix(before, names), _mix(after, names)
+            yield Change("mixes", kind_of(before, after), ref, "mix", *sides, number=ref)
             continue
         for name in _MIX_FIELDS:
             one, two = (_part(mix.get(name), names) for mix in (before, after))
@@ -114,8 +116,10 @@ def _mixes(old: Record, new: Record, names: Mapping[Path, str]) -> Iterator[Chan
                 yield Change("mixes", "changed", f"{ref}/{name}", name, one, two, number=ref)
 
 
-def _mix(mix: Record) -> str:
-    return f"{mix['name']}, 1 : {mix['ratio']}" if mix else ""
+def _mix(mix: Record, names: Mapping[Path, str]) -> str:
+    """A mix in one line: what it is, its ratio, the grains of its sand, and where it goes."""
+    figures = f"{mix['name']}, 1 : {mix['ratio']}, 0–{mix['max_grain_mm']} mm" if mix else ""
+    return f"{figures}; {_part(mix['used_for'], names)}" if mix else ""
 
 
 def _part(value: Any, names: Mapping[Path, str]) -> str:

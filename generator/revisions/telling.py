@@ -10,13 +10,15 @@ from typing import Any, Final
 from generator.revisions.change import Change
 from generator.revisions.compare import SECTIONS, Comparison
 from generator.revisions.issued import Issued
-from generator.revisions.value_changes import WHOLES
+from generator.revisions.value_changes import PLACES, WHOLES
 from generator.revisions.wording import excerpts
 from generator.values import plain
 
 _PLACE: Final = re.compile(r"\{([a-z_]+)\}")
 # Fields whose values are ids of the library's materials.
 _MATERIALS: Final = ("sand", "pozzolan")
+# The whole of a mix or a line, as the name of a change.
+_WHOLE: Final[Mapping[str, str]] = {"mixes": "mix", "items": "line"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,20 +51,27 @@ class Telling:
     def what(self, change: Change) -> str:
         """What changed and where, without old and new."""
         if change.about == "values":
-            return change.old or change.new if change.name in WHOLES else self._placed(self.label(change.name), change)
+            return self._value(change)
         if change.about == "clauses":
             return self.word("compare-clause", number=change.number, name=change.name)
         if change.about == "quantities":
             return self._placed(self.word("compare-line", number=change.number, name=change.name), change)
         told = self.word("compare-mix" if change.about == "mixes" else "compare-item", number=change.number)
-        return told if change.name in ("mix", "line") else f"{told}, {self.field(change)}"
+        return told if change.name == _WHOLE[change.about] else f"{told}, {self.field(change)}"
+
+    def _value(self, change: Change) -> str:
+        if change.name in WHOLES:
+            return change.old or change.new
+        if change.name in PLACES and change.clauses:
+            return self.word("compare-applies", clauses=", ".join(change.clauses))
+        return self._placed(self.label(change.name), change)
 
     def field(self, change: Change) -> str:
         """What a field of a mix or of a line is called."""
         return self.word(f"compare-field-{change.name.replace('_', '-')}")
 
     def _placed(self, told: str, change: Change) -> str:
-        return f"{told} ({change.place})" if change.place else told
+        return told if change.place in told else f"{told} ({change.place})"
 
     def difference(self, change: Change) -> str:
         """By how much a quantity goes up or down, with its sign and unit; empty where either is no number."""
@@ -84,10 +93,12 @@ class Telling:
         told = self.word(f"compare-{change.kind}", what=what, old=old, new=new)
         if change.about == "quantities" and change.kind == "changed" and (by := self.difference(change)):
             told += f" ({by})"
-        return f"{told} ({self.read_in(change)})" if change.clauses else told
+        return f"{told} ({read})" if (read := self.read_in(change)) else told
 
     def read_in(self, change: Change) -> str:
-        """Where a changed value is read."""
+        """Where a changed value is read; empty where no clause prints it, or where that is what is told."""
+        if not change.clauses or change.name in PLACES:
+            return ""
         key = "compare-read-one" if len(change.clauses) == 1 else "compare-read"
         return self.word(key, clauses=", ".join(change.clauses))
 

@@ -15,6 +15,8 @@ from generator.revisions.places import Path, told
 
 # The whole of a wall or of a work, as the name of a change.
 WHOLES: Final = ("element", "work")
+# Names that a clause prints to say where it applies.
+PLACES: Final = ("element_name", "work_name")
 # What an issue says of itself changes with every issue; names are told with the places they name.
 _UNTOLD: Final = frozenset({"revision", "issue_date", "id", "mix_used"})
 
@@ -36,7 +38,7 @@ def values(old: Record, new: Record, mixes: set[str], names: Mapping[Path, str])
     printed = list(_printed(old, new))
     found += _unexplained(printed, {change.name for change in (*answered, *reckoned)}, gone, mixes)
     for change in (*whole, *found):
-        yield replace(change, clauses=_printing(change, printed))
+        yield replace(change, clauses=change.clauses or _printing(change, printed))
 
 
 def _wholes(old: Record, new: Record, names: Mapping[Path, str]) -> Iterator[Change]:
@@ -135,11 +137,26 @@ def _printing(change: Change, printed: Iterable[_Printed]) -> tuple[str, ...]:
 def _unexplained(
     printed: Iterable[_Printed], known: set[str], gone: set[Path], mixes: set[str]
 ) -> Iterator[Change]:
-    """Values that only a clause shows; not those of a mix, which is told itself, nor of a wall that is new or gone."""
-    told_names = set(known)
+    """Values that only a clause shows, each once, and where each clause applies.
+
+    Not those of a mix, which is told itself, nor of a wall that is new or gone.
+    """
+    told_already: set[object] = set()
     for item in printed:
-        of_mix = item.name.startswith("mix_") or not mixes.isdisjoint(item.scope)
-        if item.name not in told_names and not of_mix and not _inside(item.scope, gone):
-            told_names.add(item.name)
-            how = kind_of(item.old, item.new)
-            yield Change("values", how, item.name, item.name, item.old, item.new, item.scope, worked_out=True)
+        applies = item.name in PLACES
+        same = (item.name, item.number) if applies else item.name
+        if item.name in known or same in told_already or _explained(item, gone, mixes):
+            continue
+        told_already.add(same)
+        how = kind_of(item.old, item.new)
+        change = Change("values", how, item.name, item.name, item.old, item.new, item.scope, worked_out=True)
+        if applies:
+            change = replace(change, key=f"{item.name}/{item.number}", where=(), clauses=(item.number,))
+        yield change
+
+
+def _explained(item: _Printed, gone: set[Path], mixes: set[str]) -> bool:
+    """Whether a value follows from a mix that changed, or from a wall or work that is new or gone."""
+    if item.name in PLACES:
+        return bool(gone or mixes) or not (item.old and item.new)
+    return item.name.startswith("mix_") or not mixes.isdisjoint(item.scope) or _inside(item.scope, gone)

@@ -3,22 +3,13 @@
 from __future__ import annotations
 
 from answers_text import answers, wall
-from jobs import job, shipped
+from jobs import after, job
 
-from generator import pipeline
 from generator.document.job import Job
-from generator.source import read_bytes
 
 SOFT = wall(id_="a", name="A", joint_width_mm="3")
 WIDE = wall(id_="b", name="B", joint_width_mm="9 - 12 (10)")
 WIDER = wall(id_="c", name="C", joint_width_mm="15 - 20 (18)")
-
-
-def after(last: Job, text: str) -> Job:
-    """The job of an answers text issued after another."""
-    words = shipped()
-    source = read_bytes(text.encode(), "answers.yaml", typed=False)
-    return pipeline.settled(pipeline.read(source, words), words, last.numbers, "1")
 
 
 def refs(found: Job) -> dict[str, str]:

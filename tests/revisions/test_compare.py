@@ -10,8 +10,9 @@ from typing import Any
 import pytest
 from answers_text import answers as answers_of
 from answers_text import one_wall, wall, work
-from jobs import job, shipped
+from jobs import after, job, shipped
 
+from generator.document.numbers import order
 from generator.document.outline import outline
 from generator.errors import InputInvalid
 from generator.record import record
@@ -119,6 +120,41 @@ def test_a_value_that_holds_for_every_work_of_a_wall_is_told_once_of_the_wall() 
     changes = between(two_works("moderate"), two_works("severe")).of("values")
     assert [change.where for change in changes if change.name == "exposure_reckoned"] == [("a",)]
     assert len({(change.name, change.where) for change in changes}) == len(changes)
+
+
+def test_a_mix_that_changes_is_another_mix_told_with_its_figures_and_where_it_goes() -> None:
+    first = job(one_wall(joint_width_mm="9 - 12 (10)"))
+    second = after(first, one_wall(joint_width_mm="4 - 6 (5)"))
+    old, new = (Issued(Path("record.json"), record(made, "answers.yaml", b"", {})) for made in (first, second))
+    found = compare(old, new)
+    added, removed = found.of("mixes")
+    assert (added.kind, added.number, removed.kind, removed.number) == ("added", "M2", "removed", "M1")
+    assert added.new.endswith("0–1 mm; Front wall, repointing, pointing")
+    assert removed.old.endswith("0–3 mm; Front wall, repointing, pointing")
+    assert words().word("addendum-removed-mixes") in outline(addendum(found, words(), 1))
+
+
+def test_lines_are_told_in_the_order_of_their_numbers() -> None:
+    one, two = wall(id_="a", name="A"), wall(id_="b", name="B")
+    found = between(answers_of(one), answers_of(wall(work(face_area_m2="30"), id_="a", name="A"), two))
+    for section in ("quantities", "items"):
+        numbers = [order(change.number) for change in found.of(section)]
+        assert len(numbers) > 2
+        assert numbers == sorted(numbers)
+
+
+def test_a_clause_that_applies_to_another_wall_too_is_told_with_both() -> None:
+    old = issued(one_wall())
+    made = copy.deepcopy(dict(old.record))
+    for number, text in ((0, "North wall"), (1, "North wall; South wall")):
+        side = copy.deepcopy(made) if number == 0 else made
+        clause = next(item for item in side["clauses"] if item["included"])
+        clause.update(text=f"1.1 T\n{text}", values=[{"name": "element_name", "scope": ["front"], "text": text}])
+        if number == 0:
+            old = Issued(Path("a.json"), side)
+    (change,) = compare(old, Issued(Path("b.json"), made)).changes
+    line = words().line(change)
+    assert line == f"changed: where clause {change.clauses[0]} applies: was North wall, is now North wall; South wall"
 
 
 def test_a_library_of_another_edition_is_told() -> None:

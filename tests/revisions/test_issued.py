@@ -18,7 +18,8 @@ from generator.revisions.issued import Issue, described, folder_name, freeze, ne
 
 RECORD: dict[str, Any] = {
     "schema": 1, "mixes": [], "works": [], "items": [], "clauses": [], "findings": [], "library": {},
-    "answers": {"given": {"": {"reference": "R/1", "revision": "1"}}}, "numbers": {"part:a": "1", "clause:b": "1.2A", "mix:c": "M3"},
+    "answers": {"given": {"": {"reference": "R/1", "revision": "1"}}},
+    "numbers": {"part:a": "1", "clause:b": "1.2A", "mix:c": "M3"},
 }  # fmt: skip
 
 
