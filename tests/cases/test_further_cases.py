@@ -334,3 +334,12 @@ def test_an_injected_damp_course_is_refused_and_the_water_is_met_at_its_source()
     found = changed("salty-parlour", ("[gypsum, bonding-agent, waterproofer]", "[injected-damp-course]"))
     assert "asked-injected-refused" in codes(found)
     assert "ground-first" in codes(found)
+
+
+def test_an_asbestos_survey_not_made_or_not_answered_blocks_a_textured_coating_and_nothing_else() -> None:
+    unanswered = changed("textured-ceiling", ("  asbestos_survey: not-made\n", ""))
+    pointing = changed("viaduct-arch", ("asbestos_survey: clear", "asbestos_survey: not-made"))
+    assert "textured-coating-not-tested" in codes(unanswered)
+    assert "textured-coating-not-tested" not in codes(changed("viaduct-arch", ("  asbestos_survey: clear\n", "")))
+    assert "asbestos-not-surveyed" in codes(pointing)
+    assert "textured-coating-not-tested" not in codes(pointing)
