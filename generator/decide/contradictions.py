@@ -1,4 +1,4 @@
-"""Answers that cannot both be true: each finding names both and the lines they stand on."""
+"""Answers that do not go together: each finding names both and the lines they stand on."""
 
 from __future__ import annotations
 
@@ -22,6 +22,12 @@ _IN_ORDER: Final = (
     ("tender_return_date", "start_date"),
     ("start_date", "finish_date"),
     ("late_frost_date", "early_frost_date"),
+)
+# A day of work, and the frost that it may fall into.
+_IN_FROST: Final = (
+    ("finish_date", "early_frost_date"),
+    ("start_date", "early_frost_date"),
+    ("start_date", "late_frost_date"),
 )
 _OPENING: Final = ("width_m", "height_m", "count_nr")
 
@@ -55,6 +61,22 @@ def _frost(facts: Facts, path: ScopePath) -> tuple[Raised, ...]:
     if isinstance(start, datetime.date) and isinstance(thaw, datetime.date) and start < thaw:
         return (_both("start-before-late-frost", facts, path, "start_date", "late_frost_date"),)
     return ()
+
+
+def cold_room(facts: Facts, path: ScopePath, library: Library) -> Outcome:
+    """Lime placed in an unheated room while frost is reckoned with outside."""
+    if facts.get(path, "heating_indoors") != "none" or not facts.inside(path, "coat"):
+        return Outcome()
+    frosty = next((pair for pair in _IN_FROST if _in_frost(facts, path, *pair)), None)
+    return Outcome(raised=(_both("unheated-room", facts, path, *frosty),) if frosty else ())
+
+
+def _in_frost(facts: Facts, path: ScopePath, worked: str, frost: str) -> bool:
+    """Whether a day of work falls on or after the first frost of autumn, or before the last one of spring."""
+    day, limit = facts.get(path, worked), facts.get(path, frost)
+    if not isinstance(day, datetime.date) or not isinstance(limit, datetime.date):
+        return False
+    return day < limit if frost == "late_frost_date" else day >= limit
 
 
 def shares(facts: Facts, path: ScopePath, library: Library) -> Outcome:

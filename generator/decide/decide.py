@@ -26,6 +26,7 @@ WALL_RULES: Final[tuple[tuple[str, Rule], ...]] = (
 # The coats of a work hang on its wall's class, so they are known only after the rules above.
 WORK_RULES: Final[tuple[tuple[str, Rule], ...]] = (
     ("work", contradictions.shares),
+    ("work", contradictions.cold_room),
     ("work", rules.wetting),
     ("work", rules.rake_depth),
     ("work", rules.deep_band),

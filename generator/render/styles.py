@@ -133,7 +133,9 @@ def _furniture() -> str:
     return "".join(
         (
             _style("TOC1", "toc 1", "<w:keepNext/>" + entry + spacing(50, 0) + hang, BOLD + size(8.5), listed=False),
-            _style("TOC2", "toc 2", spacing(0, 20, 245) + indent(TEXT_INDENT), size(8), listed=False),
+            _style(
+                "TOC2", "toc 2", "<w:keepLines/>" + spacing(0, 20, 245) + indent(TEXT_INDENT), size(8), listed=False
+            ),
             _style("Header", "header", spacing(), quiet, listed=False),
             _style("Footer", "footer", spacing(), quiet, listed=False),
             _style("DraftMark", "Draft mark", spacing(0, 40), mark, based="Header"),

@@ -334,3 +334,25 @@ def test_an_injected_damp_course_is_refused_and_the_water_is_met_at_its_source()
     found = changed("salty-parlour", ("[gypsum, bonding-agent, waterproofer]", "[injected-damp-course]"))
     assert "asked-injected-refused" in codes(found)
     assert "ground-first" in codes(found)
+
+
+def test_an_asbestos_survey_not_made_or_not_answered_blocks_a_textured_coating_and_nothing_else() -> None:
+    unanswered = changed("textured-ceiling", ("  asbestos_survey: not-made\n", ""))
+    pointing = changed("viaduct-arch", ("asbestos_survey: clear", "asbestos_survey: not-made"))
+    assert "textured-coating-not-tested" in codes(unanswered)
+    assert "textured-coating-not-tested" not in codes(changed("viaduct-arch", ("  asbestos_survey: clear\n", "")))
+    assert "asbestos-not-surveyed" in codes(pointing)
+    assert "textured-coating-not-tested" not in codes(pointing)
+
+
+@pytest.mark.parametrize(
+    ("start", "finish", "told"),
+    [("2027-05-10", "2027-07-30", False), ("2027-09-06", "2027-11-26", True), ("2027-04-05", "2027-06-18", True)],
+)
+def test_lime_in_an_unheated_room_is_warned_of_where_the_work_runs_into_frost(
+    start: str, finish: str, told: bool
+) -> None:
+    dates = ("start_date: 2027-05-10", f"start_date: {start}"), ("finish_date: 2027-07-30", f"finish_date: {finish}")
+    found = changed("salty-parlour", *dates, ("heating_indoors: low", "heating_indoors: none"))
+    assert ("unheated-room" in codes(found)) is told
+    assert "unheated-room" not in codes(changed("salty-parlour", *dates))
