@@ -203,12 +203,13 @@ class Table(Shape):
     def find(self, **keys: str | None) -> TableRow | None:
         """The first row whose keys all fit; None where no row does."""
         for row in self.rows:
-            if all(_fits(row.keys.get(name, "any"), keys.get(name)) for name in self.keys):
+            if all(fits(row.keys.get(name, "any"), keys.get(name)) for name in self.keys):
                 return row
         return None
 
 
-def _fits(cell: str | tuple[str, ...], value: str | None) -> bool:
+def fits(cell: str | tuple[str, ...], value: str | None) -> bool:
+    """Whether a key cell takes a value: it is the value, lists it, or is `any`."""
     if cell == "any":
         return True
     return value in cell if isinstance(cell, tuple) else value == cell
