@@ -11,10 +11,11 @@ from generator.document.how import reason_of
 from generator.document.job import Job
 from generator.errors import Finding, did_you_mean
 from generator.library.model import Material
-from generator.measure.model import Item
+from generator.measure.carbon import carbon_per_m3
+from generator.measure.model import Item, MaterialLine
 from generator.questionnaire.facts import Held, ScopePath
 from generator.record import clause_data, item_data, material_data, mix_data, reason_data, work_data
-from generator.values import plain, spoken
+from generator.values import Range, plain, spoken
 
 Explanation = dict[str, Any]
 
@@ -63,9 +64,31 @@ def _mix(job: Job, mix: Mix) -> Explanation:
         "signs": recipe.signs,
         "materials": [_properties(job.library.materials[key]) for key in _made_of(mix)],
         "figures": _figures(job, mix.path, told),
+        "carbon": _carbon(job, mix),
         "order_how": job.word("explain-order", litres=spoken(made.volume_l, "l"), waste=lost),
-        "order": [material_data(line) for line in job.measured.materials if line.mix == mix.ref],
+        "order": [_ordered(line) for line in job.measured.materials if line.mix == mix.ref],
     }
+
+
+def _carbon(job: Job, mix: Mix) -> Explanation:
+    """What making a cubic metre's materials emits and, apart from it, what they may take up again."""
+    found = carbon_per_m3(mix, job.library)
+    return {
+        "how": job.word("explain-carbon"),
+        "emitted_kgco2e_per_m3": _whole(found.carbon.emitted_kgco2e_per_m3),
+        "taken_up_kgco2_per_m3": _whole(found.carbon.reabsorbed_kgco2_per_m3),
+        "not_counted": list(found.not_counted),
+    }
+
+
+def _whole(value: Range[float]) -> str:
+    return f"{value.low:.0f}, {value.likely:.0f}, {value.high:.0f}"
+
+
+def _ordered(line: MaterialLine) -> Explanation:
+    """A material to order, with the weeks it takes and why."""
+    material = line.material
+    return {**material_data(line), "weeks": plain(material.order_weeks), "because": material.order_because}
 
 
 def _made_of(mix: Mix) -> list[str]:
@@ -77,11 +100,6 @@ def _made_of(mix: Mix) -> list[str]:
 
 def _properties(material: Material) -> Explanation:
     """A material by its standard, with the properties it is reckoned by and their sources."""
-    known = {
-        "bulk_density_kg_per_l": material.bulk_density_kg_per_l,
-        "solids_share": material.solids_share,
-        "purity_share": material.purity_share,
-    }
     return {
         "material": material.id,
         "name": material.name,
@@ -92,8 +110,7 @@ def _properties(material: Material) -> Explanation:
                 "sources": list(held.sources),
                 "confidence": held.confidence,
             }
-            for name, held in known.items()
-            if held is not None
+            for name, held in material.properties().items()
         },
     }
 

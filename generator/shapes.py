@@ -52,6 +52,18 @@ def within(low: float, high: float) -> AfterValidator:
     return AfterValidator(check)
 
 
+def one_of(words: Iterable[str]) -> AfterValidator:
+    """A check for a text of a shape: one of some words."""
+    known = tuple(words)
+
+    def check(value: str) -> str:
+        if value in known:
+            return value
+        raise PydanticCustomError("literal_error", "not known", {"expected": ", ".join(map(repr, known))})
+
+    return AfterValidator(check)
+
+
 Number = Annotated[Decimal, BeforeValidator(_number), WithJsonSchema({"type": "number"})]
 Whole = Annotated[int, BeforeValidator(_whole), WithJsonSchema({"type": "integer"})]
 AnyShape = TypeVar("AnyShape", bound=Shape)

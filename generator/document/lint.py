@@ -87,6 +87,11 @@ def _sources(library: Library) -> Iterator[Problem]:
     named += [("finding", key, entry.sources) for key, entry in library.findings.items()]
     named += [("recipe", key, recipe.sources) for key, recipe in library.recipes.items()]
     named += [("material", key, material.sources) for key, material in library.materials.items()]
+    named += [
+        ("material", key, held.sources)
+        for key, material in library.materials.items()
+        for held in material.properties().values()
+    ]
     named += [("table", table.id, row.sources) for table in library.tables.values() for row in table.rows]
     for kind, key, sources in named:
         if not sources:

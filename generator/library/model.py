@@ -27,6 +27,7 @@ Parts = Annotated[Number, within(0.1, 11)]  # one of lime to eleven fill the gre
 KgPerL = Annotated[Number, within(0.05, 5)]
 SolidsShare = Annotated[Number, within(*SOLIDS_SHARE_LIMITS)]
 PurityShare = Annotated[Number, within(*PURITY_SHARE_LIMITS)]
+KgPerKg = Annotated[Number, within(0, 10)]
 PerCent = Annotated[Number, within(0, 100)]
 _NUMBER: Final = re.compile(r"[0-9]{1,12}(\.[0-9]{1,6})?\Z")
 _PLACE: Final = re.compile(r"\{([a-z_]+)\}")
@@ -143,8 +144,16 @@ class Purity(LowHigh):
     high: PurityShare
 
 
+class Carbon(LowHigh):
+    """Kilograms of carbon dioxide, or what warms as much, in making or ageing a kilogram."""
+
+    low: KgPerKg
+    likely: KgPerKg
+    high: KgPerKg
+
+
 class Material(Shape):
-    """A material to order: name by standard and form, its density, package, waste and lead time.
+    """A material to order: name by standard and form, its density, carbon, package, waste and lead time.
 
     `short` is how a sentence names it, `box` the word on the site sheet beside its box count.
     """
@@ -157,11 +166,18 @@ class Material(Shape):
     bulk_density_kg_per_l: Density | None = None
     solids_share: Solids | None = None
     purity_share: Purity | None = None
+    emitted_kgco2e_per_kg: Carbon | None = None
+    taken_up_kgco2_per_kg: Carbon | None = None
     package: Package
     waste_per_cent: PerCent
     order_weeks: Number = Decimal(0)
     order_because: str = ""
     sources: tuple[str, ...]
+
+    def properties(self) -> dict[str, LowHigh]:
+        """The properties it is reckoned by, those that it has, by name."""
+        held = {name: getattr(self, name) for name in type(self).model_fields}
+        return {name: value for name, value in held.items() if isinstance(value, LowHigh)}
 
 
 def _cell(value: Any) -> str | tuple[str, ...]:
@@ -203,12 +219,13 @@ class Table(Shape):
     def find(self, **keys: str | None) -> TableRow | None:
         """The first row whose keys all fit; None where no row does."""
         for row in self.rows:
-            if all(_fits(row.keys.get(name, "any"), keys.get(name)) for name in self.keys):
+            if all(fits(row.keys.get(name, "any"), keys.get(name)) for name in self.keys):
                 return row
         return None
 
 
-def _fits(cell: str | tuple[str, ...], value: str | None) -> bool:
+def fits(cell: str | tuple[str, ...], value: str | None) -> bool:
+    """Whether a key cell takes a value: it is the value, lists it, or is `any`."""
     if cell == "any":
         return True
     return value in cell if isinstance(cell, tuple) else value == cell

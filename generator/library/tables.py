@@ -16,11 +16,12 @@ from generator.errors import did_you_mean, shown
 from generator.library.model import Table
 from generator.lime.coats import THICKNESS_LIMITS_MM
 from generator.lime.hair import DOSE_LIMITS_KG_PER_M3
+from generator.lime.labour import TASKS
 from generator.lime.mortar import YIELD_LIMITS
 from generator.lime.sand import BULKING_SHARE_LIMITS, MOISTURE_SHARE_LIMITS, VOID_SHARE_LIMITS
 from generator.lime.slaking import START_C_LIMITS
 from generator.questionnaire.names import Names
-from generator.shapes import InOrder, Number, Shape, Whole, within
+from generator.shapes import InOrder, Number, Shape, Whole, one_of, within
 from generator.source import Path_
 
 _COUNT = Annotated[Number, within(1, 100)]
@@ -68,6 +69,11 @@ ASKED: Final[Mapping[str, Mapping[str, Any]]] = {
     },
     "hair": {"hair_kg_per_m3": Annotated[Number, within(*DOSE_LIMITS_KG_PER_M3)]},
     "keys-on-laths": _spread("share_", _SHARE),
+    "labour": {
+        "tasks": tuple[Annotated[str, one_of(TASKS)], ...],
+        "quantity": str,
+        **_spread("times_", Annotated[Number, within(1, 10)]),
+    },
     "lath": dict.fromkeys(("gap_mm", "gap_least_mm", "gap_most_mm", "width_mm", "length_mm", "support_mm"), _SIZE),
     "lead-times": {"weeks": Annotated[Number, within(0, 520)]},
     "lift": {"lift_mm": _SIZE},
@@ -99,15 +105,22 @@ def values_shape(table_id: str) -> type[Shape]:
 
 
 def strange_words(table: Table, names: Names) -> Iterator[tuple[Path_, str, str]]:
-    """Each word of a table that is no choice of its name: its place in the file, what is wrong, and a hint."""
+    """Each word of a table that is not known: its place in the file, what is wrong, and a hint."""
     for index, row in enumerate(table.rows):
         for kind, cells in (("keys", row.keys), ("values", row.values)):
             for column, cell in cells.items():
-                name = names.get(_CHOICES_OF.get(column, column))
-                if name is None or name.kind != "choice":
-                    continue
-                words = cell if isinstance(cell, list | tuple) else (cell,)
-                for word in (word for word in words if isinstance(word, str)):  # others are told by their kind
-                    if word not in name.choices and (kind, word) != ("keys", "any"):
-                        what = f"has '{shown(word)}' as '{column}', which is no choice of '{name.name}'"
-                        yield ("rows", index, kind, column), what, did_you_mean(word, name.choices)
+                for word in cell if isinstance(cell, list | tuple) else (cell,):
+                    wrong = _strange(kind, column, word, names) if isinstance(word, str) else None
+                    if wrong is not None:
+                        yield ("rows", index, kind, column), *wrong
+
+
+def _strange(kind: str, column: str, word: str, names: Names) -> tuple[str, str] | None:
+    """What is wrong with a word that is no choice of its name, or with a quantity that is no name."""
+    if (kind, column) == ("values", "quantity") and word not in names:
+        return f"takes its quantity from '{shown(word)}', which is not known", did_you_mean(word, names)
+    name = names.get(_CHOICES_OF.get(column, column))
+    if name is None or name.kind != "choice" or word in name.choices or (kind, word) == ("keys", "any"):
+        return None
+    what = f"has '{shown(word)}' as '{column}', which is no choice of '{name.name}'"
+    return what, did_you_mean(word, name.choices)

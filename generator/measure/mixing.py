@@ -82,7 +82,8 @@ def _project(facts: Facts, name: str) -> float:
     return float(value)
 
 
-def _floats(published: LowHigh | None) -> Range[float]:
+def floats(published: LowHigh | None) -> Range[float]:
+    """A published range as floats."""
     assert published is not None
     return Range(float(published.low), float(published.likely), float(published.high))
 
@@ -109,7 +110,7 @@ def _dry_ratio(mix: Mix, bulking: Range[float]) -> Range[Decimal]:
 def _slaked(made: MixSheetFacts, load: mortar.Batch, library: Library, box_l: float) -> MixSheetFacts:
     """The batch with what it slakes to; its heat, steam and water are upper figures, as cautions."""
     lime, putty = library.materials[made.mix.recipe.lime], library.materials["lime-putty"]
-    density, purity, solids = map(_floats, (lime.bulk_density_kg_per_l, lime.purity_share, putty.solids_share))
+    density, purity, solids = map(floats, (lime.bulk_density_kg_per_l, lime.purity_share, putty.solids_share))
     bulking = spread(_making(made.mix, library), "bulking")
     damp = library.tables["damp-sand"].rows[0].values
     ratio = expansion.effective_ratio(
@@ -125,7 +126,7 @@ def _slaked(made: MixSheetFacts, load: mortar.Batch, library: Library, box_l: fl
         load.sand_boxes * box_l,
         quicklime_kg_per_l=density.likely,
         purity_share=purity.likely,
-        sand_dry_kg_per_l=_floats(library.materials[made.mix.recipe.sand].bulk_density_kg_per_l).likely,
+        sand_dry_kg_per_l=floats(library.materials[made.mix.recipe.sand].bulk_density_kg_per_l).likely,
         sand_moisture_share=float(damp["moisture_likely"]),
         bulking_share=bulking.likely,
         putty_solids_share=solids.likely,
@@ -163,8 +164,22 @@ def to_order(mix: Mix, facts: Facts, library: Library, volume_l: Range[float]) -
         yield _line(mix, library.materials["hair"], doses, "hair")
     if recipe.pozzolan:
         pozzolan = library.materials[recipe.pozzolan]
-        kg_per_l = _floats(pozzolan.bulk_density_kg_per_l).likely * float(recipe.pozzolan_per_cent) / 100
-        yield _line(mix, pozzolan, [volume * kg_per_l for volume in made], "pozzolan")
+        yield _line(mix, pozzolan, [volume * _pozzolan_kg_per_l(mix, pozzolan) for volume in made], "pozzolan")
+
+
+def kg_per_m3(mix: Mix, library: Library) -> list[tuple[Material, float]]:
+    """The dry kilograms of each material in a cubic metre of a mix, no waste counted; hair is left out."""
+    recipe, need = mix.recipe, _needs(mix, library, 1000.0, 0.0)
+    found = [(library.materials[recipe.lime], need.lime_kg), (library.materials[recipe.sand], need.sand_dry_kg)]
+    if recipe.pozzolan:
+        pozzolan = library.materials[recipe.pozzolan]
+        found.append((pozzolan, 1000.0 * _pozzolan_kg_per_l(mix, pozzolan)))
+    return found
+
+
+def _pozzolan_kg_per_l(mix: Mix, pozzolan: Material) -> float:
+    """The pozzolan in a litre of mortar."""
+    return floats(pozzolan.bulk_density_kg_per_l).likely * float(mix.recipe.pozzolan_per_cent) / 100
 
 
 def _needs(mix: Mix, library: Library, volume_l: float, waste_share: float) -> mortar.Materials:
@@ -174,7 +189,7 @@ def _needs(mix: Mix, library: Library, volume_l: float, waste_share: float) -> m
     return mortar.materials(
         volume_l / 1000,
         _gauge(mix),
-        mortar.Densities(_floats(lime.bulk_density_kg_per_l).likely, _floats(sand.bulk_density_kg_per_l).likely),
+        mortar.Densities(floats(lime.bulk_density_kg_per_l).likely, floats(sand.bulk_density_kg_per_l).likely),
         mortar_per_sand=_yield(mix, library).likely,
         bulking_share=spread(making, "bulking").likely,
         sand_moisture_share=float(library.tables["damp-sand"].rows[0].values["moisture_likely"]),

@@ -174,6 +174,5 @@ def test_every_source_is_named_by_something() -> None:
     named = {source for held in entries for entry in held.values() for source in entry.sources}
     named |= {source for table in library.tables.values() for row in table.rows for source in row.sources}
     for material in library.materials.values():
-        spreads = (material.bulk_density_kg_per_l, material.solids_share, material.purity_share)
-        named |= {source for spread in spreads if spread is not None for source in spread.sources}
+        named |= {source for spread in material.properties().values() for source in spread.sources}
     assert set(library.sources) - named == set()

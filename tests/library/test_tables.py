@@ -54,6 +54,8 @@ def test_every_table_of_the_library_is_one_the_program_reads_with_just_the_value
         ("tables/coats.yaml", "coats: [pointing]", "coats: [pionting]", "has 'pionting' as 'coats', which is no choice of 'coat': did you mean 'pointing'?"),
         ("tables/coats.yaml", "keys: {work: repoint}", "keys: {work: repiont}", "has 'repiont' as 'work', which is no choice of 'work': did you mean 'repoint'?"),
         ("tables/wetting.yaml", "wetting: none", "wetting: nothing", "has 'nothing' as 'wetting', which is no choice of 'wetting': use one of: mist, none, soak"),
+        ("tables/labour.yaml", "quantity: new_laths_m2", "quantity: new_lath_m2", "takes its quantity from 'new_lath_m2', which is not known: did you mean 'new_laths_m2'?"),
+        ("tables/labour.yaml", "'laths: fixing'", "'lath: fixing'", "'tasks' cannot be 'lath: fixing': did you mean 'laths: fixing'?"),
         ("materials.yaml", "{low: 1.30, likely: 1.35,", "{low: 1.37, likely: 1.35,", "'bulk_density_kg_per_l' runs the wrong way (low: 1.37, likely: 1.35, high: 1.40): write the lowest as low and the highest as high"),
         ("materials.yaml", "holds: 20", "holds: 0", "'package.holds' is the number 0, where one from 0.001 to 100000 is wanted: mend the number"),
         ("materials.yaml", "high: 0.52", "high: 1.5", "'solids_share.high' is the number 1.5, where one from 0.05 to 0.7 is wanted: mend the number"),
