@@ -23,6 +23,7 @@ from generator.cli_shared import (
     print_json,
     settled_job,
     stop,
+    write_file,
 )
 
 if TYPE_CHECKING:
@@ -145,20 +146,9 @@ def compare(
         from generator import pipeline
 
         data = pipeline.addendum_paper(found, words, number or max(after.number - 1, 1))
-        or_stop(lambda: _write(addendum, data))
+        or_stop(lambda: write_file(addendum, data))
         if not as_json:
             print(f"wrote {addendum}")
-
-
-def _write(path: Path, data: bytes) -> None:
-    from generator.errors import CannotWrite
-
-    waiting = path.with_name(f".{path.name}.part")
-    try:
-        waiting.write_bytes(data)
-        waiting.replace(path)
-    except OSError as error:
-        raise CannotWrite(f"{path}: cannot be written ({error.strerror}): name another file") from None
 
 
 def _telling(library: Library) -> Telling:

@@ -96,6 +96,18 @@ def stop(lines: list[str], code: int) -> NoReturn:
     raise typer.Exit(code)
 
 
+def write_file(path: Path, data: bytes) -> None:
+    """Replaces a file whole. Raises `CannotWrite`."""
+    from generator.errors import CannotWrite
+
+    waiting = path.with_name(f".{path.name}.part")
+    try:
+        waiting.write_bytes(data)
+        waiting.replace(path)
+    except OSError as error:
+        raise CannotWrite(f"{path}: cannot be written ({error.strerror}): name another file") from None
+
+
 def print_json(data: Any) -> None:
     """Prints data as JSON with its keys sorted."""
     print(json.dumps(data, indent=1, sort_keys=True, ensure_ascii=False))

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from generator.decide.decide import decide
 from generator.document.assemble import assemble, settle
@@ -34,6 +34,9 @@ from generator.revisions.compare import Comparison
 from generator.revisions.issued import RECORD_FILE, Issue, Issued, described, freeze
 from generator.revisions.telling import Telling
 from generator.source import Source, read_file
+
+if TYPE_CHECKING:
+    from generator.render.look import Look
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,15 +90,15 @@ def settled(answers: Facts, words: Words, last: Register | None = None, replaces
     return replace(job, replaces=replaces, numbers={**job.numbers, **lines})
 
 
-def papers(job: Job) -> dict[str, bytes]:
-    """The papers of a job by file name."""
+def papers(job: Job, house: Look | None = None) -> dict[str, bytes]:
+    """The papers of a job by file name; the mix schedule keeps its own look, whose one page is measured."""
     from generator.render.mix_sheet import mix_sheets, parted
     from generator.render.word import specification
     from generator.render.workbook import pricing_workbook
 
     made = assemble(job)
     return {
-        "specification.docx": specification(made.specification),
+        "specification.docx": specification(made.specification, house=house),
         "mix-schedule.docx": mix_sheets(parted(made.sheet)),
         "pricing-schedule.xlsx": pricing_workbook(made.book),
     }
