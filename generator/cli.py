@@ -21,6 +21,7 @@ from generator.cli_shared import (
     WRONG_USE,
     AnswersFile,
     AsJson,
+    HouseStyle,
     LastIssue,
     LayerFolders,
     LibraryFolder,
@@ -66,7 +67,7 @@ def write(
     last: LastIssue = None,
     companions: cli_papers.With = "",
     pdf: cli_papers.AsPdf = False,
-    house_style: cli_papers.HouseStyle = None,
+    house_style: HouseStyle = None,
 ) -> None:
     """Write the specification, mix schedule, pricing schedule and record."""
     from generator import pipeline, record

@@ -13,6 +13,7 @@ from generator.cli_shared import (
     WRONG_USE,
     LayerFolders,
     LibraryFolder,
+    file_of,
     library_of,
     or_stop,
     stop,
@@ -29,9 +30,6 @@ With = Annotated[
     str, typer.Option("--with", metavar="NAMES", help="Companion papers too: survey,officer,records,owner.")
 ]
 
-HouseStyle = Annotated[
-    Path | None, typer.Option("--house-style", help="A practice's own look (.docx); start from `style export`.")
-]
 StyleFile = Annotated[Path, typer.Option("--out", help="The Word file to write.")]
 AsPdf = Annotated[bool, typer.Option("--pdf", help="The Word papers as tagged PDF too; needs LibreOffice.")]
 
@@ -57,11 +55,7 @@ def papers_check(paper: Paper) -> None:
     """Look for what Word would refuse or repair, and what keeps people from reading; 1 where there is any."""
     from generator.render.papers_check import faults, lines
 
-    try:
-        data = paper.read_bytes()
-    except OSError as error:
-        stop([f"{paper}: cannot be read ({error.strerror}): name a Word file"], UNREADABLE)
-    found = faults(data)
+    found = faults(file_of(paper))
     for line in lines(str(paper), found):
         print(line)
     if found:
@@ -86,10 +80,7 @@ def look_of(house: Path | None) -> Look | None:
         return None
     from generator.render.house_style import house_style
 
-    try:
-        data = house.read_bytes()
-    except OSError as error:
-        stop([f"{house}: cannot be read ({error.strerror}): name a Word file"], UNREADABLE)
+    data = file_of(house)
     return or_stop(lambda: house_style(data, str(house)))
 
 

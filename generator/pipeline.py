@@ -107,14 +107,17 @@ def papers(job: Job, house: Look | None = None) -> dict[str, bytes]:
 # --- issues and revisions ---------------------------------------------------------------------------------------
 
 _LIBRARY: Final = "library"
+HOUSE_FILE: Final = "house-style.docx"
 
 
-def issue(job: Job, answers: Path, raw: bytes, out: Path, library: Path, last: Issued | None) -> Path:
-    """The folder of a frozen set: papers, record, answers, and the library and layers it was written with.
+def issue(
+    job: Job, answers: Path, raw: bytes, out: Path, library: Path, last: Issued | None, house: bytes | None = None
+) -> Path:
+    """The folder of a frozen set: papers, record, answers, and the library, layers and house style it was written with.
 
     Raises `CannotWrite`; nothing that was issued is ever rewritten.
     """
-    files = papers(job)
+    files = papers(job, _look(house))
     data = dumped(record(job, answers.name, raw, files))
     layers = [("0-shipped", library), *((f"{n}-{la.name}", la.folder) for n, la in enumerate(job.library.layers, 1))]
     used = {f"{_LIBRARY}/{name}/{key}": text for name, folder in layers for key, text in _texts(folder).items()}
@@ -127,7 +130,20 @@ def issue(job: Job, answers: Path, raw: bytes, out: Path, library: Path, last: I
         + [{"name": la.name, "edition": la.edition, "sha256": la.digest} for la in job.library.layers],
         last,
     )
-    return freeze(out, about, {**files, RECORD_FILE: data, f"answers/{answers.name}": raw, **used})
+    styled = {HOUSE_FILE: house} if house is not None else {}
+    return freeze(out, about, {**files, RECORD_FILE: data, f"answers/{answers.name}": raw, **used, **styled})
+
+
+def _look(house: bytes | None) -> Look | None:
+    from generator.render.house_style import house_style
+
+    return None if house is None else house_style(house, HOUSE_FILE)
+
+
+def _house_of(issued: Issued) -> bytes | None:
+    """The house style that an issue was written with."""
+    file = issued.path / HOUSE_FILE
+    return file.read_bytes() if file.is_file() else None
 
 
 def _texts(folder: Path) -> dict[str, bytes]:
@@ -142,12 +158,12 @@ def issued_again(issued: Issued) -> tuple[dict[str, bytes], bytes]:
     words = read_library(layers[0], layers[1:])
     last = about["last"]["revision"] if about["last"] else ""
     job = settled(read(source, words), words, issued.register, last)
-    files = papers(job)
+    files = papers(job, _look(_house_of(issued)))
     return files, dumped(record(job, about["answers"], source.raw, files))
 
 
 def addendum_paper(comparison: Comparison, words: Telling, number: int) -> bytes:
-    """The addendum between two issues as a Word file."""
+    """The addendum between two issues as a Word file, in the look of the later one."""
     from generator.render.word import specification
 
-    return specification(addendum(comparison, words, number))
+    return specification(addendum(comparison, words, number), house=_look(_house_of(comparison.new)))

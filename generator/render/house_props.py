@@ -143,6 +143,7 @@ def _over(old: Any, new: Any, name: str) -> Any:
         old[:] = [tab for tab in tabs.values() if tab.get(f"{W}val") != "clear"]
         return old
     for key, text in new.attrib.items():
-        old.attrib.pop(W + _INSTEAD.get(key.removeprefix(W), ""), None)
+        if (other := _INSTEAD.get(key.removeprefix(W))) is not None:
+            old.attrib.pop(W + other, None)
         old.set(key, text)
     return old

@@ -215,12 +215,13 @@ class _Reader:
             self._told("has a picture that floats, or a shape: set it in line with the text, as a picture")
             return
         image = self._image(self._file.relations(self._part).get(blip.get(f"{R}embed", ""), ("", False))[0])
-        extent = [inline.find(f"{_WP}extent").get(side, "") for side in ("cx", "cy")]
-        if image is None or not all(side.isdigit() and len(side) < 9 for side in extent):
+        extent, named = ({} if item is None else item for item in map(inline.find, (f"{_WP}extent", f"{_WP}docPr")))
+        sides = [_length(extent.get(side, "")) for side in ("cx", "cy")]
+        if image is None or not all(sides):
             self._told("has a picture that papers cannot take over: insert it as PNG or JPEG, at most 4 MB")
             return
-        alt = inline.find(f"{_WP}docPr").get("descr", "").strip()
-        width, height = (int(side) / xml.EMU_PER_MM for side in extent)
+        alt = named.get("descr", "").strip()
+        width, height = (side / xml.EMU_PER_MM for side in sides)
         relation = f"image-{len(self._images)}"
         self._images.append(image)
         yield xml.picture(self._next_picture(), relation, alt, width, height)
@@ -243,6 +244,11 @@ class _Reader:
             self._told("has tracked changes: accept them")
         else:
             self._told(f"has {_SAID.get(name, f'something that papers cannot take over ({name}): delete it')}")
+
+
+def _length(text: str) -> int:
+    """A length in EMU, 0 for one that is none or longer than a metre or two."""
+    return int(text) if text.isascii() and text.isdigit() and len(text) < 9 else 0
 
 
 def _joined(runs: Iterable[str]) -> list[str]:
