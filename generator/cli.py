@@ -21,6 +21,7 @@ from generator.cli_shared import (
     WRONG_USE,
     AnswersFile,
     AsJson,
+    HouseStyle,
     LastIssue,
     LayerFolders,
     LibraryFolder,
@@ -67,6 +68,7 @@ def write(
     last: LastIssue = None,
     companions: cli_papers.With = "",
     pdf: cli_papers.AsPdf = False,
+    house_style: HouseStyle = None,
 ) -> None:
     """Write the specification, mix schedule, pricing schedule and record."""
     from generator import pipeline, record
@@ -74,9 +76,10 @@ def write(
     from generator.output import write_set
 
     wanted = cli_papers.named(companions)
+    house = cli_papers.look_of(house_style)
     job, raw = job_of(answers, library, layer, last)
-    made = or_stop(lambda: {**pipeline.papers(job), **cli_papers.companion_files(job, wanted)})
-    files, prints = or_stop(lambda: cli_papers.printed(job, made, pdf))
+    made = or_stop(lambda: {**pipeline.papers(job, house), **cli_papers.companion_files(job, wanted, house)})
+    files, prints = or_stop(lambda: cli_papers.printed(job, made, pdf, house))
     data = record.dumped(record.record(job, answers.name, raw, files))
     or_stop(lambda: write_set(out, {**files, **prints}, data))
     _tell(job, notes=False)

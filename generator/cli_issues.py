@@ -14,9 +14,11 @@ from generator.cli_shared import (
     UNREADABLE,
     WRONG_USE,
     AsJson,
+    HouseStyle,
     LastIssue,
     LayerFolders,
     LibraryFolder,
+    file_of,
     folder_of,
     issued_of,
     library_of,
@@ -49,6 +51,7 @@ def issue(
     library: LibraryFolder = None,
     layer: LayerFolders = None,
     last: LastIssue = None,
+    house_style: HouseStyle = None,
     verify: Annotated[Path | None, typer.Option("--verify", help="An issue to hold against its digests.")] = None,
     again: Annotated[Path | None, typer.Option("--again", help="An issue to write again, into --out.")] = None,
 ) -> None:
@@ -62,19 +65,22 @@ def issue(
     elif answers is None:
         stop(["name the answers file to issue"], WRONG_USE)
     else:
-        _issue(answers, out, library, layer, last)
+        _issue(answers, out, library, layer, last, house_style)
 
 
-def _issue(answers: Path, out: Path, library: Path | None, layer: Sequence[Path] | None, last: Path | None) -> None:
+def _issue(
+    answers: Path, out: Path, library: Path | None, layer: Sequence[Path] | None, last: Path | None, house: Path | None
+) -> None:
     from generator import pipeline
 
+    styled = file_of(house) if house else None
     before = issued_of(last) if last else or_stop(lambda: _newest(answers, out))
     job, raw = settled_job(answers, library, layer, before)
     _fits(job, before)
     if job.status == "draft":
         count = sum(finding.level == "block" for finding in job.findings)
         stop([f"a draft is not issued: {count} open; 'gaugebox check' tells them"], DRAFT)
-    folder = or_stop(lambda: pipeline.issue(job, answers, raw, out, folder_of(library), before))
+    folder = or_stop(lambda: pipeline.issue(job, answers, raw, out, folder_of(library), before, styled))
     print(f"issued {folder}")
     if before is not None:
         print(f"numbers held from {before.path}; tell what changed: gaugebox compare {before.path} {folder}")

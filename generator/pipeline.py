@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import TYPE_CHECKING, Final
 
 from generator.decide import mixes
 from generator.decide.decide import decide
@@ -39,6 +40,9 @@ from generator.revisions.compare import Comparison
 from generator.revisions.issued import ANSWERS, LIBRARY, Issue, Issued, described, freeze
 from generator.revisions.telling import Telling
 from generator.source import Source, read_file
+
+if TYPE_CHECKING:
+    from generator.render.look import Look
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,15 +104,15 @@ def settled(answers: Facts, words: Words, last: Register | None = None, replaces
     return replace(job, replaces=replaces, numbers={**job.numbers, **lines, **kept})
 
 
-def papers(job: Job) -> dict[str, bytes]:
-    """The papers of a job by file name."""
+def papers(job: Job, house: Look | None = None) -> dict[str, bytes]:
+    """The papers of a job by file name; the mix schedule keeps its own look, whose one page is measured."""
     from generator.render.mix_sheet import mix_sheets, parted
     from generator.render.word import specification
     from generator.render.workbook import pricing_workbook
 
     made = assemble(job)
     return {
-        "specification.docx": specification(made.specification),
+        "specification.docx": specification(made.specification, house=house),
         "mix-schedule.docx": mix_sheets(parted(made.sheet)),
         "pricing-schedule.xlsx": pricing_workbook(made.book),
     }
@@ -116,13 +120,17 @@ def papers(job: Job) -> dict[str, bytes]:
 
 # --- issues and revisions ---------------------------------------------------------------------------------------
 
+HOUSE_FILE: Final = "house-style.docx"
 
-def issue(job: Job, answers: Path, raw: bytes, out: Path, library: Path, last: Issued | None) -> Path:
-    """The folder of a frozen set: papers, record, answers, and the library and layers it was written with.
+
+def issue(
+    job: Job, answers: Path, raw: bytes, out: Path, library: Path, last: Issued | None, house: bytes | None = None
+) -> Path:
+    """The folder of a frozen set: papers, record, answers, and the library, layers and house style it was written with.
 
     Raises `CannotWrite`; nothing that was issued is ever rewritten.
     """
-    files = papers(job)
+    files = papers(job, _look(house))
     data = dumped(record(job, answers.name, raw, files))
     read = [(f"{number}-{layer.name}", layer) for number, layer in enumerate(job.library.layers, start=1)]
     folders = [("0-shipped", library), *((name, layer.folder) for name, layer in read)]
@@ -132,8 +140,21 @@ def issue(job: Job, answers: Path, raw: bytes, out: Path, library: Path, last: I
     shipped = {"name": job.library.name, "edition": job.library.edition, "sha256": job.library.digest}
     layers = [{"name": layer.name, "edition": layer.edition, "sha256": layer.digest} for _, layer in read]
     date = job.identity("paper-specification").date
+    styled = {HOUSE_FILE: house} if house is not None else {}
     about = Issue(job.said("reference"), job.said("revision"), date, answers.name, [shipped, *layers], last)
-    return freeze(out, about, {**files, RECORD_FILE: data, f"{ANSWERS}/{answers.name}": raw, **used})
+    return freeze(out, about, {**files, RECORD_FILE: data, f"{ANSWERS}/{answers.name}": raw, **used, **styled})
+
+
+def _look(house: bytes | None) -> Look | None:
+    from generator.render.house_style import house_style
+
+    return None if house is None else house_style(house, HOUSE_FILE)
+
+
+def _house_of(issued: Issued) -> bytes | None:
+    """The house style that an issue was written with."""
+    file = issued.path / HOUSE_FILE
+    return file.read_bytes() if file.is_file() else None
 
 
 def issued_again(issued: Issued) -> tuple[dict[str, bytes], bytes]:
@@ -143,12 +164,12 @@ def issued_again(issued: Issued) -> tuple[dict[str, bytes], bytes]:
     source = read_file(folder / ANSWERS / about.answers, typed=False)
     words = read_library(library, layers)
     job = settled(read(source, words), words, issued.register, about.last)
-    files = papers(job)
+    files = papers(job, _look(_house_of(issued)))
     return files, dumped(record(job, about.answers, source.raw, files))
 
 
 def addendum_paper(comparison: Comparison, words: Telling, number: int) -> bytes:
-    """The addendum between two issues as a Word file."""
+    """The addendum between two issues as a Word file, in the look of the later one."""
     from generator.render.word import specification
 
-    return specification(addendum(comparison, words, number))
+    return specification(addendum(comparison, words, number), house=_look(_house_of(comparison.new)))

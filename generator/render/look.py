@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Final
@@ -18,20 +19,20 @@ HEADER, FOOTER = "hdr", "ftr"
 FIELDS: Final = ("reference", "revision", "section", "title", "subject", "date", "practice")
 """What headers and footers tell of a paper."""
 
+PLACE: Final = re.compile(r"\[([a-z]+)\]")
+"""Stands for a field in the words of a header or footer: `[reference]`. Words outlive every office program."""
+
 
 @dataclass(frozen=True, slots=True)
 class Story:
-    """A header or footer as XML: `place(FIELD)` where a field goes, `image-N` for the relation of picture N."""
+    """A header or footer as XML: `[FIELD]` where a field goes, `image-N` for the relation of picture N."""
 
     content: str
     images: tuple[bytes, ...] = ()
 
     def filled(self, told: Mapping[str, str]) -> str:
-        """The XML with every field filled."""
-        text = self.content
-        for name, value in told.items():
-            text = text.replace(place(name), escaped(value))
-        return text
+        """The XML with every field filled; what fills one is never searched for another."""
+        return PLACE.sub(lambda found: escaped(told.get(found[1], found[0])), self.content)
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,11 +47,6 @@ class Look:
     def styles_in(self, language: str) -> str:
         """The styles part, for a paper in a language."""
         return self.styles.replace(LANGUAGE, escaped(language))
-
-
-def place(name: str) -> str:
-    """The mark that stands for a field in a header or footer."""
-    return f"[gaugebox:{name}]"
 
 
 def plain_look(paper: str) -> Look:
