@@ -37,7 +37,7 @@ def record(job: Job, answers_name: str, answers_raw: bytes, files: Mapping[str, 
         "files": [{"name": name, "sha256": _sha(data)} for name, data in sorted(files.items())],
         "answers": {"name": answers_name, "sha256": _sha(answers_raw), "given": _given(job)},
         "library": _library(job),
-        "issue": {name: job.said(name) for name in _ISSUE} | {"date": job.identity("paper-specification").date},
+        "issue": _issue(job),
         "findings": findings_data(job),
         "mixes": [mix_data(job, mix) for mix in job.decisions.mixes],
         "considered": [
@@ -59,6 +59,13 @@ def record(job: Job, answers_name: str, answers_raw: bytes, files: Mapping[str, 
         "references": sorted(used_sources(job)),
         "numbers": dict(job.numbers),
     }
+
+
+def _issue(job: Job) -> dict[str, str]:
+    """What the issue says of itself, and how its papers are set out."""
+    identity = job.identity("paper-specification")
+    set_out = {name: getattr(identity, name) for name in ("date", "language", "paper", "date_form")}
+    return {name: job.said(name) for name in _ISSUE} | set_out
 
 
 def _library(job: Job) -> dict[str, Any]:

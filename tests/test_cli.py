@@ -255,7 +255,7 @@ class TestClauses:
     def test_are_listed_by_part(self) -> None:
         code, out, _ = run("clauses", "list")
         assert code == 0
-        assert "Pointing\n" in out
+        assert "Pointing  [part pointing]\n" in out
         assert "\n  pointing.layers  Filling in layers  [per coat]\n" in out
 
     def test_one_is_shown_as_it_is_written_with_its_place(self, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -318,5 +318,5 @@ class TestProcess:
             env={**os.environ, "PYTHONPATH": str(ROOT)},
             check=False,
         )
-        assert done.stdout == "Tendering\n"
+        assert done.stdout == "Tendering  [part tendering]\n"
         assert "Traceback" not in done.stderr

@@ -32,7 +32,7 @@ _FIELDS: Final = ("slip-received", "slip-firm", "slip-signed", "slip-date")
 _TO_FILL: Final = "\u00a0\n\u00a0"
 
 
-def addendum(comparison: Comparison, words: Telling, number: int, language: str = "en-GB") -> Document:
+def addendum(comparison: Comparison, words: Telling, number: int) -> Document:
     """The addendum from one issue to the next; `number` is its own, from one."""
     new = comparison.new
     identity = Identity(
@@ -42,7 +42,9 @@ def addendum(comparison: Comparison, words: Telling, number: int, language: str 
         revision=new.revision,
         date=new.said("date"),
         author=new.said("specifier"),
-        language=language,
+        language=new.said("language"),
+        paper="letter" if new.said("paper") == "letter" else "a4",
+        date_form=new.said("date_form"),
         page_words=(words.word("page"), words.word("of")),
     )
     blocks = (

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 import json
 import re
 from collections.abc import Mapping
@@ -18,7 +19,7 @@ OTHER: Final = "use the program that wrote it"
 NAME_ONE: Final = "name a record.json, or the folder of an issue"
 _MIX: Final = re.compile(r"M\d{1,9}")
 _LISTS: Final = ("mixes", "works", "items", "clauses", "findings")
-_MAPPINGS: Final = ("answers", "library", "numbers")
+_MAPPINGS: Final = ("answers", "issue", "library", "numbers")
 
 
 def read_record(path: Path) -> dict[str, Any]:
@@ -35,7 +36,7 @@ def read_record(path: Path) -> dict[str, Any]:
         amiss = ["numbers"]
     if not amiss and not _is_given(data["answers"].get("given")):
         amiss = ["answers"]
-    if not isinstance(data.get("issue", {}), dict):
+    if not amiss and not _is_issue(data["issue"]):
         amiss = ["issue"]
     if amiss:
         raise refused(path, f"is not a record as it was written: its '{amiss[0]}' is amiss", COPY)
@@ -51,6 +52,14 @@ def _is_register(numbers: Mapping[str, object]) -> bool:
         isinstance(text, str) and (_MIX.fullmatch(text) if key.startswith("mix:") else is_number(text))
         for key, text in numbers.items()
     )
+
+
+def _is_issue(said: Mapping[str, object]) -> bool:
+    try:
+        datetime.date.fromisoformat(str(said.get("date")))
+    except ValueError:
+        return False
+    return all(isinstance(text, str) for text in said.values())
 
 
 def _is_given(value: object) -> bool:

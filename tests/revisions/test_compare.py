@@ -157,6 +157,12 @@ def test_a_clause_that_applies_to_another_wall_too_is_told_with_both() -> None:
     assert line == f"changed: where clause {change.clauses[0]} applies: was North wall, is now North wall; South wall"
 
 
+def test_an_addendum_is_set_out_as_the_papers_are() -> None:
+    new = one_wall(paper="letter", language="en-us", date_form="month-day-year", revision='"2"')
+    identity = addendum(between(one_wall(), new), words(), 1).identity
+    assert (identity.paper, identity.language, identity.issued) == ("letter", "en-US", "February 1, 2027")
+
+
 def test_a_library_of_another_edition_is_told() -> None:
     old = issued(one_wall())
     new = Issued(Path("b.json"), {**old.record, "library": {**old.record["library"], "edition": "next"}})

@@ -18,6 +18,7 @@ from generator.revisions.issued import Issue, described, folder_name, freeze, ne
 
 RECORD: dict[str, Any] = {
     "schema": 1, "mixes": [], "works": [], "items": [], "clauses": [], "findings": [], "library": {},
+    "issue": {"date": "2027-02-01"},
     "answers": {"given": {"": {"reference": "R/1", "revision": "1"}}},
     "numbers": {"part:a": "1", "clause:b": "1.2A", "mix:c": "M3"},
 }  # fmt: skip
@@ -126,6 +127,9 @@ def test_a_description_that_breaks_off_is_refused_in_one_line(text: str, tmp_pat
         ({"answers": {"given": {"": []}}}, "its 'answers' is amiss"),
         ({"answers": {"given": {"": {"reference": 1}}}}, "its 'answers' is amiss"),
         ({"issue": []}, "its 'issue' is amiss"),
+        ({"issue": {}}, "its 'issue' is amiss"),
+        ({"issue": {"date": "1 March 2027"}}, "its 'issue' is amiss"),
+        ({"issue": {"date": "2027-03-01", "title": 5}}, "its 'issue' is amiss"),
         ({"clauses": [1]}, "its 'clauses' is amiss"),
     ],
 )
