@@ -124,6 +124,11 @@ class TestReissue:
         assert any(line.startswith("Is now:") and "three vans" in line for line in lines)
         assert "No quantity changes." in lines
 
+    def test_the_addendum_is_a_paper_without_faults(self, story: Path) -> None:
+        file = story / "checked.docx"
+        assert run("compare", rev(story, 1), rev(story, 2), "--addendum", file)[0] == 0
+        assert run("papers", "check", file)[:2] == (0, f"{file}: no faults\n")
+
     def test_the_new_mix_schedule_names_the_sheet_it_replaces(self, story: Path) -> None:
         text = [text_of(found) for found in part((rev(story, 2) / "mix-schedule.docx").read_bytes()).iter(f"{{{W}}}p")]
         assert any("It replaces revision 1" in line for line in text)

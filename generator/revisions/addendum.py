@@ -75,7 +75,7 @@ def _opening(comparison: Comparison, words: Telling, number: int) -> Iterator[Bl
         ("by", _sender(comparison)),
         ("returned", f"{until} ({words.word('addendum-return-same' if same else 'addendum-return-moved')})"),
     )
-    columns = (Column("", 0.25), Column("", 0.75))
+    columns = (Column(words.word("control-what"), 0.25), Column(words.word("control-value"), 0.75))
     rows = tuple(Row((_words(words.word(f"addendum-{key}")), _words(text))) for key, text in told)
     yield Table(columns, rows, description=words.word("addendum-title", number=str(number)))
     yield Paragraph(_words(words.word("addendum-part")))
@@ -210,4 +210,5 @@ def _slip(comparison: Comparison, words: Telling, number: int) -> Iterator[Block
         *((name, _TO_FILL) for name in _FIELDS),
     ]
     rows = tuple(Row((_words(words.word(f"addendum-{name}")), _words(text))) for name, text in lines)
-    yield Table((Column("", 0.4), Column("", 0.6)), rows, description=title)
+    columns = (Column(words.word("control-what"), 0.4), Column(words.word("addendum-slip-entry"), 0.6))
+    yield Table(columns, rows, description=title)
