@@ -112,7 +112,6 @@ def _slaked(made: MixSheetFacts, load: mortar.Batch, library: Library, box_l: fl
     lime, putty = library.materials[made.mix.recipe.lime], library.materials["lime-putty"]
     density, purity, solids = map(floats, (lime.bulk_density_kg_per_l, lime.purity_share, putty.solids_share))
     bulking = spread(_making(made.mix, library), "bulking")
-    damp = library.tables["damp-sand"].rows[0].values
     ratio = expansion.effective_ratio(
         load.lime_boxes,
         load.sand_boxes,
@@ -121,17 +120,7 @@ def _slaked(made: MixSheetFacts, load: mortar.Batch, library: Library, box_l: fl
         putty_solids_share=solids,
         bulking_share=bulking,
     )
-    heat = slaking.hot_mix(
-        load.lime_boxes * box_l,
-        load.sand_boxes * box_l,
-        quicklime_kg_per_l=density.likely,
-        purity_share=purity.likely,
-        sand_dry_kg_per_l=floats(library.materials[made.mix.recipe.sand].bulk_density_kg_per_l).likely,
-        sand_moisture_share=float(damp["moisture_likely"]),
-        bulking_share=bulking.likely,
-        putty_solids_share=solids.likely,
-        start_c=float(damp["start_c"]),
-    )
+    heat = _heat(made.mix, load, library, box_l)
     room = expansion.vessel_l(
         load.lime_boxes * box_l,
         heat.water_to_add_kg,
@@ -143,6 +132,23 @@ def _slaked(made: MixSheetFacts, load: mortar.Batch, library: Library, box_l: fl
         steam_l=rounded(heat.steam_kg, 1), water_l=rounded(heat.water_to_add_kg, 0),
         room_l=rounded_up(room.high + load.sand_boxes * box_l, Decimal(10)),
     )  # fmt: skip
+
+
+def _heat(mix: Mix, load: mortar.Batch, library: Library, box_l: float) -> slaking.Slaking:
+    """The slaking of a batch at the likely figures, its water there from the start."""
+    lime, sand = library.materials[mix.recipe.lime], library.materials[mix.recipe.sand]
+    damp = library.tables["damp-sand"].rows[0].values
+    return slaking.hot_mix(
+        load.lime_boxes * box_l,
+        load.sand_boxes * box_l,
+        quicklime_kg_per_l=floats(lime.bulk_density_kg_per_l).likely,
+        purity_share=floats(lime.purity_share).likely,
+        sand_dry_kg_per_l=floats(sand.bulk_density_kg_per_l).likely,
+        sand_moisture_share=float(damp["moisture_likely"]),
+        bulking_share=spread(_making(mix, library), "bulking").likely,
+        putty_solids_share=floats(library.materials["lime-putty"].solids_share).likely,
+        start_c=float(damp["start_c"]),
+    )
 
 
 # --- materials to order -----------------------------------------------------------------------------------
