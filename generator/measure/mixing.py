@@ -11,6 +11,7 @@ from generator.decide.model import Mix
 from generator.errors import Raised
 from generator.library.model import Library, LowHigh, Material, TableRow
 from generator.lime import expansion, hair, mortar, slaking
+from generator.lime.sand import true_sand_parts
 from generator.measure.model import MaterialLine, MixSheetFacts
 from generator.measure.volumes import spread
 from generator.questionnaire.facts import Facts
@@ -67,7 +68,7 @@ def _yield(mix: Mix, library: Library) -> Range[float]:
     published = spread(making, "yield")
     if mix.recipe.making != "putty":
         return published
-    dry_parts = float(mix.recipe.ratio.chosen) / (1 + spread(making, "bulking").likely)
+    dry_parts = true_sand_parts(1.0, float(mix.recipe.ratio.chosen), spread(making, "bulking").likely)
     filled = mortar.void_filling_yield(1.0, dry_parts, spread(library.tables["damp-sand"].rows[0], "void"))
     return Range(max(published.low, filled.low), max(published.likely, filled.likely), max(published.high, filled.high))
 
@@ -93,18 +94,19 @@ def _decimals(value: Range[float], digits: int) -> Range[Decimal]:
 
 
 def _batches(volume_l: Range[float], made_l: Range[float]) -> Range[Decimal]:
-    counts = (abs(rounded_up(volume / made_l.likely)) for volume in (volume_l.low, volume_l.likely, volume_l.high))
-    low, likely, high = counts
+    low, likely, high = (
+        Decimal(mortar.batches_to_make(volume, made_l.likely))
+        for volume in (volume_l.low, volume_l.likely, volume_l.high)
+    )
     return Range(low, likely, high)
 
 
 def _dry_ratio(mix: Mix, bulking: Range[float]) -> Range[Decimal]:
     chosen = float(mix.recipe.ratio.chosen)
-    return Range(
-        rounded(chosen / (1 + bulking.high), 1),
-        rounded(chosen / (1 + bulking.likely), 1),
-        rounded(chosen / (1 + bulking.low), 1),
+    low, likely, high = (
+        rounded(true_sand_parts(1.0, chosen, share), 1) for share in (bulking.high, bulking.likely, bulking.low)
     )
+    return Range(low, likely, high)
 
 
 def _slaked(made: MixSheetFacts, load: mortar.Batch, library: Library, box_l: float) -> MixSheetFacts:
@@ -212,6 +214,6 @@ def _waste(mix: Mix, library: Library) -> Decimal:
 def _line(mix: Mix, material: Material, amounts: list[float], parts: str) -> MaterialLine:
     wasted = [amount * (1 + float(material.waste_per_cent) / 100) for amount in amounts]
     low, likely, high = wasted
-    return MaterialLine(
-        mix.ref, material, Range(low, likely, high), rounded_up(high / float(material.package.holds)), parts
-    )
+    whole = mortar.tubs_to_order if material.package.unit == "l" else mortar.bags_to_order
+    packages = Decimal(whole(high, float(material.package.holds)))
+    return MaterialLine(mix.ref, material, Range(low, likely, high), packages, parts)
