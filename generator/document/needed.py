@@ -33,9 +33,10 @@ class NeededNames(Names):
         self.where = where
 
     def __getitem__(self, name: str) -> Name:
-        if name not in self:
-            raise InputInvalid([_lack("name", name, self.where)])
-        return super().__getitem__(name)
+        try:
+            return super().__getitem__(name)
+        except KeyError:
+            raise InputInvalid([_lack("name", name, self.where)]) from None
 
     def get(self, name: str, default: Any = None) -> Any:
         """The name, or the default where it is not declared."""

@@ -90,7 +90,7 @@ ASKED: Final[Mapping[str, Mapping[str, Any]]] = {
     "strength": {"strength": Whole},
     "wall-class": {"wall_class": str},
     "wash-coats": dict.fromkeys(("coats_nr", "coats_least_nr", "coats_most_nr"), _COUNT),
-    "wash-cover": {**_spread("m2_per_l_", _COVER), "water_parts": Annotated[Number, within(1, 12)]},
+    "wash-cover": _spread("m2_per_l_", _COVER),
     "wetting": {"wetting": str},
 }
 # The name whose choices a value is one of, or a list of, where the value is not called as the name is.

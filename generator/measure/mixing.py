@@ -11,6 +11,7 @@ from generator.decide.model import Mix
 from generator.errors import Raised
 from generator.library.model import Library, LowHigh, Material, TableRow
 from generator.lime import expansion, hair, mortar, slaking
+from generator.lime.sand import true_sand_parts
 from generator.measure.model import MaterialLine, MixSheetFacts
 from generator.measure.volumes import spread
 from generator.questionnaire.facts import Facts
@@ -67,7 +68,7 @@ def _yield(mix: Mix, library: Library) -> Range[float]:
     published = spread(making, "yield")
     if mix.recipe.making != "putty":
         return published
-    dry_parts = float(mix.recipe.ratio.chosen) / (1 + spread(making, "bulking").likely)
+    dry_parts = true_sand_parts(1.0, float(mix.recipe.ratio.chosen), spread(making, "bulking").likely)
     filled = mortar.void_filling_yield(1.0, dry_parts, spread(library.tables["damp-sand"].rows[0], "void"))
     return Range(max(published.low, filled.low), max(published.likely, filled.likely), max(published.high, filled.high))
 
@@ -93,18 +94,19 @@ def _decimals(value: Range[float], digits: int) -> Range[Decimal]:
 
 
 def _batches(volume_l: Range[float], made_l: Range[float]) -> Range[Decimal]:
-    counts = (abs(rounded_up(volume / made_l.likely)) for volume in (volume_l.low, volume_l.likely, volume_l.high))
-    low, likely, high = counts
+    low, likely, high = (
+        Decimal(mortar.batches_to_make(volume, made_l.likely))
+        for volume in (volume_l.low, volume_l.likely, volume_l.high)
+    )
     return Range(low, likely, high)
 
 
 def _dry_ratio(mix: Mix, bulking: Range[float]) -> Range[Decimal]:
     chosen = float(mix.recipe.ratio.chosen)
-    return Range(
-        rounded(chosen / (1 + bulking.high), 1),
-        rounded(chosen / (1 + bulking.likely), 1),
-        rounded(chosen / (1 + bulking.low), 1),
+    low, likely, high = (
+        rounded(true_sand_parts(1.0, chosen, share), 1) for share in (bulking.high, bulking.likely, bulking.low)
     )
+    return Range(low, likely, high)
 
 
 def _slaked(made: MixSheetFacts, load: mortar.Batch, library: Library, box_l: float) -> MixSheetFacts:
@@ -112,7 +114,6 @@ def _slaked(made: MixSheetFacts, load: mortar.Batch, library: Library, box_l: fl
     lime, putty = library.materials[made.mix.recipe.lime], library.materials["lime-putty"]
     density, purity, solids = map(floats, (lime.bulk_density_kg_per_l, lime.purity_share, putty.solids_share))
     bulking = spread(_making(made.mix, library), "bulking")
-    damp = library.tables["damp-sand"].rows[0].values
     ratio = expansion.effective_ratio(
         load.lime_boxes,
         load.sand_boxes,
@@ -121,17 +122,7 @@ def _slaked(made: MixSheetFacts, load: mortar.Batch, library: Library, box_l: fl
         putty_solids_share=solids,
         bulking_share=bulking,
     )
-    heat = slaking.hot_mix(
-        load.lime_boxes * box_l,
-        load.sand_boxes * box_l,
-        quicklime_kg_per_l=density.likely,
-        purity_share=purity.likely,
-        sand_dry_kg_per_l=floats(library.materials[made.mix.recipe.sand].bulk_density_kg_per_l).likely,
-        sand_moisture_share=float(damp["moisture_likely"]),
-        bulking_share=bulking.likely,
-        putty_solids_share=solids.likely,
-        start_c=float(damp["start_c"]),
-    )
+    heat = _heat(made.mix, load, library, box_l)
     room = expansion.vessel_l(
         load.lime_boxes * box_l,
         heat.water_to_add_kg,
@@ -143,6 +134,23 @@ def _slaked(made: MixSheetFacts, load: mortar.Batch, library: Library, box_l: fl
         steam_l=rounded(heat.steam_kg, 1), water_l=rounded(heat.water_to_add_kg, 0),
         room_l=rounded_up(room.high + load.sand_boxes * box_l, Decimal(10)),
     )  # fmt: skip
+
+
+def _heat(mix: Mix, load: mortar.Batch, library: Library, box_l: float) -> slaking.Slaking:
+    """The slaking of a batch at the likely figures, its water there from the start."""
+    lime, sand = library.materials[mix.recipe.lime], library.materials[mix.recipe.sand]
+    damp = library.tables["damp-sand"].rows[0].values
+    return slaking.hot_mix(
+        load.lime_boxes * box_l,
+        load.sand_boxes * box_l,
+        quicklime_kg_per_l=floats(lime.bulk_density_kg_per_l).likely,
+        purity_share=floats(lime.purity_share).likely,
+        sand_dry_kg_per_l=floats(sand.bulk_density_kg_per_l).likely,
+        sand_moisture_share=float(damp["moisture_likely"]),
+        bulking_share=spread(_making(mix, library), "bulking").likely,
+        putty_solids_share=floats(library.materials["lime-putty"].solids_share).likely,
+        start_c=float(damp["start_c"]),
+    )
 
 
 # --- materials to order -----------------------------------------------------------------------------------
@@ -206,6 +214,6 @@ def _waste(mix: Mix, library: Library) -> Decimal:
 def _line(mix: Mix, material: Material, amounts: list[float], parts: str) -> MaterialLine:
     wasted = [amount * (1 + float(material.waste_per_cent) / 100) for amount in amounts]
     low, likely, high = wasted
-    return MaterialLine(
-        mix.ref, material, Range(low, likely, high), rounded_up(high / float(material.package.holds)), parts
-    )
+    whole = mortar.tubs_to_order if material.package.unit == "l" else mortar.bags_to_order
+    packages = Decimal(whole(high, float(material.package.holds)))
+    return MaterialLine(mix.ref, material, Range(low, likely, high), packages, parts)
