@@ -33,7 +33,7 @@ from generator.library.model import Library
 from generator.measure.measure import measure
 from generator.programme.plan import programme
 from generator.questionnaire.answers import layers_named, read_answers
-from generator.questionnaire.facts import PROJECT, Facts, Scope
+from generator.questionnaire.facts import PROJECT, Facts, Scope, Scopes
 from generator.record import dumped, record
 from generator.revisions.addendum import addendum
 from generator.revisions.compare import Comparison
@@ -65,7 +65,7 @@ def read_library(folder: Path, layers: Sequence[Path] = ()) -> Words:
 def layer_findings(words: Words) -> tuple[Finding, ...]:
     """What layers raise whatever the job: protecting clauses dropped, bases changed, clauses begun and not written."""
     library = words.library
-    nothing = Filling(Facts(library.names, {PROJECT: Scope(PROJECT, "project", "")}, {}), library, words.texts)
+    nothing = Filling(Facts(library.names, Scopes({PROJECT: Scope(PROJECT, "project", "")}), {}), library, words.texts)
     return tuple(worded(raised, nothing) for raised in library.raised)
 
 

@@ -7,7 +7,7 @@ from decimal import Decimal
 from pathlib import Path
 from textwrap import dedent
 
-from generator.questionnaire.facts import Facts, Held, Scope, ScopePath
+from generator.questionnaire.facts import Facts, Held, Scope, ScopePath, Scopes
 from generator.questionnaire.names import SCOPES, Name, Names
 from generator.questionnaire.parsing import parse
 from generator.questionnaire.questions import Question, Questionnaire
@@ -61,7 +61,7 @@ def facts(known: Names, values: Mapping[ScopePath, Mapping[str, Value]]) -> Fact
     paths = [(), *values] if () not in values else list(values)
     scopes = {path: Scope(path, SCOPES[len(path)], path[-1] if path else "job") for path in paths}
     held = {path: {name: Held(value) for name, value in values.get(path, {}).items()} for path in paths}
-    return Facts(known, scopes, held)
+    return Facts(known, Scopes(scopes), held)
 
 
 def questions(text: str) -> tuple[Questionnaire, Names]:

@@ -82,14 +82,13 @@ class _Made:
 
 def _with_coats(facts: Facts, library: Library) -> Facts:
     """The facts with the coats that each work has, and each scope's own name."""
-    for scope in facts.at("work"):
-        if not facts.inside(scope.path, "coat"):
-            facts = facts.with_scopes(
-                [Scope((*scope.path, key), "coat", key) for key in _coats_of(facts, scope.path, library)]
-            )
+    bare = [scope.path for scope in facts.at("work") if not facts.inside(scope.path, "coat")]
+    coats = [Scope((*path, key), "coat", key) for path in bare for key in _coats_of(facts, path, library)]
+    facts = facts.with_scopes(coats)
     for scope in facts.at("coat"):
         facts = facts.adding(scope.path, {"coat": scope.path[-1]}, "<decide>")
-        facts = facts.with_scopes([Scope(scope.path, "coat", facts.spoken(scope.path, "coat"))])
+    named = [Scope(scope.path, "coat", facts.spoken(scope.path, "coat")) for scope in facts.at("coat")]
+    facts = facts.with_scopes(named)
     for scope in [*facts.at("element"), *facts.at("work")]:
         facts = facts.adding(scope.path, {f"{scope.level}_name": scope.title}, "given")
     return facts

@@ -99,8 +99,8 @@ def words_for(job: Job, kind: type[Worded], drawing: str) -> Worded:
 # --- numbers ----------------------------------------------------------------------------------------------
 
 
-def _order(job: Job) -> list[str]:
-    """The anchors of all numbered figures in reading order."""
+def numbered_figures(job: Job) -> dict[str, int]:
+    """The number of each figure that has one, by its anchor, in reading order."""
     found = [
         _anchor(scope.path)
         for scope in job.facts.at("work")
@@ -115,12 +115,11 @@ def _order(job: Job) -> list[str]:
             found.append(_BOXES)
         if shown == "programme" and _season(job) is not None:
             found.append(_SEASON)
-    return found
+    return {anchor: number for number, anchor in enumerate(found, 1)}
 
 
 def _numbered(job: Job, anchor: str, drawing: Drawing, caption: str, **fills: str) -> Figure:
-    number = str(_order(job).index(anchor) + 1)
-    return Figure(drawing, job.word(caption, **fills), anchor=anchor, number=number)
+    return Figure(drawing, job.word(caption, **fills), anchor=anchor, number=str(job.figures[anchor]))
 
 
 def _anchor(path: ScopePath) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Final
 
 from generator.decide.model import Decisions
@@ -40,6 +40,7 @@ class Job:
     status: str
     filling: Filling
     replaces: str = ""
+    figures: Mapping[str, int] = field(default_factory=dict)
 
     def word(self, key: str, **fills: str) -> str:
         """A fixed word or phrase of the library."""

@@ -7,7 +7,7 @@ from collections.abc import Container
 from typing import Any, Final
 
 from generator.errors import did_you_mean, nearest, shown
-from generator.questionnaire.facts import PROJECT, Facts, Held, Scope, ScopePath
+from generator.questionnaire.facts import PROJECT, Facts, Held, Scope, ScopePath, Scopes
 from generator.questionnaire.names import Names, a_scope
 from generator.questionnaire.questions import STRUCTURE, Question, Questionnaire
 from generator.questionnaire.reading import default_of, read_text, read_value
@@ -59,7 +59,7 @@ class _Reader:
         elif not self.source.broken:
             what = "is empty" if data is None else "is not a mapping of 'project:' and 'elements:'"
             self.source.problem((), what, "start it with 'project:' and 'elements:'")
-        return Facts(self.names, self.scopes, self.values)
+        return Facts(self.names, Scopes(self.scopes), self.values)
 
     def _project(self, data: Any, present: bool) -> None:
         if not isinstance(data, dict):

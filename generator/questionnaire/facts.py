@@ -36,12 +36,27 @@ class Scope:
     title: str
 
 
+class Scopes(dict[ScopePath, Scope]):
+    """Scopes by path in the order of the answers, and what lies in each: jobs have thousands of them."""
+
+    def __init__(self, scopes: Mapping[ScopePath, Scope]) -> None:
+        super().__init__(scopes)
+        self._inside: dict[tuple[ScopePath, str], list[Scope]] = {}
+        for path, scope in self.items():
+            for end in range(len(path) + 1):
+                self._inside.setdefault((path[:end], scope.level), []).append(scope)
+
+    def inside(self, path: ScopePath, level: str) -> list[Scope]:
+        """The scopes of a level that lie in a scope, itself included."""
+        return list(self._inside.get((path, level), ()))
+
+
 @dataclass(frozen=True)
 class Facts:
     """Every value of the job. Steps add to it and hand on a new one; nothing is changed in place."""
 
     names: Names
-    scopes: Mapping[ScopePath, Scope]
+    scopes: Scopes
     values: Mapping[ScopePath, Mapping[str, Held]]
 
     def held(self, path: ScopePath, name: str) -> Held | None:
@@ -86,11 +101,11 @@ class Facts:
 
     def at(self, level: str) -> list[Scope]:
         """The scopes of a level, in the order of the answers."""
-        return [scope for scope in self.scopes.values() if scope.level == level]
+        return self.scopes.inside(PROJECT, level)
 
     def inside(self, path: ScopePath, level: str) -> list[Scope]:
         """The scopes of a level that lie in a scope, itself included."""
-        return [scope for scope in self.at(level) if scope.path[: len(path)] == path]
+        return self.scopes.inside(path, level)
 
     def ancestor(self, path: ScopePath, level: str) -> ScopePath:
         """The path cut to a level: the element of a coat, say."""
@@ -109,7 +124,7 @@ class Facts:
 
     def with_scopes(self, scopes: Iterable[Scope]) -> Facts:
         """These facts with further scopes."""
-        return replace(self, scopes={**self.scopes, **{scope.path: scope for scope in scopes}})
+        return replace(self, scopes=Scopes({**self.scopes, **{scope.path: scope for scope in scopes}}))
 
     def _check(self, names: Iterable[str]) -> None:
         for name in names:

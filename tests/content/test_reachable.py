@@ -22,7 +22,7 @@ from generator.decide.decide import decide
 from generator.measure.measure import measure
 from generator.programme.plan import programme
 from generator.questionnaire.condition import Condition
-from generator.questionnaire.facts import PROJECT, Facts, Held, Scope
+from generator.questionnaire.facts import PROJECT, Facts, Held, Scope, Scopes
 from generator.questionnaire.parsing import parse
 from generator.source import read_bytes
 
@@ -147,7 +147,7 @@ def test_every_recipe_is_the_closest_fit_somewhere_and_its_binder_stands_in_a_ta
     chosen: set[str] = set()
     for place in places():
         held = {name: Held(value) for name, value in place.items()}
-        facts = Facts(library.names, {PROJECT: Scope(PROJECT, "project", "")}, {PROJECT: held})
+        facts = Facts(library.names, Scopes({PROJECT: Scope(PROJECT, "project", "")}), {PROJECT: held})
         for binder in sorted(binders):
             recipe = recipe_for(facts, PROJECT, library, binder)
             if recipe is not None:
