@@ -16,8 +16,19 @@ from generator.questionnaire.answers_file import Raw
 
 UNKNOWN: Final = "not known"
 _UNKNOWN_SAID: Final = ("unknown", "don't know", "dont know", "not sure", "unsure", "n/k", "cannot tell", "can't tell")
-_NO_MORE: Final = ("none", "[]")
-_SPELT: Final = {"m²": "m2|sqm|sq m", "m³": "m3|cu m", "%": "per cent|percent", "l": "litres?", "nr": "no"}
+_NO_MORE: Final = ("none", "no", "nothing", "[]")
+_SPELT: Final = {
+    "m²": "m2|sqm|sq m|square metres?",
+    "m³": "m3|cu m|cubic metres?",
+    "%": "per cent|percent",
+    "l": "litres?",
+    "nr": "no",
+    "mm": "millimetres?",
+    "m": "metres?",
+    "weeks": "weeks?|wks?",
+    "months": "months?|mths?",
+    "days": "days?",
+}
 _LENGTHS: Final = {"mm": 1, "cm": 10, "m": 1000}
 _MONTHS: Final = (
     "january", "february", "march", "april", "may", "june",

@@ -121,7 +121,8 @@ def help_lines(library: Library, question: Question, need: Need | None = None) -
         value = said.choices.get(usual, usual) if isinstance(usual, str) else spoken(usual, said.unit)
         yield phrase("ask-why-usual", value=value, because=question.default_because), _DEEPER
     yield phrase(f"ask-why-{need or question.need}", who=question.answer_by), _DEEPER
-    yield phrase("ask-why-unknown" if question.not_known else "ask-why-no-unknown"), _DEEPER
+    if question.not_known or question.kind not in ("text", "texts", "file", "records"):
+        yield phrase("ask-why-unknown" if question.not_known else "ask-why-no-unknown"), _DEEPER
     yield from choice_lines(library, question)
 
 
