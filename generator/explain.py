@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from decimal import Decimal
 from typing import Any
 
@@ -219,7 +219,7 @@ def _one_line(value: Any) -> str:
 def findings_text(job: Job, *, notes: bool = True) -> str:
     """The status, and each finding once, with what to do, who must answer, each place and the lines it rests on there.
 
-    Without `notes`, those are counted alone.
+    Last the usual values that were taken where nobody answered. Without `notes`, those and the notes are counted alone.
     """
     lines = [job.word(f"status-{job.status}")]
     alike: dict[tuple[str, ...], list[Finding]] = {}
@@ -234,6 +234,11 @@ def findings_text(job: Job, *, notes: bool = True) -> str:
     left = {item.code for item in job.findings if item.level == "note"}
     if left and not notes:
         lines.append(job.word("notes-left", count=str(len(left))))
+    taken = list(_usual(job))
+    if taken and notes:
+        lines += [job.word("usual-taken"), *(f"    {line}" for line in taken)]
+    elif taken:
+        lines.append(job.word("usual-left", count=str(len(taken))))
     return "".join(f"{line}\n" for line in lines)
 
 
@@ -244,3 +249,19 @@ def _place(job: Job, item: Finding) -> str:
     if not found:
         return place
     return f"{place}: {', '.join([str(found[0]), *(f'{mark.line}:{mark.column}' for mark in found[1:])])}"
+
+
+def _usual(job: Job) -> Iterator[str]:
+    """Each usual value that stands because nobody answered: what of, where if not everywhere, and what it is."""
+    asked, places = job.library.questionnaire, dict[tuple[str, str], list[str]]()
+    for path, scope in job.facts.scopes.items():
+        held = job.facts.values.get(path, {})
+        for question in asked.of(scope.level):
+            found = held.get(question.name)
+            if found is not None and found.origin == "default" and asked.applies(job.facts, path, question.name):
+                label = question.label.rstrip("?")
+                told = places.setdefault((label, job.facts.say(question.name, found.value)), [])
+                told += [job.filling.place(path)] if path else []
+    for (label, value), where in places.items():
+        told_where = f" ({'; '.join(dict.fromkeys(where))})" if where else ""
+        yield job.word("usual-line", label=label, where=told_where, value=value)

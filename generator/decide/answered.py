@@ -41,7 +41,7 @@ def _judged(facts: Facts, library: Library, path: ScopePath, question: Question)
 
 def _raised(code: str, path: ScopePath, question: Question, held: Held | None) -> Raised:
     fills = (
-        ("question", question.label),
+        ("question", question.label.rstrip("?")),
         ("why", question.why),
         ("answer_by", question.answer_by),
         ("name", question.name),

@@ -236,6 +236,8 @@ class _Reader:
                 self.source.key_problem((*place, key), told, self._where_it_belongs(key, known))
 
     def _where_it_belongs(self, key: str, known: tuple[str, ...]) -> str:
+        if key.strip() in known:
+            return "take the space out of its name"
         name = self.names.get(key)
         if name is not None and name.reckoned:
             return "it is worked out and cannot be answered; take it out"

@@ -128,6 +128,15 @@ class Sitting:
         again, before = (tuple(map(place, places)) for places in (self.again, self.before))
         return replace(self, again=again, before=before, left=frozenset(map(place, self.left)))
 
+    def dropped(self, path: ScopePath) -> Sitting:
+        """After a scope was taken out of the answers."""
+
+        def stays(at: Place) -> bool:
+            return at[0][: len(path)] != path
+
+        again, before = (tuple(filter(stays, places)) for places in (self.again, self.before))
+        return replace(self, again=again, before=before, left=frozenset(filter(stays, self.left)))
+
     def completed(self) -> Sitting:
         """After the last work of the last element."""
         return replace(self, complete=True)

@@ -155,7 +155,10 @@ def _range(question: Question, raw: Any, place: Path_, source: Source) -> Value 
     elif NUMBER.match(text):
         low = likely = high = Decimal(text)
     else:
-        hint = f"write low and high, such as 8 - 12, or 8 - 12 (10) with the usual{_in_unit(question)}"
+        example = RANGE.match(question.example)
+        low_high = f"{example[1]} - {example[2]}" if example else "8 - 12"
+        usual = f"{low_high} ({example[3]})" if example and example[3] else "8 - 12 (10)"
+        hint = f"write low and high, such as {low_high}, or {usual} with the usual{_in_unit(question)}"
         _refuse(source, place, question, raw, hint)
         return None
     if low > high:

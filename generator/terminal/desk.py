@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import shlex
 from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
 
-from generator.errors import InputInvalid
+from generator.errors import InputInvalid, nearest, shown
 from generator.pipeline import Words
 from generator.questionnaire.answers import read_answers
-from generator.questionnaire.answers_file import AnswersFile, Change, Raw, Zoned, changed
+from generator.questionnaire.answers_file import AnswersFile, AnyChange, Change, Raw, changed
 from generator.questionnaire.asking import begun, can_go_on, elements_of, keys_before, where
 from generator.questionnaire.facts import ScopePath
 from generator.questionnaire.questions import Question
@@ -51,14 +52,24 @@ class Desk:
         checked = Source("")
         value = read_value(question, raw, (), checked)
         if value is None:
-            for problem in checked.problems[:1]:
-                self.talk.refused(problem)
+            self._refused(question, text, checked)
             if str(raw).lower() == UNKNOWN:
                 self.talk.say("ask-cannot-be-unknown", 2, why=question.why)
             return None
-        if question.kind in ("choice", "choices") and raw != text:
+        if raw != text and (question.kind in ("choice", "choices", "date") or _is_converted(str(raw), text)):
             self.talk.say("ask-taken", 2, value=self.facts.say(question.name, value))
         return raw
+
+    def _refused(self, question: Question, text: str, checked: Source) -> None:
+        """Tells why an answer was not taken and what to write, in the words of the question."""
+        known = [word for option in options(question) for word in (option.is_, option.says)]
+        if question.kind in ("choice", "choices") and text.lower() != UNKNOWN:
+            near = nearest(text, known)
+            self.talk.say("ask-near" if near else "ask-not-listed", 2, word=shown(text), near=near or "")
+            return
+        for problem in checked.problems[:1]:
+            what = problem.what.replace(f"'{question.name}'", question.label.rstrip("?"), 1)
+            self.talk.refused(replace(problem, what=what))
 
     def picked(self, words: Sequence[Option], usual: str, why: str) -> str:
         """One of some words, with a phrase as its help."""
@@ -81,7 +92,7 @@ class Desk:
         walls = {str(item.get("id")) for item in elements_of(self.source.data)} if not parent else set()
         return walls | {path[-1] for path in self.facts.scopes if path and path[:-1] == parent}
 
-    def may_be_called(self, changes: Sequence[Change | Zoned], place: Path_, text: str) -> bool:
+    def may_be_called(self, changes: Sequence[AnyChange], place: Path_, text: str) -> bool:
         """Whether the reader takes the name at a place as the answers would then stand; else it is told why not."""
         if not text:
             self.talk.say("ask-name-needed", 2)
@@ -93,6 +104,11 @@ class Desk:
             self.talk.refused(problem)
         return not wrong
 
-    def save(self, changes: Sequence[Change | Zoned]) -> None:
+    def save(self, changes: Sequence[AnyChange]) -> None:
         """Makes changes in the file and takes in what then stands there."""
         self._take_in(self.file.change(changes))
+
+
+def _is_converted(raw: str, text: str) -> bool:
+    """Whether what is taken has other figures than were typed, as centimetres have in millimetres."""
+    return not text.startswith(raw)

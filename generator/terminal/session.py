@@ -5,7 +5,7 @@ from __future__ import annotations
 from generator import pipeline
 from generator.errors import Problem
 from generator.explain import findings_text
-from generator.questionnaire.answers_file import CannotChange, Change, Raw
+from generator.questionnaire.answers_file import CannotChange, Change, Dropped, Raw
 from generator.questionnaire.asking import (
     Ask,
     AskName,
@@ -22,14 +22,11 @@ from generator.questionnaire.asking import (
 )
 from generator.questionnaire.questions import Need
 from generator.questionnaire.reading import default_of
-from generator.questionnaire.typed import Option
 from generator.terminal.console import Closed
 from generator.terminal.items import Items
 from generator.terminal.showing import held, help_lines, question_lines
-from generator.terminal.talk import ALL, BACK, LATER, QUIT, Turn
-from generator.terminal.walls import Walls
-
-YES, NO = (Option(word, word) for word in ("yes", "no"))
+from generator.terminal.talk import ALL, BACK, CLEAR, LATER, QUIT, Turn
+from generator.terminal.walls import NO, YES, Walls
 
 
 class Session(Walls):
@@ -82,11 +79,28 @@ class Session(Walls):
             if before is None:
                 self.talk.say("ask-first", 2)
             self.sitting = before or self.sitting
+        if turn.word == CLEAR:
+            self._clear(step)
         if turn.word == LATER:
             if isinstance(step, Ask) and step.question.name != "work":
                 self.sitting = self.sitting.leaving((step.path, step.question.name))
             else:
                 self.talk.say("ask-not-here", 2)
+
+    def _clear(self, step: Step) -> None:
+        """Takes the answer of the question out of the file, so that it stands as if it had never been given."""
+        here = isinstance(step, Ask) and step.question.name != "work" and held(self.facts, step) is not None
+        if not isinstance(step, Ask) or not here:
+            self.talk.say("ask-nothing-to-clear", 2)
+            return
+        try:
+            self.save([Dropped((*self.where(step.path), step.question.name))])
+        except CannotChange as error:
+            self.talk.lines([(str(error), 2)])
+            return
+        self.talk.say("ask-cleared", 2)
+        if self._need(step) in ("none", "warning"):
+            self.sitting = self.sitting.leaving((step.path, step.question.name))
 
     def _take(self, step: Step) -> None:
         if isinstance(step, Ask):
@@ -182,7 +196,7 @@ class Session(Walls):
             self.talk.say("ask-next-ask", command=self.command)
             return False
         job = pipeline.settled(self.facts, self.words)
-        self.talk.show(findings_text(job))
+        self.talk.show(findings_text(job, notes=False))
         self.talk.gap()
         self.talk.say("ask-next-write", command=self.command)
         return job.status == "tender"

@@ -50,7 +50,7 @@ def question_lines(library: Library, facts: Facts, sitting: Sitting, step: Ask) 
     yield from choice_lines(library, step.question)
     hint = _hint(step.question)
     if hint:
-        yield library.phrase(hint), _DEEPER
+        yield library.phrase(hint, example=example(library, step.question)), _DEEPER
     yield from _empty_line(library, facts, step)
 
 
@@ -68,7 +68,7 @@ def choice_lines(library: Library, question: Question) -> Iterator[Line]:
     for number, option in enumerate(options(question), 1):
         meaning = means.get(option.is_, "")
         same = option.says == option.is_
-        key = "ask-choice-means" if meaning else "ask-choice" if same else "ask-choice-said"
+        key = f"ask-choice{'' if same else '-said'}{'-means' if meaning else ''}"
         fills = {"number": f"{number:2}", "word": option.is_, "says": option.says, "means": meaning}
         yield library.phrase(key, **fills), _DEEPER
 
@@ -84,7 +84,8 @@ def _hint(question: Question) -> str:
     """The key of the words that tell how to answer, for kinds that do not show it by themselves."""
     if question.kind == "yes_no":
         return "ask-yes-no-unknown" if question.not_known else "ask-yes-no"
-    return {"choices": "ask-several", "texts": "ask-items", "records": "ask-records"}.get(question.kind, "")
+    hinted = ("choices", "texts", "records", "date", "range")
+    return f"ask-hint-{question.kind}" if question.kind in hinted else ""
 
 
 def _empty_line(library: Library, facts: Facts, step: Ask) -> Iterator[Line]:
@@ -120,7 +121,9 @@ def help_lines(library: Library, question: Question, need: Need | None = None) -
         value = said.choices.get(usual, usual) if isinstance(usual, str) else spoken(usual, said.unit)
         yield phrase("ask-why-usual", value=value, because=question.default_because), _DEEPER
     yield phrase(f"ask-why-{need or question.need}", who=question.answer_by), _DEEPER
-    yield phrase("ask-why-unknown" if question.not_known else "ask-why-no-unknown"), _DEEPER
+    if question.not_known or question.kind not in ("text", "texts", "file", "records"):
+        yield phrase("ask-why-unknown" if question.not_known else "ask-why-no-unknown"), _DEEPER
+    yield from choice_lines(library, question)
 
 
 def example(library: Library, question: Question) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from generator.questionnaire.answers_file import Change, Raw, Zoned
+from generator.questionnaire.answers_file import AnyChange, Change, Dropped, Raw, Zoned
 from generator.questionnaire.asking import (
     BOUNDARY,
     NAME,
@@ -24,7 +24,8 @@ from generator.source import Path_
 from generator.terminal.desk import Desk
 from generator.terminal.showing import choice_lines, help_lines, numbered
 
-_MORE = ("work", "zone", "part", "copy", "no")
+_MORE = ("work", "zone", "part", "copy", "drop", "no")
+YES, NO = (Option(word, word) for word in ("yes", "no"))
 
 
 class Walls(Desk):
@@ -34,12 +35,14 @@ class Walls(Desk):
         """Asks what an element is called, and makes it where it is a new one."""
         self.talk.gap()
         self.talk.say("ask-element")
+        if not path:
+            self.talk.say("ask-element-one", 2)
         now = str(element_at(self.source.data, self.where(path)).get(NAME, "")) if path else ""
         if now:
             self.talk.say("ask-now", 2, value=now)
         place = self.where(path) if path else self._next_place()
 
-        def changes(text: str) -> list[Change | Zoned]:
+        def changes(text: str) -> list[AnyChange]:
             if path:
                 return [self.change(path, NAME, text)]
             return [Change(("elements",), None, {"id": new_id(text, self.ids(())), NAME: text})]
@@ -51,7 +54,7 @@ class Walls(Desk):
         self.sitting = self.sitting.answered(((key,), NAME))
 
     def _called(
-        self, changes: Callable[[str], list[Change | Zoned]], place: Path_, example: str, *, keep: bool = False
+        self, changes: Callable[[str], list[AnyChange]], place: Path_, example: str, *, keep: bool = False
     ) -> str:
         """A name that may stand at a place once the changes are made; `""` where an empty line keeps the old one."""
         while True:
@@ -91,6 +94,8 @@ class Walls(Desk):
             self.name(())
         elif picked == "copy":
             self._copy(self._which("ask-copy-of", step.path))
+        elif picked == "drop":
+            self._drop()
         else:
             self.sitting = self.sitting.completed()
 
@@ -105,6 +110,23 @@ class Walls(Desk):
         self.talk.lines((line, 2) for line in numbered(self.words.library, known, ids=False))
         return (self.talk.pick(known, usual[0], lambda: [(phrase(key), 2)], numbers=True),)
 
+    def _drop(self) -> None:
+        """Takes a part or a work out with all its answers, where that is meant."""
+        phrase = self.words.library.phrase
+        self.talk.say("ask-drop-which")
+        paths = [path for path, scope in self.facts.scopes.items() if scope.level in ("element", "work")]
+        known = [Option("/".join(path), self.facts.title(path)) for path in paths]
+        known.append(Option(_MORE[-1], phrase("ask-drop-none")))
+        self.talk.lines((line, 2) for line in numbered(self.words.library, known, ids=False))
+        picked = self.talk.pick(known, _MORE[-1], lambda: [(phrase("ask-drop-which"), 2)], numbers=True)
+        if picked == _MORE[-1]:
+            return
+        path = tuple(picked.split("/"))
+        self.talk.say("ask-drop-sure", name=self.facts.title(path))
+        if self.picked((YES, NO), NO.is_, "ask-drop-which") == YES.is_:
+            self.save([Dropped(self.where(path))])
+            self.sitting = self.sitting.dropped(path)
+
     def _next_place(self) -> Path_:
         return ("elements", len(elements_of(self.source.data)))
 
@@ -114,7 +136,7 @@ class Walls(Desk):
         data = element_at(self.source.data, self.where(source))
         self.talk.say("ask-element")
 
-        def changes(text: str) -> list[Change | Zoned]:
+        def changes(text: str) -> list[AnyChange]:
             return [Change(("elements",), None, copied(data, new_id(text, self.ids(())), text))]
 
         text = self._called(changes, (*self._next_place(), NAME), "ask-element-example")
@@ -158,7 +180,7 @@ class Walls(Desk):
         """Makes what is answered of a wall the answers of its first zone; the path that it then has."""
         self.talk.say("ask-zone-first", name=self.facts.title(path))
 
-        def changes(text: str) -> list[Change | Zoned]:
+        def changes(text: str) -> list[AnyChange]:
             return [Zoned(wall, new_id(text, set()), text)]
 
         text = self._called(changes, (*wall, ZONES, 0, NAME), "ask-zone-example")
@@ -173,7 +195,7 @@ class Walls(Desk):
         item = elements_of(self.source.data)[int(wall[1])]
         taken = {str(zone.get("id")) for zone in item[ZONES]}
 
-        def changes(text: str) -> list[Change | Zoned]:
+        def changes(text: str) -> list[AnyChange]:
             return [Change((*wall, ZONES), None, {"id": new_id(text, taken), NAME: text, **told})]
 
         text = self._called(changes, (*wall, ZONES, len(taken), NAME), "ask-zone-example")

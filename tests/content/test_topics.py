@@ -62,7 +62,7 @@ TOPICS = {
     "BS05": topic(2, "always", "site.adjoining", r"Guard above all: \w"),
     "BS07": topic(3, "external", "", r"Exposure reckoned with \|", r"Which way it faces \|"),
     "FR01": topic(3, "always", "", r"What it is built of \|"),
-    "FR03": topic(3, "always", "", r"Existing mortar \|"),
+    "FR03": topic(3, "always", "", r"Existing mortar, render or plaster \|"),
     "FR05": topic(3, "always", "", r"What is wrong, and why"),
     "FR07": topic(3, "always", "building.least-work", r"Drawings and photographs that show it \|"),
     "FR09": topic(2, "always", "building.finds"),

@@ -14,7 +14,16 @@ from hypothesis import strategies as st
 
 from generator.errors import CannotWrite
 from generator.questionnaire import answers_file
-from generator.questionnaire.answers_file import AnswersFile, CannotChange, Change, Raw, Zoned, changed, save_whole
+from generator.questionnaire.answers_file import (
+    AnswersFile,
+    CannotChange,
+    Change,
+    Dropped,
+    Raw,
+    Zoned,
+    changed,
+    save_whole,
+)
 from generator.source import read_bytes
 
 PROJECT, FIRST = ("project",), ("elements", 0)
@@ -353,3 +362,51 @@ def test_works_become_those_of_a_first_zone_as_they_stand(before: str, after: st
 def test_an_element_that_cannot_get_a_zone_is_refused(text: str) -> None:
     with pytest.raises(CannotChange):
         changed(text, [Zoned(("elements", 0), "low", "Low")])
+
+
+# --- taking out ---------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("before", "place", "after"),
+    [
+        ("project:\n  a: 1\n  # why\n  b: 2  # so\n  c: 3\n", ("project", "b"), "project:\n  a: 1\n  # why\n  c: 3\n"),
+        ("project:\n  a: 1\n  b: >-\n    two\n    lines\n", ("project", "b"), "project:\n  a: 1\n"),
+        ("project: {a: 1, b: 2, c: 3}\n", ("project", "b"), "project: {a: 1, c: 3}\n"),
+        ("project: {a: 1, b: 2}\n", ("project", "b"), "project: {a: 1}\n"),
+        ("project: {a: 1, b: 2}\n", ("project", "a"), "project: {b: 2}\n"),
+        (
+            "elements:\n- id: a\n  works:\n  - work: x\n- id: b\n  works:\n  - work: y\n",
+            ("elements", 0),
+            "elements:\n- id: b\n  works:\n  - work: y\n",
+        ),
+        (
+            "elements:\n- id: a\n  works:\n  - work: x\n  - id: low\n    work: y\n",
+            ("elements", 0, "works", 1),
+            "elements:\n- id: a\n  works:\n  - work: x\n",
+        ),
+        ("elements:\n- id: a\n  works:\n  - work: x\n", ("elements", 0, "works", 0), "elements:\n- id: a\n"),
+        ("elements: [{id: a}, {id: b}]", ("elements", 1), "elements: [{id: a}]"),
+        ("project: {a: 1}\nelements:\n- id: a\n", ("elements", 0), "project: {a: 1}\n"),
+    ],
+)
+def test_an_answer_or_an_item_is_taken_out_and_the_rest_stays_as_it_stood(
+    before: str, place: tuple[str | int, ...], after: str
+) -> None:
+    assert changed(before, [Dropped(place)]) == after
+
+
+@pytest.mark.parametrize(
+    ("text", "place"),
+    [
+        ("elements:\n- masonry: brick\n  id: a\n", ("elements", 0, "masonry")),  # it stands beside the dash
+        ("project:\n  a: 1\n", ("project", "a")),  # nothing would be left to hold the mapping
+        ("project:\n  a: 1\n", ("project", "b")),
+        ("elements: words\n", ("elements", 0)),
+    ],
+)
+def test_what_cannot_be_taken_out_without_disturbing_the_rest_is_refused(
+    text: str, place: tuple[str | int, ...]
+) -> None:
+    with pytest.raises(CannotChange):
+        changed(text, [Dropped(place)])
