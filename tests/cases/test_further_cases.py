@@ -356,3 +356,13 @@ def test_lime_in_an_unheated_room_is_warned_of_where_the_work_runs_into_frost(
     found = changed("salty-parlour", *dates, ("heating_indoors: low", "heating_indoors: none"))
     assert ("unheated-room" in codes(found)) is told
     assert "unheated-room" not in codes(changed("salty-parlour", *dates))
+
+
+def test_the_strongest_lime_is_taken_in_salt_spray_on_granite_where_it_is_asked_for_and_told() -> None:
+    text = (HERE / "c21.yaml").read_text(encoding="utf-8")
+    asked = text.replace("joint_finish: slightly-recessed", "joint_finish: slightly-recessed\n    asked_binder: nhl-5")
+    found = job(asked)
+    assert found.facts.get(("gable", "repoint", "pointing"), "binder") == "nhl-5"
+    assert "strong-binder-reason" in codes(found)
+    softer = job(asked.replace("hardness: dense", "hardness: hard"))
+    assert softer.facts.get(("gable", "repoint", "pointing"), "binder") == "nhl-3.5"
