@@ -81,7 +81,8 @@ def test_one_that_is_not_there_is_told(tmp_path: Path) -> None:
 
 
 def test_a_place_that_cannot_be_written_is_told(tmp_path: Path) -> None:
-    code, _, err = run("style", "export", "--out", tmp_path / "none" / "house.docx")
+    (tmp_path / "file").write_text("a file is no folder", encoding="utf-8")
+    code, _, err = run("style", "export", "--out", tmp_path / "file" / "house.docx")
     assert code == 1
     assert "cannot be written" in err
 

@@ -44,7 +44,7 @@ def test_walls_with_differing_values_have_the_phrase_in_the_sentence_and_a_table
 def test_a_name_without_a_phrase_is_called_by_its_label() -> None:
     own = clause("first.depth", per="element", text="Built as told: {{ existing_mortar }}.")
     made = job_of(answers(wall(id_="a", name="A"), wall(id_="b", name="B", existing_mortar="grey")), own)
-    assert text_of(made) == "Built as told: the existing mortar tabled below."
+    assert text_of(made) == "Built as told: the existing mortar, render or plaster tabled below."
 
 
 def test_the_table_has_a_column_a_differing_name_and_its_shares_make_one_line() -> None:
