@@ -82,14 +82,17 @@ def assemble(job: Job) -> Papers:
 
 
 def _specification(job: Job) -> Document:
-    opening = (*front.read_first(job), Contents(job.word("contents")), *sheets.element_sheets(job))
+    cover = (*front.cover(job), Contents(job.word("contents"), depth=1))
+    opening = (*front.read_first(job), *sheets.element_sheets(job))
+    if front.is_brief(job):
+        cover, opening = (), (*cover, *opening)
     body = tuple(block for part in job.parts for block in parts.part_blocks(job, part))
     return Document(
         job.identity("paper-specification"),
         (
             Section(opening, header=job.word("header-front")),
-            Section(body, header=job.word("header-parts")),
+            Section(body, header=job.word("header-parts"), columns=2),
             Section(tuple(schedule.schedule_blocks(job)), landscape=True, header=job.word("schedule")),
         ),
-        cover=front.cover(job),
+        cover=cover,
     )

@@ -165,7 +165,7 @@ def _boxed(line: _NoticeLine, eighths: int, left: int, paper: Paper, keep_next: 
 
 def _figure(item: Figure, paper: Paper) -> str:
     drawing = item.drawing
-    room = paper.line_mm - TEXT_INDENT / xml.TWIPS_PER_MM
+    room = paper.line_mm - paper.indent / xml.TWIPS_PER_MM
     scale = min(1.0, room / drawing.width_mm)
     picture = xml.picture(
         paper.new_id(),
@@ -179,7 +179,7 @@ def _figure(item: Figure, paper: Paper) -> str:
     if captioned:
         text += caption(
             "figure", item.number, item.anchor, item.caption, paper,
-            keep_next=False, left=TEXT_INDENT, space=spacing(80, 200),
+            keep_next=False, left=paper.indent, space=spacing(80, 200),
         )  # fmt: skip
     return text
 

@@ -18,9 +18,9 @@ from generator.document.model import (
     Table,
 )
 from generator.drawing.model import Drawing
-from generator.render.numbering import Numbering
-from generator.render.styles import spacing
-from generator.render.xml import bookmark_name, paragraph, twips
+from generator.render.numbering import COUNTED_STEP, LIST_STEP, TEXT_INDENT, Numbering
+from generator.render.styles import indent, spacing
+from generator.render.xml import COLUMN_GAP, TWIPS_PER_MM, bookmark_name, paragraph, twips
 
 MARGIN_LEFT_MM: Final = 22
 MARGIN_MM: Final = 18
@@ -39,6 +39,14 @@ _SPACED: Final = frozenset(
         "NoticeTitle",
     )
 )
+
+# Styles that stand right of the hanging numbers, which columns have no room for.
+_INDENTED: Final = frozenset(
+    ("BodyText", "Lead", "Label", "SmallText", "Figure", "Caption", "ListBullet", "ListNumber", "FrontHeading2")
+)
+_IN_COLUMNS: Final = {
+    "ListBullet": indent(LIST_STEP, LIST_STEP), "ListNumber": indent(COUNTED_STEP, COUNTED_STEP),
+}  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,8 +77,8 @@ class Paper:
     """One paper in the making.
 
     `pages` gives page numbers by anchor, where somebody has looked them up. `leads` says that the paragraph
-    being written leads to the list or table after it. `setup` gives the page set-up of the section being
-    written in so many columns, `continued` says that the section goes on from one on the same page.
+    being written leads to the list or table after it. `continued` says that what is written goes on from a section
+    on the same page, `columns` in how many columns, `in_columns` that its section has them.
     """
 
     targets: Mapping[str, Target]
@@ -86,14 +94,21 @@ class Paper:
     after_table: bool = False
     notices: int = 0
     leads: bool = False
-    setup: Callable[[int, bool], str] | None = None
     continued: bool = False
+    columns: int = 1
+    in_columns: bool = False
     _last_id: int = 0
 
     @property
     def line_mm(self) -> float:
-        """Width of the line between the margins."""
-        return line_mm(self.landscape)
+        """Width of the line between the margins, or of a column."""
+        gaps = (self.columns - 1) * COLUMN_GAP / TWIPS_PER_MM
+        return (line_mm(self.landscape) - gaps) / self.columns
+
+    @property
+    def indent(self) -> int:
+        """Where text begins, in twips: in columns at their edge, else right of the hanging numbers."""
+        return 0 if self.in_columns else TEXT_INDENT
 
     @property
     def line(self) -> int:
@@ -121,6 +136,8 @@ class Paper:
         before_numbering = "<w:keepNext/>" if keep_next else ""
         if self.breaks_page:
             before_numbering += "<w:pageBreakBefore/>"
+        if self.in_columns and not indents and style in _INDENTED:
+            indents = _IN_COLUMNS.get(style, indent(0))
         if self.after_table and not space and style not in _SPACED:
             space = _AFTER_TABLE
         self.breaks_page = self.after_table = False

@@ -59,12 +59,12 @@ TOPICS = {
     # the building, its fabric and consents
     "BS01": topic(2, "always", "building.what-it-is"),
     "BS03": topic(2, "always", "building.what-matters"),
-    "BS05": topic(2, "always", "site.adjoining", r"Guard above all: \w"),
+    "BS05": topic(2, "always", "site.adjoining", r"Features named to be guarded: \w"),
     "BS07": topic(3, "external", "", r"Exposure reckoned with \|", r"Which way it faces \|"),
     "FR01": topic(3, "always", "", r"What it is built of \|"),
     "FR03": topic(3, "always", "", r"Existing mortar \|"),
     "FR05": topic(3, "always", "", r"What is wrong, and why"),
-    "FR07": topic(3, "always", "building.least-work", r"Drawings and photographs that show it \|"),
+    "FR07": topic(3, "always", "building.least-work", r"Drawings, photographs \|"),
     "FR09": topic(2, "always", "building.finds"),
     "FR11": topic(
         2, "pointing", "building.record-joints pointing.finish-flush|pointing.finish-recessed|pointing.finish-as-found"
@@ -77,9 +77,9 @@ TOPICS = {
     "CO07": topic(1, "protected", "", r"Keep a copy|agreed in writing that this work needs no consent"),
     # samples and people
     "SA01": topic(3, "always", "approvals.panels", r"Size: "),
-    "SA03": topic(2, "always", "approvals.panels", r"dries 14 days, and only then is it judged"),
+    "SA03": topic(2, "always", "approvals.panels", r"dry for 14 days; only then is it judged"),
     "SA05": topic(2, "always", "", r"stays to completion, and the rest is judged by it"),
-    "SA07": topic(2, "always", "approvals.submittals", r"each dry sand", r"each lime, pozzolan and stone dust"),
+    "SA07": topic(2, "always", "approvals.submittals", r"each dry sand", r"each lime and of anything else in a mix"),
     "SA09": topic(2, "always", "", r"[Ss]ample panel[^|]*\|[^|]*\|[^|]*\|"),
     "SA11": topic(1, "plaster", "approvals.panel-plaster"),
     "CC01": topic(3, "always", "approvals.people", r"three comparable jobs", r"five years"),
@@ -149,7 +149,7 @@ TOPICS = {
     # plaster
     "PL01": topic(3, "plaster", "plaster.float plaster.setting plaster.scratch|laths.pricking-up"),
     "PL03": topic(3, "plaster", "plaster.waits"),
-    "PL05": topic(2, "laths", "laths.counter|laths.timbers", r"Counter-lath"),
+    "PL05": topic(2, "laths", "", r"Counter-lath (?:those|timbers) wider than 75 mm"),
     "PL07": topic(3, "laths", "laths.nibs laths.pricking-up"),
     "PL09": topic(2, "plaster", "mortars.haired plaster.setting-stuff"),
     "PL11": topic(3, "plaster", "plaster.setting-stuff materials.putty", r"6 months", r"0\.8 mm sieve"),
@@ -205,7 +205,7 @@ TOPICS = {
     "MP03": topic(3, "always", "", r"Quantity \| Unit"),
     "MP05": topic(3, "always", "", r"Provisional quantities are honest estimates\. They are measured again"),
     "MP07": topic(2, "pointing", "", r"joints [\d.–]+ mm; finish"),
-    "MP09": topic(2, "always", "", r"keep damp all new|Keep all new lime of"),
+    "MP09": topic(2, "always", "", r"keep damp all new|Keep all new lime"),
     "MP11": topic(2, "pointing", "", r"One rate covers raking out, pointing"),
     "MP13": topic(2, "always", "", r"(?i)daywork", r"(?i)plasterer|mason|craftsperson"),
     "MP15": topic(2, "always", "", r"Rate only"),
