@@ -102,7 +102,9 @@ class Job:
     def work_quantity(self, path: ScopePath) -> str:
         """The quantity that a work is known by: its area, or that of its first line; or that it is to follow."""
         area = self.facts.spoken(path, "treated_area_m2")
-        first = next((item for item in self.work_lines(path) if item.to_follow or item.quantity is not None), None)
+        told = [item for item in self.work_lines(path) if item.to_follow or item.quantity is not None]
+        told.sort(key=lambda item: item.entry.unit == "item")  # propping is no measure of the walling it props
+        first = told[0] if told else None
         if area or first is None or first.quantity is None:
             return area or self.word("quantity-to-follow")
         return f"{plain(first.quantity)} {first.entry.unit}"
