@@ -55,9 +55,14 @@ def blocks(content: Iterable[Block], paper: Paper) -> str:
     items = tuple(content)
     texts = []
     for item, following in zip(items, (*items[1:], None), strict=False):
-        paper.leads = isinstance(following, ListBlock | Table)
+        paper.leads = isinstance(following, ListBlock | Table) or _names_walls(item, following)
         texts.append(block(item, paper))
     return "".join(texts)
+
+
+def _names_walls(item: Block, following: Block | None) -> bool:
+    """Whether a paragraph is the small print over a clause, which must not be parted from it."""
+    return isinstance(item, Paragraph) and item.style == "small" and following is not None
 
 
 def block(item: Block, paper: Paper) -> str:

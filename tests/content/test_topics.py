@@ -266,7 +266,7 @@ TOPICS = {
     "K39": topic(2, "always", "safety.handling", r"Nobody works alone", r"extinguisher"),
     "K40": topic(3, "always", "safety.lime-burns", r"goggles", r"gauntlets", r"looks at hands"),
     "K41": topic(3, "always", "safety.first-aid", r"20 minutes"),
-    "K42": topic(2, "always", "safety.method-statement", r"brought down from the scaffold", r"hospital that treats eyes"),
+    "K42": topic(2, "always", "safety.method-statement", r"down from the scaffold", r"hospital that treats eyes"),
     "K43": topic(2, "always", "environment.waste", r"hazardous waste until hardened", r"transfer notes"),
     "K44": topic(2, "always", "building.wildlife", r"look for nests"),
     "K45": topic(2, "always", "completion.defects", r"twelve months", r"four weeks of notice"),
