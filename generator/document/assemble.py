@@ -91,7 +91,7 @@ def _specification(job: Job) -> Document:
         job.identity("paper-specification"),
         (
             Section(opening, header=job.word("header-front")),
-            Section(body, header=job.word("header-parts"), columns=2),
+            Section(body, header=job.word("header-parts")),
             Section(tuple(schedule.schedule_blocks(job)), landscape=True, header=job.word("schedule")),
         ),
         cover=cover,
