@@ -170,7 +170,7 @@ Block = Paragraph | ListBlock | Table | Notice | Figure | Heading | ClauseBlock 
 class Section:
     """Pages of one orientation; `header` is the middle text of their header.
 
-    Text runs in `columns`; wide tables and figures that stand on their own go across the page.
+    Its text runs in `columns`.
     """
 
     blocks: tuple[Block, ...]

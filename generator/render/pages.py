@@ -46,12 +46,15 @@ class PageFurniture:
         """The page set-up of the cover: no header but a draft's mark."""
         return _setup(False, self._header(self._draft_mark(xml.paragraph("Header", ""))), self._footer(False))
 
-    def section(self, section: Section, columns: int = 1, continued: bool = False) -> str:
-        """The page set-up of a section; one that is continued starts on the page of the one before."""
+    def section(self, section: Section) -> str:
+        """The page set-up of a section, which starts on a page of its own.
+
+        Columns that end within a page are not made: an office program loses lines in them.
+        """
         line = _header_line(self._identity, section)
         header = self._header(self._draft_mark("") + line)
         footer = self._footer(section.landscape)
-        return _setup(section.landscape, header, footer, columns=columns, continued=continued)
+        return _setup(section.landscape, header, footer, section.columns)
 
     def _draft_mark(self, otherwise: str) -> str:
         draft = self._identity.draft
@@ -119,11 +122,10 @@ def _right_tab(landscape: bool) -> str:
     return xml.right_tab(xml.twips(line_mm(landscape)))
 
 
-def _setup(landscape: bool, header: str, footer: str, *, columns: int = 1, continued: bool = False) -> str:
-    start = "continuous" if continued else "nextPage"
+def _setup(landscape: bool, header: str, footer: str, columns: int = 1) -> str:
     parted = f'<w:cols w:num="{columns}" w:space="{xml.COLUMN_GAP}"/>' if columns > 1 else ""
     return (
         f'<w:sectPr><w:headerReference w:type="default" r:id="{header}"/>'
-        f'<w:footerReference w:type="default" r:id="{footer}"/><w:type w:val="{start}"/>'
+        f'<w:footerReference w:type="default" r:id="{footer}"/><w:type w:val="nextPage"/>'
         f"{page(landscape, _TURNED if landscape else _UPRIGHT)}{parted}</w:sectPr>"
     )

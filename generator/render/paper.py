@@ -22,8 +22,8 @@ from generator.render.numbering import COUNTED_STEP, LIST_STEP, TEXT_INDENT, Num
 from generator.render.styles import indent, spacing
 from generator.render.xml import COLUMN_GAP, TWIPS_PER_MM, bookmark_name, paragraph, twips
 
-MARGIN_LEFT_MM: Final = 22
-MARGIN_MM: Final = 18
+MARGIN_LEFT_MM: Final = 20
+MARGIN_MM: Final = 16
 _A4_MM: Final = (210, 297)
 _AFTER_TABLE: Final = spacing(160).replace(' w:after="0"', "")
 # Styles with space of their own above them, which need none after a table.
@@ -77,8 +77,7 @@ class Paper:
     """One paper in the making.
 
     `pages` gives page numbers by anchor, where somebody has looked them up. `leads` says that the paragraph
-    being written leads to the list or table after it. `continued` says that what is written goes on from a section
-    on the same page, `columns` in how many columns, `in_columns` that its section has them.
+    being written leads to the list or table after it. `columns` says in how many columns the section runs.
     """
 
     targets: Mapping[str, Target]
@@ -94,9 +93,7 @@ class Paper:
     after_table: bool = False
     notices: int = 0
     leads: bool = False
-    continued: bool = False
     columns: int = 1
-    in_columns: bool = False
     _last_id: int = 0
 
     @property
@@ -108,7 +105,7 @@ class Paper:
     @property
     def indent(self) -> int:
         """Where text begins, in twips: in columns at their edge, else right of the hanging numbers."""
-        return 0 if self.in_columns else TEXT_INDENT
+        return 0 if self.columns > 1 else TEXT_INDENT
 
     @property
     def line(self) -> int:
@@ -136,7 +133,7 @@ class Paper:
         before_numbering = "<w:keepNext/>" if keep_next else ""
         if self.breaks_page:
             before_numbering += "<w:pageBreakBefore/>"
-        if self.in_columns and not indents and style in _INDENTED:
+        if self.columns > 1 and not indents and style in _INDENTED:
             indents = _IN_COLUMNS.get(style, indent(0))
         if self.after_table and not space and style not in _SPACED:
             space = _AFTER_TABLE

@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Callable, Iterator, Mapping
-from functools import partial
-from itertools import groupby
-from typing import TYPE_CHECKING, Final
+from collections.abc import Callable, Mapping
+from typing import TYPE_CHECKING
 
-from generator.document.model import Block, Document, Figure, Section, Table
+from generator.document.model import Document
 from generator.drawing.model import Drawing
 from generator.render import xml
 from generator.render.base import add_comments, base_document, saved, set_body, set_numbering
@@ -18,14 +16,6 @@ from generator.render.paper import Paper, entries_of, targets_of
 
 if TYPE_CHECKING:
     from docx.document import Document as WordDocument
-
-
-_WIDE_MM: Final = 120
-"""Drawings wider than this would lose their lettering in a column."""
-
-
-_NARROW_COLUMNS: Final = 3
-"""Tables of at most so many columns stand in a column of text."""
 
 
 def specification(document: Document, pages: Mapping[str, int] | None = None) -> bytes:
@@ -59,33 +49,14 @@ def _body(document: Document, paper: Paper, furniture: PageFurniture) -> str:
         setups.append(furniture.cover())
     for section in document.sections:
         paper.landscape = section.landscape
-        paper.breaks_page = paper.continued = False
-        paper.in_columns = section.columns > 1
-        setup = partial(furniture.section, section)
-        for columns, part in _spans(section):
-            paper.columns = columns
-            texts.append(blocks(part, paper))
-            setups.append(setup(columns, paper.continued))
-            paper.continued = True
-        paper.columns = 1
+        paper.breaks_page = False
+        paper.columns = section.columns
+        texts.append(blocks(section.blocks, paper))
+        setups.append(furniture.section(section))
     if not texts:
         raise ValueError("a paper without pages")
     ends = [*(xml.section_end(setup) for setup in setups[:-1]), _last_end(setups[-1], paper)]
     return "".join(text + end for text, end in zip(texts, ends, strict=True))
-
-
-def _spans(section: Section) -> Iterator[tuple[int, tuple[Block, ...]]]:
-    """The blocks of a section in runs: text in its columns, wide tables and figures across the page."""
-    if not section.blocks:
-        yield 1, ()
-    for wide, run in groupby(section.blocks, lambda item: section.columns > 1 and _goes_across(item)):
-        yield (1 if wide else section.columns), tuple(run)
-
-
-def _goes_across(item: Block) -> bool:
-    if isinstance(item, Table):
-        return len(item.columns) > _NARROW_COLUMNS
-    return isinstance(item, Figure) and item.drawing.width_mm > _WIDE_MM
 
 
 def _last_end(setup: str, paper: Paper) -> str:
