@@ -21,6 +21,7 @@ from generator.cli_shared import (
     WRONG_USE,
     AnswersFile,
     AsJson,
+    HouseStyle,
     LastIssue,
     LayerFolders,
     LibraryFolder,
@@ -53,7 +54,8 @@ cli_papers.register(app)
 cli_issues.register(app)
 
 OutFolder = Annotated[Path, typer.Option("--out", help="The folder that the papers are written in.")]
-About = Annotated[str, typer.Argument(metavar="[ELEMENT|MIX|CLAUSE]", help="An element's id, a mix, or a clause's id.")]
+_ABOUT = "An element's id, a mix, a line's number, or a clause's id."
+About = Annotated[str, typer.Argument(metavar="[ELEMENT|MIX|LINE|CLAUSE]", help=_ABOUT)]
 Kind = Annotated[str, typer.Argument(help="answers, or a kind of library file: clauses, recipes, …")]
 
 
@@ -66,19 +68,22 @@ def write(
     last: LastIssue = None,
     companions: cli_papers.With = "",
     pdf: cli_papers.AsPdf = False,
+    house_style: HouseStyle = None,
 ) -> None:
     """Write the specification, mix schedule, pricing schedule and record."""
     from generator import pipeline, record
-    from generator.output import RECORD, write_set
+    from generator.files import RECORD_FILE
+    from generator.output import write_set
 
     wanted = cli_papers.named(companions)
+    house = cli_papers.look_of(house_style)
     job, raw = job_of(answers, library, layer, last)
-    made = or_stop(lambda: {**pipeline.papers(job), **cli_papers.companion_files(job, wanted)})
-    files, prints = or_stop(lambda: cli_papers.printed(job, made, pdf))
+    made = or_stop(lambda: {**pipeline.papers(job, house), **cli_papers.companion_files(job, wanted, house)})
+    files, prints = or_stop(lambda: cli_papers.printed(job, made, pdf, house))
     data = record.dumped(record.record(job, answers.name, raw, files))
     or_stop(lambda: write_set(out, {**files, **prints}, data))
-    _tell(job)
-    for name in [*files, *prints, RECORD]:
+    _tell(job, notes=False)
+    for name in [*files, *prints, RECORD_FILE]:
         print(f"wrote {out / name}")
     raise typer.Exit(_code(job))
 
@@ -120,7 +125,7 @@ def explain(
     found = explaining.explain(job, about)
     if found is None:
         hint = explaining.near(job, about)
-        stop([f"'{about}' is not an element, a mix or a clause here: {hint}"], WRONG_USE)
+        stop([f"'{about}' is not an element, a mix, a line or a clause here: {hint}"], WRONG_USE)
     if as_json:
         print_json(found)
     else:
@@ -156,14 +161,15 @@ def rain(
     library: LibraryFolder = None,
 ) -> None:
     """Reckon the driving rain on a wall (EN ISO 15927-3), to help answer how exposed it is."""
-    from generator.weather import WallPlace, told
+    from generator.weather import WallPlace, read_weather, told
 
     words = dict(library_of(library).words)
     place = WallPlace(faces, terrain, height, slope, on_slope, shelter, shape)
+    read = or_stop(lambda: read_weather(weather))
     try:
-        lines = told(weather.read_text(encoding="utf-8-sig").splitlines(), place, words)
-    except (OSError, ValueError) as error:
-        stop([f"{weather}: {error}"], UNREADABLE)
+        lines = told(read, place, words)
+    except ValueError as error:
+        stop([str(error)], WRONG_USE)
     for line in lines:
         print(line)
 
@@ -200,7 +206,7 @@ def clauses_list(library: LibraryFolder = None, layer: LayerFolders = None) -> N
     """List every clause by part."""
     read = library_of(library, layer)
     for part in read.parts:
-        print(part.title)
+        print(f"{part.title}  [part {part.id}]")
         for key, clause in read.clauses.items():
             if read.part_of[key] == part.id:
                 print(f"  {key}  {clause.title}  [per {clause.per}{'; keep' if clause.keep else ''}]")
@@ -245,6 +251,7 @@ def clauses_check(library: LibraryFolder = None, layer: LayerFolders = None) -> 
         "items": len(read.items),
     }
     print(f"{', '.join(f'{count} {name}' for name, count in counts.items())}: no mistakes")
+    raise typer.Exit(cli_clauses.tell_raised(words))
 
 
 def _version(wanted: bool) -> None:
@@ -270,10 +277,10 @@ def main(version: Version = False) -> None:
 # --- shared -----------------------------------------------------------------------------------------------
 
 
-def _tell(job: Job) -> None:
+def _tell(job: Job, *, notes: bool = True) -> None:
     from generator.explain import findings_text
 
-    print(findings_text(job), end="")
+    print(findings_text(job, notes=notes), end="")
 
 
 def _code(job: Job) -> int:

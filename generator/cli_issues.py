@@ -8,14 +8,17 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from generator import __version__
 from generator.cli_shared import (
     DRAFT,
     UNREADABLE,
     WRONG_USE,
     AsJson,
+    HouseStyle,
     LastIssue,
     LayerFolders,
     LibraryFolder,
+    file_of,
     folder_of,
     issued_of,
     library_of,
@@ -28,7 +31,7 @@ from generator.cli_shared import (
 if TYPE_CHECKING:
     from generator.document.job import Job
     from generator.library.model import Library
-    from generator.revisions.compare import Change
+    from generator.revisions.change import Change
     from generator.revisions.issued import Issued
     from generator.revisions.telling import Telling
 
@@ -48,6 +51,7 @@ def issue(
     library: LibraryFolder = None,
     layer: LayerFolders = None,
     last: LastIssue = None,
+    house_style: HouseStyle = None,
     verify: Annotated[Path | None, typer.Option("--verify", help="An issue to hold against its digests.")] = None,
     again: Annotated[Path | None, typer.Option("--again", help="An issue to write again, into --out.")] = None,
 ) -> None:
@@ -61,19 +65,22 @@ def issue(
     elif answers is None:
         stop(["name the answers file to issue"], WRONG_USE)
     else:
-        _issue(answers, out, library, layer, last)
+        _issue(answers, out, library, layer, last, house_style)
 
 
-def _issue(answers: Path, out: Path, library: Path | None, layer: Sequence[Path] | None, last: Path | None) -> None:
+def _issue(
+    answers: Path, out: Path, library: Path | None, layer: Sequence[Path] | None, last: Path | None, house: Path | None
+) -> None:
     from generator import pipeline
 
+    styled = file_of(house) if house else None
     before = issued_of(last) if last else or_stop(lambda: _newest(answers, out))
     job, raw = settled_job(answers, library, layer, before)
     _fits(job, before)
     if job.status == "draft":
         count = sum(finding.level == "block" for finding in job.findings)
         stop([f"a draft is not issued: {count} open; 'gaugebox check' tells them"], DRAFT)
-    folder = or_stop(lambda: pipeline.issue(job, answers, raw, out, folder_of(library), before))
+    folder = or_stop(lambda: pipeline.issue(job, answers, raw, out, folder_of(library), before, styled))
     print(f"issued {folder}")
     if before is not None:
         print(f"numbers held from {before.path}; tell what changed: gaugebox compare {before.path} {folder}")
@@ -117,9 +124,16 @@ def _again(folder: Path, out: Path) -> None:
     issued = issued_of(folder)
     files, record = or_stop(lambda: pipeline.issued_again(issued))
     or_stop(lambda: write_set(out, files, record))
-    for name, data in sorted(files.items()):
-        same = (folder / name).is_file() and (folder / name).read_bytes() == data
-        print(f"wrote {out / name} ({'the same as issued' if same else 'not the same as issued'})")
+    others = [name for name, data in files.items() if not _holds(folder / name, data)]
+    for name in sorted(files):
+        print(f"wrote {out / name} ({'not the same as issued' if name in others else 'the same as issued'})")
+    if others:
+        what = f"issued by gaugebox {issued.record.get('program')}; this is {__version__}, which writes them otherwise"
+        stop([f"{folder}: {what}"], UNREADABLE)
+
+
+def _holds(path: Path, data: bytes) -> bool:
+    return path.is_file() and path.read_bytes() == data
 
 
 def compare(
@@ -143,28 +157,19 @@ def compare(
         print("\n".join(telling.told(found, words)))
     if addendum is not None:
         from generator import pipeline
+        from generator.files import write_whole
 
         data = pipeline.addendum_paper(found, words, number or max(after.number - 1, 1))
-        or_stop(lambda: _write(addendum, data))
+        or_stop(lambda: write_whole(addendum, data, "name another file"))
         if not as_json:
             print(f"wrote {addendum}")
-
-
-def _write(path: Path, data: bytes) -> None:
-    from generator.errors import CannotWrite
-
-    waiting = path.with_name(f".{path.name}.part")
-    try:
-        waiting.write_bytes(data)
-        waiting.replace(path)
-    except OSError as error:
-        raise CannotWrite(f"{path}: cannot be written ({error.strerror}): name another file") from None
 
 
 def _telling(library: Library) -> Telling:
     from generator.revisions.telling import Telling
 
-    return Telling(library.words, {name: library.names[name].label for name in library.names})
+    labels = {name: library.names[name].label for name in library.names}
+    return Telling(library.words, labels, {key: material.short for key, material in library.materials.items()})
 
 
 def since(job: Job, answers: Path, raw: bytes, last: Path) -> list[Change]:
@@ -172,7 +177,7 @@ def since(job: Job, answers: Path, raw: bytes, last: Path) -> list[Change]:
     from generator.record import record
     from generator.revisions.compare import clauses_changed
 
-    return clauses_changed(issued_of(last).record, record(job, answers.name, raw, {}))
+    return or_stop(lambda: clauses_changed(issued_of(last), record(job, answers.name, raw, {})))
 
 
 def tell_since(job: Job, changed: Sequence[Change], last: Path | None) -> None:

@@ -26,6 +26,10 @@ LayerFolders = Annotated[
 LastIssue = Annotated[Path | None, typer.Option("--last", help="The last issue's folder, whose numbers are held.")]
 AsJson = Annotated[bool, typer.Option("--json", help="Print as JSON.")]
 
+HouseStyle = Annotated[
+    Path | None, typer.Option("--house-style", help="A practice's own look (.docx); start from `style export`.")
+]
+
 TENDER, UNREADABLE, WRONG_USE, DRAFT = 0, 1, 2, 3
 
 
@@ -94,6 +98,14 @@ def stop(lines: list[str], code: int) -> NoReturn:
     for line in lines:
         print(line, file=sys.stderr)
     raise typer.Exit(code)
+
+
+def file_of(path: Path) -> bytes:
+    """The bytes of a Word file; ends the run where it cannot be read."""
+    try:
+        return path.read_bytes()
+    except OSError as error:
+        stop([f"{path}: cannot be read ({error.strerror}): name a Word file"], UNREADABLE)
 
 
 def print_json(data: Any) -> None:

@@ -3,31 +3,40 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from decimal import Decimal, InvalidOperation
+from decimal import Decimal
 from typing import Final
 
 from generator.document.job import Job
-from generator.errors import InputInvalid, did_you_mean
+from generator.errors import did_you_mean, shown
+from generator.library.model import TableRow, fits
 from generator.lime.labour import labour_hours
 from generator.measure.model import Item
-from generator.source import Source
+from generator.measure.volumes import spread
+from generator.questionnaire.facts import ScopePath
+from generator.questionnaire.reading import read_range
+from generator.source import Source, require
 from generator.values import Range, plain, rounded
 
-CONSERVATION: Final = Range(1.0, 1.5, 3.0)  # times plain work; judgement without a source
-_TASKS: Final = {
-    "rubble": ("rubble: raking out", "rubble: pointing", "rubble: finishing", "rubble: mixing"),
-    "squared-rubble": ("rubble: raking out", "rubble: pointing", "rubble: finishing", "rubble: mixing"),
-    "brick": ("brick: raking and pointing, mason", "brick: raking and pointing, labourer"),
-}
+HIGHEST_RATE: Final = 10_000_000
+
+
+@dataclass(frozen=True, slots=True)
+class Hours:
+    """The hours of one person for the tasks of a work, and how often plain work's they are taken to be."""
+
+    place: str
+    tasks: tuple[str, ...]
+    times: Range[float]
+    spent: Range[float]
 
 
 @dataclass(frozen=True, slots=True)
 class Estimate:
-    """Amounts by line, low and high; lines without a rate; hours of repointing by wall."""
+    """Amounts by line, low and high; lines without a rate; hours by work, where outputs are published."""
 
     lines: tuple[tuple[Item, Range[Decimal]], ...]
     without_rate: tuple[Item, ...]
-    hours: tuple[tuple[str, Range[float]], ...]
+    hours: tuple[Hours, ...]
 
     @property
     def total(self) -> Range[Decimal]:
@@ -56,52 +65,57 @@ def estimate(job: Job, rates: dict[str, Range[Decimal]]) -> Estimate:
     return Estimate(tuple(lines), tuple(without), tuple(_hours(job)))
 
 
-def _hours(job: Job) -> list[tuple[str, Range[float]]]:
-    """Hours of repointing by wall: published outputs on plain work, times the spread of conservation work."""
-    found: list[tuple[str, Range[float]]] = []
+def _hours(job: Job) -> list[Hours]:
+    """Hours by work: published outputs on plain work, times the spread of conservation work."""
+    found: list[Hours] = []
     for scope in job.facts.at("work"):
-        area, masonry = job.facts.get(scope.path, "treated_area_m2"), job.facts.get(scope.path, "masonry")
-        tasks = _TASKS.get(str(masonry), ())
-        if job.facts.get(scope.path, "work") != "repoint" or not isinstance(area, Decimal) or not tasks:
-            continue
-        hours = [labour_hours(task, float(area)) for task in tasks]
-        low, likely, high = sum(h.low for h in hours), sum(h.likely for h in hours), sum(h.high for h in hours)
-        spread = Range(low * CONSERVATION.low, likely * CONSERVATION.likely, high * CONSERVATION.high)
-        found.append((job.filling.place(scope.path), spread))
+        for row in job.library.tables["labour"].rows:
+            if not _holds(row, job, scope.path):
+                continue
+            quantity = job.facts.get(scope.path, str(row.values["quantity"]))
+            if isinstance(quantity, Decimal) and quantity:
+                found.append(_hours_of(row, job.filling.place(scope.path), float(quantity)))
     return found
+
+
+def _holds(row: TableRow, job: Job, path: ScopePath) -> bool:
+    """Whether a row is of a work: laths and their plaster have a row each."""
+    return all(fits(cell, _text(job.facts.get(path, name))) for name, cell in row.keys.items())
+
+
+def _text(value: object) -> str | None:
+    return value if isinstance(value, str) else None
+
+
+def _hours_of(row: TableRow, place: str, quantity: float) -> Hours:
+    hours = [labour_hours(task, quantity) for task in row.values["tasks"]]
+    low, likely, high = (sum(getattr(each, end) for each in hours) for end in ("low", "likely", "high"))
+    times = spread(row, "times")
+    spent = Range(low * times.low, likely * times.likely, high * times.high)
+    return Hours(place, tuple(row.values["tasks"]), times, spent)
 
 
 def read_rates(source: Source, job: Job) -> dict[str, Range[Decimal]]:
     """The rates of a file read untyped, by item rule. Raises `InputInvalid` with every mistake in it."""
-    data = source.data.get("rates") if isinstance(source.data, dict) else None
-    if not isinstance(data, dict) and not source.problems:
+    whole = source.data if isinstance(source.data, dict) else {}
+    data = whole.get("rates")
+    if not isinstance(data, dict) and not source.broken:
         to_do = "write 'rates:' and below it lines such as 'repoint.brick: 70 - 95'"
         source.problem((), "has no mapping 'rates:'", to_do)
+    for key in whole:
+        if key != "rates":
+            source.key_problem((key,), f"has an unknown key '{shown(key)}'", did_you_mean(key, ["rates"]))
     found: dict[str, Range[Decimal]] = {}
     for key, text in (data if isinstance(data, dict) else {}).items():
-        rate = _rate(text)
         if key not in job.library.items:
             hint = did_you_mean(key, job.library.items)
-            source.problem(("rates", key), f"'{key}' is not a line of the library", hint)
-        elif rate is None:
-            source.problem(("rates", key), f"'{key}' has no rate that can be read", "write one number, or low - high")
-        else:
+            source.key_problem(("rates", key), f"'{shown(key)}' is not a line of the library", hint)
+            continue
+        rate = read_range(key, text, ("rates", key), source, HIGHEST_RATE)
+        if rate is not None:
             found[key] = rate
-    if source.problems:
-        raise InputInvalid(source.problems)
+    require(source)
     return found
-
-
-def _rate(text: object) -> Range[Decimal] | None:
-    parts = [part.strip() for part in text.split("-")] if isinstance(text, str) else []
-    try:
-        values = [Decimal(part) for part in parts]
-    except InvalidOperation:
-        return None
-    if not 1 <= len(values) <= 2 or not all(value.is_finite() and value >= 0 for value in values):
-        return None
-    low, high = values[0], values[-1]
-    return Range(low, (low + high) / 2, high) if low <= high else None
 
 
 def as_text(job: Job, found: Estimate) -> str:
@@ -113,8 +127,16 @@ def as_text(job: Job, found: Estimate) -> str:
     if found.without_rate:
         refs = ", ".join(f"{item.ref} ({item.entry.id})" for item in found.without_rate)
         lines.append(job.word("estimate-without", lines=refs))
-    for place, hours in found.hours:
-        lines.append(job.word("estimate-hours", place=place, low=f"{hours.low:.0f}", high=f"{hours.high:.0f}"))
+    for hours in found.hours:
+        told = {
+            "place": hours.place,
+            "tasks": "; ".join(hours.tasks),
+            "low": f"{hours.spent.low:.0f}",
+            "high": f"{hours.spent.high:.0f}",
+            "least": f"{hours.times.low:g}",
+            "most": f"{hours.times.high:g}",
+        }
+        lines.append(job.word("estimate-hours", **told))
     return "".join(f"{line}\n" for line in lines)
 
 

@@ -6,11 +6,9 @@ import contextlib
 import os
 from collections.abc import Mapping
 from pathlib import Path
-from typing import Final
 
 from generator.errors import CannotWrite
-
-RECORD: Final = "record.json"
+from generator.files import RECORD_FILE, refuse_issued
 
 
 def write_set(folder: Path, files: Mapping[str, bytes], record: bytes) -> None:
@@ -19,13 +17,14 @@ def write_set(folder: Path, files: Mapping[str, bytes], record: bytes) -> None:
     Until the renames begin nothing has changed. The old record is removed before the first of them, so a
     run that is killed among them leaves whole files and no record that claims files it does not match.
     """
-    everything = {**files, RECORD: record}
+    refuse_issued(folder)
+    everything = {**files, RECORD_FILE: record}
     waiting = {name: folder / f".{name}.part" for name in everything}
     try:
         _make(folder, everything)
         for name, data in everything.items():
             _store(waiting[name], data)
-        (folder / RECORD).unlink(missing_ok=True)
+        (folder / RECORD_FILE).unlink(missing_ok=True)
         for name, temporary in waiting.items():
             temporary.replace(folder / name)
     except OSError as error:

@@ -10,30 +10,39 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
+from generator.decide import mixes
 from generator.decide.decide import decide
 from generator.document.assemble import assemble, settle
+from generator.document.filling import Filling
+from generator.document.findings import worded
 from generator.document.held import held
 from generator.document.job import Job
+from generator.document.lint import misfits
 from generator.document.needed import needing
 from generator.document.numbers import Register
 from generator.document.referring import dangling, unmet
 from generator.document.texts import Texts
-from generator.errors import InputInvalid
+from generator.errors import Finding, InputInvalid
+from generator.files import RECORD_FILE
+from generator.library.layer_files import layer_paths
 from generator.library.layers import own_layer
 from generator.library.load import load
 from generator.library.model import Library
 from generator.measure.measure import measure
 from generator.programme.plan import programme
 from generator.questionnaire.answers import layers_named, read_answers
-from generator.questionnaire.facts import Facts
+from generator.questionnaire.facts import PROJECT, Facts, Scope, Scopes
 from generator.record import dumped, record
 from generator.revisions.addendum import addendum
 from generator.revisions.compare import Comparison
-from generator.revisions.issued import RECORD_FILE, Issue, Issued, described, freeze
+from generator.revisions.issued import ANSWERS, LIBRARY, Issue, Issued, described, freeze
 from generator.revisions.telling import Telling
 from generator.source import Source, read_file
+
+if TYPE_CHECKING:
+    from generator.render.look import Look
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,9 +57,16 @@ def read_library(folder: Path, layers: Sequence[Path] = ()) -> Words:
     """The library of a folder with layers laid over it. Raises `InputInvalid` with every mistake in it."""
     library = needing(load(folder, layers=layers))
     texts = Texts(library)
-    if problems := [*texts.problems(), *(dangling(library) if library.layers else ())]:
+    if problems := [*texts.problems(), *misfits(library), *(dangling(library) if library.layers else ())]:
         raise InputInvalid(problems)
     return Words(library, texts)
+
+
+def layer_findings(words: Words) -> tuple[Finding, ...]:
+    """What layers raise whatever the job: protecting clauses dropped, bases changed, clauses begun and not written."""
+    library = words.library
+    nothing = Filling(Facts(library.names, Scopes({PROJECT: Scope(PROJECT, "project", "")}), {}), library, words.texts)
+    return tuple(worded(raised, nothing) for raised in library.raised)
 
 
 def layers_of(source: Source, answers: Path, named: Sequence[Path] = ()) -> list[Path]:
@@ -77,25 +93,26 @@ def settled(answers: Facts, words: Words, last: Register | None = None, replaces
     `last` are the numbers of the last issue, `replaces` its revision.
     Raises `InputInvalid` where the library lacks what a step asks of it.
     """
-    decisions = decide(answers, words.library)
+    decisions = decide(answers, words.library, last)
     decisions = replace(decisions, raised=(*words.library.raised, *decisions.raised))
     measured, lines = held(measure(decisions, words.library), last)
     planned = programme(measured, words.library)
     job = settle(words.library, words.texts, decisions, measured, planned, last)
     if words.library.layers and (problems := list(unmet(job))):
         raise InputInvalid(problems)
-    return replace(job, replaces=replaces, numbers={**job.numbers, **lines})
+    kept = mixes.register(decisions.mixes, last or {})
+    return replace(job, replaces=replaces, numbers={**job.numbers, **lines, **kept})
 
 
-def papers(job: Job) -> dict[str, bytes]:
-    """The papers of a job by file name."""
+def papers(job: Job, house: Look | None = None) -> dict[str, bytes]:
+    """The papers of a job by file name; the mix schedule keeps its own look, whose one page is measured."""
     from generator.render.mix_sheet import mix_sheets, parted
     from generator.render.word import specification
     from generator.render.workbook import pricing_workbook
 
     made = assemble(job)
     return {
-        "specification.docx": specification(made.specification),
+        "specification.docx": specification(made.specification, house=house),
         "mix-schedule.docx": mix_sheets(parted(made.sheet)),
         "pricing-schedule.xlsx": pricing_workbook(made.book),
     }
@@ -103,48 +120,56 @@ def papers(job: Job) -> dict[str, bytes]:
 
 # --- issues and revisions ---------------------------------------------------------------------------------------
 
-_LIBRARY: Final = "library"
+HOUSE_FILE: Final = "house-style.docx"
 
 
-def issue(job: Job, answers: Path, raw: bytes, out: Path, library: Path, last: Issued | None) -> Path:
-    """The folder of a frozen set: papers, record, answers, and the library and layers it was written with.
+def issue(
+    job: Job, answers: Path, raw: bytes, out: Path, library: Path, last: Issued | None, house: bytes | None = None
+) -> Path:
+    """The folder of a frozen set: papers, record, answers, and the library, layers and house style it was written with.
 
     Raises `CannotWrite`; nothing that was issued is ever rewritten.
     """
-    files = papers(job)
+    files = papers(job, _look(house))
     data = dumped(record(job, answers.name, raw, files))
-    layers = [("0-shipped", library), *((f"{n}-{la.name}", la.folder) for n, la in enumerate(job.library.layers, 1))]
-    used = {f"{_LIBRARY}/{name}/{key}": text for name, folder in layers for key, text in _texts(folder).items()}
-    about = Issue(
-        job.said("reference"),
-        job.said("revision"),
-        job.identity("paper-specification").date,
-        answers.name,
-        [{"name": job.library.name, "edition": job.library.edition, "sha256": job.library.digest}]
-        + [{"name": la.name, "edition": la.edition, "sha256": la.digest} for la in job.library.layers],
-        last,
-    )
-    return freeze(out, about, {**files, RECORD_FILE: data, f"answers/{answers.name}": raw, **used})
+    read = [(f"{number}-{layer.name}", layer) for number, layer in enumerate(job.library.layers, start=1)]
+    folders = [("0-shipped", library), *((name, layer.folder) for name, layer in read)]
+    used = {
+        f"{LIBRARY}/{name}/{file}": path.read_bytes() for name, folder in folders for file, path in layer_paths(folder)
+    }
+    shipped = {"name": job.library.name, "edition": job.library.edition, "sha256": job.library.digest}
+    layers = [{"name": layer.name, "edition": layer.edition, "sha256": layer.digest} for _, layer in read]
+    date = job.identity("paper-specification").date
+    styled = {HOUSE_FILE: house} if house is not None else {}
+    about = Issue(job.said("reference"), job.said("revision"), date, answers.name, [shipped, *layers], last)
+    return freeze(out, about, {**files, RECORD_FILE: data, f"{ANSWERS}/{answers.name}": raw, **used, **styled})
 
 
-def _texts(folder: Path) -> dict[str, bytes]:
-    return {path.relative_to(folder).as_posix(): path.read_bytes() for path in sorted(folder.rglob("*.yaml"))}
+def _look(house: bytes | None) -> Look | None:
+    from generator.render.house_style import house_style
+
+    return None if house is None else house_style(house, HOUSE_FILE)
+
+
+def _house_of(issued: Issued) -> bytes | None:
+    """The house style that an issue was written with."""
+    file = issued.path / HOUSE_FILE
+    return file.read_bytes() if file.is_file() else None
 
 
 def issued_again(issued: Issued) -> tuple[dict[str, bytes], bytes]:
     """The papers and record of an issue, written again from nothing but its folder. Raises `InputInvalid`."""
     folder, about = issued.path, described(issued.path)
-    layers = sorted((folder / _LIBRARY).iterdir(), key=lambda path: int(path.name.partition("-")[0]))
-    source = read_file(folder / "answers" / about["answers"], typed=False)
-    words = read_library(layers[0], layers[1:])
-    last = about["last"]["revision"] if about["last"] else ""
-    job = settled(read(source, words), words, issued.register, last)
-    files = papers(job)
-    return files, dumped(record(job, about["answers"], source.raw, files))
+    library, *layers = [folder / name for name in about.layers] or [folder / LIBRARY]
+    source = read_file(folder / ANSWERS / about.answers, typed=False)
+    words = read_library(library, layers)
+    job = settled(read(source, words), words, issued.register, about.last)
+    files = papers(job, _look(_house_of(issued)))
+    return files, dumped(record(job, about.answers, source.raw, files))
 
 
 def addendum_paper(comparison: Comparison, words: Telling, number: int) -> bytes:
-    """The addendum between two issues as a Word file."""
+    """The addendum between two issues as a Word file, in the look of the later one."""
     from generator.render.word import specification
 
-    return specification(addendum(comparison, words, number))
+    return specification(addendum(comparison, words, number), house=_look(_house_of(comparison.new)))

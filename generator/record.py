@@ -11,6 +11,7 @@ from typing import Any, Final
 from generator import __version__
 from generator.decide.model import Mix, Reason
 from generator.document.fill import plain_text
+from generator.document.how import reason_of
 from generator.document.job import Job
 from generator.document.model import ClauseBlock, Value
 from generator.document.outline import block_text, values_of
@@ -36,7 +37,7 @@ def record(job: Job, answers_name: str, answers_raw: bytes, files: Mapping[str, 
         "files": [{"name": name, "sha256": _sha(data)} for name, data in sorted(files.items())],
         "answers": {"name": answers_name, "sha256": _sha(answers_raw), "given": _given(job)},
         "library": _library(job),
-        "issue": {name: job.said(name) for name in _ISSUE} | {"date": job.identity("paper-specification").date},
+        "issue": _issue(job),
         "findings": findings_data(job),
         "mixes": [mix_data(job, mix) for mix in job.decisions.mixes],
         "considered": [
@@ -49,8 +50,8 @@ def record(job: Job, answers_name: str, answers_raw: bytes, files: Mapping[str, 
             for item in job.decisions.considered
         ],
         "works": [work_data(job, scope.path) for scope in job.facts.at("work")],
-        "items": [_item(job, item) for item in job.measured.items()],
-        "materials": [_material(line) for line in job.measured.materials],
+        "items": [item_data(job, item) for item in job.measured.items()],
+        "materials": [material_data(line) for line in job.measured.materials],
         "batches": [_batch(job, made) for made in job.measured.batches],
         "sheets": [[mix.ref for mix in job.decisions.mixes]],
         "programme": _programme(job),
@@ -58,6 +59,13 @@ def record(job: Job, answers_name: str, answers_raw: bytes, files: Mapping[str, 
         "references": sorted(used_sources(job)),
         "numbers": dict(job.numbers),
     }
+
+
+def _issue(job: Job) -> dict[str, str]:
+    """What the issue says of itself, and how its papers are set out."""
+    identity = job.identity("paper-specification")
+    set_out = {name: getattr(identity, name) for name in ("date", "language", "paper", "date_form")}
+    return {name: job.said(name) for name in _ISSUE} | set_out
 
 
 def _library(job: Job) -> dict[str, Any]:
@@ -113,7 +121,8 @@ def _finding(item: Finding) -> dict[str, Any]:
     }
 
 
-def _reason(reason: Reason) -> dict[str, Any]:
+def reason_data(reason: Reason) -> dict[str, Any]:
+    """A reason as plain data."""
     return {
         "rule": reason.rule,
         "because": reason.because,
@@ -146,7 +155,7 @@ def mix_data(job: Job, mix: Mix) -> dict[str, Any]:
         "pozzolan": recipe.pozzolan,
         "hair_kg_per_m3": plain(mix.hair_kg_per_m3),
         "used_for": [_place(path) for path in mix.used_for],
-        "reasons": [_reason(reason) for reason in reasons.values() if reason],
+        "reasons": [reason_data(reason) for reason in reasons.values() if reason],
     }
 
 
@@ -160,16 +169,16 @@ def work_data(job: Job, path: ScopePath) -> dict[str, Any]:
     for scope_path in [path[:1], path, *(scope.path for scope in job.facts.inside(path, "coat"))]:
         for name, held in job.facts.values.get(scope_path, {}).items():
             if held.origin not in ("given", "default"):
-                reason = job.decisions.reasons.get((scope_path, name))
                 key = "/".join([*scope_path[2:], name])
                 values[key] = {
                     "value": job.facts.say(name, held.value),
-                    "reason": _reason(reason) if reason else {"rule": held.origin},
+                    "reason": reason_data(reason_of(job, scope_path, name, held.origin)),
                 }
     return {**_place(path), "values": values}
 
 
-def _item(job: Job, item: Item) -> dict[str, Any]:
+def item_data(job: Job, item: Item) -> dict[str, Any]:
+    """A line to price as plain data."""
     text = plain_text(description(job, item))
     return {
         "ref": item.ref,
@@ -187,7 +196,8 @@ def _item(job: Job, item: Item) -> dict[str, Any]:
     }
 
 
-def _material(line: MaterialLine) -> dict[str, Any]:
+def material_data(line: MaterialLine) -> dict[str, Any]:
+    """What is ordered for a mix: the likely amount with its range, and the whole packages of the high."""
     amounts = [f"{value:.1f}" for value in (line.amount.low, line.amount.likely, line.amount.high)]
     return {
         "mix": line.mix,
@@ -212,6 +222,7 @@ def _batch(job: Job, made: MixSheetFacts) -> dict[str, Any]:
         "heat_mj": plain(made.heat_mj) if made.heat_mj is not None else None,
         "steam_l": plain(made.steam_l) if made.steam_l is not None else None,
         "water_l": plain(made.water_l) if made.water_l is not None else None,
+        "room_l": plain(made.room_l) if made.room_l is not None else None,
     }
 
 

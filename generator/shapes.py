@@ -5,9 +5,17 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 from decimal import Decimal
-from typing import Annotated, Any, Final, TypeVar, get_args
+from typing import Annotated, Any, Final, Self, TypeVar, get_args
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, ValidationError, WithJsonSchema
+from pydantic import (
+    AfterValidator,
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    ValidationError,
+    WithJsonSchema,
+    model_validator,
+)
 from pydantic_core import PydanticCustomError
 
 from generator.errors import did_you_mean, shown
@@ -33,9 +41,47 @@ def _whole(value: Any) -> int:
     return value
 
 
+def within(low: float, high: float) -> AfterValidator:
+    """A check for a number of a shape: from low to high, both included."""
+
+    def check(value: Decimal) -> Decimal:
+        if low <= value <= high:
+            return value
+        raise PydanticCustomError("limits", "out of limits", {"limits": f"from {low:g} to {high:g}"})
+
+    return AfterValidator(check)
+
+
+def one_of(words: Iterable[str]) -> AfterValidator:
+    """A check for a text of a shape: one of some words."""
+    known = tuple(words)
+
+    def check(value: str) -> str:
+        if value in known:
+            return value
+        raise PydanticCustomError("literal_error", "not known", {"expected": ", ".join(map(repr, known))})
+
+    return AfterValidator(check)
+
+
 Number = Annotated[Decimal, BeforeValidator(_number), WithJsonSchema({"type": "number"})]
 Whole = Annotated[int, BeforeValidator(_whole), WithJsonSchema({"type": "integer"})]
 AnyShape = TypeVar("AnyShape", bound=Shape)
+
+
+class InOrder(Shape):
+    """A shape whose ranges run the right way: `low`, `likely` (or `chosen`), `high`, or any name before each."""
+
+    @model_validator(mode="after")
+    def _in_order(self) -> Self:
+        names = list(type(self).model_fields)
+        for low in (name for name in names if name == "low" or name.endswith("_low")):
+            ends = [low.removesuffix("low") + end for end in ("low", "likely", "chosen", "high")]
+            run = {name: getattr(self, name) for name in ends if name in names}
+            if list(run.values()) != sorted(run.values()):
+                told = ", ".join(f"{name}: {value}" for name, value in run.items())
+                raise PydanticCustomError("order", "out of order", {"told": told})
+        return self
 
 
 def shaped(kind: type[AnyShape], value: Any, source: Source, path: Path_ = ()) -> AnyShape | None:
@@ -73,6 +119,7 @@ _WANTED: Final = (
     ("tuple", "a list", "write it as [a, b], or on lines that start with '-'"),
     ("list", "a list", "write it as [a, b], or on lines that start with '-'"),
     ("dict", "a mapping", "write 'key: value' on lines below it"),
+    ("cell", "a word or a list of words", "write one choice, [one, another], or any"),
     ("model", "a mapping", "write 'key: value' on lines below it"),
 )
 
@@ -80,6 +127,14 @@ _WANTED: Final = (
 def _misfit(where: str, item: Any) -> tuple[str, str]:
     """What is wrong with a value that stands where it should, and what to do."""
     name, value, error = f"'{where}' " if where else "", item["input"], item["type"]
+    if error == "order":
+        return f"{name}runs the wrong way ({item['ctx']['told']})", "write the lowest as low and the highest as high"
+    if error == "limits":
+        return f"{name}is {_form(value)}, where one {item['ctx']['limits']} is wanted", "mend the number"
+    if error == "too_short":
+        return f"{name}is an empty list", "name one at least"
+    if error == "string_too_short":
+        return f"{name}is empty", "write it out"
     if error == "literal_error":
         choices = re.findall(r"'([^']*)'", item["ctx"]["expected"])
         return f"{name}cannot be {_form(value)}", did_you_mean(str(value), [word for word in choices if word])

@@ -83,6 +83,9 @@ UNIT_OF_ENDING: Final[dict[str, str]] = {
     "mpa": "N/mm²",
 }
 
+DAY_MONTH_YEAR: Final = "day-month-year"
+"""How dates are spelt unless somebody asks otherwise: 1 March 2027. Others: `month-day-year`, `iso`."""
+
 MONTHS: Final = (
     "January", "February", "March", "April", "May", "June",
     "July", "August", "September", "October", "November", "December",
@@ -125,8 +128,8 @@ def plain(number: Decimal) -> str:
     return text.rstrip("0").rstrip(".") if "." in text else text
 
 
-def spoken(value: Value, unit: str = "") -> str:
-    """Any value as text with its unit: `8–12 mm`, `1 day`, `not known`, `oak and chestnut`."""
+def spoken(value: Value, unit: str = "", dates: str = DAY_MONTH_YEAR) -> str:
+    """Any value as text with its unit: `8–12 mm`, `1 day`, `not known`, `oak and chestnut`; dates in a form."""
     if isinstance(value, bool):
         return "yes" if value else "no"
     if isinstance(value, Range):
@@ -136,13 +139,23 @@ def spoken(value: Value, unit: str = "") -> str:
     if isinstance(value, Decimal):
         return _with_unit(plain(value), _SINGULAR.get(unit, unit) if value == 1 else unit)
     if isinstance(value, datetime.date):
-        return f"{value.day} {MONTHS[value.month - 1]} {value.year}"
+        return date_spoken(value, dates)
     if isinstance(value, tuple):
-        texts = [spoken(item, unit) for item in value]
+        texts = [spoken(item, unit, dates) for item in value]
         return "; ".join(texts) if any(isinstance(item, dict) for item in value) else joined(texts) or "none"
     if isinstance(value, dict):
-        return ", ".join(spoken(item) for item in value.values())
+        return ", ".join(spoken(item, dates=dates) for item in value.values())
     return str(value)
+
+
+def date_spoken(day: datetime.date, form: str = DAY_MONTH_YEAR) -> str:
+    """A date in one of the forms: `1 March 2027`, `March 1, 2027`, `2027-03-01`."""
+    if form == "iso":
+        return f"{day:%Y-%m-%d}"
+    month = MONTHS[day.month - 1]
+    if form == "month-day-year":
+        return f"{month} {day.day}, {day.year}"
+    return f"{day.day} {month} {day.year}"
 
 
 def _with_unit(text: str, unit: str) -> str:

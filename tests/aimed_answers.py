@@ -17,7 +17,6 @@ import yaml
 from jobs import shipped
 from random_answers import random_answers
 
-from generator.decide.answered import applies
 from generator.questionnaire.condition import Both, Compare, Condition, IsTrue, Known, Node, Not, Within
 from generator.questionnaire.facts import Facts
 from generator.questionnaire.questions import Question
@@ -80,7 +79,7 @@ def sensible(facts: Facts) -> Facts:
                 for name, held in values.items()
                 if held.origin != "given"
                 or name not in library.questionnaire.questions
-                or applies(facts, library, path, library.questionnaire.questions[name]) is True
+                or library.questionnaire.applies(facts, path, name) is True
             }
             for path, values in facts.values.items()
         }

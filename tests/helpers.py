@@ -7,7 +7,7 @@ from decimal import Decimal
 from pathlib import Path
 from textwrap import dedent
 
-from generator.questionnaire.facts import Facts, Held, Scope, ScopePath
+from generator.questionnaire.facts import Facts, Held, Scope, ScopePath, Scopes
 from generator.questionnaire.names import SCOPES, Name, Names
 from generator.questionnaire.parsing import parse
 from generator.questionnaire.questions import Question, Questionnaire
@@ -61,7 +61,7 @@ def facts(known: Names, values: Mapping[ScopePath, Mapping[str, Value]]) -> Fact
     paths = [(), *values] if () not in values else list(values)
     scopes = {path: Scope(path, SCOPES[len(path)], path[-1] if path else "job") for path in paths}
     held = {path: {name: Held(value) for name, value in values.get(path, {}).items()} for path in paths}
-    return Facts(known, scopes, held)
+    return Facts(known, Scopes(scopes), held)
 
 
 def questions(text: str) -> tuple[Questionnaire, Names]:
@@ -74,7 +74,8 @@ def questions(text: str) -> tuple[Questionnaire, Names]:
         found[question.name] = question
     known = Names({question.name: question.as_name() for question in found.values()})
     asked = {q.name: parse(q.when, q.scope, known) for q in found.values() if q.when}
-    return Questionnaire(found, asked), known
+    needed = {q.name: parse(q.needed_when, q.scope, known) for q in found.values() if q.needed_when}
+    return Questionnaire(found, asked, needed), known
 
 
 # The least that is a library: one question that must be answered, and nothing to say.

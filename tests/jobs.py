@@ -27,6 +27,13 @@ def job(text: str, label: str = "answers.yaml") -> Job:
     return pipeline.settled(pipeline.read(read_bytes(text.encode(), label, typed=False), words), words)
 
 
+def after(last: Job, text: str) -> Job:
+    """The job of an answers text issued after another, as revision 1."""
+    words = shipped()
+    source = read_bytes(text.encode(), "answers.yaml", typed=False)
+    return pipeline.settled(pipeline.read(source, words), words, last.numbers, "1")
+
+
 def said(found: Job) -> str:
     """All that the papers of a job say, its findings and its reasons; not the answers themselves."""
     papers = assemble(found)

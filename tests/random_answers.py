@@ -5,8 +5,8 @@ from __future__ import annotations
 import random
 from typing import Any
 
-import yaml
 from jobs import shipped
+from plain_yaml import as_yaml
 
 from generator.questionnaire.questions import Question, RecordField
 
@@ -18,7 +18,7 @@ def random_answers(seed: int, works: list[str] | None = None) -> str:
     dice = random.Random(seed)
     project = {**_scope("project", dice), "title": f"Job {seed}", "reference": f"R-{seed}", "issue_date": "2027-01-04"}
     elements = [_element(index, dice, works) for index in range(dice.randint(1, 3))]
-    return str(yaml.safe_dump({"project": project, "elements": elements}, allow_unicode=True, sort_keys=False))
+    return as_yaml({"project": project, "elements": elements})
 
 
 def _element(index: int, dice: random.Random, works: list[str] | None) -> dict[str, Any]:

@@ -10,8 +10,8 @@ import pytest
 PACKAGE = Path(__file__).resolve().parent.parent / "generator"
 
 ORDER = (
-    "values", "errors", "source", "shapes", "questionnaire", "library", "lime", "decide", "measure", "programme",
-    "metrics", "drawing", "document", "record", "explain", "estimate", "weather", "output", "render",
+    "values", "lime", "errors", "files", "source", "shapes", "questionnaire", "library", "decide", "measure",
+    "programme", "metrics", "drawing", "document", "record", "explain", "estimate", "weather", "output", "render",
     "revisions", "tenders", "pipeline", "terminal", "cli_shared", "cli_clauses", "cli_issues", "cli_papers",
     "cli", "__main__",
 )  # fmt: skip

@@ -90,7 +90,7 @@ class TestWrongUse:
     def test_explaining_what_is_not_there(self, toll_house: Path) -> None:
         code, out, err = run("explain", toll_house, "frnt")
         assert (code, out) == (2, "")
-        assert err == "'frnt' is not an element, a mix or a clause here: did you mean 'front'?\n"
+        assert err == "'frnt' is not an element, a mix, a line or a clause here: did you mean 'front'?\n"
 
 
 class TestUnreadable:
@@ -255,7 +255,7 @@ class TestClauses:
     def test_are_listed_by_part(self) -> None:
         code, out, _ = run("clauses", "list")
         assert code == 0
-        assert "Pointing\n" in out
+        assert "Pointing  [part pointing]\n" in out
         assert "\n  pointing.layers  Filling in layers  [per coat]\n" in out
 
     def test_one_is_shown_as_it_is_written_with_its_place(self, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -318,5 +318,5 @@ class TestProcess:
             env={**os.environ, "PYTHONPATH": str(ROOT)},
             check=False,
         )
-        assert done.stdout == "Tendering\n"
+        assert done.stdout == "Tendering  [part tendering]\n"
         assert "Traceback" not in done.stderr

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
-from answers_text import answers, one_wall, wall
-from jobs import job
+import re
 
+import pytest
+from answers_text import answers, one_wall, wall
+from jobs import EXAMPLES, ROOT, job
+
+from generator.document.job import Job
 from generator.explain import as_text, explain, findings_text, near
 
 TWO = answers(wall(id_="a", name="Wall A", asked_binder=None), wall(id_="b", name="Wall B", hardness="hard"))
@@ -33,6 +37,68 @@ def test_a_mix_is_found_in_capitals_or_not() -> None:
     made = job(TWO)
     assert explain(made, "m2") == explain(made, "M2")
     assert (explain(made, "M2") or {})["binder"] == "nhl-3.5"
+
+
+def every_value(found: object, key: str = "") -> list[tuple[str, dict[str, object]]]:
+    """Every value that an explanation tells with a reason, by name."""
+    if isinstance(found, list):
+        return [item for inner in found for item in every_value(inner)]
+    if not isinstance(found, dict):
+        return []
+    own = [(key, found)] if {"value", "reason"} <= set(found) else []
+    return own + [item for name, inner in found.items() for item in every_value(inner, name)]
+
+
+EXAMPLES_SAID = [job(path.read_text(encoding="utf-8")) for path in EXAMPLES]
+NAMES_ITSELF = {"coat"}
+
+
+@pytest.mark.parametrize("made", EXAMPLES_SAID, ids=lambda made: made.said("reference"))
+def test_every_value_of_every_work_says_how_it_came_about(made: Job) -> None:
+    values = every_value(explain(made, ""))
+    without = {name for name, value in values if not value["reason"].get("because")}  # type: ignore[attr-defined]
+    assert {name.split("/")[-1] for name in without} <= NAMES_ITSELF
+    assert len(values) > 15
+
+
+@pytest.mark.parametrize("made", EXAMPLES_SAID, ids=lambda made: made.said("reference"))
+def test_every_figure_of_every_mix_says_how_it_came_about(made: Job) -> None:
+    for mix in made.decisions.mixes:
+        found = explain(made, mix.ref)
+        assert found is not None
+        figures = every_value(found["figures"])
+        assert all(value["reason"]["because"] for _, value in figures)  # type: ignore[index]
+        wanted = {"mix_gauge", "mix_dry_ratio", "mix_boxes", "mix_batch_l", "mix_rest_days", "mix_use_within_hours"}
+        slaked = {"mix_steam_l", "mix_water_l", "mix_room_l"} if mix.recipe.making == "hot-mix" else set()
+        assert {name for name, _ in figures} >= wanted | slaked
+        assert found["order"]
+        assert " of mortar in the work and " in found["order_how"]
+        assert "%" in found["order_how"]
+
+
+@pytest.mark.parametrize("made", EXAMPLES_SAID, ids=lambda made: made.said("reference"))
+def test_every_line_to_price_says_what_brought_it_in_and_what_its_quantity_was_rounded_from(made: Job) -> None:
+    for item in made.measured.items():
+        found = explain(made, item.ref)
+        assert found is not None
+        assert found["description"]
+        if item.quantity is not None and item.entry.fixed_quantity is None:
+            assert list(found["from"]) == [item.entry.quantity]
+
+
+def test_a_ratio_on_dry_sand_names_the_gauge_and_the_bulking_it_was_reckoned_from() -> None:
+    found = explain(job(one_wall()), "M1")
+    assert found is not None
+    reason = found["figures"]["mix_dry_ratio"]["reason"]
+    assert reason["facts"][0] == "gauge: 1 : 2.5"
+    assert "bulking_low 0.15, bulking_likely 0.25, bulking_high 0.3" in reason["facts"][1]
+    assert "us-technote-15" in reason["sources"]
+
+
+def test_what_is_ordered_is_told_with_its_day_and_why() -> None:
+    (putty,) = [order for order in (explain(job(one_wall()), "") or {})["orders"] if "putty" in order["thing"].lower()]
+    assert putty["because"] == "Matured putty is made by few and carried far."
+    assert re.match(r"20\d\d-\d\d-\d\d\Z", putty["by"])
 
 
 def test_a_clause_is_explained_whether_it_is_in_or_not() -> None:
@@ -72,10 +138,29 @@ def test_findings_are_told_with_status_place_action_who_answers_and_lines() -> N
     assert text.startswith(f"{made.word('status-draft')}\n")
     for item in made.findings:
         place = "Front wall" if item.scope else made.word("whole-job")
-        assert f"{item.level}: {place}: {item.message} [{item.code}]\n" in text
+        told = text.partition(f"{item.level}: {item.message} [{item.code}]\n")[2]
+        assert re.match(rf"(    .*\n)*    {place}", told)
     assert f"({made.word('answer-by', who='owner')})" in text
     soaked = next(item for item in made.findings if item.code == "wall-soaked")
-    assert f"    answers.yaml:{soaked.marks[0].line}:" in text
+    assert f"    Front wall: answers.yaml:{soaked.marks[0].line}:" in text
+
+
+def test_what_is_found_in_several_places_is_told_once() -> None:
+    made = job((ROOT / "examples" / "mill-house" / "answers.yaml").read_text(encoding="utf-8"))
+    (message,) = {item.message for item in made.findings if item.code == "quantities-estimated"}
+    places = sum(item.code == "quantities-estimated" for item in made.findings)
+    assert places > 5
+    told = findings_text(made).partition(message)[2].partition("\nnote:")[0]
+    assert len(told.splitlines()[1:]) == places
+
+
+def test_notes_are_counted_where_they_are_not_told() -> None:
+    made = job(one_wall(wall_wet="soaked"))
+    text = findings_text(made, notes=False)
+    assert "wall-soaked" in text
+    assert not any(item.message in text for item in made.findings if item.level == "note")
+    codes = {item.code for item in made.findings if item.level == "note"}
+    assert text.endswith(f"{made.word('notes-left', count=str(len(codes)))}\n")
 
 
 def test_a_note_needs_no_action() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 import json
 import re
 from pathlib import Path
@@ -43,6 +44,17 @@ def answers(folder: Path, text: str) -> Path:
     path = folder / "answers.yaml"
     path.write_text(text, encoding="utf-8")
     return path
+
+
+def rewritten(folder: Path, name: str, content: bytes) -> None:
+    """Changes a file of an issue with care: its digest, and that of the description, fit."""
+    (folder / name).write_bytes(content)
+    data = json.loads((folder / "issue.json").read_bytes())
+    next(item for item in data["files"] if item["name"] == name)["sha256"] = hashlib.sha256(content).hexdigest()
+    del data["sha256"]
+    text = json.dumps(data, sort_keys=True, indent=1, ensure_ascii=False) + "\n"
+    data["sha256"] = hashlib.sha256(text.encode()).hexdigest()
+    (folder / "issue.json").write_text(json.dumps(data), encoding="utf-8")
 
 
 @pytest.fixture(scope="module")
@@ -112,6 +124,11 @@ class TestReissue:
         assert any(line.startswith("Is now:") and "three vans" in line for line in lines)
         assert "No quantity changes." in lines
 
+    def test_the_addendum_is_a_paper_without_faults(self, story: Path) -> None:
+        file = story / "checked.docx"
+        assert run("compare", rev(story, 1), rev(story, 2), "--addendum", file)[0] == 0
+        assert run("papers", "check", file)[:2] == (0, f"{file}: no faults\n")
+
     def test_the_new_mix_schedule_names_the_sheet_it_replaces(self, story: Path) -> None:
         text = [text_of(found) for found in part((rev(story, 2) / "mix-schedule.docx").read_bytes()).iter(f"{{{W}}}p")]
         assert any("It replaces revision 1" in line for line in text)
@@ -133,7 +150,43 @@ class TestReissue:
         assert (tmp_path / "record.json").read_bytes() == (rev(story, number) / "record.json").read_bytes()
 
 
+    def test_what_cannot_be_written_again_as_it_was_is_told(self, story: Path, tmp_path: Path) -> None:
+        folder = tmp_path / "issues" / "EH-014-rev-1"
+        assert run("issue", answers(tmp_path, ANSWERS), "--out", tmp_path / "issues")[0] == 0
+        rewritten(folder, "mix-schedule.docx", b"of another version")
+        code, out, err = run("issue", "--again", folder, "--out", tmp_path / "again")
+        assert (code, "mix-schedule.docx (not the same as issued)" in out) == (1, True)
+        assert "issued by gaugebox" in err
+
+    def test_an_issue_is_not_written_again_into_itself_nor_are_papers(self, story: Path, tmp_path: Path) -> None:
+        for words in (
+            ("issue", "--again", rev(story, 1), "--out", rev(story, 1)),
+            ("write", answers(tmp_path, ANSWERS), "--out", rev(story, 1)),
+            ("compare", rev(story, 1), rev(story, 2), "--addendum", rev(story, 2) / "addendum.docx"),
+        ):
+            code, _, err = run(*words)
+            assert (code, "never rewritten" in err) == (1, True)
+        assert run("issue", "--verify", rev(story, 1))[0] == run("issue", "--verify", rev(story, 2))[0] == 0
+
+
 class TestRefusals:
+    def test_a_clause_that_was_begun_and_not_written_is_not_issued(self, tmp_path: Path) -> None:
+        begun = ("clauses", "new", "house.a", "--in", tmp_path / "house", "--part", "completion")
+        assert run(*begun)[0] == 0
+        code, out, _ = run("clauses", "check", "--layer", tmp_path / "house")
+        assert (code, "[clause-not-written]" in out, "house.a.yaml:2:3" in out) == (3, True, True)
+        words = ("--layer", tmp_path / "house", "--out", tmp_path / "issues")
+        code, _, err = run("issue", answers(tmp_path, ANSWERS), *words)
+        assert (code, "a draft is not issued" in err) == (3, True)
+
+    def test_a_last_issue_of_another_kind_or_that_breaks_off_is_told_in_a_line(self, tmp_path: Path) -> None:
+        for text in ("{", '{"schema": 9}', "[]", '{"schema": 1, "clauses": 5}'):
+            (tmp_path / "record.json").write_text(text)
+            for words in (("check",), ("issue", "--out", tmp_path / "o")):
+                code, _, err = run(*words, answers(tmp_path, NEXT), "--last", tmp_path / "record.json")
+                assert (code, len(err.splitlines()), "record.json: is" in err) == (1, 1, True)
+        assert not (tmp_path / "o").exists()
+
     def test_an_issue_is_never_rewritten(self, story: Path, tmp_path: Path) -> None:
         before = {path: path.read_bytes() for path in rev(story, 2).rglob("*") if path.is_file()}
         code, _, err = run("issue", answers(tmp_path, NEXT), "--out", story / "issues")

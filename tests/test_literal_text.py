@@ -8,9 +8,9 @@ from collections.abc import Iterator
 
 import openpyxl
 import pytest
-import yaml
 from docx_reading import W, outline, part, text_of
 from jobs import ROOT, job, shipped
+from plain_yaml import as_yaml, from_yaml
 
 from generator import pipeline
 from generator.errors import InputInvalid
@@ -32,7 +32,7 @@ NOT_PRINTED = {"old_sand_passing"}  # a grading, which is reckoned with
 
 def texts() -> Iterator[tuple[str, str]]:
     """The scope and name of every free text answered in the example."""
-    answers = yaml.load(ANSWERS, Loader=yaml.BaseLoader)
+    answers = from_yaml(ANSWERS)
     questions = shipped().library.questionnaire.questions
     for name in answers["project"]:
         if questions[name].kind == "text":
@@ -46,10 +46,10 @@ def texts() -> Iterator[tuple[str, str]]:
 
 
 def changed(scope: str, name: str, text: str) -> str:
-    answers = yaml.load(ANSWERS, Loader=yaml.BaseLoader)
+    answers = from_yaml(ANSWERS)
     element = answers["elements"][0]
     {"project": answers["project"], "element": element, "work": element["works"][0]}[scope][name] = text
-    return str(yaml.safe_dump(answers, allow_unicode=True, sort_keys=False))
+    return as_yaml(answers)
 
 
 def shown(text: str) -> str:

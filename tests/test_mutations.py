@@ -3,18 +3,25 @@
 from __future__ import annotations
 
 import copy
+import io
+import os
 import random
-from typing import Any
+from pathlib import Path
+from typing import Any, Final
 
 import pytest
-import yaml
-from jobs import ROOT, job
+from jobs import ROOT, job, shipped
+from plain_yaml import as_yaml, from_yaml
 
 from generator.document.assemble import assemble
 from generator.document.outline import outline
-from generator.errors import InputInvalid
+from generator.errors import InputInvalid, Problem
 from generator.record import dumped, record
+from generator.terminal.console import Console
+from generator.terminal.session import Session
 
+# More of them on demand: MUTATIONS=2000 python -m pytest tests/test_mutations.py
+MUTATIONS: Final = int(os.environ.get("MUTATIONS", "200"))
 BASES = [
     ROOT / "examples" / "garden-front" / "answers.yaml",
     ROOT / "examples" / "winter-plaster" / "answers.yaml",
@@ -61,10 +68,40 @@ def outcome(text: str) -> str:
     return found.status
 
 
-@pytest.mark.parametrize("seed", range(200))
+@pytest.mark.parametrize("seed", range(MUTATIONS))
 def test_a_spoilt_answers_file_never_ends_in_a_traceback(seed: int) -> None:
     dice = random.Random(seed)
-    answers = yaml.load(dice.choice(BASES).read_text(encoding="utf-8"), Loader=yaml.BaseLoader)
+    answers = from_yaml(dice.choice(BASES).read_text(encoding="utf-8"))
     for _ in range(dice.randint(1, 6)):
         spoil(answers, dice)
-    assert outcome(yaml.safe_dump(answers, allow_unicode=True, sort_keys=False)) in {"tender", "draft", "refused"}
+    assert outcome(as_yaml(answers)) in {"tender", "draft", "refused"}
+
+
+def refused(path: Path, lines: bytes) -> tuple[Problem, ...]:
+    """What a sitting refuses the file for; nothing where it runs."""
+    try:
+        Session(path, shipped(), Console(io.BytesIO(lines), io.StringIO())).run()
+    except InputInvalid as error:
+        return error.problems
+    return ()
+
+
+TYPED = [
+    "", "yes", "no", "none", "later", "back", "/all", "/clear", "1", "2", "3", "work", "zone", "part", "copy", "drop",
+    "brick", "10", "8 - 12", "1 March 2027", "not known", "Wall", "repoint", "?", "5.5",
+]  # fmt: skip
+
+
+@pytest.mark.parametrize("seed", range(0, MUTATIONS, 5))
+def test_a_sitting_over_a_spoilt_file_ends_without_a_traceback_and_leaves_a_file_that_can_be_gone_on_with(
+    seed: int, tmp_path: Path
+) -> None:
+    dice, path = random.Random(seed), tmp_path / "answers.yaml"
+    answers = from_yaml(dice.choice(BASES).read_text(encoding="utf-8"))
+    for _ in range(dice.randint(1, 3)):
+        spoil(answers, dice)
+    path.write_text(as_yaml(answers), encoding="utf-8")
+    lines = "".join(f"{dice.choice(TYPED)}\n" for _ in range(60)).encode()
+    problems = refused(path, lines)
+    assert all(problem.what and problem.to_do for problem in problems)
+    assert problems or Session(path, shipped(), Console(io.BytesIO(b""), io.StringIO())).facts.scopes

@@ -151,7 +151,7 @@ def counted(step):
     return run
 
 os.fsync, Path.replace, Path.unlink = counted(os.fsync), counted(Path.replace), counted(Path.unlink)
-output.write_set(Path(sys.argv[3]), papers, papers.pop(output.RECORD))
+output.write_set(Path(sys.argv[3]), papers, papers.pop(output.RECORD_FILE))
 """
 STEPS = 9  # four files stored, the old record removed, four renames
 

@@ -118,7 +118,10 @@ def test_every_value_worked_out_for_a_work_is_there_as_it_is_said_with_its_reaso
     assert values["rake_depth_mm"]["reason"]["because"]
     assert values["pointing/binder"]["value"] == "matured lime putty"
     assert values["wall_class"]["value"] == "soft"
-    assert values["treated_area_m2"]["reason"] == {"rule": "<measure>"}
+    area = values["treated_area_m2"]["reason"]
+    assert area["rule"] == "<measure>"
+    assert area["because"].startswith("Of repointing, the net area times the likely share")
+    assert area["facts"] == ["net area of face: 12 m²", "share of the face to be repointed: 50%"]
     assert "face_area_m2" not in values
 
 

@@ -17,6 +17,7 @@ from generator.values import (
     NotKnown,
     Range,
     Value,
+    date_spoken,
     joined,
     plain,
     rounded,
@@ -142,6 +143,15 @@ class TestSaying:
     )
     def test_any_value_with_its_unit(self, value: Value, unit: str, said: str) -> None:
         assert spoken(value, unit) == said
+
+    @pytest.mark.parametrize(
+        ("form", "said"),
+        [("day-month-year", "3 April 2027"), ("month-day-year", "April 3, 2027"), ("iso", "2027-04-03")],
+    )
+    def test_a_date_in_each_form_that_nobody_reads_for_another_day(self, form: str, said: str) -> None:
+        day = datetime.date(2027, 4, 3)
+        assert date_spoken(day, form) == spoken(day, dates=form) == said
+        assert spoken(({"from": day},), dates=form) == said
 
     def test_words_as_a_list_in_a_sentence(self) -> None:
         assert [joined(words) for words in ([], ["a"], ["a", "b"], ["a", "b", "c"])] == [

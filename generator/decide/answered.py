@@ -22,12 +22,13 @@ def unanswered(facts: Facts, library: Library) -> Iterator[Raised]:
 
 def _judged(facts: Facts, library: Library, path: ScopePath, question: Question) -> Raised | None:
     held = facts.values.get(path, {}).get(question.name)
-    if applies(facts, library, path, question) is not True:
+    if library.questionnaire.applies(facts, path, question.name) is not True:
         unused = held is not None and held.origin == "given"
         return _raised("answer-unused", path, question, held) if unused and held else None
     if held is None:
         codes = {"block": "not-answered", "warning": "not-answered-warning"}
-        return _raised(codes[question.need], path, question, held) if question.need in codes else None
+        need = library.questionnaire.need(facts, path, question)
+        return _raised(codes[need], path, question, held) if need in codes else None
     if not held.known:
         codes = {"block": "not-known-block", "warning": "not-known-warning"}
         return (
@@ -38,15 +39,9 @@ def _judged(facts: Facts, library: Library, path: ScopePath, question: Question)
     return None
 
 
-def applies(facts: Facts, library: Library, path: ScopePath, question: Question) -> bool | None:
-    """Whether a question is asked at a scope: true, false, or unknown while its own condition is."""
-    condition = library.questionnaire.conditions.get(question.name)
-    return True if condition is None else condition.evaluate(facts, path).holds
-
-
 def _raised(code: str, path: ScopePath, question: Question, held: Held | None) -> Raised:
     fills = (
-        ("question", question.label),
+        ("question", question.label.rstrip("?")),
         ("why", question.why),
         ("answer_by", question.answer_by),
         ("name", question.name),

@@ -12,12 +12,19 @@ from generator.library.model import Library, Recipe, TableRow
 from generator.questionnaire.facts import Facts, ScopePath
 
 FINISHES: Final = ("setting", "wash")
+NEVER: Final = {
+    "cement": "asked-cement-refused",
+    "hydrate": "asked-hydrate-refused",
+    "formulated": "asked-formulated-refused",
+}
+"""Binders that may be asked for and that no wall takes, with the finding that says why."""
 
 
 def binder(facts: Facts, path: ScopePath, library: Library) -> Outcome:
     """The binder of a coat: the one asked for where the table allows it, else its first that can be made."""
     joint = facts.get(path, "coat") in JOINT_COATS
-    row, told = found(facts, path, library.tables["binder-by-wall" if joint else "binder-by-coat"])
+    table = library.tables["binder-by-wall" if joint else "binder-by-coat"]
+    row, told = found(facts, path, table, optional=("salts",) if joint else ("position",))
     if row is None:
         return Outcome()
     barred = _barred(facts, path)
@@ -39,7 +46,7 @@ def binder(facts: Facts, path: ScopePath, library: Library) -> Outcome:
 def _is_meant_for(asked: str, facts: Facts, path: ScopePath) -> bool:
     """Whether the binder asked for is meant for this coat: it is asked of the body of a work, not of its finish."""
     whole_work = len(facts.inside(path[:2], "coat")) == 1
-    return asked == "cement" or whole_work or facts.get(path, "coat") not in FINISHES
+    return asked in NEVER or whole_work or facts.get(path, "coat") not in FINISHES
 
 
 def _barred(facts: Facts, path: ScopePath) -> Mapping[str, str]:
@@ -52,11 +59,15 @@ def _barred(facts: Facts, path: ScopePath) -> Mapping[str, str]:
 def _chosen(
     facts: Facts, path: ScopePath, library: Library, row: TableRow, allowed: list[str], asked: str
 ) -> tuple[str, tuple[Raised, ...]]:
-    fills = (("asked", facts.spoken(path, "asked_binder")), ("binder", facts.say("binder", allowed[0])))
+    fills = (
+        ("asked", facts.spoken(path, "asked_binder")),
+        ("binder", facts.say("binder", allowed[0])),
+        ("because", row.because),
+    )
     if not asked:
         return allowed[0], ()
-    if asked == "cement":
-        return allowed[0], (Raised("asked-cement-refused", path, fills),)
+    if asked in NEVER:
+        return allowed[0], (Raised(NEVER[asked], path, fills),)
     makeable = asked not in _barred(facts, path) and recipe_for(facts, path, library, asked)
     if asked in row.values["with_reason"] and makeable:
         reason = facts.get(path, "asked_binder_reason")

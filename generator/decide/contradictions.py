@@ -1,4 +1,4 @@
-"""Answers that cannot both be true: each finding names both and the lines they stand on."""
+"""Answers that do not go together: each finding names both and the lines they stand on."""
 
 from __future__ import annotations
 
@@ -23,6 +23,12 @@ _IN_ORDER: Final = (
     ("start_date", "finish_date"),
     ("late_frost_date", "early_frost_date"),
 )
+# A day of work, and the frost that it may fall into.
+_IN_FROST: Final = (
+    ("finish_date", "early_frost_date"),
+    ("start_date", "early_frost_date"),
+    ("start_date", "late_frost_date"),
+)
 _OPENING: Final = ("width_m", "height_m", "count_nr")
 
 
@@ -38,14 +44,15 @@ def dates(facts: Facts, path: ScopePath, library: Library) -> Outcome:
 
 def _barred(facts: Facts, path: ScopePath) -> Iterator[Raised]:
     """Barred dates that end before they begin."""
-    held = facts.held(path, "barred_dates")
+    name = "barred_dates"
+    held = facts.held(path, name)
     for item in held.value if held is not None and isinstance(held.value, tuple) else ():
         if not isinstance(item, dict):
             continue
         first, last = item.get("from"), item.get("to")
         if isinstance(first, datetime.date) and isinstance(last, datetime.date) and first > last:
-            label = facts.names["barred_dates"].label
-            fills = (("first", f"{label} ({spoken(first)})"), ("second", spoken(last)))
+            label = facts.names[name].label
+            fills = (("first", f"{label} ({facts.say(name, first)})"), ("second", facts.say(name, last)))
             yield Raised("dates-contradict", path, fills, (), (held.mark,) if held else ())
 
 
@@ -54,6 +61,22 @@ def _frost(facts: Facts, path: ScopePath) -> tuple[Raised, ...]:
     if isinstance(start, datetime.date) and isinstance(thaw, datetime.date) and start < thaw:
         return (_both("start-before-late-frost", facts, path, "start_date", "late_frost_date"),)
     return ()
+
+
+def cold_room(facts: Facts, path: ScopePath, library: Library) -> Outcome:
+    """Lime placed in an unheated room while frost is reckoned with outside."""
+    if facts.get(path, "heating_indoors") != "none" or not facts.inside(path, "coat"):
+        return Outcome()
+    frosty = next((pair for pair in _IN_FROST if _in_frost(facts, path, *pair)), None)
+    return Outcome(raised=(_both("unheated-room", facts, path, *frosty),) if frosty else ())
+
+
+def _in_frost(facts: Facts, path: ScopePath, worked: str, frost: str) -> bool:
+    """Whether a day of work falls on or after the first frost of autumn, or before the last one of spring."""
+    day, limit = facts.get(path, worked), facts.get(path, frost)
+    if not isinstance(day, datetime.date) or not isinstance(limit, datetime.date):
+        return False
+    return day < limit if frost == "late_frost_date" else day >= limit
 
 
 def shares(facts: Facts, path: ScopePath, library: Library) -> Outcome:

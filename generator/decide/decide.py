@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
-from decimal import Decimal
 from typing import Final
 
-from generator.decide import binder, coats, contradictions, rules, sands
+from generator.decide import binder, coats, contradictions, mixes, rules, sands
 from generator.decide.answered import unanswered
 from generator.decide.model import Considered, Decisions, Mix, Outcome, Reason
 from generator.errors import Raised
@@ -27,6 +26,7 @@ WALL_RULES: Final[tuple[tuple[str, Rule], ...]] = (
 # The coats of a work hang on its wall's class, so they are known only after the rules above.
 WORK_RULES: Final[tuple[tuple[str, Rule], ...]] = (
     ("work", contradictions.shares),
+    ("work", contradictions.cold_room),
     ("work", rules.wetting),
     ("work", rules.rake_depth),
     ("work", rules.deep_band),
@@ -47,16 +47,16 @@ WORK_RULES: Final[tuple[tuple[str, Rule], ...]] = (
 )
 
 
-def decide(answers: Facts, library: Library) -> Decisions:
-    """Everything decided about the job, and the findings that deciding raised."""
+def decide(answers: Facts, library: Library, last: Mapping[str, str] | None = None) -> Decisions:
+    """Everything decided about the job, and the findings that deciding raised; `last` are the numbers issued before."""
     made = _Made(answers)
     made.run(WALL_RULES, library)
     made.facts = _with_coats(made.facts, library)
     made.raised += unanswered(made.facts, library)
     made.run(WORK_RULES, library)
-    mixes = _mixes(made.facts, library)
-    facts = _naming(made.facts, mixes)
-    return Decisions(facts, made.reasons, tuple(made.considered), mixes, tuple(made.raised))
+    found = mixes.mixes(made.facts, library, last or {})
+    facts = _naming(made.facts, found)
+    return Decisions(facts, made.reasons, tuple(made.considered), found, tuple(made.raised))
 
 
 @dataclass(slots=True)
@@ -82,14 +82,13 @@ class _Made:
 
 def _with_coats(facts: Facts, library: Library) -> Facts:
     """The facts with the coats that each work has, and each scope's own name."""
-    for scope in facts.at("work"):
-        if not facts.inside(scope.path, "coat"):
-            facts = facts.with_scopes(
-                [Scope((*scope.path, key), "coat", key) for key in _coats_of(facts, scope.path, library)]
-            )
+    bare = [scope.path for scope in facts.at("work") if not facts.inside(scope.path, "coat")]
+    coats = [Scope((*path, key), "coat", key) for path in bare for key in _coats_of(facts, path, library)]
+    facts = facts.with_scopes(coats)
     for scope in facts.at("coat"):
         facts = facts.adding(scope.path, {"coat": scope.path[-1]}, "<decide>")
-        facts = facts.with_scopes([Scope(scope.path, "coat", facts.spoken(scope.path, "coat"))])
+    named = [Scope(scope.path, "coat", facts.spoken(scope.path, "coat")) for scope in facts.at("coat")]
+    facts = facts.with_scopes(named)
     for scope in [*facts.at("element"), *facts.at("work")]:
         facts = facts.adding(scope.path, {f"{scope.level}_name": scope.title}, "given")
     return facts
@@ -100,26 +99,10 @@ def _coats_of(facts: Facts, path: ScopePath, library: Library) -> list[str]:
     return list(row.values["coats"]) if row else []
 
 
-def _mixes(facts: Facts, library: Library) -> tuple[Mix, ...]:
-    """Coats of equal recipe, grain and hair gathered, numbered M1, M2 … in the order of the answers."""
-    gathered: dict[tuple[str, Decimal, Decimal], list[ScopePath]] = {}
-    for scope in facts.at("coat"):
-        chosen, grain = facts.get(scope.path, "binder"), facts.get(scope.path, "greatest_grain_mm")
-        recipe = binder.recipe_for(facts, scope.path, library, chosen) if isinstance(chosen, str) else None
-        hair = facts.get(scope.path, "hair_kg_per_m3")
-        if recipe is not None and isinstance(grain, Decimal):
-            dose = hair if isinstance(hair, Decimal) else Decimal(0)
-            gathered.setdefault((recipe.id, grain, dose), []).append(scope.path)
-    return tuple(
-        Mix(f"M{number}", library.recipes[key], grain, tuple(paths), dose)
-        for number, ((key, grain, dose), paths) in enumerate(gathered.items(), start=1)
-    )
-
-
-def _naming(facts: Facts, mixes: tuple[Mix, ...]) -> Facts:
+def _naming(facts: Facts, found: tuple[Mix, ...]) -> Facts:
     """The facts with each mix as a scope of its own, and each coat told which mix it takes."""
-    facts = facts.with_scopes([Scope(mix.path, "mix", mix.ref) for mix in mixes])
-    for mix in mixes:
+    facts = facts.with_scopes([Scope(mix.path, "mix", mix.ref) for mix in found])
+    for mix in found:
         facts = facts.adding(
             mix.path,
             {

@@ -13,7 +13,7 @@ from generator.decide.model import Outcome, table_reason
 from generator.errors import Raised
 from generator.library.model import Library, Table, TableRow
 from generator.questionnaire.facts import Facts, ScopePath
-from generator.values import Range
+from generator.values import Range, Value
 
 JOINT_COATS: Final = ("pointing", "bedding")
 
@@ -53,7 +53,7 @@ def rake_depth(facts: Facts, path: ScopePath, library: Library) -> Outcome:
     """
     if facts.get(path, "work") != "repoint":
         return Outcome()
-    row, told = found(facts, path, library.tables["rake-depth"])
+    row, told = found(facts, path, library.tables["rake-depth"], optional=("brick_thickness",))
     joint = _range(facts, path, "joint_width_mm")
     if row is None or joint is None:
         return Outcome()
@@ -140,7 +140,8 @@ def last_placing(facts: Facts, path: ScopePath, library: Library) -> Outcome:
     reason = facts.spoken(path, "early_frost_date"), facts.spoken(path, "frost_cover_days")
     row, _ = found(facts, path, library.tables["curing"])
     assert row is not None
-    return Outcome({"season_last_placing_date": last}, table_reason("last-placing", row, reason), raised)
+    values: dict[str, Value] = {"season_last_placing_date": last, "season_passed": late}
+    return Outcome(values, table_reason("last-placing", row, reason), raised)
 
 
 def found(

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from generator.decide.model import Decisions
 from generator.document import front, numbers, parts, schedule, sheets
+from generator.document.figures import numbered_figures
 from generator.document.filling import Filling
 from generator.document.findings import findings, status
 from generator.document.job import Job
@@ -49,7 +50,7 @@ def settle(
     filling = Filling(facts, library, texts, register)
     raised: tuple[Raised, ...] = (*decisions.raised, *measured.raised, *programme.raised)
     found = findings(raised, filling)
-    return Job(
+    job = Job(
         facts,
         library,
         decisions,
@@ -62,6 +63,7 @@ def settle(
         status(found),
         filling,
     )
+    return replace(job, figures=numbered_figures(job))
 
 
 def _wanted(library: Library, chosen: dict[str, Selection]) -> list[tuple[str, list[str]]]:

@@ -20,7 +20,6 @@ _CURING: Final = (
 )  # fmt: skip
 _BUILT: Final = (("where", 0.24), ("specified", 0.28), ("done", 0.3), ("signed", 0.18))
 _PAGE_ROWS: Final = 17
-_MOST_DAYS: Final = 17
 
 
 def records(job: Job) -> Document:
@@ -57,7 +56,7 @@ def _batches(job: Job) -> Iterator[Block]:
 
 
 def _curing(job: Job) -> Iterator[Block]:
-    """A page for each work that is kept damp, with a row for each of its days."""
+    """A page for each work that is kept damp, its lines filling the page."""
     for index, scope in enumerate(job.facts.at("work")):
         days = max((_days(job, coat) for coat in job.facts.inside(scope.path, "coat")), default=0)
         if days:
@@ -65,8 +64,7 @@ def _curing(job: Job) -> Iterator[Block]:
             title = f"{job.word('companion-curing-record')}: {place}"
             yield Heading(1, words(title), anchor=f"front:curing-{index}", starts_page=True)
             yield Paragraph(words(job.word("companion-curing-record-intro", days=str(days))), "small")
-            rows = _blank(min(days, _MOST_DAYS), len(_CURING))
-            yield _table(job, "curing-record", _CURING, rows, place)
+            yield _table(job, "curing-record", _CURING, _blank(_PAGE_ROWS, len(_CURING)), place)
 
 
 def _days(job: Job, coat: Scope) -> int:

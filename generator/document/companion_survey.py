@@ -26,7 +26,7 @@ from generator.questionnaire.questions import Question
 BLANK: Final[Inlines] = (Text("\u00a0\n\u00a0"),)
 """A cell to write in: two lines high, so that a pencil has room."""
 
-_SCOPES: Final = ("element", "work", "project")
+_WHO: Final = ("wall", "surveyor", "weather", "photographs")
 _MOST_CHOICES: Final = 12
 _SKETCH_MM: Final = (160.0, 200.0)
 _GRID_MM: Final = 5.0
@@ -39,13 +39,24 @@ def survey(job: Job) -> Document:
         Heading(1, words(title), anchor="front:survey"),
         Paragraph(words(job.word("companion-survey-intro"))),
         Paragraph(words(job.word("companion-survey-safety"))),
+        _who(job),
         *_tests(job),
+        *_questions(job, "element"),
+        *_questions(job, "work"),
+        Heading(1, words(job.word("companion-survey-sketch")), anchor="front:sketch"),
+        Figure(_sketch(job.word("companion-survey-sketch-alt"))),
+        Heading(1, words(job.word("companion-survey-job")), anchor="front:survey-job", starts_page=True),
+        Paragraph(words(job.word("companion-survey-job-intro"))),
+        *_questions(job, "project"),
     ]
-    for scope in _SCOPES:
-        blocks += _questions(job, scope)
-    blocks.append(Heading(1, words(job.word("companion-survey-sketch")), anchor="front:sketch", starts_page=True))
-    blocks.append(Figure(_sketch(job.word("companion-survey-sketch-alt"))))
     return Document(job.identity("companion-survey"), (Section(tuple(blocks), header=title),))
+
+
+def _who(job: Job) -> Table:
+    """Which wall a copy of the sheet is for, and who filled it in."""
+    rows = tuple(Row((words(job.word(f"companion-survey-{key}")), BLANK)) for key in _WHO)
+    heads = (Column(job.word("companion-survey-sheet"), 0.3), Column(job.word("companion-survey-found"), 0.7))
+    return Table(heads, rows, description=job.word("companion-survey-sheet"), small=True)
 
 
 def _tests(job: Job) -> Iterator[Block]:
@@ -53,7 +64,7 @@ def _tests(job: Job) -> Iterator[Block]:
     tried = [question for question in job.library.questionnaire.of("element") if question.how]
     if tried:
         yield Heading(2, words(job.word("companion-survey-tests")))
-        rows = tuple(Row((words(item.label), words(_line(item.how)), BLANK)) for item in tried)
+        rows = tuple(Row((_asked(item), words(f"{_line(item.how)}\n{_answers(job, item)}"), BLANK)) for item in tried)
         yield _table(job, ("companion-survey-test", "companion-survey-how", "companion-survey-found"), rows, "tests")
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from typing import Final
 
 from generator.document.companion_records import records
@@ -34,9 +34,8 @@ COMPANIONS: Final[Mapping[str, str]] = {
 """The companion papers by the word that asks for one, with the file each is written to."""
 
 _FIGURES: Final = (
-    ("mix_ref", "column-mix", 0.06), ("mix_lime", "column-lime", 0.2), ("mix_sand", "column-sand", 0.26),
-    ("mix_gauge", "column-gauge", 0.14), ("mix_dry_ratio", "column-dry-ratio", 0.16),
-    ("mix_putty_ratio", "column-slaked", 0.18),
+    ("mix_lime", "column-lime", 0.28), ("mix_sand", "column-sand", 0.26), ("mix_gauge", "column-gauge", 0.15),
+    ("mix_dry_ratio", "column-dry-ratio", 0.16), ("mix_putty_ratio", "column-slaked", 0.15),
 )  # fmt: skip
 _BUILDING: Final = ("building", "significance", "protection", "consent", "consent_reference", "officer", "sand_source")
 _FINISHES: Final = ("joint_finish", "plaster_surface")
@@ -89,13 +88,16 @@ def _mix_figures(job: Job) -> Iterator[Block]:
     if not job.measured.batches:
         yield Paragraph(words(job.word("sheet-no-mix")))
         return
-    rows = tuple(
-        Row(tuple((Value(name, made.mix.path, job.facts.spoken(made.mix.path, name)),) for name, _, _ in _FIGURES))
-        for made in job.measured.batches
-    )
+    rows = tuple(_mix(job, made.mix.path) for made in job.measured.batches)
     columns = tuple(Column(job.word(title), share) for _, title, share in _FIGURES)
     yield Table(columns, rows, description=job.word("caption-mixes"), small=True)
     yield Paragraph(words(job.word("companion-officer-basis")), "small")
+
+
+def _mix(job: Job, path: ScopePath) -> Row:
+    lime, *figures = (Value(name, path, job.facts.spoken(path, name)) for name, _, _ in _FIGURES)
+    ref = Strong((Value("mix_ref", path, job.facts.spoken(path, "mix_ref")), Text(": ")))
+    return Row(((ref, lime), *((figure,) for figure in figures)))
 
 
 def _walls(job: Job) -> Table:
@@ -119,7 +121,7 @@ def _wall(job: Job, scope: Scope) -> Row:
     method = job.word("companion-raked", depth=depth) if depth else ", ".join(coats)
     finish = "; ".join(filter(None, (job.facts.spoken(path, name) for name in _FINISHES)))
     told = (job.filling.place(path), extent, method, finish, ", ".join(_mixes(job, path)))
-    return Row(tuple((Value("work_name", path, text or job.word("none")),) for text in told))
+    return Row(tuple((Value("work_name", path, text or job.word("companion-nothing")),) for text in told))
 
 
 def _mixes(job: Job, path: ScopePath) -> list[str]:
@@ -140,21 +142,25 @@ def _why(job: Job) -> Iterator[Block]:
 
 
 def _not_taken(job: Job) -> Iterator[Block]:
-    """What was weighed and left: binders of one reason and the same walls together."""
-    places: dict[tuple[str, str], dict[str, None]] = {}
+    """What was weighed and left, by the reason: each binder with the walls that it was weighed for."""
+    reasons: dict[str, dict[str, dict[str, None]]] = {}
     for item in job.decisions.considered:
-        title = job.facts.scopes[item.path[:1]].title
-        places.setdefault((job.facts.say("binder", item.binder), job.word(item.why_not)), {})[title] = None
-    if not places:
+        walls = reasons.setdefault(item.why_not, {}).setdefault(job.facts.say("binder", item.binder), {})
+        walls[job.facts.scopes[item.path[:1]].title] = None
+    if not reasons:
         return
     yield Heading(2, words(job.word("companion-officer-not")))
-    keys = (("companion-binder", 0.3), ("column-where", 0.25), ("companion-why-not", 0.45))
-    pooled: dict[tuple[str, str], list[str]] = {}
-    for (binder, why), walls in places.items():
-        pooled.setdefault((", ".join(walls), why), []).append(binder)
-    rows = tuple(Row((words(", ".join(them)), words(walls), words(why))) for (walls, why), them in pooled.items())
-    columns = tuple(Column(job.word(key), share) for key, share in keys)
+    rows = tuple(Row((words(job.word(why)), words(_pooled(binders)))) for why, binders in reasons.items())
+    columns = (Column(job.word("companion-why-not"), 0.35), Column(job.word("companion-binder"), 0.65))
     yield Table(columns, rows, description=job.word("companion-officer-not"), small=True)
+
+
+def _pooled(binders: Mapping[str, Iterable[str]]) -> str:
+    """Binders with their walls, those of the same walls together."""
+    same: dict[str, list[str]] = {}
+    for binder, walls in binders.items():
+        same.setdefault(", ".join(walls), []).append(binder)
+    return "; ".join(f"{', '.join(them)} ({walls})" for walls, them in same.items())
 
 
 # --- the owner --------------------------------------------------------------------------------------------

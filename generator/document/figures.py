@@ -78,7 +78,8 @@ def season_figure(job: Job) -> Iterator[Figure]:
     months = (season[1].year - season[0].year) * 12 + season[1].month - season[0].month + 2
     placing = min(timing.last_placing for timing in job.programme.timings if timing.last_placing)
     drawing = season_calendar(
-        season[0], [season], placing, bars, min(months, _MOST_MONTHS), words_for(job, CalendarWords, "calendar")
+        season[0], [season], placing, bars, min(months, _MOST_MONTHS), words_for(job, CalendarWords, "calendar"),
+        job.facts.date_form,
     )
     yield _numbered(job, _SEASON, drawing, "figure-season")
 
@@ -103,25 +104,26 @@ def words_for(job: Job, kind: type[Worded], drawing: str) -> Worded:
 # --- numbers ----------------------------------------------------------------------------------------------
 
 
-def _order(job: Job) -> list[str]:
-    """The anchors of all numbered figures in reading order."""
+def numbered_figures(job: Job) -> dict[str, int]:
+    """The number of each figure that has one, by its anchor, in reading order."""
     found = [
         _anchor(scope.path)
         for scope in job.facts.at("work")
         if _joint(job, scope.path) is not None or _coats(job, scope.path)
     ]
+    shows = {part.id: part.shows for part in job.library.parts}
     for part in job.parts:
-        if part.part_id == "mortars":
+        shown = shows.get(part.part_id)
+        if shown == "mixes":
             found += [_BOXES] if _box_rows(job) else []
             found += [_HOT_MIX] if job.in_papers(HOT_MIX_CLAUSE) else []
-        if part.part_id == "curing" and _season(job) is not None:
+        if shown == "programme" and _season(job) is not None:
             found.append(_SEASON)
-    return found
+    return {anchor: number for number, anchor in enumerate(found, 1)}
 
 
 def _numbered(job: Job, anchor: str, drawing: Drawing, caption: str, **fills: str) -> Figure:
-    number = str(_order(job).index(anchor) + 1)
-    return Figure(drawing, job.word(caption, **fills), anchor=anchor, number=number)
+    return Figure(drawing, job.word(caption, **fills), anchor=anchor, number=str(job.figures[anchor]))
 
 
 def _anchor(path: ScopePath) -> str:

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cache
 from typing import Final
 
 from jinja2 import Environment, TemplateSyntaxError, nodes
@@ -19,7 +20,7 @@ from generator.document.model import Block, Inline, Inlines, ListBlock, Paragrap
 
 FILTERS: Final = ("least", "greatest", "bare", "capital")
 _FIRST: Final = 0xE000
-_PRIVATE: Final = re.compile("[\ue000-\uf8ff]")
+_PRIVATE: Final = re.compile("([\ue000-\uf8ff])")
 _ENVIRONMENT: Final = Environment(keep_trailing_newline=True, autoescape=False)
 _MARKDOWN: Final = MarkdownIt("zero").enable(["emphasis", "list", "link", "escape"])
 
@@ -101,15 +102,24 @@ def _hole(node: nodes.Node) -> Placeholder:
 
 def blocks(template: Template, fill: Filler, refer: Referrer) -> tuple[Block, ...]:
     """The text as blocks, each placeholder filled and each reference resolved."""
-    tokens = _MARKDOWN.parse(template.markdown)
-    return tuple(_Blocks(template, fill, refer).read(tokens))
+    return tuple(_Blocks(template, fill, refer).read(_tokens(template.markdown)))
 
 
 def inlines(template: Template, fill: Filler, refer: Referrer | None = None) -> Inlines:
     """A one-line text as inlines, its markdown read likewise."""
     reader = _Blocks(template, fill, refer or (lambda kind, key: Text(key)))
-    tokens = _MARKDOWN.parseInline(" ".join(template.markdown.split()))
-    return reader.inline(tokens[0].children or [])
+    return reader.inline(_line_tokens(template.markdown))
+
+
+# A text is filled for several papers, the record and each issue again: parsing it was a fifth of a run.
+@cache
+def _tokens(markdown: str) -> list[Token]:
+    return _MARKDOWN.parse(markdown)
+
+
+@cache
+def _line_tokens(markdown: str) -> list[Token]:
+    return _MARKDOWN.parseInline(" ".join(markdown.split()))[0].children or []
 
 
 class _Blocks:
@@ -159,18 +169,12 @@ class _Blocks:
         return self.refer(kind, key)
 
     def _filled(self, text: str) -> list[Inline]:
-        found: list[Inline] = []
-        start = 0
-        for index, letter in enumerate(text):
-            place = ord(letter) - _FIRST
-            if 0 <= place < len(self.template.placeholders):
-                if index > start:
-                    found.append(Text(text[start:index]))
-                found.append(self.fill(self.template.placeholders[place]))
-                start = index + 1
-        if start < len(text):
-            found.append(Text(text[start:]))
-        return found
+        holes = self.template.placeholders
+        return [
+            self.fill(holes[ord(piece) - _FIRST]) if _PRIVATE.fullmatch(piece) else Text(piece)
+            for piece in _PRIVATE.split(text)
+            if piece
+        ]
 
 
 def _closing(tokens: list[Token], start: int) -> int:
@@ -194,6 +198,8 @@ def _merged(inlines: list[Inline]) -> Inlines:
 
 def references(template: Template) -> list[str]:
     """The targets of the text's references, as `clause:id`."""
+    if not any(letter in template.markdown for letter in "[<"):  # most texts refer to nothing
+        return []
     found: list[str] = []
 
     def note(kind: str, key: str) -> Inline:

@@ -56,7 +56,7 @@ class Filling:
         if isinstance(value, Range) and hole.filter in ("least", "greatest"):
             value = value.low if hole.filter == "least" else value.high
         if hole.filter == "bare":
-            return spoken(value)
+            return spoken(value, dates=self.facts.date_form)
         text = self.facts.say(hole.name, value)
         return _capital(text) if hole.filter == "capital" else text
 

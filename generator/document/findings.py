@@ -13,8 +13,8 @@ from generator.questionnaire.facts import ScopePath
 
 def findings(raised: Iterable[Raised], filling: Filling) -> tuple[Finding, ...]:
     """Every finding of the job, the gravest first, then in the order of the answers."""
-    found = [_worded(item, filling) for item in raised]
-    found += [_worded(item, filling) for item in _by_condition(filling)]
+    found = [worded(item, filling) for item in raised]
+    found += [worded(item, filling) for item in _by_condition(filling)]
     order = {path: index for index, path in enumerate(filling.facts.scopes)}
     unique = dict.fromkeys(found)
     return tuple(sorted(unique, key=lambda item: (-item.rank, order.get(item.scope, 0), item.code)))
@@ -37,7 +37,8 @@ def _by_condition(filling: Filling) -> Iterable[Raised]:
                 yield Raised(code, scope.path, (), tuple(map(str, verdict.facts)), tuple(marks))
 
 
-def _worded(raised: Raised, filling: Filling) -> Finding:
+def worded(raised: Raised, filling: Filling) -> Finding:
+    """A finding in the words of the library."""
     entry: FindingEntry = filling.library.findings[raised.code]
     fills = dict(raised.fills)
 

@@ -8,42 +8,36 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Mapping
 from dataclasses import replace
+from typing import Final
 
 from generator.document import numbers
 from generator.errors import Raised
-from generator.measure.model import ItemSection, Measured
+from generator.measure.model import Item, ItemSection, Measured
+
+_SECTION: Final = "section:"
+_LINE: Final = "line:"
+_KINDS: Final = (_SECTION, _LINE)
 
 
 def held(measured: Measured, last: Mapping[str, str] | None = None) -> tuple[Measured, dict[str, str]]:
     """What was measured with the last issue's numbers, and the register of its sections and lines."""
     sections = _sections(measured.sections, last or {})
-    keys = {key: _keys(section) for key, section in zip(sections, measured.sections, strict=True)}
-    known = {f"part:{key}": number for key, number in sections.items()}
-    for key, number in (last or {}).items():
-        if key.startswith(("line:", "section:")):
-            known[_turned(_turned(key, "line:", "clause:"), "section:", "part:")] = number
-    found = numbers.register(numbers.number([(key, list(items)) for key, items in keys.items()], known))
-    fresh: dict[str, str] = {}
-    made = []
-    for (key, items), section in zip(keys.items(), measured.sections, strict=True):
-        lines = []
-        for name, item in zip(items, section.items, strict=True):
-            fresh[item.ref] = found[f"clause:{name}"]
-            lines.append(replace(item, ref=fresh[item.ref]))
-        made.append(replace(section, number=int(sections[key]), items=tuple(lines)))
-    register = {_turned(_turned(key, "part:", "section:"), "clause:", "line:"): number for key, number in found.items()}
+    lines = [(key, _lines(section)) for key, section in zip(sections, measured.sections, strict=True)]
+    known = {**(last or {}), **{_SECTION + key: text for key, text in sections.items()}}
+    register = numbers.register(numbers.number([(key, list(items)) for key, items in lines], known, _KINDS), _KINDS)
+    made = tuple(
+        replace(section, number=int(sections[key]), items=_numbered(items, register))
+        for (key, items), section in zip(lines, measured.sections, strict=True)
+    )
+    fresh = {item.ref: register[_LINE + key] for _, items in lines for key, item in items.items()}
     raised = tuple(_renumbered(item, fresh) for item in measured.raised)
-    return replace(measured, sections=tuple(made), raised=raised), register
-
-
-def _turned(key: str, old: str, new: str) -> str:
-    return f"{new}{key.removeprefix(old)}" if key.startswith(old) else key
+    return replace(measured, sections=made, raised=raised), register
 
 
 def _sections(sections: tuple[ItemSection, ...], last: Mapping[str, str]) -> dict[str, str]:
     """The number of each section by its key."""
-    known = {key.removeprefix("section:"): number for key, number in last.items() if key.startswith("section:")}
-    following = max(map(int, known.values()), default=0)
+    known = {key.removeprefix(_SECTION): text for key, text in last.items() if key.startswith(_SECTION)}
+    following = max((number for text in known.values() for number, _ in numbers.order(text)), default=0)
     found: dict[str, str] = {}
     for section in sections:
         key = "/".join((section.key, *section.path))
@@ -53,15 +47,19 @@ def _sections(sections: tuple[ItemSection, ...], last: Mapping[str, str]) -> dic
     return found
 
 
-def _keys(section: ItemSection) -> tuple[str, ...]:
-    """A key for each line that stays the same while its rule and place do; equal ones are counted."""
+def _lines(section: ItemSection) -> dict[str, Item]:
+    """The lines by a key that stays the same while their rule and place do; equal ones are counted."""
     seen: Counter[str] = Counter()
-    found = []
+    found = {}
     for item in section.items:
         key = "/".join((item.entry.id, *item.path))
         seen[key] += 1
-        found.append(key if seen[key] == 1 else f"{key}#{seen[key]}")
-    return tuple(found)
+        found[key if seen[key] == 1 else f"{key}#{seen[key]}"] = item
+    return found
+
+
+def _numbered(lines: Mapping[str, Item], register: Mapping[str, str]) -> tuple[Item, ...]:
+    return tuple(replace(item, ref=register[_LINE + key]) for key, item in lines.items())
 
 
 def _renumbered(raised: Raised, fresh: Mapping[str, str]) -> Raised:

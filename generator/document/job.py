@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Final
 
 from generator.decide.model import Decisions
@@ -40,6 +40,7 @@ class Job:
     status: str
     filling: Filling
     replaces: str = ""
+    figures: Mapping[str, int] = field(default_factory=dict)
 
     def word(self, key: str, **fills: str) -> str:
         """A fixed word or phrase of the library."""
@@ -67,10 +68,15 @@ class Job:
         return Identity(
             title=self.word(paper), subject=self.said("title"), reference=self.said("reference"),
             revision=self.said("revision"), date=issued.isoformat(), author=self.said("specifier"),
-            draft=self.word("draft-mark") if self.status == "draft" else "", language=self.library.language,
+            draft=self.word("draft-mark") if self.status == "draft" else "", language=self._language(),
+            paper="letter" if self.facts.get(PROJECT, "paper") == "letter" else "a4", date_form=self.facts.date_form,
             page_words=(self.word("page"), self.word("of")),
             caption_words=(self.word("table"), self.word("figure")), notes_by=self.word("specifiers-notes"),
         )  # fmt: skip
+
+    def _language(self) -> str:
+        """The tag of the language the papers are proof-read and read aloud in."""
+        return self.facts.spoken(PROJECT, "language") or self.library.language
 
     def serves(self, clause_id: str, path: ScopePath) -> bool:
         """Whether a clause is in and speaks to a scope: to it, to what lies in or around it, or to a mix of it."""

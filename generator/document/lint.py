@@ -1,4 +1,8 @@
-"""Checks across the whole library: what each file alone cannot show."""
+"""Checks across the whole library: what each file alone cannot show.
+
+`misfits` are those that no run can go by, told wherever a library is read; `problems` are all, told by
+`clauses check`.
+"""
 
 from __future__ import annotations
 
@@ -7,8 +11,8 @@ from collections.abc import Iterable, Iterator
 from generator.document.fill import references
 from generator.document.texts import Texts
 from generator.errors import Mark, Problem, did_you_mean
-from generator.library.model import Library, Recipe, Table
-from generator.questionnaire.names import Name
+from generator.library.model import Library, Recipe
+from generator.lime.slaking import QUICKLIME_KG_PER_L_LIMITS
 
 
 def problems(library: Library, texts: Texts) -> Iterator[Problem]:
@@ -17,11 +21,15 @@ def problems(library: Library, texts: Texts) -> Iterator[Problem]:
     yield from found
     if not found:
         yield from _references(library, texts)
-    yield from _ids(library)
     yield from _sources(library)
-    for table in library.tables.values():
-        yield from _table(library, table)
+    yield from misfits(library)
+
+
+def misfits(library: Library) -> Iterator[Problem]:
+    """Each line, step or recipe that names what is not there, or cannot be reckoned with."""
+    yield from _ids(library)
     yield from _recipes(library)
+    yield from _hows(library)
 
 
 def _problem(library: Library, kind: str, key: str, what: str, to_do: str) -> Problem:
@@ -62,11 +70,7 @@ def _ids(library: Library) -> Iterator[Problem]:
             yield _problem(
                 library, "item", key, "has no quantity", "name one, or make it a rate only or a sum"
             )
-        if (
-            item.quantity
-            and not item.quantity.replace(".", "", 1).isdigit()
-            and item.quantity not in library.names
-        ):
+        if item.quantity and item.fixed_quantity is None and item.quantity not in library.names:
             yield _problem(
                 library,
                 "item",
@@ -83,6 +87,11 @@ def _sources(library: Library) -> Iterator[Problem]:
     named += [("finding", key, entry.sources) for key, entry in library.findings.items()]
     named += [("recipe", key, recipe.sources) for key, recipe in library.recipes.items()]
     named += [("material", key, material.sources) for key, material in library.materials.items()]
+    named += [
+        ("material", key, held.sources)
+        for key, material in library.materials.items()
+        for held in material.properties().values()
+    ]
     named += [("table", table.id, row.sources) for table in library.tables.values() for row in table.rows]
     for kind, key, sources in named:
         if not sources:
@@ -100,25 +109,13 @@ def _sources(library: Library) -> Iterator[Problem]:
                 )
 
 
-def _table(library: Library, table: Table) -> Iterator[Problem]:
-    for name in table.keys:
-        known = library.names.get(name)
-        if known is None or known.kind != "choice":
-            continue
-        for row in table.rows:
-            yield from _cell(library, table, known, row.keys.get(name, "any"))
-
-
-def _cell(library: Library, table: Table, name: Name, cell: object) -> Iterator[Problem]:
-    for choice in cell if isinstance(cell, list | tuple) else [cell]:
-        if choice != "any" and choice not in name.choices:
-            yield _problem(
-                library,
-                "table",
-                table.id,
-                f"has '{choice}', which is not a choice of {name.name}",
-                did_you_mean(str(choice), name.choices),
-            )
+def _hows(library: Library) -> Iterator[Problem]:
+    for key, reckoned in library.reckoned.items():
+        for kind, named, known in (("name", reckoned.of, library.names), ("table", reckoned.tables, library.tables)):
+            for item in named:
+                if item not in known:
+                    what = f"is reckoned from the {kind} '{item}', which is not there"
+                    yield _problem(library, "name", key, what, did_you_mean(item, known))
 
 
 def _recipes(library: Library) -> Iterator[Problem]:
@@ -165,3 +162,21 @@ def _reckoned(library: Library, recipe: Recipe) -> Iterator[Problem]:
         if material is not None and material.bulk_density_kg_per_l is None:
             what = f"takes '{key}', which has no bulk density"
             yield _problem(library, "recipe", recipe.id, what, "give the material bulk_density_kg_per_l")
+    if recipe.making == "hot-mix":
+        yield from _slaked(library, recipe)
+
+
+def _slaked(library: Library, recipe: Recipe) -> Iterator[Problem]:
+    """What a hot mix cannot be reckoned without, or with."""
+    lime, putty = library.materials.get(recipe.lime), library.materials.get("lime-putty")
+    if lime is not None and lime.purity_share is None:
+        what = f"slakes '{recipe.lime}', which has no purity"
+        yield _problem(library, "recipe", recipe.id, what, "give the material purity_share")
+    if putty is None or putty.solids_share is None:
+        what = "is slaked, and the material 'lime-putty' that it slakes to has no solids"
+        yield _problem(library, "recipe", recipe.id, what, "give 'lime-putty' solids_share")
+    low, high = QUICKLIME_KG_PER_L_LIMITS
+    density = lime.bulk_density_kg_per_l if lime is not None else None
+    if density is not None and not low <= density.low <= density.high <= high:
+        what = f"slakes '{recipe.lime}', whose bulk density is not that of quicklime"
+        yield _problem(library, "recipe", recipe.id, what, f"give it from {low:g} to {high:g} kg/l")

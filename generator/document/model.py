@@ -6,10 +6,13 @@ reckoning is a `Value` that knows its name and scope, so a later reader can tell
 
 from __future__ import annotations
 
+import datetime
 from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import TYPE_CHECKING
+
+from generator.values import DAY_MONTH_YEAR, date_spoken
 
 if TYPE_CHECKING:
     from generator.drawing.model import Drawing
@@ -181,7 +184,10 @@ class Section:
 
 @dataclass(frozen=True, slots=True)
 class Identity:
-    """What every page of a paper says of itself. `date` is the ISO issue date; `draft` the mark or `""`."""
+    """What every page of a paper says of itself. `date` is the ISO issue date; `draft` the mark or `""`.
+
+    `paper` is `a4` or `letter`; `date_form` is how dates are spelt.
+    """
 
     title: str
     subject: str
@@ -191,9 +197,16 @@ class Identity:
     author: str
     draft: str = ""
     language: str = "en-GB"
+    paper: str = "a4"
+    date_form: str = DAY_MONTH_YEAR
     page_words: tuple[str, str] = ("Page", "of")
     caption_words: tuple[str, str] = ("Table", "Figure")
     notes_by: str = "Specifier's notes"
+
+    @property
+    def issued(self) -> str:
+        """The issue date as a reader sees it."""
+        return date_spoken(datetime.date.fromisoformat(self.date), self.date_form)
 
 
 @dataclass(frozen=True, slots=True)

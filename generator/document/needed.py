@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 from pathlib import PurePath
-from typing import TypeVar
+from typing import Any, TypeVar
 
 from generator.errors import InputInvalid, Mark, Problem
 from generator.library.model import Library
+from generator.questionnaire.names import Name, Names
 
 Entry = TypeVar("Entry")
 
@@ -21,14 +22,37 @@ class Needed(dict[str, Entry]):
         self.kind, self.where = kind, where
 
     def __missing__(self, key: str) -> Entry:
-        what = f"lacks the {self.kind} '{key}', which the program asks for"
-        raise InputInvalid([Problem(self.where, what, "write it, or take it over from the shipped library")])
+        raise InputInvalid([_lack(self.kind, key, self.where)])
+
+
+class NeededNames(Names):
+    """The register of names. One that is asked for and not declared raises `InputInvalid`."""
+
+    def __init__(self, where: Mark, names: Names) -> None:
+        super().__init__(dict(names))
+        self.where = where
+
+    def __getitem__(self, name: str) -> Name:
+        try:
+            return super().__getitem__(name)
+        except KeyError:
+            raise InputInvalid([_lack("name", name, self.where)]) from None
+
+    def get(self, name: str, default: Any = None) -> Any:
+        """The name, or the default where it is not declared."""
+        return super().__getitem__(name) if name in self else default
+
+
+def _lack(kind: str, key: str, where: Mark) -> Problem:
+    what = f"lacks the {kind} '{key}', which the program asks for"
+    return Problem(where, what, "write it, or take it over from the shipped library")
 
 
 def needing(library: Library) -> Library:
     """The library, telling what it lacks of what the program asks of it by name."""
     return replace(
         library,
+        names=NeededNames(_where(library, "name"), library.names),
         tables=Needed("table", _where(library, "table"), library.tables),
         materials=Needed("material", _where(library, "material"), library.materials),
         findings=Needed("finding", _where(library, "finding"), library.findings),

@@ -38,11 +38,13 @@ _FACTS = (
     "existing_mortar",
     "wall_wet",
     "salts",
+    "old_sand_passing",
     "access",
     "drawing_refs",
 )
 # Facts whose question is too long a label for a narrow column.
 _SHORT = ("hardness", "height_m", "drawing_refs")
+_WORK_FACTS = ("joint_depth_lost_mm", "old_joint")
 
 
 def element_sheets(job: Job) -> Iterator[Block]:
@@ -111,6 +113,7 @@ def _work(job: Job, scope: Scope) -> Iterator[Block]:
     )
     yield Heading(2, title)
     yield ListBlock(tuple(_operations(job, path)), ordered=True)
+    yield from _found(job, path)
     yield from _mix(job, path)
     told = (*_quantities(job, path), *_season(job, path))
     if told:
@@ -144,6 +147,18 @@ def _refs(job: Job, ids: tuple[str, ...], path: ScopePath) -> Inlines:
     return (*listed, Text(")"))
 
 
+def _found(job: Job, path: ScopePath) -> Iterator[Block]:
+    """What was found that belongs to one work of the wall, on one line."""
+    line: list[Text | Value] = []
+    for name in _WORK_FACTS:
+        held = job.facts.values.get(path, {}).get(name)
+        if held is not None:
+            label = job.facts.names[name].label
+            line += [Text(f"{'; ' if line else ' '}{label}: "), Value(name, path, job.facts.say(name, held.value))]
+    if line:
+        yield Paragraph((Strong(words(job.word("sheet-found"))), *line))
+
+
 def _mix(job: Job, path: ScopePath) -> Iterator[Block]:
     """The mixes of a work, each once, with its reason where the one before has not given it."""
     told: set[str] = set()
@@ -163,7 +178,7 @@ def _mix(job: Job, path: ScopePath) -> Iterator[Block]:
 
 def _mix_line(job: Job, coat: ScopePath, mix: Mix) -> Inlines:
     return job.told(
-        "sheet-mix-wash" if mix.recipe.making == "limewash" else "sheet-mix-line",
+        "sheet-mix-line-wash" if mix.recipe.making == "limewash" else "sheet-mix-line",
         mix=Value("mix_used", coat, mix.ref),
         name=Value("mix_name", mix.path, mix.recipe.name),
         layer=Value("layer_mm", coat, job.facts.spoken(coat, "layer_mm")),

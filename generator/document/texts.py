@@ -29,6 +29,7 @@ RULE_FILLS: Final = frozenset(
         "recipe",
         "grain",
         "reason",
+        "because",
     }
 )
 _FIELDS: Final[Mapping[str, tuple[str, ...]]] = {

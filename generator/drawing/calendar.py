@@ -25,7 +25,7 @@ from generator.drawing.model import (
     filled,
     one_line,
 )
-from generator.values import MONTHS, spoken
+from generator.values import DAY_MONTH_YEAR, MONTHS, date_spoken
 
 WIDTH_MM: Final = 145.0
 MOST_MONTHS: Final = 36
@@ -104,9 +104,11 @@ def season_calendar(
     bars: Sequence[Bar],
     months: int = 12,
     words: CalendarWords | None = None,
+    dates: str = DAY_MONTH_YEAR,
 ) -> Drawing:
     """The strip of so many months from the month of `start`, seasons and bars by their first and last days.
 
+    `dates` is how days are spelt.
     ValueError for 0 or more than 36 months and for a season or bar that ends before it begins.
     """
     words = words or CalendarWords()
@@ -124,10 +126,10 @@ def season_calendar(
         *_season_row(strip, seasons, top + _HEAD, words),
         *_grid(strip, top, y),
         *(primitive for row in rows for primitive in row),
-        *(_placing(strip, marked, top, y, words) if marked else ()),
+        *(_placing(strip, marked, top, y, words, dates) if marked else ()),
     )
     return Drawing(
-        WIDTH_MM, round(y + _MARGIN, 2), _alt(strip, seasons, last_placing, bars, words), primitives
+        WIDTH_MM, round(y + _MARGIN, 2), _alt(strip, seasons, last_placing, bars, words, dates), primitives
     )
 
 
@@ -208,10 +210,10 @@ def _bar(strip: _Strip, bar: Bar, lines: Sequence[str], y: float, words: Calenda
 
 
 def _placing(
-    strip: _Strip, day: datetime.date, top: float, bottom: float, words: CalendarWords
+    strip: _Strip, day: datetime.date, top: float, bottom: float, words: CalendarWords, dates: str
 ) -> Primitives:
     x = strip.place(day, after=True)
-    text = filled(words.last_placing, date=spoken(day))
+    text = filled(words.last_placing, date=date_spoken(day, dates))
     half = text_width_mm(text, LETTER_PT, bold=True) / 2
     middle = min(max(x, _MARGIN + half), _RIGHT - half)
     return (
@@ -228,14 +230,16 @@ def _alt(
     last_placing: datetime.date | None,
     bars: Sequence[Bar],
     words: CalendarWords,
+    dates: str,
 ) -> str:
     def span(first: datetime.date, last: datetime.date) -> str:
-        return filled(words.span, first=spoken(first), last=spoken(last))
+        return filled(words.span, first=date_spoken(first, dates), last=date_spoken(last, dates))
 
     safe = ", ".join(span(first, last) for first, last in seasons) or words.none
     works = "; ".join(f"{one_line(bar.label)}: {span(bar.first, bar.last)}" for bar in bars)
-    date = spoken(last_placing) if last_placing else words.none
+    date = date_spoken(last_placing, dates) if last_placing else words.none
     return filled(
-        words.alt, first=spoken(strip.first), last=spoken(strip.last), season=f"{words.season}: {safe}",
+        words.alt, first=date_spoken(strip.first, dates), last=date_spoken(strip.last, dates),
+        season=f"{words.season}: {safe}",
         placing=filled(words.last_placing, date=date), works=works or words.none,
     )  # fmt: skip

@@ -2,30 +2,34 @@
 
 from __future__ import annotations
 
-import json
+import datetime
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Final
+from typing import Any, Final
 
 from generator.errors import CannotWrite, InputInvalid, Mark, Problem, did_you_mean
-from generator.library.layers import LAYER_MARKER, clause_hash
-from generator.library.model import Clause, Library, Origin
+from generator.files import write_whole
+from generator.library.layer_files import ID_PATTERN, LAYER_MARKER
+from generator.library.layers import STARTERS, clause_hash
+from generator.library.model import SHIPPED, Clause, Library, Origin
+from generator.library.writing import entry_lines, field_lines
 
-_ID: Final = re.compile(r"[a-z][a-z0-9]*([.-][a-z0-9]+)*\Z")
-_MOST: Final = 110
-_FIELDS: Final = ("title", "per", "when", "if_unknown", "text", "check", "because", "advice", "sources", "keep")
-_DEFAULTS: Final = {"per": "project", "when": "", "if_unknown": "exclude", "check": "", "because": "", "advice": ""}
+_ID: Final = re.compile(ID_PATTERN.removesuffix("$") + r"\Z")
+_DEFAULTS: Final[Mapping[str, Any]] = {
+    name: field.default for name, field in Clause.model_fields.items() if not field.is_required()
+}
+_ELSEWHERE: Final = "name another folder with --in"
 
 
 @dataclass(frozen=True, slots=True)
 class NewClause:
-    """What a new clause starts from."""
+    """What a new clause starts from; without a title, from the library's own words for one."""
 
     id: str
     part: str
-    title: str
+    title: str = ""
     after: str = ""
 
 
@@ -47,39 +51,27 @@ def new_clause(folder: Path, new: NewClause, library: Library) -> Path:
     if not _ID.match(new.id):
         raise _wrong(new.id, "cannot be a clause's id", "write small letters, figures, dots and hyphens only")
     if new.id in library.clauses:
-        raise _wrong(new.id, "is a clause already", "take another id, or 'clauses adopt' it")
+        raise _wrong(new.id, f"is a clause already ({library.marks['clause', new.id]})", "take another, or adopt it")
     if new.part not in parts:
         raise _wrong(new.part or "the part", "is not a part", did_you_mean(new.part, parts))
     if new.after and new.after not in library.clauses:
         raise _wrong(new.after, "is not a clause", did_you_mean(new.after, library.clauses))
-    placed = [f"  part: {new.part}", *([f"  after: {new.after}"] if new.after else [])]
-    lines = [
-        "clauses:",
-        f"- id: {new.id}",
-        *placed,
-        *_told("title", new.title),
-        "  text: |",
-        "    Say what is to be done, how much, and to which measure. One requirement a sentence.",
-        "  check: Who looks, and how.",
-        "  because: Why, for whoever must decide on site.",
-        "  sources: [common-practice]",
-    ]
-    return _written(folder, f"{new.id}.yaml", lines)
+    if new.after and library.part_of[new.after] != new.part:
+        raise _wrong(new.after, f"is of the part '{library.part_of[new.after]}'", f"name a clause of '{new.part}'")
+    words = {name: library.words.get(key, "…") for name, key in STARTERS.items()}
+    fields = {
+        "id": new.id, "part": new.part, **({"after": new.after} if new.after else {}),
+        **words, **({"title": new.title} if new.title else {}), "sources": ["common-practice"],
+    }  # fmt: skip
+    return _written(folder, f"{new.id}.yaml", "clauses", fields)
 
 
 def adopt_clause(folder: Path, clause_id: str, library: Library) -> Path:
     """The file of a replacement that starts as its base, hash and all. Raises `InputInvalid` and `CannotWrite`."""
     clause = _clause(clause_id, library)
-    lines = ["clauses:", f"- id: {clause.id}", *_told("based_on", clause_hash(clause))]
-    for name in _FIELDS:
-        value = getattr(clause, name)
-        if name == "sources":
-            lines.append(f"  sources: [{', '.join(value)}]")
-        elif name == "keep":
-            lines += ["  keep: true"] if value else []
-        elif value != _DEFAULTS.get(name):
-            lines += _told(name, value)
-    return _written(folder, f"{clause.id}.yaml", lines)
+    _refuse_own(folder, clause_id, library, "is in this layer already", "change it there")
+    fields = {"id": clause.id, "based_on": clause_hash(clause), **clause_fields(clause)}
+    return _written(folder, f"{clause.id}.yaml", "clauses", fields)
 
 
 def drop_clause(folder: Path, clause_id: str, because: str, library: Library) -> Path:
@@ -87,75 +79,107 @@ def drop_clause(folder: Path, clause_id: str, because: str, library: Library) ->
     clause = _clause(clause_id, library)
     if not because.strip():
         raise _wrong(clause_id, "is dropped without a reason", "say why with --because")
-    return _written(folder, f"{clause.id}.drop.yaml", ["drops:", f"- id: {clause.id}", *_told("because", because)])
+    _refuse_own(folder, clause_id, library, "is written by this layer", "take it out there first")
+    return _written(folder, f"{clause.id}.drop.yaml", "drops", {"id": clause.id, "because": because})
 
 
-def seen(clause_id: str, library: Library) -> Path:
-    """The file of a replacement, its hash now that of its base: somebody has read both. Raises `InputInvalid`."""
+def clause_fields(clause: Clause) -> dict[str, Any]:
+    """The fields of a clause but its id, without those that say what goes without saying."""
+    fields = {name: getattr(clause, name) for name in Clause.model_fields if name != "id"}
+    return {name: value for name, value in fields.items() if name not in _DEFAULTS or value != _DEFAULTS[name]}
+
+
+@dataclass(frozen=True, slots=True)
+class Reader:
+    """Who read a replacement beside its base, and on which day."""
+
+    name: str
+    date: str
+
+
+def record_review(clause_ids: Sequence[str], reader: Reader, library: Library) -> list[Path]:
+    """The files that now record that somebody read replacements beside their bases, as these now are.
+
+    Earlier readings stay in them. Raises `InputInvalid`, with nothing written, and `CannotWrite`.
+    """
+    if not reader.name.strip():
+        raise _wrong(reader.name, "is no name", "say who read them with --by")
+    if not _is_day(reader.date):
+        raise _wrong(reader.date, "is no day", "say when with --on, such as 2027-03-01")
+    written = {}
+    for clause_id in clause_ids:
+        path, base = _to_review(clause_id, library)
+        fields = {"clause": clause_id, "base": base, "by": reader.name.strip(), "date": reader.date}
+        before = path.read_text(encoding="utf-8") if path.exists() else "reviews:\n"
+        written[path] = before.rstrip("\n") + "\n" + "\n".join(entry_lines(fields)) + "\n"
+    for path, text in written.items():
+        write_whole(path, text.encode(), "give yourself the right to write there")
+    return list(written)
+
+
+def _to_review(clause_id: str, library: Library) -> tuple[Path, str]:
+    """The file of a replacement's readings, and the hash of its base."""
     origin = library.origin(clause_id)
-    if origin.base is None or origin.file is None:
-        raise _wrong(
-            clause_id, "is not a replaced clause", did_you_mean(clause_id, [key for key, _ in review(library)])
-        )
-    old = origin.based_on
-    lines = origin.file.read_text(encoding="utf-8").splitlines(keepends=True)
-    start = library.marks["clause", clause_id].line - 1
-    for index in range(start, len(lines)):
-        if re.search(r"\bbased_on\b", lines[index]) and old in lines[index]:
-            fresh = clause_hash(origin.base)
-            lines[index] = re.sub(rf"(\bbased_on\b\s*:\s*)[\"']?{re.escape(old)}[\"']?", rf'\1"{fresh}"', lines[index])
-            _store(origin.file, "".join(lines))
-            return origin.file
-    raise _wrong(clause_id, "has no line 'based_on:'", f"add 'based_on: \"{clause_hash(origin.base)}\"' to it")
+    if origin.base is None:
+        replaced = [key for key, _ in replacements(library)]
+        raise _wrong(clause_id, "is not a replaced clause", did_you_mean(clause_id, replaced))
+    if not origin.stale:
+        raise _wrong(clause_id, "stands on a clause that has not changed since", "there is nothing to read again")
+    layer = next(layer for layer in library.layers if layer.name == origin.layer)
+    return layer.folder / "reviews" / f"{clause_id}.yaml", clause_hash(origin.base)
+
+
+def _is_day(text: str) -> bool:
+    try:
+        return datetime.date.fromisoformat(text).isoformat() == text
+    except ValueError:
+        return False
 
 
 def _clause(clause_id: str, library: Library) -> Clause:
-    clause = library.clauses.get(clause_id)
+    clause, gone = library.clauses.get(clause_id), library.dropped.get(clause_id)
+    if clause is None and gone is not None:
+        raise _wrong(clause_id, f"is dropped by '{gone.layer}' ({gone.mark})", "take that drop out first")
     if clause is None:
         raise _wrong(clause_id, "is not a clause", did_you_mean(clause_id, library.clauses))
     return clause
+
+
+def _refuse_own(folder: Path, clause_id: str, library: Library, what: str, to_do: str) -> None:
+    """Refuses a clause that the layer itself writes."""
+    file = library.origin(clause_id).file
+    if file is not None and file.resolve().is_relative_to(folder.resolve()):
+        raise _wrong(clause_id, f"{what} ({library.marks['clause', clause_id]})", to_do)
 
 
 def _wrong(what: str, is_: str, to_do: str) -> InputInvalid:
     return InputInvalid([Problem(Mark(f"'{what}'"), is_, to_do)])
 
 
-def _told(name: str, value: str) -> list[str]:
-    """A field as lines of YAML: in one line where it fits, else as a block."""
-    if "\n" not in value and len(value) < _MOST:
-        return [f"  {name}: {json.dumps(value, ensure_ascii=False)}"]
-    body = value.removesuffix("\n")
-    if value != value.strip(" \n") + "\n" * value.endswith("\n") or "\t" in value:
-        return [f"  {name}: {json.dumps(value, ensure_ascii=False)}"]
-    chomped = "|" if value.endswith("\n") else "|-"
-    return [f"  {name}: {chomped}", *(f"    {line}" if line else "" for line in body.split("\n"))]
-
-
-def _written(folder: Path, name: str, lines: list[str]) -> Path:
+def _written(folder: Path, name: str, key: str, fields: Mapping[str, Any]) -> Path:
+    """A new file of a layer with one entry; the layer is begun with it where there is none."""
     path = folder / "clauses" / name
     if path.exists():
         raise CannotWrite(f"{path}: is there already: edit it, or move it away")
-    if not (folder / LAYER_MARKER).exists():
-        known = re.sub(r"[^a-z0-9]+", "-", folder.resolve().name.lower()).strip("-")
-        _store(folder / LAYER_MARKER, f'name: {known if _ID.match(known) else "house"}\nedition: "1"\n')
-    _store(path, "\n".join(lines) + "\n")
+    begin_layer(folder)
+    write_whole(path, "\n".join([f"{key}:", *entry_lines(fields), ""]).encode(), _ELSEWHERE)
     return path
 
 
-def _store(path: Path, text: str) -> None:
-    waiting = path.with_name(f".{path.name}.part")
-    try:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        waiting.write_text(text, encoding="utf-8", newline="\n")
-        waiting.replace(path)
-    except OSError as error:
-        raise CannotWrite(f"{path}: cannot be written ({error.strerror}): name another folder with --in") from None
+def begin_layer(folder: Path) -> None:
+    """Makes a folder a layer named after itself, if it is none yet. Raises `CannotWrite`."""
+    if (folder / LAYER_MARKER).exists():
+        return
+    known = re.sub(r"[^a-z0-9]+", "-", folder.resolve().name.lower()).strip("-")
+    name = known if _ID.match(known) and known != SHIPPED else "house"
+    lines = [*field_lines("name", name), *field_lines("edition", "1"), ""]
+    write_whole(folder / LAYER_MARKER, "\n".join(lines).encode(), _ELSEWHERE)
 
 
 # --- looking up -----------------------------------------------------------------------------------------------
 
 
-def review(library: Library) -> Iterator[tuple[str, Origin]]:
+def replacements(library: Library) -> Iterator[tuple[str, Origin]]:
     """Every replaced clause, in the library's order, with where it comes from and what it replaces."""
     for key in library.clauses:
         origin = library.origin(key)
@@ -178,8 +202,8 @@ def where_used(clause_id: str, library: Library) -> list[Use]:
     return found
 
 
-def search(words: list[str], library: Library) -> list[str]:
-    """The ids of the clauses that hold every word in their id, title or text, in the library's order."""
+def search(words: Sequence[str], library: Library) -> list[str]:
+    """The ids of the clauses that hold every word in their id or words, in the library's order."""
     wanted = [word.casefold() for word in words]
     return [key for key, clause in library.clauses.items() if all(word in _all_text(clause) for word in wanted)]
 

@@ -26,6 +26,7 @@ from generator.library.model import (
     Table,
 )
 from generator.library.reading import Reading, listed
+from generator.library.tables import ASKED, strange_words, values_shape
 from generator.questionnaire.condition import Condition
 from generator.questionnaire.names import Name, Names
 from generator.questionnaire.parsing import ConditionError, parse
@@ -88,6 +89,7 @@ def load(folder: Path, label: str | None = None, layers: Sequence[Path] = ()) ->
     layered = lay(reading, part_of, [(layer, _told(layer)) for layer in layers])
     _questions(reading)
     names = _names(reading)
+    _table_words(reading, names)
     conditions = _conditions(reading, names)
     if reading.problems or header is None:
         raise InputInvalid(reading.problems)
@@ -109,13 +111,16 @@ def _library(
     reading: Reading,
 ) -> Library:
     entries = reading.entries
-    asked = {key: found.when for (kind, key), found in conditions.items() if kind == "question" and found.when}
+    questions = {key: found for (kind, key), found in conditions.items() if kind == "question"}
+    asked = {key: found.when for key, found in questions.items() if found.when}
+    needed = {key: found.needed_when for key, found in questions.items() if found.needed_when}
     return Library(
         name=header.name,
         edition=header.edition,
         language=header.language,
         names=names,
-        questionnaire=Questionnaire(entries.get("question", {}), asked),
+        questionnaire=Questionnaire(entries.get("question", {}), asked, needed),
+        reckoned=entries.get("name", {}),
         parts=tuple(entries.get("part", {}).values()),
         clauses=entries.get("clause", {}),
         part_of=part_of,
@@ -229,10 +234,20 @@ def _rows(table: Table, source: Source, reading: Reading) -> None:
                     what = f"has '{shown(name)}', which is not among the {kind} of the table '{table.id}'"
                     mark = source.key_mark(("rows", index, kind, name))
                     reading.note(mark, what, did_you_mean(name, declared))
-        for name in table.values:
-            if row.values.get(name) is None:
-                mark = source.key_mark(("rows", index, "values", name))
-                reading.note(mark, f"lacks the value '{name}'", f"add '{name}: …'")
+        lacking = [name for name in table.values if row.values.get(name) is None]
+        for name in lacking:
+            mark = source.key_mark(("rows", index, "values", name))
+            reading.note(mark, f"lacks the value '{name}'", f"add '{name}: …'")
+        if table.id in ASKED and not lacking:
+            known = {name: value for name, value in row.values.items() if name in table.values}
+            reading.shape(values_shape(table.id), known, source, ("rows", index, "values"))
+
+
+def _table_words(reading: Reading, names: Names) -> None:
+    for key, table in reading.entries.get("table", {}).items():
+        source, _ = reading.places["table", key]
+        for path, what, to_do in strange_words(table, names):
+            reading.note(source.mark(path), what, to_do)
 
 
 def _words(reading: Reading) -> None:
@@ -295,10 +310,11 @@ def _conditions(reading: Reading, names: Names) -> dict[tuple[str, str], Conditi
         for key, entry in reading.entries.get(kind, {}).items():
             scope = getattr(entry, scope_field)
             when = _condition(kind, key, "when", entry.when, scope, names, reading)
-            later = getattr(entry, "provisional_when", "")
-            found[kind, key] = Conditioned(
-                when, _condition(kind, key, "provisional_when", later, scope, names, reading)
-            )
+            others = [
+                _condition(kind, key, part, getattr(entry, part, ""), scope, names, reading)
+                for part in ("provisional_when", "needed_when")
+            ]
+            found[kind, key] = Conditioned(when, *others)
     return found
 
 

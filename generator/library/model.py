@@ -7,21 +7,31 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
 from pathlib import Path
-from typing import Any, Final, Literal
+from typing import Annotated, Any, Final, Literal
 
-from pydantic import Field
+from pydantic import BeforeValidator, Field, WithJsonSchema
+from pydantic_core import PydanticCustomError
 
 from generator.errors import Mark, Raised
+from generator.lime.putty import SOLIDS_SHARE_LIMITS
+from generator.lime.slaking import PURITY_SHARE_LIMITS
 from generator.questionnaire.condition import Condition
 from generator.questionnaire.names import Names
 from generator.questionnaire.questions import Choice, Questionnaire
-from generator.shapes import Number, Shape, Whole
+from generator.shapes import InOrder, Number, Shape, Whole, within
 
 Scope = Literal["project", "element", "work", "coat", "mix"]
 Confidence = Literal["read", "read-trade", "read-second-hand", "derived", "memory", "judgement"]
 WhoAnswers = Literal["specifier", "owner", "officer", "engineer", "ecologist", "contractor", "surveyor"]
-_PLACE = re.compile(r"\{([a-z_]+)\}")
-_ID = r"^[a-z][a-z0-9]*([.-][a-z0-9]+)*$"
+Parts = Annotated[Number, within(0.1, 11)]  # one of lime to eleven fill the greatest count of boxes
+KgPerL = Annotated[Number, within(0.05, 5)]
+SolidsShare = Annotated[Number, within(*SOLIDS_SHARE_LIMITS)]
+PurityShare = Annotated[Number, within(*PURITY_SHARE_LIMITS)]
+KgPerKg = Annotated[Number, within(0, 10)]
+PerCent = Annotated[Number, within(0, 100)]
+_NUMBER: Final = re.compile(r"[0-9]{1,12}(\.[0-9]{1,6})?\Z")
+_PLACE: Final = re.compile(r"\{([a-z_]+)\}")
+_ID: Final = r"^[a-z][a-z0-9]*([.-][a-z0-9]+)*$"
 
 
 class SourceEntry(Shape):
@@ -57,12 +67,12 @@ class Part(Shape):
     shows: Literal["", "mixes", "drawings", "programme", "references", "hold-points"] = ""
 
 
-class Ratio(Shape):
+class Ratio(InOrder):
     """Parts of aggregate to one of lime on the stated basis, as published, with the value chosen."""
 
-    low: Number
-    chosen: Number
-    high: Number
+    low: Parts
+    chosen: Parts
+    high: Parts
     because: str = ""
 
 
@@ -79,11 +89,11 @@ class Recipe(Shape):
     filler: str = ""
     basis: str
     ratio: Ratio
-    pozzolan_per_cent: Number = Decimal(0)
+    pozzolan_per_cent: PerCent = Decimal(0)
     strength: Whole
     serves: tuple[str, ...]
-    rest_days: Number
-    use_within_hours: Number
+    rest_days: Annotated[Number, within(0, 365)]
+    use_within_hours: Annotated[Number, within(0, 8_760)]
     used: str
     water: str
     signs: str = ""
@@ -96,11 +106,11 @@ class Package(Shape):
 
     name: str
     plural: str
-    holds: Number
+    holds: Annotated[Number, within(0.001, 100_000)]
     unit: Literal["kg", "l"]
 
 
-class Low_High(Shape):
+class LowHigh(InOrder):
     """A published range of a property, with the likely value used."""
 
     low: Number
@@ -110,8 +120,40 @@ class Low_High(Shape):
     confidence: Confidence
 
 
+class Density(LowHigh):
+    """A loose bulk density, kg/l."""
+
+    low: KgPerL
+    likely: KgPerL
+    high: KgPerL
+
+
+class Solids(LowHigh):
+    """The share of a putty's mass that is slaked lime."""
+
+    low: SolidsShare
+    likely: SolidsShare
+    high: SolidsShare
+
+
+class Purity(LowHigh):
+    """The share of a quicklime that is lime."""
+
+    low: PurityShare
+    likely: PurityShare
+    high: PurityShare
+
+
+class Carbon(LowHigh):
+    """Kilograms of carbon dioxide, or what warms as much, in making or ageing a kilogram."""
+
+    low: KgPerKg
+    likely: KgPerKg
+    high: KgPerKg
+
+
 class Material(Shape):
-    """A material to order: name by standard and form, its density, package, waste and lead time.
+    """A material to order: name by standard and form, its density, carbon, package, waste and lead time.
 
     `short` is how a sentence names it, `box` the word on the site sheet beside its box count.
     """
@@ -121,20 +163,39 @@ class Material(Shape):
     short: str
     box: str = ""
     standard: str = ""
-    bulk_density_kg_per_l: Low_High | None = None
-    solids_share: Low_High | None = None
-    purity_share: Low_High | None = None
+    bulk_density_kg_per_l: Density | None = None
+    solids_share: Solids | None = None
+    purity_share: Purity | None = None
+    emitted_kgco2e_per_kg: Carbon | None = None
+    taken_up_kgco2_per_kg: Carbon | None = None
     package: Package
-    waste_per_cent: Number
+    waste_per_cent: PerCent
     order_weeks: Number = Decimal(0)
     order_because: str = ""
     sources: tuple[str, ...]
+
+    def properties(self) -> dict[str, LowHigh]:
+        """The properties it is reckoned by, those that it has, by name."""
+        held = {name: getattr(self, name) for name in type(self).model_fields}
+        return {name: value for name, value in held.items() if isinstance(value, LowHigh)}
+
+
+def _cell(value: Any) -> str | tuple[str, ...]:
+    if isinstance(value, str):
+        return value
+    if isinstance(value, list) and value and all(isinstance(item, str) for item in value):
+        return tuple(value)
+    raise PydanticCustomError("cell", "not a cell")
+
+
+_WORD_OR_WORDS: Final = {"anyOf": [{"type": "string"}, {"type": "array", "items": {"type": "string"}, "minItems": 1}]}
+Cell = Annotated[str | tuple[str, ...], BeforeValidator(_cell), WithJsonSchema(_WORD_OR_WORDS)]
 
 
 class TableRow(Shape):
     """A row: keys, values, and why. `range` keeps what sources say where they differ."""
 
-    keys: dict[str, Any]
+    keys: dict[str, Cell]
     values: dict[str, Any]
     range: str = ""
     because: str = ""
@@ -145,7 +206,7 @@ class TableRow(Shape):
 class Table(Shape):
     """Values of the trade by key; the first row that fits serves.
 
-    A key cell is a choice, a list of choices, or `any`.
+    A key cell is a choice, a list of choices, or `any`; a row without one of the keys takes any.
     """
 
     id: str = Field(pattern=_ID)
@@ -158,15 +219,16 @@ class Table(Shape):
     def find(self, **keys: str | None) -> TableRow | None:
         """The first row whose keys all fit; None where no row does."""
         for row in self.rows:
-            if all(_fits(row.keys.get(name, "any"), keys.get(name)) for name in self.keys):
+            if all(fits(row.keys.get(name, "any"), keys.get(name)) for name in self.keys):
                 return row
         return None
 
 
-def _fits(cell: Any, value: str | None) -> bool:
+def fits(cell: str | tuple[str, ...], value: str | None) -> bool:
+    """Whether a key cell takes a value: it is the value, lists it, or is `any`."""
     if cell == "any":
         return True
-    return value in cell if isinstance(cell, list | tuple) else value == cell
+    return value in cell if isinstance(cell, tuple) else value == cell
 
 
 class FindingEntry(Shape):
@@ -208,6 +270,11 @@ class ItemEntry(Shape):
     clauses: tuple[str, ...]
     sources: tuple[str, ...] = ()
 
+    @property
+    def fixed_quantity(self) -> Decimal | None:
+        """The quantity where it is a number; None where it is a name, or there is none."""
+        return Decimal(self.quantity) if _NUMBER.match(self.quantity) else None
+
 
 class OperationEntry(Shape):
     """One step on an element sheet, in the order of work: the foreman's line, and the clauses it rests on."""
@@ -231,7 +298,11 @@ class HoldPoint(Shape):
 
 
 class ReckonedName(Shape):
-    """A value the program works out, declared so that conditions and texts can use it."""
+    """A value the program works out, declared so that conditions and texts can use it.
+
+    Where no rule gives a reason for it, `how` says how it is reckoned, `of` which names it rests on, and
+    `tables` in which tables the figures stand.
+    """
 
     name: str = Field(pattern=r"^[a-z][a-z0-9_]*$")
     scope: Scope
@@ -239,6 +310,9 @@ class ReckonedName(Shape):
     label: str
     phrase: str = ""
     choices: tuple[Choice, ...] = ()
+    how: str = ""
+    of: tuple[str, ...] = ()
+    tables: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -247,6 +321,7 @@ class Conditioned:
 
     when: Condition | None
     provisional_when: Condition | None = None
+    needed_when: Condition | None = None
 
 
 SHIPPED: Final = "shipped"
@@ -264,17 +339,21 @@ class Layer:
 
 @dataclass(frozen=True, slots=True)
 class Origin:
-    """Where a clause comes from. `base` is the clause it replaces, `based_on` the hash it was written on.
+    """Where a clause comes from; `file` holds it. `base` is the clause it replaces, `based_on` the hash it was
+    written on.
 
-    `stale` where the base is no longer what the replacement was written on. `file` holds the clause.
+    `on_base` where it was written on, or read beside, that base; `stale` where on no version beneath it. `read` says
+    who last read it beside its base, and when.
     """
 
     layer: str
     edition: str
+    file: Path | None = None
     based_on: str = ""
     base: Clause | None = None
     stale: bool = False
-    file: Path | None = None
+    on_base: bool = False
+    read: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -284,6 +363,7 @@ class Dropped:
     clause: Clause
     layer: str
     because: str
+    mark: Mark
 
 
 @dataclass(frozen=True, slots=True)
@@ -295,6 +375,7 @@ class Library:
     language: str
     names: Names
     questionnaire: Questionnaire
+    reckoned: Mapping[str, ReckonedName]
     parts: tuple[Part, ...]
     clauses: Mapping[str, Clause]
     part_of: Mapping[str, str]

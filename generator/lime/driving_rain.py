@@ -199,8 +199,8 @@ def airfield_index(
 
     l/m2. Years are those of the record, dry hours and all; a spell belongs to the year it began in. The
     largest spell stands where only one year is given. Years are counted whole, so a part year or missing
-    hours read low. Valid for 1 hour up, in order; ValueError otherwise; under ten years it carries a warning
-    (`few_years`). Source: EN ISO 15927-3 (R by its method).
+    hours read low. Valid for 1 hour up, in order, and a face to 0 to 360 degrees; ValueError otherwise; under
+    ten years it carries a warning (`few_years`). Source: EN ISO 15927-3 (R by its method).
 
     >>> one = airfield_index([Hour(datetime.datetime(2013, 1, 1, 12), 5.0, 90.0, 1.0)], 90.0)
     >>> one.place, round(one.annual_l_per_m2, 4), one.few_years
@@ -208,6 +208,7 @@ def airfield_index(
     """
     if by not in ("gumbel", "percentile"):
         raise ValueError(f"by is {by}: valid gumbel, percentile")
+    checked("faces_deg", faces_deg, 0.0, 360.0)
     rows = _in_order(hours)
     largest = {hour.when.year: 0.0 for hour in rows}
     if not largest:

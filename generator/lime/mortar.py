@@ -14,12 +14,13 @@ from statistics import median
 from typing import Final, Literal
 
 from generator.lime.limits import checked, positive
-from generator.lime.sand import damp_l, damp_sand, loose_dry_l
+from generator.lime.sand import VOID_SHARE_LIMITS, damp_l, damp_sand, loose_dry_l
 from generator.values import Range, rounded_up
 
 Making = Literal["putty", "nhl", "hot mix"]
 
 BOXES_LIMIT: Final = 40
+YIELD_LIMITS: Final = (0.7, 2.0)  # mortar to one volume of loose dry sand
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +83,7 @@ def void_filling_yield(putty_parts: float, sand_dry_parts: float, void_share: Ra
     """
     paste = positive("putty_parts", putty_parts) / positive("sand_dry_parts", sand_dry_parts)
     low, likely, high = (
-        max(1.0, 1.0 - checked("void_share", voids, 0.20, 0.60) + paste)
+        max(1.0, 1.0 - checked("void_share", voids, *VOID_SHARE_LIMITS) + paste)
         for voids in (void_share.high, void_share.likely, void_share.low)
     )
     return Range(low, likely, high)
@@ -163,7 +164,7 @@ def materials(
         raise ValueError("pozzolan_kg_per_l is 0: valid above 0 where the gauge has a pozzolan")
     mortar_l = 1000.0 * checked("mortar_m3", mortar_m3, 0.0)
     with_waste_l = mortar_l * (1.0 + checked("waste_share", waste_share, 0.0, 1.0))
-    dry = with_waste_l / checked("mortar_per_sand", mortar_per_sand, 0.7, 2.0)
+    dry = with_waste_l / checked("mortar_per_sand", mortar_per_sand, *YIELD_LIMITS)
     damp = damp_l(dry, bulking_share)
     box_l = damp / gauge.sand_boxes
     held = damp_sand(densities.sand_dry_kg_per_l, sand_moisture_share, bulking_share)

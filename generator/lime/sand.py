@@ -15,6 +15,8 @@ from typing import Final, Literal
 from generator.lime.limits import checked, positive
 
 BULKING_SHARE_LIMITS: Final = (0.0, 0.50)
+MOISTURE_SHARE_LIMITS: Final = (0.0, 0.20)
+VOID_SHARE_LIMITS: Final = (0.20, 0.60)
 
 # The nests on which a fineness modulus is summed (M): halving sieves of British and of American practice,
 # and the metric base set.
@@ -121,7 +123,7 @@ def damp_sand(dry_kg_per_l: float, moisture_share: float, bulking_share: float) 
     (1.302, 1.24, 0.062)
     """
     dry = positive("dry_kg_per_l", dry_kg_per_l) / _grown(bulking_share)
-    water = dry * checked("moisture_share", moisture_share, 0.0, 0.20)
+    water = dry * checked("moisture_share", moisture_share, *MOISTURE_SHARE_LIMITS)
     return DampSand(dry + water, dry, water)
 
 
@@ -170,7 +172,7 @@ def lean_limit_sand_parts(void_share: float) -> float:
     >>> lean_limit_sand_parts(0.40)
     2.5
     """
-    return 1.0 / checked("void_share", void_share, 0.20, 0.60)
+    return 1.0 / checked("void_share", void_share, *VOID_SHARE_LIMITS)
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,7 +15,7 @@ from typing import Final
 from generator.lime import putty
 from generator.lime.limits import checked, positive
 from generator.lime.putty import SOLIDS_SHARE_LIMITS
-from generator.lime.sand import loose_dry_l
+from generator.lime.sand import MOISTURE_SHARE_LIMITS, loose_dry_l
 
 # g/mol, from the standard atomic weights as held by the package chemicals 1.5.2 (R).
 CAO_G_PER_MOL: Final = 56.0774
@@ -48,7 +48,6 @@ STEAM_KJ_PER_KG: Final = 2256.5  # latent heat there, IAPWS-97 (R)
 DEHYDRATION_C: Final = 521.0  # above it Ca(OH)2 gives its water up again, at 1 bar; Gibbs balance (X)
 
 PURITY_SHARE_LIMITS: Final = (0.40, 1.0)
-MOISTURE_SHARE_LIMITS: Final = (0.0, 0.20)
 START_C_LIMITS: Final = (0.0, 95.0)
 QUICKLIME_KG_PER_L_LIMITS: Final = (0.5, 1.6)
 

@@ -62,8 +62,8 @@ def _item(entry: ItemEntry, path: ScopePath, facts: Facts, library: Library) -> 
 
 def _quantity(entry: ItemEntry, path: ScopePath, facts: Facts) -> Decimal | None:
     """The quantity to price: whole units from ten up, tenths below that; counts as they are."""
-    if entry.quantity.replace(".", "", 1).isdigit():
-        return Decimal(entry.quantity)
+    if entry.fixed_quantity is not None:
+        return entry.fixed_quantity
     value = facts.get(path, entry.quantity)
     exact = value.likely if isinstance(value, Range) else value
     if not isinstance(exact, Decimal):

@@ -70,8 +70,8 @@ def _mix_names(made: MixSheetFacts, facts: Facts, library: Library) -> dict[str,
         values["putty_least_months"] = age
     if made.hair_g:
         values["mix_hair_g"] = spoken(made.hair_g, "g")
-    if made.steam_l is not None and made.water_l is not None:
-        values |= {"mix_steam_l": spoken(made.steam_l, "l"), "mix_water_l": spoken(made.water_l, "l")}
+    slaking = {"mix_steam_l": made.steam_l, "mix_water_l": made.water_l, "mix_room_l": made.room_l}
+    values |= {name: spoken(litres, "l") for name, litres in slaking.items() if litres is not None}
     return values
 
 

@@ -9,8 +9,9 @@ from typing import Final
 
 from generator.decide.model import Mix
 from generator.errors import Raised
-from generator.library.model import Library, Low_High, Material, TableRow
+from generator.library.model import Library, LowHigh, Material, TableRow
 from generator.lime import expansion, hair, mortar, slaking
+from generator.lime.sand import true_sand_parts
 from generator.measure.model import MaterialLine, MixSheetFacts
 from generator.measure.volumes import spread
 from generator.questionnaire.facts import Facts
@@ -43,8 +44,8 @@ def batch_of(
     pozzolan_l = float(mix.recipe.pozzolan_per_cent) / 100 * load.mortar_l.likely
     made = MixSheetFacts(
         mix, Decimal(str(load.lime_boxes)), Decimal(str(load.sand_boxes)), rounded(pozzolan_l, 1),
-        _decimals(load.mortar_l, 0), _batches(volume_l, load.mortar_l), _dry_ratio(mix, bulking),
-        hair_g=_hair_g(mix, load.mortar_l.likely),
+        _decimals(load.mortar_l, 0), _batches(volume_l, load.mortar_l), _decimals(volume_l, 0),
+        _dry_ratio(mix, bulking), hair_g=_hair_g(mix, load.mortar_l.likely),
     )  # fmt: skip
     return (_slaked(made, load, library, box_l) if mix.recipe.making == "hot-mix" else made), raised
 
@@ -67,7 +68,7 @@ def _yield(mix: Mix, library: Library) -> Range[float]:
     published = spread(making, "yield")
     if mix.recipe.making != "putty":
         return published
-    dry_parts = float(mix.recipe.ratio.chosen) / (1 + spread(making, "bulking").likely)
+    dry_parts = true_sand_parts(1.0, float(mix.recipe.ratio.chosen), spread(making, "bulking").likely)
     filled = mortar.void_filling_yield(1.0, dry_parts, spread(library.tables["damp-sand"].rows[0], "void"))
     return Range(max(published.low, filled.low), max(published.likely, filled.likely), max(published.high, filled.high))
 
@@ -82,7 +83,8 @@ def _project(facts: Facts, name: str) -> float:
     return float(value)
 
 
-def _floats(published: Low_High | None) -> Range[float]:
+def floats(published: LowHigh | None) -> Range[float]:
+    """A published range as floats."""
     assert published is not None
     return Range(float(published.low), float(published.likely), float(published.high))
 
@@ -92,48 +94,63 @@ def _decimals(value: Range[float], digits: int) -> Range[Decimal]:
 
 
 def _batches(volume_l: Range[float], made_l: Range[float]) -> Range[Decimal]:
-    counts = (abs(rounded_up(volume / made_l.likely)) for volume in (volume_l.low, volume_l.likely, volume_l.high))
-    low, likely, high = counts
+    low, likely, high = (
+        Decimal(mortar.batches_to_make(volume, made_l.likely))
+        for volume in (volume_l.low, volume_l.likely, volume_l.high)
+    )
     return Range(low, likely, high)
 
 
 def _dry_ratio(mix: Mix, bulking: Range[float]) -> Range[Decimal]:
     chosen = float(mix.recipe.ratio.chosen)
-    return Range(
-        rounded(chosen / (1 + bulking.high), 1),
-        rounded(chosen / (1 + bulking.likely), 1),
-        rounded(chosen / (1 + bulking.low), 1),
+    low, likely, high = (
+        rounded(true_sand_parts(1.0, chosen, share), 1) for share in (bulking.high, bulking.likely, bulking.low)
     )
+    return Range(low, likely, high)
 
 
 def _slaked(made: MixSheetFacts, load: mortar.Batch, library: Library, box_l: float) -> MixSheetFacts:
     """The batch with what it slakes to; its heat, steam and water are upper figures, as cautions."""
     lime, putty = library.materials[made.mix.recipe.lime], library.materials["lime-putty"]
+    density, purity, solids = map(floats, (lime.bulk_density_kg_per_l, lime.purity_share, putty.solids_share))
     bulking = spread(_making(made.mix, library), "bulking")
-    damp = library.tables["damp-sand"].rows[0].values
     ratio = expansion.effective_ratio(
         load.lime_boxes,
         load.sand_boxes,
-        quicklime_kg_per_l=_floats(lime.bulk_density_kg_per_l),
-        purity_share=_floats(lime.purity_share),
-        putty_solids_share=_floats(putty.solids_share),
+        quicklime_kg_per_l=density,
+        purity_share=purity,
+        putty_solids_share=solids,
         bulking_share=bulking,
     )
-    heat = slaking.hot_mix(
+    heat = _heat(made.mix, load, library, box_l)
+    room = expansion.vessel_l(
         load.lime_boxes * box_l,
-        load.sand_boxes * box_l,
-        quicklime_kg_per_l=_floats(lime.bulk_density_kg_per_l).likely,
-        purity_share=_floats(lime.purity_share).likely,
-        sand_dry_kg_per_l=_floats(library.materials[made.mix.recipe.sand].bulk_density_kg_per_l).likely,
-        sand_moisture_share=float(damp["moisture_likely"]),
-        bulking_share=bulking.likely,
-        putty_solids_share=_floats(putty.solids_share).likely,
-        start_c=float(damp["start_c"]),
+        heat.water_to_add_kg,
+        expansion=expansion.expansion_factor(density, purity, solids),
+        headroom_share=spread(library.tables["slaking-room"].rows[0], "headroom"),
     )
     return replace(
         made, putty_ratio=_decimals(ratio.sand_dry_parts, 1), heat_mj=rounded(heat.heat_kj / 1000, 0),
         steam_l=rounded(heat.steam_kg, 1), water_l=rounded(heat.water_to_add_kg, 0),
+        room_l=rounded_up(room.high + load.sand_boxes * box_l, Decimal(10)),
     )  # fmt: skip
+
+
+def _heat(mix: Mix, load: mortar.Batch, library: Library, box_l: float) -> slaking.Slaking:
+    """The slaking of a batch at the likely figures, its water there from the start."""
+    lime, sand = library.materials[mix.recipe.lime], library.materials[mix.recipe.sand]
+    damp = library.tables["damp-sand"].rows[0].values
+    return slaking.hot_mix(
+        load.lime_boxes * box_l,
+        load.sand_boxes * box_l,
+        quicklime_kg_per_l=floats(lime.bulk_density_kg_per_l).likely,
+        purity_share=floats(lime.purity_share).likely,
+        sand_dry_kg_per_l=floats(sand.bulk_density_kg_per_l).likely,
+        sand_moisture_share=float(damp["moisture_likely"]),
+        bulking_share=spread(_making(mix, library), "bulking").likely,
+        putty_solids_share=floats(library.materials["lime-putty"].solids_share).likely,
+        start_c=float(damp["start_c"]),
+    )
 
 
 # --- materials to order -----------------------------------------------------------------------------------
@@ -155,8 +172,22 @@ def to_order(mix: Mix, facts: Facts, library: Library, volume_l: Range[float]) -
         yield _line(mix, library.materials["hair"], doses, "hair")
     if recipe.pozzolan:
         pozzolan = library.materials[recipe.pozzolan]
-        kg_per_l = _floats(pozzolan.bulk_density_kg_per_l).likely * float(recipe.pozzolan_per_cent) / 100
-        yield _line(mix, pozzolan, [volume * kg_per_l for volume in made], "pozzolan")
+        yield _line(mix, pozzolan, [volume * _pozzolan_kg_per_l(mix, pozzolan) for volume in made], "pozzolan")
+
+
+def kg_per_m3(mix: Mix, library: Library) -> list[tuple[Material, float]]:
+    """The dry kilograms of each material in a cubic metre of a mix, no waste counted; hair is left out."""
+    recipe, need = mix.recipe, _needs(mix, library, 1000.0, 0.0)
+    found = [(library.materials[recipe.lime], need.lime_kg), (library.materials[recipe.sand], need.sand_dry_kg)]
+    if recipe.pozzolan:
+        pozzolan = library.materials[recipe.pozzolan]
+        found.append((pozzolan, 1000.0 * _pozzolan_kg_per_l(mix, pozzolan)))
+    return found
+
+
+def _pozzolan_kg_per_l(mix: Mix, pozzolan: Material) -> float:
+    """The pozzolan in a litre of mortar."""
+    return floats(pozzolan.bulk_density_kg_per_l).likely * float(mix.recipe.pozzolan_per_cent) / 100
 
 
 def _needs(mix: Mix, library: Library, volume_l: float, waste_share: float) -> mortar.Materials:
@@ -166,7 +197,7 @@ def _needs(mix: Mix, library: Library, volume_l: float, waste_share: float) -> m
     return mortar.materials(
         volume_l / 1000,
         _gauge(mix),
-        mortar.Densities(_floats(lime.bulk_density_kg_per_l).likely, _floats(sand.bulk_density_kg_per_l).likely),
+        mortar.Densities(floats(lime.bulk_density_kg_per_l).likely, floats(sand.bulk_density_kg_per_l).likely),
         mortar_per_sand=_yield(mix, library).likely,
         bulking_share=spread(making, "bulking").likely,
         sand_moisture_share=float(library.tables["damp-sand"].rows[0].values["moisture_likely"]),
@@ -183,6 +214,6 @@ def _waste(mix: Mix, library: Library) -> Decimal:
 def _line(mix: Mix, material: Material, amounts: list[float], parts: str) -> MaterialLine:
     wasted = [amount * (1 + float(material.waste_per_cent) / 100) for amount in amounts]
     low, likely, high = wasted
-    return MaterialLine(
-        mix.ref, material, Range(low, likely, high), rounded_up(high / float(material.package.holds)), parts
-    )
+    whole = mortar.tubs_to_order if material.package.unit == "l" else mortar.bags_to_order
+    packages = Decimal(whole(high, float(material.package.holds)))
+    return MaterialLine(mix.ref, material, Range(low, likely, high), packages, parts)

@@ -50,7 +50,10 @@ class MaterialLine:
 
 @dataclass(frozen=True, slots=True)
 class MixSheetFacts:
-    """The boxes of one batch of a mix and what it makes, with the figures that the cautions rest on."""
+    """The boxes of one batch of a mix and what it makes, with the figures that the cautions rest on.
+
+    `volume_l` is the mortar in the work, of which `batches` are made.
+    """
 
     mix: Mix
     lime_boxes: Decimal
@@ -58,12 +61,14 @@ class MixSheetFacts:
     pozzolan_l: Decimal
     batch_l: Range[Decimal]
     batches: Range[Decimal]
+    volume_l: Range[Decimal]
     dry_ratio: Range[Decimal]
     putty_ratio: Range[Decimal] | None = None
     hair_g: Decimal | None = None
     heat_mj: Decimal | None = None
     steam_l: Decimal | None = None
     water_l: Decimal | None = None
+    room_l: Decimal | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,7 @@ from collections.abc import Container
 from typing import Any, Final
 
 from generator.errors import did_you_mean, nearest, shown
-from generator.questionnaire.facts import PROJECT, Facts, Held, Scope, ScopePath
+from generator.questionnaire.facts import PROJECT, Facts, Held, Scope, ScopePath, Scopes
 from generator.questionnaire.names import Names, a_scope
 from generator.questionnaire.questions import STRUCTURE, Question, Questionnaire
 from generator.questionnaire.reading import default_of, read_text, read_value
@@ -59,7 +59,7 @@ class _Reader:
         elif not self.source.broken:
             what = "is empty" if data is None else "is not a mapping of 'project:' and 'elements:'"
             self.source.problem((), what, "start it with 'project:' and 'elements:'")
-        return Facts(self.names, self.scopes, self.values)
+        return Facts(self.names, Scopes(self.scopes), self.values)
 
     def _project(self, data: Any, present: bool) -> None:
         if not isinstance(data, dict):
@@ -236,6 +236,8 @@ class _Reader:
                 self.source.key_problem((*place, key), told, self._where_it_belongs(key, known))
 
     def _where_it_belongs(self, key: str, known: tuple[str, ...]) -> str:
+        if key.strip() in known:
+            return "take the space out of its name"
         name = self.names.get(key)
         if name is not None and name.reckoned:
             return "it is worked out and cannot be answered; take it out"

@@ -25,7 +25,7 @@ from generator.source import Path_, Source, read_bytes
 
 Raw: TypeAlias = "str | list[Raw] | dict[str, Raw]"
 # Lists of these are mappings of answers, each on lines of its own; other records stand on one line.
-SCOPE_LISTS: Final = ("elements", "works", "coats")
+SCOPE_LISTS: Final = ("elements", "zones", "works", "coats")
 _PLAIN: Final = re.compile(r"[^\W_](?:[\w +().²³–%-]*[\w).²³%])?\Z")
 _MEANS_NOTHING: Final = ("null", "Null", "NULL")
 
@@ -47,13 +47,42 @@ class Change:
     after: tuple[str, ...] = ()
 
 
-def changed(text: str, changes: Sequence[Change]) -> str:
+@dataclass(frozen=True, slots=True)
+class Zoned:
+    """What the element at a place holds under `works` becomes the works of its first zone, which it is to have."""
+
+    place: Path_
+    id: str
+    name: str
+
+    @property
+    def key(self) -> str:
+        """The key that the element is to have in place of `works`."""
+        return "zones"
+
+
+@dataclass(frozen=True, slots=True)
+class Dropped:
+    """The answer or the item of a list at a place is taken out; a list that holds no other goes with it."""
+
+    place: Path_
+
+    @property
+    def key(self) -> str:
+        """What is taken out, as a person would look for it."""
+        return str(next(step for step in reversed(self.place) if isinstance(step, str)))
+
+
+AnyChange: TypeAlias = Change | Zoned | Dropped
+
+
+def changed(text: str, changes: Sequence[AnyChange]) -> str:
     """An answers text with changes made in order. Raises `CannotChange` where one cannot be made safely."""
     newline = "\r\n" if "\r\n" in text else "\n"
     for change in changes:
         meant = _meant(_data(text), change.place, change)
         try:
-            found = _spliced(text, change, newline)
+            found = _made(text, change, newline)
         except YAMLError:
             raise CannotChange(_refusal(change)) from None
         read = read_bytes(found.encode("utf-8", "surrogatepass"), "", typed=False)
@@ -63,7 +92,13 @@ def changed(text: str, changes: Sequence[Change]) -> str:
     return text
 
 
-def _refusal(change: Change) -> str:
+def _made(text: str, change: AnyChange, newline: str) -> str:
+    if isinstance(change, Zoned):
+        return _with_a_zone(text, change, newline)
+    return _cut(text, change) if isinstance(change, Dropped) else _spliced(text, change, newline)
+
+
+def _refusal(change: AnyChange) -> str:
     what = change.key if change.key is not None else str(change.place[-1])
     return f"'{what}' cannot be written into this file without disturbing its layout: write it there by hand"
 
@@ -72,21 +107,39 @@ def _data(text: str) -> Any:
     return read_bytes(text.encode(), "", typed=False).data
 
 
-def _meant(data: Any, place: Path_, change: Change) -> Any:
+def _meant(data: Any, place: Path_, change: AnyChange) -> Any:
     """What the untyped answers at a place are to come to. Raises `CannotChange` where they are of another form."""
+    if isinstance(change, Dropped):
+        return _without(data, place, change)
     if isinstance(data, Mapping | None):
         known = dict(data or {})
         if place:
             return {**known, place[0]: _meant(known.get(place[0]), place[1:], change)}
+        if isinstance(change, Zoned):
+            works = {key: known.pop(key) for key in ("works",) if key in known}
+            return {**known, change.key: [{"id": change.id, "name": change.name, **works}]}
         if change.key is not None:
             return {**known, change.key: change.value}
     if isinstance(data, list | None):
         items = data or []
-        if not place and change.key is None:
+        if not place and isinstance(change, Change) and change.key is None:
             return [*items, change.value]
         if place and isinstance(place[0], int) and place[0] < len(items):
             at = place[0]
             return [*items[:at], _meant(items[at], place[1:], change), *items[at + 1 :]]
+    raise CannotChange(_refusal(change))
+
+
+def _without(data: Any, place: Path_, change: Dropped) -> Any:
+    """Untyped answers without what is at a place, and without a list that nothing is left of."""
+    step = place[0]
+    if isinstance(data, Mapping) and step in data:
+        inner = None if len(place) == 1 else _without(data[step], place[1:], change)
+        rest = {key: value for key, value in data.items() if key != step}
+        return rest if inner is None or inner == [] else {**data, step: inner}
+    if isinstance(data, list) and isinstance(step, int) and step < len(data):
+        inner = [] if len(place) == 1 else [_without(data[step], place[1:], change)]
+        return [*data[:step], *inner, *data[step + 1 :]]
     raise CannotChange(_refusal(change))
 
 
@@ -168,6 +221,47 @@ def _appended(text: str, node: SequenceNode, value: Raw, scopes: bool, newline: 
     spelt = _block(value, column + 2, newline) if scopes else _flow_or_text(value)
     item = f"{' ' * column}- {spelt}"
     return _on_a_new_line(text, _end(text, last, last), item, newline)
+
+
+def _with_a_zone(text: str, change: Zoned, newline: str) -> str:
+    """The text with an element's works as they stand, two columns further in, below the id and name of a zone."""
+    node = _node(YAML(typ="safe", pure=True).compose(text), change.place)
+    pairs = node.value if isinstance(node, MappingNode) else []
+    works = next((pair for pair in pairs if pair[0].value == "works"), None)
+    if works is None or not isinstance(node, MappingNode):
+        raise CannotChange(_refusal(change))
+    start, end = int(works[0].start_mark.index), _end(text, *works)
+    told = f"id: {_scalar(change.id)}"
+    name = f"name: {_scalar(change.name)}"
+    if node.flow_style:
+        return f"{text[:start]}zones: [{{{told}, {name}, {text[start:end]}}}]{text[end:]}"
+    pad = newline + " " * int(works[0].start_mark.column)
+    lines = text[start:end].split("\n")
+    deeper = "\n".join([lines[0], *(f"  {line}" if line.strip() else line for line in lines[1:])])
+    return f"{text[:start]}zones:{pad}- {told}{pad}  {name}{pad}  {deeper}{text[end:]}"
+
+
+def _cut(text: str, change: Dropped) -> str:
+    """The text without the lines of an answer or an item; comments above it stay."""
+    root, place = YAML(typ="safe", pure=True).compose(text), change.place
+    parent = _node(root, place[:-1])
+    while isinstance(parent, SequenceNode) and len(parent.value) == 1:
+        place = place[:-1]
+        parent = _node(root, place[:-1])
+    if isinstance(parent, MappingNode):
+        spans = {pair[0].value: (int(pair[0].start_mark.index), _end(text, *pair)) for pair in parent.value}
+    elif isinstance(parent, SequenceNode):
+        spans = {at: (int(item.start_mark.index), _end(text, item, item)) for at, item in enumerate(parent.value)}
+    else:
+        raise CannotChange(_refusal(change))
+    start, end = spans.pop(place[-1])
+    if not parent.flow_style:
+        first, after = text.rfind("\n", 0, start) + 1, text.find("\n", end)
+        return text[:first] + (text[after + 1 :] if after >= 0 else "")
+    following = [other for other, _ in spans.values() if other > start]
+    if following:
+        return text[:start] + text[min(following) :]
+    return text[: max((other for _, other in spans.values()), default=start)] + text[end:]
 
 
 def _on_a_new_line(text: str, at: int, entry: str, newline: str) -> str:
@@ -261,7 +355,7 @@ class AnswersFile:
         """
         return read_bytes(self._raw(), str(self.path), typed=False)
 
-    def change(self, changes: Sequence[Change]) -> Source:
+    def change(self, changes: Sequence[AnyChange]) -> Source:
         """Makes changes and saves them; the file as it then stands. Raises `CannotChange` or `CannotWrite`."""
         raw = self._raw()
         try:

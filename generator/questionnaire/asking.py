@@ -2,7 +2,8 @@
 
 Three passes, each wider than the one before: `needed` asks what makes a draft while it is open, `wanted` also what
 leaves a warning, `further` also what has a default or may stay open. What does not apply is never asked. The kinds
-of work on an element come before its other questions, which hang on them.
+of work on an element come before its other questions, which hang on them; what hangs on answers further in comes
+after those.
 """
 
 from __future__ import annotations
@@ -28,6 +29,7 @@ _NEEDS: Final = {
 Place: TypeAlias = tuple[ScopePath, str]
 NAME: Final = "name"
 ZONES: Final = "zones"
+BOUNDARY: Final = "zone_boundary"
 _QUANTITIES: Final = ("number", "range", "records")
 
 
@@ -54,15 +56,10 @@ class AskWork:
 
 
 @dataclass(frozen=True, slots=True)
-class MoreWorks:
-    """Ask whether there is another work on an element."""
+class More:
+    """Ask whether there is more: a work or a zone of an element (of the last, unless another is named), an element."""
 
     path: ScopePath
-
-
-@dataclass(frozen=True, slots=True)
-class MoreElements:
-    """Ask whether there is another element."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,21 +75,20 @@ class Done:
     """Nothing is left to ask."""
 
 
-Step = Ask | AskName | AskWork | MoreWorks | MoreElements | Offer | Done
+Step = Ask | AskName | AskWork | More | Offer | Done
 
 
 @dataclass(frozen=True, slots=True)
 class Sitting:
     """What the answers file does not hold: how far to ask, what was left, what came before.
 
-    `again` are places to be asked although they are answered; `closed` the elements that have all their works.
+    `again` are places to be asked although they are answered; `complete` once there is no more to add.
     """
 
     upto: str = PASSES[0]
     left: frozenset[Place] = frozenset()
     again: tuple[Place, ...] = ()
     before: tuple[Place, ...] = ()
-    closed: frozenset[ScopePath] = frozenset()
     complete: bool = False
     ended: bool = False
 
@@ -115,7 +111,6 @@ class Sitting:
             self,
             before=self.before[:-1],
             again=(last, *self.again),
-            closed=self.closed - {last[0][:1]},
             complete=False,
             ended=False,
         )
@@ -124,12 +119,26 @@ class Sitting:
         """With places to be asked next, whether they are answered or not."""
         return replace(self, again=(*places, *self.again))
 
-    def closing(self, element: ScopePath) -> Sitting:
-        """After the last work of an element."""
-        return replace(self, closed=self.closed | {element})
+    def moved(self, old: str, new: str) -> Sitting:
+        """After the element of one id has become one of another id."""
+
+        def place(at: Place) -> Place:
+            return ((new, *at[0][1:]), at[1]) if at[0][:1] == (old,) else at
+
+        again, before = (tuple(map(place, places)) for places in (self.again, self.before))
+        return replace(self, again=again, before=before, left=frozenset(map(place, self.left)))
+
+    def dropped(self, path: ScopePath) -> Sitting:
+        """After a scope was taken out of the answers."""
+
+        def stays(at: Place) -> bool:
+            return at[0][: len(path)] != path
+
+        again, before = (tuple(filter(stays, places)) for places in (self.again, self.before))
+        return replace(self, again=again, before=before, left=frozenset(filter(stays, self.left)))
 
     def completed(self) -> Sitting:
-        """After the last element."""
+        """After the last work of the last element."""
         return replace(self, complete=True)
 
     def ending(self) -> Sitting:
@@ -145,8 +154,7 @@ class Sitting:
 
 
 def begun(facts: Facts) -> Sitting:
-    """The sitting that goes on with answers as they stand: after the last of them, at the last element."""
-    elements = [scope.path for scope in facts.at("element")]
+    """The sitting that goes on with answers as they stand: after the last of them."""
     given: list[Place] = []
     for path, scope in facts.scopes.items():
         given += [(path, NAME)] if scope.level == "element" else []
@@ -155,7 +163,7 @@ def begun(facts: Facts) -> Sitting:
             for name, held in facts.values.get(path, {}).items()
             if held.origin == "given" and name not in STRUCTURE[scope.level]
         ]
-    return Sitting(before=tuple(given), closed=frozenset(elements[:-1]))
+    return Sitting(before=tuple(given))
 
 
 def next_step(facts: Facts, questionnaire: Questionnaire, sitting: Sitting) -> Step:
@@ -165,14 +173,15 @@ def next_step(facts: Facts, questionnaire: Questionnaire, sitting: Sitting) -> S
 
 def _steps(facts: Facts, questionnaire: Questionnaire, sitting: Sitting) -> Iterator[Step]:
     yield from _again(facts, questionnaire, sitting)
-    yield from _open(facts, questionnaire, sitting, PROJECT)
     elements = facts.at("element")
+    yield from _open(facts, questionnaire, sitting, PROJECT, late=False)
     for element in elements:
         yield from _of_element(facts, questionnaire, sitting, element.path)
     if not elements:
         yield AskName()
     elif not sitting.complete:
-        yield MoreElements()
+        yield More(elements[-1].path)
+    yield from _open(facts, questionnaire, sitting, PROJECT, late=True)
     if not sitting.ended:
         yield from _offers(facts, questionnaire, sitting)
     yield Done()
@@ -184,32 +193,46 @@ def _again(facts: Facts, questionnaire: Questionnaire, sitting: Sitting) -> Iter
             continue
         if name == NAME:
             yield AskName(path)
-        elif applies(facts, questionnaire, path, name):
+        elif questionnaire.applies(facts, path, name):
             yield Ask(path, questionnaire.questions[name])
 
 
 def _of_element(facts: Facts, questionnaire: Questionnaire, sitting: Sitting, path: ScopePath) -> Iterator[Step]:
     if not facts.inside(path, "work"):
         yield AskWork(path)
-    for inner in [other for other in facts.scopes if other[:1] == path]:
+    yield from _open(facts, questionnaire, sitting, path, late=False)
+    for inner in [other for other in facts.scopes if other[:1] == path and other != path]:
         yield from _open(facts, questionnaire, sitting, inner)
-    if path not in sitting.closed:
-        yield MoreWorks(path)
+    yield from _open(facts, questionnaire, sitting, path, late=True)
 
 
-def _open(facts: Facts, questionnaire: Questionnaire, sitting: Sitting, path: ScopePath) -> Iterator[Ask]:
-    """The questions of a scope that this pass asks and nobody has answered or left."""
+def _open(
+    facts: Facts, questionnaire: Questionnaire, sitting: Sitting, path: ScopePath, *, late: bool | None = None
+) -> Iterator[Ask]:
+    """The questions of a scope that this pass asks and nobody has answered or left.
+
+    `late` takes those alone that hang on answers of scopes inside it, or those alone that do not.
+    """
     given = facts.values.get(path, {})
     for question in _of_pass(facts, questionnaire, sitting.upto, path):
         held = given.get(question.name)
         asked = held is None or (held.origin == "default" and sitting.upto == PASSES[-1])
-        if asked and (path, question.name) not in sitting.left:
+        timely = late is None or late is _is_late(questionnaire, question)
+        if asked and timely and (path, question.name) not in sitting.left:
             yield Ask(path, question)
+
+
+def _is_late(questionnaire: Questionnaire, question: Question) -> bool:
+    """Whether a question hangs on answers of scopes inside its own; the kinds of work on an element are known first."""
+    condition = questionnaire.conditions.get(question.name)
+    early = {"work"} if question.scope == "element" else set()
+    return condition is not None and not condition.names_inside() <= early
 
 
 def _of_pass(facts: Facts, questionnaire: Questionnaire, upto: str, path: ScopePath) -> Iterator[Question]:
     for question in questionnaire.of(_level(path)):
-        if question.need in _NEEDS[upto] and applies(facts, questionnaire, path, question.name):
+        need = questionnaire.need(facts, path, question)
+        if need in _NEEDS[upto] and questionnaire.applies(facts, path, question.name):
             yield question
 
 
@@ -224,12 +247,6 @@ def open_count(facts: Facts, questionnaire: Questionnaire, sitting: Sitting) -> 
     """How many questions are open in the pass of a sitting and were not left in it."""
     paths = dict.fromkeys((PROJECT, *facts.scopes))
     return sum(1 for path in paths for _ in _open(facts, questionnaire, sitting, path))
-
-
-def applies(facts: Facts, questionnaire: Questionnaire, path: ScopePath, name: str) -> bool:
-    """Whether a question is asked at a scope; not while that hangs on something still open."""
-    condition = questionnaire.conditions.get(name)
-    return condition is None or condition.evaluate(facts, path).holds is True
 
 
 def progress(facts: Facts, questionnaire: Questionnaire, sitting: Sitting, step: Ask) -> tuple[int, int]:
@@ -258,6 +275,13 @@ def quantities(facts: Facts, questionnaire: Questionnaire, element: ScopePath) -
         for name, held in values.items()
         if name in asked and held.origin == "given"
     )
+
+
+def inherited(facts: Facts, questionnaire: Questionnaire, zone: ScopePath) -> tuple[Place, ...]:
+    """The places of the answers that a new zone has from its whole wall, each of which may differ here."""
+    held = facts.values.get(zone, {})
+    asked = [question.name for question in questionnaire.of("element") if question.name != BOUNDARY]
+    return tuple((zone, name) for name in asked if name in held and held[name].origin == "given")
 
 
 def _level(path: ScopePath) -> str:

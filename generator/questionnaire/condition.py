@@ -12,10 +12,10 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from decimal import Decimal
 
-from generator.questionnaire.facts import Facts, ScopePath
+from generator.questionnaire.facts import Facts, Held, ScopePath
 from generator.values import NOT_KNOWN, Range, Value
 
 Truth = bool | None
@@ -25,10 +25,21 @@ Literal_ = Single | tuple[Single, ...]
 
 @dataclass(frozen=True, slots=True)
 class Fact:
-    """One comparison as it came out."""
+    """One comparison as it came out: what was compared, the value it met, and the register that spells it.
 
-    text: str
+    Thousands are made in a run and few are read, so its text is put together when somebody asks.
+    """
+
+    node: Compare | IsTrue | Known
+    held: Held | None
+    facts: Facts = field(repr=False, compare=False)
     holds: Truth
+
+    @property
+    def text(self) -> str:
+        """The comparison, and the value as a reader sees it."""
+        value = "not answered" if self.held is None else self.facts.say(self.node.name, self.held.value)
+        return f"{self.node} [{self.facts.names[self.node.name].label.lower()}: {value}]"
 
     def __str__(self) -> str:
         return f"{self.text}: {'unknown' if self.holds is None else 'yes' if self.holds else 'no'}"
@@ -139,6 +150,10 @@ class Condition:
         """Every name it reads."""
         return frozenset(_names(self.node))
 
+    def names_inside(self) -> frozenset[str]:
+        """The names it reads in scopes inside its own, by `any` or `none`."""
+        return frozenset(_names_inside(self.node))
+
     def __str__(self) -> str:
         return str(self.node)
 
@@ -155,8 +170,9 @@ def _truth(node: Node, facts: Facts, path: ScopePath, found: list[Fact]) -> Trut
     if isinstance(node, Within):
         inner = _combined("or", [_truth(node.part, facts, s.path, found) for s in facts.inside(path, node.level)])
         return inner if node.word == "any" or inner is None else not inner
-    holds = _leaf(node, facts, path)
-    found.append(Fact(_told(node, facts, path), holds))
+    held = facts.held(path, node.name)
+    holds = _leaf(node, held)
+    found.append(Fact(node, held, facts, holds))
     return holds
 
 
@@ -167,8 +183,7 @@ def _combined(word: str, truths: list[Truth]) -> Truth:
     return None if None in truths else not deciding
 
 
-def _leaf(node: Compare | IsTrue | Known, facts: Facts, path: ScopePath) -> Truth:
-    held = facts.held(path, node.name)
+def _leaf(node: Compare | IsTrue | Known, held: Held | None) -> Truth:
     if isinstance(node, Known):
         return held is not None and held.known
     if held is None or held.value is NOT_KNOWN:
@@ -195,6 +210,8 @@ def _compared(value: Value, operator: str, literal: Literal_) -> Truth:
         inner = _compared(value, _CONTRARY[operator], literal)
         return None if inner is None else not inner
     test = _TEST[operator]
+    if isinstance(value, tuple) and isinstance(literal, tuple):
+        return {str(item) for item in value} == {str(item) for item in literal}
     if isinstance(value, Range):
         ends = {test(value.low, literal), test(value.high, literal)}
         straddles = operator in ("==", "in") and not value.single
@@ -207,15 +224,17 @@ def _touches(value: Range[Decimal], literal: Literal_) -> bool:
     return any(isinstance(item, Decimal) and value.low <= item <= value.high for item in items)
 
 
-def _told(node: Compare | IsTrue | Known, facts: Facts, path: ScopePath) -> str:
-    held = facts.held(path, node.name)
-    value = "not answered" if held is None else facts.say(node.name, held.value)
-    return f"{node} [{facts.names[node.name].label.lower()}: {value}]"
-
-
 def _names(node: Node) -> list[str]:
     if isinstance(node, Both):
         return [name for part in node.parts for name in _names(part)]
     if isinstance(node, Not | Within):
         return _names(node.part)
     return [node.name]
+
+
+def _names_inside(node: Node) -> list[str]:
+    if isinstance(node, Both):
+        return [name for part in node.parts for name in _names_inside(part)]
+    if isinstance(node, Not):
+        return _names_inside(node.part)
+    return _names(node.part) if isinstance(node, Within) else []

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 
 from generator.errors import Mark
 from generator.questionnaire.names import LEVELS, Names
-from generator.values import NOT_KNOWN, Value, spoken
+from generator.values import DAY_MONTH_YEAR, NOT_KNOWN, Value, spoken
 
 ScopePath = tuple[str, ...]
 PROJECT: ScopePath = ()
@@ -36,12 +36,27 @@ class Scope:
     title: str
 
 
+class Scopes(dict[ScopePath, Scope]):
+    """Scopes by path in the order of the answers, and what lies in each: jobs have thousands of them."""
+
+    def __init__(self, scopes: Mapping[ScopePath, Scope]) -> None:
+        super().__init__(scopes)
+        self._inside: dict[tuple[ScopePath, str], list[Scope]] = {}
+        for path, scope in self.items():
+            for end in range(len(path) + 1):
+                self._inside.setdefault((path[:end], scope.level), []).append(scope)
+
+    def inside(self, path: ScopePath, level: str) -> list[Scope]:
+        """The scopes of a level that lie in a scope, itself included."""
+        return list(self._inside.get((path, level), ()))
+
+
 @dataclass(frozen=True)
 class Facts:
     """Every value of the job. Steps add to it and hand on a new one; nothing is changed in place."""
 
     names: Names
-    scopes: Mapping[ScopePath, Scope]
+    scopes: Scopes
     values: Mapping[ScopePath, Mapping[str, Held]]
 
     def held(self, path: ScopePath, name: str) -> Held | None:
@@ -74,18 +89,23 @@ class Facts:
         entry = self.names[name]
         if isinstance(value, tuple):
             said = tuple(entry.choices.get(item, item) if isinstance(item, str) else item for item in value)
-            return spoken(said, entry.unit)
+            return spoken(said, entry.unit, self.date_form)
         if isinstance(value, str):
             return entry.choices.get(value, value)
-        return spoken(value, entry.unit)
+        return spoken(value, entry.unit, self.date_form)
+
+    @property
+    def date_form(self) -> str:
+        """How the papers spell dates: as answered, else day, month in words, year."""
+        return str(self.get(PROJECT, "date_form") or DAY_MONTH_YEAR)
 
     def at(self, level: str) -> list[Scope]:
         """The scopes of a level, in the order of the answers."""
-        return [scope for scope in self.scopes.values() if scope.level == level]
+        return self.scopes.inside(PROJECT, level)
 
     def inside(self, path: ScopePath, level: str) -> list[Scope]:
         """The scopes of a level that lie in a scope, itself included."""
-        return [scope for scope in self.at(level) if scope.path[: len(path)] == path]
+        return self.scopes.inside(path, level)
 
     def ancestor(self, path: ScopePath, level: str) -> ScopePath:
         """The path cut to a level: the element of a coat, say."""
@@ -104,12 +124,11 @@ class Facts:
 
     def with_scopes(self, scopes: Iterable[Scope]) -> Facts:
         """These facts with further scopes."""
-        return replace(self, scopes={**self.scopes, **{scope.path: scope for scope in scopes}})
+        return replace(self, scopes=Scopes({**self.scopes, **{scope.path: scope for scope in scopes}}))
 
     def _check(self, names: Iterable[str]) -> None:
         for name in names:
-            if name not in self.names:
-                raise KeyError(f"'{name}' is not declared in clauses/names.yaml or a question")
+            self.names[name]
 
     def every(self) -> Iterator[tuple[ScopePath, str, Held]]:
         """Every value with its scope and name."""

@@ -59,7 +59,13 @@ class Names(Mapping[str, Name]):
         self._names = names
 
     def __getitem__(self, name: str) -> Name:
-        return self._names[name]
+        try:
+            return self._names[name]
+        except KeyError:
+            raise KeyError(f"'{name}' is not declared in clauses/names.yaml or a question") from None
+
+    def __contains__(self, name: object) -> bool:
+        return name in self._names
 
     def __iter__(self) -> Iterator[str]:
         return iter(self._names)

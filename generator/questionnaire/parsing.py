@@ -219,6 +219,8 @@ class _Parser:
     def _fits(self, tree: ast.expr, name: Name, operator: str, right: ast.expr) -> None:
         if name.kind == "yes_no":
             raise _refuse(tree, f"compares the yes/no question '{name.name}'", f"write {name.name}, or not {name.name}")
+        if name.kind == "choices" and operator in ("==", "!=") and isinstance(right, ast.List | ast.Tuple):
+            return  # just these choices and no other
         if name.kind in ("choices", "texts"):
             raise _refuse(tree, f"compares the {_kind(name)} '{name.name}'", f"write 'word' in {name.name}")
         if name.kind not in _SINGLE:

@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any, Final, Literal
 
 from pydantic import Field
 
-from generator.questionnaire.condition import Condition
+from generator.questionnaire.condition import Condition, Truth
+from generator.questionnaire.facts import Facts, ScopePath
 from generator.questionnaire.names import Name
 from generator.shapes import Number, Shape
 
 Kind = Literal["choice", "choices", "number", "range", "text", "texts", "date", "yes_no", "records", "file"]
+Need = Literal["required", "block", "warning", "none"]
 ScopeWord = Literal["project", "element", "work", "coat"]
 # The keys of an answers file that are no questions, by the scope they stand in.
 STRUCTURE: Final[Mapping[str, tuple[str, ...]]] = {
@@ -46,6 +48,7 @@ class Question(Shape):
 
     `need` says what follows when it applies and has no answer: `required` (the answers cannot be read),
     `block` (a draft until answered), `warning`, or `none`. `unknown_is` the same for "not known".
+    `needed_when` narrows `need`: where it does not hold, the answer may stay open although the question applies.
     `least` and `most` limit numbers by value and texts by length.
     """
 
@@ -62,7 +65,8 @@ class Question(Shape):
     most: Number | None = None
     default: Any = None
     default_because: str = ""
-    need: Literal["required", "block", "warning", "none"] = "none"
+    need: Need = "none"
+    needed_when: str = ""
     not_known: bool = False
     unknown_is: Literal["block", "warning", "none"] = "none"
     answer_by: str = "specifier"
@@ -77,11 +81,23 @@ class Question(Shape):
 
 @dataclass(frozen=True, slots=True)
 class Questionnaire:
-    """All questions in the order they are asked, with their checked conditions."""
+    """All questions in the order they are asked, with their checked conditions: of applying, and of being needed."""
 
     questions: Mapping[str, Question]
     conditions: Mapping[str, Condition]
+    needed: Mapping[str, Condition] = field(default_factory=dict)
 
     def of(self, scope: str) -> list[Question]:
         """The questions of a scope, in order."""
         return [question for question in self.questions.values() if question.scope == scope]
+
+    def applies(self, facts: Facts, path: ScopePath, name: str) -> Truth:
+        """Whether a question is asked at a scope: true, false, or unknown while its own condition is."""
+        condition = self.conditions.get(name)
+        return True if condition is None else condition.evaluate(facts, path).holds
+
+    def need(self, facts: Facts, path: ScopePath, question: Question) -> Need:
+        """What follows at a scope while a question has no answer; in doubt as if it were needed."""
+        condition = self.needed.get(question.name)
+        spared = condition is not None and condition.evaluate(facts, path).holds is False
+        return "none" if spared else question.need

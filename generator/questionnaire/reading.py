@@ -57,6 +57,13 @@ def as_spelt(value: Any) -> Any:
     return f"{value:f}" if isinstance(value, Decimal) else str(value)
 
 
+def read_range(name: str, raw: Any, place: Path_, source: Source, most: int) -> Range[Decimal] | None:
+    """A number, or low and high, from 0 up to `most`; None where it is refused, with the reason in the source."""
+    asked = _bare(name, "range", least=Decimal(0), most=Decimal(most))
+    value = _range(asked, raw, place, source)
+    return value if isinstance(value, Range) else None
+
+
 def read_text(name: str, raw: Any, place: Path_, source: Source, most: int = MAX_TEXT) -> str | None:
     """A text with its white space evened out; None where it is blank, too long or no text."""
     if not isinstance(raw, str) or not raw.strip():
@@ -148,7 +155,10 @@ def _range(question: Question, raw: Any, place: Path_, source: Source) -> Value 
     elif NUMBER.match(text):
         low = likely = high = Decimal(text)
     else:
-        hint = f"write low and high, such as 8 - 12, or 8 - 12 (10) with the usual{_in_unit(question)}"
+        example = RANGE.match(question.example)
+        low_high = f"{example[1]} - {example[2]}" if example else "8 - 12"
+        usual = f"{low_high} ({example[3]})" if example and example[3] else "8 - 12 (10)"
+        hint = f"write low and high, such as {low_high}, or {usual} with the usual{_in_unit(question)}"
         _refuse(source, place, question, raw, hint)
         return None
     if low > high:
@@ -234,20 +244,13 @@ def _record(question: Question, raw: Any, place: Path_, source: Source) -> dict[
 
 
 def _column_question(question: Question, column: RecordField) -> Question:
-    return Question.model_construct(
-        name=f"{question.name}.{column.name}",
-        scope=question.scope,
-        kind=column.kind,
-        label=column.label,
-        why="",
-        choices=column.choices,
-        fields=(),
-        least=Decimal(0) if column.kind == "number" else None,
-        most=None,
-        not_known=False,
-        example="",
-        phrase="",
-    )
+    least = Decimal(0) if column.kind == "number" else None
+    return _bare(f"{question.name}.{column.name}", column.kind, choices=column.choices, least=least)
+
+
+def _bare(name: str, kind: str, **more: Any) -> Question:
+    """A question with no more to it than what its reader needs."""
+    return Question.model_construct(name=name, kind=kind, scope="project", label=name, why="", **more)
 
 
 _Reader = Callable[[Question, Any, Path_, Source], "Value | None"]

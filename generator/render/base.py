@@ -11,9 +11,10 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING, Final
 
 from generator.document.model import Identity
+from generator.render.look import Look
 from generator.render.numbering import Numbering
 from generator.render.package import packed, repacked
-from generator.render.styles import FONT, styles_part
+from generator.render.styles import FONT
 from generator.render.xml import NAMESPACES, escaped, fit_text
 
 if TYPE_CHECKING:
@@ -44,14 +45,14 @@ _FILES: Final = {
 }
 
 
-def base_document(identity: Identity) -> WordDocument:
+def base_document(identity: Identity, look: Look) -> WordDocument:
     """A python-docx document without a body: styles, settings and the properties of this paper.
 
     Created and modified are the issue date at midnight UTC. Raises ValueError for a date that is not ISO.
     """
     import docx
 
-    document = docx.Document(io.BytesIO(packed(_base_parts(identity.language))))
+    document = docx.Document(io.BytesIO(packed(_base_parts(identity.language, look))))
     _set_properties(document, identity)
     return document
 
@@ -109,18 +110,18 @@ def _property(text: str) -> str:
     return fit_text(text)[:PROPERTY_LIMIT]
 
 
-def _base_parts(language: str) -> dict[str, bytes]:
+def _base_parts(language: str, look: Look) -> dict[str, bytes]:
     texts = {
         "[Content_Types].xml": _content_types(),
         "_rels/.rels": _root_relations(),
         "docProps/core.xml": _core(),
         "word/document.xml": f"<w:document {NAMESPACES}><w:body><w:sectPr/></w:body></w:document>",
         "word/_rels/document.xml.rels": _document_relations(),
-        "word/styles.xml": styles_part(language),
+        "word/styles.xml": look.styles_in(language),
         "word/numbering.xml": f"<w:numbering {NAMESPACES}/>",
         "word/settings.xml": _settings(language),
-        "word/fontTable.xml": _fonts(),
-        "word/theme/theme1.xml": _theme(),
+        "word/fontTable.xml": _fonts(look.faces),
+        "word/theme/theme1.xml": _theme(look.faces[0]),
     }
     return {name: (_DECLARATION + text).encode() for name, text in texts.items()}
 
@@ -175,16 +176,22 @@ def _settings(language: str) -> str:
     )
 
 
-def _fonts() -> str:
+def _fonts(faces: Sequence[str]) -> str:
+    return f"<w:fonts {NAMESPACES}>{''.join(map(_font, faces))}</w:fonts>"
+
+
+def _font(face: str) -> str:
+    if face != FONT:
+        return f'<w:font w:name="{escaped(face)}"/>'
     # The face with the same widths is named for systems that lack the first
     return (
-        f'<w:fonts {NAMESPACES}><w:font w:name="{FONT}"><w:altName w:val="{METRIC_TWIN}"/>'
+        f'<w:font w:name="{FONT}"><w:altName w:val="{METRIC_TWIN}"/>'
         '<w:panose1 w:val="020B0604020202020204"/><w:charset w:val="00"/><w:family w:val="swiss"/>'
-        '<w:pitch w:val="variable"/></w:font></w:fonts>'
+        '<w:pitch w:val="variable"/></w:font>'
     )
 
 
-def _theme() -> str:
+def _theme(face: str) -> str:
     """A theme of black, white and greys in the papers' face; Word makes its own where there is none."""
     ink = "".join(
         f'<a:{name}><a:srgbClr val="{value}"/></a:{name}>'
@@ -195,14 +202,14 @@ def _theme() -> str:
             ("hlink", "000000"), ("folHlink", "404040"),
         )
     )  # fmt: skip
-    face = f'<a:latin typeface="{FONT}"/><a:ea typeface=""/><a:cs typeface=""/>'
+    faces = f'<a:latin typeface="{escaped(face)}"/><a:ea typeface=""/><a:cs typeface=""/>'
     fill = '<a:solidFill><a:schemeClr val="phClr"/></a:solidFill>'
     effect = "<a:effectStyle><a:effectLst/></a:effectStyle>"
     line = f'<a:ln w="6350">{fill}</a:ln>'
     return (
         '<a:theme xmlns:a="http://schemas.openxmlformats.org/drawingml/2006/main" name="Plain">'
         f'<a:themeElements><a:clrScheme name="Plain">{ink}</a:clrScheme><a:fontScheme name="Plain">'
-        f"<a:majorFont>{face}</a:majorFont><a:minorFont>{face}</a:minorFont></a:fontScheme>"
+        f"<a:majorFont>{faces}</a:majorFont><a:minorFont>{faces}</a:minorFont></a:fontScheme>"
         f'<a:fmtScheme name="Plain"><a:fillStyleLst>{fill * 3}</a:fillStyleLst><a:lnStyleLst>{line * 3}'
         f"</a:lnStyleLst><a:effectStyleLst>{effect * 3}</a:effectStyleLst><a:bgFillStyleLst>{fill * 3}"
         "</a:bgFillStyleLst></a:fmtScheme></a:themeElements></a:theme>"

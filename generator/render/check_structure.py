@@ -12,7 +12,7 @@ from generator.render.opened import MAIN, Fault, Opened, R, W
 _WP: Final = "{http://schemas.openxmlformats.org/drawingml/2006/wordprocessingDrawing}"
 _A: Final = "{http://schemas.openxmlformats.org/drawingml/2006/main}"
 _LAST_COPY: Final = "go back to the last copy that Word opens without repair"
-_ORDER: Final = {
+ORDER: Final = {
     "pPr": (
         "pStyle keepNext keepLines pageBreakBefore framePr widowControl numPr suppressLineNumbers pBdr shd tabs"
         " suppressAutoHyphens kinsoku wordWrap overflowPunct topLinePunct autoSpaceDE autoSpaceDN bidi adjustRightInd"
@@ -143,7 +143,7 @@ def _fields(name: str, tree: Any) -> Iterator[Fault]:
 
 
 def _properties(name: str, tree: Any) -> Iterator[Fault]:
-    for kind, listed in _ORDER.items():
+    for kind, listed in ORDER.items():
         order = listed.split()
         for item in tree.iter(W + kind):
             places = [order.index(tag) for child in item if (tag := _local(child)) in order]

@@ -1,4 +1,4 @@
-"""The site sheet for the mixing place: one A4 page, as bytes of a .docx file."""
+"""The site sheet for the mixing place: one page, as bytes of a .docx file."""
 
 from __future__ import annotations
 
@@ -8,10 +8,11 @@ from typing import Final
 from generator.document.model import Identity, MixSheet
 from generator.render import xml
 from generator.render.base import base_document, saved, set_body, set_numbering
+from generator.render.geometry import Margins, turned
+from generator.render.look import plain_look
 from generator.render.numbering import CELL_BULLET_LIST, Numbering, list_properties
-from generator.render.pages import Margins, add_story, page, page_field, short
+from generator.render.pages import add_story, page_field, short
 from generator.render.sheet_layout import (
-    LINE,
     MARGIN_BOTTOM_MM,
     MARGIN_SIDE_MM,
     MARGIN_TOP_MM,
@@ -25,7 +26,7 @@ from generator.render.styles import BOLD, indent, size
 
 __all__ = ("SheetTooFull", "mix_sheet", "mix_sheets", "parted")
 
-_MARGINS: Final = Margins(MARGIN_TOP_MM, MARGIN_SIDE_MM, MARGIN_BOTTOM_MM, MARGIN_SIDE_MM, header=6, footer=6)
+_MARGINS: Final = Margins.mm(MARGIN_TOP_MM, MARGIN_SIDE_MM, MARGIN_BOTTOM_MM, MARGIN_SIDE_MM, header=6, footer=6)
 _MIDDLE: Final = '<w:vAlign w:val="center"/>'
 
 
@@ -44,9 +45,10 @@ def mix_sheets(sheets: Sequence[MixSheet]) -> bytes:
         raise ValueError("a mix schedule without mixes")
     layouts = tuple(map(fitted, sheets))
     identity = sheets[0].identity
-    word = base_document(identity)
+    word = base_document(identity, plain_look(identity.paper))
     footer = add_story(word, "ftr", _footer(identity))
-    set_body(word, "".join(_body(layout, index > 0) for index, layout in enumerate(layouts)) + _setup(footer))
+    bodies = "".join(_body(layout, index > 0) for index, layout in enumerate(layouts))
+    set_body(word, bodies + _setup(footer, identity.paper))
     set_numbering(word, Numbering())
     return saved(word)
 
@@ -109,10 +111,10 @@ def _exact(line: int, before: int = 0, after: int = 0) -> str:
 
 def _footer(identity: Identity) -> str:
     told = " · ".join(filter(None, (identity.draft, identity.reference, identity.revision, identity.title)))
-    return xml.paragraph(
-        "Footer", xml.run(short(told, 130)) + xml.TAB + page_field(identity), xml.right_tab(LINE)
-    )
+    tab = xml.right_tab(turned(identity.paper, _MARGINS).line)
+    return xml.paragraph("Footer", xml.run(short(told, 130)) + xml.TAB + page_field(identity), tab)
 
 
-def _setup(footer: str) -> str:
-    return f'<w:sectPr><w:footerReference w:type="default" r:id="{footer}"/>{page(True, _MARGINS)}</w:sectPr>'
+def _setup(footer: str, paper: str) -> str:
+    setup = turned(paper, _MARGINS).setup()
+    return f'<w:sectPr><w:footerReference w:type="default" r:id="{footer}"/>{setup}</w:sectPr>'

@@ -12,11 +12,15 @@ from typing import Any, Final
 
 MOST_BYTES: Final = 200_000_000
 MOST_PARTS: Final = 4_000
+MOST_XML_BYTES: Final = 50_000_000
+"""Trees take many times the room of their text."""
+
 MAIN: Final = "word/document.xml"
 W: Final = "{http://schemas.openxmlformats.org/wordprocessingml/2006/main}"
 R: Final = "{http://schemas.openxmlformats.org/officeDocument/2006/relationships}"
 _RELATION: Final = "{http://schemas.openxmlformats.org/package/2006/relationships}Relationship"
 _TYPES: Final = "{http://schemas.openxmlformats.org/package/2006/content-types}"
+_XML: Final = (".xml", ".rels")
 _ASK: Final = "do not open it; ask who sent it"
 _LAST: Final = "go back to the last copy that opens"
 _STORY: Final = re.compile(r"word/(?:(?:header|footer)\d*|footnotes|endnotes|comments)\.xml")
@@ -93,7 +97,7 @@ def opened(data: bytes) -> Opened:
     trees: dict[str, Any] = {}
     broken: list[Fault] = []
     for name, content in parts.items():
-        if name.endswith((".xml", ".rels")):
+        if name.endswith(_XML):
             tree, fault = _tree(name, content)
             if fault is None:
                 trees[name] = tree
@@ -110,7 +114,9 @@ def _parts(data: bytes) -> dict[str, bytes]:
     try:
         with zipfile.ZipFile(io.BytesIO(data)) as archive:
             entries = archive.infolist()
-            if len(entries) > MOST_PARTS or sum(entry.file_size for entry in entries) > MOST_BYTES:
+            texts = sum(entry.file_size for entry in entries if entry.filename.endswith(_XML))
+            sizes = (len(entries), sum(entry.file_size for entry in entries), texts)
+            if any(size > most for size, most in zip(sizes, (MOST_PARTS, MOST_BYTES, MOST_XML_BYTES), strict=True)):
                 raise Unreadable(Fault("W00", "unpacks to more than a paper can hold", _ASK))
             return {entry.filename: archive.read(entry) for entry in entries if not entry.is_dir()}
     except (zipfile.BadZipFile, OSError, RuntimeError, NotImplementedError, ValueError, EOFError) as error:
@@ -130,7 +136,10 @@ def _tree(name: str, content: bytes) -> tuple[Any, Fault | None]:
         return None, Fault("W05", f"{name} declares a document type, which no paper needs", _ASK)
     parser = etree.XMLParser(resolve_entities=False, no_network=True, load_dtd=False, huge_tree=False)
     try:
-        return etree.fromstring(content, parser), None
+        tree: Any = etree.fromstring(content, parser)
+        if tree.getroottree().docinfo.doctype:  # in an encoding that hid it
+            return None, Fault("W05", f"{name} declares a document type, which no paper needs", _ASK)
+        return tree, None
     except etree.XMLSyntaxError as error:
         if _CONTROL.search(content):
             return None, Fault("W28", f"{name} holds a control character", "take out what was pasted there last")

@@ -18,13 +18,11 @@ from generator.document.model import (
     Table,
 )
 from generator.drawing.model import Drawing
+from generator.render.geometry import Geometry
 from generator.render.numbering import COUNTED_STEP, LIST_STEP, TEXT_INDENT, Numbering
 from generator.render.styles import indent, spacing
-from generator.render.xml import COLUMN_GAP, TWIPS_PER_MM, bookmark_name, paragraph, twips
+from generator.render.xml import COLUMN_GAP, TWIPS_PER_MM, bookmark_name, paragraph
 
-MARGIN_LEFT_MM: Final = 20
-MARGIN_MM: Final = 16
-_A4_MM: Final = (210, 297)
 _AFTER_TABLE: Final = spacing(160).replace(' w:after="0"', "")
 # Styles with space of their own above them, which need none after a table.
 _SPACED: Final = frozenset(
@@ -86,6 +84,7 @@ class Paper:
     pages: Mapping[str, int] | None
     relation_of: Callable[[Drawing], str]
     caption_words: tuple[str, str]
+    geometry: Geometry
     landscape: bool = False
     numbering: Numbering = field(default_factory=Numbering)
     comments: list[str] = field(default_factory=list)
@@ -100,7 +99,7 @@ class Paper:
     def line_mm(self) -> float:
         """Width of the line between the margins, or of a column."""
         gaps = (self.columns - 1) * COLUMN_GAP / TWIPS_PER_MM
-        return (line_mm(self.landscape) - gaps) / self.columns
+        return (self.geometry.page(self.landscape).line_mm - gaps) / self.columns
 
     @property
     def indent(self) -> int:
@@ -110,7 +109,7 @@ class Paper:
     @property
     def line(self) -> int:
         """Width of the line between the margins, in twips."""
-        return twips(self.line_mm)
+        return self.geometry.page(self.landscape).line
 
     def new_id(self) -> int:
         """A number no other bookmark, control or picture of this paper has."""
@@ -141,11 +140,6 @@ class Paper:
         return paragraph(
             style, content, f"{before_numbering}{numbering}{borders}{tabs}{space}{indents}{align}"
         )
-
-
-def line_mm(landscape: bool) -> float:
-    """Width of the line between the margins of an A4 page, in mm."""
-    return _A4_MM[1] - 2 * MARGIN_MM if landscape else _A4_MM[0] - MARGIN_LEFT_MM - MARGIN_MM
 
 
 def heading_bookmark(anchor: str, number: str) -> str:

@@ -13,6 +13,7 @@ from typing import Any, Final
 
 from generator.document.model import Document
 from generator.errors import CannotWrite
+from generator.render.look import Look
 from generator.render.paper import entries_of
 from generator.render.word import specification
 
@@ -38,7 +39,7 @@ def pdfs(papers: Mapping[str, bytes]) -> dict[str, bytes]:
         return {_pdf(name): _made(place / _pdf(name)) for name in papers}
 
 
-def with_pages(document: Document) -> tuple[bytes, bytes]:
+def with_pages(document: Document, house: Look | None = None) -> tuple[bytes, bytes]:
     """A specification with the pages of its parts in the contents, as Word file and as PDF.
 
     Raises `CannotWrite` where LibreOffice, or the reader of its outline, is missing.
@@ -46,7 +47,7 @@ def with_pages(document: Document) -> tuple[bytes, bytes]:
     pages: dict[str, int] | None = None
     name = "specification.docx"
     for _ in range(PASSES):
-        word = specification(document, pages)
+        word = specification(document, pages, house)
         printed = pdfs({name: word})[_pdf(name)]
         found = heading_pages(printed, document)
         if found == pages:

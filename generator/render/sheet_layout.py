@@ -6,7 +6,6 @@ for every mix, its fields run on. What is not known to fit is refused.
 
 from __future__ import annotations
 
-import datetime
 import math
 import re
 from collections.abc import Callable, Iterator, Sequence
@@ -16,6 +15,7 @@ from typing import Final
 
 from generator.document.model import MixSheet, SheetBlock, SheetMix
 from generator.errors import GaugeboxError
+from generator.render.geometry import PAPERS
 from generator.render.sheet_measure import (
     GAP,
     SIDE,
@@ -31,16 +31,11 @@ from generator.render.sheet_measure import (
     stack_height,
 )
 from generator.render.xml import TWIPS_PER_MM, twips
-from generator.values import spoken
 
 MARGIN_SIDE_MM: Final = 10
 MARGIN_TOP_MM: Final = 7
 MARGIN_BOTTOM_MM: Final = 11
-LINE: Final = twips(297 - 2 * MARGIN_SIDE_MM)
-"""Width between the margins, in twips."""
 
-_BODY_HEIGHT: Final = twips(210 - MARGIN_TOP_MM - MARGIN_BOTTOM_MM)
-# Word and LibreOffice differ by hairs; what is laid out to the last line would spill in one of them.
 _SAFE_SHARE: Final = 0.97
 
 LEAST: Final = 12
@@ -99,19 +94,30 @@ class Layout:
     mixes: Grid
     lists: Grids
     end: Piece
+    line: int
 
     @property
     def height(self) -> int:
         """Height of the page's content in twips. Raises `TooWide` where a word would be broken."""
-        stacked = sum(piece_height(item, LINE) for item in (*self.top, self.end))
+        stacked = sum(piece_height(item, self.line) for item in (*self.top, self.end))
         return stacked + sum(grid.height + GAP for grid in (self.mixes, *self.lists)) + GAP
+
+
+def line_of(sheet: MixSheet) -> int:
+    """Width between the margins of the sheet's paper, lying on its side, in twips."""
+    return PAPERS[sheet.identity.paper][1] - 2 * twips(MARGIN_SIDE_MM)
+
+
+def _room(sheet: MixSheet) -> int:
+    """Height that may be filled: what is laid out to the last line spills where programs differ by hairs."""
+    return round((PAPERS[sheet.identity.paper][0] - twips(MARGIN_TOP_MM + MARGIN_BOTTOM_MM)) * _SAFE_SHARE)
 
 
 def fitted(sheet: MixSheet) -> Layout:
     """The layout with the largest type that fits the page. Raises `SheetTooFull`."""
-    room = round(_BODY_HEIGHT * _SAFE_SHARE)
+    room = _room(sheet)
     blocks = _with_nevers(sheet)
-    lists = {body: _list_grids(blocks, body) for body in range(LEAST, LARGEST + 1)}
+    lists = {body: _list_grids(blocks, body, line_of(sheet)) for body in range(LEAST, LARGEST + 1)}
     needs: list[float] = []
     for mix_grid in (_labelled, _cards):
         # larger type never takes less room, so the smallest says whether to try the others
@@ -168,7 +174,7 @@ def _ladder(sheet: MixSheet, mix_grid: MixGrid, lists: dict[int, Grids]) -> Iter
 
 def _layout(sheet: MixSheet, mix_grid: MixGrid, body: int, big: int, lists: Grids) -> Layout:
     end = piece(sheet.signs, min(body, FIRST_AID), bold=True)
-    return Layout(_top(sheet), mix_grid(sheet, body, big), lists, end)
+    return Layout(_top(sheet), mix_grid(sheet, body, big), lists, end, line_of(sheet))
 
 
 def _least_big(sheet: MixSheet) -> int:
@@ -193,8 +199,7 @@ def _aired(layout: Layout, room: int) -> Layout:
 
 def _top(sheet: MixSheet) -> tuple[Piece, ...]:
     identity = sheet.identity
-    issued = spoken(datetime.date.fromisoformat(identity.date))
-    issue = " · ".join(filter(None, (identity.reference, identity.revision, issued, sheet.replaces)))
+    issue = " · ".join(filter(None, (identity.reference, identity.revision, identity.issued, sheet.replaces)))
     draft = (piece(identity.draft, LEAST, bold=True),) if identity.draft else ()
     return (*draft, piece(_told(sheet), _TITLE, bold=True), piece(issue, LEAST))
 
@@ -216,7 +221,7 @@ def _labelled(sheet: MixSheet, body: int, big: int) -> Grid:
     strokes: Cell = (piece("", body),)
     tally = (piece(sheet.tally, LEAST, bold=True),)
     rows.append(GridRow((tally, *(strokes for _ in sheet.mixes)), least=_TALLY, middle=True))
-    return Grid(_label_and_equal(rows), tuple(rows), _padding(body), _told(sheet))
+    return Grid(_label_and_equal(rows, line_of(sheet)), tuple(rows), _padding(body), _told(sheet))
 
 
 def _cards(sheet: MixSheet, body: int, big: int) -> Grid:
@@ -228,7 +233,7 @@ def _cards(sheet: MixSheet, body: int, big: int) -> Grid:
             rows.append(GridRow(tuple((_run_on(sheet, mix, said, body, big),) for mix in sheet.mixes)))
     tally: Cell = (piece(sheet.tally, LEAST, bold=True),)
     rows.append(GridRow(tuple(tally for _ in sheet.mixes), least=_TALLY + twips(5)))
-    return Grid(_equal(len(sheet.mixes)), tuple(rows), _padding(body), _told(sheet))
+    return Grid(_equal(len(sheet.mixes), line_of(sheet)), tuple(rows), _padding(body), _told(sheet))
 
 
 def _padding(body: int) -> int:
@@ -243,7 +248,7 @@ def _names(sheet: MixSheet, body: int, big: int, columns: int) -> tuple[Cell, ..
     """References and names, on one line where all have room for it."""
     pairs = [(Span(f"{mix.ref} ", big, True), Span(mix.name, body, True)) for mix in sheet.mixes]
     cells = [(Piece(pair),) for pair in pairs]
-    if max(map(run_width, cells)) < LINE // columns - 2 * SIDE:
+    if max(map(run_width, cells)) < line_of(sheet) // columns - 2 * SIDE:
         return tuple(cells)
     return tuple((Piece((ref,)), Piece((name,))) for ref, name in pairs)
 
@@ -289,27 +294,27 @@ def _text_of(mix: SheetMix, name: str) -> str:
     return str(getattr(mix, name))
 
 
-def _label_and_equal(rows: Sequence[GridRow]) -> tuple[int, ...]:
+def _label_and_equal(rows: Sequence[GridRow], line: int) -> tuple[int, ...]:
     """A column that holds most labels on one line, and equal columns for the mixes."""
     labels = [row.cells[0] for row in rows]
     most = sorted(map(run_width, labels))[-3:][0]
     label = max(max(map(least_width, labels)), min(most, _WIDEST_LABEL)) + 2 * SIDE
     mixes = len(rows[0].cells) - 1
-    each = (LINE - label) // mixes
-    return (LINE - each * mixes, *[each] * mixes)
+    each = (line - label) // mixes
+    return (line - each * mixes, *[each] * mixes)
 
 
-def _equal(count: int) -> tuple[int, ...]:
-    return (LINE // count,) * count
+def _equal(count: int, line: int) -> tuple[int, ...]:
+    return (line // count,) * count
 
 
 # --- the short lists below --------------------------------------------------------------------------------
 
 
-def _list_grids(blocks: tuple[SheetBlock, ...], body: int) -> Grids:
+def _list_grids(blocks: tuple[SheetBlock, ...], body: int, line: int) -> Grids:
     """The lists in two to four columns, whichever is lowest."""
     choices = [
-        _in_columns(blocks, body, columns) for columns in _LIST_COLUMNS if columns <= max(2, len(blocks))
+        _in_columns(blocks, body, columns, line) for columns in _LIST_COLUMNS if columns <= max(2, len(blocks))
     ]
     return min(choices, key=_lists_height, default=())
 
@@ -321,13 +326,13 @@ def _lists_height(grids: Grids) -> float:
         return math.inf
 
 
-def _in_columns(blocks: tuple[SheetBlock, ...], body: int, columns: int) -> Grids:
+def _in_columns(blocks: tuple[SheetBlock, ...], body: int, columns: int, line: int) -> Grids:
     return tuple(
-        _list_grid(blocks[start : start + columns], body) for start in range(0, len(blocks), columns)
+        _list_grid(blocks[start : start + columns], body, line) for start in range(0, len(blocks), columns)
     )
 
 
-def _list_grid(blocks: tuple[SheetBlock, ...], body: int) -> Grid:
+def _list_grid(blocks: tuple[SheetBlock, ...], body: int, line: int) -> Grid:
     sizes = [FIRST_AID if block.never_shrunk else min(body, FIRST_AID) for block in blocks]
     titles = tuple((piece(block.title, size, bold=True),) for block, size in zip(blocks, sizes, strict=True))
     lists = tuple(
@@ -336,13 +341,13 @@ def _list_grid(blocks: tuple[SheetBlock, ...], body: int) -> Grid:
     )
     rows = (GridRow(titles, header=True), GridRow(lists))
     told = ", ".join(block.title for block in blocks)
-    grids = (Grid(widths, rows, _LIST_PADDING, told) for widths in _list_widths(lists))
+    grids = (Grid(widths, rows, _LIST_PADDING, told) for widths in _list_widths(lists, line))
     return min(grids, key=lambda grid: _lists_height((grid,)))
 
 
-def _list_widths(lists: tuple[Cell, ...]) -> Iterator[tuple[int, ...]]:
+def _list_widths(lists: tuple[Cell, ...], line: int) -> Iterator[tuple[int, ...]]:
     """Equal widths, and widths evened out step by step towards columns of one height."""
-    widths = _equal(len(lists))
+    widths = _equal(len(lists), line)
     for _ in range(_EVENINGS):
         yield widths
         try:
@@ -350,4 +355,4 @@ def _list_widths(lists: tuple[Cell, ...]) -> Iterator[tuple[int, ...]]:
         except TooWide:
             return
         wish = [width * math.sqrt(height) for width, height in zip(widths, heights, strict=True)]
-        widths = tuple(int(LINE * share / sum(wish)) for share in wish)
+        widths = tuple(int(line * share / sum(wish)) for share in wish)

@@ -124,7 +124,7 @@ def _tables() -> str:
 
 def _furniture() -> str:
     number_tab = f'<w:tab w:val="left" w:pos="{TEXT_INDENT}"/>'
-    hang = indent(TEXT_INDENT, TEXT_INDENT, 567)
+    hang = indent(TEXT_INDENT, TEXT_INDENT)
     quiet = colour(QUIET) + size(8.5)
     entry = f"<w:tabs>{number_tab}</w:tabs>"
     mark = BOLD + colour("000000") + size(9.5)
@@ -133,7 +133,9 @@ def _furniture() -> str:
     return "".join(
         (
             _style("TOC1", "toc 1", "<w:keepNext/>" + entry + spacing(50, 0) + hang, BOLD + size(8.5), listed=False),
-            _style("TOC2", "toc 2", spacing(0, 20, 245) + indent(TEXT_INDENT), size(8), listed=False),
+            _style(
+                "TOC2", "toc 2", "<w:keepLines/>" + spacing(0, 20, 245) + indent(TEXT_INDENT), size(8), listed=False
+            ),
             _style("Header", "header", spacing(), quiet, listed=False),
             _style("Footer", "footer", spacing(), quiet, listed=False),
             _style("DraftMark", "Draft mark", spacing(0, 40), mark, based="Header"),

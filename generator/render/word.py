@@ -11,6 +11,7 @@ from generator.drawing.model import Drawing
 from generator.render import xml
 from generator.render.base import add_comments, base_document, saved, set_body, set_numbering
 from generator.render.blocks import blocks
+from generator.render.look import Look, plain_look
 from generator.render.pages import PageFurniture
 from generator.render.paper import Paper, entries_of, targets_of
 
@@ -18,14 +19,17 @@ if TYPE_CHECKING:
     from docx.document import Document as WordDocument
 
 
-def specification(document: Document, pages: Mapping[str, int] | None = None) -> bytes:
+def specification(
+    document: Document, pages: Mapping[str, int] | None = None, house: Look | None = None
+) -> bytes:
     """The paper as bytes of a .docx file, the same for the same document.
 
-    `pages` gives page numbers by anchor for the contents list, which without them has none. Raises
-    ValueError where the document contradicts itself (a reference to nothing, one anchor twice, a row that
-    does not fit its table) and TypeError for blocks that are not of the model.
+    `pages` gives page numbers by anchor for the contents list, which without them has none. `house` is a
+    practice's own look. Raises ValueError where the document contradicts itself (a reference to nothing, one
+    anchor twice, a row that does not fit its table) and TypeError for blocks that are not of the model.
     """
-    word = base_document(document.identity)
+    look = house or plain_look(document.identity.paper)
+    word = base_document(document.identity, look)
     paper = Paper(
         targets=targets_of(document),
         entries=entries_of(document),
@@ -33,8 +37,9 @@ def specification(document: Document, pages: Mapping[str, int] | None = None) ->
         pages=pages,
         relation_of=_pictures(word),
         caption_words=document.identity.caption_words,
+        geometry=look.geometry,
     )
-    set_body(word, _body(document, paper, PageFurniture(word, document.identity)))
+    set_body(word, _body(document, paper, PageFurniture(word, document.identity, look)))
     set_numbering(word, paper.numbering)
     add_comments(word, paper.comments, document.identity)
     return saved(word)

@@ -6,7 +6,7 @@ from typing import Final
 
 from generator.document.model import PricingBook
 from generator.render.workbook_schedule import KINDS, fixed_total, keyed, kind_word, unpriced_count
-from generator.render.workbook_sheet import Book, Sheet, issue_date_spoken, lines_needed
+from generator.render.workbook_sheet import Book, Sheet, lines_needed
 
 FORM_WIDTHS: Final = (27.0, 21.0, 21.0, 21.0)
 LAST: Final = len(FORM_WIDTHS) - 1
@@ -41,7 +41,7 @@ def _write_identity(sheet: Sheet, row: int) -> int:
         ("project", identity.subject or identity.title),
         ("reference", identity.reference),
         ("revision", identity.revision),
-        ("issued", issue_date_spoken(identity)),
+        ("issued", identity.issued),
     )
     for word, text in told:
         sheet.text(row, 0, words[word])

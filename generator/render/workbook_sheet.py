@@ -8,14 +8,14 @@ from decimal import Decimal
 from typing import TYPE_CHECKING, Any, Final
 
 from generator.document.model import Identity, PricingBook
-from generator.values import rounded, spoken
+from generator.values import rounded
 
 if TYPE_CHECKING:
     from xlsxwriter.format import Format  # type: ignore[import-untyped]
     from xlsxwriter.workbook import Workbook  # type: ignore[import-untyped]
     from xlsxwriter.worksheet import Worksheet  # type: ignore[import-untyped]
 
-A4: Final = 9
+PAPERS: Final = {"letter": 1, "a4": 9}
 CELL_LIMIT: Final = 32_767
 SHEET_NAME_LIMIT: Final = 31
 ROW_HEIGHT_LIMIT: Final = 409
@@ -266,7 +266,7 @@ class Sheet:
             cells.set_landscape()
         else:
             cells.set_portrait()
-        cells.set_paper(A4)
+        cells.set_paper(PAPERS[identity.paper])
         cells.set_margins(left=0.45, right=0.45, top=0.75, bottom=0.7)
         cells.fit_to_pages(1, 0)
         cells.center_horizontally()
@@ -302,8 +302,3 @@ def _for_margin(text: str, limit: int) -> str:
 def issue_date(identity: Identity) -> datetime.datetime:
     """Midnight of the issue date, which stands for every date inside the file."""
     return datetime.datetime.fromisoformat(identity.date)
-
-
-def issue_date_spoken(identity: Identity) -> str:
-    """The issue date as a reader sees it."""
-    return spoken(issue_date(identity).date())

@@ -206,13 +206,20 @@ def shading(fill: str) -> str:
     return f'<w:shd w:val="clear" w:color="auto" w:fill="{fill}"/>'
 
 
+_DECORATION: Final = (
+    '<a:extLst><a:ext uri="{C183D7F6-B498-43B3-948B-1728B52AA6E4}">'
+    '<adec:decorative xmlns:adec="http://schemas.microsoft.com/office/drawing/2017/decorative" val="1"/>'
+    "</a:ext></a:extLst>"
+)
+
+
 def picture(number: int, relation: str, alt: str, width_mm: float, height_mm: float) -> str:
-    """A run with a picture in line with the text, sizes in mm, with its alternative text."""
+    """A run with a picture in line with the text, sizes in mm; one without alternative text is decoration."""
     extent = f'cx="{round(width_mm * EMU_PER_MM)}" cy="{round(height_mm * EMU_PER_MM)}"'
     told = f'id="{number}" name="p{number}" descr="{escaped(alt)}"'
     return (
         f'<w:r><w:drawing><wp:inline distT="0" distB="0" distL="0" distR="0"><wp:extent {extent}/>'
-        f"<wp:docPr {told}/><wp:cNvGraphicFramePr>"
+        f"<wp:docPr {told}>{'' if alt else _DECORATION}</wp:docPr><wp:cNvGraphicFramePr>"
         '<a:graphicFrameLocks noChangeAspect="1"/></wp:cNvGraphicFramePr><a:graphic>'
         '<a:graphicData uri="http://schemas.openxmlformats.org/drawingml/2006/picture"><pic:pic>'
         f"<pic:nvPicPr><pic:cNvPr {told}/><pic:cNvPicPr/></pic:nvPicPr>"

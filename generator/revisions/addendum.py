@@ -11,6 +11,7 @@ from generator.document.model import (
     Document,
     Heading,
     Identity,
+    Inline,
     Inlines,
     Paragraph,
     Row,
@@ -19,13 +20,19 @@ from generator.document.model import (
     Table,
     Text,
 )
-from generator.revisions.compare import Change, Comparison
+from generator.revisions.change import Change
+from generator.revisions.compare import Comparison
 from generator.revisions.telling import Telling
+from generator.revisions.value_changes import WHOLES
+from generator.revisions.wording import Marked, marked, paragraphs
 
 _WISH: Final = "asked_"
+_FIELDS: Final = ("slip-received", "slip-firm", "slip-signed", "slip-date")
+# Room for a pen.
+_TO_FILL: Final = "\u00a0\n\u00a0"
 
 
-def addendum(comparison: Comparison, words: Telling, number: int, language: str = "en-GB") -> Document:
+def addendum(comparison: Comparison, words: Telling, number: int) -> Document:
     """The addendum from one issue to the next; `number` is its own, from one."""
     new = comparison.new
     identity = Identity(
@@ -35,7 +42,9 @@ def addendum(comparison: Comparison, words: Telling, number: int, language: str 
         revision=new.revision,
         date=new.said("date"),
         author=new.said("specifier"),
-        language=language,
+        language=new.said("language"),
+        paper="letter" if new.said("paper") == "letter" else "a4",
+        date_form=new.said("date_form"),
         page_words=(words.word("page"), words.word("of")),
     )
     blocks = (
@@ -55,12 +64,27 @@ def _words(text: str) -> Inlines:
 def _opening(comparison: Comparison, words: Telling, number: int) -> Iterator[Block]:
     old, new = comparison.old, comparison.new
     revisions = {"old": old.revision, "new": new.revision}
-    yield Paragraph(_words(new.said("title")), "title")
-    yield Paragraph(_words(words.word("addendum-title", number=str(number))), "subtitle")
-    yield Paragraph(_words(words.word("addendum-subtitle", **revisions)), "lead")
+    yield Heading(1, _words(words.word("addendum-title", number=str(number))), anchor="addendum:title")
+    yield Paragraph(_words(", ".join(filter(None, (new.said("title"), new.said("place"))))), "lead")
+    dated = {"old_date": old.said("issue_date") or old.said("date"), "new_date": new.said("issue_date")}
+    until = ", ".join(filter(None, (new.said("tender_return_date"), new.said("tender_return_to"))))
+    same = old.said("tender_return_date") == new.said("tender_return_date")
+    told = (
+        ("reference", new.said("reference")),
+        ("issue", words.word("addendum-papers", **revisions, **dated)),
+        ("by", _sender(comparison)),
+        ("returned", f"{until} ({words.word('addendum-return-same' if same else 'addendum-return-moved')})"),
+    )
+    columns = (Column(words.word("control-what"), 0.25), Column(words.word("control-value"), 0.75))
+    rows = tuple(Row((_words(words.word(f"addendum-{key}")), _words(text))) for key, text in told)
+    yield Table(columns, rows, description=words.word("addendum-title", number=str(number)))
     yield Paragraph(_words(words.word("addendum-part")))
     yield Paragraph((Strong(_words(words.word("addendum-sheet", **revisions))),))
     yield Paragraph(_words(words.word("addendum-price", **revisions)))
+
+
+def _sender(comparison: Comparison) -> str:
+    return ", ".join(filter(None, (comparison.new.said("specifier"), comparison.new.said("specifier_contact"))))
 
 
 # --- what changes ---------------------------------------------------------------------------------------------
@@ -69,7 +93,7 @@ def _opening(comparison: Comparison, words: Telling, number: int) -> Iterator[Bl
 def _changes(comparison: Comparison, words: Telling) -> Iterator[Block]:
     yield Heading(1, _words(words.word("addendum-changes")), anchor="addendum:changes")
     values = [change for change in comparison.of("values") if _for_tender(change)]
-    found = [*comparison.of("clauses"), *values, *comparison.of("mixes")]
+    found = [*values, *comparison.of("mixes"), *comparison.of("clauses")]
     if not found:
         yield Paragraph(_words(words.word("addendum-none")))
     for number, change in enumerate(found, start=1):
@@ -85,23 +109,40 @@ def _change(change: Change, number: int, words: Telling) -> Iterator[Block]:
     what = words.what(change)
     told = words.word("addendum-change", number=str(number), what=f"{what[:1].upper()}{what[1:]}")
     yield Heading(2, _words(told), anchor=f"addendum:{number}")
-    if change.about == "clauses" and change.kind == "removed":
-        yield Paragraph(_words(words.word("addendum-removed")))
+    if change.name in WHOLES and change.about == "values":
+        yield Paragraph(_words(words.word(f"addendum-{change.name}-{change.kind}")))
         return
+    gone = change.kind == "removed" and change.about != "values"
+    if gone:
+        yield Paragraph(_words(words.word(f"addendum-removed-{change.about}")))
+    old, new = _both(change, words)
     if change.kind != "added":
-        yield from _side(words.word("addendum-was"), change.old, words)
-    lead = words.word("addendum-added" if change.kind == "added" else "addendum-now")
-    yield from _side(lead, change.new, words)
-    if change.clauses:
-        read = f"{words.word('addendum-clauses-read')} {', '.join(change.clauses)}."
-        yield Paragraph(_words(read), "small")
+        yield from _side(words.word("addendum-was"), old)
+    if not gone:
+        yield from _side(words.word("addendum-added" if change.kind == "added" else "addendum-now"), new)
+    if read := words.read_in(change):
+        yield Paragraph(_words(f"{read.capitalize()}."), "small")
 
 
-def _side(lead: str, text: str, words: Telling) -> Iterator[Block]:
-    lines = [line for line in words.side(text).split("\n") if line.strip()]
-    yield Paragraph((Strong(_words(lead)), Text(f" {lines[0]}")))
-    for line in lines[1:]:
-        yield Paragraph(_words(line))
+def _both(change: Change, words: Telling) -> tuple[list[Inlines], list[Inlines]]:
+    """Old and new in paragraphs, what differs in strong print; without the title of a clause, which stands above."""
+    old, new = words.sides(change)
+    if change.about == "clauses" and not change.is_renumbering:
+        old, new = (text.removeprefix(f"{change.name}\n") for text in (old, new))
+    one, two = marked(old, new) if change.kind == "changed" else (marked(old, old)[0], marked(new, new)[0])
+    return [_strong(line) for line in paragraphs(one)], [_strong(line) for line in paragraphs(two)]
+
+
+def _strong(pieces: Marked) -> Inlines:
+    found: list[Inline] = []
+    for piece in pieces:
+        found.append(Strong((Text(piece.text),)) if piece.changed else Text(piece.text))
+    return tuple(found)
+
+
+def _side(lead: str, lines: list[Inlines]) -> Iterator[Block]:
+    for index, line in enumerate(lines):
+        yield Paragraph((Strong(_words(lead)), Text(" "), *line) if index == 0 else line)
 
 
 # --- quantities and lines -------------------------------------------------------------------------------------
@@ -114,29 +155,21 @@ def _quantities(comparison: Comparison, words: Telling) -> Iterator[Block]:
         yield Paragraph(_words(words.word("addendum-quantities-none")))
         return
     columns = (
-        Column(words.word("addendum-column-line"), 0.1),
-        Column(words.word("addendum-column-what"), 0.42),
-        Column(words.word("addendum-column-was"), 0.15, "right"),
-        Column(words.word("addendum-column-now"), 0.15, "right"),
-        Column(words.word("addendum-column-difference"), 0.18, "right"),
+        Column(words.word("addendum-column-line"), 0.09),
+        Column(words.word("addendum-column-what"), 0.49),
+        Column(words.word("addendum-column-was"), 0.13, "right"),
+        Column(words.word("addendum-column-now"), 0.13, "right"),
+        Column(words.word("addendum-column-difference"), 0.16, "right"),
     )
     rows = tuple(
-        Row(
-            (
-                _words(change.number),
-                _words(change.name),
-                _words(_amount(change.old, change.unit, words)),
-                _words(_amount(change.new, change.unit, words)),
-                _words(words.difference(change)),
-            )
-        )
+        Row(tuple(map(_words, (change.number, _about(change), *words.sides(change), words.difference(change)))))
         for change in found
     )
     yield Table(columns, rows, description=words.word("addendum-quantities"))
 
 
-def _amount(text: str, unit: str, words: Telling) -> str:
-    return f"{text} {unit}" if text else words.word("compare-nothing")
+def _about(change: Change) -> str:
+    return change.name if change.place in change.name else f"{change.place}: {change.name}"
 
 
 def _items(comparison: Comparison, words: Telling) -> Iterator[Block]:
@@ -146,23 +179,20 @@ def _items(comparison: Comparison, words: Telling) -> Iterator[Block]:
         yield Paragraph(_words(words.word("addendum-items-none")))
         return
     columns = (
-        Column(words.word("addendum-column-line"), 0.22),
-        Column(words.word("addendum-column-change"), 0.14),
-        Column(words.word("addendum-column-was"), 0.32),
-        Column(words.word("addendum-column-now"), 0.32),
+        Column(words.word("addendum-column-line"), 0.09),
+        Column(words.word("addendum-column-change"), 0.15),
+        Column(words.word("addendum-column-was"), 0.38),
+        Column(words.word("addendum-column-now"), 0.38),
     )
-    rows = tuple(
-        Row(
-            (
-                _words(words.what(change)),
-                _words(words.word(f"addendum-kind-{change.kind}")),
-                _words(words.side(change.old)),
-                _words(words.side(change.new)),
-            )
-        )
-        for change in found
-    )
+    rows = tuple(_item(change, words) for change in found)
     yield Table(columns, rows, description=words.word("addendum-items"))
+
+
+def _item(change: Change, words: Telling) -> Row:
+    how = words.word(f"addendum-kind-{change.kind}")
+    told = how if change.name == "line" else words.field(change)
+    one, two = marked(*words.sides(change))
+    return Row((_words(change.number), _words(told), _strong(one), _strong(two)))
 
 
 # --- the slip -------------------------------------------------------------------------------------------------
@@ -173,12 +203,12 @@ def _slip(comparison: Comparison, words: Telling, number: int) -> Iterator[Block
     title = words.word("addendum-slip", number=str(number))
     yield Heading(1, _words(title), anchor="addendum:slip", starts_page=True)
     yield Paragraph(_words(words.word("addendum-slip-text")))
-    back = ", ".join(filter(None, (new.said("specifier"), new.said("specifier_contact"))))
     lines = [
-        ("slip-reference", f"{new.said('reference')}, {new.revision}"),
-        ("slip-to", back),
-        *((name, "") for name in ("slip-received", "slip-firm", "slip-signed", "slip-date")),
+        ("slip-of", f"{new.said('title')}, {new.said('reference')}"),
+        ("slip-papers", words.word("addendum-slip-now", new=new.revision)),
+        ("slip-to", _sender(comparison)),
+        *((name, _TO_FILL) for name in _FIELDS),
     ]
     rows = tuple(Row((_words(words.word(f"addendum-{name}")), _words(text))) for name, text in lines)
-    columns = (Column(words.word("addendum-slip-what"), 0.4), Column(words.word("addendum-slip-entry"), 0.6))
+    columns = (Column(words.word("control-what"), 0.4), Column(words.word("addendum-slip-entry"), 0.6))
     yield Table(columns, rows, description=title)

@@ -6,51 +6,27 @@ told once.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass, field, replace
-from decimal import Decimal, InvalidOperation
+import contextlib
+import re
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, replace
 from typing import Any, Final
 
+from generator.document.numbers import order
 from generator.errors import InputInvalid, Mark, Problem
+from generator.revisions.change import Change, Record, in_papers, kind_of, title, wording, words_of
 from generator.revisions.issued import Issued
+from generator.revisions.places import Path, places, told
+from generator.revisions.records import COPY
+from generator.revisions.value_changes import values
 
 SECTIONS: Final = ("values", "mixes", "quantities", "items", "clauses")
-# What an issue says of itself changes with every issue.
-_IDENTITY: Final = ("revision", "issue_date")
 _MIX_FIELDS: Final = (
     "name", "ratio", "sand", "max_grain_mm", "pozzolan", "hair_kg_per_m3", "parts", "used_for", "ref",
 )  # fmt: skip
 _ITEM_FIELDS: Final = ("description", "unit", "kind", "mix", "amount", "ref")
-_NONE: Final[Mapping[str, Any]] = {}
-
-
-@dataclass(frozen=True, slots=True)
-class Change:
-    """One difference. `kind` is added, changed or removed; `name` what changed, `where` the ids of its scope.
-
-    `number` is that of the clause or line; `clauses` are the numbers of those that print a changed value;
-    `worked_out` where nobody answered it.
-    """
-
-    about: str
-    kind: str
-    key: str
-    name: str
-    old: str = ""
-    new: str = ""
-    where: tuple[str, ...] = ()
-    number: str = ""
-    unit: str = ""
-    clauses: tuple[str, ...] = ()
-    worked_out: bool = False
-
-    @property
-    def difference(self) -> Decimal | None:
-        """New less old, in the change's unit; what is absent counts as 0. None where either is no number."""
-        try:
-            return Decimal(self.new or "0") - Decimal(self.old or "0")
-        except InvalidOperation:
-            return None
+_NONE: Final[Record] = {}
+_FIRST_WORDS: Final = re.compile(r"[.;:] ")
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,95 +44,37 @@ class Comparison:
 
 def compare(old: Issued, new: Issued) -> Comparison:
     """Every difference between two issues. Raises `InputInvalid` where a record is not as it was written."""
+    with _as_written(old, new):
+        names = {**places(old.record), **places(new.record)}
+        changes = tuple(_changes(old.record, new.record, names))
+        return Comparison(old, new, tuple(replace(item, place=told(item.where, names)) for item in changes))
+
+
+def clauses_changed(old: Issued, new: Record) -> list[Change]:
+    """The clauses that are not as they were when last issued. Raises `InputInvalid` as `compare`."""
+    with _as_written(old):
+        return list(_clauses(old.record, new))
+
+
+@contextlib.contextmanager
+def _as_written(*issues: Issued) -> Iterator[None]:
+    """Tells of a record that lacks what every record has."""
     try:
-        return Comparison(old, new, tuple(_Comparing(old.record, new.record).changes()))
+        yield
     except (KeyError, TypeError, AttributeError, ValueError):
-        what = "one of the two is not a record as it was written"
-        mark = Mark(f"{old.path}, {new.path}")
-        raise InputInvalid([Problem(mark, what, "take both from copies that nobody has changed")]) from None
+        what = "is not a record as it was written" if len(issues) == 1 else "one of the two is not as it was written"
+        mark = Mark(", ".join(str(issue.path) for issue in issues))
+        raise InputInvalid([Problem(mark, what, COPY)]) from None
 
 
-@dataclass(slots=True)
-class _Comparing:
-    """Two records being compared."""
-
-    old: Mapping[str, Any]
-    new: Mapping[str, Any]
-    values: list[Change] = field(default_factory=list)
-
-    def changes(self) -> Iterator[Change]:
-        mixes = list(_mixes(self.old, self.new))
-        items = list(_items(self.old, self.new))
-        self.values = [*self._answers(), *self._worked_out()]
-        self._unexplained({change.number for change in mixes})
-        yield from (self._with_clauses(change) for change in self.values)
-        yield from mixes
-        yield from (change for change in items if change.about == "quantities")
-        yield from (change for change in items if change.about == "items")
-        yield from _clauses(self.old, self.new)
-
-    def _answers(self) -> Iterator[Change]:
-        old, new = (_answers(record) for record in (self.old, self.new))
-        yield from _by_key("values", old, new)
-
-    def _worked_out(self) -> Iterator[Change]:
-        old, new = (_worked_out(record) for record in (self.old, self.new))
-        told = {(change.where[:2], change.name) for change in self._answers()}
-        for change in _by_key("values", old, new):
-            if (change.where[:2], change.name) not in told:
-                yield replace(change, worked_out=True)
-
-    def _unexplained(self, mixes: set[str]) -> None:
-        """Adds the values that only a clause shows."""
-        known = {change.name for change in self.values}
-        for _, before, after in _same_words(self.old, self.new):
-            one, two = (_spelt(clause) for clause in (before, after))
-            for (name, scope), (old, new) in _differing(one, two):
-                if name not in known and not name.startswith("mix_") and not (set(scope) & mixes):
-                    known.add(name)
-                    self.values.append(Change("values", "changed", name, name, old, new, tuple(scope)))
-
-    def _with_clauses(self, change: Change) -> Change:
-        """The change with the numbers of the clauses that print it."""
-        numbers = []
-        for number, before, after in _same_words(self.old, self.new):
-            one, two = (_spelt(clause) for clause in (before, after))
-            if any(name == change.name for (name, _), _ in _differing(one, two)):
-                numbers.append(number)
-        return replace(change, clauses=tuple(numbers))
-
-
-# --- values ---------------------------------------------------------------------------------------------------
-
-_Keyed = Mapping[tuple[tuple[str, ...], str], str]
-
-
-def _answers(record: Mapping[str, Any]) -> _Keyed:
-    return {
-        (tuple(filter(None, path.split("/"))), name): str(value)
-        for path, given in record["answers"]["given"].items()
-        for name, value in given.items()
-        if name not in _IDENTITY
-    }
-
-
-def _worked_out(record: Mapping[str, Any]) -> _Keyed:
-    """What was worked out by scope; names a person never sees (the work's own mixes) are told as mixes."""
-    found: dict[tuple[tuple[str, ...], str], str] = {}
-    for work in record["works"]:
-        for key, entry in work["values"].items():
-            *coat, name = key.split("/")
-            if name != "mix_used":
-                found[(work["element"], work["work"], *coat), name] = str(entry["value"])
-    return found
-
-
-def _by_key(about: str, old: _Keyed, new: _Keyed) -> Iterator[Change]:
-    for path, name in dict.fromkeys((*old, *new)):
-        before, after = old.get((path, name), ""), new.get((path, name), "")
-        if before != after:
-            kind = "added" if not before else "changed" if after else "removed"
-            yield Change(about, kind, "/".join((*path, name)), name, before, after, path)
+def _changes(old: Record, new: Record, names: Mapping[Path, str]) -> Iterator[Change]:
+    found = list(_mixes(old, new, names))
+    items = sorted(_items(old, new), key=lambda change: order(change.number))
+    yield from values(old, new, {change.number for change in found}, names)
+    yield from found
+    yield from (change for change in items if change.about == "quantities")
+    yield from (change for change in items if change.about == "items")
+    yield from _clauses(old, new)
 
 
 # --- mixes and items ------------------------------------------------------------------------------------------
@@ -164,10 +82,10 @@ def _by_key(about: str, old: _Keyed, new: _Keyed) -> Iterator[Change]:
 
 def _paired(
     old: list[dict[str, Any]], new: list[dict[str, Any]], *keys: Callable[[dict[str, Any]], object]
-) -> Iterator[tuple[Mapping[str, Any], Mapping[str, Any]]]:
+) -> Iterator[tuple[Record, Record]]:
     """Entries of two lists that are the same thing, by the first key that finds them; the others with nothing."""
     left, right = list(old), list(new)
-    pairs: list[tuple[Mapping[str, Any], Mapping[str, Any]]] = []
+    pairs: list[tuple[Record, Record]] = []
     for key in keys:
         for entry in list(left):
             match = next((other for other in right if key(other) == key(entry)), None)
@@ -182,124 +100,83 @@ def _paired(
     yield from ((entry, _NONE) for entry in left)
 
 
-def _mixes(old: Mapping[str, Any], new: Mapping[str, Any]) -> Iterator[Change]:
+def _mixes(old: Record, new: Record, names: Mapping[Path, str]) -> Iterator[Change]:
     def same(mix: dict[str, Any]) -> object:
         return (mix["recipe"], mix["max_grain_mm"], mix["hair_kg_per_m3"])
 
     for before, after in _paired(old["mixes"], new["mixes"], same, lambda mix: mix["ref"]):
         ref = str((after or before)["ref"])
         if not before or not after:
-            kind = "added" if after else "removed"
-            yield Change("mixes", kind, ref, "mix", _mix(before), _mix(after), number=ref)
+            sides = _mix(before, names), _mix(after, names)
+            yield Change("mixes", kind_of(before, after), ref, "mix", *sides, number=ref)
             continue
         for name in _MIX_FIELDS:
-            one, two = _part(before.get(name)), _part(after.get(name))
+            one, two = (_part(mix.get(name), names) for mix in (before, after))
             if one != two:
                 yield Change("mixes", "changed", f"{ref}/{name}", name, one, two, number=ref)
 
 
-def _mix(mix: Mapping[str, Any]) -> str:
-    return f"{mix['name']}, 1 : {mix['ratio']}" if mix else ""
+def _mix(mix: Record, names: Mapping[Path, str]) -> str:
+    """A mix in one line: what it is, its ratio, the grains of its sand, and where it goes."""
+    figures = f"{mix['name']}, 1 : {mix['ratio']}, 0–{mix['max_grain_mm']} mm" if mix else ""
+    return f"{figures}; {_part(mix['used_for'], names)}" if mix else ""
 
 
-def _part(value: Any) -> str:
+def _part(value: Any, names: Mapping[Path, str]) -> str:
     """A field of a mix in words."""
     if isinstance(value, list):
-        return "; ".join(" ".join(map(str, place.values())) for place in value)
+        return "; ".join(told(_place(place), names) for place in value)
     if isinstance(value, dict):
-        boxes = (
-            f"{name.removesuffix('_boxes')} {value[name]}" for name in ("lime_boxes", "sand_boxes") if name in value
-        )
-        return ", ".join(boxes)
+        boxes = [(name.removesuffix("_boxes"), value[name]) for name in ("lime_boxes", "sand_boxes") if name in value]
+        return ", ".join(f"{name} {count}" for name, count in boxes)
     return "" if value is None else str(value)
 
 
-def _items(old: Mapping[str, Any], new: Mapping[str, Any]) -> Iterator[Change]:
+def _items(old: Record, new: Record) -> Iterator[Change]:
     def same(item: dict[str, Any]) -> object:
         return (item["rule"], item.get("element"), item.get("work"), item.get("coat"))
 
     for before, after in _paired(old["items"], new["items"], lambda item: (same(item), item["mix"]), same):
         item = after or before
-        common = {"key": item["ref"], "where": _place(item), "number": item["ref"], "unit": item["unit"]}
+        whole = Change(
+            "items", kind_of(before, after), item["ref"], "line", _line(before), _line(after),
+            where=_place(item), number=item["ref"], unit=item["unit"],
+        )  # fmt: skip
         if not before or not after:
-            kind = "added" if after else "removed"
-            yield Change("items", kind, name="line", old=_line(before), new=_line(after), **common)
+            yield whole
         for name in _ITEM_FIELDS if before and after else ():
-            if before[name] != after[name]:
-                yield Change("items", "changed", name=name, old=_part(before[name]), new=_part(after[name]), **common)
-        amounts = [_part(entry.get("quantity")) for entry in (before, after)]
-        if amounts[0] != amounts[1]:
-            kind = "changed" if before and after else "added" if after else "removed"
-            told = item["description"]
-            yield Change("quantities", kind, name=told, old=amounts[0], new=amounts[1], **common)
+            one, two = (_part(entry[name], {}) for entry in (before, after))
+            if one != two:
+                yield replace(whole, name=name, old=one, new=two)
+        one, two = (_part(entry.get("quantity"), {}) for entry in (before, after))
+        if one != two:
+            yield replace(whole, about="quantities", name=_title(item), old=one, new=two)
 
 
-def _place(item: Mapping[str, Any]) -> tuple[str, ...]:
+def _place(item: Record) -> Path:
     return tuple(item[name] for name in ("element", "work", "coat") if name in item)
 
 
-def _line(item: Mapping[str, Any]) -> str:
+def _line(item: Record) -> str:
     return str(item["description"]) if item else ""
+
+
+def _title(item: Record) -> str:
+    """What a line is about: its description up to the first stop."""
+    return _FIRST_WORDS.split(str(item["description"]), maxsplit=1)[0].rstrip(".")
 
 
 # --- clauses --------------------------------------------------------------------------------------------------
 
 
-def _in_papers(record: Mapping[str, Any]) -> dict[str, Mapping[str, Any]]:
-    return {clause["id"]: clause for clause in record["clauses"] if clause["included"]}
-
-
-def _words(clause: Mapping[str, Any]) -> str:
-    """The words of a clause below its number."""
-    text, number = str(clause["text"]), clause.get("number")
-    return text.removeprefix(f"{number} ") if number else text
-
-
-def title(clause_text: str) -> str:
-    """The title of a clause, which is its first line."""
-    return clause_text.partition("\n")[0]
-
-
-def _wording(clause: Mapping[str, Any]) -> object:
-    # a record of before wordings were kept is compared by what was printed
-    return clause.get("wording") or _words(clause)
-
-
-def _same_words(
-    old: Mapping[str, Any], new: Mapping[str, Any]
-) -> Iterator[tuple[str, Mapping[str, Any], Mapping[str, Any]]]:
-    before, after = _in_papers(old), _in_papers(new)
-    for key, clause in after.items():
-        if key in before and _wording(before[key]) == _wording(clause) and before[key]["text"] != clause["text"]:
-            yield str(clause["number"]), before[key], clause
-
-
-def _spelt(clause: Mapping[str, Any]) -> dict[tuple[str, tuple[str, ...]], str]:
-    return {(value["name"], tuple(value["scope"])): value["text"] for value in clause["values"]}
-
-
-def _differing(
-    one: Mapping[tuple[str, tuple[str, ...]], str], two: Mapping[tuple[str, tuple[str, ...]], str]
-) -> Iterable[tuple[tuple[str, tuple[str, ...]], tuple[str, str]]]:
-    for key in dict.fromkeys((*one, *two)):
-        if one.get(key) != two.get(key):
-            yield key, (one.get(key, ""), two.get(key, ""))
-
-
-def _clauses(old: Mapping[str, Any], new: Mapping[str, Any]) -> Iterator[Change]:
-    before, after = _in_papers(old), _in_papers(new)
+def _clauses(old: Record, new: Record) -> Iterator[Change]:
+    before, after = in_papers(old), in_papers(new)
     for key in dict.fromkeys((*after, *before)):
         one, two = before.get(key, _NONE), after.get(key, _NONE)
-        words = _words(one) if one else "", _words(two) if two else ""
+        words = words_of(one) if one else "", words_of(two) if two else ""
         number = str((two or one)["number"])
-        if not one or not two:
-            yield Change("clauses", "added" if two else "removed", key, title(words[0] or words[1]), *words, (), number)
-        elif _wording(one) != _wording(two):
-            yield Change("clauses", "changed", key, title(words[1]), *words, (), number)
+        change = Change("clauses", kind_of(one, two), key, title(words[1] or words[0]), *words, number=number)
+        if not one or not two or wording(one) != wording(two):
+            yield change
         elif one["number"] != two["number"]:
-            yield Change("clauses", "changed", key, title(words[1]), str(one["number"]), str(two["number"]), (), number)
-
-
-def clauses_changed(old: Mapping[str, Any], new: Mapping[str, Any]) -> list[Change]:
-    """The clauses that are not as they were when last issued."""
-    return list(_clauses(old, new))
+            yield replace(change, old=str(one["number"]), new=str(two["number"]))

@@ -6,19 +6,18 @@ import hashlib
 import json
 import re
 import shutil
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 from typing import Any, Final
 
 from generator.errors import CannotWrite, InputInvalid, Mark, Problem
-from generator.record import SCHEMA
+from generator.files import ISSUE_FILE, RECORD_FILE, refuse_issued
+from generator.revisions.records import COPY, OTHER, read_json, read_record, refused
 
-ISSUE_FILE: Final = "issue.json"
-RECORD_FILE: Final = "record.json"
 ISSUE_SCHEMA: Final = 1
-_LISTS: Final = ("mixes", "works", "items", "clauses", "findings")
-_MAPPINGS: Final = ("answers", "library", "numbers")
+LIBRARY: Final = "library"
+ANSWERS: Final = "answers"
 _UNSAFE: Final = re.compile(r"[^A-Za-z0-9.]+")
 
 
@@ -76,7 +75,8 @@ def freeze(out: Path, issue: Issue, files: Mapping[str, bytes]) -> Path:
     folder = out / folder_name(issue.reference, issue.revision)
     if folder.exists():
         raise CannotWrite(f"{folder}: is issued already and is never rewritten: give the answers the next revision")
-    data = _described(issue, files)
+    refuse_issued(out)
+    data = _description(issue, files)
     waiting = out / f".{folder.name}.part"
     try:
         shutil.rmtree(waiting, ignore_errors=True)
@@ -91,7 +91,7 @@ def freeze(out: Path, issue: Issue, files: Mapping[str, bytes]) -> Path:
     return folder
 
 
-def _described(issue: Issue, files: Mapping[str, bytes]) -> dict[str, Any]:
+def _description(issue: Issue, files: Mapping[str, bytes]) -> dict[str, Any]:
     last = issue.last
     data = {
         "schema": ISSUE_SCHEMA,
@@ -118,96 +118,99 @@ def _sha(data: bytes) -> str:
 # --- reading --------------------------------------------------------------------------------------------------
 
 
+@dataclass(frozen=True, slots=True)
+class Described:
+    """What an issue's folder says of itself: `files` by name with their digests, `last` the revision before.
+
+    `layers` are the folders of its clause library and of the layers over it, in order.
+    """
+
+    reference: str
+    revision: str
+    number: int
+    answers: str
+    last: str
+    files: Mapping[str, str]
+    layers: tuple[str, ...]
+    unchanged: bool
+
+
 def read_issued(path: Path) -> Issued:
     """An issue's folder, a folder of papers or a record file. Raises `InputInvalid` where it is not as issued."""
     if not path.is_dir():
-        return Issued(path, _record(path))
+        return Issued(path, read_record(path))
     if not (path / ISSUE_FILE).is_file():
-        return Issued(path, _record(path / RECORD_FILE))
+        return Issued(path, read_record(path / RECORD_FILE))
     if problems := list(verify(path)):
         raise InputInvalid(problems)
-    number = described(path)["number"]
-    return Issued(path, _record(path / RECORD_FILE), number if isinstance(number, int) else 0)
+    return Issued(path, read_record(path / RECORD_FILE), described(path).number)
 
 
 def newest(out: Path, reference: str) -> Issued | None:
     """The last issue of a job in a folder; None where there is none. Raises `InputInvalid` as `read_issued`."""
-    if not out.is_dir():
-        return None
-    found = []
-    for file in sorted(out.glob(f"*/{ISSUE_FILE}")):
-        data = described(file.parent)
-        if data.get("reference") == reference and isinstance(data.get("number"), int):
-            found.append((data["number"], file.parent))
-    return read_issued(max(found)[1]) if found else None
+    found = [(described(file.parent), file.parent) for file in sorted(out.glob(f"*/{ISSUE_FILE}"))]
+    own = [(about.number, folder) for about, folder in found if about.reference == reference]
+    return read_issued(max(own)[1]) if own else None
 
 
-def described(folder: Path) -> dict[str, Any]:
+def described(folder: Path) -> Described:
     """What an issue's folder says of itself. Raises `InputInvalid`."""
     path = folder / ISSUE_FILE
-    data = _json(path)
+    data = read_json(path)
     if data.get("schema") != ISSUE_SCHEMA:
-        raise _refused(path, f"is of schema {data.get('schema')}, and this program reads {ISSUE_SCHEMA}", _OTHER)
-    if not isinstance(data.get("files"), list):
-        raise _refused(path, "does not list the files of an issue", _COPY)
-    return data
+        what = f"is of schema {str(data.get('schema'))[:20]}, and this program reads {ISSUE_SCHEMA}"
+        raise refused(path, what, OTHER)
+    own = {key: value for key, value in data.items() if key != "sha256"}
+    try:
+        found = Described(
+            data["reference"], data["revision"], int(data["number"]), data["answers"],
+            data["last"]["revision"] if data["last"] else "",
+            files := {entry["name"]: entry["sha256"] for entry in data["files"]},
+            _layers(files),
+            data.get("sha256") == _sha(_dumped(own)),
+        )  # fmt: skip
+    except (KeyError, TypeError, ValueError, AttributeError):
+        raise refused(path, "does not describe an issue as it was written", COPY) from None
+    texts = (found.reference, found.revision, found.answers, found.last, *found.files, *found.files.values())
+    if not all(isinstance(text, str) for text in texts) or not all(map(_is_inside, (found.answers, *found.files))):
+        raise refused(path, "does not describe an issue as it was written", COPY)
+    return found
+
+
+def _layers(files: Iterable[str]) -> tuple[str, ...]:
+    names = {"/".join(name.split("/")[:2]) for name in files if name.startswith(f"{LIBRARY}/")}
+    return tuple(sorted(names, key=lambda name: int(name.split("/")[1].partition("-")[0])))
+
+
+def _is_inside(name: str) -> bool:
+    """Whether a file's name stays in the folder that names it."""
+    pure = PurePosixPath(name)
+    return name == str(pure) and not pure.is_absolute() and ".." not in pure.parts and not re.search(r"[\\:\0]", name)
 
 
 def verify(folder: Path) -> Iterator[Problem]:
     """A problem for every file of an issue that is changed, missing or strange. Raises `InputInvalid`."""
-    data = described(folder)
-    own = {key: value for key, value in data.items() if key != "sha256"}
-    if data.get("sha256") != _sha(_dumped(own)):
-        yield Problem(Mark(str(folder / ISSUE_FILE)), "was changed since it was issued", _COPY)
-    listed = {str(entry.get("name")): entry.get("sha256") for entry in data["files"] if isinstance(entry, dict)}
-    for name, digest in sorted(listed.items()):
-        yield from _verified(folder, name, digest)
+    about = described(folder)
+    if not about.unchanged:
+        yield Problem(Mark(str(folder / ISSUE_FILE)), _CHANGED, COPY)
+    for name, digest in sorted(about.files.items()):
+        path = folder / name
+        if not path.is_file():
+            yield Problem(Mark(str(path)), "is missing from the issue", COPY)
+        elif _file_sha(path) != digest:
+            yield Problem(Mark(str(path)), _CHANGED, COPY)
     for path in sorted(folder.rglob("*")):
         name = path.relative_to(folder).as_posix()
-        if path.is_file() and name not in listed and name != ISSUE_FILE:
+        if path.is_file() and name not in about.files and name != ISSUE_FILE:
             yield Problem(Mark(str(path)), "was put into the issue later", "move it out of the folder")
 
 
-def _verified(folder: Path, name: str, digest: object) -> Iterator[Problem]:
-    pure = PurePosixPath(name)
-    path = folder / name
-    if pure.is_absolute() or ".." in pure.parts:
-        yield Problem(Mark(str(folder / ISSUE_FILE)), f"names a file outside the issue ('{name}')", _COPY)
-    elif not path.is_file():
-        yield Problem(Mark(str(path)), "is missing from the issue", _COPY)
-    elif _sha(path.read_bytes()) != digest:
-        yield Problem(Mark(str(path)), "was changed since it was issued", _COPY)
+_CHANGED: Final = "was changed since it was issued"
 
 
-_COPY: Final = "take the issue again from a copy that nobody has changed"
-_OTHER: Final = "use the program that wrote it"
-
-
-def _record(path: Path) -> dict[str, Any]:
-    data = _json(path)
-    if data.get("schema") != SCHEMA:
-        found = data.get("schema")
-        what = f"is a record of schema {found}, and this program reads {SCHEMA}" if found else "is not a record"
-        raise _refused(path, what, _OTHER if found else "name a record.json, or the folder of an issue")
-    for keys, kind in ((_LISTS, list), (_MAPPINGS, dict)):
-        for key in keys:
-            value = data.get(key)
-            if not isinstance(value, kind) or (kind is list and not all(isinstance(item, dict) for item in value)):
-                raise _refused(path, f"is not a record as it was written: its '{key}' is amiss", _COPY)
-    return data
-
-
-def _json(path: Path) -> dict[str, Any]:
+def _file_sha(path: Path) -> str:
     try:
-        data = json.loads(path.read_bytes())
-    except OSError as error:
-        raise _refused(path, f"cannot be read ({error.strerror})", "name a record.json or an issue's folder") from None
-    except (ValueError, RecursionError):
-        raise _refused(path, "is not JSON", _COPY) from None
-    if not isinstance(data, dict):
-        raise _refused(path, "is not a record", "name a record.json, or the folder of an issue")
-    return data
-
-
-def _refused(path: Path, what: str, to_do: str) -> InputInvalid:
-    return InputInvalid([Problem(Mark(str(path)), what, to_do)])
+        with path.open("rb") as stream:
+            return hashlib.file_digest(stream, "sha256").hexdigest()
+    except OSError:
+        return ""

@@ -13,7 +13,7 @@ from generator.terminal.showing import Line, choice_lines, help_lines, options_o
 from generator.terminal.talk import BACK, Talk, Turn
 from generator.values import unit_of
 
-_NONE = ("none", "[]")
+_NONE = ("none", "no", "nothing", "[]")
 
 
 class Items:

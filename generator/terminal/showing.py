@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from decimal import Decimal
 from typing import Final
 
 from generator.library.model import Library
 from generator.questionnaire.asking import Ask, Sitting, progress
 from generator.questionnaire.facts import PROJECT, Facts, Held, ScopePath
-from generator.questionnaire.questions import Choice, Question
+from generator.questionnaire.questions import Choice, Need, Question
 from generator.questionnaire.reading import default_of
 from generator.questionnaire.typed import UNKNOWN, Option
 from generator.values import plain, spoken
@@ -50,7 +50,7 @@ def question_lines(library: Library, facts: Facts, sitting: Sitting, step: Ask) 
     yield from choice_lines(library, step.question)
     hint = _hint(step.question)
     if hint:
-        yield library.phrase(hint), _DEEPER
+        yield library.phrase(hint, example=example(library, step.question)), _DEEPER
     yield from _empty_line(library, facts, step)
 
 
@@ -68,16 +68,24 @@ def choice_lines(library: Library, question: Question) -> Iterator[Line]:
     for number, option in enumerate(options(question), 1):
         meaning = means.get(option.is_, "")
         same = option.says == option.is_
-        key = "ask-choice-means" if meaning else "ask-choice" if same else "ask-choice-said"
+        key = f"ask-choice{'' if same else '-said'}{'-means' if meaning else ''}"
         fills = {"number": f"{number:2}", "word": option.is_, "says": option.says, "means": meaning}
         yield library.phrase(key, **fills), _DEEPER
+
+
+def numbered(library: Library, words: Sequence[Option], *, ids: bool = True) -> Iterator[str]:
+    """Things to pick from, each with its number and what it says; with the word to write where it has one."""
+    for number, option in enumerate(words, 1):
+        key, word = ("ask-choice-said", option.is_) if ids else ("ask-choice", option.says)
+        yield library.phrase(key, number=f"{number:2}", word=word, says=option.says)
 
 
 def _hint(question: Question) -> str:
     """The key of the words that tell how to answer, for kinds that do not show it by themselves."""
     if question.kind == "yes_no":
         return "ask-yes-no-unknown" if question.not_known else "ask-yes-no"
-    return {"choices": "ask-several", "texts": "ask-items", "records": "ask-records"}.get(question.kind, "")
+    hinted = ("choices", "texts", "records", "date", "range")
+    return f"ask-hint-{question.kind}" if question.kind in hinted else ""
 
 
 def _empty_line(library: Library, facts: Facts, step: Ask) -> Iterator[Line]:
@@ -88,12 +96,15 @@ def _empty_line(library: Library, facts: Facts, step: Ask) -> Iterator[Line]:
         yield library.phrase("ask-now", value=facts.say(question.name, now.value)), _DEEPER
     elif usual is not None:
         yield library.phrase("ask-usual", value=facts.say(question.name, usual)), _DEEPER
-    elif question.need in ("none", "warning"):
+    elif library.questionnaire.need(facts, step.path, question) in ("none", "warning"):
         yield library.phrase("ask-may-stay-open"), _DEEPER
 
 
-def help_lines(library: Library, question: Question) -> Iterator[Line]:
-    """Why a question is asked, how to find out, how to write it, and what follows while it is open."""
+def help_lines(library: Library, question: Question, need: Need | None = None) -> Iterator[Line]:
+    """Why a question is asked, how to find out, how to write it, and what follows while it is open.
+
+    `need` is what it is needed for where it is asked, if that is less than what it is needed for in general.
+    """
     phrase = library.phrase
     yield question.why, _DEEPER
     if question.how:
@@ -109,8 +120,10 @@ def help_lines(library: Library, question: Question) -> Iterator[Line]:
         said = library.names[question.name]
         value = said.choices.get(usual, usual) if isinstance(usual, str) else spoken(usual, said.unit)
         yield phrase("ask-why-usual", value=value, because=question.default_because), _DEEPER
-    yield phrase(f"ask-why-{question.need}", who=question.answer_by), _DEEPER
-    yield phrase("ask-why-unknown" if question.not_known else "ask-why-no-unknown"), _DEEPER
+    yield phrase(f"ask-why-{need or question.need}", who=question.answer_by), _DEEPER
+    if question.not_known or question.kind not in ("text", "texts", "file", "records"):
+        yield phrase("ask-why-unknown" if question.not_known else "ask-why-no-unknown"), _DEEPER
+    yield from choice_lines(library, question)
 
 
 def example(library: Library, question: Question) -> str:

@@ -11,12 +11,12 @@ from generator.questionnaire.typed import Option, Unclear, chosen, cleaned
 from generator.terminal.console import Console
 from generator.terminal.showing import Line
 
-BACK, LATER, QUIT, ALL = "back", "later", "quit", "all"
+BACK, LATER, QUIT, ALL, CLEAR = "back", "later", "quit", "all", "clear"
 _HELP: Final = ("?", "/?")
 # A text that is a turn's word is written in quotes.
 _TURNS: Final = {
     **{word: word for word in (BACK, LATER, QUIT)},
-    **{f"/{word}": word for word in (BACK, LATER, QUIT, ALL)},
+    **{f"/{word}": word for word in (BACK, LATER, QUIT, ALL, CLEAR)},
 }
 Help = Callable[[], Iterable[Line]]
 

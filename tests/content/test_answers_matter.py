@@ -9,8 +9,8 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-import yaml
 from jobs import EXAMPLES, job, said, shipped
+from plain_yaml import as_yaml, from_yaml
 
 from generator.document.job import Job
 from generator.errors import InputInvalid
@@ -87,7 +87,7 @@ def other(question: Question, value: Any) -> str | list[Any]:
 
 def cases() -> Iterator[Any]:
     for path in EXAMPLES:
-        answers = yaml.load(path.read_text(encoding="utf-8"), Loader=yaml.BaseLoader)
+        answers = from_yaml(path.read_text(encoding="utf-8"))
         for place, question in asked(answers):
             yield pytest.param(path, place, question, id=f"{path.parent.name}:{'/'.join(map(str, place))}")
 
@@ -115,11 +115,11 @@ def settled_or_refused(text: str, question: Question) -> Job | None:
 def test_a_changed_answer_changes_the_papers_or_is_refused_or_reported_unused(
     path: Path, place: Place, question: Question
 ) -> None:
-    answers = yaml.load(path.read_text(encoding="utf-8"), Loader=yaml.BaseLoader)
+    answers = from_yaml(path.read_text(encoding="utf-8"))
     for value in others(question, at(answers, place)):
         changed = copy.deepcopy(answers)
         at(changed, place[:-1])[place[-1]] = value
-        found = settled_or_refused(yaml.safe_dump(changed, allow_unicode=True, sort_keys=False), question)
+        found = settled_or_refused(as_yaml(changed), question)
         if found is None or is_unused(found, question) or said(found) != before(path):
             return
     pytest.fail(f"{question.name} changes nothing")

@@ -21,7 +21,7 @@ FIELDS = {
     "item": ("description", "includes"),
     "operation": ("text",),
 }
-DECIDING = ("decide/", "measure/", "programme/", "document/", "questionnaire/", "estimate", "record", "lime/")
+DECIDING = ("decide/", "measure/", "programme/", "document/", "questionnaire/", "estimate", "record", "lime/", "values")
 # Choices that change nothing by themselves, and why they are offered all the same.
 NO_CONSEQUENCE = {
     ("decay_causes", "cement"): "what follows hangs on its area and hold (cement_area_m2, cement_hold, removed)",
@@ -67,6 +67,14 @@ def keyed() -> dict[str, set[str]]:
     return found
 
 
+def weighed(name: str) -> set[str]:
+    """What the tables of binders list, against which the binder asked for is weighed."""
+    tables = shipped().library.tables
+    rows = itertools.chain(tables["binder-by-wall"].rows, tables["binder-by-coat"].rows)
+    listed = {binder for row in rows for binder in (*row.values["binders"], *row.values["with_reason"])}
+    return listed if name == "asked_binder" else set()
+
+
 @functools.cache
 def printed() -> frozenset[str]:
     """The names that texts are filled with and lines take their quantity from."""
@@ -106,11 +114,12 @@ def offered() -> Iterator[tuple[Question, str]]:
 
 @pytest.mark.parametrize(("question", "choice"), list(offered()), ids=lambda item: getattr(item, "name", item))
 def test_every_choice_is_told_apart_from_the_others_somewhere(question: Question, choice: str) -> None:
-    """Held against in a condition, a key of a table, named in code, or the one choice left where the rest are."""
+    """Held against in a condition, a key or list of a table, named in code, or the one left where the rest are."""
+    held = compared().get(question.name, set()) | keyed().get(question.name, set()) | weighed(question.name)
     told = {
         word.is_
         for word in question.choices
-        if word.is_ in compared().get(question.name, set()) | keyed().get(question.name, set())
+        if word.is_ in held
         or (coded(question.name) and word.is_ in texts(*DECIDING))
         or (question.name, word.is_) in NO_CONSEQUENCE
     }
@@ -165,6 +174,5 @@ def test_every_source_is_named_by_something() -> None:
     named = {source for held in entries for entry in held.values() for source in entry.sources}
     named |= {source for table in library.tables.values() for row in table.rows for source in row.sources}
     for material in library.materials.values():
-        spreads = (material.bulk_density_kg_per_l, material.solids_share, material.purity_share)
-        named |= {source for spread in spreads if spread is not None for source in spread.sources}
+        named |= {source for spread in material.properties().values() for source in spread.sources}
     assert set(library.sources) - named == set()

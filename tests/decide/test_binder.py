@@ -17,7 +17,7 @@ POINTING = ("front", "repoint", "pointing")
 LIBRARY = shipped().library
 WEATHER = ("internal", "sheltered", "moderate", "severe", "very-severe")
 CLASSES = ("soft", "medium", "hard", "dense")
-PLACES = ("wall", "freestanding", "chimney", "parapet", "below-damp-course", "marine")
+PLACES = ("wall", "freestanding", "chimney", "parapet", "below-damp-course", "retaining", "marine")
 ROUGH = ("brick", "rubble", "squared-rubble", "chalk")
 
 
@@ -94,19 +94,29 @@ class TestOrderOfStrength:
             found = row("earth", "earth", exposure, position).values
             assert not [name for name in (*found["binders"], *found["with_reason"]) if name.startswith("nhl")]
 
-    def test_flint_and_dense_units_start_at_nhl_3_5_in_severe_weather_and_nhl_5_needs_a_reason(self) -> None:
+    def test_flint_and_dense_units_start_at_nhl_3_5_in_severe_weather(self) -> None:
         for masonry, exposure in itertools.product(("flint", "rubble"), ("severe", "very-severe")):
-            found = row(masonry, "dense", exposure, "wall").values
-            assert found["binders"][0] == "nhl-3.5"
-            assert "nhl-5" in found["with_reason"]
+            assert row(masonry, "dense", exposure, "wall").values["binders"][0] == "nhl-3.5"
+
+    def test_nhl_5_needs_a_reason_on_flint_for_its_core_and_on_dense_units_short_of_the_hardest_weather(self) -> None:
+        for masonry, exposure in (("flint", "severe"), ("flint", "very-severe"), ("rubble", "severe")):
+            assert "nhl-5" in row(masonry, "dense", exposure, "wall").values["with_reason"]
 
     def test_no_binder_is_both_free_and_bound_to_a_reason_and_none_is_listed_twice(self) -> None:
         for found in LIBRARY.tables["binder-by-wall"].rows:
             listed = [*found.values["binders"], *found.values["with_reason"]]
             assert len(listed) == len(set(listed)), found.keys
 
-    def test_nhl_5_is_never_taken_without_a_written_reason(self) -> None:
-        assert all("nhl-5" not in found.values["binders"] for found in LIBRARY.tables["binder-by-wall"].rows)
+    def test_nhl_5_is_never_the_first_and_is_free_of_a_reason_only_on_dense_units_that_stay_wet(self) -> None:
+        for masonry, wall_class, exposure, position in itertools.product(
+            (*ROUGH, "flint", "ashlar", "terracotta"), CLASSES, WEATHER, PLACES
+        ):
+            listed = row(masonry, wall_class, exposure, position).values["binders"]
+            assert listed[0] != "nhl-5"
+            if "nhl-5" in listed:
+                assert masonry in ROUGH
+                assert wall_class == "dense"
+                assert exposure == "very-severe" or position != "wall"
 
 
 class TestAskedFor:

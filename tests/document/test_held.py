@@ -3,21 +3,12 @@
 from __future__ import annotations
 
 from answers_text import answers, one_wall, wall, work
-from jobs import job, shipped
+from jobs import after, job
 
-from generator import pipeline
 from generator.document.held import held
 from generator.document.job import Job
-from generator.source import read_bytes
 
 A, B, C = (wall(id_=name, name=name.upper()) for name in "abc")
-
-
-def after(last: Job, text: str) -> Job:
-    """The job of an answers text issued after another."""
-    words = shipped()
-    source = read_bytes(text.encode(), "answers.yaml", typed=False)
-    return pipeline.settled(pipeline.read(source, words), words, last.numbers, "1")
 
 
 def refs(found: Job) -> dict[tuple[object, ...], str]:

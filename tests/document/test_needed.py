@@ -16,12 +16,14 @@ from generator.document.texts import Texts
 from generator.errors import InputInvalid
 from generator.library.load import load
 from generator.library.model import Library
+from generator.questionnaire.names import Names
 from generator.source import read_bytes
 
 
 def without(library: Library, kind: str, key: str) -> Library:
     """A library without one of its entries."""
-    short: dict[str, Any] = {kind: {name: entry for name, entry in getattr(library, kind).items() if name != key}}
+    rest = {name: entry for name, entry in getattr(library, kind).items() if name != key}
+    short: dict[str, Any] = {kind: Names(rest) if kind == "names" else rest}
     return replace(library, **short)
 
 
@@ -32,6 +34,7 @@ def without(library: Library, kind: str, key: str) -> Library:
         ("words", "word", "sheet-tally", "clauses"),
         ("findings", "finding", "half-brick-depth", "clauses/findings"),
         ("materials", "material", "lime-putty", "clauses"),
+        ("names", "name", "mix_ref", "clauses"),
     ],
 )
 def test_a_lack_is_told_with_the_folder_and_what_to_do(kind: str, told: str, key: str, folder: str) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator.document.numbers import number, register
+from generator.document.numbers import number, order, register
 
 
 def numbers_of(parts: list[tuple[str, list[str]]], last: dict[str, str] | None = None) -> dict[str, str]:
@@ -63,9 +63,43 @@ def test_a_removed_part_stays_with_its_clauses_not_used() -> None:
     assert not any(clause.used for clause in parts[1].clauses)
 
 
-@given(st.lists(st.sampled_from("abcdefgh"), unique=True), st.lists(st.sampled_from("abcdefgh"), unique=True))
-def test_whatever_changes_every_old_number_is_kept_and_none_is_given_twice(old: list[str], new: list[str]) -> None:
-    first = numbers_of([("part", sorted(old))])
-    second = numbers_of([("part", sorted(new))], first)
-    assert first.items() <= second.items()
-    assert len(set(second.values())) == len(second)
+def test_a_clause_added_before_a_lettered_one_takes_the_next_letter_and_never_one_that_is_given() -> None:
+    second = numbers_of([FIRST[0], ("pointing", ["depth", "a", "fill", "finish"])], numbers_of(FIRST))
+    third = numbers_of([FIRST[0], ("pointing", ["depth", "b", "a", "fill", "finish"])], second)
+    assert (third["clause:a"], third["clause:b"]) == ("2.1A", "2.1B")
+
+
+def test_after_twenty_six_letters_come_two_and_stand_in_order() -> None:
+    many = [f"many-{number:02d}" for number in range(30)]
+    (part,) = number([("pointing", ["depth", *many, "fill"])], numbers_of([("pointing", ["depth", "fill"])]))
+    assert [clause.number for clause in part.clauses][26:] == ["1.1Z", "1.1AA", "1.1AB", "1.1AC", "1.1AD", "1.2"]
+    assert [clause.clause_id for clause in part.clauses] == ["depth", *many, "fill"]
+
+
+def test_a_clause_that_moves_to_another_part_leaves_its_number_behind_for_ever() -> None:
+    first = numbers_of(FIRST)
+    second = numbers_of([("materials", ["lime", "sand", "finish"]), ("pointing", ["depth", "fill"])], first)
+    third = numbers_of([("materials", ["lime", "sand", "finish"]), ("pointing", ["depth", "fill", "care"])], second)
+    assert (second["clause:finish"], third["clause:finish"], third["clause:care"]) == ("1.3", "1.3", "2.4")
+
+
+PARTS = st.lists(
+    st.tuples(st.sampled_from("PQR"), st.lists(st.sampled_from("abcdefgh"), unique=True)),
+    unique_by=lambda part: part[0],
+).map(lambda parts: [(key, [f"{key}{item}" for item in items]) for key, items in parts])
+
+
+@given(st.lists(PARTS, min_size=2, max_size=5))
+def test_whatever_changes_every_number_is_kept_none_is_given_twice_and_all_stand_in_order(
+    issues: list[list[tuple[str, list[str]]]],
+) -> None:
+    last: dict[str, str] = {}
+    for parts in issues:
+        made = number(parts, last)
+        found = register(made)
+        assert last.items() <= found.items()
+        assert len(set(found.values())) == len(found)
+        for part in made:
+            assert [order(clause.number) for clause in part.clauses] == sorted(order(c.number) for c in part.clauses)
+        assert number(parts, found) == made
+        last = found

@@ -16,8 +16,8 @@ from generator.library.load import load
 PART = "part: {id: pointing, title: Pointing}\nclauses:\n"
 CLAUSE = "- {id: pointing.layers, title: Layers, per: work, text: Fill in layers., sources: [a]}\n"
 TABLE = """\
-    id: curing
-    title: Curing
+    id: drying
+    title: Drying
     keys: [masonry]
     values: [damp_days]
     rows:
@@ -135,8 +135,8 @@ class TestOneMistake:
             ("parts/1.yaml", PART + CLAUSE + CLAUSE, "4:3: declares the clause 'pointing.layers' a second time (first at parts/1.yaml:3:3): rename one of the two, or take it out"),
             ("names.yaml", "names: [{name: masonry, scope: work, kind: text, label: x}]", "1:9: declares the name 'masonry', which is a question (at questions/20-element.yaml:2:3): rename one of the two"),
             ("names.yaml", "names: [{name: a, scope: work, kind: choice, label: x, choices: [{is: b}]}]", "1:66: lacks 'says': add 'says: …'"),
-            ("tables/1.yaml", TABLE.replace("masonry: any", "masonary: any"), "6:11: has 'masonary', which is not among the keys of the table 'curing': did you mean 'masonry'?"),
-            ("tables/1.yaml", TABLE.replace("damp_days: 7", "damp_days: 7, hot: 3"), "6:49: has 'hot', which is not among the values of the table 'curing': use one of: damp_days"),
+            ("tables/1.yaml", TABLE.replace("masonry: any", "masonary: any"), "6:11: has 'masonary', which is not among the keys of the table 'drying': did you mean 'masonry'?"),
+            ("tables/1.yaml", TABLE.replace("damp_days: 7", "damp_days: 7, hot: 3"), "6:49: has 'hot', which is not among the values of the table 'drying': use one of: damp_days"),
             ("tables/1.yaml", TABLE.replace("{damp_days: 7}", "{}"), "6:34: lacks the value 'damp_days': add 'damp_days: …'"),
             ("tables/1.yaml", TABLE.replace("memory", "mememory"), "6:76: 'rows.confidence' cannot be 'mememory': did you mean 'memory'?"),
             ("tables/1.yaml", "- a", "1:1: is a list, where a mapping is wanted: write 'key: value' on lines below it"),

@@ -62,6 +62,8 @@ def test_a_hot_mix_at_1_to_3_is_about_1_to_2_as_putty_and_tells_heat_steam_and_w
     assert batch.putty_ratio is not None
     assert batch.putty_ratio.low <= Decimal("2.0") <= batch.putty_ratio.high + Decimal("0.5")
     assert batch.putty_ratio.likely < batch.mix.recipe.ratio.chosen
+    # 28 l of quicklime and 41 l of water, all headroom again, and 84 l of sand: 222, in tens
+    assert batch.room_l == 230
     for figure in (batch.heat_mj, batch.steam_l, batch.water_l):
         assert figure is not None
         assert figure > 0
@@ -69,7 +71,7 @@ def test_a_hot_mix_at_1_to_3_is_about_1_to_2_as_putty_and_tells_heat_steam_and_w
 
 def test_mixes_without_quicklime_tell_no_heat() -> None:
     batch = only(job(one_wall()))
-    assert (batch.putty_ratio, batch.heat_mj, batch.steam_l) == (None, None, None)
+    assert (batch.putty_ratio, batch.heat_mj, batch.steam_l, batch.room_l) == (None, None, None, None)
 
 
 def test_a_pozzolan_is_a_share_of_the_mortar_and_is_ordered() -> None:

@@ -14,7 +14,16 @@ from hypothesis import strategies as st
 
 from generator.errors import CannotWrite
 from generator.questionnaire import answers_file
-from generator.questionnaire.answers_file import AnswersFile, CannotChange, Change, Raw, changed, save_whole
+from generator.questionnaire.answers_file import (
+    AnswersFile,
+    CannotChange,
+    Change,
+    Dropped,
+    Raw,
+    Zoned,
+    changed,
+    save_whole,
+)
 from generator.source import read_bytes
 
 PROJECT, FIRST = ("project",), ("elements", 0)
@@ -316,3 +325,88 @@ def test_a_missing_folder_is_told(tmp_path: Path) -> None:
 def test_a_folder_in_place_of_a_file_is_told(tmp_path: Path) -> None:
     with pytest.raises(CannotWrite, match="cannot be opened"):
         AnswersFile(tmp_path, "").read()
+
+
+# --- zones --------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("before", "after"),
+    [
+        (
+            "elements:\n- id: a\n  name: A\n  works:\n  - {work: render}\n  # the end\n- id: b\n",
+            "elements:\n- id: a\n  name: A\n  zones:\n  - id: low\n    name: \"Low, wet\"\n    works:\n"
+            "    - {work: render}\n  # the end\n- id: b\n",
+        ),
+        (
+            "elements:\n- works:\n    - work: render\n\n      extent: >-\n        all\n        of it\n  id: a\n",
+            "elements:\n- zones:\n  - id: low\n    name: \"Low, wet\"\n    works:\n      - work: render\n\n"
+            "        extent: >-\n          all\n          of it\n  id: a\n",
+        ),
+        (
+            "elements: [{id: a, works: [{work: render}], name: A}]\n",
+            "elements: [{id: a, zones: [{id: low, name: \"Low, wet\", works: [{work: render}]}], name: A}]\n",
+        ),
+    ],
+    ids=["block", "block with an open line", "flow"],
+)
+def test_works_become_those_of_a_first_zone_as_they_stand(before: str, after: str) -> None:
+    for newline in ("\n", "\r\n"):
+        found = changed(before.replace("\n", newline), [Zoned(("elements", 0), "low", "Low, wet")])
+        assert found == after.replace("\n", newline)
+
+
+@pytest.mark.parametrize(
+    "text", ["elements:\n- id: a\n", "elements:\n- {id: a, works: [], zones: []}\n", "elements: a\n"]
+)
+def test_an_element_that_cannot_get_a_zone_is_refused(text: str) -> None:
+    with pytest.raises(CannotChange):
+        changed(text, [Zoned(("elements", 0), "low", "Low")])
+
+
+# --- taking out ---------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("before", "place", "after"),
+    [
+        ("project:\n  a: 1\n  # why\n  b: 2  # so\n  c: 3\n", ("project", "b"), "project:\n  a: 1\n  # why\n  c: 3\n"),
+        ("project:\n  a: 1\n  b: >-\n    two\n    lines\n", ("project", "b"), "project:\n  a: 1\n"),
+        ("project: {a: 1, b: 2, c: 3}\n", ("project", "b"), "project: {a: 1, c: 3}\n"),
+        ("project: {a: 1, b: 2}\n", ("project", "b"), "project: {a: 1}\n"),
+        ("project: {a: 1, b: 2}\n", ("project", "a"), "project: {b: 2}\n"),
+        (
+            "elements:\n- id: a\n  works:\n  - work: x\n- id: b\n  works:\n  - work: y\n",
+            ("elements", 0),
+            "elements:\n- id: b\n  works:\n  - work: y\n",
+        ),
+        (
+            "elements:\n- id: a\n  works:\n  - work: x\n  - id: low\n    work: y\n",
+            ("elements", 0, "works", 1),
+            "elements:\n- id: a\n  works:\n  - work: x\n",
+        ),
+        ("elements:\n- id: a\n  works:\n  - work: x\n", ("elements", 0, "works", 0), "elements:\n- id: a\n"),
+        ("elements: [{id: a}, {id: b}]", ("elements", 1), "elements: [{id: a}]"),
+        ("project: {a: 1}\nelements:\n- id: a\n", ("elements", 0), "project: {a: 1}\n"),
+    ],
+)
+def test_an_answer_or_an_item_is_taken_out_and_the_rest_stays_as_it_stood(
+    before: str, place: tuple[str | int, ...], after: str
+) -> None:
+    assert changed(before, [Dropped(place)]) == after
+
+
+@pytest.mark.parametrize(
+    ("text", "place"),
+    [
+        ("elements:\n- masonry: brick\n  id: a\n", ("elements", 0, "masonry")),  # it stands beside the dash
+        ("project:\n  a: 1\n", ("project", "a")),  # nothing would be left to hold the mapping
+        ("project:\n  a: 1\n", ("project", "b")),
+        ("elements: words\n", ("elements", 0)),
+    ],
+)
+def test_what_cannot_be_taken_out_without_disturbing_the_rest_is_refused(
+    text: str, place: tuple[str | int, ...]
+) -> None:
+    with pytest.raises(CannotChange):
+        changed(text, [Dropped(place)])

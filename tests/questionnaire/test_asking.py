@@ -15,8 +15,7 @@ from generator.questionnaire.asking import (
     AskName,
     AskWork,
     Done,
-    MoreElements,
-    MoreWorks,
+    More,
     Offer,
     Place,
     Sitting,
@@ -98,7 +97,7 @@ WHOLE = PROJECT_TEXT + (
             PROJECT_TEXT + "elements: [{id: front, name: Front, masonry: brick, works: [{work: render}]}]",
             "front/render/area_m2",
         ),
-        (WHOLE, "MoreWorks front"),
+        (WHOLE, "More front"),
     ],
 )
 def test_project_first_then_each_wall_its_works_named_before_the_rest(text: str, next_: str) -> None:
@@ -115,7 +114,7 @@ def test_an_answer_that_the_reader_refused_is_asked_again() -> None:
 
 def test_a_question_with_a_default_or_that_may_stay_open_is_asked_only_in_the_last_pass() -> None:
     facts = job(WHOLE)
-    done = begun(facts).closing(FRONT).completed()
+    done = begun(facts).completed()
     wanted, further = done.widened("wanted"), done.widened("further")
     assert [told(next_step(facts, QUESTIONS, sitting)) for sitting in (done, wanted, further)] == [
         "offer wanted 2",
@@ -134,18 +133,18 @@ def test_a_pass_never_narrows() -> None:
 
 def test_an_offer_declined_is_the_end() -> None:
     facts = job(WHOLE)
-    assert next_step(facts, QUESTIONS, begun(facts).closing(FRONT).completed().ending()) == Done()
+    assert next_step(facts, QUESTIONS, begun(facts).completed().ending()) == Done()
 
 
-def test_more_works_then_more_walls_are_asked_once_each() -> None:
+def test_whether_there_is_more_is_asked_once_after_the_last_wall() -> None:
     facts = job(WHOLE)
     steps: list[Step] = []
     sitting = begun(facts)
-    for after in (lambda s: s.closing(FRONT), Sitting.completed, Sitting.ending):
+    for after in (Sitting.completed, Sitting.ending):
         steps.append(next_step(facts, QUESTIONS, sitting))
         sitting = after(sitting)
-    assert [*map(told, steps)] == ["MoreWorks front", "MoreElements", "offer wanted 2"]
-    assert (steps[0], steps[1]) == (MoreWorks(FRONT), MoreElements())
+    assert [*map(told, steps)] == ["More front", "offer wanted 2"]
+    assert steps[0] == More(FRONT)
 
 
 def test_a_question_left_open_is_passed_over_in_this_sitting_and_asked_in_the_next() -> None:
@@ -181,11 +180,11 @@ def test_back_after_a_question_was_left_asks_it_again() -> None:
     assert told(next_step(facts, QUESTIONS, back)) == "protection"
 
 
-def test_back_opens_the_questions_whether_there_is_more_again() -> None:
+def test_back_opens_the_question_whether_there_is_more_again() -> None:
     facts = job(WHOLE)
-    back = begun(facts).closing(FRONT).completed().ending().back()
+    back = begun(facts).completed().ending().back()
     assert back is not None
-    assert told(next_step(facts, QUESTIONS, back.answered((LOW, "area_m2")))) == "MoreWorks front"
+    assert told(next_step(facts, QUESTIONS, back.answered((LOW, "area_m2")))) == "More front"
 
 
 def test_what_no_longer_applies_or_is_gone_is_not_asked_again() -> None:
@@ -206,7 +205,7 @@ def test_going_on_asks_for_more_works_at_the_last_wall_alone() -> None:
             for key in ("a", "b")
         )
     )
-    assert asked(text) == "MoreWorks b"
+    assert asked(text) == "More b"
 
 
 def test_progress_counts_what_this_pass_asks_of_the_scope() -> None:
@@ -332,3 +331,34 @@ def test_steps_are_values() -> None:
     assert AskName() == AskName(())
     assert AskWork(FRONT) != AskWork(LOW)
     assert replace(Sitting(), complete=True) == Sitting().completed()
+
+
+def test_what_hangs_on_answers_further_in_is_asked_after_them() -> None:
+    asked_of, known = questions("""\
+        - {name: sum, scope: project, kind: number, label: S, why: W., need: block, when: any(area_m2 > 5)}
+        - {name: age, scope: element, kind: text, label: A, why: W., need: block, when: any(area_m2 > 5)}
+        - {name: work, scope: work, kind: text, label: K, why: W., need: required}
+        - {name: area_m2, scope: work, kind: number, label: Area, why: W., need: block}
+        """)
+    text = "project: {}\nelements: [{id: a, name: A, works: [{work: b, area_m2: 9}]}]\n"
+    seen = []
+    for answer in ("", "age: old, ", "age: old, "):
+        facts = read_answers(read(text.replace("works", answer + "works")), asked_of, known)
+        sitting = begun(facts) if len(seen) < 2 else begun(facts).completed()
+        seen.append(told(next_step(facts, asked_of, sitting)))
+    assert seen == ["a/age", "More a", "sum"]
+
+
+def test_an_answer_not_needed_here_is_asked_only_in_the_last_pass() -> None:
+    asked_of, known = questions("""\
+        - {name: guarded, scope: project, kind: yes_no, label: G, why: W., need: required}
+        - {name: matters, scope: project, kind: text, label: M, why: W., need: block, needed_when: guarded}
+        """)
+
+    def first(text: str, upto: str) -> str:
+        facts = read_answers(read(text), asked_of, known)
+        return told(next_step(facts, asked_of, begun(facts).widened(upto)))
+
+    assert first("project: {guarded: yes}", "needed") == "matters"
+    assert first("project: {guarded: no}", "needed") == "AskName"
+    assert first("project: {guarded: no}", "further") == "matters"

@@ -76,12 +76,42 @@ def test_yes_and_no_by_their_beginning(typed: str, means: str) -> None:
         ("m²", "64 m2", "64"),
         ("m²", "64 m²", "64"),
         ("%", "40 per cent", "40"),
-        ("mm", "12 m", "12 m"),
+        ("mm", "8mm - 12mm", "8 - 12"),
+        ("mm", "12 cm", "120"),
+        ("mm", "0.8 - 1.2 cm (1)", "8 - 12 (10)"),
+        ("m", "5500 mm", "5.5"),
+        ("mm", "5 m", "5000"),
+        ("mm", "8 mm - 1.2 cm", "8 - 1.2 cm"),
+        ("mm", "12 m2", "12 m2"),
+        ("m²", "12 m", "12 m"),
+        ("weeks", "12 mm", "12 mm"),
         ("", "12 mm", "12 mm"),
     ],
 )
-def test_a_number_may_be_typed_with_its_own_unit_and_no_other(unit: str, typed: str, means: str) -> None:
+def test_a_number_may_be_typed_with_its_own_unit_or_a_length_in_another(unit: str, typed: str, means: str) -> None:
     assert meant("range", [], unit, typed) == means
+
+
+@pytest.mark.parametrize(
+    ("typed", "means"),
+    [
+        ("1 March 2027", "2027-03-01"),
+        ("1st of March, 2027", "2027-03-01"),
+        ("Mar 31, 2027", "2027-03-31"),
+        ("1 Sept. 2027", "2027-09-01"),
+        ("2027/3/1", "2027-03-01"),
+        ("2027-03-01", "2027-03-01"),
+        ("31 June 2027", "2027-06-31"),  # the reader tells that there is no such day
+        ("1/3/2027", "1/3/2027"),
+        ("1 Marsh 2027", "1 Marsh 2027"),
+        ("March 2027", "March 2027"),
+        ("about 20 October", "about 20 October"),
+    ],
+)
+def test_a_date_may_be_typed_in_words_and_one_that_can_be_read_two_ways_is_left_for_the_reader(
+    typed: str, means: str
+) -> None:
+    assert meant("date", [], "", typed) == means
 
 
 @pytest.mark.parametrize("line", ["a\x1b[Db", "a\x00", "caf\udce9", "a\ufeffb", "\x7f"])

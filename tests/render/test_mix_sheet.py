@@ -12,7 +12,7 @@ from render import samples
 from generator import metrics
 from generator.document.model import MixSheet, SheetBlock
 from generator.render.mix_sheet import SheetTooFull, mix_sheet, mix_sheets, parted
-from generator.render.sheet_layout import LINE, fitted
+from generator.render.sheet_layout import fitted, line_of
 
 FIRST_AID_WORDS = "Eye: rinse with clean water at once"
 
@@ -140,7 +140,7 @@ def test_lines_have_exact_heights_and_columns_exact_widths() -> None:
     assert rules == {"exact"}
     for table in part(data).iter(f"{{{W}}}tbl"):
         widths = [int(column.get(f"{{{W}}}w")) for column in table.findall("w:tblGrid/w:gridCol", NAMES)]
-        assert LINE - 3 <= sum(widths) <= LINE
+        assert line_of(samples.sheet(4)) - 3 <= sum(widths) <= line_of(samples.sheet(4))
 
 
 def test_a_sheet_with_less_to_say_is_set_larger() -> None:

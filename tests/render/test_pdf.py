@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import importlib
+import re
 import shutil
 import subprocess
 from pathlib import Path
@@ -55,3 +56,11 @@ class TestWithOffice:
             text_of(item) for item in part(word).iter(f"{{{W}}}p") if item.find(f".//{{{W}}}hyperlink") is not None
         ]
         assert any(line.endswith(str(pages["part-2"])) and line.startswith("2") for line in lines)
+
+    def test_the_page_numbers_of_the_contents_are_seen_on_the_page(self, tmp_path: Path) -> None:
+        pytest.importorskip("pypdf")
+        _, printed = pdf.with_pages(document())
+        (tmp_path / "a.pdf").write_bytes(printed)
+        told = subprocess.run(["pdftotext", "-layout", tmp_path / "a.pdf", "-"], check=True, capture_output=True)
+        page = pdf.heading_pages(printed, document())["part-2"]
+        assert re.search(rf"^ *2 +\S.*\.{{5,}} *{page}$", told.stdout.decode(), re.MULTILINE)

@@ -1,0 +1,53 @@
+"""Gathers coats of equal mortar into mixes. A mix keeps its reference from issue to issue, and no other ever takes it:
+what hangs at the mixing place from an earlier issue never names another mortar."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from decimal import Decimal
+from typing import Final
+
+from generator.decide import binder
+from generator.decide.model import Mix
+from generator.library.model import Library
+from generator.questionnaire.facts import Facts, ScopePath
+from generator.values import plain
+
+REGISTERED: Final = "mix:"
+
+
+def mixes(facts: Facts, library: Library, last: Mapping[str, str]) -> tuple[Mix, ...]:
+    """The mixes by number: those of the last issue with its numbers, new ones with the next, as the answers come."""
+    known = {key: int(ref[1:]) for key, ref in last.items() if key.startswith(REGISTERED)}
+    following = max(known.values(), default=0)
+    found: list[tuple[int, Mix]] = []
+    for (recipe, grain, dose), paths in _gathered(facts, library).items():
+        mix = Mix("", library.recipes[recipe], grain, tuple(paths), dose)
+        number = known.get(_key(mix))
+        if number is None:
+            number = following = following + 1
+        found.append((number, Mix(f"M{number}", mix.recipe, grain, mix.used_for, dose)))
+    return tuple(mix for _, mix in sorted(found, key=lambda item: item[0]))
+
+
+def register(mixes_: tuple[Mix, ...], last: Mapping[str, str]) -> dict[str, str]:
+    """The reference of every mix that there is or was."""
+    before = {key: ref for key, ref in last.items() if key.startswith(REGISTERED)}
+    return before | {_key(mix): mix.ref for mix in mixes_}
+
+
+def _key(mix: Mix) -> str:
+    return f"{REGISTERED}{mix.recipe.id}/{plain(mix.grain_mm)}/{plain(mix.hair_kg_per_m3)}"
+
+
+def _gathered(facts: Facts, library: Library) -> dict[tuple[str, Decimal, Decimal], list[ScopePath]]:
+    """The coats of equal recipe, grain and hair."""
+    found: dict[tuple[str, Decimal, Decimal], list[ScopePath]] = {}
+    for scope in facts.at("coat"):
+        chosen, grain = facts.get(scope.path, "binder"), facts.get(scope.path, "greatest_grain_mm")
+        recipe = binder.recipe_for(facts, scope.path, library, chosen) if isinstance(chosen, str) else None
+        hair = facts.get(scope.path, "hair_kg_per_m3")
+        if recipe is not None and isinstance(grain, Decimal):
+            dose = hair if isinstance(hair, Decimal) else Decimal(0)
+            found.setdefault((recipe.id, grain, dose), []).append(scope.path)
+    return found

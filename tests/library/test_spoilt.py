@@ -1,0 +1,113 @@
+"""A spoilt library file is told with its place and what to do, or does no harm; it never ends in a traceback."""
+
+from __future__ import annotations
+
+import copy
+import random
+import re
+import shutil
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from jobs import EXAMPLES
+from plain_yaml import as_yaml, from_yaml
+
+from generator import pipeline
+from generator.document.assemble import assemble
+from generator.errors import InputInvalid, Problem
+from generator.library.locate import shipped
+from generator.record import record
+from generator.source import MAX_BYTES, read_file
+
+CLAUSES = shipped("clauses", "library.yaml")
+KINDS = [
+    "questions/30-work.yaml", "names.yaml", "recipes/hot-mix.yaml", "materials.yaml", "tables/curing.yaml",
+    "tables/making.yaml", "tables/binder-by-wall.yaml", "findings/binder.yaml", "items/20-repointing.yaml",
+    "operations/repointing.yaml", "parts/06-mortars.yaml", "words.yaml", "sources.yaml", "hold-points.yaml",
+]  # fmt: skip
+JUNK: list[Any] = [
+    "", "-1", "0", "99999999999999999999", "nan", "true", "any", "{{ x }}", [], {}, [["a"]], {"a": "b"}, ["a", "b"],
+]  # fmt: skip
+BYTES = {
+    "empty": lambda good: b"",
+    "binary": lambda good: bytes(range(256)) * 8,
+    "too large": lambda good: good + b"#" * MAX_BYTES,
+    "anchored": lambda good: b"a: &b 1\n" + good,
+    "tagged": lambda good: b"!!python/name:os.system\n" + good,
+    "twice": lambda good: good + b"\n" + good,
+}
+
+
+@pytest.fixture(scope="module")
+def library(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A copy of the shipped library, to be spoilt and mended."""
+    return Path(shutil.copytree(CLAUSES, tmp_path_factory.mktemp("spoilt") / "clauses"))
+
+
+def places(node: Any, path: tuple[Any, ...] = ()) -> Iterator[tuple[Any, ...]]:
+    for step in list(node) if isinstance(node, dict) else range(len(node)) if isinstance(node, list) else ():
+        yield (*path, step)
+        yield from places(node[step], (*path, step))
+
+
+def spoilt(data: Any, dice: random.Random) -> Any:
+    """The data with one thing in it dropped, added to or made junk."""
+    data = copy.deepcopy(data)
+    *way, last = dice.choice(list(places(data)))
+    node = data
+    for step in way:
+        node = node[step]
+    if dice.random() < 0.25:
+        del node[last]
+    elif isinstance(node, dict) and dice.random() < 0.15:
+        node["strange"] = "1"
+    else:
+        node[last] = copy.deepcopy(dice.choice(JUNK))
+    return data
+
+
+def outcome(library: Path) -> str:
+    """`papers`, or `refused`; each mistake says where, what and what to do."""
+    source = read_file(EXAMPLES[0], typed=False)
+    problems: tuple[Problem, ...] = ()
+    try:
+        words = pipeline.read_library(library)
+        job = pipeline.settled(pipeline.read(source, words), words)
+        assert assemble(job)
+        assert record(job, "answers.yaml", source.raw, {})
+    except InputInvalid as refused:
+        problems = refused.problems
+    assert all(problem.mark.file and problem.what and problem.to_do for problem in problems)
+    return "refused" if problems else "papers"
+
+
+@pytest.mark.parametrize("seed", range(3))
+@pytest.mark.parametrize("name", KINDS)
+def test_a_spoilt_file_ends_in_papers_or_in_a_refusal(library: Path, name: str, seed: int) -> None:
+    good = (CLAUSES / name).read_text(encoding="utf-8")
+    dice = random.Random(f"{name}{seed}")
+    try:
+        # numbers and true must stay plain for the typed reader
+        text = as_yaml(spoilt(from_yaml(good), dice))
+        (library / name).write_text(plain(text), encoding="utf-8")
+        assert outcome(library) in {"papers", "refused"}
+    finally:
+        (library / name).write_text(good, encoding="utf-8")
+
+
+def plain(text: str) -> str:
+    """YAML in which what looks like a number or a truth is not quoted."""
+    return re.sub(r"'(-?[0-9]+(?:\.[0-9]+)?|true|false|nan)'", r"\1", text)
+
+
+@pytest.mark.parametrize("spoil", BYTES.values(), ids=BYTES)
+def test_a_file_that_is_no_plain_data_is_refused(library: Path, spoil: Callable[[bytes], bytes]) -> None:
+    path = library / "recipes" / "hot-mix.yaml"
+    good = path.read_bytes()
+    try:
+        path.write_bytes(spoil(good))
+        assert outcome(library) == "refused"
+    finally:
+        path.write_bytes(good)
