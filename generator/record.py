@@ -52,7 +52,7 @@ def record(job: Job, answers_name: str, answers_raw: bytes, files: Mapping[str, 
         "works": [work_data(job, scope.path) for scope in job.facts.at("work")],
         "items": [item_data(job, item) for item in job.measured.items()],
         "materials": [material_data(line) for line in job.measured.materials],
-        "batches": [_batch(made) for made in job.measured.batches],
+        "batches": [_batch(job, made) for made in job.measured.batches],
         "sheets": [[mix.ref for mix in job.decisions.mixes]],
         "programme": _programme(job),
         "clauses": _clauses(job),
@@ -144,7 +144,7 @@ def mix_data(job: Job, mix: Mix) -> dict[str, Any]:
         "binder": recipe.binder,
         "form": recipe.lime,
         "recipe": recipe.id,
-        "parts": _batch(made) if made else {},
+        "parts": _batch(job, made) if made else {},
         "ratio": plain(recipe.ratio.chosen),
         "basis": recipe.basis,
         "ratio_range": [plain(recipe.ratio.low), plain(recipe.ratio.high)],
@@ -210,7 +210,7 @@ def material_data(line: MaterialLine) -> dict[str, Any]:
     }
 
 
-def _batch(made: MixSheetFacts) -> dict[str, Any]:
+def _batch(job: Job, made: MixSheetFacts) -> dict[str, Any]:
     return {
         "mix": made.mix.ref,
         "lime_boxes": plain(made.lime_boxes),
@@ -218,6 +218,7 @@ def _batch(made: MixSheetFacts) -> dict[str, Any]:
         "pozzolan_l": plain(made.pozzolan_l),
         "makes_l": _spread(made.batch_l),
         "batches": _spread(made.batches),
+        "covers": job.facts.spoken(made.mix.path, "mix_covers_m2") or None,
         "heat_mj": plain(made.heat_mj) if made.heat_mj is not None else None,
         "steam_l": plain(made.steam_l) if made.steam_l is not None else None,
         "water_l": plain(made.water_l) if made.water_l is not None else None,

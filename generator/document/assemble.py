@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from typing import Final
 
 from generator.decide.model import Decisions
 from generator.document import front, numbers, parts, schedule, sheets
@@ -11,7 +12,7 @@ from generator.document.filling import Filling
 from generator.document.findings import findings, status
 from generator.document.job import Job
 from generator.document.mix_schedule import mix_schedule
-from generator.document.model import Contents, Document, MixSheet, PricingBook, Section
+from generator.document.model import Block, Contents, Document, Figure, MixSheet, PricingBook, Section, Table
 from generator.document.numbers import Register
 from generator.document.select import Selection, select
 from generator.document.texts import Texts
@@ -19,6 +20,9 @@ from generator.errors import Raised
 from generator.library.model import Library
 from generator.measure.model import Measured
 from generator.programme.model import Programme
+
+_NARROW_COLUMNS: Final = 3
+_WIDE_MM: Final = 120  # drawings wider than this would lose their lettering in a column
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,15 +87,26 @@ def assemble(job: Job) -> Papers:
     return Papers(_specification(job), mix_schedule(job), schedule.pricing_book(job))
 
 
+def _across(item: Block) -> bool:
+    """Whether a table or figure of a part is too wide for a column of text; these stand together after the parts."""
+    if isinstance(item, Table):
+        return len(item.columns) > _NARROW_COLUMNS
+    return isinstance(item, Figure) and item.drawing.width_mm > _WIDE_MM
+
+
 def _specification(job: Job) -> Document:
-    opening = (*front.read_first(job), Contents(job.word("contents")), *sheets.element_sheets(job))
+    cover = (*front.cover(job), Contents(job.word("contents"), depth=1))
+    opening = (*front.read_first(job), *sheets.element_sheets(job))
+    if front.is_brief(job):
+        cover, opening = (), (*cover, *opening)
     body = tuple(block for part in job.parts for block in parts.part_blocks(job, part))
     return Document(
         job.identity("paper-specification"),
         (
             Section(opening, header=job.word("header-front")),
-            Section(body, header=job.word("header-parts")),
+            Section(tuple(item for item in body if not _across(item)), header=job.word("header-parts"), columns=2),
+            Section(tuple(item for item in body if _across(item)), header=job.word("header-tables")),
             Section(tuple(schedule.schedule_blocks(job)), landscape=True, header=job.word("schedule")),
         ),
-        cover=front.cover(job),
+        cover=cover,
     )

@@ -28,9 +28,10 @@ _BOXES: Final = "figure:boxes"
 _HOT_MIX: Final = "figure:hot-mix"
 _SEASON: Final = "figure:season"
 _COATED: Final = ("plaster", "render")
-_PICTOGRAM_MM: Final = 12.0
+_PICTOGRAM_MM: Final = 10.0
 _MOST_MONTHS: Final = 18
 _MOST_ROWS: Final = 20
+_MOST_BOX_ROWS: Final = 8
 Worded = TypeVar("Worded", JointWords, CoatWords, HotMixWords, BoxWords, CalendarWords)
 
 
@@ -42,10 +43,14 @@ def work_figure(job: Job, path: ScopePath) -> Iterator[Figure]:
         yield _coats_figure(job, path)
 
 
-def clause_figures(job: Job, clause_id: str) -> Iterator[Figure]:
-    """The figures that stand in a clause: the order of a hot mix, the pictograms of lime."""
-    if clause_id == HOT_MIX_CLAUSE:
+def hot_mix_figure(job: Job) -> Iterator[Figure]:
+    """The order of a hot mix, where one is made."""
+    if job.in_papers(HOT_MIX_CLAUSE):
         yield _numbered(job, _HOT_MIX, hot_mix_order(words_for(job, HotMixWords, "hot-mix")), "figure-hot-mix")
+
+
+def clause_figures(job: Job, clause_id: str) -> Iterator[Figure]:
+    """The figures that stand in a clause: the pictograms of lime."""
     if clause_id == BURNS_CLAUSE:
         yield Figure(corrosion(_PICTOGRAM_MM, job.word("drawing-corrosion")))
     if clause_id == DUST_CLAUSE:
@@ -109,10 +114,9 @@ def numbered_figures(job: Job) -> dict[str, int]:
     shows = {part.id: part.shows for part in job.library.parts}
     for part in job.parts:
         shown = shows.get(part.part_id)
-        if any(clause.clause_id == HOT_MIX_CLAUSE and clause.used for clause in part.clauses):
-            found.append(_HOT_MIX)
-        if shown == "mixes" and _box_rows(job):
-            found.append(_BOXES)
+        if shown == "mixes":
+            found += [_BOXES] if _box_rows(job) else []
+            found += [_HOT_MIX] if job.in_papers(HOT_MIX_CLAUSE) else []
         if shown == "programme" and _season(job) is not None:
             found.append(_SEASON)
     return {anchor: number for number, anchor in enumerate(found, 1)}
@@ -203,7 +207,7 @@ def _box_rows(job: Job) -> list[tuple[str, Decimal]]:
         mixes = ", ".join(refs)
         rows.append((job.word("drawing-boxes-row-of", mixes=mixes, what=lime), limes))
         rows.append((job.word("drawing-boxes-row-of", mixes=mixes, what=sand), sands))
-    return rows if len(rows) <= _MOST_ROWS else []
+    return rows if len(rows) <= _MOST_BOX_ROWS else []
 
 
 def _season(job: Job) -> tuple[datetime.date, datetime.date] | None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Final
 
 from generator.document.job import Job, words
 from generator.document.model import (
@@ -23,6 +24,7 @@ from generator.errors import Finding
 from generator.questionnaire.facts import Scope
 
 _CONTROL = ("reference", "revision", "issue_date", "client", "specifier", "specifier_contact")
+_BRIEF_WORKS: Final = 2
 _DATES = ("tender_return_date", "query_date", "start_date", "finish_date", "early_frost_date")
 
 
@@ -48,9 +50,14 @@ def _control(job: Job) -> Table:
     return Table(columns, tuple(rows), description=job.word("control-description"))
 
 
+def is_brief(job: Job) -> bool:
+    """Whether cover, contents and the page to read first go on one page: a set for tender of a work or two."""
+    return job.status == "tender" and len(job.facts.at("work")) <= _BRIEF_WORKS
+
+
 def read_first(job: Job) -> Iterator[Block]:
-    """The first page after the cover: what is open, the scope, what matters most, and the dates."""
-    yield Heading(1, words(job.word("read-first")), anchor="front:read-first", starts_page=True)
+    """The page to read first: what is open, the scope, what matters most, and the dates."""
+    yield Heading(1, words(job.word("read-first")), anchor="front:read-first", starts_page=not is_brief(job))
     if job.status == "draft":
         yield from _open_questions(job)
     yield Heading(2, words(job.word("scope")))

@@ -78,9 +78,20 @@ class Job:
         """The tag of the language the papers are proof-read and read aloud in."""
         return self.facts.spoken(PROJECT, "language") or self.library.language
 
-    def clause_numbers(self, ids: tuple[str, ...]) -> str:
-        """The numbers of those clauses that are in, in order, runs drawn together: `7.4–7.6, 8.1`."""
-        wanted = {self.numbers[f"clause:{key}"] for key in ids if self.in_papers(key)}
+    def serves(self, clause_id: str, path: ScopePath) -> bool:
+        """Whether a clause is in and speaks to a scope: to it, to what lies in or around it, or to a mix of it."""
+        if not self.in_papers(clause_id):
+            return False
+        if self.facts.scopes[path].level in ("project", "mix"):
+            return True
+        chosen = self.selections[clause_id]
+        mixes = [mix for mix in self.decisions.mixes if mix.path in chosen.paths]
+        spoken_to = [*chosen.paths, *(used for mix in mixes for used in mix.used_for)]
+        return any(_meets(path, at) for at in spoken_to)
+
+    def clause_numbers(self, ids: tuple[str, ...], path: ScopePath = ()) -> str:
+        """The numbers of those clauses that speak to a scope, in order, runs drawn together: `7.4–7.6, 8.1`."""
+        wanted = {self.numbers[f"clause:{key}"] for key in ids if self.serves(key, path)}
         order = [clause.number for part in self.parts for clause in part.clauses if clause.used]
         runs: list[list[str]] = []
         for before, number in zip(["", *order], order, strict=False):
@@ -97,7 +108,9 @@ class Job:
     def work_quantity(self, path: ScopePath) -> str:
         """The quantity that a work is known by: its area, or that of its first line; or that it is to follow."""
         area = self.facts.spoken(path, "treated_area_m2")
-        first = next((item for item in self.work_lines(path) if item.to_follow or item.quantity is not None), None)
+        told = [item for item in self.work_lines(path) if item.to_follow or item.quantity is not None]
+        told.sort(key=lambda item: item.entry.unit == "item")  # propping is no measure of the walling it props
+        first = told[0] if told else None
         if area or first is None or first.quantity is None:
             return area or self.word("quantity-to-follow")
         return f"{plain(first.quantity)} {first.entry.unit}"
@@ -105,6 +118,11 @@ class Job:
     def in_papers(self, clause_id: str) -> bool:
         """Whether a clause is in these papers."""
         return clause_id in self.selections and self.selections[clause_id].included
+
+
+def _meets(path: ScopePath, at: ScopePath) -> bool:
+    """Whether one of two scopes lies inside the other."""
+    return path[: len(at)] == at[: len(path)]
 
 
 def words(text: str) -> Inlines:

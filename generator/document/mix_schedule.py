@@ -17,14 +17,13 @@ def mix_schedule(job: Job) -> MixSheet:
     """The sheet of the whole job; what does not fit one page is for the renderer to say."""
     mixes = tuple(_mix(job, made) for made in job.measured.batches) or (_none_settled(job),)
     labels = {row: job.word(f"mix-row-{row}") for row in _ROWS}
-    making: set[str] = {made.mix.recipe.making for made in job.measured.batches}
     return MixSheet(
         job.identity("paper-mix-schedule"),
         job.said("place"),
         _replaces(job),
         mixes,
         labels,
-        _blocks(job, making),
+        _blocks(job),
         job.word("sheet-tally"),
         job.word("sheet-signs", specifier=job.said("specifier"), contact=job.said("specifier_contact")),
     )
@@ -40,8 +39,8 @@ def _replaces(job: Job) -> str:
 
 def _none_settled(job: Job) -> SheetMix:
     """What stands in place of a mix while none is settled, so that nobody makes mortar by an old sheet."""
-    none, empty = job.word("none"), dict.fromkeys(_ROWS, "")
-    return SheetMix(ref=none, name=job.word("sheet-no-mix"), **{**empty, "boxes": none})
+    none = job.word("none")
+    return SheetMix(none, job.word("sheet-no-mix"), "", none, "", "", "", "", "", "", "", "", "")
 
 
 def _mix(job: Job, made: MixSheetFacts) -> SheetMix:
@@ -57,7 +56,7 @@ def _mix(job: Job, made: MixSheetFacts) -> SheetMix:
         name=said("mix_walls"),
         where="",
         boxes=_boxes(job, made),
-        batch=job.word("sheet-makes", litres=said("mix_batch_l"), time=said("mix_use_within_hours")),
+        batch=_makes(job, made),
         lime="",
         sand=_sand(job, made),
         method=job.word(f"sheet-method-{recipe.making}", rest=said("mix_rest_days")),
@@ -70,6 +69,7 @@ def _mix(job: Job, made: MixSheetFacts) -> SheetMix:
         damp="",
         hair=job.word("sheet-hair", hair=said("mix_hair_g")) if made.hair_g else "",
         ratio=_ratio(job, made),
+        nevers=_quicklime(job) if recipe.making == "hot-mix" else (),
     )
 
 
@@ -112,22 +112,46 @@ def _sand(job: Job, made: MixSheetFacts) -> str:
     return job.word("sheet-sand", sand=short, grain=grain) if made.mix.grain_mm else short
 
 
-def _blocks(job: Job, making: set[str]) -> tuple[SheetBlock, ...]:
+def _blocks(job: Job) -> tuple[SheetBlock, ...]:
     weather = job.word(
         "sheet-weather", lowest=_worst(job, "lowest_c", max), highest=_worst(job, "highest_c", min)
     )
-    nevers = [job.word(key) for key in sorted(job.library.words) if key.startswith("sheet-never-")]
-    if "hot-mix" in making:
-        nevers += [job.word(key) for key in sorted(job.library.words) if key.startswith("sheet-quicklime-")]
-    first_aid = tuple(
-        job.word(key) for key in sorted(job.library.words) if key.startswith("sheet-first-aid-")
-    )
-    curing = tuple(job.word(key) for key in sorted(job.library.words) if key.startswith("sheet-curing-"))
     return (
-        SheetBlock(job.word("sheet-title-never"), tuple(nevers)),
-        SheetBlock(job.word("sheet-title-weather"), (weather, *curing)),
-        SheetBlock(job.word("sheet-title-first-aid"), first_aid, never_shrunk=True),
+        SheetBlock(job.word("sheet-title-never"), _never(job), of_mixes=True),
+        SheetBlock(job.word("sheet-title-weather"), (weather, *_curing(job))),
+        SheetBlock(job.word("sheet-title-first-aid"), _first_aid(job), never_shrunk=True),
     )
+
+
+def _never(job: Job) -> tuple[str, ...]:
+    return tuple(job.word(key) for key in sorted(job.library.words) if key.startswith("sheet-never-"))
+
+
+def _quicklime(job: Job) -> tuple[str, ...]:
+    return tuple(job.word(key) for key in sorted(job.library.words) if key.startswith("sheet-quicklime-"))
+
+
+def _curing(job: Job) -> tuple[str, ...]:
+    return tuple(job.word(key) for key in sorted(job.library.words) if key.startswith("sheet-curing-"))
+
+
+def _first_aid(job: Job) -> tuple[str, ...]:
+    return tuple(job.word(key) for key in sorted(job.library.words) if key.startswith("sheet-first-aid-"))
+
+
+def _makes(job: Job, made: MixSheetFacts) -> str:
+    """What a batch makes and covers, and how long it may be used: only a set or hair puts an end to lime."""
+    recipe, path = made.mix.recipe, made.mix.path
+    if made.hair_g and recipe.making != "nhl" and not recipe.pozzolan:
+        use = job.word("sheet-use-haired")
+    elif recipe.making in ("putty", "hot-mix") and not recipe.pozzolan:
+        use = job.word("sheet-use-keeps")
+    else:
+        use = job.word("sheet-use-within", time=job.facts.spoken(path, "mix_use_within_hours"))
+    litres, covers = job.facts.spoken(path, "mix_batch_l"), job.facts.spoken(path, "mix_covers_m2")
+    if not covers:
+        return job.word("sheet-makes", litres=litres, use=use)
+    return job.word("sheet-makes-covers", litres=litres, covers=covers, use=use)
 
 
 def _worst(job: Job, name: str, pick: Callable[[list[Decimal]], Decimal]) -> str:

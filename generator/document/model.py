@@ -171,11 +171,15 @@ Block = Paragraph | ListBlock | Table | Notice | Figure | Heading | ClauseBlock 
 
 @dataclass(frozen=True, slots=True)
 class Section:
-    """Pages of one orientation; `header` is the middle text of their header."""
+    """Pages of one orientation; `header` is the middle text of their header.
+
+    Its text runs in `columns`.
+    """
 
     blocks: tuple[Block, ...]
     landscape: bool = False
     header: str = ""
+    columns: int = 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -240,6 +244,7 @@ class SheetMix:
     damp: str
     hair: str
     ratio: str
+    nevers: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -262,11 +267,15 @@ class MixSheet:
 
 @dataclass(frozen=True, slots=True)
 class SheetBlock:
-    """A titled list on the sheet. `never_shrunk` marks first aid, which keeps its size."""
+    """A titled list on the sheet. `never_shrunk` marks first aid, which keeps its size.
+
+    `of_mixes` marks the list to which the nevers of the mixes on the same page are added.
+    """
 
     title: str
     lines: tuple[str, ...]
     never_shrunk: bool = False
+    of_mixes: bool = False
 
 
 # --- the pricing workbook ---------------------------------------------------------------------------------

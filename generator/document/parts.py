@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from typing import Final
 
-from generator.document.figures import boxes_figure, clause_figures, season_figure
+from generator.document.figures import boxes_figure, clause_figures, hot_mix_figure, season_figure
 from generator.document.job import Job, words
 from generator.document.model import (
     Block,
@@ -25,6 +26,10 @@ from generator.library.model import Part, SourceEntry
 from generator.programme.model import OrderBy
 from generator.questionnaire.facts import PROJECT, ScopePath
 
+_NO_DOCUMENT: Final = frozenset(
+    {"common-practice", "from-memory", "trade-sheets", "craft-notes", "public-tenders", "consent-conditions"}
+)
+_LEANED_ON: Final = 4
 _DRAWING: Final = ("ref", "title", "revision")
 _SEASON: Final = (
     "duration_days",
@@ -110,22 +115,24 @@ def mixes_tables(job: Job) -> Iterator[Block]:
     if not job.measured.batches:
         return
     figures = (
-        ("mix_ref", "column-mix", 0.07),
-        ("mix_lime", "column-lime", 0.23),
-        ("mix_sand", "column-sand", 0.22),
-        ("mix_gauge", "column-gauge", 0.16),
-        ("mix_dry_ratio", "column-dry-ratio", 0.16),
-        ("mix_putty_ratio", "column-slaked", 0.16),
+        ("mix_ref", "column-mix", 0.06),
+        ("mix_lime", "column-lime", 0.28),
+        ("mix_sand", "column-sand", 0.28),
+        ("mix_gauge", "column-gauge", 0.11),
+        ("mix_dry_ratio", "column-dry-ratio", 0.14),
+        ("mix_putty_ratio", "column-slaked", 0.13),
     )
     batches = (
-        ("mix_ref", "column-mix", 0.07),
-        ("mix_name", "column-name", 0.33),
-        ("mix_walls", "column-where", 0.3),
-        ("mix_boxes", "column-boxes", 0.3),
+        ("mix_ref", "column-mix", 0.06),
+        ("mix_name", "column-name", 0.25),
+        ("mix_walls", "column-where", 0.29),
+        ("mix_boxes", "column-boxes", 0.29),
+        ("mix_covers_m2", "column-covers", 0.11),
     )
     yield _captioned(job, "mixes", [(title, share) for _, title, share in figures], _mix_rows(job, figures))
     yield _captioned(job, "batches", [(title, share) for _, title, share in batches], _mix_rows(job, batches))
     yield from boxes_figure(job)
+    yield from hot_mix_figure(job)
 
 
 def _mix_rows(job: Job, named: Sequence[tuple[str, str, float]]) -> list[Row]:
@@ -170,12 +177,17 @@ def programme_tables(job: Job) -> Iterator[Block]:
             ("column-damp", 0.12),
             ("column-frost", 0.12),
         )
-        rows = [_timing_row(job, timing.path) for timing in job.programme.timings]
+        rows = [_timing_row(job, timing.path) for timing in job.programme.timings if _has_a_time(job, timing.path)]
         yield _captioned(job, "season", columns, rows)
         yield from season_figure(job)
     if job.programme.orders:
         ordering = (("column-thing", 0.45), ("column-lead", 0.2), ("column-order-by", 0.35))
         yield _captioned(job, "orders", ordering, [_order_row(job, order) for order in job.programme.orders])
+
+
+def _has_a_time(job: Job, path: ScopePath) -> bool:
+    """Whether a work has a duration, or a coat with days of its own: all else would be a row of nothing."""
+    return bool(job.facts.spoken(path, "duration_days") or job.facts.inside(path, "coat"))
 
 
 def _timing_row(job: Job, path: ScopePath) -> Row:
@@ -202,17 +214,24 @@ def hold_points(job: Job) -> Iterator[Block]:
 
 
 def references(job: Job) -> Iterator[Block]:
-    """The published documents that the clauses in these papers rest on, run on in small print."""
-    named = {key for chosen in job.selections.values() if chosen.included for key in chosen.clause.sources}
-    told = [_reference(source) for source in job.library.sources.values() if source.id in named]
+    """The documents that the clauses in these papers name, or that several of them rest on, run on in small print.
+
+    All others, and how far each was read, stand in the library beside its clauses.
+    """
+    included = [chosen.clause for chosen in job.selections.values() if chosen.included]
+    counted = Counter(key for clause in included for key in clause.sources if key not in _NO_DOCUMENT)
+    said = " ".join(clause.text for clause in included)
+    told = [
+        _reference(source)
+        for source in job.library.sources.values()
+        if counted[source.id] >= _LEANED_ON or (counted[source.id] and source.title.split(":")[0] in said)
+    ]
     if told:
         yield Paragraph(words("; ".join(told)), "small")
 
 
 def _reference(source: SourceEntry) -> str:
-    edition = f", {source.edition}" if source.edition else ""
-    note = f" ({source.note})" if source.note else ""
-    return f"{source.title}{edition}{note}"
+    return f"{source.title}, {source.edition}" if source.edition else source.title
 
 
 def used_sources(job: Job) -> set[str]:

@@ -28,7 +28,7 @@ from generator.measure.model import Item, ItemSection, MaterialLine
 from generator.questionnaire.facts import PROJECT
 from generator.values import Range, plain, rounded_up, spoken
 
-_SHARES = (0.05, 0.60, 0.06, 0.11, 0.08, 0.06, 0.04)
+_SHARES = (0.04, 0.58, 0.06, 0.15, 0.075, 0.055, 0.04)
 _COLUMNS = ("item", "description", "mix", "clause", "kind", "quantity", "unit")
 
 
@@ -79,7 +79,7 @@ def _row(job: Job, item: Item, place: bool) -> Row:
             words(item.ref),
             (*lead, *description(job, item)),
             words(item.mix),
-            words(job.clause_numbers(item.entry.clauses)),
+            words(job.clause_numbers(item.entry.clauses, item.path)),
             words(kind_word(job, item)),
             _quantity(job, item),
             words(item.entry.unit),
@@ -122,13 +122,13 @@ def _materials(job: Job) -> Iterator[Block]:
         return
     yield Heading(2, words(job.word("materials-title")))
     yield Paragraph(words(job.word("materials-intro")), "small")
-    names = ("column-mix", "column-material", "column-amount", "column-order")
+    names = ("column-material", "column-by-mix", "column-amount", "column-order")
     aligns = ("left", "left", "right", "right")
     columns = tuple(
         Column(job.word(name), share, align)
-        for name, share, align in zip(names, (0.1, 0.5, 0.2, 0.2), aligns, strict=True)
+        for name, share, align in zip(names, (0.31, 0.45, 0.13, 0.11), aligns, strict=True)
     )
-    rows = [row for lines in _by_material(job.measured.materials) for row in _material_rows(lines)]
+    rows = [_material_row(lines) for lines in _by_material(job.measured.materials)]
     yield Table(
         columns,
         tuple(rows),
@@ -148,23 +148,20 @@ def _by_material(lines: Iterable[MaterialLine]) -> list[list[MaterialLine]]:
     return list(found.values())
 
 
-def _material_rows(lines: list[MaterialLine]) -> Iterator[Row]:
-    """A row a mix and, where several mixes take the material, one for all: packages are made up once, for the sum."""
+def _material_row(lines: list[MaterialLine]) -> Row:
+    """A material: what each mix takes of it, all together, and the packages, made up once for the sum."""
     material = lines[0].material
-    for line in lines:
-        yield _material_row(line.mix, material, line.amount, line.packages if len(lines) == 1 else None)
-    if len(lines) > 1:
-        low, likely, high = (sum(getattr(line.amount, end) for line in lines) for end in ("low", "likely", "high"))
-        packages = rounded_up(high / float(material.package.holds))
-        yield _material_row(", ".join(line.mix for line in lines), material, Range(low, likely, high), packages)
+    low, likely, high = (sum(getattr(line.amount, end) for line in lines) for end in ("low", "likely", "high"))
+    packages = rounded_up(high / float(material.package.holds))
+    package = material.package.name if packages == 1 else material.package.plural
+    by_mix = "; ".join(f"{line.mix} {_amount(line.amount, material)}" for line in lines)
+    together = _amount(Range(low, likely, high), material)
+    return Row((words(material.name), words(by_mix), words(together), words(f"{plain(packages)} {package}")))
 
 
-def _material_row(mix: str, material: Material, amount: Range[float], packages: Decimal | None) -> Row:
-    package = material.package
+def _amount(amount: Range[float], material: Material) -> str:
     ends = dict.fromkeys(plain(_figure(end)) for end in (amount.low, amount.high))
-    told = f"{'–'.join(ends)} {package.unit}"
-    order = "" if packages is None else f"{plain(packages)} {package.name if packages == 1 else package.plural}"
-    return Row((words(mix), words(material.name), words(told), words(order)))
+    return f"{'–'.join(ends)} {material.package.unit}"
 
 
 def _figure(value: float) -> Decimal:
@@ -206,7 +203,7 @@ def _priced(job: Job, item: Item) -> PricedRow:
         text,
         where(job, item),
         item.mix,
-        job.clause_numbers(item.entry.clauses),
+        job.clause_numbers(item.entry.clauses, item.path),
         item.entry.unit,
         item.quantity,
         item.kind,

@@ -5,12 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import zip_longest
 
+from generator.decide.model import Mix
 from generator.document.figures import work_figure
+from generator.document.fill import plain_text
 from generator.document.job import Job, words
 from generator.document.model import (
     Block,
     Column,
     Heading,
+    Inline,
     Inlines,
     ListBlock,
     Paragraph,
@@ -21,7 +24,6 @@ from generator.document.model import (
     Text,
     Value,
 )
-from generator.document.select import Selection
 from generator.questionnaire.facts import Scope, ScopePath
 
 _FACTS = (
@@ -40,6 +42,8 @@ _FACTS = (
     "access",
     "drawing_refs",
 )
+# Facts whose question is too long a label for a narrow column.
+_SHORT = ("hardness", "height_m", "drawing_refs")
 _WORK_FACTS = ("joint_depth_lost_mm", "old_joint")
 
 
@@ -86,13 +90,12 @@ def _fact_table(job: Job, path: ScopePath) -> Table:
     for name in _FACTS:
         held = job.facts.held(path, name)
         if held is not None and held.value != ():
-            told.append(
-                (words(job.facts.names[name].label), (Value(name, path, job.facts.say(name, held.value)),))
-            )
+            label = job.word(f"fact-{name}") if name in _SHORT else job.facts.names[name].label
+            told.append((words(label), (Value(name, path, job.facts.say(name, held.value)),)))
     half = (len(told) + 1) // 2
     pairs = zip_longest(told[:half], told[half:], fillvalue=((), ()))
-    what, value = job.word("control-what"), job.word("control-value")
-    columns = (Column(what, 0.22), Column(value, 0.28), Column(what, 0.22), Column(value, 0.28))
+    what, value = job.word("column-fact"), job.word("column-found")
+    columns = (Column(what, 0.23), Column(value, 0.22), Column(what, 0.21), Column(value, 0.34))
     return Table(
         columns,
         tuple(Row((*left, *right)) for left, right in pairs),
@@ -109,12 +112,12 @@ def _work(job: Job, scope: Scope) -> Iterator[Block]:
         *((Text(": "), Value("extent", path, extent)) if extent else ()),
     )
     yield Heading(2, title)
-    yield Heading(3, words(job.word("sheet-operations")))
     yield ListBlock(tuple(_operations(job, path)), ordered=True)
     yield from _found(job, path)
     yield from _mix(job, path)
-    yield from _quantities(job, path)
-    yield from _season(job, path)
+    told = (*_quantities(job, path), *_season(job, path))
+    if told:
+        yield Paragraph(told)
     yield from work_figure(job, path)
 
 
@@ -134,7 +137,7 @@ def _refs(job: Job, ids: tuple[str, ...], path: ScopePath) -> Inlines:
     found = [
         Ref(f"clause:{key}", job.numbers[f"clause:{key}"])
         for key in ids
-        if job.in_papers(key) and _serves(job.selections[key], path)
+        if job.serves(key, path)
     ]
     if not found:
         return ()
@@ -142,16 +145,6 @@ def _refs(job: Job, ids: tuple[str, ...], path: ScopePath) -> Inlines:
     for index, ref in enumerate(found):
         listed += [Text(", "), ref] if index else [ref]
     return (*listed, Text(")"))
-
-
-def _serves(chosen: Selection, path: ScopePath) -> bool:
-    """Whether a clause that is in speaks to a work: to it, to what lies in it or around it, or to a mix."""
-    return chosen.clause.per == "mix" or any(_meets(path, at) for at in chosen.paths)
-
-
-def _meets(path: ScopePath, at: ScopePath) -> bool:
-    """Whether one of two scopes lies inside the other."""
-    return path[: len(at)] == at[: len(path)]
 
 
 def _found(job: Job, path: ScopePath) -> Iterator[Block]:
@@ -167,41 +160,47 @@ def _found(job: Job, path: ScopePath) -> Iterator[Block]:
 
 
 def _mix(job: Job, path: ScopePath) -> Iterator[Block]:
+    """The mixes of a work, each once, with its reason where the one before has not given it."""
+    told: set[str] = set()
+    given = ""
     for coat in job.facts.inside(path, "coat"):
         mix = job.decisions.mix_of(coat.path)
-        if mix is None:
-            yield Paragraph((Strong(words(job.word("sheet-mix"))), Text(" " + job.word("mix-to-be-settled"))))
+        line = _mix_line(job, coat.path, mix) if mix else words(job.word("mix-to-be-settled"))
+        if plain_text(line) in told:
             continue
+        told.add(plain_text(line))
         reason = job.decisions.reasons.get((coat.path, "binder"))
-        washed = job.facts.get(coat.path, "coat") == "wash"
-        line = job.told(
-            "sheet-mix-line-wash" if washed else "sheet-mix-line",
-            mix=Value("mix_used", coat.path, mix.ref),
-            name=Value("mix_name", mix.path, mix.recipe.name),
-            layer=Value("layer_mm", coat.path, job.facts.spoken(coat.path, "layer_mm")),
-        )
-        because = words(f" {reason.because}") if reason else ()
-        yield Paragraph((Strong(words(job.word("sheet-mix"))), Text(" "), *line, *because))
+        because = reason.because if mix and reason else given
+        new = words(f" {because}") if because != given else ()
+        given = because
+        yield Paragraph((Strong(words(job.word("sheet-mix"))), Text(" "), *line, *new))
 
 
-def _quantities(job: Job, path: ScopePath) -> Iterator[Block]:
+def _mix_line(job: Job, coat: ScopePath, mix: Mix) -> Inlines:
+    return job.told(
+        "sheet-mix-line-wash" if mix.recipe.making == "limewash" else "sheet-mix-line",
+        mix=Value("mix_used", coat, mix.ref),
+        name=Value("mix_name", mix.path, mix.recipe.name),
+        layer=Value("layer_mm", coat, job.facts.spoken(coat, "layer_mm")),
+    )
+
+
+def _quantities(job: Job, path: ScopePath) -> Iterator[Inline]:
     items = job.work_lines(path)
     if items:
         refs = f"{items[0].ref}–{items[-1].ref}" if len(items) > 1 else items[0].ref
         area = Value("treated_area_m2", path, job.work_quantity(path))
         line = job.told("sheet-quantities-line", items=Text(refs), area=area)
-        yield Paragraph((Strong(words(job.word("sheet-quantities"))), Text(" "), *line))
+        yield from (Strong(words(job.word("sheet-quantities"))), Text(" "), *line, Text(" "))
 
 
-def _season(job: Job, path: ScopePath) -> Iterator[Block]:
+def _season(job: Job, path: ScopePath) -> Iterator[Inline]:
     timing = next((item for item in job.programme.timings if item.path == path), None)
     if timing is None or timing.last_placing is None:
         return
-    last = job.facts.say("season_last_placing_date", timing.last_placing)
-    start = job.facts.say("last_start_date", timing.last_start) if timing.last_start else job.word("to-be-settled")
-    line = job.told(
-        "sheet-season-line",
-        placing=Value("season_last_placing_date", path, last),
-        start=Value("last_start_date", path, start),
-    )
-    yield Paragraph((Strong(words(job.word("sheet-season"))), Text(" "), *line))
+    last = Value("season_last_placing_date", path, job.facts.say("season_last_placing_date", timing.last_placing))
+    line = job.told("sheet-season-placing", placing=last)
+    if timing.last_start:
+        start = Value("last_start_date", path, job.facts.say("last_start_date", timing.last_start))
+        line = job.told("sheet-season-line", placing=last, start=start)
+    yield from (Strong(words(job.word("sheet-season"))), Text(" "), *line)

@@ -11,7 +11,7 @@ from generator.measure.items import price_lines
 from generator.measure.mixing import batch_of, to_order
 from generator.measure.model import MaterialLine, Measured, MixSheetFacts
 from generator.measure.quantities import RULES
-from generator.measure.volumes import coat_l
+from generator.measure.volumes import batch_covers_m2, coat_l
 from generator.questionnaire.facts import Facts, ScopePath
 from generator.values import Range, Value, joined, plain, spoken
 
@@ -31,6 +31,8 @@ def measure(decisions: Decisions, library: Library) -> Measured:
         batches.append(made)
         raised += found
         facts = facts.adding(mix.path, _mix_names(made, facts, library), "<measure>")
+        if covered := batch_covers_m2(made, facts, library):
+            facts = facts.adding(mix.path, {"mix_covers_m2": spoken(covered, "m²")}, "<measure>")
         materials += to_order(mix, facts, library, volume) if volume.high else ()
     sections, missing = price_lines(facts, library)
     return Measured(facts, sections, tuple(materials), tuple(batches), (*raised, *missing))

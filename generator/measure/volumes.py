@@ -8,9 +8,10 @@ from typing import Final
 
 from generator.library.model import Library, TableRow
 from generator.lime import coats, joints, limewash
+from generator.measure.model import MixSheetFacts
 from generator.measure.quantities import joint_of, joint_share, pointing_l, unit_of
 from generator.questionnaire.facts import Facts, ScopePath
-from generator.values import Range
+from generator.values import Range, rounded
 
 Volume = Range[float] | None
 
@@ -26,6 +27,27 @@ def coat_l(facts: Facts, path: ScopePath, library: Library) -> Volume:
     """The litres that one coat takes; None where an answer it needs is missing, which has its own finding."""
     work = str(facts.get(path, "work"))
     return _BY_WORK.get(work, _on_surface)(facts, path, library)
+
+
+def batch_covers_m2(made: MixSheetFacts, facts: Facts, library: Library) -> Range[Decimal] | None:
+    """What one batch covers, from the work that takes most of it to the one that takes least; limewash in one coat.
+
+    None where no work of the mix has both an area and a volume.
+    """
+    found = []
+    for path in made.mix.used_for:
+        area, volume = _area(facts, path), coat_l(facts, path, library)
+        if area and volume is not None and volume.likely:
+            coats_nr = _number(facts, path, "wash_coats_chosen_nr") if facts.get(path, "coat") == "wash" else 1
+            found.append(float(made.batch_l.likely) * area * (coats_nr or 1) / volume.likely)
+    if not found:
+        return None
+    low, high = (rounded(end, 1 if end < 10 else 0) for end in (min(found), max(found)))
+    return Range(low, low, high)
+
+
+def _area(facts: Facts, path: ScopePath) -> float | None:
+    return _number(facts, path, "flaunching_m2" if facts.get(path, "coat") == "flaunching" else "treated_area_m2")
 
 
 def _pointing(facts: Facts, path: ScopePath, library: Library) -> Volume:

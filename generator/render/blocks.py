@@ -55,9 +55,14 @@ def blocks(content: Iterable[Block], paper: Paper) -> str:
     items = tuple(content)
     texts = []
     for item, following in zip(items, (*items[1:], None), strict=False):
-        paper.leads = isinstance(following, ListBlock | Table)
+        paper.leads = isinstance(following, ListBlock | Table) or _names_walls(item, following)
         texts.append(block(item, paper))
     return "".join(texts)
+
+
+def _names_walls(item: Block, following: Block | None) -> bool:
+    """Whether a paragraph is the small print over a clause, which must not be parted from it."""
+    return isinstance(item, Paragraph) and item.style == "small" and following is not None
 
 
 def block(item: Block, paper: Paper) -> str:
@@ -165,7 +170,7 @@ def _boxed(line: _NoticeLine, eighths: int, left: int, paper: Paper, keep_next: 
 
 def _figure(item: Figure, paper: Paper) -> str:
     drawing = item.drawing
-    room = paper.line_mm - TEXT_INDENT / xml.TWIPS_PER_MM
+    room = paper.line_mm - paper.indent / xml.TWIPS_PER_MM
     scale = min(1.0, room / drawing.width_mm)
     picture = xml.picture(
         paper.new_id(),
@@ -179,7 +184,7 @@ def _figure(item: Figure, paper: Paper) -> str:
     if captioned:
         text += caption(
             "figure", item.number, item.anchor, item.caption, paper,
-            keep_next=False, left=TEXT_INDENT, space=spacing(80, 200),
+            keep_next=False, left=paper.indent, space=spacing(80, 200),
         )  # fmt: skip
     return text
 

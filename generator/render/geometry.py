@@ -10,8 +10,8 @@ from generator.render.xml import TWIPS_PER_MM, twips
 PAPERS: Final = {"a4": (11906, 16838), "letter": (12240, 15840)}
 """Width and height of upright paper: ISO 216 A4, ANSI A."""
 
-MARGIN_LEFT_MM: Final = 22
-MARGIN_MM: Final = 18
+MARGIN_LEFT_MM: Final = 20
+MARGIN_MM: Final = 16
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,6 +13,7 @@ from typing import Final
 
 from generator.render.xml import NAMESPACES, escaped, twips
 
+COUNTED_STEP: Final = twips(8)
 TEXT_INDENT: Final = twips(13)
 """Where text begins, in twips from the left margin: the column of the hanging numbers."""
 
@@ -151,8 +152,8 @@ def _cell_bullets() -> str:
 
 
 def _counted() -> str:
-    step = twips(8)
-    return _abstract(_COUNTED, "singleLevel", _level(0, "decimal", "(%1)", TEXT_INDENT + step, step))
+    reach = TEXT_INDENT + COUNTED_STEP
+    return _abstract(_COUNTED, "singleLevel", _level(0, "decimal", "(%1)", reach, COUNTED_STEP))
 
 
 def _abstract(abstract: int, kind: str, levels: str) -> str:

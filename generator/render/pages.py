@@ -34,13 +34,16 @@ class PageFurniture:
         header = self._header(COVER, Section(()), xml.paragraph("Header", ""), page)
         return _setup(page, header, self._footer(COVER, Section(()), page))
 
-    def section(self, section: Section, columns: int = 1, continued: bool = False) -> str:
-        """The page set-up of a section; one that is continued starts on the page of the one before."""
+    def section(self, section: Section) -> str:
+        """The page set-up of a section, which starts on a page of its own.
+
+        Columns that end within a page are not made: an office program loses lines in them.
+        """
         page = self._look.geometry.page(section.landscape)
         where = TURNED if section.landscape else UPRIGHT
         header = self._header(where, section, _header_line(self._identity, section, page), page)
         footer = self._footer(where, section, page)
-        return _setup(page, header, footer, columns=columns, continued=continued)
+        return _setup(page, header, footer, section.columns)
 
     def _header(self, where: str, section: Section, line: str, page: Page) -> str:
         draft = self._identity.draft
@@ -112,11 +115,10 @@ def _footer_line(identity: Identity, page: Page) -> str:
     return xml.paragraph("Footer", content, border + xml.right_tab(page.line))
 
 
-def _setup(page: Page, header: str, footer: str, *, columns: int = 1, continued: bool = False) -> str:
-    start = "continuous" if continued else "nextPage"
+def _setup(page: Page, header: str, footer: str, columns: int = 1) -> str:
     parted = f'<w:cols w:num="{columns}" w:space="{xml.COLUMN_GAP}"/>' if columns > 1 else ""
     return (
         f'<w:sectPr><w:headerReference w:type="default" r:id="{header}"/>'
-        f'<w:footerReference w:type="default" r:id="{footer}"/><w:type w:val="{start}"/>'
+        f'<w:footerReference w:type="default" r:id="{footer}"/><w:type w:val="nextPage"/>'
         f"{page.setup()}{parted}</w:sectPr>"
     )

@@ -19,9 +19,9 @@ from generator.document.model import (
 )
 from generator.drawing.model import Drawing
 from generator.render.geometry import Geometry
-from generator.render.numbering import Numbering
-from generator.render.styles import spacing
-from generator.render.xml import bookmark_name, paragraph
+from generator.render.numbering import COUNTED_STEP, LIST_STEP, TEXT_INDENT, Numbering
+from generator.render.styles import indent, spacing
+from generator.render.xml import COLUMN_GAP, TWIPS_PER_MM, bookmark_name, paragraph
 
 _AFTER_TABLE: Final = spacing(160).replace(' w:after="0"', "")
 # Styles with space of their own above them, which need none after a table.
@@ -37,6 +37,14 @@ _SPACED: Final = frozenset(
         "NoticeTitle",
     )
 )
+
+# Styles that stand right of the hanging numbers, which columns have no room for.
+_INDENTED: Final = frozenset(
+    ("BodyText", "Lead", "Label", "SmallText", "Figure", "Caption", "ListBullet", "ListNumber", "FrontHeading2")
+)
+_IN_COLUMNS: Final = {
+    "ListBullet": indent(LIST_STEP, LIST_STEP), "ListNumber": indent(COUNTED_STEP, COUNTED_STEP),
+}  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,8 +75,7 @@ class Paper:
     """One paper in the making.
 
     `pages` gives page numbers by anchor, where somebody has looked them up. `leads` says that the paragraph
-    being written leads to the list or table after it. `setup` gives the page set-up of the section being
-    written in so many columns, `continued` says that the section goes on from one on the same page.
+    being written leads to the list or table after it. `columns` says in how many columns the section runs.
     """
 
     targets: Mapping[str, Target]
@@ -85,14 +92,19 @@ class Paper:
     after_table: bool = False
     notices: int = 0
     leads: bool = False
-    setup: Callable[[int, bool], str] | None = None
-    continued: bool = False
+    columns: int = 1
     _last_id: int = 0
 
     @property
     def line_mm(self) -> float:
-        """Width of the line between the margins."""
-        return self.geometry.page(self.landscape).line_mm
+        """Width of the line between the margins, or of a column."""
+        gaps = (self.columns - 1) * COLUMN_GAP / TWIPS_PER_MM
+        return (self.geometry.page(self.landscape).line_mm - gaps) / self.columns
+
+    @property
+    def indent(self) -> int:
+        """Where text begins, in twips: in columns at their edge, else right of the hanging numbers."""
+        return 0 if self.columns > 1 else TEXT_INDENT
 
     @property
     def line(self) -> int:
@@ -120,6 +132,8 @@ class Paper:
         before_numbering = "<w:keepNext/>" if keep_next else ""
         if self.breaks_page:
             before_numbering += "<w:pageBreakBefore/>"
+        if self.columns > 1 and not indents and style in _INDENTED:
+            indents = _IN_COLUMNS.get(style, indent(0))
         if self.after_table and not space and style not in _SPACED:
             space = _AFTER_TABLE
         self.breaks_page = self.after_table = False

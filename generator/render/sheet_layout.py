@@ -116,7 +116,8 @@ def _room(sheet: MixSheet) -> int:
 def fitted(sheet: MixSheet) -> Layout:
     """The layout with the largest type that fits the page. Raises `SheetTooFull`."""
     room = _room(sheet)
-    lists = {body: _list_grids(sheet.blocks, body, line_of(sheet)) for body in range(LEAST, LARGEST + 1)}
+    blocks = _with_nevers(sheet)
+    lists = {body: _list_grids(blocks, body, line_of(sheet)) for body in range(LEAST, LARGEST + 1)}
     needs: list[float] = []
     for mix_grid in (_labelled, _cards):
         # larger type never takes less room, so the smallest says whether to try the others
@@ -129,6 +130,12 @@ def fitted(sheet: MixSheet) -> Layout:
         raise SheetTooFull(sheet.workplace, f"its columns are too narrow for the words at {LEAST} pt")
     over = math.ceil((min(needs) - room) / TWIPS_PER_MM)
     raise SheetTooFull(sheet.workplace, f"at {LEAST} pt it is {over} mm too high")
+
+
+def _with_nevers(sheet: MixSheet) -> tuple[SheetBlock, ...]:
+    """The lists of a page, with what its own mixes forbid."""
+    own = tuple(dict.fromkeys(never for mix in sheet.mixes for never in mix.nevers))
+    return tuple(replace(block, lines=block.lines + own) if block.of_mixes else block for block in sheet.blocks)
 
 
 def parted(sheet: MixSheet) -> tuple[MixSheet, ...]:

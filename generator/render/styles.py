@@ -73,7 +73,7 @@ def _headings() -> str:
     part, clause = (list_properties(HEADING_LIST, level) for level in (0, 1))
     level = [f'<w:outlineLvl w:val="{number}"/>' for number in range(3)]
     big, middle, low = BOLD + size(13), BOLD + size(9.5), BOLD + size(9.5)
-    wide, close, closer = spacing(260, 60, 252), spacing(110, 20), spacing(100, 20)
+    wide, close, closer = spacing(240, 40, 252), spacing(80, 20), spacing(80, 20)
     body = "BodyText"
     return "".join(
         (
@@ -93,14 +93,14 @@ def _texts() -> str:
     subtitle = colour(QUIET) + size(14)
     return "".join(
         (
-            _style("BodyText", "Body Text", spacing(0, 40, 247) + text),
+            _style("BodyText", "Body Text", spacing(0, 40, 241) + text),
             _style("Lead", "Lead", spacing(0, 80, 264), size(10.5), based="BodyText"),
-            _style("Label", "Clause label", spacing(0, 30, 245), size(8), based="BodyText"),
+            _style("Label", "Clause label", spacing(0, 30, 241), size(8), based="BodyText"),
             _style("SmallText", "Small text", spacing(0, 20, 245), size(8), based="BodyText"),
-            _style("Title", "Title", spacing(3400, 200, 252) + text, BOLD + size(26), then="Subtitle"),
-            _style("Subtitle", "Subtitle", spacing(0, 240, 259) + text, subtitle, then="BodyText"),
-            _style("ListBullet", "List Bullet", list_properties(BULLET_LIST) + spacing(0, 10, 247) + item),
-            _style("ListNumber", "List Number", spacing(0, 10, 247)),
+            _style("Title", "Title", spacing(400, 160, 252) + text, BOLD + size(26), then="Subtitle"),
+            _style("Subtitle", "Subtitle", spacing(0, 120, 259) + text, subtitle, then="BodyText"),
+            _style("ListBullet", "List Bullet", list_properties(BULLET_LIST) + spacing(0, 10, 241) + item),
+            _style("ListNumber", "List Number", spacing(0, 10, 241)),
             _style("Caption", "caption", "<w:keepLines/>" + spacing(100, 40) + text, BOLD + size(8.5)),
             _style("Figure", "Figure", "<w:keepNext/>" + spacing(60, 0) + text),
             _style("Notice", "Notice", "<w:keepLines/>" + spacing(0, 80, 259)),
@@ -189,7 +189,7 @@ def styles_part(language: str) -> str:
     fonts = f'<w:rFonts w:ascii="{FONT}" w:hAnsi="{FONT}" w:eastAsia="{FONT}" w:cs="{FONT}"/>'
     spoken = escaped(language)
     return (
-        f"<w:styles {NAMESPACES}><w:docDefaults><w:rPrDefault><w:rPr>{fonts}{size(9)}"
+        f"<w:styles {NAMESPACES}><w:docDefaults><w:rPrDefault><w:rPr>{fonts}{size(9.5)}"
         f'<w:lang w:val="{spoken}" w:eastAsia="{spoken}" w:bidi="ar-SA"/></w:rPr></w:rPrDefault>'
         f"<w:pPrDefault><w:pPr>{spacing()}</w:pPr></w:pPrDefault></w:docDefaults>"
         + _style("Normal", "Normal", based="")

@@ -9,7 +9,6 @@ from generator import metrics
 from generator.document.model import Column, Inlines, Row, Table
 from generator.render import xml
 from generator.render.inline import runs
-from generator.render.numbering import TEXT_INDENT
 from generator.render.paper import Paper, number_bookmark, parted_number, plain_text
 from generator.render.styles import BOLD, CELL_MARGIN, GROUP_GROUND, edge, indent, spacing
 
@@ -29,7 +28,7 @@ _TWIPS_PER_POINT: Final = 20
 def table(block: Table, paper: Paper) -> str:
     """The table with its caption above it. Raises ValueError for a row that does not fit the columns."""
     wide = paper.landscape or len(block.columns) >= WIDE_FROM_COLUMNS
-    left = 0 if wide else TEXT_INDENT
+    left = 0 if wide else paper.indent
     widths = column_widths(block.columns, paper.line - left)
     above = _above(block, paper, left)
     style = "TableSmall" if block.small else "TableText"

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import io
 from collections.abc import Callable, Mapping
-from functools import partial
 from typing import TYPE_CHECKING
 
 from generator.document.model import Document
@@ -55,10 +54,10 @@ def _body(document: Document, paper: Paper, furniture: PageFurniture) -> str:
         setups.append(furniture.cover())
     for section in document.sections:
         paper.landscape = section.landscape
-        paper.breaks_page = paper.continued = False
-        paper.setup = partial(furniture.section, section)
+        paper.breaks_page = False
+        paper.columns = section.columns
         texts.append(blocks(section.blocks, paper))
-        setups.append(paper.setup(1, paper.continued))
+        setups.append(furniture.section(section))
     if not texts:
         raise ValueError("a paper without pages")
     ends = [*(xml.section_end(setup) for setup in setups[:-1]), _last_end(setups[-1], paper)]
@@ -67,8 +66,7 @@ def _body(document: Document, paper: Paper, furniture: PageFurniture) -> str:
 
 def _last_end(setup: str, paper: Paper) -> str:
     # Word wants a paragraph after a table that ends the body
-    closing = xml.section_end("") if paper.after_table else ""
-    return closing + setup
+    return (xml.section_end("") if paper.after_table else "") + setup
 
 
 def _pictures(word: WordDocument) -> Callable[[Drawing], str]:

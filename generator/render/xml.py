@@ -12,7 +12,7 @@ from typing import Final
 
 TWIPS_PER_MM: Final = 1440 / 25.4
 EMU_PER_MM: Final = 36_000
-COLUMN_GAP: Final = 454
+COLUMN_GAP: Final = 400
 """Space between columns of text, in twips."""
 
 BOOKMARK_LIMIT: Final = 40

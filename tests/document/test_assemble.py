@@ -32,7 +32,8 @@ def test_every_paper_has_the_same_reference_revision_date_and_title() -> None:
 
 def test_the_schedule_is_the_last_section_and_lies_across_the_page() -> None:
     sections = assemble(job(one_wall())).specification.sections
-    assert [section.landscape for section in sections] == [False, False, True]
+    assert [section.landscape for section in sections] == [False, False, False, True]
+    assert [section.columns for section in sections] == [1, 2, 1, 1]
     assert isinstance(sections[-1].blocks[0], Heading)
 
 

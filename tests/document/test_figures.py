@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import fields
 
 import pytest
-from answers_text import one_wall
+from answers_text import answers, one_wall, wall
 from jobs import EXAMPLES, ROOT, job
 
 from generator.document.assemble import assemble
@@ -54,10 +54,13 @@ def test_the_order_of_a_hot_mix_is_drawn_once_and_only_where_one_is_made() -> No
 
 
 def test_boxes_are_those_of_the_batches_and_mixes_of_the_same_boxes_stand_together() -> None:
-    made = job(MILL)
+    made = job(answers(wall(id_="a", name="A", hardness="hard"), wall(id_="b", name="B", hardness="soft")))
     (alt,) = [figure.drawing.alt for figure in figures(made) if figure.anchor == "figure:boxes"]
-    assert "M2, M3: NHL 3.5: 2" in alt
-    assert "M4: coarse sharp sand: 6" in alt
+    assert all(made_.mix.ref in alt for made_ in made.measured.batches)
+
+
+def test_boxes_of_more_mixes_than_a_figure_holds_stand_in_the_table_alone() -> None:
+    assert "figure:boxes" not in [figure.anchor for figure in figures(job(MILL))]
 
 
 def test_the_season_is_drawn_outside_with_the_last_placing_and_not_for_work_inside() -> None:

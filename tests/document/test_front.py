@@ -98,7 +98,7 @@ def test_dates_not_answered_are_still_to_be_settled() -> None:
     assert f"Completion | {made.word('to-be-settled')}" in said(front(made))
 
 
-def test_the_page_starts_with_its_heading_on_a_new_page() -> None:
-    first = front(job(one_wall()))[0]
-    assert isinstance(first, Heading)
-    assert first.starts_page
+def test_the_page_starts_on_a_new_page_unless_a_small_set_for_tender_has_room_on_the_first() -> None:
+    small, draft = front(job(one_wall()))[0], front(job(NO_AREA))[0]
+    many = front(job(answers(*(wall(id_=name, name=name) for name in ("a", "b", "c")))))[0]
+    assert [first.starts_page for first in (small, draft, many) if isinstance(first, Heading)] == [False, True, True]

@@ -60,9 +60,10 @@ def test_the_slaked_equivalent_is_told_for_quicklime_alone() -> None:
 def test_quicklime_has_its_nevers_only_where_it_is_used() -> None:
     made, without = sheet_of(one_wall())
     _, with_ = sheet_of(answers(HOT))
-    title, own = made.word("sheet-title-never"), made.word("sheet-quicklime-1")
-    assert own not in lines(without, title)
-    assert own in lines(with_, title)
+    own = made.word("sheet-quicklime-1")
+    assert own not in without.mixes[0].nevers
+    assert own in with_.mixes[0].nevers
+    assert [block.title for block in with_.blocks if block.of_mixes] == [made.word("sheet-title-never")]
 
 
 def test_the_weather_limits_suit_every_mix() -> None:

@@ -123,7 +123,7 @@ def test_keys_do_not_hang_on_where_a_line_stands_in_the_schedule() -> None:
 def test_materials_are_a_table_for_checking_and_never_a_line() -> None:
     made = job(one_wall(face_area_m2="400"))
     (table,) = [table for table in tables(made) if table.anchor == "table:materials"]
-    named = [plain_text(row.cells[1]) for row in table.rows]
+    named = [plain_text(row.cells[0]) for row in table.rows]
     assert named == [line.material.name for line in made.measured.materials]
     described = " ".join(row.description for section in pricing_book(made).sections for row in section.rows)
     assert not [name for name in named if name in described]

@@ -41,7 +41,8 @@ def test_what_must_be_settled_first_stands_before_the_operations() -> None:
     made = job(one_wall(wall_wet="soaked"))
     instruction = next(item.instruction for item in made.findings if item.code == "wall-soaked")
     text = said(made)
-    assert text.index(instruction) < text.index(made.word("sheet-operations"))
+    (steps, *_) = [block_text(block) for block in sheets(made) if isinstance(block, ListBlock) and block.ordered]
+    assert text.index(instruction) < text.index(steps)
 
 
 def test_an_open_question_without_an_instruction_stands_there_too() -> None:
@@ -78,7 +79,7 @@ def test_quantities_name_the_lines_of_the_schedule() -> None:
     (measured,) = [section for section in made.measured.sections if section.path == ("front",)]
     own = [item.ref for item in measured.items if item.path[:2] == ("front", "repoint")]
     assert len(own) >= 3
-    assert f"items {own[0]}–{own[-1]} of" in said(made)
+    assert f"pricing schedule, {own[0]}–{own[-1]}." in said(made)
 
 
 def test_a_wall_without_a_quantity_says_that_it_follows() -> None:

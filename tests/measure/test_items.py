@@ -158,7 +158,7 @@ def test_a_range_is_priced_at_its_likely_value() -> None:
 
 def test_a_condition_that_cannot_be_judged_includes_the_line_only_where_the_library_says_so() -> None:
     made, library = job(one_wall(salts="not known")), shipped().library
-    condition = library.condition("item", "repoint.salts")
+    condition = library.condition("item", "plaster.salts")
     for wish, count in (("include", 1), ("exclude", 0)):
         own = entry("item", "1", if_unknown=wish)
         changed = replace(with_items(own), conditions={**library.conditions, ("item", own.id): condition})

@@ -169,8 +169,8 @@ def test_a_tables_heading_row_repeats_and_no_row_splits() -> None:
 def test_a_table_fills_the_line_with_fixed_columns_and_merges_nothing() -> None:
     (table,) = found(paper(samples.JOINTS), ".//w:tbl")
     widths = [int(column.get(f"{{{W}}}w")) for column in table.findall("w:tblGrid/w:gridCol", NAMES)]
-    # 170 mm between the margins less the 13 mm column of numbers, at 1440/25.4 twips a millimetre
-    assert sum(widths) == pytest.approx((170 - 13) * 1440 / 25.4, abs=2)
+    # 174 mm between the margins less the 13 mm column of numbers, at 1440/25.4 twips a millimetre
+    assert sum(widths) == pytest.approx((174 - 13) * 1440 / 25.4, abs=2)
     assert attribute(table, "w:tblPr/w:tblLayout", "type") == "fixed"
     assert table.findall(".//w:gridSpan", NAMES) + table.findall(".//w:vMerge", NAMES) == []
     for row in table.findall("w:tr", NAMES):
@@ -255,7 +255,7 @@ def test_a_drawing_wider_than_the_line_is_scaled_whole() -> None:
     extent = part(data).find(".//wp:extent", NAMES)
     assert extent is not None
     width, height = int(extent.get("cx")), int(extent.get("cy"))
-    assert width == pytest.approx((170 - 13) * 36_000, rel=0.001)
+    assert width == pytest.approx((174 - 13) * 36_000, rel=0.001)
     assert height == pytest.approx(width * 100 / 298, rel=0.001)
 
 

@@ -342,7 +342,7 @@ class TestHeadersAndFooters:
         def narrow(document: WordDocument) -> None:
             document.sections[1].left_margin = Mm(120)
 
-        assert any("leaves 72 mm between margins" in line for line in refused(edited(narrow)))
+        assert any("leaves 74 mm between margins" in line for line in refused(edited(narrow)))
 
 
 def linked(held: dict[str, bytes]) -> None:
