@@ -98,8 +98,7 @@ class Paper:
     @property
     def line_mm(self) -> float:
         """Width of the line between the margins, or of a column."""
-        gaps = (self.columns - 1) * COLUMN_GAP / TWIPS_PER_MM
-        return (self.geometry.page(self.landscape).line_mm - gaps) / self.columns
+        return self.line / TWIPS_PER_MM
 
     @property
     def indent(self) -> int:
@@ -108,8 +107,9 @@ class Paper:
 
     @property
     def line(self) -> int:
-        """Width of the line between the margins, in twips."""
-        return self.geometry.page(self.landscape).line
+        """Width of the line between the margins, or of a column, in twips."""
+        whole = self.geometry.page(self.landscape).line
+        return (whole - (self.columns - 1) * COLUMN_GAP) // self.columns
 
     def new_id(self) -> int:
         """A number no other bookmark, control or picture of this paper has."""
