@@ -41,6 +41,8 @@ _DATES: Final = (
     re.compile(r"(?P<year>[0-9]{4})[-/. ](?P<month>[0-9]{1,2})[-/. ](?P<day>[0-9]{1,2})\Z"),
 )
 _NO_TEXT: Final = ("Cc", "Cs", "Zl", "Zp")
+# signs that turn the reading direction of what follows, papers and file included, and cannot be seen
+_TURNING: Final = "\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069"
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +63,7 @@ class Unclear:
 def cleaned(line: str) -> str | None:
     """A line with its white space evened out; None where it holds what no text does: controls, broken UTF-8."""
     text = " ".join(line.split())
-    if any(unicodedata.category(char) in _NO_TEXT or char in "\ufeff\ufffe\uffff" for char in text):
+    if any(unicodedata.category(char) in _NO_TEXT or char in f"\ufeff\ufffe\uffff{_TURNING}" for char in text):
         return None
     return text
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import shlex
 from collections.abc import Sequence
 from dataclasses import replace
@@ -56,7 +57,7 @@ class Desk:
             if str(raw).lower() == UNKNOWN:
                 self.talk.say("ask-cannot-be-unknown", 2, why=question.why)
             return None
-        if raw != text and (question.kind in ("choice", "choices", "date") or _is_converted(str(raw), text)):
+        if raw != text and _is_told(question, str(raw), text):
             self.talk.say("ask-taken", 2, value=self.facts.say(question.name, value))
         return raw
 
@@ -64,7 +65,8 @@ class Desk:
         """Tells why an answer was not taken and what to write, in the words of the question."""
         known = [word for option in options(question) for word in (option.is_, option.says)]
         if question.kind in ("choice", "choices") and text.lower() != UNKNOWN:
-            near = nearest(text, known)
+            first = text.split()[0].lower()
+            near = first if first in known else nearest(text, known)
             self.talk.say("ask-near" if near else "ask-not-listed", 2, word=shown(text), near=near or "")
             return
         for problem in checked.problems[:1]:
@@ -109,6 +111,8 @@ class Desk:
         self._take_in(self.file.change(changes))
 
 
-def _is_converted(raw: str, text: str) -> bool:
-    """Whether what is taken has other figures than were typed, as centimetres have in millimetres."""
-    return not text.startswith(raw)
+def _is_told(question: Question, raw: str, text: str) -> bool:
+    """Whether what a line was taken for is told: not a plain yes or no, nor a number that only lost its unit."""
+    typed = re.sub(r"\bm[23]\b|[^0-9.]", "", text)
+    figures = question.kind in ("number", "range") and re.sub(r"[^0-9.]", "", raw) != typed
+    return raw == UNKNOWN or question.kind in ("choice", "choices", "date") or figures

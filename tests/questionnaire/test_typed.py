@@ -114,7 +114,7 @@ def test_a_date_may_be_typed_in_words_and_one_that_can_be_read_two_ways_is_left_
     assert meant("date", [], "", typed) == means
 
 
-@pytest.mark.parametrize("line", ["a\x1b[Db", "a\x00", "caf\udce9", "a\ufeffb", "\x7f"])
+@pytest.mark.parametrize("line", ["a\x1b[Db", "a\x00", "caf\udce9", "a\ufeffb", "\x7f", "\u202ewall"])
 def test_keys_and_bytes_that_are_no_text_are_refused(line: str) -> None:
     assert cleaned(line) is None
 
