@@ -231,14 +231,14 @@ def findings_text(job: Job, *, notes: bool = True) -> str:
         if level != "note":
             lines.append(f"    {action} ({job.word('answer-by', who=answer_by)})")
         lines += [f"    {_place(job, item)}" for item in items]
-    left = {item.code for item in job.findings if item.level == "note"}
-    if left and not notes:
-        lines.append(job.word("notes-left", count=str(len(left))))
     taken = list(_usual(job))
     if taken and notes:
         lines += [job.word("usual-taken"), *(f"    {line}" for line in taken)]
     elif taken:
         lines.append(job.word("usual-left", count=str(len(taken))))
+    left = {item.code for item in job.findings if item.level == "note"}
+    if left and not notes:
+        lines.append(job.word("notes-left", count=str(len(left))))
     return "".join(f"{line}\n" for line in lines)
 
 
