@@ -184,7 +184,7 @@ def _figure(item: Figure, paper: Paper) -> str:
     if captioned:
         text += caption(
             "figure", item.number, item.anchor, item.caption, paper,
-            keep_next=False, left=paper.indent, space=spacing(80, 200),
+            keep_next=False, left=paper.indent, space=spacing(60, 100),
         )  # fmt: skip
     return text
 

@@ -23,6 +23,7 @@ from generator.render.numbering import COUNTED_STEP, LIST_STEP, TEXT_INDENT, Num
 from generator.render.styles import indent, spacing
 from generator.render.xml import COLUMN_GAP, TWIPS_PER_MM, bookmark_name, paragraph
 
+_AT_PAGE_TOP: Final = '<w:spacing w:before="0"/>'
 _AFTER_TABLE: Final = spacing(160).replace(' w:after="0"', "")
 # Styles with space of their own above them, which need none after a table.
 _SPACED: Final = frozenset(
@@ -132,6 +133,7 @@ class Paper:
         before_numbering = "<w:keepNext/>" if keep_next else ""
         if self.breaks_page:
             before_numbering += "<w:pageBreakBefore/>"
+            space = space or _AT_PAGE_TOP
         if self.columns > 1 and not indents and style in _INDENTED:
             indents = _IN_COLUMNS.get(style, indent(0))
         if self.after_table and not space and style not in _SPACED:
