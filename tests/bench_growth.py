@@ -12,12 +12,9 @@ import time
 from dataclasses import replace
 from pathlib import Path
 
-from answers_text import answers, one_wall, wall
 from bench import ROOT, cpu_seconds
-from jobs import job
 
-from generator.document.assemble import assemble
-from generator.render.workbook import pricing_workbook
+sys.path.insert(0, str(ROOT))  # this checkout, whatever is installed
 
 WORKS = (10, 100, 1_000)
 LINES = (100, 1_000)
@@ -27,6 +24,8 @@ SORTS = ({}, {"hardness": "medium"}, {"exposure": "severe"})
 
 def many(count: int) -> str:
     """An answers text of so many walls with one work each."""
+    from answers_text import answers, wall
+
     walls = (wall(id_=f"w{number}", name=f"Wall {number}", **SORTS[number % len(SORTS)]) for number in range(count))
     return answers(*walls)
 
@@ -44,6 +43,12 @@ def write_grows(counts: list[int]) -> None:
 
 
 def workbook_grows() -> None:
+    from answers_text import one_wall
+    from jobs import job
+
+    from generator.document.assemble import assemble
+    from generator.render.workbook import pricing_workbook
+
     print(f"\n{'workbook alone':<24} {'CPU s':>8} {'ms a line':>10}")
     book = assemble(job(one_wall())).book
     section = next(section for section in book.sections if section.rows)
@@ -62,5 +67,4 @@ def main() -> None:
 
 
 if __name__ == "__main__":
-    sys.path.insert(0, str(ROOT))
     main()
