@@ -53,10 +53,10 @@ def mix_sheets(sheets: Sequence[MixSheet]) -> bytes:
 
 
 def _body(layout: Layout, new_page: bool) -> str:
-    title = len(layout.top) - 2
+    styles = ("DraftMark", "SheetTitle", "SheetText")[-len(layout.top) :]
     top = "".join(
-        _paragraph(piece, "SheetTitle" if index == title else "SheetText", new_page=new_page and index == 0)
-        for index, piece in enumerate(layout.top)
+        _paragraph(piece, style, new_page=new_page and index == 0)
+        for index, (piece, style) in enumerate(zip(layout.top, styles, strict=True))
     )
     grids = "".join(_gap() + _grid(grid) for grid in (layout.mixes, *layout.lists))
     return top + grids + _gap() + _paragraph(layout.end, "SheetText")
