@@ -8,7 +8,7 @@ import subprocess
 from collections.abc import Callable
 
 import pytest
-from docx_reading import outline, parts
+from docx_reading import W, outline, part, parts, text_of
 from render import samples
 
 from generator.render.mix_sheet import mix_sheet, mix_sheets, parted
@@ -124,3 +124,66 @@ def test_a_schedule_parted_by_mixes_is_a_complete_page_each(text_of_page: Callab
 def test_a_draft_mix_schedule_is_one_page(text_of_page: Callable[[str], list[str]], count: int) -> None:
     (page,) = text_of_page(f"draft-mix{count}")
     assert page.strip().startswith(samples.draft().identity.draft)
+
+
+# --- saved by an office program ---------------------------------------------------------------------------
+
+
+@pytest.fixture(scope="module")
+def resaved(tmp_path_factory: pytest.TempPathFactory) -> bytes:
+    """A draft that somebody has opened in an office program and saved."""
+    folder = tmp_path_factory.mktemp("resaved")
+    (folder / "draft.docx").write_bytes(specification(samples.draft()))
+    subprocess.run(
+        ["soffice", f"-env:UserInstallation={(folder / 'profile').as_uri()}", "--headless", "--convert-to",
+         "docx:MS Word 2007 XML", "--outdir", str(folder / "out"), str(folder / "draft.docx")],
+        check=True, capture_output=True, timeout=180,
+    )  # fmt: skip
+    return (folder / "out" / "draft.docx").read_bytes()
+
+
+def paragraphs(data: bytes) -> list[str]:
+    return [text for item in part(data).iter(f"{{{W}}}p") if (text := " ".join(text_of(item).split()))]
+
+
+def numbered(data: bytes) -> list[str]:
+    """The numbered headings with the numbers that their lists give them."""
+    found = [re.fullmatch(r'(?:Heading[12]|Clause) "?([0-9][0-9A-Z.]*) "?(.*)"', line) for line in outline(data)]
+    return [f"{match[1]} {match[2]}" for match in found if match]
+
+
+def codes(data: bytes) -> list[str]:
+    """The codes of the references, of both forms of field."""
+    simple = [item.get(f"{{{W}}}instr") for item in part(data).iter(f"{{{W}}}fldSimple")]
+    spread = [item.text for item in part(data).iter(f"{{{W}}}instrText")]
+    return sorted(" ".join(code.split()) for code in (*simple, *spread) if code and code.split()[:1] == ["REF"])
+
+
+class TestSavedByAnOfficeProgram:
+    ours = specification(samples.draft())
+
+    def test_every_word_is_there_in_order(self, resaved: bytes) -> None:
+        assert paragraphs(resaved) == paragraphs(self.ours)
+
+    def test_every_number_is_as_it_was(self, resaved: bytes) -> None:
+        assert numbered(resaved) == numbered(self.ours)
+        assert len(numbered(resaved)) > 15
+
+    def test_every_reference_is_live_still(self, resaved: bytes) -> None:
+        assert codes(resaved) == codes(self.ours)
+        assert len(codes(resaved)) > 30
+
+    def test_every_bookmark_is_there(self, resaved: bytes) -> None:
+        found, expected = (
+            {item.get(f"{{{W}}}name") for item in part(data).iter(f"{{{W}}}bookmarkStart")}
+            for data in (resaved, self.ours)
+        )
+        assert expected - found == set()
+
+    def test_every_comment_is_there(self, resaved: bytes) -> None:
+        found, expected = (
+            [" ".join(text_of(item).split()) for item in part(data, "word/comments.xml")]
+            for data in (resaved, self.ours)
+        )
+        assert found == expected
+        assert expected
