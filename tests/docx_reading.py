@@ -116,7 +116,7 @@ class Numbers:
         for abstract in numbering.findall("w:abstractNum", NAMES):
             self.levels[abstract.get(f"{{{W}}}abstractNumId")] = {
                 int(level.get(f"{{{W}}}ilvl")): _Level(
-                    int(attribute(level, "w:start") or 0),
+                    int(attribute(level, "w:start")),
                     attribute(level, "w:numFmt"),
                     attribute(level, "w:lvlText"),
                 )

@@ -25,7 +25,10 @@ def mended(printed: bytes) -> bytes:
             page[name("/Tabs")] = name("/S")
         content = generic.ContentStream(page["/Contents"], writer)
         content.operations = _marked(content.operations, name("/Artifact"))
-        page[name("/Contents")] = writer._add_object(content.flate_encode())
+        # the stream of operations packs nothing of itself: its bytes go into a plain one
+        plain = generic.StreamObject()
+        plain.set_data(content.get_data())
+        page[name("/Contents")] = writer._add_object(plain.flate_encode())
     stream = io.BytesIO()
     writer.write(stream)
     return stream.getvalue()
