@@ -7,7 +7,9 @@ from pathlib import Path
 
 import pytest
 from docx_reading import parts
-from jobs import EXAMPLES, job
+from jobs import EXAMPLES, ROOT, job
+from ooxml_integrity import check
+from openxml_audit.validator import OpenXmlValidator
 from render.samples import draft
 from typer.testing import CliRunner
 
@@ -22,6 +24,7 @@ from generator.render.word import specification
 MAIN = "word/document.xml"
 GOOD = specification(draft())
 TEXT = parts(GOOD)[MAIN].decode()
+CASES = sorted((ROOT / "tests" / "cases").glob("*.yaml"))
 Plant = Callable[[dict[str, bytes]], None]
 
 
@@ -199,13 +202,19 @@ def test_an_entity_is_not_opened(tmp_path: Path) -> None:
     assert "secret words" not in repr(found)
 
 
-@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.parent.name)
-def test_every_paper_of_every_example_is_clean(path: Path) -> None:
+@pytest.mark.parametrize("path", [*EXAMPLES, *CASES], ids=lambda path: str(path.relative_to(ROOT)))
+def test_no_checker_finds_anything_in_any_paper_of_an_example_or_a_case(path: Path, tmp_path: Path) -> None:
     found = job(path.read_text(encoding="utf-8"))
     files = {name: data for name, data in pipeline.papers(found).items() if name.endswith(".docx")}
     files |= {name: specification(paper) for name, paper in companions(found, list(COMPANIONS)).items()}
-    assert len(files) == 6
-    assert [line for name, data in files.items() for line in lines(name, faults(data))] == []
+    assert len(files) == 2 + len(COMPANIONS)
+    told: list[str] = []
+    for name, data in files.items():
+        (tmp_path / name).write_bytes(data)
+        told += lines(name, faults(data))
+        told += [f"{name}: {error}" for error in OpenXmlValidator().validate(tmp_path / name).errors]
+        told += [f"{name}: {issue}" for issue in check(tmp_path / name)]
+    assert told == []
 
 
 @pytest.mark.parametrize(

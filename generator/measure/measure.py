@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from decimal import Decimal
+from typing import Final
 
 from generator.decide.model import Decisions, Mix
 from generator.errors import Raised
@@ -14,6 +15,9 @@ from generator.measure.quantities import RULES
 from generator.measure.volumes import batch_covers_m2, coat_l
 from generator.questionnaire.facts import Facts, ScopePath
 from generator.values import Range, Value, joined, plain, spoken
+
+_MOST_NAMED: Final = 40
+"""A list of more walls is read by nobody, and leaves no room on the one page of the mix schedule."""
 
 
 def measure(decisions: Decisions, library: Library) -> Measured:
@@ -62,7 +66,7 @@ def _mix_names(made: MixSheetFacts, facts: Facts, library: Library) -> dict[str,
         "mix_rest_days": recipe.rest_days,
         "mix_use_within_hours": recipe.use_within_hours,
         "mix_pozzolan": bool(recipe.pozzolan),
-        "mix_walls": _walls(made.mix.used_for, facts),
+        "mix_walls": _walls(made.mix.used_for, facts, library),
     }
     if recipe.pozzolan:
         values["mix_pozzolan_name"] = library.materials[recipe.pozzolan].name
@@ -117,11 +121,13 @@ def _count(one: bool, count: str, what: str, library: Library) -> str:
     return library.phrase("box-of" if one else "boxes-of", count=count, what=what)
 
 
-def _walls(paths: tuple[ScopePath, ...], facts: Facts) -> str:
-    """Where a mix goes: the walls, each with its coats where it has several."""
+def _walls(paths: tuple[ScopePath, ...], facts: Facts, library: Library) -> str:
+    """Where a mix goes: the walls, each with its coats where it has several; their number where they are very many."""
     found: dict[str, list[str]] = {}
     for path in paths:
         coats = found.setdefault(facts.scopes[path[:1]].title, [])
         if len(facts.inside(path[:1], "coat")) > 1:
             coats.append(facts.scopes[path].title)
+    if len(found) > _MOST_NAMED:
+        return library.phrase("walls-many", count=str(len(found)))
     return "; ".join(f"{wall}: {joined(coats)}" if coats else wall for wall, coats in found.items())

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Final
 from generator.document.model import Identity
 from generator.render.look import Look
 from generator.render.numbering import Numbering
-from generator.render.package import packed, repacked
+from generator.render.package import packed, unpacked
 from generator.render.styles import FONT
 from generator.render.xml import NAMESPACES, escaped, fit_text
 
@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 
 _DECLARATION: Final = '<?xml version="1.0" encoding="UTF-8" standalone="yes"?>\n'
 _RELATIONS: Final = "http://schemas.openxmlformats.org/officeDocument/2006/relationships"
+_MAIN: Final = "word/document.xml"
 _PACKAGE: Final = "http://schemas.openxmlformats.org/package/2006"
 _WORD: Final = "application/vnd.openxmlformats-officedocument.wordprocessingml"
 # As strings of a core property longer than this are refused by python-docx and cut by Word.
@@ -57,14 +58,6 @@ def base_document(identity: Identity, look: Look) -> WordDocument:
     return document
 
 
-def set_body(document: WordDocument, content: str) -> None:
-    """Puts the paragraphs and tables of a paper, and its last page set-up, in place of an empty body."""
-    from docx.oxml import parse_xml
-
-    parsed = parse_xml(f"<w:document {NAMESPACES}><w:body>{content}</w:body></w:document>")
-    document.element.body[:] = list(parsed[0])
-
-
 def add_comments(document: WordDocument, comments: Sequence[str], identity: Identity) -> None:
     """Adds the comments whose marks stand in the body, numbered from 0, dated with the issue."""
     initials = "".join(word[0] for word in identity.notes_by.split()).upper()
@@ -74,11 +67,27 @@ def add_comments(document: WordDocument, comments: Sequence[str], identity: Iden
         comment._comment_elm.set(_DATE_ATTRIBUTE, when)  # python-docx dates comments by the clock
 
 
-def saved(document: WordDocument) -> bytes:
-    """The document as bytes that depend on its content alone."""
+def saved(document: WordDocument, body: str) -> bytes:
+    """The document with its body (paragraphs, tables, last page set-up) as bytes that depend on its content alone.
+
+    Raises ValueError for a body that is not sound XML.
+    """
     stream = io.BytesIO()
     document.save(stream)
-    return repacked(stream.getvalue())
+    parts = unpacked(stream.getvalue())
+    # python-docx would make an object of every element, and take longer the longer the paper
+    parts[_MAIN] = f"{_DECLARATION}<w:document {NAMESPACES}><w:body>{body}</w:body></w:document>".encode()
+    _require_sound(parts[_MAIN])
+    return packed(parts)
+
+
+def _require_sound(part: bytes) -> None:
+    from xml.parsers import expat
+
+    try:
+        expat.ParserCreate().Parse(part, True)
+    except expat.ExpatError as error:
+        raise ValueError(f"the body of a paper is not sound XML: {error}") from None
 
 
 def set_numbering(document: WordDocument, numbering: Numbering) -> None:
@@ -115,7 +124,7 @@ def _base_parts(language: str, look: Look) -> dict[str, bytes]:
         "[Content_Types].xml": _content_types(),
         "_rels/.rels": _root_relations(),
         "docProps/core.xml": _core(),
-        "word/document.xml": f"<w:document {NAMESPACES}><w:body><w:sectPr/></w:body></w:document>",
+        _MAIN: f"<w:document {NAMESPACES}><w:body><w:sectPr/></w:body></w:document>",
         "word/_rels/document.xml.rels": _document_relations(),
         "word/styles.xml": look.styles_in(language),
         "word/numbering.xml": f"<w:numbering {NAMESPACES}/>",

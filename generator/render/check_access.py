@@ -58,6 +58,16 @@ class _Styles:
             style = value(self.by_id[style], "basedOn")
         return ""
 
+    def bold(self, style: str) -> bool:
+        """Whether a style, or one it rests on, is bold itself."""
+        seen: set[str] = set()
+        while style in self.by_id and style not in seen:
+            seen.add(style)
+            if self.by_id[style].find(f"{W}rPr/{W}b") is not None:
+                return value(self.by_id[style], "rPr/b") not in ("0", "false")
+            style = value(self.by_id[style], "basedOn")
+        return False
+
     def level(self, paragraph: Any) -> int | None:
         """The outline level of a paragraph, 0 the highest; None for one that is no heading."""
         found = value(paragraph, "pPr/outlineLvl") or self.said(value(paragraph, "pPr/pStyle"), "pPr/outlineLvl")
@@ -103,7 +113,7 @@ def _paragraphs(name: str, tree: Any, styles: _Styles) -> Iterator[Fault]:
         text = _words(item)
         style = value(item, "pPr/pStyle")
         in_cell = any(True for _ in item.iterancestors(f"{W}tc"))
-        plain = styles.level(item) is None and not in_cell and not styles.said(style, "rPr/b", "val")
+        plain = styles.level(item) is None and not in_cell and not styles.bold(style)
         if plain and _poses(item, text, styles, style):
             yield Fault("A04", f"the bold line '{text[:50]}' poses as a heading", "give it a heading style")
         listed = value(item, "pPr/numPr/numId") or styles.said(style, "pPr/numPr/numId")

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 
 from generator.document.model import Identity
 from generator.render import xml
-from generator.render.base import base_document, saved, set_body, set_numbering
+from generator.render.base import base_document, saved, set_numbering
 from generator.render.geometry import Page
 from generator.render.look import COVER, FOOTER, HEADER, TURNED, UPRIGHT, plain_look
 from generator.render.numbering import Numbering, list_properties
@@ -48,9 +48,8 @@ def style_sample(words: Mapping[str, str], language: str, paper: str = "a4") -> 
     pages = ((COVER, upright), (UPRIGHT, upright), (TURNED, turned))
     ends = [_setup(word, where, page, identity) for where, page in pages]
     texts = (cover + xml.section_end(ends[0]), body + xml.section_end(ends[1]), _note("lying", words) + ends[2])
-    set_body(word, "".join(texts))
     set_numbering(word, numbering)
-    return saved(word)
+    return saved(word, "".join(texts))
 
 
 def _note(key: str, words: Mapping[str, str]) -> str:

@@ -7,7 +7,7 @@ from typing import Final
 
 from generator.document.model import Identity, MixSheet
 from generator.render import xml
-from generator.render.base import base_document, saved, set_body, set_numbering
+from generator.render.base import base_document, saved, set_numbering
 from generator.render.geometry import Margins, turned
 from generator.render.look import plain_look
 from generator.render.numbering import CELL_BULLET_LIST, Numbering, list_properties
@@ -48,16 +48,15 @@ def mix_sheets(sheets: Sequence[MixSheet]) -> bytes:
     word = base_document(identity, plain_look(identity.paper))
     footer = add_story(word, "ftr", _footer(identity))
     bodies = "".join(_body(layout, index > 0) for index, layout in enumerate(layouts))
-    set_body(word, bodies + _setup(footer, identity.paper))
     set_numbering(word, Numbering())
-    return saved(word)
+    return saved(word, bodies + _setup(footer, identity.paper))
 
 
 def _body(layout: Layout, new_page: bool) -> str:
-    title = len(layout.top) - 2
+    styles = ("DraftMark", "SheetTitle", "SheetText")[-len(layout.top) :]
     top = "".join(
-        _paragraph(piece, "SheetTitle" if index == title else "SheetText", new_page=new_page and index == 0)
-        for index, piece in enumerate(layout.top)
+        _paragraph(piece, style, new_page=new_page and index == 0)
+        for index, (piece, style) in enumerate(zip(layout.top, styles, strict=True))
     )
     grids = "".join(_gap() + _grid(grid) for grid in (layout.mixes, *layout.lists))
     return top + grids + _gap() + _paragraph(layout.end, "SheetText")

@@ -26,13 +26,11 @@ def packed(parts: dict[str, bytes]) -> bytes:
     return stream.getvalue()
 
 
-def repacked(data: bytes) -> bytes:
-    """A package of our own making packed afresh. Raises `zipfile.BadZipFile` for other bytes."""
-    return packed(unpacked(data))
-
-
 def unpacked(data: bytes) -> dict[str, bytes]:
-    """The parts of a package of our own making by name; not for files from others, which may be bombs."""
+    """The parts of a package of our own making by name; not for files from others, which may be bombs.
+
+    Raises `zipfile.BadZipFile` for other bytes.
+    """
     with zipfile.ZipFile(io.BytesIO(data)) as archive:
         return {name: archive.read(name) for name in archive.namelist()}
 

@@ -15,11 +15,15 @@ from generator.document.model import Document
 from generator.errors import CannotWrite
 from generator.render.look import Look
 from generator.render.paper import entries_of
+from generator.render.pdf_access import mended
 from generator.render.word import specification
 
 PASSES: Final = 3
 """Page numbers in the contents may move what follows them; seen to settle at the second pass."""
 
+_NO_READER: Final = (
+    "--pdf reads and mends PDF files with pypdf, which is missing: install gaugebox[pdf], or leave out --pdf"
+)
 _SECONDS: Final = 300
 _OPTIONS: Final = {
     "UseTaggedPDF": True, "PDFUACompliance": True, "ExportBookmarks": True, "ExportNotes": False,
@@ -36,7 +40,10 @@ def pdfs(papers: Mapping[str, bytes]) -> dict[str, bytes]:
         for name, data in papers.items():
             (place / name).write_bytes(data)
         _convert(office, place, list(papers))
-        return {_pdf(name): _made(place / _pdf(name)) for name in papers}
+        try:
+            return {_pdf(name): mended(_made(place / _pdf(name))) for name in papers}
+        except ModuleNotFoundError:
+            raise CannotWrite(_NO_READER) from None
 
 
 def with_pages(document: Document, house: Look | None = None) -> tuple[bytes, bytes]:
@@ -63,9 +70,7 @@ def heading_pages(printed: bytes, document: Document) -> dict[str, int]:
     try:
         reader: Any = importlib.import_module("pypdf").PdfReader(io.BytesIO(printed))
     except ModuleNotFoundError:
-        raise CannotWrite(
-            "--pdf reads page numbers with pypdf, which is missing: install gaugebox[pdf], or leave out --pdf"
-        ) from None
+        raise CannotWrite(_NO_READER) from None
     outline = [(_plain(item.title), reader.get_destination_page_number(item) + 1) for item in _flat(reader.outline)]
     found: dict[str, int] = {}
     place = 0

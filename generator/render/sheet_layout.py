@@ -156,11 +156,9 @@ def parted(sheet: MixSheet) -> tuple[MixSheet, ...]:
 
 
 def _fits(sheet: MixSheet) -> bool:
-    try:
-        fitted(sheet)
-    except SheetTooFull:
-        return False
-    return True
+    """Whether the least type that can be read fits the page in one of the ways."""
+    lists, big = _list_grids(sheet.blocks, LEAST, line_of(sheet)), _least_big(sheet)
+    return any(_needed(_layout(sheet, grid, LEAST, big, lists)) <= _room(sheet) for grid in (_labelled, _cards))
 
 
 def _ladder(sheet: MixSheet, mix_grid: MixGrid, lists: dict[int, Grids]) -> Iterator[Layout]:

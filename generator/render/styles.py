@@ -88,6 +88,7 @@ def _headings() -> str:
 
 
 def _texts() -> str:
+    # no style is called by the name of a structure of PDF: LibreOffice would tag its paragraphs as one
     text = indent(TEXT_INDENT)
     item = indent(TEXT_INDENT + LIST_STEP, LIST_STEP)
     subtitle = colour(QUIET) + size(14)
@@ -102,7 +103,7 @@ def _texts() -> str:
             _style("ListBullet", "List Bullet", list_properties(BULLET_LIST) + spacing(0, 10, 241) + item),
             _style("ListNumber", "List Number", spacing(0, 10, 241)),
             _style("Caption", "caption", "<w:keepLines/>" + spacing(100, 40) + text, BOLD + size(8.5)),
-            _style("Figure", "Figure", "<w:keepNext/>" + spacing(60, 0) + text),
+            _style("Figure", "Figure line", "<w:keepNext/>" + spacing(60, 0) + text),
             _style("Notice", "Notice", "<w:keepLines/>" + spacing(0, 80, 259)),
             _style("NoticeTitle", "Notice title", "<w:keepNext/>" + spacing(160, 60), BOLD, based="Notice"),
         )

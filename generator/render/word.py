@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from generator.document.model import Document
 from generator.drawing.model import Drawing
 from generator.render import xml
-from generator.render.base import add_comments, base_document, saved, set_body, set_numbering
+from generator.render.base import add_comments, base_document, saved, set_numbering
 from generator.render.blocks import blocks
 from generator.render.look import Look, plain_look
 from generator.render.pages import PageFurniture
@@ -39,10 +39,10 @@ def specification(
         caption_words=document.identity.caption_words,
         geometry=look.geometry,
     )
-    set_body(word, _body(document, paper, PageFurniture(word, document.identity, look)))
+    body = _body(document, paper, PageFurniture(word, document.identity, look))
     set_numbering(word, paper.numbering)
     add_comments(word, paper.comments, document.identity)
-    return saved(word)
+    return saved(word, body)
 
 
 def _body(document: Document, paper: Paper, furniture: PageFurniture) -> str:

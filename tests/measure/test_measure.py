@@ -6,6 +6,7 @@ from answers_text import answers, one_wall, wall
 from jobs import job
 
 from generator.document.job import Job
+from generator.document.mix_schedule import mix_schedule
 from generator.measure.measure import boxes
 
 
@@ -58,3 +59,9 @@ def test_putty_for_a_setting_coat_is_older_than_for_mortar() -> None:  # common 
     fine = job(one_wall(work="plaster", plaster_coats="finish", joint_finish=None, cement_area_m2=None))
     assert spoken(mortar, "putty_least_months") == "3 months"
     assert spoken(fine, "putty_least_months") == "6 months"
+
+
+def test_a_mix_for_very_many_walls_tells_their_number_so_that_the_schedule_keeps_its_page() -> None:
+    many = job(answers(*(wall(id_=f"w{number}", name=f"Wall {number}") for number in range(41))))
+    assert spoken(many, "mix_walls") == many.word("walls-many", count="41")
+    assert mix_schedule(many).mixes[0].name == many.word("walls-many", count="41")

@@ -101,7 +101,7 @@ def test_a_field_no_mix_has_takes_no_room() -> None:
 
 def test_a_draft_says_so_first_and_at_the_foot() -> None:
     data = mix_sheet(samples.sheet(2, samples.draft().identity))
-    assert outline(data)[0] == f'SheetText "{samples.draft().identity.draft}"'
+    assert outline(data)[0] == f'DraftMark "{samples.draft().identity.draft}"'
     (footer,) = [name for name in parts(data) if name.startswith("word/footer")]
     assert samples.draft().identity.draft in text_of(part(data, footer))
 

@@ -6,9 +6,10 @@ import re
 import shutil
 import subprocess
 from collections.abc import Callable
+from pathlib import Path
 
 import pytest
-from docx_reading import outline, parts
+from docx_reading import W, outline, part, parts, text_of
 from render import samples
 
 from generator.render.mix_sheet import mix_sheet, mix_sheets, parted
@@ -124,3 +125,74 @@ def test_a_schedule_parted_by_mixes_is_a_complete_page_each(text_of_page: Callab
 def test_a_draft_mix_schedule_is_one_page(text_of_page: Callable[[str], list[str]], count: int) -> None:
     (page,) = text_of_page(f"draft-mix{count}")
     assert page.strip().startswith(samples.draft().identity.draft)
+
+
+# --- saved by an office program ---------------------------------------------------------------------------
+
+
+@pytest.fixture(scope="module")
+def resaved_at(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The place of a draft that somebody has opened in an office program and saved."""
+    folder = tmp_path_factory.mktemp("resaved")
+    (folder / "draft.docx").write_bytes(specification(samples.draft()))
+    command = ["soffice", f"-env:UserInstallation={(folder / 'profile').as_uri()}", "--headless", "--convert-to"]
+    for form, source in (("docx:MS Word 2007 XML", "draft.docx"), ("pdf", "out/draft.docx")):
+        told = [*command, form, "--outdir", str(folder / "out"), str(folder / source)]
+        subprocess.run(told, check=True, capture_output=True, timeout=180)
+    return folder / "out" / "draft.docx"
+
+
+@pytest.fixture(scope="module")
+def resaved(resaved_at: Path) -> bytes:
+    return resaved_at.read_bytes()
+
+
+def paragraphs(data: bytes) -> list[str]:
+    return [text for item in part(data).iter(f"{{{W}}}p") if (text := " ".join(text_of(item).split()))]
+
+
+def numbered(data: bytes) -> list[str]:
+    """The numbered headings with the numbers that their lists give them."""
+    found = [re.fullmatch(r'(?:Heading[12]|Clause) "?([0-9][0-9A-Z.]*) "?(.*)"', line) for line in outline(data)]
+    return [f"{match[1]} {match[2]}" for match in found if match]
+
+
+def codes(data: bytes) -> list[str]:
+    """The codes of the references, of both forms of field."""
+    simple = [item.get(f"{{{W}}}instr") for item in part(data).iter(f"{{{W}}}fldSimple")]
+    spread = [item.text for item in part(data).iter(f"{{{W}}}instrText")]
+    return sorted(" ".join(code.split()) for code in (*simple, *spread) if code and code.split()[:1] == ["REF"])
+
+
+class TestSavedByAnOfficeProgram:
+    ours = specification(samples.draft())
+
+    def test_every_word_is_there_in_order(self, resaved: bytes) -> None:
+        assert paragraphs(resaved) == paragraphs(self.ours)
+
+    def test_every_number_is_as_it_was(self, resaved_at: Path, text_of_page: Callable[[str], list[str]]) -> None:
+        command = ["pdftotext", "-layout", str(resaved_at.with_suffix(".pdf")), "-"]
+        printed = subprocess.run(command, check=True, capture_output=True, text=True).stdout.split("\f")[:-1]
+        wanted = numbered(self.ours)
+        assert len(wanted) > 15
+        for pages in (printed, text_of_page("draft")):
+            assert [line for line in lines(pages[2:]) if line in wanted] == wanted
+
+    def test_every_reference_is_live_still(self, resaved: bytes) -> None:
+        assert codes(resaved) == codes(self.ours)
+        assert len(codes(resaved)) > 30
+
+    def test_every_bookmark_is_there(self, resaved: bytes) -> None:
+        found, expected = (
+            {item.get(f"{{{W}}}name") for item in part(data).iter(f"{{{W}}}bookmarkStart")}
+            for data in (resaved, self.ours)
+        )
+        assert expected - found == set()
+
+    def test_every_comment_is_there(self, resaved: bytes) -> None:
+        found, expected = (
+            [" ".join(text_of(item).split()) for item in part(data, "word/comments.xml")]
+            for data in (resaved, self.ours)
+        )
+        assert found == expected
+        assert expected

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import importlib
+import io
 import re
 import shutil
 import subprocess
@@ -10,10 +11,14 @@ from pathlib import Path
 
 import pytest
 from docx_reading import W, part, text_of
-from render.samples import document
+from jobs import EXAMPLES, job
+from render.samples import document, draft, sheet
 
+from generator.document.companions import COMPANIONS, companions
 from generator.errors import CannotWrite
 from generator.render import pdf
+from generator.render.mix_sheet import mix_sheet
+from generator.render.pdf_access import mended
 from generator.render.word import specification
 
 needs_office = [
@@ -46,6 +51,26 @@ class TestWithOffice:
         told = subprocess.run(["pdfinfo", tmp_path / "a.pdf"], check=True, capture_output=True, text=True).stdout
         assert "Tagged:          yes" in told
         assert document().identity.title in told
+
+    def test_a_checker_of_pdf_ua_finds_nothing_in_any_kind_of_paper(self) -> None:
+        page = pytest.importorskip("page")
+        papers = {"specification.docx": specification(document()), "draft.docx": specification(draft())}
+        papers |= {f"mix-{count}.docx": mix_sheet(sheet(count)) for count in (1, 4)}
+        found = job(EXAMPLES[0].read_text(encoding="utf-8"))
+        papers |= {name: specification(made) for name, made in companions(found, list(COMPANIONS)).items()}
+        told = {name: page.validate_pdf_bytes(data, profile="ua1").failures for name, data in pdf.pdfs(papers).items()}
+        assert len(told) == len(papers)
+        assert {name: [item.message for item in items] for name, items in told.items() if items} == {}
+
+    def test_mending_changes_no_word_and_no_page(self, monkeypatch: pytest.MonkeyPatch) -> None:
+        pypdf = pytest.importorskip("pypdf")
+        monkeypatch.setattr(pdf, "mended", lambda data: data)
+        (raw,) = pdf.pdfs({"a.docx": specification(document())}).values()
+        assert mended(raw) != raw
+        readers = [pypdf.PdfReader(io.BytesIO(data)) for data in (raw, mended(raw))]
+        texts = [[page.extract_text() for page in reader.pages] for reader in readers]
+        assert texts[0] == texts[1]
+        assert len(texts[0]) > 3
 
     def test_the_contents_give_the_page_on_which_each_part_stands(self) -> None:
         pytest.importorskip("pypdf")
