@@ -13,11 +13,10 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from generator import __version__, cli_clauses, cli_issues, cli_papers
+from generator import __version__, cli_issues, cli_library, cli_papers
 from generator.cli_shared import (
     DRAFT,
     TENDER,
-    UNREADABLE,
     WRONG_USE,
     AnswersFile,
     AsJson,
@@ -45,18 +44,25 @@ app = typer.Typer(
     rich_markup_mode=None,
     help="Writes tender papers for lime work on old buildings from answers about each wall.",
 )
-clauses_app = typer.Typer(
-    no_args_is_help=True, rich_markup_mode=None, help="Look into the clause library, and check it."
-)
-app.add_typer(clauses_app, name="clauses")
-cli_clauses.register(clauses_app)
-cli_papers.register(app)
-cli_issues.register(app)
 
 OutFolder = Annotated[Path, typer.Option("--out", help="The folder that the papers are written in.")]
 _ABOUT = "An element's id, a mix, a line's number, or a clause's id."
 About = Annotated[str, typer.Argument(metavar="[ELEMENT|MIX|LINE|CLAUSE]", help=_ABOUT)]
-Kind = Annotated[str, typer.Argument(help="answers, or a kind of library file: clauses, recipes, …")]
+
+
+@app.command()
+def ask(answers: AnswersFile, library: LibraryFolder = None, layer: LayerFolders = None) -> None:
+    """Ask the questions at the terminal; each answer is saved as it is given."""
+    from generator.pipeline import layers_of
+    from generator.source import read_file
+    from generator.terminal.console import Console
+    from generator.terminal.session import Session
+
+    words = words_of(library, layers_of(read_file(answers, typed=False), answers, layer or ()))
+    more = f" --library {shlex.quote(str(library))}" if library else ""
+    more += "".join(f" --layer {shlex.quote(str(folder))}" for folder in layer or ())
+    session = or_stop(lambda: Session(answers, words, Console(sys.stdin.buffer, sys.stdout), more))
+    raise typer.Exit(TENDER if or_stop(session.run) else DRAFT)
 
 
 @app.command()
@@ -174,86 +180,6 @@ def rain(
         print(line)
 
 
-@app.command()
-def ask(answers: AnswersFile, library: LibraryFolder = None, layer: LayerFolders = None) -> None:
-    """Ask the questions at the terminal; each answer is saved as it is given."""
-    from generator.pipeline import layers_of
-    from generator.source import read_file
-    from generator.terminal.console import Console
-    from generator.terminal.session import Session
-
-    words = words_of(library, layers_of(read_file(answers, typed=False), answers, layer or ()))
-    more = f" --library {shlex.quote(str(library))}" if library else ""
-    more += "".join(f" --layer {shlex.quote(str(folder))}" for folder in layer or ())
-    session = or_stop(lambda: Session(answers, words, Console(sys.stdin.buffer, sys.stdout), more))
-    raise typer.Exit(TENDER if or_stop(session.run) else DRAFT)
-
-
-@app.command()
-def schema(kind: Kind = "answers", library: LibraryFolder = None) -> None:
-    """Print the JSON Schema of answers or library files, for editors."""
-    from generator.errors import did_you_mean
-    from generator.library.schema import KINDS
-    from generator.library.schema import schema as schema_of
-
-    if kind not in KINDS:
-        stop([f"there is no schema of '{kind}': {did_you_mean(kind, KINDS)}"], WRONG_USE)
-    print_json(schema_of(kind, library_of(library)))
-
-
-@clauses_app.command("list")
-def clauses_list(library: LibraryFolder = None, layer: LayerFolders = None) -> None:
-    """List every clause by part."""
-    read = library_of(library, layer)
-    for part in read.parts:
-        print(f"{part.title}  [part {part.id}]")
-        for key, clause in read.clauses.items():
-            if read.part_of[key] == part.id:
-                print(f"  {key}  {clause.title}  [per {clause.per}{'; keep' if clause.keep else ''}]")
-
-
-@clauses_app.command("show")
-def clauses_show(
-    clause: Annotated[str, typer.Argument(metavar="CLAUSE", help="The clause's id.")],
-    library: LibraryFolder = None,
-    layer: LayerFolders = None,
-) -> None:
-    """Show one clause as it is written."""
-    from generator.errors import did_you_mean
-
-    read = library_of(library, layer)
-    found = read.clauses.get(clause)
-    if found is None:
-        hint = f"{did_you_mean(clause, read.clauses)} ('clauses list' lists them)"
-        stop([f"'{clause}' is not a clause: {hint}"], WRONG_USE)
-    print(f"{found.id} ({read.marks['clause', clause]})")
-    for name, value in found.model_dump().items():
-        if name != "id" and value not in ("", (), False):
-            print(f"{name}: {', '.join(value) if isinstance(value, tuple) else str(value).rstrip()}")
-
-
-@clauses_app.command("check")
-def clauses_check(library: LibraryFolder = None, layer: LayerFolders = None) -> None:
-    """Read the whole library and tell every mistake in it."""
-    from generator.document.lint import problems
-
-    words = words_of(library, layer)
-    found = sorted(problems(words.library, words.texts))
-    if found:
-        stop([str(problem) for problem in found], UNREADABLE)
-    read = words.library
-    counts = {
-        "clauses": len(read.clauses),
-        "questions": len(read.questionnaire.questions),
-        "recipes": len(read.recipes),
-        "tables": len(read.tables),
-        "findings": len(read.findings),
-        "items": len(read.items),
-    }
-    print(f"{', '.join(f'{count} {name}' for name, count in counts.items())}: no mistakes")
-    raise typer.Exit(cli_clauses.tell_raised(words))
-
-
 def _version(wanted: bool) -> None:
     if wanted:
         print(f"gaugebox {__version__}")
@@ -272,6 +198,12 @@ def main(version: Version = False) -> None:
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="backslashreplace")
+
+
+# in the order of a job, as `--help` lists them
+cli_issues.register(app)
+cli_library.register(app)
+cli_papers.register(app)
 
 
 # --- shared -----------------------------------------------------------------------------------------------

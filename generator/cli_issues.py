@@ -71,7 +71,7 @@ def issue(
 def _issue(
     answers: Path, out: Path, library: Path | None, layer: Sequence[Path] | None, last: Path | None, house: Path | None
 ) -> None:
-    from generator import pipeline
+    from generator import issuing
 
     styled = file_of(house) if house else None
     before = issued_of(last) if last else or_stop(lambda: _newest(answers, out))
@@ -80,7 +80,7 @@ def _issue(
     if job.status == "draft":
         count = sum(finding.level == "block" for finding in job.findings)
         stop([f"a draft is not issued: {count} open; 'gaugebox check' tells them"], DRAFT)
-    folder = or_stop(lambda: pipeline.issue(job, answers, raw, out, folder_of(library), before, styled))
+    folder = or_stop(lambda: issuing.issue(job, answers, raw, out, folder_of(library), before, styled))
     print(f"issued {folder}")
     if before is not None:
         print(f"numbers held from {before.path}; tell what changed: gaugebox compare {before.path} {folder}")
@@ -118,11 +118,11 @@ def _verify(folder: Path) -> None:
 
 
 def _again(folder: Path, out: Path) -> None:
-    from generator import pipeline
+    from generator import issuing
     from generator.output import write_set
 
     issued = issued_of(folder)
-    files, record = or_stop(lambda: pipeline.issued_again(issued))
+    files, record = or_stop(lambda: issuing.again(issued))
     or_stop(lambda: write_set(out, files, record))
     others = [name for name, data in files.items() if not _holds(folder / name, data)]
     for name in sorted(files):
@@ -156,10 +156,10 @@ def compare(
     else:
         print("\n".join(telling.told(found, words)))
     if addendum is not None:
-        from generator import pipeline
+        from generator import issuing
         from generator.files import write_whole
 
-        data = pipeline.addendum_paper(found, words, number or max(after.number - 1, 1))
+        data = issuing.addendum(found, words, number or max(after.number - 1, 1))
         or_stop(lambda: write_whole(addendum, data, "name another file"))
         if not as_json:
             print(f"wrote {addendum}")

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING
 
 from generator.decide import mixes
 from generator.decide.decide import decide
@@ -25,8 +25,6 @@ from generator.document.numbers import Register
 from generator.document.referring import dangling, unmet
 from generator.document.texts import Texts
 from generator.errors import Finding, InputInvalid
-from generator.files import RECORD_FILE
-from generator.library.layer_files import layer_paths
 from generator.library.layers import own_layer
 from generator.library.load import load
 from generator.library.model import Library
@@ -34,12 +32,7 @@ from generator.measure.measure import measure
 from generator.programme.plan import programme
 from generator.questionnaire.answers import layers_named, read_answers
 from generator.questionnaire.facts import PROJECT, Facts, Scope, Scopes
-from generator.record import dumped, record
-from generator.revisions.addendum import addendum
-from generator.revisions.compare import Comparison
-from generator.revisions.issued import ANSWERS, LIBRARY, Issue, Issued, described, freeze
-from generator.revisions.telling import Telling
-from generator.source import Source, read_file
+from generator.source import Source
 
 if TYPE_CHECKING:
     from generator.render.look import Look
@@ -116,60 +109,3 @@ def papers(job: Job, house: Look | None = None) -> dict[str, bytes]:
         "mix-schedule.docx": mix_sheets(parted(made.sheet)),
         "pricing-schedule.xlsx": pricing_workbook(made.book),
     }
-
-
-# --- issues and revisions ---------------------------------------------------------------------------------------
-
-HOUSE_FILE: Final = "house-style.docx"
-
-
-def issue(
-    job: Job, answers: Path, raw: bytes, out: Path, library: Path, last: Issued | None, house: bytes | None = None
-) -> Path:
-    """The folder of a frozen set: papers, record, answers, and the library, layers and house style it was written with.
-
-    Raises `CannotWrite`; nothing that was issued is ever rewritten.
-    """
-    files = papers(job, _look(house))
-    data = dumped(record(job, answers.name, raw, files))
-    read = [(f"{number}-{layer.name}", layer) for number, layer in enumerate(job.library.layers, start=1)]
-    folders = [("0-shipped", library), *((name, layer.folder) for name, layer in read)]
-    used = {
-        f"{LIBRARY}/{name}/{file}": path.read_bytes() for name, folder in folders for file, path in layer_paths(folder)
-    }
-    shipped = {"name": job.library.name, "edition": job.library.edition, "sha256": job.library.digest}
-    layers = [{"name": layer.name, "edition": layer.edition, "sha256": layer.digest} for _, layer in read]
-    date = job.identity("paper-specification").date
-    styled = {HOUSE_FILE: house} if house is not None else {}
-    about = Issue(job.said("reference"), job.said("revision"), date, answers.name, [shipped, *layers], last)
-    return freeze(out, about, {**files, RECORD_FILE: data, f"{ANSWERS}/{answers.name}": raw, **used, **styled})
-
-
-def _look(house: bytes | None) -> Look | None:
-    from generator.render.house_style import house_style
-
-    return None if house is None else house_style(house, HOUSE_FILE)
-
-
-def _house_of(issued: Issued) -> bytes | None:
-    """The house style that an issue was written with."""
-    file = issued.path / HOUSE_FILE
-    return file.read_bytes() if file.is_file() else None
-
-
-def issued_again(issued: Issued) -> tuple[dict[str, bytes], bytes]:
-    """The papers and record of an issue, written again from nothing but its folder. Raises `InputInvalid`."""
-    folder, about = issued.path, described(issued.path)
-    library, *layers = [folder / name for name in about.layers] or [folder / LIBRARY]
-    source = read_file(folder / ANSWERS / about.answers, typed=False)
-    words = read_library(library, layers)
-    job = settled(read(source, words), words, issued.register, about.last)
-    files = papers(job, _look(_house_of(issued)))
-    return files, dumped(record(job, about.answers, source.raw, files))
-
-
-def addendum_paper(comparison: Comparison, words: Telling, number: int) -> bytes:
-    """The addendum between two issues as a Word file, in the look of the later one."""
-    from generator.render.word import specification
-
-    return specification(addendum(comparison, words, number), house=_look(_house_of(comparison.new)))
