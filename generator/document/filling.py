@@ -116,8 +116,19 @@ class Filling:
         return Row(((title,), *cells))
 
     def where(self, paths: Sequence[ScopePath]) -> str:
-        """The walls or mixes of some scopes as one text, each named once."""
-        return "; ".join(dict.fromkeys(self.place(path) for path in paths))
+        """The walls or mixes of some scopes as one text, each named once; a work or wall that is whole, as one."""
+        whole = self._gathered(self._gathered(paths, 2, "coat"), 1, "work")
+        return "; ".join(dict.fromkeys(self.place(path) for path in whole))
+
+    def _gathered(self, paths: Sequence[ScopePath], length: int, level: str) -> tuple[ScopePath, ...]:
+        """Paths with the scope around them in place of all of a level that it holds."""
+        given = set(paths)
+        gathered = []
+        for path in paths:
+            around = path[:length]
+            inside = {scope.path for scope in self.facts.inside(around, level)} if len(path) > length else set()
+            gathered.append(around if inside and path in inside and inside <= given else path)
+        return tuple(dict.fromkeys(gathered))
 
     def place(self, path: ScopePath) -> str:
         """A scope as a reader finds it: the element, with the work or coat where it has several."""

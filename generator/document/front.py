@@ -120,7 +120,7 @@ def _scope_row(job: Job, scope: Scope) -> Row:
     work: Inlines = (Value("work_name", path, scope.title),)
     if extent:
         work = (*work, Text(": "), Value("extent", path, extent))
-    no_mix = "to-be-settled" if job.facts.inside(path, "coat") else "none"
+    no_mix = "to-be-settled" if job.facts.inside(path, "coat") else "nothing"
     return Row(
         (
             (Value("element_name", path, job.facts.scopes[path[:1]].title),),

@@ -168,7 +168,8 @@ def drawings_table(job: Job) -> Iterator[Block]:
 
 def programme_tables(job: Job) -> Iterator[Block]:
     """The season of each work, and what to order by when."""
-    if job.programme.timings:
+    rows = [_timing_row(job, timing.path) for timing in job.programme.timings if _has_a_time(job, timing.path)]
+    if rows:
         columns = (
             ("column-where", 0.3),
             ("column-days", 0.12),
@@ -177,7 +178,6 @@ def programme_tables(job: Job) -> Iterator[Block]:
             ("column-damp", 0.12),
             ("column-frost", 0.12),
         )
-        rows = [_timing_row(job, timing.path) for timing in job.programme.timings if _has_a_time(job, timing.path)]
         yield _captioned(job, "season", columns, rows)
         yield from season_figure(job)
     if job.programme.orders:
@@ -187,13 +187,19 @@ def programme_tables(job: Job) -> Iterator[Block]:
 
 def _has_a_time(job: Job, path: ScopePath) -> bool:
     """Whether a work has a duration, or a coat with days of its own: all else would be a row of nothing."""
-    return bool(job.facts.spoken(path, "duration_days") or job.facts.inside(path, "coat"))
+    told = _told_coat(job, path)
+    return any(job.facts.spoken(told, name) for name in _SEASON)
 
 
 def _timing_row(job: Job, path: ScopePath) -> Row:
-    coat = next((scope.path for scope in job.facts.inside(path, "coat")), path)
-    told = [Value(name, coat, job.facts.spoken(coat, name) or job.word("none")) for name in _SEASON]
+    coat = _told_coat(job, path)
+    told = [Value(name, coat, job.facts.spoken(coat, name) or job.word("nothing")) for name in _SEASON]
     return Row(((Value("element_name", path, job.filling.place(path)),), *((value,) for value in told)))
+
+
+def _told_coat(job: Job, path: ScopePath) -> ScopePath:
+    """The first coat of a work, which sees the work's values too; the work itself where it has none."""
+    return next((scope.path for scope in job.facts.inside(path, "coat")), path)
 
 
 def _order_row(job: Job, order: OrderBy) -> Row:

@@ -121,6 +121,10 @@ class TestTables:
         assert rows(table) == [["D-1", "Front", "A"], ["D-2", "Plan", ""]]
         assert list(drawings_table(job(one_wall()))) == []
 
+    def test_a_work_of_which_nothing_is_timed_has_no_row_of_nothing(self) -> None:
+        made = job(one_wall(hardness="not known", exposure="not known", face_area_m2=None))
+        assert "table:season" not in [block.anchor for block in programme_tables(made) if isinstance(block, Table)]
+
     def test_the_season_and_what_to_order_are_tabled(self) -> None:
         made = job(one_wall())
         season, orders = [block for block in programme_tables(made) if isinstance(block, Table)]

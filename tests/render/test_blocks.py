@@ -31,6 +31,7 @@ from generator.document.model import (
     Value,
 )
 from generator.drawing.model import Drawing
+from generator.metrics import text_width_pt
 from generator.render.word import specification
 
 
@@ -175,6 +176,26 @@ def test_a_table_fills_the_line_with_fixed_columns_and_merges_nothing() -> None:
     assert table.findall(".//w:gridSpan", NAMES) + table.findall(".//w:vMerge", NAMES) == []
     for row in table.findall("w:tr", NAMES):
         assert [int(attribute(cell, "w:tcPr/w:tcW", "w")) for cell in row.findall("w:tc", NAMES)] == widths
+
+
+def test_no_column_is_so_narrow_that_it_breaks_a_word() -> None:
+    narrow = Table(
+        (Column("Reference", 0.05), Column("Title", 0.9), Column("Revision", 0.05)),
+        (Row((words("P-01"), words("Front elevation with areas hatched"), words("A"))),),
+        small=True,
+    )
+    (table,) = found(paper(narrow), ".//w:tbl")
+    widths = [int(column.get(f"{{{W}}}w")) for column in table.findall("w:tblGrid/w:gridCol", NAMES)]
+    assert sum(widths) == pytest.approx((174 - 13) * 1440 / 25.4, abs=2)
+    assert all(width / 20 > text_width_pt(title, 8, True) for width, title in zip(
+        widths, ("Reference", "Title", "Revision"), strict=True
+    ))
+
+
+def test_a_long_table_leaves_no_row_alone_at_either_end() -> None:
+    long = Table((Column("A", 1.0),), tuple(Row((words(str(number)),)) for number in range(9)), "Nine rows")
+    kept = [row.find(".//w:p/w:pPr/w:keepNext", NAMES) is not None for row in found(paper(long), ".//w:tr")[1:]]
+    assert kept == [True, *[False] * 6, True, False]
 
 
 def test_a_table_tells_those_who_hear_it_what_it_holds() -> None:
