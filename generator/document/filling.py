@@ -99,7 +99,7 @@ class Filling:
         for path in paths:
             values = tuple(self.spelt(Placeholder(name), path) for name in names)
             grouped.setdefault(values, []).append(path)
-        share = min(0.3, 0.6 / len(names))
+        share = min(0.28, 0.5 / len(names))
         columns = (
             Column(self.library.words["column-where"], 1 - share * len(names)),
             *(Column(self.library.names[name].label, share) for name in names),

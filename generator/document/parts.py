@@ -215,7 +215,7 @@ def hold_points(job: Job) -> Iterator[Block]:
         if condition is None or condition.evaluate(job.facts, PROJECT).holds is not False:
             rows.append(Row((words(point.what), words(point.released_by), words(point.notice))))
     if rows:
-        columns = (("column-hold", 0.5), ("column-who", 0.25), ("column-notice", 0.25))
+        columns = (("column-hold", 0.5), ("column-who", 0.22), ("column-notice", 0.28))
         yield _captioned(job, "holds", columns, rows)
 
 
