@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from typing import Final
 
 from generator.document.figures import boxes_figure, clause_figures, hot_mix_figure, season_figure
@@ -61,7 +62,7 @@ def _clause(job: Job, numbered: NumberedClause) -> ClauseBlock:
     clause, paths = selection.clause, selection.paths
     differing = job.filling.differing(clause.id, paths)
     blocks: list[Block] = list(_applies(job, clause.per, paths, bool(differing)))
-    blocks += job.filling.merged(clause.id, "text", paths)
+    blocks += (_stopped(block) for block in job.filling.merged(clause.id, "text", paths))
     if differing:
         blocks.append(job.filling.value_table(clause.id, differing, paths))
     blocks += clause_figures(job, clause.id)
@@ -69,6 +70,15 @@ def _clause(job: Job, numbered: NumberedClause) -> ClauseBlock:
     title = job.filling.merged(clause.id, "title", paths)
     content = title[0].content if title and isinstance(title[0], Paragraph) else words(clause.title)
     return ClauseBlock(clause.id, numbered.number, content, tuple(blocks), anchor, clause.advice)
+
+
+def _stopped(block: Block) -> Block:
+    """A paragraph that an answer ends, with the full stop that answers are mostly written without."""
+    if isinstance(block, Paragraph) and block.content:
+        last = block.content[-1]
+        if isinstance(last, Value) and not last.text.endswith((".", "!", "?", "…")):
+            return replace(block, content=(*block.content, Text(".")))
+    return block
 
 
 def _applies(job: Job, per: str, paths: Sequence[ScopePath], tabled: bool) -> Iterator[Block]:
@@ -215,7 +225,7 @@ def hold_points(job: Job) -> Iterator[Block]:
         if condition is None or condition.evaluate(job.facts, PROJECT).holds is not False:
             rows.append(Row((words(point.what), words(point.released_by), words(point.notice))))
     if rows:
-        columns = (("column-hold", 0.5), ("column-who", 0.22), ("column-notice", 0.28))
+        columns = (("column-hold", 0.5), ("column-who", 0.25), ("column-notice", 0.25))
         yield _captioned(job, "holds", columns, rows)
 
 

@@ -315,6 +315,20 @@ def test_contents_give_page_numbers_only_when_told_them() -> None:
     assert (b"PAGEREF" in samples.body_of(told), b"\\n" in samples.body_of(told)) == (True, False)
 
 
+def test_contents_give_a_page_to_what_stands_before_and_after_the_parts() -> None:
+    before, after = (Heading(1, words(title), anchor=f"front:{title}") for title in ("Sheet", "Prices"))
+    document = Document(samples.IDENTITY, (Section((Contents("Contents"), before, samples.part("1", "Sand"), after)),))
+    told = outline(specification(document, {"front:Sheet": 2, "part-1": 3, "front:Prices": 4}))
+    assert told[1:4] == ['TOC2 "Sheet, 2"', 'TOC1 "1 Sand 3"', 'TOC1 " Prices 4"']
+
+
+def test_a_flush_section_begins_at_the_margin_as_its_tables_do() -> None:
+    blocks = (Heading(1, words("Prices")), body("Each line."), Table((Column("A", 1.0),), (Row((words("b"),)),)))
+    data = specification(Document(samples.IDENTITY, (Section(blocks, flush=True),)))
+    assert [attribute(p, "w:pPr/w:ind", "left") for p in found(data, "./w:body/w:p")[:2]] == ["0", "0"]
+    assert attribute(found(data, ".//w:tbl")[0], "w:tblPr/w:tblInd", "w") == "0"
+
+
 def test_contents_run_the_clauses_of_a_part_on_in_one_line() -> None:
     clauses = (clause("1.1", "Sand"), clause("1.2", "Lime"))
     found_lines = lines(Contents("Contents"), samples.part("1", "Materials"), *clauses)
