@@ -120,6 +120,11 @@ def too_wide(text: str, width_pt: float, size_pt: float, bold: bool = False) -> 
     return tuple(dict.fromkeys(part for part in parts if text_width_pt(part, size_pt, bold) > width_pt))
 
 
+def widest_part_pt(text: str, size_pt: float, bold: bool = False) -> float:
+    """The width of the widest part of a text that cannot be broken, in points."""
+    return max((text_width_pt(chunk.strip(_SPACES), size_pt, bold) for chunk in _CHUNK.findall(text)), default=0.0)
+
+
 def row_height_pt(
     cells: Sequence[str], widths_pt: Sequence[float], look: CellLook, bold: bool = False
 ) -> float:

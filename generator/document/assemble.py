@@ -10,9 +10,9 @@ from generator.document import front, numbers, parts, schedule, sheets
 from generator.document.figures import numbered_figures
 from generator.document.filling import Filling
 from generator.document.findings import findings, status
-from generator.document.job import Job
+from generator.document.job import Job, words
 from generator.document.mix_schedule import mix_schedule
-from generator.document.model import Block, Contents, Document, Figure, MixSheet, PricingBook, Section, Table
+from generator.document.model import Block, Contents, Document, Figure, Heading, MixSheet, PricingBook, Section, Table
 from generator.document.numbers import Register
 from generator.document.select import Selection, select
 from generator.document.texts import Texts
@@ -105,8 +105,17 @@ def _specification(job: Job) -> Document:
         (
             Section(opening, header=job.word("header-front")),
             Section(tuple(item for item in body if not _across(item)), header=job.word("header-parts"), columns=2),
-            Section(tuple(item for item in body if _across(item)), header=job.word("header-tables")),
-            Section(tuple(schedule.schedule_blocks(job)), landscape=True, header=job.word("schedule")),
+            *_tables(job, body),
+            Section(tuple(schedule.schedule_blocks(job)), landscape=True, header=job.word("schedule"), flush=True),
         ),
         cover=cover,
     )
+
+
+def _tables(job: Job, body: tuple[Block, ...]) -> tuple[Section, ...]:
+    """The section of the tables and figures that stand across the page; none where there are none."""
+    across = tuple(item for item in body if _across(item))
+    if not across:
+        return ()
+    title = job.word("header-tables")
+    return (Section((Heading(1, words(title), anchor="front:tables"), *across), header=title, flush=True),)

@@ -26,7 +26,7 @@ def records(job: Job) -> Document:
     """The blank records, on landscape pages, ready for this job."""
     blocks = (*_batches(job), *_curing(job), *_built(job))
     title = job.word("companion-records")
-    return Document(job.identity("companion-records"), (Section(blocks, landscape=True, header=title),))
+    return Document(job.identity("companion-records"), (Section(blocks, landscape=True, header=title, flush=True),))
 
 
 def _titled(job: Job, key: str, *, starts: bool) -> Iterator[Block]:

@@ -38,7 +38,7 @@ _FIGURES: Final = (
     ("mix_dry_ratio", "column-dry-ratio", 0.16), ("mix_putty_ratio", "column-slaked", 0.15),
 )  # fmt: skip
 _BUILDING: Final = ("building", "significance", "protection", "consent", "consent_reference", "officer", "sand_source")
-_FINISHES: Final = ("joint_finish", "plaster_surface")
+_FINISHES: Final = {"repoint": "joint_finish", "plaster": "plaster_surface"}
 _OWNED: Final = ("repoint", "rebuild", "plaster", "render", "limewash", "flaunching")
 
 
@@ -119,9 +119,10 @@ def _wall(job: Job, scope: Scope) -> Row:
     depth = job.facts.spoken(path, "rake_depth_mm")
     coats = [scope.title for scope in job.facts.inside(path, "coat")]
     method = job.word("companion-raked", depth=depth) if depth else ", ".join(coats)
-    finish = "; ".join(filter(None, (job.facts.spoken(path, name) for name in _FINISHES)))
+    finished = _FINISHES.get(str(job.facts.get(path, "work")))
+    finish = job.facts.spoken(path, finished) if finished else ""
     told = (job.filling.place(path), extent, method, finish, ", ".join(_mixes(job, path)))
-    return Row(tuple((Value("work_name", path, text or job.word("companion-nothing")),) for text in told))
+    return Row(tuple((Value("work_name", path, text or job.word("nothing")),) for text in told))
 
 
 def _mixes(job: Job, path: ScopePath) -> list[str]:
@@ -135,7 +136,7 @@ def _why(job: Job) -> Iterator[Block]:
         reasons = (job.decisions.reasons.get((path, "binder")) for path in mix.used_for)
         told = " ".join(dict.fromkeys(reason.because for reason in reasons if reason))
         lead: Inlines = (Strong((Value("mix_name", mix.path, f"{mix.ref}, {mix.recipe.name}: "),)),)
-        lines[mix.ref] = (*lead, Text(told or job.word("none")))
+        lines[mix.ref] = (*lead, Text(told or job.word("nothing")))
     if lines:
         yield Heading(2, words(job.word("companion-officer-why")))
         yield ListBlock(tuple(lines.values()))

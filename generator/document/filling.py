@@ -99,7 +99,7 @@ class Filling:
         for path in paths:
             values = tuple(self.spelt(Placeholder(name), path) for name in names)
             grouped.setdefault(values, []).append(path)
-        share = min(0.3, 0.6 / len(names))
+        share = min(0.28, 0.5 / len(names))
         columns = (
             Column(self.library.words["column-where"], 1 - share * len(names)),
             *(Column(self.library.names[name].label, share) for name in names),
@@ -116,8 +116,19 @@ class Filling:
         return Row(((title,), *cells))
 
     def where(self, paths: Sequence[ScopePath]) -> str:
-        """The walls or mixes of some scopes as one text, each named once."""
-        return "; ".join(dict.fromkeys(self.place(path) for path in paths))
+        """The walls or mixes of some scopes as one text, each named once; a work or wall that is whole, as one."""
+        whole = self._gathered(self._gathered(paths, 2, "coat"), 1, "work")
+        return "; ".join(dict.fromkeys(self.place(path) for path in whole))
+
+    def _gathered(self, paths: Sequence[ScopePath], length: int, level: str) -> tuple[ScopePath, ...]:
+        """Paths with the scope around them in place of all of a level that it holds."""
+        given = set(paths)
+        gathered = []
+        for path in paths:
+            around = path[:length]
+            inside = {scope.path for scope in self.facts.inside(around, level)} if len(path) > length else set()
+            gathered.append(around if inside and path in inside and inside <= given else path)
+        return tuple(dict.fromkeys(gathered))
 
     def place(self, path: ScopePath) -> str:
         """A scope as a reader finds it: the element, with the work or coat where it has several."""

@@ -25,6 +25,7 @@ from generator.questionnaire.facts import Scope
 
 _CONTROL = ("reference", "revision", "issue_date", "client", "specifier", "specifier_contact")
 _BRIEF_WORKS: Final = 2
+_BRIEF_LINES: Final = 20  # parts, and two lines for each work and instruction: what one page holds with the rest
 _DATES = ("tender_return_date", "query_date", "start_date", "finish_date", "early_frost_date")
 
 
@@ -51,8 +52,10 @@ def _control(job: Job) -> Table:
 
 
 def is_brief(job: Job) -> bool:
-    """Whether cover, contents and the page to read first go on one page: a set for tender of a work or two."""
-    return job.status == "tender" and len(job.facts.at("work")) <= _BRIEF_WORKS
+    """Whether cover, contents and the page to read first go on one page: a set for tender of little to tell."""
+    works = len(job.facts.at("work"))
+    lines = len(job.parts) + 2 * (works + len(_instructions(job)))
+    return job.status == "tender" and works <= _BRIEF_WORKS and lines <= _BRIEF_LINES
 
 
 def read_first(job: Job) -> Iterator[Block]:
@@ -120,7 +123,7 @@ def _scope_row(job: Job, scope: Scope) -> Row:
     work: Inlines = (Value("work_name", path, scope.title),)
     if extent:
         work = (*work, Text(": "), Value("extent", path, extent))
-    no_mix = "to-be-settled" if job.facts.inside(path, "coat") else "none"
+    no_mix = "to-be-settled" if job.facts.inside(path, "coat") else "nothing"
     return Row(
         (
             (Value("element_name", path, job.facts.scopes[path[:1]].title),),
@@ -132,13 +135,10 @@ def _scope_row(job: Job, scope: Scope) -> Row:
 
 
 def _warnings(job: Job) -> Iterator[Block]:
-    found = [item for item in job.findings if item.level in ("refusal", "warning") and item.instruction]
-    if not found:
+    grouped = _instructions(job)
+    if not grouped:
         return
     yield Heading(2, words(job.word("warnings")))
-    grouped: dict[str, list[Finding]] = {}
-    for item in found:
-        grouped.setdefault(item.instruction, []).append(item)
     lines: list[Inlines] = []
     for instruction, items in grouped.items():
         places = "; ".join(dict.fromkeys(job.filling.place(item.scope) for item in items if item.scope))
@@ -147,6 +147,15 @@ def _warnings(job: Job) -> Iterator[Block]:
         )
         lines.append((*lead, Text(instruction)))
     yield ListBlock(tuple(lines))
+
+
+def _instructions(job: Job) -> dict[str, list[Finding]]:
+    """What matters most, by the words that tell it, with the findings that say so."""
+    grouped: dict[str, list[Finding]] = {}
+    for item in job.findings:
+        if item.level in ("refusal", "warning") and item.instruction:
+            grouped.setdefault(item.instruction, []).append(item)
+    return grouped
 
 
 def _dates(job: Job) -> Table:

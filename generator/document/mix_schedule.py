@@ -39,8 +39,8 @@ def _replaces(job: Job) -> str:
 
 def _none_settled(job: Job) -> SheetMix:
     """What stands in place of a mix while none is settled, so that nobody makes mortar by an old sheet."""
-    none = job.word("none")
-    return SheetMix(none, job.word("sheet-no-mix"), "", none, "", "", "", "", "", "", "", "", "")
+    nothing, none = job.word("nothing"), job.word("none")
+    return SheetMix(nothing, job.word("sheet-no-mix"), "", none, "", "", "", "", "", "", "", "", "")
 
 
 def _mix(job: Job, made: MixSheetFacts) -> SheetMix:
@@ -113,9 +113,9 @@ def _sand(job: Job, made: MixSheetFacts) -> str:
 
 
 def _blocks(job: Job) -> tuple[SheetBlock, ...]:
-    weather = job.word(
-        "sheet-weather", lowest=_worst(job, "lowest_c", max), highest=_worst(job, "highest_c", min)
-    )
+    lowest, highest = _worst(job, "lowest_c", max), _worst(job, "highest_c", min)
+    open_ = not (lowest and highest)
+    weather = job.word("sheet-weather-open") if open_ else job.word("sheet-weather", lowest=lowest, highest=highest)
     return (
         SheetBlock(job.word("sheet-title-never"), _never(job), of_mixes=True),
         SheetBlock(job.word("sheet-title-weather"), (weather, *_curing(job))),
@@ -155,8 +155,8 @@ def _makes(job: Job, made: MixSheetFacts) -> str:
 
 
 def _worst(job: Job, name: str, pick: Callable[[list[Decimal]], Decimal]) -> str:
-    """The limit that suits every mix of the job: the highest of the lowest, the lowest of the highest."""
+    """The limit that suits every mix of the job: the highest of the lowest, the lowest of the highest; else empty."""
     mortars = [scope.path for scope in job.facts.at("coat") if job.facts.get(scope.path, "coat") != "wash"]
     values = [job.facts.get(path, name) for path in mortars]
     known = [value for value in values if isinstance(value, Decimal)]
-    return job.facts.say(name, pick(known)) if known else job.word("to-be-settled")
+    return job.facts.say(name, pick(known)) if known else ""

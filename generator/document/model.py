@@ -173,13 +173,14 @@ Block = Paragraph | ListBlock | Table | Notice | Figure | Heading | ClauseBlock 
 class Section:
     """Pages of one orientation; `header` is the middle text of their header.
 
-    Its text runs in `columns`.
+    Its text runs in `columns`. Where it is `flush`, headings and text begin at the margin, as its tables do.
     """
 
     blocks: tuple[Block, ...]
     landscape: bool = False
     header: str = ""
     columns: int = 1
+    flush: bool = False
 
 
 @dataclass(frozen=True, slots=True)

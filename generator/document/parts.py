@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from typing import Final
 
 from generator.document.figures import boxes_figure, clause_figures, hot_mix_figure, season_figure
@@ -61,7 +62,7 @@ def _clause(job: Job, numbered: NumberedClause) -> ClauseBlock:
     clause, paths = selection.clause, selection.paths
     differing = job.filling.differing(clause.id, paths)
     blocks: list[Block] = list(_applies(job, clause.per, paths, bool(differing)))
-    blocks += job.filling.merged(clause.id, "text", paths)
+    blocks += (_stopped(block) for block in job.filling.merged(clause.id, "text", paths))
     if differing:
         blocks.append(job.filling.value_table(clause.id, differing, paths))
     blocks += clause_figures(job, clause.id)
@@ -69,6 +70,15 @@ def _clause(job: Job, numbered: NumberedClause) -> ClauseBlock:
     title = job.filling.merged(clause.id, "title", paths)
     content = title[0].content if title and isinstance(title[0], Paragraph) else words(clause.title)
     return ClauseBlock(clause.id, numbered.number, content, tuple(blocks), anchor, clause.advice)
+
+
+def _stopped(block: Block) -> Block:
+    """A paragraph that an answer ends, with the full stop that answers are mostly written without."""
+    if isinstance(block, Paragraph) and block.content:
+        last = block.content[-1]
+        if isinstance(last, Value) and not last.text.endswith((".", "!", "?", "…")):
+            return replace(block, content=(*block.content, Text(".")))
+    return block
 
 
 def _applies(job: Job, per: str, paths: Sequence[ScopePath], tabled: bool) -> Iterator[Block]:
@@ -168,7 +178,8 @@ def drawings_table(job: Job) -> Iterator[Block]:
 
 def programme_tables(job: Job) -> Iterator[Block]:
     """The season of each work, and what to order by when."""
-    if job.programme.timings:
+    rows = [_timing_row(job, timing.path) for timing in job.programme.timings if _has_a_time(job, timing.path)]
+    if rows:
         columns = (
             ("column-where", 0.3),
             ("column-days", 0.12),
@@ -177,7 +188,6 @@ def programme_tables(job: Job) -> Iterator[Block]:
             ("column-damp", 0.12),
             ("column-frost", 0.12),
         )
-        rows = [_timing_row(job, timing.path) for timing in job.programme.timings if _has_a_time(job, timing.path)]
         yield _captioned(job, "season", columns, rows)
         yield from season_figure(job)
     if job.programme.orders:
@@ -187,13 +197,19 @@ def programme_tables(job: Job) -> Iterator[Block]:
 
 def _has_a_time(job: Job, path: ScopePath) -> bool:
     """Whether a work has a duration, or a coat with days of its own: all else would be a row of nothing."""
-    return bool(job.facts.spoken(path, "duration_days") or job.facts.inside(path, "coat"))
+    told = _told_coat(job, path)
+    return any(job.facts.spoken(told, name) for name in _SEASON)
 
 
 def _timing_row(job: Job, path: ScopePath) -> Row:
-    coat = next((scope.path for scope in job.facts.inside(path, "coat")), path)
-    told = [Value(name, coat, job.facts.spoken(coat, name) or job.word("none")) for name in _SEASON]
+    coat = _told_coat(job, path)
+    told = [Value(name, coat, job.facts.spoken(coat, name) or job.word("nothing")) for name in _SEASON]
     return Row(((Value("element_name", path, job.filling.place(path)),), *((value,) for value in told)))
+
+
+def _told_coat(job: Job, path: ScopePath) -> ScopePath:
+    """The first coat of a work, which sees the work's values too; the work itself where it has none."""
+    return next((scope.path for scope in job.facts.inside(path, "coat")), path)
 
 
 def _order_row(job: Job, order: OrderBy) -> Row:

@@ -42,8 +42,8 @@ _FACTS = (
     "access",
     "drawing_refs",
 )
-# Facts whose question is too long a label for a narrow column.
-_SHORT = ("hardness", "height_m", "drawing_refs")
+# Facts whose question is too long a label for a narrow column, or does not tell how its answer is read.
+_SHORT = ("hardness", "height_m", "drawing_refs", "old_sand_passing")
 _WORK_FACTS = ("joint_depth_lost_mm", "old_joint")
 
 

@@ -54,6 +54,7 @@ _WALL_DEPTH: Final = 16.0
 _BEHIND_LATHS: Final = 12.0
 _LEAST_HEIGHT: Final = 22.0
 _LATH_HEIGHT_REAL: Final = 68.0
+_DIMENSION_ROOM: Final = 7.5
 _NAME_MM: Final = 4.0
 _HAIR_MM: Final = 2.4
 _HAIR_AREA: Final = 9.0
@@ -116,7 +117,9 @@ def coats_section(background: Background, coats: Sequence[Coat], words: CoatWord
         "scale": str(section.scale), "coats": "; ".join(names), "total": millimetres(total),
         "background": {"masonry": words.masonry, "laths": words.laths}[background].lower(),
     }  # fmt: skip
-    foot = section.bottom + 9.0
+    # beside the dimension, so that the drawing stays low and the sheet a page
+    note = lines_in(filled(words.note, **values), WIDTH_MM - start - _MARGIN)
+    foot = section.bottom + max(_DIMENSION_ROOM, LINE_MM * (len(note) + 0.5))
     primitives = (
         *(_laths(section, words) if background == "laths" else _masonry(section, words)),
         *_bodies(section),
@@ -124,9 +127,9 @@ def coats_section(background: Background, coats: Sequence[Coat], words: CoatWord
         *dimension_across(_LEFT, section.coats[-1].right, section.bottom + 5.0, total, section.bottom),
         *ticks([(coat.right, section.bottom + 5.0) for coat in section.coats[:-1]]),
         *_legend(section, blocks, start),
-        *lettering(lines_in(filled(words.note, **values), WIDTH_MM - 2 * _MARGIN), _MARGIN, foot + LINE_MM),
+        *lettering(note, start, section.bottom + 1.2 * LINE_MM),
     )
-    return Drawing(WIDTH_MM, round(foot + LINE_MM + _MARGIN, 2), filled(words.alt, **values), primitives)
+    return Drawing(WIDTH_MM, round(foot, 2), filled(words.alt, **values), primitives)
 
 
 def _check(background: str, coats: Sequence[Coat]) -> None:

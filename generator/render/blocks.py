@@ -24,7 +24,6 @@ from generator.render.inline import runs
 from generator.render.numbering import (
     BULLET_LIST,
     LIST_STEP,
-    TEXT_INDENT,
     list_properties,
 )
 from generator.render.paper import Paper, heading_bookmark, plain_text
@@ -126,7 +125,7 @@ def _notice(item: Notice, paper: Paper) -> str:
         raise ValueError(f"no such level of notice: {item.level}")
     paper.notices += 1
     # boxes of equal borders and indents that touch become one; a twip keeps neighbours apart
-    left = TEXT_INDENT + _NOTICE_INSET + paper.notices % 2
+    left = paper.indent + _NOTICE_INSET + paper.notices % 2
     eighths = _BORDER_EIGHTHS[item.level]
     lines = [_NoticeLine(xml.run(item.title), "NoticeTitle")] if item.title else []
     lines += [line for inner in item.blocks for line in _notice_lines(inner, paper)]

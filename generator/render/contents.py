@@ -14,8 +14,9 @@ BETWEEN = "  ·  "
 def contents(item: Contents, paper: Paper) -> str:
     """The list of headings and clauses down to its depth, each a link: a line a part, its clauses run on below.
 
-    Run on, a long list stays a page. Word makes a line an entry of it when the list is refreshed. Page numbers
-    stand only at parts, and only where the paper was given them: a wrong one is worse than none.
+    What stands before the first part runs on too, what stands after the last has lines like a part. Run on, a long
+    list stays a page. Word makes a line an entry of it when the list is refreshed. Page numbers stand at all but
+    clauses, and only where the paper was given them: a wrong one is worse than none.
     """
     title = paper.paragraph("TOCHeading", xml.run(item.title)) if item.title else ""
     lines = list(_lines([entry for entry in paper.entries if entry.level <= item.depth], paper))
@@ -34,16 +35,19 @@ def contents(item: Contents, paper: Paper) -> str:
 
 
 def _lines(entries: list[Entry], paper: Paper) -> Iterator[tuple[str, str]]:
-    """Style and content of each line: parts alone, what follows one of them run on in a line of its own."""
+    """Style and content of each line: parts alone, the clauses of one run on in a line of its own."""
     run_on: list[str] = []
+    parts = False
     for entry in entries:
-        if entry.level > 1 or not entry.number:
-            run_on.append(_link(entry, " "))
+        parts = parts or bool(entry.number)
+        if entry.level > 1 or not parts:
+            run_on.append(_link(entry, " ") + (_page(entry, paper, ", ") if entry.level == 1 else ""))
             continue
         if run_on:
             yield "TOC2", xml.run(BETWEEN).join(run_on)
             run_on = []
-        yield "TOC1", _link(entry, xml.TAB) + _page(entry, paper)
+        # what has no number stands under the titles of what has
+        yield "TOC1", ("" if entry.number else xml.TAB) + _link(entry, xml.TAB) + _page(entry, paper)
     if run_on:
         yield "TOC2", xml.run(BETWEEN).join(run_on)
 
@@ -54,8 +58,9 @@ def _link(entry: Entry, after_number: str) -> str:
     return xml.link(entry.bookmark, number + xml.run(entry.title))
 
 
-def _page(entry: Entry, paper: Paper) -> str:
+def _page(entry: Entry, paper: Paper, before: str = "") -> str:
     page = (paper.pages or {}).get(entry.anchor)
     if page is None:
         return ""
-    return xml.link(entry.bookmark, xml.TAB + xml.field(f"PAGEREF {entry.bookmark} \\h", str(page)))
+    gap = xml.run(before) if before else xml.TAB
+    return xml.link(entry.bookmark, gap + xml.field(f"PAGEREF {entry.bookmark} \\h", str(page)))

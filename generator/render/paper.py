@@ -39,11 +39,12 @@ _SPACED: Final = frozenset(
     )
 )
 
-# Styles that stand right of the hanging numbers, which columns have no room for.
+# Styles that stand right of the hanging numbers, for which columns and flush sections have no room.
 _INDENTED: Final = frozenset(
-    ("BodyText", "Lead", "Label", "SmallText", "Figure", "Caption", "ListBullet", "ListNumber", "FrontHeading2")
+    ("BodyText", "Lead", "Label", "SmallText", "Figure", "Caption", "ListBullet", "ListNumber",
+     "FrontHeading1", "FrontHeading2")
 )
-_IN_COLUMNS: Final = {
+_AT_EDGE: Final = {
     "ListBullet": indent(LIST_STEP, LIST_STEP), "ListNumber": indent(COUNTED_STEP, COUNTED_STEP),
 }  # fmt: skip
 
@@ -76,7 +77,8 @@ class Paper:
     """One paper in the making.
 
     `pages` gives page numbers by anchor, where somebody has looked them up. `leads` says that the paragraph
-    being written leads to the list or table after it. `columns` says in how many columns the section runs.
+    being written leads to the list or table after it. `columns` says in how many columns the section runs,
+    `flush` that its text begins at the margin.
     """
 
     targets: Mapping[str, Target]
@@ -94,6 +96,7 @@ class Paper:
     notices: int = 0
     leads: bool = False
     columns: int = 1
+    flush: bool = False
     _last_id: int = 0
 
     @property
@@ -103,8 +106,8 @@ class Paper:
 
     @property
     def indent(self) -> int:
-        """Where text begins, in twips: in columns at their edge, else right of the hanging numbers."""
-        return 0 if self.columns > 1 else TEXT_INDENT
+        """Where text begins, in twips: in columns and where it is flush at their edge, else right of the numbers."""
+        return 0 if self.columns > 1 or self.flush else TEXT_INDENT
 
     @property
     def line(self) -> int:
@@ -134,8 +137,8 @@ class Paper:
         if self.breaks_page:
             before_numbering += "<w:pageBreakBefore/>"
             space = space or _AT_PAGE_TOP
-        if self.columns > 1 and not indents and style in _INDENTED:
-            indents = _IN_COLUMNS.get(style, indent(0))
+        if not self.indent and not indents and style in _INDENTED:
+            indents = _AT_EDGE.get(style, indent(0))
         if self.after_table and not space and style not in _SPACED:
             space = _AFTER_TABLE
         self.breaks_page = self.after_table = False

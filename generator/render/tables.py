@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from itertools import pairwise
+from math import ceil
 from typing import Final
 
 from generator import metrics
@@ -29,7 +30,7 @@ def table(block: Table, paper: Paper) -> str:
     """The table with its caption above it. Raises ValueError for a row that does not fit the columns."""
     wide = paper.landscape or len(block.columns) >= WIDE_FROM_COLUMNS
     left = 0 if wide else paper.indent
-    widths = column_widths(block.columns, paper.line - left)
+    widths = fitted_widths(block, paper.line - left)
     above = _above(block, paper, left)
     style = "TableSmall" if block.small else "TableText"
     return above + xml.table(
@@ -47,6 +48,46 @@ def column_widths(columns: tuple[Column, ...], line: int) -> tuple[int, ...]:
         passed += column.share
         edges.append(round(line * passed / whole))
     return tuple(end - start for start, end in pairwise(edges))
+
+
+def fitted_widths(block: Table, line: int) -> tuple[int, ...]:
+    """Widths by the columns' shares, a column too narrow for one of its words widened at the cost of the others.
+
+    Where the line does not hold the widest words of all columns side by side, the shares stand.
+    """
+    widths = column_widths(block.columns, line)
+    needs = _needs(block)
+    if sum(needs) > line:
+        return widths
+    wanting = sum(max(0, need - width) for need, width in zip(needs, widths, strict=True))
+    spare = sum(max(0, width - need) for need, width in zip(needs, widths, strict=True))
+    if not wanting:
+        return widths
+    fitted = [
+        need if width < need else need + round((width - need) * (1 - wanting / spare))
+        for need, width in zip(needs, widths, strict=True)
+    ]
+    roomiest = max(range(len(fitted)), key=lambda index: fitted[index] - needs[index])
+    fitted[roomiest] += line - sum(fitted)
+    return tuple(fitted)
+
+
+def _needs(block: Table) -> tuple[int, ...]:
+    """The least width of each column, in twips, at which none of its words is broken."""
+    size = _small_or_not(block.small)
+    needs = []
+    for index, column in enumerate(block.columns):
+        cells = (plain_text(row.cells[index]) for row in block.rows if row.kind == "body" and index < len(row.cells))
+        widest = max(
+            metrics.widest_part_pt(column.title, size, True),
+            max((metrics.widest_part_pt(cell, size) for cell in cells), default=0.0),
+        )
+        needs.append(ceil((widest + metrics.SLACK_PT) * _TWIPS_PER_POINT) + 2 * CELL_MARGIN)
+    return tuple(needs)
+
+
+def _small_or_not(small: bool) -> float:
+    return 8 if small else 8.5
 
 
 def caption(
@@ -103,7 +144,8 @@ def _rows(block: Table, widths: tuple[int, ...], style: str, paper: Paper) -> st
             raise ValueError(
                 f"a row of {len(row.cells)} cells in a table of {len(widths)} columns: {block.caption}"
             )
-        keep = index < last and (whole or row.kind == "group")
+        # no row alone under the caption or over the end
+        keep = index < last and (whole or row.kind == "group" or index in (0, last - 1))
         texts.append(_row(row, block.columns, widths, style, keep, paper))
     return "".join(texts)
 

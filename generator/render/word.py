@@ -56,6 +56,7 @@ def _body(document: Document, paper: Paper, furniture: PageFurniture) -> str:
         paper.landscape = section.landscape
         paper.breaks_page = False
         paper.columns = section.columns
+        paper.flush = section.flush
         texts.append(blocks(section.blocks, paper))
         setups.append(furniture.section(section))
     if not texts:

@@ -57,6 +57,16 @@ class TestSurvey:
 
 
 class TestOfficer:
+    def test_only_pointing_has_the_finish_of_a_joint(self) -> None:
+        made = job(MILL)
+        finish_at = made.word("companion-finish")
+        found = tables(paper(made, "officer"))
+        (walls,) = [item for item in found if finish_at in [column.title for column in item.columns]]
+        finish = {plain_text(row.cells[0]): plain_text(row.cells[3]) for row in walls.rows}
+        assert finish["Rubble gable"] == "as the old joints, to the approved panel"
+        assert finish["Rear wall, taking off"] == finish["Rear wall, limewashing"] == made.word("nothing")
+        assert finish["Dining room, outer wall, plastering"] == "trowelled smooth with a steel trowel"
+
     def test_every_mix_stands_in_figures_with_the_reason_for_its_binder(self) -> None:
         made = job(MILL)
         text = outline(paper(made, "officer"))

@@ -122,3 +122,12 @@ class TestPlace:
     def test_each_wall_is_named_once(self) -> None:
         made = job_of(TWO, DEPTH)
         assert made.filling.where([("a",), ("b",), ("a", "repoint")]) == "A; B"
+
+    def test_a_work_with_all_its_coats_and_a_wall_with_all_its_works_are_named_alone(self) -> None:
+        coated = work("p", work="plaster", plaster_coats="two")
+        made = job_of(answers(wall(coated, work("y"))), clause("first.a"))
+        coats = [scope.path for scope in made.facts.inside(("front", "p"), "coat")]
+        assert len(coats) == 2
+        assert made.filling.where(coats[:1]) == made.filling.place(coats[0])
+        assert made.filling.where(coats) == "Front wall, plastering"
+        assert made.filling.where([*coats, ("front", "y")]) == "Front wall"

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from answers_text import answers, one_wall, wall
-from jobs import job
+from jobs import ROOT, job
 
 from generator.document.fill import plain_text
-from generator.document.front import cover, read_first
+from generator.document.front import cover, is_brief, read_first
 from generator.document.job import Job
 from generator.document.model import Block, Heading, ListBlock, Notice, Table
 from generator.document.outline import block_text
@@ -102,3 +102,10 @@ def test_the_page_starts_on_a_new_page_unless_a_small_set_for_tender_has_room_on
     small, draft = front(job(one_wall()))[0], front(job(NO_AREA))[0]
     many = front(job(answers(*(wall(id_=name, name=name) for name in ("a", "b", "c")))))[0]
     assert [first.starts_page for first in (small, draft, many) if isinstance(first, Heading)] == [False, True, True]
+
+
+def test_cover_and_the_page_to_read_first_share_a_page_only_where_little_is_to_be_told() -> None:
+    little, much = job(one_wall()), job((ROOT / "tests/cases/terracotta-front.yaml").read_text(encoding="utf-8"))
+    assert little.status == much.status == "tender"
+    assert len(much.facts.at("work")) == 1
+    assert (is_brief(little), is_brief(much)) == (True, False)

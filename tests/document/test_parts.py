@@ -54,6 +54,14 @@ def test_a_clause_for_many_walls_is_written_once_and_tables_what_differs() -> No
     assert "Applies to" not in block_text(block)
 
 
+def test_a_clause_that_an_answer_ends_ends_in_one_full_stop() -> None:
+    own = clause("first.visit", text="Visit: {{ extent }}", per="work")
+    for extent in ("any weekday", "any weekday."):
+        (block,) = clauses(job_of(one_wall(extent=extent), own)).values()
+        assert "Visit: any weekday." in block_text(block)
+        assert ".." not in block_text(block)
+
+
 def test_a_clause_for_some_walls_names_them_and_one_for_all_does_not() -> None:
     some = clause("first.some", per="element", when="joint_width_mm > 14")
     made = job_of(DIFFERING, some, clause("first.all", per="element"))
@@ -120,6 +128,10 @@ class TestTables:
         (table,) = [block for block in drawings_table(made) if isinstance(block, Table)]
         assert rows(table) == [["D-1", "Front", "A"], ["D-2", "Plan", ""]]
         assert list(drawings_table(job(one_wall()))) == []
+
+    def test_a_work_of_which_nothing_is_timed_has_no_row_of_nothing(self) -> None:
+        made = job(one_wall(hardness="not known", exposure="not known", face_area_m2=None))
+        assert "table:season" not in [block.anchor for block in programme_tables(made) if isinstance(block, Table)]
 
     def test_the_season_and_what_to_order_are_tabled(self) -> None:
         made = job(one_wall())

@@ -31,6 +31,7 @@ from generator.document.model import (
     Value,
 )
 from generator.drawing.model import Drawing
+from generator.metrics import text_width_pt
 from generator.render.word import specification
 
 
@@ -177,6 +178,26 @@ def test_a_table_fills_the_line_with_fixed_columns_and_merges_nothing() -> None:
         assert [int(attribute(cell, "w:tcPr/w:tcW", "w")) for cell in row.findall("w:tc", NAMES)] == widths
 
 
+def test_no_column_is_so_narrow_that_it_breaks_a_word() -> None:
+    narrow = Table(
+        (Column("Reference", 0.05), Column("Title", 0.9), Column("Revision", 0.05)),
+        (Row((words("P-01"), words("Front elevation with areas hatched"), words("A"))),),
+        small=True,
+    )
+    (table,) = found(paper(narrow), ".//w:tbl")
+    widths = [int(column.get(f"{{{W}}}w")) for column in table.findall("w:tblGrid/w:gridCol", NAMES)]
+    assert sum(widths) == pytest.approx((174 - 13) * 1440 / 25.4, abs=2)
+    assert all(width / 20 > text_width_pt(title, 8, True) for width, title in zip(
+        widths, ("Reference", "Title", "Revision"), strict=True
+    ))
+
+
+def test_a_long_table_leaves_no_row_alone_at_either_end() -> None:
+    long = Table((Column("A", 1.0),), tuple(Row((words(str(number)),)) for number in range(9)), "Nine rows")
+    kept = [row.find(".//w:p/w:pPr/w:keepNext", NAMES) is not None for row in found(paper(long), ".//w:tr")[1:]]
+    assert kept == [True, *[False] * 6, True, False]
+
+
 def test_a_table_tells_those_who_hear_it_what_it_holds() -> None:
     (table,) = found(paper(samples.JOINTS), ".//w:tbl")
     assert attribute(table, "w:tblPr/w:tblCaption") == "Joints and depths by wall"
@@ -292,6 +313,20 @@ def test_contents_give_page_numbers_only_when_told_them() -> None:
     assert 'TOC2 "1.1 Sand"' in outline(told)
     assert (b"PAGEREF" in samples.body_of(without), b"\\n" in samples.body_of(without)) == (False, True)
     assert (b"PAGEREF" in samples.body_of(told), b"\\n" in samples.body_of(told)) == (True, False)
+
+
+def test_contents_give_a_page_to_what_stands_before_and_after_the_parts() -> None:
+    before, after = (Heading(1, words(title), anchor=f"front:{title}") for title in ("Sheet", "Prices"))
+    document = Document(samples.IDENTITY, (Section((Contents("Contents"), before, samples.part("1", "Sand"), after)),))
+    told = outline(specification(document, {"front:Sheet": 2, "part-1": 3, "front:Prices": 4}))
+    assert told[1:4] == ['TOC2 "Sheet, 2"', 'TOC1 "1 Sand 3"', 'TOC1 " Prices 4"']
+
+
+def test_a_flush_section_begins_at_the_margin_as_its_tables_do() -> None:
+    blocks = (Heading(1, words("Prices")), body("Each line."), Table((Column("A", 1.0),), (Row((words("b"),)),)))
+    data = specification(Document(samples.IDENTITY, (Section(blocks, flush=True),)))
+    assert [attribute(p, "w:pPr/w:ind", "left") for p in found(data, "./w:body/w:p")[:2]] == ["0", "0"]
+    assert attribute(found(data, ".//w:tbl")[0], "w:tblPr/w:tblInd", "w") == "0"
 
 
 def test_contents_run_the_clauses_of_a_part_on_in_one_line() -> None:
