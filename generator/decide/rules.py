@@ -12,6 +12,8 @@ from typing import Final
 from generator.decide.model import Outcome, table_reason
 from generator.errors import Raised
 from generator.library.model import Library, Table, TableRow
+from generator.lime import season
+from generator.lime.sand import greatest_grain_mm
 from generator.questionnaire.facts import Facts, ScopePath
 from generator.values import Range, Value
 
@@ -84,7 +86,8 @@ def grain(facts: Facts, path: ScopePath, library: Library) -> Outcome:
     joint = _range(facts, path, "joint_width_mm")
     if row is None or joint is None:
         return Outcome()
-    limit = min(joint.low * number(row, "share_of_joint"), number(row, "most_mm"))
+    fits_mm = greatest_grain_mm(float(joint.low), float(number(row, "share_of_joint")))
+    limit = min(Decimal(str(fits_mm)), number(row, "most_mm"))
     sizes = sorted(Decimal(str(size)) for size in row.values["sizes_mm"])
     fitting = [size for size in sizes if size <= limit]
     raised = [] if fitting else [Raised("joint-finer-than-sand", path)]
@@ -129,7 +132,7 @@ def last_placing(facts: Facts, path: ScopePath, library: Library) -> Outcome:
     frost, cover = facts.get(path, "early_frost_date"), facts.get(path, "frost_cover_days")
     if not isinstance(frost, datetime.date) or not isinstance(cover, Decimal) or cover == 0:
         return Outcome()
-    last = frost - datetime.timedelta(days=int(cover))
+    last = season.last_placing(frost, float(cover))
     start = facts.get(path, "start_date")
     late = isinstance(start, datetime.date) and start > last
     raised = (

@@ -166,18 +166,3 @@ def drying_days(thickness_mm: float) -> Range[float]:
             )
         )
     )
-
-
-def longest_drying_days(thickness_mm: float, relative_rate: float = 1.0) -> float:
-    """The longest of the three drying waits, stretched for the cold.
-
-        days = greatest of the rules / relative rate
-
-    Days. `relative_rate` is the hardening rate against 20 C (`hardening.relative_rate`); the cold factor is
-    a rule of prudence, not a drying law (X). Valid for 0 to 40 mm and rates of 0.05 to 2; ValueError outside.
-    Source: see `drying_days`. Worked: 15 mm at 20 C is 21 days.
-
-    >>> round(longest_drying_days(15.0), 6), round(longest_drying_days(15.0, 0.5), 6)
-    (21.0, 42.0)
-    """
-    return drying_days(thickness_mm).high / checked("relative_rate", relative_rate, 0.05, 2.0)

@@ -13,7 +13,7 @@ from generator.measure.model import MaterialLine, Measured, MixSheetFacts
 from generator.measure.quantities import RULES
 from generator.measure.volumes import batch_covers_m2, coat_l
 from generator.questionnaire.facts import Facts, ScopePath
-from generator.values import Range, Value, joined, plain, spoken
+from generator.values import Range, Value, joined, plain, rounded, spoken
 
 
 def measure(decisions: Decisions, library: Library) -> Measured:
@@ -99,11 +99,18 @@ def boxes(made: MixSheetFacts, library: Library) -> str:
         parts.append(
             library.phrase(
                 "litres-of",
-                litres=spoken(made.pozzolan_l, "l"),
+                litres=pozzolan_measure(made, library),
                 what=library.materials[recipe.pozzolan].short,
             )
         )
     return " + ".join(parts)
+
+
+def pozzolan_measure(made: MixSheetFacts, library: Library) -> str:
+    """The pozzolan of a batch as it is struck: its litres, or so many measures of equal litres."""
+    count = made.pozzolan_measures
+    litres = spoken(rounded(made.pozzolan_l / count, 1), "l")
+    return litres if count == 1 else library.phrase("times-litres", count=str(count), litres=litres)
 
 
 def _putty_age(mix: Mix, facts: Facts, library: Library) -> Decimal | None:

@@ -45,7 +45,7 @@ def batch_of(
     made = MixSheetFacts(
         mix, Decimal(str(load.lime_boxes)), Decimal(str(load.sand_boxes)), rounded(pozzolan_l, 1),
         _decimals(load.mortar_l, 0), _batches(volume_l, load.mortar_l), _decimals(volume_l, 0),
-        _dry_ratio(mix, bulking), hair_g=_hair_g(mix, load.mortar_l.likely),
+        _dry_ratio(mix, bulking), _pozzolan_measures(pozzolan_l, box_l), hair_g=_hair_g(mix, load.mortar_l.likely),
     )  # fmt: skip
     return (_slaked(made, load, library, box_l) if mix.recipe.making == "hot-mix" else made), raised
 
@@ -54,6 +54,10 @@ def _hair_g(mix: Mix, made_l: float) -> Decimal | None:
     """The hair of a batch to ten grams, as it can be weighed on site."""
     dose = float(mix.hair_kg_per_m3)
     return rounded(hair.hair_g_per_batch(made_l, dose) / 10, 0) * 10 if dose else None
+
+
+def _pozzolan_measures(dose_l: float, box_l: float) -> int:
+    return mortar.pozzolan_measure(dose_l, box_l).measures if dose_l else 1
 
 
 def _making(mix: Mix, library: Library) -> TableRow:

@@ -141,7 +141,7 @@ def _deep_l(facts: Facts, path: ScopePath, library: Library) -> float:
     lost, shares = facts.get(path, "joint_depth_lost_mm"), joint_share(facts, path, library)
     if not isinstance(area, Decimal) or not isinstance(depth, Decimal) or not isinstance(lost, Range) or shares is None:
         return 0.0
-    return float(area) * shares.likely * max(float(lost.high - depth), 0.0)
+    return float(area) * joints.pointing_l_per_m2(shares.likely, max(float(lost.high - depth), 0.0))
 
 
 def joint_of(facts: Facts, path: ScopePath) -> Range[float] | None:
