@@ -9,7 +9,7 @@ import datetime
 from decimal import Decimal
 from typing import Final
 
-from generator.decide.model import Outcome, table_reason
+from generator.decide.model import Outcome, marks_of, table_reason
 from generator.errors import Raised
 from generator.library.model import Library, Table, TableRow
 from generator.lime import season
@@ -90,7 +90,8 @@ def grain(facts: Facts, path: ScopePath, library: Library) -> Outcome:
     limit = min(Decimal(str(fits_mm)), number(row, "most_mm"))
     sizes = sorted(Decimal(str(size)) for size in row.values["sizes_mm"])
     fitting = [size for size in sizes if size <= limit]
-    raised = [] if fitting else [Raised("joint-finer-than-sand", path)]
+    joint_marks = marks_of(facts, path, "joint_width_mm")
+    raised = [] if fitting else [Raised("joint-finer-than-sand", path, (), (), joint_marks)]
     chosen = fitting[-1] if fitting else sizes[0]
     asked = facts.get(path, "asked_grain_mm")
     if isinstance(asked, Decimal) and asked > chosen:
@@ -98,7 +99,8 @@ def grain(facts: Facts, path: ScopePath, library: Library) -> Outcome:
             ("asked", facts.say("asked_grain_mm", asked)),
             ("grain", facts.say("greatest_grain_mm", chosen)),
         )
-        raised.append(Raised("asked-grain-refused", path, fills))
+        marks = (*marks_of(facts, path, "asked_grain_mm"), *joint_marks)
+        raised.append(Raised("asked-grain-refused", path, fills, (), marks))
     told = (*told, facts.spoken(path, "joint_width_mm"))
     return Outcome({"greatest_grain_mm": chosen}, table_reason("grain", row, told), tuple(raised))
 
@@ -135,11 +137,9 @@ def last_placing(facts: Facts, path: ScopePath, library: Library) -> Outcome:
     last = season.last_placing(frost, float(cover))
     start = facts.get(path, "start_date")
     late = isinstance(start, datetime.date) and start > last
-    raised = (
-        (Raised("last-placing-passed", path, (("last", facts.say("early_frost_date", last)),)),)
-        if late
-        else ()
-    )
+    fills = (("last", facts.say("early_frost_date", last)),)
+    marks = marks_of(facts, path, "start_date", "early_frost_date")
+    raised = (Raised("last-placing-passed", path, fills, (), marks),) if late else ()
     reason = facts.spoken(path, "early_frost_date"), facts.spoken(path, "frost_cover_days")
     row, _ = found(facts, path, library.tables["curing"])
     assert row is not None

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import Final
 
-from generator.decide.model import Outcome, Reason
+from generator.decide.model import Outcome, Reason, marks_of
 from generator.errors import Raised
 from generator.library.model import Library
 from generator.lime.blending import Blend, SandOnOffer, choose_blend
@@ -27,7 +27,8 @@ def blend(facts: Facts, path: ScopePath, library: Library) -> Outcome:
         sands = [SandOnOffer(str(item["name"]), grading(str(item["passing"]))) for item in listed]
         choice = choose_blend(sands, target, boxes_at_most=BOXES_AT_MOST)
     except ValueError as error:
-        return Outcome(raised=(Raised("grading-not-read", path, (("why", str(error)),)),))
+        marks = marks_of(facts, path, "old_sand_passing", "sands_on_offer")
+        return Outcome(raised=(Raised("grading-not-read", path, (("why", str(error)),), (), marks),))
     worst = max(choice.by_grading.residuals, key=lambda item: abs(item.residual_per_cent))
     text = library.phrase(
         "sand-blend", boxes=_boxes(choice.by_grading, library), misfit=f"{abs(worst.residual_per_cent):.0f}",

@@ -66,8 +66,8 @@ def _mix_names(made: MixSheetFacts, facts: Facts, library: Library) -> dict[str,
     }
     if recipe.pozzolan:
         values["mix_pozzolan_name"] = library.materials[recipe.pozzolan].name
-    if recipe.lime == "lime-putty" and (age := _putty_age(made.mix, facts, library)) is not None:
-        values["putty_least_months"] = age
+    if recipe.lime == "lime-putty":
+        values["putty_least_months"] = _putty_age(made.mix, facts, library)
     if made.hair_g:
         values["mix_hair_g"] = spoken(made.hair_g, "g")
     slaking = {"mix_steam_l": made.steam_l, "mix_water_l": made.water_l, "mix_room_l": made.room_l}
@@ -113,11 +113,10 @@ def pozzolan_measure(made: MixSheetFacts, library: Library) -> str:
     return litres if count == 1 else library.phrase("times-litres", count=str(count), litres=litres)
 
 
-def _putty_age(mix: Mix, facts: Facts, library: Library) -> Decimal | None:
+def _putty_age(mix: Mix, facts: Facts, library: Library) -> Decimal:
     """The least age of the putty: the setting coat's where it goes on one, else the mortar's."""
     use = "setting" if any(facts.get(path, "coat") == "setting" for path in mix.used_for) else "mortar"
-    row = library.tables["putty-age"].find(use=use)
-    return Decimal(str(row.values["months_least"])) if row else None
+    return Decimal(str(library.row("putty-age", use=use).values["months_least"]))
 
 
 def _count(one: bool, count: str, what: str, library: Library) -> str:

@@ -7,14 +7,14 @@ from dataclasses import replace
 from decimal import Decimal
 from typing import Final
 
-from generator.decide.model import Mix
+from generator.decide.model import Mix, marks_of
 from generator.errors import Raised
 from generator.library.model import Library, LowHigh, Material, TableRow
 from generator.lime import expansion, hair, mortar, slaking
 from generator.lime.sand import true_sand_parts
 from generator.measure.model import MaterialLine, MixSheetFacts
 from generator.measure.volumes import spread
-from generator.questionnaire.facts import Facts
+from generator.questionnaire.facts import PROJECT, Facts
 from generator.values import Range, rounded, rounded_up
 
 BOXES_AT_MOST: Final = 12
@@ -28,11 +28,9 @@ def batch_of(
     gauge = _gauge(mix)
     box_l, mixer_l = _project(facts, "gauge_box_l"), _project(facts, "mixer_l")
     needed = gauge.all_boxes * box_l
-    raised = (
-        ()
-        if mixer_l >= needed
-        else (Raised("mixer-too-small", mix.used_for[0], (("mix", mix.ref), ("litres", f"{needed:g}"))),)
-    )
+    fills = (("mix", mix.ref), ("litres", f"{needed:g}"))
+    marks = marks_of(facts, PROJECT, "mixer_l", "gauge_box_l")
+    raised = () if mixer_l >= needed else (Raised("mixer-too-small", mix.used_for[0], fills, (), marks),)
     bulking = spread(making, "bulking")
     load = mortar.batch(
         gauge,
@@ -61,9 +59,7 @@ def _pozzolan_measures(dose_l: float, box_l: float) -> int:
 
 
 def _making(mix: Mix, library: Library) -> TableRow:
-    row = library.tables["making"].find(making=mix.recipe.making)
-    assert row is not None, mix.recipe.making
-    return row
+    return library.row("making", making=mix.recipe.making)
 
 
 def _yield(mix: Mix, library: Library) -> Range[float]:
@@ -82,7 +78,7 @@ def _gauge(mix: Mix) -> mortar.Gauge:
 
 
 def _project(facts: Facts, name: str) -> float:
-    value = facts.get((), name)
+    value = facts.get(PROJECT, name)
     assert isinstance(value, Decimal), name
     return float(value)
 
@@ -210,9 +206,7 @@ def _needs(mix: Mix, library: Library, volume_l: float, waste_share: float) -> m
 
 
 def _waste(mix: Mix, library: Library) -> Decimal:
-    row = library.tables["quantity-waste"].find(making=mix.recipe.making)
-    assert row is not None
-    return Decimal(str(row.values["waste_per_cent"]))
+    return Decimal(str(library.row("quantity-waste", making=mix.recipe.making).values["waste_per_cent"]))
 
 
 def _line(mix: Mix, material: Material, amounts: list[float], parts: str) -> MaterialLine:

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from decimal import Decimal
 from typing import Final
 
+from generator.decide.model import marks_of
 from generator.errors import Raised
 from generator.library.model import Library
 from generator.lime import season
@@ -28,7 +29,8 @@ def programme(measured: Measured, library: Library) -> Programme:
         timing = _timing(facts, scope.path)
         timings.append(timing)
         if timing.duration_days is not None and timing.duration_days > LONGEST:
-            raised.append(Raised("work-takes-years", scope.path))
+            marks = marks_of(facts, scope.path, "output_m2_per_day", "face_area_m2")
+            raised.append(Raised("work-takes-years", scope.path, (), (), marks))
         if timing.last_start is not None:
             facts = facts.adding(scope.path, {"last_start_date": timing.last_start}, "<programme>")
         raised += _too_late(facts, timing)
@@ -74,9 +76,8 @@ def _too_late(facts: Facts, timing: Timing) -> Iterator[Raised]:
     if timing.last_start is None or timing.last_placing is None or not isinstance(start, datetime.date):
         return
     if timing.last_start < start <= timing.last_placing:
-        held = facts.held(PROJECT, "start_date")
         fills = (("last", facts.say("start_date", timing.last_start)),)
-        yield Raised("last-start-passed", timing.path, fills, (), (held.mark,) if held else ())
+        yield Raised("last-start-passed", timing.path, fills, (), marks_of(facts, PROJECT, "start_date"))
 
 
 def _orders(measured: Measured, facts: Facts, library: Library) -> Iterator[OrderBy]:
@@ -86,11 +87,10 @@ def _orders(measured: Measured, facts: Facts, library: Library) -> Iterator[Orde
         return
     needed = [thing for thing, wanted in _wanted(measured, facts).items() if wanted]
     for thing in needed:
-        row = library.tables["lead-times"].find(thing=thing)
-        if row is not None:
-            weeks = Decimal(str(row.values["weeks"]))
-            by = start - datetime.timedelta(weeks=float(weeks))
-            yield OrderBy(library.words[f"order-{thing}"], weeks, by, row.because, row.sources)
+        row = library.row("lead-times", thing=thing)
+        weeks = Decimal(str(row.values["weeks"]))
+        by = start - datetime.timedelta(weeks=float(weeks))
+        yield OrderBy(library.words[f"order-{thing}"], weeks, by, row.because, row.sources)
 
 
 def _wanted(measured: Measured, facts: Facts) -> dict[str, bool]:
