@@ -8,6 +8,7 @@ from decimal import Decimal
 from typing import Final
 
 from generator.decide.model import Mix, marks_of
+from generator.decide.sands import sands_read
 from generator.errors import Raised
 from generator.library.model import Library, LowHigh, Material, TableRow
 from generator.lime import expansion, hair, mortar, slaking
@@ -15,7 +16,7 @@ from generator.lime.sand import true_sand_parts
 from generator.measure.model import MaterialLine, MixSheetFacts
 from generator.measure.volumes import spread
 from generator.questionnaire.facts import PROJECT, Facts
-from generator.values import Range, rounded, rounded_up
+from generator.values import Range, plain, rounded, rounded_up
 
 BOXES_AT_MOST: Final = 12
 
@@ -45,7 +46,19 @@ def batch_of(
         _decimals(load.mortar_l, 0), _batches(volume_l, load.mortar_l), _decimals(volume_l, 0),
         _dry_ratio(mix, bulking), _pozzolan_measures(pozzolan_l, box_l), hair_g=_hair_g(mix, load.mortar_l.likely),
     )  # fmt: skip
-    return (_slaked(made, load, library, box_l) if mix.recipe.making == "hot-mix" else made), raised
+    slaked = _slaked(made, load, library, box_l) if mix.recipe.making == "hot-mix" else made
+    return slaked, (*raised, *_voids_unfilled(slaked, facts))
+
+
+def _voids_unfilled(made: MixSheetFacts, facts: Facts) -> Iterator[Raised]:
+    """The sands on offer that, alone, have more voids than the lime of a mix fills; in limewash there is no sand."""
+    parts = (made.putty_ratio or made.dry_ratio).likely
+    marks = marks_of(facts, PROJECT, "sands_on_offer")
+    for offer in sands_read(facts) if made.mix.recipe.making != "limewash" else ():
+        if offer.lean_limit_parts is not None and float(parts) > offer.lean_limit_parts:
+            most = f"{offer.lean_limit_parts:.1f}"
+            fills = (("mix", made.mix.ref), ("parts", plain(parts)), ("sand", offer.sand.name), ("most", most))
+            yield Raised("sand-voids-unfilled", made.mix.used_for[0], fills, (), marks)
 
 
 def _hair_g(mix: Mix, made_l: float) -> Decimal | None:
