@@ -6,6 +6,7 @@ A rule that lacks an answer it needs decides nothing; what is missing is told by
 from __future__ import annotations
 
 import datetime
+from collections.abc import Mapping
 from decimal import Decimal
 from typing import Final
 
@@ -22,30 +23,17 @@ JOINT_COATS: Final = ("pointing", "bedding")
 
 def exposure_reckoned(facts: Facts, path: ScopePath, library: Library) -> Outcome:
     """The exposure reckoned with: a chimney or wall head is wetter than the wall around it."""
-    row, told = found(facts, path, library.tables["exposure-reckoned"])
-    if row is None:
-        return Outcome()
-    return Outcome(
-        {"exposure_reckoned": row.values["exposure_reckoned"]}, table_reason("exposure-reckoned", row, told)
-    )
+    return tabled(facts, path, library.tables["exposure-reckoned"], {"exposure_reckoned": "exposure_reckoned"})
 
 
 def wall_class(facts: Facts, path: ScopePath, library: Library) -> Outcome:
     """The strength class of the wall, from its weakest units."""
-    row, told = found(facts, path, library.tables["wall-class"], optional=("hardness",))
-    if row is None:
-        return Outcome()
-    return Outcome({"wall_class": row.values["wall_class"]}, table_reason("wall-class", row, told))
+    return tabled(facts, path, library.tables["wall-class"], {"wall_class": "wall_class"}, ("hardness",))
 
 
 def wetting(facts: Facts, path: ScopePath, library: Library) -> Outcome:
     """How the wall is wetted before filling: by its suction, not by habit."""
-    row, told = found(facts, path, library.tables["wetting"], optional=("water_drop",))
-    return (
-        Outcome()
-        if row is None
-        else Outcome({"wetting": row.values["wetting"]}, table_reason("wetting", row, told))
-    )
+    return tabled(facts, path, library.tables["wetting"], {"wetting": "wetting"}, ("water_drop",))
 
 
 def rake_depth(facts: Facts, path: ScopePath, library: Library) -> Outcome:
@@ -70,12 +58,7 @@ def deep_band(facts: Facts, path: ScopePath, library: Library) -> Outcome:
     """The step of depth by which joints beyond the raking depth are priced."""
     if facts.get(path, "work") != "repoint":
         return Outcome()
-    row, told = found(facts, path, library.tables["deep-band"])
-    return (
-        Outcome()
-        if row is None
-        else Outcome({"deep_band_mm": number(row, "band_mm")}, table_reason("deep-band", row, told))
-    )
+    return tabled(facts, path, library.tables["deep-band"], {"deep_band_mm": "band_mm"})
 
 
 def grain(facts: Facts, path: ScopePath, library: Library) -> Outcome:
@@ -109,12 +92,7 @@ def layer(facts: Facts, path: ScopePath, library: Library) -> Outcome:
     """The greatest thickness put in a joint at once."""
     if facts.get(path, "coat") not in JOINT_COATS:
         return Outcome()
-    row, told = found(facts, path, library.tables["fill-layer"])
-    return (
-        Outcome()
-        if row is None
-        else Outcome({"layer_mm": number(row, "layer_mm")}, table_reason("fill-layer", row, told))
-    )
+    return tabled(facts, path, library.tables["fill-layer"], {"layer_mm": "layer_mm"})
 
 
 def curing(facts: Facts, path: ScopePath, library: Library) -> Outcome:
@@ -145,6 +123,20 @@ def last_placing(facts: Facts, path: ScopePath, library: Library) -> Outcome:
     assert row is not None
     values: dict[str, Value] = {"season_last_placing_date": last, "season_passed": late}
     return Outcome(values, table_reason("last-placing", row, reason), raised)
+
+
+def tabled(
+    facts: Facts, path: ScopePath, table: Table, columns: Mapping[str, str], optional: tuple[str, ...] = ()
+) -> Outcome:
+    """The names that a table's row gives straight from its columns; nothing where a key is not known."""
+    row, told = found(facts, path, table, optional)
+    if row is None:
+        return Outcome()
+    values = {
+        name: number(row, column) if facts.names[name].kind == "number" else row.values[column]
+        for name, column in columns.items()
+    }
+    return Outcome(values, table_reason(table.id, row, told))
 
 
 def found(
