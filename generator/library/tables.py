@@ -16,7 +16,7 @@ from pydantic_core import PydanticCustomError
 
 from generator.errors import did_you_mean, shown
 from generator.library.model import Table
-from generator.lime.coats import THICKNESS_LIMITS_MM
+from generator.lime.coats import LATH_GAP_LIMITS_MM, THICKNESS_LIMITS_MM
 from generator.lime.hair import DOSE_LIMITS_KG_PER_M3
 from generator.lime.labour import TASKS
 from generator.lime.mortar import YIELD_LIMITS
@@ -87,7 +87,10 @@ ASKED: Final[Mapping[str, Mapping[str, Any]]] = {
         "quantity": str,
         **_spread("times_", Annotated[Number, within(1, 10)]),
     },
-    "lath": dict.fromkeys(("gap_mm", "gap_least_mm", "gap_most_mm", "width_mm", "length_mm", "support_mm"), _SIZE),
+    "lath": {
+        **dict.fromkeys(("gap_mm", "gap_least_mm", "gap_most_mm"), Annotated[Number, within(*LATH_GAP_LIMITS_MM)]),
+        **dict.fromkeys(("width_mm", "length_mm", "support_mm"), _SIZE),
+    },
     "lead-times": {"weeks": Annotated[Number, within(0, 520)]},
     "lift": {"lift_mm": _SIZE},
     "making": {**_spread("yield_", _YIELD), **_spread("bulking_", _BULKING)},
