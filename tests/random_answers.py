@@ -60,7 +60,9 @@ def _single(question: Question | RecordField, dice: random.Random) -> Any:
 
 
 def _field(field: RecordField, dice: random.Random) -> Any:
-    return "4 100, 2 90, 1 60, 0.5 30" if field.name == "passing" else _single(field, dice)
+    # what is sieved and measured hangs together; by chance it would be no sand
+    sand = {"passing": "4 100, 2 90, 1 60, 0.5 30", "void_water_ml": "450"}
+    return sand[field.name] if field.name in sand else _single(field, dice)
 
 
 def _limits(question: Question | RecordField) -> tuple[float, float]:

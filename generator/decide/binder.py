@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Final
 
-from generator.decide.model import Considered, Outcome, Reason, table_reason
+from generator.decide.model import Considered, Outcome, Reason, marks_of, table_reason
 from generator.decide.rules import JOINT_COATS, found
 from generator.errors import Raised
 from generator.library.model import Library, Recipe, TableRow
@@ -66,17 +66,20 @@ def _chosen(
     )
     if not asked:
         return allowed[0], ()
+    marks = marks_of(facts, path, "asked_binder")
     if asked in NEVER:
-        return allowed[0], (Raised(NEVER[asked], path, fills),)
+        return allowed[0], (Raised(NEVER[asked], path, fills, (), marks),)
     makeable = asked not in _barred(facts, path) and recipe_for(facts, path, library, asked)
     if asked in row.values["with_reason"] and makeable:
         reason = facts.get(path, "asked_binder_reason")
         if reason is not None:
-            return asked, (Raised("asked-binder-with-reason", path, (*fills, ("reason", str(reason)))),)
-        return allowed[0], (Raised("asked-binder-conditioned", path, fills),)
+            told = (*fills, ("reason", str(reason)))
+            marks += marks_of(facts, path, "asked_binder_reason")
+            return asked, (Raised("asked-binder-with-reason", path, told, (), marks),)
+        return allowed[0], (Raised("asked-binder-conditioned", path, fills, (), marks),)
     if asked in allowed:
         return asked, ()
-    return allowed[0], (Raised("asked-binder-refused", path, fills),)
+    return allowed[0], (Raised("asked-binder-refused", path, fills, (), marks),)
 
 
 def _considered(

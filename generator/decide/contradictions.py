@@ -8,7 +8,7 @@ from decimal import Decimal
 from math import prod
 from typing import Final
 
-from generator.decide.model import Outcome
+from generator.decide.model import Outcome, marks_of
 from generator.errors import Raised
 from generator.library.model import Library
 from generator.questionnaire.facts import Facts, ScopePath
@@ -53,7 +53,7 @@ def _barred(facts: Facts, path: ScopePath) -> Iterator[Raised]:
         if isinstance(first, datetime.date) and isinstance(last, datetime.date) and first > last:
             label = facts.names[name].label
             fills = (("first", f"{label} ({facts.say(name, first)})"), ("second", facts.say(name, last)))
-            yield Raised("dates-contradict", path, fills, (), (held.mark,) if held else ())
+            yield Raised("dates-contradict", path, fills, (), marks_of(facts, path, name))
 
 
 def _frost(facts: Facts, path: ScopePath) -> tuple[Raised, ...]:
@@ -113,5 +113,5 @@ def _exceeds(facts: Facts, path: ScopePath, name: str, face: Decimal) -> bool:
 def _both(code: str, facts: Facts, path: ScopePath, first: str, second: str, first_said: str = "") -> Raised:
     said = (first_said or facts.spoken(path, first), facts.spoken(path, second))
     told = [f"{facts.names[name].label} ({text})" for name, text in zip((first, second), said, strict=True)]
-    marks = [held.mark for name in (first, second) if (held := facts.held(path, name))]
-    return Raised(code, path, (("first", told[0]), ("second", told[1])), tuple(told), tuple(marks))
+    marks = marks_of(facts, path, first, second)
+    return Raised(code, path, (("first", told[0]), ("second", told[1])), tuple(told), marks)

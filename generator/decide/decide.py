@@ -21,6 +21,7 @@ WALL_RULES: Final[tuple[tuple[str, Rule], ...]] = (
     ("project", contradictions.dates),
     ("element", rules.exposure_reckoned),
     ("element", rules.wall_class),
+    ("project", sands.envelope),
     ("element", sands.blend),
 )
 # The coats of a work hang on its wall's class, so they are known only after the rules above.

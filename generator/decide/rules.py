@@ -6,12 +6,15 @@ A rule that lacks an answer it needs decides nothing; what is missing is told by
 from __future__ import annotations
 
 import datetime
+from collections.abc import Mapping
 from decimal import Decimal
 from typing import Final
 
-from generator.decide.model import Outcome, table_reason
+from generator.decide.model import Outcome, marks_of, table_reason
 from generator.errors import Raised
 from generator.library.model import Library, Table, TableRow
+from generator.lime import season
+from generator.lime.sand import greatest_grain_mm
 from generator.questionnaire.facts import Facts, ScopePath
 from generator.values import Range, Value
 
@@ -20,30 +23,17 @@ JOINT_COATS: Final = ("pointing", "bedding")
 
 def exposure_reckoned(facts: Facts, path: ScopePath, library: Library) -> Outcome:
     """The exposure reckoned with: a chimney or wall head is wetter than the wall around it."""
-    row, told = found(facts, path, library.tables["exposure-reckoned"])
-    if row is None:
-        return Outcome()
-    return Outcome(
-        {"exposure_reckoned": row.values["exposure_reckoned"]}, table_reason("exposure-reckoned", row, told)
-    )
+    return tabled(facts, path, library.tables["exposure-reckoned"], {"exposure_reckoned": "exposure_reckoned"})
 
 
 def wall_class(facts: Facts, path: ScopePath, library: Library) -> Outcome:
     """The strength class of the wall, from its weakest units."""
-    row, told = found(facts, path, library.tables["wall-class"], optional=("hardness",))
-    if row is None:
-        return Outcome()
-    return Outcome({"wall_class": row.values["wall_class"]}, table_reason("wall-class", row, told))
+    return tabled(facts, path, library.tables["wall-class"], {"wall_class": "wall_class"}, ("hardness",))
 
 
 def wetting(facts: Facts, path: ScopePath, library: Library) -> Outcome:
     """How the wall is wetted before filling: by its suction, not by habit."""
-    row, told = found(facts, path, library.tables["wetting"], optional=("water_drop",))
-    return (
-        Outcome()
-        if row is None
-        else Outcome({"wetting": row.values["wetting"]}, table_reason("wetting", row, told))
-    )
+    return tabled(facts, path, library.tables["wetting"], {"wetting": "wetting"}, ("water_drop",))
 
 
 def rake_depth(facts: Facts, path: ScopePath, library: Library) -> Outcome:
@@ -68,12 +58,7 @@ def deep_band(facts: Facts, path: ScopePath, library: Library) -> Outcome:
     """The step of depth by which joints beyond the raking depth are priced."""
     if facts.get(path, "work") != "repoint":
         return Outcome()
-    row, told = found(facts, path, library.tables["deep-band"])
-    return (
-        Outcome()
-        if row is None
-        else Outcome({"deep_band_mm": number(row, "band_mm")}, table_reason("deep-band", row, told))
-    )
+    return tabled(facts, path, library.tables["deep-band"], {"deep_band_mm": "band_mm"})
 
 
 def grain(facts: Facts, path: ScopePath, library: Library) -> Outcome:
@@ -84,10 +69,12 @@ def grain(facts: Facts, path: ScopePath, library: Library) -> Outcome:
     joint = _range(facts, path, "joint_width_mm")
     if row is None or joint is None:
         return Outcome()
-    limit = min(joint.low * number(row, "share_of_joint"), number(row, "most_mm"))
+    fits_mm = greatest_grain_mm(float(joint.low), float(number(row, "share_of_joint")))
+    limit = min(Decimal(str(fits_mm)), number(row, "most_mm"))
     sizes = sorted(Decimal(str(size)) for size in row.values["sizes_mm"])
     fitting = [size for size in sizes if size <= limit]
-    raised = [] if fitting else [Raised("joint-finer-than-sand", path)]
+    joint_marks = marks_of(facts, path, "joint_width_mm")
+    raised = [] if fitting else [Raised("joint-finer-than-sand", path, (), (), joint_marks)]
     chosen = fitting[-1] if fitting else sizes[0]
     asked = facts.get(path, "asked_grain_mm")
     if isinstance(asked, Decimal) and asked > chosen:
@@ -95,7 +82,8 @@ def grain(facts: Facts, path: ScopePath, library: Library) -> Outcome:
             ("asked", facts.say("asked_grain_mm", asked)),
             ("grain", facts.say("greatest_grain_mm", chosen)),
         )
-        raised.append(Raised("asked-grain-refused", path, fills))
+        marks = (*marks_of(facts, path, "asked_grain_mm"), *joint_marks)
+        raised.append(Raised("asked-grain-refused", path, fills, (), marks))
     told = (*told, facts.spoken(path, "joint_width_mm"))
     return Outcome({"greatest_grain_mm": chosen}, table_reason("grain", row, told), tuple(raised))
 
@@ -104,12 +92,7 @@ def layer(facts: Facts, path: ScopePath, library: Library) -> Outcome:
     """The greatest thickness put in a joint at once."""
     if facts.get(path, "coat") not in JOINT_COATS:
         return Outcome()
-    row, told = found(facts, path, library.tables["fill-layer"])
-    return (
-        Outcome()
-        if row is None
-        else Outcome({"layer_mm": number(row, "layer_mm")}, table_reason("fill-layer", row, told))
-    )
+    return tabled(facts, path, library.tables["fill-layer"], {"layer_mm": "layer_mm"})
 
 
 def curing(facts: Facts, path: ScopePath, library: Library) -> Outcome:
@@ -129,19 +112,31 @@ def last_placing(facts: Facts, path: ScopePath, library: Library) -> Outcome:
     frost, cover = facts.get(path, "early_frost_date"), facts.get(path, "frost_cover_days")
     if not isinstance(frost, datetime.date) or not isinstance(cover, Decimal) or cover == 0:
         return Outcome()
-    last = frost - datetime.timedelta(days=int(cover))
+    last = season.last_placing(frost, float(cover))
     start = facts.get(path, "start_date")
     late = isinstance(start, datetime.date) and start > last
-    raised = (
-        (Raised("last-placing-passed", path, (("last", facts.say("early_frost_date", last)),)),)
-        if late
-        else ()
-    )
+    fills = (("last", facts.say("early_frost_date", last)),)
+    marks = marks_of(facts, path, "start_date", "early_frost_date")
+    raised = (Raised("last-placing-passed", path, fills, (), marks),) if late else ()
     reason = facts.spoken(path, "early_frost_date"), facts.spoken(path, "frost_cover_days")
     row, _ = found(facts, path, library.tables["curing"])
     assert row is not None
     values: dict[str, Value] = {"season_last_placing_date": last, "season_passed": late}
     return Outcome(values, table_reason("last-placing", row, reason), raised)
+
+
+def tabled(
+    facts: Facts, path: ScopePath, table: Table, columns: Mapping[str, str], optional: tuple[str, ...] = ()
+) -> Outcome:
+    """The names that a table's row gives straight from its columns; nothing where a key is not known."""
+    row, told = found(facts, path, table, optional)
+    if row is None:
+        return Outcome()
+    values = {
+        name: number(row, column) if facts.names[name].kind == "number" else row.values[column]
+        for name, column in columns.items()
+    }
+    return Outcome(values, table_reason(table.id, row, told))
 
 
 def found(

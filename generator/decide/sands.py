@@ -1,33 +1,97 @@
-"""The blend of the sands on offer that comes nearest to the sand of the old mortar, in whole boxes."""
+"""The sands on offer: their voids, how they stand to a published envelope, and the blend nearest the old mortar's."""
 
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
+from dataclasses import dataclass
 from typing import Final
 
-from generator.decide.model import Outcome, Reason
+from generator.decide.model import Outcome, Reason, marks_of
 from generator.errors import Raised
 from generator.library.model import Library
+from generator.lime import sand
 from generator.lime.blending import Blend, SandOnOffer, choose_blend
-from generator.lime.sand import Grading
-from generator.questionnaire.facts import Facts, ScopePath
+from generator.lime.sand import Envelope, Grading
+from generator.questionnaire.facts import PROJECT, Facts, ScopePath
+from generator.values import Value
 
 BOXES_AT_MOST: Final = 6
 _POINT: Final = re.compile(r"([0-9]+(?:\.[0-9]+)?)\s*(?:mm)?\s*[: ]\s*([0-9]+(?:\.[0-9]+)?)\s*%?\Z")
 
 
+@dataclass(frozen=True, slots=True)
+class Offer:
+    """A sand on offer, and the parts of it, dry, whose voids one part of lime fills; None where nobody measured."""
+
+    sand: SandOnOffer
+    lean_limit_parts: float | None
+
+
+def offers(facts: Facts) -> list[Offer]:
+    """The sands on offer. Raises ValueError for a grading that is none and for voids that no sand has."""
+    offered = facts.get(PROJECT, "sands_on_offer")
+    return [_offer(item) for item in (offered if isinstance(offered, tuple) else ()) if isinstance(item, dict)]
+
+
+def sands_read(facts: Facts) -> list[Offer]:
+    """The sands on offer; none where one cannot be read, which is told with the blend."""
+    try:
+        return offers(facts)
+    except ValueError:
+        return []
+
+
+def _offer(item: dict[str, Value]) -> Offer:
+    water_ml, limit = item.get("void_water_ml"), None
+    if water_ml is not None:
+        voids = sand.void_share_by_water(float(str(water_ml)) / 1000, 1.0)
+        limit = sand.lean_limit_sand_parts(voids)
+    return Offer(SandOnOffer(str(item["name"]), grading(str(item["passing"]))), limit)
+
+
+def envelope(facts: Facts, path: ScopePath, library: Library) -> Outcome:
+    """Which sands on offer lie outside the published envelope, and where."""
+    row = library.tables["sand-envelope"].rows[0].values
+    limits = tuple((float(sieve), float(low), float(high)) for sieve, low, high in row["passing"])
+    published = Envelope(row["name"], row["name"], limits)
+    marks = marks_of(facts, path, "sands_on_offer")
+    raised = []
+    for offered in (offer.sand for offer in sands_read(facts)):
+        where = list(_outside(offered.grading, published, library))
+        if where:
+            told = "; ".join([*where, *_fineness(offered.grading, library)])
+            fills = (("sand", offered.name), ("envelope", published.name), ("where", told))
+            raised.append(Raised("sand-outside-envelope", path, fills, (), marks))
+    return Outcome(raised=tuple(raised))
+
+
+def _outside(found: Grading, published: Envelope, library: Library) -> Iterator[str]:
+    for row in sand.check_envelope(found, published):
+        if row.passing_per_cent is not None and row.verdict != "within":
+            yield library.phrase(
+                "sand-outside", passing=f"{row.passing_per_cent:.0f}", sieve=f"{row.sieve_mm:g}",
+                low=f"{row.low_per_cent:g}", high=f"{row.high_per_cent:g}",
+            )  # fmt: skip
+
+
+def _fineness(found: Grading, library: Library) -> Iterator[str]:
+    if all(found.reaches(sieve) for sieve in sand.METRIC_SIEVES_MM):
+        modulus = sand.fineness_modulus(found, sand.METRIC_SIEVES_MM)
+        yield library.phrase("sand-fineness", modulus=f"{modulus:.1f}")
+
+
 def blend(facts: Facts, path: ScopePath, library: Library) -> Outcome:
     """The boxes of each sand on offer that best fit the old mortar's grading, with the largest misfit."""
-    wanted, offered = facts.get(path, "old_sand_passing"), facts.get(path, "sands_on_offer")
-    if not isinstance(wanted, str) or not isinstance(offered, tuple) or not offered:
+    wanted = facts.get(path, "old_sand_passing")
+    if not isinstance(wanted, str) or not facts.get(path, "sands_on_offer"):
         return Outcome()
     try:
         target = grading(wanted)
-        listed = [item for item in offered if isinstance(item, dict)]
-        sands = [SandOnOffer(str(item["name"]), grading(str(item["passing"]))) for item in listed]
-        choice = choose_blend(sands, target, boxes_at_most=BOXES_AT_MOST)
+        choice = choose_blend([offer.sand for offer in offers(facts)], target, boxes_at_most=BOXES_AT_MOST)
     except ValueError as error:
-        return Outcome(raised=(Raised("grading-not-read", path, (("why", str(error)),)),))
+        marks = marks_of(facts, path, "old_sand_passing", "sands_on_offer")
+        return Outcome(raised=(Raised("grading-not-read", path, (("why", str(error)),), (), marks),))
     worst = max(choice.by_grading.residuals, key=lambda item: abs(item.residual_per_cent))
     text = library.phrase(
         "sand-blend", boxes=_boxes(choice.by_grading, library), misfit=f"{abs(worst.residual_per_cent):.0f}",

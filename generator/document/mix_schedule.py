@@ -7,8 +7,9 @@ from decimal import Decimal
 
 from generator.document.job import Job
 from generator.document.model import MixSheet, SheetBlock, SheetMix
+from generator.measure.measure import pozzolan_measure
 from generator.measure.model import MixSheetFacts
-from generator.values import plain, spoken
+from generator.values import plain
 
 _ROWS = ("where", "boxes", "batch", "lime", "sand", "method", "use", "layer", "damp", "hair", "ratio")
 
@@ -101,7 +102,7 @@ def _boxes(job: Job, made: MixSheetFacts) -> str:
     return job.word(
         "sheet-boxes-pozzolan",
         boxes=text,
-        litres=spoken(made.pozzolan_l, "l"),
+        litres=pozzolan_measure(made, job.library),
         pozzolan=pozzolan.box or pozzolan.short,
     )
 

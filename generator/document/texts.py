@@ -30,6 +30,11 @@ RULE_FILLS: Final = frozenset(
         "grain",
         "reason",
         "because",
+        "sand",
+        "envelope",
+        "where",
+        "parts",
+        "most",
     }
 )
 _FIELDS: Final[Mapping[str, tuple[str, ...]]] = {

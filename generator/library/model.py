@@ -12,7 +12,7 @@ from typing import Annotated, Any, Final, Literal
 from pydantic import BeforeValidator, Field, WithJsonSchema
 from pydantic_core import PydanticCustomError
 
-from generator.errors import Mark, Raised
+from generator.errors import InputInvalid, Mark, Problem, Raised
 from generator.lime.putty import SOLIDS_SHARE_LIMITS
 from generator.lime.slaking import PURITY_SHARE_LIMITS
 from generator.questionnaire.condition import Condition
@@ -395,6 +395,16 @@ class Library:
     origins: Mapping[str, Origin] = field(default_factory=dict)
     dropped: Mapping[str, Dropped] = field(default_factory=dict)
     raised: tuple[Raised, ...] = ()
+
+    def row(self, table: str, **keys: str) -> TableRow:
+        """The row of a table that the program cannot do without; a table that lacks it is told as a mistake in it."""
+        found = self.tables[table].find(**keys)
+        if found is not None:
+            return found
+        asked = ", ".join(f"{name}: {value}" for name, value in keys.items())
+        mark = self.marks.get(("table", table), Mark(self.name))
+        what = f"has no row for {{{asked}}} in the table '{table}', which the program asks for"
+        raise InputInvalid([Problem(mark, what, "write it, or take it over from the shipped library")])
 
     def origin(self, clause_id: str) -> Origin:
         """Where a clause comes from: a layer, or the library itself."""

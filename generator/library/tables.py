@@ -7,14 +7,16 @@ papers are written. Tables that the program does not read may hold anything.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from decimal import Decimal
 from functools import cache
 from typing import Annotated, Any, Final
 
-from pydantic import Field, create_model
+from pydantic import AfterValidator, Field, create_model
+from pydantic_core import PydanticCustomError
 
 from generator.errors import did_you_mean, shown
 from generator.library.model import Table
-from generator.lime.coats import THICKNESS_LIMITS_MM
+from generator.lime.coats import LATH_GAP_LIMITS_MM, THICKNESS_LIMITS_MM
 from generator.lime.hair import DOSE_LIMITS_KG_PER_M3
 from generator.lime.labour import TASKS
 from generator.lime.mortar import YIELD_LIMITS
@@ -37,6 +39,17 @@ _MOISTURE = Annotated[Number, within(*MOISTURE_SHARE_LIMITS)]
 _VOIDS = Annotated[Number, within(*VOID_SHARE_LIMITS)]
 _YIELD = Annotated[Number, within(*YIELD_LIMITS)]
 _WORDS = tuple[str, ...]
+_PER_CENT = Annotated[Number, within(0, 100)]
+
+
+def _least_first(row: tuple[Decimal, Decimal, Decimal]) -> tuple[Decimal, Decimal, Decimal]:
+    sieve, least, most = row
+    if least <= most:
+        return row
+    raise PydanticCustomError("order", "not in order", {"told": f"{sieve} mm: {least}, {most}"})
+
+
+_PASSING = Annotated[tuple[_SIZE, _PER_CENT, _PER_CENT], AfterValidator(_least_first)]
 
 
 def _spread(name: str, kind: Any) -> dict[str, Any]:
@@ -74,7 +87,10 @@ ASKED: Final[Mapping[str, Mapping[str, Any]]] = {
         "quantity": str,
         **_spread("times_", Annotated[Number, within(1, 10)]),
     },
-    "lath": dict.fromkeys(("gap_mm", "gap_least_mm", "gap_most_mm", "width_mm", "length_mm", "support_mm"), _SIZE),
+    "lath": {
+        **dict.fromkeys(("gap_mm", "gap_least_mm", "gap_most_mm"), Annotated[Number, within(*LATH_GAP_LIMITS_MM)]),
+        **dict.fromkeys(("width_mm", "length_mm", "support_mm"), _SIZE),
+    },
     "lead-times": {"weeks": Annotated[Number, within(0, 520)]},
     "lift": {"lift_mm": _SIZE},
     "making": {**_spread("yield_", _YIELD), **_spread("bulking_", _BULKING)},
@@ -86,6 +102,7 @@ ASKED: Final[Mapping[str, Mapping[str, Any]]] = {
         **dict.fromkeys(("least_mm", "most_mm", "aim_mm"), _SIZE_OR_NONE),
     },
     "rubble-mortar-share": _spread("", _SHARE),
+    "sand-envelope": {"name": str, "passing": Annotated[tuple[_PASSING, ...], Field(min_length=1)]},
     "slaking-room": _spread("headroom_", Annotated[Number, within(0, 5)]),
     "strength": {"strength": Whole},
     "wall-class": {"wall_class": str},

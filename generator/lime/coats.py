@@ -12,6 +12,7 @@ from generator.lime.limits import checked, positive
 from generator.values import Range
 
 THICKNESS_LIMITS_MM: Final = (0.0, 100.0)
+LATH_GAP_LIMITS_MM: Final = (0.0, 25.0)
 DRYING_LIMITS_MM: Final = (0.0, 40.0)  # the thickest coat that the pages read give a wait for
 
 LINEAR_DAYS_PER_MM: Final = 1.0  # German trade lexicon, lime renders, at least (R)
@@ -80,8 +81,8 @@ def laths_nr_per_m2(width_mm: float, gap_mm: float, length_mm: float, end_gap_mm
     >>> round(laths_nr_per_m2(38.1, 9.525, 1219.2), 2)
     17.22
     """
-    pitch = positive("width_mm", width_mm) + checked("gap_mm", gap_mm, 0.0, 25.0)
-    run = positive("length_mm", length_mm) + checked("end_gap_mm", end_gap_mm, 0.0, 25.0)
+    pitch = positive("width_mm", width_mm) + checked("gap_mm", gap_mm, *LATH_GAP_LIMITS_MM)
+    run = positive("length_mm", length_mm) + checked("end_gap_mm", end_gap_mm, *LATH_GAP_LIMITS_MM)
     return 1e6 / (pitch * run)
 
 
@@ -96,7 +97,7 @@ def lath_m_per_m2(width_mm: float, gap_mm: float) -> float:
     >>> round(lath_m_per_m2(25.0, 8.0), 1)
     30.3
     """
-    return 1000.0 / (positive("width_mm", width_mm) + checked("gap_mm", gap_mm, 0.0, 25.0))
+    return 1000.0 / (positive("width_mm", width_mm) + checked("gap_mm", gap_mm, *LATH_GAP_LIMITS_MM))
 
 
 def nails_nr_per_m2(laths_nr_per_m2: float, length_mm: float, support_mm: float) -> float:
@@ -166,18 +167,3 @@ def drying_days(thickness_mm: float) -> Range[float]:
             )
         )
     )
-
-
-def longest_drying_days(thickness_mm: float, relative_rate: float = 1.0) -> float:
-    """The longest of the three drying waits, stretched for the cold.
-
-        days = greatest of the rules / relative rate
-
-    Days. `relative_rate` is the hardening rate against 20 C (`hardening.relative_rate`); the cold factor is
-    a rule of prudence, not a drying law (X). Valid for 0 to 40 mm and rates of 0.05 to 2; ValueError outside.
-    Source: see `drying_days`. Worked: 15 mm at 20 C is 21 days.
-
-    >>> round(longest_drying_days(15.0), 6), round(longest_drying_days(15.0, 0.5), 6)
-    (21.0, 42.0)
-    """
-    return drying_days(thickness_mm).high / checked("relative_rate", relative_rate, 0.05, 2.0)

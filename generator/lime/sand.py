@@ -88,19 +88,6 @@ def true_sand_parts(binder_boxes: float, damp_sand_boxes: float, bulking_share: 
     return loose_dry_l(damp_sand_boxes, bulking_share) / positive("binder_boxes", binder_boxes)
 
 
-def damp_boxes_for(binder_boxes: float, true_sand_parts: float, bulking_share: float) -> float:
-    """The damp boxes to measure so that a gauge has the dry sand it names.
-
-        damp boxes = binder boxes * parts * (1 + bulking)
-
-    Boxes. Valid for bulking 0 to 0.50; ValueError outside. Source: arithmetic (X).
-
-    >>> damp_boxes_for(2.0, 2.0, 0.25)
-    5.0
-    """
-    return damp_l(positive("binder_boxes", binder_boxes) * true_sand_parts, bulking_share)
-
-
 @dataclass(frozen=True, slots=True)
 class DampSand:
     """What one litre of damp sand weighs and holds."""

@@ -1,4 +1,4 @@
-"""The season for placing lime outside: last placing, last and first starts, working days, frost dates.
+"""The season for placing lime outside: last placing, last start, finish, working days, frost dates.
 
 Frost goes by the early-frost date less the mortar's vulnerable period, giving the last placing; that less the
 duration gives the last start. Dates are whole days, so a part of a day always counts as a day. The vulnerable
@@ -126,64 +126,6 @@ def finish(start: datetime.date, working_days: float, calendar: Calendar) -> dat
     """
     nth = max(1, _whole_days(checked("working_days", working_days, 0.0)))
     return _nth_working_day(start, nth, calendar, 1)
-
-
-def first_start(late_frost: datetime.date, calendar: Calendar) -> datetime.date:
-    """The first working day after the late-frost date.
-
-        the first working day from late frost + 1 day
-
-    A date. Valid where ten years hold one; ValueError otherwise. Source: common practice, no published
-    source. Worked: frost to Friday 7 May 2027 lets a five-day week start on Monday 10 May.
-
-    >>> first_start(datetime.date(2027, 5, 7), Calendar(5))
-    datetime.date(2027, 5, 10)
-    """
-    return _nth_working_day(late_frost + DAY, 1, calendar, 1)
-
-
-def working_days_between(first: datetime.date, last: datetime.date, calendar: Calendar) -> int:
-    """The number of working days from one day to another, both included; none where the last is the earlier.
-
-        count of worked days in first .. last
-
-    Working days. Valid for any dates. Source: arithmetic (X). Worked: Monday 4 to Sunday 17 October 2027
-    holds 10 days of a five-day week.
-
-    >>> working_days_between(datetime.date(2027, 10, 4), datetime.date(2027, 10, 17), Calendar(5))
-    10
-    """
-    span = max(0, (last - first).days + 1)
-    return sum(calendar.works_on(first + offset * DAY) for offset in range(span))
-
-
-def start_within(
-    window: tuple[datetime.date, datetime.date],
-    earliest: datetime.date,
-    latest: datetime.date,
-    calendar: Calendar,
-) -> datetime.date | None:
-    """The first day in a window on which a job can start, `None` where the window holds none.
-
-        the first working day from max(window start, earliest) to min(window end, latest)
-
-    A date or `None`; `earliest` and `latest` come from `first_start` and `last_start`. Valid for a window
-    that does not run backwards; ValueError otherwise. Source: arithmetic (X). Worked: a window that opens
-    after the last start holds none.
-
-    >>> october = (datetime.date(2027, 10, 9), datetime.date(2027, 10, 31))
-    >>> start_within(october, datetime.date(2027, 5, 10), datetime.date(2027, 10, 7), Calendar(5)) is None
-    True
-    """
-    opens, closes = window
-    if closes < opens:
-        raise ValueError(f"a window runs from {opens} to {closes}: the end must not be the earlier")
-    day, end = max(opens, earliest), min(closes, latest)
-    while day <= end:
-        if calendar.works_on(day):
-            return day
-        day += DAY
-    return None
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,7 +14,7 @@ from generator.measure.model import MaterialLine, Measured, MixSheetFacts
 from generator.measure.quantities import RULES
 from generator.measure.volumes import batch_covers_m2, coat_l
 from generator.questionnaire.facts import Facts, ScopePath
-from generator.values import Range, Value, joined, plain, spoken
+from generator.values import Range, Value, joined, plain, rounded, spoken
 
 _MOST_NAMED: Final = 40
 """A list of more walls is read by nobody, and leaves no room on the one page of the mix schedule."""
@@ -70,8 +70,8 @@ def _mix_names(made: MixSheetFacts, facts: Facts, library: Library) -> dict[str,
     }
     if recipe.pozzolan:
         values["mix_pozzolan_name"] = library.materials[recipe.pozzolan].name
-    if recipe.lime == "lime-putty" and (age := _putty_age(made.mix, facts, library)) is not None:
-        values["putty_least_months"] = age
+    if recipe.lime == "lime-putty":
+        values["putty_least_months"] = _putty_age(made.mix, facts, library)
     if made.hair_g:
         values["mix_hair_g"] = spoken(made.hair_g, "g")
     slaking = {"mix_steam_l": made.steam_l, "mix_water_l": made.water_l, "mix_room_l": made.room_l}
@@ -103,18 +103,24 @@ def boxes(made: MixSheetFacts, library: Library) -> str:
         parts.append(
             library.phrase(
                 "litres-of",
-                litres=spoken(made.pozzolan_l, "l"),
+                litres=pozzolan_measure(made, library),
                 what=library.materials[recipe.pozzolan].short,
             )
         )
     return " + ".join(parts)
 
 
-def _putty_age(mix: Mix, facts: Facts, library: Library) -> Decimal | None:
+def pozzolan_measure(made: MixSheetFacts, library: Library) -> str:
+    """The pozzolan of a batch as it is struck: its litres, or so many measures of equal litres."""
+    count = made.pozzolan_measures
+    litres = spoken(rounded(made.pozzolan_l / count, 1), "l")
+    return litres if count == 1 else library.phrase("times-litres", count=str(count), litres=litres)
+
+
+def _putty_age(mix: Mix, facts: Facts, library: Library) -> Decimal:
     """The least age of the putty: the setting coat's where it goes on one, else the mortar's."""
     use = "setting" if any(facts.get(path, "coat") == "setting" for path in mix.used_for) else "mortar"
-    row = library.tables["putty-age"].find(use=use)
-    return Decimal(str(row.values["months_least"])) if row else None
+    return Decimal(str(library.row("putty-age", use=use).values["months_least"]))
 
 
 def _count(one: bool, count: str, what: str, library: Library) -> str:

@@ -7,15 +7,16 @@ from dataclasses import replace
 from decimal import Decimal
 from typing import Final
 
-from generator.decide.model import Mix
+from generator.decide.model import Mix, marks_of
+from generator.decide.sands import sands_read
 from generator.errors import Raised
 from generator.library.model import Library, LowHigh, Material, TableRow
 from generator.lime import expansion, hair, mortar, slaking
 from generator.lime.sand import true_sand_parts
 from generator.measure.model import MaterialLine, MixSheetFacts
 from generator.measure.volumes import spread
-from generator.questionnaire.facts import Facts
-from generator.values import Range, rounded, rounded_up
+from generator.questionnaire.facts import PROJECT, Facts
+from generator.values import Range, plain, rounded, rounded_up
 
 BOXES_AT_MOST: Final = 12
 
@@ -28,11 +29,9 @@ def batch_of(
     gauge = _gauge(mix)
     box_l, mixer_l = _project(facts, "gauge_box_l"), _project(facts, "mixer_l")
     needed = gauge.all_boxes * box_l
-    raised = (
-        ()
-        if mixer_l >= needed
-        else (Raised("mixer-too-small", mix.used_for[0], (("mix", mix.ref), ("litres", f"{needed:g}"))),)
-    )
+    fills = (("mix", mix.ref), ("litres", f"{needed:g}"))
+    marks = marks_of(facts, PROJECT, "mixer_l", "gauge_box_l")
+    raised = () if mixer_l >= needed else (Raised("mixer-too-small", mix.used_for[0], fills, (), marks),)
     bulking = spread(making, "bulking")
     load = mortar.batch(
         gauge,
@@ -45,9 +44,21 @@ def batch_of(
     made = MixSheetFacts(
         mix, Decimal(str(load.lime_boxes)), Decimal(str(load.sand_boxes)), rounded(pozzolan_l, 1),
         _decimals(load.mortar_l, 0), _batches(volume_l, load.mortar_l), _decimals(volume_l, 0),
-        _dry_ratio(mix, bulking), hair_g=_hair_g(mix, load.mortar_l.likely),
+        _dry_ratio(mix, bulking), _pozzolan_measures(pozzolan_l, box_l), hair_g=_hair_g(mix, load.mortar_l.likely),
     )  # fmt: skip
-    return (_slaked(made, load, library, box_l) if mix.recipe.making == "hot-mix" else made), raised
+    slaked = _slaked(made, load, library, box_l) if mix.recipe.making == "hot-mix" else made
+    return slaked, (*raised, *_voids_unfilled(slaked, facts))
+
+
+def _voids_unfilled(made: MixSheetFacts, facts: Facts) -> Iterator[Raised]:
+    """The sands on offer that, alone, have more voids than the lime of a mix fills; in limewash there is no sand."""
+    parts = (made.putty_ratio or made.dry_ratio).likely
+    marks = marks_of(facts, PROJECT, "sands_on_offer")
+    for offer in sands_read(facts) if made.mix.recipe.making != "limewash" else ():
+        if offer.lean_limit_parts is not None and float(parts) > offer.lean_limit_parts:
+            most = f"{offer.lean_limit_parts:.1f}"
+            fills = (("mix", made.mix.ref), ("parts", plain(parts)), ("sand", offer.sand.name), ("most", most))
+            yield Raised("sand-voids-unfilled", made.mix.used_for[0], fills, (), marks)
 
 
 def _hair_g(mix: Mix, made_l: float) -> Decimal | None:
@@ -56,10 +67,12 @@ def _hair_g(mix: Mix, made_l: float) -> Decimal | None:
     return rounded(hair.hair_g_per_batch(made_l, dose) / 10, 0) * 10 if dose else None
 
 
+def _pozzolan_measures(dose_l: float, box_l: float) -> int:
+    return mortar.pozzolan_measure(dose_l, box_l).measures if dose_l else 1
+
+
 def _making(mix: Mix, library: Library) -> TableRow:
-    row = library.tables["making"].find(making=mix.recipe.making)
-    assert row is not None, mix.recipe.making
-    return row
+    return library.row("making", making=mix.recipe.making)
 
 
 def _yield(mix: Mix, library: Library) -> Range[float]:
@@ -78,7 +91,7 @@ def _gauge(mix: Mix) -> mortar.Gauge:
 
 
 def _project(facts: Facts, name: str) -> float:
-    value = facts.get((), name)
+    value = facts.get(PROJECT, name)
     assert isinstance(value, Decimal), name
     return float(value)
 
@@ -206,9 +219,7 @@ def _needs(mix: Mix, library: Library, volume_l: float, waste_share: float) -> m
 
 
 def _waste(mix: Mix, library: Library) -> Decimal:
-    row = library.tables["quantity-waste"].find(making=mix.recipe.making)
-    assert row is not None
-    return Decimal(str(row.values["waste_per_cent"]))
+    return Decimal(str(library.row("quantity-waste", making=mix.recipe.making).values["waste_per_cent"]))
 
 
 def _line(mix: Mix, material: Material, amounts: list[float], parts: str) -> MaterialLine:

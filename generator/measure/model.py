@@ -52,7 +52,8 @@ class MaterialLine:
 class MixSheetFacts:
     """The boxes of one batch of a mix and what it makes, with the figures that the cautions rest on.
 
-    `volume_l` is the mortar in the work, of which `batches` are made.
+    `volume_l` is the mortar in the work, of which `batches` are made; `pozzolan_l` is the dose, struck in so many
+    equal `pozzolan_measures`, none larger than the gauge box.
     """
 
     mix: Mix
@@ -63,6 +64,7 @@ class MixSheetFacts:
     batches: Range[Decimal]
     volume_l: Range[Decimal]
     dry_ratio: Range[Decimal]
+    pozzolan_measures: int = 1
     putty_ratio: Range[Decimal] | None = None
     hair_g: Decimal | None = None
     heat_mj: Decimal | None = None

@@ -7,9 +7,9 @@ from decimal import Decimal
 from typing import Final, cast
 
 from generator.library.model import Library
-from generator.lime import joints, season
+from generator.lime import coats, joints, season
 from generator.questionnaire.facts import Facts, ScopePath
-from generator.values import Range, Value, rounded
+from generator.values import Range, Value, rounded, rounded_up
 
 Quantities = dict[str, Value]
 UNIT_SIDES: Final = ("unit_length_mm", "unit_height_mm", "unit_width_mm")
@@ -102,12 +102,28 @@ def duration(facts: Facts, path: ScopePath, library: Library) -> Quantities:
     return {"duration_days": max(Decimal(1), Decimal(days.__ceil__()))}
 
 
+def laths(facts: Facts, path: ScopePath, library: Library) -> Quantities:
+    """The length of new lath and its nails, net of cutting, at the table's sizes and the gap chosen."""
+    area, gap, masonry = (facts.get(path, name) for name in ("new_laths_m2", "lath_gap_chosen_mm", "masonry"))
+    row = library.tables["lath"].find(masonry=masonry) if isinstance(masonry, str) else None
+    if not isinstance(area, Decimal) or not area or not isinstance(gap, Decimal) or row is None:
+        return {}
+    width, length, support = (float(row.values[name]) for name in ("width_mm", "length_mm", "support_mm"))
+    number = coats.laths_nr_per_m2(width, float(gap), length)
+    nails = coats.nails_nr_per_m2(number, length, min(support, length))
+    return {
+        "new_lath_m": rounded(float(area) * coats.lath_m_per_m2(width, float(gap)), 0),
+        "new_lath_nails_nr": rounded_up(float(area) * nails),
+    }
+
+
 RULES: Final[tuple[Callable[[Facts, ScopePath, Library], Quantities], ...]] = (
     net_area,
     treated_area,
     joint_length,
     mortar,
     duration,
+    laths,
 )
 
 
@@ -141,7 +157,7 @@ def _deep_l(facts: Facts, path: ScopePath, library: Library) -> float:
     lost, shares = facts.get(path, "joint_depth_lost_mm"), joint_share(facts, path, library)
     if not isinstance(area, Decimal) or not isinstance(depth, Decimal) or not isinstance(lost, Range) or shares is None:
         return 0.0
-    return float(area) * shares.likely * max(float(lost.high - depth), 0.0)
+    return float(area) * joints.pointing_l_per_m2(shares.likely, max(float(lost.high - depth), 0.0))
 
 
 def joint_of(facts: Facts, path: ScopePath) -> Range[float] | None:

@@ -12,7 +12,7 @@ from generator.questionnaire.facts import Facts, ScopePath
 
 @dataclass(frozen=True, slots=True)
 class Timing:
-    """One work in time: working days, the last day it may start and mortar may be placed."""
+    """One work in time: working days, the last day it may start and mortar may be placed; no last start for years."""
 
     path: ScopePath
     duration_days: Decimal | None
@@ -20,6 +20,7 @@ class Timing:
     last_placing: datetime.date | None
     damp_days: Decimal | None
     frost_cover_days: Decimal | None
+    takes_years: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from decimal import Decimal
 from typing import Final
 
+from generator.decide.model import marks_of
 from generator.errors import Raised
 from generator.library.model import Library
 from generator.lime import season
@@ -27,11 +28,12 @@ def programme(measured: Measured, library: Library) -> Programme:
     for scope in facts.at("work"):
         timing = _timing(facts, scope.path)
         timings.append(timing)
-        if timing.duration_days is not None and timing.duration_days > LONGEST:
-            raised.append(Raised("work-takes-years", scope.path))
+        if timing.takes_years:
+            marks = marks_of(facts, scope.path, "output_m2_per_day", "face_area_m2", "barred_dates")
+            raised.append(Raised("work-takes-years", scope.path, (), (), marks))
         if timing.last_start is not None:
             facts = facts.adding(scope.path, {"last_start_date": timing.last_start}, "<programme>")
-        raised += _too_late(facts, timing)
+        raised += (*_too_late(facts, timing), *_outlasting(facts, timing))
     return Programme(facts, tuple(timings), tuple(_orders(measured, facts, library)), tuple(raised))
 
 
@@ -43,12 +45,28 @@ def _timing(facts: Facts, path: ScopePath) -> Timing:
     ]
     placing = min(placings, default=None)
     days = _number(facts, path, "duration_days")
-    start = season.last_start(placing, float(days), calendar(facts)) if placing and days and days <= LONGEST else None
+    start = _worked(season.last_start, placing, days, calendar(facts))
     damp, cover = (
         max((n for coat in coats if (n := _number(facts, coat, name)) is not None), default=None)
         for name in ("damp_days", "frost_cover_days")
     )
-    return Timing(path, days, start, placing, damp, cover)
+    years = days is not None and (days > LONGEST or (placing is not None and start is None))
+    return Timing(path, days, start, placing, damp, cover, years)
+
+
+def _worked(
+    rule: Callable[[datetime.date, float, season.Calendar], datetime.date],
+    day: datetime.date | None,
+    days: Decimal | None,
+    worked: season.Calendar,
+) -> datetime.date | None:
+    """A day so many working days from another; None where that is too long, or the barred dates leave too few."""
+    if day is None or not days or days > LONGEST:
+        return None
+    try:
+        return rule(day, float(days), worked)
+    except ValueError:
+        return None
 
 
 def calendar(facts: Facts) -> season.Calendar:
@@ -74,9 +92,19 @@ def _too_late(facts: Facts, timing: Timing) -> Iterator[Raised]:
     if timing.last_start is None or timing.last_placing is None or not isinstance(start, datetime.date):
         return
     if timing.last_start < start <= timing.last_placing:
-        held = facts.held(PROJECT, "start_date")
         fills = (("last", facts.say("start_date", timing.last_start)),)
-        yield Raised("last-start-passed", timing.path, fills, (), (held.mark,) if held else ())
+        yield Raised("last-start-passed", timing.path, fills, (), marks_of(facts, PROJECT, "start_date"))
+
+
+def _outlasting(facts: Facts, timing: Timing) -> Iterator[Raised]:
+    """A work that would run past the completion, were it begun at the start and nothing else done."""
+    start, completion = facts.get(PROJECT, "start_date"), facts.get(PROJECT, "finish_date")
+    if not isinstance(start, datetime.date) or not isinstance(completion, datetime.date) or start > completion:
+        return
+    done = _worked(season.finish, start, timing.duration_days, calendar(facts))
+    if done is not None and done > completion:
+        marks = marks_of(facts, timing.path, "start_date", "finish_date", "output_m2_per_day")
+        yield Raised("work-outlasts-dates", timing.path, (("last", facts.say("finish_date", done)),), (), marks)
 
 
 def _orders(measured: Measured, facts: Facts, library: Library) -> Iterator[OrderBy]:
@@ -86,11 +114,10 @@ def _orders(measured: Measured, facts: Facts, library: Library) -> Iterator[Orde
         return
     needed = [thing for thing, wanted in _wanted(measured, facts).items() if wanted]
     for thing in needed:
-        row = library.tables["lead-times"].find(thing=thing)
-        if row is not None:
-            weeks = Decimal(str(row.values["weeks"]))
-            by = start - datetime.timedelta(weeks=float(weeks))
-            yield OrderBy(library.words[f"order-{thing}"], weeks, by, row.because, row.sources)
+        row = library.row("lead-times", thing=thing)
+        weeks = Decimal(str(row.values["weeks"]))
+        by = start - datetime.timedelta(weeks=float(weeks))
+        yield OrderBy(library.words[f"order-{thing}"], weeks, by, row.because, row.sources)
 
 
 def _wanted(measured: Measured, facts: Facts) -> dict[str, bool]:

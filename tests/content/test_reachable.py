@@ -36,6 +36,10 @@ AIMED_AT = {
         " and face_area_m2 >= 300",
         "work",
     ),
+    "work-outlasts-dates": (
+        "work == 'repoint' and start_date == '2027-05-03' and finish_date == '2027-05-07' and face_area_m2 >= 300",
+        "work",
+    ),
     "asked-binder-conditioned": ("work == 'repoint' and masonry == 'flint' and asked_binder == 'nhl-5'", "work"),
 }
 KINDS = ("clause", "finding", "item", "provisional", "firm", "operation", "hold", "question")

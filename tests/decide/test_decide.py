@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
+import pytest
 from answers_text import answers, one_wall, wall, work
 from jobs import job, shipped
 
@@ -73,3 +74,28 @@ def test_a_coat_whose_binder_is_not_decided_is_in_no_mix_and_its_wall_still_stan
     made = job(answers(wall(id_="a", name="A", hardness="not known"), wall(id_="b", name="B")))
     assert uses(made) == {"M1": ["b"]}
     assert [scope.path for scope in made.facts.at("element")] == [("a",), ("b",)]
+
+
+@pytest.mark.parametrize(
+    ("code", "names", "changes"),
+    [
+        ("asked-cement-refused", {"asked_binder"}, {"asked_binder": "cement"}),
+        ("asked-binder-refused", {"asked_binder"}, {"asked_binder": "nhl-5"}),
+        ("asked-grain-refused", {"asked_grain_mm", "joint_width_mm"}, {"asked_grain_mm": "6"}),
+        ("joint-finer-than-sand", {"joint_width_mm"}, {"joint_width_mm": "0.6 - 2 (1)"}),
+        ("last-placing-passed", {"start_date", "early_frost_date"}, {"start_date": "2027-09-20", "finish_date": None}),
+        ("mixer-too-small", {"mixer_l", "gauge_box_l"}, {"mixer_l": "60", "gauge_box_l": "14"}),
+        ("work-takes-years", {"output_m2_per_day", "face_area_m2"},
+         {"output_m2_per_day": "0.1", "face_area_m2": "500"}),
+        ("grading-not-read", {"old_sand_passing", "sands_on_offer"},
+         {"old_sand_passing": '"coarse"', "sands_on_offer": '[{name: pit, passing: "4 100, 1 50"}]'}),
+    ],
+)  # fmt: skip
+def test_what_rests_on_answers_tells_the_line_and_column_of_each(
+    code: str, names: set[str], changes: dict[str, str | None]
+) -> None:
+    text = one_wall(**changes)
+    (found,) = [item for item in job(text).findings if item.code == code]
+    lines = text.splitlines()
+    assert {lines[mark.line - 1].strip(" -").split(":")[0] for mark in found.marks} == names
+    assert all(mark.column for mark in found.marks)

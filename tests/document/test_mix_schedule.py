@@ -8,6 +8,7 @@ from jobs import job
 from generator.document.job import Job
 from generator.document.mix_schedule import mix_schedule
 from generator.document.model import MixSheet
+from generator.values import rounded, spoken
 
 HOT = wall(
     id_="hot", name="Hot", masonry="rubble", hardness="medium", joint_width_mm="15 - 40 (25)", bond=None,
@@ -43,6 +44,15 @@ def test_layers_and_damp_days_stand_with_the_mix_each_once() -> None:
 def test_a_pozzolan_is_told_in_litres_beside_the_boxes() -> None:
     made, sheet = sheet_of(one_wall(asked_binder="putty-pozzolan"))
     assert f"{made.measured.batches[0].pozzolan_l.normalize():f} l" in sheet.mixes[0].boxes
+
+
+def test_a_dose_that_no_box_holds_is_told_in_equal_measures_that_each_fit_one() -> None:
+    made, sheet = sheet_of(one_wall(asked_binder="putty-pozzolan", gauge_box_l="5", mixer_l="200"))
+    (batch,) = made.measured.batches
+    each = batch.pozzolan_l / batch.pozzolan_measures
+    assert batch.pozzolan_measures > 1
+    assert each <= 5
+    assert f"{batch.pozzolan_measures} × {spoken(rounded(each, 1), 'l')} " in sheet.mixes[0].boxes
 
 
 def test_hair_is_told_only_for_haired_mixes() -> None:

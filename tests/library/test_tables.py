@@ -50,6 +50,7 @@ def test_every_table_of_the_library_is_one_the_program_reads_with_just_the_value
         ("tables/curing.yaml", "damp_days: 1,", "damp_days: 99999999999999999999,", "'damp_days' is the number 99999999999999999999, where one from 0 to 365 is wanted: mend the number"),
         ("tables/making.yaml", "yield_low: 1.0,", "yield_low: 1.1,", "runs the wrong way (yield_low: 1.1, yield_likely: 1.07, yield_high: 1.15): write the lowest as low and the highest as high"),
         ("tables/grain.yaml", "sizes_mm: [0.1, 0.25, 0.5, 1]", "sizes_mm: []", "'sizes_mm' is an empty list: name one at least"),
+        ("tables/sand-envelope.yaml", "[0.3, 5, 70]", "[0.3, 70, 5]", "'passing' runs the wrong way (0.3 mm: 70, 5): write the lowest as low and the highest as high"),
         ("tables/grain.yaml", "keys: {masonry: ", "keys: {masonry: {a: b}} # ", "'rows.keys.masonry' is a mapping, where a word or a list of words is wanted: write one choice, [one, another], or any"),
         ("tables/coats.yaml", "coats: [pointing]", "coats: [pionting]", "has 'pionting' as 'coats', which is no choice of 'coat': did you mean 'pointing'?"),
         ("tables/coats.yaml", "keys: {work: repoint}", "keys: {work: repiont}", "has 'repiont' as 'work', which is no choice of 'work': did you mean 'repoint'?"),

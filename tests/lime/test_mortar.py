@@ -1,17 +1,16 @@
-"""Mortar: yield, materials, whole boxes, batches, orders, pozzolan and old mortar put back."""
+"""Mortar: yield, materials, whole boxes, batches, orders and pozzolan."""
 
 from __future__ import annotations
 
 import doctest
 from dataclasses import astuple
-from decimal import Decimal
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from generator.lime import mortar
-from generator.lime.mortar import Densities, Gauge, Materials, OldMortar
+from generator.lime.mortar import Densities, Gauge, Materials
 from generator.values import Range
 
 GAUGE = Gauge(2, 5, 0.25)
@@ -27,7 +26,7 @@ def need(mortar_m3: float = 1.0, **changed: float) -> Materials:
 def test_every_example_in_the_docstrings_holds() -> None:
     failed, attempted = doctest.testmod(mortar)
     assert failed == 0
-    assert attempted >= 14
+    assert attempted >= 11
 
 
 @pytest.mark.parametrize("making", ["putty", "nhl", "hot mix"])
@@ -61,10 +60,7 @@ def test_more_waste_never_orders_less(waste: float, more: float, mortar_m3: floa
     less, greater = need(mortar_m3, waste_share=waste), need(mortar_m3, waste_share=waste + more)
     assert mortar.bags_to_order(greater.lime_kg, 25.0) >= mortar.bags_to_order(less.lime_kg, 25.0)
     assert mortar.tubs_to_order(greater.lime_l, 18.0) >= mortar.tubs_to_order(less.lime_l, 18.0)
-    step = Decimal("0.5")
-    assert mortar.tonnes_to_order(greater.sand_damp_kg, step) >= mortar.tonnes_to_order(
-        less.sand_damp_kg, step
-    )
+    assert greater.sand_damp_kg >= less.sand_damp_kg
 
 
 def test_a_lower_yield_takes_more_of_everything() -> None:
@@ -199,14 +195,6 @@ def test_an_order_is_never_short_and_never_a_whole_container_over(wanted: float,
         assert (count - 1) * holds < wanted or count == 0
 
 
-def test_tonnes_go_up_to_the_next_step_sold() -> None:
-    assert mortar.tonnes_to_order(2001.0, Decimal(1)) == 3
-    assert mortar.tonnes_to_order(2000.0, Decimal(1)) == 2
-    assert mortar.tonnes_to_order(0.0, Decimal("0.5")) == 0
-    with pytest.raises(ValueError, match="step_t is 0"):
-        mortar.tonnes_to_order(1.0, Decimal(0))
-
-
 @given(st.floats(0.05, 50.0), st.floats(0.1, 5.0))
 def test_pozzolan_measures_give_the_dose_itself_from_a_vessel_that_holds_them(
     dose: float, vessel: float
@@ -214,42 +202,3 @@ def test_pozzolan_measures_give_the_dose_itself_from_a_vessel_that_holds_them(
     found = mortar.pozzolan_measure(dose, vessel)
     assert found.measures * found.measure_l == pytest.approx(dose)
     assert found.measure_l <= vessel * (1 + 2e-6)
-
-
-CLEAN = OldMortar(salty=False, sooty=False, painted=False, cement_bound=False)
-
-
-@given(st.floats(0.0, 1.0), st.floats(0.0, 1.0), st.floats(0.0, 1000.0))
-def test_old_mortar_goes_back_up_to_the_cap(wanted: float, cap: float, aggregate_l: float) -> None:
-    back = mortar.recovered_old_mortar(aggregate_l, wanted, CLEAN, cap_share=cap)
-    assert back.share == min(wanted, cap)
-    assert back.recovered_l <= aggregate_l
-    assert back.held_to_cap == (wanted > cap)
-
-
-@pytest.mark.parametrize(
-    ("old", "reason"),
-    [
-        (OldMortar(True, False, False, False), "salty"),
-        (OldMortar(False, True, False, False), "sooty"),
-        (OldMortar(False, False, True, False), "painted"),
-        (OldMortar(False, False, False, True), "cement-bound"),
-    ],
-)
-def test_spoilt_old_mortar_is_refused_with_its_reason(old: OldMortar, reason: str) -> None:
-    back = mortar.recovered_old_mortar(100.0, 0.2, old, cap_share=0.25)
-    assert back.recovered_l == 0.0
-    assert back.refused_for == (reason,)
-
-
-@pytest.mark.parametrize(("wanted", "cap"), [(1.05, 0.2), (0.2, 1.05), (-0.1, 0.2)])
-def test_shares_of_old_mortar_beyond_the_whole_are_refused(wanted: float, cap: float) -> None:
-    with pytest.raises(ValueError, match="valid from 0 to 1"):
-        mortar.recovered_old_mortar(100.0, wanted, CLEAN, cap_share=cap)
-
-
-def test_old_mortar_that_nobody_has_looked_at_is_held_back_and_says_why() -> None:
-    back = mortar.recovered_old_mortar(100.0, 0.2, OldMortar(None, False, False, None), cap_share=0.25)
-    assert back.share == 0.0
-    assert back.refused_for == ()
-    assert back.not_known == ("salty", "cement-bound")

@@ -451,8 +451,9 @@ def test_coursed_stone_and_ashlar(
 ) -> None:
     """X, 25 mm deep."""
     stone = Unit(length_mm, length_mm, height_mm)
-    assert joints.joint_area_share(stone, joint_mm) == pytest.approx(share, abs=5e-5)
-    assert joints.ashlar_l_per_m2(length_mm, height_mm, joint_mm, 25.0) == pytest.approx(litres, abs=0.005)
+    found = joints.joint_area_share(stone, joint_mm)
+    assert found == pytest.approx(share, abs=5e-5)
+    assert joints.pointing_l_per_m2(found, 25.0) == pytest.approx(litres, abs=0.005)
 
 
 def test_published_ashlar_mortar_lies_between_large_and_small_stones() -> None:

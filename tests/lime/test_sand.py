@@ -19,7 +19,7 @@ RECOVERED = Grading.of({4.0: 100.0, 2.0: 88.0, 1.0: 70.0, 0.5: 45.0, 0.25: 15.0,
 def test_every_example_in_the_docstrings_holds() -> None:
     failed, attempted = doctest.testmod(sand)
     assert failed == 0
-    assert attempted >= 15
+    assert attempted >= 14
 
 
 @given(st.floats(0.0, 5000.0), st.floats(0.0, 0.5))
@@ -29,7 +29,7 @@ def test_damp_to_dry_and_back_is_the_same_volume(volume_l: float, bulking: float
 
 @given(st.floats(0.5, 6.0), st.floats(0.5, 20.0), st.floats(0.0, 0.5))
 def test_a_true_ratio_turned_into_damp_boxes_comes_back(binder: float, parts: float, bulking: float) -> None:
-    boxes = sand.damp_boxes_for(binder, parts, bulking)
+    boxes = sand.damp_l(binder * parts, bulking)
     assert sand.true_sand_parts(binder, boxes, bulking) == pytest.approx(parts)
 
 

@@ -67,6 +67,20 @@ def test_dubbing_goes_under_the_first_coat_alone() -> None:
     assert likely(hollow, "float") == likely(flat, "float")
 
 
+def test_new_laths_are_counted_in_metres_and_nails_at_the_gap_chosen() -> None:
+    made = job(done("plaster", LATHS, plaster_coats="three", new_laths_m2="10", lath_gap_mm="10"))
+    # laths of 30 mm at a pitch of 40 are 25 m a m2; of 1200 mm on supports at 400, 20.8 a m2 with four nails each
+    assert made.facts.get(("front", "a"), "new_lath_m") == 250
+    assert made.facts.get(("front", "a"), "new_lath_nails_nr") == 834
+    assert "laths-to-order" in {item.code for item in made.findings}
+
+
+def test_where_all_laths_stay_none_are_counted() -> None:
+    made = job(done("plaster", LATHS, plaster_coats="three", new_laths_m2="0"))
+    assert made.facts.get(("front", "a"), "new_lath_m") is None
+    assert "laths-to-order" not in {item.code for item in made.findings}
+
+
 def test_stuff_behind_laths_is_added_to_the_first_coat_alone() -> None:
     text = done("plaster", LATHS, plaster_coats="three", new_laths_m2="0")
     made = job(text)

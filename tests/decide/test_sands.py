@@ -1,0 +1,69 @@
+"""Sands on offer: what lies outside the published envelope, and voids that the lime of a mix does not fill."""
+
+from __future__ import annotations
+
+import pytest
+from answers_text import one_wall
+from jobs import job
+
+from generator.errors import Finding
+
+OLD = '"4 100, 2 88, 1 66, 0.5 40, 0.25 17, 0.125 6"'
+PIT = "4 100, 2 90, 1 70, 0.5 42, 0.25 14, 0.125 4"
+GRIT = "4 80, 2 40, 1 20, 0.5 8, 0.25 3, 0.125 1"
+
+
+def told(code: str, *sands: str, **changes: str | None) -> list[Finding]:
+    text = one_wall(old_sand_passing=OLD, sands_on_offer=f"[{', '.join(sands)}]", **changes)
+    return [item for item in job(text).findings if item.code == code]
+
+
+def offer(passing: str, name: str = "pit", water_ml: str | None = None) -> str:
+    voids = f", void_water_ml: {water_ml}" if water_ml is not None else ""
+    return f'{{name: {name}, passing: "{passing}"{voids}}}'
+
+
+def test_a_sand_within_the_envelope_of_bs_1200_is_not_told() -> None:
+    assert told("sand-outside-envelope", offer(PIT)) == []
+
+
+def test_a_sand_outside_the_envelope_is_a_note_that_names_it_alone_and_the_sieves() -> None:
+    (found,) = told("sand-outside-envelope", offer(PIT), offer(GRIT, "grit"))
+    assert found.level == "note"
+    assert found.message.startswith("grit ")
+    # between 2 and 4 mm by the logarithm of size, 49.6; what passes 4 mm is 80, so 5 mm is out of reach
+    assert "50 per cent passes 2.36 mm, where 90 to 100 does" in found.message
+    assert " 5 mm" not in found.message
+    assert "fineness modulus 4.5" in found.message  # 20 + 60 + 80 + 92 + 97 + 99 per cent held
+    assert [mark.line > 0 for mark in found.marks] == [True]
+
+
+def test_a_sand_not_sieved_to_the_finest_is_told_without_a_fineness() -> None:
+    (found,) = told("sand-outside-envelope", offer("4 80, 2 40, 1 20"))
+    assert "fineness" not in found.message
+
+
+@pytest.mark.parametrize(("water_ml", "raised"), [("490", 0), ("510", 1)])
+def test_voids_that_the_lime_does_not_fill_are_a_warning(water_ml: str, raised: int) -> None:
+    # 1 : 2.5 damp at 25 per cent bulking is 2 parts of dry sand, which fill at voids of a half
+    found = told("sand-voids-unfilled", offer(PIT, water_ml=water_ml))
+    assert len(found) == raised
+    assert all(item.level == "warning" and "2 parts" in item.message for item in found)
+
+
+def test_quicklime_fills_what_it_slakes_to() -> None:
+    rubble: dict[str, str | None] = {
+        "masonry": "rubble", "hardness": "medium", "joint_width_mm": "15 - 40 (25)", "unit_length_mm": None,
+        "unit_width_mm": None, "unit_height_mm": None, "bond": None, "joint_finish": "as-found",
+    }  # fmt: skip
+    assert told("sand-voids-unfilled", offer(PIT, water_ml="590"), **rubble) == []
+
+
+def test_a_sand_whose_voids_nobody_measured_is_not_guessed_at() -> None:
+    assert told("sand-voids-unfilled", offer(PIT)) == []
+
+
+@pytest.mark.parametrize("water_ml", ["0", "150", "700", "1000"])
+def test_voids_that_no_sand_has_are_told_where_the_sands_are_blended(water_ml: str) -> None:
+    assert len(told("grading-not-read", offer(PIT, water_ml=water_ml))) == 1
+    assert told("sand-voids-unfilled", offer(PIT, water_ml=water_ml)) == []
