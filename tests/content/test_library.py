@@ -159,7 +159,8 @@ def test_every_row_of_a_table_is_found_by_some_keys(key: str) -> None:
 def is_found(table: Table, row: TableRow) -> bool:
     """Whether some keys that fit a row fit none above it."""
     fitting = ([cell for cell in cells(table, name) if fits(row.keys.get(name, "any"), cell)] for name in table.keys)
-    return any(table.find(**dict(zip(table.keys, values, strict=True))) is row for values in itertools.product(*fitting))
+    tries = (dict(zip(table.keys, values, strict=True)) for values in itertools.product(*fitting))
+    return any(table.find(**keys) is row for keys in tries)
 
 
 def test_every_material_is_in_a_recipe_or_named_in_code() -> None:
