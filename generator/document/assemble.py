@@ -99,22 +99,33 @@ def _specification(job: Job) -> Document:
     opening = (*front.read_first(job), *sheets.element_sheets(job))
     if front.is_brief(job):
         cover, opening = (), (*cover, *opening)
-    body = tuple(block for part in job.parts for block in parts.part_blocks(job, part))
+    body, last = _parts(job)
     return Document(
         job.identity("paper-specification"),
         (
             Section(opening, header=job.word("header-front")),
             Section(tuple(item for item in body if not _across(item)), header=job.word("header-parts"), columns=2),
-            *_tables(job, body),
+            *_tables(job, (*(item for item in body if _across(item)), *last)),
             Section(tuple(schedule.schedule_blocks(job)), landscape=True, header=job.word("schedule"), flush=True),
         ),
         cover=cover,
     )
 
 
-def _tables(job: Job, body: tuple[Block, ...]) -> tuple[Section, ...]:
-    """The section of the tables and figures that stand across the page; none where there are none."""
-    across = tuple(item for item in body if _across(item))
+def _parts(job: Job) -> tuple[tuple[Block, ...], tuple[Block, ...]]:
+    """The blocks of the parts, and those of a last part that lists the references, which needs a whole line.
+
+    It closes the pages of the tables, where there are any, and does not spill from the columns onto one more page.
+    """
+    shows = {part.id: part.shows for part in job.library.parts}
+    told = [tuple(parts.part_blocks(job, part)) for part in job.parts]
+    listed = told.pop() if told and shows.get(job.parts[-1].part_id) == "references" else ()
+    body = tuple(block for part in told for block in part)
+    return (body, listed) if any(map(_across, body)) else ((*body, *listed), ())
+
+
+def _tables(job: Job, across: tuple[Block, ...]) -> tuple[Section, ...]:
+    """The section of what stands across the page; none where nothing does."""
     if not across:
         return ()
     title = job.word("header-tables")

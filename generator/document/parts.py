@@ -15,6 +15,7 @@ from generator.document.model import (
     Column,
     Heading,
     Inline,
+    ListBlock,
     Paragraph,
     Row,
     Strong,
@@ -230,7 +231,7 @@ def hold_points(job: Job) -> Iterator[Block]:
 
 
 def references(job: Job) -> Iterator[Block]:
-    """The documents that the clauses in these papers name, or that several of them rest on, run on in small print.
+    """The documents that the clauses in these papers name, or that several of them rest on.
 
     All others, and how far each was read, stand in the library beside its clauses.
     """
@@ -243,7 +244,7 @@ def references(job: Job) -> Iterator[Block]:
         if counted[source.id] >= _LEANED_ON or (counted[source.id] and source.title.split(":")[0] in said)
     ]
     if told:
-        yield Paragraph(words("; ".join(told)), "small")
+        yield ListBlock(tuple(words(line) for line in told))
 
 
 def _reference(source: SourceEntry) -> str:

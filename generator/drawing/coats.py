@@ -53,7 +53,7 @@ _THICKNESS_ROOM: Final = 50.0
 _WALL_DEPTH: Final = 16.0
 _BEHIND_LATHS: Final = 12.0
 _LEAST_HEIGHT: Final = 22.0
-_LATH_HEIGHT_REAL: Final = 68.0
+_LATH_HEIGHT_REAL: Final = 55.0
 _DIMENSION_ROOM: Final = 7.5
 _NAME_MM: Final = 4.0
 _HAIR_MM: Final = 2.4
@@ -204,7 +204,7 @@ def _laths(section: _Section, words: CoatWords) -> Primitives:
 
 def _gaps(section: _Section) -> Iterator[tuple[float, float]]:
     face, gap = LATH_MM[0] * section.scale.factor, LATH_GAP_MM * section.scale.factor
-    top = section.top + face * 0.5
+    top = section.top + face * 0.15
     while top + gap < section.bottom:
         yield top, top + gap
         top += gap + face

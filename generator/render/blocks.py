@@ -54,9 +54,14 @@ def blocks(content: Iterable[Block], paper: Paper) -> str:
     items = tuple(content)
     texts = []
     for item, following in zip(items, (*items[1:], None), strict=False):
-        paper.leads = isinstance(following, ListBlock | Table) or _names_walls(item, following)
+        paper.leads = isinstance(following, _led(item)) or _names_walls(item, following)
         texts.append(block(item, paper))
     return "".join(texts)
+
+
+def _led(item: Block) -> tuple[type[Block], ...]:
+    """The kinds of block that one leads to: a table to the drawing of its figures, all else to lists and tables."""
+    return (Figure,) if isinstance(item, Table) else (ListBlock, Table)
 
 
 def _names_walls(item: Block, following: Block | None) -> bool:

@@ -77,8 +77,8 @@ class Paper:
     """One paper in the making.
 
     `pages` gives page numbers by anchor, where somebody has looked them up. `leads` says that the paragraph
-    being written leads to the list or table after it. `columns` says in how many columns the section runs,
-    `flush` that its text begins at the margin.
+    being written leads to the list or table after it, or the table to the figure after it.
+    `columns` says in how many columns the section runs, `flush` that its text begins at the margin.
     """
 
     targets: Mapping[str, Target]

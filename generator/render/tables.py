@@ -145,7 +145,7 @@ def _rows(block: Table, widths: tuple[int, ...], style: str, paper: Paper) -> st
                 f"a row of {len(row.cells)} cells in a table of {len(widths)} columns: {block.caption}"
             )
         # no row alone under the caption or over the end
-        keep = index < last and (whole or row.kind == "group" or index in (0, last - 1))
+        keep = (whole and paper.leads) or (index < last and (whole or row.kind == "group" or index in (0, last - 1)))
         texts.append(_row(row, block.columns, widths, style, keep, paper))
     return "".join(texts)
 

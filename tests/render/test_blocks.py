@@ -364,3 +364,10 @@ def test_what_the_model_does_not_know_is_refused(block: Any, error: type[Excepti
 def test_two_things_of_one_name_are_refused() -> None:
     with pytest.raises(ValueError, match="twin"):
         paper(Heading(1, words("a"), "twin", "1"), Heading(1, words("b"), "twin", "2"))
+
+
+def test_a_short_table_is_not_parted_from_the_figure_after_it() -> None:
+    short = Table((Column("A", 1.0),), (Row((words("b"),)), Row((words("c"),))), "Two rows")
+    for following, kept in ((samples.FIGURE, [True, True]), (body("text"), [True, False])):
+        rows = found(paper(short, following), ".//w:tr")[1:]
+        assert [row.find(".//w:p/w:pPr/w:keepNext", NAMES) is not None for row in rows] == kept
