@@ -59,6 +59,7 @@ def officer(job: Job) -> Document:
         *_head(job, "companion-officer"),
         _building(job),
         *_mix_figures(job),
+        Heading(2, words(job.word("companion-officer-walls"))),
         _walls(job),
         *_why(job),
         *_not_taken(job),
@@ -177,11 +178,11 @@ def owner(job: Job) -> Document:
         keys = [f"companion-owner-{group}-{kind}" for kind in ("all", *shown)]
         lines = [words(job.word(key)) for key in keys if key in job.library.words]
         blocks += (Heading(2, words(job.word(f"companion-owner-{group}"))), ListBlock(tuple(lines)))
-    blocks.append(_colours(job))
+    blocks += _colours(job)
     return Document(job.identity("companion-owner"), (Section(tuple(blocks), header=job.word("companion-owner")),))
 
 
-def _colours(job: Job) -> Table:
+def _colours(job: Job) -> Iterator[Block]:
     """Which mortar went where, for whoever repairs the building next."""
     keys = (("column-where", 0.3), ("column-work", 0.3), ("column-name", 0.4))
     rows = [
@@ -189,8 +190,11 @@ def _colours(job: Job) -> Table:
         for scope in job.facts.at("work")
         if _mixes(job, scope.path)
     ]
-    columns = tuple(Column(job.word(key), share) for key, share in keys)
-    return Table(columns, tuple(rows), description=job.word("companion-owner-mortars"), small=True)
+    if rows:
+        told = job.word("companion-owner-mortars")
+        yield Heading(2, words(told))
+        columns = tuple(Column(job.word(key), share) for key, share in keys)
+        yield Table(columns, tuple(rows), description=told, small=True)
 
 
 def _mortars(job: Job, path: ScopePath) -> str:

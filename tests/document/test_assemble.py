@@ -8,7 +8,7 @@ from jobs import job, shipped
 from own_clauses import clause, job_of
 
 from generator.document.assemble import assemble
-from generator.document.model import ClauseBlock, Contents, Heading, Table
+from generator.document.model import ClauseBlock, Contents, Heading, ListBlock, Table
 from generator.document.outline import outline, values_of
 
 
@@ -100,3 +100,21 @@ def test_every_value_in_the_papers_knows_a_name_that_is_declared() -> None:
     values = [value for block in assemble(made).specification.blocks() for value in values_of(block)]
     assert values
     assert {value.name for value in values} <= set(made.facts.names)
+
+
+def test_the_references_close_the_pages_of_the_tables_and_are_a_list() -> None:
+    made = job(one_wall())
+    _, columns, tables, _ = assemble(made).specification.sections
+    parts = [[block.anchor for block in section.blocks if isinstance(block, Heading)] for section in (columns, tables)]
+    assert parts[0][-1] != "part:references"
+    assert parts[1] == ["front:tables", "part:references"]
+    assert isinstance(tables.blocks[-1], ListBlock)
+    assert len(tables.blocks[-1].items) > 1
+
+
+def test_without_tables_the_references_stay_with_the_other_parts() -> None:
+    made = job(one_wall(hardness="not known", exposure="not known", face_area_m2=None))
+    _, columns, schedule = assemble(made).specification.sections
+    heads = [block.anchor for block in columns.blocks if isinstance(block, Heading)]
+    assert heads[-1] == "part:references"
+    assert schedule.landscape

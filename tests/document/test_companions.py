@@ -56,6 +56,12 @@ class TestSurvey:
         assert sketch.drawing.height_mm >= 150
 
 
+def test_no_paper_has_a_table_of_nothing_while_no_mix_is_settled() -> None:
+    made = job(one_wall(hardness="not known"))
+    for document in companions(made, ["officer", "records", "owner"]).values():
+        assert all(table.rows for table in tables(document))
+
+
 class TestOfficer:
     def test_only_pointing_has_the_finish_of_a_joint(self) -> None:
         made = job(MILL)
