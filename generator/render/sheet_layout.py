@@ -71,6 +71,9 @@ _CARD: Final = (
     ("ratio",),
 )
 # `2 boxes NHL 3.5 + 4 boxes sand`: 2 and 4 count boxes, 3.5 does not.
+_IN_LARGE: Final = ("ref", "boxes")
+# no number is parted from its unit, and no ratio broken
+_HELD: Final = re.compile(r"(?<=\d) (?=[^\W\d])|(?<=\d) (?=: \d)|(?<=\d :) (?=\d)")
 _COUNT: Final = re.compile(r"((?:^|(?<=\+ ))[0-9½¼¾⅓⅔][0-9½¼¾⅓⅔.,/–]*(?= ))")
 
 Cell = tuple[Piece, ...]
@@ -289,7 +292,8 @@ def _said(sheet: MixSheet, names: Sequence[str]) -> list[str]:
 
 
 def _text_of(mix: SheetMix, name: str) -> str:
-    return str(getattr(mix, name))
+    text = str(getattr(mix, name))
+    return text if name in _IN_LARGE else _HELD.sub("\u00a0", text)
 
 
 def _label_and_equal(rows: Sequence[GridRow], line: int) -> tuple[int, ...]:

@@ -17,10 +17,15 @@ from generator.render.sheet_layout import fitted, line_of
 FIRST_AID_WORDS = "Eye: rinse with clean water at once"
 
 
+def spaced(text: str) -> str:
+    """A text with its fixed spaces as plain ones."""
+    return text.replace("\u00a0", " ")
+
+
 def sizes(data: bytes) -> list[tuple[str, float]]:
     """The words of every run of the sheet with their type size in points."""
     return [
-        (text.strip(), int(attribute(node, "w:rPr/w:sz")) / 2)
+        (spaced(text).strip(), int(attribute(node, "w:rPr/w:sz")) / 2)
         for node in part(data).iter(f"{{{W}}}r")
         if (text := text_of(node))
     ]
@@ -46,6 +51,14 @@ def test_refs_and_counts_of_boxes_are_the_largest_of_all(mixes: int) -> None:
 def test_refs_and_counts_of_boxes_are_never_too_small(mixes: int, least: int) -> None:
     # 28 pt is about 7 mm of capital height, legible at 1 m: common practice for signs
     assert dict(sizes(mix_sheet(samples.sheet(mixes))))["M1"] >= least
+
+
+def test_no_number_is_parted_from_its_unit_and_no_ratio_broken() -> None:
+    sheet = samples.sheet(1)
+    mix = replace(sheet.mixes[0], layer="layers to 15 mm; damp 10 days", ratio="lime : damp sand 1 : 2.5")
+    said = " ".join(cell for grid in tables(mix_sheet(replace(sheet, mixes=(mix,)))) for row in grid for cell in row)
+    assert "layers to 15\u00a0mm; damp 10\u00a0days" in said
+    assert "lime : damp sand 1\u00a0:\u00a02.5" in said
 
 
 def test_a_number_that_counts_no_boxes_is_not_set_as_if_it_did() -> None:
@@ -160,7 +173,7 @@ def test_a_sheet_with_much_to_say_is_set_as_cards_with_labels_in_the_text() -> N
     )
     (mixes, _) = tables(mix_sheet(crowded))
     assert [len(row) for row in mixes] == [3] * len(mixes)
-    assert mixes[3][0].startswith("Lime matured putty, 3 months. Sand sharp 0–4 mm, washed. ")
+    assert spaced(mixes[3][0]).startswith("Lime matured putty, 3 months. Sand sharp 0–4 mm, washed. ")
     assert mixes[-1] == ["Batches today"] * 3
 
 
