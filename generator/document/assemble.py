@@ -10,6 +10,7 @@ from generator.document import front, numbers, parts, schedule, sheets
 from generator.document.figures import numbered_figures
 from generator.document.filling import Filling
 from generator.document.findings import findings, status
+from generator.document.index import wall_index
 from generator.document.job import Job, words
 from generator.document.mix_schedule import mix_schedule
 from generator.document.model import Block, Contents, Document, Figure, Heading, MixSheet, PricingBook, Section, Table
@@ -105,7 +106,7 @@ def _specification(job: Job) -> Document:
         (
             Section(opening, header=job.word("header-front")),
             Section(tuple(item for item in body if not _across(item)), header=job.word("header-parts"), columns=2),
-            *_tables(job, (*(item for item in body if _across(item)), *last)),
+            *_tables(job, (*(item for item in body if _across(item)), *wall_index(job), *last)),
             Section(tuple(schedule.schedule_blocks(job)), landscape=True, header=job.word("schedule"), flush=True),
         ),
         cover=cover,

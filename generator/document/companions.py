@@ -122,13 +122,8 @@ def _wall(job: Job, scope: Scope) -> Row:
     method = job.word("companion-raked", depth=depth) if depth else ", ".join(coats)
     finished = _FINISHES.get(str(job.facts.get(path, "work")))
     finish = job.facts.spoken(path, finished) if finished else ""
-    told = (job.filling.place(path), extent, method, finish, ", ".join(_mixes(job, path)))
+    told = (job.filling.place(path), extent, method, finish, ", ".join(job.mix_refs(path)))
     return Row(tuple((Value("work_name", path, text or job.word("nothing")),) for text in told))
-
-
-def _mixes(job: Job, path: ScopePath) -> list[str]:
-    found = (job.decisions.mix_of(coat.path) for coat in job.facts.inside(path, "coat"))
-    return list(dict.fromkeys(mix.ref for mix in found if mix is not None))
 
 
 def _why(job: Job) -> Iterator[Block]:
@@ -188,7 +183,7 @@ def _colours(job: Job) -> Iterator[Block]:
     rows = [
         Row((words(job.facts.scopes[scope.path[:1]].title), words(scope.title), words(_mortars(job, scope.path))))
         for scope in job.facts.at("work")
-        if _mixes(job, scope.path)
+        if job.mix_refs(scope.path)
     ]
     if rows:
         told = job.word("companion-owner-mortars")

@@ -24,6 +24,7 @@ from generator.errors import Finding
 from generator.questionnaire.facts import Scope
 
 _CONTROL = ("reference", "revision", "issue_date", "client", "specifier", "specifier_contact")
+_IF_SAID = ("revision_about", "distribution")
 _BRIEF_WORKS: Final = 2
 _BRIEF_LINES: Final = 20  # parts, and two lines for each work and instruction: what one page holds with the rest
 _DATES = ("tender_return_date", "query_date", "start_date", "finish_date", "early_frost_date")
@@ -44,6 +45,10 @@ def cover(job: Job) -> tuple[Block, ...]:
 def _control(job: Job) -> Table:
     columns = (Column(job.word("control-what"), 0.3), Column(job.word("control-value"), 0.7))
     rows = [Row((words(job.facts.names[name].label), job.answer(name))) for name in _CONTROL]
+    if job.replaces:
+        replaced = job.word("control-revision", revision=job.replaces)
+        rows.append(Row((words(job.word("control-replaces")), words(replaced))))
+    rows += [Row((words(job.facts.names[name].label), job.answer(name))) for name in _IF_SAID if job.said(name)]
     rows.append(Row((words(job.word("control-status")), words(job.word(f"status-{job.status}")))))
     rows.append(
         Row((words(job.word("control-library")), words(f"{job.library.name}, {job.library.edition}")))
@@ -118,7 +123,6 @@ def _scope(job: Job) -> Table:
 
 def _scope_row(job: Job, scope: Scope) -> Row:
     path = scope.path
-    mixes = dict.fromkeys(job.facts.spoken(coat.path, "mix_used") for coat in job.facts.inside(path, "coat"))
     extent = job.facts.spoken(path, "extent")
     work: Inlines = (Value("work_name", path, scope.title),)
     if extent:
@@ -128,7 +132,7 @@ def _scope_row(job: Job, scope: Scope) -> Row:
         (
             (Value("element_name", path, job.facts.scopes[path[:1]].title),),
             work,
-            words(", ".join(filter(None, mixes)) or job.word(no_mix)),
+            words(", ".join(job.mix_refs(path)) or job.word(no_mix)),
             (Value("treated_area_m2", path, job.work_quantity(path)),),
         )
     )

@@ -105,6 +105,16 @@ class Job:
         """The lines of a work among the measured work: not its rates for likely finds, nor its sums."""
         return [item for item in self.measured.items() if item.section == "element" and item.path[:2] == path]
 
+    def line_refs(self, path: ScopePath) -> str:
+        """The numbers of the lines of a work, from the first to the last; "" where it has none."""
+        refs = [item.ref for item in self.work_lines(path)]
+        return f"{refs[0]}–{refs[-1]}" if len(refs) > 1 else "".join(refs)
+
+    def mix_refs(self, path: ScopePath) -> list[str]:
+        """The mixes of a work, each once, in the order of its coats."""
+        found = (self.decisions.mix_of(coat.path) for coat in self.facts.inside(path, "coat"))
+        return list(dict.fromkeys(mix.ref for mix in found if mix is not None))
+
     def work_quantity(self, path: ScopePath) -> str:
         """The quantity that a work is known by: its area, or that of its first line; or that it is to follow."""
         area = self.facts.spoken(path, "treated_area_m2")

@@ -186,9 +186,8 @@ def _mix_line(job: Job, coat: ScopePath, mix: Mix) -> Inlines:
 
 
 def _quantities(job: Job, path: ScopePath) -> Iterator[Inline]:
-    items = job.work_lines(path)
-    if items:
-        refs = f"{items[0].ref}–{items[-1].ref}" if len(items) > 1 else items[0].ref
+    refs = job.line_refs(path)
+    if refs:
         area = Value("treated_area_m2", path, job.work_quantity(path))
         line = job.told("sheet-quantities-line", items=Text(refs), area=area)
         yield from (Strong(words(job.word("sheet-quantities"))), Text(" "), *line, Text(" "))

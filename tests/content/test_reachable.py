@@ -32,8 +32,8 @@ TRIES = 80
 AIMED_AT = {
     "joint-finer-than-sand": ("work == 'repoint' and joint_width_mm < 1", "work"),
     "last-start-passed": (
-        "work == 'repoint' and start_date == '2027-09-01' and early_frost_date == '2027-11-01'"
-        " and face_area_m2 >= 300",
+        "work == 'repoint' and start_date == '2027-08-02' and early_frost_date == '2027-11-01'"
+        " and face_area_m2 >= 300 and treated_per_cent >= 60 and output_m2_per_day < 3",
         "work",
     ),
     "work-outlasts-dates": (

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from answers_text import answers, one_wall, wall
 from jobs import ROOT, job
 
@@ -31,6 +33,14 @@ def test_the_cover_names_work_place_reference_revision_status_and_library() -> N
     made = job(one_wall(title="A title", place="A place", reference="R-9"))
     text = said(list(cover(made)))
     for words in ("A title", "A place", "R-9", "1 February 2027", made.word("status-tender"), made.library.edition):
+        assert words in text
+
+
+def test_the_cover_of_a_revision_says_what_it_replaces_what_for_and_to_whom_it_goes() -> None:
+    made = job(one_wall(revision_about="Queries answered", distribution=["the officer", "the owner"]))
+    assert made.word("control-replaces") not in said(list(cover(made)))
+    text = said(list(cover(replace(made, replaces="A"))))
+    for words in (made.word("control-revision", revision="A"), "Queries answered", "the officer", "the owner"):
         assert words in text
 
 
