@@ -25,6 +25,7 @@ CEMENT_LAW_KJ_PER_MOL_K: Final = 1.47  # and for each degree below 20 C (M)
 
 SECONDS_PER_DAY: Final = 86400.0
 CARBON_DIOXIDE_GAS_KG_PER_M3: Final = 1.840  # pure, 20 C and 101325 Pa, CoolProp 8.0.0; ideal gas 0.6 % less
+CARBONATION_LIMITS: Final = (0.0, 10.0)  # mm per square root of a day
 CARBON_DIOXIDE_AIR_PPM: Final = 420.0
 
 
@@ -154,8 +155,8 @@ def carbonation_depth_mm(days: float, k_mm_per_sqrt_day: Range[float]) -> Range[
     >>> carbonation_depth_mm(100.0, Range(1.0, 1.5, 2.0)).likely
     15.0
     """
-    checked("k_mm_per_sqrt_day", k_mm_per_sqrt_day.low, 0.0, 10.0)
-    checked("k_mm_per_sqrt_day", k_mm_per_sqrt_day.high, 0.0, 10.0)
+    checked("k_mm_per_sqrt_day", k_mm_per_sqrt_day.low, *CARBONATION_LIMITS)
+    checked("k_mm_per_sqrt_day", k_mm_per_sqrt_day.high, *CARBONATION_LIMITS)
     return k_mm_per_sqrt_day.times(math.sqrt(checked("days", days, 0.0)))
 
 
@@ -172,6 +173,6 @@ def carbonation_days(depth_mm: float, k_mm_per_sqrt_day: Range[float]) -> Range[
     """
     depth = checked("depth_mm", depth_mm, 0.0, 100.0)
     positive("k_mm_per_sqrt_day", k_mm_per_sqrt_day.low)
-    fastest = checked("k_mm_per_sqrt_day", k_mm_per_sqrt_day.high, 0.0, 10.0)
+    fastest = checked("k_mm_per_sqrt_day", k_mm_per_sqrt_day.high, *CARBONATION_LIMITS)
     likely, slowest = k_mm_per_sqrt_day.likely, k_mm_per_sqrt_day.low
     return Range((depth / fastest) ** 2, (depth / likely) ** 2, (depth / slowest) ** 2)

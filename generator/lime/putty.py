@@ -13,6 +13,7 @@ from generator.lime.limits import checked
 HYDRATE_KG_PER_L: Final = 2.24  # handbook density of Ca(OH)2 (M); data packages say 2.20, 0.6 % less putty
 WATER_KG_PER_L: Final = 0.998  # at 20 C, IAPWS-97 (R)
 SOLIDS_SHARE_LIMITS: Final = (0.05, 0.70)  # milk of lime to paste; drier than that it holds air
+PUTTY_LIMITS_KG_PER_L: Final = (1.03, 1.63)  # the densities of those solids
 
 PuttyBand = Literal["light", "within", "heavy"]
 
