@@ -133,3 +133,10 @@ def test_a_refusal_tells_the_line_of_the_answer_that_refuses() -> None:
     assert {lines[mark.line - 1].strip(" -").split(":")[0] for mark in found.marks} == {
         "asked_ways", "salts", "decay_causes",
     }  # fmt: skip
+
+
+@pytest.mark.parametrize("changes", [{"asked_ways": None}, {"salts": "some"}, {"salts": "not known"}])
+def test_only_old_mortar_that_goes_back_in_is_sorted_by_the_sheet(changes: dict[str, str | None]) -> None:
+    step = "Keep clean lime mortar dry and apart for crushing."
+    assert step in outline(assemble(asked()).specification)
+    assert step not in outline(assemble(asked(**changes)).specification)
