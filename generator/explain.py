@@ -11,6 +11,7 @@ from generator.document.how import reason_of
 from generator.document.job import Job
 from generator.errors import Finding, did_you_mean
 from generator.library.model import Material
+from generator.measure.air_lime import carbonated, putty_taken
 from generator.measure.carbon import carbon_per_m3
 from generator.measure.model import Item, MaterialLine
 from generator.questionnaire.facts import Held, ScopePath
@@ -50,8 +51,8 @@ def _mix(job: Job, mix: Mix) -> Explanation:
     """A mix with why its recipe is what it is, how each of its figures came about, and what is ordered for it."""
     recipe = mix.recipe
     made = next(item for item in job.measured.batches if item.mix is mix)
-    waste = job.library.tables["quantity-waste"].find(making=recipe.making)
-    lost = spoken(Decimal(waste.values["waste_per_cent"]), "%") if waste else job.word("none")
+    waste = job.library.row("quantity-waste", making=recipe.making)
+    lost = spoken(Decimal(waste.values["waste_per_cent"]), "%")
     told = {name: held for name, held in job.facts.values[mix.path].items() if job.library.reckoned[name].how}
     return {
         "mix": mix.ref,
@@ -65,6 +66,8 @@ def _mix(job: Job, mix: Mix) -> Explanation:
         "materials": [_properties(job.library.materials[key]) for key in _made_of(mix)],
         "figures": _figures(job, mix.path, told),
         "carbon": _carbon(job, mix),
+        "putty": _putty(job, mix),
+        "carbonation": _carbonation(job, mix),
         "order_how": job.word("explain-order", litres=spoken(made.volume_l, "l"), waste=lost),
         "order": [_ordered(line) for line in job.measured.materials if line.mix == mix.ref],
     }
@@ -78,6 +81,32 @@ def _carbon(job: Job, mix: Mix) -> Explanation:
         "emitted_kgco2e_per_m3": _whole(found.carbon.emitted_kgco2e_per_m3),
         "taken_up_kgco2_per_m3": _whole(found.carbon.reabsorbed_kgco2_per_m3),
         "not_counted": list(found.not_counted),
+    }
+
+
+def _putty(job: Job, mix: Mix) -> Explanation:
+    """What the weights between which putty is taken mean in lime; nothing for a mix without putty."""
+    found = putty_taken(mix, job.library)
+    if found is None:
+        return {}
+    low, high = f"{found.low_kg_per_l:.2f}", f"{found.high_kg_per_l:.2f}"
+    lean, fat = f"{found.low_carries_kg_per_l:.2f}", f"{found.high_carries_kg_per_l:.2f}"
+    return {
+        "how": job.word("explain-putty"),
+        "band": job.word("explain-putty-band", low=low, high=high, lean=lean, fat=fat),
+        "reckoned": job.word(f"explain-putty-{found.reckoned_lies}", weight=f"{found.reckoned_kg_per_l:.2f}"),
+    }
+
+
+def _carbonation(job: Job, mix: Mix) -> Explanation:
+    """How deep a mix of air lime may have carbonated; nothing for others."""
+    found = carbonated(mix, job.library)
+    if found is None:
+        return {}
+    low, high = f"{found.depth_mm.low:.0f}", f"{found.depth_mm.high:.0f}"
+    return {
+        "how": job.word("explain-carbonation"),
+        "depth": job.word("explain-carbonation-depth", low=low, high=high, days=f"{found.days:.0f}"),
     }
 
 

@@ -167,3 +167,18 @@ def test_a_note_needs_no_action() -> None:
     made = job(one_wall())
     note = next(item for item in made.findings if item.level == "note")
     assert note.action not in findings_text(made)
+
+
+def test_a_mix_of_putty_tells_the_lime_in_it_and_how_deep_it_may_have_carbonated_as_an_estimate() -> None:
+    found = explain(job(one_wall()), "M1")
+    assert found is not None
+    assert found["putty"]["band"] == "a litre of 1.30 to 1.45 kg carries 0.54 to 0.82 kg of slaked lime"
+    assert found["putty"]["reckoned"].endswith("1.35 kg a litre, within what is taken")
+    assert found["carbonation"]["depth"] == "may have carbonated to 9 to 20 mm in 90 days"
+    assert "never for acceptance" in found["carbonation"]["how"]
+
+
+def test_a_mix_of_hydraulic_lime_tells_neither() -> None:
+    text = as_text(explain(job(TWO), "M2") or {})
+    assert "carbonated to" not in text
+    assert "putty:" not in text

@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Final
 
-from generator.decide import binder, coats, contradictions, mixes, rules, sands
+from generator.decide import binder, coats, contradictions, mixes, old_mortar, rules, sands
 from generator.decide.answered import unanswered
 from generator.decide.model import Considered, Decisions, Mix, Outcome, Reason
 from generator.errors import Raised
@@ -45,6 +45,7 @@ WORK_RULES: Final[tuple[tuple[str, Rule], ...]] = (
     ("work", coats.lift),
     ("work", coats.lath_gap),
     ("work", coats.wash_coats),
+    ("work", old_mortar.put_back),
 )
 
 

@@ -18,8 +18,10 @@ from generator.errors import did_you_mean, shown
 from generator.library.model import Table
 from generator.lime.coats import LATH_GAP_LIMITS_MM, THICKNESS_LIMITS_MM
 from generator.lime.hair import DOSE_LIMITS_KG_PER_M3
+from generator.lime.hardening import CARBONATION_LIMITS
 from generator.lime.labour import TASKS
 from generator.lime.mortar import YIELD_LIMITS
+from generator.lime.putty import PUTTY_LIMITS_KG_PER_L
 from generator.lime.sand import BULKING_SHARE_LIMITS, MOISTURE_SHARE_LIMITS, VOID_SHARE_LIMITS
 from generator.lime.slaking import START_C_LIMITS
 from generator.questionnaire.names import Names
@@ -37,6 +39,8 @@ _THICKNESS = Annotated[Number, within(*THICKNESS_LIMITS_MM)]
 _BULKING = Annotated[Number, within(*BULKING_SHARE_LIMITS)]
 _MOISTURE = Annotated[Number, within(*MOISTURE_SHARE_LIMITS)]
 _VOIDS = Annotated[Number, within(*VOID_SHARE_LIMITS)]
+_CARBONATION = Annotated[Number, within(*CARBONATION_LIMITS)]
+_PUTTY = Annotated[Number, within(*PUTTY_LIMITS_KG_PER_L)]
 _YIELD = Annotated[Number, within(*YIELD_LIMITS)]
 _WORDS = tuple[str, ...]
 _PER_CENT = Annotated[Number, within(0, 100)]
@@ -61,6 +65,7 @@ _BINDERS: Final = {"binders": _WORDS, "with_reason": _WORDS}
 ASKED: Final[Mapping[str, Mapping[str, Any]]] = {
     "binder-by-coat": _BINDERS,
     "binder-by-wall": _BINDERS,
+    "carbonation": {**_spread("root_day_mm_", _CARBONATION), "days": _DAYS},
     "coat-grain": {"grain_mm": _SIZE_OR_NONE},
     "coat-thickness": {"coat_mm": _THICKNESS, "layer_mm": _THICKNESS},
     "coat-wait": {"wait_days": _DAYS},
@@ -94,8 +99,10 @@ ASKED: Final[Mapping[str, Mapping[str, Any]]] = {
     "lead-times": {"weeks": Annotated[Number, within(0, 520)]},
     "lift": {"lift_mm": _SIZE},
     "making": {**_spread("yield_", _YIELD), **_spread("bulking_", _BULKING)},
+    "old-mortar": {"most_per_cent": _PER_CENT},
     "panel": {"area_m2": Annotated[Number, within(0.1, 100)], "dry_days": _DAYS},
     "putty-age": {"months_least": Annotated[Number, within(0, 240)]},
+    "putty-weight": {"weight_low": _PUTTY, "weight_high": _PUTTY},
     "quantity-waste": {"waste_per_cent": Annotated[Number, within(0, 100)]},
     "rake-depth": {
         "times_joint": Annotated[Number, within(0, 10)],

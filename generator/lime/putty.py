@@ -1,17 +1,22 @@
-"""Lime putty: density and solids, lime carried, and water over it.
+"""Lime putty: density and solids, lime carried, the band it is taken in, and water over it.
 
 Confidence of a source: R read, r read in a weak copy, M from memory, X computed from the figures named.
 """
 
 from __future__ import annotations
 
-from typing import Final
+from dataclasses import dataclass
+from typing import Final, Literal
 
 from generator.lime.limits import checked
 
 HYDRATE_KG_PER_L: Final = 2.24  # handbook density of Ca(OH)2 (M); data packages say 2.20, 0.6 % less putty
 WATER_KG_PER_L: Final = 0.998  # at 20 C, IAPWS-97 (R)
 SOLIDS_SHARE_LIMITS: Final = (0.05, 0.70)  # milk of lime to paste; drier than that it holds air
+PUTTY_LIMITS_KG_PER_L: Final = (1.03, 1.63)  # the densities of those solids
+
+PuttyBand = Literal["light", "within", "heavy"]
+
 
 def putty_density_kg_per_l(solids_share: float) -> float:
     """The density of a putty from the share of its mass that is slaked lime.
@@ -84,6 +89,39 @@ def putty_l_from_hydrate(hydrate_kg: float, solids_share: float) -> float:
     1.673
     """
     return checked("hydrate_kg", hydrate_kg, 0.0) / hydrate_carried_kg_per_l(solids_share)
+
+
+@dataclass(frozen=True, slots=True)
+class PuttyCheck:
+    """A putty's density against an acceptance band; `solids_share` holds only for putty without grit."""
+
+    density_kg_per_l: float
+    low_kg_per_l: float
+    high_kg_per_l: float
+    solids_share: float
+    band: PuttyBand
+
+
+def putty_check(density_kg_per_l: float, low_kg_per_l: float, high_kg_per_l: float) -> PuttyCheck:
+    """Where a density lies against the band asked for: light, within (limits included) or heavy.
+
+    kg/l; the band is the caller's. Valid where `putty_solids_share` is; ValueError outside, and for a band
+    that runs backwards. Density alone never accepts a putty: weight may be less water or more grit, and the
+    sources contradict one another (at least 1.35, stiff 1.4 to 1.45, M; 1.30 the best and 1.45 rejected, r),
+    so residue and popping tests go with it.
+
+    >>> putty_check(1.38, 1.35, 1.45).band
+    'within'
+    """
+    if not low_kg_per_l <= high_kg_per_l:
+        raise ValueError(f"the band is {low_kg_per_l} to {high_kg_per_l} kg/l: valid with low not above high")
+    solids = putty_solids_share(density_kg_per_l)
+    band: PuttyBand = "within"
+    if density_kg_per_l < low_kg_per_l:
+        band = "light"
+    elif density_kg_per_l > high_kg_per_l:
+        band = "heavy"
+    return PuttyCheck(density_kg_per_l, low_kg_per_l, high_kg_per_l, solids, band)
 
 
 def cover_water_l(surface_m2: float, cover_mm: float) -> float:

@@ -47,7 +47,9 @@ def treated_area(facts: Facts, path: ScopePath, library: Library) -> Quantities:
     share = facts.get(path, "treated_per_cent") if facts.get(path, "work") == "repoint" else WHOLE
     if not isinstance(net, Decimal) or not isinstance(share, Range) or not net or not share.high:
         return {}
-    return {"treated_area_m2": rounded(net * share.likely / 100, 1)}
+    how: joints.Treatment = "patches" if facts.get(path, "treated_how") == "patches" else "scattered"
+    extent = joints.treated_extent(float(net), float(share.likely / 100), 0.0, how)
+    return {"treated_area_m2": rounded(rounded(extent.pointed_m2, 6), 1)}  # without the dust of binary fractions
 
 
 def joint_length(facts: Facts, path: ScopePath, library: Library) -> Quantities:
@@ -157,7 +159,11 @@ def _deep_l(facts: Facts, path: ScopePath, library: Library) -> float:
     lost, shares = facts.get(path, "joint_depth_lost_mm"), joint_share(facts, path, library)
     if not isinstance(area, Decimal) or not isinstance(depth, Decimal) or not isinstance(lost, Range) or shares is None:
         return 0.0
-    return float(area) * joints.pointing_l_per_m2(shares.likely, max(float(lost.high - depth), 0.0))
+    pointed, deepest = float(depth), float(lost.high)
+    if deepest <= pointed:
+        return 0.0
+    (band,) = joints.deep_void_l_per_m2(shares.likely, [joints.DepthBand(pointed, deepest, 1.0)], pointed)
+    return float(area) * band.high
 
 
 def joint_of(facts: Facts, path: ScopePath) -> Range[float] | None:

@@ -46,6 +46,15 @@ def test_a_higher_activation_energy_makes_the_cold_slower() -> None:
     assert hardening.arrhenius_rate(5.0, 60.0) < hardening.arrhenius_rate(5.0, 40.0)
 
 
+@given(st.floats(0.0, 3000.0))
+def test_four_times_the_time_carbonates_twice_as_deep_and_turns_back(days: float) -> None:
+    k = Range(1.0, 1.5, 2.1)
+    depth = hardening.carbonation_depth_mm(days, k)
+    assert hardening.carbonation_depth_mm(4.0 * days, k).likely == pytest.approx(2.0 * depth.likely)
+    if depth.high <= 100.0:
+        assert hardening.carbonation_days(depth.likely, k).likely == pytest.approx(days)
+
+
 @given(st.floats(0.0, 50.0))
 def test_twice_as_deep_takes_four_times_as_long(depth_mm: float) -> None:
     k = Range(1.0, 1.5, 2.1)
@@ -75,6 +84,8 @@ def test_more_lime_carbonates_more_slowly() -> None:
             r"activation_kj_per_mol is 40000\.0: valid from 10",
         ),
         (lambda: hardening.age_needed_days(-1.0, 10.0), r"days_at_20_c is -1\.0: valid from 0 up"),
+        (lambda: hardening.carbonation_depth_mm(-1.0, Range(1.0, 1.0, 1.0)), r"days is -1\.0"),
+        (lambda: hardening.carbonation_depth_mm(9.0, Range(1.0, 1.0, 20.0)), r"k_mm_per_sqrt_day is 20\.0"),
         (lambda: hardening.carbonation_days(-1.0, Range(1.0, 1.0, 1.0)), r"depth_mm is -1\.0"),
         (lambda: hardening.carbonation_days(9.0, Range(1.0, 1.0, 20.0)), r"k_mm_per_sqrt_day is 20\.0"),
         (lambda: hardening.carbonation_days(9.0, Range(0.0, 1.0, 2.0)), r"k_mm_per_sqrt_day is 0\.0"),

@@ -1,4 +1,4 @@
-"""Mortar: yield, materials, whole boxes, batches, orders and pozzolan."""
+"""Mortar: yield, materials, whole boxes, batches, orders, pozzolan and old mortar put back."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from generator.lime import mortar
-from generator.lime.mortar import Densities, Gauge, Materials
+from generator.lime.mortar import Densities, Gauge, Materials, OldMortar
 from generator.values import Range
 
 GAUGE = Gauge(2, 5, 0.25)
@@ -26,7 +26,7 @@ def need(mortar_m3: float = 1.0, **changed: float) -> Materials:
 def test_every_example_in_the_docstrings_holds() -> None:
     failed, attempted = doctest.testmod(mortar)
     assert failed == 0
-    assert attempted >= 11
+    assert attempted >= 12
 
 
 @pytest.mark.parametrize("making", ["putty", "nhl", "hot mix"])
@@ -202,3 +202,42 @@ def test_pozzolan_measures_give_the_dose_itself_from_a_vessel_that_holds_them(
     found = mortar.pozzolan_measure(dose, vessel)
     assert found.measures * found.measure_l == pytest.approx(dose)
     assert found.measure_l <= vessel * (1 + 2e-6)
+
+
+CLEAN = OldMortar(salty=False, sooty=False, painted=False, cement_bound=False)
+
+
+@given(st.floats(0.0, 1.0), st.floats(0.0, 1.0), st.floats(0.0, 1000.0))
+def test_old_mortar_goes_back_up_to_the_cap(wanted: float, cap: float, aggregate_l: float) -> None:
+    back = mortar.recovered_old_mortar(aggregate_l, wanted, CLEAN, cap_share=cap)
+    assert back.share == min(wanted, cap)
+    assert back.recovered_l <= aggregate_l
+    assert back.held_to_cap == (wanted > cap)
+
+
+@pytest.mark.parametrize(
+    ("old", "reason"),
+    [
+        (OldMortar(True, False, False, False), "salty"),
+        (OldMortar(False, True, False, False), "sooty"),
+        (OldMortar(False, False, True, False), "painted"),
+        (OldMortar(False, False, False, True), "cement-bound"),
+    ],
+)
+def test_spoilt_old_mortar_is_refused_with_its_reason(old: OldMortar, reason: str) -> None:
+    back = mortar.recovered_old_mortar(100.0, 0.2, old, cap_share=0.25)
+    assert back.recovered_l == 0.0
+    assert back.refused_for == (reason,)
+
+
+@pytest.mark.parametrize(("wanted", "cap"), [(1.05, 0.2), (0.2, 1.05), (-0.1, 0.2)])
+def test_shares_of_old_mortar_beyond_the_whole_are_refused(wanted: float, cap: float) -> None:
+    with pytest.raises(ValueError, match="valid from 0 to 1"):
+        mortar.recovered_old_mortar(100.0, wanted, CLEAN, cap_share=cap)
+
+
+def test_old_mortar_that_nobody_has_looked_at_is_held_back_and_says_why() -> None:
+    back = mortar.recovered_old_mortar(100.0, 0.2, OldMortar(None, False, False, None), cap_share=0.25)
+    assert back.share == 0.0
+    assert back.refused_for == ()
+    assert back.not_known == ("salty", "cement-bound")

@@ -17,7 +17,7 @@ import pint
 import pytest
 
 from generator.lime import blending, carbon, expansion, mortar, putty, sand, slaking
-from generator.lime.mortar import Densities, Gauge
+from generator.lime.mortar import Densities, Gauge, OldMortar
 from generator.lime.sand import Envelope, Grading
 from generator.values import Range
 
@@ -708,3 +708,9 @@ def test_common_practice_two_sharp_sand_to_one_putty_fills_the_voids_without_add
     for bulking in (0.0, 0.30):
         assert sand.true_sand_parts(1.0, 2.0, bulking) < sand.lean_limit_sand_parts(0.40)
     assert mortar.void_filling_yield(1.0, 2.0, Range(0.33, 0.375, 0.40)).low > 1.0
+
+
+def test_common_practice_raked_out_lime_mortar_may_go_back_in() -> None:
+    """Common practice, no published source: clean old lime mortar is aggregate again, up to the cap."""
+    clean = OldMortar(salty=False, sooty=False, painted=False, cement_bound=False)
+    assert mortar.recovered_old_mortar(100.0, 0.1, clean, cap_share=0.2).recovered_l == pytest.approx(10.0)

@@ -1,4 +1,4 @@
-"""Lime putty: density, solids and cover."""
+"""Lime putty: density, solids, acceptance and cover."""
 
 from __future__ import annotations
 
@@ -40,6 +40,23 @@ def test_lime_and_water_make_up_the_whole_putty() -> None:
     litre_kg = putty.putty_density_kg_per_l(0.45)
     water_kg = litre_kg * putty.free_water_share(0.45)
     assert putty.hydrate_carried_kg_per_l(0.45) + water_kg == pytest.approx(litre_kg)
+
+
+@pytest.mark.parametrize(
+    ("density", "band"),
+    [(1.349, "light"), (1.35, "within"), (1.40, "within"), (1.45, "within"), (1.451, "heavy")],
+)
+def test_the_acceptance_band_holds_its_limits(density: float, band: str) -> None:
+    assert putty.putty_check(density, 1.35, 1.45).band == band
+
+
+def test_a_check_tells_the_solids_that_the_density_would_mean() -> None:
+    assert putty.putty_check(1.40, 1.35, 1.45).solids_share == putty.putty_solids_share(1.40)
+
+
+def test_a_band_that_runs_backwards_is_refused() -> None:
+    with pytest.raises(ValueError, match=r"1\.45 to 1\.35"):
+        putty.putty_check(1.40, 1.45, 1.35)
 
 
 @pytest.mark.parametrize("solids", [0.0, 0.04, 0.71, 1.0, math.nan])
