@@ -72,11 +72,12 @@ def _opening(comparison: Comparison, words: Telling, number: int) -> Iterator[Bl
     told = (
         ("reference", new.said("reference")),
         ("issue", words.word("addendum-papers", **revisions, **dated)),
+        ("about", new.said("revision_about")),
         ("by", _sender(comparison)),
         ("returned", f"{until} ({words.word('addendum-return-same' if same else 'addendum-return-moved')})"),
     )
     columns = (Column(words.word("control-what"), 0.25), Column(words.word("control-value"), 0.75))
-    rows = tuple(Row((_words(words.word(f"addendum-{key}")), _words(text))) for key, text in told)
+    rows = tuple(Row((_words(words.word(f"addendum-{key}")), _words(text))) for key, text in told if text)
     yield Table(columns, rows, description=words.word("addendum-title", number=str(number)))
     yield Paragraph(_words(words.word("addendum-part")))
     yield Paragraph((Strong(_words(words.word("addendum-sheet", **revisions))),))
