@@ -30,7 +30,7 @@ HOUSE = {
         """,
     "clauses/site.hours.drop.yaml": "drops:\n- {id: site.hours, because: The client sets the hours.}\n",
 }
-NEXT = ANSWERS.replace('revision: "1"', 'revision: "2"')
+NEXT = ANSWERS.replace('revision: "1"', 'revision: "2"\n  revision_about: Queries answered')
 CHANGED = NEXT.replace("two vans;", "three vans;")
 
 
@@ -120,6 +120,7 @@ class TestReissue:
         assert [head.partition(" ")[0] for head in heads] == ["1.", "2.", "3."]
         assert "Addendum no. 1" in lines
         assert "Receipt of addendum no. 1" in lines
+        assert "Queries answered" in lines
         assert any(line.startswith("Was:") and "two vans" in line for line in lines)
         assert any(line.startswith("Is now:") and "three vans" in line for line in lines)
         assert "No quantity changes." in lines
