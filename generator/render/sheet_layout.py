@@ -160,7 +160,7 @@ def parted(sheet: MixSheet) -> tuple[MixSheet, ...]:
 
 def _fits(sheet: MixSheet) -> bool:
     """Whether the least type that can be read fits the page in one of the ways."""
-    lists, big = _list_grids(sheet.blocks, LEAST, line_of(sheet)), _least_big(sheet)
+    lists, big = _list_grids(_with_nevers(sheet), LEAST, line_of(sheet)), _least_big(sheet)
     return any(_needed(_layout(sheet, grid, LEAST, big, lists)) <= _room(sheet) for grid in (_labelled, _cards))
 
 

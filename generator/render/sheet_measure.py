@@ -9,7 +9,7 @@ import math
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from typing import Final
 
 from generator import metrics
@@ -69,7 +69,7 @@ class GridRow:
     middle: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Grid:
     """A table: column widths, rows, the space above and below the text of a cell, what it is of."""
 
@@ -78,7 +78,7 @@ class Grid:
     padding: int
     told: str = ""
 
-    @property
+    @cached_property  # the lists below the mixes are tried with each size of the mixes
     def height(self) -> int:
         """Height with the rules between rows. Raises `TooWide` where a word would be broken."""
         return sum(self._row_height(row) for row in self.rows) + _RULE
@@ -92,6 +92,7 @@ def piece(text: str, size: float, bold: bool = False, *, bullet: bool = False) -
     return Piece((Span(text, size, bold),), bullet)
 
 
+@lru_cache(maxsize=64)
 def line_height(size: float) -> int:
     """The exact line spacing of a type size."""
     return math.ceil(metrics.line_height_pt(size) * _TWIPS)

@@ -192,6 +192,16 @@ def test_a_sheet_that_fits_is_not_parted() -> None:
     assert parted(samples.sheet(3)) == (samples.sheet(3),)
 
 
+def test_what_mixes_forbid_counts_when_they_are_shared_out_over_pages() -> None:
+    sheet = samples.sheet(4)
+    own = [tuple(f"never do thing {line} with mix {mix.ref}" for line in range(5)) for mix in sheet.mixes]
+    mixes = tuple(replace(mix, nevers=nevers) for mix, nevers in zip(sheet.mixes, own, strict=True))
+    blocks = tuple(replace(block, of_mixes=block.title == "Never") for block in sheet.blocks)
+    pages = parted(replace(sheet, mixes=mixes, blocks=blocks))
+    assert len(pages) > len(parted(sheet))
+    assert all(fitted(page) for page in pages)
+
+
 def test_one_mix_too_wordy_for_a_page_is_refused_however_it_is_parted() -> None:
     sheet = samples.wordy_sheet()
     with pytest.raises(SheetTooFull):
