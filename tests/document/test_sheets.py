@@ -105,3 +105,12 @@ def test_the_joint_is_drawn_for_pointing_alone_and_numbered_in_order() -> None:
     figures = [block for block in sheets(made) if isinstance(block, Figure)]
     assert [figure.anchor for figure in figures] == ["figure:front.a", "figure:front.c"]
     assert [figure.number for figure in figures] == ["1", "2"]
+
+
+def test_where_nobody_knows_the_suction_one_step_asks_for_it_and_no_way_of_wetting_is_told() -> None:
+    made = job(one_wall(hardness="not known", water_drop="not known"))
+    steps = {key: step.text.strip() for key, step in made.library.operations.items()}
+    told = [text for key, text in steps.items() if key.startswith("repoint.wet-")]
+    assert len(told) == 4
+    unknown = steps["repoint.wet-unknown"]
+    assert [text for text in told if text in said(made)] == [unknown]
