@@ -10,16 +10,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from decimal import Decimal
-from pathlib import Path
 
 import pytest
+from decided_cases import HERE, case, number
 from jobs import job
 
 from generator.document.assemble import assemble
 from generator.document.job import Job
 from generator.document.outline import outline
 
-HERE = Path(__file__).parent
 AIR = {"putty", "hot-mix"}
 GAUGED = {"putty-pozzolan", "hot-mix-pozzolan"}
 FRONT_AT_MOST = 10
@@ -156,16 +155,6 @@ CASES = {
         words=("weep hole", "waits for spring"),
     ),
 }  # fmt: skip
-
-
-def case(name: str) -> Job:
-    return job((HERE / f"{name}.yaml").read_text(encoding="utf-8"), f"{name}.yaml")
-
-
-def number(found: Job, path: tuple[str, ...], name: str) -> Decimal:
-    value = found.facts.get(path, name)
-    assert isinstance(value, Decimal), f"{name} of {'/'.join(path)} is {value}"
-    return value
 
 
 @pytest.mark.parametrize("name", CASES)

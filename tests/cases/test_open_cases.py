@@ -11,14 +11,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from decimal import Decimal
-from pathlib import Path
 
 import pytest
-from jobs import job
+from decided_cases import case, number
 
-from generator.document.job import Job
-
-HERE = Path(__file__).parent
 AIR = {"putty", "hot-mix"}
 GAUGED = {"putty-pozzolan", "hot-mix-pozzolan"}
 
@@ -89,16 +85,6 @@ CASES = {
         {"asbestos-found", "cement-trial"}, ratio=("0.5", "4"), damp_days="7",
     ),
 }  # fmt: skip
-
-
-def case(name: str) -> Job:
-    return job((HERE / f"{name}.yaml").read_text(encoding="utf-8"), f"{name}.yaml")
-
-
-def number(found: Job, path: tuple[str, ...], name: str) -> Decimal:
-    value = found.facts.get(path, name)
-    assert isinstance(value, Decimal), f"{name} of {'/'.join(path)} is {value}"
-    return value
 
 
 @pytest.mark.parametrize("name", CASES)
