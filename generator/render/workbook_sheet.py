@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime
 import math
 from decimal import Decimal
+from functools import lru_cache
 from typing import TYPE_CHECKING, Any, Final
 
 from generator.document.model import Identity, PricingBook
@@ -112,6 +113,7 @@ def lines_needed(text: str, width: float) -> int:
     return lines
 
 
+@lru_cache(maxsize=4096)  # the words of a schedule are few, and come again and again
 def _figures(word: str) -> float:
     return sum(map(_figure_width, word))
 
