@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from generator.document.job import Job, words
 from generator.document.model import Block, Column, Paragraph, Row, Table, Value
-from generator.questionnaire.facts import Scope
+from generator.questionnaire.facts import Scope, ScopePath
 
 _COLUMNS = (("column-where", 0.3), ("column-clauses", 0.4), ("column-lines", 0.16), ("column-mix", 0.14))
 
@@ -18,18 +18,31 @@ def wall_index(job: Job) -> Iterator[Block]:
         return
     caption = job.word("caption-index")
     columns = tuple(Column(job.word(key), share) for key, share in _COLUMNS)
-    rows = tuple(_row(job, scope) for scope in works)
+    own = _clauses_by_work(job)
+    rows = tuple(_row(job, scope, own.get(scope.path, set())) for scope in works)
     yield Table(columns, rows, caption, "table:index", description=caption, small=True)
     yield Paragraph(words(job.word("index-rest")), "small")
 
 
-def _row(job: Job, scope: Scope) -> Row:
+def _clauses_by_work(job: Job) -> dict[ScopePath, set[str]]:
+    """The clauses that speak to each work, to its wall, its coats or its mixes."""
+    found: dict[ScopePath, set[str]] = {}
+    for key, chosen in job.selections.items():
+        if not chosen.included or chosen.clause.per == "project":
+            continue
+        for at in job.spoken_to(key):
+            inside = [scope.path for scope in job.facts.inside(at, "work")] if len(at) == 1 else [at[:2]]
+            for work in inside:
+                found.setdefault(work, set()).add(key)
+    return found
+
+
+def _row(job: Job, scope: Scope, own: set[str]) -> Row:
     path, nothing = scope.path, job.word("nothing")
-    own = tuple(key for key, chosen in job.selections.items() if chosen.clause.per != "project")
     return Row(
         (
             (Value("work_name", path, job.filling.place(path)),),
-            words(job.clause_numbers(own, path) or nothing),
+            words(job.number_runs(own) or nothing),
             words(job.line_refs(path) or nothing),
             (Value("mix_used", path, ", ".join(job.mix_refs(path)) or nothing),),
         )

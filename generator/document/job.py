@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Final
 
@@ -84,14 +84,21 @@ class Job:
             return False
         if self.facts.scopes[path].level in ("project", "mix"):
             return True
-        chosen = self.selections[clause_id]
-        mixes = [mix for mix in self.decisions.mixes if mix.path in chosen.paths]
-        spoken_to = [*chosen.paths, *(used for mix in mixes for used in mix.used_for)]
-        return any(_meets(path, at) for at in spoken_to)
+        return any(_meets(path, at) for at in self.spoken_to(clause_id))
+
+    def spoken_to(self, clause_id: str) -> tuple[ScopePath, ...]:
+        """The scopes that a clause speaks to, with the coats of the mixes among them."""
+        paths = self.selections[clause_id].paths
+        mixes = [mix for mix in self.decisions.mixes if mix.path in paths]
+        return (*paths, *(used for mix in mixes for used in mix.used_for))
 
     def clause_numbers(self, ids: tuple[str, ...], path: ScopePath = ()) -> str:
         """The numbers of those clauses that speak to a scope, in order, runs drawn together: `7.4–7.6, 8.1`."""
-        wanted = {self.numbers[f"clause:{key}"] for key in ids if self.serves(key, path)}
+        return self.number_runs(key for key in ids if self.serves(key, path))
+
+    def number_runs(self, ids: Iterable[str]) -> str:
+        """The numbers of clauses that are in, in order, runs drawn together."""
+        wanted = {self.numbers[f"clause:{key}"] for key in ids}
         order = [clause.number for part in self.parts for clause in part.clauses if clause.used]
         runs: list[list[str]] = []
         for before, number in zip(["", *order], order, strict=False):
