@@ -36,7 +36,10 @@ def measure(decisions: Decisions, library: Library) -> Measured:
         raised += found
         facts = facts.adding(mix.path, _mix_names(made, facts, library), "<measure>")
         if covered := batch_covers_m2(made, facts, library):
-            facts = facts.adding(mix.path, {"mix_covers_m2": spoken(covered, "m²")}, "<measure>")
+            told = spoken(covered, "m²")
+            if mix.recipe.making == "limewash":
+                told = library.phrase("covers-one-coat", area=told)
+            facts = facts.adding(mix.path, {"mix_covers_m2": told}, "<measure>")
         materials += to_order(mix, facts, library, volume) if volume.high else ()
     sections, missing = price_lines(facts, library)
     return Measured(facts, sections, tuple(materials), tuple(batches), (*raised, *missing))

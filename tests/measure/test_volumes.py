@@ -95,6 +95,13 @@ def test_limewash_is_its_area_and_coats_over_what_a_litre_covers() -> None:
     assert likely(text, "wash") == pytest.approx(12 * 4 / spread(row, "m2_per_l").likely, rel=0.1)
 
 
+def test_what_a_batch_of_limewash_covers_is_said_for_one_coat_whatever_the_coats() -> None:
+    two, four = (job(done("limewash", old_coating="none", wash_coats_nr=count)) for count in ("2", "4"))
+    told = {str(made.facts.get(made.decisions.mixes[0].path, "mix_covers_m2")) for made in (two, four)}
+    assert len(told) == 1
+    assert told.pop().endswith(" m² in one coat")
+
+
 def test_flaunching_is_measured_on_plan_and_falls_from_the_pots_to_a_third_at_the_edge() -> None:
     # geometry: an even slope from full thickness to a third is two thirds of it in the mean
     text = done("flaunching", {"position": "chimney"}, flaunching_m2="2", pots_nr="1", face_area_m2=None)
