@@ -24,10 +24,12 @@ from generator.cli_shared import (
     LastIssue,
     LayerFolders,
     LibraryFolder,
+    issued_of,
     job_of,
     library_of,
     or_stop,
     print_json,
+    settled_job,
     stop,
     words_of,
 )
@@ -105,14 +107,15 @@ def check(
     """Read the answers, decide, and tell every finding; nothing is written."""
     from generator.record import findings_data
 
-    job, raw = job_of(answers, library, layer, last)
-    changed = cli_issues.since(job, answers, raw, last) if last else []
+    before = issued_of(last) if last else None
+    job, raw = settled_job(answers, library, layer, before)
+    changed = cli_issues.since(job, answers, raw, before) if before else []
     if as_json:
         since = {"clauses_changed": [change.key for change in changed]} if last else {}
         print_json({"status": job.status, "findings": findings_data(job), **since})
     else:
         _tell(job)
-        cli_issues.tell_since(job, changed, last)
+        cli_issues.tell_since(job, changed, before)
     raise typer.Exit(_code(job))
 
 

@@ -172,15 +172,15 @@ def _telling(library: Library) -> Telling:
     return Telling(library.words, labels, {key: material.short for key, material in library.materials.items()})
 
 
-def since(job: Job, answers: Path, raw: bytes, last: Path) -> list[Change]:
+def since(job: Job, answers: Path, raw: bytes, last: Issued) -> list[Change]:
     """The clauses of a job that are not as they were in the last issue."""
     from generator.record import record
     from generator.revisions.compare import clauses_changed
 
-    return or_stop(lambda: clauses_changed(issued_of(last), record(job, answers.name, raw, {})))
+    return or_stop(lambda: clauses_changed(last, record(job, answers.name, raw, {})))
 
 
-def tell_since(job: Job, changed: Sequence[Change], last: Path | None) -> None:
+def tell_since(job: Job, changed: Sequence[Change], last: Issued | None) -> None:
     """Prints the clauses that changed since the last issue."""
     if last is None:
         return

@@ -87,8 +87,7 @@ def _said(scope: Scope, text: str) -> Inlines:
 
 
 def _specified(job: Job, scope: Scope) -> str:
-    mixes = (job.decisions.mix_of(coat.path) for coat in job.facts.inside(scope.path, "coat"))
-    told = [f"{mix.ref}, {mix.recipe.name}" for mix in mixes if mix is not None]
+    told = job.mix_names(scope.path)
     depth = job.facts.spoken(scope.path, "rake_depth_mm")
     if depth:
         told.append(job.word("companion-raked", depth=depth))

@@ -181,17 +181,12 @@ def _colours(job: Job) -> Iterator[Block]:
     """Which mortar went where, for whoever repairs the building next."""
     keys = (("column-where", 0.3), ("column-work", 0.3), ("column-name", 0.4))
     rows = [
-        Row((words(job.facts.scopes[scope.path[:1]].title), words(scope.title), words(_mortars(job, scope.path))))
+        Row((words(job.facts.scopes[scope.path[:1]].title), words(scope.title), words("; ".join(mortars))))
         for scope in job.facts.at("work")
-        if job.mix_refs(scope.path)
+        if (mortars := job.mix_names(scope.path))
     ]
     if rows:
         told = job.word("companion-owner-mortars")
         yield Heading(2, words(told))
         columns = tuple(Column(job.word(key), share) for key, share in keys)
         yield Table(columns, tuple(rows), description=told, small=True)
-
-
-def _mortars(job: Job, path: ScopePath) -> str:
-    found = (job.decisions.mix_of(coat.path) for coat in job.facts.inside(path, "coat"))
-    return "; ".join(dict.fromkeys(f"{mix.ref}, {mix.recipe.name}" for mix in found if mix is not None))

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Final
 
-from generator.decide.model import Decisions
+from generator.decide.model import Decisions, Mix
 from generator.document.filling import Filling
 from generator.document.model import Identity, Inline, Inlines, Text, Value
 from generator.document.numbers import NumberedPart
@@ -117,10 +117,18 @@ class Job:
         refs = [item.ref for item in self.work_lines(path)]
         return f"{refs[0]}–{refs[-1]}" if len(refs) > 1 else "".join(refs)
 
-    def mix_refs(self, path: ScopePath) -> list[str]:
+    def mixes_of(self, path: ScopePath) -> list[Mix]:
         """The mixes of a work, each once, in the order of its coats."""
         found = (self.decisions.mix_of(coat.path) for coat in self.facts.inside(path, "coat"))
-        return list(dict.fromkeys(mix.ref for mix in found if mix is not None))
+        return list({mix.ref: mix for mix in found if mix is not None}.values())
+
+    def mix_refs(self, path: ScopePath) -> list[str]:
+        """What the mixes of a work are called on every paper."""
+        return [mix.ref for mix in self.mixes_of(path)]
+
+    def mix_names(self, path: ScopePath) -> list[str]:
+        """The mixes of a work with the names of their mortars."""
+        return [f"{mix.ref}, {mix.recipe.name}" for mix in self.mixes_of(path)]
 
     def work_quantity(self, path: ScopePath) -> str:
         """The quantity that a work is known by: its area, or that of its first line; or that it is to follow."""
