@@ -131,7 +131,7 @@ def lens_told(equivalent_mm: float | None, k: float | None, edge_given: bool) ->
 
 
 def off_face_told(off_face_mm: float, distance_mm: float, corrected: bool) -> list[Told]:
-    """A reference off the face by 0.5 % of the distance; past 1 % refused where it cannot be put right, past 10 % always."""
+    """A reference off the face by 0.5 % of the distance; past 1 % refused where not put right, past 10 % always."""
     share = abs(off_face_mm) / distance_mm
     limits = Limits(OFF_FACE.warned, GREATEST_OFF_FACE) if corrected else OFF_FACE
     return limits.judged("reference-off-face", share)

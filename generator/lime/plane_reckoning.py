@@ -13,7 +13,7 @@ from dataclasses import dataclass, fields
 from typing import Final
 
 from generator.lime.limits import checked, positive
-from generator.lime.plane import Matrix, Point, mean_point, rectangle_to_wall, stretch
+from generator.lime.plane import Matrix, Point, crosses_horizon, mean_point, rectangle_to_wall, stretch
 from generator.lime.plane_bounds import (
     EdgeBend,
     Frame,
@@ -49,13 +49,21 @@ from generator.lime.plane_limits import (
     lens_told,
     off_face_told,
     outside_told,
+    scale_told,
     shapes_told,
     size_told,
-    scale_told,
 )
 from generator.lime.plane_shapes import Area, Ring
 
 MM2_PER_M2: Final = 1e6
+_NO_FIGURE: Final = frozenset(
+    {
+        "reference-outside", "reference-not-convex", "reference-angle", "reference-diagonals", "area-outside",
+        "reference-off-face", "lens-bent", "area-crosses-itself", "area-empty", "opening-outside", "openings-overlap",
+        "areas-overlap",
+    }
+)  # fmt: skip
+_NO_RANGE: Final = frozenset({"beyond-horizon", "picks-swing"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -184,7 +192,7 @@ def told_of(view: View) -> tuple[Told, ...]:
         told += diagonals_told(*reference.sides_mm, *reference.diagonals_mm)
     told += size_told(reference.corners, *reference.sides_mm)
     bend = view.bend
-    told += lens_told(view.equivalent_mm, bend and bend.greatest, view.straight is not None)
+    told += lens_told(view.equivalent_mm, None if bend is None else bend.greatest, view.straight is not None)
     told += off_face_told(view.off_face_mm, view.away_mm, view.distance_mm is not None)
     if _refused(told, _NO_FIGURE):
         return tuple(told)
@@ -219,16 +227,6 @@ def reckoned(view: View, areas: Sequence[Area]) -> Reckoning:
         return Reckoning((*told, Told("lens-over-horizon", "refusal")), None)
     told += SHARE_OF_AREA.judged("range-wide", quantity.sigma_share)
     return Reckoning(tuple(told), quantity)
-
-
-_NO_FIGURE: Final = frozenset(
-    {
-        "reference-outside", "reference-not-convex", "reference-angle", "reference-diagonals", "area-outside",
-        "reference-off-face", "lens-bent", "area-crosses-itself", "area-empty", "opening-outside", "openings-overlap",
-        "areas-overlap",
-    }
-)  # fmt: skip
-_NO_RANGE: Final = frozenset({"beyond-horizon", "picks-swing"})
 
 
 def _refused(told: Iterable[Told], codes: frozenset[str]) -> bool:
@@ -315,13 +313,15 @@ def _checks_told(view: View) -> list[Told]:
         return [Told("unchecked", "note")]
     told = []
     for of, check in enumerate(view.checks, 1):
-        out = outside_told((check.start, check.end), view.frame, "check-outside", of)
-        out += scale_told(_matrix(view), view.reference.corners, (check.start, check.end))
-        if any(one.level == "refusal" for one in out):
-            told += [Told(one.code, one.level, one.figure, one.limit, of) for one in out]
-            continue
-        found = length_of(view, check.start, check.end)
-        told += check_told(found.length_mm, found.sigma_mm, check.length_mm, of)
+        ends = (check.start, check.end)
+        outside = outside_told(ends, view.frame, "check-outside", of)
+        if outside:
+            told += outside
+        elif crosses_horizon(_matrix(view), ends):
+            told.append(Told("check-beyond-horizon", "refusal", of=of))
+        else:
+            found = length_of(view, *ends)
+            told += check_told(found.length_mm, found.sigma_mm, check.length_mm, of)
     return told
 
 
