@@ -12,8 +12,8 @@ import pytest
 from jobs import EXAMPLES, job, said, shipped
 from plain_yaml import as_yaml, from_yaml
 
-from generator.document.job import Job
 from generator.errors import InputInvalid
+from generator.job.job import Job
 from generator.questionnaire.questions import Question
 
 Place = tuple[str | int, ...]
@@ -34,7 +34,7 @@ def scope_of(place: Place) -> str:
 
 def asked(answers: dict[str, Any]) -> Iterator[tuple[Place, Question]]:
     """The place of every answer in a file, with its question."""
-    questions = shipped().library.questionnaire.questions
+    questions = shipped().questionnaire.questions
     scopes: list[Place] = [("project",)]
     for i, element in enumerate(answers["elements"]):
         scopes.append(("elements", i))

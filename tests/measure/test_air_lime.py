@@ -11,7 +11,7 @@ from jobs import shipped
 from generator.decide.model import Mix
 from generator.measure.air_lime import carbonated, putty_taken
 
-LIBRARY = shipped().library
+LIBRARY = shipped()
 WITH_POZZOLAN = [key for key, recipe in LIBRARY.recipes.items() if recipe.pozzolan]
 AIR_LIME = [
     key
