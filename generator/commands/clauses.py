@@ -18,9 +18,7 @@ if TYPE_CHECKING:
 
 ClauseId = Annotated[str, typer.Argument(metavar="CLAUSE", help="The clause's id.")]
 InFolder = Annotated[Path, typer.Option("--in", help="The folder of the practice's clauses; made if it is not there.")]
-Beneath = Annotated[
-    list[Path] | None, typer.Option("--layer", help="A layer that lies beneath this one; repeatable.")
-]
+Beneath = Annotated[list[Path] | None, typer.Option("--layer", help="A layer that lies beneath this one; repeatable.")]
 
 
 def register(app: typer.Typer) -> None:

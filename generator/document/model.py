@@ -54,6 +54,7 @@ class Ref:
 Inline = Text | Strong | Value | Ref
 Inlines = tuple[Inline, ...]
 
+
 def plain_text(content: Inlines) -> str:
     """The words of inlines alone."""
     return "".join(_words(item) for item in content)

@@ -23,9 +23,7 @@ class Filling:
 
     # --- one scope ------------------------------------------------------------------------------------
 
-    def line(
-        self, kind: str, key: str, part: str, path: ScopePath, fills: dict[str, str] | None = None
-    ) -> Inlines:
+    def line(self, kind: str, key: str, part: str, path: ScopePath, fills: dict[str, str] | None = None) -> Inlines:
         """A one-line text filled at one scope; `fills` goes before the facts."""
         extra = fills or {}
 
@@ -74,8 +72,7 @@ class Filling:
             if len({self.spelt(hole, path) for path in paths}) == 1:
                 return self.value(hole, paths[0])
             return Text(
-                self.library.names[hole.name].phrase
-                or self.library.phrase("as-tabled", label=self._label(hole.name))
+                self.library.names[hole.name].phrase or self.library.phrase("as-tabled", label=self._label(hole.name))
             )
 
         return fill.blocks(self.texts.template("clause", key, part), one, self.refer)

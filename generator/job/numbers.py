@@ -62,9 +62,7 @@ def is_number(text: str) -> bool:
     return len(text) <= _LONGEST and all(_NUMBER.fullmatch(piece) for piece in text.split("."))
 
 
-def _part(
-    key: str, own: str, wanted: Sequence[str], all_wanted: set[str], known: Register, kind: str
-) -> NumberedPart:
+def _part(key: str, own: str, wanted: Sequence[str], all_wanted: set[str], known: Register, kind: str) -> NumberedPart:
     here, old = set(wanted), _known(known, kind, f"{own}.")
     # the number of a clause that has moved to another part stays behind under a key of its own
     moved = {item: f"{item}.was-{text}" for item, text in old.items() if item in all_wanted - here}
@@ -75,9 +73,7 @@ def _part(
 def _known(known: Register, kind: str, prefix: str) -> dict[str, str]:
     """What the last issue had of a kind under a number, in order of number."""
     found = {
-        key.removeprefix(kind): text
-        for key, text in known.items()
-        if key.startswith(kind) and text.startswith(prefix)
+        key.removeprefix(kind): text for key, text in known.items() if key.startswith(kind) and text.startswith(prefix)
     }
     return dict(sorted(found.items(), key=lambda item: order(item[1])))
 

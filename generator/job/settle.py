@@ -39,11 +39,7 @@ def _wanted(library: Library, chosen: dict[str, Selection]) -> list[tuple[str, l
     found = [
         (
             part.id,
-            [
-                key
-                for key, selection in chosen.items()
-                if selection.included and library.part_of[key] == part.id
-            ],
+            [key for key, selection in chosen.items() if selection.included and library.part_of[key] == part.id],
         )
         for part in library.parts
     ]

@@ -67,9 +67,7 @@ def _ids(library: Library) -> Iterator[Problem]:
                     )
     for key, item in library.items.items():
         if not item.quantity and item.kind not in ("rate only", "sum"):
-            yield _problem(
-                library, "item", key, "has no quantity", "name one, or make it a rate only or a sum"
-            )
+            yield _problem(library, "item", key, "has no quantity", "name one, or make it a rate only or a sum")
         if item.quantity and item.fixed_quantity is None and item.quantity not in library.names:
             yield _problem(
                 library,
@@ -95,9 +93,7 @@ def _sources(library: Library) -> Iterator[Problem]:
     named += [("table", table.id, row.sources) for table in library.tables.values() for row in table.rows]
     for kind, key, sources in named:
         if not sources:
-            yield _problem(
-                library, kind, key, "names no source", "name a document, common-practice or from-memory"
-            )
+            yield _problem(library, kind, key, "names no source", "name a document, common-practice or from-memory")
         for source in sources:
             if source not in library.sources:
                 yield _problem(

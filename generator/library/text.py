@@ -86,18 +86,11 @@ def parse(text: str) -> Template:
 def _hole(node: nodes.Node) -> Placeholder:
     if isinstance(node, nodes.Name):
         return Placeholder(node.name)
-    if (
-        isinstance(node, nodes.Filter)
-        and isinstance(node.node, nodes.Name)
-        and not node.args
-        and not node.kwargs
-    ):
+    if isinstance(node, nodes.Filter) and isinstance(node.node, nodes.Name) and not node.args and not node.kwargs:
         if node.name in FILTERS:
             return Placeholder(node.node.name, node.name)
         raise TextError(f"uses the filter '{node.name}'", f"use one of {', '.join(FILTERS)}", node.lineno)
-    raise TextError(
-        "has more than a name in {{ }}", "name one value; sums belong to the program", node.lineno
-    )
+    raise TextError("has more than a name in {{ }}", "name one value; sums belong to the program", node.lineno)
 
 
 def blocks(template: Template, fill: Filler, refer: Referrer) -> tuple[Block, ...]:

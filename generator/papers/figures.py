@@ -78,7 +78,12 @@ def season_figure(job: Job) -> Iterator[Figure]:
     months = (season[1].year - season[0].year) * 12 + season[1].month - season[0].month + 2
     placing = min(timing.last_placing for timing in job.programme.timings if timing.last_placing)
     drawing = season_calendar(
-        season[0], [season], placing, bars, min(months, _MOST_MONTHS), words_for(job, CalendarWords, "calendar"),
+        season[0],
+        [season],
+        placing,
+        bars,
+        min(months, _MOST_MONTHS),
+        words_for(job, CalendarWords, "calendar"),
         job.facts.date_form,
     )
     yield _numbered(job, _SEASON, drawing, "figure-season")

@@ -50,9 +50,7 @@ def _control(job: Job) -> Table:
         rows.append(Row((words(job.word("control-replaces")), words(replaced))))
     rows += [Row((words(job.facts.names[name].label), job.answer(name))) for name in _IF_SAID if job.said(name)]
     rows.append(Row((words(job.word("control-status")), words(job.word(f"status-{job.status}")))))
-    rows.append(
-        Row((words(job.word("control-library")), words(f"{job.library.name}, {job.library.edition}")))
-    )
+    rows.append(Row((words(job.word("control-library")), words(f"{job.library.name}, {job.library.edition}"))))
     return Table(columns, tuple(rows), description=job.word("control-description"))
 
 
@@ -77,9 +75,7 @@ def read_first(job: Job) -> Iterator[Block]:
 
 def _open_questions(job: Job) -> Iterator[Block]:
     blocks = [item for item in job.findings if item.level == "block"]
-    yield Notice(
-        "block", job.word("draft-title"), (Paragraph(words(job.word("draft-text", count=str(len(blocks))))),)
-    )
+    yield Notice("block", job.word("draft-title"), (Paragraph(words(job.word("draft-text", count=str(len(blocks))))),))
     columns = (
         Column(job.word("column-where"), 0.2),
         Column(job.word("column-open"), 0.42),
@@ -87,8 +83,7 @@ def _open_questions(job: Job) -> Iterator[Block]:
         Column(job.word("column-answer-by"), 0.14),
     )
     rows = tuple(
-        Row((_place(job, item), words(item.message), words(item.action), words(item.answer_by)))
-        for item in blocks
+        Row((_place(job, item), words(item.message), words(item.action), words(item.answer_by))) for item in blocks
     )
     yield Table(
         columns,
@@ -146,9 +141,7 @@ def _warnings(job: Job) -> Iterator[Block]:
     lines: list[Inlines] = []
     for instruction, items in grouped.items():
         places = "; ".join(dict.fromkeys(job.filling.place(item.scope) for item in items if item.scope))
-        lead: Inlines = (
-            (Strong((Value("element_name", items[0].scope, places), Text(": "))),) if places else ()
-        )
+        lead: Inlines = (Strong((Value("element_name", items[0].scope, places), Text(": "))),) if places else ()
         lines.append((*lead, Text(instruction)))
     yield ListBlock(tuple(lines))
 

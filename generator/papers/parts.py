@@ -56,9 +56,7 @@ def part_blocks(job: Job, numbered: NumberedPart) -> Iterator[Block]:
 def _clause(job: Job, numbered: NumberedClause) -> ClauseBlock:
     anchor = f"clause:{numbered.clause_id}"
     if not numbered.used:
-        return ClauseBlock(
-            numbered.clause_id, numbered.number, words(job.word("not-used")), (), anchor, used=False
-        )
+        return ClauseBlock(numbered.clause_id, numbered.number, words(job.word("not-used")), (), anchor, used=False)
     selection = job.selections[numbered.clause_id]
     clause, paths = selection.clause, selection.paths
     differing = job.filling.differing(clause.id, paths)

@@ -70,9 +70,7 @@ def section_title(job: Job, section: ItemSection) -> str:
 def _row(job: Job, item: Item, place: bool) -> Row:
     """A line of the schedule; `place` leads its words with the wall where the section does not say it."""
     lead: Inlines = (
-        (Value("element_name", item.path, f"{job.filling.place(item.path)}: "),)
-        if place and item.path
-        else ()
+        (Value("element_name", item.path, f"{job.filling.place(item.path)}: "),) if place and item.path else ()
     )
     return Row(
         (
@@ -177,9 +175,7 @@ def _figure(value: float) -> Decimal:
 def pricing_book(job: Job) -> PricingBook:
     """The same lines as the schedule in the specification, for the contractor to price."""
     fixed = {
-        key.removeprefix("workbook-"): text
-        for key, text in job.library.words.items()
-        if key.startswith("workbook-")
+        key.removeprefix("workbook-"): text for key, text in job.library.words.items() if key.startswith("workbook-")
     }
     fixed["tax_note"] = job.said("tax_note")
     sections = tuple(
@@ -191,9 +187,7 @@ def pricing_book(job: Job) -> PricingBook:
         for section in job.measured.sections
     )
     complete = not any(item.to_follow for item in job.measured.items())
-    return PricingBook(
-        job.identity("paper-pricing"), job.said("currency"), sections, fixed, rules(job), complete
-    )
+    return PricingBook(job.identity("paper-pricing"), job.said("currency"), sections, fixed, rules(job), complete)
 
 
 def _priced(job: Job, item: Item) -> PricedRow:

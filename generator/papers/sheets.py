@@ -125,20 +125,14 @@ def _operations(job: Job, path: ScopePath) -> Iterator[Inlines]:
     """The steps that apply, each with the clauses it rests on as live references."""
     for entry in job.library.operations.values():
         condition = job.library.condition("operation", entry.id).when
-        for scope in (
-            job.facts.inside(path, entry.per) if entry.per in ("work", "coat") else [job.facts.scopes[path]]
-        ):
+        for scope in job.facts.inside(path, entry.per) if entry.per in ("work", "coat") else [job.facts.scopes[path]]:
             if condition is None or condition.evaluate(job.facts, scope.path).holds is not False:
                 line = job.filling.line("operation", entry.id, "text", scope.path)
                 yield (*line, *_refs(job, entry.clauses, path))
 
 
 def _refs(job: Job, ids: tuple[str, ...], path: ScopePath) -> Inlines:
-    found = [
-        Ref(f"clause:{key}", job.numbers[f"clause:{key}"])
-        for key in ids
-        if job.serves(key, path)
-    ]
+    found = [Ref(f"clause:{key}", job.numbers[f"clause:{key}"]) for key in ids if job.serves(key, path)]
     if not found:
         return ()
     listed: list[Text | Ref] = [Text(" (")]

@@ -25,7 +25,6 @@ class WallPlace:
     shelter_m: float
     shape: str
 
-
     def factors(self) -> dict[str, float]:
         """What the wall's place makes of the rain at the airfield. Raises ValueError for what is no place."""
         return {

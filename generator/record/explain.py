@@ -233,9 +233,7 @@ def _indented(value: Any, depth: int) -> list[str]:
     if isinstance(value, list):
         lines = []
         for item in value:
-            inner_lines = (
-                _indented(item, depth + 1) if isinstance(item, dict | list) else [f"{pad}  {_one_line(item)}"]
-            )
+            inner_lines = _indented(item, depth + 1) if isinstance(item, dict | list) else [f"{pad}  {_one_line(item)}"]
             lines += [f"{pad}- {inner_lines[0].strip()}", *inner_lines[1:]] if inner_lines else []
         return lines
     return [f"{pad}{_one_line(value)}"]
@@ -274,7 +272,9 @@ def findings_text(job: Job, *, notes: bool = True) -> str:
 def _place(job: Job, item: Finding) -> str:
     """Where a finding is, with the lines of the answers that it rests on."""
     place = job.filling.place(item.scope) if item.scope else job.word("whole-job")
-    found = sorted((mark for mark in item.marks if mark.line), )
+    found = sorted(
+        (mark for mark in item.marks if mark.line),
+    )
     if not found:
         return place
     return f"{place}: {', '.join([str(found[0]), *(f'{mark.line}:{mark.column}' for mark in found[1:])])}"

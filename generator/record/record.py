@@ -249,8 +249,7 @@ def _programme(job: Job) -> dict[str, Any]:
             for item in job.programme.timings
         ],
         "orders": [
-            {"thing": item.thing, "weeks": plain(item.weeks), "by": day(item.by)}
-            for item in job.programme.orders
+            {"thing": item.thing, "weeks": plain(item.weeks), "by": day(item.by)} for item in job.programme.orders
         ],
     }
 

@@ -150,7 +150,6 @@ class TestReissue:
         assert out.count("(the same as issued)") == 3
         assert (tmp_path / "record.json").read_bytes() == (rev(story, number) / "record.json").read_bytes()
 
-
     def test_what_cannot_be_written_again_as_it_was_is_told(self, story: Path, tmp_path: Path) -> None:
         folder = tmp_path / "issues" / "EH-014-rev-1"
         assert run("issue", answers(tmp_path, ANSWERS), "--out", tmp_path / "issues")[0] == 0

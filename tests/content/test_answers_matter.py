@@ -69,9 +69,7 @@ def other(question: Question, value: Any) -> str | list[Any]:
     if question.kind == "number":
         raised = float(value) * 1.5 + 1 if value != "not known" else 5
         limit = float(question.most) if question.most is not None else raised
-        return (
-            f"{raised:.0f}" if raised <= limit else f"{max(float(value) / 2, float(question.least or 0)):.0f}"
-        )
+        return f"{raised:.0f}" if raised <= limit else f"{max(float(value) / 2, float(question.least or 0)):.0f}"
     if question.kind == "range":
         return "1 - 3 (2)" if not str(value).startswith("1 ") else "2 - 6 (3)"
     if question.kind == "date":

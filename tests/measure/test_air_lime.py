@@ -14,9 +14,7 @@ from generator.measure.air_lime import carbonated, putty_taken
 LIBRARY = shipped()
 WITH_POZZOLAN = [key for key, recipe in LIBRARY.recipes.items() if recipe.pozzolan]
 AIR_LIME = [
-    key
-    for key, recipe in LIBRARY.recipes.items()
-    if recipe.making in ("putty", "hot-mix") and key not in WITH_POZZOLAN
+    key for key, recipe in LIBRARY.recipes.items() if recipe.making in ("putty", "hot-mix") and key not in WITH_POZZOLAN
 ]
 OTHERS = sorted(set(LIBRARY.recipes) - set(AIR_LIME))
 

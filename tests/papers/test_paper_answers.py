@@ -119,5 +119,3 @@ def test_a_mix_schedule_on_letter_paper_is_a_page_for_each_part(tmp_path: Path) 
         told = subprocess.run(["pdfinfo", tmp_path / f"{name}.pdf"], check=True, capture_output=True, text=True).stdout
         assert f"Pages:           {pages}\n" in told, name
         assert "792 x 612 pts (letter)" in told
-
-

@@ -18,9 +18,7 @@ from generator.render.word.package import packed
 
 pytestmark = [
     pytest.mark.office,
-    pytest.mark.skipif(
-        not (shutil.which("soffice") and shutil.which("pdftotext")), reason="LibreOffice is missing"
-    ),
+    pytest.mark.skipif(not (shutil.which("soffice") and shutil.which("pdftotext")), reason="LibreOffice is missing"),
 ]
 MIXES = (1, 2, 3, 4, 5)
 

@@ -214,4 +214,3 @@ class Session(Walls):
         except Closed:
             pass
         return not self.source.problems and pipeline.settled(self.facts, self.library).status == "tender"
-

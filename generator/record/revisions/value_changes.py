@@ -134,9 +134,7 @@ def _printing(change: Change, printed: Iterable[_Printed]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(found))
 
 
-def _unexplained(
-    printed: Iterable[_Printed], known: set[str], gone: set[Path], mixes: set[str]
-) -> Iterator[Change]:
+def _unexplained(printed: Iterable[_Printed], known: set[str], gone: set[Path], mixes: set[str]) -> Iterator[Change]:
     """Values that only a clause shows, each once, and where each clause applies.
 
     Not those of a mix, which is told itself, nor of a wall that is new or gone.

@@ -266,5 +266,3 @@ class _Styles:
 
 def _key(style: Any) -> tuple[str, str]:
     return value(style, name="type") or "paragraph", value(style, "name").lower()
-
-

@@ -19,9 +19,7 @@ if TYPE_CHECKING:
     from docx.document import Document as WordDocument
 
 
-def specification(
-    document: Document, pages: Mapping[str, int] | None = None, house: Look | None = None
-) -> bytes:
+def specification(document: Document, pages: Mapping[str, int] | None = None, house: Look | None = None) -> bytes:
     """The paper as bytes of a .docx file, the same for the same document.
 
     `pages` gives page numbers by anchor for the contents list, which without them has none. `house` is a

@@ -64,9 +64,7 @@ def _body(layout: Layout, new_page: bool) -> str:
 
 def _grid(grid: Grid) -> str:
     rows = "".join(_row(row, grid) for row in grid.rows)
-    return xml.table(
-        grid.widths, rows, indent=0, caption=grid.told, description=grid.told, style="SheetTable"
-    )
+    return xml.table(grid.widths, rows, indent=0, caption=grid.told, description=grid.told, style="SheetTable")
 
 
 def _row(row: GridRow, grid: Grid) -> str:

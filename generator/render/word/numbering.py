@@ -122,9 +122,7 @@ class Numbering:
 
 
 def _list(list_id: int, abstract: int, level: int = 0, start: int = 0) -> str:
-    override = (
-        f'<w:lvlOverride w:ilvl="{level}"><w:startOverride w:val="{start}"/></w:lvlOverride>' if start else ""
-    )
+    override = f'<w:lvlOverride w:ilvl="{level}"><w:startOverride w:val="{start}"/></w:lvlOverride>' if start else ""
     return f'<w:num w:numId="{list_id}"><w:abstractNumId w:val="{abstract}"/>{override}</w:num>'
 
 

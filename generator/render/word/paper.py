@@ -41,8 +41,18 @@ _SPACED: Final = frozenset(
 
 # Styles that stand right of the hanging numbers, for which columns and flush sections have no room.
 _INDENTED: Final = frozenset(
-    ("BodyText", "Lead", "Label", "SmallText", "Figure", "Caption", "ListBullet", "ListNumber",
-     "FrontHeading1", "FrontHeading2")
+    (
+        "BodyText",
+        "Lead",
+        "Label",
+        "SmallText",
+        "Figure",
+        "Caption",
+        "ListBullet",
+        "ListNumber",
+        "FrontHeading1",
+        "FrontHeading2",
+    )
 )
 _AT_EDGE: Final = {
     "ListBullet": indent(LIST_STEP, LIST_STEP), "ListNumber": indent(COUNTED_STEP, COUNTED_STEP),
@@ -142,9 +152,7 @@ class Paper:
         if self.after_table and not space and style not in _SPACED:
             space = _AFTER_TABLE
         self.breaks_page = self.after_table = False
-        return paragraph(
-            style, content, f"{before_numbering}{numbering}{borders}{tabs}{space}{indents}{align}"
-        )
+        return paragraph(style, content, f"{before_numbering}{numbering}{borders}{tabs}{space}{indents}{align}")
 
 
 def heading_bookmark(anchor: str, number: str) -> str:

@@ -126,9 +126,7 @@ def fitted(sheet: MixSheet) -> Layout:
         # larger type never takes less room, so the smallest says whether to try the others
         needs.append(_needed(_layout(sheet, mix_grid, LEAST, _least_big(sheet), lists[LEAST])))
         if needs[-1] <= room:
-            return next(
-                _aired(layout, room) for layout in _ladder(sheet, mix_grid, lists) if _needed(layout) <= room
-            )
+            return next(_aired(layout, room) for layout in _ladder(sheet, mix_grid, lists) if _needed(layout) <= room)
     if math.isinf(min(needs)):
         raise SheetTooFull(sheet.workplace, f"its columns are too narrow for the words at {LEAST} pt")
     over = math.ceil((min(needs) - room) / TWIPS_PER_MM)
@@ -315,9 +313,7 @@ def _equal(count: int, line: int) -> tuple[int, ...]:
 
 def _list_grids(blocks: tuple[SheetBlock, ...], body: int, line: int) -> Grids:
     """The lists in two to four columns, whichever is lowest."""
-    choices = [
-        _in_columns(blocks, body, columns, line) for columns in _LIST_COLUMNS if columns <= max(2, len(blocks))
-    ]
+    choices = [_in_columns(blocks, body, columns, line) for columns in _LIST_COLUMNS if columns <= max(2, len(blocks))]
     return min(choices, key=_lists_height, default=())
 
 
@@ -329,9 +325,7 @@ def _lists_height(grids: Grids) -> float:
 
 
 def _in_columns(blocks: tuple[SheetBlock, ...], body: int, columns: int, line: int) -> Grids:
-    return tuple(
-        _list_grid(blocks[start : start + columns], body, line) for start in range(0, len(blocks), columns)
-    )
+    return tuple(_list_grid(blocks[start : start + columns], body, line) for start in range(0, len(blocks), columns))
 
 
 def _list_grid(blocks: tuple[SheetBlock, ...], body: int, line: int) -> Grid:

@@ -141,9 +141,7 @@ def _rows(block: Table, widths: tuple[int, ...], style: str, paper: Paper) -> st
     texts = [_header(block.columns, widths, style)] if _has_header(block) else []
     for index, row in enumerate(block.rows):
         if len(row.cells) != len(widths):
-            raise ValueError(
-                f"a row of {len(row.cells)} cells in a table of {len(widths)} columns: {block.caption}"
-            )
+            raise ValueError(f"a row of {len(row.cells)} cells in a table of {len(widths)} columns: {block.caption}")
         # no row alone under the caption or over the end
         keep = (whole and paper.leads) or (index < last and (whole or row.kind == "group" or index in (0, last - 1)))
         texts.append(_row(row, block.columns, widths, style, keep, paper))
@@ -165,9 +163,7 @@ _TOTAL: Final = f"<w:tcBorders>{edge('top', 8)}</w:tcBorders>"
 _CELL_LOOK: Final = {"body": "", "group": _GROUP, "total": _TOTAL}
 
 
-def _row(
-    row: Row, columns: tuple[Column, ...], widths: tuple[int, ...], style: str, keep: bool, paper: Paper
-) -> str:
+def _row(row: Row, columns: tuple[Column, ...], widths: tuple[int, ...], style: str, keep: bool, paper: Paper) -> str:
     if row.kind not in _CELL_LOOK:
         raise ValueError(f"no such kind of row: {row.kind}")
     look = _CELL_LOOK[row.kind]
@@ -176,9 +172,7 @@ def _row(
     contents = _group_cells(row.cells, widths, style) if row.kind == "group" else row.cells
     return xml.row(
         "".join(
-            xml.cell(
-                width, xml.paragraph(style, runs(content, paper, bold), kept + _ALIGN[column.align]), look
-            )
+            xml.cell(width, xml.paragraph(style, runs(content, paper, bold), kept + _ALIGN[column.align]), look)
             for content, column, width in zip(contents, columns, widths, strict=True)
         )
     )

@@ -48,9 +48,7 @@ def fit_text(text: str) -> str:
 
 def escaped(text: str) -> str:
     """The text as XML character data or as the inside of a double-quoted attribute."""
-    return (
-        fit_text(text).replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;").replace('"', "&quot;")
-    )
+    return fit_text(text).replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;").replace('"', "&quot;")
 
 
 def run(text: str, properties: str = "") -> str:

@@ -247,9 +247,7 @@ class Sheet:
 
     def protect(self) -> None:
         """Locks what is not open to the tenderer; columns and rows may still be widened, hidden, filtered."""
-        self.cells.protect(
-            "", {"format_columns": True, "format_rows": True, "autofilter": True, "sort": True}
-        )
+        self.cells.protect("", {"format_columns": True, "format_rows": True, "autofilter": True, "sort": True})
 
     def address(self, row: int, first: int, last_row: int, last: int) -> str:
         """An absolute range with the sheet's name: `'Form of tender'!$A$1:$B$2`."""

@@ -256,9 +256,7 @@ def opening_prompt(path: Path) -> list[str]:
 
 
 def test_another_work_and_another_wall_are_asked_for(path: Path) -> None:
-    sit(
-        path, [*PROJECT, *WALL, *WORK, "work", "repoint", "5", "100", "part", "Garden wall", "Rear wall", "plaster"]
-    )
+    sit(path, [*PROJECT, *WALL, *WORK, "work", "repoint", "5", "100", "part", "Garden wall", "Rear wall", "plaster"])
     text = path.read_text()
     assert "  - id: repoint-2\n    work: repoint\n    face_area_m2: 5\n    treated_per_cent: 100\n" in text
     assert text.endswith("- id: rear-wall\n  name: Rear wall\n  works:\n  - id: plaster\n    work: plaster\n")

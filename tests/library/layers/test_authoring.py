@@ -104,7 +104,7 @@ def test_a_base_that_changes_again_is_read_again_and_earlier_readings_stay(tmp_p
     first = file.read_text()
     base(tmp_path, PARTS.replace("Sweep up.", "Sweep up thrice."))
     assert stale(folder, house) == [("walls.last", True, "")]
-    record_review(["walls.last"], Reader("B. Other: \"him\"", "2027-04-02"), load(folder, layers=[house]))
+    record_review(["walls.last"], Reader('B. Other: "him"', "2027-04-02"), load(folder, layers=[house]))
     assert stale(folder, house) == [("walls.last", False, 'B. Other: "him", 2027-04-02')]
     assert file.read_text().startswith(first)
 

@@ -75,16 +75,12 @@ def test_a_value_is_told_from_a_word_by_its_character_style() -> None:
 
 
 def test_a_value_prints_as_it_is_spelt() -> None:
-    assert lines(Paragraph((Value("title", (), "# **x** {{7*7}} <w:p/>"),))) == [
-        'Body "# **x** {{7*7}} <w:p/>"'
-    ]
+    assert lines(Paragraph((Value("title", (), "# **x** {{7*7}} <w:p/>"),))) == ['Body "# **x** {{7*7}} <w:p/>"']
 
 
 def test_a_reference_reads_as_written_with_its_number_live() -> None:
     target = clause("1.1", "Sand", anchor="clause:sand")
-    data = paper(
-        samples.part("1", "M"), target, Paragraph((Text("see "), Ref("clause:sand", "clause 1.1"), Text(".")))
-    )
+    data = paper(samples.part("1", "M"), target, Paragraph((Text("see "), Ref("clause:sand", "clause 1.1"), Text("."))))
     assert outline(data)[-1] == 'Body "see clause 1.1."'
     (field,) = found(data, ".//w:fldSimple")
     assert (text_of(field), field.get(f"{{{W}}}instr")) == ("1.1", r" REF _Ref_clause___sand \r \h ")
@@ -187,9 +183,10 @@ def test_no_column_is_so_narrow_that_it_breaks_a_word() -> None:
     (table,) = found(paper(narrow), ".//w:tbl")
     widths = [int(column.get(f"{{{W}}}w")) for column in table.findall("w:tblGrid/w:gridCol", NAMES)]
     assert sum(widths) == pytest.approx((174 - 13) * 1440 / 25.4, abs=2)
-    assert all(width / 20 > text_width_pt(title, 8, True) for width, title in zip(
-        widths, ("Reference", "Title", "Revision"), strict=True
-    ))
+    assert all(
+        width / 20 > text_width_pt(title, 8, True)
+        for width, title in zip(widths, ("Reference", "Title", "Revision"), strict=True)
+    )
 
 
 def test_a_long_table_leaves_no_row_alone_at_either_end() -> None:
@@ -288,9 +285,7 @@ def test_a_page_break_starts_the_next_paragraph_on_a_new_page_and_leaves_none_em
 
 def test_a_heading_can_start_a_page() -> None:
     data = paper(body("one"), Heading(1, words("M"), "", "1", starts_page=True))
-    assert [
-        text_of(p) for p in found(data, ".//w:p") if p.find("w:pPr/w:pageBreakBefore", NAMES) is not None
-    ] == ["M"]
+    assert [text_of(p) for p in found(data, ".//w:p") if p.find("w:pPr/w:pageBreakBefore", NAMES) is not None] == ["M"]
 
 
 def test_contents_list_numbered_headings_and_clauses_to_their_depth() -> None:

@@ -40,9 +40,7 @@ def headers(data: bytes) -> list[str]:
         node.get("{http://schemas.openxmlformats.org/officeDocument/2006/relationships}id")
         for node in part(data).iter(f"{{{W}}}headerReference")
     ]
-    return [
-        "\n".join(map(text_of, part(data, f"word/{relations[name]}").findall("w:p", NAMES))) for name in ids
-    ]
+    return ["\n".join(map(text_of, part(data, f"word/{relations[name]}").findall("w:p", NAMES))) for name in ids]
 
 
 def test_the_same_document_gives_the_same_bytes(tender: bytes) -> None:
@@ -56,9 +54,7 @@ def test_hash_seed_time_zone_and_moment_leave_no_trace(tender: bytes, seed: str)
         "print(hashlib.sha256(specification(samples.draft())).hexdigest())"
     )
     environment = {"PYTHONHASHSEED": seed, "TZ": f"UTC{seed}", "PYTHONPATH": f"{ROOT}:{ROOT / 'tests'}"}
-    run = subprocess.run(
-        [sys.executable, "-c", script], env=environment, capture_output=True, text=True, check=True
-    )
+    run = subprocess.run([sys.executable, "-c", script], env=environment, capture_output=True, text=True, check=True)
     assert run.stdout.strip() == hashlib.sha256(specification(samples.draft())).hexdigest()
 
 
@@ -74,9 +70,7 @@ def test_every_field_and_link_leads_to_a_bookmark(tender: bytes) -> None:
 
 
 def test_a_reference_shows_its_number_until_it_is_refreshed(tender: bytes) -> None:
-    shown = {
-        node.get(f"{{{W}}}instr").strip(): text_of(node) for node in part(tender).iter(f"{{{W}}}fldSimple")
-    }
+    shown = {node.get(f"{{{W}}}instr").strip(): text_of(node) for node in part(tender).iter(f"{{{W}}}fldSimple")}
     assert shown[r"REF _Ref_clause_2_2a \r \h"] == "2.2A"
     assert shown[r"REF _Ref_table_joints_nr \h"] == "1"
 
@@ -84,9 +78,7 @@ def test_a_reference_shows_its_number_until_it_is_refreshed(tender: bytes) -> No
 def test_no_two_things_share_a_number_or_a_name(draft: bytes) -> None:
     body = part(draft)
     for tag in ("bookmarkStart", "sdtPr/{*}id"):
-        numbers = Counter(
-            node.get(f"{{{W}}}id") or node.get(f"{{{W}}}val") for node in body.iterfind(f".//{{*}}{tag}")
-        )
+        numbers = Counter(node.get(f"{{{W}}}id") or node.get(f"{{{W}}}val") for node in body.iterfind(f".//{{*}}{tag}"))
         assert max(numbers.values()) == 1
     names = Counter(node.get(f"{{{W}}}name").lower() for node in body.iter(f"{{{W}}}bookmarkStart"))
     assert max(names.values()) == 1
@@ -100,9 +92,7 @@ def test_every_style_and_list_used_is_there(draft: bytes) -> None:
     for name in [name for name in parts(draft) if re.match(r"word/(document|header|footer|comments)", name)]:
         root = part(draft, name)
         used = {
-            node.get(f"{{{W}}}val")
-            for tag in ("pStyle", "rStyle", "tblStyle")
-            for node in root.iter(f"{{{W}}}{tag}")
+            node.get(f"{{{W}}}val") for tag in ("pStyle", "rStyle", "tblStyle") for node in root.iter(f"{{{W}}}{tag}")
         }
         assert used <= styles
         assert {node.get(f"{{{W}}}val") for node in root.iter(f"{{{W}}}numId")} <= lists
@@ -183,11 +173,7 @@ def test_a_tender_issue_holds_no_advice_at_all(tender: bytes) -> None:
 def test_headings_never_skip_a_level(tender: bytes) -> None:
     styles = part(tender, "word/styles.xml")
     levels = {node.get(f"{{{W}}}styleId"): attribute(node, "w:pPr/w:outlineLvl") for node in styles}
-    seen = [
-        int(level)
-        for node in part(tender).iter(f"{{{W}}}pStyle")
-        if (level := levels[node.get(f"{{{W}}}val")])
-    ]
+    seen = [int(level) for node in part(tender).iter(f"{{{W}}}pStyle") if (level := levels[node.get(f"{{{W}}}val")])]
     assert seen[0] == 0
     assert all(after <= before + 1 for before, after in pairwise(seen))
 

@@ -168,9 +168,7 @@ def test_a_sheet_with_less_to_say_is_set_larger() -> None:
 
 def test_a_sheet_with_much_to_say_is_set_as_cards_with_labels_in_the_text() -> None:
     full = replace(samples.wordy_sheet(), blocks=samples.sheet(1).blocks)
-    crowded = replace(
-        full, mixes=tuple(replace(mix, layer=mix.layer * 3, damp=mix.damp * 3) for mix in full.mixes)
-    )
+    crowded = replace(full, mixes=tuple(replace(mix, layer=mix.layer * 3, damp=mix.damp * 3) for mix in full.mixes))
     (mixes, _) = tables(mix_sheet(crowded))
     assert [len(row) for row in mixes] == [3] * len(mixes)
     assert spaced(mixes[3][0]).startswith("Lime matured putty, 3 months. Sand sharp 0–4 mm, washed. ")

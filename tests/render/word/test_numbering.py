@@ -50,9 +50,7 @@ def test_automatic_numbers_equal_the_numbers_given(numbers: list[str]) -> None:
 @settings(max_examples=40, deadline=None)
 @given(st.lists(st.tuples(st.integers(1, 4), st.lists(st.integers(1, 6), max_size=4)), max_size=5))
 def test_any_jumps_of_parts_and_clauses_are_counted_as_given(parts: list[tuple[int, list[int]]]) -> None:
-    numbers = [
-        text for part, clauses in parts for text in (str(part), *(f"{part}.{clause}" for clause in clauses))
-    ]
+    numbers = [text for part, clauses in parts for text in (str(part), *(f"{part}.{clause}" for clause in clauses))]
     contents = [Heading(2 if "." in text else 1, (Text("T"),), "", text) for text in numbers]
     unique = list({heading.number: heading for heading in contents}.values())
     assert shown(*unique) == [heading.number for heading in unique]

@@ -193,9 +193,7 @@ def test_the_incomplete_note_stands_on_every_sheet_and_only_then() -> None:
     complete, incomplete = example_book(), dataclasses.replace(example_book(), complete=False)
     assert WORDS["incomplete"] not in texts(read(complete))
     for sheet in read(incomplete):
-        assert any(cell.value == WORDS["incomplete"] for row in sheet.iter_rows() for cell in row), (
-            sheet.title
-        )
+        assert any(cell.value == WORDS["incomplete"] for row in sheet.iter_rows() for cell in row), sheet.title
 
 
 def test_the_draft_mark_stands_on_every_sheet_and_page() -> None:
@@ -244,9 +242,7 @@ def test_text_longer_than_a_cell_is_clipped_with_a_mark() -> None:
 def test_a_name_full_of_header_codes_prints_as_it_is_spelt() -> None:
     identity = dataclasses.replace(example_book().identity, subject="R&D &P " + "&" * 300, reference="12&3")
     workbook = read(dataclasses.replace(example_book(), identity=identity))
-    with zipfile.ZipFile(
-        io.BytesIO(pricing_workbook(dataclasses.replace(example_book(), identity=identity)))
-    ) as z:
+    with zipfile.ZipFile(io.BytesIO(pricing_workbook(dataclasses.replace(example_book(), identity=identity)))) as z:
         header = re.search(r"<oddHeader>(.*?)</oddHeader>", z.read("xl/worksheets/sheet1.xml").decode())
     assert header is not None
     raw = header[1].replace("&amp;", "&")
@@ -517,9 +513,7 @@ def pence(value: object) -> Decimal:
 @pytest.mark.skipif(shutil.which("soffice") is None, reason="LibreOffice is not on the path")
 def test_libreoffice_agrees_to_the_penny_however_rows_are_sorted_or_hidden(tmp_path: Path) -> None:
     example = example_book()
-    book = dataclasses.replace(
-        many_items_book(600), sections=(*many_items_book(600).sections, *renamed(example))
-    )
+    book = dataclasses.replace(many_items_book(600), sections=(*many_items_book(600).sections, *renamed(example)))
     entered = random_entries(book)
     expected = decimal_sums(book, entered)
     assert expected.total > 0
@@ -537,9 +531,7 @@ def test_libreoffice_agrees_to_the_penny_however_rows_are_sorted_or_hidden(tmp_p
                 sheet.row_dimensions[row].hidden = True
         files.append(tmp_path / f"{name}.xlsx")
         workbook.save(files[-1])
-    for name, workbook in zip(
-        ("as issued", "shuffled", "hidden"), recalculated(tmp_path, *files), strict=True
-    ):
+    for name, workbook in zip(("as issued", "shuffled", "hidden"), recalculated(tmp_path, *files), strict=True):
         assert pence(value_of(workbook, "Total")) == expected.total, name
         assert pence(value_of(workbook, "OptionalTotal")) == expected.optional, name
         assert summary_sums(workbook, set(expected.by_section)) == expected.by_section, name
