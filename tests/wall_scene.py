@@ -60,7 +60,9 @@ class Camera:
         factor = 1.0 + self.k * (away_x**2 + away_y**2) / (self.width_px**2 + self.height_px**2) * 4.0
         return self.width_px / 2 + away_x * factor, self.height_px / 2 + away_y * factor
 
-    def _unbent(self, x: NDArray[np.float64], y: NDArray[np.float64]) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    def _unbent(
+        self, x: NDArray[np.float64], y: NDArray[np.float64]
+    ) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
         straight_x, straight_y = x, y
         for _ in range(12):
             bent_x, bent_y = self._bent(straight_x, straight_y)
@@ -78,11 +80,15 @@ class Camera:
         x, y = self._unbent(x, y)
         axes = self._axes()
         place = np.array([*self.look_at_mm, 0.0]) - self.distance_mm * axes[2]
-        rays = np.stack([(x - self.width_px / 2) / self.focal_px, (y - self.height_px / 2) / self.focal_px, np.ones_like(x)])
+        rays = np.stack(
+            [(x - self.width_px / 2) / self.focal_px, (y - self.height_px / 2) / self.focal_px, np.ones_like(x)]
+        )
         way = np.tensordot(axes.T, rays, 1)
         reach = -place[2] / way[2]
         on_wall = [((place[i] + reach * way[i]) / MM_PER_TEXEL - 0.5).astype(np.float32) for i in (0, 1)]
-        picture = cv2.remap(texture, *on_wall, cv2.INTER_LINEAR, borderMode=cv2.BORDER_CONSTANT, borderValue=(205, 200, 190))
+        picture = cv2.remap(
+            texture, *on_wall, cv2.INTER_LINEAR, borderMode=cv2.BORDER_CONSTANT, borderValue=(205, 200, 190)
+        )
         if finer > 1:
             picture = cv2.resize(picture, None, fx=1 / finer, fy=1 / finer, interpolation=cv2.INTER_AREA)
         return picture

@@ -57,9 +57,7 @@ def stretches(rings: Sequence[Sequence[Point]], along: Point, offset: float) -> 
     return list(zip(crossings[::2], crossings[1::2], strict=True))
 
 
-def _lines(
-    rings: Sequence[Sequence[Point]], along: Point, pitch_mm: float, weight_mm: float
-) -> Iterator[Line]:
+def _lines(rings: Sequence[Sequence[Point]], along: Point, pitch_mm: float, weight_mm: float) -> Iterator[Line]:
     for offset in _offsets(rings, along, pitch_mm):
         for start, end in stretches(rings, along, offset):
             yield Line(*_place(along, start, offset), *_place(along, end, offset), weight_mm)

@@ -120,9 +120,7 @@ def elevation_jpeg(
     picture, power, facts = marked_pixels(grey, turned, paper_mm)
     step_m, steps = _bar_steps(paper_mm, scale)
     whole = _with_bar(picture, paper_mm, dpi, step_m, steps, scale)
-    return Elevation(
-        written(whole, paper_mm), scale, extent.width, extent.height, step_m, steps, power, facts
-    )
+    return Elevation(written(whole, paper_mm), scale, extent.width, extent.height, step_m, steps, power, facts)
 
 
 def _extent(points: Sequence[Point]) -> _Extent:
@@ -205,9 +203,7 @@ def _bar_steps(paper_mm: float, scale: int) -> tuple[float, int]:
     return _BAR_STEPS_M[-1], 1
 
 
-def _with_bar(
-    picture: Image.Image, paper_mm: float, dpi: int, step_m: float, steps: int, scale: int
-) -> Image.Image:
+def _with_bar(picture: Image.Image, paper_mm: float, dpi: int, step_m: float, steps: int, scale: int) -> Image.Image:
     """The picture with its scale bar beneath."""
     drawn = png(_bar(paper_mm, step_m, steps, scale), max(dpi, 36))
     with Image.open(io.BytesIO(drawn)) as bar:

@@ -141,9 +141,7 @@ def _cap_mm(size_pt: float) -> float:
 
 def _plate_size(letter: str, beneath: str) -> Point:
     around = 2.0 * (_MARGIN_MM + _PAD_MM)
-    width = max(
-        Label(0.0, 0.0, letter, LETTER_PT, bold=True).width_mm, Label(0.0, 0.0, beneath, BENEATH_PT).width_mm
-    )
+    width = max(Label(0.0, 0.0, letter, LETTER_PT, bold=True).width_mm, Label(0.0, 0.0, beneath, BENEATH_PT).width_mm)
     height = _cap_mm(LETTER_PT) + (_PAD_MM + _cap_mm(BENEATH_PT) if beneath else 0.0)
     return max(width, height if not beneath else 0.0) + around, height + around
 

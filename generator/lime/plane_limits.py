@@ -108,10 +108,11 @@ def diagonals_told(width_mm: float, height_mm: float, falling_mm: float, rising_
     >>> diagonals_told(1000.0, 1500.0, 1810.0, 1795.0)
     []
     """
-    expected = 2.0 * (width_mm**2 + height_mm**2)
-    told = DIAGONALS.judged("reference-diagonals", abs((falling_mm**2 + rising_mm**2) / expected - 1.0))
     cosine = abs(falling_mm**2 - rising_mm**2) / (4.0 * width_mm * height_mm)
-    return told or Limits(GREATEST_COS, GREATEST_COS).judged("reference-diagonals", cosine)
+    if cosine > GREATEST_COS:
+        return [Told("reference-diagonals", "refusal", cosine, GREATEST_COS)]
+    expected = 2.0 * (width_mm**2 + height_mm**2)
+    return DIAGONALS.judged("reference-diagonals", abs((falling_mm**2 + rising_mm**2) / expected - 1.0))
 
 
 def lens_told(equivalent_mm: float | None, k: float | None, edge_given: bool) -> list[Told]:

@@ -185,7 +185,7 @@ class Length:
 def told_of(view: View) -> tuple[Told, ...]:
     """Everything to tell of a photograph and its reference before any area is marked."""
     reference = view.reference
-    told = outside_told(reference.corners, view.frame, "reference-outside") + corners_told(reference.corners)
+    told = outside_told(reference.corners, view.frame, "reference-outside") or corners_told(reference.corners)
     if told:
         return tuple(told)
     if reference.diagonals_mm is not None:
@@ -298,9 +298,7 @@ def joint_by_courses(view: View, run: tuple[Point, Point], courses: int, unit_he
     """
     over = length_of(view, *run)
     count = checked("courses", courses, 1)
-    return Length(
-        over.length_mm / count - positive("unit_height_mm", unit_height_mm), over.sigma_mm / count, over.told
-    )
+    return Length(over.length_mm / count - positive("unit_height_mm", unit_height_mm), over.sigma_mm / count, over.told)
 
 
 def _matrix(view: View) -> Matrix:
@@ -334,9 +332,7 @@ def _quantity(view: View, figure: Figure, vertices: Ring, swing: float) -> Quant
         lens = lens_bound(figure, reference.corners, vertices, sides, view.frame, view.k) / area_mm2
     except ValueError:
         return None
-    parts = Parts(
-        picked.corners / area_mm2, picked.vertices / area_mm2, picked.tape / area_mm2, lens, view.depth_share
-    )
+    parts = Parts(picked.corners / area_mm2, picked.vertices / area_mm2, picked.tape / area_mm2, lens, view.depth_share)
     draws = drawn(figure, reference, vertices, view.pick_px) if swing > KAPPA.warned else None
     if draws is not None and math.isinf(draws.high):
         return None
