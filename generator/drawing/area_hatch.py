@@ -67,14 +67,28 @@ def _dots(rings: Sequence[Sequence[Point]], pitch_mm: float, dot_mm: float) -> I
     for offset in _offsets(rings, _LEVEL, pitch_mm / 2.0):
         # every other row is set off by half
         shift = round(offset / (pitch_mm / 2.0)) % 2 / 2.0
-        near = [stretches(rings, _LEVEL, offset + way * dot_mm) for way in (-1.0, 1.0)]
         for start, end in stretches(rings, _LEVEL, offset):
-            place = (math.ceil((start + dot_mm) / pitch_mm - shift) + shift) * pitch_mm
-            while place < end - dot_mm:
-                # dots keep clear of the edge, above and below as well
-                if all(any(first <= place <= last for first, last in row) for row in near):
+            place = (math.ceil(start / pitch_mm - shift) + shift) * pitch_mm
+            while place < end:
+                # dots keep clear of every edge
+                if edge_distance(rings, (place, offset)) >= dot_mm:
                     yield Circle(place, offset, dot_mm / 2.0, 0.0, 0.0)
                 place += pitch_mm
+
+
+def edge_distance(rings: Sequence[Sequence[Point]], point: Point) -> float:
+    """How far a point lies from the nearest side of any ring, inside or out."""
+    return min(_away(point, ring[place - 1], end) for ring in rings for place, end in enumerate(ring))
+
+
+def _away(point: Point, start: Point, end: Point) -> float:
+    """The distance of a point from a side."""
+    dx, dy = end[0] - start[0], end[1] - start[1]
+    length = dx * dx + dy * dy
+    if length == 0.0:
+        return math.dist(point, start)
+    share = min(1.0, max(0.0, ((point[0] - start[0]) * dx + (point[1] - start[1]) * dy) / length))
+    return math.hypot(point[0] - start[0] - share * dx, point[1] - start[1] - share * dy)
 
 
 def _across(along: Point, point: Point) -> float:

@@ -13,6 +13,7 @@ from typing import Final
 
 from PIL import Image
 
+from generator.drawing.area_hatch import edge_distance, stretches
 from generator.drawing.model import Box, Drawing, Label, Point, Rect
 from generator.drawing.png import DPI_LIMITS, MM_PER_INCH, png
 from generator.metrics import POINTS_PER_MM
@@ -25,6 +26,7 @@ _MARGIN_MM: Final = 0.35
 _PAD_MM: Final = 0.9
 _APART_MM: Final = 3.0
 _GRID: Final = 36
+_ABOUT_AS_GOOD: Final = 0.97
 
 Rings = Sequence[Sequence[Point]]
 
@@ -84,50 +86,31 @@ def plated(picture: Image.Image, plate: Plate, width_mm: float) -> None:
 
 
 def heart(rings: Rings) -> tuple[Point, float]:
-    """The place in an area farthest from its edges, and how far; found on a grid, then on a finer one there."""
+    """The place in an area farthest from its edges, and how far; of places about as good the one most central.
+
+    Found on a grid, then on a finer one there.
+    """
     left, top, right, bottom = _bounds(rings[0])
-    wide, high = right - left, bottom - top
-    best = _best(rings, (left, top), (wide, high))
-    step_x, step_y = wide / _GRID, high / _GRID
-    finer = _best(rings, (best[0][0] - step_x, best[0][1] - step_y), (2.0 * step_x, 2.0 * step_y), 8)
-    return max(best, finer, key=lambda found: found[1])
+    middle = ((left + right) / 2.0, (top + bottom) / 2.0)
+    step_x, step_y = (right - left) / _GRID, (bottom - top) / _GRID
+    (x, y), room = _best(rings, (left, top), (step_x, step_y), _GRID, middle)
+    finer = _best(rings, (x - step_x, y - step_y), (step_x / 4.0, step_y / 4.0), 8, middle)
+    return finer if finer[1] > room else ((x, y), room)
 
 
-def _best(rings: Rings, corner: Point, size: Point, count: int = _GRID) -> tuple[Point, float]:
-    found = ((corner[0] + size[0] / 2.0, corner[1] + size[1] / 2.0), -math.inf)
+def _best(rings: Rings, corner: Point, step: Point, count: int, middle: Point) -> tuple[Point, float]:
+    found = []
     for row in range(1, count):
+        y = corner[1] + step[1] * row
+        inside = stretches(rings, (1.0, 0.0), y)
         for column in range(1, count):
-            point = (corner[0] + size[0] * column / count, corner[1] + size[1] * row / count)
-            # a hair more is no better: the first found stays, whatever the last digit
-            room = _room(rings, point, found[1] + 1e-6)
-            if room > found[1] + 1e-6:
-                found = (point, room)
-    return found
-
-
-def _room(rings: Rings, point: Point, least: float) -> float:
-    """How far a point lies within rings; below 0 outside. Stops early under `least`."""
-    inside, nearest = False, math.inf
-    x, y = point
-    for ring in rings:
-        for place, (x2, y2) in enumerate(ring):
-            x1, y1 = ring[place - 1]
-            if (y1 > y) != (y2 > y) and x < x1 + (y - y1) / (y2 - y1) * (x2 - x1):
-                inside = not inside
-            nearest = min(nearest, _away(point, (x1, y1), (x2, y2)))
-            if nearest < least:
-                return -math.inf
-    return nearest if inside else -nearest
-
-
-def _away(point: Point, start: Point, end: Point) -> float:
-    """The distance of a point from a side."""
-    dx, dy = end[0] - start[0], end[1] - start[1]
-    length = dx * dx + dy * dy
-    if length == 0.0:
-        return math.dist(point, start)
-    share = min(1.0, max(0.0, ((point[0] - start[0]) * dx + (point[1] - start[1]) * dy) / length))
-    return math.hypot(point[0] - start[0] - share * dx, point[1] - start[1] - share * dy)
+            x = corner[0] + step[0] * column
+            if any(start < x < end for start, end in inside):
+                found.append(((x, y), edge_distance(rings, (x, y))))
+    most = max((room for _, room in found), default=0.0)
+    good = [place for place in found if place[1] >= _ABOUT_AS_GOOD * most]
+    # distances rounded, so that the last digit of another machine chooses no other place
+    return min(good, key=lambda place: round(math.dist(place[0], middle), 6), default=(middle, -math.inf))
 
 
 def _bounds(ring: Sequence[Point]) -> tuple[float, float, float, float]:
