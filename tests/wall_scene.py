@@ -18,7 +18,7 @@ from numpy.typing import NDArray
 Point = tuple[float, float]
 Reals = NDArray[np.float64]
 Pixels = NDArray[np.uint8]
-MM_PER_TEXEL = 2.5
+MM_PER_TEXEL = 4.0
 BRICK_MM = (215.0, 65.0)
 JOINT_MM = 10.0
 WALL_MM = (8000.0, 5200.0)

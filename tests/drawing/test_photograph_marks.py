@@ -35,19 +35,23 @@ from generator.drawing.photograph_marks import (
 )
 from generator.drawing.photograph_plates import heart
 
-WIDTH_MM = 160.0
-PX_PER_MM = 1260 / WIDTH_MM
+WIDTH_MM, HEIGHT_MM = 96.0, 72.0
+WIDTH_PX, HEIGHT_PX = 756, 567  # 200 dots to the inch
+PX_PER_MM = WIDTH_PX / WIDTH_MM
 MEANS = {"light": 144.0, "mid": 89.0, "dark": 44.0}
 OUTLINE: tuple[Point, ...] = ((0.1, 0.1), (0.9, 0.15), (0.85, 0.9), (0.15, 0.85))
 
 
 @cache
 def photograph(mean: float) -> Photograph:
-    return read_photograph(encoded(bricks(mean), quality=92, exif=exif(), icc_profile=display_p3()), 1260)
+    return read_photograph(
+        encoded(bricks(mean, WIDTH_PX, HEIGHT_PX), quality=92, exif=exif(), icc_profile=display_p3()), 1260
+    )
 
 
-def marked(mean: float, pattern: Pattern, outline: tuple[Point, ...] = OUTLINE) -> Marked:
-    return marked_jpeg(photograph(mean), [MarkedArea("A", pattern, outline)], WIDTH_MM)
+@cache
+def marked(mean: float, pattern: Pattern) -> Marked:
+    return marked_jpeg(photograph(mean), [MarkedArea("A", pattern, OUTLINE)], WIDTH_MM)
 
 
 def opened(data: bytes) -> Image.Image:
@@ -72,7 +76,7 @@ def copied(image: Image.Image, hard: bool) -> Image.Image:
 def contrasts(image: Image.Image, pattern: Pattern) -> list[float]:
     """Casing less line, 0 to 1, of every hatching line or dot clear of outline and letter."""
     levels = np.asarray(image, float) / 255.0
-    ring = [(x * WIDTH_MM, y * 120.0) for x, y in OUTLINE]
+    ring = [(x * WIDTH_MM, y * HEIGHT_MM) for x, y in OUTLINE]
     (plate_x, plate_y), _ = heart([ring])
 
     def clear(point: Point) -> bool:
@@ -98,7 +102,7 @@ def contrasts(image: Image.Image, pattern: Pattern) -> list[float]:
         pairs = [(a, b) for a, b in zip(along, across, strict=True) if clear(a) and clear(b)]
         if len(pairs) > 20:
             found.append(level([b for _, b in pairs]) - level([a for a, _ in pairs]))
-    assert len(found) > 25
+    assert len(found) > 10
     return found
 
 
@@ -129,7 +133,7 @@ def test_hatching_keeps_its_contrast_through_two_copies(mean: float, hard: bool)
 @pytest.mark.parametrize("mean", MEANS.values(), ids=MEANS)
 def test_the_wall_between_the_lines_stays_light_through_the_threshold(mean: float) -> None:
     black = 1.0 - np.asarray(threshold(opened(marked(mean, "upright").jpeg.data), 0.70), float) / 255.0
-    inner = black[250:700, 300:950]
+    inner = black[150:420, 180:570]
     # the lines are a tenth of it
     assert 0.08 < inner.mean() < 0.45
 
@@ -159,7 +163,7 @@ def test_light_is_taken_from_the_wall_that_is_marked() -> None:
 
 
 def test_the_same_photograph_gives_the_same_bytes_twice() -> None:
-    data = encoded(bricks(100), quality=92)
+    data = encoded(bricks(100, 600, 450), quality=92)
     pair = [marked_jpeg(read_photograph(data, 1260), [MarkedArea("A", "cross", OUTLINE)], WIDTH_MM) for _ in range(2)]
     assert pair[0] == pair[1]
     assert plain_jpeg(read_photograph(data, 1260), 120.0) == plain_jpeg(read_photograph(data, 1260), 120.0)
@@ -221,11 +225,11 @@ def test_facts_tell_where_areas_lie_and_how_large_they_are() -> None:
 
 def test_openings_are_outlined_and_left_bare() -> None:
     hole = ((0.4, 0.4), (0.6, 0.4), (0.6, 0.6), (0.4, 0.6))
-    white = read_photograph(encoded(Image.new("RGB", (1260, 945), (255, 255, 255)), "PNG"), 1260)
+    white = read_photograph(encoded(Image.new("RGB", (WIDTH_PX, HEIGHT_PX), (255, 255, 255)), "PNG"), WIDTH_PX)
     found = opened(marked_jpeg(white, [MarkedArea("A", "rise", OUTLINE, (hole,))], WIDTH_MM).jpeg.data)
-    inside = np.asarray(found, int)[395:550, 520:740]
+    inside = np.asarray(found, int)[237:330, 312:444]
     assert inside.min() > 240
-    assert np.asarray(found, int)[472, 504] < 30
+    assert np.asarray(found, int)[283, 302] < 30
 
 
 def test_a_letter_stands_in_the_heart_of_its_area_clear_of_openings() -> None:

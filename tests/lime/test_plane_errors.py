@@ -69,9 +69,9 @@ def test_parts_of_a_triangles_doubt() -> None:
 def test_draws_by_other_code_spread_as_first_order_says() -> None:
     # CV8 (X): Monte Carlo 2863 within 2 %
     taped = Taped(CV7, 1010.0, 1490.0, 3.0)
-    found = drawn_by_numpy(taped, CV7_AREA, 3.0, 4000)
-    assert found.std() == pytest.approx(2863.0, rel=0.03)
-    assert found.std() == pytest.approx(spread(area_figure([Area(CV7_AREA)]), taped, CV7_AREA, 3.0).whole, rel=0.03)
+    found = drawn_by_numpy(taped, CV7_AREA, 3.0, 2500)
+    assert found.std() == pytest.approx(2863.0, rel=0.04)
+    assert found.std() == pytest.approx(spread(area_figure([Area(CV7_AREA)]), taped, CV7_AREA, 3.0).whole, rel=0.04)
 
 
 def test_an_area_off_a_made_board_has_its_doubt() -> None:
