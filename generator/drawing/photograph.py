@@ -40,6 +40,7 @@ _TURNS: Final = {
     7: Image.Transpose.TRANSVERSE,
     8: Image.Transpose.ROTATE_90,
 }
+_STRIP_ROWS: Final = 256
 _LYING: Final = (5, 6, 7, 8)
 _EQUIVALENT_MM: Final = (4.0, 2000.0)
 _MARKER: Final = re.compile(rb"\xff+[^\x00\xd0-\xd7\xff]")
@@ -253,25 +254,31 @@ def _upright(image: Image.Image, width_px: int, turn: int) -> tuple[Image.Image,
     wide, high = reversed(image.size) if lying else image.size
     share = min(1.0, width_px / wide)
     size = (max(1, round(wide * share)), max(1, round(high * share)))
-    plain = _without_alpha(image)
+    step = 1 if image.mode in ("RGB", "L") else max(1, min(wide // size[0], high // size[1]) // 2)
+    plain = image if image.mode in ("RGB", "L") else _plain(image, step)
     if size != (wide, high):
-        plain = plain.resize(size[::-1] if lying else size, Image.Resampling.LANCZOS)
+        # of what was reduced by a whole step, the last row and column may reach past the picture
+        box = (0.0, 0.0, image.width / step, image.height / step)
+        plain = plain.resize(size[::-1] if lying else size, Image.Resampling.LANCZOS, box=box)
     if turn in _TURNS:
         plain = plain.transpose(_TURNS[turn])
     coloured, notes = _in_srgb(plain, profile)
     return Image.frombytes("RGB", coloured.size, coloured.tobytes()), notes
 
 
-def _without_alpha(image: Image.Image) -> Image.Image:
-    """The picture in grey or colour, what shows through it white."""
-    if image.mode in ("RGB", "L"):
-        return image
-    if image.mode in ("LA", "RGBA", "PA") or "transparency" in image.info:
-        clear = image.convert("RGBA")
-        white = Image.new("RGB", image.size, (255, 255, 255))
-        white.paste(clear, mask=clear.getchannel("A"))
-        return white
-    return image.convert("RGB")
+def _plain(image: Image.Image, step: int) -> Image.Image:
+    """A picture of a palette, two levels or with alpha in colour, reduced by a whole step, what shows through white.
+
+    Strip by strip: a picture whole in a second mode would take as much memory again.
+    """
+    plain = Image.new("RGB", (-(-image.width // step), -(-image.height // step)))
+    rows = step * max(1, _STRIP_ROWS // step)
+    for top in range(0, image.height, rows):
+        strip = image.crop((0, top, image.width, min(image.height, top + rows))).convert("RGBA")
+        white = Image.new("RGB", strip.size, (255, 255, 255))
+        white.paste(strip, mask=strip.getchannel("A"))
+        plain.paste(white.reduce(step), (0, top // step))
+    return plain
 
 
 def _in_srgb(image: Image.Image, profile: Any) -> tuple[Image.Image, tuple[str, ...]]:

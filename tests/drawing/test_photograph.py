@@ -201,6 +201,14 @@ def test_what_shows_through_is_white_and_grey_is_coloured() -> None:
     assert read_photograph(encoded(SMALL.convert("1"), "PNG"), 50).image.mode == "RGB"
 
 
+@pytest.mark.parametrize("width_px", [700, 331, 90, 41])
+def test_a_picture_with_alpha_is_reduced_as_one_without(width_px: int) -> None:
+    plain = bricks(120, 697, 523)
+    found = [read_photograph(encoded(one, "PNG"), width_px).image for one in (plain.convert("RGBA"), plain)]
+    assert found[0].size == found[1].size
+    assert np.abs(np.asarray(found[0], float) - np.asarray(found[1], float)).mean() < 2.0
+
+
 def test_of_several_pictures_the_first_is_read() -> None:
     first, second = Image.new("RGB", (64, 48), (200, 10, 10)), Image.new("RGB", (64, 48), (10, 200, 10))
     found = read_photograph(encoded(first, "MPO", save_all=True, append_images=[second]), 64)
