@@ -11,7 +11,7 @@ PACKAGE = Path(__file__).resolve().parent.parent / "generator"
 
 ORDER = (
     "values", "lime", "errors", "files", "source", "shapes", "questionnaire", "library", "decide", "measure",
-    "programme", "metrics", "drawing", "document", "record", "explain", "estimate", "weather", "output", "render",
+    "programme", "drawing", "document", "record", "explain", "estimate", "weather", "output", "render",
     "revisions", "tenders", "pipeline", "issuing", "terminal", "cli_shared", "cli_clauses", "cli_library",
     "cli_issues", "cli_papers", "cli", "__main__",
 )  # fmt: skip

@@ -20,7 +20,7 @@ from generator.drawing.model import (
     Polyline,
     Primitives,
 )
-from generator.metrics import POINTS_PER_MM, text_width_pt, wrap
+from generator.drawing.text import POINTS_PER_MM, text_width_pt, wrap
 from generator.values import rounded, spoken
 
 TICK_MM: Final = 0.9

@@ -56,12 +56,12 @@ class CalendarWords:
     In braces: `{first}`, `{last}`, `{date}`; in the alternative text `{season}`, `{placing}`, `{works}` too.
     """
 
-    season: str = "Safe season"
-    last_placing: str = "Last placing {date}"
-    span: str = "{first} to {last}"
-    outside: str = "outside these months"
-    alt: str = "Calendar from {first} to {last}. {season}. {placing}. {works}."
-    none: str = "none"
+    season: str
+    last_placing: str
+    span: str
+    outside: str
+    alt: str
+    none: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,8 +102,8 @@ def season_calendar(
     seasons: Sequence[tuple[datetime.date, datetime.date]],
     last_placing: datetime.date | None,
     bars: Sequence[Bar],
+    words: CalendarWords,
     months: int = 12,
-    words: CalendarWords | None = None,
     dates: str = DAY_MONTH_YEAR,
 ) -> Drawing:
     """The strip of so many months from the month of `start`, seasons and bars by their first and last days.
@@ -111,7 +111,6 @@ def season_calendar(
     `dates` is how days are spelt.
     ValueError for 0 or more than 36 months and for a season or bar that ends before it begins.
     """
-    words = words or CalendarWords()
     _check(seasons, bars, months)
     strip = _Strip(tuple(_month(start, step) for step in range(months)))
     marked = last_placing if last_placing and strip.shows(last_placing, last_placing) else None

@@ -1,12 +1,13 @@
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
-from drawing.samples import assert_sound, texts
+from drawing.samples import JOINT_WORDS, assert_sound, joint_section, texts
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from generator.drawing.annotate import millimetres
-from generator.drawing.joint import JointWords, joint_section
 from generator.drawing.model import Drawing, Line, Polygon, Polyline, bounds
 
 
@@ -89,7 +90,7 @@ def test_a_flush_joint_is_full_to_the_face_and_a_recessed_one_kept_behind_worn_a
 def test_a_profile_that_is_not_known_is_dashed_and_left_to_the_panel(profile: str) -> None:
     drawing = joint_section(10, 25, (25,), profile)
     assert any(isinstance(part, Line) and part.dash for part in drawing.primitives)
-    assert "approved panel" in drawing.alt
+    assert "as the old" in drawing.alt
     assert not [
         part for part in joint_section(10, 25, (25,), "flush").primitives if getattr(part, "dash", ())
     ]
@@ -105,8 +106,8 @@ def test_one_layer_is_said_in_the_singular() -> None:
 
 
 def test_words_are_taken_from_the_caller_as_they_are() -> None:
-    words = JointWords(unit="<b>&", old="{7*7}", face="Fa", finish="{profile} {scale}")
-    written = texts(joint_section(10, 25, (25,), "flush", words))
+    words = replace(JOINT_WORDS, unit="<b>&", old="{7*7}", face="Fa", finish="{profile} {scale}")
+    written = texts(joint_section(10, 25, (25,), "flush", words=words))
     assert {"<b>&", "{7*7}", "flush 1:1"} <= set(written)
 
 

@@ -1,17 +1,17 @@
-"""Widths and heights of text in Arial and its metric twins, so that a page can be fitted without a font.
+"""Text measured in the one face that also draws it, so that pages and drawings can be fitted and stay so.
 
-The advances are those of Liberation Sans, which has Arial's by design (`metrics_data.json`, written by
-tests/make_metrics.py). Kerning is left out, as Word leaves it out unless a style asks for it. All sizes are
-in points.
+The face is Liberation Sans, which has Arial's advances by design; its regular and bold lie in `face/` beside
+their licence. Kerning is left out, as Word leaves it out unless a style asks for it. All sizes are in points.
 """
 
 from __future__ import annotations
 
-import json
 import re
+import sys
 import unicodedata
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from array import array
+from bisect import bisect_left
+from collections.abc import Iterator
 from functools import cache, lru_cache
 from pathlib import Path
 from typing import Final
@@ -19,16 +19,18 @@ from typing import Final
 POINTS_PER_MM: Final = 72 / 25.4
 
 UNKNOWN_EM: Final = 0.75
-"""Advance of a character the table lacks: wider than most letters, so that no fit is promised too soon."""
+"""Advance of a character the face lacks: that of the box drawn for it."""
 
 WIDE_EM: Final = 1.0
-"""Advance of Chinese, Japanese and Korean characters, of emoji and other signs the table lacks."""
+"""Advance of Chinese, Japanese and Korean characters, of emoji and other signs the face lacks."""
 
 SLACK_PT: Final = 0.5
 """Room at a line's end that word processors may leave: LibreOffice 7.4 leaves it, as measured."""
 
-_DATA: Final = Path(__file__).with_name("metrics_data.json")
+_FACE: Final = Path(__file__).with_name("face")
 _NO_ADVANCE: Final = {"Mn", "Me", "Cf", "Cc"}
+# the face has no hyphen of its own that keeps a line together
+_TWINS: Final = {0x2011: "\u2010"}
 # A line may break after spaces, after a hyphen or dash with more behind it, and by a wide character.
 _SPACES: Final = " \t\u2002\u2003\u2009\u200b"
 _WIDE: Final = "\u1100-\u115f\u2e80-\ua4cf\uac00-\ud7a3\uf900-\ufaff\ufe30-\ufe4f\uff00-\uff60\uffe0-\uffe6"
@@ -41,62 +43,81 @@ _CHUNK: Final = re.compile(
 
 
 class _Advances(dict[str, int]):
-    """Advances by character in units of the em; one that is missing is reckoned once and kept."""
+    """Advances by character in the face's own units, each read from the face when it is first asked for.
 
-    def __init__(self, known: dict[str, int], units_per_em: int) -> None:
-        super().__init__(known)
-        self.units_per_em = units_per_em
+    Tables head, hhea, hmtx and cmap (format 4) as OpenType 1.9 lays them out, in words of 16 bits.
+    """
+
+    def __init__(self, bold: bool) -> None:
+        super().__init__()
+        font = face_file(bold).read_bytes()
+        self._words = words = array("H", font)
+        if sys.byteorder == "little":
+            words.byteswap()
+        table = {font[at : at + 4]: self._long(at // 2 + 4) // 2 for at in range(12, 12 + 16 * words[2], 16)}
+        self.per_em: int = words[table[b"head"] + 9]
+        rise, fall, gap = words[table[b"hhea"] + 2 : table[b"hhea"] + 5]
+        self.line: int = rise + (0x10000 - fall) + gap
+        self._widths = table[b"hmtx"]
+        cmap = table[b"cmap"]
+        entries = range(cmap + 2, cmap + 2 + 4 * words[cmap + 1], 4)
+        self._map = next(cmap + self._long(at + 2) // 2 for at in entries if (words[at], words[at + 1]) == (3, 1))
 
     def __missing__(self, character: str) -> int:
-        self[character] = advance = round(_unlisted_em(character) * self.units_per_em)
+        glyph = self._glyph(ord(character.translate(_TWINS)))
+        advance = self._words[self._widths + 2 * glyph] if glyph else round(_unlisted_em(character) * self.per_em)
+        self[character] = advance
         return advance
 
+    def _long(self, at: int) -> int:
+        return self._words[at] << 16 | self._words[at + 1]
 
-@dataclass(frozen=True, slots=True)
-class _Face:
-    regular: _Advances
-    bold: _Advances
-    units_per_em: int
-    line: int
+    def _glyph(self, code: int) -> int:
+        """The number of a character's glyph, 0 where the face has none."""
+        words, ends = self._words, self._map + 7
+        count = words[self._map + 3] // 2
+        starts = ends + count + 1
+        place = bisect_left(words, code, ends, ends + count) - ends
+        if place == count or words[starts + place] > code:
+            return 0
+        shift, offset = words[starts + count + place], words[starts + 2 * count + place]
+        if offset:
+            code = words[starts + 2 * count + place + offset // 2 + code - words[starts + place]]
+        return (code + shift) & 0xFFFF if code else 0
 
 
-@dataclass(frozen=True, slots=True)
-class CellLook:
-    """How text stands in a table's cells, in points; `line_pt` 0 is single spacing, else the line pitch."""
-
-    size_pt: float
-    margin_x_pt: float = 5.4
-    margin_y_pt: float = 0.0
-    space_before_pt: float = 0.0
-    space_after_pt: float = 0.0
-    line_pt: float = 0.0
-    border_pt: float = 0.5
-
-    @property
-    def pitch_pt(self) -> float:
-        """From one line of text to the next."""
-        return self.line_pt or line_height_pt(self.size_pt)
+def face_file(bold: bool) -> Path:
+    """The file of the face in a weight."""
+    return _FACE / f"LiberationSans-{'Bold' if bold else 'Regular'}.ttf"
 
 
 def text_width_pt(text: str, size_pt: float, bold: bool = False) -> float:
     """The width of a text on one line, in points; spaces at its end count.
 
-    Characters the table lacks count `UNKNOWN_EM`, wide ones and signs `WIDE_EM`, combining marks nothing.
+    Characters the face lacks count `UNKNOWN_EM`, wide ones and signs `WIDE_EM`, combining marks nothing.
     """
-    return _units(text, bold) * size_pt / _face().units_per_em
+    return _units(text, bold) * size_pt / _advances(bold).per_em
 
 
 @lru_cache(maxsize=8192)
-def _units(text: str, bold: bool) -> int | float:
+def _units(text: str, bold: bool) -> int:
     """The width in the face's own units: asked for again at every size and column that a layout tries."""
-    face = _face()
-    return sum(map((face.bold if bold else face.regular).__getitem__, text))
+    return sum(map(_advances(bold).__getitem__, text))
+
+
+def placed(text: str, size_pt: float, bold: bool = False) -> Iterator[tuple[str, float]]:
+    """Each character of a text on one line that leaves ink, with its distance from the start in points."""
+    advances, units = _advances(bold), 0
+    for character in text.translate(_TWINS):
+        if character.isprintable() and character != " ":
+            yield character, units * size_pt / advances.per_em
+        units += advances[character]
 
 
 def line_height_pt(size_pt: float) -> float:
     """The pitch of lines in single spacing, in points: 1.15 of the size, from the face's own figures."""
-    face = _face()
-    return size_pt * face.line / face.units_per_em
+    face = _advances(False)
+    return size_pt * face.line / face.per_em
 
 
 @lru_cache(maxsize=2048)
@@ -125,44 +146,9 @@ def widest_part_pt(text: str, size_pt: float, bold: bool = False) -> float:
     return max((text_width_pt(chunk.strip(_SPACES), size_pt, bold) for chunk in _CHUNK.findall(text)), default=0.0)
 
 
-def row_height_pt(
-    cells: Sequence[str], widths_pt: Sequence[float], look: CellLook, bold: bool = False
-) -> float:
-    """The height of a table row, in points: its tallest cell with margins, and the line above it.
-
-    `widths_pt` are the columns' widths, cell margins included. ValueError where cells and columns differ in
-    number or a column is no wider than its margins and the slack.
-    """
-    tallest = max(
-        len(wrap(text, width - 2 * look.margin_x_pt - SLACK_PT, look.size_pt, bold))
-        for text, width in zip(cells, widths_pt, strict=True)
-    )
-    around = look.space_before_pt + look.space_after_pt + 2 * look.margin_y_pt + look.border_pt
-    return tallest * look.pitch_pt + around
-
-
-def table_height_pt(
-    rows: Sequence[Sequence[str]], widths_pt: Sequence[float], look: CellLook, header_rows: int = 1
-) -> float:
-    """The height of a table, in points, its first `header_rows` bold, with the line that closes it below."""
-    heights = (row_height_pt(row, widths_pt, look, index < header_rows) for index, row in enumerate(rows))
-    return sum(heights) + look.border_pt
-
-
 @cache
-def _face() -> _Face:
-    data = json.loads(_DATA.read_text(encoding="utf-8"))
-    per_em: int = data["units_per_em"]
-    regular, bold = (_Advances(_spread(data[face]), per_em) for face in ("regular", "bold"))
-    return _Face(regular, bold, per_em, data["line"])
-
-
-def _spread(runs: dict[str, list[int]]) -> dict[str, int]:
-    return {
-        chr(code): advance
-        for first, advances in runs.items()
-        for code, advance in enumerate(advances, int(first))
-    }
+def _advances(bold: bool) -> _Advances:
+    return _Advances(bold)
 
 
 def _unlisted_em(character: str) -> float:
