@@ -24,6 +24,7 @@ from generator.drawing.annotate import (
 )
 from generator.drawing.model import (
     FINE,
+    LETTER_PT,
     MEDIUM,
     THICK,
     THIN,
@@ -169,7 +170,9 @@ def _masonry(section: _Section, words: CoatWords) -> Primitives:
 def _named(name: str, x: float, y: float) -> Primitives:
     """A name on the left of the section, with its leader."""
     end = _LEFT - _WALL_DEPTH - 1.0
-    return (*leader((x, y), (end, y)), *lettering((name,), end - 0.5, y + 1.0, 7.0, "end"))
+    lines = lines_in(name, end - 2.5, 7.0)
+    first = y + 1.0 - (len(lines) - 1) * LINE_MM * 7.0 / LETTER_PT / 2
+    return (*leader((x, y), (end, y)), *lettering(lines, end - 1.0, first, 7.0, "end"))
 
 
 def _laths(section: _Section, words: CoatWords) -> Primitives:
