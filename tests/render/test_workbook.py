@@ -266,7 +266,7 @@ def test_text_that_wraps_needs_more_lines_and_narrow_letters_fewer() -> None:
     assert lines_needed("one\ntwo", 20) == 2
     assert lines_needed("twenty figures wide " * 5, 20) == 5
     assert lines_needed("W" * 100, 20) > lines_needed("i" * 100, 20)
-    assert lines_needed("i" * 60, 20, bold=True) > lines_needed("i" * 60, 20)
+    assert lines_needed("i" * 45, 20, bold=True) > lines_needed("i" * 45, 20)
 
 
 def test_a_narrow_column_of_clauses_breaks_where_an_office_program_breaks_it() -> None:
