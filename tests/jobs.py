@@ -6,32 +6,34 @@ import functools
 from pathlib import Path
 
 from generator import pipeline
-from generator.document.assemble import assemble
-from generator.document.job import Job
 from generator.document.outline import outline
-from generator.source import read_bytes
+from generator.files.source import read_bytes
+from generator.job.job import Job
+from generator.library.load import read_library
+from generator.library.model import Library
+from generator.papers.assemble import assemble
 
 ROOT = Path(__file__).resolve().parent.parent
 EXAMPLES = sorted((ROOT / "examples").glob("*/answers.yaml"))
 
 
 @functools.cache
-def shipped() -> pipeline.Words:
+def shipped() -> Library:
     """The shipped library, read once."""
-    return pipeline.read_library(ROOT / "clauses")
+    return read_library(ROOT / "clauses")
 
 
 def job(text: str, label: str = "answers.yaml") -> Job:
     """The job of an answers text."""
-    words = shipped()
-    return pipeline.settled(pipeline.read(read_bytes(text.encode(), label, typed=False), words), words)
+    library = shipped()
+    return pipeline.settled(pipeline.read(read_bytes(text.encode(), label, typed=False), library), library)
 
 
 def after(last: Job, text: str) -> Job:
     """The job of an answers text issued after another, as revision 1."""
-    words = shipped()
+    library = shipped()
     source = read_bytes(text.encode(), "answers.yaml", typed=False)
-    return pipeline.settled(pipeline.read(source, words), words, last.numbers, "1")
+    return pipeline.settled(pipeline.read(source, library), library, last.numbers, "1")
 
 
 def said(found: Job) -> str:

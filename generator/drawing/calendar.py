@@ -127,9 +127,7 @@ def season_calendar(
         *(primitive for row in rows for primitive in row),
         *(_placing(strip, marked, top, y, words, dates) if marked else ()),
     )
-    return Drawing(
-        WIDTH_MM, round(y + _MARGIN, 2), _alt(strip, seasons, last_placing, bars, words, dates), primitives
-    )
+    return Drawing(WIDTH_MM, round(y + _MARGIN, 2), _alt(strip, seasons, last_placing, bars, words, dates), primitives)
 
 
 def _check(seasons: Sequence[tuple[datetime.date, datetime.date]], bars: Sequence[Bar], months: int) -> None:
@@ -156,9 +154,7 @@ def _grid(strip: _Strip, top: float, bottom: float) -> Primitives:
         begins = index == 0 or month.month == 1
         parts.append(Line(x, top if begins else top + 4.2, x, bottom, THIN if begins else FINE))
         if width > text_width_mm("M", _SMALL_PT):
-            parts.append(
-                Label(x + width / 2, top + 7.4, MONTHS[month.month - 1][:letters], _SMALL_PT, "middle")
-            )
+            parts.append(Label(x + width / 2, top + 7.4, MONTHS[month.month - 1][:letters], _SMALL_PT, "middle"))
         # a year needs the room of its months: a lone December says none
         if begins and (12 - month.month + 1) * width > 8.0 and (len(strip.months) - index) * width > 8.0:
             parts.append(Label(x + 0.8, top + 3.2, str(month.year), _SMALL_PT, bold=True))

@@ -36,7 +36,6 @@ PAPER_DPI: Final = 300
 """What printers of offices show of a line drawing."""
 
 
-
 @dataclass(frozen=True, slots=True)
 class _Sheet:
     """The picture while it is drawn, and its pixels to the mm."""

@@ -130,9 +130,7 @@ def wrap(text: str, width_pt: float, size_pt: float, bold: bool = False) -> tupl
     """
     if width_pt <= 0:
         raise ValueError(f"width_pt is {width_pt}: valid above 0")
-    return tuple(
-        line for paragraph in text.split("\n") for line in _lines(paragraph, width_pt, size_pt, bold)
-    )
+    return tuple(line for paragraph in text.split("\n") for line in _lines(paragraph, width_pt, size_pt, bold))
 
 
 def too_wide(text: str, width_pt: float, size_pt: float, bold: bool = False) -> tuple[str, ...]:

@@ -92,9 +92,7 @@ def test_words_are_taken_from_the_caller() -> None:
     [("straw", ON_WALL, "valid masonry, laths"), ("laths", (), "one or more"),
      ("masonry", (("Coat", 0, False),), "thicker than 0"), ("masonry", (("Coat", 9000, False),), "no scale")],
 )  # fmt: skip
-def test_impossible_coats_are_refused(
-    background: str, coats: tuple[tuple[str, float, bool], ...], why: str
-) -> None:
+def test_impossible_coats_are_refused(background: str, coats: tuple[tuple[str, float, bool], ...], why: str) -> None:
     with pytest.raises(ValueError, match=why):
         coats_section(background, coats)  # type: ignore[arg-type]
 

@@ -22,10 +22,7 @@ def test_each_picture_stays_in_its_frame() -> None:
     shapes = [bounds(part) for part in drawing.primitives if isinstance(part, Polygon)]
     assert all(
         any(
-            frame.left < box.left
-            and box.right < frame.right
-            and frame.top < box.top
-            and box.bottom < frame.bottom
+            frame.left < box.left and box.right < frame.right and frame.top < box.top and box.bottom < frame.bottom
             for frame in frames
         )
         for box in shapes

@@ -30,9 +30,7 @@ def units(drawing: Drawing) -> list[Polygon]:
         (60, 300, "1:5", 0.2),
     ],
 )
-def test_width_and_depth_are_drawn_to_the_scale_stated(
-    width: float, depth: float, scale: str, factor: float
-) -> None:
+def test_width_and_depth_are_drawn_to_the_scale_stated(width: float, depth: float, scale: str, factor: float) -> None:
     drawing = joint_section(width, depth, (depth,), "flush")
     box = bounds(mortar(drawing))
     assert box.right - box.left == pytest.approx(depth * factor)
@@ -53,9 +51,7 @@ def test_dimensions_state_the_given_width_and_depth() -> None:
 
 def test_layers_are_numbered_from_the_back_to_the_face() -> None:
     drawing = joint_section(10, 30, (10, 10, 10), "flush")
-    numbers = {
-        label.text: label.x for label in drawing.primitives if getattr(label, "text", "") in ("1", "2", "3")
-    }
+    numbers = {label.text: label.x for label in drawing.primitives if getattr(label, "text", "") in ("1", "2", "3")}
     assert numbers["1"] > numbers["2"] > numbers["3"]
 
 
@@ -91,9 +87,7 @@ def test_a_profile_that_is_not_known_is_dashed_and_left_to_the_panel(profile: st
     drawing = joint_section(10, 25, (25,), profile)
     assert any(isinstance(part, Line) and part.dash for part in drawing.primitives)
     assert "as the old" in drawing.alt
-    assert not [
-        part for part in joint_section(10, 25, (25,), "flush").primitives if getattr(part, "dash", ())
-    ]
+    assert not [part for part in joint_section(10, 25, (25,), "flush").primitives if getattr(part, "dash", ())]
 
 
 def test_profiles_may_be_spelt_with_spaces() -> None:
@@ -117,9 +111,7 @@ def test_words_are_taken_from_the_caller_as_they_are() -> None:
      (10, 25, (25, 0), "valid above 0"), (10, float("nan"), (25,), "valid above 0"),
      (10, 25, (10, 10), "do not fill"), (10, 25, (20, 20), "do not fill"), (10, 9000, (9000,), "no scale")],
 )  # fmt: skip
-def test_impossible_joints_are_refused(
-    width: float, depth: float, layers: tuple[float, ...], why: str
-) -> None:
+def test_impossible_joints_are_refused(width: float, depth: float, layers: tuple[float, ...], why: str) -> None:
     with pytest.raises(ValueError, match=why):
         joint_section(width, depth, layers, "flush")
 

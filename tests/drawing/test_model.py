@@ -30,9 +30,7 @@ def test_a_drawing_without_size_is_refused(size: tuple[float, float]) -> None:
         Drawing(*size, "A wall.")
 
 
-@pytest.mark.parametrize(
-    "bad", ["\x00", "\x1b", "\n", "\t", "\x7f", "\x85", "\ud800", "\ufffe", "\U0001ffff"]
-)
+@pytest.mark.parametrize("bad", ["\x00", "\x1b", "\n", "\t", "\x7f", "\x85", "\ud800", "\ufffe", "\U0001ffff"])
 def test_characters_that_cannot_be_drawn_are_refused_by_their_number(bad: str) -> None:
     with pytest.raises(ValueError, match=f"U\\+{ord(bad):04X}"):
         Label(0, 0, f"a{bad}b")

@@ -111,9 +111,7 @@ def test_characters_the_face_lacks_have_a_stated_width(text: str, em: float) -> 
 
 
 def test_widths_add_up_and_grow_with_the_size() -> None:
-    assert text_width_pt("gauge box", 9) == pytest.approx(
-        text_width_pt("gauge ", 9) + text_width_pt("box", 9)
-    )
+    assert text_width_pt("gauge box", 9) == pytest.approx(text_width_pt("gauge ", 9) + text_width_pt("box", 9))
     assert text_width_pt("gauge box", 18) == pytest.approx(2 * text_width_pt("gauge box", 9))
     assert text_width_pt("", 9) == 0
 
