@@ -12,8 +12,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Generic, TypeVar
 
-from generator.lime.batch import DROPPED_SHARE, DUST, DayBatch, DayNeed, RatioOnly, day_batch, day_need
-from generator.lime.gauging import GaugedMix, Kit
+from generator.lime.batch import DROPPED_SHARE, DayBatch, DayNeed, RatioOnly, day_batch, day_need
+from generator.lime.gauging import DUST, GaugedMix, Kit
 from generator.lime.limits import checked, positive
 from generator.values import Range
 
