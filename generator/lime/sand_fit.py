@@ -76,13 +76,13 @@ def grain_held(sand: OfferedSand, allowed_mm: float) -> GrainHeld:
     greatest = sand.greatest_mm if grading is None else greatest_grain_of(grading) or sand.greatest_mm
     over_mm = None if greatest is None else max(0.0, positive("greatest_mm", greatest) - allowed)
     passing = None if grading is None or not grading.reaches(allowed) else grading.passing_per_cent_at(allowed)
+    over_per_cent = None if passing is None else 100.0 - passing
     if passing is None and over_mm is None:
         return GrainHeld(sand.name, allowed, greatest, None, None, "not-known", "ask", 1.0)
     if passing == 100.0 or (passing is None and not over_mm):
-        return GrainHeld(sand.name, allowed, greatest, 0.0, passing and 0.0, "fits", "none", 1.0)
+        return GrainHeld(sand.name, allowed, greatest, 0.0, over_per_cent, "fits", "none", 1.0)
     remedy: Remedy = "sieve" if _worth_sieving(passing, greatest, allowed) else "other-source"
     factor = 100.0 / passing if remedy == "sieve" and passing else 1.0
-    over_per_cent = None if passing is None else 100.0 - passing
     return GrainHeld(sand.name, allowed, greatest, over_mm, over_per_cent, "too-coarse", remedy, factor)
 
 

@@ -11,6 +11,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import partial
 from typing import Final, Literal
 
 from generator.lime.batch import Batches, DayNeed, batches_by_life, day_need, made_for
@@ -156,80 +157,94 @@ def day_draw(need: DayNeed, kit: Kit, dose: Dose = NO_DOSE) -> Draw:
 
 @dataclass(frozen=True, slots=True)
 class DrawnCoat:
-    """A work or a coat that is drawn for, at one end of its measures: days, a day's draw at each place, panels."""
+    """A work or a coat that is drawn for, at one end of its measures: days, a day's draw at each place, panels.
+
+    `taken_l` is what leaves the store for good: every draw of dosed stuff; of stuff that keeps, only what is placed
+    and dropped, up to the half box, for what a draw leaves goes back and is drawn again.
+    """
 
     area_m2: float
     in_place_l_per_m2: float
     days: int
     at: dict[str, Draw]
     panels: tuple[Draw, ...]
+    in_place_l: float
+    dropped_l: float
+    taken_l: float
+    keeps: bool
 
     @property
     def draws(self) -> tuple[Draw, ...]:
         """Every draw, days and panels."""
         return (*(draw for draw in self.at.values() for _ in range(self.days)), *self.panels)
 
+    @property
+    def left_l(self) -> float:
+        """What is taken and neither placed nor dropped: left of draws, of panels and of a short last day."""
+        return max(0.0, self.taken_l - self.in_place_l - self.dropped_l)
+
 
 @dataclass(frozen=True, slots=True)
 class StuffCase:
-    """All that is drawn of one stuff, at one end of its measures, the loads it is made in, and what stays in store."""
+    """All that is taken of one stuff, at one end of its measures, the loads it is made in, and what stays in store.
+
+    `loads` is None where that end takes nothing.
+    """
 
     coats: tuple[DrawnCoat, ...]
-    drawn_l: float
-    loads: Batches
+    taken_l: float
+    loads: Batches | None
     in_store_l: float
-    left_of_draws_l: float
     amounts: Amounts
 
 
 def stuff_for(coats: Sequence[tuple[Work, Dose]], mix: GaugedMix, kit: Kit) -> Cases[StuffCase]:
     """The loads of one stuff for all the works and coats that draw on it, panels too.
 
-        loads = all draws / full load, up to the half load;   under one load, one batch as `made_for`
+        loads = all that is taken / full load, up to the half load;   under one load, one batch as `made_for`
 
-    l. What a load makes beyond the draws stays in store. Valid for one coat at least, with area or panels at its
-    high; ValueError outside. Source: proposed here (D). Worked (X): a ceiling's two coats and their panels draw
-    161 l of 1 : 2.5, so 3 loads of 2 + 5 boxes; `tests/lime/test_stuff.py` has it whole.
+    l. What a load makes beyond that stays in store. Valid as `day_draw` and `full_load`; typed errors otherwise.
+    Source: proposed here (D). Worked (X): a ceiling's two coats and their panels draw 161 l of 1 : 2.5, so 3 loads
+    of 2 + 5 boxes; `tests/lime/test_stuff.py` has it whole.
     """
-    ends = [work.cases() for work, _ in coats]
-    doses = [dose for _, dose in coats]
-    works = [work for work, _ in coats]
-
-    def case(at: Sequence[tuple[float, float]]) -> StuffCase:
-        drawn = [
-            _drawn(work, dose, area, per_m2, kit)
-            for work, dose, (area, per_m2) in zip(works, doses, at, strict=True)
-        ]
-        return _stuff_case(works, tuple(drawn), mix, kit)
-
-    return Cases(case([e.low for e in ends]), case([e.likely for e in ends]), case([e.high for e in ends]))
+    drawn = [work.cases().each(partial(_drawn, work, dose, kit)) for work, dose in coats]
+    return Cases(
+        _stuff_case(tuple(coat.low for coat in drawn), mix, kit),
+        _stuff_case(tuple(coat.likely for coat in drawn), mix, kit),
+        _stuff_case(tuple(coat.high for coat in drawn), mix, kit),
+    )
 
 
-def _drawn(work: Work, dose: Dose, area_m2: float, per_m2: float, kit: Kit) -> DrawnCoat:
-    output = sum(work.output_m2.values())
+def _drawn(work: Work, dose: Dose, kit: Kit, end: tuple[float, float]) -> DrawnCoat:
+    (area_m2, per_m2), output = end, sum(work.output_m2.values())
     at = {}
     for place, here in work.output_m2.items():
         share_m2 = area_m2 * here / output or here
         need = day_need(here, per_m2, area_m2=share_m2, dropped_share=work.dropped_share)
         at[place] = day_draw(need, kit, dose)
     panels = tuple(day_draw(DayNeed(panel, per_m2, work.dropped_share), kit, dose) for panel in work.panels_m2)
-    return DrawnCoat(area_m2, per_m2, placing_days(area_m2, output), at, panels)
+    days = placing_days(area_m2, output)
+    in_place = (area_m2 + sum(work.panels_m2)) * per_m2
+    dropped = in_place * work.dropped_share
+    drawn = days * sum(draw.drawn_l for draw in at.values()) + sum(draw.drawn_l for draw in panels)
+    half_boxes = math.ceil((in_place + dropped) / (kit.box_l / 2) - DUST)
+    taken = min(drawn, half_boxes * kit.box_l / 2) if dose.keeps else drawn
+    return DrawnCoat(area_m2, per_m2, days, at, panels, in_place, dropped, taken, dose.keeps)
 
 
-def _stuff_case(works: Sequence[Work], coats: tuple[DrawnCoat, ...], mix: GaugedMix, kit: Kit) -> StuffCase:
+def _stuff_case(coats: tuple[DrawnCoat, ...], mix: GaugedMix, kit: Kit) -> StuffCase:
     draws = [draw for coat in coats for draw in coat.draws]
-    drawn = sum(draw.drawn_l for draw in draws)
-    batches = made_for(mix, kit, positive("all that is drawn, l,", drawn))
-    in_store = max(0.0, batches.made_l - drawn)
-    in_place = [
-        (coat.area_m2 + sum(work.panels_m2)) * coat.in_place_l_per_m2 for work, coat in zip(works, coats, strict=True)
-    ]
-    dropped = sum(litres * work.dropped_share for litres, work in zip(in_place, works, strict=True))
-    left = sum(draw.left_l for draw in draws)
-    not_placed = drawn - sum(in_place) - dropped  # what draws leave, and what a last short day leaves
-    kept = not_placed if all(draw.left_goes == "kept" for draw in draws) else 0.0
+    taken = sum(coat.taken_l for coat in coats)
+    loads = made_for(mix, kit, taken) if taken else None
+    made = loads.made_l if loads else 0.0
+    in_store = max(0.0, made - taken)
     amounts = amounts_of(
-        mix, batches.made_l, in_place_l=sum(in_place), dropped_l=dropped, kept_l=in_store + kept,
-        pozzolan_l=sum(draw.pozzolan_l for draw in draws), hair_kg=sum(draw.hair_order_g for draw in draws) / 1000,
-    )  # fmt: skip
-    return StuffCase(coats, drawn, batches, in_store, left, amounts)
+        mix,
+        made,
+        in_place_l=sum(coat.in_place_l for coat in coats),
+        dropped_l=sum(coat.dropped_l for coat in coats),
+        kept_l=in_store + sum(coat.left_l for coat in coats if coat.keeps),
+        pozzolan_l=sum(draw.pozzolan_l for draw in draws),
+        hair_kg=sum(draw.hair_order_g for draw in draws) / 1000.0,
+    )
+    return StuffCase(coats, taken, loads, in_store, amounts)

@@ -8,16 +8,22 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import Final
+from typing import ClassVar, Final
 
 from generator.lime.batch import DROPPED_SHARE, Batches, equal_batches
-from generator.lime.gauging import DUST, GaugedMix, gauged_mix, wash_yield
+from generator.lime.gauging import DUST, STEP_OF, BatchError, GaugedMix, counted, gauged_mix, wash_yield
 from generator.lime.job_batches import Amounts, Cases, amounts_of
 from generator.lime.limits import checked, positive
 from generator.values import Range
 
 HEADROOM_SHARE: Final = 0.1  # over the wash, so that it can be stirred (D)
 VESSEL_STEP_L: Final = 50.0  # lidded vessels of these litres and their multiples (P)
+
+
+class VesselTooSmall(BatchError):
+    """The vessel does not hold the gauge once by the jug."""
+
+    code: ClassVar[str] = "vessel-too-small"
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,10 +112,13 @@ def wash_lot(
 
 def _lots(mix: GaugedMix, box_l: float, need_l: float, most_l: float | None) -> tuple[Batches, float, int]:
     """The batches of one lot, the vessel for each, and how many are poured together where vessels are smaller."""
+    least = counted(mix, box_l, "jug", STEP_OF["jug"]).makes_l * (1.0 + HEADROOM_SHARE)
+    if most_l is not None and most_l < least:
+        raise VesselTooSmall(f"vessel_at_most_l is {most_l:g}: valid from {least:g}, the gauge once by the jug")
     lots = 1
     while True:
         made = equal_batches(mix, box_l, need_l, batches_nr=lots, least_l=0.0)
         vessel = vessel_for_l(made.batch.makes_l)
-        if most_l is None or made.batch.makes_l * (1.0 + HEADROOM_SHARE) <= positive("vessel_at_most_l", most_l):
+        if most_l is None or made.batch.makes_l * (1.0 + HEADROOM_SHARE) <= most_l:
             return made, vessel if most_l is None else min(vessel, most_l), lots
         lots += 1
