@@ -8,57 +8,36 @@ Each step takes values and returns values, with the problems and findings it met
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from generator.decide import mixes
 from generator.decide.decide import decide
-from generator.document.assemble import assemble, settle
-from generator.document.filling import Filling
-from generator.document.findings import worded
-from generator.document.held import held
-from generator.document.job import Job
-from generator.document.lint import misfits
-from generator.document.needed import needing
-from generator.document.numbers import Register
-from generator.document.referring import dangling, unmet
-from generator.document.texts import Texts
 from generator.errors import Finding, InputInvalid
-from generator.library.layers import own_layer
-from generator.library.load import load
+from generator.files.source import Source
+from generator.job.filling import Filling
+from generator.job.findings import worded
+from generator.job.held import held
+from generator.job.job import Job
+from generator.job.numbers import Register
+from generator.job.settle import settle, unmet
+from generator.library.layers.overlay import own_layer
 from generator.library.model import Library
 from generator.measure.measure import measure
+from generator.papers.assemble import assemble
+from generator.papers.figures import numbered_figures
 from generator.programme.plan import programme
 from generator.questionnaire.answers import layers_named, read_answers
 from generator.questionnaire.facts import PROJECT, Facts, Scope, Scopes
-from generator.source import Source
 
 if TYPE_CHECKING:
-    from generator.render.look import Look
+    from generator.render.word.look import Look
 
 
-@dataclass(frozen=True, slots=True)
-class Words:
-    """A library and its parsed texts, checked together."""
-
-    library: Library
-    texts: Texts
-
-
-def read_library(folder: Path, layers: Sequence[Path] = ()) -> Words:
-    """The library of a folder with layers laid over it. Raises `InputInvalid` with every mistake in it."""
-    library = needing(load(folder, layers=layers))
-    texts = Texts(library)
-    if problems := [*texts.problems(), *misfits(library), *(dangling(library) if library.layers else ())]:
-        raise InputInvalid(problems)
-    return Words(library, texts)
-
-
-def layer_findings(words: Words) -> tuple[Finding, ...]:
+def layer_findings(library: Library) -> tuple[Finding, ...]:
     """What layers raise whatever the job: protecting clauses dropped, bases changed, clauses begun and not written."""
-    library = words.library
-    nothing = Filling(Facts(library.names, Scopes({PROJECT: Scope(PROJECT, "project", "")}), {}), library, words.texts)
+    nothing = Filling(Facts(library.names, Scopes({PROJECT: Scope(PROJECT, "project", "")}), {}), library)
     return tuple(worded(raised, nothing) for raised in library.raised)
 
 
@@ -72,36 +51,37 @@ def layers_of(source: Source, answers: Path, named: Sequence[Path] = ()) -> list
     return [*named, *listed, *([own] if own else [])]
 
 
-def read(source: Source, words: Words) -> Facts:
+def read(source: Source, library: Library) -> Facts:
     """The facts of an answers file. Raises `InputInvalid` with every mistake in it."""
-    facts = read_answers(source, words.library.questionnaire, words.library.names)
+    facts = read_answers(source, library.questionnaire, library.names)
     if source.problems:
         raise InputInvalid(source.problems)
     return facts
 
 
-def settled(answers: Facts, words: Words, last: Register | None = None, replaces: str = "") -> Job:
+def settled(answers: Facts, library: Library, last: Register | None = None, replaces: str = "") -> Job:
     """The job decided, measured, timed and numbered: all that the papers and `check` tell.
 
     `last` are the numbers of the last issue, `replaces` its revision.
     Raises `InputInvalid` where the library lacks what a step asks of it.
     """
-    decisions = decide(answers, words.library, last)
-    decisions = replace(decisions, raised=(*words.library.raised, *decisions.raised))
-    measured, lines = held(measure(decisions, words.library), last)
-    planned = programme(measured, words.library)
-    job = settle(words.library, words.texts, decisions, measured, planned, last)
-    if words.library.layers and (problems := list(unmet(job))):
+    decisions = decide(answers, library, last)
+    decisions = replace(decisions, raised=(*library.raised, *decisions.raised))
+    measured, lines = held(measure(decisions, library), last)
+    planned = programme(measured, library)
+    job = settle(library, decisions, measured, planned, last)
+    if library.layers and (problems := list(unmet(job))):
         raise InputInvalid(problems)
     kept = mixes.register(decisions.mixes, last or {})
-    return replace(job, replaces=replaces, numbers={**job.numbers, **lines, **kept})
+    job = replace(job, replaces=replaces, numbers={**job.numbers, **lines, **kept})
+    return replace(job, figures=numbered_figures(job))
 
 
 def papers(job: Job, house: Look | None = None) -> dict[str, bytes]:
     """The papers of a job by file name; the mix schedule keeps its own look, whose one page is measured."""
-    from generator.render.mix_sheet import mix_sheets, parted
-    from generator.render.word import specification
-    from generator.render.workbook import pricing_workbook
+    from generator.render.word.document import specification
+    from generator.render.word.mix_sheet import mix_sheets, parted
+    from generator.render.workbook.book import pricing_workbook
 
     made = assemble(job)
     return {

@@ -71,7 +71,7 @@ def aimed_answers(aims: Iterable[tuple[Condition, bool]], seed: int) -> str:
 
 def sensible(facts: Facts) -> Facts:
     """The facts without the answers to questions that do not arise, as a careful surveyor would leave them."""
-    library = shipped().library
+    library = shipped()
     while True:
         kept = {
             path: {
@@ -124,7 +124,7 @@ class Aim:
             if (wish.name, wish.place) in seen:
                 continue
             seen.add((wish.name, wish.place))
-            condition = shipped().library.questionnaire.conditions.get(wish.name)
+            condition = shipped().questionnaire.conditions.get(wish.name)
             found = list(self.wished(condition.node, True, wish.place)) if condition is not None else []
             found += self.tabled(wish)
             waiting += found
@@ -132,7 +132,7 @@ class Aim:
 
     def tabled(self, wish: Wish) -> list[Wish]:
         """The keys of one row that gives a worked-out name a value that fits."""
-        tables = [table for table in shipped().library.tables.values() if wish.leaf.name in table.values]
+        tables = [table for table in shipped().tables.values() if wish.leaf.name in table.values]
         rows = [row for table in tables for row in table.rows if fits(row.values[wish.leaf.name], wish)]
         if not rows:
             return []
@@ -143,7 +143,7 @@ class Aim:
 
 def grant(scope: str, answers: dict[str, Any], wishes: list[Wish], dice: random.Random) -> None:
     """Puts answers in place that fit every wish about them, where there are any that do."""
-    questions = {question.name: question for question in shipped().library.questionnaire.of(scope)}
+    questions = {question.name: question for question in shipped().questionnaire.of(scope)}
     by_name: dict[str, list[Wish]] = {}
     for wish in wishes:
         by_name.setdefault(wish.name, []).append(wish)

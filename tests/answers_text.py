@@ -104,7 +104,7 @@ def answers(*walls: str, **project: str | None) -> str:
 
 def one_wall(**changes: str | None) -> str:
     """The one-wall job with some answers changed, each in the scope that its question is asked of."""
-    asked = shipped().library.questionnaire.questions
+    asked = shipped().questionnaire.questions
     scopes: dict[str, dict[str, str | None]] = {"project": {}, "element": {}, "work": {}}
     for name, value in changes.items():
         scopes["element" if name == "name" else asked[name].scope][name] = value

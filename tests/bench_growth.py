@@ -46,8 +46,8 @@ def workbook_grows() -> None:
     from answers_text import one_wall
     from jobs import job
 
-    from generator.document.assemble import assemble
-    from generator.render.workbook import pricing_workbook
+    from generator.papers.assemble import assemble
+    from generator.render.workbook.book import pricing_workbook
 
     print(f"\n{'workbook alone':<24} {'CPU s':>8} {'ms a line':>10}")
     book = assemble(job(one_wall())).book

@@ -24,7 +24,7 @@ PARTS = 10
 OURS = """
 import json, sys
 from generator.document.model import *
-from generator.render.word import specification
+from generator.render.word.document import specification
 
 told = json.load(open(sys.argv[1], encoding="utf-8"))
 words = lambda text: (Text(text),)

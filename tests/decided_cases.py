@@ -7,7 +7,7 @@ from pathlib import Path
 
 from jobs import job
 
-from generator.document.job import Job
+from generator.job.job import Job
 
 HERE = Path(__file__).resolve().parent / "cases"
 

@@ -7,12 +7,12 @@ from decimal import Decimal
 from pathlib import Path
 from textwrap import dedent
 
+from generator.files.shapes import shaped
+from generator.files.source import Source, read_bytes
 from generator.questionnaire.facts import Facts, Held, Scope, ScopePath, Scopes
 from generator.questionnaire.names import SCOPES, Name, Names
 from generator.questionnaire.parsing import parse
 from generator.questionnaire.questions import Question, Questionnaire
-from generator.shapes import shaped
-from generator.source import Source, read_bytes
 from generator.values import Range, Value
 
 

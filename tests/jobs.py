@@ -6,32 +6,41 @@ import functools
 from pathlib import Path
 
 from generator import pipeline
-from generator.document.assemble import assemble
-from generator.document.job import Job
 from generator.document.outline import outline
-from generator.source import read_bytes
+from generator.files.source import read_bytes
+from generator.job.job import Job
+from generator.library.load import read_library
+from generator.library.model import Library
+from generator.papers.assemble import assemble
+from generator.record.revisions.telling import Telling
 
 ROOT = Path(__file__).resolve().parent.parent
 EXAMPLES = sorted((ROOT / "examples").glob("*/answers.yaml"))
 
 
 @functools.cache
-def shipped() -> pipeline.Words:
+def shipped() -> Library:
     """The shipped library, read once."""
-    return pipeline.read_library(ROOT / "clauses")
+    return read_library(ROOT / "clauses")
+
+
+@functools.cache
+def example(name: str) -> Job:
+    """The job of an example, settled once however many tests read it."""
+    return job((ROOT / "examples" / name / "answers.yaml").read_text(encoding="utf-8"))
 
 
 def job(text: str, label: str = "answers.yaml") -> Job:
     """The job of an answers text."""
-    words = shipped()
-    return pipeline.settled(pipeline.read(read_bytes(text.encode(), label, typed=False), words), words)
+    library = shipped()
+    return pipeline.settled(pipeline.read(read_bytes(text.encode(), label, typed=False), library), library)
 
 
 def after(last: Job, text: str) -> Job:
     """The job of an answers text issued after another, as revision 1."""
-    words = shipped()
+    library = shipped()
     source = read_bytes(text.encode(), "answers.yaml", typed=False)
-    return pipeline.settled(pipeline.read(source, words), words, last.numbers, "1")
+    return pipeline.settled(pipeline.read(source, library), library, last.numbers, "1")
 
 
 def said(found: Job) -> str:
@@ -39,3 +48,10 @@ def said(found: Job) -> str:
     papers = assemble(found)
     decided = (found.findings, found.decisions.reasons, found.decisions.considered, found.measured.materials)
     return outline(papers.specification) + repr(papers.sheet) + repr(papers.book) + repr(decided)
+
+
+def telling() -> Telling:
+    """How the shipped library tells changes."""
+    library = shipped()
+    labels = {name: library.names[name].label for name in library.names}
+    return Telling(library.words, labels, {key: material.short for key, material in library.materials.items()})

@@ -7,13 +7,12 @@ from dataclasses import replace
 from jobs import shipped
 
 from generator import pipeline
-from generator.document.job import Job
-from generator.document.numbers import Register
-from generator.document.texts import Texts
 from generator.errors import Mark
+from generator.files.source import read_bytes
+from generator.job.job import Job
+from generator.job.numbers import Register
 from generator.library.model import Clause, Conditioned, Library, Part
 from generator.questionnaire.parsing import parse
-from generator.source import read_bytes
 
 PARTS = ("first", "second")
 
@@ -26,7 +25,7 @@ def clause(id_: str, **fields: object) -> Clause:
 
 def library_of(*clauses: Clause) -> Library:
     """The shipped library with these clauses, in two parts, in place of its own."""
-    library = shipped().library
+    library = shipped()
     conditions = {key: value for key, value in library.conditions.items() if key[0] != "clause"}
     for item in clauses:
         when = parse(item.when, item.per, library.names) if item.when else None
@@ -46,5 +45,5 @@ def library_of(*clauses: Clause) -> Library:
 def job_of(text: str, *clauses: Clause, last: Register | None = None) -> Job:
     """The job of an answers text in the words of these clauses."""
     library = library_of(*clauses)
-    words = pipeline.Words(library, Texts(library))
-    return pipeline.settled(pipeline.read(read_bytes(text.encode(), "answers.yaml", typed=False), words), words, last)
+    source = read_bytes(text.encode(), "answers.yaml", typed=False)
+    return pipeline.settled(pipeline.read(source, library), library, last)

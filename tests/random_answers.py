@@ -22,14 +22,14 @@ def random_answers(seed: int, works: list[str] | None = None) -> str:
 
 
 def _element(index: int, dice: random.Random, works: list[str] | None) -> dict[str, Any]:
-    kinds = works or [choice.is_ for choice in shipped().library.questionnaire.questions["work"].choices]
+    kinds = works or [choice.is_ for choice in shipped().questionnaire.questions["work"].choices]
     chosen = dice.sample(kinds, k=min(len(kinds), dice.randint(1, 3)))
     done = [{**_scope("work", dice), "work": kind, "id": kind} for kind in chosen]
     return {"id": f"wall-{index}", "name": f"Wall {index}", **_scope("element", dice), "works": done}
 
 
 def _scope(scope: str, dice: random.Random) -> dict[str, Any]:
-    questions = shipped().library.questionnaire.of(scope)
+    questions = shipped().questionnaire.of(scope)
     return {q.name: _value(q, dice) for q in questions if q.need == "required" or dice.random() < LIKELY}
 
 

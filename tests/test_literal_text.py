@@ -33,7 +33,7 @@ NOT_PRINTED = {"old_sand_passing"}  # a grading, which is reckoned with
 def texts() -> Iterator[tuple[str, str]]:
     """The scope and name of every free text answered in the example."""
     answers = from_yaml(ANSWERS)
-    questions = shipped().library.questionnaire.questions
+    questions = shipped().questionnaire.questions
     for name in answers["project"]:
         if questions[name].kind == "text":
             yield "project", name
@@ -77,7 +77,7 @@ def test_the_title_appears_as_it_is_spelt_in_every_paper(hostile: str) -> None:
 
 @pytest.mark.parametrize(("scope", "name"), list(texts()))
 def test_every_text_answer_appears_as_it_is_spelt(scope: str, name: str) -> None:
-    most = shipped().library.questionnaire.questions[name].most
+    most = shipped().questionnaire.questions[name].most
     hostile = "{{7*7}} # **x** <b> =1+1"[: int(most or 80)].strip()
     assert hostile in shown(changed(scope, name, hostile))
 

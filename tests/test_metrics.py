@@ -62,9 +62,7 @@ def test_characters_the_table_lacks_have_a_stated_width(text: str, em: float) ->
 
 
 def test_widths_add_up_and_grow_with_the_size() -> None:
-    assert text_width_pt("gauge box", 9) == pytest.approx(
-        text_width_pt("gauge ", 9) + text_width_pt("box", 9)
-    )
+    assert text_width_pt("gauge box", 9) == pytest.approx(text_width_pt("gauge ", 9) + text_width_pt("box", 9))
     assert text_width_pt("gauge box", 18) == pytest.approx(2 * text_width_pt("gauge box", 9))
     assert text_width_pt("", 9) == 0
 
@@ -155,9 +153,7 @@ def test_a_table_is_its_rows_with_a_bold_head_and_a_closing_line() -> None:
     look = CellLook(9, margin_x_pt=0, line_pt=10, border_pt=0.5)
     wide = text_width_pt("gauge boxes", 9) + SLACK_PT + 0.1
     assert text_width_pt("gauge boxes", 9, bold=True) > wide
-    assert table_height_pt((("gauge boxes",), ("gauge boxes",)), (wide,), look) == pytest.approx(
-        20.5 + 10.5 + 0.5
-    )
+    assert table_height_pt((("gauge boxes",), ("gauge boxes",)), (wide,), look) == pytest.approx(20.5 + 10.5 + 0.5)
     plain = table_height_pt((("gauge boxes",), ("gauge boxes",)), (wide,), look, header_rows=0)
     assert plain == pytest.approx(10.5 + 10.5 + 0.5)
 
@@ -214,10 +210,7 @@ def test_an_office_program_breaks_lines_where_they_are_said_to_break(tmp_path: P
 def test_an_office_program_makes_tables_as_high_as_they_are_said_to_be(tmp_path: Path) -> None:
     chance = random.Random(3)
     tables = [
-        [
-            [" ".join(chance.choices(TEXT.split(), k=chance.randint(1, 25))) for _ in WIDTHS_PT]
-            for _ in range(8)
-        ]
+        [[" ".join(chance.choices(TEXT.split(), k=chance.randint(1, 25))) for _ in WIDTHS_PT] for _ in range(8)]
         for _ in range(4)
     ]
     documents = [_table_document(table) for table in tables]
@@ -251,9 +244,7 @@ def _table_document(rows: list[list[str]]) -> docx.document.Document:
     return document
 
 
-def _set(
-    paragraph: docx.text.paragraph.Paragraph, text: str, bold: bool, before: float = 0, after: float = 0
-) -> None:
+def _set(paragraph: docx.text.paragraph.Paragraph, text: str, bold: bool, before: float = 0, after: float = 0) -> None:
     """Sets a text in the face, single spaced."""
     layout = paragraph.paragraph_format
     layout.space_before, layout.space_after, layout.line_spacing = Pt(before), Pt(after), 1.0

@@ -13,12 +13,12 @@ import pytest
 from jobs import ROOT, job, shipped
 from plain_yaml import as_yaml, from_yaml
 
-from generator.document.assemble import assemble
+from generator.asking.terminal.console import Console
+from generator.asking.terminal.session import Session
 from generator.document.outline import outline
 from generator.errors import InputInvalid, Problem
-from generator.record import dumped, record
-from generator.terminal.console import Console
-from generator.terminal.session import Session
+from generator.papers.assemble import assemble
+from generator.record.record import dumped, record
 
 # More of them on demand: MUTATIONS=2000 python -m pytest tests/test_mutations.py
 MUTATIONS: Final = int(os.environ.get("MUTATIONS", "200"))

@@ -23,8 +23,9 @@ from ooxml_integrity import check
 from openpyxl.workbook import Workbook
 from openxml_audit.validator import OpenXmlValidator
 
-from generator import pipeline, record
-from generator.output import write_set
+from generator import pipeline
+from generator.files.writing import write_set
+from generator.record import record
 
 NAMES = [path.parent.name for path in EXAMPLES]
 PAPERS = ("specification.docx", "mix-schedule.docx", "pricing-schedule.xlsx")
@@ -135,14 +136,14 @@ def test_every_part_stands_in_the_contents_and_every_clause_in_its_place_with_th
         " ".join(" ".join(pages(office, name, "specification", as_read=as_read)).split()) for as_read in (False, True)
     )
     opening, body = printed.partition("Sheet 1: ")[2].partition("Sheet 1: ")[0], read  # the contents name it first
-    titles = {f"clause:{key}": clause.title for key, clause in shipped().library.clauses.items()}
+    titles = {f"clause:{key}": clause.title for key, clause in shipped().clauses.items()}
     expected = {
         f"{number} {titles[key]}"
         for key, number in data_of(papers, name)["numbers"].items()
         if "{" not in titles.get(key, "{")
     }
     assert len(expected) > 50
-    parts = {part.id: part.title for part in shipped().library.parts}
+    parts = {part.id: part.title for part in shipped().parts}
     numbers = data_of(papers, name)["numbers"].items()
     named = {f"{number} {parts[key[5:]]}" for key, number in numbers if key.startswith("part:")}
     assert len(named) > 8

@@ -8,7 +8,7 @@ import pytest
 from answers_text import answers, one_wall, quoted, wall, work
 from jobs import EXAMPLES, job
 
-from generator.document.job import Job
+from generator.job.job import Job
 
 SOFT = wall(work("a", asked_binder="putty"), id_="one", name="One")
 HARD = wall(work("b"), id_="two", name="Two", hardness="hard", exposure="severe")

@@ -7,8 +7,8 @@ from jobs import job
 from random_answers import random_answers
 
 from generator import pipeline
-from generator.document.assemble import assemble
 from generator.document.outline import outline
+from generator.papers.assemble import assemble
 
 
 @pytest.mark.parametrize("seed", range(150))

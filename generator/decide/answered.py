@@ -31,11 +31,7 @@ def _judged(facts: Facts, library: Library, path: ScopePath, question: Question)
         return _raised(codes[need], path, question, held) if need in codes else None
     if not held.known:
         codes = {"block": "not-known-block", "warning": "not-known-warning"}
-        return (
-            _raised(codes[question.unknown_is], path, question, held)
-            if question.unknown_is in codes
-            else None
-        )
+        return _raised(codes[question.unknown_is], path, question, held) if question.unknown_is in codes else None
     return None
 
 

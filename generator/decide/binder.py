@@ -28,11 +28,7 @@ def binder(facts: Facts, path: ScopePath, library: Library) -> Outcome:
     if row is None:
         return Outcome()
     barred = _barred(facts, path)
-    allowed = [
-        item
-        for item in row.values["binders"]
-        if item not in barred and recipe_for(facts, path, library, item)
-    ]
+    allowed = [item for item in row.values["binders"] if item not in barred and recipe_for(facts, path, library, item)]
     asked = facts.get(path, "asked_binder")
     if not allowed:
         return Outcome(raised=(Raised("no-recipe", path),))

@@ -149,9 +149,7 @@ def found(
         if not isinstance(value, str) and name not in optional:
             return None, ()
         keys[name] = value if isinstance(value, str) else None
-    told = tuple(
-        f"{facts.names[name].label.lower()}: {facts.spoken(path, name)}" for name in table.keys if keys[name]
-    )
+    told = tuple(f"{facts.names[name].label.lower()}: {facts.spoken(path, name)}" for name in table.keys if keys[name])
     return table.find(**keys), told
 
 

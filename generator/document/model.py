@@ -54,6 +54,16 @@ class Ref:
 Inline = Text | Strong | Value | Ref
 Inlines = tuple[Inline, ...]
 
+
+def plain_text(content: Inlines) -> str:
+    """The words of inlines alone."""
+    return "".join(_words(item) for item in content)
+
+
+def _words(item: Inline) -> str:
+    return plain_text(item.content) if isinstance(item, Strong) else item.text
+
+
 # --- blocks ---------------------------------------------------------------------------------------------
 
 

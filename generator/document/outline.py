@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from generator.document.fill import plain_text
 from generator.document.model import (
     Block,
     ClauseBlock,
@@ -20,6 +19,7 @@ from generator.document.model import (
     Strong,
     Table,
     Value,
+    plain_text,
 )
 
 

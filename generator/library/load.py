@@ -9,7 +9,10 @@ from pathlib import Path
 from typing import Any, Final
 
 from generator.errors import InputInvalid, Mark, Problem, did_you_mean, nearest, shown
-from generator.library.layers import lay
+from generator.files.shapes import Shape
+from generator.files.source import Source, read_file
+from generator.library.layers.overlay import lay
+from generator.library.lint import misfits
 from generator.library.model import (
     Clause,
     Conditioned,
@@ -25,15 +28,16 @@ from generator.library.model import (
     SourceEntry,
     Table,
 )
+from generator.library.needed import needing
 from generator.library.reading import Reading, listed
+from generator.library.referring import dangling
 from generator.library.tables import ASKED, strange_words, values_shape
+from generator.library.texts import text_problems
 from generator.questionnaire.condition import Condition
 from generator.questionnaire.names import Name, Names
 from generator.questionnaire.parsing import ConditionError, parse
 from generator.questionnaire.questions import Question, Questionnaire
 from generator.questionnaire.sense import mistakes
-from generator.shapes import Shape
-from generator.source import Source, read_file
 
 MARKER: Final = "library.yaml"
 
@@ -71,6 +75,15 @@ _FOLDERS: Final = (
     "tables/",
 )
 _FILES: Final = (MARKER, "words.yaml", *(kind.pattern for kind in _KINDS.values() if "*" not in kind.pattern))
+
+
+def read_library(folder: Path, layers: Sequence[Path] = ()) -> Library:
+    """The library of a folder with layers laid over it, ready for a job. Raises `InputInvalid` with every mistake."""
+    library = needing(load(folder, layers=layers))
+    problems = [*text_problems(library), *misfits(library), *(dangling(library) if library.layers else ())]
+    if problems:
+        raise InputInvalid(problems)
+    return library
 
 
 def load(folder: Path, label: str | None = None, layers: Sequence[Path] = ()) -> Library:

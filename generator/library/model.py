@@ -6,6 +6,7 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
+from functools import cached_property
 from pathlib import Path
 from typing import Annotated, Any, Final, Literal
 
@@ -13,12 +14,13 @@ from pydantic import BeforeValidator, Field, WithJsonSchema
 from pydantic_core import PydanticCustomError
 
 from generator.errors import InputInvalid, Mark, Problem, Raised
+from generator.files.shapes import InOrder, Number, Shape, Whole, within
+from generator.library.texts import Texts
 from generator.lime.putty import SOLIDS_SHARE_LIMITS
 from generator.lime.slaking import PURITY_SHARE_LIMITS
 from generator.questionnaire.condition import Condition
 from generator.questionnaire.names import Names
 from generator.questionnaire.questions import Choice, Questionnaire
-from generator.shapes import InOrder, Number, Shape, Whole, within
 
 Scope = Literal["project", "element", "work", "coat", "mix"]
 Confidence = Literal["read", "read-trade", "read-second-hand", "derived", "memory", "judgement"]
@@ -366,7 +368,7 @@ class Dropped:
     mark: Mark
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Library:
     """Everything the clauses folder says, read and checked."""
 
@@ -395,6 +397,13 @@ class Library:
     origins: Mapping[str, Origin] = field(default_factory=dict)
     dropped: Mapping[str, Dropped] = field(default_factory=dict)
     raised: tuple[Raised, ...] = ()
+
+    @cached_property
+    def texts(self) -> Texts:
+        """The library's texts, each parsed when first asked for."""
+        return Texts(
+            {"clause": self.clauses, "finding": self.findings, "item": self.items, "operation": self.operations}
+        )
 
     def row(self, table: str, **keys: str) -> TableRow:
         """The row of a table that the program cannot do without; a table that lacks it is told as a mistake in it."""

@@ -7,8 +7,8 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from generator.errors import Mark, Problem, did_you_mean, shown
-from generator.shapes import AnyShape, shaped
-from generator.source import Path_, Source
+from generator.files.shapes import AnyShape, shaped
+from generator.files.source import Path_, Source
 
 
 @dataclass(slots=True)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any, Final
 
+from generator.files.shapes import Shape
 from generator.library.model import (
     Clause,
     FindingEntry,
@@ -21,7 +22,6 @@ from generator.library.model import (
 from generator.questionnaire.answers import ID, LAYERS, MAX_ID, MAX_NAME
 from generator.questionnaire.questions import Question, RecordField
 from generator.questionnaire.reading import DATE, MAX_TEXT, NUMBER, RANGE
-from generator.shapes import Shape
 
 _DIALECT: Final = "https://json-schema.org/draft/2020-12/schema"
 _LISTS: Final[dict[str, type[Shape]]] = {

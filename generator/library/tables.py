@@ -15,6 +15,8 @@ from pydantic import AfterValidator, Field, create_model
 from pydantic_core import PydanticCustomError
 
 from generator.errors import did_you_mean, shown
+from generator.files.shapes import InOrder, Number, Shape, Whole, one_of, within
+from generator.files.source import Path_
 from generator.library.model import Table
 from generator.lime.coats import LATH_GAP_LIMITS_MM, THICKNESS_LIMITS_MM
 from generator.lime.hair import DOSE_LIMITS_KG_PER_M3
@@ -25,8 +27,6 @@ from generator.lime.putty import PUTTY_LIMITS_KG_PER_L
 from generator.lime.sand import BULKING_SHARE_LIMITS, MOISTURE_SHARE_LIMITS, VOID_SHARE_LIMITS
 from generator.lime.slaking import START_C_LIMITS
 from generator.questionnaire.names import Names
-from generator.shapes import InOrder, Number, Shape, Whole, one_of, within
-from generator.source import Path_
 
 _COUNT = Annotated[Number, within(1, 100)]
 _COVER = Annotated[Number, within(0.1, 100)]

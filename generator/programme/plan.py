@@ -40,9 +40,7 @@ def programme(measured: Measured, library: Library) -> Programme:
 def _timing(facts: Facts, path: ScopePath) -> Timing:
     """The earliest of the last placings of a work's coats, and the last start that reaches it."""
     coats = [scope.path for scope in facts.inside(path, "coat")]
-    placings = [
-        day for coat in coats if isinstance(day := facts.get(coat, "season_last_placing_date"), datetime.date)
-    ]
+    placings = [day for coat in coats if isinstance(day := facts.get(coat, "season_last_placing_date"), datetime.date)]
     placing = min(placings, default=None)
     days = _number(facts, path, "duration_days")
     start = _worked(season.last_start, placing, days, calendar(facts))

@@ -7,11 +7,11 @@ from collections.abc import Container
 from typing import Any, Final
 
 from generator.errors import did_you_mean, nearest, shown
+from generator.files.source import Path_, Source
 from generator.questionnaire.facts import PROJECT, Facts, Held, Scope, ScopePath, Scopes
 from generator.questionnaire.names import Names, a_scope
 from generator.questionnaire.questions import STRUCTURE, Question, Questionnaire
 from generator.questionnaire.reading import default_of, read_text, read_value
-from generator.source import Path_, Source
 
 ID: Final = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)*\Z")
 MAX_ID: Final = 40

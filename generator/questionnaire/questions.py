@@ -8,10 +8,10 @@ from typing import Any, Final, Literal
 
 from pydantic import Field
 
+from generator.files.shapes import Number, Shape
 from generator.questionnaire.condition import Condition, Truth
 from generator.questionnaire.facts import Facts, ScopePath
 from generator.questionnaire.names import Name
-from generator.shapes import Number, Shape
 
 Kind = Literal["choice", "choices", "number", "range", "text", "texts", "date", "yes_no", "records", "file"]
 Need = Literal["required", "block", "warning", "none"]

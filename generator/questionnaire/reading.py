@@ -9,8 +9,8 @@ from decimal import Decimal
 from typing import Any, Final
 
 from generator.errors import did_you_mean, shown
+from generator.files.source import Path_, Source
 from generator.questionnaire.questions import Question, RecordField
-from generator.source import Path_, Source
 from generator.values import NOT_KNOWN, Range, Value, plain
 
 MAX_TEXT: Final = 5_000

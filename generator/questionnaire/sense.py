@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from generator.files.source import Path_, Source
 from generator.questionnaire.questions import STRUCTURE, Choice, Question
 from generator.questionnaire.reading import as_spelt, read_value
-from generator.source import Path_, Source
 
 
 def mistakes(question: Question, source: Source, path: Path_) -> None:

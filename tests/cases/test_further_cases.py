@@ -15,9 +15,9 @@ import pytest
 from decided_cases import HERE, case, number
 from jobs import job
 
-from generator.document.assemble import assemble
-from generator.document.job import Job
 from generator.document.outline import outline
+from generator.job.job import Job
+from generator.papers.assemble import assemble
 
 AIR = {"putty", "hot-mix"}
 GAUGED = {"putty-pozzolan", "hot-mix-pozzolan"}

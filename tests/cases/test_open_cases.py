@@ -157,28 +157,20 @@ def test_c02_hair_is_in_the_base_coats_and_none_in_the_finish() -> None:
             assert Decimal(4) <= number(found, scope.path, "hair_kg_per_m3") <= Decimal(10)
 
 
-@pytest.mark.parametrize(
-    ("coat", "low", "high"), [("pricking-up", 8, 12), ("float", 6, 10), ("setting", 2, 4)]
-)
+@pytest.mark.parametrize(("coat", "low", "high"), [("pricking-up", 8, 12), ("float", 6, 10), ("setting", 2, 4)])
 def test_c13_coats_on_laths_have_the_thickness_of_the_trade(coat: str, low: int, high: int) -> None:
     assert low <= number(case("c13"), ("ceiling", "plaster", coat), "coat_mm") <= high
 
 
 def test_c05_and_c23_ashlar_is_priced_by_the_metre() -> None:
     for name, element, metres in (("c05", "front", 95), ("c23", "tower", 160)):
-        lines = [
-            item
-            for item in case(name).measured.items()
-            if item.path[:1] == (element,) and item.entry.unit == "m"
-        ]
+        lines = [item for item in case(name).measured.items() if item.path[:1] == (element,) and item.entry.unit == "m"]
         assert [item.quantity for item in lines if item.entry.group == "element"] == [Decimal(metres)]
 
 
 def test_c08_three_areas_are_measured_apart_with_two_mixes() -> None:
     found = case("c08")
-    areas = {
-        path: number(found, path, "treated_area_m2") for path in (s.path for s in found.facts.at("work"))
-    }
+    areas = {path: number(found, path, "treated_area_m2") for path in (s.path for s in found.facts.at("work"))}
     assert sorted(areas.values()) == [Decimal(7), Decimal(18), Decimal(30)]
     assert found.facts.get(("house-plinth", "repoint", "pointing"), "mix_used") != found.facts.get(
         ("house-above", "repoint", "pointing"), "mix_used"
@@ -191,8 +183,7 @@ def test_c17_nothing_is_priced_without_a_quantity_and_both_elements_still_stand(
     assert all(item.quantity for item in live)
     assert {item.path[0] for item in found.measured.items() if item.path} >= {"west", "porch", "hall"}
     assert not any(
-        line.mix == found.facts.get(("west", "repoint", "pointing"), "mix_used")
-        for line in found.measured.materials
+        line.mix == found.facts.get(("west", "repoint", "pointing"), "mix_used") for line in found.measured.materials
     )
 
 

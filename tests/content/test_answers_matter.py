@@ -12,8 +12,8 @@ import pytest
 from jobs import EXAMPLES, job, said, shipped
 from plain_yaml import as_yaml, from_yaml
 
-from generator.document.job import Job
 from generator.errors import InputInvalid
+from generator.job.job import Job
 from generator.questionnaire.questions import Question
 
 Place = tuple[str | int, ...]
@@ -34,7 +34,7 @@ def scope_of(place: Place) -> str:
 
 def asked(answers: dict[str, Any]) -> Iterator[tuple[Place, Question]]:
     """The place of every answer in a file, with its question."""
-    questions = shipped().library.questionnaire.questions
+    questions = shipped().questionnaire.questions
     scopes: list[Place] = [("project",)]
     for i, element in enumerate(answers["elements"]):
         scopes.append(("elements", i))
@@ -69,9 +69,7 @@ def other(question: Question, value: Any) -> str | list[Any]:
     if question.kind == "number":
         raised = float(value) * 1.5 + 1 if value != "not known" else 5
         limit = float(question.most) if question.most is not None else raised
-        return (
-            f"{raised:.0f}" if raised <= limit else f"{max(float(value) / 2, float(question.least or 0)):.0f}"
-        )
+        return f"{raised:.0f}" if raised <= limit else f"{max(float(value) / 2, float(question.least or 0)):.0f}"
     if question.kind == "range":
         return "1 - 3 (2)" if not str(value).startswith("1 ") else "2 - 6 (3)"
     if question.kind == "date":

@@ -10,7 +10,7 @@ import pytest
 from jobs import ROOT
 from typer.main import get_command
 
-from generator.cli import app
+from generator.commands.main import app
 
 README = (ROOT / "README.md").read_text(encoding="utf-8")
 DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")

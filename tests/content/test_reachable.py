@@ -19,12 +19,12 @@ from random_answers import random_answers
 from generator import pipeline
 from generator.decide.binder import recipe_for
 from generator.decide.decide import decide
+from generator.files.source import read_bytes
 from generator.measure.measure import measure
 from generator.programme.plan import programme
 from generator.questionnaire.condition import Condition
 from generator.questionnaire.facts import PROJECT, Facts, Held, Scope, Scopes
 from generator.questionnaire.parsing import parse
-from generator.source import read_bytes
 
 RANDOM_JOBS = 40
 TRIES = 80
@@ -47,7 +47,7 @@ KINDS = ("clause", "finding", "item", "provisional", "firm", "operation", "hold"
 
 def library_entries() -> dict[str, dict[str, Any]]:
     """What must be reachable, by kind and id."""
-    library = shipped().library
+    library = shipped()
     doubtful = {key: item for key, item in library.items.items() if item.provisional_when}
     return {
         "clause": dict(library.clauses), "finding": dict(library.findings), "item": dict(library.items),
@@ -58,7 +58,7 @@ def library_entries() -> dict[str, dict[str, Any]]:
 
 def aims(kind: str, key: str) -> list[tuple[Condition, bool]]:
     """What must come out how, all at one scope, for an entry to be reached."""
-    library = shipped().library
+    library = shipped()
     if key in AIMED_AT:
         return [(parse(*AIMED_AT[key], library.names), True)]
     found = library.condition("item" if kind in ("provisional", "firm") else kind, key)
@@ -73,18 +73,18 @@ class Search:
 
     def __init__(self) -> None:
         self.open = {kind: dict(entries) for kind, entries in library_entries().items()}
-        raised_by_layers = (ROOT / "generator" / "library" / "layers.py").read_text(encoding="utf-8")
-        for code in shipped().library.findings:
-            if f'"{code}"' in raised_by_layers:  # no answers raise these; see tests/library/test_layers.py
+        raised_by_layers = (ROOT / "generator" / "library" / "layers" / "overlay.py").read_text(encoding="utf-8")
+        for code in shipped().findings:
+            if f'"{code}"' in raised_by_layers:  # no answers raise these; see tests/library/layers/test_overlay.py
                 del self.open["finding"][code]
 
     def try_answers(self, text: str, clean: Callable[[Facts], Facts] = sensible) -> None:
         """Reaches what a job of these answers reaches."""
         words = shipped()
         facts = clean(pipeline.read(read_bytes(text.encode(), "answers.yaml", typed=False), words))
-        decisions = decide(facts, words.library)
-        measured = measure(decisions, words.library)
-        planned = programme(measured, words.library)
+        decisions = decide(facts, words)
+        measured = measure(decisions, words)
+        planned = programme(measured, words)
         for raised in (*decisions.raised, *measured.raised, *planned.raised):
             self.open["finding"].pop(raised.code, None)
         for kind, entries in self.open.items():
@@ -98,7 +98,7 @@ class Search:
             return False  # a rule raises it
         scopes = facts.at(entry.scope if kind == "question" else entry.per)
         if kind == "question":
-            return any(shipped().library.questionnaire.applies(facts, scope.path, key) for scope in scopes)
+            return any(shipped().questionnaire.applies(facts, scope.path, key) for scope in scopes)
         wanted = aims(kind, key)
         return any(all(c.evaluate(facts, scope.path).holds is truth for c, truth in wanted) for scope in scopes)
 
@@ -132,7 +132,7 @@ def test_nothing_in_the_library_is_out_of_reach(kind: str) -> None:
 
 def places() -> Iterator[dict[str, str]]:
     """Every work, masonry, position and coat that go together by the table of coats."""
-    names, table = shipped().library.names, shipped().library.tables["coats"]
+    names, table = shipped().names, shipped().tables["coats"]
     coats = {(str(row.keys.get("work")), coat) for row in table.rows for coat in row.values["coats"]}
     for (work, coat), masonry, position in itertools.product(
         sorted(coats), names["masonry"].choices, names["position"].choices
@@ -141,7 +141,7 @@ def places() -> Iterator[dict[str, str]]:
 
 
 def test_every_recipe_is_the_closest_fit_somewhere_and_its_binder_stands_in_a_table() -> None:
-    library = shipped().library
+    library = shipped()
     binders = {
         binder
         for key in ("binder-by-wall", "binder-by-coat")

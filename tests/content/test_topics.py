@@ -14,9 +14,9 @@ from pathlib import Path
 import pytest
 from jobs import ROOT, job
 
-from generator.document.assemble import assemble
-from generator.document.job import Job
 from generator.document.outline import outline
+from generator.job.job import Job
+from generator.papers.assemble import assemble
 
 JOBS: tuple[Path, ...] = tuple(
     ROOT / name

@@ -56,7 +56,7 @@ Said = tuple[str, str, str, str]
 
 def said(fields: dict[str, tuple[str, ...]]) -> Iterator[Said]:
     """Kind, id, field and text of everything said in some fields."""
-    library = shipped().library
+    library = shipped()
     entries = {
         "clause": library.clauses, "finding": library.findings, "item": library.items,
         "operation": library.operations, "hold": library.hold_points,
@@ -70,7 +70,7 @@ def said(fields: dict[str, tuple[str, ...]]) -> Iterator[Said]:
 
 def words() -> Iterator[Said]:
     """The fixed words of the papers, in the same form."""
-    for key, text in shipped().library.words.items():
+    for key, text in shipped().words.items():
         yield "word", key, "text", text
 
 

@@ -10,9 +10,9 @@ import pytest
 from code_reading import asked_with, nodes, pattern, patterns, rooms_but, texts
 from jobs import shipped
 
-from generator.render.workbook import WORD_KEYS
+from generator.render.workbook.book import WORD_KEYS
 
-WORDS = shipped().library.words
+WORDS = shipped().words
 # The renderer knows nothing of the library: its keys are those of the workbook's book.
 ASKING = rooms_but("render/")
 ASKED = [key for name in ("word", "phrase", "words") for key in asked_with(name, *ASKING)]

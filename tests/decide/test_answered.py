@@ -6,7 +6,7 @@ import pytest
 from answers_text import one_wall
 from jobs import job, shipped
 
-QUESTIONS = shipped().library.questionnaire.questions
+QUESTIONS = shipped().questionnaire.questions
 BLOCKING = [
     "place", "specifier", "tender_return_date", "start_date", "early_frost_date", "protection", "mixing_place",
     "hardness", "joint_width_mm", "exposure", "position", "decay_causes", "leaning", "access", "face_area_m2",

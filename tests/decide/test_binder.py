@@ -10,11 +10,11 @@ from answers_text import one_wall
 from jobs import job, shipped
 
 from generator.decide.binder import recipe_for
-from generator.document.job import Job
+from generator.job.job import Job
 from generator.library.model import TableRow
 
 POINTING = ("front", "repoint", "pointing")
-LIBRARY = shipped().library
+LIBRARY = shipped()
 WEATHER = ("internal", "sheltered", "moderate", "severe", "very-severe")
 CLASSES = ("soft", "medium", "hard", "dense")
 PLACES = ("wall", "freestanding", "chimney", "parapet", "below-damp-course", "retaining", "marine")

@@ -12,11 +12,11 @@ from jobs import shipped
 from generator import pipeline
 from generator.decide.decide import decide
 from generator.decide.model import Decisions
-from generator.document.job import Job
-from generator.source import read_bytes
+from generator.files.source import read_bytes
+from generator.job.job import Job
 from generator.values import Value
 
-LIBRARY = shipped().library
+LIBRARY = shipped()
 NOT_REPOINTING: dict[str, str | None] = dict.fromkeys(
     ("treated_per_cent", "treated_how", "joint_depth_lost_mm", "cement_area_m2", "joint_finish")
 )

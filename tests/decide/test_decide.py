@@ -9,9 +9,9 @@ from answers_text import answers, one_wall, wall, work
 from jobs import job, shipped
 
 from generator.decide.decide import WALL_RULES, WORK_RULES
-from generator.document.job import Job
+from generator.job.job import Job
 
-LIBRARY = shipped().library
+LIBRARY = shipped()
 
 
 def uses(made: Job) -> dict[str, list[str]]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from answers_text import answers, wall
 from jobs import after, job
 
-from generator.document.job import Job
+from generator.job.job import Job
 
 SOFT = wall(id_="a", name="A", joint_width_mm="3")
 WIDE = wall(id_="b", name="B", joint_width_mm="9 - 12 (10)")

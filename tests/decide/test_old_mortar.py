@@ -8,9 +8,9 @@ import pytest
 from answers_text import answers, one_wall, wall, work
 from jobs import job
 
-from generator.document.assemble import assemble
-from generator.document.job import Job
 from generator.document.outline import outline
+from generator.job.job import Job
+from generator.papers.assemble import assemble
 
 REPOINT = ("front", "repoint")
 CODES = {"asked-old-mortar-refused", "old-mortar-not-looked-at"}

@@ -39,9 +39,9 @@ def test_places_wetter_than_the_wall_are_reckoned_wetter(
 
 
 def test_a_place_is_never_reckoned_drier_than_it_was_answered_unless_it_is_indoors() -> None:
-    names = shipped().library.names
+    names = shipped().names
     order = list(names["exposure_reckoned"].choices)
-    table = shipped().library.tables["exposure-reckoned"]
+    table = shipped().tables["exposure-reckoned"]
     for exposure in names["exposure"].choices:
         for position in set(names["position"].choices) - {"indoors"}:
             row = table.find(exposure=exposure, position=position)
@@ -82,7 +82,7 @@ def test_ashlar_is_cut_30_to_40_mm_deep_whatever_its_joint() -> None:  # Histori
 def test_only_repointing_has_a_raking_depth() -> None:
     text = answers(wall(work("render", work="render", render_kind="flat", joint_finish=None)))
     made = job(text)
-    assert rake_depth(made.facts, ("front", "render"), shipped().library).values == {}
+    assert rake_depth(made.facts, ("front", "render"), shipped()).values == {}
     assert made.facts.get(("front", "render"), "deep_band_mm") is None
 
 
@@ -146,14 +146,14 @@ def test_indoors_no_frost_comes_and_there_is_no_last_placing() -> None:
 
 def test_a_row_is_not_found_while_a_key_is_not_known_and_never_a_default_taken() -> None:
     made = job(one_wall(exposure="not known"))
-    library = shipped().library
+    library = shipped()
     assert found(made.facts, FRONT, library.tables["exposure-reckoned"]) == (None, ())
     assert exposure_reckoned(made.facts, FRONT, library).values == {}
 
 
 def test_a_row_that_is_found_tells_the_answers_it_was_found_by() -> None:
     made = job(one_wall())
-    row, told = found(made.facts, FRONT, shipped().library.tables["rake-depth"], optional=("brick_thickness",))
+    row, told = found(made.facts, FRONT, shipped().tables["rake-depth"], optional=("brick_thickness",))
     assert row is not None
     assert told == ("what it is built of: brick",)
     assert number(row, "least_mm") == 25

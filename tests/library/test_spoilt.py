@@ -15,11 +15,12 @@ from jobs import EXAMPLES
 from plain_yaml import as_yaml, from_yaml
 
 from generator import pipeline
-from generator.document.assemble import assemble
 from generator.errors import InputInvalid, Problem
+from generator.files.source import MAX_BYTES, read_file
+from generator.library.load import read_library
 from generator.library.locate import shipped
-from generator.record import record
-from generator.source import MAX_BYTES, read_file
+from generator.papers.assemble import assemble
+from generator.record.record import record
 
 CLAUSES = shipped("clauses", "library.yaml")
 KINDS = [
@@ -73,7 +74,7 @@ def outcome(library: Path) -> str:
     source = read_file(EXAMPLES[0], typed=False)
     problems: tuple[Problem, ...] = ()
     try:
-        words = pipeline.read_library(library)
+        words = read_library(library)
         job = pipeline.settled(pipeline.read(source, words), words)
         assert assemble(job)
         assert record(job, "answers.yaml", source.raw, {})

@@ -62,7 +62,9 @@ def test_every_table_of_the_library_is_one_the_program_reads_with_just_the_value
         ("materials.yaml", "high: 0.52", "high: 1.5", "'solids_share.high' is the number 1.5, where one from 0.05 to 0.7 is wanted: mend the number"),
     ],
 )  # fmt: skip
-def test_a_value_that_cannot_be_reckoned_with_is_told(library: Path, file: str, old: str, new: str, problem: str) -> None:
+def test_a_value_that_cannot_be_reckoned_with_is_told(
+    library: Path, file: str, old: str, new: str, problem: str
+) -> None:
     (found,) = said(library, file, old, new)
     assert found.startswith(f"clauses/{file}:")
     assert found.split(": ", 1)[1] == problem

@@ -11,12 +11,10 @@ from jobs import shipped
 from generator.decide.model import Mix
 from generator.measure.air_lime import carbonated, putty_taken
 
-LIBRARY = shipped().library
+LIBRARY = shipped()
 WITH_POZZOLAN = [key for key, recipe in LIBRARY.recipes.items() if recipe.pozzolan]
 AIR_LIME = [
-    key
-    for key, recipe in LIBRARY.recipes.items()
-    if recipe.making in ("putty", "hot-mix") and key not in WITH_POZZOLAN
+    key for key, recipe in LIBRARY.recipes.items() if recipe.making in ("putty", "hot-mix") and key not in WITH_POZZOLAN
 ]
 OTHERS = sorted(set(LIBRARY.recipes) - set(AIR_LIME))
 

@@ -8,13 +8,13 @@ import pytest
 from answers_text import one_wall
 from jobs import job, shipped
 
-from generator.explain import as_text, explain
 from generator.lime.carbon import hydrate_reabsorption_kgco2_per_kg
 from generator.measure.carbon import carbon_per_m3
+from generator.record.explain import as_text, explain
 from generator.values import Range
 
 NHL = job(one_wall(hardness="hard", exposure="severe", asked_binder=None))
-LIBRARY = shipped().library
+LIBRARY = shipped()
 
 
 def test_a_cubic_metre_is_its_kilograms_times_the_factors() -> None:

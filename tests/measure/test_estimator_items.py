@@ -11,10 +11,10 @@ import pytest
 from answers_text import answers, one_wall, wall, work
 from jobs import EXAMPLES, job
 
-from generator.document.job import Job
 from generator.document.model import Table
-from generator.document.schedule import pricing_book, schedule_blocks
+from generator.job.job import Job
 from generator.measure.model import Item
+from generator.papers.schedule import pricing_book, schedule_blocks
 
 NOT_REPOINTING: dict[str, str | None] = dict.fromkeys(
     ("treated_per_cent", "treated_how", "joint_depth_lost_mm", "cement_area_m2", "joint_finish")

@@ -9,7 +9,7 @@ import pytest
 from answers_text import answers, one_wall, wall, work
 from jobs import job, shipped
 
-from generator.document.job import Job
+from generator.job.job import Job
 from generator.library.model import Conditioned, ItemEntry, Library
 from generator.measure.items import ORDER, price_lines
 from generator.measure.model import Item
@@ -23,7 +23,7 @@ def lines(made: Job, rule: str) -> list[Item]:
 
 def with_items(*entries: ItemEntry) -> Library:
     """The shipped library with items of a test's own in place of its own."""
-    library = shipped().library
+    library = shipped()
     free = {("item", entry.id): Conditioned(None) for entry in entries}
     return replace(library, items={entry.id: entry for entry in entries}, conditions={**library.conditions, **free})
 
@@ -157,7 +157,7 @@ def test_a_range_is_priced_at_its_likely_value() -> None:
 
 
 def test_a_condition_that_cannot_be_judged_includes_the_line_only_where_the_library_says_so() -> None:
-    made, library = job(one_wall(salts="not known")), shipped().library
+    made, library = job(one_wall(salts="not known")), shipped()
     condition = library.condition("item", "plaster.salts")
     for wish, count in (("include", 1), ("exclude", 0)):
         own = entry("item", "1", if_unknown=wish)

@@ -5,9 +5,9 @@ from __future__ import annotations
 from answers_text import answers, one_wall, wall
 from jobs import job
 
-from generator.document.job import Job
-from generator.document.mix_schedule import mix_schedule
+from generator.job.job import Job
 from generator.measure.measure import boxes
+from generator.papers.mix_schedule import mix_schedule
 
 
 def spoken(made: Job, name: str, mix: str = "M1") -> str:

@@ -11,12 +11,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from jobs import job, shipped
 
-from generator.document.job import Job
+from generator.job.job import Job
 from generator.measure.mixing import batch_of, to_order
 from generator.measure.model import MixSheetFacts
 from generator.values import Range
 
-LIBRARY = shipped().library
+LIBRARY = shipped()
 RUBBLE: dict[str, str | None] = {
     "masonry": "rubble", "hardness": "medium", "joint_width_mm": "15 - 40 (25)", "unit_length_mm": None,
     "unit_width_mm": None, "unit_height_mm": None, "bond": None, "joint_finish": "as-found",

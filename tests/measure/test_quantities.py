@@ -8,7 +8,7 @@ import pytest
 from answers_text import one_wall
 from jobs import job
 
-from generator.document.schedule import rules
+from generator.papers.schedule import rules
 
 OPENINGS = "[{width_m: 0.60, height_m: 0.80}, {width_m: 1.20, height_m: 1.50}]"
 WORK = ("front", "repoint")

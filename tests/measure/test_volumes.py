@@ -9,7 +9,7 @@ from jobs import job, shipped
 from generator.measure.volumes import coat_l, spread
 from generator.values import Range
 
-LIBRARY = shipped().library
+LIBRARY = shipped()
 NOT_REPOINTING: dict[str, str | None] = dict.fromkeys(
     ("treated_per_cent", "treated_how", "joint_depth_lost_mm", "cement_area_m2", "joint_finish")
 )

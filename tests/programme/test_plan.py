@@ -12,9 +12,9 @@ from jobs import job, shipped
 from generator import pipeline
 from generator.decide.decide import decide
 from generator.errors import InputInvalid
+from generator.files.source import read_bytes
 from generator.measure.measure import measure
 from generator.programme.plan import programme
-from generator.source import read_bytes
 
 
 def test_the_last_start_is_the_last_placing_less_the_working_days() -> None:
@@ -53,7 +53,7 @@ def test_a_consent_that_is_awaited_stands_among_what_to_settle_in_time() -> None
 def test_a_table_without_a_row_that_a_job_needs_is_a_mistake_of_the_library_and_no_silent_gap(
     table: str, thing: str
 ) -> None:
-    library = shipped().library
+    library = shipped()
     whole = library.tables[table]
     cut = whole.model_copy(update={"rows": tuple(row for row in whole.rows if thing not in row.keys.values())})
     short = replace(library, tables={**library.tables, table: cut})

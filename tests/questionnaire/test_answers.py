@@ -13,10 +13,10 @@ from helpers import low_high, questions, read, told
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from generator.files.source import Source, read_bytes, read_file
 from generator.library.load import load
 from generator.questionnaire.answers import read_answers
 from generator.questionnaire.facts import Facts
-from generator.source import Source, read_bytes, read_file
 from generator.values import NOT_KNOWN, Value
 
 QUESTIONS, NAMES = questions("""\

@@ -8,9 +8,9 @@ import pytest
 from jobs import ROOT, shipped
 
 from generator.errors import InputInvalid
+from generator.files.source import read_bytes
 from generator.pipeline import read
 from generator.questionnaire.facts import Facts
-from generator.source import read_bytes
 
 ZONED = (ROOT / "tests" / "cases" / "c08.yaml").read_text(encoding="utf-8")
 

@@ -129,9 +129,7 @@ NOTICE = Notice(
 def front() -> tuple[Block, ...]:
     return (
         Heading(1, words("Before pricing"), "front-findings"),
-        Paragraph(
-            words("What a tenderer should know first; the rest follows the order of the trade."), "lead"
-        ),
+        Paragraph(words("What a tenderer should know first; the rest follows the order of the trade."), "lead"),
         Notice(
             "warning",
             "Warning. Another binder was asked for",
@@ -225,9 +223,7 @@ def schedule() -> Section:
              words("E1"), words("M1"), (Ref("clause-2-1", "2.1"),), words("m²"), words(f"{n * 7}")))
         for n in range(1, 46)
     ]  # fmt: skip
-    table = Table(
-        columns, tuple(rows), "Measured schedule", "table-schedule", "2", "Items to price.", small=True
-    )
+    table = Table(columns, tuple(rows), "Measured schedule", "table-schedule", "2", "Items to price.", small=True)
     return Section((part("6", "Measured schedule"), body("Net as fixed."), table), True, "Schedule")
 
 
@@ -298,9 +294,7 @@ def sheet(mixes: int, identity: Identity = IDENTITY) -> MixSheet:
 def wordy_sheet() -> MixSheet:
     """An invented sheet of three mixes with more to say than one page holds."""
     plain = sheet(3)
-    long_method = (
-        "Slake under damp sand in the open. Leave until cold. Screen, rest, knock up on the day. " * 2
-    )
+    long_method = "Slake under damp sand in the open. Leave until cold. Screen, rest, knock up on the day. " * 2
     return replace(
         plain,
         mixes=tuple(

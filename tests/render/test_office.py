@@ -12,15 +12,13 @@ import pytest
 from docx_reading import W, outline, part, parts, text_of
 from render import samples
 
-from generator.render.mix_sheet import mix_sheet, mix_sheets, parted
-from generator.render.package import packed
-from generator.render.word import specification
+from generator.render.word.document import specification
+from generator.render.word.mix_sheet import mix_sheet, mix_sheets, parted
+from generator.render.word.package import packed
 
 pytestmark = [
     pytest.mark.office,
-    pytest.mark.skipif(
-        not (shutil.which("soffice") and shutil.which("pdftotext")), reason="LibreOffice is missing"
-    ),
+    pytest.mark.skipif(not (shutil.which("soffice") and shutil.which("pdftotext")), reason="LibreOffice is missing"),
 ]
 MIXES = (1, 2, 3, 4, 5)
 

@@ -1,0 +1,401 @@
+"""Changes an answers file as text: one answer in, everything else as it stood, comments and order included.
+
+A change is spliced into the text at places that the parser gives, then the whole is read again: a text that does
+not come to just the answers meant is refused, and the file stays as it was.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import json
+import os
+import re
+import shutil
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, Final, TypeAlias
+
+from ruamel.yaml import YAML
+from ruamel.yaml.error import YAMLError
+from ruamel.yaml.nodes import MappingNode, Node, ScalarNode, SequenceNode
+
+from generator.errors import CannotWrite, GaugeboxError
+from generator.files.source import Path_, Source, read_bytes
+
+Raw: TypeAlias = "str | list[Raw] | dict[str, Raw]"
+# Lists of these are mappings of answers, each on lines of its own; other records stand on one line.
+SCOPE_LISTS: Final = ("elements", "zones", "works", "coats")
+_PLAIN: Final = re.compile(r"[^\W_](?:[\w +().²³–%-]*[\w).²³%])?\Z")
+_MEANS_NOTHING: Final = ("null", "Null", "NULL")
+
+
+class CannotChange(GaugeboxError):
+    """The text is laid out in a way in which the change cannot be made safely."""
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """One answer to set: in the mapping at a place, under a key, after those keys in `after` that are there.
+
+    A `key` of None adds the value to the list at the place.
+    """
+
+    place: Path_
+    key: str | None
+    value: Raw
+    after: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Zoned:
+    """What the element at a place holds under `works` becomes the works of its first zone, which it is to have."""
+
+    place: Path_
+    id: str
+    name: str
+
+    @property
+    def key(self) -> str:
+        """The key that the element is to have in place of `works`."""
+        return "zones"
+
+
+@dataclass(frozen=True, slots=True)
+class Dropped:
+    """The answer or the item of a list at a place is taken out; a list that holds no other goes with it."""
+
+    place: Path_
+
+    @property
+    def key(self) -> str:
+        """What is taken out, as a person would look for it."""
+        return str(next(step for step in reversed(self.place) if isinstance(step, str)))
+
+
+AnyChange: TypeAlias = Change | Zoned | Dropped
+
+
+def changed(text: str, changes: Sequence[AnyChange]) -> str:
+    """An answers text with changes made in order. Raises `CannotChange` where one cannot be made safely."""
+    newline = "\r\n" if "\r\n" in text else "\n"
+    for change in changes:
+        meant = _meant(_data(text), change.place, change)
+        try:
+            found = _made(text, change, newline)
+        except YAMLError:
+            raise CannotChange(_refusal(change)) from None
+        read = read_bytes(found.encode("utf-8", "surrogatepass"), "", typed=False)
+        if read.problems or read.data != meant:
+            raise CannotChange(_refusal(change))
+        text = found
+    return text
+
+
+def _made(text: str, change: AnyChange, newline: str) -> str:
+    if isinstance(change, Zoned):
+        return _with_a_zone(text, change, newline)
+    return _cut(text, change) if isinstance(change, Dropped) else _spliced(text, change, newline)
+
+
+def _refusal(change: AnyChange) -> str:
+    what = change.key if change.key is not None else str(change.place[-1])
+    return f"'{what}' cannot be written into this file without disturbing its layout: write it there by hand"
+
+
+def _data(text: str) -> Any:
+    return read_bytes(text.encode(), "", typed=False).data
+
+
+def _meant(data: Any, place: Path_, change: AnyChange) -> Any:
+    """What the untyped answers at a place are to come to. Raises `CannotChange` where they are of another form."""
+    if isinstance(change, Dropped):
+        return _without(data, place, change)
+    if isinstance(data, Mapping | None):
+        known = dict(data or {})
+        if place:
+            return {**known, place[0]: _meant(known.get(place[0]), place[1:], change)}
+        if isinstance(change, Zoned):
+            works = {key: known.pop(key) for key in ("works",) if key in known}
+            return {**known, change.key: [{"id": change.id, "name": change.name, **works}]}
+        if change.key is not None:
+            return {**known, change.key: change.value}
+    if isinstance(data, list | None):
+        items = data or []
+        if not place and isinstance(change, Change) and change.key is None:
+            return [*items, change.value]
+        if place and isinstance(place[0], int) and place[0] < len(items):
+            at = place[0]
+            return [*items[:at], _meant(items[at], place[1:], change), *items[at + 1 :]]
+    raise CannotChange(_refusal(change))
+
+
+def _without(data: Any, place: Path_, change: Dropped) -> Any:
+    """Untyped answers without what is at a place, and without a list that nothing is left of."""
+    step = place[0]
+    if isinstance(data, Mapping) and step in data:
+        inner = None if len(place) == 1 else _without(data[step], place[1:], change)
+        rest = {key: value for key, value in data.items() if key != step}
+        return rest if inner is None or inner == [] else {**data, step: inner}
+    if isinstance(data, list) and isinstance(step, int) and step < len(data):
+        inner = [] if len(place) == 1 else [_without(data[step], place[1:], change)]
+        return [*data[:step], *inner, *data[step + 1 :]]
+    raise CannotChange(_refusal(change))
+
+
+# --- splicing -----------------------------------------------------------------------------------------------
+
+
+def _spliced(text: str, change: Change, newline: str) -> str:
+    root = YAML(typ="safe", pure=True).compose(text)
+    place, key, value = change.place, change.key, change.value
+    node = _node(root, place)
+    while key is None or not isinstance(node, MappingNode):
+        if key is None and isinstance(node, SequenceNode) and (node.value or not node.flow_style):
+            return _appended(text, node, value, place[-1] in SCOPE_LISTS, newline)
+        if not _is_blank(node):
+            raise CannotChange(_refusal(change))
+        # nothing stands there yet: the value becomes what the key above it holds
+        value = [value] if key is None else {key: value}
+        if not place:
+            return _ended(text, newline) + _block(value, 0, newline) + newline
+        place, key = place[:-1], str(place[-1])
+        node = _node(root, place)
+    old = next((pair for pair in node.value if pair[0].value == key), None)
+    if old is not None:
+        return _replaced(text, node, old, value, newline)
+    return _inserted(text, node, key, value, change.after if key == change.key else (), newline)
+
+
+def _node(root: Node | None, place: Path_) -> Node | None:
+    node = root
+    for step in place:
+        if isinstance(node, MappingNode):
+            node = next((value for key, value in node.value if key.value == step), None)
+        elif isinstance(node, SequenceNode) and isinstance(step, int) and step < len(node.value):
+            node = node.value[step]
+        else:
+            return None
+    return node
+
+
+def _is_blank(node: Node | None) -> bool:
+    if isinstance(node, ScalarNode):
+        return node.style in (None, "") and node.value in ("", "~", "null")
+    return node is None or (isinstance(node, SequenceNode) and not node.value)
+
+
+def _inserted(text: str, node: MappingNode, key: str, value: Raw, after: tuple[str, ...], newline: str) -> str:
+    pairs: list[tuple[Node, Node]] = node.value
+    if node.flow_style:
+        entry = f"{_scalar(key)}: {_flow(value)}"
+        at = _end(text, *pairs[-1]) if pairs else int(node.start_mark.index) + 1
+        return text[:at] + (f", {entry}" if pairs else entry) + text[at:]
+    column = int(pairs[0][0].start_mark.column)
+    entry = _entry(key, value, column, newline)
+    there = [pair for pair in pairs if pair[0].value in after]
+    if not there and after:
+        at = int(pairs[0][0].start_mark.index)
+        return text[:at] + entry + newline + " " * column + text[at:]
+    previous = max(there, key=lambda pair: after.index(pair[0].value)) if there else pairs[-1]
+    return _on_a_new_line(text, _end(text, *previous), " " * column + entry, newline)
+
+
+def _replaced(text: str, parent: MappingNode, old: tuple[Node, Node], value: Raw, newline: str) -> str:
+    key, standing = old
+    start, end = key.start_mark.index, _end(text, key, standing)
+    name = str(key.value)
+    if parent.flow_style:
+        entry = f"{_scalar(name)}: {_flow(value)}"
+    else:
+        entry = _entry(name, value, key.start_mark.column, newline)
+    return text[:start] + entry + text[end:]
+
+
+def _appended(text: str, node: SequenceNode, value: Raw, scopes: bool, newline: str) -> str:
+    last = node.value[-1]
+    if node.flow_style:
+        end = _end(text, last, last)
+        return f"{text[:end]}, {_flow(value)}{text[end:]}"
+    column = node.start_mark.column
+    spelt = _block(value, column + 2, newline) if scopes else _flow_or_text(value)
+    item = f"{' ' * column}- {spelt}"
+    return _on_a_new_line(text, _end(text, last, last), item, newline)
+
+
+def _with_a_zone(text: str, change: Zoned, newline: str) -> str:
+    """The text with an element's works as they stand, two columns further in, below the id and name of a zone."""
+    node = _node(YAML(typ="safe", pure=True).compose(text), change.place)
+    pairs = node.value if isinstance(node, MappingNode) else []
+    works = next((pair for pair in pairs if pair[0].value == "works"), None)
+    if works is None or not isinstance(node, MappingNode):
+        raise CannotChange(_refusal(change))
+    start, end = int(works[0].start_mark.index), _end(text, *works)
+    told = f"id: {_scalar(change.id)}"
+    name = f"name: {_scalar(change.name)}"
+    if node.flow_style:
+        return f"{text[:start]}zones: [{{{told}, {name}, {text[start:end]}}}]{text[end:]}"
+    pad = newline + " " * int(works[0].start_mark.column)
+    lines = text[start:end].split("\n")
+    deeper = "\n".join([lines[0], *(f"  {line}" if line.strip() else line for line in lines[1:])])
+    return f"{text[:start]}zones:{pad}- {told}{pad}  {name}{pad}  {deeper}{text[end:]}"
+
+
+def _cut(text: str, change: Dropped) -> str:
+    """The text without the lines of an answer or an item; comments above it stay."""
+    root, place = YAML(typ="safe", pure=True).compose(text), change.place
+    parent = _node(root, place[:-1])
+    while isinstance(parent, SequenceNode) and len(parent.value) == 1:
+        place = place[:-1]
+        parent = _node(root, place[:-1])
+    if isinstance(parent, MappingNode):
+        spans = {pair[0].value: (int(pair[0].start_mark.index), _end(text, *pair)) for pair in parent.value}
+    elif isinstance(parent, SequenceNode):
+        spans = {at: (int(item.start_mark.index), _end(text, item, item)) for at, item in enumerate(parent.value)}
+    else:
+        raise CannotChange(_refusal(change))
+    start, end = spans.pop(place[-1])
+    if not parent.flow_style:
+        first, after = text.rfind("\n", 0, start) + 1, text.find("\n", end)
+        return text[:first] + (text[after + 1 :] if after >= 0 else "")
+    following = [other for other, _ in spans.values() if other > start]
+    if following:
+        return text[:start] + text[min(following) :]
+    return text[: max((other for _, other in spans.values()), default=start)] + text[end:]
+
+
+def _on_a_new_line(text: str, at: int, entry: str, newline: str) -> str:
+    """The text with an entry on the line below the one that `at` is on; a comment beside stays beside."""
+    end = text.find("\n", at)
+    if end < 0:
+        return f"{text}{newline}{entry}{newline}"
+    return f"{text[: end + 1]}{entry}{newline}{text[end + 1 :]}"
+
+
+def _ended(text: str, newline: str) -> str:
+    return text if not text or text.endswith("\n") else text + newline
+
+
+def _end(text: str, key: Node, node: Node) -> int:
+    """Where the last thing of a value ends: comments and blank lines below it are not its own."""
+    if isinstance(node, ScalarNode):
+        if node.style in ("|", ">"):
+            return len(text[: node.end_mark.index].rstrip())
+        if node.style in (None, "") and node.value == "" and key is not node:
+            return text.index(":", int(key.end_mark.index)) + 1
+        return _index(node)
+    if not isinstance(node, MappingNode | SequenceNode) or node.flow_style or not node.value:
+        return _index(node)
+    last = node.value[-1]
+    return _end(text, *last) if isinstance(last, tuple) else _end(text, last, last)
+
+
+def _index(node: Node) -> int:
+    return int(node.end_mark.index)
+
+
+# --- spelling -----------------------------------------------------------------------------------------------
+
+
+def _entry(key: str, value: Raw, column: int, newline: str) -> str:
+    """`key: value` as it stands in a block whose keys start at a column, without the first indent."""
+    if isinstance(value, dict) and value:
+        deeper = column + 2
+        return f"{key}:{newline}{' ' * deeper}{_block(value, deeper, newline)}"
+    if isinstance(value, list) and value and (key in SCOPE_LISTS or not _short(value)):
+        spelt = [_block(item, column + 2, newline) if key in SCOPE_LISTS else _flow_or_text(item) for item in value]
+        start = f"{newline}{' ' * column}- "
+        return f"{key}:{start}{start.join(spelt)}"
+    return f"{key}: {_flow_or_text(value)}"
+
+
+def _short(value: list[Raw]) -> bool:
+    return all(isinstance(item, str) and " " not in item and len(item) < 30 for item in value)
+
+
+def _flow_or_text(value: Raw) -> str:
+    return _scalar(value) if isinstance(value, str) else _flow(value)
+
+
+def _block(value: Raw, column: int, newline: str) -> str:
+    if not isinstance(value, dict):
+        return _flow_or_text(value)
+    pad = newline + " " * column
+    return pad.join(_entry(key, item, column, newline) for key, item in value.items())
+
+
+def _flow(value: Raw) -> str:
+    if isinstance(value, dict):
+        return "{" + ", ".join(f"{_scalar(key)}: {_flow(item)}" for key, item in value.items()) + "}"
+    if isinstance(value, list):
+        return "[" + ", ".join(map(_flow, value)) + "]"
+    return _scalar(value)
+
+
+def _scalar(text: str) -> str:
+    """A text as YAML spells it: plain where it cannot be taken for anything else, else in double quotes."""
+    return text if _PLAIN.match(text) and text not in _MEANS_NOTHING else json.dumps(text, ensure_ascii=False)
+
+
+# --- the file on disk ---------------------------------------------------------------------------------------
+
+
+class AnswersFile:
+    """An answers file on disk: read afresh before each change, and replaced whole."""
+
+    def __init__(self, path: Path, top: str) -> None:
+        """`top` is what a new file starts with: lines of comment."""
+        self.path = path
+        self._top = top
+
+    def read(self) -> Source:
+        """The file as it stands, untyped; where there is none yet, as if its top lines alone stood there.
+
+        Raises `CannotWrite` where it cannot be opened.
+        """
+        return read_bytes(self._raw(), str(self.path), typed=False)
+
+    def change(self, changes: Sequence[AnyChange]) -> Source:
+        """Makes changes and saves them; the file as it then stands. Raises `CannotChange` or `CannotWrite`."""
+        raw = self._raw()
+        try:
+            text = raw.decode("utf-8")
+        except UnicodeDecodeError:
+            raise CannotChange(f"{self.path} is not UTF-8 text: save it as UTF-8 text") from None
+        mark = "\ufeff" if text.startswith("\ufeff") else ""
+        found = mark + changed(text.removeprefix(mark), changes)
+        if found != text or not self.path.exists():
+            save_whole(self.path, found.encode())
+        return read_bytes(found.encode(), str(self.path), typed=False)
+
+    def _raw(self) -> bytes:
+        try:
+            return self.path.read_bytes()
+        except FileNotFoundError:
+            return self._top.encode()
+        except OSError as error:
+            reason = error.strerror or str(error)
+            raise CannotWrite(f"{self.path}: cannot be opened ({reason}): name a file you may change") from None
+
+
+def save_whole(path: Path, data: bytes) -> None:
+    """Replaces a file whole or not at all; a link is followed, and its permissions stay. Raises `CannotWrite`."""
+    real = path.resolve()
+    waiting = real.with_name(f".{real.name}.part")
+    try:
+        with waiting.open("wb") as stream:
+            stream.write(data)
+            stream.flush()
+            os.fsync(stream.fileno())
+        if real.exists():
+            shutil.copymode(real, waiting)
+        waiting.replace(real)
+    except OSError as error:
+        reason = error.strerror or str(error)
+        to_do = (
+            f"make the folder {real.parent} first" if not real.parent.is_dir() else "free space, or name another file"
+        )
+        raise CannotWrite(f"{path}: cannot be saved ({reason}): {to_do}") from None
+    finally:
+        with contextlib.suppress(OSError):
+            waiting.unlink(missing_ok=True)

@@ -1,0 +1,204 @@
+"""The part of a sitting that makes scopes: elements, their zones and works, and copies."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from generator.asking.answers_file import AnyChange, Change, Dropped, Raw, Zoned
+from generator.asking.order import (
+    BOUNDARY,
+    NAME,
+    ZONES,
+    More,
+    Place,
+    copied,
+    element_at,
+    elements_of,
+    inherited,
+    new_id,
+    quantities,
+)
+from generator.asking.terminal.desk import Desk
+from generator.asking.terminal.showing import choice_lines, help_lines, numbered
+from generator.asking.typed import Option
+from generator.files.source import Path_
+from generator.questionnaire.facts import ScopePath
+
+_MORE = ("work", "zone", "part", "copy", "drop", "no")
+YES, NO = (Option(word, word) for word in ("yes", "no"))
+
+
+class Walls(Desk):
+    """A desk at which elements, zones and works are made, each saved as soon as it can stand in the file."""
+
+    def name(self, path: ScopePath) -> None:
+        """Asks what an element is called, and makes it where it is a new one."""
+        self.talk.gap()
+        self.talk.say("ask-element")
+        if not path:
+            self.talk.say("ask-element-one", 2)
+        now = str(element_at(self.source.data, self.where(path)).get(NAME, "")) if path else ""
+        if now:
+            self.talk.say("ask-now", 2, value=now)
+        place = self.where(path) if path else self._next_place()
+
+        def changes(text: str) -> list[AnyChange]:
+            if path:
+                return [self.change(path, NAME, text)]
+            return [Change(("elements",), None, {"id": new_id(text, self.ids(())), NAME: text})]
+
+        text = self._called(changes, (*place, NAME), "ask-element-example", keep=bool(now))
+        key = path[0] if path else new_id(text, self.ids(()))
+        if text:
+            self.save(changes(text))
+        self.sitting = self.sitting.answered(((key,), NAME))
+
+    def _called(
+        self, changes: Callable[[str], list[AnyChange]], place: Path_, example: str, *, keep: bool = False
+    ) -> str:
+        """A name that may stand at a place once the changes are made; `""` where an empty line keeps the old one."""
+        while True:
+            text = self.talk.line(lambda: [(self.library.phrase(example), 2)])
+            if (keep and not text) or self.may_be_called(changes(text) if text else [], place, text):
+                return text
+
+    def work(self, path: ScopePath) -> None:
+        """Asks which work is done on an element, and makes it."""
+        question = self.questionnaire.questions["work"]
+        self.talk.gap()
+        self.talk.say("ask-work-on", name=self.facts.title(path))
+        self.talk.lines(choice_lines(self.library, question))
+        raw: Raw | None = None
+        while not isinstance(raw, str):
+            raw = self.read(question, self.talk.line(lambda: help_lines(self.library, question)))
+        key = new_id(raw, self.ids(path))
+        self.save([Change((*self.where(path), "works"), None, {"id": key, "work": raw})])
+        self.sitting = self.sitting.answered(((*path, key), "work"))
+
+    # --- more of them -----------------------------------------------------------------------------------
+
+    def more(self, step: More) -> None:
+        """Asks whether there is another work, zone or element, and makes it."""
+        self.talk.gap()
+        self.talk.say("ask-more")
+        phrase = self.library.phrase
+        words = [Option(word, phrase(f"ask-more-{word}")) for word in _MORE]
+        self.talk.lines((line, 2) for line in numbered(self.library, words))
+        usual = _MORE[-1]
+        picked = self.talk.pick(words, usual, lambda: [(phrase("ask-more-why"), 2)], numbers=True)
+        if picked == "work":
+            self.work(self._which("ask-work-where", step.path))
+        elif picked == "zone":
+            self._zone(self._which("ask-zone-of", step.path))
+        elif picked == "part":
+            self.name(())
+        elif picked == "copy":
+            self._copy(self._which("ask-copy-of", step.path))
+        elif picked == "drop":
+            self._drop()
+        else:
+            self.sitting = self.sitting.completed()
+
+    def _which(self, key: str, usual: ScopePath) -> ScopePath:
+        """One of the elements; the usual one where an empty line is typed."""
+        elements = self.facts.at("element")
+        if len(elements) == 1:
+            return elements[0].path
+        phrase = self.library.phrase
+        self.talk.say(key)
+        known = [Option(scope.path[0], scope.title) for scope in elements]
+        self.talk.lines((line, 2) for line in numbered(self.library, known, ids=False))
+        return (self.talk.pick(known, usual[0], lambda: [(phrase(key), 2)], numbers=True),)
+
+    def _drop(self) -> None:
+        """Takes a part or a work out with all its answers, where that is meant."""
+        phrase = self.library.phrase
+        self.talk.say("ask-drop-which")
+        paths = [path for path, scope in self.facts.scopes.items() if scope.level in ("element", "work")]
+        known = [Option("/".join(path), self.facts.title(path)) for path in paths]
+        known.append(Option(_MORE[-1], phrase("ask-drop-none")))
+        self.talk.lines((line, 2) for line in numbered(self.library, known, ids=False))
+        picked = self.talk.pick(known, _MORE[-1], lambda: [(phrase("ask-drop-which"), 2)], numbers=True)
+        if picked == _MORE[-1]:
+            return
+        path = tuple(picked.split("/"))
+        self.talk.say("ask-drop-sure", name=self.facts.title(path))
+        if self.picked((YES, NO), NO.is_, "ask-drop-which") == YES.is_:
+            self.save([Dropped(self.where(path))])
+            self.sitting = self.sitting.dropped(path)
+
+    def _next_place(self) -> Path_:
+        return ("elements", len(elements_of(self.source.data)))
+
+    def _copy(self, source: ScopePath) -> None:
+        """Copies an element with all its answers under a new name; its quantities are asked again."""
+        title = self.facts.title(source)
+        data = element_at(self.source.data, self.where(source))
+        self.talk.say("ask-element")
+
+        def changes(text: str) -> list[AnyChange]:
+            return [Change(("elements",), None, copied(data, new_id(text, self.ids(())), text))]
+
+        text = self._called(changes, (*self._next_place(), NAME), "ask-element-example")
+        key = new_id(text, self.ids(()))
+        self.save(changes(text))
+        self.talk.say("ask-copied", 2, source=title, name=text)
+        again: tuple[Place, ...] = quantities(self.facts, self.questionnaire, (key,))
+        self.sitting = self.sitting.answered(((key,), NAME)).asking_again(again)
+
+    # --- zones ------------------------------------------------------------------------------------------
+
+    def _zone(self, path: ScopePath) -> None:
+        """Makes one more zone of a wall: of a whole one two, of which the first has the works answered so far."""
+        wall = self.where(path)[:2]
+        whole = len(self.where(path)) == len(wall)
+        line = self._boundary(whole, path)
+        if whole:
+            if line:
+                self.save([self.change(path, BOUNDARY, line)])
+            path = self._first_zone(path, wall)
+        key, title = self._further_zone(wall, path, {} if whole or not line else {BOUNDARY: line})
+        self.talk.say("ask-zone-made", 2, name=title)
+        again = inherited(self.facts, self.questionnaire, (key,))
+        self.sitting = self.sitting.answered(((key,), NAME)).asking_again(again)
+        self.work((key,))
+
+    def _boundary(self, whole: bool, path: ScopePath) -> str:
+        """Where the new zone ends; `""` where the wall says it already, or it is left open."""
+        question = self.questionnaire.questions.get(BOUNDARY)
+        if question is None or (whole and self.facts.held(path, BOUNDARY) is not None):
+            return ""
+        self.talk.say("ask-zone-line")
+        self.talk.lines([(self.library.phrase("ask-may-stay-open"), 2)])
+        while True:
+            text = self.talk.line(lambda: help_lines(self.library, question))
+            raw = self.read(question, text) if text else ""
+            if isinstance(raw, str):
+                return raw
+
+    def _first_zone(self, path: ScopePath, wall: Path_) -> ScopePath:
+        """Makes what is answered of a wall the answers of its first zone; the path that it then has."""
+        self.talk.say("ask-zone-first", name=self.facts.title(path))
+
+        def changes(text: str) -> list[AnyChange]:
+            return [Zoned(wall, new_id(text, set()), text)]
+
+        text = self._called(changes, (*wall, ZONES, 0, NAME), "ask-zone-example")
+        self.save(changes(text))
+        new = f"{path[0]}-{new_id(text, set())}"
+        self.sitting = self.sitting.moved(path[0], new)
+        return (new,)
+
+    def _further_zone(self, wall: Path_, beside: ScopePath, told: dict[str, Raw]) -> tuple[str, str]:
+        """Makes one more zone of a wall; its key among the elements, and its title."""
+        self.talk.say("ask-zone-next", name=self.facts.title(beside))
+        item = elements_of(self.source.data)[int(wall[1])]
+        taken = {str(zone.get("id")) for zone in item[ZONES]}
+
+        def changes(text: str) -> list[AnyChange]:
+            return [Change((*wall, ZONES), None, {"id": new_id(text, taken), NAME: text, **told})]
+
+        text = self._called(changes, (*wall, ZONES, len(taken), NAME), "ask-zone-example")
+        self.save(changes(text))
+        key = f"{item['id']}-{new_id(text, taken)}"
+        return key, self.facts.title((key,))

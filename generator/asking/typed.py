@@ -1,0 +1,166 @@
+"""What is meant by a line typed at the terminal: a choice by number, word or beginning; a number with its unit; a date.
+
+Only what can be read in one way is taken: `1 March 2027` is a date, `1/3/2027` is two.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Final
+
+from generator.asking.answers_file import Raw
+
+UNKNOWN: Final = "not known"
+_UNKNOWN_SAID: Final = ("unknown", "don't know", "dont know", "not sure", "unsure", "n/k", "cannot tell", "can't tell")
+_NO_MORE: Final = ("none", "no", "nothing", "[]")
+_SPELT: Final = {
+    "m²": "m2|sqm|sq m|square metres?",
+    "m³": "m3|cu m|cubic metres?",
+    "%": "per cent|percent",
+    "l": "litres?",
+    "nr": "no",
+    "mm": "millimetres?",
+    "m": "metres?",
+    "weeks": "weeks?|wks?",
+    "months": "months?|mths?",
+    "days": "days?",
+}
+_LENGTHS: Final = {"mm": 1, "cm": 10, "m": 1000}
+_MONTHS: Final = (
+    "january", "february", "march", "april", "may", "june",
+    "july", "august", "september", "october", "november", "december",
+)  # fmt: skip
+_DAY: Final = r"(?P<day>[0-9]{1,2})(?:st|nd|rd|th)?"
+_DATES: Final = (
+    re.compile(rf"{_DAY}(?: of)? (?P<month>[a-z]{{3,}})\.?,? (?P<year>[0-9]{{4}})\Z"),
+    re.compile(rf"(?P<month>[a-z]{{3,}})\.? {_DAY},? (?P<year>[0-9]{{4}})\Z"),
+    re.compile(r"(?P<year>[0-9]{4})[-/. ](?P<month>[0-9]{1,2})[-/. ](?P<day>[0-9]{1,2})\Z"),
+)
+_NO_TEXT: Final = ("Cc", "Cs", "Zl", "Zp")
+# signs that turn the reading direction of what follows, papers and file included, and cannot be seen
+_TURNING: Final = "\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069"
+
+
+@dataclass(frozen=True, slots=True)
+class Option:
+    """One thing that can be chosen: as answers spell it, and as it is said."""
+
+    is_: str
+    says: str
+
+
+@dataclass(frozen=True, slots=True)
+class Unclear:
+    """A word that is the beginning of several choices."""
+
+    words: tuple[str, ...]
+
+
+def cleaned(line: str) -> str | None:
+    """A line with its white space evened out; None where it holds what no text does: controls, broken UTF-8."""
+    text = " ".join(line.split())
+    if any(unicodedata.category(char) in _NO_TEXT or char in f"\ufeff\ufffe\uffff{_TURNING}" for char in text):
+        return None
+    return text
+
+
+def meant(kind: str, options: Sequence[Option], unit: str, text: str) -> Raw | Unclear:
+    """What a cleaned line means for a kind of question, as answers spell it; what fits nothing is returned as typed."""
+    if kind not in ("text", "texts", "file") and _is_unknown(text):
+        return UNKNOWN
+    if kind == "choice":
+        return chosen(options, text)
+    if kind == "choices":
+        return _several(options, text)
+    if kind == "yes_no":
+        return _yes_or_no(options, text)
+    if kind in ("number", "range"):
+        return _measured(unit, text)
+    return _date(text) if kind == "date" else text
+
+
+def _measured(unit: str, text: str) -> str:
+    """A number or range without its unit; lengths in another unit of length come over into this one."""
+    if not unit:
+        return text
+    own = "|".join(filter(None, [re.escape(unit), _SPELT.get(unit, "")]))
+    rest = re.sub(rf"(?<=[0-9)])\s*(?:{own})(?![^\W\d_])", "", text, flags=re.IGNORECASE)
+    if unit not in _LENGTHS or rest != text:
+        return rest
+    others = {found.lower() for found in re.findall(r"(?<=[0-9])\s*(mm|cm|m)\b", text, flags=re.IGNORECASE)}
+    if len(others) != 1:
+        return text
+    factor = Decimal(_LENGTHS[others.pop()]) / _LENGTHS[unit]
+    bare = re.sub(r"(?<=[0-9])\s*(?:mm|cm|m)\b", "", text, flags=re.IGNORECASE)
+    return re.sub(r"[0-9]{1,12}(?:\.[0-9]{1,6})?", lambda found: f"{(Decimal(found[0]) * factor).normalize():f}", bare)
+
+
+def _date(text: str) -> str:
+    """A date as answers spell it, from forms that can be read in one way; others stay as typed."""
+    found = next(filter(None, (form.match(text.lower()) for form in _DATES)), None)
+    if found is None:
+        return text
+    months = [found["month"]] if found["month"].isdigit() else _numbers_of(found["month"])
+    return f"{found['year']}-{int(months[0]):02}-{int(found['day']):02}" if months else text
+
+
+def _numbers_of(month: str) -> list[str]:
+    """The number of the month that a word is, or begins; none where it is no month."""
+    word = month.removesuffix("t") if month == "sept" else month
+    return [str(number) for number, name in enumerate(_MONTHS, 1) if name.startswith(word)]
+
+
+def _yes_or_no(options: Sequence[Option], text: str) -> str | Unclear:
+    # `n` is the beginning of `not known` too; whoever means that writes more of it
+    found = chosen((Option("yes", "yes"), Option("no", "no")), text, numbers=False)
+    return found if found in ("yes", "no") else chosen(options, text, numbers=False)
+
+
+def _is_unknown(text: str) -> bool:
+    return _form(text).replace("’", "'") in _UNKNOWN_SAID
+
+
+def chosen(options: Sequence[Option], text: str, *, numbers: bool = True) -> str | Unclear:
+    """The choice that a text means: its word, its number in the list, or the beginning of it alone."""
+    word = _form(text)
+    for option in options:
+        if word in (_form(option.is_), _form(option.says)):
+            return option.is_
+    if numbers and re.fullmatch(r"[0-9]{1,3}\.?", text) and 1 <= int(text.rstrip(".")) <= len(options):
+        return options[int(text.rstrip(".")) - 1].is_
+    found = {option.is_ for option in options if word and _begins(option, word)}
+    if len(found) > 1:
+        return Unclear(tuple(sorted(found)))
+    return found.pop() if found else text
+
+
+def _several(options: Sequence[Option], text: str) -> Raw | Unclear:
+    whole = chosen(options, text)
+    if whole == UNKNOWN:
+        return UNKNOWN
+    if isinstance(whole, str) and whole != text:
+        return [whole]
+    if text.lower() in _NO_MORE and text not in [option.is_ for option in options]:
+        return []
+    separator = r"[\s,;]+" if re.fullmatch(r"[0-9\s,;]+", text) else r"\s*[,;]\s*|\s+and\s+"
+    found: list[Raw] = []
+    for part in filter(None, re.split(separator, text)):
+        one = chosen(options, part)
+        if isinstance(one, Unclear):
+            return one
+        found.append(one)
+    return found
+
+
+def _form(text: str) -> str:
+    return re.sub(r"[\s_-]+", " ", text).strip().lower()
+
+
+def _begins(option: Option, word: str) -> bool:
+    if option.is_ == UNKNOWN and len(word) < len("not"):
+        return False
+    return _form(option.is_).startswith(word) or _form(option.says).startswith(word)

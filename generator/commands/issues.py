@@ -1,0 +1,190 @@
+"""The commands of revisions: issue a set, verify it, write it again, compare two, and the addendum between them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from generator import __version__
+from generator.commands.shared import (
+    DRAFT,
+    UNREADABLE,
+    WRONG_USE,
+    AsJson,
+    HouseStyle,
+    LastIssue,
+    LayerFolders,
+    LibraryFolder,
+    file_of,
+    folder_of,
+    issued_of,
+    library_of,
+    or_stop,
+    print_json,
+    settled_job,
+    stop,
+)
+
+if TYPE_CHECKING:
+    from generator.job.job import Job
+    from generator.library.model import Library
+    from generator.record.revisions.change import Change
+    from generator.record.revisions.issued import Issued
+    from generator.record.revisions.telling import Telling
+
+Issues = Annotated[Path | None, typer.Option("--out", help="The folder that holds the issues of the job.")]
+Side = Annotated[Path, typer.Argument(help="An issue's folder, or a record.json.")]
+
+
+def register(app: typer.Typer) -> None:
+    """Adds the commands to the program."""
+    app.command("issue")(issue)
+    app.command("compare")(compare)
+
+
+def issue(
+    answers: Annotated[Path | None, typer.Argument(metavar="[ANSWERS]", help="The answers file (YAML).")] = None,
+    out: Issues = None,
+    library: LibraryFolder = None,
+    layer: LayerFolders = None,
+    last: LastIssue = None,
+    house_style: HouseStyle = None,
+    verify: Annotated[Path | None, typer.Option("--verify", help="An issue to hold against its digests.")] = None,
+    again: Annotated[Path | None, typer.Option("--again", help="An issue to write again, into --out.")] = None,
+) -> None:
+    """Freeze a set of papers in a folder of its own that is never rewritten; or verify one, or write it again."""
+    if verify is not None:
+        _verify(verify)
+    elif out is None:
+        stop(["name the folder of the issues with --out"], WRONG_USE)
+    elif again is not None:
+        _again(again, out)
+    elif answers is None:
+        stop(["name the answers file to issue"], WRONG_USE)
+    else:
+        _issue(answers, out, library, layer, last, house_style)
+
+
+def _issue(
+    answers: Path, out: Path, library: Path | None, layer: Sequence[Path] | None, last: Path | None, house: Path | None
+) -> None:
+    from generator.commands import issuing
+
+    styled = file_of(house) if house else None
+    before = issued_of(last) if last else or_stop(lambda: _newest(answers, out))
+    job, raw = settled_job(answers, library, layer, before)
+    _fits(job, before)
+    if job.status == "draft":
+        count = sum(finding.level == "block" for finding in job.findings)
+        stop([f"a draft is not issued: {count} open; 'gaugebox check' tells them"], DRAFT)
+    folder = or_stop(lambda: issuing.issue(job, answers, raw, out, folder_of(library), before, styled))
+    print(f"issued {folder}")
+    if before is not None:
+        print(f"numbers held from {before.path}; tell what changed: gaugebox compare {before.path} {folder}")
+
+
+def _newest(answers: Path, out: Path) -> Issued | None:
+    """The last issue in the folder of the job that the answers name."""
+    from generator.files.source import read_file
+    from generator.record.revisions.issued import newest
+
+    data = read_file(answers, typed=False).data
+    project = data.get("project") if isinstance(data, dict) else None
+    reference = project.get("reference") if isinstance(project, dict) else None
+    return newest(out, reference) if isinstance(reference, str) else None
+
+
+def _fits(job: Job, before: Issued | None) -> None:
+    """Ends the run where the last issue is of another job, or is this revision."""
+    if before is None:
+        return
+    reference, revision = job.said("reference"), job.said("revision")
+    if before.said("reference") != reference:
+        stop([f"{before.path}: is an issue of {before.said('reference')}, not of {reference}"], UNREADABLE)
+    if before.revision == revision:
+        stop([f"revision {revision} is issued already ({before.path}): give the answers the next one"], UNREADABLE)
+
+
+def _verify(folder: Path) -> None:
+    from generator.record.revisions.issued import verify
+
+    problems = or_stop(lambda: list(verify(folder)))
+    if problems:
+        stop([str(problem) for problem in problems], UNREADABLE)
+    print(f"{folder}: every file is as it was issued")
+
+
+def _again(folder: Path, out: Path) -> None:
+    from generator.commands import issuing
+    from generator.files.writing import write_set
+
+    issued = issued_of(folder)
+    files, record = or_stop(lambda: issuing.again(issued))
+    or_stop(lambda: write_set(out, files, record))
+    others = [name for name, data in files.items() if not _holds(folder / name, data)]
+    for name in sorted(files):
+        print(f"wrote {out / name} ({'not the same as issued' if name in others else 'the same as issued'})")
+    if others:
+        what = f"issued by gaugebox {issued.record.get('program')}; this is {__version__}, which writes them otherwise"
+        stop([f"{folder}: {what}"], UNREADABLE)
+
+
+def _holds(path: Path, data: bytes) -> bool:
+    return path.is_file() and path.read_bytes() == data
+
+
+def compare(
+    old: Side,
+    new: Side,
+    as_json: AsJson = False,
+    addendum: Annotated[Path | None, typer.Option("--addendum", help="A Word file to write the addendum in.")] = None,
+    number: Annotated[int, typer.Option("--number", min=0, help="The addendum's number; else by the issues.")] = 0,
+    library: LibraryFolder = None,
+) -> None:
+    """Tell what changed between two issues, and write the addendum; nothing is worked out again."""
+    from generator.record.revisions import compare as comparing
+    from generator.record.revisions import telling
+
+    before, after = issued_of(old), issued_of(new)
+    found = or_stop(lambda: comparing.compare(before, after))
+    words = _telling(library_of(library))
+    if as_json:
+        print_json(telling.as_data(found))
+    else:
+        print("\n".join(telling.told(found, words)))
+    if addendum is not None:
+        from generator.commands import issuing
+        from generator.files.writing import write_whole
+
+        data = issuing.addendum(found, words, number or max(after.number - 1, 1))
+        or_stop(lambda: write_whole(addendum, data, "name another file"))
+        if not as_json:
+            print(f"wrote {addendum}")
+
+
+def _telling(library: Library) -> Telling:
+    from generator.record.revisions.telling import Telling
+
+    labels = {name: library.names[name].label for name in library.names}
+    return Telling(library.words, labels, {key: material.short for key, material in library.materials.items()})
+
+
+def since(job: Job, answers: Path, raw: bytes, last: Issued) -> list[Change]:
+    """The clauses of a job that are not as they were in the last issue."""
+    from generator.record.record import record
+    from generator.record.revisions.compare import clauses_changed
+
+    return or_stop(lambda: clauses_changed(last, record(job, answers.name, raw, {})))
+
+
+def tell_since(job: Job, changed: Sequence[Change], last: Issued | None) -> None:
+    """Prints the clauses that changed since the last issue."""
+    if last is None:
+        return
+    words = _telling(job.library)
+    print(words.word("compare-since" if changed else "compare-since-none", old=job.replaces))
+    for change in changed:
+        print(f"  {words.line(change)}")

@@ -1,0 +1,225 @@
+"""The command line: the only printing, the only exit codes.
+
+0 for tender, 3 a draft, 1 the answers or the library cannot be read, or the papers not written, 2 wrong use.
+"""
+
+from __future__ import annotations
+
+import gc
+import shlex
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from generator import __version__
+from generator.commands import issues as cli_issues
+from generator.commands import library as cli_library
+from generator.commands import papers as cli_papers
+from generator.commands.shared import (
+    DRAFT,
+    TENDER,
+    WRONG_USE,
+    AnswersFile,
+    AsJson,
+    HouseStyle,
+    LastIssue,
+    LayerFolders,
+    LibraryFolder,
+    issued_of,
+    job_of,
+    library_of,
+    or_stop,
+    print_json,
+    ready_library,
+    settled_job,
+    stop,
+)
+
+if TYPE_CHECKING:
+    from generator.job.job import Job
+
+# Without rich: help in plain text, and half the time to start.
+app = typer.Typer(
+    name="gaugebox",
+    no_args_is_help=True,
+    add_completion=False,
+    pretty_exceptions_enable=False,
+    rich_markup_mode=None,
+    help="Writes tender papers for lime work on old buildings from answers about each wall.",
+)
+
+OutFolder = Annotated[Path, typer.Option("--out", help="The folder that the papers are written in.")]
+_ABOUT = "An element's id, a mix, a line's number, or a clause's id."
+About = Annotated[str, typer.Argument(metavar="[ELEMENT|MIX|LINE|CLAUSE]", help=_ABOUT)]
+
+
+@app.command()
+def ask(answers: AnswersFile, library: LibraryFolder = None, layer: LayerFolders = None) -> None:
+    """Ask the questions at the terminal; each answer is saved as it is given."""
+    from generator.asking.terminal.console import Console
+    from generator.asking.terminal.session import Session
+    from generator.files.source import read_file
+    from generator.pipeline import layers_of
+
+    ready = ready_library(library, layers_of(read_file(answers, typed=False), answers, layer or ()))
+    more = f" --library {shlex.quote(str(library))}" if library else ""
+    more += "".join(f" --layer {shlex.quote(str(folder))}" for folder in layer or ())
+    session = or_stop(lambda: Session(answers, ready, Console(sys.stdin.buffer, sys.stdout), more))
+    raise typer.Exit(TENDER if or_stop(session.run) else DRAFT)
+
+
+@app.command()
+def write(
+    answers: AnswersFile,
+    out: OutFolder,
+    library: LibraryFolder = None,
+    layer: LayerFolders = None,
+    last: LastIssue = None,
+    companions: cli_papers.With = "",
+    pdf: cli_papers.AsPdf = False,
+    house_style: HouseStyle = None,
+) -> None:
+    """Write the specification, mix schedule, pricing schedule and record."""
+    from generator import pipeline
+    from generator.files.writing import RECORD_FILE, write_set
+    from generator.record import record
+
+    wanted = cli_papers.named(companions)
+    house = cli_papers.look_of(house_style)
+    job, raw = job_of(answers, library, layer, last)
+    made = or_stop(lambda: {**pipeline.papers(job, house), **cli_papers.companion_files(job, wanted, house)})
+    files, prints = or_stop(lambda: cli_papers.printed(job, made, pdf, house))
+    data = record.dumped(record.record(job, answers.name, raw, files))
+    or_stop(lambda: write_set(out, {**files, **prints}, data))
+    _tell(job, notes=False)
+    for name in [*files, *prints, RECORD_FILE]:
+        print(f"wrote {out / name}")
+    raise typer.Exit(_code(job))
+
+
+@app.command()
+def check(
+    answers: AnswersFile,
+    library: LibraryFolder = None,
+    layer: LayerFolders = None,
+    last: LastIssue = None,
+    as_json: AsJson = False,
+) -> None:
+    """Read the answers, decide, and tell every finding; nothing is written."""
+    from generator.record.record import findings_data
+
+    before = issued_of(last) if last else None
+    job, raw = settled_job(answers, library, layer, before)
+    changed = cli_issues.since(job, answers, raw, before) if before else []
+    if as_json:
+        since = {"clauses_changed": [change.key for change in changed]} if last else {}
+        print_json({"status": job.status, "findings": findings_data(job), **since})
+    else:
+        _tell(job)
+        cli_issues.tell_since(job, changed, before)
+    raise typer.Exit(_code(job))
+
+
+@app.command()
+def explain(
+    answers: AnswersFile,
+    about: About = "",
+    library: LibraryFolder = None,
+    layer: LayerFolders = None,
+    as_json: AsJson = False,
+) -> None:
+    """Tell why each thing is in the papers, or why it is not."""
+    from generator.record import explain as explaining
+
+    job, _ = job_of(answers, library, layer)
+    found = explaining.explain(job, about)
+    if found is None:
+        hint = explaining.near(job, about)
+        stop([f"'{about}' is not an element, a mix, a line or a clause here: {hint}"], WRONG_USE)
+    if as_json:
+        print_json(found)
+    else:
+        print(explaining.as_text(found), end="")
+
+
+@app.command()
+def estimate(
+    answers: AnswersFile,
+    rates: Annotated[Path, typer.Option("--rates", help="Your own rates by line (YAML): a number, or low - high.")],
+    library: LibraryFolder = None,
+    layer: LayerFolders = None,
+) -> None:
+    """Reckon the specifier's own estimate from a file of rates; it stays out of the tender papers."""
+    from generator.files.source import read_file
+    from generator.job import estimate as estimating
+
+    job, _ = job_of(answers, library, layer)
+    found = or_stop(lambda: estimating.estimate(job, estimating.read_rates(read_file(rates, typed=False), job)))
+    print(estimating.as_text(job, found), end="")
+
+
+@app.command()
+def rain(
+    weather: Annotated[Path, typer.Argument(help="Hourly CSV: time, wind_m_per_s, from_deg, rain_mm.")],
+    faces: Annotated[float, typer.Option(help="The bearing the wall faces, degrees from north.")],
+    terrain: Annotated[str, typer.Option(help="I sea or open, II farmland, III suburb, IV town.")] = "II",
+    height: Annotated[float, typer.Option(help="Height above ground, m.")] = 6.0,
+    slope: Annotated[float, typer.Option(help="Slope of a hill to windward, rise over run.")] = 0.0,
+    on_slope: Annotated[float, typer.Option(help="Place on the slope, 0 foot to 1 crest.")] = 0.0,
+    shelter: Annotated[float, typer.Option(help="Distance to what stands before the wall, m.")] = 120.0,
+    shape: Annotated[str, typer.Option(help="Shape of the wall, such as 'two-storey gable'.")] = "two-storey eaves",
+    library: LibraryFolder = None,
+) -> None:
+    """Reckon the driving rain on a wall (EN ISO 15927-3), to help answer how exposed it is."""
+    from generator.programme.weather import WallPlace, read_weather, told
+
+    words = dict(library_of(library).words)
+    place = WallPlace(faces, terrain, height, slope, on_slope, shelter, shape)
+    read = or_stop(lambda: read_weather(weather))
+    try:
+        lines = told(read, place, words)
+    except ValueError as error:
+        stop([str(error)], WRONG_USE)
+    for line in lines:
+        print(line)
+
+
+def _version(wanted: bool) -> None:
+    if wanted:
+        print(f"gaugebox {__version__}")
+        raise typer.Exit
+
+
+Version = Annotated[bool, typer.Option("--version", callback=_version, is_eager=True, help="Print the version.")]
+
+
+@app.callback()
+def main(version: Version = False) -> None:
+    """Writes tender papers for lime work on old buildings from answers about each wall."""
+    # a run is short and leaves few cycles: looking for them often costs a tenth of its time
+    gc.set_threshold(50_000)
+    # a terminal of few letters gets \u2026 and the like in place of a traceback
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(errors="backslashreplace")
+
+
+# in the order of a job, as `--help` lists them
+cli_issues.register(app)
+cli_library.register(app)
+cli_papers.register(app)
+
+
+# --- shared -----------------------------------------------------------------------------------------------
+
+
+def _tell(job: Job, *, notes: bool = True) -> None:
+    from generator.record.explain import findings_text
+
+    print(findings_text(job, notes=notes), end="")
+
+
+def _code(job: Job) -> int:
+    return DRAFT if job.status == "draft" else TENDER

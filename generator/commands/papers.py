@@ -1,0 +1,123 @@
+"""The commands for papers as files: `papers check`, and what `write` adds to a set."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Final
+
+import typer
+
+from generator.commands.shared import (
+    UNREADABLE,
+    WRONG_USE,
+    LayerFolders,
+    LibraryFolder,
+    file_of,
+    library_of,
+    or_stop,
+    stop,
+)
+
+if TYPE_CHECKING:
+    from generator.job.job import Job
+    from generator.render.word.look import Look
+
+SPECIFICATION: Final = "specification.docx"
+Paper = Annotated[Path, typer.Argument(metavar="FILE", help="A Word file, ours or one that was edited.")]
+With = Annotated[
+    str, typer.Option("--with", metavar="NAMES", help="Companion papers too: survey,officer,records,owner.")
+]
+
+StyleFile = Annotated[Path, typer.Option("--out", help="The Word file to write.")]
+AsPdf = Annotated[bool, typer.Option("--pdf", help="The Word papers as tagged PDF too; needs LibreOffice.")]
+
+
+def register(app: typer.Typer) -> None:
+    """Adds the group `papers`."""
+    papers = typer.Typer(no_args_is_help=True, rich_markup_mode=None)
+    papers.callback()(_group)
+    papers.command("check")(papers_check)
+    style = typer.Typer(no_args_is_help=True, rich_markup_mode=None)
+    style.callback()(_group)
+    style.command("export")(style_export)
+    app.add_typer(style, name="style", help="A practice's own look for the Word papers.")
+    app.add_typer(papers, name="papers", help="Check papers, ours or edited.")
+
+
+def _group() -> None:
+    # one command alone would take the place of its group
+    return
+
+
+def papers_check(paper: Paper) -> None:
+    """Look for what Word would refuse or repair, and what keeps people from reading; 1 where there is any."""
+    from generator.render.check.papers import faults, lines
+
+    found = faults(file_of(paper))
+    for line in lines(str(paper), found):
+        print(line)
+    if found:
+        raise typer.Exit(UNREADABLE)
+    print(f"{paper}: no faults")
+
+
+def style_export(out: StyleFile, library: LibraryFolder = None, layer: LayerFolders = None) -> None:
+    """Write the shipped look as a Word file, to edit in Word and hand to `write --house-style`."""
+    from generator.files.writing import write_whole
+    from generator.render.house.sample import style_sample
+
+    read = library_of(library, layer)
+    words = {key: word for key, word in read.words.items() if key.startswith("style-")}
+    words |= {"page": read.phrase("page"), "of": read.phrase("of")}
+    or_stop(lambda: write_whole(out, style_sample(words, read.language), "name another file"))
+    print(f"wrote {out}")
+
+
+def look_of(house: Path | None) -> Look | None:
+    """The look of a practice's file; ends the run where it cannot be used."""
+    if house is None:
+        return None
+    from generator.render.house.style import house_style
+
+    data = file_of(house)
+    return or_stop(lambda: house_style(data, str(house)))
+
+
+def named(companions: str) -> list[str]:
+    """The companion papers named, parted by commas; ends the run for one that there is not."""
+    from generator.errors import did_you_mean
+    from generator.papers.companions import COMPANIONS
+
+    found = [name.strip() for name in companions.split(",") if name.strip()]
+    for name in found:
+        if name not in COMPANIONS:
+            stop([f"there is no companion paper '{name}': {did_you_mean(name, COMPANIONS)}"], WRONG_USE)
+    return found
+
+
+def companion_files(job: Job, wanted: Sequence[str], house: Look | None = None) -> dict[str, bytes]:
+    """The companion papers asked for as bytes, by file name."""
+    if not wanted:
+        return {}
+    from generator.papers.companions import companions
+    from generator.render.word.document import specification
+
+    return {name: specification(paper, house=house) for name, paper in companions(job, wanted).items()}
+
+
+def printed(
+    job: Job, files: dict[str, bytes], wanted: bool, house: Look | None = None
+) -> tuple[dict[str, bytes], dict[str, bytes]]:
+    """The papers, the contents of the specification filled with page numbers, and their PDF files; none unless wanted.
+
+    The PDF files stay out of the record: LibreOffice never makes the same bytes twice.
+    """
+    if not wanted:
+        return files, {}
+    from generator.papers.assemble import assemble
+    from generator.render.pdf.making import pdfs, with_pages
+
+    word, first = with_pages(assemble(job).specification, house)
+    others = {name: data for name, data in files.items() if name.endswith(".docx") and name != SPECIFICATION}
+    return {**files, SPECIFICATION: word}, {"specification.pdf": first, **pdfs(others)}

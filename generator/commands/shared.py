@@ -1,0 +1,112 @@
+"""What every command shares: the options, the exit codes, reading what they name, and ending a run in plain words."""
+
+from __future__ import annotations
+
+import json
+import sys
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Any, NoReturn, TypeVar
+
+import typer
+
+if TYPE_CHECKING:
+    from generator.job.job import Job
+    from generator.library.model import Library
+    from generator.record.revisions.issued import Issued
+
+Made = TypeVar("Made")
+
+AnswersFile = Annotated[Path, typer.Argument(metavar="ANSWERS", help="The answers file (YAML).")]
+LibraryFolder = Annotated[Path | None, typer.Option("--library", help="A clause library in place of the shipped one.")]
+LayerFolders = Annotated[
+    list[Path] | None, typer.Option("--layer", help="A practice's own clauses, laid over the library; repeatable.")
+]
+LastIssue = Annotated[Path | None, typer.Option("--last", help="The last issue's folder, whose numbers are held.")]
+AsJson = Annotated[bool, typer.Option("--json", help="Print as JSON.")]
+
+HouseStyle = Annotated[
+    Path | None, typer.Option("--house-style", help="A practice's own look (.docx); start from `style export`.")
+]
+
+TENDER, UNREADABLE, WRONG_USE, DRAFT = 0, 1, 2, 3
+
+
+def job_of(
+    answers: Path, library: Path | None, layers: Sequence[Path] | None = None, last: Path | None = None
+) -> tuple[Job, bytes]:
+    """The job of an answers file, and the file's bytes; ends the run with every mistake in it."""
+    return settled_job(answers, library, layers, issued_of(last) if last else None)
+
+
+def settled_job(
+    answers: Path, library: Path | None, layers: Sequence[Path] | None, last: Issued | None
+) -> tuple[Job, bytes]:
+    """The job of an answers file, holding to the numbers of the last issue, and the file's bytes."""
+    from generator import pipeline
+    from generator.files.source import read_file
+
+    source = read_file(answers, typed=False)
+    ready = ready_library(library, pipeline.layers_of(source, answers, layers or ()))
+    facts = or_stop(lambda: pipeline.read(source, ready))
+    if last is None:
+        return or_stop(lambda: pipeline.settled(facts, ready)), source.raw
+    return or_stop(lambda: pipeline.settled(facts, ready, last.register, last.revision)), source.raw
+
+
+def issued_of(path: Path) -> Issued:
+    """An issue's folder or a record, read; ends the run where it is not as it was issued."""
+    from generator.record.revisions.issued import read_issued
+
+    return or_stop(lambda: read_issued(path))
+
+
+def ready_library(library: Path | None, layers: Sequence[Path] | None = None) -> Library:
+    """A library with its layers, ready for a job: its texts and references checked."""
+    from generator.library.load import read_library
+
+    return or_stop(lambda: read_library(folder_of(library), layers or ()))
+
+
+def library_of(library: Path | None, layers: Sequence[Path] | None = None) -> Library:
+    """A library with its layers."""
+    from generator.library.load import load
+
+    return or_stop(lambda: load(folder_of(library), layers=layers or ()))
+
+
+def folder_of(library: Path | None) -> Path:
+    """The folder named, or that of the shipped library."""
+    from generator.library.locate import shipped
+
+    return library or shipped("clauses", "library.yaml")
+
+
+def or_stop(step: Callable[[], Made]) -> Made:
+    """What a step returns; a mistake of the user's ends the run with its words."""
+    from generator.errors import GaugeboxError
+
+    try:
+        return step()
+    except GaugeboxError as error:
+        stop([str(error)], UNREADABLE)
+
+
+def stop(lines: list[str], code: int) -> NoReturn:
+    """Ends the run with lines on the error stream."""
+    for line in lines:
+        print(line, file=sys.stderr)
+    raise typer.Exit(code)
+
+
+def file_of(path: Path) -> bytes:
+    """The bytes of a Word file; ends the run where it cannot be read."""
+    try:
+        return path.read_bytes()
+    except OSError as error:
+        stop([f"{path}: cannot be read ({error.strerror}): name a Word file"], UNREADABLE)
+
+
+def print_json(data: Any) -> None:
+    """Prints data as JSON with its keys sorted."""
+    print(json.dumps(data, indent=1, sort_keys=True, ensure_ascii=False))

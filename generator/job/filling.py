@@ -1,0 +1,145 @@
+"""Fills the library's texts from the facts: for one scope, or for all the walls a clause serves at once."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from generator.document.model import Block, Column, Inline, Inlines, Ref, Row, Table, Text, Value
+from generator.library import text as fill
+from generator.library.model import Library
+from generator.library.text import Placeholder
+from generator.questionnaire.facts import Facts, ScopePath
+from generator.values import Range, spoken
+
+
+class Filling:
+    """Facts, texts and numbers together: what is needed to fill any text of this job."""
+
+    def __init__(self, facts: Facts, library: Library, numbers: dict[str, str] | None = None) -> None:
+        self.facts = facts
+        self.library = library
+        self.texts = library.texts
+        self.numbers = numbers or {}
+
+    # --- one scope ------------------------------------------------------------------------------------
+
+    def line(self, kind: str, key: str, part: str, path: ScopePath, fills: dict[str, str] | None = None) -> Inlines:
+        """A one-line text filled at one scope; `fills` goes before the facts."""
+        extra = fills or {}
+
+        def one(hole: Placeholder) -> Inline:
+            if hole.name in extra:
+                return Value(
+                    hole.name,
+                    path,
+                    _capital(extra[hole.name]) if hole.filter == "capital" else extra[hole.name],
+                )
+            return self.value(hole, path)
+
+        return fill.inlines(self.texts.template(kind, key, part), one, self.refer)
+
+    def value(self, hole: Placeholder, path: ScopePath) -> Inline:
+        """The value of a placeholder at one scope, or the words for one that is still to be settled."""
+        text = self.spelt(hole, path)
+        return Value(hole.name, self.facts.home(path, hole.name), text or self.library.words["to-be-settled"])
+
+    def spelt(self, hole: Placeholder, path: ScopePath) -> str:
+        """A placeholder's value as it is spelt, its filter applied; empty where there is none."""
+        value = self.facts.get(path, hole.name)
+        if value is None:
+            return ""
+        if isinstance(value, Range) and hole.filter in ("least", "greatest"):
+            value = value.low if hole.filter == "least" else value.high
+        if hole.filter == "bare":
+            return spoken(value, dates=self.facts.date_form)
+        text = self.facts.say(hole.name, value)
+        return _capital(text) if hole.filter == "capital" else text
+
+    def refer(self, kind: str, key: str) -> Inline:
+        """A live reference to a clause or part of this paper."""
+        anchor = f"{kind}:{key}"
+        number = self.numbers.get(anchor)
+        if number is None:
+            raise LookupError(f"a text refers to {anchor}, which is not in these papers")
+        return Ref(anchor, self.library.phrase(f"reference-{kind}", number=number))
+
+    # --- all the scopes that a clause serves ---------------------------------------------------------
+
+    def merged(self, key: str, part: str, paths: Sequence[ScopePath]) -> tuple[Block, ...]:
+        """A clause's text for all its scopes: equal values in the sentence, the others by their phrase."""
+
+        def one(hole: Placeholder) -> Inline:
+            if len({self.spelt(hole, path) for path in paths}) == 1:
+                return self.value(hole, paths[0])
+            return Text(
+                self.library.names[hole.name].phrase or self.library.phrase("as-tabled", label=self._label(hole.name))
+            )
+
+        return fill.blocks(self.texts.template("clause", key, part), one, self.refer)
+
+    def differing(self, key: str, paths: Sequence[ScopePath]) -> list[str]:
+        """The names in a clause's texts whose value differs among its scopes, in order."""
+        names: list[str] = []
+        for part in ("title", "text", "check", "because"):
+            for hole in self.texts.template("clause", key, part).placeholders:
+                values = {self.spelt(hole, path) for path in paths}
+                if len(values) > 1 and hole.name not in names:
+                    names.append(hole.name)
+        return names
+
+    def value_table(self, key: str, names: Sequence[str], paths: Sequence[ScopePath]) -> Table:
+        """The small table of the values that differ, a row for each group of scopes that share them all."""
+        grouped: dict[tuple[str, ...], list[ScopePath]] = {}
+        for path in paths:
+            values = tuple(self.spelt(Placeholder(name), path) for name in names)
+            grouped.setdefault(values, []).append(path)
+        share = min(0.28, 0.5 / len(names))
+        columns = (
+            Column(self.library.words["column-where"], 1 - share * len(names)),
+            *(Column(self.library.names[name].label, share) for name in names),
+        )
+        rows = tuple(self._row(names, where, values) for values, where in grouped.items())
+        return Table(columns, rows, description=self.library.phrase("value-table", clause=key), small=True)
+
+    def _row(self, names: Sequence[str], where: list[ScopePath], values: tuple[str, ...]) -> Row:
+        title = Value("element_name", where[0], self.where(where))
+        cells = [
+            (Value(name, where[0], text or self.library.words["to-be-settled"]),)
+            for name, text in zip(names, values, strict=True)
+        ]
+        return Row(((title,), *cells))
+
+    def where(self, paths: Sequence[ScopePath]) -> str:
+        """The walls or mixes of some scopes as one text, each named once; a work or wall that is whole, as one."""
+        whole = self._gathered(self._gathered(paths, 2, "coat"), 1, "work")
+        return "; ".join(dict.fromkeys(self.place(path) for path in whole))
+
+    def _gathered(self, paths: Sequence[ScopePath], length: int, level: str) -> tuple[ScopePath, ...]:
+        """Paths with the scope around them in place of all of a level that it holds."""
+        given = set(paths)
+        gathered = []
+        for path in paths:
+            around = path[:length]
+            inside = {scope.path for scope in self.facts.inside(around, level)} if len(path) > length else set()
+            gathered.append(around if inside and path in inside and inside <= given else path)
+        return tuple(dict.fromkeys(gathered))
+
+    def place(self, path: ScopePath) -> str:
+        """A scope as a reader finds it: the element, with the work or coat where it has several."""
+        scope = self.facts.scopes[path]
+        if scope.level in ("project", "mix", "element"):
+            return scope.title
+        names = [self.facts.scopes[path[:1]].title]
+        if len(self.facts.inside(path[:1], "work")) > 1:
+            names.append(self.facts.scopes[path[:2]].title)
+        if len(path) > 2 and len(self.facts.inside(path[:2], "coat")) > 1:
+            names.append(scope.title)
+        return ", ".join(names)
+
+    def _label(self, name: str) -> str:
+        label = self.library.names[name].label
+        return label[:1].lower() + label[1:]
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]

@@ -1,0 +1,69 @@
+"""Findings in words: those raised by rules, and those whose condition holds somewhere in the job."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from generator.document.model import plain_text
+from generator.errors import Finding, Raised
+from generator.job.filling import Filling
+from generator.library.model import FindingEntry
+from generator.questionnaire.facts import ScopePath
+
+
+def findings(raised: Iterable[Raised], filling: Filling) -> tuple[Finding, ...]:
+    """Every finding of the job, the gravest first, then in the order of the answers."""
+    found = [worded(item, filling) for item in raised]
+    found += [worded(item, filling) for item in _by_condition(filling)]
+    order = {path: index for index, path in enumerate(filling.facts.scopes)}
+    unique = dict.fromkeys(found)
+    return tuple(sorted(unique, key=lambda item: (-item.rank, order.get(item.scope, 0), item.code)))
+
+
+def _by_condition(filling: Filling) -> Iterable[Raised]:
+    facts, library = filling.facts, filling.library
+    for code, entry in library.findings.items():
+        condition = library.condition("finding", code).when
+        if condition is None:
+            continue
+        for scope in facts.at(entry.per):
+            verdict = condition.evaluate(facts, scope.path)
+            if verdict.holds or (verdict.holds is None and entry.if_unknown == "raise"):
+                marks = [
+                    held.mark
+                    for name in sorted(condition.names())
+                    if (held := facts.held(scope.path, name)) and held.mark.line
+                ]
+                yield Raised(code, scope.path, (), tuple(map(str, verdict.facts)), tuple(marks))
+
+
+def worded(raised: Raised, filling: Filling) -> Finding:
+    """A finding in the words of the library."""
+    entry: FindingEntry = filling.library.findings[raised.code]
+    fills = dict(raised.fills)
+
+    def said(part: str) -> str:
+        return plain_text(filling.line("finding", raised.code, part, raised.scope, fills))
+
+    return Finding(
+        entry.level,
+        raised.code,
+        raised.scope,
+        said("message"),
+        said("action"),
+        fills.get("answer_by", entry.answer_by),
+        entry.sources,
+        raised.facts,
+        raised.marks,
+        said("instruction"),
+    )
+
+
+def status(found: Iterable[Finding]) -> str:
+    """`draft` while any finding of level block is open, else `tender`."""
+    return "draft" if any(item.level == "block" for item in found) else "tender"
+
+
+def of(found: Iterable[Finding], path: ScopePath) -> list[Finding]:
+    """The findings at or inside a scope."""
+    return [item for item in found if item.scope[: len(path)] == path]

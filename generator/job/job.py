@@ -1,0 +1,155 @@
+"""Everything the papers are assembled from, in one value, and the small helpers that all papers share."""
+
+from __future__ import annotations
+
+import datetime
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from typing import Final
+
+from generator.decide.model import Decisions, Mix
+from generator.document.model import Identity, Inline, Inlines, Text, Value
+from generator.errors import Finding
+from generator.job.filling import Filling
+from generator.job.numbers import NumberedPart
+from generator.job.select import Selection
+from generator.library.model import Library
+from generator.measure.model import Item, Measured
+from generator.programme.model import Programme
+from generator.questionnaire.facts import PROJECT, Facts, ScopePath
+from generator.values import plain
+
+# Stands for a value while its phrase is put together: a character that no text may hold.
+_FIRST_MARK: Final = 0xE000
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """A job decided, measured, timed and numbered, with its findings in words."""
+
+    facts: Facts
+    library: Library
+    decisions: Decisions
+    measured: Measured
+    programme: Programme
+    selections: Mapping[str, Selection]
+    parts: tuple[NumberedPart, ...]
+    numbers: Mapping[str, str]
+    findings: tuple[Finding, ...]
+    status: str
+    filling: Filling
+    replaces: str = ""
+    figures: Mapping[str, int] = field(default_factory=dict)
+
+    def word(self, key: str, **fills: str) -> str:
+        """A fixed word or phrase of the library."""
+        return self.library.phrase(key, **fills)
+
+    def told(self, key: str, **values: Inline) -> Inlines:
+        """A fixed phrase of the library with values in its places, each of which stays a value."""
+        marks = {name: chr(_FIRST_MARK + index) for index, name in enumerate(values)}
+        by_mark = {marks[name]: value for name, value in values.items()}
+        pieces = re.split("([\ue000-\uf8ff])", self.library.phrase(key, **marks))
+        return tuple(by_mark.get(piece) or Text(piece) for piece in pieces if piece)
+
+    def said(self, name: str) -> str:
+        """A project answer as a reader sees it, or the words for one still to be settled."""
+        return self.facts.spoken(PROJECT, name) or self.word("to-be-settled")
+
+    def answer(self, name: str) -> Inlines:
+        """A project answer as a value in the text."""
+        return (Value(name, PROJECT, self.said(name)),)
+
+    def identity(self, paper: str) -> Identity:
+        """What every page of a paper says of itself."""
+        issued = self.facts.get(PROJECT, "issue_date")
+        assert isinstance(issued, datetime.date)
+        return Identity(
+            title=self.word(paper), subject=self.said("title"), reference=self.said("reference"),
+            revision=self.said("revision"), date=issued.isoformat(), author=self.said("specifier"),
+            draft=self.word("draft-mark") if self.status == "draft" else "", language=self._language(),
+            paper="letter" if self.facts.get(PROJECT, "paper") == "letter" else "a4", date_form=self.facts.date_form,
+            page_words=(self.word("page"), self.word("of")),
+            caption_words=(self.word("table"), self.word("figure")), notes_by=self.word("specifiers-notes"),
+        )  # fmt: skip
+
+    def _language(self) -> str:
+        """The tag of the language the papers are proof-read and read aloud in."""
+        return self.facts.spoken(PROJECT, "language") or self.library.language
+
+    def serves(self, clause_id: str, path: ScopePath) -> bool:
+        """Whether a clause is in and speaks to a scope: to it, to what lies in or around it, or to a mix of it."""
+        if not self.in_papers(clause_id):
+            return False
+        if self.facts.scopes[path].level in ("project", "mix"):
+            return True
+        return any(_meets(path, at) for at in self.spoken_to(clause_id))
+
+    def spoken_to(self, clause_id: str) -> tuple[ScopePath, ...]:
+        """The scopes that a clause speaks to, with the coats of the mixes among them."""
+        paths = self.selections[clause_id].paths
+        mixes = [mix for mix in self.decisions.mixes if mix.path in paths]
+        return (*paths, *(used for mix in mixes for used in mix.used_for))
+
+    def clause_numbers(self, ids: tuple[str, ...], path: ScopePath = ()) -> str:
+        """The numbers of those clauses that speak to a scope, in order, runs drawn together: `7.4–7.6, 8.1`."""
+        return self.number_runs(key for key in ids if self.serves(key, path))
+
+    def number_runs(self, ids: Iterable[str]) -> str:
+        """The numbers of clauses that are in, in order, runs drawn together."""
+        wanted = {self.numbers[f"clause:{key}"] for key in ids}
+        order = [clause.number for part in self.parts for clause in part.clauses if clause.used]
+        runs: list[list[str]] = []
+        for before, number in zip(["", *order], order, strict=False):
+            if number not in wanted:
+                continue
+            follows = runs and runs[-1][-1] == before and before.split(".")[0] == number.split(".")[0]
+            runs[-1].append(number) if follows else runs.append([number])
+        return ", ".join(run[0] if len(run) == 1 else f"{run[0]}–{run[-1]}" for run in runs)
+
+    def work_lines(self, path: ScopePath) -> list[Item]:
+        """The lines of a work among the measured work: not its rates for likely finds, nor its sums."""
+        return [item for item in self.measured.items() if item.section == "element" and item.path[:2] == path]
+
+    def line_refs(self, path: ScopePath) -> str:
+        """The numbers of the lines of a work, from the first to the last; "" where it has none."""
+        refs = [item.ref for item in self.work_lines(path)]
+        return f"{refs[0]}–{refs[-1]}" if len(refs) > 1 else "".join(refs)
+
+    def mixes_of(self, path: ScopePath) -> list[Mix]:
+        """The mixes of a work, each once, in the order of its coats."""
+        found = (self.decisions.mix_of(coat.path) for coat in self.facts.inside(path, "coat"))
+        return list({mix.ref: mix for mix in found if mix is not None}.values())
+
+    def mix_refs(self, path: ScopePath) -> list[str]:
+        """What the mixes of a work are called on every paper."""
+        return [mix.ref for mix in self.mixes_of(path)]
+
+    def mix_names(self, path: ScopePath) -> list[str]:
+        """The mixes of a work with the names of their mortars."""
+        return [f"{mix.ref}, {mix.recipe.name}" for mix in self.mixes_of(path)]
+
+    def work_quantity(self, path: ScopePath) -> str:
+        """The quantity that a work is known by: its area, or that of its first line; or that it is to follow."""
+        area = self.facts.spoken(path, "treated_area_m2")
+        told = [item for item in self.work_lines(path) if item.to_follow or item.quantity is not None]
+        told.sort(key=lambda item: item.entry.unit == "item")  # propping is no measure of the walling it props
+        first = told[0] if told else None
+        if area or first is None or first.quantity is None:
+            return area or self.word("quantity-to-follow")
+        return f"{plain(first.quantity)} {first.entry.unit}"
+
+    def in_papers(self, clause_id: str) -> bool:
+        """Whether a clause is in these papers."""
+        return clause_id in self.selections and self.selections[clause_id].included
+
+
+def _meets(path: ScopePath, at: ScopePath) -> bool:
+    """Whether one of two scopes lies inside the other."""
+    return path[: len(at)] == at[: len(path)]
+
+
+def words(text: str) -> Inlines:
+    """Words of the library as inlines."""
+    return (Text(text),)

@@ -1,0 +1,57 @@
+"""Settling: clauses chosen and numbered, findings in words, and the status, once everything is in."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from generator.decide.model import Decisions
+from generator.errors import Mark, Problem, Raised
+from generator.job import numbers
+from generator.job.filling import Filling
+from generator.job.findings import findings, status
+from generator.job.job import Job
+from generator.job.numbers import Register
+from generator.job.select import Selection, select
+from generator.library.model import Library
+from generator.library.referring import references
+from generator.measure.model import Measured
+from generator.programme.model import Programme
+
+
+def settle(
+    library: Library, decisions: Decisions, measured: Measured, programme: Programme, last: Register | None = None
+) -> Job:
+    """The job with its clauses chosen and numbered, its findings in words and its status settled."""
+    facts = programme.facts
+    chosen = select(facts, library)
+    numbered = numbers.number(_wanted(library, chosen), last)
+    register = numbers.register(numbered)
+    filling = Filling(facts, library, register)
+    raised: tuple[Raised, ...] = (*decisions.raised, *measured.raised, *programme.raised)
+    found = findings(raised, filling)
+    return Job(
+        facts, library, decisions, measured, programme, chosen, numbered, register, found, status(found), filling
+    )
+
+
+def _wanted(library: Library, chosen: dict[str, Selection]) -> list[tuple[str, list[str]]]:
+    """The clauses that are in, by part, and only the parts that have any."""
+    found = [
+        (
+            part.id,
+            [key for key, selection in chosen.items() if selection.included and library.part_of[key] == part.id],
+        )
+        for part in library.parts
+    ]
+    return [(part, keys) for part, keys in found if keys]
+
+
+def unmet(job: Job) -> Iterator[Problem]:
+    """A problem for each clause of these papers that refers to one that is not in them."""
+    for key, selection in job.selections.items():
+        if selection.included:
+            for kind, target in references(selection.clause):
+                if kind == "clause" and not job.in_papers(target):
+                    what = f"clause '{key}' is in these papers and refers to '{target}', which is not"
+                    mark = job.library.marks.get(("clause", key), Mark(key))
+                    yield Problem(mark, what, "give the first a condition that holds only with both")

@@ -1,0 +1,253 @@
+"""Hands a layer's clauses on in one file, and takes such a file into another layer, a file an entry.
+
+A bundle holds clauses, drops and questions: never words, readings or answers. It may come from anybody: it is read as
+strictly as a library, and a layer that would not read with it stays as it was.
+"""
+
+from __future__ import annotations
+
+import shutil
+import tempfile
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, Final, NoReturn
+
+from generator.errors import CannotWrite, InputInvalid, Mark, Problem, did_you_mean, shown
+from generator.files.shapes import Shape
+from generator.files.source import MAX_BYTES, Path_, Source, read_file
+from generator.files.writing import write_whole
+from generator.library.layers.authoring import begin_layer, clause_fields
+from generator.library.layers.client_words import ClientWords
+from generator.library.layers.files import Drop, LayerClause, LayerFiles, LayerHeader, read_layer
+from generator.library.layers.writing import entry_lines, field_lines
+from generator.library.reading import Reading
+from generator.questionnaire.questions import Question
+
+SCHEMA: Final = 1
+_ELSEWHERE: Final = "name another file with --out"
+_HEADING: Final = ("bundle", "layer")
+# The lists of a bundle: what each holds, and the file that an entry has in a layer.
+_KINDS: Final[Mapping[str, tuple[type[Shape], str]]] = {
+    "clauses": (LayerClause, "clauses/{}.yaml"),
+    "drops": (Drop, "clauses/{}.drop.yaml"),
+    "questions": (Question, "questions/{}.yaml"),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """One entry of a layer or a bundle: the list it stands in, its id, its fields, and its place."""
+
+    kind: str
+    key: str
+    fields: Mapping[str, Any]
+    source: Source
+    path: Path_
+
+    def at(self, name: str = "") -> Mark:
+        """Where one of its fields stands, or where it begins."""
+        return self.source.mark((*self.path, name) if name else self.path)
+
+    @property
+    def file(self) -> str:
+        """The file that it has in a layer."""
+        return _KINDS[self.kind][1].format(self.key)
+
+    @property
+    def lines(self) -> list[str]:
+        """It as an entry of a list."""
+        return entry_lines(self.fields)
+
+
+def _pieces(source: Source, reading: Reading) -> Iterator[Piece]:
+    """The entries of the lists in a file. Mistakes are noted."""
+    for kind, (shape, _) in _KINDS.items():
+        items = source.data.get(kind, []) if isinstance(source.data, dict) else []
+        if not isinstance(items, list):
+            reading.note(source.mark((kind,)), f"'{kind}' is not a list", f"list its entries below '{kind}:'")
+            continue
+        for index, item in enumerate(items):
+            entry = reading.shape(shape, item, source, (kind, index))
+            if entry is not None:
+                fields = _fields(entry)
+                yield Piece(kind, str(next(iter(fields.values()))), fields, source, (kind, index))
+
+
+def _fields(entry: Shape) -> dict[str, Any]:
+    """The fields of an entry, its id first, without those that say what goes without saying."""
+    if isinstance(entry, LayerClause):
+        placed = {name: getattr(entry, name) for name in ("part", "after", "based_on") if getattr(entry, name)}
+        return {"id": entry.id, **placed, **clause_fields(entry)}
+    return entry.model_dump(by_alias=True, exclude_defaults=True)
+
+
+def _pieces_of(layer: LayerFiles, reading: Reading) -> list[Piece]:
+    sources = [source for folder in ("clauses", "questions") for _, source in layer.of(folder)]
+    order = list(_KINDS)
+    found = [piece for source in sources for piece in _pieces(source, reading)]
+    return sorted(found, key=lambda piece: (order.index(piece.kind), piece.key))
+
+
+def _read(folder: Path) -> tuple[LayerFiles, list[Piece]]:
+    """A layer and its entries. Raises `InputInvalid`."""
+    reading = Reading(str(folder))
+    layer = read_layer(folder, str(folder), reading)
+    pieces = _pieces_of(layer, reading) if layer is not None else []
+    if reading.problems or layer is None:
+        raise InputInvalid(reading.problems)
+    return layer, pieces
+
+
+# --- export ---------------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Exported:
+    """How many entries were written into a bundle, and whether the layer has words of its own, which stay behind."""
+
+    count: int
+    words_left: bool
+
+
+def export(folder: Path, out: Path, client: ClientWords | None) -> Exported:
+    """Writes the clauses, drops and questions of a layer into one new file.
+
+    Raises `InputInvalid` where the layer cannot be read or holds a client's words, and `CannotWrite`.
+    """
+    layer, pieces = _read(folder)
+    if client is not None and (problems := list(_client_words_in(pieces, client))):
+        raise InputInvalid(problems)
+    if out.exists():
+        raise CannotWrite(f"{out}: is there already: {_ELSEWHERE}")
+    data = "\n".join(_bundle_lines(layer.header, pieces)).encode()
+    if len(data) > MAX_BYTES:
+        raise CannotWrite(f"{out}: would be larger than any file that is read ({MAX_BYTES:,} bytes): part the layer")
+    write_whole(out, data, _ELSEWHERE)
+    return Exported(len(pieces), any(True for _ in layer.of("words.yaml")))
+
+
+def _bundle_lines(header: LayerHeader, pieces: Iterable[Piece]) -> Iterator[str]:
+    yield from field_lines("bundle", SCHEMA)
+    yield from field_lines("layer", header.model_dump())
+    kind = ""
+    for piece in pieces:
+        if piece.kind != kind:
+            kind = piece.kind
+            yield f"{kind}:"
+        yield from piece.lines
+    yield ""
+
+
+def _client_words_in(pieces: Iterable[Piece], client: ClientWords) -> Iterator[Problem]:
+    """A problem for each field that holds a client's words, at the line that they stand on."""
+    for piece in pieces:
+        for name, value in piece.fields.items():
+            if name != "sources" and (words := client.found_in(str(value))):
+                what = f"'{piece.key}' holds '{shown(words)}', which is of the answers"
+                yield Problem(_line_of(words, piece, name), what, "write it so that it fits any job, or --allow it")
+
+
+def _line_of(words: str, piece: Piece, name: str) -> Mark:
+    """The place of words in a field, where they stand on one line; else the place of the field."""
+    mark = piece.at(name)
+    lines = piece.source.raw.decode("utf-8-sig").splitlines()
+    length = str(piece.fields[name]).count("\n") + 1
+    for number in range(mark.line, min(mark.line + length, len(lines)) + 1):
+        column = lines[number - 1].casefold().find(words.casefold())
+        if column >= 0:
+            return Mark(mark.file, number, column + 1)
+    return mark
+
+
+# --- import ---------------------------------------------------------------------------------------------------
+
+
+def read_bundle(path: Path) -> list[Piece]:
+    """The entries of a bundle. Raises `InputInvalid` with every mistake in it."""
+    source = read_file(path)
+    reading = Reading(str(path), problems=list(source.problems))
+    if not source.broken:
+        _heading(source, reading)
+    pieces = list(_pieces(source, reading)) if not reading.problems else []
+    seen: dict[str, Piece] = {}
+    for piece in pieces:
+        first = seen.setdefault(piece.file, piece)
+        if first is not piece:
+            what = f"has '{piece.key}' a second time (first at {first.at()})"
+            reading.note(piece.at(), what, "keep one of the two")
+    if reading.problems:
+        raise InputInvalid(reading.problems)
+    return pieces
+
+
+def _heading(source: Source, reading: Reading) -> None:
+    data = source.data
+    if not isinstance(data, dict) or "bundle" not in data:
+        reading.note(source.mark(()), "is not a bundle of clauses", "name a file that 'clauses export' wrote")
+        return
+    if data["bundle"] != SCHEMA or isinstance(data["bundle"], bool):
+        what = f"is a bundle of schema {shown(str(data['bundle']), 20)}, and this program reads {SCHEMA}"
+        reading.note(source.mark(("bundle",)), what, "use the program that wrote it")
+    reading.shape(LayerHeader, data.get("layer"), source, ("layer",))
+    for key in data.keys() - {*_HEADING, *_KINDS}:
+        reading.note(source.key_mark((key,)), f"has an unknown key '{shown(key)}'", did_you_mean(key, _KINDS))
+
+
+def bring_in(pieces: Iterable[Piece], folder: Path, check: Callable[[Path], object]) -> list[Path]:
+    """Writes the entries that a layer has not yet, a file each, and returns the files; begins the layer if need be.
+
+    `check` is given a copy of the layer as it would be, and raises where that cannot be read.
+    Raises `InputInvalid`, with nothing written, where an id is there already with other words, and `CannotWrite`.
+    """
+    fresh = _not_there(pieces, folder)
+    files = {piece.file: "\n".join([f"{piece.kind}:", *piece.lines, ""]).encode() for piece in fresh}
+    for name in files:
+        if (folder / name).exists():
+            raise CannotWrite(f"{folder / name}: is there already, with other things in it: move it away")
+    with tempfile.TemporaryDirectory() as made:
+        trial = Path(made) / (folder.resolve().name or "layer")
+        if folder.is_dir():
+            shutil.copytree(folder, trial, ignore=shutil.ignore_patterns(".*"))
+        _write(trial, files)
+        try:
+            check(trial)
+        except InputInvalid as error:
+            _tell_as_of(folder, trial, error)
+    _write(folder, files)
+    return [folder / name for name in files]
+
+
+def _not_there(pieces: Iterable[Piece], folder: Path) -> list[Piece]:
+    """The entries that a layer has not in the same words. Raises `InputInvalid` for those it has in other words."""
+    begun = folder.is_dir() and any(folder.iterdir())
+    own = {(piece.kind, piece.key): piece for piece in _read(folder)[1]} if begun else {}
+    fresh, clashes = [], []
+    for piece in pieces:
+        there = own.get((piece.kind, piece.key))
+        if there is None:
+            fresh.append(piece)
+        elif there.fields != piece.fields:
+            what = f"'{piece.key}' is in the layer with other words (at {there.at()})"
+            clashes.append(Problem(piece.at(), what, "rename one of the two, or take it out of the file"))
+    if clashes:
+        raise InputInvalid(clashes)
+    return fresh
+
+
+def _write(folder: Path, files: Mapping[str, bytes]) -> None:
+    begin_layer(folder)
+    for name, data in files.items():
+        write_whole(folder / name, data, "name another folder with --in")
+
+
+def _tell_as_of(folder: Path, trial: Path, error: InputInvalid) -> NoReturn:
+    """Raises the problems of a trial with the files named as they would stand in the layer."""
+
+    def moved(text: str) -> str:
+        return text.replace(str(trial), str(folder))
+
+    raise InputInvalid(
+        Problem(Mark(moved(item.mark.file), item.mark.line, item.mark.column), moved(item.what), item.to_do, item.under)
+        for item in error.problems
+    )

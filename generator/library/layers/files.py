@@ -1,0 +1,182 @@
+"""Reads the files of a layer: its header, clauses, drops, readings, words and questions, each with its place."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Final, Generic, TypeVar
+
+from pydantic import Field
+
+from generator.errors import Mark
+from generator.files.shapes import Shape
+from generator.files.source import Path_, Source, read_file
+from generator.library.model import Clause
+from generator.library.reading import Reading, listed
+
+LAYER_MARKER: Final = "layer.yaml"
+ID_PATTERN: Final = r"^[a-z][a-z0-9]*([.-][a-z0-9]+)*$"
+WORDS: Final = "words.yaml"
+FOLDERS: Final = ("clauses", "questions", "reviews")
+
+
+class LayerHeader(Shape):
+    """What a layer is called, and which edition of it this is."""
+
+    name: str = Field(pattern=ID_PATTERN)
+    edition: str
+
+
+class LayerClause(Clause):
+    """A clause of a layer. `based_on` is the hash of the clause that it replaces; empty for a new one."""
+
+    part: str = ""
+    after: str = ""
+    based_on: str = ""
+
+
+class Drop(Shape):
+    """A clause that the layer leaves out, and why."""
+
+    id: str = Field(pattern=ID_PATTERN)
+    because: str = Field(min_length=1)
+
+
+class Review(Shape):
+    """That somebody read a replacement beside its base, known by its hash."""
+
+    clause: str = Field(pattern=ID_PATTERN)
+    base: str = Field(pattern=r"^[0-9a-f]{12}$")
+    by: str = Field(min_length=1)
+    date: str = Field(pattern=r"^[0-9]{4}-[0-9]{2}-[0-9]{2}$")
+
+
+AnyEntry = TypeVar("AnyEntry", LayerClause, Drop, Review)
+
+
+@dataclass(frozen=True, slots=True)
+class Entry(Generic[AnyEntry]):
+    """An entry of a layer with its place."""
+
+    entry: AnyEntry
+    source: Source
+    path: Path_
+    file: Path
+
+    @property
+    def mark(self) -> Mark:
+        """Where it begins."""
+        return self.source.mark(self.path)
+
+    def at(self, name: str) -> Mark:
+        """Where one of its fields stands, or where it begins."""
+        return self.source.mark((*self.path, name))
+
+
+@dataclass(slots=True)
+class LayerFiles:
+    """A layer as it was read."""
+
+    folder: Path
+    label: str
+    header: LayerHeader
+    digest: str
+    sources: dict[str, Source]
+    clauses: dict[str, Entry[LayerClause]] = field(default_factory=dict)
+    drops: dict[str, Entry[Drop]] = field(default_factory=dict)
+    reviews: dict[str, list[Review]] = field(default_factory=dict)
+
+    def of(self, folder: str) -> Iterator[tuple[str, Source]]:
+        """The files of a folder, or the one file of that name, that could be read."""
+        for name, source in self.sources.items():
+            if not source.broken and (name == folder or name.startswith(f"{folder}/")):
+                yield name, source
+
+
+def layer_paths(folder: Path) -> list[tuple[str, Path]]:
+    """The files of a layer by name, sorted: all its YAML but what is hidden, such as the insides of git."""
+    found = ((path.relative_to(folder), path) for path in folder.rglob("*.y*ml"))
+    return sorted((name.as_posix(), path) for name, path in found if not any(part[0] == "." for part in name.parts))
+
+
+def read_layer(folder: Path, label: str, reading: Reading) -> LayerFiles | None:
+    """The layer in a folder, `label` standing for it in marks; None where it has no header. Mistakes are noted."""
+    if not (folder / LAYER_MARKER).is_file():
+        what = f"holds no {LAYER_MARKER}" if folder.is_dir() else "is no folder"
+        reading.note(Mark(label), what, "name the folder of a layer; 'clauses new --in DIR' starts one")
+        return None
+    sources, digest = _read(folder, label, reading)
+    source = sources[LAYER_MARKER]
+    header = None if source.broken else reading.shape(LayerHeader, source.data, source, ())
+    if header is None:
+        return None
+    layer = LayerFiles(folder, label, header, digest, sources)
+    for name, source in layer.of("clauses"):
+        _clauses_and_drops(layer, name, source, reading)
+    for name, source in layer.of("reviews"):
+        for item in _entries(Review, "reviews", (), name, source, layer, reading):
+            layer.reviews.setdefault(item.entry.clause, []).append(item.entry)
+    _refuse_written_and_dropped(layer, reading)
+    return layer
+
+
+def _read(folder: Path, label: str, reading: Reading) -> tuple[dict[str, Source], str]:
+    sources: dict[str, Source] = {}
+    digest = hashlib.sha256()
+    for name, path in layer_paths(folder):
+        if not _belongs(name):
+            to_do = f"a layer holds {LAYER_MARKER}, {WORDS} and {'/*.yaml, '.join(FOLDERS)}/*.yaml; move it out"
+            reading.note(Mark(f"{label}/{name}"), "is not a file of a layer", to_do)
+            continue
+        source = read_file(path, f"{label}/{name}")
+        reading.problems += source.problems
+        sources[name] = source
+        digest.update(name.encode() + b"\0" + source.raw + b"\0")
+    return sources, digest.hexdigest()
+
+
+def _belongs(name: str) -> bool:
+    folder, _, rest = name.rpartition("/")
+    return name in (LAYER_MARKER, WORDS) or (folder in FOLDERS and rest.endswith(".yaml"))
+
+
+def _clauses_and_drops(layer: LayerFiles, name: str, source: Source, reading: Reading) -> None:
+    """Keeps the entries of a file, which holds the list `clauses`, the list `drops` or both."""
+    keys = source.data.keys() if isinstance(source.data, dict) else ()
+    if "clauses" in keys or "drops" not in keys:
+        for clause in _entries(LayerClause, "clauses", ("drops",), name, source, layer, reading):
+            _keep_once(clause, layer.clauses, reading)
+    if "drops" in keys:
+        for drop in _entries(Drop, "drops", ("clauses",), name, source, layer, reading):
+            _keep_once(drop, layer.drops, reading)
+
+
+def _entries(
+    kind: type[AnyEntry], key: str, beside: tuple[str, ...],
+    name: str, source: Source, layer: LayerFiles, reading: Reading,
+) -> Iterator[Entry[AnyEntry]]:  # fmt: skip
+    for index, item in enumerate(listed(source, key, reading, beside)):
+        entry = reading.shape(kind, item, source, (key, index))
+        if entry is not None:
+            yield Entry(entry, source, (key, index), layer.folder / name)
+
+
+AnyListed = TypeVar("AnyListed", LayerClause, Drop)
+
+
+def _keep_once(item: Entry[AnyListed], kept: dict[str, Entry[AnyListed]], reading: Reading) -> None:
+    key = item.entry.id
+    if key in kept:
+        first, second = sorted((kept[key].mark, item.mark))
+        what = f"has the clause '{key}' a second time in one layer (first at {first})"
+        reading.note(second, what, "keep one of the two")
+    else:
+        kept[key] = item
+
+
+def _refuse_written_and_dropped(layer: LayerFiles, reading: Reading) -> None:
+    for key in sorted(layer.drops.keys() & layer.clauses.keys()):
+        what = f"drops the clause '{key}', which the same layer writes (at {layer.clauses[key].mark})"
+        reading.note(layer.drops.pop(key).mark, what, "keep one of the two")

@@ -1,0 +1,178 @@
+"""Checks across the whole library: what each file alone cannot show.
+
+`misfits` are those that no run can go by, told wherever a library is read; `problems` are all, told by
+`clauses check`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from generator.errors import Mark, Problem, did_you_mean
+from generator.library.model import Library, Recipe
+from generator.library.text import references
+from generator.library.texts import text_problems
+from generator.lime.slaking import QUICKLIME_KG_PER_L_LIMITS
+
+
+def problems(library: Library) -> Iterator[Problem]:
+    """Every mistake across files: texts, references, sources, tables, recipes naming what is not there."""
+    found = list(text_problems(library))
+    yield from found
+    if not found:
+        yield from _references(library)
+    yield from _sources(library)
+    yield from misfits(library)
+
+
+def misfits(library: Library) -> Iterator[Problem]:
+    """Each line, step or recipe that names what is not there, or cannot be reckoned with."""
+    yield from _ids(library)
+    yield from _recipes(library)
+    yield from _hows(library)
+
+
+def _problem(library: Library, kind: str, key: str, what: str, to_do: str) -> Problem:
+    return Problem(library.marks.get((kind, key), Mark(key)), f"{kind} '{key}' {what}", to_do)
+
+
+def _references(library: Library) -> Iterator[Problem]:
+    parts = {part.id for part in library.parts}
+    for key in library.clauses:
+        for part in ("text", "check", "because"):
+            for target in references(library.texts.template("clause", key, part)):
+                kind, _, name = target.partition(":")
+                known: Iterable[str] = {"clause": library.clauses, "part": parts}.get(kind, ())
+                if name not in known:
+                    yield _problem(
+                        library,
+                        "clause",
+                        key,
+                        f"refers to '{target}', which is not there",
+                        did_you_mean(name, known),
+                    )
+
+
+def _ids(library: Library) -> Iterator[Problem]:
+    for kind, entries in (("item", library.items), ("operation", library.operations)):
+        for key, entry in entries.items():
+            for clause in entry.clauses:
+                if clause not in library.clauses:
+                    yield _problem(
+                        library,
+                        kind,
+                        key,
+                        f"names the clause '{clause}', which is not there",
+                        did_you_mean(clause, library.clauses),
+                    )
+    for key, item in library.items.items():
+        if not item.quantity and item.kind not in ("rate only", "sum"):
+            yield _problem(library, "item", key, "has no quantity", "name one, or make it a rate only or a sum")
+        if item.quantity and item.fixed_quantity is None and item.quantity not in library.names:
+            yield _problem(
+                library,
+                "item",
+                key,
+                f"takes its quantity from '{item.quantity}', which is not known",
+                did_you_mean(item.quantity, library.names),
+            )
+
+
+def _sources(library: Library) -> Iterator[Problem]:
+    named: list[tuple[str, str, tuple[str, ...]]] = [
+        ("clause", key, clause.sources) for key, clause in library.clauses.items()
+    ]
+    named += [("finding", key, entry.sources) for key, entry in library.findings.items()]
+    named += [("recipe", key, recipe.sources) for key, recipe in library.recipes.items()]
+    named += [("material", key, material.sources) for key, material in library.materials.items()]
+    named += [
+        ("material", key, held.sources)
+        for key, material in library.materials.items()
+        for held in material.properties().values()
+    ]
+    named += [("table", table.id, row.sources) for table in library.tables.values() for row in table.rows]
+    for kind, key, sources in named:
+        if not sources:
+            yield _problem(library, kind, key, "names no source", "name a document, common-practice or from-memory")
+        for source in sources:
+            if source not in library.sources:
+                yield _problem(
+                    library,
+                    kind,
+                    key,
+                    f"names the source '{source}', which is not listed",
+                    did_you_mean(source, library.sources),
+                )
+
+
+def _hows(library: Library) -> Iterator[Problem]:
+    for key, reckoned in library.reckoned.items():
+        for kind, named, known in (("name", reckoned.of, library.names), ("table", reckoned.tables, library.tables)):
+            for item in named:
+                if item not in known:
+                    what = f"is reckoned from the {kind} '{item}', which is not there"
+                    yield _problem(library, "name", key, what, did_you_mean(item, known))
+
+
+def _recipes(library: Library) -> Iterator[Problem]:
+    binders = library.names["binder"].choices
+    for key, recipe in library.recipes.items():
+        if recipe.binder not in binders:
+            yield _problem(
+                library,
+                "recipe",
+                key,
+                f"has the binder '{recipe.binder}', which is not known",
+                did_you_mean(recipe.binder, binders),
+            )
+        for material in filter(None, (recipe.lime, recipe.sand, recipe.pozzolan, recipe.filler)):
+            if material not in library.materials:
+                yield _problem(
+                    library,
+                    "recipe",
+                    key,
+                    f"takes '{material}', which is not a material",
+                    did_you_mean(material, library.materials),
+                )
+        yield from _reckoned(library, recipe)
+        for serves in recipe.serves:
+            if serves.count(":") not in (2, 3):
+                yield _problem(
+                    library,
+                    "recipe",
+                    key,
+                    f"serves '{serves}'",
+                    "write work:masonry:position, with any where all are served",
+                )
+
+
+def _reckoned(library: Library, recipe: Recipe) -> Iterator[Problem]:
+    """What its batches and orders are reckoned from and is not there."""
+    for name in ("making", "quantity-waste"):
+        table = library.tables.get(name)
+        if table is None or table.find(making=recipe.making) is None:
+            what = f"is made by '{recipe.making}', which has no row in the table '{name}'"
+            yield _problem(library, "recipe", recipe.id, what, "add the row")
+    for key in filter(None, (recipe.lime, recipe.sand, recipe.pozzolan)):
+        material = library.materials.get(key)
+        if material is not None and material.bulk_density_kg_per_l is None:
+            what = f"takes '{key}', which has no bulk density"
+            yield _problem(library, "recipe", recipe.id, what, "give the material bulk_density_kg_per_l")
+    if recipe.making == "hot-mix":
+        yield from _slaked(library, recipe)
+
+
+def _slaked(library: Library, recipe: Recipe) -> Iterator[Problem]:
+    """What a hot mix cannot be reckoned without, or with."""
+    lime, putty = library.materials.get(recipe.lime), library.materials.get("lime-putty")
+    if lime is not None and lime.purity_share is None:
+        what = f"slakes '{recipe.lime}', which has no purity"
+        yield _problem(library, "recipe", recipe.id, what, "give the material purity_share")
+    if putty is None or putty.solids_share is None:
+        what = "is slaked, and the material 'lime-putty' that it slakes to has no solids"
+        yield _problem(library, "recipe", recipe.id, what, "give 'lime-putty' solids_share")
+    low, high = QUICKLIME_KG_PER_L_LIMITS
+    density = lime.bulk_density_kg_per_l if lime is not None else None
+    if density is not None and not low <= density.low <= density.high <= high:
+        what = f"slakes '{recipe.lime}', whose bulk density is not that of quicklime"
+        yield _problem(library, "recipe", recipe.id, what, f"give it from {low:g} to {high:g} kg/l")

@@ -1,0 +1,234 @@
+"""The figures drawn from the answers: which there are, their numbers in reading order, and each as a block."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Iterator
+from dataclasses import fields
+from decimal import Decimal
+from typing import Any, Final, TypeVar
+
+from generator.document.model import Figure
+from generator.drawing.boxes import BoxWords, boxes_per_batch
+from generator.drawing.calendar import Bar, CalendarWords, season_calendar
+from generator.drawing.coats import Background, CoatWords, coats_section
+from generator.drawing.hazards import corrosion, exclamation
+from generator.drawing.hot_mix import HotMixWords, hot_mix_order
+from generator.drawing.joint import JointWords, joint_section
+from generator.drawing.model import Drawing
+from generator.job.job import Job
+from generator.programme.model import Timing
+from generator.questionnaire.facts import PROJECT, ScopePath
+from generator.values import Range
+
+HOT_MIX_CLAUSE: Final = "mortars.hot-mix"
+BURNS_CLAUSE: Final = "safety.lime-burns"
+DUST_CLAUSE: Final = "safety.dust"
+_BOXES: Final = "figure:boxes"
+_HOT_MIX: Final = "figure:hot-mix"
+_SEASON: Final = "figure:season"
+_COATED: Final = ("plaster", "render")
+_PICTOGRAM_MM: Final = 10.0
+_MOST_MONTHS: Final = 18
+_MOST_ROWS: Final = 20
+_MOST_BOX_ROWS: Final = 8
+Worded = TypeVar("Worded", JointWords, CoatWords, HotMixWords, BoxWords, CalendarWords)
+
+
+def work_figure(job: Job, path: ScopePath) -> Iterator[Figure]:
+    """The section that belongs on the sheet of a work: its joint, or its coats on their background."""
+    if _joint(job, path) is not None:
+        yield _joint_figure(job, path)
+    elif _coats(job, path):
+        yield _coats_figure(job, path)
+
+
+def hot_mix_figure(job: Job) -> Iterator[Figure]:
+    """The order of a hot mix, where one is made."""
+    if job.in_papers(HOT_MIX_CLAUSE):
+        yield _numbered(job, _HOT_MIX, hot_mix_order(words_for(job, HotMixWords, "hot-mix")), "figure-hot-mix")
+
+
+def clause_figures(job: Job, clause_id: str) -> Iterator[Figure]:
+    """The figures that stand in a clause: the pictograms of lime."""
+    if clause_id == BURNS_CLAUSE:
+        yield Figure(corrosion(_PICTOGRAM_MM, job.word("drawing-corrosion")))
+    if clause_id == DUST_CLAUSE:
+        yield Figure(exclamation(_PICTOGRAM_MM, job.word("drawing-exclamation")))
+
+
+def boxes_figure(job: Job) -> Iterator[Figure]:
+    """The boxes of a batch of every mix, counted out."""
+    rows = _box_rows(job)
+    box = job.facts.get(PROJECT, "gauge_box_l")
+    if rows and isinstance(box, Decimal):
+        yield _numbered(job, _BOXES, boxes_per_batch(rows, box, words_for(job, BoxWords, "boxes")), "figure-boxes")
+
+
+def season_figure(job: Job) -> Iterator[Figure]:
+    """The months of the work with the safe season, the first last placing, and the latest run of each work."""
+    season = _season(job)
+    if season is None:
+        return
+    bars = [
+        Bar(job.filling.place(timing.path), first, last)
+        for timing in job.programme.timings
+        for first, last in _latest(timing)
+    ]
+    months = (season[1].year - season[0].year) * 12 + season[1].month - season[0].month + 2
+    placing = min(timing.last_placing for timing in job.programme.timings if timing.last_placing)
+    drawing = season_calendar(
+        season[0],
+        [season],
+        placing,
+        bars,
+        min(months, _MOST_MONTHS),
+        words_for(job, CalendarWords, "calendar"),
+        job.facts.date_form,
+    )
+    yield _numbered(job, _SEASON, drawing, "figure-season")
+
+
+def words_for(job: Job, kind: type[Worded], drawing: str) -> Worded:
+    """The fixed words of a drawing, from the library's words `drawing-NAME-FIELD`.
+
+    Steps stand one to a word, numbered from 1; the profiles of a joint by their names.
+    """
+    said: dict[str, Any] = {}
+    for field in fields(kind):
+        key = f"drawing-{drawing}-{field.name.replace('_', '-')}"
+        if field.name == "steps":
+            said["steps"] = tuple(job.word(f"{key}-{number}") for number in range(1, 6))
+        elif field.name == "profiles":
+            said["profiles"] = tuple((name, job.word(f"{key}-{name}")) for name, _ in JointWords().profiles)
+        else:
+            said[field.name] = job.word(key)
+    return kind(**said)
+
+
+# --- numbers ----------------------------------------------------------------------------------------------
+
+
+def numbered_figures(job: Job) -> dict[str, int]:
+    """The number of each figure that has one, by its anchor, in reading order."""
+    found = [
+        _anchor(scope.path)
+        for scope in job.facts.at("work")
+        if _joint(job, scope.path) is not None or _coats(job, scope.path)
+    ]
+    shows = {part.id: part.shows for part in job.library.parts}
+    for part in job.parts:
+        shown = shows.get(part.part_id)
+        if shown == "mixes":
+            found += [_BOXES] if _box_rows(job) else []
+            found += [_HOT_MIX] if job.in_papers(HOT_MIX_CLAUSE) else []
+        if shown == "programme" and _season(job) is not None:
+            found.append(_SEASON)
+    return {anchor: number for number, anchor in enumerate(found, 1)}
+
+
+def _numbered(job: Job, anchor: str, drawing: Drawing, caption: str, **fills: str) -> Figure:
+    return Figure(drawing, job.word(caption, **fills), anchor=anchor, number=str(job.figures[anchor]))
+
+
+def _anchor(path: ScopePath) -> str:
+    return f"figure:{'.'.join(path)}"
+
+
+def _element(job: Job, path: ScopePath) -> str:
+    return job.facts.scopes[path[:1]].title
+
+
+# --- the joint --------------------------------------------------------------------------------------------
+
+
+def _joint_figure(job: Job, path: ScopePath) -> Figure:
+    """The joint drawn to scale, from the usual width, the raking depth and the layers."""
+    joint = _joint(job, path)
+    assert joint is not None
+    width, depth, layer = joint
+    profile = str(job.facts.get(path, "joint_finish") or "brushed-flush")
+    drawing = joint_section(
+        float(width), float(depth), _layers(depth, layer), profile, words_for(job, JointWords, "joint")
+    )
+    return _numbered(job, _anchor(path), drawing, "figure-joint", element=_element(job, path))
+
+
+def _layers(depth: Decimal, layer: Decimal) -> tuple[float, ...]:
+    """The fewest equal layers none of which is thicker than the greatest."""
+    count = int((depth / layer).to_integral_value(rounding="ROUND_CEILING"))
+    return tuple(float(depth / count) for _ in range(count))
+
+
+def _joint(job: Job, path: ScopePath) -> tuple[Decimal, Decimal, Decimal] | None:
+    """The usual width, raking depth and greatest layer of a joint; None where a work has none to draw."""
+    width, depth = job.facts.get(path, "joint_width_mm"), job.facts.get(path, "rake_depth_mm")
+    coats = job.facts.inside(path, "coat")
+    layer = job.facts.get(coats[0].path, "layer_mm") if coats else None
+    if isinstance(width, Range) and isinstance(depth, Decimal) and isinstance(layer, Decimal):
+        return width.likely, depth, layer
+    return None
+
+
+# --- coats ------------------------------------------------------------------------------------------------
+
+
+def _coats_figure(job: Job, path: ScopePath) -> Figure:
+    background: Background = "laths" if job.facts.get(path, "masonry") == "laths" else "masonry"
+    drawing = coats_section(background, _coats(job, path), words_for(job, CoatWords, "coats"))
+    return _numbered(job, _anchor(path), drawing, "figure-coats", element=_element(job, path))
+
+
+def _coats(job: Job, path: ScopePath) -> list[tuple[str, float, bool]]:
+    """The coats of plaster or render with thickness and hair; none where a thickness is not decided."""
+    if job.facts.get(path, "work") not in _COATED:
+        return []
+    found: list[tuple[str, float, bool]] = []
+    for scope in job.facts.inside(path, "coat"):
+        thickness = job.facts.get(scope.path, "coat_mm")
+        if not isinstance(thickness, Decimal) or thickness <= 0:
+            return []
+        name = scope.title[:1].upper() + scope.title[1:]
+        found.append((name, float(thickness), job.facts.get(scope.path, "hair_kg_per_m3") is not None))
+    return found
+
+
+# --- boxes and season -------------------------------------------------------------------------------------
+
+
+def _box_rows(job: Job) -> list[tuple[str, Decimal]]:
+    """Binder and sand of a batch, mixes of the same boxes together; none where they are too many for a figure.
+
+    Limewash is thinned with water and has no boxes of sand.
+    """
+    pooled: dict[tuple[str, str, Decimal, Decimal], list[str]] = {}
+    for made in job.measured.batches:
+        recipe = made.mix.recipe
+        if recipe.making != "limewash":
+            named = (job.library.materials[recipe.lime].short, job.library.materials[recipe.sand].short)
+            pooled.setdefault((*named, made.lime_boxes, made.sand_boxes), []).append(made.mix.ref)
+    rows: list[tuple[str, Decimal]] = []
+    for (lime, sand, limes, sands), refs in pooled.items():
+        mixes = ", ".join(refs)
+        rows.append((job.word("drawing-boxes-row-of", mixes=mixes, what=lime), limes))
+        rows.append((job.word("drawing-boxes-row-of", mixes=mixes, what=sand), sands))
+    return rows if len(rows) <= _MOST_BOX_ROWS else []
+
+
+def _season(job: Job) -> tuple[datetime.date, datetime.date] | None:
+    """The safe season of this site, from its late frosts to the latest of the last placings.
+
+    None where no work outside has one, or more works have one than a strip can show.
+    """
+    timings = [timing for timing in job.programme.timings if timing.last_placing]
+    opens = job.facts.get(PROJECT, "late_frost_date") or job.facts.get(PROJECT, "start_date")
+    if not timings or len(timings) > _MOST_ROWS or not isinstance(opens, datetime.date):
+        return None
+    closes = max(timing.last_placing for timing in timings if timing.last_placing)
+    return (opens, closes) if opens <= closes else None
+
+
+def _latest(timing: Timing) -> Iterator[tuple[datetime.date, datetime.date]]:
+    """The latest days in which a work may run and still be safe: from its last start to its last placing."""
+    if timing.last_start is not None and timing.last_placing is not None and timing.last_start <= timing.last_placing:
+        yield timing.last_start, timing.last_placing

@@ -1,0 +1,217 @@
+"""The pricing schedule, once as tables of the specification and once as the workbook's book."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterable, Iterator
+from decimal import Decimal
+
+from generator.document.model import (
+    Block,
+    Column,
+    Heading,
+    Inlines,
+    ListBlock,
+    Paragraph,
+    PricedRow,
+    PricedSection,
+    PricingBook,
+    Row,
+    Table,
+    Text,
+    Value,
+    plain_text,
+)
+from generator.job.job import Job, words
+from generator.library.model import Material
+from generator.measure.model import Item, ItemSection, MaterialLine
+from generator.questionnaire.facts import PROJECT
+from generator.values import Range, plain, rounded_up, spoken
+
+_SHARES = (0.04, 0.58, 0.06, 0.15, 0.075, 0.055, 0.04)
+_COLUMNS = ("item", "description", "mix", "clause", "kind", "quantity", "unit")
+
+
+def schedule_blocks(job: Job) -> Iterator[Block]:
+    """The measured schedule as the last part of the specification."""
+    yield Heading(1, words(job.word("schedule")), anchor="front:schedule")
+    yield Paragraph(words(job.word("schedule-intro")))
+    if any(item.to_follow for item in job.measured.items()):
+        yield Paragraph(words(job.word("schedule-incomplete")), "lead")
+    yield ListBlock(tuple(words(rule) for rule in rules(job)))
+    for section in job.measured.sections:
+        yield _section_table(job, section)
+    yield from _materials(job)
+
+
+def rules(job: Job) -> tuple[str, ...]:
+    """The rules of measurement in force, with the threshold that was answered."""
+    threshold = job.facts.spoken(PROJECT, "opening_deducted_over_m2")
+    keys = sorted(key for key in job.library.words if key.startswith("rule-"))
+    return tuple(job.word(key, threshold=threshold) for key in keys)
+
+
+def _section_table(job: Job, section: ItemSection) -> Table:
+    columns = tuple(
+        Column(job.library.words[f"workbook-column_{name}"], share, "right" if name == "quantity" else "left")
+        for name, share in zip(_COLUMNS, _SHARES, strict=True)
+    )
+    drawings = job.facts.spoken(section.path, "drawing_refs") if section.path else ""
+    title = f"{section.number} {section_title(job, section)}{f' ({drawings})' if drawings else ''}"
+    rows = tuple(_row(job, item, place=not section.path) for item in section.items)
+    return Table(columns, rows, title, f"table:section-{section.number}", "", title, small=True)
+
+
+def section_title(job: Job, section: ItemSection) -> str:
+    """The title of a section: the element's name, or the library's word for the group."""
+    return job.facts.scopes[section.path[:1]].title if section.path else job.word(f"group-{section.key}")
+
+
+def _row(job: Job, item: Item, place: bool) -> Row:
+    """A line of the schedule; `place` leads its words with the wall where the section does not say it."""
+    lead: Inlines = (
+        (Value("element_name", item.path, f"{job.filling.place(item.path)}: "),) if place and item.path else ()
+    )
+    return Row(
+        (
+            words(item.ref),
+            (*lead, *description(job, item)),
+            words(item.mix),
+            words(job.clause_numbers(item.entry.clauses, item.path)),
+            words(kind_word(job, item)),
+            _quantity(job, item),
+            words(item.entry.unit),
+        )
+    )
+
+
+def _quantity(job: Job, item: Item) -> Inlines:
+    """A quantity as a value where it was reckoned or answered, as words where the library fixes it."""
+    text, name = "" if item.quantity is None else plain(item.quantity), item.entry.quantity
+    return (Value(name, item.path, text),) if name in job.facts.names else words(text)
+
+
+def kind_word(job: Job, item: Item) -> str:
+    """How a line stands: firm, provisional, rate only …, or rate only with its quantity to follow."""
+    word = job.library.words[f"workbook-kind_{item.kind.replace(' ', '_')}"]
+    return f"{word}; {job.word('quantity-to-follow')}" if item.to_follow else word
+
+
+def where(job: Job, item: Item) -> str:
+    """Where a line's work lies, with its drawings."""
+    if not item.path:
+        return ""
+    refs = job.facts.spoken(item.path, "drawing_refs")
+    place = job.filling.place(item.path)
+    return f"{place} ({refs})" if refs else place
+
+
+def description(job: Job, item: Item) -> Inlines:
+    """A line's words: what is done, and what the rate includes."""
+    text = job.filling.line("item", item.entry.id, "description", item.path)
+    if not item.entry.includes:
+        return text
+    included = job.filling.line("item", item.entry.id, "includes", item.path)
+    return (*text, Text(f" {job.word('rate-includes')} "), *included)
+
+
+def _materials(job: Job) -> Iterator[Block]:
+    if not job.measured.materials:
+        return
+    yield Heading(2, words(job.word("materials-title")))
+    yield Paragraph(words(job.word("materials-intro")), "small")
+    names = ("column-material", "column-by-mix", "column-amount", "column-order")
+    aligns = ("left", "left", "right", "right")
+    columns = tuple(
+        Column(job.word(name), share, align)
+        for name, share, align in zip(names, (0.31, 0.45, 0.13, 0.11), aligns, strict=True)
+    )
+    rows = [_material_row(lines) for lines in _by_material(job.measured.materials)]
+    yield Table(
+        columns,
+        tuple(rows),
+        job.word("caption-materials"),
+        "table:materials",
+        "",
+        job.word("caption-materials"),
+        small=True,
+    )
+
+
+def _by_material(lines: Iterable[MaterialLine]) -> list[list[MaterialLine]]:
+    """The lines of each material together, in the order in which materials are first needed."""
+    found: dict[str, list[MaterialLine]] = {}
+    for line in lines:
+        found.setdefault(line.material.id, []).append(line)
+    return list(found.values())
+
+
+def _material_row(lines: list[MaterialLine]) -> Row:
+    """A material: what each mix takes of it, all together, and the packages, made up once for the sum."""
+    material = lines[0].material
+    low, likely, high = (sum(getattr(line.amount, end) for line in lines) for end in ("low", "likely", "high"))
+    packages = rounded_up(high / float(material.package.holds))
+    package = material.package.name if packages == 1 else material.package.plural
+    by_mix = "; ".join(f"{line.mix} {_amount(line.amount, material)}" for line in lines)
+    together = _amount(Range(low, likely, high), material)
+    return Row((words(material.name), words(by_mix), words(together), words(f"{plain(packages)} {package}")))
+
+
+def _amount(amount: Range[float], material: Material) -> str:
+    ends = dict.fromkeys(plain(_figure(end)) for end in (amount.low, amount.high))
+    return f"{'–'.join(ends)} {material.package.unit}"
+
+
+def _figure(value: float) -> Decimal:
+    """Three figures, as an order is thought of: whole from ten up, tenths below, as hair is weighed."""
+    exact = Decimal(repr(value))
+    least = 0 if exact >= 10 else -1
+    return exact.quantize(Decimal(1).scaleb(max(exact.adjusted() - 2, least))) + 0 if exact else exact
+
+
+# --- the workbook's book ----------------------------------------------------------------------------------
+
+
+def pricing_book(job: Job) -> PricingBook:
+    """The same lines as the schedule in the specification, for the contractor to price."""
+    fixed = {
+        key.removeprefix("workbook-"): text for key, text in job.library.words.items() if key.startswith("workbook-")
+    }
+    fixed["tax_note"] = job.said("tax_note")
+    sections = tuple(
+        PricedSection(
+            str(section.number),
+            section_title(job, section),
+            tuple(_priced(job, item) for item in section.items),
+        )
+        for section in job.measured.sections
+    )
+    complete = not any(item.to_follow for item in job.measured.items())
+    return PricingBook(job.identity("paper-pricing"), job.said("currency"), sections, fixed, rules(job), complete)
+
+
+def _priced(job: Job, item: Item) -> PricedRow:
+    text = plain_text(description(job, item))
+    return PricedRow(
+        item.ref,
+        text,
+        where(job, item),
+        item.mix,
+        job.clause_numbers(item.entry.clauses, item.path),
+        item.entry.unit,
+        item.quantity,
+        item.kind,
+        line_key(item, text),
+        item.amount,
+    )
+
+
+def line_key(item: Item, text: str) -> str:
+    """The key by which a returned line is matched: its rule and place, text, unit and quantity, hashed."""
+    return key_of("/".join([item.entry.id, *item.path]), text, item.entry.unit, item.quantity)
+
+
+def key_of(place: str, text: str, unit: str, quantity: Decimal | None) -> str:
+    """The hash of what makes a line that line."""
+    spelt = "" if quantity is None else spoken(quantity)
+    return hashlib.sha256(f"{place}|{text}|{unit}|{spelt}".encode()).hexdigest()[:16]

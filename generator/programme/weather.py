@@ -1,0 +1,86 @@
+"""Driving rain on a wall from a weather file, told to the specifier who has to answer how exposed a wall is."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Final
+
+from generator.errors import InputInvalid, Mark, Problem
+from generator.lime import driving_rain as rain
+from generator.values import plain, rounded
+
+HOURS_OF_A_YEAR: Final = 8_760
+
+
+@dataclass(frozen=True, slots=True)
+class WallPlace:
+    """Where a wall stands, as EN ISO 15927-3 asks: bearing it faces, terrain, height, hill, shelter, shape."""
+
+    faces_deg: float
+    terrain: str
+    height_m: float
+    slope: float
+    place_on_slope: float
+    shelter_m: float
+    shape: str
+
+    def factors(self) -> dict[str, float]:
+        """What the wall's place makes of the rain at the airfield. Raises ValueError for what is no place."""
+        return {
+            "roughness": rain.roughness_factor(self.terrain, self.height_m),  # type: ignore[arg-type]
+            "topography": rain.topography_factor(self.slope, self.place_on_slope),
+            "obstruction": rain.obstruction_factor(self.shelter_m),
+            "wall": rain.wall_factor(self.shape),
+        }
+
+
+def read_weather(path: Path) -> rain.WeatherRows:
+    """The hours of a weather file. Raises `InputInvalid` where it cannot be read, or holds none."""
+    try:
+        text = path.read_text(encoding="utf-8-sig")
+    except UnicodeDecodeError:
+        raise _refused(path, "is not UTF-8 text", "save it as CSV in UTF-8") from None
+    except OSError as error:
+        reason = f"cannot be read ({error.strerror or error})"
+        raise _refused(path, reason, "check the path and its permissions") from None
+    try:
+        read = rain.weather_rows(text.splitlines())
+    except ValueError as error:
+        raise _refused(path, str(error), f"start it with the line '{','.join(rain.COLUMNS)}'") from None
+    if not read.hours:
+        why = f"; row {read.bad[0].row}: {read.bad[0].why}" if read.bad else ""
+        raise _refused(path, f"has no hour of weather that can be used{why}", "write an hour a line")
+    return read
+
+
+def _refused(path: Path, what: str, to_do: str) -> InputInvalid:
+    return InputInvalid([Problem(Mark(str(path)), what, to_do)])
+
+
+def told(read: rain.WeatherRows, place: WallPlace, words: dict[str, str]) -> list[str]:
+    """The driving rain at the airfield and on the wall, with what limits it.
+
+    Raises ValueError for a place that is none.
+    """
+    factors = place.factors()
+    airfield = rain.airfield_index(read.hours, place.faces_deg)
+    wall = rain.wall_index(airfield, **factors)
+    found = [_said(words["rain-bad"], row=str(bad.row), why=bad.why) for bad in read.bad]
+    found.append(_said(words["rain-airfield"], faces=f"{place.faces_deg:g}", **_figures(airfield)))
+    found.append(_said(words["rain-wall"], **{"class": rain.uk_exposure_class(wall)}, **_figures(wall)))
+    if len(read.hours) < HOURS_OF_A_YEAR:
+        found.append(_said(words["rain-short"], hours=plain(rounded(len(read.hours)))))
+    if airfield.few_years:
+        found.append(_said(words["rain-few"], years=f"{airfield.years_nr:g}"))
+    return [*found, words["rain-position"]]
+
+
+def _figures(index: rain.DrivingRain) -> dict[str, str]:
+    return {"annual": str(rounded(index.annual_l_per_m2, 0)), "spell": str(rounded(index.spell_l_per_m2, 1))}
+
+
+def _said(text: str, **fills: str) -> str:
+    for key, value in fills.items():
+        text = text.replace(f"{{{key}}}", value)
+    return text

@@ -1,0 +1,50 @@
+"""How a value came about: the reason its rule gave, or how it was reckoned, from which values and table rows."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from generator.decide.model import Reason
+from generator.job.job import Job
+from generator.library.model import Table, TableRow
+from generator.questionnaire.facts import ScopePath
+from generator.values import Value, spoken
+
+
+def reason_of(job: Job, path: ScopePath, name: str, origin: str) -> Reason:
+    """Why a value of a scope is what it is; `origin` is the step that made it."""
+    reason = job.decisions.reasons.get((path, name))
+    return reason or _reckoned(job, path, name, origin)
+
+
+def _reckoned(job: Job, path: ScopePath, name: str, origin: str) -> Reason:
+    """How a value was reckoned, with every value and table row that it rests on."""
+    entry = job.library.reckoned.get(name)
+    if entry is None:
+        return Reason(origin, "")
+    rows = [(job.library.tables[key], row) for key in entry.tables if (row := _row(job, path, key)) is not None]
+    facts = [told for of in entry.of for told in _values(job, path, of)]
+    facts += [f"{table.id}: {_spelt(table, row)}" for table, row in rows]
+    sources = tuple(dict.fromkeys(source for _, row in rows for source in row.sources))
+    ranges = " ".join(row.range for _, row in rows if row.range)
+    return Reason(origin, entry.how, sources, "", ranges, tuple(facts))
+
+
+def _values(job: Job, path: ScopePath, name: str) -> Iterator[str]:
+    """The value of a name as seen from a scope; from the coats inside where it is theirs."""
+    label = job.facts.names[name].label.lower()
+    paths = [path] if job.facts.held(path, name) else [scope.path for scope in job.facts.inside(path, "coat")]
+    said = dict.fromkeys(text for item in paths if (text := job.facts.spoken(item, name)))
+    yield from (f"{label}: {text}" for text in said)
+
+
+def _row(job: Job, path: ScopePath, key: str) -> TableRow | None:
+    """The row of a table for a scope, its keys read as the scope sees them, or as the mix does."""
+    table = job.library.tables[key]
+    keys = {name: job.facts.get(path, name) or job.facts.get(path, f"mix_{name}") for name in table.keys}
+    return table.find(**{name: value if isinstance(value, str) else None for name, value in keys.items()})
+
+
+def _spelt(table: Table, row: TableRow) -> str:
+    values: dict[str, Value] = {name: row.values[name] for name in table.values}
+    return ", ".join(f"{name} {spoken(value)}" for name, value in values.items())

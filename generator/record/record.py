@@ -1,0 +1,291 @@
+"""The record of a run: what was decided, with which words, and why; later commands need nothing more."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Mapping
+from decimal import Decimal
+from typing import Any, Final
+
+from generator import __version__
+from generator.decide.model import Mix, Reason
+from generator.document.model import ClauseBlock, Value, plain_text
+from generator.document.outline import block_text, values_of
+from generator.errors import Finding
+from generator.job.job import Job
+from generator.library.layers.overlay import clause_hash
+from generator.measure.model import Item, MaterialLine, MixSheetFacts
+from generator.papers.parts import part_blocks, used_sources
+from generator.papers.schedule import description, line_key
+from generator.questionnaire.facts import ScopePath
+from generator.record.how import reason_of
+from generator.values import Range, plain
+
+SCHEMA: Final = 1
+# What an issue says of itself.
+_ISSUE: Final = ("title", "place", "reference", "revision", "specifier", "specifier_contact")
+
+
+def record(job: Job, answers_name: str, answers_raw: bytes, files: Mapping[str, bytes]) -> dict[str, Any]:
+    """The record as plain data, ready to be written; `files` are the papers it vouches for."""
+    return {
+        "schema": SCHEMA,
+        "program": __version__,
+        "status": job.status,
+        "files": [{"name": name, "sha256": _sha(data)} for name, data in sorted(files.items())],
+        "answers": {"name": answers_name, "sha256": _sha(answers_raw), "given": _given(job)},
+        "library": _library(job),
+        "issue": _issue(job),
+        "findings": findings_data(job),
+        "mixes": [mix_data(job, mix) for mix in job.decisions.mixes],
+        "considered": [
+            {
+                **_place(item.path),
+                "recipe": item.binder,
+                "why_not": job.word(item.why_not),
+                "because": item.because,
+            }
+            for item in job.decisions.considered
+        ],
+        "works": [work_data(job, scope.path) for scope in job.facts.at("work")],
+        "items": [item_data(job, item) for item in job.measured.items()],
+        "materials": [material_data(line) for line in job.measured.materials],
+        "batches": [_batch(job, made) for made in job.measured.batches],
+        "sheets": [[mix.ref for mix in job.decisions.mixes]],
+        "programme": _programme(job),
+        "clauses": _clauses(job),
+        "references": sorted(used_sources(job)),
+        "numbers": dict(job.numbers),
+    }
+
+
+def _issue(job: Job) -> dict[str, str]:
+    """What the issue says of itself, and how its papers are set out."""
+    identity = job.identity("paper-specification")
+    set_out = {name: getattr(identity, name) for name in ("date", "language", "paper", "date_form")}
+    return {name: job.said(name) for name in _ISSUE} | set_out
+
+
+def _library(job: Job) -> dict[str, Any]:
+    layers = job.library.layers
+    return {
+        "name": job.library.name,
+        "edition": job.library.edition,
+        "sha256": [job.library.digest, *(layer.digest for layer in layers)],
+        "layers": [{"name": layer.name, "edition": layer.edition, "sha256": layer.digest} for layer in layers],
+    }
+
+
+def findings_data(job: Job) -> list[dict[str, Any]]:
+    """The findings as plain data."""
+    return [_finding(item) for item in job.findings]
+
+
+def dumped(data: Mapping[str, Any]) -> bytes:
+    """The record as bytes: sorted keys, a line for each entry of a list or mapping, UTF-8."""
+    lines = (f" {_json(key)}: {_entries(data[key])}" for key in sorted(data))
+    return ("{\n" + ",\n".join(lines) + "\n}\n").encode()
+
+
+def _entries(value: Any) -> str:
+    # written whole, with indents, a large record takes a tenth of the run
+    if isinstance(value, list) and value:
+        return "[\n  " + ",\n  ".join(map(_json, value)) + "\n ]"
+    if isinstance(value, dict) and value:
+        return "{\n  " + ",\n  ".join(f"{_json(key)}: {_json(value[key])}" for key in sorted(value)) + "\n }"
+    return _json(value)
+
+
+def _json(value: Any) -> str:
+    return json.dumps(value, sort_keys=True, ensure_ascii=False)
+
+
+def _sha(data: bytes) -> str:
+    return hashlib.sha256(data).hexdigest()
+
+
+def _place(path: ScopePath) -> dict[str, str]:
+    return dict(zip(("element", "work", "coat"), path, strict=False))
+
+
+def _given(job: Job) -> dict[str, dict[str, str]]:
+    found: dict[str, dict[str, str]] = {}
+    for path, name, held in job.facts.every():
+        if held.origin in ("given", "default"):
+            found.setdefault("/".join(path), {})[name] = (
+                job.facts.say(name, held.value) if name in job.facts.names else str(held.value)
+            )
+    return found
+
+
+def _finding(item: Finding) -> dict[str, Any]:
+    return {
+        "level": item.level,
+        "code": item.code,
+        "scope": list(item.scope),
+        "message": item.message,
+        "action": item.action,
+        "instruction": item.instruction,
+        "answer_by": item.answer_by,
+        "sources": list(item.sources),
+        "facts": list(item.facts),
+        "lines": [mark.line for mark in item.marks],
+    }
+
+
+def reason_data(reason: Reason) -> dict[str, Any]:
+    """A reason as plain data."""
+    return {
+        "rule": reason.rule,
+        "because": reason.because,
+        "sources": list(reason.sources),
+        "confidence": reason.confidence,
+        "range": reason.range,
+        "facts": list(reason.facts),
+    }
+
+
+def mix_data(job: Job, mix: Mix) -> dict[str, Any]:
+    """A mix with its figures, where it goes, and why."""
+    made = next((item for item in job.measured.batches if item.mix is mix), None)
+    recipe = mix.recipe
+    reasons = {(path, "binder"): job.decisions.reasons.get((path, "binder")) for path in mix.used_for}
+    return {
+        "ref": mix.ref,
+        "name": recipe.name,
+        "binder": recipe.binder,
+        "form": recipe.lime,
+        "recipe": recipe.id,
+        "parts": _batch(job, made) if made else {},
+        "ratio": plain(recipe.ratio.chosen),
+        "basis": recipe.basis,
+        "ratio_range": [plain(recipe.ratio.low), plain(recipe.ratio.high)],
+        "dry_sand_ratio": _spread(made.dry_ratio) if made else None,
+        "equivalent": _spread(made.putty_ratio) if made and made.putty_ratio else None,
+        "sand": recipe.sand,
+        "max_grain_mm": plain(mix.grain_mm),
+        "pozzolan": recipe.pozzolan,
+        "hair_kg_per_m3": plain(mix.hair_kg_per_m3),
+        "used_for": [_place(path) for path in mix.used_for],
+        "reasons": [reason_data(reason) for reason in reasons.values() if reason],
+    }
+
+
+def _spread(value: Range[Decimal]) -> list[str]:
+    return [plain(value.low), plain(value.likely), plain(value.high)]
+
+
+def work_data(job: Job, path: ScopePath) -> dict[str, Any]:
+    """Every value worked out for a work, its element and its coats, each with its reason."""
+    values: dict[str, Any] = {}
+    for scope_path in [path[:1], path, *(scope.path for scope in job.facts.inside(path, "coat"))]:
+        for name, held in job.facts.values.get(scope_path, {}).items():
+            if held.origin not in ("given", "default"):
+                key = "/".join([*scope_path[2:], name])
+                values[key] = {
+                    "value": job.facts.say(name, held.value),
+                    "reason": reason_data(reason_of(job, scope_path, name, held.origin)),
+                }
+    return {**_place(path), "values": values}
+
+
+def item_data(job: Job, item: Item) -> dict[str, Any]:
+    """A line to price as plain data."""
+    text = plain_text(description(job, item))
+    return {
+        "ref": item.ref,
+        "rule": item.entry.id,
+        **_place(item.path),
+        "mix": item.mix,
+        "clauses": [key for key in item.entry.clauses if job.in_papers(key)],
+        "description": text,
+        "unit": item.entry.unit,
+        "quantity": None if item.quantity is None else str(item.quantity),
+        "kind": item.kind,
+        "to_follow": item.to_follow,
+        "amount": None if item.amount is None else str(item.amount),
+        "key": line_key(item, text),
+    }
+
+
+def material_data(line: MaterialLine) -> dict[str, Any]:
+    """What is ordered for a mix: the likely amount with its range, and the whole packages of the high."""
+    amounts = [f"{value:.1f}" for value in (line.amount.low, line.amount.likely, line.amount.high)]
+    return {
+        "mix": line.mix,
+        "material": line.material.id,
+        "part": line.parts,
+        "amount": amounts,
+        "unit": line.material.package.unit,
+        "packages": plain(line.packages),
+        "package": line.material.package.name,
+    }
+
+
+def _batch(job: Job, made: MixSheetFacts) -> dict[str, Any]:
+    return {
+        "mix": made.mix.ref,
+        "lime_boxes": plain(made.lime_boxes),
+        "sand_boxes": plain(made.sand_boxes),
+        "pozzolan_l": plain(made.pozzolan_l),
+        "makes_l": _spread(made.batch_l),
+        "batches": _spread(made.batches),
+        "covers": job.facts.spoken(made.mix.path, "mix_covers_m2") or None,
+        "heat_mj": plain(made.heat_mj) if made.heat_mj is not None else None,
+        "steam_l": plain(made.steam_l) if made.steam_l is not None else None,
+        "water_l": plain(made.water_l) if made.water_l is not None else None,
+        "room_l": plain(made.room_l) if made.room_l is not None else None,
+    }
+
+
+def _programme(job: Job) -> dict[str, Any]:
+    def day(value: Any) -> str | None:
+        return value.isoformat() if value is not None else None
+
+    return {
+        "works": [
+            {**_place(item.path), "last_start": day(item.last_start), "last_placing": day(item.last_placing)}
+            for item in job.programme.timings
+        ],
+        "orders": [
+            {"thing": item.thing, "weeks": plain(item.weeks), "by": day(item.by)} for item in job.programme.orders
+        ],
+    }
+
+
+def _clauses(job: Job) -> list[dict[str, Any]]:
+    """Every clause of the library: where it is in and why, and the words of those that are."""
+    texts = _clause_blocks(job)
+    return [_clause(job, key, texts.get(key)) for key in job.selections]
+
+
+def _clause_blocks(job: Job) -> dict[str, ClauseBlock]:
+    blocks = (block for part in job.parts for block in part_blocks(job, part))
+    return {block.clause_id: block for block in blocks if isinstance(block, ClauseBlock)}
+
+
+def clause_data(job: Job, key: str) -> dict[str, Any]:
+    """One clause: where it is in, the facts it was tried by, and its words if it is in."""
+    return _clause(job, key, _clause_blocks(job).get(key))
+
+
+def _clause(job: Job, key: str, block: ClauseBlock | None) -> dict[str, Any]:
+    selection, origin = job.selections[key], job.library.origin(key)
+    facts = [
+        {"scope": list(path), "holds": holds, "facts": [str(fact) for fact in told]}
+        for path, holds, told in selection.tried
+    ]
+    values: list[Value] = values_of(block) if block else []
+    return {
+        "id": key,
+        "number": job.numbers.get(f"clause:{key}"),
+        "edition": origin.edition,
+        "layer": origin.layer,
+        "wording": clause_hash(selection.clause),
+        "included": selection.included,
+        "elements": list(dict.fromkeys(path[0] for path in selection.paths if path)),
+        "facts": facts,
+        "text": block_text(block) if block else "",
+        "values": [{"name": value.name, "scope": list(value.scope), "text": value.text} for value in values],
+    }

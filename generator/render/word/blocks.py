@@ -1,0 +1,215 @@
+"""The body of a paper: one small function for each kind of block."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from typing import Any, Final
+
+from generator.document.model import (
+    Block,
+    ClauseBlock,
+    Contents,
+    Figure,
+    Heading,
+    ListBlock,
+    Notice,
+    PageBreak,
+    Paragraph,
+    Table,
+)
+from generator.render.word import xml
+from generator.render.word.contents import contents
+from generator.render.word.inline import runs
+from generator.render.word.numbering import (
+    BULLET_LIST,
+    LIST_STEP,
+    list_properties,
+)
+from generator.render.word.paper import Paper, heading_bookmark, plain_text
+from generator.render.word.styles import QUIET, colour, edge, indent, spacing
+from generator.render.word.tables import caption, table
+
+PARAGRAPH_STYLES: Final = {
+    "body": "BodyText",
+    "label": "Label",
+    "small": "SmallText",
+    "lead": "Lead",
+    "title": "Title",
+    "subtitle": "Subtitle",
+}
+_NUMBERED: Final = ("Heading1", "Heading2", "Heading3")
+_PLAIN: Final = ("FrontHeading1", "FrontHeading2", "Heading3")
+_NOT_USED: Final = '<w:b w:val="0"/><w:bCs w:val="0"/>' + colour(QUIET)
+
+# The words of a notice tell its level; the weight of its border only repeats it.
+_BORDER_EIGHTHS: Final = {"note": 4, "warning": 8, "refusal": 8, "block": 18, "hazard": 18}
+_NOTICE_INSET: Final = 120
+_NOTICE_END: Final = '<w:spacing w:after="200"/>'
+_LIST_END: Final = '<w:spacing w:after="120"/>'
+
+
+def blocks(content: Iterable[Block], paper: Paper) -> str:
+    """The blocks as the inside of a body. Raises TypeError for a kind that is not in the model."""
+    items = tuple(content)
+    texts = []
+    for item, following in zip(items, (*items[1:], None), strict=False):
+        paper.leads = isinstance(following, _led(item)) or _names_walls(item, following)
+        texts.append(block(item, paper))
+    return "".join(texts)
+
+
+def _led(item: Block) -> tuple[type[Block], ...]:
+    """The kinds of block that one leads to: a table to the drawing of its figures, all else to lists and tables."""
+    return (Figure,) if isinstance(item, Table) else (ListBlock, Table)
+
+
+def _names_walls(item: Block, following: Block | None) -> bool:
+    """Whether a paragraph is the small print over a clause, which must not be parted from it."""
+    return isinstance(item, Paragraph) and item.style == "small" and following is not None
+
+
+def block(item: Block, paper: Paper) -> str:
+    """One block. Raises TypeError for a kind not in the model, ValueError for one that is not sound."""
+    emitter = _EMITTERS.get(type(item))
+    if emitter is None:
+        raise TypeError(f"no such block: {type(item).__name__}")
+    return emitter(item, paper)
+
+
+def _paragraph(item: Paragraph, paper: Paper) -> str:
+    if item.style not in PARAGRAPH_STYLES:
+        raise ValueError(f"no such paragraph style: {item.style}")
+    return paper.paragraph(PARAGRAPH_STYLES[item.style], runs(item.content, paper), keep_next=paper.leads)
+
+
+def _list(item: ListBlock, paper: Paper) -> str:
+    style = "ListNumber" if item.ordered else "ListBullet"
+    numbering = list_properties(paper.numbering.counted_list()) if item.ordered else ""
+    last = len(item.items) - 1
+    return "".join(
+        paper.paragraph(
+            style,
+            runs(content, paper),
+            keep_next=index != last and index in (0, last - 1),  # no item alone on a page
+            numbering=numbering,
+            space=_LIST_END if index == last else "",
+        )
+        for index, content in enumerate(item.items)
+    )
+
+
+def _heading(item: Heading, paper: Paper) -> str:
+    if item.level not in (1, 2, 3):
+        raise ValueError(f"no such heading level: {item.level}")
+    if item.starts_page:
+        paper.breaks_page = True
+    style = (_NUMBERED if item.number else _PLAIN)[item.level - 1]
+    return _titled(style, item.level - 1, item.number, item.anchor, runs(item.content, paper), paper)
+
+
+def _titled(style: str, level: int, number: str, anchor: str, content: str, paper: Paper) -> str:
+    name = heading_bookmark(anchor, number)
+    marked = xml.bookmark(paper.new_id(), name, content) if name else content
+    numbering = paper.numbering.heading(number, level) if number else ""
+    return paper.paragraph(style, marked, numbering=numbering)
+
+
+def _clause(item: ClauseBlock, paper: Paper) -> str:
+    number = paper.new_id()
+    title = runs(item.title, paper, "" if item.used else _NOT_USED)
+    if item.advice and paper.draft:
+        title = xml.comment_marks(len(paper.comments), title)
+        paper.comments.append(item.advice)
+    content = _titled("Heading2", 1, item.number, item.anchor, title, paper) + blocks(item.blocks, paper)
+    return xml.control(number, plain_text(item.title), xml.clause_tag(item.clause_id), content)
+
+
+def _notice(item: Notice, paper: Paper) -> str:
+    if item.level not in _BORDER_EIGHTHS:
+        raise ValueError(f"no such level of notice: {item.level}")
+    paper.notices += 1
+    # boxes of equal borders and indents that touch become one; a twip keeps neighbours apart
+    left = paper.indent + _NOTICE_INSET + paper.notices % 2
+    eighths = _BORDER_EIGHTHS[item.level]
+    lines = [_NoticeLine(xml.run(item.title), "NoticeTitle")] if item.title else []
+    lines += [line for inner in item.blocks for line in _notice_lines(inner, paper)]
+    last = len(lines) - 1
+    return "".join(_boxed(line, eighths, left, paper, index < last) for index, line in enumerate(lines))
+
+
+@dataclass(frozen=True, slots=True)
+class _NoticeLine:
+    """A paragraph of a box: its runs, its style and, for a list item, its list."""
+
+    content: str
+    style: str = "Notice"
+    numbering: str = ""
+
+
+def _notice_lines(item: Block, paper: Paper) -> list[_NoticeLine]:
+    if isinstance(item, Paragraph):
+        return [_NoticeLine(runs(item.content, paper))]
+    if isinstance(item, ListBlock):
+        numbering = list_properties(paper.numbering.counted_list() if item.ordered else BULLET_LIST)
+        return [_NoticeLine(runs(content, paper), numbering=numbering) for content in item.items]
+    raise TypeError(f"a notice holds paragraphs and lists, not {type(item).__name__}")
+
+
+def _boxed(line: _NoticeLine, eighths: int, left: int, paper: Paper, keep_next: bool) -> str:
+    # border and indents are the same in all paragraphs of a box, or it falls apart
+    ink = "000000" if eighths > 8 else "595959"
+    sides = "".join(edge(side, eighths, 5, ink) for side in ("top", "left", "bottom", "right"))
+    return paper.paragraph(
+        line.style,
+        line.content,
+        keep_next=keep_next,
+        numbering=line.numbering,
+        borders=f"<w:pBdr>{sides}</w:pBdr>",
+        tabs=f'<w:tabs><w:tab w:val="left" w:pos="{left + LIST_STEP}"/></w:tabs>' if line.numbering else "",
+        indents=indent(left, 0, _NOTICE_INSET),
+        space="" if keep_next else _NOTICE_END,
+    )
+
+
+def _figure(item: Figure, paper: Paper) -> str:
+    drawing = item.drawing
+    room = paper.line_mm - paper.indent / xml.TWIPS_PER_MM
+    scale = min(1.0, room / drawing.width_mm)
+    picture = xml.picture(
+        paper.new_id(),
+        paper.relation_of(drawing),
+        drawing.alt,
+        drawing.width_mm * scale,
+        drawing.height_mm * scale,
+    )
+    captioned = bool(item.caption or item.number)
+    text = paper.paragraph("Figure", picture)
+    if captioned:
+        text += caption(
+            "figure", item.number, item.anchor, item.caption, paper,
+            keep_next=False, left=paper.indent, space=spacing(60, 100),
+        )  # fmt: skip
+    return text
+
+
+def _page_break(item: PageBreak, paper: Paper) -> str:
+    paper.breaks_page = True
+    return ""
+
+
+def _contents(item: Contents, paper: Paper) -> str:
+    return contents(item, paper)
+
+
+_EMITTERS: Final[dict[type, Callable[[Any, Paper], str]]] = {
+    Paragraph: _paragraph,
+    ListBlock: _list,
+    Heading: _heading,
+    ClauseBlock: _clause,
+    Table: table,
+    Notice: _notice,
+    Figure: _figure,
+    Contents: _contents,
+    PageBreak: _page_break,
+}

@@ -1,0 +1,85 @@
+"""The specification: document model to the bytes of a .docx file."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Callable, Mapping
+from typing import TYPE_CHECKING
+
+from generator.document.model import Document
+from generator.drawing.model import Drawing
+from generator.render.word import xml
+from generator.render.word.base import add_comments, base_document, saved, set_numbering
+from generator.render.word.blocks import blocks
+from generator.render.word.look import Look, plain_look
+from generator.render.word.pages import PageFurniture
+from generator.render.word.paper import Paper, entries_of, targets_of
+
+if TYPE_CHECKING:
+    from docx.document import Document as WordDocument
+
+
+def specification(document: Document, pages: Mapping[str, int] | None = None, house: Look | None = None) -> bytes:
+    """The paper as bytes of a .docx file, the same for the same document.
+
+    `pages` gives page numbers by anchor for the contents list, which without them has none. `house` is a
+    practice's own look. Raises ValueError where the document contradicts itself (a reference to nothing, one
+    anchor twice, a row that does not fit its table) and TypeError for blocks that are not of the model.
+    """
+    look = house or plain_look(document.identity.paper)
+    word = base_document(document.identity, look)
+    paper = Paper(
+        targets=targets_of(document),
+        entries=entries_of(document),
+        draft=bool(document.identity.draft),
+        pages=pages,
+        relation_of=_pictures(word),
+        caption_words=document.identity.caption_words,
+        geometry=look.geometry,
+    )
+    body = _body(document, paper, PageFurniture(word, document.identity, look))
+    set_numbering(word, paper.numbering)
+    add_comments(word, paper.comments, document.identity)
+    return saved(word, body)
+
+
+def _body(document: Document, paper: Paper, furniture: PageFurniture) -> str:
+    """Every section's blocks, each closed by its page set-up; the last one's stands at the body's end."""
+    texts = []
+    setups = []
+    if document.cover:
+        texts.append(blocks(document.cover, paper))
+        setups.append(furniture.cover())
+    for section in document.sections:
+        paper.landscape = section.landscape
+        paper.breaks_page = False
+        paper.columns = section.columns
+        paper.flush = section.flush
+        texts.append(blocks(section.blocks, paper))
+        setups.append(furniture.section(section))
+    if not texts:
+        raise ValueError("a paper without pages")
+    ends = [*(xml.section_end(setup) for setup in setups[:-1]), _last_end(setups[-1], paper)]
+    return "".join(text + end for text, end in zip(texts, ends, strict=True))
+
+
+def _last_end(setup: str, paper: Paper) -> str:
+    # Word wants a paragraph after a table that ends the body
+    return (xml.section_end("") if paper.after_table else "") + setup
+
+
+def _pictures(word: WordDocument) -> Callable[[Drawing], str]:
+    """A function giving the relation of a drawing's picture, drawn once however often it is shown."""
+    from generator.drawing.png import png
+
+    known: list[tuple[Drawing, str]] = []
+
+    def relation_of(drawing: Drawing) -> str:
+        for seen, relation in known:
+            if seen is drawing or seen == drawing:
+                return relation
+        relation, _ = word.part.get_or_add_image(io.BytesIO(png(drawing, dpi=200)))
+        known.append((drawing, relation))
+        return relation
+
+    return relation_of

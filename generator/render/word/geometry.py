@@ -1,0 +1,84 @@
+"""The page: paper sizes, margins, and the width of the line between them; all lengths in twips."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, fields
+from typing import Final
+
+from generator.render.word.xml import TWIPS_PER_MM, twips
+
+PAPERS: Final = {"a4": (11906, 16838), "letter": (12240, 15840)}
+"""Width and height of upright paper: ISO 216 A4, ANSI A."""
+
+MARGIN_LEFT_MM: Final = 20
+MARGIN_MM: Final = 16
+
+
+@dataclass(frozen=True, slots=True)
+class Margins:
+    """Margins of a page; header and footer are how far those stand from the paper's edge."""
+
+    top: int
+    right: int
+    bottom: int
+    left: int
+    header: int
+    footer: int
+    gutter: int = 0
+
+    @classmethod
+    def mm(cls, top: float, right: float, bottom: float, left: float, header: float, footer: float) -> Margins:
+        """Margins given in millimetres."""
+        return cls(*map(twips, (top, right, bottom, left, header, footer)))
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """A page as it lies before the reader: a turned one is wider than high."""
+
+    width: int
+    height: int
+    margins: Margins
+
+    @property
+    def line(self) -> int:
+        """Width of the line between the margins."""
+        return self.width - self.margins.left - self.margins.right - self.margins.gutter
+
+    @property
+    def line_mm(self) -> float:
+        """Width of the line between the margins, in mm."""
+        return self.line / TWIPS_PER_MM
+
+    def setup(self) -> str:
+        """Size, turn and margins, as children of `w:sectPr`."""
+        turned = ' w:orient="landscape"' if self.width > self.height else ""
+        sides = " ".join(f'w:{field.name}="{getattr(self.margins, field.name)}"' for field in fields(Margins))
+        return f'<w:pgSz w:w="{self.width}" w:h="{self.height}"{turned}/><w:pgMar {sides}/>'
+
+
+@dataclass(frozen=True, slots=True)
+class Geometry:
+    """The two pages of a paper: upright, and turned for wide tables."""
+
+    upright: Page
+    turned: Page
+
+    def page(self, landscape: bool) -> Page:
+        """The page of a section."""
+        return self.turned if landscape else self.upright
+
+
+_UPRIGHT: Final = Margins.mm(21, MARGIN_MM, MARGIN_MM, MARGIN_LEFT_MM, 10, 9)
+_TURNED: Final = Margins.mm(21, MARGIN_MM, MARGIN_MM, MARGIN_MM, 10, 9)
+
+
+def turned(paper: str, margins: Margins) -> Page:
+    """A page of the paper lying on its side."""
+    width, height = PAPERS[paper]
+    return Page(height, width, margins)
+
+
+def geometry(paper: str) -> Geometry:
+    """The pages of the papers in our own look."""
+    return Geometry(Page(*PAPERS[paper], _UPRIGHT), turned(paper, _TURNED))

@@ -1,0 +1,124 @@
+"""Page set-up: paper, margins, headers and footers of a Word paper."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Any, Final
+
+from generator.document.model import Identity, Section
+from generator.render.word import xml
+from generator.render.word.geometry import Page
+from generator.render.word.look import COVER, FOOTER, HEADER, TURNED, UPRIGHT, Look
+from generator.render.word.styles import BOLD, edge
+
+if TYPE_CHECKING:
+    from docx.document import Document as WordDocument
+
+_LONGEST: Final = 90
+_PARTED: Final = " · "
+
+
+class PageFurniture:
+    """Headers and footers of one paper, each made once however many sections use it."""
+
+    def __init__(self, word: WordDocument, identity: Identity, look: Look) -> None:
+        self._word = word
+        self._identity = identity
+        self._look = look
+        self._relations: dict[tuple[str, str], str] = {}
+
+    def cover(self) -> str:
+        """The page set-up of the cover: no header but a draft's mark and what a practice has there."""
+        page = self._look.geometry.upright
+        header = self._header(COVER, Section(()), xml.paragraph("Header", ""), page)
+        return _setup(page, header, self._footer(COVER, Section(()), page))
+
+    def section(self, section: Section) -> str:
+        """The page set-up of a section, which starts on a page of its own.
+
+        Columns that end within a page are not made: an office program loses lines in them.
+        """
+        page = self._look.geometry.page(section.landscape)
+        where = TURNED if section.landscape else UPRIGHT
+        header = self._header(where, section, _header_line(self._identity, section, page), page)
+        footer = self._footer(where, section, page)
+        return _setup(page, header, footer, section.columns)
+
+    def _header(self, where: str, section: Section, line: str, page: Page) -> str:
+        draft = self._identity.draft
+        mark = xml.paragraph("DraftMark", xml.run(draft)) if draft else ""
+        story = self._look.stories.get((HEADER, where))
+        if story is not None:
+            return self._relation(HEADER, mark + story.filled(self._told(section)), story.images)
+        # a cover whose one line is the mark needs no empty line below it
+        return self._relation(HEADER, mark if mark and where == COVER else mark + line)
+
+    def _footer(self, where: str, section: Section, page: Page) -> str:
+        story = self._look.stories.get((FOOTER, where))
+        if story is not None:
+            return self._relation(FOOTER, story.filled(self._told(section)), story.images)
+        return self._relation(FOOTER, _footer_line(self._identity, page))
+
+    def _told(self, section: Section) -> dict[str, str]:
+        """What headers and footers tell of this paper, by the names of their fields."""
+        identity = self._identity
+        told = {
+            "reference": identity.reference, "revision": identity.revision, "section": section.header,
+            "title": identity.title, "subject": identity.subject, "date": identity.issued,
+            "practice": identity.author,
+        }  # fmt: skip
+        return {name: short(value) for name, value in told.items()}
+
+    def _relation(self, kind: str, content: str, images: Sequence[bytes] = ()) -> str:
+        key = (kind, content)
+        if key not in self._relations:
+            self._relations[key] = add_story(self._word, kind, content, images)
+        return self._relations[key]
+
+
+def add_story(word: WordDocument, kind: str, content: str, images: Sequence[bytes] = ()) -> str:
+    """Adds a header (`hdr`) or a footer (`ftr`) with its pictures to the package and gives its relation."""
+    from docx.oxml import parse_xml
+
+    add: Any = word.part.add_header_part if kind == "hdr" else word.part.add_footer_part
+    part, relation = add()
+    for number, image in enumerate(images):
+        picture, _ = part.get_or_add_image(io.BytesIO(image))
+        content = content.replace(f'r:embed="image-{number}"', f'r:embed="{picture}"')
+    part.element[:] = list(parse_xml(f"<w:{kind} {xml.NAMESPACES}>{content}</w:{kind}>"))
+    return str(relation)
+
+
+def page_field(identity: Identity) -> str:
+    """`Page 2 of 7`, in the paper's own words."""
+    word, of = identity.page_words
+    return xml.run(f"{word} ") + xml.field("PAGE", "1") + xml.run(f" {of} ") + xml.field("NUMPAGES", "1")
+
+
+def short(text: str, longest: int = _LONGEST) -> str:
+    """A text cut for a header or footer, which has one line."""
+    text = " ".join(text.split())
+    return text if len(text) <= longest else text[: longest - 1].rstrip() + "…"
+
+
+def _header_line(identity: Identity, section: Section, page: Page) -> str:
+    left = short(_PARTED.join(filter(None, (identity.reference, identity.revision))), 60)
+    content = xml.run(left, BOLD) + xml.TAB + xml.run(short(section.header, 60))
+    border = f"<w:pBdr>{edge('bottom', 4, 4)}</w:pBdr>"
+    return xml.paragraph("Header", content, border + xml.right_tab(page.line))
+
+
+def _footer_line(identity: Identity, page: Page) -> str:
+    content = xml.run(short(identity.title)) + xml.TAB + page_field(identity)
+    border = f"<w:pBdr>{edge('top', 4, 4)}</w:pBdr>"
+    return xml.paragraph("Footer", content, border + xml.right_tab(page.line))
+
+
+def _setup(page: Page, header: str, footer: str, columns: int = 1) -> str:
+    parted = f'<w:cols w:num="{columns}" w:space="{xml.COLUMN_GAP}"/>' if columns > 1 else ""
+    return (
+        f'<w:sectPr><w:headerReference w:type="default" r:id="{header}"/>'
+        f'<w:footerReference w:type="default" r:id="{footer}"/><w:type w:val="nextPage"/>'
+        f"{page.setup()}{parted}</w:sectPr>"
+    )

@@ -1,0 +1,219 @@
+"""The state of one paper while its body is written: anchors, counters, lists, comments, the line's width."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
+from typing import Final
+
+from generator.document.model import (
+    Block,
+    ClauseBlock,
+    Document,
+    Figure,
+    Heading,
+    Inlines,
+    Notice,
+    Strong,
+    Table,
+)
+from generator.drawing.model import Drawing
+from generator.render.word.geometry import Geometry
+from generator.render.word.numbering import COUNTED_STEP, LIST_STEP, TEXT_INDENT, Numbering
+from generator.render.word.styles import indent, spacing
+from generator.render.word.xml import COLUMN_GAP, TWIPS_PER_MM, bookmark_name, paragraph
+
+_AT_PAGE_TOP: Final = '<w:spacing w:before="0"/>'
+_AFTER_TABLE: Final = spacing(160).replace(' w:after="0"', "")
+# Styles with space of their own above them, which need none after a table.
+_SPACED: Final = frozenset(
+    (
+        "Heading1",
+        "Heading2",
+        "Heading3",
+        "FrontHeading1",
+        "FrontHeading2",
+        "TOCHeading",
+        "Caption",
+        "NoticeTitle",
+    )
+)
+
+# Styles that stand right of the hanging numbers, for which columns and flush sections have no room.
+_INDENTED: Final = frozenset(
+    (
+        "BodyText",
+        "Lead",
+        "Label",
+        "SmallText",
+        "Figure",
+        "Caption",
+        "ListBullet",
+        "ListNumber",
+        "FrontHeading1",
+        "FrontHeading2",
+    )
+)
+_AT_EDGE: Final = {
+    "ListBullet": indent(LIST_STEP, LIST_STEP), "ListNumber": indent(COUNTED_STEP, COUNTED_STEP),
+}  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Target:
+    """What an anchor leads to: its bookmark, and its number with the field that shows it, where it has one.
+
+    The number of a caption has a bookmark of its own, `number_bookmark`.
+    """
+
+    bookmark: str
+    number: str
+    field: str
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """A line of the contents list."""
+
+    level: int
+    number: str
+    title: str
+    anchor: str
+    bookmark: str
+
+
+@dataclass(slots=True)
+class Paper:
+    """One paper in the making.
+
+    `pages` gives page numbers by anchor, where somebody has looked them up. `leads` says that the paragraph
+    being written leads to the list or table after it, or the table to the figure after it.
+    `columns` says in how many columns the section runs, `flush` that its text begins at the margin.
+    """
+
+    targets: Mapping[str, Target]
+    entries: tuple[Entry, ...]
+    draft: bool
+    pages: Mapping[str, int] | None
+    relation_of: Callable[[Drawing], str]
+    caption_words: tuple[str, str]
+    geometry: Geometry
+    landscape: bool = False
+    numbering: Numbering = field(default_factory=Numbering)
+    comments: list[str] = field(default_factory=list)
+    breaks_page: bool = False
+    after_table: bool = False
+    notices: int = 0
+    leads: bool = False
+    columns: int = 1
+    flush: bool = False
+    _last_id: int = 0
+
+    @property
+    def line_mm(self) -> float:
+        """Width of the line between the margins, or of a column."""
+        return self.line / TWIPS_PER_MM
+
+    @property
+    def indent(self) -> int:
+        """Where text begins, in twips: in columns and where it is flush at their edge, else right of the numbers."""
+        return 0 if self.columns > 1 or self.flush else TEXT_INDENT
+
+    @property
+    def line(self) -> int:
+        """Width of the line between the margins, or of a column, in twips."""
+        whole = self.geometry.page(self.landscape).line
+        return (whole - (self.columns - 1) * COLUMN_GAP) // self.columns
+
+    def new_id(self) -> int:
+        """A number no other bookmark, control or picture of this paper has."""
+        self._last_id += 1
+        return self._last_id
+
+    def target(self, anchor: str) -> Target:
+        """What the anchor leads to. Raises ValueError for an anchor that is not in this paper."""
+        try:
+            return self.targets[anchor]
+        except KeyError:
+            raise ValueError(f"reference to '{anchor}', which is not in this paper") from None
+
+    def paragraph(
+        self, style: str, content: str, *,
+        keep_next: bool = False, numbering: str = "", borders: str = "", tabs: str = "",
+        space: str = "", indents: str = "", align: str = "",
+    ) -> str:  # fmt: skip
+        """A paragraph with further properties, which takes a pending page break and space after a table."""
+        before_numbering = "<w:keepNext/>" if keep_next else ""
+        if self.breaks_page:
+            before_numbering += "<w:pageBreakBefore/>"
+            space = space or _AT_PAGE_TOP
+        if not self.indent and not indents and style in _INDENTED:
+            indents = _AT_EDGE.get(style, indent(0))
+        if self.after_table and not space and style not in _SPACED:
+            space = _AFTER_TABLE
+        self.breaks_page = self.after_table = False
+        return paragraph(style, content, f"{before_numbering}{numbering}{borders}{tabs}{space}{indents}{align}")
+
+
+def heading_bookmark(anchor: str, number: str) -> str:
+    """The bookmark of a heading, `""` for one that has neither anchor nor number."""
+    if anchor:
+        return bookmark_name(anchor)
+    return "_Toc_" + bookmark_name(number).removeprefix("_Ref_") if number else ""
+
+
+def plain_text(content: Inlines) -> str:
+    """The words of some inline content."""
+    return "".join(plain_text(item.content) if isinstance(item, Strong) else item.text for item in content)
+
+
+def targets_of(document: Document) -> dict[str, Target]:
+    """Every anchor of the document. Raises ValueError where two things claim one anchor."""
+    targets: dict[str, Target] = {}
+    for block in _deep(document.blocks()):
+        if isinstance(block, ClauseBlock | Heading | Table | Figure) and block.anchor:
+            if block.anchor in targets:
+                raise ValueError(f"two things are called '{block.anchor}'")
+            targets[block.anchor] = _target(block)
+    return targets
+
+
+def number_bookmark(anchor: str) -> str:
+    """The bookmark round the bare number of a caption."""
+    return bookmark_name(f"{anchor}-nr")
+
+
+def parted_number(number: str) -> tuple[str, str]:
+    """The label and the digits of a caption's number: `Table 3` -> `Table `, `3`."""
+    digits = number[len(number.rstrip("0123456789")) :]
+    return number.removesuffix(digits), digits
+
+
+def _target(block: ClauseBlock | Heading | Table | Figure) -> Target:
+    name = bookmark_name(block.anchor)
+    if isinstance(block, ClauseBlock | Heading):
+        return Target(name, block.number, f"REF {name} \\r \\h")
+    return Target(name, parted_number(block.number)[1], f"REF {number_bookmark(block.anchor)} \\h")
+
+
+def entries_of(document: Document) -> tuple[Entry, ...]:
+    """The lines a full contents list has: headings of the first level, numbered headings, clauses, in order."""
+    return tuple(entry for block in _deep(document.blocks()) if (entry := _entry(block)) is not None)
+
+
+def _entry(block: Block) -> Entry | None:
+    if isinstance(block, ClauseBlock):
+        level, content = 2, block.title
+    elif isinstance(block, Heading) and (block.number or (block.anchor and block.level == 1)):
+        level, content = block.level, block.content
+    else:
+        return None
+    name = heading_bookmark(block.anchor, block.number)
+    return Entry(level, block.number, plain_text(content), block.anchor, name)
+
+
+def _deep(blocks: Iterable[Block]) -> Iterator[Block]:
+    for block in blocks:
+        yield block
+        if isinstance(block, ClauseBlock | Notice):
+            yield from _deep(block.blocks)

@@ -1,0 +1,193 @@
+"""Tables: numbered captions, fixed columns, a heading row that repeats, group and total rows."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from math import ceil
+from typing import Final
+
+from generator import metrics
+from generator.document.model import Column, Inlines, Row, Table
+from generator.render.word import xml
+from generator.render.word.inline import runs
+from generator.render.word.paper import Paper, number_bookmark, parted_number, plain_text
+from generator.render.word.styles import BOLD, CELL_MARGIN, GROUP_GROUND, edge, indent, spacing
+
+WIDE_FROM_COLUMNS: Final = 6
+"""Tables of so many columns use the margin column too."""
+
+KEPT_WHOLE: Final = 6
+"""Tables of at most so many rows stay on one page."""
+
+# What Word counts by; the words that are printed come with the paper.
+_COUNTED: Final = {"table": "Table", "figure": "Figure"}
+_ALIGN: Final = {"left": "", "right": '<w:jc w:val="right"/>', "center": '<w:jc w:val="center"/>'}
+_KEEP: Final = "<w:keepNext/>"
+_TWIPS_PER_POINT: Final = 20
+
+
+def table(block: Table, paper: Paper) -> str:
+    """The table with its caption above it. Raises ValueError for a row that does not fit the columns."""
+    wide = paper.landscape or len(block.columns) >= WIDE_FROM_COLUMNS
+    left = 0 if wide else paper.indent
+    widths = fitted_widths(block, paper.line - left)
+    above = _above(block, paper, left)
+    style = "TableSmall" if block.small else "TableText"
+    return above + xml.table(
+        widths, _rows(block, widths, style, paper), indent=left,
+        caption=block.caption, description=block.description or block.caption, header=_has_header(block),
+    )  # fmt: skip
+
+
+def column_widths(columns: tuple[Column, ...], line: int) -> tuple[int, ...]:
+    """Widths in twips that fill the line exactly, by the columns' shares."""
+    whole = sum(column.share for column in columns)
+    edges = [0]
+    passed = 0.0
+    for column in columns:
+        passed += column.share
+        edges.append(round(line * passed / whole))
+    return tuple(end - start for start, end in pairwise(edges))
+
+
+def fitted_widths(block: Table, line: int) -> tuple[int, ...]:
+    """Widths by the columns' shares, a column too narrow for one of its words widened at the cost of the others.
+
+    Where the line does not hold the widest words of all columns side by side, the shares stand.
+    """
+    widths = column_widths(block.columns, line)
+    needs = _needs(block)
+    if sum(needs) > line:
+        return widths
+    wanting = sum(max(0, need - width) for need, width in zip(needs, widths, strict=True))
+    spare = sum(max(0, width - need) for need, width in zip(needs, widths, strict=True))
+    if not wanting:
+        return widths
+    fitted = [
+        need if width < need else need + round((width - need) * (1 - wanting / spare))
+        for need, width in zip(needs, widths, strict=True)
+    ]
+    roomiest = max(range(len(fitted)), key=lambda index: fitted[index] - needs[index])
+    fitted[roomiest] += line - sum(fitted)
+    return tuple(fitted)
+
+
+def _needs(block: Table) -> tuple[int, ...]:
+    """The least width of each column, in twips, at which none of its words is broken."""
+    size = _small_or_not(block.small)
+    needs = []
+    for index, column in enumerate(block.columns):
+        cells = (plain_text(row.cells[index]) for row in block.rows if row.kind == "body" and index < len(row.cells))
+        widest = max(
+            metrics.widest_part_pt(column.title, size, True),
+            max((metrics.widest_part_pt(cell, size) for cell in cells), default=0.0),
+        )
+        needs.append(ceil((widest + metrics.SLACK_PT) * _TWIPS_PER_POINT) + 2 * CELL_MARGIN)
+    return tuple(needs)
+
+
+def _small_or_not(small: bool) -> float:
+    return 8 if small else 8.5
+
+
+def caption(
+    kind: str,
+    number: str,
+    anchor: str,
+    words: str,
+    paper: Paper,
+    *,
+    keep_next: bool,
+    left: int,
+    space: str = "",
+) -> str:
+    """A caption numbered by a field, with the bookmarks that references to it lead to."""
+    numbered = _caption_number(kind, number, anchor, paper)
+    parted = ": " if numbered and words else ""
+    content = numbered + xml.run(parted + words)
+    return paper.paragraph("Caption", content, keep_next=keep_next, indents=indent(left), space=space)
+
+
+def _caption_number(kind: str, number: str, anchor: str, paper: Paper) -> str:
+    label, digits = parted_number(number)
+    word = paper.caption_words[kind == "figure"]
+    shown = xml.field(f"SEQ {_COUNTED[kind]} \\* ARABIC", digits) if digits else ""
+    label = label if label or not digits else f"{word} "
+    if not anchor or not (label or digits):
+        return xml.run(label) + shown
+    bare = xml.bookmark(paper.new_id(), number_bookmark(anchor), shown)
+    return xml.bookmark(paper.new_id(), paper.target(anchor).bookmark, xml.run(label) + bare)
+
+
+def _above(block: Table, paper: Paper, left: int) -> str:
+    if block.caption or block.number:
+        text = caption("table", block.number, block.anchor, block.caption, paper, keep_next=True, left=left)
+    elif paper.after_table or paper.breaks_page:
+        # two tables that touch become one, and a page break needs a paragraph to stand on
+        text = paper.paragraph("SectionEnd", "", space=spacing(160))
+    else:
+        text = ""
+    paper.after_table = True
+    return text
+
+
+def _has_header(block: Table) -> bool:
+    return any(column.title for column in block.columns)
+
+
+def _rows(block: Table, widths: tuple[int, ...], style: str, paper: Paper) -> str:
+    whole = len(block.rows) <= KEPT_WHOLE
+    last = len(block.rows) - 1
+    texts = [_header(block.columns, widths, style)] if _has_header(block) else []
+    for index, row in enumerate(block.rows):
+        if len(row.cells) != len(widths):
+            raise ValueError(f"a row of {len(row.cells)} cells in a table of {len(widths)} columns: {block.caption}")
+        # no row alone under the caption or over the end
+        keep = (whole and paper.leads) or (index < last and (whole or row.kind == "group" or index in (0, last - 1)))
+        texts.append(_row(row, block.columns, widths, style, keep, paper))
+    return "".join(texts)
+
+
+def _header(columns: tuple[Column, ...], widths: tuple[int, ...], style: str) -> str:
+    head = "TableHead" if style == "TableText" else "TableSmallHead"
+    cells = (
+        xml.cell(width, xml.paragraph(head, xml.run(column.title), _ALIGN[column.align]), _BOTTOM)
+        for column, width in zip(columns, widths, strict=True)
+    )
+    return xml.row("".join(cells), header=True)
+
+
+_BOTTOM: Final = '<w:vAlign w:val="bottom"/>'
+_GROUP: Final = xml.shading(GROUP_GROUND)
+_TOTAL: Final = f"<w:tcBorders>{edge('top', 8)}</w:tcBorders>"
+_CELL_LOOK: Final = {"body": "", "group": _GROUP, "total": _TOTAL}
+
+
+def _row(row: Row, columns: tuple[Column, ...], widths: tuple[int, ...], style: str, keep: bool, paper: Paper) -> str:
+    if row.kind not in _CELL_LOOK:
+        raise ValueError(f"no such kind of row: {row.kind}")
+    look = _CELL_LOOK[row.kind]
+    bold = "" if row.kind == "body" else BOLD
+    kept = _KEEP if keep else ""
+    contents = _group_cells(row.cells, widths, style) if row.kind == "group" else row.cells
+    return xml.row(
+        "".join(
+            xml.cell(width, xml.paragraph(style, runs(content, paper, bold), kept + _ALIGN[column.align]), look)
+            for content, column, width in zip(contents, columns, widths, strict=True)
+        )
+    )
+
+
+def _group_cells(cells: tuple[Inlines, ...], widths: tuple[int, ...], style: str) -> tuple[Inlines, ...]:
+    """The cells of a group row, its words moved to the first column that holds them on one line.
+
+    Merged cells would lose readers who hear the table; a narrow first column would break every word.
+    """
+    if any(plain_text(content) for content in cells[1:]):
+        return cells
+    needed = metrics.text_width_pt(plain_text(cells[0]), 9 if style == "TableText" else 8, True)
+    room = [(width - 2 * CELL_MARGIN) / _TWIPS_PER_POINT for width in widths]
+    place = next((index for index, width in enumerate(room) if width >= needed), room.index(max(room)))
+    moved: list[Inlines] = [()] * len(cells)
+    moved[place] = cells[0]
+    return tuple(moved)

@@ -1,0 +1,412 @@
+"""Changing an answers file as text: one answer in, nothing else moved, and the file replaced whole."""
+
+from __future__ import annotations
+
+import difflib
+import stat
+from pathlib import Path
+from textwrap import dedent
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from generator.asking import answers_file
+from generator.asking.answers_file import (
+    AnswersFile,
+    CannotChange,
+    Change,
+    Dropped,
+    Raw,
+    Zoned,
+    changed,
+    save_whole,
+)
+from generator.errors import CannotWrite
+from generator.files.source import read_bytes
+
+PROJECT, FIRST = ("project",), ("elements", 0)
+TEXTS = st.text(st.characters(exclude_categories=("Cc", "Cs", "Zl", "Zp"), exclude_characters="\ufeff\ufffe\uffff"))
+
+
+def data(text: str) -> Any:
+    return read_bytes(text.encode(), "", typed=False).data
+
+
+def diff(before: str, after: str) -> list[str]:
+    """The lines taken out and put in, marked - and +."""
+    lines = difflib.unified_diff(before.splitlines(), after.splitlines(), n=0, lineterm="")
+    return [f"{line[0]} {line[1:]}" for line in lines if line[0] in "+-" and line[:3] not in ("---", "+++")]
+
+
+def put(text: str, *changes: Change) -> list[str]:
+    """What changes do to a text, without its common indentation."""
+    before = dedent(text)
+    return diff(before, changed(before, changes))
+
+
+# --- where an answer goes -----------------------------------------------------------------------------------
+
+
+def test_a_new_answer_stands_after_the_last_of_the_keys_that_come_before_it() -> None:
+    text = "project:\n  title: Barn\n  place: Hill\n  client: Trust\n"
+    after = ("title", "reference", "place")
+    assert changed(text, [Change(PROJECT, "building", "Barn of 1790", after)]) == (
+        "project:\n  title: Barn\n  place: Hill\n  building: Barn of 1790\n  client: Trust\n"
+    )
+
+
+def test_a_new_answer_before_all_others_stands_first() -> None:
+    assert put("project:\n  place: Hill\n", Change(PROJECT, "title", "Barn", ("id",))) == ["+   title: Barn"]
+
+
+def test_an_answer_of_an_element_stands_before_its_works() -> None:
+    text = "elements:\n- id: front\n  name: Front\n  works:\n  - work: repoint\n"
+    assert changed(text, [Change(FIRST, "masonry", "brick", ("id", "name"))]) == (
+        "elements:\n- id: front\n  name: Front\n  masonry: brick\n  works:\n  - work: repoint\n"
+    )
+
+
+def test_comments_beside_and_above_stay_with_what_they_tell_of() -> None:
+    text = """\
+        # the job
+        project:
+          title: Barn  # as on the letter
+          # who it is for
+          client: Trust
+        # walls
+        elements:
+        - id: front
+          name: Front
+          works:
+          - id: repoint  # low down
+            work: repoint
+
+        # the other side
+        - id: rear
+          name: Rear
+          works: []
+        """
+    changes = (
+        Change(PROJECT, "reference", "B-1", ("title",)),
+        Change(PROJECT, "title", "Old barn"),
+        Change((*FIRST, "works", 0), "face_area_m2", "20", ("id", "work")),
+        Change(("elements", 1, "works"), None, {"id": "render", "work": "render"}),
+    )
+    assert put(text, *changes) == [
+        "-   title: Barn  # as on the letter",
+        "+   title: Old barn  # as on the letter",
+        "+   reference: B-1",
+        "+     face_area_m2: 20",
+        "-   works: []",
+        "+   works:",
+        "+   - id: render",
+        "+     work: render",
+    ]
+
+
+def test_a_text_over_several_lines_is_replaced_whole() -> None:
+    text = "project:\n  building: >-\n    Barn\n    of 1790\n\n  # next\n  client: Trust\n"
+    assert changed(text, [Change(PROJECT, "building", "Mill")]) == (
+        "project:\n  building: Mill\n\n  # next\n  client: Trust\n"
+    )
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        ("", "project:\n  title: Barn\n"),
+        ("# mine\n", "# mine\nproject:\n  title: Barn\n"),
+        ("# mine", "# mine\nproject:\n  title: Barn\n"),
+        ("project:\n", "project:\n  title: Barn\n"),
+        ("project: # to do\n# end\n", "project:\n  title: Barn # to do\n# end\n"),
+        ("elements: []\n", "elements: []\nproject:\n  title: Barn\n"),
+        ("project: {client: Trust}\n", "project: {client: Trust, title: Barn}\n"),
+        ("project: {}\n", "project: {title: Barn}\n"),
+        ("project:\n    client: Trust", "project:\n    client: Trust\n    title: Barn\n"),
+        ("project:\r\n  client: Trust\r\n", "project:\r\n  client: Trust\r\n  title: Barn\r\n"),
+        ("project:\n  title:\n  client: T\n", "project:\n  title: Barn\n  client: T\n"),
+    ],
+)
+def test_an_answer_finds_its_place_in_files_however_laid_out(text: str, expected: str) -> None:
+    assert changed(text, [Change(PROJECT, "title", "Barn")]) == expected
+
+
+def test_answers_on_one_line_stay_on_one_line() -> None:
+    text = "elements:\n- {id: a, name: A, works: [{id: low, work: repoint}]}  # small\n"
+    changes = [
+        Change((*FIRST, "works", 0), "face_area_m2", "64", ("id", "work")),
+        Change((*FIRST, "works"), None, {"id": "wash", "work": "limewash"}),
+        Change(FIRST, "name", "Wall, front"),
+        Change(FIRST, "decay_causes", ["gutter", "age"], ("id", "name")),
+    ]
+    assert changed(text, changes) == (
+        'elements:\n- {id: a, name: "Wall, front", works: [{id: low, work: repoint, face_area_m2: 64}, '
+        "{id: wash, work: limewash}], decay_causes: [gutter, age]}  # small\n"
+    )
+
+
+def test_walls_works_and_lists_are_added_below_the_last() -> None:
+    text = ""
+    for change in (
+        Change(("elements",), None, {"id": "front", "name": "Front"}),
+        Change((*FIRST, "works"), None, {"id": "repoint", "work": "repoint"}),
+        Change((*FIRST, "works", 0), "openings", [{"width_m": "1", "height_m": "2"}]),
+        Change((*FIRST, "works", 0, "openings"), None, {"width_m": "2", "height_m": "2"}),
+        Change((*FIRST, "works", 0), "extent", "low down", ("id", "work")),
+        Change((*FIRST, "works"), None, {"id": "wash", "work": "limewash"}),
+        Change(("elements",), None, {"id": "rear", "name": "Rear", "features": ["old sill", "arch"], "works": [
+            {"id": "render", "work": "render"}]}),
+    ):  # fmt: skip
+        text = changed(text, [change])
+    assert text == dedent("""\
+        elements:
+        - id: front
+          name: Front
+          works:
+          - id: repoint
+            work: repoint
+            extent: low down
+            openings:
+            - {width_m: 1, height_m: 2}
+            - {width_m: 2, height_m: 2}
+          - id: wash
+            work: limewash
+        - id: rear
+          name: Rear
+          features:
+          - old sill
+          - arch
+          works:
+          - id: render
+            work: render
+        """)
+
+
+def test_any_answer_of_the_example_can_be_changed_with_no_other_line_touched(toll_house: Path) -> None:
+    text = toll_house.read_text(encoding="utf-8")
+    answers = data(text)
+    for place in (PROJECT, FIRST, (*FIRST, "works", 0)):
+        scope = answers
+        for step in place:
+            scope = scope[step]
+        for key, value in scope.items():
+            if isinstance(value, str):
+                lines = diff(text, changed(text, [Change(place, key, "other words")]))
+                assert len([line for line in lines if line[0] == "+"]) == 1, key
+                assert f"{key}: other words" in "".join(lines)
+
+
+# --- spelling -----------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("value", "spelt"),
+    [
+        ("8 - 12 (10)", "8 - 12 (10)"),
+        ("2027-03-01", "2027-03-01"),
+        ("no", "no"),
+        ("null", '"null"'),
+        ("Barn: old", '"Barn: old"'),
+        ("# 4", '"# 4"'),
+        ("- x", '"- x"'),
+        ('12" sill', '"12\\" sill"'),
+        ("Mühle, 3 m²", '"Mühle, 3 m²"'),
+        ([], "[]"),
+        (["old sill", "arch"], "\n  - old sill\n  - arch"),
+    ],
+)
+def test_answers_are_spelt_plainly_where_they_can_be(value: Raw, spelt: str) -> None:
+    found = changed("project:\n  client: T\n", [Change(PROJECT, "title", value)])
+    assert found.removeprefix("project:\n  client: T\n  title:").strip(" ") == f"{spelt}\n".lstrip(" ")
+
+
+@given(TEXTS, st.sampled_from(["project:\n  title: x  # c\n  client: T\n", "project: {client: T}\n", "# x"]))
+def test_any_text_that_can_be_typed_reads_back_as_typed(text: str, before: str) -> None:
+    assert data(changed(before, [Change(PROJECT, "title", text)]))["project"]["title"] == text
+
+
+KEYS = st.sampled_from(["a", "b", "c", "d"])
+VALUES = st.one_of(TEXTS, st.lists(TEXTS, max_size=3), st.lists(st.dictionaries(KEYS, TEXTS, min_size=1), max_size=2))
+CHANGES = st.one_of(
+    st.builds(Change, st.just(PROJECT), KEYS, VALUES, st.sampled_from([(), ("a",), ("a", "b", "c")])),
+    st.builds(Change, st.just(FIRST), KEYS, VALUES, st.sampled_from([(), ("id",), ("id", "b")])),
+    st.builds(Change, st.just(("elements",)), st.none(), st.just({"id": "n", "name": "N"})),
+    st.builds(Change, st.just((*FIRST, "works")), st.none(), st.just({"id": "w", "work": "repoint"})),
+)
+
+
+@given(st.lists(CHANGES, max_size=8))
+def test_changes_in_any_order_come_to_the_answers_meant_and_keep_every_comment(changes: list[Change]) -> None:
+    text = "# top\nproject:\n  a: 1  # one\n# walls\nelements:\n- id: x\n  # what it is\n  b: [q]\n# end\n"
+    for change in changes:
+        text = changed(text, [change])  # refused where the text does not read back as meant
+    comments = [line.strip() for line in text.splitlines() if line.strip().startswith("#")]
+    assert [line for line in comments if line in ("# top", "# walls", "# what it is", "# end")] == [
+        "# top", "# walls", "# what it is", "# end",
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("text", "change"),
+    [
+        ("elements: 5\n", Change(("elements",), None, {"id": "a"})),
+        ("project: words\n", Change(PROJECT, "title", "Barn")),
+        ("project: &p {client: T}\n", Change(PROJECT, "title", "Barn")),
+        ("project:\n  title: Barn\n", Change(PROJECT, "client", "a\x07b")),
+        ("- a\n", Change(PROJECT, "title", "Barn")),
+    ],
+)
+def test_what_cannot_be_changed_safely_is_refused(text: str, change: Change) -> None:
+    with pytest.raises(CannotChange, match="write it there by hand"):
+        changed(text, [change])
+
+
+# --- the file on disk ---------------------------------------------------------------------------------------
+
+
+def test_a_new_file_starts_with_its_top_lines_once_an_answer_is_saved(tmp_path: Path) -> None:
+    file = AnswersFile(tmp_path / "a.yaml", "# schema\n")
+    assert file.read().data is None
+    assert not file.path.exists()
+    assert file.change([Change(PROJECT, "title", "Barn")]).data == {"project": {"title": "Barn"}}
+    assert file.path.read_text() == "# schema\nproject:\n  title: Barn\n"
+
+
+def test_what_an_editor_saved_meanwhile_is_kept(tmp_path: Path) -> None:
+    file = AnswersFile(tmp_path / "a.yaml", "")
+    file.change([Change(PROJECT, "title", "Barn")])
+    file.path.write_text("project:\n  title: Mill  # renamed\n")
+    file.change([Change(PROJECT, "client", "Trust")])
+    assert file.path.read_text() == "project:\n  title: Mill  # renamed\n  client: Trust\n"
+
+
+def test_a_byte_order_mark_and_line_ends_stay(tmp_path: Path) -> None:
+    path = tmp_path / "a.yaml"
+    path.write_bytes("\ufeffproject:\r\n  title: Barn\r\n".encode())
+    AnswersFile(path, "").change([Change(PROJECT, "client", "Trust")])
+    assert path.read_bytes() == "\ufeffproject:\r\n  title: Barn\r\n  client: Trust\r\n".encode()
+
+
+def test_permissions_stay_and_links_are_followed(tmp_path: Path) -> None:
+    real = tmp_path / "real.yaml"
+    real.write_text("old")
+    real.chmod(0o640)
+    link = tmp_path / "link.yaml"
+    link.symlink_to(real)
+    save_whole(link, b"new")
+    assert link.is_symlink()
+    assert real.read_bytes() == b"new"
+    assert stat.S_IMODE(real.stat().st_mode) == 0o640
+
+
+def test_a_save_that_fails_leaves_the_old_file_and_nothing_beside_it(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = tmp_path / "a.yaml"
+    path.write_text("old")
+
+    def full(_: int) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(answers_file.os, "fsync", full)
+    with pytest.raises(CannotWrite, match="No space left"):
+        save_whole(path, b"new")
+    assert path.read_text() == "old"
+    assert [left.name for left in tmp_path.iterdir()] == ["a.yaml"]
+
+
+def test_a_missing_folder_is_told(tmp_path: Path) -> None:
+    with pytest.raises(CannotWrite, match=r"make the folder .*nowhere first"):
+        save_whole(tmp_path / "nowhere" / "a.yaml", b"")
+
+
+def test_a_folder_in_place_of_a_file_is_told(tmp_path: Path) -> None:
+    with pytest.raises(CannotWrite, match="cannot be opened"):
+        AnswersFile(tmp_path, "").read()
+
+
+# --- zones --------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("before", "after"),
+    [
+        (
+            "elements:\n- id: a\n  name: A\n  works:\n  - {work: render}\n  # the end\n- id: b\n",
+            "elements:\n- id: a\n  name: A\n  zones:\n  - id: low\n    name: \"Low, wet\"\n    works:\n"
+            "    - {work: render}\n  # the end\n- id: b\n",
+        ),
+        (
+            "elements:\n- works:\n    - work: render\n\n      extent: >-\n        all\n        of it\n  id: a\n",
+            "elements:\n- zones:\n  - id: low\n    name: \"Low, wet\"\n    works:\n      - work: render\n\n"
+            "        extent: >-\n          all\n          of it\n  id: a\n",
+        ),
+        (
+            "elements: [{id: a, works: [{work: render}], name: A}]\n",
+            "elements: [{id: a, zones: [{id: low, name: \"Low, wet\", works: [{work: render}]}], name: A}]\n",
+        ),
+    ],
+    ids=["block", "block with an open line", "flow"],
+)
+def test_works_become_those_of_a_first_zone_as_they_stand(before: str, after: str) -> None:
+    for newline in ("\n", "\r\n"):
+        found = changed(before.replace("\n", newline), [Zoned(("elements", 0), "low", "Low, wet")])
+        assert found == after.replace("\n", newline)
+
+
+@pytest.mark.parametrize(
+    "text", ["elements:\n- id: a\n", "elements:\n- {id: a, works: [], zones: []}\n", "elements: a\n"]
+)
+def test_an_element_that_cannot_get_a_zone_is_refused(text: str) -> None:
+    with pytest.raises(CannotChange):
+        changed(text, [Zoned(("elements", 0), "low", "Low")])
+
+
+# --- taking out ---------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("before", "place", "after"),
+    [
+        ("project:\n  a: 1\n  # why\n  b: 2  # so\n  c: 3\n", ("project", "b"), "project:\n  a: 1\n  # why\n  c: 3\n"),
+        ("project:\n  a: 1\n  b: >-\n    two\n    lines\n", ("project", "b"), "project:\n  a: 1\n"),
+        ("project: {a: 1, b: 2, c: 3}\n", ("project", "b"), "project: {a: 1, c: 3}\n"),
+        ("project: {a: 1, b: 2}\n", ("project", "b"), "project: {a: 1}\n"),
+        ("project: {a: 1, b: 2}\n", ("project", "a"), "project: {b: 2}\n"),
+        (
+            "elements:\n- id: a\n  works:\n  - work: x\n- id: b\n  works:\n  - work: y\n",
+            ("elements", 0),
+            "elements:\n- id: b\n  works:\n  - work: y\n",
+        ),
+        (
+            "elements:\n- id: a\n  works:\n  - work: x\n  - id: low\n    work: y\n",
+            ("elements", 0, "works", 1),
+            "elements:\n- id: a\n  works:\n  - work: x\n",
+        ),
+        ("elements:\n- id: a\n  works:\n  - work: x\n", ("elements", 0, "works", 0), "elements:\n- id: a\n"),
+        ("elements: [{id: a}, {id: b}]", ("elements", 1), "elements: [{id: a}]"),
+        ("project: {a: 1}\nelements:\n- id: a\n", ("elements", 0), "project: {a: 1}\n"),
+    ],
+)
+def test_an_answer_or_an_item_is_taken_out_and_the_rest_stays_as_it_stood(
+    before: str, place: tuple[str | int, ...], after: str
+) -> None:
+    assert changed(before, [Dropped(place)]) == after
+
+
+@pytest.mark.parametrize(
+    ("text", "place"),
+    [
+        ("elements:\n- masonry: brick\n  id: a\n", ("elements", 0, "masonry")),  # it stands beside the dash
+        ("project:\n  a: 1\n", ("project", "a")),  # nothing would be left to hold the mapping
+        ("project:\n  a: 1\n", ("project", "b")),
+        ("elements: words\n", ("elements", 0)),
+    ],
+)
+def test_what_cannot_be_taken_out_without_disturbing_the_rest_is_refused(
+    text: str, place: tuple[str | int, ...]
+) -> None:
+    with pytest.raises(CannotChange):
+        changed(text, [Dropped(place)])

@@ -1,0 +1,144 @@
+"""Companion papers: survey sheet, officer's summary, records, owner's page; what each must tell, and to whom."""
+
+from __future__ import annotations
+
+import pytest
+from answers_text import one_wall
+from jobs import EXAMPLES, ROOT, job, shipped
+from typer.testing import CliRunner
+
+from generator.commands.main import app
+from generator.document.model import Document, Figure, Table, plain_text
+from generator.document.outline import outline
+from generator.job.job import Job
+from generator.papers.companions import COMPANIONS, companions
+
+MILL = (ROOT / "examples" / "mill-house" / "answers.yaml").read_text(encoding="utf-8")
+
+
+def paper(made: Job, name: str) -> Document:
+    (found,) = companions(made, [name]).values()
+    return found
+
+
+def tables(document: Document) -> list[Table]:
+    return [block for block in document.blocks() if isinstance(block, Table)]
+
+
+def test_only_those_asked_for_are_made_in_the_order_of_the_list() -> None:
+    assert list(companions(job(one_wall()), ["owner", "survey"])) == ["survey-sheet.docx", "owner-page.docx"]
+    assert companions(job(one_wall()), []) == {}
+
+
+class TestSurvey:
+    def test_every_question_of_job_wall_and_work_stands_on_it_once(self) -> None:
+        _, *asking = tables(paper(job(one_wall()), "survey"))
+        labels = [plain_text(row.cells[0]) for table in asking for row in table.rows]
+        asked = [item.label for item in shipped().questionnaire.questions.values() if item.scope != "coat"]
+        assert sorted(labels) == sorted(asked)
+
+    def test_tests_on_the_wall_tell_how_they_are_made(self) -> None:
+        text = outline(paper(job(one_wall()), "survey"))
+        tried = [item for item in shipped().questionnaire.of("element") if item.how]
+        assert tried
+        assert all(" ".join(item.how.split()) in text for item in tried)
+
+    def test_it_is_blank_whatever_was_answered(self) -> None:
+        first, second = (paper(job(one_wall(**more)), "survey") for more in ({}, {"description": "Orange brick"}))
+        assert outline(first) == outline(second)
+        assert all(not plain_text(row.cells[-1]).strip() for table in tables(first) for row in table.rows)
+
+    def test_it_warns_of_heights_and_what_hangs_loose_and_has_room_to_sketch(self) -> None:
+        made = paper(job(one_wall()), "survey")
+        assert shipped().words["companion-survey-safety"] in outline(made)
+        (sketch,) = [block for block in made.blocks() if isinstance(block, Figure)]
+        assert sketch.drawing.height_mm >= 150
+
+
+def test_no_paper_has_a_table_of_nothing_while_no_mix_is_settled() -> None:
+    made = job(one_wall(hardness="not known"))
+    for document in companions(made, ["officer", "records", "owner"]).values():
+        assert all(table.rows for table in tables(document))
+
+
+class TestOfficer:
+    def test_only_pointing_has_the_finish_of_a_joint(self) -> None:
+        made = job(MILL)
+        finish_at = made.word("companion-finish")
+        found = tables(paper(made, "officer"))
+        (walls,) = [item for item in found if finish_at in [column.title for column in item.columns]]
+        finish = {plain_text(row.cells[0]): plain_text(row.cells[3]) for row in walls.rows}
+        assert finish["Rubble gable"] == "as the old joints, to the approved panel"
+        assert finish["Rear wall, taking off"] == finish["Rear wall, limewashing"] == made.word("nothing")
+        assert finish["Dining room, outer wall, plastering"] == "trowelled smooth with a steel trowel"
+
+    def test_every_mix_stands_in_figures_with_the_reason_for_its_binder(self) -> None:
+        made = job(MILL)
+        text = outline(paper(made, "officer"))
+        for batch in made.measured.batches:
+            assert made.facts.spoken(batch.mix.path, "mix_dry_ratio") in text
+        reasons = {
+            made.decisions.reasons[path, "binder"].because for mix in made.decisions.mixes for path in mix.used_for
+        }
+        assert all(reason in text for reason in reasons)
+
+    def test_extent_sand_and_what_was_considered_are_told(self) -> None:
+        made = job(MILL)
+        text = outline(paper(made, "officer"))
+        assert made.said("sand_source") in text
+        assert all(made.facts.spoken(scope.path, "extent") in text for scope in made.facts.at("work"))
+        assert all(made.word(item.why_not) in text for item in made.decisions.considered)
+
+    def test_a_wall_without_a_mix_says_that_none_is_settled(self) -> None:
+        made = job(one_wall(hardness="not known"))
+        assert made.decisions.mixes == ()
+        assert made.word("sheet-no-mix") in outline(paper(made, "officer"))
+
+
+class TestRecords:
+    def test_each_work_that_is_kept_damp_has_a_curing_sheet_of_its_own(self) -> None:
+        made = job(MILL)
+        damp = {
+            scope.path for scope in made.facts.at("work")
+            if any(made.facts.get(coat.path, "damp_days") for coat in made.facts.inside(scope.path, "coat"))
+        }  # fmt: skip
+        text = outline(paper(made, "records"))
+        assert len(damp) > 3
+        assert text.count(f"# {made.word('companion-curing-record')}:") == len(damp)
+
+    def test_mixes_are_filled_in_and_the_lines_below_are_blank(self) -> None:
+        made = job(one_wall())
+        mixes, lines, *_ = tables(paper(made, "records"))
+        assert [plain_text(row.cells[0]) for row in mixes.rows] == [batch.mix.ref for batch in made.measured.batches]
+        assert len(lines.rows) >= 10
+        assert not any(plain_text(cell).strip() for row in lines.rows for cell in row.cells)
+
+
+class TestOwner:
+    def test_it_tells_of_the_works_of_this_job_alone(self) -> None:
+        made = job(one_wall())
+        text = outline(paper(made, "owner"))
+        assert made.word("companion-owner-never-all") in text
+        assert made.word("companion-owner-never-repoint") in text
+        assert made.word("companion-owner-never-limewash") not in text
+
+    def test_the_mortar_of_each_wall_is_named_for_whoever_repairs_it_next(self) -> None:
+        made = job(MILL)
+        text = outline(paper(made, "owner"))
+        assert all(mix.recipe.name in text for mix in made.decisions.mixes)
+
+
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.parent.name)
+def test_no_companion_leaves_a_place_unfilled(path: object) -> None:
+    made = job(path.read_text(encoding="utf-8"))  # type: ignore[attr-defined]
+    for document in companions(made, list(COMPANIONS)).values():
+        text = outline(document)
+        assert "{" not in text
+        assert "None" not in text
+
+
+def test_a_companion_that_there_is_not_is_wrong_use() -> None:
+    answers = ROOT / "examples" / "garden-front" / "answers.yaml"
+    result = CliRunner().invoke(app, ["write", str(answers), "--out", "unused", "--with", "suvey"])
+    assert result.exit_code == 2
+    assert "did you mean 'survey'" in result.stderr

@@ -1,0 +1,88 @@
+"""Figures drawn from the answers: where each stands, what it is drawn from, and one number for each."""
+
+from __future__ import annotations
+
+from dataclasses import fields
+
+import pytest
+from answers_text import answers, one_wall, wall
+from jobs import EXAMPLES, ROOT, job
+
+from generator.document.model import ClauseBlock, Figure
+from generator.drawing.boxes import BoxWords
+from generator.drawing.calendar import CalendarWords
+from generator.drawing.coats import CoatWords
+from generator.drawing.hot_mix import HotMixWords
+from generator.drawing.joint import JointWords
+from generator.job.job import Job
+from generator.papers.assemble import assemble
+from generator.papers.figures import words_for
+
+MILL = (ROOT / "examples" / "mill-house" / "answers.yaml").read_text(encoding="utf-8")
+
+
+def figures(made: Job) -> list[Figure]:
+    """All figures of the specification in reading order, those in clauses too."""
+    found: list[Figure] = []
+    for block in assemble(made).specification.blocks():
+        inner = block.blocks if isinstance(block, ClauseBlock) else (block,)
+        found += [item for item in inner if isinstance(item, Figure)]
+    return found
+
+
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.parent.name)
+def test_numbered_figures_count_up_in_reading_order_with_no_number_twice(path: object) -> None:
+    found = figures(job(path.read_text(encoding="utf-8")))  # type: ignore[attr-defined]
+    numbers = [figure.number for figure in found if figure.caption]
+    assert numbers == [str(number) for number in range(1, len(numbers) + 1)]
+    assert numbers
+
+
+def test_coats_are_drawn_with_thickness_and_hair_on_masonry_and_on_laths() -> None:
+    made = job(MILL)
+    alts = {figure.anchor: figure.drawing.alt for figure in figures(made)}
+    assert "Pricking-up coat, haired, 10 mm" in alts["figure:chamber-ceiling.plaster"]
+    assert "on lath" in alts["figure:chamber-ceiling.plaster"]
+    assert "on masonry" in alts["figure:rear.render"]
+    assert "haired" not in alts["figure:rear.render"]
+
+
+def test_the_order_of_a_hot_mix_is_drawn_once_and_only_where_one_is_made() -> None:
+    hot = [figure.anchor for figure in figures(job(MILL))]
+    assert hot.count("figure:hot-mix") == 1
+    assert "figure:hot-mix" not in [figure.anchor for figure in figures(job(one_wall()))]
+
+
+def test_boxes_are_those_of_the_batches_and_mixes_of_the_same_boxes_stand_together() -> None:
+    made = job(answers(wall(id_="a", name="A", hardness="hard"), wall(id_="b", name="B", hardness="soft")))
+    (alt,) = [figure.drawing.alt for figure in figures(made) if figure.anchor == "figure:boxes"]
+    assert all(made_.mix.ref in alt for made_ in made.measured.batches)
+
+
+def test_boxes_of_more_mixes_than_a_figure_holds_stand_in_the_table_alone() -> None:
+    assert "figure:boxes" not in [figure.anchor for figure in figures(job(MILL))]
+
+
+def test_the_season_is_drawn_outside_with_the_last_placing_and_not_for_work_inside() -> None:
+    made = job(MILL)
+    (alt,) = [figure.drawing.alt for figure in figures(made) if figure.anchor == "figure:season"]
+    first = min(timing.last_placing for timing in made.programme.timings if timing.last_placing)
+    assert made.facts.say("season_last_placing_date", first) in alt
+    assert "Front wall, repointing: 5 August 2027 to 21 August 2027" in alt
+    inside = job(one_wall(position="indoors", exposure=None))
+    assert "figure:season" not in [figure.anchor for figure in figures(inside)]
+
+
+def test_pictograms_stand_with_the_clauses_on_burns_and_dust() -> None:
+    alts = [figure.drawing.alt for figure in figures(job(one_wall())) if not figure.caption]
+    assert [("GHS05" in alt, "GHS07" in alt) for alt in alts] == [(True, False), (False, True)]
+
+
+@pytest.mark.parametrize(
+    ("kind", "name"),
+    [(JointWords, "joint"), (CoatWords, "coats"), (HotMixWords, "hot-mix"), (BoxWords, "boxes"),
+     (CalendarWords, "calendar")],
+)  # fmt: skip
+def test_every_word_of_a_drawing_comes_from_the_library(kind: type, name: str) -> None:
+    said = words_for(job(one_wall()), kind, name)
+    assert all(getattr(said, field.name) for field in fields(kind))

@@ -1,0 +1,141 @@
+"""The pricing schedule, the same lines in the specification and in the workbook."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+import pytest
+from answers_text import answers, one_wall, wall
+from jobs import job
+
+from generator.document.model import PricedRow, Table, plain_text
+from generator.document.outline import block_text
+from generator.job.job import Job
+from generator.papers.schedule import key_of, kind_word, pricing_book, rules, schedule_blocks, where
+
+
+def said(made: Job) -> str:
+    return "\n".join(block_text(block) for block in schedule_blocks(made))
+
+
+def tables(made: Job) -> list[Table]:
+    return [block for block in schedule_blocks(made) if isinstance(block, Table)]
+
+
+def rows_of(made: Job, words: str) -> list[PricedRow]:
+    """The lines of the workbook for a wall that start with some words."""
+    rows = [row for section in pricing_book(made).sections for row in section.rows]
+    return [row for row in rows if row.where and row.description.startswith(words)]
+
+
+def test_specification_and_workbook_hold_the_same_lines_in_the_same_order() -> None:
+    made = job(answers(wall(id_="a", name="A"), wall(id_="b", name="B"), contingency="500"))
+    book = pricing_book(made)
+    printed = [
+        (plain_text(row.cells[0]), plain_text(row.cells[6]), plain_text(row.cells[5]).replace(",", ""))
+        for table in tables(made)
+        if table.anchor.startswith("table:section")
+        for row in table.rows
+    ]
+    priced = [
+        (row.ref, row.unit, "" if row.quantity is None else f"{row.quantity.normalize():f}")
+        for section in book.sections
+        for row in section.rows
+    ]
+    assert printed == priced
+
+
+def test_every_section_of_a_wall_is_headed_by_its_name_and_drawings() -> None:
+    titles = [table.caption for table in tables(job(one_wall(drawing_refs="[D-1, D-2]")))]
+    assert "2 Front wall (D-1 and D-2)" in titles
+
+
+def test_a_schedule_with_a_quantity_to_follow_says_so_and_marks_the_workbook_incomplete() -> None:
+    whole, short = job(one_wall()), job(one_wall(face_area_m2="0"))
+    assert (pricing_book(whole).complete, pricing_book(short).complete) == (True, False)
+    notice = short.word("schedule-incomplete")
+    assert notice in said(short)
+    assert notice not in said(whole)
+
+
+def test_a_line_without_its_quantity_stands_as_rate_only_with_no_quantity() -> None:
+    made = job(one_wall(face_area_m2=None))
+    (row,) = rows_of(made, "Rake out")
+    assert (row.kind, row.quantity) == ("rate only", None)
+    (item,) = [item for item in made.measured.items() if item.ref == row.ref]
+    assert kind_word(made, item) == f"Rate only; {made.word('quantity-to-follow')}"
+    assert made.word("quantity-to-follow") in said(made)
+
+
+def test_no_live_line_of_the_workbook_has_nothing_or_less_as_its_quantity() -> None:
+    for area in ("0", None, "12"):
+        for section in pricing_book(job(one_wall(face_area_m2=area))).sections:
+            assert all(row.quantity and row.quantity > 0 for row in section.rows if row.kind in ("firm", "provisional"))
+
+
+@pytest.mark.parametrize(("answered", "printed"), [("0.10", "0.1 m²"), ("2.5", "2.5 m²"), (None, "0.5 m²")])
+def test_the_threshold_in_force_is_printed(answered: str | None, printed: str) -> None:
+    assert any(printed in rule for rule in rules(job(one_wall(opening_deducted_over_m2=answered))))
+
+
+def test_the_rule_printed_deducts_what_is_larger_and_nothing_of_just_the_threshold() -> None:
+    # the rule of measure.quantities: openings of just the threshold are not deducted
+    (rule,) = [rule for rule in rules(job(one_wall())) if "0.5 m²" in rule]
+    assert "larger than 0.5 m²" in rule
+    assert "smaller ones are not" not in rule
+
+
+def test_each_line_says_what_its_rate_includes_its_mix_and_its_clauses() -> None:
+    made = job(one_wall())
+    (row,) = rows_of(made, "Rake out")
+    assert made.word("rate-includes") in row.description
+    assert row.mix == "M1"
+    assert row.clauses
+
+
+def test_a_line_names_its_wall_and_drawings_and_one_of_the_whole_job_names_none() -> None:
+    made = job(one_wall())
+    places = {where(made, item) for item in made.measured.items()}
+    assert "Front wall (D-1)" in places
+    assert "" in places
+
+
+def test_the_key_of_a_line_hangs_on_place_text_unit_and_quantity() -> None:
+    base = key_of("a", "Rake", "m²", Decimal("6.0"))
+    assert base == key_of("a", "Rake", "m²", Decimal("6"))
+    others = {
+        key_of("a", "Rake out", "m²", Decimal(6)), key_of("a", "Rake", "m", Decimal(6)),
+        key_of("a", "Rake", "m²", Decimal(7)), key_of("a", "Rake", "m²", None),
+        key_of("b", "Rake", "m²", Decimal(6)),
+    }  # fmt: skip
+    assert base not in others
+    assert len(others) == 5
+
+
+def test_keys_do_not_hang_on_where_a_line_stands_in_the_schedule() -> None:
+    one, other = (pricing_book(job(text)) for text in (one_wall(), one_wall(public_near="yes", water_near="yes")))
+    first, second = ({row.key: row.ref for s in book.sections for row in s.rows} for book in (one, other))
+    assert set(first) <= set(second)
+    assert first != {key: second[key] for key in first}
+
+
+def test_materials_are_a_table_for_checking_and_never_a_line() -> None:
+    made = job(one_wall(face_area_m2="400"))
+    (table,) = [table for table in tables(made) if table.anchor == "table:materials"]
+    named = [plain_text(row.cells[0]) for row in table.rows]
+    assert named == [line.material.name for line in made.measured.materials]
+    described = " ".join(row.description for section in pricing_book(made).sections for row in section.rows)
+    assert not [name for name in named if name in described]
+
+
+def test_without_materials_there_is_no_table_of_them() -> None:
+    assert all(table.anchor != "table:materials" for table in tables(job(one_wall(face_area_m2=None))))
+
+
+def test_every_fixed_word_of_the_workbook_comes_from_the_library_but_the_tax_note_is_the_answer() -> None:
+    made = job(one_wall(tax_note="No tax is due."))
+    book = pricing_book(made)
+    assert book.words["tax_note"] == "No tax is due."
+    fixed = {key.removeprefix("workbook-") for key in made.library.words if key.startswith("workbook-")}
+    assert set(book.words) == fixed
+    assert book.currency == "GBP"

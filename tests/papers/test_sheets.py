@@ -1,0 +1,116 @@
+"""Element sheets: what a wall is, what comes first, the operations in order, mix, quantities, season, joint."""
+
+from __future__ import annotations
+
+from answers_text import answers, one_wall, wall, work
+from jobs import job
+
+from generator.document.model import Block, Figure, Heading, ListBlock, Ref
+from generator.document.outline import block_text, values_of
+from generator.job.job import Job
+from generator.papers.sheets import element_sheets
+
+
+def sheets(made: Job) -> list[Block]:
+    return list(element_sheets(made))
+
+
+def said(made: Job) -> str:
+    return "\n".join(block_text(block) for block in sheets(made))
+
+
+def test_each_wall_has_a_sheet_of_its_own_that_others_can_refer_to() -> None:
+    made = job(answers(wall(id_="a", name="A"), wall(id_="b", name="B")))
+    titles = [block for block in sheets(made) if isinstance(block, Heading) and block.level == 1]
+    assert [title.anchor for title in titles] == ["element:a", "element:b"]
+    assert all(title.starts_page for title in titles)
+
+
+def test_a_sheet_tells_what_the_wall_is_and_what_is_wrong_in_the_words_of_the_answers() -> None:
+    text = said(job(one_wall(description="Orange brick", condition="Eroded")))
+    assert "Orange brick" in text
+    assert "Eroded" in text
+
+
+def test_what_was_not_answered_leaves_no_empty_label() -> None:
+    made = job(one_wall(description=None))
+    assert made.word("sheet-what") not in said(made)
+
+
+def test_what_must_be_settled_first_stands_before_the_operations() -> None:
+    made = job(one_wall(wall_wet="soaked"))
+    instruction = next(item.instruction for item in made.findings if item.code == "wall-soaked")
+    text = said(made)
+    (steps, *_) = [block_text(block) for block in sheets(made) if isinstance(block, ListBlock) and block.ordered]
+    assert text.index(instruction) < text.index(steps)
+
+
+def test_an_open_question_without_an_instruction_stands_there_too() -> None:
+    made = job(one_wall(leaning=None))
+    blocked = [item for item in made.findings if item.level == "block" and not item.instruction]
+    assert blocked
+    assert all(item.message in said(made) for item in blocked if item.scope[:1] == ("front",))
+
+
+def test_operations_are_numbered_and_refer_only_to_clauses_that_are_in_these_papers() -> None:
+    made = job(one_wall())
+    (steps,) = [block for block in sheets(made) if isinstance(block, ListBlock) and block.ordered]
+    refs = [item for step in steps.items for item in step if isinstance(item, Ref)]
+    assert len(steps.items) >= 5
+    assert refs
+    assert all(made.numbers[ref.anchor] == ref.text for ref in refs)
+
+
+def test_the_mix_is_named_with_its_greatest_layer_and_the_reason_for_its_binder() -> None:
+    made = job(one_wall())
+    text = said(made)
+    assert f"M1, {made.decisions.mixes[0].recipe.name}" in text
+    assert made.facts.spoken(("front", "repoint", "pointing"), "layer_mm") in text
+    assert made.decisions.reasons[("front", "repoint", "pointing"), "binder"].because in text
+
+
+def test_a_wall_whose_mix_is_not_decided_says_that_no_mortar_may_be_made() -> None:
+    made = job(one_wall(hardness="not known"))
+    assert made.word("mix-to-be-settled") in said(made)
+
+
+def test_quantities_name_the_lines_of_the_schedule() -> None:
+    made = job(one_wall(loose_units_nr="4", deep_voids_m2="1"))
+    (measured,) = [section for section in made.measured.sections if section.path == ("front",)]
+    own = [item.ref for item in measured.items if item.path[:2] == ("front", "repoint")]
+    assert len(own) >= 3
+    assert f"pricing schedule, {own[0]}–{own[-1]}." in said(made)
+
+
+def test_a_wall_without_a_quantity_says_that_it_follows() -> None:
+    made = job(one_wall(face_area_m2=None))
+    assert made.word("quantity-to-follow") in said(made)
+
+
+def test_values_in_the_lines_of_a_sheet_stay_values_and_the_words_around_them_do_not() -> None:
+    made = job(one_wall())
+    values = [(value.name, value.text) for block in sheets(made) for value in values_of(block)]
+    wanted = {"mix_used": "M1", "layer_mm": "15 mm", "treated_area_m2": "6 m²", "last_start_date": "19 August 2027"}
+    assert set(wanted.items()) <= set(values)
+
+
+def test_the_season_is_told_outside_and_not_inside() -> None:
+    outside, inside = job(one_wall()), job(one_wall(exposure="internal", position="indoors"))
+    assert outside.word("sheet-season") in said(outside)
+    assert inside.word("sheet-season") not in said(inside)
+
+
+def test_the_joint_is_drawn_for_pointing_alone_and_numbered_in_order() -> None:
+    made = job(answers(wall(work("a"), work("b", work="limewash", old_coating="none"), work("c"))))
+    figures = [block for block in sheets(made) if isinstance(block, Figure)]
+    assert [figure.anchor for figure in figures] == ["figure:front.a", "figure:front.c"]
+    assert [figure.number for figure in figures] == ["1", "2"]
+
+
+def test_where_nobody_knows_the_suction_one_step_asks_for_it_and_no_way_of_wetting_is_told() -> None:
+    made = job(one_wall(hardness="not known", water_drop="not known"))
+    steps = {key: step.text.strip() for key, step in made.library.operations.items()}
+    told = [text for key, text in steps.items() if key.startswith("repoint.wet-")]
+    assert len(told) == 4
+    unknown = steps["repoint.wet-unknown"]
+    assert [text for text in told if text in said(made)] == [unknown]

@@ -1,0 +1,80 @@
+"""Driving rain told to the specifier: the worked wall of the reference data, and what limits the figure."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from jobs import shipped
+
+from generator.errors import InputInvalid
+from generator.lime.driving_rain import weather_rows
+from generator.programme.weather import HOURS_OF_A_YEAR, WallPlace, read_weather, told
+
+WORDS = dict(shipped().words)
+PLACE = WallPlace(90.0, "III", 8.0, 0.0, 0.0, 20.0, "two-storey gable")
+
+
+def rows(hours: int = 48) -> list[str]:
+    days = [f"2013-01-{1 + hour // 24:02d}T{hour % 24:02d}:00,5.0,90,1.0" for hour in range(hours)]
+    return ["time,wind_m_per_s,from_deg,rain_mm", *days]
+
+
+def test_the_class_and_the_limits_of_the_record_are_told() -> None:
+    # 48 hours of 1 mm at 5 m/s head-on are 48 x 1.1111 l/m2 at the airfield (EN ISO 15927-3 kernel)
+    lines = told(weather_rows(rows()), PLACE, WORDS)
+    assert "53.3 l/m²" in lines[0]
+    # times C_R 0.7224, O 0.4, W 0.4
+    assert "6.2 l/m²" in lines[1]
+    assert "sheltered" in lines[1]
+    assert lines[2].startswith("Only 48 hours of record. A year has 8,760")
+    assert "Ten are wanted" in lines[3]
+    assert "never overrides position" in lines[4]
+
+
+def test_a_whole_year_is_not_called_short() -> None:
+    year = [f"2013-{month:02d}-{day:02d}T12:00,5.0,90,1.0" for month in range(1, 13) for day in range(1, 29)]
+    hours = [line.replace("T12", f"T{hour:02d}") for line in year for hour in range(24)]
+    assert len(hours) < HOURS_OF_A_YEAR
+    more = [f"2014-01-{day:02d}T{hour:02d}:00,5.0,90,1.0" for day in range(1, 31) for hour in range(24)]
+    read = weather_rows([*rows(0), *hours, *more])
+    assert len(read.hours) >= HOURS_OF_A_YEAR
+    assert not any("hours of record" in line for line in told(read, PLACE, WORDS))
+
+
+def test_a_row_that_cannot_be_used_is_told_and_passed_over() -> None:
+    lines = told(weather_rows([*rows(), "2013-01-03T00:00,468.5,310,0"]), PLACE, WORDS)
+    assert lines[0].startswith("row 50 passed over")
+
+
+@pytest.mark.parametrize(
+    ("content", "words"),
+    [
+        (b"", "the heading lacks time, wind_m_per_s, from_deg, rain_mm"),
+        (b"time,rain_mm\n", "the heading lacks wind_m_per_s, from_deg"),
+        (b"time;wind_m_per_s;from_deg;rain_mm\n", "the heading lacks time"),
+        (b"time,wind_m_per_s,from_deg,rain_mm\n", "has no hour of weather that can be used: write an hour a line"),
+        (
+            b"time,wind_m_per_s,from_deg,rain_mm\n2013-01-01T00:00,nan,1,1\n",
+            "that can be used; row 2: wind_m_per_s is nan: valid from 0 to 75",
+        ),
+        (b"time,wind_m_per_s,from_deg,rain_mm\n" + b"9" * 200_000 + b",1,1,1\n", "is not comma-separated text"),
+        (bytes(range(256)), "is not UTF-8 text"),
+        (None, "cannot be read (No such file or directory): check the path"),
+    ],
+)
+def test_a_file_that_holds_no_weather_is_refused_by_name(tmp_path: Path, content: bytes | None, words: str) -> None:
+    path = tmp_path / "weather.csv"
+    if content is not None:
+        path.write_bytes(content)
+    with pytest.raises(InputInvalid) as caught:
+        read_weather(path)
+    assert str(caught.value).startswith(f"{path}: ")
+    assert words in str(caught.value)
+
+
+@pytest.mark.parametrize("faces", [-1.0, 361.0, float("nan"), float("inf")])
+def test_a_wall_that_faces_nowhere_is_refused(faces: float) -> None:
+    with pytest.raises(ValueError, match="faces_deg"):
+        told(weather_rows(rows()), replace(PLACE, faces_deg=faces), WORDS)

@@ -1,0 +1,91 @@
+"""Papers as PDF: what is said where a helper is missing, tagged files, and true page numbers in the contents."""
+
+from __future__ import annotations
+
+import importlib
+import io
+import re
+import shutil
+import subprocess
+from pathlib import Path
+
+import pytest
+from docx_reading import W, part, text_of
+from jobs import EXAMPLES, job
+from render.samples import document, draft, sheet
+
+from generator.errors import CannotWrite
+from generator.papers.companions import COMPANIONS, companions
+from generator.render.pdf import making as pdf
+from generator.render.pdf.access import mended
+from generator.render.word.document import specification
+from generator.render.word.mix_sheet import mix_sheet
+
+needs_office = [
+    pytest.mark.office,
+    pytest.mark.skipif(shutil.which("soffice") is None, reason="LibreOffice is not on the path"),
+]
+
+
+def test_without_libreoffice_the_message_says_what_to_install(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(shutil, "which", lambda name: None)
+    with pytest.raises(CannotWrite, match=r"needs LibreOffice.*install it, or leave out --pdf"):
+        pdf.pdfs({"a.docx": b""})
+
+
+def test_without_the_reader_of_outlines_the_message_names_the_extra(monkeypatch: pytest.MonkeyPatch) -> None:
+    def missing(name: str) -> None:
+        raise ModuleNotFoundError(name)
+
+    monkeypatch.setattr(importlib, "import_module", missing)
+    with pytest.raises(CannotWrite, match=r"gaugebox\[pdf\]"):
+        pdf.heading_pages(b"%PDF", document())
+
+
+class TestWithOffice:
+    pytestmark = needs_office
+
+    def test_the_pdf_is_tagged_and_has_the_title_of_the_paper(self, tmp_path: Path) -> None:
+        (made,) = pdf.pdfs({"specification.docx": specification(document())}).values()
+        (tmp_path / "a.pdf").write_bytes(made)
+        told = subprocess.run(["pdfinfo", tmp_path / "a.pdf"], check=True, capture_output=True, text=True).stdout
+        assert "Tagged:          yes" in told
+        assert document().identity.title in told
+
+    def test_a_checker_of_pdf_ua_finds_nothing_in_any_kind_of_paper(self) -> None:
+        page = pytest.importorskip("page")
+        papers = {"specification.docx": specification(document()), "draft.docx": specification(draft())}
+        papers |= {f"mix-{count}.docx": mix_sheet(sheet(count)) for count in (1, 4)}
+        found = job(EXAMPLES[0].read_text(encoding="utf-8"))
+        papers |= {name: specification(made) for name, made in companions(found, list(COMPANIONS)).items()}
+        told = {name: page.validate_pdf_bytes(data, profile="ua1").failures for name, data in pdf.pdfs(papers).items()}
+        assert len(told) == len(papers)
+        assert {name: [item.message for item in items] for name, items in told.items() if items} == {}
+
+    def test_mending_changes_no_word_and_no_page(self, monkeypatch: pytest.MonkeyPatch) -> None:
+        pypdf = pytest.importorskip("pypdf")
+        monkeypatch.setattr(pdf, "mended", lambda data: data)
+        (raw,) = pdf.pdfs({"a.docx": specification(document())}).values()
+        assert mended(raw) != raw
+        readers = [pypdf.PdfReader(io.BytesIO(data)) for data in (raw, mended(raw))]
+        texts = [[page.extract_text() for page in reader.pages] for reader in readers]
+        assert texts[0] == texts[1]
+        assert len(texts[0]) > 3
+
+    def test_the_contents_give_the_page_on_which_each_part_stands(self) -> None:
+        pytest.importorskip("pypdf")
+        word, printed = pdf.with_pages(document())
+        pages = pdf.heading_pages(printed, document())
+        assert pages["part-2"] >= 1
+        lines = [
+            text_of(item) for item in part(word).iter(f"{{{W}}}p") if item.find(f".//{{{W}}}hyperlink") is not None
+        ]
+        assert any(line.endswith(str(pages["part-2"])) and line.startswith("2") for line in lines)
+
+    def test_the_page_numbers_of_the_contents_are_seen_on_the_page(self, tmp_path: Path) -> None:
+        pytest.importorskip("pypdf")
+        _, printed = pdf.with_pages(document())
+        (tmp_path / "a.pdf").write_bytes(printed)
+        told = subprocess.run(["pdftotext", "-layout", tmp_path / "a.pdf", "-"], check=True, capture_output=True)
+        page = pdf.heading_pages(printed, document())["part-2"]
+        assert re.search(rf"^ *2 +\S.*\.{{5,}} *{page}$", told.stdout.decode(), re.MULTILINE)

@@ -1,0 +1,368 @@
+"""Each kind of block, saved and read back."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+import pytest
+from docx_reading import NAMES, W, attribute, outline, part, parts, tables, text_of
+from lxml import etree
+from render import samples
+from render.samples import body, clause, words
+
+from generator.document.model import (
+    Block,
+    Column,
+    Contents,
+    Document,
+    Figure,
+    Heading,
+    ListBlock,
+    Notice,
+    PageBreak,
+    Paragraph,
+    Ref,
+    Row,
+    Section,
+    Strong,
+    Table,
+    Text,
+    Value,
+)
+from generator.drawing.model import Drawing
+from generator.metrics import text_width_pt
+from generator.render.word.document import specification
+
+
+def paper(*blocks: Block, landscape: bool = False) -> bytes:
+    return specification(Document(samples.IDENTITY, (Section(blocks, landscape),)))
+
+
+def lines(*blocks: Block) -> list[str]:
+    return outline(paper(*blocks))
+
+
+def found(data: bytes, path: str) -> list[etree._Element]:
+    return part(data).findall(path, NAMES)
+
+
+@pytest.mark.parametrize(
+    ("style", "shown"),
+    [
+        ("body", "Body"),
+        ("label", "Label"),
+        ("small", "SmallText"),
+        ("lead", "Lead"),
+        ("title", "Title"),
+        ("subtitle", "Subtitle"),
+    ],
+)
+def test_a_paragraph_has_its_style(style: str, shown: str) -> None:
+    assert lines(Paragraph(words("Damp the joint."), style)) == [f'{shown} "Damp the joint."']
+
+
+def test_emphasis_is_bold_and_the_words_round_it_are_not() -> None:
+    data = paper(Paragraph((Text("Do "), Strong(words("not")), Text(" cut"))))
+    bold = {text_of(run): run.find("w:rPr/w:b", NAMES) is not None for run in found(data, ".//w:r")}
+    assert bold == {"Do ": False, "not": True, " cut": False}
+
+
+def test_a_value_is_told_from_a_word_by_its_character_style() -> None:
+    data = paper(Paragraph((Text("rake "), Value("rake_depth_mm", ("e1",), "25 mm"))))
+    styles = {text_of(run): attribute(run, "w:rPr/w:rStyle") for run in found(data, ".//w:r")}
+    assert styles == {"rake ": "", "25 mm": "Value"}
+
+
+def test_a_value_prints_as_it_is_spelt() -> None:
+    assert lines(Paragraph((Value("title", (), "# **x** {{7*7}} <w:p/>"),))) == ['Body "# **x** {{7*7}} <w:p/>"']
+
+
+def test_a_reference_reads_as_written_with_its_number_live() -> None:
+    target = clause("1.1", "Sand", anchor="clause:sand")
+    data = paper(samples.part("1", "M"), target, Paragraph((Text("see "), Ref("clause:sand", "clause 1.1"), Text("."))))
+    assert outline(data)[-1] == 'Body "see clause 1.1."'
+    (field,) = found(data, ".//w:fldSimple")
+    assert (text_of(field), field.get(f"{{{W}}}instr")) == ("1.1", r" REF _Ref_clause___sand \r \h ")
+
+
+def test_a_reference_that_says_another_number_is_refused() -> None:
+    with pytest.raises(ValueError, match=r"says 'clause 11\.1' of 'sand', which is 1\.1"):
+        paper(
+            samples.part("1", "M"),
+            clause("1.1", "Sand", anchor="sand"),
+            Paragraph((Ref("sand", "clause 11.1"),)),
+        )
+
+
+def test_a_reference_without_its_number_is_a_link_of_its_words() -> None:
+    data = paper(Heading(1, words("Findings"), "front"), Paragraph((Ref("front", "the findings"),)))
+    (link,) = found(data, ".//w:hyperlink")
+    assert (text_of(link), link.get(f"{{{W}}}anchor")) == ("the findings", "_Ref_front")
+
+
+def test_a_long_text_in_any_script_arrives_whole() -> None:
+    text = ("кладка שיפוץ ترميم 石灰 🧱 " * 250)[:5000].strip()
+    assert lines(body(text)) == [f'Body "{text}"']
+
+
+def test_lists_are_bulleted_or_counted() -> None:
+    items = (words("damp"), words("fill"))
+    assert lines(ListBlock(items)) == ['Bullet "damp"', 'Bullet "fill"']
+    assert lines(ListBlock(items, ordered=True)) == ['Item "(1) damp"', 'Item "(2) fill"']
+
+
+def test_headings_are_numbered_or_in_front() -> None:
+    assert lines(
+        Heading(1, words("Before pricing")), Heading(2, words("Findings")), Heading(3, words("Open")),
+        Heading(1, words("Materials"), "", "1"), Heading(2, words("Limes"), "", "1.1"),
+    ) == [
+        'FrontHeading1 "Before pricing"', 'FrontHeading2 "Findings"', 'Heading3 "Open"',
+        'Heading1 "1 Materials"', 'Heading2 "1.1 Limes"',
+    ]  # fmt: skip
+
+
+def test_front_headings_stand_in_the_navigation_beside_the_parts() -> None:
+    styles = part(paper(body("x")), "word/styles.xml")
+    levels = {style.get(f"{{{W}}}styleId"): attribute(style, "w:pPr/w:outlineLvl") for style in styles}
+    assert [levels[name] for name in ("Heading1", "FrontHeading1", "Heading2", "FrontHeading2")] == [
+        "0",
+        "0",
+        "1",
+        "1",
+    ]
+
+
+def test_a_clause_is_one_control_with_its_id_and_title() -> None:
+    data = paper(samples.part("1", "Materials"), clause("1.1", "Sand", body("Sharp."), anchor="sand.grading"))
+    assert outline(data)[1:] == ['Clause 1.1 "Sand"', 'Body "Sharp."']
+    (control,) = found(data, ".//w:sdt")
+    assert attribute(control, "w:sdtPr/w:tag") == "clause:sand.grading"
+    assert attribute(control, "w:sdtPr/w:alias") == "Sand"
+    assert control.find("w:sdtPr/w:lock", NAMES) is None
+    assert attribute(control, ".//w:bookmarkStart", "name") == "_Ref_sand__grading"
+
+
+def test_a_clause_not_used_keeps_its_number_for_the_next() -> None:
+    blocks = (samples.part("1", "M"), clause("1.1", "Not used", used=False), clause("1.2", "Sand"))
+    assert lines(*blocks)[1:] == ['Clause 1.1 "Not used"', 'Clause 1.2 "Sand"']
+
+
+def test_a_table_has_its_caption_heading_row_and_cells() -> None:
+    data = paper(samples.JOINTS)
+    assert outline(data) == ['Caption "Table 1: Joints and depths by wall"', "Table 5x4"]
+    (rows,) = tables(data)
+    assert rows[0] == ["Wall", "Masonry", "Joint, mm", "Depth, mm"]
+    assert rows[1] == ["Ground floor", "", "", ""]
+    assert rows[2] == ["E1 North wall", "soft brick", "8–12", "25"]
+
+
+def test_a_tables_heading_row_repeats_and_no_row_splits() -> None:
+    rows = found(paper(samples.JOINTS), ".//w:tr")
+    assert [row.find("w:trPr/w:tblHeader", NAMES) is not None for row in rows] == [True] + [False] * 4
+    assert all(row.find("w:trPr/w:cantSplit", NAMES) is not None for row in rows)
+
+
+def test_a_table_fills_the_line_with_fixed_columns_and_merges_nothing() -> None:
+    (table,) = found(paper(samples.JOINTS), ".//w:tbl")
+    widths = [int(column.get(f"{{{W}}}w")) for column in table.findall("w:tblGrid/w:gridCol", NAMES)]
+    # 174 mm between the margins less the 13 mm column of numbers, at 1440/25.4 twips a millimetre
+    assert sum(widths) == pytest.approx((174 - 13) * 1440 / 25.4, abs=2)
+    assert attribute(table, "w:tblPr/w:tblLayout", "type") == "fixed"
+    assert table.findall(".//w:gridSpan", NAMES) + table.findall(".//w:vMerge", NAMES) == []
+    for row in table.findall("w:tr", NAMES):
+        assert [int(attribute(cell, "w:tcPr/w:tcW", "w")) for cell in row.findall("w:tc", NAMES)] == widths
+
+
+def test_no_column_is_so_narrow_that_it_breaks_a_word() -> None:
+    narrow = Table(
+        (Column("Reference", 0.05), Column("Title", 0.9), Column("Revision", 0.05)),
+        (Row((words("P-01"), words("Front elevation with areas hatched"), words("A"))),),
+        small=True,
+    )
+    (table,) = found(paper(narrow), ".//w:tbl")
+    widths = [int(column.get(f"{{{W}}}w")) for column in table.findall("w:tblGrid/w:gridCol", NAMES)]
+    assert sum(widths) == pytest.approx((174 - 13) * 1440 / 25.4, abs=2)
+    assert all(
+        width / 20 > text_width_pt(title, 8, True)
+        for width, title in zip(widths, ("Reference", "Title", "Revision"), strict=True)
+    )
+
+
+def test_a_long_table_leaves_no_row_alone_at_either_end() -> None:
+    long = Table((Column("A", 1.0),), tuple(Row((words(str(number)),)) for number in range(9)), "Nine rows")
+    kept = [row.find(".//w:p/w:pPr/w:keepNext", NAMES) is not None for row in found(paper(long), ".//w:tr")[1:]]
+    assert kept == [True, *[False] * 6, True, False]
+
+
+def test_a_table_tells_those_who_hear_it_what_it_holds() -> None:
+    (table,) = found(paper(samples.JOINTS), ".//w:tbl")
+    assert attribute(table, "w:tblPr/w:tblCaption") == "Joints and depths by wall"
+    assert attribute(table, "w:tblPr/w:tblDescription") == samples.JOINTS.description
+
+
+def test_numbers_stand_right_and_words_left() -> None:
+    aligned = [attribute(cell, "w:p/w:pPr/w:jc") for cell in found(paper(samples.JOINTS), ".//w:tr[3]/w:tc")]
+    assert aligned == ["", "", "right", "right"]
+
+
+def test_group_and_total_rows_are_bold() -> None:
+    rows = found(paper(samples.JOINTS), ".//w:tr")
+    assert [row.find(".//w:r/w:rPr/w:b", NAMES) is not None for row in rows[1:]] == [True, False, False, True]
+
+
+def test_a_groups_words_go_to_the_first_column_wide_enough() -> None:
+    narrow = Table(
+        (Column("Ref", 0.08), Column("Work", 0.92)),
+        (Row((words("E1 North wall, ground to eaves"), ()), "group"),),
+    )
+    assert tables(paper(narrow)) == [[["Ref", "Work"], ["", "E1 North wall, ground to eaves"]]]
+
+
+def test_a_table_without_titles_has_no_heading_row() -> None:
+    pairs = Table((Column("", 0.3), Column("", 0.7)), (Row((words("Wall"), words("E1"))),))
+    data = paper(pairs)
+    assert tables(data) == [[["Wall", "E1"]]]
+    assert found(data, ".//w:tblHeader") == []
+
+
+def test_tables_that_follow_one_another_do_not_grow_together() -> None:
+    plain = Table((Column("A", 1.0),), (Row((words("b"),)),))
+    body_part = part(paper(plain, plain)).find("w:body", NAMES)
+    tags = [etree.QName(child).localname for child in body_part]
+    assert tags == ["tbl", "p", "tbl", "p", "sectPr"]
+
+
+def test_a_caption_that_says_its_word_is_not_given_it_twice() -> None:
+    given = Table((Column("A", 1.0),), (), "Sands", "t", "Table 4")
+    assert lines(given)[0] == 'Caption "Table 4: Sands"'
+
+
+@pytest.mark.parametrize("level", ["note", "warning", "refusal", "block", "hazard"])
+def test_a_notice_is_a_box_of_bordered_paragraphs_alike(level: str) -> None:
+    data = paper(Notice(level, "Warning. Lime burns", (body("Goggles."), ListBlock((words("rinse"),)))))
+    assert outline(data) == ['NoticeTitle "Warning. Lime burns"', 'Notice "Goggles."', 'Notice "rinse"']
+    looks = {
+        (etree.tostring(p.find("w:pPr/w:pBdr", NAMES)), etree.tostring(p.find("w:pPr/w:ind", NAMES)))
+        for p in found(data, ".//w:p")
+    }
+    assert len(looks) == 1
+
+
+def test_notices_that_touch_stay_two_boxes() -> None:
+    notice = Notice("note", "Note", (body("x"),))
+    indents = [attribute(p, "w:pPr/w:ind", "left") for p in found(paper(notice, notice), ".//w:p")]
+    assert len(indents) == 4
+    assert indents[0] == indents[1] != indents[2] == indents[3]
+
+
+def test_a_figure_carries_its_words_and_caption() -> None:
+    assert lines(samples.FIGURE) == [
+        f'Figure "{samples.DRAWING.alt}"',
+        'Caption "Figure 1: Joint raked square"',
+    ]
+
+
+def test_a_drawing_shown_twice_is_stored_once() -> None:
+    data = paper(samples.FIGURE, Figure(replace(samples.DRAWING)))
+    assert [name for name in parts(data) if name.startswith("word/media/")] == ["word/media/image1.png"]
+
+
+def test_a_drawing_wider_than_the_line_is_scaled_whole() -> None:
+    data = paper(Figure(Drawing(298, 100, "A long wall.")))
+    extent = part(data).find(".//wp:extent", NAMES)
+    assert extent is not None
+    width, height = int(extent.get("cx")), int(extent.get("cy"))
+    assert width == pytest.approx((174 - 13) * 36_000, rel=0.001)
+    assert height == pytest.approx(width * 100 / 298, rel=0.001)
+
+
+def test_a_page_break_starts_the_next_paragraph_on_a_new_page_and_leaves_none_empty() -> None:
+    data = paper(body("one"), PageBreak(), body("two"))
+    breaks = {text_of(p): p.find("w:pPr/w:pageBreakBefore", NAMES) is not None for p in found(data, ".//w:p")}
+    assert breaks == {"one": False, "two": True}
+
+
+def test_a_heading_can_start_a_page() -> None:
+    data = paper(body("one"), Heading(1, words("M"), "", "1", starts_page=True))
+    assert [text_of(p) for p in found(data, ".//w:p") if p.find("w:pPr/w:pageBreakBefore", NAMES) is not None] == ["M"]
+
+
+def test_contents_list_numbered_headings_and_clauses_to_their_depth() -> None:
+    blocks = (samples.part("1", "Materials"), clause("1.1", "Sand"), Heading(1, words("Index")))
+    assert lines(Contents("Contents"), *blocks)[:3] == [
+        'TOCHeading "Contents"',
+        'TOC1 "1 Materials"',
+        'TOC2 "1.1 Sand"',
+    ]
+    assert lines(Contents("Contents", depth=1), *blocks)[:3] == [
+        'TOCHeading "Contents"', 'TOC1 "1 Materials"', 'Heading1 "1 Materials"',
+    ]  # fmt: skip
+
+
+def test_contents_give_page_numbers_only_when_told_them() -> None:
+    blocks = (Contents("Contents"), samples.part("1", "Materials"), clause("1.1", "Sand"))
+    document = Document(samples.IDENTITY, (Section(blocks),))
+    without, told = specification(document), specification(document, {"part-1": 3, "clause-1-1": 4})
+    assert 'TOC1 "1 Materials 3"' in outline(told)
+    assert 'TOC2 "1.1 Sand"' in outline(told)
+    assert (b"PAGEREF" in samples.body_of(without), b"\\n" in samples.body_of(without)) == (False, True)
+    assert (b"PAGEREF" in samples.body_of(told), b"\\n" in samples.body_of(told)) == (True, False)
+
+
+def test_contents_give_a_page_to_what_stands_before_and_after_the_parts() -> None:
+    before, after = (Heading(1, words(title), anchor=f"front:{title}") for title in ("Sheet", "Prices"))
+    document = Document(samples.IDENTITY, (Section((Contents("Contents"), before, samples.part("1", "Sand"), after)),))
+    told = outline(specification(document, {"front:Sheet": 2, "part-1": 3, "front:Prices": 4}))
+    assert told[1:4] == ['TOC2 "Sheet, 2"', 'TOC1 "1 Sand 3"', 'TOC1 " Prices 4"']
+
+
+def test_a_flush_section_begins_at_the_margin_as_its_tables_do() -> None:
+    blocks = (Heading(1, words("Prices")), body("Each line."), Table((Column("A", 1.0),), (Row((words("b"),)),)))
+    data = specification(Document(samples.IDENTITY, (Section(blocks, flush=True),)))
+    assert [attribute(p, "w:pPr/w:ind", "left") for p in found(data, "./w:body/w:p")[:2]] == ["0", "0"]
+    assert attribute(found(data, ".//w:tbl")[0], "w:tblPr/w:tblInd", "w") == "0"
+
+
+def test_contents_run_the_clauses_of_a_part_on_in_one_line() -> None:
+    clauses = (clause("1.1", "Sand"), clause("1.2", "Lime"))
+    found_lines = lines(Contents("Contents"), samples.part("1", "Materials"), *clauses)
+    assert found_lines[:3] == ['TOCHeading "Contents"', 'TOC1 "1 Materials"', 'TOC2 "1.1 Sand  ·  1.2 Lime"']
+
+
+class Unheard:
+    """A block no renderer knows."""
+
+
+UNHEARD: Any = Unheard()
+
+
+@pytest.mark.parametrize(
+    ("block", "error"),
+    [
+        pytest.param(UNHEARD, TypeError, id="a block not of the model"),
+        pytest.param(Paragraph((UNHEARD,)), TypeError, id="content not of the model"),
+        pytest.param(Paragraph(words("x"), "shouted"), ValueError, id="a style not of the model"),
+        pytest.param(Notice("loud", "x", ()), ValueError, id="a level not of the model"),
+        pytest.param(Notice("note", "x", (PageBreak(),)), TypeError, id="a page break in a notice"),
+        pytest.param(Heading(4, words("x")), ValueError, id="a fourth level"),
+        pytest.param(Table((Column("A", 1.0),), (Row(((), ())),)), ValueError, id="a cell too many"),
+        pytest.param(Table((Column("A", 1.0),), (Row(((),), "odd"),)), ValueError, id="an odd row"),
+        pytest.param(Paragraph((Ref("nowhere", "9.9"),)), ValueError, id="a reference to nothing"),
+    ],
+)
+def test_what_the_model_does_not_know_is_refused(block: Any, error: type[Exception]) -> None:
+    with pytest.raises(error):
+        paper(block)
+
+
+def test_two_things_of_one_name_are_refused() -> None:
+    with pytest.raises(ValueError, match="twin"):
+        paper(Heading(1, words("a"), "twin", "1"), Heading(1, words("b"), "twin", "2"))
+
+
+def test_a_short_table_is_not_parted_from_the_figure_after_it() -> None:
+    short = Table((Column("A", 1.0),), (Row((words("b"),)), Row((words("c"),))), "Two rows")
+    for following, kept in ((samples.FIGURE, [True, True]), (body("text"), [True, False])):
+        rows = found(paper(short, following), ".//w:tr")[1:]
+        assert [row.find(".//w:p/w:pPr/w:keepNext", NAMES) is not None for row in rows] == kept
