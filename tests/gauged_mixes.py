@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from fractions import Fraction
 
-from generator.lime.gauging import GaugedMix, Kit, PublishedYield, SandState, gauged_mix, sand_yield
+from generator.lime.gauging import Counted, GaugedMix, Kit, PublishedYield, SandState, gauged_mix, sand_yield
 from generator.lime.joints import Unit, joint_area_share, pointing_l_per_m2
 from generator.values import Range
 
@@ -38,3 +39,13 @@ def putty(damp_parts: float, *, pozzolan_share_of_binder: float = 0.0) -> Gauged
     """A putty stuff of so many boxes of damp sand to one of binder."""
     made = sand_yield(damp_parts, BULKING, void_share=VOIDS)
     return gauged_mix(damp_parts, BULKING, made, pozzolan_share_of_binder=pozzolan_share_of_binder)
+
+
+def told(batch: Counted) -> str:
+    """The counts of a batch as the trade tells them, lime first: `1/2 + 1 1/4`."""
+    return " + ".join(_mixed(count) for count in batch.counts)
+
+
+def _mixed(count: Fraction) -> str:
+    whole, rest = divmod(count, 1)
+    return " ".join(str(part) for part in (whole, rest) if part)

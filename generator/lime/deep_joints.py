@@ -111,9 +111,7 @@ def _band(share: Range[float], depth: Range[float], near: float, far: float) -> 
     return FilledBand(near, far, Range(low, likely, high), litres)
 
 
-def deep_void_l(
-    area_m2: float, joint_share: Range[float], lost_mm: Range[float], *, pointed_mm: float
-) -> Range[float]:
+def deep_void_l(area_m2: float, joint_share: Range[float], lost_mm: Range[float], *, pointed_mm: float) -> Range[float]:
     """The filling behind the pointing over an area whose joints are lost deeper than they are pointed.
 
         litres = area * share of the face * (lost - pointed, not below 0), low with low, high with high

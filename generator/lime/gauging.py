@@ -87,9 +87,7 @@ class TrueGauge:
         return self.lime + self.pozzolan + sum(self.sands)
 
 
-def true_gauge(
-    sand_parts: float, *, blend: Sequence[int] = (1,), pozzolan_share_of_binder: float = 0.0
-) -> TrueGauge:
+def true_gauge(sand_parts: float, *, blend: Sequence[int] = (1,), pozzolan_share_of_binder: float = 0.0) -> TrueGauge:
     """A gauge of so many parts of sand to one of binder, in the smallest whole numbers that split every part.
 
         lime = 1 - pozzolan share;   each sand = parts * its blend part / all blend parts;   times their common

@@ -101,9 +101,7 @@ def wash_lot(
         made, vessel, lots = _lots(mix, box_l, coats_nr * coat + sample, vessel_at_most_l)
         days = math.ceil(area_m2 / positive("output_m2", output_m2) - DUST)
         placed = made.need_l / (1.0 + dropped_share)
-        amounts = amounts_of(
-            mix, made.made_l, in_place_l=placed, dropped_l=placed * dropped_share, kept_l=made.left_l
-        )
+        amounts = amounts_of(mix, made.made_l, in_place_l=placed, dropped_l=placed * dropped_share, kept_l=made.left_l)
         drawn = math.ceil(coat / days - DUST)
         return WashLot(coat, sample, made.need_l, made, days, drawn, vessel, lots, amounts)
 

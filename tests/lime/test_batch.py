@@ -6,7 +6,7 @@ import doctest
 from fractions import Fraction
 
 import pytest
-from gauged_mixes import FRONT_L_PER_M2, KIT, STACK_L_PER_M2, nhl
+from gauged_mixes import FRONT_L_PER_M2, KIT, STACK_L_PER_M2, nhl, told
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -59,12 +59,12 @@ def test_the_garden_front_is_one_batch_a_day_in_quarter_boxes() -> None:
     day = made(FRONT, nhl(2.5))
     assert day.by_life_nr == 1
     assert day.batches.batches_nr == 1
-    tried = [(t.measure, [str(c) for c in t.batch.counts], round(t.made_l, 2), round(t.left_l, 2), t.verdict)
+    tried = [(t.measure, told(t.batch), round(t.made_l, 2), round(t.left_l, 2), t.verdict)
              for t in day.batches.tried]  # fmt: skip
     assert tried == [
-        ("whole", ["2", "5"], 59.92, 46.19, "left-too-much"),
-        ("half", ["1", "5/2"], 29.96, 16.23, "left-too-much"),
-        ("quarter", ["1/2", "5/4"], 14.98, 1.25, "taken"),
+        ("whole", "2 + 5", 59.92, 46.19, "left-too-much"),
+        ("half", "1 + 2 1/2", 29.96, 16.23, "left-too-much"),
+        ("quarter", "1/2 + 1 1/4", 14.98, 1.25, "taken"),
     ]
     assert [round(100 * t.left_share) for t in day.batches.tried] == [336, 118, 9]
     assert day.batches.why == "little-left"
@@ -87,7 +87,7 @@ def test_the_toll_house_stack_is_one_batch_by_the_jug() -> None:
     assert round(100 * tried["half"].left_share) == 63
     assert tried["quarter"].made_l == tried["half"].made_l  # 1/4 + 1/2 makes 5.99, under the need
     assert day.batches.batch.measure == "jug"
-    assert day.batches.batch.counts == (Fraction(9, 2), 9)
+    assert told(day.batches.batch) == "4 1/2 + 9"
     assert day.batches.made_l == pytest.approx(7.70, abs=0.005)
     assert day.batches.left_l == pytest.approx(0.37, abs=0.005)
     assert round(100 * day.batches.left_share) == 5
@@ -99,7 +99,7 @@ def test_the_toll_house_stack_is_one_batch_by_the_jug() -> None:
 def test_a_need_under_the_least_batch_says_that_the_least_governs() -> None:
     day = made(of_need(3.0), nhl(2.5))
     assert day.batches.batch.measure == "jug"
-    assert day.batches.batch.counts == (3, Fraction(15, 2))
+    assert told(day.batches.batch) == "3 + 7 1/2"
     assert day.batches.made_l == pytest.approx(6.42, abs=0.005)
     assert day.batches.left_l == pytest.approx(3.42, abs=0.005)
     assert day.batches.why == "least"
@@ -107,8 +107,8 @@ def test_a_need_under_the_least_batch_says_that_the_least_governs() -> None:
 
 def test_a_life_of_two_hours_takes_four_batches_a_day() -> None:
     day = made(of_need(40.0), nhl(2.0), life_h=2.0)
-    assert (day.by_life_nr, day.batches.batches_nr) == (4, 4)
-    assert day.batches.batch.counts == (Fraction(1, 2), 1)
+    assert day.by_life_nr == day.batches.batches_nr == 4
+    assert told(day.batches.batch) == "1/2 + 1"
     assert day.batches.batch.makes_l == pytest.approx(11.98, abs=0.005)
     assert day.batches.made_l == pytest.approx(47.94, abs=0.005)
     assert day.batches.left_l == pytest.approx(7.94, abs=0.005)
@@ -119,7 +119,7 @@ def test_a_small_box_beside_a_large_mixer_does_not_fill_the_mixer() -> None:
     """Box 5 l, mixer 500 l: the load that the mixer holds is 98 boxes, the day's batch 5 1/4."""
     day = made(FRONT, nhl(2.5), Kit(5.0, 500.0))
     assert sum(day.full_load.counts) == 98
-    assert day.batches.batch.counts == (Fraction(3, 2), Fraction(15, 4))
+    assert told(day.batches.batch) == "1 1/2 + 3 3/4"
     assert day.batches.made_l == pytest.approx(16.05, abs=0.005)
     assert day.batches.left_l == pytest.approx(2.32, abs=0.005)
     assert round(100 * day.batches.left_share) == 17
@@ -132,12 +132,12 @@ def test_two_gangs_at_one_place_are_one_need_and_two_places_two_cards() -> None:
     assert output_by_place([mason, mason]) == {"yard": 6.0}
     both = made(day_need(6.0, FRONT_L_PER_M2.likely, area_m2=27.0), nhl(2.5))
     assert both.need.need_l == pytest.approx(27.46, abs=0.005)
-    assert both.batches.batch.counts == (1, Fraction(5, 2))
+    assert told(both.batches.batch) == "1 + 2 1/2"
     assert both.batches.left_l == pytest.approx(2.50, abs=0.005)
     assert round(100 * both.batches.left_share) == 9
     apart = output_by_place([mason, Gang("street", 1, 3.0)])
     cards = [made(day_need(q, FRONT_L_PER_M2.likely, area_m2=27.0), nhl(2.5)) for q in apart.values()]
-    assert [card.batches.batch.counts for card in cards] == [(Fraction(1, 2), Fraction(5, 4))] * 2
+    assert [told(card.batches.batch) for card in cards] == ["1/2 + 1 1/4"] * 2
 
 
 @pytest.mark.parametrize(
@@ -166,7 +166,7 @@ def test_render_of_sixteen_square_metres_leaves_an_eighth() -> None:
 
 def test_a_blend_is_measured_from_a_heap_each() -> None:
     day = made(FRONT, nhl(2.5, blend=(3, 2)))
-    assert day.batches.batch.counts == (Fraction(1, 2), Fraction(3, 4), Fraction(1, 2))
+    assert told(day.batches.batch) == "1/2 + 3/4 + 1/2"
     assert day.batches.made_l == pytest.approx(14.98, abs=0.005)
 
 
@@ -174,7 +174,7 @@ def test_a_blend_is_measured_from_a_heap_each() -> None:
 def test_kiln_dried_and_flooded_sand_take_the_dry_counts(sand: str, notes: tuple[str, ...]) -> None:
     day = made(FRONT, nhl(2.5, sand=sand))  # type: ignore[arg-type]
     assert day.batches.batch.measure == "half"
-    assert day.batches.batch.counts == (Fraction(1, 2), 1)
+    assert told(day.batches.batch) == "1/2 + 1"
     assert day.batches.made_l == pytest.approx(14.98, abs=0.005)
     assert day.notes == notes
 
@@ -216,7 +216,8 @@ def test_a_half_load_under_the_least_is_not_counted() -> None:
     small = Kit(14.0, 14.0)  # 4 + 10 l by the jug makes 8.56, half of it 4.28
     found = loads(nhl(2.5), small, 20.0)
     assert found.batch.makes_l == pytest.approx(8.56, abs=0.005)
-    assert (found.batches_nr, found.half_load) == (3, None)
+    assert found.batches_nr == 3
+    assert found.half_load is None
 
 
 def test_a_gauge_that_is_neared_is_noted() -> None:

@@ -6,7 +6,7 @@ import doctest
 from fractions import Fraction
 
 import pytest
-from gauged_mixes import BULKING, KIT, VOIDS, nhl, one, putty
+from gauged_mixes import BULKING, KIT, VOIDS, nhl, one, putty, told
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -75,15 +75,15 @@ def test_parts_keep_the_gauge_the_blend_and_the_binder(sand: float, blend: tuple
 
 def test_a_blend_of_three_to_two_splits_in_every_set() -> None:
     """The blend of a day's batch: a whole set is 2 + (3 + 2); at 1 : 2 the least quarter set is larger."""
-    assert counted(nhl(2.5, blend=(3, 2)), 14.0, "whole", Fraction(1)).counts == (2, 3, 2)
+    assert told(counted(nhl(2.5, blend=(3, 2)), 14.0, "whole", Fraction(1))) == "2 + 3 + 2"
     quarter = counted(nhl(2.0, blend=(3, 2)), 14.0, "quarter", QUARTER)
-    assert quarter.counts == (Fraction(5, 4), Fraction(3, 2), 1)
+    assert told(quarter) == "1 1/4 + 1 1/2 + 1"
 
 
 def test_a_pozzolan_within_the_binder_takes_its_part_of_the_boxes() -> None:
     """An eighth of a binder of 2 boxes: 1 3/4 putty, 1/4 pozzolan, 5 sand, and the mortar of 2 + 5."""
     load = full_load(putty(2.5, pozzolan_share_of_binder=0.125), KIT)
-    assert (load.lime, load.pozzolan, load.sands) == (Fraction(7, 4), QUARTER, (5,))
+    assert told(load) == "1 3/4 + 1/4 + 5"
     assert load.makes_l == pytest.approx(61.04)
     assert load.loose_l == pytest.approx(98.0)
 
@@ -91,7 +91,7 @@ def test_a_pozzolan_within_the_binder_takes_its_part_of_the_boxes() -> None:
 @pytest.mark.parametrize("state", ["dry", "flooded"])
 def test_sand_that_does_not_bulk_takes_the_dry_counts_and_makes_the_same_mortar(state: gauging.SandState) -> None:
     batch = counted(nhl(2.5, sand=state), 14.0, "half", Fraction(1, 2))
-    assert batch.counts == (Fraction(1, 2), 1)
+    assert told(batch) == "1/2 + 1"
     assert batch.makes_l == pytest.approx(14.98)
     damp = counted(nhl(2.5), 14.0, "quarter", QUARTER)
     assert batch.lime_l == damp.lime_l
@@ -124,9 +124,9 @@ def test_half_a_load_is_counted_only_in_whole_steps() -> None:
     load = full_load(nhl(2.5), KIT)
     half = halved(nhl(2.5), 14.0, load)
     assert half is not None
-    assert (half.measure, half.counts) == ("half", (1, Fraction(5, 2)))
+    assert (half.measure, told(half)) == ("half", "1 + 2 1/2")
     small = full_load(nhl(2.5), Kit(14.0, 30.0))
-    assert (small.measure, small.counts) == ("quarter", (Fraction(1, 2), Fraction(5, 4)))
+    assert (small.measure, told(small)) == ("quarter", "1/2 + 1 1/4")
     assert halved(nhl(2.5), 14.0, small) is None
 
 

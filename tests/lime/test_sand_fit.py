@@ -91,7 +91,8 @@ def test_a_blend_is_held_at_its_worst_sieve_and_the_sand_that_drives_it_is_named
     parts = [BlendPart("sharp", 3, SHARP), BlendPart("soft", 2, SOFT)]
     held = blend_held(parts, 4.0, wanted)
     assert held.worst is not None
-    assert (held.worst.sieve_mm, held.worst.blend_per_cent) == (0.5, pytest.approx(50.0))
+    assert held.worst.sieve_mm == 0.5
+    assert held.worst.blend_per_cent == pytest.approx(50.0)
     assert held.worst.miss_per_cent == pytest.approx(10.0)
     assert (held.verdict, held.worst.driven_by) == ("within", "soft")
     assert blend_held(parts, 4.0, wanted, within_per_cent=9.0).verdict == "too-fine"

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import doctest
-from fractions import Fraction
 
 import pytest
+from gauged_mixes import told
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -38,9 +38,10 @@ def test_the_mill_house_is_one_lot_in_half_boxes() -> None:
     assert lot.sample_l == pytest.approx(1.4, abs=0.05)
     assert lot.need_l == pytest.approx(109.2, abs=0.05)
     tried = {t.measure: t for t in lot.lot.tried}
-    assert (tried["whole"].batch.counts, round(tried["whole"].made_l)) == ((2, 10), 168)
+    assert told(tried["whole"].batch) == "2 + 10"
+    assert tried["whole"].made_l == pytest.approx(168.0)
     assert round(100 * tried["whole"].left_share) == 54
-    assert (lot.lot.batch.measure, lot.lot.batch.counts) == ("half", (Fraction(3, 2), Fraction(15, 2)))
+    assert (lot.lot.batch.measure, told(lot.lot.batch)) == ("half", "1 1/2 + 7 1/2")
     assert lot.lot.made_l == pytest.approx(126.0)
     assert lot.lot.left_l == pytest.approx(16.8, abs=0.05)
     assert round(100 * lot.lot.left_share) == 15
