@@ -7,7 +7,7 @@ published source, X computed, D a rule proposed here.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Generic, TypeVar
@@ -92,7 +92,7 @@ class Work:
     """One work in one mix: area, m2 finished in a placing day at each place, litres in place a m2, panels in m2."""
 
     area_m2: Range[float]
-    output_m2: dict[str, float]
+    output_m2: Mapping[str, float]
     in_place_l_per_m2: Range[float]
     panels_m2: tuple[float, ...] = ()
     dropped_share: float = DROPPED_SHARE
@@ -127,7 +127,7 @@ class WorkCase:
     area_m2: float
     in_place_l_per_m2: float
     days: int
-    at: dict[str, DayBatch | RatioOnly]
+    at: Mapping[str, DayBatch | RatioOnly]
     day_batches_nr: Fraction
     panel_batches_nr: Fraction
     amounts: Amounts

@@ -8,14 +8,14 @@ computed, D a rule proposed here.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import partial
-from typing import Final, Literal
+from typing import ClassVar, Final, Literal
 
 from generator.lime.batch import Batches, DayNeed, batches_by_life, day_need, made_for
-from generator.lime.gauging import DUST, GaugedMix, Kit
+from generator.lime.gauging import DUST, BatchError, GaugedMix, Kit
 from generator.lime.hair import hair_g_per_batch
 from generator.lime.job_batches import Amounts, Cases, Work, amounts_of, placing_days
 from generator.lime.limits import checked, positive
@@ -23,6 +23,12 @@ from generator.lime.limits import checked, positive
 HAIR_STEP_G: Final = 10  # as it can be weighed on site (P)
 POZZOLAN_MEASURE_L: Final = 0.1  # a half-litre line would err by a fifth of so small a dose (X)
 HALF_BOX: Final = Fraction(1, 2)
+
+
+class PozzolanInStore(BatchError):
+    """The gauge of a stuff has a pozzolan, which would be spent before it is drawn."""
+
+    code: ClassVar[str] = "pozzolan-in-store"
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,7 +172,7 @@ class DrawnCoat:
     area_m2: float
     in_place_l_per_m2: float
     days: int
-    at: dict[str, Draw]
+    at: Mapping[str, Draw]
     panels: tuple[Draw, ...]
     in_place_l: float
     dropped_l: float
@@ -203,10 +209,13 @@ def stuff_for(coats: Sequence[tuple[Work, Dose]], mix: GaugedMix, kit: Kit) -> C
 
         loads = all that is taken / full load, up to the half load;   under one load, one batch as `made_for`
 
-    l. What a load makes beyond that stays in store. Valid as `day_draw` and `full_load`; typed errors otherwise.
+    l. What a load makes beyond that stays in store. Valid as `day_draw` and `full_load`, for a gauge without
+    pozzolan, which is a dose of the draw; typed errors otherwise.
     Source: proposed here (D). Worked (X): a ceiling's two coats and their panels draw 161 l of 1 : 2.5, so 3 loads
     of 2 + 5 boxes; `tests/lime/test_stuff.py` has it whole.
     """
+    if mix.gauge.pozzolan:
+        raise PozzolanInStore(f"the gauge has {mix.gauge.pozzolan} of pozzolan: valid with none, as a dose of the draw")
     drawn = [work.cases().each(partial(_drawn, work, dose, kit)) for work, dose in coats]
     return Cases(
         _stuff_case(tuple(coat.low for coat in drawn), mix, kit),

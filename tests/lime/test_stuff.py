@@ -17,6 +17,7 @@ from generator.lime.job_batches import Work
 from generator.lime.stuff import (
     NO_DOSE,
     Dose,
+    PozzolanInStore,
     day_draw,
     hair_said_g,
     pozzolan_said_l,
@@ -185,6 +186,12 @@ def test_store_and_draws_are_enough_and_everything_goes_somewhere(work: Work, do
     assert case.amounts.made_l == pytest.approx(case.loads.made_l)
     assert dose.keeps or case.amounts.kept_l == pytest.approx(case.in_store_l)
     assert not dose.keeps or case.amounts.thrown_away_l == pytest.approx(0.0, abs=1e-6)
+
+
+def test_a_pozzolan_never_goes_into_store() -> None:
+    with pytest.raises(PozzolanInStore, match="as a dose of the draw") as raised:
+        stuff_for([PRICKING_UP], putty(2.5, pozzolan_share_of_binder=0.125), KIT)
+    assert raised.value.code == "pozzolan-in-store"
 
 
 def test_a_dose_of_half_the_mortar_or_more_is_refused() -> None:
