@@ -64,7 +64,7 @@ class _Advances(dict[str, int]):
         self._map = next(cmap + self._long(at + 2) // 2 for at in entries if (words[at], words[at + 1]) == (3, 1))
 
     def __missing__(self, character: str) -> int:
-        glyph = self._glyph(ord(character.translate(_TWINS)))
+        glyph = self._glyph(ord(character))
         advance = self._words[self._widths + 2 * glyph] if glyph else round(_unlisted_em(character) * self.per_em)
         self[character] = advance
         return advance
@@ -102,13 +102,13 @@ def text_width_pt(text: str, size_pt: float, bold: bool = False) -> float:
 @lru_cache(maxsize=8192)
 def _units(text: str, bold: bool) -> int:
     """The width in the face's own units: asked for again at every size and column that a layout tries."""
-    return sum(map(_advances(bold).__getitem__, text))
+    return sum(map(_advances(bold).__getitem__, _composed(text)))
 
 
 def placed(text: str, size_pt: float, bold: bool = False) -> Iterator[tuple[str, float]]:
     """Each character of a text on one line that leaves ink, with its distance from the start in points."""
     advances, units = _advances(bold), 0
-    for character in text.translate(_TWINS):
+    for character in _composed(text):
         if character.isprintable() and character != " ":
             yield character, units * size_pt / advances.per_em
         units += advances[character]
@@ -142,6 +142,11 @@ def too_wide(text: str, width_pt: float, size_pt: float, bold: bool = False) -> 
 def widest_part_pt(text: str, size_pt: float, bold: bool = False) -> float:
     """The width of the widest part of a text that cannot be broken, in points."""
     return max((text_width_pt(chunk.strip(_SPACES), size_pt, bold) for chunk in _CHUNK.findall(text)), default=0.0)
+
+
+def _composed(text: str) -> str:
+    """A text with each letter and its accents as one character, and with hyphens that the face has."""
+    return unicodedata.normalize("NFC", text).translate(_TWINS)
 
 
 @cache

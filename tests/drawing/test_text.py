@@ -7,6 +7,7 @@ import random
 import shutil
 import subprocess
 import time
+import unicodedata
 from collections.abc import Callable
 from pathlib import Path
 
@@ -51,8 +52,10 @@ def test_every_advance_is_that_of_the_face_that_draws(bold: bool) -> None:
     face = TTFont(face_file(bold))
     names, advances = face.getBestCmap(), face["hmtx"]
     per_em = face["head"].unitsPerEm
-    assert len(names) > 2000
-    wrong = [code for code, name in names.items() if text_width_pt(chr(code), per_em, bold) != advances[name][0]]
+    # a few old signs are measured and drawn as the letter they stand for
+    codes = [code for code in names if unicodedata.is_normalized("NFC", chr(code))]
+    assert len(codes) > 2000
+    wrong = [code for code in codes if text_width_pt(chr(code), per_em, bold) != advances[names[code]][0]]
     assert wrong == []
 
 
@@ -89,7 +92,7 @@ def test_a_hyphen_that_keeps_a_line_together_is_drawn_and_measured_as_a_hyphen()
 
 @given(prints, st.booleans())
 def test_each_letter_is_drawn_where_the_text_before_it_ends(text: str, bold: bool) -> None:
-    text = text.replace("\u2011", "\u2010")
+    text = unicodedata.normalize("NFC", text).replace("\u2011", "\u2010")
     drawn = iter(placed(text, 9, bold))
     for index, character in enumerate(text):
         if character.isprintable() and character != " ":
@@ -97,10 +100,13 @@ def test_each_letter_is_drawn_where_the_text_before_it_ends(text: str, bold: boo
     assert next(drawn, None) is None
 
 
-def test_spaces_and_joiners_leave_no_ink_and_accents_take_no_room() -> None:
+def test_spaces_and_joiners_leave_no_ink() -> None:
     assert list(placed(" \u00a0\u200d", 9)) == []
-    (_, first), (_, accent), (_, after) = placed("e\u0301a", 9)
-    assert (first, accent, after) == (0, text_width_pt("e", 9), text_width_pt("e", 9))
+
+
+def test_a_letter_with_its_accent_apart_is_measured_and_drawn_as_one() -> None:
+    assert list(placed("e\u0301a", 9)) == list(placed("éa", 9))
+    assert text_width_pt("e\u0301a", 9) == text_width_pt("éa", 9)
 
 
 @pytest.mark.parametrize(
