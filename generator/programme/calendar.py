@@ -105,7 +105,7 @@ def _merged(barred: Iterable[tuple[datetime.date, datetime.date]]) -> list[tuple
 
 @lru_cache(maxsize=256)
 def worked(calendar: Calendar) -> Worked:
-    """The worked days of a calendar; equal calendars are numbered once."""
+    """The worked days of a calendar; equal calendars are numbered once, and are then one and the same."""
     return Worked(calendar)
 
 

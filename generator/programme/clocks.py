@@ -60,46 +60,52 @@ class WorkClock:
 
 
 class SeasonClock(WorkClock):
-    """Worked days that begin on a safe day of a season."""
+    """Worked days held against a season: from a start on, work waits for a season that has not opened yet.
 
-    __slots__ = ("season",)
+    A season that closed after the start was missed: the work then starts outside it, and is told as late, unless it
+    `defers` to the next.
+    """
 
-    def __init__(self, days: Worked, days_nr: int, season: PlacingSeason) -> None:
+    __slots__ = ("_since", "season")
+
+    def __init__(self, days: Worked, days_nr: int, season: PlacingSeason, defers: bool, start: int) -> None:
         super().__init__(days, days_nr)
         self.season = season
+        self._since = LAST_DAY if defers else start
 
     def begin(self, day: int) -> int:
-        found = super().begin(day)
+        found = self.any_day(day)
         while found - day < SEARCH_DAYS:
             opens = next((first for first, last in _windows(self.season, found) if last >= found), None)
-            if opens is None or opens <= found:
-                return found if opens is not None else self._none(day)
-            found = super().begin(opens)
-        return self._none(day)
+            if opens is None:
+                break
+            if opens <= found or self.closed_before(found) >= self._since:
+                return found
+            found = self.any_day(opens)
+        raise NoWorkedDay(day, 1)
 
     def end(self, day: int) -> int:
         found = super().end(day)
         while day - found < SEARCH_DAYS:
             closes = next((last for first, last in reversed(_windows(self.season, found)) if first <= found), None)
-            if closes is None or closes >= found:
-                return found if closes is not None else self._none(day)
+            if closes is None:
+                break
+            if closes >= found:
+                return found
             found = super().end(closes)
-        return self._none(day)
+        raise NoWorkedDay(day, 1)
 
     def any_day(self, day: int) -> int:
         """The first worked day from a day on, safe or not."""
         return super().begin(day)
 
-    def closes(self, start: int) -> int:
-        """The last day of the season in which a safe day lies."""
-        return next(last for first, last in _windows(self.season, start) if first <= start <= last)
+    def limit(self, start: int) -> int:
+        """The last day of the season in which a start lies, or of the one that it missed."""
+        return max(last for first, last in _windows(self.season, start) if first <= start)
 
     def closed_before(self, day: int) -> int:
         """The last safe day before a day, 0 where there was none."""
         return max((last for _, last in _windows(self.season, day) if last < day), default=0)
-
-    def _none(self, day: int) -> int:
-        raise NoWorkedDay(day, 1)
 
 
 def _windows(season: PlacingSeason, day: int) -> tuple[tuple[int, int], ...]:
@@ -161,13 +167,15 @@ class RipeningClock(WaitClock):
         return min(finish - 1, placing.toordinal())
 
 
-def clock(activity: Activity, run: Run) -> Clock:
-    """The time of an activity in a run."""
+def clock(activity: Activity, run: Run, start: int) -> Clock:
+    """The time of an activity in a run, in a network that starts on a day."""
     takes, days = activity.takes, days_of(activity, run)
     if isinstance(takes, Work):
         days_nr = max(1, math.ceil(days - DUST_DAYS))
         on = worked(takes.calendar)
-        return WorkClock(on, days_nr) if takes.season is None else SeasonClock(on, days_nr, takes.season)
+        if takes.season is None:
+            return WorkClock(on, days_nr)
+        return SeasonClock(on, days_nr, takes.season, takes.defers, start)
     if takes.rates is not None:
         return RipeningClock(days, takes.rates)
     return WaitClock(math.ceil(days - DUST_DAYS))

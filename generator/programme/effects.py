@@ -2,12 +2,13 @@
 
 A change for the worse keeps the order of the gangs, so that every date is as late or later: no gain is ever shown
 from harm. A change for the better is reckoned in that order and in one chosen anew, and the better of both is taken.
+Seasons alone can turn this round: an earlier start can miss a season that a later one would have waited for.
 """
 
 from __future__ import annotations
 
 import datetime
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from generator.lime.season import DAY, SEARCH_DAYS
@@ -66,29 +67,33 @@ def with_days(planned: Schedule, days: Mapping[Id, float | Range[float]]) -> Sch
     return _again(planned, _with(planned.network, changed), planned.start, better)
 
 
-def without_limits(planned: Schedule, *ids: Id) -> Schedule:
-    """The same with some activities free of their season and their last day, as what is enclosed and heated is."""
-    freed = []
-    for activity in _named(planned.network, ids):
-        takes = activity.takes
-        freed.append(
-            replace(activity, not_after=None, takes=replace(takes, season=None) if isinstance(takes, Work) else takes)
-        )
+def enclosed(planned: Schedule, *ids: Id) -> Schedule:
+    """The same with some works free of their season and their last day, as what is enclosed and heated is."""
+    freed = [
+        replace(activity, not_after=None, takes=Work(takes.days, takes.calendar))
+        for activity, takes in _placed(planned.network, ids)
+    ]
     return _again(planned, _with(planned.network, freed), planned.start, better=True)
 
 
-def split_by_season(planned: Schedule, *ids: Id) -> Schedule:
+def deferred(planned: Schedule, *ids: Id) -> Schedule:
+    """The same with some works that wait for the next season where they missed one."""
+    put_off = [
+        replace(activity, not_after=None, takes=replace(takes, defers=True))
+        for activity, takes in _placed(planned.network, ids)
+    ]
+    return _again(planned, _with(planned.network, put_off), planned.start, better=True)
+
+
+def split(planned: Schedule, *ids: Id) -> Schedule:
     """The same with some works that stop when their season closes and go on when it opens again."""
     ends = planned.start + SEARCH_DAYS * DAY
-    split = []
-    for activity in _named(planned.network, ids):
-        takes = activity.takes
-        if not isinstance(takes, Work) or takes.season is None:
-            raise NetworkError(f"{activity.id} has no season to be split by", activity.id)
-        closed = (*takes.calendar.barred, *takes.season.unsafe_spans(planned.start, ends))
-        calendar = replace(takes.calendar, barred=closed)
-        split.append(replace(activity, not_after=None, takes=Work(takes.days, calendar)))
-    return _again(planned, _with(planned.network, split), planned.start, better=True)
+    parted = []
+    for activity, takes in _placed(planned.network, ids):
+        closed = () if takes.season is None else takes.season.unsafe_spans(planned.start, ends)
+        calendar = replace(takes.calendar, barred=(*takes.calendar.barred, *closed))
+        parted.append(replace(activity, not_after=None, takes=Work(takes.days, calendar)))
+    return _again(planned, _with(planned.network, parted), planned.start, better=True)
 
 
 def gain(before: Schedule, after: Schedule) -> Gain:
@@ -113,6 +118,14 @@ def _named(network: Network, ids: Iterable[Id]) -> list[Activity]:
         if id not in by_id:
             raise UnknownActivity(f"{id} is not there", id)
     return [by_id[id] for id in ids]
+
+
+def _placed(network: Network, ids: Iterable[Id]) -> Iterator[tuple[Activity, Work]]:
+    """The works of these ids. Raises `NetworkError` for one that is a wait."""
+    for activity in _named(network, ids):
+        if not isinstance(activity.takes, Work):
+            raise NetworkError(f"{activity.id} is a wait", activity.id)
+        yield activity, activity.takes
 
 
 def _with(network: Network, changed: Iterable[Activity]) -> Network:

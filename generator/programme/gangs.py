@@ -2,10 +2,13 @@
 
 A gang that is free takes, of what may start, the work of the wall with the earliest latest start (reckoned without
 gangs), ties as given; when a wall waits, its gang goes to the next. Every such choice becomes a link, marked apart
-from the links of logic. Such a rule is list scheduling, and it has the anomalies of list scheduling (Graham 1969, M):
-chosen anew, an order with another gang or a shorter wait can end later. Two things keep that from a programme:
-an order once chosen is held while waits grow (`effects`), and with more gangs every order with fewer is tried too
-(`ways`), so that a further gang never ends it later.
+from the links of logic. A trade has one gang on a wall at a time.
+
+Such a rule is list scheduling and has its anomalies (Graham 1969, M): chosen anew, an order can end later with another
+gang, and sooner with a longer wait. On 3,000 random networks the bare rule did the one in 2 of 100 and the other in 9
+of 100 (X). Two things keep that from a programme: with more gangs every order with fewer is tried too (`ways`), so that
+a further gang never ends it later; and an order once chosen is held while waits grow (`effects`, the early and late
+runs). Two networks reckoned apart have no such bond.
 """
 
 from __future__ import annotations
@@ -24,6 +27,7 @@ from generator.programme.passes import Kind, Links, Passed, earliest, own_day
 MOST_WAYS: Final = 64
 
 GangLink = tuple[int, int, Kind]
+Rank = tuple[int, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,20 +66,19 @@ def ways(gangs: Mapping[str, int]) -> Iterator[dict[str, int]]:
     return (dict(zip(gangs, way, strict=True)) for way in islice(counts, MOST_WAYS))
 
 
-def ranks(frame: Frame, late: Passed) -> list[tuple[int, int, int, int]]:
-    """What goes first, the least: latest start of the wall, the wall as given, own latest start, as given."""
-    pressing: dict[Id, int] = {}
-    given: dict[Id, int] = {}
+def ranks(frame: Frame, *lates: Passed) -> list[Rank]:
+    """What goes first, the least: the latest start of the wall in each of these passes, the wall as given, then the
+    latest start of the activity and the activity as given.
+    """
     activities = frame.network.activities
     walls = [activity.place or activity.id for activity in activities]
+    pressing: dict[Id, list[int]] = {}
     for number, activity in enumerate(activities):
         if activity.gang:
-            wall = walls[number]
-            given.setdefault(wall, number)
-            pressing[wall] = min(pressing.get(wall, late.starts[number]), late.starts[number])
-    return [
-        (pressing.get(wall, 0), given.get(wall, 0), late.starts[number], number) for number, wall in enumerate(walls)
-    ]
+            starts = [late.starts[number] for late in lates]
+            wall = pressing.setdefault(walls[number], [*starts, number])
+            wall[:-1] = map(min, wall, starts)
+    return [(*pressing.get(wall, ()), lates[-1].starts[number], number) for number, wall in enumerate(walls)]
 
 
 class Dispatch:
@@ -90,8 +93,8 @@ class Dispatch:
         self.waits_for = [len(links) for links in frame.before]
         self.later = successors(frame.before)
         self.start = start
-        self.coming: list[tuple[int, tuple[int, int, int, int]]] = []
-        self.ready: dict[str, list[tuple[int, int, int, int]]] = {trade: [] for trade in gangs}
+        self.coming: list[tuple[int, Rank]] = []
+        self.ready: dict[str, list[Rank]] = {trade: [] for trade in gangs}
         self.idle: dict[str, list[tuple[int, int, int | None]]] = {
             trade: [(0, unit, None) for unit in range(count)] for trade, count in gangs.items()
         }
@@ -101,7 +104,7 @@ class Dispatch:
             if activity.gang and isinstance(activity.takes, Work):
                 self.calendars[activity.gang].add(worked(activity.takes.calendar))
 
-    def run(self, rank: Sequence[tuple[int, int, int, int]]) -> Order:
+    def run(self, rank: Sequence[Rank]) -> Order:
         """Every activity placed; the order that came of it."""
         self.rank = rank
         self._settle([number for number, count in enumerate(self.waits_for) if count == 0])

@@ -27,12 +27,15 @@ class Work:
     """Work in worked days of a calendar, low to high where they are not sure; a part of a day counts whole, least 1.
 
     Nothing is broken off half done: days that are not worked lie inside it. With a season (lime placed outside) it
-    starts on a safe day alone; that it ends in the same season is held against it, never mended in silence.
+    waits for one that has not opened yet. Where it runs past its season, or misses one that was open on or after the
+    start of the network, its dates stand and the season is told as passed, never mended in silence; `defers` says that
+    a missed season is to be waited for until it comes back.
     """
 
     days: float | Range[float]
     calendar: Calendar
     season: PlacingSeason | None = None
+    defers: bool = False
 
 
 @dataclass(frozen=True, slots=True)

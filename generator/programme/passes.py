@@ -95,21 +95,22 @@ def own_day(frame: Frame, number: int, step: Callable[[int], int], day: int) -> 
 
 
 def own_limits(frame: Frame, clocks: Sequence[Clock], early: Passed) -> list[int]:
-    """The day by which each activity must be finished: its own date and the end of the season it starts in."""
+    """The day by which each activity must be finished: its own, and the end of the season it starts in or missed."""
     limits = [FREE] * len(clocks)
     for number, activity in enumerate(frame.network.activities):
         if activity.not_after is not None:
             limits[number] = activity.not_after.toordinal()
         own = clocks[number]
         if isinstance(own, SeasonClock):
-            limits[number] = min(limits[number], own.closes(early.starts[number]))
+            limits[number] = min(limits[number], own.limit(early.starts[number]))
     return limits
 
 
-def free_float(number: int, own: Clock, later: Sequence[tuple[int, int]], early: Passed, end: int) -> int:
+def free_float(frame: Frame, number: int, own: Clock, later: Sequence[tuple[int, int]], early: Passed, end: int) -> int:
     """The own days by which an activity may slip without moving the earliest start of any other, or the end."""
     day = min((early.starts[after] - between for after, between in later), default=end)
-    return max(0, own.between(early.starts[number], own.start(own.end(day))))
+    start = own_day(frame, number, own.start, own_day(frame, number, own.end, day))
+    return max(0, own.between(early.starts[number], start))
 
 
 def settings(
@@ -128,7 +129,7 @@ def settings(
     found.append(Setting("start", None, start))
     latest = max(setting.day for setting in found)
     begins = early.starts[number]
-    binding = [setting for setting in found if setting.day == latest or own.begin(setting.day) == begins]
+    binding = [setting for setting in found if setting.day == latest or own.between(setting.day - 1, begins) == 1]
     binding.sort(key=lambda setting: -setting.day)
     if isinstance(own, SeasonClock) and own.any_day(latest) < begins:
         missed = own.closed_before(begins) >= start

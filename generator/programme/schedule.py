@@ -5,13 +5,16 @@ from __future__ import annotations
 import datetime
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from operator import itemgetter
 from typing import Literal
 
 from generator.programme import passes
 from generator.programme.clocks import Clock, SeasonClock, clock
-from generator.programme.gangs import Dispatch, Order, gangs_of, ranks, ways
+from generator.programme.gangs import Dispatch, Order, Rank, gangs_of, ranks, ways
 from generator.programme.network import Frame, Id, Network, NetworkError, Run, framed
 from generator.programme.passes import FREE, Kind, Passed
+
+Limit = Literal["not-after", "season", "completion"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +49,7 @@ class Short:
     """A limit that is passed: by which activity, of which kind, by how many elapsed and how many own days."""
 
     id: Id
-    kind: Literal["not-after", "season", "completion"]
+    kind: Limit
     limit: datetime.date
     finish: datetime.date
     days: int
@@ -128,8 +131,9 @@ class _Job:
         if not network.activities:
             raise NetworkError("a network without activities")
         frame = framed(network)
-        clocks = [clock(activity, run) for activity in network.activities]
-        return cls(frame, clocks, start.toordinal(), FREE if completion is None else completion.toordinal())
+        base = start.toordinal()
+        clocks = [clock(activity, run, base) for activity in network.activities]
+        return cls(frame, clocks, base, FREE if completion is None else completion.toordinal())
 
     def early(self, order: Order) -> Passed:
         """Forward from the start."""
@@ -140,17 +144,22 @@ class _Job:
         limits = [min(limit, end, self.completion) for limit in passes.own_limits(self.frame, self.clocks, early)]
         return passes.backward(self.frame, self.clocks, order.after, order.sequence, limits)
 
-    def shorts(self, early: Passed) -> Iterator[tuple[int, Literal["not-after", "season", "completion"], int]]:
+    def last(self, order: Order, early: Passed) -> int:
+        """The activity that ends last, nothing after it; the first given of several."""
+        end = max(early.finishes)
+        return next(n for n, finish in enumerate(early.finishes) if finish == end and not order.after[n])
+
+    def shorts(self, order: Order, early: Passed) -> Iterator[tuple[int, Limit, int]]:
         """Each limit that is passed: the activity, the kind, the limit."""
         for number, activity in enumerate(self.frame.network.activities):
             finish, own = early.finishes[number], self.clocks[number]
             if activity.not_after is not None and finish > activity.not_after.toordinal():
                 yield number, "not-after", activity.not_after.toordinal()
-            if isinstance(own, SeasonClock) and finish > own.closes(early.starts[number]):
-                yield number, "season", own.closes(early.starts[number])
-        end = max(early.finishes)
-        if end > self.completion:
-            yield early.finishes.index(end), "completion", self.completion
+            if isinstance(own, SeasonClock) and finish > own.limit(early.starts[number]):
+                yield number, "season", own.limit(early.starts[number])
+        last = self.last(order, early)
+        if early.finishes[last] > self.completion:
+            yield last, "completion", self.completion
 
 
 def schedule(
@@ -177,12 +186,12 @@ def schedule(
         run,
         Held(tuple(ids[n] for n in order.sequence), tuple((ids[a], ids[b], kind) for a, b, kind in order.made)),
         _dates(job, order, early, end),
-        ids[early.finishes.index(end)],
+        ids[job.last(order, early)],
         _date(end),
         tuple(
             Short(ids[n], kind, _date(limit), _date(early.finishes[n]), early.finishes[n] - limit,
                   job.clocks[n].between(limit, early.finishes[n]))
-            for n, kind, limit in job.shorts(early)
+            for n, kind, limit in job.shorts(order, early)
         ),
     )  # fmt: skip
 
@@ -191,7 +200,8 @@ def last_starts(planned: Schedule) -> dict[Id, datetime.date]:
     """The last start of each activity that still keeps every limit: its own, those after it, the completion.
 
     Back from the limits alone, in the schedule's order of gangs, whatever its start; nothing for an activity that no
-    limit holds. A season's limit is the end of the season in which the schedule has the work. Raises a `NetworkError`.
+    limit holds. A season's limit is the end of the season in which the schedule has the work, or that it missed.
+    Raises a `NetworkError`.
     """
     job = _Job.of(planned.network, planned.start, planned.completion, planned.run)
     order = _order(job.frame, planned.held)
@@ -201,25 +211,35 @@ def last_starts(planned: Schedule) -> dict[Id, datetime.date]:
 
 
 def _chosen(job: _Job) -> Order:
-    """The order by the most pressing wall; of those with fewer gangs too, the one least short, then first done."""
+    """The order by the most pressing wall, with these gangs or with fewer: the one least short, then first done.
+
+    A wall is pressing by its latest start that moves no end; where that passes limits, by the one that keeps limits.
+    """
     plain = Order.of(job.frame, job.frame.sequence)
     gangs = gangs_of(job.frame)
     if not gangs:
         return plain
     early = job.early(plain)
     soonest = max(early.finishes)
-    rank = ranks(job.frame, job.late(plain, early, soonest))
+    late = job.late(plain, early, soonest)
+    by_end = ranks(job.frame, late)
     best: tuple[tuple[int, int], Order] | None = None
     for way in ways(gangs):
-        dispatch = Dispatch(job.frame, job.clocks, job.start, way)
-        order, end = dispatch.run(rank), max(dispatch.early.finishes)
-        cost = sum(dispatch.early.finishes[n] - limit for n, _, limit in job.shorts(dispatch.early)), end
-        if best is None or cost < best[0]:
-            best = cost, order
-        if cost == (0, soonest):  # nothing ends before it does without waiting for any gang
+        tried = [_tried(job, way, by_end)]
+        if tried[0][0][0]:
+            tried.append(_tried(job, way, ranks(job.frame, job.late(plain, early, FREE), late)))
+        best = min([best, *tried] if best else tried, key=itemgetter(0))
+        if best[0] == (0, soonest):  # nothing ends before it does without waiting for any gang
             break
     assert best is not None
     return best[1]
+
+
+def _tried(job: _Job, way: Mapping[str, int], rank: Sequence[Rank]) -> tuple[tuple[int, int], Order]:
+    """An order, with the days that it is short and its end."""
+    dispatch = Dispatch(job.frame, job.clocks, job.start, way)
+    order, early = dispatch.run(rank), dispatch.early
+    return (sum(early.finishes[n] - limit for n, _, limit in job.shorts(order, early)), max(early.finishes)), order
 
 
 def _order(frame: Frame, held: Held) -> Order:
@@ -250,7 +270,7 @@ def _dates(job: _Job, order: Order, early: Passed, end: int) -> dict[Id, Dates]:
             _date(late.starts[n]),
             _date(late.finishes[n]),
             own.between(early.starts[n], late.starts[n]),
-            passes.free_float(n, own, order.after[n], early, end),
+            passes.free_float(job.frame, n, own, order.after[n], early, end),
             tuple(_causes(job, n, before[n], early)),
         )
     return found

@@ -19,7 +19,9 @@ from generator.lime.hardening import arrhenius_rate, cement_law_rate, nurse_saul
 from generator.lime.maturity import days_to_mature, latest_placing, monthly_rates, slowest_rate
 
 arrhenius = partial(arrhenius_rate, activation_kj_per_mol=40.0)
-LAWS = {"nurse-saul": nurse_saul_rate, "arrhenius": arrhenius, "cement": cement_law_rate}
+LAWS: dict[str, Callable[[float], float]] = {
+    "nurse-saul": nurse_saul_rate, "arrhenius": arrhenius, "cement": cement_law_rate,
+}  # fmt: skip
 MEANS_C = (4.0, 4.0, 6.0, 9.0, 12.0, 15.0, 17.0, 17.0, 14.0, 12.0, 7.0, 5.0)
 FROSTY_C = (-5.0, -4.0, 1.0, 6.0, 11.0, 16.0, 22.0, 21.0, 14.0, 8.0, 2.0, -3.0)
 
