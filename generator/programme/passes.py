@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import Final, Literal
+from typing import Final, Literal, NamedTuple
 
 from generator.programme.clocks import Clock, SeasonClock
 from generator.programme.network import Frame, NoDayFor
@@ -27,8 +27,7 @@ class Passed:
     finishes: list[int]
 
 
-@dataclass(frozen=True, slots=True)
-class Setting:
+class Setting(NamedTuple):
     """What set a start: the kind, the activity if one did, the day it allowed."""
 
     kind: Kind
