@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import copy
 import datetime
+import operator
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from decimal import Decimal
@@ -202,19 +203,19 @@ def _allowed(question: Question, value: str) -> bool:
 
 
 _TESTS: dict[str, Callable[[Any, Any], bool]] = {
-    "==": lambda a, b: a == b,
-    "!=": lambda a, b: a != b,
-    "<": lambda a, b: a < b,
-    "<=": lambda a, b: a <= b,
-    ">": lambda a, b: a > b,
-    ">=": lambda a, b: a >= b,
+    "==": operator.eq,
+    "!=": operator.ne,
+    "<": operator.lt,
+    "<=": operator.le,
+    ">": operator.gt,
+    ">=": operator.ge,
     "in": lambda a, b: a in b,
     "not in": lambda a, b: a not in b,
     "has": lambda a, b: b in a,
 }
 
 
-def fits(value: Any, wish: Wish) -> bool:
+def fits(value: object, wish: Wish) -> bool:
     """Whether an answer as spelt makes a leaf come out as wished."""
     leaf = wish.leaf
     if isinstance(leaf, Known):
@@ -224,15 +225,15 @@ def fits(value: Any, wish: Wish) -> bool:
     if isinstance(leaf, IsTrue):
         return (value == "yes") == wish.truth
     meant = _meant(value, leaf.literal)
-    return meant is not None and bool(_TESTS[leaf.operator](meant, leaf.literal)) == wish.truth
+    return meant is not None and _TESTS[leaf.operator](meant, leaf.literal) == wish.truth
 
 
-def _meant(value: Any, literal: object) -> Any:
+def _meant(value: object, literal: object) -> object:
     """An answer as the thing that its literal is: a number, a date or a word; None where it is no such thing."""
     like = literal[0] if isinstance(literal, tuple) else literal
     try:
         if isinstance(like, Decimal):
-            return Decimal(value)
-        return datetime.date.fromisoformat(value) if isinstance(like, datetime.date) else value
+            return Decimal(str(value))
+        return datetime.date.fromisoformat(str(value)) if isinstance(like, datetime.date) else value
     except (ArithmeticError, ValueError, TypeError):
         return None

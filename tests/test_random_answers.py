@@ -64,7 +64,7 @@ def test_a_new_choice_is_taken_by_some_and_changes_no_answer_that_does_not_take_
 
 def test_the_order_of_the_questions_says_nothing() -> None:
     asked = shipped().questionnaire
-    turned = replace(asked, questions=dict(reversed(asked.questions.items())))
+    turned = replace(asked, questions=dict(reversed(list(asked.questions.items()))))
     for seed in SEEDS:
         assert answered(random_answers(seed, asked=turned)) == answered(random_answers(seed))
 

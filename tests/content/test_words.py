@@ -16,7 +16,7 @@ WORDS = shipped().words
 # The renderer knows nothing of the library: its keys are those of the workbook's book.
 ASKING = rooms_but("render/")
 ASKED = [key for name in ("word", "phrase", "words") for key in asked_with(name, *ASKING)]
-WHOLE = sorted({key.value for key in ASKED if isinstance(key, ast.Constant)})
+WHOLE = sorted({str(key.value) for key in ASKED if isinstance(key, ast.Constant)})
 PUT_TOGETHER = sorted({pattern(key).pattern for key in ASKED if isinstance(key, ast.JoinedStr)})
 
 
