@@ -62,10 +62,12 @@ class Camera:
         way = np.tensordot(axes.T, np.stack([x, y, np.full_like(x, self.focal_px)]), 1)
         reach = -place[2] / way[2]
         places = [((place[i] + reach * way[i]) / MM_PER_TEXEL - 0.5).astype(np.float32) for i in (0, 1)]
-        picture = cv2.remap(wall, *places, cv2.INTER_LINEAR, borderMode=cv2.BORDER_CONSTANT, borderValue=SKY)
+        picture = cv2.remap(
+            wall, places[0], places[1], cv2.INTER_LINEAR, borderMode=cv2.BORDER_CONSTANT, borderValue=SKY
+        )
         if finer > 1:
             picture = cv2.resize(picture, None, fx=1 / finer, fy=1 / finer, interpolation=cv2.INTER_AREA)
-        return picture
+        return picture.astype(np.uint8)
 
     def found(self, wall: Pixels, x_mm: float, y_mm: float, reach_px: int = 24) -> Point:
         """Where opencv finds the corner near a point of the wall, in a photograph of the wall round it."""
@@ -123,7 +125,8 @@ def brick_wall(mean: float = 110.0, targets_mm: Iterable[Point] = (), seed: int 
         _fill(wall, x - 100.0, y - 100.0, 200.0, 200.0, 245.0)
         _fill(wall, x - 100.0, y - 100.0, 100.0, 100.0, 15.0)
         _fill(wall, x, y, 100.0, 100.0, 15.0)
-    return np.clip(wall, 0, 255).astype(np.uint8)
+    levels: Pixels = np.clip(wall, 0, 255).astype(np.uint8)
+    return levels
 
 
 def window_corners() -> tuple[Point, Point, Point, Point]:

@@ -16,7 +16,7 @@ from PIL import Image
 from generator.drawing.area_hatch import edge_distance, stretches
 from generator.drawing.model import Box, Drawing, Label, Point, Rect
 from generator.drawing.png import DPI_LIMITS, MM_PER_INCH, png
-from generator.metrics import POINTS_PER_MM
+from generator.drawing.text import POINTS_PER_MM
 
 LETTER_PT: Final = 11.0
 BENEATH_PT: Final = 8.0

@@ -50,7 +50,7 @@ def display_p3() -> bytes:
     (count,) = struct.unpack(">I", profile[128:132])
     for place in range(132, 132 + 12 * count, 12):
         tag, start = profile[place : place + 4], struct.unpack(">I", profile[place + 4 : place + 8])[0]
-        if tag in (b"rXYZ", b"gXYZ", b"bXYZ"):
+        if tag[1:] == b"XYZ":
             column = P3_COLUMNS["rgb".index(chr(tag[0]))]
             profile[start + 8 : start + 20] = struct.pack(">3i", *(round(value * 65536) for value in column))
     return bytes(profile)

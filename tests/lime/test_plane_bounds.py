@@ -84,7 +84,8 @@ def test_the_bound_of_an_area_some_way_off() -> None:
     for k, expected in ((0.01, 1.36), (0.0077, 1.05)):
         bound = lens_bound(figure, (a, b, c, d), ring, (1010.0, 1490.0), FRAME, k)
         assert 100.0 * bound / 3.687595e6 == pytest.approx(expected, abs=6e-3)
-    found = edge_bend(*pixels((0.02, 0.0600), (0.50, 0.0580), (0.98, 0.0600)), FRAME, 3.0)
+    start, middle, end = pixels((0.02, 0.0600), (0.50, 0.0580), (0.98, 0.0600))
+    found = edge_bend(start, middle, end, FRAME, 3.0)
     assert 100.0 * found.k == pytest.approx(-0.77, abs=0.01)
 
 

@@ -19,8 +19,10 @@ from skimage import data
 from wall_scene import WINDOW_MM, Camera, Pixels, Point, brick_wall, window_corners
 
 from generator.lime.plane import Quad, crosses_horizon, mapped, rectangle_to_wall
+from generator.lime.plane_bounds import Frame
 from generator.lime.plane_errors import Taped
-from generator.lime.plane_reckoning import Area, Check, Frame, Quantity, View, reckoned, told_of
+from generator.lime.plane_reckoning import Check, Quantity, View, reckoned, told_of
+from generator.lime.plane_shapes import Area
 
 FRAME = Frame(4032.0, 3024.0)
 UNEVEN_MM, TAPE_MM, PICK_PX = 10.0, 3.0, 3.0
@@ -58,8 +60,9 @@ def picked(camera: Camera, points: tuple[Point, ...], draw: random.Random, uneve
         flat = camera.seen(*point)
         proud = camera.seen(*point, draw.uniform(-UNEVEN_MM, UNEVEN_MM) if uneven else 0.0)
         true = found(camera, point)
-        picks.append(tuple(draw.gauss(true[i] + proud[i] - flat[i], PICK_PX) for i in (0, 1)))
-    return tuple(picks)  # type: ignore[return-value]
+        x, y = (draw.gauss(true[i] + proud[i] - flat[i], PICK_PX) for i in (0, 1))
+        picks.append((x, y))
+    return tuple(picks)
 
 
 def drawn_quantity(camera: Camera, ring: tuple[Point, ...], draw: random.Random) -> Quantity:
