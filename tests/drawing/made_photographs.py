@@ -35,12 +35,8 @@ def exif(orientation: int = 1, taken: str = "2026:05:12 10:31:00", equivalent: i
     facts = Image.Exif()
     facts[ExifTags.Base.Orientation] = orientation
     facts[ExifTags.Base.Make] = "Phone of somebody"
-    facts.get_ifd(ExifTags.IFD.Exif).update(
-        {ExifTags.Base.DateTimeOriginal: taken, ExifTags.Base.FocalLengthIn35mmFilm: equivalent}
-    )
-    facts.get_ifd(ExifTags.IFD.GPSInfo).update(
-        {ExifTags.GPS.GPSLatitudeRef: "N", ExifTags.GPS.GPSLatitude: (51, 30, 0)}
-    )
+    facts[ExifTags.IFD.Exif] = {ExifTags.Base.DateTimeOriginal: taken, ExifTags.Base.FocalLengthIn35mmFilm: equivalent}
+    facts[ExifTags.IFD.GPSInfo] = {ExifTags.GPS.GPSLatitudeRef: "N", ExifTags.GPS.GPSLatitude: (51, 30, 0)}
     return facts
 
 
