@@ -198,6 +198,55 @@ def test_any_answer_of_the_example_can_be_changed_with_no_other_line_touched(tol
                 assert f"{key}: other words" in "".join(lines)
 
 
+# What follows a key, and what of it is left once the answer is another.
+SPELT = [
+    pytest.param(" |\n    one\n\n    two\n\n\n", "\n\n\n", id="a text over lines"),
+    pytest.param(" |-\n    one\n\n", "\n\n", id="a text without its last line end"),
+    pytest.param(" >2-\n      one\n    two\n", "\n", id="a text that is indented twice"),
+    pytest.param(" |\n    # one\n  # below\n", "\n  # below\n", id="a text that looks like a comment"),
+    pytest.param(" one\n    two  # beside\n", "  # beside\n", id="words over lines"),
+    pytest.param(" 'one\n    # two'  # beside\n", "  # beside\n", id="quoted words over lines"),
+    pytest.param("\n", "\n", id="nothing"),
+    pytest.param("  # not known yet\n", "  # not known yet\n", id="nothing, with a comment"),
+    pytest.param(" ~ # not known yet\n", " # not known yet\n", id="a blank that is spelt"),
+    pytest.param(" [a, # first ]\n    'b]'\n  ] # beside\n", " # beside\n", id="a list in brackets over lines"),
+    pytest.param(" {k: '}', l: }   # beside\n", "   # beside\n", id="a mapping in braces"),
+    pytest.param("\n  - a\n  - # none\n  # below\n", " # none\n  # below\n", id="a list below its key"),
+    pytest.param(" 🧱🧱 ä  # 🧱\n", "  # 🧱\n", id="characters of two units"),
+    pytest.param("\tone two\t# beside\t\n", "\t# beside\t\n", id="tabs"),
+]
+
+
+@pytest.mark.parametrize("newline", ["\n", "\r\n"])
+@pytest.mark.parametrize(("spelt", "rest"), SPELT)
+def test_a_new_answer_takes_the_place_of_just_the_old_one(spelt: str, rest: str, newline: str) -> None:
+    before = f"project:\n  id: 🧱\n  title:{spelt}  client: T\n"
+    after = f"project:\n  id: 🧱\n  title: Barn{rest}  client: T\n"
+    found = changed(before.replace("\n", newline), [Change(PROJECT, "title", "Barn")])
+    assert found == after.replace("\n", newline)
+
+
+@pytest.mark.parametrize(("spelt", "rest"), SPELT)
+def test_an_answer_after_another_leaves_that_as_it_stood(spelt: str, rest: str) -> None:
+    text = f"project:\n  title:{spelt}"
+    found = changed(text, [Change(PROJECT, "client", "T", ("title",))])
+    assert found.replace("  client: T\n", "") == text
+    assert found.index("  client") <= len(text) - len(rest) + rest.index("\n") + 1
+
+
+@pytest.mark.parametrize(
+    ("before", "after"),
+    [
+        ("project:\n  client: T\n  title: |\n    one\n\n    two\n\n# end\n", "project:\n  client: T\n\n# end\n"),
+        ("project:\n  title:  # none\n  client: T\n", "project:\n  client: T\n"),
+        ("project:\n  client: T\n  title: [a,\n    b]  # c", "project:\n  client: T\n"),
+        ("project: {client: T, title: }  # c\n", "project: {client: T }  # c\n"),
+    ],
+)
+def test_an_answer_is_taken_out_with_all_its_lines_and_no_others(before: str, after: str) -> None:
+    assert changed(before, [Dropped((*PROJECT, "title"))]) == after
+
+
 # --- spelling -----------------------------------------------------------------------------------------------
 
 
@@ -256,6 +305,10 @@ def test_changes_in_any_order_come_to_the_answers_meant_and_keep_every_comment(c
         ("project: &p {client: T}\n", Change(PROJECT, "title", "Barn")),
         ("project:\n  title: Barn\n", Change(PROJECT, "client", "a\x07b")),
         ("- a\n", Change(PROJECT, "title", "Barn")),
+        ("project:\n  title: |+\n    Barn\n\n", Change(PROJECT, "client", "T", ("title",))),  # the open line is its own
+        ("project:\n  title: Barn\nelements: [\n", Change(PROJECT, "title", "Mill")),
+        ("project:\n  title: Barn\n---\n", Change(PROJECT, "title", "Mill")),
+        ("project:\n  title: Barn\n  client: !t T\n", Change(PROJECT, "client", "T")),
     ],
 )
 def test_what_cannot_be_changed_safely_is_refused(text: str, change: Change) -> None:
