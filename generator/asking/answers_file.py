@@ -17,7 +17,7 @@ from pathlib import Path
 from typing import Any, Final, TypeAlias
 
 from generator.errors import CannotWrite, GaugeboxError
-from generator.files.source import ListSpan, MappingSpan, Path_, Source, Span, read_bytes, spans
+from generator.files.source import MAX_BYTES, ListSpan, MappingSpan, Path_, Source, Span, read_bytes, spans
 
 Raw: TypeAlias = "str | list[Raw] | dict[str, Raw]"
 # Lists of these are mappings of answers, each on lines of its own; other records stand on one line.
@@ -331,8 +331,10 @@ class AnswersFile:
         return read_bytes(found.encode(), str(self.path), typed=False)
 
     def _raw(self) -> bytes:
+        """The file as it stands; of one that is too large no more than tells that it is."""
         try:
-            return self.path.read_bytes()
+            with self.path.open("rb") as stream:
+                return stream.read(MAX_BYTES + 1)
         except FileNotFoundError:
             return self._top.encode()
         except OSError as error:

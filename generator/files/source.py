@@ -88,13 +88,13 @@ def read_file(path: Path, name: str | None = None, typed: bool = True) -> Source
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or str(error)
         return _refused(label, f"cannot be read ({reason})", "check the path and its permissions")
-    if len(raw) > MAX_BYTES:
-        return _refused(label, "is too large to be answers or clauses", f"keep it under {MAX_BYTES:,} bytes")
     return read_bytes(raw, label, typed)
 
 
 def read_bytes(raw: bytes, label: str, typed: bool = True) -> Source:
     """YAML text as a `Source`; `label` stands for the file in its marks."""
+    if len(raw) > MAX_BYTES:
+        return _refused(label, "is too large to be answers or clauses", f"keep it under {MAX_BYTES:,} bytes")
     try:
         text = raw.decode("utf-8-sig")
     except UnicodeDecodeError as error:

@@ -24,7 +24,7 @@ from generator.asking.answers_file import (
     save_whole,
 )
 from generator.errors import CannotWrite
-from generator.files.source import read_bytes
+from generator.files.source import MAX_BYTES, read_bytes
 
 PROJECT, FIRST = ("project",), ("elements", 0)
 TEXTS = st.text(st.characters(exclude_categories=("Cc", "Cs", "Zl", "Zp"), exclude_characters="\ufeff\ufffe\uffff"))
@@ -309,6 +309,7 @@ def test_changes_in_any_order_come_to_the_answers_meant_and_keep_every_comment(c
         ("project:\n  title: Barn\nelements: [\n", Change(PROJECT, "title", "Mill")),
         ("project:\n  title: Barn\n---\n", Change(PROJECT, "title", "Mill")),
         ("project:\n  title: Barn\n  client: !t T\n", Change(PROJECT, "client", "T")),
+        pytest.param("#" * MAX_BYTES, Change(PROJECT, "title", "Barn"), id="as large as can be"),
     ],
 )
 def test_what_cannot_be_changed_safely_is_refused(text: str, change: Change) -> None:
@@ -378,6 +379,13 @@ def test_a_missing_folder_is_told(tmp_path: Path) -> None:
 def test_a_folder_in_place_of_a_file_is_told(tmp_path: Path) -> None:
     with pytest.raises(CannotWrite, match="cannot be opened"):
         AnswersFile(tmp_path, "").read()
+
+
+def test_a_file_without_end_is_refused_as_too_large_and_not_read_on() -> None:
+    file = AnswersFile(Path("/dev/zero"), "")
+    assert [problem.what for problem in file.read().problems] == ["is too large to be answers or clauses"]
+    with pytest.raises(CannotChange):
+        file.change([Change(PROJECT, "title", "Barn")])
 
 
 # --- zones --------------------------------------------------------------------------------------------------
