@@ -23,6 +23,7 @@ Raw: TypeAlias = "str | list[Raw] | dict[str, Raw]"
 # Lists of these are mappings of answers, each on lines of its own; other records stand on one line.
 SCOPE_LISTS: Final = ("elements", "zones", "works", "coats")
 _PLAIN: Final = re.compile(r"[^\W_](?:[\w +().²³–%-]*[\w).²³%])?\Z")
+_HEADER: Final = re.compile(r"[|>][-+0-9]*([ \t]+#[^\r\n]*)")
 _MEANS_NOTHING: Final = ("null", "Null", "NULL")
 
 
@@ -191,8 +192,18 @@ def _inserted(text: str, at: MappingSpan, key: str, value: Raw, after: tuple[str
 
 def _replaced(text: str, at: MappingSpan, name: str, value: Raw, newline: str) -> str:
     key, standing = at.pairs[name]
-    entry = f"{_scalar(name)}: {_flow(value)}" if at.flow else _entry(name, value, key.column, newline)
+    if at.flow:
+        return f"{text[: key.start]}{_scalar(name)}: {_flow(value)}{text[standing.end :]}"
+    first, *rest = _entry(name, value, key.column, newline).split(newline, 1)
+    entry = newline.join([first + _remarks(text, key, standing), *rest])
     return text[: key.start] + entry + text[standing.end :]
+
+
+def _remarks(text: str, key: Span, value: Span) -> str:
+    """The comments between a key and the first word of its value, which stay whatever the value becomes."""
+    between = text[key.end : value.start].partition(":")[2].rstrip()
+    header = _HEADER.match(text, value.start, value.end)
+    return between + (header[1].rstrip() if header else "")
 
 
 def _appended(text: str, at: ListSpan, value: Raw, scopes: bool, newline: str) -> str:

@@ -234,6 +234,25 @@ def test_an_answer_after_another_leaves_that_as_it_stood(spelt: str, rest: str) 
     assert found.index("  client") <= len(text) - len(rest) + rest.index("\n") + 1
 
 
+@pytest.mark.parametrize("newline", ["\n", "\r\n"])
+@pytest.mark.parametrize(
+    ("spelt", "value", "after"),
+    [
+        (" >-  # as told\n    Barn\n    of 1790\n", "Mill", " Mill  # as told\n"),
+        (" |  # as told # twice\n    x\n", ["old sill", "arch"], "  # as told # twice\n  - old sill\n  - arch\n"),
+        ("  # seen in May\n  - age\n  - gutter  # east\n", ["age"], " [age]  # seen in May  # east\n"),
+        ("\n  # seen\n    # in May\n  - old sill\n", ["new sill"], "\n  # seen\n    # in May\n  - new sill\n"),
+        ("\n    # as told\n    Barn # beside\n", "Mill", " Mill\n    # as told # beside\n"),
+        (" '# 1'  # beside\n", "# 2", ' "# 2"  # beside\n'),
+    ],
+)
+def test_comments_between_a_key_and_its_value_stay_when_it_changes(
+    spelt: str, value: Raw, after: str, newline: str
+) -> None:
+    found = changed(f"project:\n  title:{spelt}".replace("\n", newline), [Change(PROJECT, "title", value)])
+    assert found == f"project:\n  title:{after}".replace("\n", newline)
+
+
 @pytest.mark.parametrize(
     ("before", "after"),
     [
@@ -307,6 +326,7 @@ def test_changes_in_any_order_come_to_the_answers_meant_and_keep_every_comment(c
         ("- a\n", Change(PROJECT, "title", "Barn")),
         ("project:\n  title: |+\n    Barn\n\n", Change(PROJECT, "client", "T", ("title",))),  # the open line is its own
         ("project:\n  title: Barn\nelements: [\n", Change(PROJECT, "title", "Mill")),
+        ("project:\n  ? title # of the job\n", Change(PROJECT, "title", "Mill")),
         ("project:\n  title: Barn\n---\n", Change(PROJECT, "title", "Mill")),
         ("project:\n  title: Barn\n  client: !t T\n", Change(PROJECT, "client", "T")),
         pytest.param("#" * MAX_BYTES, Change(PROJECT, "title", "Barn"), id="as large as can be"),
