@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import difflib
+import os
 import stat
 from pathlib import Path
 from textwrap import dedent
@@ -12,7 +13,6 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator.asking import answers_file
 from generator.asking.answers_file import (
     AnswersFile,
     CannotChange,
@@ -384,7 +384,7 @@ def test_a_save_that_fails_leaves_the_old_file_and_nothing_beside_it(
     def full(_: int) -> None:
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr(answers_file.os, "fsync", full)
+    monkeypatch.setattr(os, "fsync", full)
     with pytest.raises(CannotWrite, match="No space left"):
         save_whole(path, b"new")
     assert path.read_text() == "old"
@@ -416,17 +416,17 @@ def test_a_file_without_end_is_refused_as_too_large_and_not_read_on() -> None:
     [
         (
             "elements:\n- id: a\n  name: A\n  works:\n  - {work: render}\n  # the end\n- id: b\n",
-            "elements:\n- id: a\n  name: A\n  zones:\n  - id: low\n    name: \"Low, wet\"\n    works:\n"
+            'elements:\n- id: a\n  name: A\n  zones:\n  - id: low\n    name: "Low, wet"\n    works:\n'
             "    - {work: render}\n  # the end\n- id: b\n",
         ),
         (
             "elements:\n- works:\n    - work: render\n\n      extent: >-\n        all\n        of it\n  id: a\n",
-            "elements:\n- zones:\n  - id: low\n    name: \"Low, wet\"\n    works:\n      - work: render\n\n"
+            'elements:\n- zones:\n  - id: low\n    name: "Low, wet"\n    works:\n      - work: render\n\n'
             "        extent: >-\n          all\n          of it\n  id: a\n",
         ),
         (
             "elements: [{id: a, works: [{work: render}], name: A}]\n",
-            "elements: [{id: a, zones: [{id: low, name: \"Low, wet\", works: [{work: render}]}], name: A}]\n",
+            'elements: [{id: a, zones: [{id: low, name: "Low, wet", works: [{work: render}]}], name: A}]\n',
         ),
     ],
     ids=["block", "block with an open line", "flow"],
