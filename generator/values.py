@@ -54,6 +54,16 @@ class Range(Generic[Number]):
 
 Value = str | Decimal | bool | datetime.date | Range[Decimal] | NotKnown | tuple["Value", ...] | dict[str, "Value"]
 
+Form = TypeVar("Form", bound=Value)
+
+
+def as_form(form: type[Form], value: Value, name: str) -> Form:
+    """The value of a name, which is of one form of value. Raises `TypeError` where it is of another."""
+    if not isinstance(value, form):
+        raise TypeError(f"'{name}' is {value!r}, which is no {form.__name__}")
+    return value
+
+
 # The unit is the end of a name; the longest ending that fits is taken.
 UNIT_OF_ENDING: Final[dict[str, str]] = {
     "mm": "mm",
