@@ -74,9 +74,19 @@ class Typed(ABC):
         """A number, in the unit that its name ends in."""
         return self._as(Decimal, name, "number")
 
+    def real(self, name: str) -> float | None:
+        """A number as the functions of the trade's reckoning take it."""
+        value = self.number(name)
+        return None if value is None else float(value)
+
     def span(self, name: str) -> Range[Decimal] | None:
         """A number from low to high, in the unit that its name ends in."""
         return self._as(Range, name, "range")
+
+    def likely(self, name: str) -> Decimal | None:
+        """A number, or the likely one of a number from low to high."""
+        value = self._value(name, ("number", "range"))
+        return value.likely if isinstance(value, Range) else None if value is None else as_form(Decimal, value, name)
 
     def day(self, name: str) -> datetime.date | None:
         """A date."""
@@ -125,9 +135,18 @@ class View(Typed):
         found = self._as(tuple, name, "records") or ()
         return tuple(Record(as_form(dict, item, name), columns) for item in found)
 
+    def held(self, name: str) -> Held | None:
+        """The value of a name with its origin; None where nobody gave one."""
+        return self.facts.held(self.path, name)
+
     def known(self, name: str) -> bool:
         """Whether somebody gave a value, and it is not `not known`."""
         return self.facts.get(self.path, name) is not None
+
+    def marks(self, *names: str) -> tuple[Mark, ...]:
+        """Where answers stand in the answers file; what was not answered has no place."""
+        found = (held.mark for name in names if (held := self.held(name)) is not None)
+        return tuple(mark for mark in found if mark.line)
 
     def spoken(self, name: str) -> str:
         """The value of a name as a reader sees it."""
@@ -202,6 +221,10 @@ class Facts:
         """The scopes of a level that lie in a scope, itself included."""
         return self.scopes.inside(path, level)
 
+    def views(self, level: str) -> list[View]:
+        """What each scope of a level sees, in the order of the answers."""
+        return self.at_scope(PROJECT).inside(level)
+
     def ancestor(self, path: ScopePath, level: str) -> ScopePath:
         """The path cut to a level: the element of a coat, say."""
         return path[: LEVELS.index(level)]
@@ -213,9 +236,14 @@ class Facts:
 
     def adding(self, path: ScopePath, values: Mapping[str, Value], origin: str) -> Facts:
         """These facts and more of one scope, each checked to be a declared name."""
-        new = {name: Held(value, origin) for name, value in values.items()}
-        self._check(new)
-        return replace(self, values={**self.values, path: {**self.values.get(path, {}), **new}})
+        return self.adding_each({path: values}, origin)
+
+    def adding_each(self, values: Mapping[ScopePath, Mapping[str, Value]], origin: str) -> Facts:
+        """These facts and more of several scopes, each checked to be a declared name."""
+        new = {path: {name: Held(value, origin) for name, value in added.items()} for path, added in values.items()}
+        self._check(name for added in values.values() for name in added)
+        joined = {path: {**self.values.get(path, {}), **added} for path, added in new.items()}
+        return replace(self, values={**self.values, **joined})
 
     def with_scopes(self, scopes: Iterable[Scope]) -> Facts:
         """These facts with further scopes."""
