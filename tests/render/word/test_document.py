@@ -50,7 +50,7 @@ def test_the_same_document_gives_the_same_bytes(tender: bytes) -> None:
 @pytest.mark.parametrize("seed", ["1", "2"])
 def test_hash_seed_time_zone_and_moment_leave_no_trace(tender: bytes, seed: str) -> None:
     script = (
-        "import hashlib; from render import samples; from generator.render.word import specification;"
+        "import hashlib; from render import samples; from generator.render.word.document import specification;"
         "print(hashlib.sha256(specification(samples.draft())).hexdigest())"
     )
     environment = {"PYTHONHASHSEED": seed, "TZ": f"UTC{seed}", "PYTHONPATH": f"{ROOT}:{ROOT / 'tests'}"}
@@ -199,7 +199,7 @@ def test_a_date_that_is_none_is_refused() -> None:
 
 def test_importing_the_renderer_does_not_import_word_libraries() -> None:
     script = (
-        "import sys, generator.render.word, generator.render.mix_sheet;"
+        "import sys, generator.render.word.document, generator.render.word.mix_sheet;"
         "print('docx' in sys.modules, 'lxml' in sys.modules)"
     )
     run = subprocess.run([sys.executable, "-c", script], cwd=ROOT, capture_output=True, text=True, check=True)
