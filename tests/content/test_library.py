@@ -11,7 +11,7 @@ from code_reading import patterns, texts
 from jobs import shipped
 
 from generator.library.lint import problems
-from generator.library.model import Table, TableRow, fits
+from generator.library.tables import Table, TableRow, fits
 from generator.questionnaire.condition import Both, Compare, Node, Not, Within
 from generator.questionnaire.questions import Question
 
