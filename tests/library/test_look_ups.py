@@ -64,23 +64,38 @@ def keyed(id_: str, key: str) -> str:
 
 
 def choice(name: str, row: str, scope: str = "element") -> str:
-    return f"- {{name: {name}, scope: {scope}, kind: choice, label: L, choices: [{{is: a, says: a}}], from: [{{{row}}}]}}"
+    return (
+        f"- {{name: {name}, scope: {scope}, kind: choice, label: L, choices: [{{is: a, says: a}}], from: [{{{row}}}]}}"
+    )
 
 
 class TestOrder:
     def test_each_comes_after_what_it_is_found_by_however_they_are_written(self, tmp_path: Path) -> None:
-        tables = {f"tables/{id_}.yaml": keyed(id_, key) for id_, key in (("third", "second"), ("second", "first"), ("first", "masonry"))}
+        tables = {
+            f"tables/{id_}.yaml": keyed(id_, key)
+            for id_, key in (("third", "second"), ("second", "first"), ("first", "masonry"))
+        }
         names = named(*(choice(name, f"table: {name}") for name in ("third", "first", "second")))
         made = load(library(tmp_path, names, tables))
         assert [wanted.name.name for wanted in made.look_ups] == ["first", "second", "third"]
 
     def test_each_comes_after_what_its_condition_reads(self, tmp_path: Path) -> None:
-        names = named(number("late_mm", "table: depth, value: depth_mm, when: early_mm > 3"), number("early_mm", "table: depth, value: depth_mm"))
+        names = named(
+            number("late_mm", "table: depth, value: depth_mm, when: early_mm > 3"),
+            number("early_mm", "table: depth, value: depth_mm"),
+        )
         made = load(library(tmp_path, names))
         assert [wanted.name.name for wanted in made.look_ups] == ["early_mm", "late_mm"]
 
     def test_whatever_is_of_a_coat_comes_after_the_coats(self, tmp_path: Path) -> None:
-        made = load(library(tmp_path, named(number("depth_mm", "table: depth", scope="coat"), number("lift_mm", "table: by-coat, coat: bedding"))))
+        made = load(
+            library(
+                tmp_path,
+                named(
+                    number("depth_mm", "table: depth", scope="coat"), number("lift_mm", "table: by-coat, coat: bedding")
+                ),
+            )
+        )
         assert all("coat" in wanted.rests_on for wanted in made.look_ups)
 
     @pytest.mark.parametrize(
@@ -91,13 +106,18 @@ class TestOrder:
             ({"first": "third", "second": "first", "third": "second"}, "name 'first' rests on itself, by way of "),
         ],
     )
-    def test_a_circle_is_told_where_one_of_it_stands(self, keys: Mapping[str, str], circle: str, tmp_path: Path) -> None:
+    def test_a_circle_is_told_where_one_of_it_stands(
+        self, keys: Mapping[str, str], circle: str, tmp_path: Path
+    ) -> None:
         tables = {f"tables/{id_}.yaml": keyed(id_, key) for id_, key in keys.items()}
         (found,) = said(tmp_path, named(*(choice(name, f"table: {name}") for name in keys)), tables)
         assert found.startswith(f"names.yaml:3:3: {circle}")
 
     def test_a_circle_through_the_table_of_a_rule_is_told_too(self, tmp_path: Path) -> None:
-        names = named("- {name: second, scope: element, kind: choice, label: L, choices: [{is: a, says: a}], tables: [second]}", choice("first", "table: first"))
+        names = named(
+            "- {name: second, scope: element, kind: choice, label: L, choices: [{is: a, says: a}], tables: [second]}",
+            choice("first", "table: first"),
+        )
         tables = {"tables/first.yaml": keyed("first", "second"), "tables/second.yaml": keyed("second", "first")}
         (found,) = said(tmp_path, names, tables)
         assert "rests on itself, by way of" in found
@@ -146,8 +166,13 @@ class TestMistakes:
         measured = "- {name: area_m2, scope: work, kind: number, label: Area, how: 'It is measured.'}"
         entry = number("depth_mm", "table: depth, when: area_m2 > 3")
         (found,) = said(tmp_path, named(entry, measured))
-        assert found == "names.yaml:4:3: name 'depth_mm' rests on 'area_m2', which is reckoned only after rows are looked up: take another name"
+        assert (
+            found
+            == "names.yaml:4:3: name 'depth_mm' rests on 'area_m2', which is reckoned only after rows are looked up: take another name"
+        )
 
     def test_a_table_that_cannot_be_read_is_told_once_at_its_own_place(self, tmp_path: Path) -> None:
-        (found,) = said(tmp_path, named(number("depth_mm", "table: depth")), {"tables/depth.yaml": "id: depth\ntitle: [\n"})
+        (found,) = said(
+            tmp_path, named(number("depth_mm", "table: depth")), {"tables/depth.yaml": "id: depth\ntitle: [\n"}
+        )
         assert found.startswith("tables/depth.yaml:")
