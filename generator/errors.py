@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import difflib
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import Final
@@ -96,6 +97,10 @@ class CannotWrite(GaugeboxError):
 
 
 _MOST_LISTED: Final = 20
+# All that a terminal acts on instead of showing it, but the ends of lines and tabs.
+_OBEYED: Final = re.compile(
+    "[\x00-\x08\x0b-\x1f\x7f-\x9f\u061c\u200b\u200e\u200f\u2028-\u202e\u2060-\u2069\ufeff\ud800-\udfff]"
+)
 
 
 def did_you_mean(word: str, known: Iterable[str]) -> str:
@@ -118,6 +123,11 @@ def nearest(word: str, known: Iterable[str]) -> str | None:
 
 def _form(word: str) -> str:
     return word.lower().replace("_", "-")
+
+
+def harmless(text: str) -> str:
+    """A text as a terminal can take it: controls, marks of direction and what is no text are spelt as escapes."""
+    return _OBEYED.sub(lambda found: f"\\u{ord(found[0]):04x}", text)
 
 
 def shown(text: str, most: int = 60) -> str:

@@ -92,10 +92,17 @@ def or_stop(step: Callable[[], Made]) -> Made:
         stop([str(error)], UNREADABLE)
 
 
+def say(text: str = "", end: str = "\n", *, error: bool = False) -> None:
+    """Prints a text; what a terminal would obey in it, such as an escape in a file's name, is spelt out."""
+    from generator.errors import harmless
+
+    print(harmless(text), end=end, file=sys.stderr if error else sys.stdout)
+
+
 def stop(lines: list[str], code: int) -> NoReturn:
     """Ends the run with lines on the error stream."""
     for line in lines:
-        print(line, file=sys.stderr)
+        say(line, error=True)
     raise typer.Exit(code)
 
 
@@ -109,4 +116,4 @@ def file_of(path: Path) -> bytes:
 
 def print_json(data: Any) -> None:
     """Prints data as JSON with its keys sorted."""
-    print(json.dumps(data, indent=1, sort_keys=True, ensure_ascii=False))
+    say(json.dumps(data, indent=1, sort_keys=True, ensure_ascii=False))

@@ -12,10 +12,8 @@ from typing import Any, Final, Protocol, cast
 import yaml
 
 from generator.errors import InputInvalid, Mark, Problem, shown
+from generator.files.limits import MOST_DIGITS, MOST_YAML_BYTES, MOST_YAML_DEPTH
 
-MAX_BYTES: Final = 2_000_000
-MAX_DEPTH: Final = 40
-MAX_DIGITS: Final = 30
 _LOADER: Final[Any] = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 # U+0085, U+2028 and U+2029 break lines for YAML and not for editors: lines would be counted differently.
 _CONTROL: Final = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\ufeff\ufffe\uffff\ud800-\udfff]")
@@ -82,7 +80,7 @@ def read_file(path: Path, name: str | None = None, typed: bool = True) -> Source
     label = name if name is not None else str(path)
     try:
         with path.open("rb") as stream:
-            raw = stream.read(MAX_BYTES + 1)
+            raw = stream.read(MOST_YAML_BYTES + 1)
     except IsADirectoryError:
         return _refused(label, "is a folder", f"name a file in it, such as {path / 'answers.yaml'}")
     except (OSError, ValueError) as error:
@@ -93,8 +91,8 @@ def read_file(path: Path, name: str | None = None, typed: bool = True) -> Source
 
 def read_bytes(raw: bytes, label: str, typed: bool = True) -> Source:
     """YAML text as a `Source`; `label` stands for the file in its marks."""
-    if len(raw) > MAX_BYTES:
-        return _refused(label, "is too large to be answers or clauses", f"keep it under {MAX_BYTES:,} bytes")
+    if len(raw) > MOST_YAML_BYTES:
+        return _refused(label, "is too large to be answers or clauses", f"keep it under {MOST_YAML_BYTES:,} bytes")
     try:
         text = raw.decode("utf-8-sig")
     except UnicodeDecodeError as error:
@@ -228,7 +226,7 @@ class _Builder:
         return Mark(self.source.file, event.start_mark.line + 1, event.start_mark.column + 1)
 
     def _value(self, event: Any, events: Iterator[Any], path: Path_) -> Any:
-        if len(path) > MAX_DEPTH:
+        if len(path) > MOST_YAML_DEPTH:
             self._note(event, _TOO_DEEP, "flatten it")
             raise _Stop
         self._refuse_specials(event)
@@ -310,8 +308,8 @@ class _Builder:
         if text in _CONSTANTS:
             return _CONSTANTS[text]
         if _INTEGER.match(text) or _DECIMAL.match(text):
-            if len(text) > MAX_DIGITS:
-                self._note(event, f"has a number of {len(text):,} digits", f"write at most {MAX_DIGITS}")
+            if len(text) > MOST_DIGITS:
+                self._note(event, f"has a number of {len(text):,} digits", f"write at most {MOST_DIGITS}")
                 return 0
             return Decimal(text) if "." in text else int(text)
         return text

@@ -6,6 +6,7 @@ import hashlib
 import json
 from collections.abc import Mapping
 from decimal import Decimal
+from types import MappingProxyType
 from typing import Any, Final
 
 from generator import __version__
@@ -27,13 +28,23 @@ SCHEMA: Final = 1
 _ISSUE: Final = ("title", "place", "reference", "revision", "specifier", "specifier_contact")
 
 
-def record(job: Job, answers_name: str, answers_raw: bytes, files: Mapping[str, bytes]) -> dict[str, Any]:
-    """The record as plain data, ready to be written; `files` are the papers it vouches for."""
+def record(
+    job: Job,
+    answers_name: str,
+    answers_raw: bytes,
+    files: Mapping[str, bytes],
+    prints: Mapping[str, bytes] = MappingProxyType({}),
+) -> dict[str, Any]:
+    """The record as plain data, ready to be written; `files` are the papers it vouches for, `prints` their PDF files.
+
+    An office program never makes the same PDF twice, so only a record of prints differs from run to run.
+    """
     return {
         "schema": SCHEMA,
         "program": __version__,
         "status": job.status,
-        "files": [{"name": name, "sha256": _sha(data)} for name, data in sorted(files.items())],
+        "files": _manifest(files),
+        "prints": _manifest(prints),
         "answers": {"name": answers_name, "sha256": _sha(answers_raw), "given": _given(job)},
         "library": _library(job),
         "issue": _issue(job),
@@ -58,6 +69,10 @@ def record(job: Job, answers_name: str, answers_raw: bytes, files: Mapping[str, 
         "references": sorted(used_sources(job)),
         "numbers": dict(job.numbers),
     }
+
+
+def _manifest(files: Mapping[str, bytes]) -> list[dict[str, str]]:
+    return [{"name": name, "sha256": _sha(data)} for name, data in sorted(files.items())]
 
 
 def _issue(job: Job) -> dict[str, str]:
@@ -85,7 +100,8 @@ def findings_data(job: Job) -> list[dict[str, Any]]:
 def dumped(data: Mapping[str, Any]) -> bytes:
     """The record as bytes: sorted keys, a line for each entry of a list or mapping, UTF-8."""
     lines = (f" {_json(key)}: {_entries(data[key])}" for key in sorted(data))
-    return ("{\n" + ",\n".join(lines) + "\n}\n").encode()
+    # a name that is no text, such as that of an answers file, is spelt as JSON can spell it
+    return ("{\n" + ",\n".join(lines) + "\n}\n").encode(errors="backslashreplace")
 
 
 def _entries(value: Any) -> str:

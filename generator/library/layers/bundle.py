@@ -14,10 +14,12 @@ from pathlib import Path
 from typing import Any, Final, NoReturn
 
 from generator.errors import CannotWrite, InputInvalid, Mark, Problem, did_you_mean, shown
+from generator.files.limits import MOST_YAML_BYTES
 from generator.files.shapes import Shape
-from generator.files.source import MAX_BYTES, Path_, Source, read_file
-from generator.files.writing import write_whole
-from generator.library.layers.authoring import begin_layer, clause_fields
+from generator.files.source import Path_, Source, read_file
+from generator.files.swap import store
+from generator.files.writing import add_together, write_whole
+from generator.library.layers.authoring import beginning, clause_fields
 from generator.library.layers.client_words import ClientWords
 from generator.library.layers.files import Drop, LayerClause, LayerFiles, LayerHeader, read_layer
 from generator.library.layers.writing import entry_lines, field_lines
@@ -118,11 +120,10 @@ def export(folder: Path, out: Path, client: ClientWords | None) -> Exported:
     layer, pieces = _read(folder)
     if client is not None and (problems := list(_client_words_in(pieces, client))):
         raise InputInvalid(problems)
-    if out.exists():
-        raise CannotWrite(f"{out}: is there already: {_ELSEWHERE}")
     data = "\n".join(_bundle_lines(layer.header, pieces)).encode()
-    if len(data) > MAX_BYTES:
-        raise CannotWrite(f"{out}: would be larger than any file that is read ({MAX_BYTES:,} bytes): part the layer")
+    if len(data) > MOST_YAML_BYTES:
+        what = f"would be larger than any file that is read ({MOST_YAML_BYTES:,} bytes)"
+        raise CannotWrite(f"{out}: {what}: part the layer")
     write_whole(out, data, _ELSEWHERE)
     return Exported(len(pieces), any(True for _ in layer.of("words.yaml")))
 
@@ -195,7 +196,7 @@ def _heading(source: Source, reading: Reading) -> None:
 
 
 def bring_in(pieces: Iterable[Piece], folder: Path, check: Callable[[Path], object]) -> list[Path]:
-    """Writes the entries that a layer has not yet, a file each, and returns the files; begins the layer if need be.
+    """Writes the entries that a layer has not yet, a file each, all or none, and returns the files; begins the layer.
 
     `check` is given a copy of the layer as it would be, and raises where that cannot be read.
     Raises `InputInvalid`, with nothing written, where an id is there already with other words, and `CannotWrite`.
@@ -205,17 +206,27 @@ def bring_in(pieces: Iterable[Piece], folder: Path, check: Callable[[Path], obje
     for name in files:
         if (folder / name).exists():
             raise CannotWrite(f"{folder / name}: is there already, with other things in it: move it away")
-    with tempfile.TemporaryDirectory() as made:
-        trial = Path(made) / (folder.resolve().name or "layer")
-        if folder.is_dir():
-            shutil.copytree(folder, trial, ignore=shutil.ignore_patterns(".*"))
-        _write(trial, files)
-        try:
-            check(trial)
-        except InputInvalid as error:
-            _tell_as_of(folder, trial, error)
-    _write(folder, files)
+    added = {**beginning(folder), **files}
+    try:
+        with tempfile.TemporaryDirectory() as made:
+            _try(folder, Path(made) / (folder.resolve().name or "layer"), added, check)
+    except OSError as error:
+        raise CannotWrite(f"{folder}: cannot be tried ({error.strerror or error}): free space") from None
+    if added:
+        add_together(folder, added, "name another folder with --in")
     return [folder / name for name in files]
+
+
+def _try(folder: Path, trial: Path, added: Mapping[str, bytes], check: Callable[[Path], object]) -> None:
+    """Checks a copy of a layer with files added. Raises `InputInvalid` with places as they would be in the layer."""
+    if folder.is_dir():
+        shutil.copytree(folder, trial, ignore=shutil.ignore_patterns(".*"))
+    for name, data in added.items():
+        store(trial / name, data)
+    try:
+        check(trial)
+    except InputInvalid as error:
+        _tell_as_of(folder, trial, error)
 
 
 def _not_there(pieces: Iterable[Piece], folder: Path) -> list[Piece]:
@@ -233,12 +244,6 @@ def _not_there(pieces: Iterable[Piece], folder: Path) -> list[Piece]:
     if clashes:
         raise InputInvalid(clashes)
     return fresh
-
-
-def _write(folder: Path, files: Mapping[str, bytes]) -> None:
-    begin_layer(folder)
-    for name, data in files.items():
-        write_whole(folder / name, data, "name another folder with --in")
 
 
 def _tell_as_of(folder: Path, trial: Path, error: InputInvalid) -> NoReturn:
