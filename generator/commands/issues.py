@@ -131,14 +131,13 @@ def _again(folder: Path, out: Path, replace_edited: bool) -> None:
 
     issued, names = issued_of(folder), names_of_sets()
     or_stop(lambda: refuse_set(out, names, replace=replace_edited))
-    files, prints, record = or_stop(lambda: issuing.again(issued))
-    gone = or_stop(lambda: write_set(out, {**files, **prints}, record, names, replace=replace_edited))
+    files, record = or_stop(lambda: issuing.again(issued))
+    gone = or_stop(lambda: write_set(out, files, record, names, replace=replace_edited))
     tell_gone(out, gone)
-    others = [name for name, data in files.items() if not _holds(folder / name, data)]
+    others = [name for name, data in files.items() if not name.endswith(".pdf") and not _holds(folder / name, data)]
     for name in sorted(files):
-        say(f"wrote {out / name} ({'not the same as issued' if name in others else 'the same as issued'})")
-    for name in sorted(prints):
-        say(f"wrote {out / name} (an office program never makes the same PDF twice)")
+        same = "not the same as issued" if name in others else "the same as issued"
+        say(f"wrote {out / name} ({'no office program makes a PDF twice alike' if name.endswith('.pdf') else same})")
     if others:
         what = f"issued by gaugebox {issued.record.get('program')}; this is {__version__}, which writes them otherwise"
         stop([f"{folder}: {what}"], UNREADABLE)

@@ -41,8 +41,8 @@ def issue(job: Job, answers: Path, raw: bytes, out: Path, library: Path, last: I
 
     Raises `CannotWrite`; nothing that was issued is ever rewritten.
     """
-    files, prints = _set(job, wanted)
-    data = dumped(record(job, answers.name, raw, files, prints))
+    files = _set(job, wanted)
+    data = dumped(record(job, answers.name, raw, files))
     read = [(f"{number}-{layer.name}", layer) for number, layer in enumerate(job.library.layers, start=1)]
     folders = [("0-shipped", library), *((name, layer.folder) for name, layer in read)]
     used = {
@@ -52,13 +52,13 @@ def issue(job: Job, answers: Path, raw: bytes, out: Path, library: Path, last: I
     layers = [{"name": layer.name, "edition": layer.edition, "sha256": layer.digest} for _, layer in read]
     date = job.identity("paper-specification").date
     styled = {HOUSE_FILE: wanted.house} if wanted.house is not None else {}
-    papers = {**files, **prints, RECORD_FILE: data}
+    papers = {**files, RECORD_FILE: data}
     about = Issue(job.said("reference"), job.said("revision"), date, answers.name, [shipped, *layers], last)
     return freeze(out, about, {**papers, f"{ANSWERS}/{answers.name}": raw, **used, **styled})
 
 
-def _set(job: Job, wanted: Wanted) -> tuple[dict[str, bytes], dict[str, bytes]]:
-    """The papers of a set, companions among them, and their PDF files."""
+def _set(job: Job, wanted: Wanted) -> dict[str, bytes]:
+    """The papers of a set, companions and PDF files among them."""
     look = _look(wanted.house)
     files = {**pipeline.papers(job, look), **companion_files(job, wanted.companions, look)}
     return printed(job, files, wanted.pdf, look)
@@ -76,8 +76,8 @@ def _house_of(issued: Issued) -> bytes | None:
     return file.read_bytes() if file.is_file() else None
 
 
-def again(issued: Issued) -> tuple[dict[str, bytes], dict[str, bytes], bytes]:
-    """The papers, PDF files and record of an issue, written again from nothing but its folder.
+def again(issued: Issued) -> tuple[dict[str, bytes], bytes]:
+    """The papers and record of an issue, written again from nothing but its folder.
 
     Raises `InputInvalid`, and `CannotWrite` where it has PDF files and they cannot be made here.
     """
@@ -88,8 +88,8 @@ def again(issued: Issued) -> tuple[dict[str, bytes], dict[str, bytes], bytes]:
     job = pipeline.settled(pipeline.read(source, ready), ready, issued.register, about.last)
     companions = [key for key, name in COMPANIONS.items() if name in about.files]
     wanted = Wanted(companions, any(name.endswith(".pdf") for name in about.files), _house_of(issued))
-    files, prints = _set(job, wanted)
-    return files, prints, dumped(record(job, about.answers, source.raw, files, prints))
+    files = _set(job, wanted)
+    return files, dumped(record(job, about.answers, source.raw, files))
 
 
 def addendum(comparison: Comparison, words: Telling, number: int) -> bytes:

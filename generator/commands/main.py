@@ -95,12 +95,12 @@ def write(
     names = cli_papers.names_of_sets()
     or_stop(lambda: refuse_set(out, names, replace=replace_edited))
     made = or_stop(lambda: {**pipeline.papers(job, house), **cli_papers.companion_files(job, wanted, house)})
-    files, prints = or_stop(lambda: cli_papers.printed(job, made, pdf, house))
-    data = record.dumped(record.record(job, answers.name, raw, files, prints))
-    gone = or_stop(lambda: write_set(out, {**files, **prints}, data, names, replace=replace_edited))
+    files = or_stop(lambda: cli_papers.printed(job, made, pdf, house))
+    data = record.dumped(record.record(job, answers.name, raw, files))
+    gone = or_stop(lambda: write_set(out, files, data, names, replace=replace_edited))
     _tell(job, notes=False)
     cli_papers.tell_gone(out, gone)
-    for name in [*files, *prints, RECORD_FILE]:
+    for name in [*files, RECORD_FILE]:
         say(f"wrote {out / name}")
     raise typer.Exit(_code(job))
 

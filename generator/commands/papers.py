@@ -130,18 +130,13 @@ def companion_files(job: Job, wanted: Sequence[str], house: Look | None = None) 
     return {name: specification(paper, house=house) for name, paper in companions(job, wanted).items()}
 
 
-def printed(
-    job: Job, files: dict[str, bytes], wanted: bool, house: Look | None = None
-) -> tuple[dict[str, bytes], dict[str, bytes]]:
-    """The papers, the contents of the specification filled with page numbers, and their PDF files; none unless wanted.
-
-    LibreOffice never makes the same PDF file twice: the record lists them apart.
-    """
+def printed(job: Job, files: dict[str, bytes], wanted: bool, house: Look | None = None) -> dict[str, bytes]:
+    """The papers; if wanted with page numbers in the contents of the specification, and the PDF files after them."""
     if not wanted:
-        return files, {}
+        return files
     from generator.papers.assemble import assemble
     from generator.render.pdf.making import pdf_name, pdfs, with_pages
 
     word, first = with_pages(assemble(job).specification, house)
     others = {name: data for name, data in files.items() if name.endswith(".docx") and name != SPECIFICATION}
-    return {**files, SPECIFICATION: word}, {pdf_name(SPECIFICATION): first, **pdfs(others)}
+    return {**files, SPECIFICATION: word, pdf_name(SPECIFICATION): first, **pdfs(others)}

@@ -97,7 +97,10 @@ def add_folder(folder: Path, files: Mapping[str, bytes]) -> None:
         try:
             sync_folders(folder.parent)
         except OSError:
-            folder.rename(stage / NEW)
+            try:
+                folder.rename(stage / NEW)
+            except OSError:
+                return  # it cannot even go back: it stands, whole
             raise
 
 

@@ -20,9 +20,6 @@ from generator.files.lock import locked
 from generator.files.place import RECORD_FILE, blocked, is_inside, refuse_file, refuse_folder
 from generator.files.swap import STAGE, recover, replace_one, replace_together, unfinished
 
-MANIFEST: Final = ("files", "prints")
-"""The lists of a record that tell what was written with it: names and digests."""
-
 _FOLDER: Final = "name a folder with --out"
 _ELSEWHERE: Final = "name another folder with --out"
 _MEND: Final = "free space, close open papers or name another folder with --out"
@@ -138,9 +135,8 @@ def manifest(folder: Path) -> dict[str, str]:
     try:
         with (folder / RECORD_FILE).open("rb") as stream:
             data = json.loads(stream.read(MOST_RECORD_BYTES))
-        entries = [entry for key in MANIFEST for entry in data.get(key, [])]
-        found = {str(entry["name"]): str(entry["sha256"]) for entry in entries}
-    except (OSError, ValueError, RecursionError, KeyError, TypeError, AttributeError):
+        found = {str(entry["name"]): str(entry["sha256"]) for entry in data["files"]}
+    except (OSError, ValueError, RecursionError, KeyError, TypeError):
         return {}
     return {name: digest for name, digest in found.items() if is_inside(name) and "/" not in name}
 

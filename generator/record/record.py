@@ -6,7 +6,6 @@ import hashlib
 import json
 from collections.abc import Mapping
 from decimal import Decimal
-from types import MappingProxyType
 from typing import Any, Final
 
 from generator import __version__
@@ -28,23 +27,16 @@ SCHEMA: Final = 1
 _ISSUE: Final = ("title", "place", "reference", "revision", "specifier", "specifier_contact")
 
 
-def record(
-    job: Job,
-    answers_name: str,
-    answers_raw: bytes,
-    files: Mapping[str, bytes],
-    prints: Mapping[str, bytes] = MappingProxyType({}),
-) -> dict[str, Any]:
-    """The record as plain data, ready to be written; `files` are the papers it vouches for, `prints` their PDF files.
+def record(job: Job, answers_name: str, answers_raw: bytes, files: Mapping[str, bytes]) -> dict[str, Any]:
+    """The record as plain data, ready to be written; `files` are all that is written with it, which it vouches for.
 
-    An office program never makes the same PDF twice, so only a record of prints differs from run to run.
+    An office program never makes the same PDF twice, so a record that lists PDF files differs from run to run.
     """
     return {
         "schema": SCHEMA,
         "program": __version__,
         "status": job.status,
-        "files": _manifest(files),
-        "prints": _manifest(prints),
+        "files": [{"name": name, "sha256": _sha(data)} for name, data in sorted(files.items())],
         "answers": {"name": answers_name, "sha256": _sha(answers_raw), "given": _given(job)},
         "library": _library(job),
         "issue": _issue(job),
@@ -69,10 +61,6 @@ def record(
         "references": sorted(used_sources(job)),
         "numbers": dict(job.numbers),
     }
-
-
-def _manifest(files: Mapping[str, bytes]) -> list[dict[str, str]]:
-    return [{"name": name, "sha256": _sha(data)} for name, data in sorted(files.items())]
 
 
 def _issue(job: Job) -> dict[str, str]:

@@ -127,7 +127,7 @@ def _description(issue: Issue, files: Mapping[str, bytes]) -> dict[str, Any]:
 
 
 def _dumped(data: Mapping[str, Any]) -> bytes:
-    return (json.dumps(data, sort_keys=True, indent=1, ensure_ascii=False) + "\n").encode()
+    return (json.dumps(data, sort_keys=True, indent=1, ensure_ascii=False) + "\n").encode(errors="backslashreplace")
 
 
 def _sha(data: bytes) -> str:
