@@ -211,6 +211,13 @@ def test_an_installation_holds_what_is_shipped_and_nothing_else(installed: Insta
         assert held == carried(trees.shipped)
 
 
+def test_the_face_that_letters_the_drawings_comes_with_its_licence(installed: Installed, tmp_path: Path) -> None:
+    code = "from generator.drawing.text import face_file; print(face_file(False).parent)"
+    folder = Path(run([installed.python, "-I", "-c", code], tmp_path).strip())
+    held = {path.name for path in folder.iterdir()}
+    assert held == {"LICENSE", "LiberationSans-Bold.ttf", "LiberationSans-Regular.ttf"}
+
+
 def test_a_source_distribution_holds_all_that_building_and_testing_need_and_no_junk(sdist: Path, trees: Trees) -> None:
     with tarfile.open(sdist) as archive:
         names = {name.partition("/")[2] for name in archive.getnames()}

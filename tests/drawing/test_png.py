@@ -5,11 +5,9 @@ import struct
 from collections.abc import Iterator
 
 import pytest
-from PIL import Image, features
+from PIL import Image
 
-from generator.drawing import png as writer
 from generator.drawing.hazards import RED, exclamation
-from generator.drawing.lettering import PLAIN
 from generator.drawing.model import Circle, Drawing, Label, Line, Polygon, Primitive, Rect
 from generator.drawing.png import png
 
@@ -21,14 +19,17 @@ def picture(*primitives: Primitive, dpi: int = 254) -> Image.Image:
         return image
 
 
-def ink_box(image: Image.Image) -> tuple[int, int, int, int] | None:
-    return image.convert("L").point(lambda grey: 255 * (grey < 128)).getbbox()
+def ink_box(image: Image.Image) -> tuple[int, int, int, int]:
+    box = image.convert("L").point(lambda grey: 255 * (grey < 128)).getbbox()
+    assert box is not None, "nothing is drawn"
+    return box
 
 
 def test_lengths_are_true() -> None:
     assert ink_box(picture(Rect(5, 4, 20, 10, 0.0, 0.0))) == pytest.approx((50, 40, 250, 140), abs=1)
     left, top, right, bottom = ink_box(picture(Line(5, 10, 25, 10, 0.6)))
-    assert (right - left, bottom - top) == (pytest.approx(200, abs=2), pytest.approx(6, abs=1))
+    assert right - left == pytest.approx(200, abs=2)
+    assert bottom - top == pytest.approx(6, abs=1)
     assert ink_box(picture(Circle(15, 10, 5, 0.0, 0.0))) == pytest.approx((100, 50, 200, 150), abs=2)
 
 
@@ -57,9 +58,9 @@ def test_fills_keep_their_grey() -> None:
 
 def test_only_an_inked_edge_makes_a_coloured_picture() -> None:
     assert picture(Rect(5, 5, 10, 10)).mode == "L"
-    with Image.open(io.BytesIO(png(exclamation(20), 254))) as image:
+    with Image.open(io.BytesIO(png(exclamation(20, "Dust."), 254))) as image:
         assert image.mode == "RGB"
-        assert RED in {colour for _, colour in image.getcolors(100_000)}
+        assert RED in {colour for _, colour in image.getcolors(100_000) or ()}
 
 
 def test_the_file_holds_no_dates_and_no_words() -> None:
@@ -88,34 +89,20 @@ def test_any_text_that_prints_can_be_lettered(text: str) -> None:
     assert picture(Label(2, 10, text)).size == (300, 200)
 
 
-@pytest.mark.skipif(not features.check("freetype2"), reason="the picture library has no outline faces")
-def test_the_bundled_face_holds_every_glyph_that_lettering_counts_on() -> None:
-    def shape(glyph: str) -> bytes:
-        mask = writer._font(40.0).getmask(glyph)
-        return bytes(mask) + repr(mask.size).encode()
-
-    missing = shape("\uffff")
-    assert [glyph for glyph in sorted(PLAIN - {" "}) if shape(glyph) == missing] == []
-
-
-@pytest.fixture
-def without_outlines(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
-    def forget() -> None:
-        writer._has_outlines.cache_clear()
-        writer._advance.cache_clear()
-
-    forget()
-    monkeypatch.setattr(writer.features, "check", lambda feature: False)
-    yield
-    forget()
+@pytest.mark.parametrize("text", ["Joint 25 mm", "½ “25–30” m²", "АЖЯ"])
+def test_bold_letters_have_thicker_stems_and_not_smeared_ones(text: str) -> None:
+    regular, bold = (picture(Label(2, 10, text, 12, bold=bold)) for bold in (False, True))
+    assert bold.histogram()[0] > 1.2 * regular.histogram()[0]
+    # the bold face's own outlines, at their own advances: a smear would be of the regular's length
+    (_, _, plain, _), (_, _, heavy, _) = ink_box(regular), ink_box(bold)
+    widths = [Label(2, 10, text, 12, bold=weight).width_mm for weight in (False, True)]
+    assert heavy - plain == pytest.approx(10 * (widths[1] - widths[0]), abs=3)
 
 
-@pytest.mark.usefixtures("without_outlines")
-def test_without_outline_faces_labels_are_set_in_the_dotted_one() -> None:
-    left, _, right, bottom = ink_box(picture(Label(3, 10, "Joint “25–30 mm” … ½", 8)))
-    assert left == pytest.approx(30, abs=4)
-    assert right - left > 150
-    assert 95 < bottom < 110
+def test_a_letter_is_as_high_as_the_face_has_it() -> None:
+    # capitals of Liberation Sans are 1409 of 2048 units high
+    _, top, _, bottom = ink_box(picture(Label(5, 15, "H", 24)))
+    assert bottom - top == pytest.approx(1409 / 2048 * 24 / 72 * 254, abs=1.5)
 
 
 def test_a_polygon_without_fill_lets_what_is_under_it_show() -> None:

@@ -31,7 +31,7 @@ from generator.document.model import (
     Value,
 )
 from generator.drawing.model import Drawing
-from generator.metrics import text_width_pt
+from generator.drawing.text import text_width_pt
 from generator.render.word.document import specification
 
 

@@ -269,6 +269,12 @@ def test_text_that_wraps_needs_more_lines_and_narrow_letters_fewer() -> None:
     assert lines_needed("one\ntwo", 20) == 2
     assert lines_needed("twenty figures wide " * 5, 20) == 5
     assert lines_needed("W" * 100, 20) > lines_needed("i" * 100, 20)
+    assert lines_needed("i" * 45, 20, bold=True) > lines_needed("i" * 45, 20)
+
+
+def test_a_narrow_column_of_clauses_breaks_where_an_office_program_breaks_it() -> None:
+    # LibreOffice 7.4 sets 7 lines; what a program may break otherwise has a line to spare
+    assert 7 <= lines_needed("11.1–11.3, 11.5–11.6, 11.8–11.20, 15.7, 16.13–16.14, 17.5", 9) <= 8
 
 
 # --- what may be filled in --------------------------------------------------------------------------------
