@@ -131,8 +131,6 @@ def test_sieves_that_some_sand_was_not_tested_on_are_left_out_and_named() -> Non
         ([SandOnOffer("two sieves", Grading.of({2.0: 90, 1.0: 50}))], 6, "2 sieves are shared"),
     ],
 )
-def test_offers_that_cannot_be_judged_are_refused(
-    sands: list[SandOnOffer], boxes: int, message: str
-) -> None:
+def test_offers_that_cannot_be_judged_are_refused(sands: list[SandOnOffer], boxes: int, message: str) -> None:
     with pytest.raises(ValueError, match=message):
         choose_blend(sands, PIT.grading, boxes_at_most=boxes)
