@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from generator import pipeline
+from generator.document.template import Paper
 from generator.files.source import read_file
 from generator.files.writing import RECORD_FILE
 from generator.job.job import Job
@@ -39,7 +40,7 @@ def issue(
     }
     shipped = {"name": job.library.name, "edition": job.library.edition, "sha256": job.library.digest}
     layers = [{"name": layer.name, "edition": layer.edition, "sha256": layer.digest} for _, layer in read]
-    date = job.identity("paper-specification").date
+    date = job.identity().date
     styled = {HOUSE_FILE: house} if house is not None else {}
     about = Issue(job.said("reference"), job.said("revision"), date, answers.name, [shipped, *layers], last)
     return freeze(out, about, {**files, RECORD_FILE: data, f"{ANSWERS}/{answers.name}": raw, **used, **styled})
@@ -68,8 +69,8 @@ def again(issued: Issued) -> tuple[dict[str, bytes], bytes]:
     return files, dumped(record(job, about.answers, source.raw, files))
 
 
-def addendum(comparison: Comparison, words: Telling, number: int) -> bytes:
+def addendum(comparison: Comparison, words: Telling, paper: Paper, number: int) -> bytes:
     """The addendum between two issues as a Word file, in the look of the later one."""
     from generator.render.word.document import specification
 
-    return specification(addendum_document(comparison, words, number), house=_look(_house_of(comparison.new)))
+    return specification(addendum_document(comparison, words, paper, number), house=_look(_house_of(comparison.new)))

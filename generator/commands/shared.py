@@ -71,8 +71,10 @@ def ready_library(library: Path | None, layers: Sequence[Path] | None = None) ->
 def library_of(library: Path | None, layers: Sequence[Path] | None = None) -> Library:
     """A library with its layers."""
     from generator.library.load import load
+    from generator.library.locate import templates_of
 
-    return or_stop(lambda: load(folder_of(library), layers=layers or ()))
+    folder = folder_of(library)
+    return or_stop(lambda: load(folder, layers=layers or (), templates=templates_of(folder)))
 
 
 def folder_of(library: Path | None) -> Path:

@@ -17,3 +17,9 @@ def shipped(name: str, marker: str) -> Path:
         if (path / marker).is_file():
             return path
     raise DataNotFound(f"the shipped '{name}' folder is missing; looked for {marker} in {', '.join(map(str, tried))}")
+
+
+def templates_of(clauses: Path) -> Path:
+    """The templates that go with a folder of clauses: those beside it, or those shipped. Raises `DataNotFound`."""
+    beside = clauses.parent / "templates"
+    return beside if (beside / "words.yaml").is_file() else shipped("templates", "words.yaml")
