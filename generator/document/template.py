@@ -103,6 +103,12 @@ class PaperPart:
         """The part of a name inside it; None where there is none."""
         return next((part for part in self.parts if part.part == name), None)
 
+    def texts(self) -> Iterator[str]:
+        """Everything that it says in words of its own."""
+        yield from (self.heading, self.label, self.header, self.caption, self.about, self.text, self.if_none)
+        yield from self.lines.values()
+        yield from (shown.label for shown in (*self.rows, *self.columns))
+
     def within(self) -> Iterator[PaperPart]:
         """Itself and every part inside it, in order."""
         yield self
@@ -117,9 +123,18 @@ class Paper:
     title: str
     parts: tuple[PaperPart, ...]
 
+    def parts_within(self) -> Iterator[PaperPart]:
+        """Every part of it, those inside others too, in order."""
+        return (part for each in self.parts for part in each.within())
+
+    def said(self) -> Iterator[str]:
+        """Everything that it says in words of its own."""
+        yield self.title
+        yield from (text for part in self.parts_within() for text in part.texts() if text)
+
     def find(self, name: str) -> PaperPart | None:
         """The part of a name, wherever it stands; None where the paper does without it."""
-        return next((part for each in self.parts for part in each.within() if part.part == name), None)
+        return next((part for part in self.parts_within() if part.part == name), None)
 
     def part(self, name: str) -> PaperPart:
         """The part of a name that no paper of this kind does without."""

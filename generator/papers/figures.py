@@ -107,7 +107,7 @@ def words_for(job: Job, kind: type[Worded], drawing: str) -> Worded:
 def numbered_figures(job: Job) -> dict[str, int]:
     """The number of each figure that has one, by its anchor, in reading order."""
     paper = job.paper("specification")
-    drawn = {part.part for each in paper.parts for part in each.within()}
+    drawn = {part.part for part in paper.parts_within()}
     found = [
         _anchor(scope.path)
         for scope in job.facts.at("work")
