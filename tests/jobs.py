@@ -12,6 +12,7 @@ from generator.job.job import Job
 from generator.library.load import read_library
 from generator.library.model import Library
 from generator.papers.assemble import assemble
+from generator.record.revisions.telling import Telling
 
 ROOT = Path(__file__).resolve().parent.parent
 EXAMPLES = sorted((ROOT / "examples").glob("*/answers.yaml"))
@@ -23,8 +24,15 @@ def shipped() -> Library:
     return read_library(ROOT / "clauses")
 
 
+@functools.cache
+def example(name: str) -> Job:
+    """The job of an example, settled once however many tests read it."""
+    return job((ROOT / "examples" / name / "answers.yaml").read_text(encoding="utf-8"))
+
+
+@functools.lru_cache(maxsize=64)
 def job(text: str, label: str = "answers.yaml") -> Job:
-    """The job of an answers text."""
+    """The job of an answers text; one that several tests in a row ask for is settled once."""
     library = shipped()
     return pipeline.settled(pipeline.read(read_bytes(text.encode(), label, typed=False), library), library)
 
@@ -41,3 +49,10 @@ def said(found: Job) -> str:
     papers = assemble(found)
     decided = (found.findings, found.decisions.reasons, found.decisions.considered, found.measured.materials)
     return outline(papers.specification) + repr(papers.sheet) + repr(papers.book) + repr(decided)
+
+
+def telling() -> Telling:
+    """How the shipped library tells changes."""
+    library = shipped()
+    labels = {name: library.names[name].label for name in library.names}
+    return Telling(library.words, labels, {key: material.short for key, material in library.materials.items()})

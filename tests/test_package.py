@@ -114,9 +114,10 @@ def trees(tmp_path_factory: pytest.TempPathFactory) -> Trees:
     top = tmp_path_factory.mktemp("package")
     clean, littered = top / "clean", top / "littered"
     left_out = shutil.ignore_patterns(
-        ".git", ".venv", "__pycache__", ".*_cache", ".hypothesis", "*.egg-info", "papers", "build", "dist"
+        ".git", ".venv", "__pycache__", ".*_cache", ".hypothesis", "*.egg-info", "build", "dist"
     )
     shutil.copytree(ROOT, clean, ignore=left_out)
+    shutil.rmtree(clean / "papers", ignore_errors=True)  # what the README's first command wrote, and no room
     for name in JUNK:
         (clean / name).unlink(missing_ok=True)
     shutil.copytree(clean, littered)
@@ -160,8 +161,8 @@ def installed(request: pytest.FixtureRequest, trees: Trees, tmp_path_factory: py
 def expected(trees: Trees) -> Mapping[str, str]:
     """The digests of the example's papers, written straight from a checkout that is not installed."""
     out = trees.home.parent / "from-checkout"
-    command = [sys.executable, "-m", "generator", "write", answers(trees.clean), "--out", out]
-    run(command, trees.home, PYTHONPATH=str(trees.clean))
+    write: tuple[str | Path, ...] = (sys.executable, "-m", "generator", "write", answers(trees.clean), "--out", out)
+    run(write, trees.home, PYTHONPATH=str(trees.clean))
     return digests(out)
 
 
@@ -208,6 +209,13 @@ def test_an_installation_holds_what_is_shipped_and_nothing_else(installed: Insta
         assert [Path(name).suffix for name in held] == [".pth"]
     else:
         assert held == carried(trees.shipped)
+
+
+def test_the_face_that_letters_the_drawings_comes_with_its_licence(installed: Installed, tmp_path: Path) -> None:
+    code = "from generator.drawing.text import face_file; print(face_file(False).parent)"
+    folder = Path(run([installed.python, "-I", "-c", code], tmp_path).strip())
+    held = {path.name for path in folder.iterdir()}
+    assert held == {"LICENSE", "LiberationSans-Bold.ttf", "LiberationSans-Regular.ttf"}
 
 
 def test_a_source_distribution_holds_all_that_building_and_testing_need_and_no_junk(sdist: Path, trees: Trees) -> None:

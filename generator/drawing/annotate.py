@@ -20,7 +20,7 @@ from generator.drawing.model import (
     Polyline,
     Primitives,
 )
-from generator.metrics import POINTS_PER_MM, text_width_pt, wrap
+from generator.drawing.text import POINTS_PER_MM, text_width_pt, wrap
 from generator.values import rounded, spoken
 
 TICK_MM: Final = 0.9
@@ -56,9 +56,7 @@ SCALES: Final = (Scale(2, 1), Scale(1, 1), Scale(1, 2), Scale(1, 5), Scale(1, 10
 """The scales drawings are made at, the largest first."""
 
 
-def scale_for(
-    width_mm: float, height_mm: float, room: tuple[float, float], largest: Scale = SCALES[0]
-) -> Scale:
+def scale_for(width_mm: float, height_mm: float, room: tuple[float, float], largest: Scale = SCALES[0]) -> Scale:
     """The largest scale at which something fits the room on paper, all in mm. ValueError where none does."""
     for scale in SCALES:
         fits = width_mm * scale.factor <= room[0] and height_mm * scale.factor <= room[1]
@@ -90,9 +88,7 @@ def dimension_upright(y1: float, y2: float, x: float, length_mm: float, reach: f
     ends = [(x, y1), (x, y2)]
     past = math.copysign(TICK_MM, x - reach)
     extensions = [Line(reach + past, y, x + past, y, FINE) for _, y in ends]
-    label = Label(
-        x - TICK_MM - _TEXT_GAP_MM, (y1 + y2) / 2 + _CENTRE_MM, millimetres(length_mm), anchor="end"
-    )
+    label = Label(x - TICK_MM - _TEXT_GAP_MM, (y1 + y2) / 2 + _CENTRE_MM, millimetres(length_mm), anchor="end")
     return (*extensions, Line(x, y1, x, y2, THIN), *ticks(ends), label)
 
 
@@ -136,9 +132,7 @@ def lettering(
 ) -> Primitives:
     """Lines one below the other, y the baseline of the first."""
     pitch = LINE_MM * size_pt / LETTER_PT
-    return tuple(
-        Label(x, y + index * pitch, line, size_pt, anchor, bold) for index, line in enumerate(lines) if line
-    )
+    return tuple(Label(x, y + index * pitch, line, size_pt, anchor, bold) for index, line in enumerate(lines) if line)
 
 
 def arc(centre: Point, radius: float, start: float, end: float, steps: int = 8) -> tuple[Point, ...]:

@@ -45,18 +45,17 @@ class BoxWords:
     In braces: `{litres}`, `{rows}`, and in a row `{label}`, `{count}`.
     """
 
-    note: str = "Each box {litres} litres, filled loose and struck level."
-    row: str = "{label}: {count}"
-    alt: str = "Boxes for one batch, each box {litres} litres. {rows}."
+    note: str
+    row: str
+    alt: str
 
 
-def boxes_per_batch(rows: Sequence[Row], box_l: Decimal, words: BoxWords | None = None) -> Drawing:
+def boxes_per_batch(rows: Sequence[Row], box_l: Decimal, words: BoxWords) -> Drawing:
     """The boxes of each ingredient of a batch, ten to a line in fives; part of a box is a box filled so far.
 
     Each row is a label and a count of boxes; the box holds `box_l` litres. ValueError for no rows, for counts
     outside 0 to 99 and for a box not above 0 litres.
     """
-    words = words or BoxWords()
     _check(rows, box_l)
     rows = [(one_line(label), count) for label, count in rows]
     counts = max(text_width_mm(count_text(count), _COUNT_PT, bold=True) for _, count in rows)

@@ -56,12 +56,12 @@ class CalendarWords:
     In braces: `{first}`, `{last}`, `{date}`; in the alternative text `{season}`, `{placing}`, `{works}` too.
     """
 
-    season: str = "Safe season"
-    last_placing: str = "Last placing {date}"
-    span: str = "{first} to {last}"
-    outside: str = "outside these months"
-    alt: str = "Calendar from {first} to {last}. {season}. {placing}. {works}."
-    none: str = "none"
+    season: str
+    last_placing: str
+    span: str
+    outside: str
+    alt: str
+    none: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,8 +102,8 @@ def season_calendar(
     seasons: Sequence[tuple[datetime.date, datetime.date]],
     last_placing: datetime.date | None,
     bars: Sequence[Bar],
+    words: CalendarWords,
     months: int = 12,
-    words: CalendarWords | None = None,
     dates: str = DAY_MONTH_YEAR,
 ) -> Drawing:
     """The strip of so many months from the month of `start`, seasons and bars by their first and last days.
@@ -111,7 +111,6 @@ def season_calendar(
     `dates` is how days are spelt.
     ValueError for 0 or more than 36 months and for a season or bar that ends before it begins.
     """
-    words = words or CalendarWords()
     _check(seasons, bars, months)
     strip = _Strip(tuple(_month(start, step) for step in range(months)))
     marked = last_placing if last_placing and strip.shows(last_placing, last_placing) else None
@@ -128,9 +127,7 @@ def season_calendar(
         *(primitive for row in rows for primitive in row),
         *(_placing(strip, marked, top, y, words, dates) if marked else ()),
     )
-    return Drawing(
-        WIDTH_MM, round(y + _MARGIN, 2), _alt(strip, seasons, last_placing, bars, words, dates), primitives
-    )
+    return Drawing(WIDTH_MM, round(y + _MARGIN, 2), _alt(strip, seasons, last_placing, bars, words, dates), primitives)
 
 
 def _check(seasons: Sequence[tuple[datetime.date, datetime.date]], bars: Sequence[Bar], months: int) -> None:
@@ -157,9 +154,7 @@ def _grid(strip: _Strip, top: float, bottom: float) -> Primitives:
         begins = index == 0 or month.month == 1
         parts.append(Line(x, top if begins else top + 4.2, x, bottom, THIN if begins else FINE))
         if width > text_width_mm("M", _SMALL_PT):
-            parts.append(
-                Label(x + width / 2, top + 7.4, MONTHS[month.month - 1][:letters], _SMALL_PT, "middle")
-            )
+            parts.append(Label(x + width / 2, top + 7.4, MONTHS[month.month - 1][:letters], _SMALL_PT, "middle"))
         # a year needs the room of its months: a lone December says none
         if begins and (12 - month.month + 1) * width > 8.0 and (len(strip.months) - index) * width > 8.0:
             parts.append(Label(x + 0.8, top + 3.2, str(month.year), _SMALL_PT, bold=True))

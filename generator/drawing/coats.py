@@ -24,17 +24,18 @@ from generator.drawing.annotate import (
 )
 from generator.drawing.model import (
     FINE,
+    LETTER_PT,
     MEDIUM,
     THICK,
     THIN,
     Drawing,
     Line,
-    Point,
     Polygon,
     Polyline,
     Primitives,
     filled,
     one_line,
+    rectangle,
 )
 
 Background = Literal["masonry", "laths"]
@@ -68,16 +69,13 @@ class CoatWords:
     In braces: `{coat}`, `{thickness}` of a coat; else `{scale}`, `{coats}`, `{background}`, `{total}`.
     """
 
-    plain: str = "{coat}, {thickness}"
-    haired: str = "{coat}, haired, {thickness}"
-    masonry: str = "Masonry"
-    laths: str = "Lath"
-    nib: str = "Nib"
-    note: str = "Coats numbered as laid. Scale {scale}."
-    alt: str = (
-        "Section through coats on {background}, scale {scale}. "
-        "From the background outward: {coats}. Total {total}."
-    )
+    plain: str
+    haired: str
+    masonry: str
+    laths: str
+    nib: str
+    note: str
+    alt: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,14 +96,13 @@ class _Section:
     coats: tuple[_Placed, ...]
 
 
-def coats_section(background: Background, coats: Sequence[Coat], words: CoatWords | None = None) -> Drawing:
+def coats_section(background: Background, coats: Sequence[Coat], words: CoatWords) -> Drawing:
     """The section through coats on their background.
 
     A coat is its name, thickness in mm and whether it is haired, in the order they are laid. On laths the
     first coat goes through the gaps and hangs behind as nibs; its thickness is the cover on the laths.
     ValueError for no coats, thicknesses not above 0, or coats too thick for any scale.
     """
-    words = words or CoatWords()
     coats = [(one_line(name), thickness, haired) for name, thickness, haired in coats]
     _check(background, coats)
     total = sum(thickness for _, thickness, _ in coats)
@@ -161,12 +158,8 @@ def _section(background: str, coats: Sequence[Coat], legend_mm: float) -> _Secti
     return _Section(scale, _MARGIN, _MARGIN + height, _LEFT, tuple(placed))
 
 
-def _rectangle(left: float, top: float, right: float, bottom: float) -> tuple[Point, ...]:
-    return (left, top), (right, top), (right, bottom), (left, bottom)
-
-
 def _masonry(section: _Section, words: CoatWords) -> Primitives:
-    wall = _rectangle(section.wall - _WALL_DEPTH, section.top, section.wall, section.bottom)
+    wall = rectangle(section.wall - _WALL_DEPTH, section.top, section.wall, section.bottom)
     middle = (section.top + section.bottom) / 2
     return (
         Polygon(wall, 0.0, hatch="diagonal"),
@@ -177,7 +170,9 @@ def _masonry(section: _Section, words: CoatWords) -> Primitives:
 def _named(name: str, x: float, y: float) -> Primitives:
     """A name on the left of the section, with its leader."""
     end = _LEFT - _WALL_DEPTH - 1.0
-    return (*leader((x, y), (end, y)), *lettering((name,), end - 0.5, y + 1.0, 7.0, "end"))
+    lines = lines_in(name, end - 2.5, 7.0)
+    first = y + 1.0 - (len(lines) - 1) * LINE_MM * 7.0 / LETTER_PT / 2
+    return (*leader((x, y), (end, y)), *lettering(lines, end - 1.0, first, 7.0, "end"))
 
 
 def _laths(section: _Section, words: CoatWords) -> Primitives:
@@ -187,7 +182,7 @@ def _laths(section: _Section, words: CoatWords) -> Primitives:
     bottoms = [*(top for top, _ in gaps), section.bottom]
     back = section.wall - thickness
     laths = [
-        Polygon(_rectangle(back, top, section.wall, bottom), MEDIUM, hatch="diagonal")
+        Polygon(rectangle(back, top, section.wall, bottom), MEDIUM, hatch="diagonal")
         for top, bottom in zip(tops, bottoms, strict=True)
     ]
     nibs = [part for top, bottom in gaps for part in _nib(section.wall, back, top, bottom)]
@@ -226,7 +221,7 @@ def _nib(wall: float, back: float, top: float, bottom: float) -> Primitives:
 def _bodies(section: _Section) -> Primitives:
     parts: list[Polygon | Polyline] = []
     for index, coat in enumerate(section.coats):
-        body = _rectangle(coat.left, section.top, coat.right, section.bottom)
+        body = rectangle(coat.left, section.top, coat.right, section.bottom)
         first = index == 0
         fill = None if first else (0.9, 1.0)[(index - 1) % 2]
         parts.append(Polygon(body, 0.0, fill, "dots" if first else "none"))

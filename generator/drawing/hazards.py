@@ -8,7 +8,7 @@ from __future__ import annotations
 from typing import Final
 
 from generator.drawing.annotate import arc
-from generator.drawing.model import Circle, Drawing, Point, Polygon, Primitive
+from generator.drawing.model import Circle, Drawing, Point, Polygon, Primitive, moved
 
 RED: Final = (204, 0, 0)
 LEAST_MM: Final = 10.0
@@ -17,7 +17,7 @@ LEAST_MM: Final = 10.0
 _FULL: Final = 100.0
 
 
-def corrosion(size_mm: float = 22.0, alt: str = "Hazard pictogram: corrosion (GHS05).") -> Drawing:
+def corrosion(size_mm: float, alt: str) -> Drawing:
     """Pictogram GHS05: two vessels that pour on a bar and on a hand, both eaten away. mm from point to point.
 
     ValueError below 10 mm.
@@ -27,7 +27,7 @@ def corrosion(size_mm: float = 22.0, alt: str = "Hazard pictogram: corrosion (GH
     return _pictogram((*vessels, *drops, _bar(), _hand()), size_mm, alt)
 
 
-def exclamation(size_mm: float = 22.0, alt: str = "Hazard pictogram: exclamation mark (GHS07).") -> Drawing:
+def exclamation(size_mm: float, alt: str) -> Drawing:
     """Pictogram GHS07: an exclamation mark. mm from point to point. ValueError below 10 mm."""
     stem = (
         *arc((50.0, 29.0), 7.0, 180, 360, 12), (53.6, 59.0),
@@ -46,17 +46,7 @@ def _pictogram(symbol: tuple[Primitive, ...], size_mm: float, alt: str) -> Drawi
         raise ValueError(f"size_mm is {size_mm}: valid from {LEAST_MM} up")
     frame = Polygon(((50.0, 4.5), (95.5, 50.0), (50.0, 95.5), (4.5, 50.0)), 5.0, 1.0, rgb=RED)
     share = size_mm / _FULL
-    return Drawing(size_mm, size_mm, alt, tuple(_sized(part, share) for part in (frame, *symbol)))
-
-
-def _sized(part: Primitive, share: float) -> Primitive:
-    match part:
-        case Polygon(points=points, weight_mm=weight, fill=fill, hatch=hatch, rgb=rgb):
-            return Polygon(tuple((x * share, y * share) for x, y in points), weight * share, fill, hatch, rgb)
-        case Circle(x=x, y=y, radius=radius, weight_mm=weight, fill=fill):
-            return Circle(x * share, y * share, radius * share, weight * share, fill)
-        case _:
-            raise TypeError(f"pictograms have no {type(part).__name__}")
+    return Drawing(size_mm, size_mm, alt, tuple(moved(part, share=share) for part in (frame, *symbol)))
 
 
 def _vessel(back: Point, tip: Point) -> tuple[Primitive, ...]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Final
@@ -20,6 +21,7 @@ from generator.drawing.model import (
     Primitive,
     Rect,
     filled,
+    moved,
 )
 
 WIDTH_MM: Final = 145.0
@@ -35,26 +37,19 @@ _PITCH: Final = LINE_MM * _TEXT_PT / 8
 class HotMixWords:
     """Captions of the five pictures in order, the caution under them. In braces: `{steps}`, `{caution}`."""
 
-    steps: tuple[str, str, str, str, str] = (
-        "Ring of damp sand",
-        "Quicklime into the ring",
-        "Water over it, all that is needed at the start",
-        "Covered with the sand: heat and steam",
-        "Turned over, then screened",
-    )
-    caution: str = "It spits and steams. Tight goggles and gauntlets at every step; nobody else near."
-    alt: str = "Order of a hot mix in five pictures. {steps}. {caution}"
+    steps: tuple[str, str, str, str, str]
+    caution: str
+    alt: str
 
 
-def hot_mix_order(words: HotMixWords | None = None) -> Drawing:
+def hot_mix_order(words: HotMixWords) -> Drawing:
     """Five pictures of a hot mix: ring of sand, quicklime in, water, covered, turned and screened."""
-    words = words or HotMixWords()
     width, height = _FRAME
     captions = [lines_in(step, width - 6.0, _TEXT_PT) for step in words.steps]
     parts: list[Primitive] = []
     for index, (picture, lines) in enumerate(zip(_PICTURES, captions, strict=True)):
         left = _MARGIN + index * (width + _GAP)
-        parts += [_moved(primitive, left, _MARGIN) for primitive in picture()]
+        parts += [moved(part, left, _MARGIN) for part in picture()]
         parts.append(Rect(left, _MARGIN, width, height, THIN))
         parts += ringed(index + 1, left + 2.4, _MARGIN + height + 4.4)
         parts += lettering(lines, left + 5.6, _MARGIN + height + 5.4, _TEXT_PT)
@@ -66,37 +61,14 @@ def hot_mix_order(words: HotMixWords | None = None) -> Drawing:
     return Drawing(WIDTH_MM, round(foot + 1.5 + LINE_MM * len(caution), 2), alt, tuple(parts))
 
 
-def _moved(primitive: Primitive, right: float, down: float) -> Primitive:
-    """A part of a picture, set in its frame."""
-    match primitive:
-        case Line(x1=x1, y1=y1, x2=x2, y2=y2, weight_mm=weight, dash=dash):
-            return Line(x1 + right, y1 + down, x2 + right, y2 + down, weight, dash)
-        case Polyline(points=points, weight_mm=weight, dash=dash):
-            return Polyline(_shifted(points, right, down), weight, dash)
-        case Polygon(points=points, weight_mm=weight, fill=fill, hatch=hatch, rgb=rgb):
-            return Polygon(_shifted(points, right, down), weight, fill, hatch, rgb)
-        case _:
-            raise TypeError(f"pictures have no {type(primitive).__name__}")
-
-
-def _shifted(points: tuple[Point, ...], right: float, down: float) -> tuple[Point, ...]:
-    return tuple((x + right, y + down) for x, y in points)
-
-
 def _ground() -> Line:
     return Line(1.2, _GROUND, _FRAME[0] - 1.2, _GROUND, MEDIUM)
 
 
 def _mound(left: float, right: float, height: float) -> tuple[Point, ...]:
     """A heap with a rounded top on the ground."""
-    third = (right - left) / 3
-    top = _GROUND - height
-    return (
-        (left, _GROUND), (left + third * 0.85, top + height * 0.16),
-        (left + third * 1.2, top + height * 0.02), ((left + right) / 2, top),
-        (right - third * 1.2, top + height * 0.02), (right - third * 0.85, top + height * 0.16),
-        (right, _GROUND),
-    )  # fmt: skip
+    rises = (math.sin(math.pi * step / 20) ** 1.2 for step in range(21))
+    return tuple((left + (right - left) * step / 20, _GROUND - height * rise) for step, rise in enumerate(rises))
 
 
 def _ring() -> Iterator[Primitive]:

@@ -35,6 +35,7 @@ from generator.drawing.model import (
     Polyline,
     Primitives,
     filled,
+    rectangle,
 )
 
 WIDTH_MM: Final = 140.0
@@ -45,6 +46,7 @@ WORN_ARRIS_MM: Final = 3.0
 """Radius of the worn arrises drawn beside a recessed joint: an illustration, not a measurement."""
 
 AS_FOUND: Final = "as-found"
+PROFILES: Final = ("flush", "brushed-flush", "slightly-recessed", AS_FOUND)
 _SUM_LIMIT_MM: Final = 0.5
 _LEFT: Final = 27.0
 _ROOM: Final = (64.0, 15.0)
@@ -62,27 +64,19 @@ class JointWords:
     In braces: `{width}`, `{depth}`, `{layers}`, `{scale}`, `{profile}`.
     """
 
-    unit: str = "Brick or stone"
-    old: str = "Sound old mortar"
-    face: str = "Face"
-    layers: str = "New mortar in {layers} layers, numbered as placed, the first at the back."
-    one_layer: str = "New mortar in one layer."
-    finish: str = "Finish: {profile}. Scale {scale}."
-    profiles: tuple[tuple[str, str], ...] = (
-        ("flush", "flush"),
-        ("brushed-flush", "brushed flush"),
-        ("slightly-recessed", "slightly recessed behind the worn edges"),
-        (AS_FOUND, "as the old joints, to the approved panel"),
-    )
-    alt: str = (
-        "Section through a bed joint, scale {scale}. The joint is {width} wide and filled {depth} deep from "
-        "the face, against sound old mortar. {layers} Finish: {profile}."
-    )
+    unit: str
+    old: str
+    face: str
+    layers: str
+    one_layer: str
+    finish: str
+    profiles: tuple[tuple[str, str], ...]
+    alt: str
 
     def profile(self, name: str) -> str:
         """The words of a profile; a name without words is as the old joints."""
         known = dict(self.profiles)
-        return known.get(name, known.get(AS_FOUND, name))
+        return known.get(name, known[AS_FOUND])
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,11 +94,7 @@ class _Section:
 
 
 def joint_section(
-    width_mm: float,
-    depth_mm: float,
-    layers_mm: Sequence[float],
-    profile: str,
-    words: JointWords | None = None,
+    width_mm: float, depth_mm: float, layers_mm: Sequence[float], profile: str, words: JointWords
 ) -> Drawing:
     """The section through two units and the joint between them, the face on the left.
 
@@ -113,7 +103,6 @@ def joint_section(
     for lengths not above 0, layers that do not make up the depth within 0.5 mm, or a joint beyond any scale.
     """
     _check(width_mm, depth_mm, layers_mm)
-    words = words or JointWords()
     profile = profile.strip().lower().replace(" ", "-")
     inside = _numbers_fit_inside(width_mm, depth_mm, layers_mm)
     section = _placed(width_mm, depth_mm, _MARGIN if inside else _MARGIN + _NUMBER_ROW)
@@ -126,7 +115,7 @@ def joint_section(
     foot = section.bottom + 6.5
     face, above, below = section.face, section.joint_top, section.joint_bottom
     primitives = (
-        Polygon(_rectangle(section.back, above, section.right, below), 0.0, 0.82),
+        Polygon(rectangle(section.back, above, section.right, below), 0.0, 0.82),
         *_new_mortar(section, layers_mm, profile, recess),
         *_units(section, WORN_ARRIS_MM * section.scale.factor if recess else 0.0),
         *_break(section),
@@ -177,15 +166,11 @@ def _recess(profile: str, layers_mm: Sequence[float]) -> float:
     return min(RECESS_MM, layers_mm[-1] / 2) if profile == "slightly-recessed" else 0.0
 
 
-def _rectangle(left: float, top: float, right: float, bottom: float) -> tuple[Point, ...]:
-    return (left, top), (right, top), (right, bottom), (left, bottom)
-
-
 def _new_mortar(section: _Section, layers_mm: Sequence[float], profile: str, recess: float) -> Primitives:
     front = section.face + recess
     top, bottom = section.joint_top, section.joint_bottom
-    mortar = Polygon(_rectangle(front, top, section.back, bottom), 0.0, hatch="dots")
-    known = profile in ("flush", "brushed-flush", "slightly-recessed")
+    mortar = Polygon(rectangle(front, top, section.back, bottom), 0.0, hatch="dots")
+    known = profile in PROFILES and profile != AS_FOUND
     edge = Line(front, top, front, bottom, MEDIUM, () if known else (1.2, 0.8))
     edges = _layer_edges(section, layers_mm)[1:-1]
     parts = [Line(x, top, x, bottom, THIN) for x in edges]

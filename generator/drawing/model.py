@@ -7,10 +7,10 @@ sizes of lettering points. Greys run from 0 (black) to 1 (white).
 from __future__ import annotations
 
 import unicodedata
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final, Literal
 
-from generator.metrics import POINTS_PER_MM, text_width_pt
+from generator.drawing.text import POINTS_PER_MM, text_width_pt
 
 Point = tuple[float, float]
 Rgb = tuple[int, int, int]
@@ -20,6 +20,7 @@ Anchor = Literal["start", "middle", "end"]
 ROOM_MM: Final = 149.0
 """Width of the text column of an upright A4 page: a wider drawing would be shrunk and lose its scale."""
 
+BLACK: Final = "#000000"
 FINE: Final = 0.13
 THIN: Final = 0.18
 MEDIUM: Final = 0.25
@@ -78,8 +79,7 @@ class Rect:
     @property
     def polygon(self) -> Polygon:
         """The same shape by its corners."""
-        right, bottom = self.x + self.width, self.y + self.height
-        corners = ((self.x, self.y), (right, self.y), (right, bottom), (self.x, bottom))
+        corners = rectangle(self.x, self.y, self.x + self.width, self.y + self.height)
         return Polygon(corners, self.weight_mm, self.fill, self.hatch)
 
 
@@ -163,11 +163,40 @@ def one_line(text: str) -> str:
     return " ".join(text.split())
 
 
+def grey(level: float) -> str:
+    """A grey, 0 black to 1 white, as pictures spell it."""
+    return "#" + f"{round(255 * level):02x}" * 3
+
+
 def filled(words: str, **values: str) -> str:
     """Words with each `{name}` replaced by its value; nothing else in braces has a meaning."""
     for name, value in values.items():
         words = words.replace(f"{{{name}}}", value)
     return words
+
+
+def rectangle(left: float, top: float, right: float, bottom: float) -> tuple[Point, ...]:
+    """The corners of an upright rectangle from its edges."""
+    return (left, top), (right, top), (right, bottom), (left, bottom)
+
+
+def moved(part: Primitive, right: float = 0.0, down: float = 0.0, share: float = 1.0) -> Primitive:
+    """A part of a picture at a share of its size, then set off. TypeError for rectangles and labels."""
+
+    def at(*points: Point) -> tuple[Point, ...]:
+        return tuple((x * share + right, y * share + down) for x, y in points)
+
+    match part:
+        case Line():
+            (x1, y1), (x2, y2) = at((part.x1, part.y1), (part.x2, part.y2))
+            return replace(part, x1=x1, y1=y1, x2=x2, y2=y2, weight_mm=part.weight_mm * share)
+        case Circle():
+            ((x, y),) = at((part.x, part.y))
+            return replace(part, x=x, y=y, radius=part.radius * share, weight_mm=part.weight_mm * share)
+        case Polyline() | Polygon():
+            return replace(part, points=at(*part.points), weight_mm=part.weight_mm * share)
+        case _:
+            raise TypeError(f"a {type(part).__name__} is not moved")
 
 
 def bounds(primitive: Primitive) -> Box:

@@ -7,6 +7,7 @@ from typing import Final
 
 from generator.drawing.hatch import hatch_marks
 from generator.drawing.model import (
+    BLACK,
     Circle,
     Drawing,
     Label,
@@ -17,8 +18,9 @@ from generator.drawing.model import (
     Primitive,
     Rect,
     Rgb,
+    grey,
 )
-from generator.metrics import POINTS_PER_MM
+from generator.drawing.text import POINTS_PER_MM
 
 TITLE_LIMIT: Final = 80
 _FACE: Final = "Arial, 'Liberation Sans', Helvetica, sans-serif"
@@ -33,8 +35,9 @@ def svg(drawing: Drawing) -> str:
         f'viewBox="0 0 {width} {height}" role="img" aria-labelledby="title desc">\n'
         f'<title id="title">{escape(_title(drawing.alt))}</title>\n'
         f'<desc id="desc">{escape(drawing.alt)}</desc>\n'
-        f'<rect width="{width}" height="{height}" fill="#ffffff"/>\n'
-        f'<g stroke-linecap="butt" stroke-linejoin="round" font-family="{_FACE}">\n{body}\n</g>\n</svg>\n'
+        f'<rect width="{width}" height="{height}" fill="{grey(1.0)}"/>\n'
+        f'<g stroke-linecap="butt" stroke-linejoin="round" font-family="{_FACE}" '
+        f'style="font-kerning:none">\n{body}\n</g>\n</svg>\n'
     )
 
 
@@ -84,15 +87,13 @@ def _label(label: Label) -> str:
 def _stroke(weight: float, dash: tuple[float, ...] = (), rgb: Rgb | None = None) -> str:
     if weight <= 0:
         return ""
-    ink = "#{:02x}{:02x}{:02x}".format(*(rgb or (0, 0, 0)))
+    ink = "#{:02x}{:02x}{:02x}".format(*rgb) if rgb else BLACK
     dashes = f' stroke-dasharray="{" ".join(map(_number, dash))}"' if dash else ""
     return f' stroke="{ink}" stroke-width="{_number(weight)}"{dashes}'
 
 
-def _fill(grey: float | None) -> str:
-    if grey is None:
-        return ' fill="none"'
-    return ' fill="#{0:02x}{0:02x}{0:02x}"'.format(round(255 * grey))
+def _fill(level: float | None) -> str:
+    return f' fill="{"none" if level is None else grey(level)}"'
 
 
 def _points(points: tuple[Point, ...]) -> str:

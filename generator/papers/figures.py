@@ -15,7 +15,7 @@ from generator.drawing.calendar import Bar, CalendarWords, season_calendar
 from generator.drawing.coats import Background, CoatWords, coats_section
 from generator.drawing.hazards import corrosion, exclamation
 from generator.drawing.hot_mix import HotMixWords, hot_mix_order
-from generator.drawing.joint import JointWords, joint_section
+from generator.drawing.joint import PROFILES, JointWords, joint_section
 from generator.drawing.model import Drawing
 from generator.job.job import Job
 from generator.programme.model import Timing
@@ -77,8 +77,8 @@ def season_figure(job: Job, part: PaperPart) -> Iterator[Figure]:
         [season],
         placing,
         bars,
-        min(months, _MOST_MONTHS),
         words_for(job, CalendarWords, "calendar"),
+        min(months, _MOST_MONTHS),
         job.facts.date_form,
     )
     yield _numbered(job, _SEASON, drawing, part.caption)
@@ -95,7 +95,7 @@ def words_for(job: Job, kind: type[Worded], drawing: str) -> Worded:
         if field.name == "steps":
             said["steps"] = tuple(job.word(f"{key}-{number}") for number in range(1, 6))
         elif field.name == "profiles":
-            said["profiles"] = tuple((name, job.word(f"{key}-{name}")) for name, _ in JointWords().profiles)
+            said["profiles"] = tuple((name, job.word(f"{key}-{name}")) for name in PROFILES)
         else:
             said[field.name] = job.word(key)
     return kind(**said)

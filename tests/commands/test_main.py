@@ -289,7 +289,7 @@ def fresh(*words: object, **more: str) -> subprocess.CompletedProcess[str]:
 class TestProcess:
     def test_help_loads_nothing_heavy(self) -> None:
         code = (
-            "import sys\nfrom generator.cli import app\n"
+            "import sys\nfrom generator.commands.main import app\n"
             "try: app(['--help'])\nexcept SystemExit: pass\n"
             f"print([name for name in {HEAVY!r} if name in sys.modules], file=sys.stderr)"
         )

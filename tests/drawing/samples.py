@@ -4,15 +4,56 @@ from __future__ import annotations
 
 import datetime
 from decimal import Decimal
+from functools import partial
 from itertools import combinations
 
-from generator.drawing.boxes import boxes_per_batch
-from generator.drawing.calendar import Bar, season_calendar
-from generator.drawing.coats import coats_section
+from generator.drawing import boxes, calendar, coats, hot_mix, joint
+from generator.drawing.calendar import Bar
 from generator.drawing.hazards import corrosion, exclamation
-from generator.drawing.hot_mix import hot_mix_order
-from generator.drawing.joint import joint_section
 from generator.drawing.model import ROOM_MM, Drawing, Label, bounds
+
+JOINT_WORDS = joint.JointWords(
+    unit="Brick or stone",
+    old="Sound old mortar",
+    face="Face",
+    layers="New mortar in {layers} layers, numbered as placed, the first at the back.",
+    one_layer="New mortar in one layer.",
+    finish="Finish: {profile}. Scale {scale}.",
+    profiles=tuple(zip(joint.PROFILES, ("flush", "brushed flush", "behind worn edges", "as the old"), strict=True)),
+    alt="Section, scale {scale}. {width} wide, {depth} deep. {layers} Finish: {profile}.",
+)
+COAT_WORDS = coats.CoatWords(
+    plain="{coat}, {thickness}",
+    haired="{coat}, haired, {thickness}",
+    masonry="Masonry",
+    laths="Lath",
+    nib="Nib",
+    note="Coats numbered as laid. Scale {scale}.",
+    alt="Section through coats on {background}, scale {scale}: {coats}. Total {total}.",
+)
+HOT_MIX_WORDS = hot_mix.HotMixWords(
+    steps=("Ring of sand", "Quicklime in", "Water over it, all that is needed", "Covered: heat", "Turned, screened"),
+    caution="It spits and steams. Wear tight goggles.",
+    alt="Hot mix in five pictures. {steps}. {caution}",
+)
+BOX_WORDS = boxes.BoxWords(
+    note="Each box {litres} litres.",
+    row="{label}: {count}",
+    alt="Boxes for one batch, each box {litres} litres. {rows}.",
+)
+CALENDAR_WORDS = calendar.CalendarWords(
+    season="Safe season",
+    last_placing="Last placing {date}",
+    span="{first} to {last}",
+    outside="outside these months",
+    alt="Calendar from {first} to {last}. {season}. {placing}. {works}.",
+    none="none",
+)
+joint_section = partial(joint.joint_section, words=JOINT_WORDS)
+coats_section = partial(coats.coats_section, words=COAT_WORDS)
+hot_mix_order = partial(hot_mix.hot_mix_order, words=HOT_MIX_WORDS)
+boxes_per_batch = partial(boxes.boxes_per_batch, words=BOX_WORDS)
+season_calendar = partial(calendar.season_calendar, words=CALENDAR_WORDS)
 
 Day = datetime.date
 SEASON = ((Day(2027, 4, 15), Day(2027, 9, 15)),)
@@ -43,8 +84,8 @@ DRAWINGS: dict[str, Drawing] = {
     "a year": season_calendar(Day(2027, 3, 1), SEASON, Day(2027, 9, 15), BARS),
     "three years": season_calendar(Day(2026, 11, 20), SEASON, Day(2027, 9, 30), BARS, months=36),
     "a month": season_calendar(Day(2027, 5, 1), SEASON, None, BARS[:1], months=1),
-    "corrosion": corrosion(),
-    "exclamation": exclamation(),
+    "corrosion": corrosion(22.0, "Corrosion."),
+    "exclamation": exclamation(22.0, "Exclamation mark."),
 }  # fmt: skip
 
 

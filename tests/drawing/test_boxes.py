@@ -4,11 +4,11 @@ from decimal import Decimal
 from itertools import pairwise
 
 import pytest
-from drawing.samples import assert_sound, texts
+from drawing.samples import assert_sound, boxes_per_batch, texts
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from generator.drawing.boxes import BOX_MM, boxes_per_batch, count_text
+from generator.drawing.boxes import BOX_MM, count_text
 from generator.drawing.model import Drawing, Polyline, Rect
 
 

@@ -3,11 +3,11 @@ from __future__ import annotations
 import datetime
 
 import pytest
-from drawing.samples import BARS, SEASON, assert_sound, texts
+from drawing.samples import BARS, SEASON, assert_sound, season_calendar, texts
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from generator.drawing.calendar import Bar, season_calendar
+from generator.drawing.calendar import Bar
 from generator.drawing.model import Drawing, Line, Polygon, Rect, bounds
 
 Day = datetime.date
@@ -96,7 +96,7 @@ def test_the_alternative_text_gives_every_date() -> None:
 @pytest.mark.parametrize("months", [0, 37])
 def test_strips_out_of_reason_are_refused(months: int) -> None:
     with pytest.raises(ValueError, match="valid 1 to 36"):
-        season_calendar(YEAR, SEASON, None, (), months)
+        season_calendar(YEAR, SEASON, None, (), months=months)
 
 
 def test_a_stretch_that_ends_before_it_begins_is_refused() -> None:
@@ -116,4 +116,4 @@ works = st.builds(lambda name, pair: Bar(name, min(pair), max(pair)), names, st.
 def test_any_programme_is_drawn_soundly(
     start: datetime.date, placing: datetime.date, programme: list[Bar], months: int
 ) -> None:
-    assert_sound(season_calendar(start, SEASON, placing, programme, months))
+    assert_sound(season_calendar(start, SEASON, placing, programme, months=months))

@@ -1,11 +1,12 @@
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
-from drawing.samples import THREE_COATS, assert_sound, texts
+from drawing.samples import COAT_WORDS, THREE_COATS, assert_sound, coats_section, texts
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from generator.drawing.coats import CoatWords, coats_section
 from generator.drawing.model import Circle, Drawing, Polygon, Polyline, bounds
 
 ON_WALL = (("Scratch coat", 12, True), ("Float coat", 10, False), ("Finish", 3, False))
@@ -80,8 +81,8 @@ def test_a_name_with_line_ends_is_put_on_lines_of_its_own() -> None:
 
 
 def test_words_are_taken_from_the_caller() -> None:
-    words = CoatWords(masonry="Rubble", note="1 = {scale}")
-    drawing = coats_section("masonry", ON_WALL, words)
+    words = replace(COAT_WORDS, masonry="Rubble", note="1 = {scale}")
+    drawing = coats_section("masonry", ON_WALL, words=words)
     assert {"Rubble", "1 = 2:1"} <= set(texts(drawing))
     assert "coats on rubble" in drawing.alt
 
@@ -91,9 +92,7 @@ def test_words_are_taken_from_the_caller() -> None:
     [("straw", ON_WALL, "valid masonry, laths"), ("laths", (), "one or more"),
      ("masonry", (("Coat", 0, False),), "thicker than 0"), ("masonry", (("Coat", 9000, False),), "no scale")],
 )  # fmt: skip
-def test_impossible_coats_are_refused(
-    background: str, coats: tuple[tuple[str, float, bool], ...], why: str
-) -> None:
+def test_impossible_coats_are_refused(background: str, coats: tuple[tuple[str, float, bool], ...], why: str) -> None:
     with pytest.raises(ValueError, match=why):
         coats_section(background, coats)  # type: ignore[arg-type]
 

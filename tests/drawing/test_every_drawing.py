@@ -10,7 +10,7 @@ from lxml import etree
 from PIL import Image
 
 from generator.drawing.model import Drawing
-from generator.drawing.png import png
+from generator.drawing.png import PAPER_DPI, png
 from generator.drawing.svg import svg
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -45,8 +45,8 @@ def test_the_svg_has_the_size_of_the_paper(drawing: Drawing) -> None:
 @every
 def test_the_png_has_the_pixels_and_the_resolution_of_the_paper(drawing: Drawing) -> None:
     with Image.open(io.BytesIO(png(drawing))) as image:
-        assert image.size == (round(drawing.width_mm / 25.4 * 200), round(drawing.height_mm / 25.4 * 200))
-        assert image.info["dpi"] == pytest.approx((200, 200), abs=0.1)
+        assert image.size == tuple(round(side / 25.4 * PAPER_DPI) for side in (drawing.width_mm, drawing.height_mm))
+        assert image.info["dpi"] == pytest.approx((PAPER_DPI, PAPER_DPI), abs=0.1)
 
 
 @every

@@ -49,9 +49,7 @@ def test_diagonals_rise_at_45_degrees_at_an_even_spacing() -> None:
 
 def test_a_cross_hatch_has_lines_of_both_directions_in_equal_number() -> None:
     marks = hatch_marks(Polygon(SQUARE, hatch="cross"))
-    rising = [
-        mark for mark in marks if isinstance(mark, Line) and (mark.x2 - mark.x1) * (mark.y2 - mark.y1) < 0
-    ]
+    rising = [mark for mark in marks if isinstance(mark, Line) and (mark.x2 - mark.x1) * (mark.y2 - mark.y1) < 0]
     assert abs(2 * len(rising) - len(marks)) <= 2
 
 

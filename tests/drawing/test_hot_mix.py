@@ -1,11 +1,10 @@
 from __future__ import annotations
 
-import dataclasses
+from dataclasses import replace
 from itertools import pairwise
 
-from drawing.samples import assert_sound, texts
+from drawing.samples import HOT_MIX_WORDS, assert_sound, hot_mix_order, texts
 
-from generator.drawing.hot_mix import HotMixWords, hot_mix_order
 from generator.drawing.model import Polygon, Rect, bounds
 
 
@@ -23,10 +22,7 @@ def test_each_picture_stays_in_its_frame() -> None:
     shapes = [bounds(part) for part in drawing.primitives if isinstance(part, Polygon)]
     assert all(
         any(
-            frame.left < box.left
-            and box.right < frame.right
-            and frame.top < box.top
-            and box.bottom < frame.bottom
+            frame.left < box.left and box.right < frame.right and frame.top < box.top and box.bottom < frame.bottom
             for frame in frames
         )
         for box in shapes
@@ -47,5 +43,5 @@ def test_the_caution_is_on_the_drawing_and_in_its_alternative_text() -> None:
 
 
 def test_long_captions_of_the_caller_are_wrapped() -> None:
-    words = dataclasses.replace(HotMixWords(), steps=("sand and more sand " * 8,) * 5, caution="Care. " * 60)
-    assert_sound(hot_mix_order(words))
+    words = replace(HOT_MIX_WORDS, steps=("sand and more sand " * 8,) * 5, caution="Care. " * 60)
+    assert_sound(hot_mix_order(words=words))

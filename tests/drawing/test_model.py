@@ -12,6 +12,8 @@ from generator.drawing.model import (
     Rect,
     bounds,
     filled,
+    grey,
+    moved,
     one_line,
 )
 
@@ -28,9 +30,7 @@ def test_a_drawing_without_size_is_refused(size: tuple[float, float]) -> None:
         Drawing(*size, "A wall.")
 
 
-@pytest.mark.parametrize(
-    "bad", ["\x00", "\x1b", "\n", "\t", "\x7f", "\x85", "\ud800", "\ufffe", "\U0001ffff"]
-)
+@pytest.mark.parametrize("bad", ["\x00", "\x1b", "\n", "\t", "\x7f", "\x85", "\ud800", "\ufffe", "\U0001ffff"])
 def test_characters_that_cannot_be_drawn_are_refused_by_their_number(bad: str) -> None:
     with pytest.raises(ValueError, match=f"U\\+{ord(bad):04X}"):
         Label(0, 0, f"a{bad}b")
@@ -75,3 +75,15 @@ def test_white_space_becomes_single_spaces() -> None:
 
 def test_only_named_braces_are_filled() -> None:
     assert filled("{a} {b} {0} {a.__class__} {{a}}", a="1") == "1 {b} {0} {a.__class__} {1}"
+
+
+def test_a_part_is_drawn_at_its_share_of_the_size_and_set_off() -> None:
+    assert moved(Line(1, 2, 3, 4, 0.5), 10, 20, 2) == Line(12, 24, 16, 28, 1.0)
+    assert moved(Circle(1, 2, 3, 0.5, 0.0), 10, share=2) == Circle(12, 4, 6, 1.0, 0.0)
+    assert moved(Polyline(((0, 1), (2, 3))), down=5) == Polyline(((0, 6), (2, 8)))
+    with pytest.raises(TypeError, match="Label"):
+        moved(Label(0, 0, "a"))
+
+
+def test_greys_run_from_black_to_white() -> None:
+    assert [grey(level) for level in (0.0, 0.5, 1.0)] == ["#000000", "#808080", "#ffffff"]

@@ -5,11 +5,9 @@ import struct
 from collections.abc import Iterator
 
 import pytest
-from PIL import Image, features
+from PIL import Image
 
-from generator.drawing import png as writer
 from generator.drawing.hazards import RED, exclamation
-from generator.drawing.lettering import PLAIN
 from generator.drawing.model import Circle, Drawing, Label, Line, Polygon, Primitive, Rect
 from generator.drawing.png import png
 
@@ -57,7 +55,7 @@ def test_fills_keep_their_grey() -> None:
 
 def test_only_an_inked_edge_makes_a_coloured_picture() -> None:
     assert picture(Rect(5, 5, 10, 10)).mode == "L"
-    with Image.open(io.BytesIO(png(exclamation(20), 254))) as image:
+    with Image.open(io.BytesIO(png(exclamation(20, "Dust."), 254))) as image:
         assert image.mode == "RGB"
         assert RED in {colour for _, colour in image.getcolors(100_000)}
 
@@ -88,34 +86,20 @@ def test_any_text_that_prints_can_be_lettered(text: str) -> None:
     assert picture(Label(2, 10, text)).size == (300, 200)
 
 
-@pytest.mark.skipif(not features.check("freetype2"), reason="the picture library has no outline faces")
-def test_the_bundled_face_holds_every_glyph_that_lettering_counts_on() -> None:
-    def shape(glyph: str) -> bytes:
-        mask = writer._font(40.0).getmask(glyph)
-        return bytes(mask) + repr(mask.size).encode()
-
-    missing = shape("\uffff")
-    assert [glyph for glyph in sorted(PLAIN - {" "}) if shape(glyph) == missing] == []
-
-
-@pytest.fixture
-def without_outlines(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
-    def forget() -> None:
-        writer._has_outlines.cache_clear()
-        writer._advance.cache_clear()
-
-    forget()
-    monkeypatch.setattr(writer.features, "check", lambda feature: False)
-    yield
-    forget()
+@pytest.mark.parametrize("text", ["Joint 25 mm", "½ “25–30” m²", "АЖЯ"])
+def test_bold_letters_have_thicker_stems_and_not_smeared_ones(text: str) -> None:
+    regular, bold = (picture(Label(2, 10, text, 12, bold=bold)) for bold in (False, True))
+    assert bold.histogram()[0] > 1.2 * regular.histogram()[0]
+    # the bold face's own outlines, at their own advances: a smear would be of the regular's length
+    (_, _, plain, _), (_, _, heavy, _) = ink_box(regular), ink_box(bold)
+    widths = [Label(2, 10, text, 12, bold=weight).width_mm for weight in (False, True)]
+    assert heavy - plain == pytest.approx(10 * (widths[1] - widths[0]), abs=3)
 
 
-@pytest.mark.usefixtures("without_outlines")
-def test_without_outline_faces_labels_are_set_in_the_dotted_one() -> None:
-    left, _, right, bottom = ink_box(picture(Label(3, 10, "Joint “25–30 mm” … ½", 8)))
-    assert left == pytest.approx(30, abs=4)
-    assert right - left > 150
-    assert 95 < bottom < 110
+def test_a_letter_is_as_high_as_the_face_has_it() -> None:
+    # capitals of Liberation Sans are 1409 of 2048 units high
+    _, top, _, bottom = ink_box(picture(Label(5, 15, "H", 24)))
+    assert bottom - top == pytest.approx(1409 / 2048 * 24 / 72 * 254, abs=1.5)
 
 
 def test_a_polygon_without_fill_lets_what_is_under_it_show() -> None:

@@ -60,3 +60,11 @@ def test_curves_and_paths_are_drawn() -> None:
 def test_figures_have_no_dust_and_no_exponents() -> None:
     text = svg(Drawing(50, 40, "A wall.", (Line(0.1 + 0.2, 1e-9, -1e-9, 1 / 3),)))
     assert 'x1="0.3" y1="0" x2="0" y2="0.333"' in text
+
+
+def test_text_is_text_of_the_face_set_as_it_is_measured() -> None:
+    root = parsed(Label(1, 5, "AVA 25 mm", bold=True))
+    group = root.find(f"{SVG}g")
+    assert group.get("font-family").startswith("Arial, 'Liberation Sans'")
+    assert group.get("style") == "font-kerning:none"
+    assert root.find(f".//{SVG}text").get("font-weight") == "bold"

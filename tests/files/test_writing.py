@@ -137,7 +137,7 @@ KILLED = """\
 import os, signal, sys
 from pathlib import Path
 sys.path.insert(0, sys.argv[1])
-from generator import output
+from generator.files import writing
 papers = {path.name: path.read_bytes() for path in Path(sys.argv[2]).iterdir()}
 left = int(sys.argv[4])
 
@@ -151,7 +151,7 @@ def counted(step):
     return run
 
 os.fsync, Path.replace, Path.unlink = counted(os.fsync), counted(Path.replace), counted(Path.unlink)
-output.write_set(Path(sys.argv[3]), papers, papers.pop(output.RECORD_FILE))
+writing.write_set(Path(sys.argv[3]), papers, papers.pop(writing.RECORD_FILE))
 """
 STEPS = 9  # four files stored, the old record removed, four renames
 

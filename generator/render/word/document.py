@@ -78,7 +78,7 @@ def _pictures(word: WordDocument) -> Callable[[Drawing], str]:
         for seen, relation in known:
             if seen is drawing or seen == drawing:
                 return relation
-        relation, _ = word.part.get_or_add_image(io.BytesIO(png(drawing, dpi=200)))
+        relation, _ = word.part.get_or_add_image(io.BytesIO(png(drawing)))
         known.append((drawing, relation))
         return relation
 

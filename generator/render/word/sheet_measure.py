@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from typing import Final
 
-from generator import metrics
+from generator.drawing.text import line_height_pt, text_width_pt, too_wide, wrap
 from generator.render.word.xml import fit_text, twips
 
 SIDE: Final = 85
@@ -95,7 +95,7 @@ def piece(text: str, size: float, bold: bool = False, *, bullet: bool = False) -
 @lru_cache(maxsize=64)
 def line_height(size: float) -> int:
     """The exact line spacing of a type size."""
-    return math.ceil(metrics.line_height_pt(size) * _TWIPS)
+    return math.ceil(line_height_pt(size) * _TWIPS)
 
 
 def stack_height(pieces: Iterable[Piece], width: int) -> int:
@@ -114,7 +114,7 @@ def piece_height(item: Piece, width: int) -> int:
 def least_width(cell: Iterable[Piece]) -> int:
     """Width of the longest word of a cell, without the edges."""
     words = (
-        metrics.text_width_pt(word, span.size, span.bold) * _TWIPS + (BULLET if item.bullet else 0)
+        text_width_pt(word, span.size, span.bold) * _TWIPS + (BULLET if item.bullet else 0)
         for item in cell
         for span in item.spans
         for word in _WORD.findall(span.text)
@@ -124,25 +124,25 @@ def least_width(cell: Iterable[Piece]) -> int:
 
 def run_width(cell: Iterable[Piece]) -> int:
     """Width of a cell's words on one line, without the edges."""
-    widths = (metrics.text_width_pt(span.text, span.size, span.bold) for item in cell for span in item.spans)
+    widths = (text_width_pt(span.text, span.size, span.bold) for item in cell for span in item.spans)
     return math.ceil(sum(widths) * _TWIPS) + _DUST
 
 
 @lru_cache(maxsize=8192)  # layouts are tried one after another, and most of their cells are the same
 def _lines(span: Span, room: float) -> int:
     text = fit_text(span.text)
-    if room <= 0 or metrics.too_wide(text, room, span.size, span.bold):
+    if room <= 0 or too_wide(text, room, span.size, span.bold):
         raise TooWide
-    return len(metrics.wrap(text, room, span.size, span.bold))
+    return len(wrap(text, room, span.size, span.bold))
 
 
 def _lines_of_spans(item: Piece, room: float) -> int:
     """Lines of a paragraph of several sizes, every blank reckoned as wide as the largest one's."""
-    blank = metrics.text_width_pt(" ", item.size)
+    blank = text_width_pt(" ", item.size)
     lines, used = 1, -blank
     for span in item.spans:
         for word in _WORD.findall(fit_text(span.text)):
-            width = metrics.text_width_pt(word, span.size, span.bold)
+            width = text_width_pt(word, span.size, span.bold)
             if width > room:
                 raise TooWide
             if used + blank + width > room:

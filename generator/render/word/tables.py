@@ -6,8 +6,8 @@ from itertools import pairwise
 from math import ceil
 from typing import Final
 
-from generator import metrics
 from generator.document.model import Column, Inlines, Row, Table
+from generator.drawing.text import SLACK_PT, text_width_pt, widest_part_pt
 from generator.render.word import xml
 from generator.render.word.inline import runs
 from generator.render.word.paper import Paper, number_bookmark, parted_number, plain_text
@@ -79,10 +79,10 @@ def _needs(block: Table) -> tuple[int, ...]:
     for index, column in enumerate(block.columns):
         cells = (plain_text(row.cells[index]) for row in block.rows if row.kind == "body" and index < len(row.cells))
         widest = max(
-            metrics.widest_part_pt(column.title, size, True),
-            max((metrics.widest_part_pt(cell, size) for cell in cells), default=0.0),
+            widest_part_pt(column.title, size, True),
+            max((widest_part_pt(cell, size) for cell in cells), default=0.0),
         )
-        needs.append(ceil((widest + metrics.SLACK_PT) * _TWIPS_PER_POINT) + 2 * CELL_MARGIN)
+        needs.append(ceil((widest + SLACK_PT) * _TWIPS_PER_POINT) + 2 * CELL_MARGIN)
     return tuple(needs)
 
 
@@ -185,7 +185,7 @@ def _group_cells(cells: tuple[Inlines, ...], widths: tuple[int, ...], style: str
     """
     if any(plain_text(content) for content in cells[1:]):
         return cells
-    needed = metrics.text_width_pt(plain_text(cells[0]), 9 if style == "TableText" else 8, True)
+    needed = text_width_pt(plain_text(cells[0]), 9 if style == "TableText" else 8, True)
     room = [(width - 2 * CELL_MARGIN) / _TWIPS_PER_POINT for width in widths]
     place = next((index for index, width in enumerate(room) if width >= needed), room.index(max(room)))
     moved: list[Inlines] = [()] * len(cells)

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import datetime
-import math
 from decimal import Decimal
-from functools import lru_cache
 from typing import TYPE_CHECKING, Any, Final
 
 from generator.document.model import Identity, PricingBook
+from generator.drawing.text import wrap
 from generator.values import rounded
 
 if TYPE_CHECKING:
@@ -21,11 +20,13 @@ CELL_LIMIT: Final = 32_767
 SHEET_NAME_LIMIT: Final = 31
 ROW_HEIGHT_LIMIT: Final = 409
 LINE_POINTS: Final = 12.75
-FONT: Final = {"font_name": "Arial", "font_size": 10, "font_scheme": False}
+FONT_POINTS: Final = 10
+FONT: Final = {"font_name": "Arial", "font_size": FONT_POINTS, "font_scheme": False}
 
-# Advance widths of Arial in figures, of which a column's width is counted: from-memory, to the nearest class.
-_NARROW: Final = frozenset("ijltfrI.,;:'|!()[]/ ")
-_WIDE: Final = frozenset("mwMW@%—…")
+# A column's width is counted in figures of 7 pixels; 2 of the 5 pixels for its edges are left to text: common-practice.
+_FIGURE_PIXELS: Final = 7
+_EDGE_PIXELS: Final = 2
+_POINTS_PER_PIXEL: Final = 72 / 96
 
 # A control character has no place in XML, and an unseen one hides a change: each is shown as its picture.
 _SHOWN: Final[dict[int, int]] = {
@@ -94,36 +95,10 @@ def sheet_name(text: str) -> str:
     return cell_text(text.translate(_NOT_IN_SHEET_NAMES), SHEET_NAME_LIMIT).strip(" '")
 
 
-def lines_needed(text: str, width: float) -> int:
-    """Lines that text takes in a column `width` figures wide, words kept whole where they fit."""
-    lines = 0
-    for paragraph in text.split("\n"):
-        lines += 1
-        filled = 0.0
-        for word in paragraph.split(" "):
-            length = _figures(word)
-            if filled and filled + length > width:
-                lines += 1
-                filled = 0.0
-            filled += length + _figures(" ")
-            overfull = math.ceil(length / width) - 1
-            if overfull > 0:
-                lines += overfull
-                filled -= overfull * width
-    return lines
-
-
-@lru_cache(maxsize=4096)  # the words of a schedule are few, and come again and again
-def _figures(word: str) -> float:
-    return sum(map(_figure_width, word))
-
-
-def _figure_width(character: str) -> float:
-    if character in _NARROW:
-        return 0.55
-    if character in _WIDE or ord(character) > 0x2E7F:
-        return 1.8
-    return 1.25 if character.isupper() else 1.0
+def lines_needed(text: str, width: float, bold: bool = False) -> int:
+    """Lines that text takes in a column `width` figures wide."""
+    room = (width * _FIGURE_PIXELS + _EDGE_PIXELS) * _POINTS_PER_PIXEL
+    return len(wrap(text, room, FONT_POINTS, bold))
 
 
 def row_height(lines: int) -> float:
@@ -226,7 +201,7 @@ class Sheet:
     def full_band(self, row: int, last: int, text: str, style: str = "wrapped") -> None:
         """Writes text over the sheet's width in a row high enough for it."""
         self.band(row, 0, last, text, style)
-        self.fit_row(row, lines_needed(text, self.chars))
+        self.fit_row(row, lines_needed(text, self.chars, bool(_STYLES[style].get("bold"))))
 
     def fit_row(self, row: int, lines: int) -> None:
         """Makes a row high enough for its lines: merged cells never grow, others not everywhere."""

@@ -169,7 +169,7 @@ BAD = {
 class TestTakingIn:
     @pytest.mark.parametrize("case", BAD)
     def test_what_would_not_read_is_told_and_nothing_is_written(self, case: str, tmp_path: Path) -> None:
-        from generator.pipeline import read_library
+        from generator.library.load import read_library
 
         text, words = BAD[case]
         (tmp_path / "b.yaml").write_text(text, encoding="utf-8")

@@ -6,11 +6,11 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from docx_reading import NAMES, W, attribute, outline, part, parts, tables, text_of
+from docx_reading import NAMES, W, attribute, outline, own, part, parts, tables, text_of
 from render import samples
 
-from generator import metrics
 from generator.document.model import MixSheet, SheetBlock
+from generator.drawing.text import text_width_pt
 from generator.render.word.mix_sheet import SheetTooFull, mix_sheet, mix_sheets, parted
 from generator.render.word.sheet_layout import fitted, line_of
 
@@ -143,7 +143,7 @@ def test_no_word_is_wider_than_its_column() -> None:
                 size, bold = attribute(run, "w:rPr/w:sz"), run.find("w:rPr/w:b", NAMES) is not None
                 for word in text_of(run).split():
                     checked += 1
-                    assert metrics.text_width_pt(word, int(size) / 2, bold) <= room
+                    assert text_width_pt(word, int(size) / 2, bold) <= room
     assert checked > 100
 
 
@@ -152,7 +152,7 @@ def test_lines_have_exact_heights_and_columns_exact_widths() -> None:
     rules = {attribute(node, "w:pPr/w:spacing", "lineRule") for node in part(data).iter(f"{{{W}}}p")}
     assert rules == {"exact"}
     for table in part(data).iter(f"{{{W}}}tbl"):
-        widths = [int(column.get(f"{{{W}}}w")) for column in table.findall("w:tblGrid/w:gridCol", NAMES)]
+        widths = [int(own(column, "w")) for column in table.findall("w:tblGrid/w:gridCol", NAMES)]
         assert line_of(samples.sheet(4)) - 3 <= sum(widths) <= line_of(samples.sheet(4))
 
 

@@ -1,0 +1,192 @@
+"""Text measured in the one face that also draws it, so that pages and drawings can be fitted and stay so.
+
+The face is Liberation Sans, which has Arial's advances by design; its regular and bold lie in `face/` beside
+their licence. Kerning is left out, as Word leaves it out unless a style asks for it. All sizes are in points.
+"""
+
+from __future__ import annotations
+
+import re
+import sys
+import unicodedata
+from array import array
+from bisect import bisect_left
+from collections.abc import Iterator
+from functools import cache, lru_cache
+from pathlib import Path
+from typing import Final
+
+POINTS_PER_MM: Final = 72 / 25.4
+
+UNKNOWN_EM: Final = 0.75
+"""Advance of a character the face lacks: that of the box drawn for it."""
+
+WIDE_EM: Final = 1.0
+"""Advance of Chinese, Japanese and Korean characters, of emoji and other signs the face lacks."""
+
+SLACK_PT: Final = 0.5
+"""Room at a line's end that word processors may leave: LibreOffice 7.4 leaves it, as measured."""
+
+_FACE: Final = Path(__file__).with_name("face")
+_NO_ADVANCE: Final = {"Mn", "Me", "Cf", "Cc"}
+# the face has no hyphen of its own that keeps a line together
+_TWINS: Final = {0x2011: "\u2010"}
+# A line may break after spaces, after a hyphen or dash with more behind it, and by a wide character.
+_SPACES: Final = " \t\u2002\u2003\u2009\u200b"
+_WIDE: Final = "\u1100-\u115f\u2e80-\ua4cf\uac00-\ud7a3\uf900-\ufaff\ufe30-\ufe4f\uff00-\uff60\uffe0-\uffe6"
+_CHUNK: Final = re.compile(
+    rf"[{_SPACES}]+"
+    rf"|[{_WIDE}][{_SPACES}]*"
+    rf"|[^{_SPACES}{_WIDE}]+?(?:(?<=[\-\u2010\u2012-\u2014])(?![\-\u2010\u2012-\u2014{_SPACES}])"
+    rf"|[{_SPACES}]+|(?=[{_WIDE}])|$)"
+)
+
+
+class _Advances(dict[str, int]):
+    """Advances by character in the face's own units, each read from the face when it is first asked for.
+
+    Tables head, hhea, hmtx and cmap (format 4) as OpenType 1.9 lays them out, in words of 16 bits.
+    """
+
+    def __init__(self, bold: bool) -> None:
+        super().__init__()
+        font = face_file(bold).read_bytes()
+        self._words = words = array("H", font)
+        if sys.byteorder == "little":
+            words.byteswap()
+        table = {font[at : at + 4]: self._long(at // 2 + 4) // 2 for at in range(12, 12 + 16 * words[2], 16)}
+        self.per_em: int = words[table[b"head"] + 9]
+        rise, fall, gap = words[table[b"hhea"] + 2 : table[b"hhea"] + 5]
+        self.line: int = rise + (0x10000 - fall) + gap
+        self._widths = table[b"hmtx"]
+        cmap = table[b"cmap"]
+        entries = range(cmap + 2, cmap + 2 + 4 * words[cmap + 1], 4)
+        self._map = next(cmap + self._long(at + 2) // 2 for at in entries if (words[at], words[at + 1]) == (3, 1))
+
+    def __missing__(self, character: str) -> int:
+        glyph = self._glyph(ord(character))
+        advance = self._words[self._widths + 2 * glyph] if glyph else round(_unlisted_em(character) * self.per_em)
+        self[character] = advance
+        return advance
+
+    def _long(self, at: int) -> int:
+        return self._words[at] << 16 | self._words[at + 1]
+
+    def _glyph(self, code: int) -> int:
+        """The number of a character's glyph, 0 where the face has none."""
+        words, ends = self._words, self._map + 7
+        count = words[self._map + 3] // 2
+        starts = ends + count + 1
+        place = bisect_left(words, code, ends, ends + count) - ends
+        if place == count or words[starts + place] > code:
+            return 0
+        shift, offset = words[starts + count + place], words[starts + 2 * count + place]
+        if offset:
+            code = words[starts + 2 * count + place + offset // 2 + code - words[starts + place]]
+        return (code + shift) & 0xFFFF if code else 0
+
+
+def face_file(bold: bool) -> Path:
+    """The file of the face in a weight."""
+    return _FACE / f"LiberationSans-{'Bold' if bold else 'Regular'}.ttf"
+
+
+def text_width_pt(text: str, size_pt: float, bold: bool = False) -> float:
+    """The width of a text on one line, in points; spaces at its end count.
+
+    Characters the face lacks count `UNKNOWN_EM`, wide ones and signs `WIDE_EM`, combining marks nothing.
+    """
+    return _units(text, bold) * size_pt / _advances(bold).per_em
+
+
+@lru_cache(maxsize=8192)
+def _units(text: str, bold: bool) -> int:
+    """The width in the face's own units: asked for again at every size and column that a layout tries."""
+    return sum(map(_advances(bold).__getitem__, _composed(text)))
+
+
+def placed(text: str, size_pt: float, bold: bool = False) -> Iterator[tuple[str, float]]:
+    """Each character of a text on one line that leaves ink, with its distance from the start in points."""
+    advances, units = _advances(bold), 0
+    for character in _composed(text):
+        if character.isprintable() and character != " ":
+            yield character, units * size_pt / advances.per_em
+        units += advances[character]
+
+
+def line_height_pt(size_pt: float) -> float:
+    """The pitch of lines in single spacing, in points: 1.15 of the size, from the face's own figures."""
+    face = _advances(False)
+    return size_pt * face.line / face.per_em
+
+
+@lru_cache(maxsize=2048)
+def wrap(text: str, width_pt: float, size_pt: float, bold: bool = False) -> tuple[str, ...]:
+    """The lines a text takes in a column: greedy, broken after spaces and hyphens; spaces at line ends hang.
+
+    A line feed starts a new line; an empty text is one empty line. What is wider than the column alone is
+    broken between characters, as word processors do: `too_wide` names it. Who must be sure of the lines gives
+    a width `SLACK_PT` less. ValueError unless the width is above 0.
+    """
+    if width_pt <= 0:
+        raise ValueError(f"width_pt is {width_pt}: valid above 0")
+    return tuple(line for paragraph in text.split("\n") for line in _lines(paragraph, width_pt, size_pt, bold))
+
+
+def too_wide(text: str, width_pt: float, size_pt: float, bold: bool = False) -> tuple[str, ...]:
+    """The parts of a text, each once, that cannot be broken and are wider than the column."""
+    parts = (chunk.strip(_SPACES) for paragraph in text.split("\n") for chunk in _CHUNK.findall(paragraph))
+    return tuple(dict.fromkeys(part for part in parts if text_width_pt(part, size_pt, bold) > width_pt))
+
+
+def widest_part_pt(text: str, size_pt: float, bold: bool = False) -> float:
+    """The width of the widest part of a text that cannot be broken, in points."""
+    return max((text_width_pt(chunk.strip(_SPACES), size_pt, bold) for chunk in _CHUNK.findall(text)), default=0.0)
+
+
+def _composed(text: str) -> str:
+    """A text with each letter and its accents as one character, and with hyphens that the face has."""
+    return unicodedata.normalize("NFC", text).translate(_TWINS)
+
+
+@cache
+def _advances(bold: bool) -> _Advances:
+    return _Advances(bold)
+
+
+def _unlisted_em(character: str) -> float:
+    category = unicodedata.category(character)
+    if category in _NO_ADVANCE:
+        return 0.0
+    wide = category == "So" or unicodedata.east_asian_width(character) in "WF"
+    return WIDE_EM if wide else UNKNOWN_EM
+
+
+def _lines(paragraph: str, width_pt: float, size_pt: float, bold: bool) -> Iterator[str]:
+    line, used = "", 0.0
+    for chunk in _CHUNK.findall(paragraph):
+        if _fits(chunk, width_pt - used, size_pt, bold):
+            line += chunk
+            used += text_width_pt(chunk, size_pt, bold)
+            continue
+        if line:
+            yield line.rstrip(_SPACES)
+        *whole, line = _broken(chunk, width_pt, size_pt, bold)
+        used = text_width_pt(line, size_pt, bold)
+        yield from whole
+    yield line.rstrip(_SPACES)
+
+
+def _fits(text: str, width_pt: float, size_pt: float, bold: bool) -> bool:
+    # sums of binary fractions leave dust; a text as wide as its column fits
+    return text_width_pt(text.rstrip(_SPACES), size_pt, bold) <= width_pt + 1e-6
+
+
+def _broken(chunk: str, width_pt: float, size_pt: float, bold: bool) -> list[str]:
+    """What cannot be broken, cut into pieces that fit, one character at the least."""
+    pieces = [""]
+    for character in chunk:
+        if pieces[-1] and not _fits(pieces[-1] + character, width_pt, size_pt, bold):
+            pieces.append("")
+        pieces[-1] += character
+    return pieces
