@@ -21,11 +21,11 @@ from generator.commands.shared import (
     file_of,
     folder_of,
     issued_of,
-    library_of,
     or_stop,
     print_json,
     settled_job,
     stop,
+    worded_library,
 )
 
 if TYPE_CHECKING:
@@ -151,7 +151,7 @@ def compare(
 
     before, after = issued_of(old), issued_of(new)
     found = or_stop(lambda: comparing.compare(before, after))
-    read = library_of(library, layer)
+    read = worded_library(library, layer)
     words = _telling(read)
     if as_json:
         print_json(telling.as_data(found))

@@ -14,7 +14,7 @@ from generator.files.shapes import Shape
 from generator.files.source import Source, read_file
 from generator.library.layers.overlay import lay
 from generator.library.lint import misfits
-from generator.library.locate import templates_of
+from generator.library.locate import templates_beside, templates_of
 from generator.library.model import (
     Clause,
     Conditioned,
@@ -99,7 +99,7 @@ def load(
     """The library in a folder, with layers laid over it in order. Raises `InputInvalid` with every mistake.
 
     `label` stands for the folder in marks; without it the folder's path as given, or from here if below. Without
-    `templates` it has no words and no papers.
+    `templates`, those beside the folder; without those, no words and no papers.
     """
     reading = Reading(_told(folder) if label is None else label)
     _read_files(folder, reading)
@@ -108,14 +108,15 @@ def load(
         _entries(kind, form, reading)
     part_of = _parts(reading)
     _tables(reading)
-    if templates is not None:
-        read_templates(templates, _told(templates), reading)
+    papers_of = templates or templates_beside(folder)
+    if papers_of is not None:
+        read_templates(papers_of, _told(papers_of), reading)
     layered = lay(reading, part_of, [(layer, _told(layer)) for layer in layers])
     _questions(reading)
     names = _names(reading)
     _table_words(reading, names)
     conditions = _conditions(reading, names)
-    papers = make_papers(reading, names)
+    papers = {} if reading.problems else make_papers(reading, names)
     if reading.problems or header is None:
         raise InputInvalid(reading.problems)
     library = _library(header, part_of, names, conditions, papers, reading)

@@ -7,6 +7,7 @@ from typing import Final
 
 from generator.errors import DataNotFound
 
+_WORDS: Final = "words.yaml"
 _PACKAGE: Final = Path(__file__).resolve().parent.parent
 
 
@@ -21,5 +22,10 @@ def shipped(name: str, marker: str) -> Path:
 
 def templates_of(clauses: Path) -> Path:
     """The templates that go with a folder of clauses: those beside it, or those shipped. Raises `DataNotFound`."""
+    return templates_beside(clauses) or shipped("templates", _WORDS)
+
+
+def templates_beside(clauses: Path) -> Path | None:
+    """The templates beside a folder of clauses; None where there are none."""
     beside = clauses.parent / "templates"
-    return beside if (beside / "words.yaml").is_file() else shipped("templates", "words.yaml")
+    return beside if (beside / _WORDS).is_file() else None

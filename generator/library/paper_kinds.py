@@ -43,8 +43,8 @@ class PartKind:
         return next((name for name in ("lines", "rows", "parts") if name in self.options), "")
 
 
-WORDS: Final = PartKind(may="name heading text lines style")
-"""A part of words alone, the kind of every part called `text`."""
+WORDS: Final = PartKind("name", "heading text lines style")
+"""A part of words alone, the kind of every part called `text`; its name is its own."""
 
 _IDENTITY: Final = "a reader must see which job a paper is of"
 _STATUS: Final = "nobody may take a draft for a set to tender on"
@@ -143,7 +143,7 @@ _SURVEY: Final = {
     "title": PartKind(kept=_IDENTITY),
     "safety": PartKind("text", kept=_CAUTION),
     "who": PartKind("columns rows", "about heading"),
-    "tests": PartKind("heading columns", own="question how", keeps="question how"),
+    "tests": PartKind("heading columns", own="question how"),
     "element-questions": _ASKED,
     "work-questions": _ASKED,
     "sketch": PartKind("heading about"),
@@ -197,7 +197,7 @@ _MIX_SCHEDULE: Final = {
     ),
     "weather": PartKind("heading lines", kept=_CAUTION),
     "first-aid": PartKind("heading lines", kept=_CAUTION),
-    TEXT: PartKind("heading lines", "name"),
+    TEXT: PartKind("name heading lines"),
 }
 
 

@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Final
 
-from generator.document.template import EVERY_WORK, TEXT, Paper, PaperPart, Shown, places
+from generator.document.template import EVERY_WORK, Paper, PaperPart, Shown, places
 from generator.errors import Mark, did_you_mean, shown
 from generator.library.paper_kinds import PAPERS, PartKind, kind_of
 from generator.library.reading import Reading
@@ -41,7 +41,7 @@ class _Making:
         seen: dict[str, Draft] = {}
         for inner in found.within():
             first = seen.setdefault(inner.name, inner)
-            if first is not inner and inner.name != TEXT:
+            if first is not inner:
                 what = f"has the part '{shown(inner.name)}' a second time (first at {first.mark()})"
                 self.note(inner.mark(), what, "keep one of the two")
         self.texts(found, kind)
@@ -131,7 +131,7 @@ class _Making:
         """A row, under its own label or that of what it shows."""
         shape = row.value
         self.known(shape.shows, row, "shows", kind)
-        return Shown(shape.shows, self.label(shape.label, shape.shows, row), if_answered=shape.if_answered)
+        return Shown(shape.shows, self.label(row, kind), if_answered=shape.if_answered)
 
     def columns(self, found: Draft, kind: PartKind) -> tuple[Shown, ...]:
         """The columns, whose shares make the line."""
@@ -143,7 +143,7 @@ class _Making:
         if abs(total - 1) > _NEARLY:
             self.note(option.mark, f"has columns whose shares make {total:g}, not 1", "mend the shares")
         if "rows" in kind.options and len(placed) % 2:
-            what = f"has {len(placed)} columns, and each fact takes two, its label and its value"
+            what = "has an odd number of columns, and each fact takes two: its label and its value"
             self.note(option.mark, what, "write two columns for each fact of a row")
         return tuple(self.column(column, kind) for column in placed)
 
@@ -159,12 +159,11 @@ class _Making:
                 self.note(mark, what, did_you_mean(work, self.works() if kind.of == "work" else ()))
         if shape.shows and shape.by_work:
             self.note(column.mark, "has both 'shows' and 'by_work'", "keep one of the two")
-        label = self.label(shape.label, shape.shows, column)
-        return Shown(shape.shows, label, float(shape.share), shape.align, shape.by_work)
+        return Shown(shape.shows, self.label(column, kind), float(shape.share), shape.align, shape.by_work)
 
     def known(self, name: str, at: Placed[RowShape] | Placed[ColumnShape], key: str, kind: PartKind) -> None:
         """Notes a name that cannot be shown here."""
-        if not name or name in kind.own.split() or name in self.reading.unread:
+        if not name or name in kind.own.split():
             return
         can = self.shown_here(kind)
         if name not in can:
@@ -182,13 +181,16 @@ class _Making:
         known = [name for name, entry in self.names.items() if entry.scope in scopes and entry.kind != "records"]
         return [*kind.own.split(), *fields, *known]
 
-    def label(self, label: str, name: str, at: Placed[RowShape] | Placed[ColumnShape]) -> str:
-        if label.strip() or name in self.reading.unread:
+    def label(self, at: Placed[RowShape] | Placed[ColumnShape], kind: PartKind) -> str:
+        """What a row or column is called: as it says, else as the library calls the name that it shows."""
+        label, name = at.value.label, at.value.shows
+        if label.strip():
             return label
-        if name not in self.names:
+        if name in self.names and name not in kind.own.split():
+            return self.names[name].label
+        if not name or name in self.shown_here(kind):
             self.note(at.mark, "lacks 'label'", "add 'label: …', what a reader calls it")
-            return ""
-        return self.names[name].label
+        return ""
 
     def keeps(self, found: Draft, kind: PartKind) -> None:
         """Notes what the lines, rows or columns of a part may not do without."""

@@ -67,7 +67,7 @@ class PartOptions(Shape):
 
 
 class PartShape(PartOptions):
-    """A part of a paper. A part of words alone may have a name, by which a layer finds it."""
+    """A part of a paper. A part of words alone has a name of its own, by which a layer finds it."""
 
     name: str = ""
     parts: tuple[Annotated[PartShape, BeforeValidator(partial(alone, "part"))], ...] = ()
@@ -181,9 +181,6 @@ def read_templates(folder: Path, label: str, reading: Reading) -> None:
         reading.digest.update(f"templates/{path.name}".encode() + b"\0" + source.raw + b"\0")
         if not source.broken:
             _read_one(path.stem, source, reading)
-    for name in PAPERS:
-        if not (folder / f"{name}.yaml").is_file():
-            reading.note(Mark(label), f"lacks {name}.yaml", "take it over from the shipped templates")
 
 
 def _read_one(name: str, source: Source, reading: Reading) -> None:

@@ -1,7 +1,7 @@
 """Hands a layer's clauses on in one file, and takes such a file into another layer, a file an entry.
 
-A bundle holds clauses, drops and questions: never templates, readings or answers. It may come from anybody: it is read as
-strictly as a library, and a layer that would not read with it stays as it was.
+A bundle holds clauses, drops and questions: never templates, readings or answers. It may come from anybody: it is read
+as strictly as a library, and a layer that would not read with it stays as it was.
 """
 
 from __future__ import annotations
