@@ -1,3 +1,4 @@
+# ruff: noqa: E501 - messages stand on one line, as a user sees them
 """Templates: read strictly, each mistake at its place; what protects people or tells issues apart cannot be left out."""
 
 from __future__ import annotations

@@ -1,3 +1,4 @@
+# ruff: noqa: E501 - messages stand on one line, as a user sees them
 """A practice's templates over the shipped ones: words, headings, rows and parts by file and key; what protects stays."""
 
 from __future__ import annotations
