@@ -8,6 +8,7 @@ from pathlib import Path
 
 from generator import pipeline
 from generator.document.outline import outline
+from generator.document.template import PaperPart
 from generator.files.source import read_bytes
 from generator.job.job import Job
 from generator.library.load import read_library
@@ -43,6 +44,11 @@ def after(last: Job, text: str) -> Job:
     library = shipped()
     source = read_bytes(text.encode(), "answers.yaml", typed=False)
     return pipeline.settled(pipeline.read(source, library), library, last.numbers, "1")
+
+
+def part(found: Job, name: str, paper: str = "specification") -> PaperPart:
+    """A part of a paper, as the template of the job's library says."""
+    return found.paper(paper).part(name)
 
 
 def said(found: Job) -> Iterator[str]:
