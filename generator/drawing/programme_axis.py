@@ -49,7 +49,6 @@ class Head:
     """The head laid out: texts of the days that cut through and of winters, then the rows of the calendar."""
 
     scale: Scale
-    uprights: tuple[Upright, ...]
     written: tuple[tuple[Written, Upright | None], ...]
     levels: int
     years: bool
@@ -159,7 +158,7 @@ def head(chart: Chart, scale: Scale) -> Head:
             written.append((frosty, None))
     years, months = _spelling(scale)
     step = next((step for step in (1, 2) if 7 * step * scale.day_mm >= _NUMBER_MM), 0)
-    return Head(scale, chart.uprights, tuple(written), shelves.height, years, months, step)
+    return Head(scale, tuple(written), shelves.height, years, months, step)
 
 
 def upright_at(scale: Scale, upright: Upright) -> float:

@@ -128,16 +128,19 @@ class Shelves:
         names: Names,
         bar: Span,
         levels: range,
-        most_lines: int = _MOST_LINES,
+        joined: bool = False,
         slides: bool = True,
         before: float = -math.inf,
     ) -> Written | None:
         """The best place for a name over its bar, None where there is none; at the bar's left unless it slides.
 
-        `before` is where the name of the bar to its left may end, which it should leave free.
-        """  # fmt: skip
+        The names of joined things take many lines and are never cut. `before` is where the name of the bar to its
+        left may end, which it should leave free.
+        """
         found: Written | None = None
-        for shorter, lines in enumerate(blocks(names, self.right - self.left, most_lines)):
+        room_mm = self.right - self.left
+        told = _uncut(names, room_mm, _MOST_JOINED) if joined else blocks(names, room_mm)
+        for shorter, lines in enumerate(told):
             width = width_of(lines)
             lefts = self._lefts(bar, width) if slides else [bar[0]]
             for level, left in product(levels, lefts):
@@ -217,7 +220,7 @@ def _both(shelves: Shelves, thing: Named, written: Written, group: Named) -> tup
     """A thing and the group to its right under one name, where there is a place for it."""
     joined = Named(_joined(thing.names, group.names), (thing.bar[0], group.bar[1]), group.joined)
     shelves.written.remove(written)
-    way = shelves.way(joined.names, thing.bar, range(max(written.level, 1) + 2), _MOST_JOINED)
+    way = shelves.way(joined.names, thing.bar, range(max(written.level, 1) + 2), joined=True)
     shelves.written.append(written)
     return None if way is None else (way, joined)
 
@@ -244,16 +247,21 @@ def inside(names: Names, rooms: Sequence[Span], room_mm: float = 0.5) -> Written
     return None
 
 
-def blocks(names: Names, room_mm: float, most_lines: int = _MOST_LINES) -> list[tuple[str, ...]]:
+def blocks(names: Names, room_mm: float) -> list[tuple[str, ...]]:
     """The lines that a thing's names may take: each on one line, long ones on two, the last one cut if it must be."""
+    found = _uncut(names, room_mm, _MOST_LINES)
+    if found or not (told := named(names)):
+        return found
     most = min(LONGEST_MM, room_mm)
-    # broken as bold, which is the wider: so it fits either way
-    found = [lines_in(name, most, LETTER_PT, True) for name in named(names)]
-    short = [lines for lines in found if len(lines) <= most_lines]
-    if short or not found:
-        return sorted(short, key=len)
-    *kept, end = found[-1][:most_lines]
+    *kept, end = lines_in(told[-1], most, LETTER_PT, True)[:_MOST_LINES]
     return [(*kept, cut(f"{end} …", most))]
+
+
+def _uncut(names: Names, room_mm: float, most_lines: int) -> list[tuple[str, ...]]:
+    """The names that take so many lines at the most, those on the fewest first."""
+    # broken as bold, which is the wider: so it fits either way
+    found = [lines_in(name, min(LONGEST_MM, room_mm), LETTER_PT, True) for name in named(names)]
+    return sorted((lines for lines in found if len(lines) <= most_lines), key=len)
 
 
 def cut(text: str, width_mm: float) -> str:

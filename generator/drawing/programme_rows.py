@@ -61,7 +61,7 @@ class Sign:
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class SignLine:
     """A line of signs that do not touch."""
 
     signs: tuple[Sign, ...]
@@ -82,7 +82,7 @@ class Row:
 
     head: tuple[Label, ...]
     lanes: tuple[Laid, ...]
-    lines: tuple[Line, ...]
+    lines: tuple[SignLine, ...]
     wall: Wall | None = None
 
     @property
@@ -196,27 +196,27 @@ def _beside(names: Names, span: Span, whole: Span, scale: Scale, kept: Sequence[
     return None
 
 
-def _lines(signs: Sequence[Sign]) -> list[Line]:
+def _lines(signs: Sequence[Sign]) -> list[SignLine]:
     """The signs on as few lines as they need."""
-    lines: list[Line] = []
+    lines: list[SignLine] = []
     for sign in signs:
         place = next((number for number, line in enumerate(lines) if _free(line, sign)), None)
         if place is None:
-            lines.append(Line((sign,)))
+            lines.append(SignLine((sign,)))
         else:
-            lines[place] = Line((*lines[place].signs, sign))
+            lines[place] = SignLine((*lines[place].signs, sign))
     return lines
 
 
-def _with(lines: list[Line], sign: Sign) -> list[Line]:
+def _with(lines: list[SignLine], sign: Sign) -> list[SignLine]:
     """A sign on a line that has room, or on one of its own above the others."""
     for number, line in enumerate(lines):
         if _free(line, sign):
-            return [*lines[:number], Line((*line.signs, sign)), *lines[number + 1 :]]
-    return [Line((sign,)), *lines]
+            return [*lines[:number], SignLine((*line.signs, sign)), *lines[number + 1 :]]
+    return [SignLine((sign,)), *lines]
 
 
-def _free(line: Line, sign: Sign) -> bool:
+def _free(line: SignLine, sign: Sign) -> bool:
     return all(
         sign.room[1] + CLEAR_MM < other.room[0] or other.room[1] + CLEAR_MM < sign.room[0] for other in line.signs
     )
