@@ -29,7 +29,6 @@ FORBIDDEN = {
 }  # fmt: skip
 DOORS = {
     "yaml": {"files"},
-    "ruamel": {"asking"},
     "pydantic": {"files", "questionnaire", "library"},
     "pydantic_core": {"files", "questionnaire", "library"},
     "jinja2": {"library"},

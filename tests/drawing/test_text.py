@@ -96,7 +96,9 @@ def test_each_letter_is_drawn_where_the_text_before_it_ends(text: str, bold: boo
     drawn = iter(placed(text, 9, bold))
     for index, character in enumerate(text):
         if character.isprintable() and character != " ":
-            assert next(drawn) == (character, pytest.approx(text_width_pt(text[:index], 9, bold)))
+            letter, at = next(drawn)
+            assert letter == character
+            assert at == pytest.approx(text_width_pt(text[:index], 9, bold))
     assert next(drawn, None) is None
 
 
@@ -231,7 +233,7 @@ def office(test: Callable[[Path], None]) -> Callable[[Path], None]:
     """Marks a test that measures what LibreOffice makes of a document in the face."""
     missing = not (shutil.which("soffice") and shutil.which("pdftotext") and _face_is_installed())
     skipped = pytest.mark.skipif(missing, reason="LibreOffice or Liberation Sans is missing")
-    return pytest.mark.office(skipped(test))
+    return pytest.mark.slow(pytest.mark.office(skipped(test)))
 
 
 @office

