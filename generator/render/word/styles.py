@@ -182,6 +182,8 @@ def _table_styles() -> str:
         '<w:style w:type="table" w:customStyle="1" w:styleId="SheetTable"><w:name w:val="Sheet table"/>'
         '<w:basedOn w:val="RuledTable"/>'
         f"<w:tblPr><w:tblBorders>{rules}{upright}</w:tblBorders></w:tblPr>{head}</w:style>"
+        '<w:style w:type="table" w:customStyle="1" w:styleId="CardTable"><w:name w:val="Card table"/>'
+        '<w:basedOn w:val="TableNormal"/></w:style>'
     )
 
 

@@ -1,0 +1,209 @@
+"""A mix page laid out by measured widths: in the largest type in which all of its cards fit one page.
+
+A card takes a place of the page's width, one told in pictures two; fewer cards widen. Where they do not fit together
+at 12 points, each has a page of its own: type is never made smaller.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import Final
+
+from generator.document.card import Card, MixPage
+from generator.drawing.code import code
+from generator.drawing.measures import gauge_box
+from generator.errors import GaugeboxError
+from generator.render.word.geometry import PAPERS
+from generator.render.word.mix_cards import LEAST, CardRows, Type, alone, column, paired, pictured
+from generator.render.word.mix_measure import Cell, Grid, Line, Span, TooWide, held, spans, width_of
+from generator.render.word.xml import TWIPS_PER_MM, twips
+
+MARGIN_SIDE_MM: Final = 10
+MARGIN_TOP_MM: Final = 8
+MARGIN_BOTTOM_MM: Final = 7
+
+LARGEST: Final = 18
+PLACES: Final = 4
+GAP: Final = twips(4.4)
+BETWEEN: Final = (30, 20, 60, 20)
+"""The blanks under the tables of a page, in order."""
+
+_SPARE: Final = twips(1.5)  # programs differ by hairs
+_RULES: Final = 20  # the rules of a table
+_TITLE: Final = 18
+_FIRST_AID: Final = 13
+_EYE: Final = 20
+_BOX_MM: Final = 12.5
+_CODE_MM: Final = 27.0
+_HEAVY: Final = 12
+_FRAME: Final = tuple((side, _HEAVY) for side in ("top", "left", "bottom", "right"))
+_BLANK: Final = twips(7.4)
+_FEW: Final = (alone, paired)
+
+
+class PageTooFull(GaugeboxError):
+    """A mix page cannot be read at arm's length as one page."""
+
+    def __init__(self, title: str, why: str) -> None:
+        super().__init__(f"the mix page '{title}' does not fit one page: {why}")
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """The tables of a page from the top: first aid, what it is and the box, the cards, the notices."""
+
+    grids: tuple[Grid, ...]
+
+    @property
+    def height(self) -> int:
+        """The height of the page's content in twips. Raises `TooWide`."""
+        return sum(sum(grid.heights) + _RULES for grid in self.grids) + sum(BETWEEN)
+
+
+def line_of(page: MixPage) -> int:
+    """Width between the margins of the page's paper, lying on its side, in twips."""
+    return PAPERS[page.identity.paper][1] - 2 * twips(MARGIN_SIDE_MM)
+
+
+def room_of(page: MixPage) -> int:
+    """The height that may be filled, in twips."""
+    return PAPERS[page.identity.paper][0] - twips(MARGIN_TOP_MM + MARGIN_BOTTOM_MM) - _SPARE
+
+
+def parted(page: MixPage) -> tuple[MixPage, ...]:
+    """The page itself where it fits; else a page for each of its cards. Raises `PageTooFull` for a card too full."""
+    try:
+        fitted(page)
+    except PageTooFull:
+        if len(page.cards) < 2:
+            raise
+        single = tuple(replace(page, cards=(card,)) for card in page.cards)
+        for each in single:
+            fitted(each)
+        return single
+    return (page,)
+
+
+def fitted(page: MixPage) -> Layout:
+    """The layout in the largest type that fits, the room left shared out among the rows of its cards.
+
+    Raises `PageTooFull`.
+    """
+    over = math.inf
+    for body in range(LARGEST, LEAST - 1, -1):
+        try:
+            layout = _layout(page, Type(body))
+            left = room_of(page) - layout.height
+        except TooWide:
+            continue
+        if left >= 0:
+            return _aired(layout, left)
+        over = min(over, -left)
+    if math.isinf(over):
+        raise PageTooFull(page.title, f"its columns are too narrow for the words at {LEAST} pt")
+    raise PageTooFull(page.title, f"at {LEAST} pt it is {math.ceil(over / TWIPS_PER_MM)} mm too high")
+
+
+def _layout(page: MixPage, type_: Type) -> Layout:
+    line = line_of(page)
+    return Layout((_first_aid(page, line), _heading(page, line), _cards(page, line, type_), _notices(page, line)))
+
+
+def _aired(layout: Layout, left: int) -> Layout:
+    """The layout with what is left shared out among the rows below the heads."""
+    top, heading, cards, notices = layout.grids
+    below = len(cards.rows) - 1
+    extra = (0, *(left // below,) * below) if below else (left,)
+    return Layout((top, heading, replace(cards, extra=extra), notices))
+
+
+# --- above and below the cards ----------------------------------------------------------------------------
+
+
+def _first_aid(page: MixPage, line: int) -> Grid:
+    """White on black, with white boxes to be filled in by pen."""
+    aid = page.first_aid
+    label, blank = twips(34), twips(54)
+    eye = (line - label - blank) * 3 // 5
+
+    def told(items: tuple[Span, ...]) -> Cell:
+        return Cell((Line(items),), black=True)
+
+    heads = told((Span(aid.eye, _EYE, True),)), told((Span(aid.skin, _EYE - 4, True),))
+    texts = told(spans(aid.eye_told, _FIRST_AID, True)), told(spans(aid.skin_told, _FIRST_AID, True))
+    box = Cell((Line((), pitch=_BLANK, before=30, after=30, blank=True),), black=True)
+    rows = tuple(
+        (*pair, told((Span(held(what), _FIRST_AID, True),)), box)
+        for pair, what in zip((heads, texts), aid.blanks, strict=True)
+    )
+    return Grid((eye, line - eye - label - blank, label, blank), rows, f"{aid.eye} {aid.skin}")
+
+
+def _heading(page: MixPage, line: int) -> Grid:
+    """What the page is and which it replaces, and the box with its litres and where heaps lie."""
+    picture = gauge_box(_BOX_MM, page.box_shows)
+    shown = twips(picture.width_mm + 3.5)
+    draft = (Span(f"{page.identity.draft}. ", LEAST, True),) if page.identity.draft else ()
+    what = (
+        Line((Span(page.title, _TITLE, True),), title=True),
+        Line((*draft, *spans(page.issue, LEAST))),
+    )
+    box = tuple(Line(spans(told, LEAST)) for told in page.box)
+    title = min(max(width_of(told.items) for told in what) + twips(2), line // 2)
+    row = (Cell(what, flush=True), Cell((Line((picture,)),)), Cell(box))
+    return Grid((title, shown, line - title - shown), (row,), page.title)
+
+
+def _notices(page: MixPage, line: int) -> Grid:
+    """Never, stop, wear: ruled off above; the code in the corner."""
+    side = code(page.code, page.code_shows, _CODE_MM) if page.code else None
+    shown = twips(side.width_mm) if side else 0
+    count = len(page.notices)
+    each = (line - shown - (count if side else count - 1) * GAP) // count
+    cells: list[Cell] = []
+    widths: list[int] = []
+    for notice in page.notices:
+        cells += [Cell((Line(spans(notice, LEAST)),), rules=(("top", _HEAVY),), flush=True), Cell()]
+        widths += [each, GAP]
+    if side:
+        cells.append(Cell((Line((side,)),), flush=True))
+        widths.append(line - sum(widths))
+    else:
+        del cells[-1], widths[-1]
+    return Grid(tuple(widths), (tuple(cells),), "")
+
+
+# --- the cards --------------------------------------------------------------------------------------------
+
+
+def _cards(page: MixPage, line: int, type_: Type) -> Grid:
+    """The cards side by side with blank columns between; all have the same number of rows."""
+    if not page.cards:
+        return Grid((line,), ((Cell((Line((Span(page.no_cards, 2 * LEAST, True),)),), rules=_FRAME),),), page.title)
+    laid = _side_by_side(page.cards, line, type_)
+    widths = laid[0].widths
+    rows = laid[0].rows
+    for card in laid[1:]:
+        widths = (*widths, GAP, *card.widths)
+        rows = tuple((*row, Cell(), *more) for row, more in zip(rows, card.rows, strict=True))
+    return Grid(widths, rows, ", ".join(f"{card.ref} {card.walls}" for card in page.cards))
+
+
+def _side_by_side(cards: Sequence[Card], line: int, type_: Type) -> list[CardRows]:
+    """The cards laid out: alone, two beside each other, or each in its places. Raises `TooWide` for too many."""
+    if not any(card.in_pictures for card in cards) and len(cards) <= len(_FEW):
+        widths = _shared(line, len(cards))
+        return [_FEW[len(cards) - 1](card, width, type_) for card, width in zip(cards, widths, strict=True)]
+    places = [2 if card.in_pictures else 1 for card in cards]
+    if sum(places) > PLACES:
+        raise TooWide
+    single = iter(_shared(line, sum(places)))
+    widths = tuple(next(single) if taken == 1 else next(single) + GAP + next(single) for taken in places)
+    return [(pictured if card.in_pictures else column)(card, width, type_) for card, width in zip(cards, widths, strict=True)]
+
+
+def _shared(line: int, count: int) -> tuple[int, ...]:
+    each = (line - GAP * (count - 1)) // count
+    return (*(each,) * (count - 1), line - (each + GAP) * (count - 1))
