@@ -66,7 +66,6 @@ class Card:
     use_by: str
     use_told: Inlines
     facts: tuple[Inlines, ...]
-    about: str = ""
     notes: tuple[Inlines, ...] = ()
     added: tuple[Inlines, ...] = ()
     in_pictures: bool = False

@@ -34,6 +34,7 @@ GAP_MM: Final = 1.9
 
 MOST_BOXES: Final = 40
 _EDGE: Final = 0.5
+_CLEAR: Final = 0.1  # white round a picture, so that no program cuts an edge
 _DASH: Final = (1.2, 0.9)
 _WAVE: Final = 1.6
 
@@ -48,13 +49,15 @@ def boxes(fill: Fill, count: Decimal, box_mm: float, room_mm: float, alt: str) -
     whole, rest = divmod(count, 1)
     shares = [1.0] * int(whole) + ([float(rest)] if rest else [])
     pitch = box_mm + GAP_MM
-    across = min(len(shares), int((room_mm + GAP_MM) / pitch + 1e-9))
+    across = max(1, min(len(shares), int((room_mm - 2 * _CLEAR + GAP_MM) / pitch + 1e-9)))
     parts: list[Primitive] = []
     for index, share in enumerate(shares):
         down, right = divmod(index, across)
-        parts += [moved(part, right * pitch, down * pitch) for part in _box(fill, share, box_mm)]
+        place = right * pitch + _CLEAR, down * pitch + _CLEAR
+        parts += [moved(part, *place) for part in _box(fill, share, box_mm)]
     down = math.ceil(len(shares) / across)
-    return Drawing(round(across * pitch - GAP_MM, 2), round(down * pitch - GAP_MM, 2), alt, tuple(parts))
+    size = (round(count * pitch - GAP_MM + 2 * _CLEAR, 2) for count in (across, down))
+    return Drawing(*size, alt, tuple(parts))
 
 
 def _box(fill: Fill, share: float, size: float) -> Iterator[Primitive]:
@@ -170,12 +173,15 @@ def mark(name: str, ground: Ground, size_mm: float, alt: str) -> Drawing:
     A striped ground is wider, so that stripes show whatever the mark. KeyError for a name that is not in `SIGNS`.
     """
     striped = ground == "quicklime"
-    width, size = 16.0 if striped else 10.0, size_mm / 10.0
+    width, size = 14.6 if striped else 10.0, size_mm / 10.0
     ink = 1.0 if ground == "putty" else 0.0
     parts: list[Primitive] = [Polygon(rectangle(0.0, 0.0, width, 10.0), 0.0, 1.0 - ink)]
     if striped:
         parts += stripes(0.0, 0.0, width, 10.0, 1.9, 0.7)
-    parts += [moved(part, width / 2 - 5.0) for part in _MARK[name](ink, 1.0 - ink, striped)]
+    # on stripes it is a little smaller, to leave room for its casing
+    share = 0.84 if striped else 1.0
+    middle = width / 2 - 5.0 * share, 5.0 - 5.0 * share
+    parts += [moved(part, *middle, share) for part in _MARK[name](ink, 1.0 - ink, striped)]
     return Drawing(width * size, size_mm, alt, tuple(moved(part, share=size) for part in parts))
 
 
@@ -200,18 +206,18 @@ def _hollow(points: tuple[Point, ...], share: float) -> Callable[[float, float, 
 
 def _swollen(points: tuple[Point, ...]) -> tuple[Point, ...]:
     """A shape a little larger: a white casing keeps a black mark clear of stripes."""
-    return tuple((5.0 + (x - 5.0) * 1.24, 5.0 + (y - 5.0) * 1.24) for x, y in points)
+    return tuple((5.0 + (x - 5.0) * 1.2, 5.0 + (y - 5.0) * 1.2) for x, y in points)
 
 
-_SQUARE: Final = rectangle(1.5, 1.5, 8.5, 8.5)
-_DISC: Final = arc((5.0, 5.0), 3.9, 0, 360, 40)
+_SQUARE: Final = rectangle(0.9, 0.9, 9.1, 9.1)
+_DISC: Final = arc((5.0, 5.0), 4.5, 0, 360, 40)
 _MARK: Final = {
     "square": _solid(_SQUARE),
     "disc": _solid(_DISC),
-    "triangle": _solid(((5.0, 0.9), (9.2, 8.4), (0.8, 8.4))),
+    "triangle": _solid(((5.0, 0.5), (9.7, 9.0), (0.3, 9.0))),
     "ring": _hollow(_DISC, 0.52),
     "frame": _hollow(_SQUARE, 0.5),
-    "wedge": _solid(((5.0, 9.1), (9.2, 1.6), (0.8, 1.6))),
-    "bar": _solid(rectangle(0.8, 3.2, 9.2, 6.8)),
-    "lozenge": _hollow(((5.0, 0.5), (9.2, 5.0), (5.0, 9.5), (0.8, 5.0)), 0.5),
+    "wedge": _solid(((5.0, 9.5), (9.7, 1.0), (0.3, 1.0))),
+    "bar": _solid(rectangle(0.4, 3.0, 9.6, 7.0)),
+    "lozenge": _hollow(((5.0, 0.2), (9.8, 5.0), (5.0, 9.8), (0.2, 5.0)), 0.5),
 }

@@ -20,6 +20,7 @@ PICTURES: Final = frozenset((*SCENES, *MAKING, *JOINTS))
 NUMBER_PT: Final = 12.0
 _RING_MM: Final = 2.7
 _EDGE_MM: Final = 0.35
+_CLEAR_MM: Final = 0.15  # white round a picture, so that no program cuts an edge
 _WIDTH_MM: Final = 140.0
 _ACROSS: Final = 4
 _GAP_MM: Final = 4.0
@@ -71,9 +72,9 @@ def steps_in_order(words: StepWords) -> Drawing:
 def _picture(key: str, number: int, share: float) -> Primitives:
     """The parts at a share of their size; the edge and the ringed number keep theirs."""
     picture = slaking(key) if key in SCENES else {**MAKING, **JOINTS}[key]()
-    inset = _EDGE_MM / 2
+    inset = _EDGE_MM / 2 + _CLEAR_MM
     frame = rectangle(inset, inset, FRAME[0] * share - inset, FRAME[1] * share - inset)
-    place = _RING_MM + 0.9
+    place = _RING_MM + 1.0
     return (
         Polygon(frame, 0.0, 1.0),
         *(moved(part, share=share) for part in picture),

@@ -28,7 +28,7 @@ def steps(*told: str) -> tuple[Step, ...]:
 
 
 PUTTY = Card(
-    ref="M1", mark="square", mark_told="square", ground="putty", walls="Front wall", about="soft brick",
+    ref="M1", mark="square", mark_told="square", ground="putty", walls="Front wall",
     counts=(
         Count("putty", said("drained"), "lime", Decimal(2)),
         Count("sharp sand", said("0–2 mm, heap A"), "sand", Decimal(5)),
@@ -45,7 +45,7 @@ PUTTY = Card(
     ),
 )  # fmt: skip
 HYDRAULIC = Card(
-    ref="M2", mark="disc", mark_told="disc", ground="hydraulic", walls="Chimney stack", about="hard brick",
+    ref="M2", mark="disc", mark_told="disc", ground="hydraulic", walls="Chimney stack",
     counts=(
         Count("NHL 3.5", said("mask on to tip"), "lime", Decimal("0.5")),
         Count("sharp sand", said("0–3 mm, heap B"), "sand", Decimal("1.25")),
@@ -81,19 +81,19 @@ HOT = Card(
     in_pictures=True,
 )  # fmt: skip
 WASH = Card(
-    ref="M5", mark="ring", mark_told="ring", ground="putty", walls="Rear wall", about="limewash",
+    ref="M5", mark="ring", mark_told="ring", ground="putty", walls="Rear wall",
     counts=(
         Count("putty", said("drained"), "lime", Decimal("1.5")),
         Count("clean water", said("struck level too"), "water", Decimal("7.5")),
     ),
     water=said("*No more water* for any coat."),
-    makes=said("Makes *126 l*: one lot for all *5 coats*, 22 l a day."),
+    makes=said("Makes *126 l*, one lot: 22 l a day."),
     steps=steps("stir: Whisk to thin milk.", "strain: Strain, fine sieve.", "stand: Lid on, *1 day.*", "stir: Stir all the time."),
     use_by="Keeps", use_told=said("sealed, for touching up."),
     facts=(said("Thin coats, *1 day* apart"), said("Damp *2 days*"), said("Air and wall *5–25 °C*")),
 )  # fmt: skip
 HAIRED = replace(
-    PUTTY, ref="M10", mark="wedge", mark_told="wedge", walls="Chamber ceiling: pricking-up coat", about="laths",
+    PUTTY, ref="M10", mark="wedge", mark_told="wedge", walls="Chamber ceiling: pricking-up coat",
     added=(said("*Hair:* 100 g to each box, last, on the day"),),
     water=said("*No water.*"), use_by="2 days", use_told=said("once haired; then to waste."),
     facts=(said("Layers *10 mm*, damp *7 days*"), said("No draught, heating low"), said("Air and wall *5–30 °C*")),

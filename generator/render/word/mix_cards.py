@@ -24,31 +24,33 @@ PICTURES_ACROSS: Final = 4
 DECORATION: Final = "·"  # a drawing wants words for it, and what repeats a count beside it has none
 
 _BOX_MM: Final = 7.5
-_PICTURE_MM: Final = 33.0
+_CLEAR_MM: Final = 0.2
+_MARK_MM: Final = 10.0
 _HANG: Final = 6.0
 _HEAVY, _FINE = 12, 6
 _SLACK: Final = twips(0.4)
-_LOW: Final = 8 / 54
-_COUNT_PITCH: Final = 43 / 54
+_LOW: Final = 7 / 54
+_COUNT_PITCH: Final = 44 / 54
 
 Row = tuple[Cell, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class Type:
-    """The sizes of type on a card, in points, from that of its text."""
+    """The sizes of type on a card, in points, from that of its text; and the width of pictures, 0 where there are few."""
 
     body: int
+    picture_mm: int = 0
 
     @property
     def name(self) -> int:
         """Walls and materials."""
-        return round(self.body * 5 / 4)
+        return round(self.body * 7 / 6)
 
     @property
     def ref(self) -> int:
         """The number of a mix."""
-        return round(self.body * 13 / 6)
+        return self.body * 2
 
     @property
     def use(self) -> int:
@@ -77,7 +79,7 @@ class CardRows:
 def column(card: Card, width: int, type_: Type) -> CardRows:
     """A card in one column: head, counts, water and steps, use and what it makes, facts."""
     rows = (
-        Cell((*_head(card, type_), *_walls(card, type_))),
+        Cell(_head(card, width, type_)),
         Cell((*_counted(card.counts, width, type_), *_texts(card.added, type_))),
         Cell((*_texts((card.water,), type_), *_listed(card.steps, type_, 0, ruled=True))),
         Cell((*_use(card, type_), *_texts((card.makes,), type_))),
@@ -90,7 +92,7 @@ def paired(card: Card, width: int, type_: Type) -> CardRows:
     """A card in two columns: counts and water beside steps, use and what it makes beside facts."""
     half = width // 2
     rows = (
-        (Cell((*_head(card, type_), *_walls(card, type_))), Cell(_texts(card.notes, type_))),
+        (Cell(_head(card, half, type_)), Cell(_texts(card.notes, type_))),
         (
             Cell((*_counted(card.counts, half, type_), *_texts((*card.added, card.water), type_))),
             Cell(_listed(card.steps, type_, 0)),
@@ -102,16 +104,16 @@ def paired(card: Card, width: int, type_: Type) -> CardRows:
 
 def alone(card: Card, width: int, type_: Type) -> CardRows:
     """A card with a page of its own: counts side by side, and the pictures of its steps."""
-    widths = _quarters(width)
+    shown = max(twips(type_.picture_mm) + 2 * SIDE + _SLACK, width // 6)
+    widths = (width // 2 - shown, width - width // 2 - shown, shown, shown)
     parts = (card.counts[:1], card.counts[1:])
     left, right = (_counted(part, each, type_) for part, each in zip(parts, widths, strict=False))
-    head: Row = (Cell(_head(card, type_)), Cell(_walls(card, type_)), *_notes(card, type_))
     told = (Cell((*left, *_texts((card.water,), type_))), Cell((*right, *_texts(card.added, type_))))
     used = (Cell(_use(card, type_)), Cell(_texts((card.makes, *card.facts), type_)))
     pictures = [_pictured(step, number, widths[2], type_) for number, step in enumerate(card.steps, 1)]
     pairs = [*zip_longest(pictures[::2], pictures[1::2], fillvalue=Cell())]
     rows = [(*texts, *pair) for texts, pair in zip_longest((told, used), pairs, fillvalue=(Cell(), Cell()))]
-    return _framed(widths, (head, *rows), card)
+    return _framed(widths, (_head_row(card, type_), *rows), card)
 
 
 def pictured(card: Card, width: int, type_: Type) -> CardRows:
@@ -126,7 +128,7 @@ def pictured(card: Card, width: int, type_: Type) -> CardRows:
     told = (*_texts((card.makes, *card.facts), type_), *rest)
     each = math.ceil(len(told) / PICTURES_ACROSS)
     rows = (
-        (Cell(_head(card, type_)), Cell(_walls(card, type_)), *_notes(card, type_)),
+        _head_row(card, type_),
         _measured(card, widths, type_),
         _filled(cells[:PICTURES_ACROSS]),
         _filled(cells[PICTURES_ACROSS:]),
@@ -142,21 +144,26 @@ def _black(card: Card) -> bool:
     return card.ground == "putty"
 
 
-def _head(card: Card, type_: Type) -> tuple[Line, ...]:
-    """Mark and number, and what the wall is of."""
-    high = type_.ref * 7 / 6 * ABOVE_BASELINE / 72 * 25.4
-    shape = mark(card.mark, card.ground, round(high, 1), card.mark_told)
-    about = (Span(f"  {card.about}", type_.body),) if card.about else ()
-    return (Line((shape, Span("  ", type_.body), Span(card.ref, type_.ref, True), *about)),)
+def _head(card: Card, width: int, type_: Type) -> tuple[Line, ...]:
+    """Mark, number and walls, on one line where that holds them."""
+    number, walls = _numbered(card, type_), Span(held(card.walls), type_.name, True)
+    one = (*number, Span("  ", type_.name), walls)
+    fits = width_of(one) <= width - 2 * SIDE - _SLACK
+    return (Line(one),) if fits else (Line(number), Line((walls,)))
 
 
-def _walls(card: Card, type_: Type) -> tuple[Line, ...]:
-    return (Line((Span(card.walls, type_.name, True),)),)
+def _numbered(card: Card, type_: Type) -> tuple[Span | Drawing, ...]:
+    shape = mark(card.mark, card.ground, _MARK_MM * type_.body / LEAST, card.mark_told)
+    return shape, Span(" ", type_.ref), Span(card.ref, type_.ref, True)
 
 
-def _notes(card: Card, type_: Type) -> tuple[Cell, Cell]:
+def _head_row(card: Card, type_: Type) -> Row:
+    """Number, wall and notes beside each other, the wall on the line of the number."""
+    head = Line(_numbered(card, type_))
+    walls = Line((Span(card.walls, type_.name, True),), before=head.high - round(type_.name * 1.4 * TWIPS))
     half = math.ceil(len(card.notes) / 2)
-    return Cell(_texts(card.notes[:half], type_)), Cell(_texts(card.notes[half:], type_))
+    notes = (Cell(_texts(part, type_)) for part in (card.notes[:half], card.notes[half:]))
+    return (Cell((head,)), Cell((walls,)), *notes)
 
 
 # --- counts -----------------------------------------------------------------------------------------------
@@ -167,12 +174,12 @@ def _counted(counts: Sequence[Count], width: int, type_: Type) -> tuple[Line, ..
     lines: list[Line] = []
     for count in counts:
         number = _number(count, type_)
-        room = width - 2 * SIDE - width_of((*number, Span(" ", type_.name))) - _SLACK
+        room = width - 2 * SIDE - width_of((*number, Span(" ", type_.ref))) - _SLACK
         picture = _measure(count, room / TWIPS_PER_MM, type_)
         pitch = max(type_.count_pitch, math.ceil(twips(picture.height_mm) / ABOVE_BASELINE))
         lines += [
             *_named(count, width - 2 * SIDE - _SLACK, type_),
-            Line((*number, Span(" ", type_.name), picture), pitch=pitch, after=TWIPS),
+            Line((*number, Span(" ", type_.ref), picture), pitch=pitch),
         ]
     return tuple(lines)
 
@@ -198,7 +205,7 @@ def _measure(count: Count, room_mm: float, type_: Type) -> Drawing:
     if count.boxes is None:
         return jug(1.0, 0.8 * type_.count_pitch * ABOVE_BASELINE / TWIPS_PER_MM, DECORATION)
     across = math.ceil(count.boxes)
-    size = min(_BOX_MM * type_.body / LEAST, (room_mm + GAP_MM) / across - GAP_MM)
+    size = min(_BOX_MM * type_.body / LEAST, (room_mm - _CLEAR_MM + GAP_MM) / across - GAP_MM)
     if room_mm < LEAST_BOX_MM:
         raise TooWide
     return boxes(count.fill, count.boxes, max(round(size - 0.05, 1), LEAST_BOX_MM), room_mm, DECORATION)
@@ -208,20 +215,31 @@ def _measured(card: Card, widths: tuple[int, ...], type_: Type) -> Row:
     """Counts, boxes, names and water in columns of their own, each count on one level."""
     numbers: list[Line] = []
     drawn: list[Line] = []
-    names: list[Line] = []
+    names: list[tuple[Line, Line]] = []
     for count in card.counts:
-        picture = _measure(count, widths[1] / TWIPS_PER_MM - 0.2, type_)
-        name = Line((Span(count.name, type_.name, True),)), Line(spans(count.told, type_.body))
-        text = Cell(name).height(widths[2]) - Cell().height(0)
-        level = max(type_.count_pitch, twips(picture.height_mm) + 2 * TWIPS, text)
-        numbers.append(Line(_number(count, type_), pitch=type_.count_pitch, before=level - type_.count_pitch))
-        spare = level - twips(picture.height_mm) - TWIPS
-        drawn.append(Line((picture,), before=spare * 2 // 3, after=spare - spare * 2 // 3))
-        names += [replace(name[0], before=(level - text) // 2), replace(name[1], after=level - text - (level - text) // 2)]
+        numbers.append(Line(_number(count, type_), pitch=type_.count_pitch))
+        drawn.append(Line((_measure(count, widths[1] / TWIPS_PER_MM - 0.1, type_),)))
+        names.append((Line((Span(count.name, type_.name, True),)), Line(spans(count.told, type_.body))))
+    texts = [Cell(name).height(widths[2]) - Cell().height(0) for name in names]
+    columns = [line.high for line in numbers], [line.high for line in drawn], texts
+    levels = [max(heights) for heights in zip(*columns, strict=True)]
+    befores = [_befores(heights, levels) for heights in columns]
     return (
-        Cell(tuple(numbers)), Cell(tuple(drawn), flush=True),
-        Cell((*names, *_texts(card.added, type_))), Cell(_beside(card, widths[3], type_)),
-    )  # fmt: skip
+        Cell(_set_off(numbers, befores[0])),
+        Cell(_set_off(drawn, befores[1]), flush=True),
+        Cell((*(line for pair, before in zip(names, befores[2], strict=True) for line in (replace(pair[0], before=before), pair[1])), *_texts(card.added, type_))),
+        Cell(_beside(card, widths[3], type_)),
+    )
+
+
+def _befores(heights: Sequence[int], levels: Sequence[int]) -> list[int]:
+    """The blank before each item of a column so that it stands in the middle of its level."""
+    over = [(level - height) // 2 for height, level in zip(heights, levels, strict=True)]
+    return [mine + above for mine, above in zip(over, (0, *over), strict=False)]
+
+
+def _set_off(lines: Sequence[Line], befores: Sequence[int]) -> tuple[Line, ...]:
+    return tuple(replace(line, before=before) for line, before in zip(lines, befores, strict=True))
 
 
 # --- texts ------------------------------------------------------------------------------------------------
@@ -268,8 +286,10 @@ def _listed(steps: Sequence[Step], type_: Type, after: int, *, ruled: bool = Fal
 def _pictured(step: Step, number: int, width: int, type_: Type) -> Cell:
     if not step.picture:
         return Cell(_listed((step,), type_, number - 1))
-    across = min((width - 2 * SIDE) / TWIPS_PER_MM, _PICTURE_MM * type_.body / LEAST)
-    picture = step_picture(step.picture, number, step.shows, round(across, 1))
+    across = (width - 2 * SIDE) / TWIPS_PER_MM
+    if type_.picture_mm > across:
+        raise TooWide
+    picture = step_picture(step.picture, number, step.shows, type_.picture_mm or math.floor(across * 10 - 2) / 10)
     return Cell((Line((picture,)), Line(spans(step.text, type_.body))))
 
 
@@ -292,11 +312,12 @@ def _framed(widths: tuple[int, ...], rows: Sequence[Row], card: Card, seams: Seq
     for down, row in enumerate(rows):
         cells: list[Cell] = []
         for along, cell in enumerate(row):
-            rules = [("top", _HEAVY if down < 2 else _FINE)] if down not in seams or down == seams[0] else []
+            black = _black(card) and down == 0
+            rules = [("top", _HEAVY if down == 0 else _FINE)] if down not in (1, *seams[1:]) else []
             rules += [("left", _HEAVY)] if along == 0 else []
-            rules += [("bottom", _HEAVY)] if down == last else []
+            rules += [("bottom", _HEAVY)] if down == last or (down == 0 and not black) else []
             rules += [("right", _HEAVY)] if along == across else []
-            cells.append(replace(cell, rules=tuple(rules), black=_black(card) and down == 0))
+            cells.append(replace(cell, rules=tuple(rules), black=black))
         framed.append(tuple(cells))
     return CardRows(widths, tuple(framed))
 

@@ -21,10 +21,10 @@ from generator.render.word.mix_measure import Cell, Grid, Line, Span, TooWide, h
 from generator.render.word.xml import TWIPS_PER_MM, twips
 
 MARGIN_SIDE_MM: Final = 10
-MARGIN_TOP_MM: Final = 8
-MARGIN_BOTTOM_MM: Final = 7
+MARGIN_TOP_MM: Final = 7
+MARGIN_BOTTOM_MM: Final = 6
 
-LARGEST: Final = 18
+LARGEST: Final = 22
 PLACES: Final = 4
 GAP: Final = twips(4.4)
 BETWEEN: Final = (30, 20, 60, 20)
@@ -39,8 +39,11 @@ _BOX_MM: Final = 12.5
 _CODE_MM: Final = 27.0
 _HEAVY: Final = 12
 _FRAME: Final = tuple((side, _HEAVY) for side in ("top", "left", "bottom", "right"))
-_BLANK: Final = twips(7.4)
+_BLANK, _PEN = twips(7.4), twips(50)
 _FEW: Final = (alone, paired)
+_SHOWN_MM: Final = tuple(range(28, 66, 3))
+_FEW_SHOWN_MM: Final = tuple(range(34, 54, 3))
+_BODY_WEIGHS: Final = 3.0
 
 
 class PageTooFull(GaugeboxError):
@@ -92,9 +95,9 @@ def fitted(page: MixPage) -> Layout:
     Raises `PageTooFull`.
     """
     over = math.inf
-    for body in range(LARGEST, LEAST - 1, -1):
+    for type_ in _types(page):
         try:
-            layout = _layout(page, Type(body))
+            layout = _layout(page, type_)
             left = room_of(page) - layout.height
         except TooWide:
             continue
@@ -104,6 +107,13 @@ def fitted(page: MixPage) -> Layout:
     if math.isinf(over):
         raise PageTooFull(page.title, f"its columns are too narrow for the words at {LEAST} pt")
     raise PageTooFull(page.title, f"at {LEAST} pt it is {math.ceil(over / TWIPS_PER_MM)} mm too high")
+
+
+def _types(page: MixPage) -> list[Type]:
+    """Sizes to try, the largest first; where cards have pictures, those grow with the type or in its stead."""
+    shown = _SHOWN_MM if any(card.in_pictures for card in page.cards) else _FEW_SHOWN_MM if len(page.cards) == 1 else (0,)
+    sizes = [Type(body, wide) for body in range(LARGEST, LEAST - 1, -1) for wide in shown]
+    return sorted(sizes, key=lambda type_: -(_BODY_WEIGHS * type_.body + type_.picture_mm))
 
 
 def _layout(page: MixPage, type_: Type) -> Layout:
@@ -125,20 +135,20 @@ def _aired(layout: Layout, left: int) -> Layout:
 def _first_aid(page: MixPage, line: int) -> Grid:
     """White on black, with white boxes to be filled in by pen."""
     aid = page.first_aid
-    label, blank = twips(34), twips(54)
-    eye = (line - label - blank) * 3 // 5
+    label = max(width_of((Span(held(what), _FIRST_AID, True),)) for what in aid.blanks) + twips(4)
+    eye = (line - label - _PEN) * 3 // 5
 
     def told(items: tuple[Span, ...]) -> Cell:
         return Cell((Line(items),), black=True)
 
-    heads = told((Span(aid.eye, _EYE, True),)), told((Span(aid.skin, _EYE - 4, True),))
+    heads = told((Span(aid.eye, _EYE, True),)), told((Span(aid.skin, _EYE, True),))
     texts = told(spans(aid.eye_told, _FIRST_AID, True)), told(spans(aid.skin_told, _FIRST_AID, True))
-    box = Cell((Line((), pitch=_BLANK, before=30, after=30, blank=True),), black=True)
+    box = Cell((Line((), pitch=_BLANK, before=30, blank=True),), black=True)
     rows = tuple(
         (*pair, told((Span(held(what), _FIRST_AID, True),)), box)
         for pair, what in zip((heads, texts), aid.blanks, strict=True)
     )
-    return Grid((eye, line - eye - label - blank, label, blank), rows, f"{aid.eye} {aid.skin}")
+    return Grid((eye, line - eye - label - _PEN, label, _PEN), rows, f"{aid.eye} {aid.skin}")
 
 
 def _heading(page: MixPage, line: int) -> Grid:

@@ -110,10 +110,10 @@ def _paragraph(line: Line, black: bool, picture_of: PictureOf) -> str:
     rule = f"<w:pBdr>{edge('top', 4, 1, ink=_BLACK)}</w:pBdr>" if line.rule else ""
     rule += xml.shading(_WHITE) if line.blank else ""
     tab = f'<w:tabs><w:tab w:val="left" w:pos="{line.hang}"/></w:tabs>' if line.hang else ""
-    space = _spaced(line) if line.alone else _exact(line.exact, line.before, line.after)
+    space = _spaced(line) if line.grows else _exact(line.high, line.before)
     hang = indent(line.hang, line.hang) if line.hang else ""
-    # the paragraph's mark is no larger than a picture's line needs
-    end = f"<w:rPr>{size(1)}</w:rPr>" if line.alone else ""
+    # the paragraph's mark is no larger than what stands in it
+    end = f"<w:rPr>{size(line.size)}</w:rPr>"
     return xml.paragraph("SheetTitle" if line.title else "SheetText", content, rule + tab + space + hang + end)
 
 
@@ -123,8 +123,8 @@ def _look(span: Span, ink: str) -> str:
 
 
 def _spaced(line: Line) -> str:
-    return f'<w:spacing w:before="{line.before}" w:after="{line.after}" w:line="240" w:lineRule="auto"/>'
+    return f'<w:spacing w:before="{line.before}" w:after="0" w:line="240" w:lineRule="auto"/>'
 
 
-def _exact(pitch: int, before: int = 0, after: int = 0) -> str:
-    return f'<w:spacing w:before="{before}" w:after="{after}" w:line="{pitch}" w:lineRule="exact"/>'
+def _exact(pitch: int, before: int = 0) -> str:
+    return f'<w:spacing w:before="{before}" w:after="0" w:line="{pitch}" w:lineRule="exact"/>'
