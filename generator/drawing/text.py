@@ -163,14 +163,16 @@ def _unlisted_em(character: str) -> float:
 
 
 def _lines(paragraph: str, width_pt: float, size_pt: float, bold: bool) -> Iterator[str]:
-    line = ""
+    line, used = "", 0.0
     for chunk in _CHUNK.findall(paragraph):
-        if _fits(line + chunk, width_pt, size_pt, bold):
+        if _fits(chunk, width_pt - used, size_pt, bold):
             line += chunk
+            used += text_width_pt(chunk, size_pt, bold)
             continue
         if line:
             yield line.rstrip(_SPACES)
         *whole, line = _broken(chunk, width_pt, size_pt, bold)
+        used = text_width_pt(line, size_pt, bold)
         yield from whole
     yield line.rstrip(_SPACES)
 

@@ -14,7 +14,7 @@ from pydantic import BeforeValidator, Field, WithJsonSchema
 from pydantic_core import PydanticCustomError
 
 from generator.errors import InputInvalid, Mark, Problem, Raised
-from generator.files.shapes import InOrder, Number, Shape, Whole, within
+from generator.files.shapes import InOrder, Number, Shape, within
 from generator.library.texts import Texts
 from generator.lime.putty import SOLIDS_SHARE_LIMITS
 from generator.lime.slaking import PURITY_SHARE_LIMITS
@@ -92,7 +92,6 @@ class Recipe(Shape):
     basis: str
     ratio: Ratio
     pozzolan_per_cent: PerCent = Decimal(0)
-    strength: Whole
     serves: tuple[str, ...]
     rest_days: Annotated[Number, within(0, 365)]
     use_within_hours: Annotated[Number, within(0, 8_760)]

@@ -47,9 +47,7 @@ def treated_area(facts: Facts, path: ScopePath, library: Library) -> Quantities:
     share = facts.get(path, "treated_per_cent") if facts.get(path, "work") == "repoint" else WHOLE
     if not isinstance(net, Decimal) or not isinstance(share, Range) or not net or not share.high:
         return {}
-    how: joints.Treatment = "patches" if facts.get(path, "treated_how") == "patches" else "scattered"
-    extent = joints.treated_extent(float(net), float(share.likely / 100), 0.0, how)
-    return {"treated_area_m2": rounded(rounded(extent.pointed_m2, 6), 1)}  # without the dust of binary fractions
+    return {"treated_area_m2": rounded(net * share.likely / 100, 1)}
 
 
 def joint_length(facts: Facts, path: ScopePath, library: Library) -> Quantities:
