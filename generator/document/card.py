@@ -89,7 +89,7 @@ class MixPage:
     `issue` is reference, revision, date, and what to do with older pages; `box` tells the gauge box and where heaps
     lie, `box_shows` what its picture shows. `notices` are never, stop, wear and who may change a mix, each led by its
     own strong words. `code` is the same mixes in plain text for a telephone, empty where there is none. Where no mix
-    is settled, `no_cards` says so in place of cards.
+    is settled, `no_cards` says so in place of cards. `place` is the number of the page among how many.
     """
 
     identity: Identity
@@ -103,3 +103,4 @@ class MixPage:
     code: str = ""
     code_shows: str = ""
     no_cards: str = ""
+    place: tuple[int, int] = (1, 1)

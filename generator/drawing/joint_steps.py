@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Final
 
-from generator.drawing.model import Line, Point, Polygon, Polyline, moved, rectangle
+from generator.drawing.model import Line, Polygon, Polyline, moved, rectangle
 from generator.drawing.scene import BOLD, OUTLINE, Picture, sand
 
 _HALF: Final = 17.4
@@ -24,10 +24,6 @@ def _units() -> Picture:
     yield Polygon(lower, OUTLINE, 1.0)
 
 
-def _old(points: tuple[Point, ...]) -> Picture:
-    yield from sand(points)
-
-
 def _pair(wrong: Callable[[], Picture], right: Callable[[], Picture]) -> Picture:
     """Wrong and right side by side; units lie under what is done to their joint."""
     yield Line(_HALF, 0.2, _HALF, 14.0, OUTLINE)
@@ -42,26 +38,26 @@ def _pair(wrong: Callable[[], Picture], right: Callable[[], Picture]) -> Picture
 
 def _raked_shallow() -> Picture:
     (top, foot), middle = _BED, sum(_BED) / 2
-    yield from _old(((_FACE + 1.0, top), (_BACK, top), (_BACK, foot), (_FACE + 1.0, foot), (_FACE + 4.6, middle)))
+    yield from sand(((_FACE + 1.0, top), (_BACK, top), (_BACK, foot), (_FACE + 1.0, foot), (_FACE + 4.6, middle)))
 
 
 def _raked_square() -> Picture:
-    yield from _old(rectangle(_FACE + 7.4, _BED[0], _BACK, _BED[1]))
+    yield from sand(rectangle(_FACE + 7.4, _BED[0], _BACK, _BED[1]))
 
 
 def _smeared() -> Picture:
     (top, foot), old = _BED, _FACE + 7.4
-    yield from _old(rectangle(old, top, _BACK, foot))
+    yield from sand(rectangle(old, top, _BACK, foot))
     smear = (
-        (old, top), (old, foot), (_FACE + 1.0, foot), (_FACE, foot + 1.0), (_FACE, foot + 2.4), (_FACE - 1.4, foot + 1.2),
-        (_FACE - 1.6, top - 1.2), (_FACE, top - 2.4), (_FACE, top - 1.0), (_FACE + 1.0, top),
+        (old, top), (old, foot), (_FACE + 1.0, foot), (_FACE, foot + 1.0), (_FACE, foot + 2.4),
+        (_FACE - 1.4, foot + 1.2), (_FACE - 1.6, top - 1.2), (_FACE, top - 2.4), (_FACE, top - 1.0), (_FACE + 1.0, top),
     )  # fmt: skip
     yield Polygon(smear, OUTLINE, 0.0)
 
 
 def _held_back() -> Picture:
     (top, foot), old = _BED, _FACE + 7.4
-    yield from _old(rectangle(old, top, _BACK, foot))
+    yield from sand(rectangle(old, top, _BACK, foot))
     yield Polygon(rectangle(_FACE + 1.3, top, old, foot), OUTLINE, 0.0)
 
 

@@ -84,14 +84,6 @@ def _knocked_up() -> Picture:
     yield ground()
 
 
-def _hung() -> Picture:
-    # a trowel upside down, and the mortar that hangs from it
-    yield from sand(tuple((15.0 + 6.4 * a, 5.4 + 6.0 * b) for a, b in arc((0.0, 0.0), 1.0, 0, 180, 16)))
-    yield Line(7.6, 5.2, 22.4, 5.2, 1.1)
-    yield Polyline(((22.4, 5.2), (25.0, 3.6)), BOLD)
-    yield Line(25.0, 3.6, 29.6, 3.6, 1.8)
-
-
 def _strained() -> Picture:
     yield from tub(8.5, 23.5, 7.4, 10.4)
     yield Polyline(((10.2, 2.6), (10.2, 6.4), (21.8, 6.4), (21.8, 2.6)), BOLD)
@@ -111,6 +103,5 @@ MAKING: Final[Mapping[str, Callable[[], Picture]]] = {
     "mill": _milled,
     "bank-stuff": _banked,
     "knock-up": _knocked_up,
-    "trowel": _hung,
     "strain": _strained,
 }

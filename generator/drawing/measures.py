@@ -45,7 +45,9 @@ def boxes(fill: Fill, count: Decimal, box_mm: float, room_mm: float, alt: str) -
     ValueError for counts outside 0 to 40, boxes under 7 mm and a room that holds none.
     """
     if not 0 < count <= MOST_BOXES or box_mm < LEAST_BOX_MM or room_mm < box_mm:
-        raise ValueError(f"{count} boxes of {box_mm} mm in {room_mm} mm: valid 0 to {MOST_BOXES}, from {LEAST_BOX_MM} mm")
+        raise ValueError(
+            f"{count} boxes of {box_mm} mm in {room_mm} mm: valid 0 to {MOST_BOXES}, from {LEAST_BOX_MM} mm"
+        )
     whole, rest = divmod(count, 1)
     shares = [1.0] * int(whole) + ([float(rest)] if rest else [])
     pitch = box_mm + GAP_MM
@@ -56,8 +58,8 @@ def boxes(fill: Fill, count: Decimal, box_mm: float, room_mm: float, alt: str) -
         place = right * pitch + _CLEAR, down * pitch + _CLEAR
         parts += [moved(part, *place) for part in _box(fill, share, box_mm)]
     down = math.ceil(len(shares) / across)
-    size = (round(count * pitch - GAP_MM + 2 * _CLEAR, 2) for count in (across, down))
-    return Drawing(*size, alt, tuple(parts))
+    width, height = (round(count * pitch - GAP_MM + 2 * _CLEAR, 2) for count in (across, down))
+    return Drawing(width, height, alt, tuple(parts))
 
 
 def _box(fill: Fill, share: float, size: float) -> Iterator[Primitive]:

@@ -78,7 +78,12 @@ def tub(left: float, right: float, rim: float, level: float) -> Picture:
     def side(y: float) -> float:
         return slope * (y - rim) / (GROUND - rim)
 
-    inside = ((left + side(level), level), (right - side(level), level), (right - slope, GROUND), (left + slope, GROUND))
+    inside = (
+        (left + side(level), level),
+        (right - side(level), level),
+        (right - slope, GROUND),
+        (left + slope, GROUND),
+    )
     yield from sand(inside)
     yield Polyline(((left, rim), (left + slope, GROUND), (right - slope, GROUND), (right, rim)), BOLD)
 

@@ -14,7 +14,18 @@ from generator.drawing.boxes import count_text
 from generator.drawing.measures import GAP_MM, LEAST_BOX_MM, boxes, jug, mark
 from generator.drawing.model import Drawing
 from generator.drawing.steps import step_picture
-from generator.render.word.mix_measure import ABOVE_BASELINE, SIDE, TWIPS, Cell, Line, Span, TooWide, held, spans, width_of
+from generator.render.word.mix_measure import (
+    ABOVE_BASELINE,
+    SIDE,
+    TWIPS,
+    Cell,
+    Line,
+    Span,
+    TooWide,
+    held,
+    spans,
+    width_of,
+)
 from generator.render.word.xml import TWIPS_PER_MM, twips
 
 LEAST: Final = 12
@@ -28,6 +39,9 @@ _CLEAR_MM: Final = 0.2
 _MARK_MM: Final = 10.0
 _HANG: Final = 6.0
 _HEAVY, _FINE = 12, 6
+SEAMS: Final = (("left", 4), ("right", 4))
+"""Rules as black as the ground of cells, so that no paper shows between them."""
+
 _SLACK: Final = twips(0.4)
 _LOW: Final = 7 / 54
 _COUNT_PITCH: Final = 44 / 54
@@ -37,7 +51,7 @@ Row = tuple[Cell, ...]
 
 @dataclass(frozen=True, slots=True)
 class Type:
-    """The sizes of type on a card, in points, from that of its text; and the width of pictures, 0 where there are few."""
+    """The sizes of type on a card, in points, from that of its text; width of pictures, 0 for a whole cell."""
 
     body: int
     picture_mm: int = 0
@@ -81,7 +95,7 @@ def column(card: Card, width: int, type_: Type) -> CardRows:
     rows = (
         Cell(_head(card, width, type_)),
         Cell((*_counted(card.counts, width, type_), *_texts(card.added, type_))),
-        Cell((*_texts((card.water,), type_), *_listed(card.steps, type_, 0, ruled=True))),
+        Cell((*_watered(card, width, type_), *_listed(card.steps, type_, 0, ruled=True))),
         Cell((*_use(card, type_), *_texts((card.makes,), type_))),
         Cell(_texts(card.facts, type_)),
     )
@@ -94,7 +108,7 @@ def paired(card: Card, width: int, type_: Type) -> CardRows:
     rows = (
         (Cell(_head(card, half, type_)), Cell(_texts(card.notes, type_))),
         (
-            Cell((*_counted(card.counts, half, type_), *_texts((*card.added, card.water), type_))),
+            Cell((*_counted(card.counts, half, type_), *_texts(card.added, type_), *_watered(card, half, type_))),
             Cell(_listed(card.steps, type_, 0)),
         ),
         (Cell((*_use(card, type_), *_texts((card.makes,), type_))), Cell(_texts(card.facts, type_))),
@@ -108,7 +122,7 @@ def alone(card: Card, width: int, type_: Type) -> CardRows:
     widths = (width // 2 - shown, width - width // 2 - shown, shown, shown)
     parts = (card.counts[:1], card.counts[1:])
     left, right = (_counted(part, each, type_) for part, each in zip(parts, widths, strict=False))
-    told = (Cell((*left, *_texts((card.water,), type_))), Cell((*right, *_texts(card.added, type_))))
+    told = (Cell((*left, *_watered(card, widths[0], type_))), Cell((*right, *_texts(card.added, type_))))
     used = (Cell(_use(card, type_)), Cell(_texts((card.makes, *card.facts), type_)))
     pictures = [_pictured(step, number, widths[2], type_) for number, step in enumerate(card.steps, 1)]
     pairs = [*zip_longest(pictures[::2], pictures[1::2], fillvalue=Cell())]
@@ -227,7 +241,16 @@ def _measured(card: Card, widths: tuple[int, ...], type_: Type) -> Row:
     return (
         Cell(_set_off(numbers, befores[0])),
         Cell(_set_off(drawn, befores[1]), flush=True),
-        Cell((*(line for pair, before in zip(names, befores[2], strict=True) for line in (replace(pair[0], before=before), pair[1])), *_texts(card.added, type_))),
+        Cell(
+            (
+                *(
+                    line
+                    for pair, before in zip(names, befores[2], strict=True)
+                    for line in (replace(pair[0], before=before), pair[1])
+                ),
+                *_texts(card.added, type_),
+            )
+        ),
         Cell(_beside(card, widths[3], type_)),
     )
 
@@ -247,6 +270,12 @@ def _set_off(lines: Sequence[Line], befores: Sequence[int]) -> tuple[Line, ...]:
 
 def _texts(told: Sequence[Inlines], type_: Type) -> tuple[Line, ...]:
     return tuple(Line(spans(content, type_.body)) for content in told if content)
+
+
+def _watered(card: Card, width: int, type_: Type) -> tuple[Line, ...]:
+    """What is told of water, larger where that still is one line."""
+    large = spans(card.water, type_.name)
+    return (Line(large),) if width_of(large) <= width - 2 * SIDE - _SLACK else _texts((card.water,), type_)
 
 
 def _use(card: Card, type_: Type) -> tuple[Line, ...]:
@@ -278,7 +307,9 @@ def _listed(steps: Sequence[Step], type_: Type, after: int, *, ruled: bool = Fal
     """Numbered steps, their text hanging beside the number."""
     hang = twips(_HANG * type_.body / LEAST)
     return tuple(
-        Line((Span(f"{number}\t", type_.body, True), *spans(step.text, type_.body)), hang=hang, rule=ruled and not index)
+        Line(
+            (Span(f"{number}\t", type_.body, True), *spans(step.text, type_.body)), hang=hang, rule=ruled and not index
+        )
         for index, (number, step) in enumerate(enumerate(steps, after + 1))
     )
 
@@ -314,10 +345,9 @@ def _framed(widths: tuple[int, ...], rows: Sequence[Row], card: Card, seams: Seq
         for along, cell in enumerate(row):
             black = _black(card) and down == 0
             rules = [("top", _HEAVY if down == 0 else _FINE)] if down not in (1, *seams[1:]) else []
-            rules += [("left", _HEAVY)] if along == 0 else []
+            rules += [("left", _HEAVY)] if along == 0 else list(SEAMS[:1]) if black else []
             rules += [("bottom", _HEAVY)] if down == last or (down == 0 and not black) else []
-            rules += [("right", _HEAVY)] if along == across else []
+            rules += [("right", _HEAVY)] if along == across else list(SEAMS[1:]) if black else []
             cells.append(replace(cell, rules=tuple(rules), black=black))
         framed.append(tuple(cells))
     return CardRows(widths, tuple(framed))
-

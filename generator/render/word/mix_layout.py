@@ -16,7 +16,7 @@ from generator.drawing.code import code
 from generator.drawing.measures import gauge_box
 from generator.errors import GaugeboxError
 from generator.render.word.geometry import PAPERS
-from generator.render.word.mix_cards import LEAST, CardRows, Type, alone, column, paired, pictured
+from generator.render.word.mix_cards import LEAST, SEAMS, CardRows, Type, alone, column, paired, pictured
 from generator.render.word.mix_measure import Cell, Grid, Line, Span, TooWide, held, spans, width_of
 from generator.render.word.xml import TWIPS_PER_MM, twips
 
@@ -75,18 +75,33 @@ def room_of(page: MixPage) -> int:
     return PAPERS[page.identity.paper][0] - twips(MARGIN_TOP_MM + MARGIN_BOTTOM_MM) - _SPARE
 
 
-def parted(page: MixPage) -> tuple[MixPage, ...]:
-    """The page itself where it fits; else a page for each of its cards. Raises `PageTooFull` for a card too full."""
+def parted(pages: Sequence[MixPage]) -> tuple[MixPage, ...]:
+    """Each page where its cards fit it, else a page for each of them; numbered where there is more than one.
+
+    Raises `PageTooFull` for a card that is too full for a page of its own.
+    """
+    if len(pages) == 1 and _fits(pages[0]):
+        return tuple(pages)
+    most = sum(max(1, len(page.cards)) for page in pages)
+    found = [part for page in pages for part in _parts(replace(page, place=(most, most)))]
+    return tuple(replace(part, place=(number, len(found))) for number, part in enumerate(found, 1))
+
+
+def _parts(page: MixPage) -> tuple[MixPage, ...]:
+    if _fits(page):
+        return (page,)
+    single = tuple(replace(page, cards=(card,)) for card in page.cards)
+    for each in single:
+        fitted(each)
+    return single
+
+
+def _fits(page: MixPage) -> bool:
     try:
         fitted(page)
     except PageTooFull:
-        if len(page.cards) < 2:
-            raise
-        single = tuple(replace(page, cards=(card,)) for card in page.cards)
-        for each in single:
-            fitted(each)
-        return single
-    return (page,)
+        return False
+    return True
 
 
 def fitted(page: MixPage) -> Layout:
@@ -111,7 +126,9 @@ def fitted(page: MixPage) -> Layout:
 
 def _types(page: MixPage) -> list[Type]:
     """Sizes to try, the largest first; where cards have pictures, those grow with the type or in its stead."""
-    shown = _SHOWN_MM if any(card.in_pictures for card in page.cards) else _FEW_SHOWN_MM if len(page.cards) == 1 else (0,)
+    shown = (
+        _SHOWN_MM if any(card.in_pictures for card in page.cards) else _FEW_SHOWN_MM if len(page.cards) == 1 else (0,)
+    )
     sizes = [Type(body, wide) for body in range(LARGEST, LEAST - 1, -1) for wide in shown]
     return sorted(sizes, key=lambda type_: -(_BODY_WEIGHS * type_.body + type_.picture_mm))
 
@@ -139,11 +156,11 @@ def _first_aid(page: MixPage, line: int) -> Grid:
     eye = (line - label - _PEN) * 3 // 5
 
     def told(items: tuple[Span, ...]) -> Cell:
-        return Cell((Line(items),), black=True)
+        return Cell((Line(items),), black=True, rules=SEAMS)
 
     heads = told((Span(aid.eye, _EYE, True),)), told((Span(aid.skin, _EYE, True),))
     texts = told(spans(aid.eye_told, _FIRST_AID, True)), told(spans(aid.skin_told, _FIRST_AID, True))
-    box = Cell((Line((), pitch=_BLANK, before=30, blank=True),), black=True)
+    box = Cell((Line((), pitch=_BLANK, before=30, blank=True),), black=True, rules=SEAMS)
     rows = tuple(
         (*pair, told((Span(held(what), _FIRST_AID, True),)), box)
         for pair, what in zip((heads, texts), aid.blanks, strict=True)
@@ -158,12 +175,18 @@ def _heading(page: MixPage, line: int) -> Grid:
     draft = (Span(f"{page.identity.draft}. ", LEAST, True),) if page.identity.draft else ()
     what = (
         Line((Span(page.title, _TITLE, True),), title=True),
-        Line((*draft, *spans(page.issue, LEAST))),
+        Line((*draft, *spans(page.issue, LEAST), *_numbered(page))),
     )
     box = tuple(Line(spans(told, LEAST)) for told in page.box)
     title = min(max(width_of(told.items) for told in what) + twips(2), line // 2)
     row = (Cell(what, flush=True), Cell((Line((picture,)),)), Cell(box))
     return Grid((title, shown, line - title - shown), (row,), page.title)
+
+
+def _numbered(page: MixPage) -> tuple[Span, ...]:
+    number, count = page.place
+    word, of = page.identity.page_words
+    return (Span(f" {word}\u00a0{number} {of}\u00a0{count}.", LEAST),) if count > 1 else ()
 
 
 def _notices(page: MixPage, line: int) -> Grid:
@@ -191,7 +214,8 @@ def _notices(page: MixPage, line: int) -> Grid:
 def _cards(page: MixPage, line: int, type_: Type) -> Grid:
     """The cards side by side with blank columns between; all have the same number of rows."""
     if not page.cards:
-        return Grid((line,), ((Cell((Line((Span(page.no_cards, 2 * LEAST, True),)),), rules=_FRAME),),), page.title)
+        words = Line((Span(page.no_cards, 3 * LEAST, True),), before=twips(20))
+        return Grid((line,), ((Cell((words,), rules=_FRAME),),), page.title)
     laid = _side_by_side(page.cards, line, type_)
     widths = laid[0].widths
     rows = laid[0].rows
@@ -211,7 +235,10 @@ def _side_by_side(cards: Sequence[Card], line: int, type_: Type) -> list[CardRow
         raise TooWide
     single = iter(_shared(line, sum(places)))
     widths = tuple(next(single) if taken == 1 else next(single) + GAP + next(single) for taken in places)
-    return [(pictured if card.in_pictures else column)(card, width, type_) for card, width in zip(cards, widths, strict=True)]
+    return [
+        (pictured if card.in_pictures else column)(card, width, type_)
+        for card, width in zip(cards, widths, strict=True)
+    ]
 
 
 def _shared(line: int, count: int) -> tuple[int, ...]:

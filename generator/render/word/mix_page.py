@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-import io
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from itertools import count
 from typing import Final
 
 from generator.document.card import MixPage
 from generator.drawing.model import Drawing
-from generator.drawing.png import png
 from generator.render.word import xml
-from generator.render.word.base import base_document, saved, set_numbering
+from generator.render.word.base import base_document, pictures, saved, set_numbering
 from generator.render.word.geometry import Margins, turned
 from generator.render.word.look import plain_look
 from generator.render.word.mix_cards import DECORATION
@@ -30,11 +29,8 @@ from generator.render.word.styles import BOLD, colour, edge, indent, size
 
 __all__ = ("PageTooFull", "mix_pages", "parted")
 
-_MARGINS: Final = Margins.mm(
-    MARGIN_TOP_MM, MARGIN_SIDE_MM, MARGIN_BOTTOM_MM, MARGIN_SIDE_MM, header=4, footer=4
-)
+_MARGINS: Final = Margins.mm(MARGIN_TOP_MM, MARGIN_SIDE_MM, MARGIN_BOTTOM_MM, MARGIN_SIDE_MM, header=4, footer=4)
 _BLACK, _WHITE = "000000", "FFFFFF"
-_PICTURE_DPI: Final = 300
 
 PictureOf = Callable[[Drawing], str]
 
@@ -49,24 +45,19 @@ def mix_pages(pages: Sequence[MixPage]) -> bytes:
     layouts = tuple(map(fitted, pages))
     identity = pages[0].identity
     word = base_document(identity, plain_look(identity.paper))
-    picture_of = _pictures(word)
+    picture_of = _shown(pictures(word))
     body = "".join(_body(layout, picture_of, index > 0) for index, layout in enumerate(layouts))
     set_numbering(word, Numbering())
     return saved(word, f"{body}<w:sectPr>{turned(identity.paper, _MARGINS).setup()}</w:sectPr>")
 
 
-def _pictures(word: object) -> PictureOf:
-    """A function giving a drawing as a run; equal drawings share a part of the package."""
-    known: dict[Drawing, str] = {}
-    count = 0
+def _shown(relation_of: Callable[[Drawing], str]) -> PictureOf:
+    """A function giving a drawing as a run of its own number."""
+    numbers: Iterator[int] = count(1)
 
     def picture_of(drawing: Drawing) -> str:
-        nonlocal count
-        if drawing not in known:
-            known[drawing], _ = word.part.get_or_add_image(io.BytesIO(png(drawing, _PICTURE_DPI)))  # type: ignore[attr-defined]
-        count += 1
         alt = "" if drawing.alt == DECORATION else drawing.alt
-        return xml.picture(count, known[drawing], alt, drawing.width_mm, drawing.height_mm)
+        return xml.picture(next(numbers), relation_of(drawing), alt, drawing.width_mm, drawing.height_mm)
 
     return picture_of
 
