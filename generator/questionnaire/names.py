@@ -16,7 +16,10 @@ KINDS: Final = ("choice", "choices", "number", "range", "text", "texts", "date",
 
 @dataclass(frozen=True, slots=True)
 class Name:
-    """One name with one meaning: `choices` maps what is written to what is said."""
+    """One name with one meaning.
+
+    `choices` maps what is written to what is said; `columns` are the names in each of a list of records.
+    """
 
     name: str
     scope: str
@@ -26,6 +29,7 @@ class Name:
     choices: Mapping[str, str] = field(default_factory=dict)
     reckoned: bool = False
     mark: Mark = field(default=Mark(""), compare=False)
+    columns: Names | None = None
 
     @property
     def unit(self) -> str:
@@ -63,6 +67,13 @@ class Names(Mapping[str, Name]):
             return self._names[name]
         except KeyError:
             raise KeyError(f"'{name}' is not declared in clauses/names.yaml or a question") from None
+
+    def read_as(self, name: str, kinds: tuple[str, ...]) -> Name:
+        """The name, which is to be read as one of some kinds. Raises `TypeError` where it is declared otherwise."""
+        entry = self[name]
+        if entry.kind not in kinds:
+            raise TypeError(f"'{name}' is declared a {entry.kind}, and read as a {' or '.join(kinds)}")
+        return entry
 
     def __contains__(self, name: object) -> bool:
         return name in self._names

@@ -156,7 +156,7 @@ def test_every_recipe_is_the_closest_fit_somewhere_and_its_binder_stands_in_a_ta
         held = {name: Held(value) for name, value in place.items()}
         facts = Facts(library.names, Scopes({PROJECT: Scope(PROJECT, "project", "")}), {PROJECT: held})
         for binder in sorted(binders):
-            recipe = recipe_for(facts, PROJECT, library, binder)
+            recipe = recipe_for(facts.at_scope(PROJECT), library, binder)
             if recipe is not None:
                 chosen.add(recipe.id)
     assert set(library.recipes) - chosen == set()
