@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator, Mapping
 from decimal import Decimal
+from functools import lru_cache
 from typing import Final, Literal
 
 from generator.drawing.annotate import arc
@@ -39,6 +40,7 @@ _DASH: Final = (1.2, 0.9)
 _WAVE: Final = 1.6
 
 
+@lru_cache(maxsize=256)  # layouts are tried one after another, and most of their pictures are the same
 def boxes(fill: Fill, count: Decimal, box_mm: float, room_mm: float, alt: str) -> Drawing:
     """So many boxes of one material, a part box filled to its line and dashed above; mm of a box and of the room.
 
@@ -169,6 +171,7 @@ SIGNS: Final = {
 """The marks in the order they are given, each with the character that stands for it in print."""
 
 
+@lru_cache(maxsize=256)
 def mark(name: str, ground: Ground, size_mm: float, alt: str) -> Drawing:
     """The mark of a mix on the ground of its lime, so many mm high: putty black, hydraulic white, quicklime striped.
 

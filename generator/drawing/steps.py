@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import Final
 
 from generator.drawing.annotate import lettering, lines_in
@@ -39,6 +40,7 @@ class StepWords:
     alt: str
 
 
+@lru_cache(maxsize=256)  # layouts are tried one after another, and most of their pictures are the same
 def step_picture(key: str, number: int, alt: str, width_mm: float = FRAME[0]) -> Drawing:
     """The picture of a step with its number in a ring, in a frame of so many mm; KeyError for a key without one."""
     share = width_mm / FRAME[0]

@@ -95,7 +95,7 @@ def column(card: Card, width: int, type_: Type) -> CardRows:
     rows = (
         Cell(_head(card, width, type_)),
         Cell((*_counted(card.counts, width, type_), *_texts(card.added, type_))),
-        Cell((*_watered(card, width, type_), *_listed(card.steps, type_, 0, ruled=True))),
+        Cell((*_texts((card.water,), type_), *_listed(card.steps, type_, 0, ruled=True))),
         Cell((*_use(card, type_), *_texts((card.makes,), type_))),
         Cell(_texts(card.facts, type_)),
     )

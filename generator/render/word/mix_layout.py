@@ -9,9 +9,11 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import Final
 
 from generator.document.card import Card, MixPage
+from generator.document.model import plain_text
 from generator.drawing.code import code
 from generator.drawing.measures import gauge_box
 from generator.errors import GaugeboxError
@@ -41,8 +43,8 @@ _HEAVY: Final = 12
 _FRAME: Final = tuple((side, _HEAVY) for side in ("top", "left", "bottom", "right"))
 _BLANK, _PEN = twips(7.4), twips(50)
 _FEW: Final = (alone, paired)
-_SHOWN_MM: Final = tuple(range(28, 66, 3))
-_FEW_SHOWN_MM: Final = tuple(range(34, 54, 3))
+_SHOWN_MM: Final = (28, 31, 36, 42, 48, 54, 60, 65)
+_FEW_SHOWN_MM: Final = (34, 40, 46, 52)
 _BODY_WEIGHS: Final = 3.0
 
 
@@ -104,20 +106,27 @@ def _fits(page: MixPage) -> bool:
     return True
 
 
+@lru_cache(maxsize=64)  # what is parted by measure is measured again when it is written
 def fitted(page: MixPage) -> Layout:
     """The layout in the largest type that fits, the room left shared out among the rows of its cards.
 
     Raises `PageTooFull`.
     """
     over = math.inf
+    line = line_of(page)
+    try:
+        above, below = (_first_aid(page, line), _heading(page, line)), _notices(page, line)
+        room = room_of(page) - Layout((*above, below)).height
+    except TooWide:
+        raise PageTooFull(page.title, "a word is wider than its column") from None
     for type_ in _types(page):
         try:
-            layout = _layout(page, type_)
-            left = room_of(page) - layout.height
+            cards = _cards(page, line, type_)
+            left = room - sum(cards.heights) - _RULES
         except TooWide:
             continue
         if left >= 0:
-            return _aired(layout, left)
+            return Layout((*above, _aired(cards, left), below))
         over = min(over, -left)
     if math.isinf(over):
         raise PageTooFull(page.title, f"its columns are too narrow for the words at {LEAST} pt")
@@ -133,17 +142,10 @@ def _types(page: MixPage) -> list[Type]:
     return sorted(sizes, key=lambda type_: -(_BODY_WEIGHS * type_.body + type_.picture_mm))
 
 
-def _layout(page: MixPage, type_: Type) -> Layout:
-    line = line_of(page)
-    return Layout((_first_aid(page, line), _heading(page, line), _cards(page, line, type_), _notices(page, line)))
-
-
-def _aired(layout: Layout, left: int) -> Layout:
-    """The layout with what is left shared out among the rows below the heads."""
-    top, heading, cards, notices = layout.grids
+def _aired(cards: Grid, left: int) -> Grid:
+    """The cards with what is left shared out among the rows below their heads."""
     below = len(cards.rows) - 1
-    extra = (0, *(left // below,) * below) if below else (left,)
-    return Layout((top, heading, replace(cards, extra=extra), notices))
+    return replace(cards, extra=(0, *(left // below,) * below) if below else (left,))
 
 
 # --- above and below the cards ----------------------------------------------------------------------------
@@ -205,7 +207,7 @@ def _notices(page: MixPage, line: int) -> Grid:
         widths.append(line - sum(widths))
     else:
         del cells[-1], widths[-1]
-    return Grid(tuple(widths), (tuple(cells),), "")
+    return Grid(tuple(widths), (tuple(cells),), plain_text(page.notices[0]))
 
 
 # --- the cards --------------------------------------------------------------------------------------------

@@ -32,7 +32,7 @@ ABOVE_BASELINE: Final = 0.72
 
 _RULE: Final = 50
 _ASCENT, _DESCENT = 0.91, 0.25  # of the face, in a line that grows, the gap between lines with the descent
-_UNIT: Final = re.compile(r"(?<=[\d½¼¾]) (?=[^\W\d])")
+_UNIT: Final = re.compile(r"(?<=[\d½¼¾]) (?=[^\W\d]|°)")
 _RANGE: Final = re.compile(r"(?<=\d)–(?=\d)")
 
 
