@@ -5,6 +5,7 @@ Level L of ISO/IEC 18004 mends 7 % of a code and packs the most text in a size: 
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import Final
 
 import segno
@@ -24,6 +25,7 @@ class CodeTooLong(ValueError):
     """The text makes a code larger than its room."""
 
 
+@lru_cache(maxsize=16)
 def code(text: str, alt: str, room_mm: float) -> Drawing:
     """The code of a text with its white margin, mm of room for either side.
 

@@ -106,7 +106,9 @@ def paired(card: Card, width: int, type_: Type) -> CardRows:
     """A card in two columns: counts and water beside steps, use and what it makes beside facts."""
     half = width // 2
     rows = (
-        (Cell(_head(card, half, type_)), Cell(_texts(card.notes, type_))),
+        _head_row(card, type_)[:2]
+        if not card.notes
+        else (Cell(_head(card, half, type_)), Cell(_texts(card.notes, type_))),
         (
             Cell((*_counted(card.counts, half, type_), *_texts(card.added, type_), *_watered(card, half, type_))),
             Cell(_listed(card.steps, type_, 0)),

@@ -20,13 +20,14 @@ from generator.errors import GaugeboxError
 from generator.render.word.geometry import PAPERS
 from generator.render.word.mix_cards import LEAST, SEAMS, CardRows, Type, alone, column, paired, pictured
 from generator.render.word.mix_measure import Cell, Grid, Line, Span, TooWide, held, spans, width_of
+from generator.render.word.pages import short
 from generator.render.word.xml import TWIPS_PER_MM, twips
 
 MARGIN_SIDE_MM: Final = 10
 MARGIN_TOP_MM: Final = 7
 MARGIN_BOTTOM_MM: Final = 6
 
-LARGEST: Final = 22
+_BODIES: Final = (22, 20, 18, 17, 16, 15, 14, 13, LEAST)
 PLACES: Final = 4
 GAP: Final = twips(4.4)
 BETWEEN: Final = (30, 20, 60, 20)
@@ -34,7 +35,7 @@ BETWEEN: Final = (30, 20, 60, 20)
 
 _SPARE: Final = twips(1.5)  # programs differ by hairs
 _RULES: Final = 20  # the rules of a table
-_TITLE: Final = 18
+_TITLES, _TITLE_LIMIT = (18, 17, 16, 15, 14), 110
 _FIRST_AID: Final = 13
 _EYE: Final = 20
 _BOX_MM: Final = 12.5
@@ -85,17 +86,15 @@ def parted(pages: Sequence[MixPage]) -> tuple[MixPage, ...]:
     if len(pages) == 1 and _fits(pages[0]):
         return tuple(pages)
     most = sum(max(1, len(page.cards)) for page in pages)
-    found = [part for page in pages for part in _parts(replace(page, place=(most, most)))]
-    return tuple(replace(part, place=(number, len(found))) for number, part in enumerate(found, 1))
+    parts = [part for page in pages for part in _parts(replace(page, place=(most, most)))]
+    found = tuple(replace(part, place=(number, len(parts))) for number, part in enumerate(parts, 1))
+    for part in found:
+        fitted(part)
+    return found
 
 
 def _parts(page: MixPage) -> tuple[MixPage, ...]:
-    if _fits(page):
-        return (page,)
-    single = tuple(replace(page, cards=(card,)) for card in page.cards)
-    for each in single:
-        fitted(each)
-    return single
+    return (page,) if _fits(page) else tuple(replace(page, cards=(card,)) for card in page.cards) or (page,)
 
 
 def _fits(page: MixPage) -> bool:
@@ -138,7 +137,7 @@ def _types(page: MixPage) -> list[Type]:
     shown = (
         _SHOWN_MM if any(card.in_pictures for card in page.cards) else _FEW_SHOWN_MM if len(page.cards) == 1 else (0,)
     )
-    sizes = [Type(body, wide) for body in range(LARGEST, LEAST - 1, -1) for wide in shown]
+    sizes = [Type(body, wide) for body in _BODIES for wide in shown]
     return sorted(sizes, key=lambda type_: -(_BODY_WEIGHS * type_.body + type_.picture_mm))
 
 
@@ -175,38 +174,42 @@ def _heading(page: MixPage, line: int) -> Grid:
     picture = gauge_box(_BOX_MM, page.box_shows)
     shown = twips(picture.width_mm + 3.5)
     draft = (Span(f"{page.identity.draft}. ", LEAST, True),) if page.identity.draft else ()
+    half = line // 2 - twips(2)
+    title = held(short(page.title, _TITLE_LIMIT))
+    sizes = (size for size in _TITLES if width_of((Span(title, size, True),)) <= half)
     what = (
-        Line((Span(page.title, _TITLE, True),), title=True),
+        Line((Span(title, next(sizes, _TITLES[-1]), True),), title=True),
         Line((*draft, *spans(page.issue, LEAST), *_numbered(page))),
     )
     box = tuple(Line(spans(told, LEAST)) for told in page.box)
-    title = min(max(width_of(told.items) for told in what) + twips(2), line // 2)
+    width = min(max(width_of(told.items) for told in what), half) + twips(2)
     row = (Cell(what, flush=True), Cell((Line((picture,)),)), Cell(box))
-    return Grid((title, shown, line - title - shown), (row,), page.title)
+    return Grid((width, shown, line - width - shown), (row,), page.title)
 
 
 def _numbered(page: MixPage) -> tuple[Span, ...]:
     number, count = page.place
     word, of = page.identity.page_words
-    return (Span(f" {word}\u00a0{number} {of}\u00a0{count}.", LEAST),) if count > 1 else ()
+    return (Span(f" {word}\u00a0{number}\u00a0{of}\u00a0{count}.", LEAST),) if count > 1 else ()
 
 
 def _notices(page: MixPage, line: int) -> Grid:
     """Never, stop, wear: ruled off above; the code in the corner."""
     side = code(page.code, page.code_shows, _CODE_MM) if page.code else None
     shown = twips(side.width_mm) if side else 0
-    count = len(page.notices)
-    each = (line - shown - (count if side else count - 1) * GAP) // count
+    lengths = [max(width_of(spans(notice, LEAST)), twips(200)) for notice in page.notices]
+    room = line - shown - (len(lengths) - (side is None)) * GAP
     cells: list[Cell] = []
     widths: list[int] = []
-    for notice in page.notices:
+    for notice, length in zip(page.notices, lengths, strict=True):
         cells += [Cell((Line(spans(notice, LEAST)),), rules=(("top", _HEAVY),), flush=True), Cell()]
-        widths += [each, GAP]
+        widths += [room * length // sum(lengths), GAP]
     if side:
         cells.append(Cell((Line((side,)),), flush=True))
         widths.append(line - sum(widths))
     else:
         del cells[-1], widths[-1]
+        widths[-1] += line - sum(widths)
     return Grid(tuple(widths), (tuple(cells),), plain_text(page.notices[0]))
 
 

@@ -34,6 +34,9 @@ _RULE: Final = 50
 _ASCENT, _DESCENT = 0.91, 0.25  # of the face, in a line that grows, the gap between lines with the descent
 _UNIT: Final = re.compile(r"(?<=[\d½¼¾]) (?=[^\W\d]|°)")
 _RANGE: Final = re.compile(r"(?<=\d)–(?=\d)")
+_LONG: Final = re.compile(r"[^\s\u2060]{23,}")
+_PART: Final = re.compile(r"[^@._/\-]{0,18}[@._/\-]|.{18}")
+_BLANKS: Final = " \n\u200b"
 
 
 class TooWide(Exception):
@@ -135,8 +138,12 @@ def spans(content: Inlines, size: float, bold: bool = False) -> tuple[Span, ...]
 
 
 def held(text: str) -> str:
-    """A text in which no number is parted from its unit, and no range broken."""
-    return _RANGE.sub("\u2060–\u2060", _UNIT.sub("\u00a0", text))
+    """A text in which no number is parted from its unit, no range broken, and every long word may be."""
+    return _LONG.sub(_parted, _RANGE.sub("\u2060–\u2060", _UNIT.sub("\u00a0", text)))
+
+
+def _parted(word: re.Match[str]) -> str:
+    return _PART.sub(lambda part: part[0] + "\u200b", word[0])
 
 
 def width_of(items: Iterable[Span | Drawing]) -> int:
@@ -187,6 +194,6 @@ def _words(items: Iterable[Span | Drawing]) -> list[tuple[float, float]]:
 def _pieces(span: Span) -> list[tuple[float, str]]:
     """Words and blanks of a span in turn, each with its width; a blank is told by its text."""
     return [
-        (_wide(piece, span), piece if piece.isspace() and "\u00a0" not in piece else "")
-        for piece in re.findall(r"[ \n]+|[^ \n]+", span.text)
+        (_wide(piece, span), "" if piece.strip(_BLANKS) else piece)
+        for piece in re.findall(f"[{_BLANKS}]+|[^{_BLANKS}]+", span.text)
     ]
