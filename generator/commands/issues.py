@@ -22,12 +22,12 @@ from generator.commands.shared import (
     file_of,
     folder_of,
     issued_of,
-    library_of,
     or_stop,
     print_json,
     say,
     settled_job,
     stop,
+    worded_library,
 )
 
 if TYPE_CHECKING:
@@ -154,6 +154,7 @@ def compare(
     addendum: Annotated[Path | None, typer.Option("--addendum", help="A Word file to write the addendum in.")] = None,
     number: Annotated[int, typer.Option("--number", min=0, help="The addendum's number; else by the issues.")] = 0,
     library: LibraryFolder = None,
+    layer: LayerFolders = None,
     replace_edited: ReplaceEdited = False,
 ) -> None:
     """Tell what changed between two issues, and write the addendum; nothing is worked out again."""
@@ -162,7 +163,8 @@ def compare(
 
     before, after = issued_of(old), issued_of(new)
     found = or_stop(lambda: comparing.compare(before, after))
-    words = _telling(library_of(library))
+    read = worded_library(library, layer)
+    words = _telling(read)
     if as_json:
         print_json(telling.as_data(found))
     else:
@@ -171,7 +173,8 @@ def compare(
         from generator.commands import issuing
         from generator.files.writing import write_whole
 
-        data = issuing.addendum(found, words, number or max(after.number - 1, 1))
+        counted = number or max(after.number - 1, 1)
+        data = issuing.addendum(found, words, read.templates["addendum"], counted)
         or_stop(lambda: write_whole(addendum, data, FILE_OR_REPLACE, replace=replace_edited))
         if not as_json:
             say(f"wrote {addendum}")

@@ -14,10 +14,10 @@ from generator.commands.shared import (
     LayerFolders,
     LibraryFolder,
     file_of,
-    library_of,
     or_stop,
     say,
     stop,
+    worded_library,
 )
 
 if TYPE_CHECKING:
@@ -75,7 +75,7 @@ def style_export(
     from generator.files.writing import write_whole
     from generator.render.house.sample import style_sample
 
-    read = library_of(library, layer)
+    read = worded_library(library, layer)
     words = {key: word for key, word in read.words.items() if key.startswith("style-")}
     words |= {"page": read.phrase("page"), "of": read.phrase("of")}
     data = style_sample(words, read.language)

@@ -1,4 +1,4 @@
-"""The shapes of the library's files: clauses, recipes, materials, tables, findings, items, words, sources."""
+"""The shapes of the library's files: clauses, recipes, materials, tables, findings, items, sources."""
 
 from __future__ import annotations
 
@@ -12,10 +12,11 @@ from typing import Annotated, Final, Literal
 
 from pydantic import Field
 
+from generator.document.template import Paper, filled
 from generator.errors import InputInvalid, Mark, Problem, Raised
-from generator.files.shapes import InOrder, Number, Shape, within
+from generator.files.shapes import InOrder, Number, Shape, Whole, within
 from generator.library.tables import ID, Confidence, Table, TableRow
-from generator.library.texts import Texts
+from generator.library.text import Texts
 from generator.lime.putty import SOLIDS_SHARE_LIMITS
 from generator.lime.slaking import PURITY_SHARE_LIMITS
 from generator.questionnaire.condition import Condition
@@ -31,7 +32,6 @@ PurityShare = Annotated[Number, within(*PURITY_SHARE_LIMITS)]
 KgPerKg = Annotated[Number, within(0, 10)]
 PerCent = Annotated[Number, within(0, 100)]
 _NUMBER: Final = re.compile(r"[0-9]{1,12}(\.[0-9]{1,6})?\Z")
-_PLACE: Final = re.compile(r"\{([a-z_]+)\}")
 
 
 class SourceEntry(Shape):
@@ -225,13 +225,20 @@ class ItemEntry(Shape):
 
 
 class OperationEntry(Shape):
-    """One step on an element sheet, in the order of work: the foreman's line, and the clauses it rests on."""
+    """One step in the order of work: the foreman's line, and the clauses it rests on.
+
+    Steps of a work stand on the sheet of its element, those of a mix on its card. `picture` is the key of a drawing
+    (`drawing.steps`) and `shows` what it shows; `steps` are the numbered steps of the first clause that it tells.
+    """
 
     id: str = Field(pattern=ID)
     per: Scope = "work"
     when: str = ""
     text: str
     clauses: tuple[str, ...]
+    picture: str = ""
+    shows: str = ""
+    steps: tuple[Whole, ...] = ()
 
 
 class HoldPoint(Shape):
@@ -344,7 +351,7 @@ class Dropped:
 
 @dataclass(frozen=True)
 class Library:
-    """Everything the clauses folder says, read and checked."""
+    """Everything the clauses folder says, and the templates of the papers, read and checked."""
 
     name: str
     edition: str
@@ -363,6 +370,7 @@ class Library:
     operations: Mapping[str, OperationEntry]
     hold_points: Mapping[str, HoldPoint]
     words: Mapping[str, str]
+    templates: Mapping[str, Paper]
     sources: Mapping[str, SourceEntry]
     conditions: Mapping[tuple[str, str], Conditioned]
     marks: Mapping[tuple[str, str], Mark]
@@ -396,7 +404,7 @@ class Library:
 
     def phrase(self, key: str, **fills: str) -> str:
         """A fixed phrase of the library with its `{places}` filled. Raises `KeyError` for one it lacks."""
-        return _PLACE.sub(lambda match: fills.get(match[1], match[0]), self.words[key])
+        return filled(self.words[key], **fills)
 
     def condition(self, kind: str, key: str) -> Conditioned:
         """The conditions of a clause, finding or item."""

@@ -19,6 +19,7 @@ from generator.record.revisions.records import COPY, OTHER, read_json, read_reco
 
 ISSUE_SCHEMA: Final = 1
 LIBRARY: Final = "library"
+TEMPLATES: Final = "templates"
 ANSWERS: Final = "answers"
 ATTRIBUTES_FILE: Final = ".gitattributes"
 ATTRIBUTES: Final = b"# an issue stays as it was issued: nothing changes its line ends\n* -text -ident\n"
