@@ -81,11 +81,18 @@ class GaugeboxError(Exception):
 
 
 class InputInvalid(GaugeboxError):
-    """Files that cannot be read as meant; carries every problem found."""
+    """Files that cannot be read as meant; carries the problems found, and how many `more` were only counted."""
 
-    def __init__(self, problems: Iterable[Problem]) -> None:
+    def __init__(self, problems: Iterable[Problem], more: int = 0) -> None:
         self.problems = tuple(sorted(set(problems)))
-        super().__init__("\n".join(map(str, self.problems)))
+        self.more = more
+        super().__init__("\n".join(self.lines(len(self.problems))))
+
+    def lines(self, most: int) -> list[str]:
+        """So many of the problems, in the order of the files, and a line that counts the rest."""
+        told = [str(problem) for problem in self.problems[:most]]
+        rest = len(self.problems) - len(told) + self.more
+        return [*told, f"and {rest:,} mistakes more: mend these first"] if rest else told
 
 
 class DataNotFound(GaugeboxError):

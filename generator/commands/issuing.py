@@ -10,10 +10,11 @@ from typing import TYPE_CHECKING, Final
 from generator import pipeline
 from generator.commands.papers import companion_files, printed
 from generator.document.template import Paper
+from generator.files.mistakes import Mistakes
 from generator.files.place import RECORD_FILE
 from generator.files.source import read_file
+from generator.files.walk import yaml_files
 from generator.job.job import Job
-from generator.library.layers.files import layer_paths
 from generator.library.load import read_library
 from generator.library.locate import templates_of
 from generator.papers.companions import COMPANIONS
@@ -50,7 +51,11 @@ def issue(job: Job, answers: Path, raw: bytes, out: Path, library: Path, last: I
     read = [(f"{number}-{layer.name}", layer) for number, layer in enumerate(job.library.layers, start=1)]
     folders = [("0-shipped", library), *((name, layer.folder) for name, layer in read)]
     held = [*((f"{LIBRARY}/{name}", folder) for name, folder in folders), (TEMPLATES, templates_of(library))]
-    used = {f"{name}/{file}": path.read_bytes() for name, folder in held for file, path in layer_paths(folder)}
+    used = {
+        f"{name}/{file}": path.read_bytes()
+        for name, folder in held
+        for file, path in yaml_files(folder, name, Mistakes())
+    }
     shipped = {"name": job.library.name, "edition": job.library.edition, "sha256": job.library.digest}
     layers = [{"name": layer.name, "edition": layer.edition, "sha256": layer.digest} for _, layer in read]
     date = job.identity().date

@@ -93,10 +93,13 @@ def folder_of(library: Path | None) -> Path:
 
 def or_stop(step: Callable[[], Made]) -> Made:
     """What a step returns; a mistake of the user's ends the run with its words."""
-    from generator.errors import GaugeboxError
+    from generator.errors import GaugeboxError, InputInvalid
+    from generator.files.limits import MOST_TOLD
 
     try:
         return step()
+    except InputInvalid as error:
+        stop(error.lines(MOST_TOLD), UNREADABLE)
     except GaugeboxError as error:
         stop([str(error)], UNREADABLE)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import unicodedata
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from decimal import Decimal
@@ -12,11 +13,17 @@ from typing import Any, Final, Protocol, cast
 import yaml
 
 from generator.errors import InputInvalid, Mark, Problem, shown
-from generator.files.limits import MOST_DIGITS, MOST_YAML_BYTES, MOST_YAML_DEPTH
+from generator.files.limits import MOST_DIGITS, MOST_YAML_BYTES, MOST_YAML_DEPTH, MOST_YAML_VALUES
+from generator.files.mistakes import Mistakes
 
 _LOADER: Final[Any] = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 # U+0085, U+2028 and U+2029 break lines for YAML and not for editors: lines would be counted differently.
-_CONTROL: Final = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\ufeff\ufffe\uffff\ud800-\udfff]")
+NO_TEXT: Final = re.compile(
+    "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\ufeff\ufffe\uffff\ud800-\udfff"
+    "\u00ad\u061c\u180e\u200b\u200e\u200f\u202a-\u202e\u2060-\u206f\ufff9-\ufffb\U000e0000-\U000e007f]"
+)
+"""What no text of answers or clauses holds: controls, marks that turn words round, and what nobody sees."""
+
 _INTEGER: Final = re.compile(r"[-+]?(0|[1-9][0-9]*)\Z")
 _DECIMAL: Final = re.compile(r"[-+]?(0|[1-9][0-9]*)\.[0-9]+\Z")
 _CONSTANTS: Final[dict[str, object]] = {"true": True, "false": False, "null": None, "~": None, "": None}
@@ -46,7 +53,7 @@ class Source:
     data: Any = None
     marks: dict[Path_, _Place] = field(default_factory=dict)
     keys: dict[Path_, _Place] = field(default_factory=dict)
-    problems: list[Problem] = field(default_factory=list)
+    problems: Mistakes = field(default_factory=Mistakes)
     raw: bytes = b""
     broken: bool = False
 
@@ -68,7 +75,7 @@ class Source:
 
     def problem(self, path: Path_, what: str, to_do: str) -> None:
         """Notes a mistake in the value at a path."""
-        self.problems.append(Problem(self.mark(path), what, to_do))
+        self.problems.append(Problem(Mark(self.file) if self.problems.is_full else self.mark(path), what, to_do))
 
     def key_problem(self, path: Path_, what: str, to_do: str) -> None:
         """Notes a mistake in the key at a path."""
@@ -99,7 +106,7 @@ def read_bytes(raw: bytes, label: str, typed: bool = True) -> Source:
         line = raw[: error.start].count(b"\n") + 1
         column = error.start - raw.rfind(b"\n", 0, error.start)
         return _refused(label, "is not UTF-8 text", "save it as UTF-8 text", raw, Mark(label, line, column))
-    control = _CONTROL.search(text)
+    control = NO_TEXT.search(text)
     if control:
         if b"\0" in raw[:4]:
             return _refused(label, "is not UTF-8 text", "save it as UTF-8 text", raw, Mark(label, 1, 1))
@@ -114,7 +121,7 @@ def read_bytes(raw: bytes, label: str, typed: bool = True) -> Source:
 def require(source: Source) -> Source:
     """The source, if it was read without problems; else raises `InputInvalid`."""
     if source.problems:
-        raise InputInvalid(source.problems)
+        raise InputInvalid(source.problems, source.problems.more)
     return source
 
 
@@ -179,10 +186,12 @@ def _pair(key: Any, value: Any, text: str) -> tuple[Span, Span]:
 
 
 def _refused(label: str, what: str, to_do: str, raw: bytes = b"", mark: Mark | None = None) -> Source:
-    return Source(label, problems=[Problem(mark or Mark(label), what, to_do)], raw=raw, broken=True)
+    return Source(label, problems=Mistakes([Problem(mark or Mark(label), what, to_do)]), raw=raw, broken=True)
 
 
 def _holds(char: str) -> str:
+    if unicodedata.category(char) == "Cf" and char != "\ufeff":
+        return f"holds an invisible mark (U+{ord(char):04X}) that makes words read as others than they are"
     return f"holds a control character (U+{ord(char):04X}) that papers cannot show"
 
 
@@ -196,6 +205,7 @@ class _Builder:
     def __init__(self, source: Source, typed: bool) -> None:
         self.source = source
         self.typed = typed
+        self.left = MOST_YAML_VALUES
 
     def build(self, text: str) -> None:
         try:
@@ -228,6 +238,10 @@ class _Builder:
     def _value(self, event: Any, events: Iterator[Any], path: Path_) -> Any:
         if len(path) > MOST_YAML_DEPTH:
             self._note(event, _TOO_DEEP, "flatten it")
+            raise _Stop
+        self.left -= 1
+        if self.left < 0:
+            self._note(event, f"is the value after {MOST_YAML_VALUES:,} others, and no more are read", "part the file")
             raise _Stop
         self._refuse_specials(event)
         if isinstance(event, yaml.ScalarEvent):
@@ -292,7 +306,7 @@ class _Builder:
             self._note(event, "has a list or mapping as a key", to_do)
 
     def _refuse_controls(self, event: Any) -> None:
-        control = _CONTROL.search(event.value)
+        control = NO_TEXT.search(event.value)
         if control:
             self._note(event, _holds(control[0]), "delete it")
 

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from itertools import chain
 from pathlib import Path
 from typing import Any, Final
 
 from generator.document.template import Paper
-from generator.errors import InputInvalid, Mark, Problem, did_you_mean, nearest, shown
+from generator.errors import InputInvalid, Mark, Problem, nearest, shown
+from generator.files.mistakes import Mistakes
 from generator.files.shapes import Shape
 from generator.files.source import Source, read_file
+from generator.files.walk import yaml_files
 from generator.library.layers.overlay import lay
 from generator.library.lint import misfits
 from generator.library.locate import templates_beside, templates_of
@@ -84,9 +87,9 @@ def read_library(folder: Path, layers: Sequence[Path] = (), templates: Path | No
     Without `templates`, those beside the folder, or those shipped.
     """
     library = needing(load(folder, layers=layers, templates=templates or templates_of(folder)))
-    problems = [*text_problems(library), *misfits(library), *(dangling(library) if library.layers else ())]
+    problems = Mistakes(chain(text_problems(library), misfits(library), dangling(library) if library.layers else ()))
     if problems:
-        raise InputInvalid(problems)
+        raise InputInvalid(problems, problems.more)
     return library
 
 
@@ -114,7 +117,7 @@ def load(folder: Path, label: str | None = None, layers: Sequence[Path] = (), te
     found = look_ups(reading, names)
     papers = {} if reading.problems else make_papers(reading, names)
     if reading.problems or header is None:
-        raise InputInvalid(reading.problems)
+        raise InputInvalid(reading.problems, reading.problems.more)
     library = replace(_library(header, part_of, names, conditions, papers, reading), look_ups=found)
     return layered.over(library) if layers else library
 
@@ -171,8 +174,7 @@ def _read_files(folder: Path, reading: Reading) -> None:
         # stop here: the folder may be anything, a whole disk even
         what = f"holds no {MARKER}" if folder.is_dir() else "is no folder"
         raise InputInvalid([Problem(Mark(reading.label), what, "name the folder of a clause library")])
-    for path in sorted(folder.rglob("*.y*ml"), key=lambda path: path.relative_to(folder).as_posix()):
-        name = path.relative_to(folder).as_posix()
+    for name, path in yaml_files(folder, reading.label, reading.problems):
         label = f"{reading.label}/{name}"
         if not _belongs(name):
             reading.note(Mark(label), "is not a file of a clause library", _where_it_belongs(name))
@@ -259,7 +261,7 @@ def _rows(table: Table, source: Source, reading: Reading) -> None:
                 if name not in declared:
                     what = f"has '{shown(name)}', which is not among the {kind} of the table '{table.id}'"
                     mark = source.key_mark(("rows", index, kind, name))
-                    reading.note(mark, what, did_you_mean(name, declared))
+                    reading.note(mark, what, reading.problems.near(name, declared))
         lacking = [name for name in table.values if row.values.get(name) is None]
         for name in lacking:
             mark = source.key_mark(("rows", index, "values", name))
@@ -282,9 +284,9 @@ def _table_words(reading: Reading, names: Names) -> None:
 def _questions(reading: Reading) -> None:
     for key, question in reading.entries.get("question", {}).items():
         source, path = reading.places["question", key]
-        before = len(source.problems)
+        before = source.problems.total
         mistakes(question, source, path)
-        reading.problems += source.problems[before:]
+        reading.problems += source.problems.since(before)
 
 
 def _names(reading: Reading) -> Names:

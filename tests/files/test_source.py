@@ -157,7 +157,7 @@ class TestRefused:
         lines = ["a0: &a0 [lol, lol, lol, lol, lol, lol, lol, lol]"]
         lines += [f"a{n}: &a{n} [{', '.join([f'*a{n - 1}'] * 8)}]" for n in range(1, 30)]
         source = read("\n".join(lines))
-        assert len(source.problems) == 30 + 29 * 8
+        assert source.problems.total == 30 + 29 * 8
         assert "refers to an anchor (*a0)" in str(source.problems[2])
 
     @pytest.mark.parametrize("text", ["[" * 100_000, "a: " + "{b: " * 5_000, "- " * 5_000])

@@ -13,8 +13,9 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final, NoReturn
 
-from generator.errors import CannotWrite, InputInvalid, Mark, Problem, did_you_mean, shown
+from generator.errors import CannotWrite, InputInvalid, Mark, Problem, shown
 from generator.files.limits import MOST_YAML_BYTES
+from generator.files.mistakes import Mistakes
 from generator.files.shapes import Shape
 from generator.files.source import Path_, Source, read_file
 from generator.files.swap import store
@@ -97,7 +98,7 @@ def _read(folder: Path) -> tuple[LayerFiles, list[Piece]]:
     layer = read_layer(folder, str(folder), reading)
     pieces = _pieces_of(layer, reading) if layer is not None else []
     if reading.problems or layer is None:
-        raise InputInvalid(reading.problems)
+        raise InputInvalid(reading.problems, reading.problems.more)
     return layer, pieces
 
 
@@ -118,8 +119,8 @@ def export(folder: Path, out: Path, client: ClientWords | None) -> Exported:
     Raises `InputInvalid` where the layer cannot be read or holds a client's words, and `CannotWrite`.
     """
     layer, pieces = _read(folder)
-    if client is not None and (problems := list(_client_words_in(pieces, client))):
-        raise InputInvalid(problems)
+    if client is not None and (problems := Mistakes(_client_words_in(pieces, client))):
+        raise InputInvalid(problems, problems.more)
     data = "\n".join(_bundle_lines(layer.header, pieces)).encode()
     if len(data) > MOST_YAML_BYTES:
         what = f"would be larger than any file that is read ({MOST_YAML_BYTES:,} bytes)"
@@ -167,7 +168,7 @@ def _line_of(words: str, piece: Piece, name: str) -> Mark:
 def read_bundle(path: Path) -> list[Piece]:
     """The entries of a bundle. Raises `InputInvalid` with every mistake in it."""
     source = read_file(path)
-    reading = Reading(str(path), problems=list(source.problems))
+    reading = Reading(str(path), problems=Mistakes(source.problems))
     if not source.broken:
         _heading(source, reading)
     pieces = list(_pieces(source, reading)) if not reading.problems else []
@@ -178,7 +179,7 @@ def read_bundle(path: Path) -> list[Piece]:
             what = f"has '{piece.key}' a second time (first at {first.at()})"
             reading.note(piece.at(), what, "keep one of the two")
     if reading.problems:
-        raise InputInvalid(reading.problems)
+        raise InputInvalid(reading.problems, reading.problems.more)
     return pieces
 
 
@@ -192,7 +193,7 @@ def _heading(source: Source, reading: Reading) -> None:
         reading.note(source.mark(("bundle",)), what, "use the program that wrote it")
     reading.shape(LayerHeader, data.get("layer"), source, ("layer",))
     for key in data.keys() - {*_HEADING, *_KINDS}:
-        reading.note(source.key_mark((key,)), f"has an unknown key '{shown(key)}'", did_you_mean(key, _KINDS))
+        reading.note(source.key_mark((key,)), f"has an unknown key '{shown(key)}'", reading.problems.near(key, _KINDS))
 
 
 def bring_in(pieces: Iterable[Piece], folder: Path, check: Callable[[Path], object]) -> list[Path]:

@@ -13,7 +13,7 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any, Final
 
-from generator.errors import Mark, Raised, did_you_mean
+from generator.errors import Mark, Raised
 from generator.library.layers.files import Drop, Entry, LayerClause, LayerFiles, Review, read_layer
 from generator.library.layers.papers import lay_papers
 from generator.library.model import SHIPPED, Clause, Dropped, Layer, Library, Origin
@@ -150,7 +150,7 @@ class _Laying:
         if base is None:
             gone = entry.id in self.made.dropped
             what = f"replaces the clause '{entry.id}', which " + ("an earlier layer drops" if gone else "is not there")
-            hint = f"{did_you_mean(entry.id, known)} or take 'based_on' out to add it"
+            hint = f"{self.reading.problems.near(entry.id, known)} or take 'based_on' out to add it"
             self.reading.note(item.at("id"), what, hint)
         elif not entry.based_on:
             what = f"has the id of a clause that is there (at {self.reading.mark('clause', entry.id)})"
@@ -224,13 +224,13 @@ class _Laying:
         entry, known = item.entry, self.reading.entries["clause"]
         if entry.part not in parts:
             what = f"names the part '{entry.part}', which is not there" if entry.part else "lacks 'part'"
-            self.reading.note(item.at("part"), what, did_you_mean(entry.part, parts))
+            self.reading.note(item.at("part"), what, self.reading.problems.near(entry.part, parts))
             return False
         if not entry.after:
             return True
         if entry.after not in known and entry.after not in fresh:
             what = f"comes after the clause '{entry.after}', which is not there"
-            self.reading.note(item.at("after"), what, did_you_mean(entry.after, [*known, *fresh]))
+            self.reading.note(item.at("after"), what, self.reading.problems.near(entry.after, [*known, *fresh]))
             return False
         part = fresh[entry.after].entry.part if entry.after in fresh else self.part_of[entry.after]
         if part != entry.part:
@@ -258,7 +258,7 @@ class _Laying:
         if clause is None:
             gone = self.made.dropped.get(key)
             what = f"drops the clause '{key}', which " + (f"'{gone.layer}' drops already" if gone else "is not there")
-            self.reading.note(item.at("id"), what, did_you_mean(key, known))
+            self.reading.note(item.at("id"), what, self.reading.problems.near(key, known))
             return
         if any(version.keep for version in self.made.versions.get(key, [clause])):
             self.made.note("keep-clause-dropped", key, self.name, item.mark, reason=item.entry.because)
