@@ -19,6 +19,7 @@ from generator.files.limits import MOST_YAML_BYTES
 from generator.files.place import blocked
 from generator.files.source import ListSpan, MappingSpan, Path_, Source, Span, read_bytes, spans
 from generator.files.swap import replace_one
+from generator.files.walk import is_file, is_folder, real_path
 from generator.files.writing import only_writer
 
 Raw: TypeAlias = "str | list[Raw] | dict[str, Raw]"
@@ -355,8 +356,8 @@ class AnswersFile:
                 return stream.read(MOST_YAML_BYTES + 1)
         except FileNotFoundError:
             return self._top.encode()
-        except OSError as error:
-            reason = error.strerror or str(error)
+        except (OSError, ValueError) as error:
+            reason = getattr(error, "strerror", None) or str(error)
             raise CannotWrite(f"{self.path}: cannot be opened ({reason}): name a file you may change") from None
 
 
@@ -369,9 +370,9 @@ def save_whole(path: Path, data: bytes) -> None:
 @contextlib.contextmanager
 def _held(path: Path) -> Iterator[Path]:
     """The file that a path leads to, whose folder nobody else writes in meanwhile."""
-    real = path.resolve()
-    if not real.parent.is_dir():
-        what = "its folder is a file" if real.parent.exists() else "it has no folder"
+    real = real_path(path)
+    if not is_folder(real.parent):
+        what = "its folder is a file" if is_file(real.parent) else "it has no folder"
         raise CannotWrite(f"{path}: cannot be saved ({what}): make the folder {real.parent} first")
     with only_writer(real.parent, _ANOTHER):
         yield real

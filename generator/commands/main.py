@@ -17,6 +17,7 @@ from generator import __version__
 from generator.commands import issues as cli_issues
 from generator.commands import library as cli_library
 from generator.commands import papers as cli_papers
+from generator.commands.ending import ended
 from generator.commands.shared import (
     DRAFT,
     TENDER,
@@ -210,6 +211,11 @@ def main(version: Version = False) -> None:
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="backslashreplace")
+
+
+def run() -> None:
+    """Runs the command line to its end, whatever happens in it."""
+    sys.exit(ended(app))
 
 
 # in the order of a job, as `--help` lists them

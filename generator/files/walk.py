@@ -40,6 +40,30 @@ def yaml_files(folder: Path, label: str, problems: Mistakes) -> list[tuple[str, 
     return sorted(found.items())
 
 
+def is_file(path: Path) -> bool:
+    """Whether a file stands at a path; False for one that no system takes, too."""
+    try:
+        return path.is_file()
+    except (OSError, ValueError):
+        return False
+
+
+def is_folder(path: Path) -> bool:
+    """Whether a folder stands at a path; False for one that no system takes, too."""
+    try:
+        return path.is_dir()
+    except (OSError, ValueError):
+        return False
+
+
+def real_path(path: Path) -> Path:
+    """A path without links; as it is where it cannot be followed: a ring, a folder that is gone, a name too long."""
+    try:
+        return path.resolve()
+    except (OSError, RuntimeError, ValueError):
+        return path
+
+
 def _below(folder: Path, label: str, problems: Mistakes) -> Iterator[tuple[str, Path]]:
     def unread(error: OSError) -> None:
         place = Mark(f"{label}/{os.path.relpath(error.filename, folder)}")

@@ -126,7 +126,9 @@ def refuse_set(folder: Path, names: Collection[str], *, replace: bool = False) -
         refuse_folder(folder, _FOLDER)
         if folder.is_dir() and not unfinished(folder):
             _refuse(folder, {*names, *manifest(folder), RECORD_FILE}, replace)
-    except (OSError, ValueError, RuntimeError) as error:
+    except OSError as error:
+        raise CannotWrite(f"{folder}: cannot be written ({_reason(error)}): {_ELSEWHERE}") from None
+    except (ValueError, RuntimeError) as error:  # as in `_begun`
         raise CannotWrite(f"{folder}: cannot be written ({error}): {_ELSEWHERE}") from None
 
 

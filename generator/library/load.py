@@ -13,7 +13,7 @@ from generator.errors import InputInvalid, Mark, Problem, nearest, shown
 from generator.files.mistakes import Mistakes
 from generator.files.shapes import Shape
 from generator.files.source import Source, read_file
-from generator.files.walk import yaml_files
+from generator.files.walk import is_file, is_folder, yaml_files
 from generator.library.layers.overlay import lay
 from generator.library.lint import misfits
 from generator.library.locate import templates_beside, templates_of
@@ -123,7 +123,10 @@ def load(folder: Path, label: str | None = None, layers: Sequence[Path] = (), te
 
 
 def _told(folder: Path) -> str:
-    here = Path.cwd()
+    try:
+        here = Path.cwd()
+    except OSError:  # the folder that the run began in is deleted
+        return str(folder)
     inside = folder.is_absolute() and folder != here and folder.is_relative_to(here)
     return str(folder.relative_to(here) if inside else folder)
 
@@ -170,9 +173,9 @@ def _library(
 
 
 def _read_files(folder: Path, reading: Reading) -> None:
-    if not (folder / MARKER).is_file():
+    if not is_file(folder / MARKER):
         # stop here: the folder may be anything, a whole disk even
-        what = f"holds no {MARKER}" if folder.is_dir() else "is no folder"
+        what = f"holds no {MARKER}" if is_folder(folder) else "is no folder"
         raise InputInvalid([Problem(Mark(reading.label), what, "name the folder of a clause library")])
     for name, path in yaml_files(folder, reading.label, reading.problems):
         label = f"{reading.label}/{name}"

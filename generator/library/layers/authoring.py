@@ -12,6 +12,7 @@ from typing import Any, Final
 from generator.errors import CannotWrite, InputInvalid, Mark, Problem, did_you_mean
 from generator.files.limits import MOST_YAML_BYTES
 from generator.files.swap import replace_together
+from generator.files.walk import real_path
 from generator.files.writing import add_together, only_writer
 from generator.library.layers.files import ID_PATTERN, LAYER_MARKER
 from generator.library.layers.overlay import STARTERS, clause_hash
@@ -159,7 +160,7 @@ def _clause(clause_id: str, library: Library) -> Clause:
 def _refuse_own(folder: Path, clause_id: str, library: Library, what: str, to_do: str) -> None:
     """Refuses a clause that the layer itself writes."""
     file = library.origin(clause_id).file
-    if file is not None and file.resolve().is_relative_to(folder.resolve()):
+    if file is not None and real_path(file).is_relative_to(real_path(folder)):
         raise _wrong(clause_id, f"{what} ({library.marks['clause', clause_id]})", to_do)
 
 
@@ -178,7 +179,7 @@ def beginning(folder: Path) -> dict[str, bytes]:
     """The file that makes a folder a layer named after itself, by name; none where it is one."""
     if (folder / LAYER_MARKER).exists():
         return {}
-    known = re.sub(r"[^a-z0-9]+", "-", folder.resolve().name.lower()).strip("-")
+    known = re.sub(r"[^a-z0-9]+", "-", real_path(folder).name.lower()).strip("-")
     name = known if _ID.match(known) and known != SHIPPED else "house"
     lines = [*field_lines("name", name), *field_lines("edition", "1"), ""]
     return {LAYER_MARKER: "\n".join(lines).encode()}

@@ -19,6 +19,7 @@ from generator.files.mistakes import Mistakes
 from generator.files.shapes import Shape
 from generator.files.source import Path_, Source, read_file
 from generator.files.swap import store
+from generator.files.walk import real_path
 from generator.files.writing import add_together, write_whole
 from generator.library.layers.authoring import beginning, clause_fields
 from generator.library.layers.client_words import ClientWords
@@ -210,7 +211,7 @@ def bring_in(pieces: Iterable[Piece], folder: Path, check: Callable[[Path], obje
     added = {**beginning(folder), **files}
     try:
         with tempfile.TemporaryDirectory() as made:
-            _try(folder, Path(made) / (folder.resolve().name or "layer"), added, check)
+            _try(folder, Path(made) / (real_path(folder).name or "layer"), added, check)
     except OSError as error:
         raise CannotWrite(f"{folder}: cannot be tried ({error.strerror or error}): free space") from None
     if added:

@@ -13,7 +13,7 @@ from pydantic import Field
 from generator.errors import Mark
 from generator.files.shapes import Shape
 from generator.files.source import Path_, Source, read_file
-from generator.files.walk import yaml_files
+from generator.files.walk import is_file, is_folder, yaml_files
 from generator.library.model import Clause
 from generator.library.reading import Reading, listed
 
@@ -98,8 +98,8 @@ class LayerFiles:
 
 def read_layer(folder: Path, label: str, reading: Reading) -> LayerFiles | None:
     """The layer in a folder, `label` standing for it in marks; None where it has no header. Mistakes are noted."""
-    if not (folder / LAYER_MARKER).is_file():
-        what = f"holds no {LAYER_MARKER}" if folder.is_dir() else "is no folder"
+    if not is_file(folder / LAYER_MARKER):
+        what = f"holds no {LAYER_MARKER}" if is_folder(folder) else "is no folder"
         reading.note(Mark(label), what, "name the folder of a layer; 'clauses new --in DIR' starts one")
         return None
     sources, digest = _read(folder, label, reading)

@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import Any, Final
 
 from generator.errors import Mark, Raised
+from generator.files.walk import is_folder, real_path
 from generator.library.layers.files import Drop, Entry, LayerClause, LayerFiles, Review, read_layer
 from generator.library.layers.papers import lay_papers
 from generator.library.model import SHIPPED, Clause, Dropped, Layer, Library, Origin
@@ -35,7 +36,7 @@ def clause_hash(clause: Clause) -> str:
 def own_layer(answers: Path) -> Path | None:
     """The folder of clauses of a project alone, which lies beside its answers; None where there is none."""
     folder = answers.parent / OWN_FOLDER
-    return folder if folder.is_dir() else None
+    return folder if is_folder(folder) else None
 
 
 @dataclass(slots=True)
@@ -75,7 +76,7 @@ def lay(reading: Reading, part_of: dict[str, str], folders: Sequence[tuple[Path,
     made = Layered()
     seen: dict[Path, str] = {}
     for folder, label in folders:
-        real = folder.resolve()
+        real = real_path(folder)
         if real in seen:
             reading.note(Mark(label), f"is named a second time as a layer (first as {seen[real]})", "name it once")
             continue

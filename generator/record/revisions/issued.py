@@ -14,6 +14,7 @@ from typing import Any, Final
 from generator.errors import CannotWrite, InputInvalid, Mark, Problem
 from generator.files.place import ISSUE_FILE, RECORD_FILE
 from generator.files.swap import add_folder, unfinished
+from generator.files.walk import is_folder
 from generator.files.writing import only_writer, refuse_large
 from generator.record.revisions.records import COPY, OTHER, read_json, read_record, refused
 
@@ -157,7 +158,7 @@ class Described:
 
 def read_issued(path: Path) -> Issued:
     """An issue's folder, a folder of papers or a record file. Raises `InputInvalid` where it is not as issued."""
-    if not path.is_dir():
+    if not is_folder(path):
         return Issued(path, read_record(path))
     if not (path / ISSUE_FILE).is_file():
         if unfinished(path):

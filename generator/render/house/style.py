@@ -191,10 +191,11 @@ class _Styles:
     def _refuse_pale(self) -> None:
         """Refuses styles whose words nobody could read on their ground."""
         head = value(self._ours, "style/tblStylePr/tcPr/shd", "fill")
+        everywhere = value(self._ours, "docDefaults/rPrDefault/rPr/color")
         for item in self._ours.iter(f"{W}style"):
             own = value(item, name="styleId")
             ground = self._said(own, "pPr/shd", "fill") or (head if own in _ON_HEADS else "")
-            found = contrast(self._said(own, "rPr/color"), ground)
+            found = contrast(self._said(own, "rPr/color") or everywhere, ground)
             if value(item, name="type") == "paragraph" and own not in OUR_OWN and found < LEAST_CONTRAST:
                 what = f"has a contrast of {found:.1f} between words and ground, and {LEAST_CONTRAST:g} can be read"
                 self._told(f"style '{value(item, 'name')}' {what}: set another colour in Word")
