@@ -147,7 +147,6 @@ def _makes(job: Job, made: MixSheetFacts) -> str:
 
 def _worst(job: Job, name: str, pick: Callable[[list[Decimal]], Decimal]) -> str:
     """The limit that suits every mix of the job: the highest of the lowest, the lowest of the highest; else empty."""
-    mortars = [scope.path for scope in job.facts.at("coat") if job.facts.get(scope.path, "coat") != "wash"]
-    values = [job.facts.get(path, name) for path in mortars]
-    known = [value for value in values if isinstance(value, Decimal)]
+    mortars = [coat for coat in job.facts.views("coat") if coat.text("coat") != "wash"]
+    known = [value for coat in mortars if (value := coat.number(name)) is not None]
     return job.facts.say(name, pick(known)) if known else ""
