@@ -51,7 +51,7 @@ OWN = {
           title: Old mortar kept
           per: work
           when: archive_boxes_nr > 0
-          text: Keep {{ archive_boxes_nr | bare }} boxes of old mortar, {{ archive_box_kg }} each at most, labelled by wall.
+          text: Keep {{ archive_boxes_nr | bare }} boxes of old mortar, {{ archive_box_kg }} each at most.
           sources: [common-practice]
         """,
     "items/10.yaml": """
@@ -104,7 +104,7 @@ def test_what_a_layer_adds_reaches_sheet_clause_schedule_holds_and_findings(tmp_
     library = library_with(tmp_path)
     job = pipeline.settled(pipeline.read(read_bytes(JOB.encode(), "answers.yaml", typed=False), library), library)
     text = outline(assemble(job).specification)
-    assert "Keep 3 boxes of old mortar, 12 kg each at most, labelled by wall." in text
+    assert "Keep 3 boxes of old mortar, 12 kg each at most." in text
     assert "Keep old mortar in 3 labelled boxes." in text
     assert "Boxes for the archive" in text
     assert "Archivist" in text
