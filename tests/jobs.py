@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import functools
+from collections.abc import Iterator
 from pathlib import Path
 
 from generator import pipeline
@@ -50,11 +51,12 @@ def part(found: Job, name: str, paper: str = "specification") -> PaperPart:
     return found.paper(paper).part(name)
 
 
-def said(found: Job) -> str:
-    """All that the papers of a job say, its findings and its reasons; not the answers themselves."""
+def said(found: Job) -> Iterator[str]:
+    """All that is told of a job, what is told soonest first: findings, reasons, papers; not the answers themselves."""
+    yield repr((found.findings, found.decisions.reasons, found.decisions.considered, found.measured.materials))
     papers = assemble(found)
-    decided = (found.findings, found.decisions.reasons, found.decisions.considered, found.measured.materials)
-    return outline(papers.specification) + repr(papers.sheet) + repr(papers.book) + repr(decided)
+    yield repr(papers.book) + repr(papers.sheet)
+    yield outline(papers.specification)
 
 
 def telling() -> Telling:

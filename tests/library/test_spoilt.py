@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from helpers import slow_but
 from jobs import EXAMPLES
 from plain_yaml import as_yaml, from_yaml
 
@@ -91,7 +92,7 @@ def outcome(library: Path) -> str:
     return "refused" if problems else "papers"
 
 
-@pytest.mark.parametrize("seed", range(3))
+@pytest.mark.parametrize("seed", slow_but(1, range(3)))
 @pytest.mark.parametrize("name", FILES)
 def test_a_spoilt_file_ends_in_papers_or_in_a_refusal(library: Path, name: str, seed: int) -> None:
     good = (SHIPPED / name).read_text(encoding="utf-8")

@@ -12,14 +12,15 @@ from pathlib import Path
 import pytest
 from docx_reading import W, part, text_of
 from jobs import EXAMPLES, job
-from render.samples import document, draft, sheet
+from render.mix_samples import page_of
+from render.samples import document, draft
 
 from generator.errors import CannotWrite
 from generator.papers.companions import COMPANIONS, companions
 from generator.render.pdf import making as pdf
 from generator.render.pdf.access import mended
 from generator.render.word.document import specification
-from generator.render.word.mix_sheet import mix_sheet
+from generator.render.word.mix_page import mix_pages
 
 needs_office = [
     pytest.mark.office,
@@ -52,16 +53,18 @@ class TestWithOffice:
         assert "Tagged:          yes" in told
         assert document().identity.title in told
 
+    @pytest.mark.slow
     def test_a_checker_of_pdf_ua_finds_nothing_in_any_kind_of_paper(self) -> None:
         page = pytest.importorskip("page")
         papers = {"specification.docx": specification(document()), "draft.docx": specification(draft())}
-        papers |= {f"mix-{count}.docx": mix_sheet(sheet(count)) for count in (1, 4)}
+        papers |= {f"mix-{count}.docx": mix_pages([page_of(count)]) for count in (1, 4)}
         found = job(EXAMPLES[0].read_text(encoding="utf-8"))
         papers |= {name: specification(made) for name, made in companions(found, list(COMPANIONS)).items()}
         told = {name: page.validate_pdf_bytes(data, profile="ua1").failures for name, data in pdf.pdfs(papers).items()}
         assert len(told) == len(papers)
         assert {name: [item.message for item in items] for name, items in told.items() if items} == {}
 
+    @pytest.mark.slow
     def test_mending_changes_no_word_and_no_page(self, monkeypatch: pytest.MonkeyPatch) -> None:
         pypdf = pytest.importorskip("pypdf")
         monkeypatch.setattr(pdf, "mended", lambda data: data)
@@ -72,6 +75,7 @@ class TestWithOffice:
         assert texts[0] == texts[1]
         assert len(texts[0]) > 3
 
+    @pytest.mark.slow
     def test_the_contents_give_the_page_on_which_each_part_stands(self) -> None:
         pytest.importorskip("pypdf")
         word, printed = pdf.with_pages(document())
@@ -82,6 +86,7 @@ class TestWithOffice:
         ]
         assert any(line.endswith(str(pages["part-2"])) and line.startswith("2") for line in lines)
 
+    @pytest.mark.slow
     def test_the_page_numbers_of_the_contents_are_seen_on_the_page(self, tmp_path: Path) -> None:
         pytest.importorskip("pypdf")
         _, printed = pdf.with_pages(document())
