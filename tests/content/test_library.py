@@ -9,7 +9,6 @@ from collections.abc import Iterator
 from code_reading import patterns, texts
 from jobs import shipped
 
-from generator.document.template import PaperPart
 from generator.library.lint import problems
 from generator.library.tables import Table, TableRow, fits
 from generator.questionnaire.condition import Both, Compare, Node, Not, Within
@@ -99,15 +98,10 @@ def printed() -> frozenset[str]:
 
 @functools.cache
 def shown() -> frozenset[str]:
-    """The names that rows and columns of the papers show, by their templates."""
-
-    def within(parts: tuple[PaperPart, ...]) -> Iterator[str]:
-        for part in parts:
-            for entry in (*part.rows, *part.columns):
-                yield from (entry.shows, *entry.by_work.values())
-            yield from within(part.parts)
-
-    return frozenset(name for paper in shipped().templates.values() for name in within(paper.parts))
+    """The names of which the templates say that a paper shows them."""
+    parts = [part for paper in shipped().templates.values() for part in paper.parts_within()]
+    rows = [row for part in parts for row in (*part.rows, *part.columns)]
+    return frozenset({*(row.shows for row in rows), *(name for row in rows for name in row.by_work.values())})
 
 
 def coded(name: str) -> bool:
@@ -120,7 +114,7 @@ QUESTIONS = shipped().questionnaire.questions
 
 def test_every_question_is_read_by_a_condition_a_text_a_table_or_a_rule() -> None:
     looked_up = {name for wanted in shipped().look_ups for name in wanted.rests_on}
-    read = compared().keys() | keyed().keys() | printed() | looked_up | shown()
+    read = compared().keys() | keyed().keys() | printed() | shown() | looked_up
     assert [name for name in QUESTIONS if name not in read and not coded(name)] == []
 
 
@@ -150,8 +144,8 @@ def test_every_choice_is_told_apart_from_the_others_somewhere() -> None:
 
 
 def spoken(name: str) -> bool:
-    """Whether an answer is printed as it is said: in the fact table of a wall, on the cover, in a line to price."""
-    return name in shown() or name in texts("job/job", "papers/")
+    """Whether a paper prints an answer as it is said: in the fact table of a wall, on the cover, and so on."""
+    return name in shown() or name in texts("papers/front", "papers/sheets", "job/job", "papers/schedule")
 
 
 def test_nothing_is_said_to_be_without_consequence_that_is_not_there() -> None:
