@@ -110,7 +110,8 @@ def test_what_a_layer_adds_reaches_sheet_clause_schedule_holds_and_findings(tmp_
     assert "Archivist" in text
     rows = [row for section in pricing_book(job).sections for row in section.rows]
     (line,) = [row for row in rows if "for the archive" in row.description]
-    assert (line.unit, line.quantity) == ("nr", 3)
+    assert line.unit == "nr"
+    assert line.quantity == 3
     assert "house-archive" in {finding.code for finding in job.findings}
 
 
