@@ -13,7 +13,7 @@ from generator.errors import Mark, Problem, did_you_mean
 from generator.library.model import Library, Recipe
 from generator.library.paper_kinds import PAPERS
 from generator.library.text import references
-from generator.library.texts import text_problems
+from generator.library.text_checks import text_problems
 from generator.lime.slaking import QUICKLIME_KG_PER_L_LIMITS
 
 

@@ -16,7 +16,7 @@ from generator.document.template import Paper, filled
 from generator.errors import InputInvalid, Mark, Problem, Raised
 from generator.files.shapes import InOrder, Number, Shape, Whole, within
 from generator.library.tables import ID, Confidence, Table, TableRow
-from generator.library.texts import Texts
+from generator.library.text import Texts
 from generator.lime.putty import SOLIDS_SHARE_LIMITS
 from generator.lime.slaking import PURITY_SHARE_LIMITS
 from generator.questionnaire.condition import Condition

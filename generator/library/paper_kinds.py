@@ -179,7 +179,10 @@ _ADDENDUM: Final = {
     "title": PartKind(kept=_IDENTITY),
     "job": PartKind(kept=_IDENTITY),
     "about": PartKind(
-        "about columns rows", own="reference papers what-for by returned", keeps="reference papers", places="number",
+        "about columns rows",
+        own="reference papers what-for by returned",
+        keeps="reference papers",
+        places="number",
         kept=_CONTROL,
     ),
     "standing": PartKind("text", places="old new", kept="it makes the addendum part of the tender papers"),

@@ -149,7 +149,9 @@ def test_words_are_laid_over_by_file_and_key(tmp_path: Path) -> None:
         ("ownerpage.yaml", "{}", ": 'ownerpage.yaml' is not a file of the templates: did you mean 'owner-page.yaml'?"),
     ],
 )  # fmt: skip
-def test_a_mistake_of_a_layer_is_told_at_its_place_in_the_layer(name: str, text: str, told: str, tmp_path: Path) -> None:
+def test_a_mistake_of_a_layer_is_told_at_its_place_in_the_layer(
+    name: str, text: str, told: str, tmp_path: Path
+) -> None:
     found = laid(tmp_path, {name: f"{text}\n"})[2]
     assert len(found) == 1, found
     assert found[0].startswith(f"layer0/templates/{name}:")
