@@ -27,7 +27,7 @@ def read(data: bytes, dpi: int = 300, limit: int | None = None) -> str:
     return str(found)
 
 
-@pytest.mark.parametrize("text", [TEXT, "M1", "x" * MOST_CHARACTERS, "Gauge: 1/2 + 1 1/4; \"quoted\" & <marked> 100 %"])
+@pytest.mark.parametrize("text", [TEXT, "M1", "x" * MOST_CHARACTERS, 'Gauge: 1/2 + 1 1/4; "quoted" & <marked> 100 %'])
 def test_a_reader_finds_the_text(text: str) -> None:
     assert read(png(code(text, "A code.", 40.0))) == text
 

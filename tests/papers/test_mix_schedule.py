@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from decimal import Decimal
 
 import pytest
@@ -68,7 +69,11 @@ def test_ground_tells_the_lime_and_each_mark_stands_for_one_number() -> None:
 
 @pytest.mark.parametrize(
     ("text", "water"),
-    [(one_wall(), "No water."), (one_wall(hardness="hard"), "Water: the least, last."), (one_wall(**WASH), "No more water")],
+    [
+        (one_wall(), "No water."),
+        (one_wall(hardness="hard"), "Water: the least, last."),
+        (one_wall(**WASH), "No more water"),
+    ],
 )
 def test_water_is_always_told(text: str, water: str) -> None:
     assert said(only(text).water).startswith(water)
@@ -122,8 +127,10 @@ def test_indoors_draughts_and_heaters_are_told_and_not_rain() -> None:
 
 def test_without_temperatures_nothing_may_be_placed() -> None:
     made = job(one_wall())
-    del made.facts.values["front", "repoint", "pointing"]["lowest_c"]
-    (card,) = mix_schedule(made).cards
+    path = ("front", "repoint", "pointing")
+    open_ = {name: held for name, held in made.facts.values[path].items() if name != "lowest_c"}
+    facts = replace(made.facts, values={**made.facts.values, path: open_})
+    (card,) = mix_schedule(replace(made, facts=facts)).cards
     assert said(*card.facts).endswith(made.word("card-air-open"))
 
 
