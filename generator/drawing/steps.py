@@ -42,7 +42,7 @@ class StepWords:
 
 @lru_cache(maxsize=256)  # layouts are tried one after another, and most of their pictures are the same
 def step_picture(key: str, number: int, alt: str, width_mm: float = FRAME[0]) -> Drawing:
-    """The picture of a step in a frame of so many mm, its number in a ring; 0 for none. KeyError for what is not drawn."""
+    """The picture of a step so many mm wide, its number in a ring (0 for none). KeyError for what is not drawn."""
     share = width_mm / FRAME[0]
     height = round(FRAME[1] * share, 2)
     return Drawing(width_mm, height, alt, _picture(key, number, share))

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 from drawing.samples import outside, texts
 
@@ -87,7 +89,7 @@ def _high(shape: Polygon) -> float:
 
 def _top(points: tuple[Point, ...], x: float) -> float:
     """The surface of a heap at a place."""
-    for (x1, y1), (x2, y2) in zip(points, points[1:], strict=False):
+    for (x1, y1), (x2, y2) in pairwise(points):
         if x1 <= x <= x2:
             return y1 + (y2 - y1) * (x - x1) / (x2 - x1)
     raise AssertionError(f"{x} lies beside the heap")
