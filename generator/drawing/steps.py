@@ -65,7 +65,7 @@ def steps_in_order(words: StepWords) -> Drawing:
         top = foot + _LINE_MM * (max(map(len, captions)) - 1) + 3.0
     caution = lines_in(words.caution, _WIDTH_MM, _TEXT_PT, bold=True)
     parts += lettering(caution, 0.0, top + _LINE_MM - 1.0, _TEXT_PT, bold=True)
-    told = "; ".join(f"{number} {caption}" for number, (_, caption) in enumerate(words.steps, 1))
+    told = "; ".join(f"{number} {caption.rstrip('.')}" for number, (_, caption) in enumerate(words.steps, 1))
     alt = filled(words.alt, steps=told, caution=words.caution)
     return Drawing(_WIDTH_MM, round(top + _LINE_MM * len(caution), 2), alt, tuple(parts))
 
