@@ -160,9 +160,8 @@ class TestAdded:
         assert part(example("garden-front"), "care", "owner-page").heading not in text
 
     def test_a_list_of_ones_own_stands_on_the_mix_schedule_in_its_place(self, house: Job) -> None:
-        blocks = assemble(house).sheet.blocks
-        assert [block.title for block in blocks].index("At our sites") == 1
-        assert blocks[1].lines == ("Clean the boards at noon.",)
+        notices = [plain_text(notice) for notice in assemble(house).sheet.notices]
+        assert notices[1] == "At our sites Clean the boards at noon."
 
 
 # --- parts left out and moved -----------------------------------------------------------------------------
