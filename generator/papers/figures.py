@@ -16,7 +16,7 @@ from generator.drawing.coats import Background, CoatWords, coats_section
 from generator.drawing.hazards import corrosion, exclamation
 from generator.drawing.joint import PROFILES, JointWords, joint_section
 from generator.drawing.model import Drawing
-from generator.drawing.steps import StepWords, steps_in_order
+from generator.drawing.steps import StepWords, step_picture, steps_in_order
 from generator.job.job import Job
 from generator.programme.model import Timing
 from generator.questionnaire.facts import PROJECT, ScopePath
@@ -30,7 +30,11 @@ _SEASON: Final = "figure:season"
 # The anchors of the figures among the clauses, by the parts that they are.
 _TABLED: Final = {"boxes-figure": _BOXES, "hot-mix-figure": _HOT_MIX, "season-figure": _SEASON}
 _COATED: Final = ("plaster", "render")
+JOINT_CLAUSES: Final = {"joint-raked": "raking-out.depth", "joint-filled": "pointing.faces"}
+"""The clause in which each picture of a joint stands."""
+
 _PICTOGRAM_MM: Final = 10.0
+_JOINT_MM: Final = 48.0
 _MOST_MONTHS: Final = 18
 _MOST_ROWS: Final = 20
 _MOST_BOX_ROWS: Final = 8
@@ -52,11 +56,14 @@ def _hot_mix_steps(job: Job) -> StepWords:
 
 
 def clause_figures(job: Job, clause_id: str) -> Iterator[Figure]:
-    """The figures that stand in a clause: the pictograms of lime."""
+    """The figures that stand in a clause: the pictograms of lime, and a joint wrong and right."""
     if clause_id == BURNS_CLAUSE:
         yield Figure(corrosion(_PICTOGRAM_MM, job.word("drawing-corrosion")))
     if clause_id == DUST_CLAUSE:
         yield Figure(exclamation(_PICTOGRAM_MM, job.word("drawing-exclamation")))
+    for entry in job.library.operations.values():
+        if entry.picture and JOINT_CLAUSES.get(entry.picture) == clause_id:
+            yield Figure(step_picture(entry.picture, 0, entry.shows, _JOINT_MM))
 
 
 def boxes_figure(job: Job, part: PaperPart) -> Iterator[Figure]:
