@@ -115,10 +115,7 @@ def _water(job: Job, made: MixSheetFacts) -> Inlines:
 
 
 def _added(job: Job, made: MixSheetFacts) -> Iterator[Inlines]:
-    """Hair by its weight, a pozzolan by a measure of its own."""
-    if made.hair_g:
-        hair = _strong(job, made.mix.path, "mix_hair_g")
-        yield job.told("card-hair", what=Strong(words(job.word("card-hair-what"))), hair=hair)
+    """A pozzolan by a measure of its own."""
     if made.mix.recipe.pozzolan:
         material = job.library.materials[made.mix.recipe.pozzolan]
         litres = Strong((Value("mix_boxes", made.mix.path, pozzolan_measure(made, job.library)),))

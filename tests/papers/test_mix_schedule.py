@@ -145,8 +145,8 @@ def test_only_a_set_or_hair_or_a_pozzolan_puts_an_end_to_lime() -> None:
 def test_hair_is_told_by_its_weight_for_haired_mixes_alone() -> None:
     made, page = page_of(one_wall(**PLASTER))
     haired, plain = page.cards
-    assert made.facts.spoken((haired.ref,), "mix_hair_g") in said(*haired.added)
-    assert plain.added == ()
+    assert made.facts.spoken((haired.ref,), "mix_hair_g") in said(haired.steps[-1].text)
+    assert "Hair" not in said(*(step.text for step in plain.steps))
 
 
 def test_a_pozzolan_is_told_in_litres_of_its_own_measure() -> None:
