@@ -1,7 +1,7 @@
 """A library for tests of code: the shipped questions, tables and recipes, and not one of its sentences.
 
-Every word that a reader sees is spelt by its own key, with the places that are filled in it (`applies-to`, `gutter-first
-message`, `row of dates: start_date`); clauses are a handful, or a test's own. So a sentence of the shipped clauses or
+Every word that a reader sees is spelt by its own key and the places that are filled in it: `applies-to`, `gutter-first
+message`, `row of dates: start date`. Clauses are a handful, or a test's own. So a sentence of the shipped clauses or
 templates can change, or a question be added, and no test of code fails for it.
 """
 
