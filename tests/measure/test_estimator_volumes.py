@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 from answers_text import Answers, answers, wall, work
-from jobs import job, shipped
+from jobs import shipped
+from small_library import job
 
 from generator.measure.volumes import coat_l
 from generator.values import Range

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from answers_text import answers, one_wall, wall
-from jobs import job
+from small_library import job
 
 from generator.job.job import Job
 from generator.measure.measure import boxes
@@ -19,7 +19,7 @@ def test_a_mix_is_named_with_its_gauge_basis_and_where_it_goes() -> None:
     recipe = made.decisions.mixes[0].recipe
     assert spoken(made, "mix_name") == recipe.name
     assert spoken(made, "mix_gauge") == "1 : 2.5"
-    assert spoken(made, "mix_dry_ratio").startswith("1 : 2 (")
+    assert spoken(made, "mix_dry_ratio").startswith("ratio-range 1 : 2 ")
     assert spoken(made, "mix_putty_ratio") == made.word("slaked-already")
     assert spoken(made, "mix_walls") == "Front wall"
     assert "3 mm" in spoken(made, "mix_sand")
@@ -29,8 +29,8 @@ def test_boxes_are_told_in_words_lime_first() -> None:
     made = job(one_wall())
     text = boxes(made.measured.batches[0], made.library)
     batch = made.measured.batches[0]
-    assert text.startswith(f"{batch.lime_boxes:f} box")
-    assert f"{batch.sand_boxes:f} boxes" in text
+    assert text.startswith(f"boxes-of {batch.lime_boxes:f} lime-putty")
+    assert f"boxes-of {batch.sand_boxes:f} sand" in text
     assert spoken(made, "mix_boxes") == text
 
 

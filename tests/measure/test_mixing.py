@@ -9,7 +9,8 @@ import pytest
 from answers_text import one_wall
 from hypothesis import given
 from hypothesis import strategies as st
-from jobs import job, shipped
+from jobs import shipped
+from small_library import job
 
 from generator.job.job import Job
 from generator.measure.mixing import batch_of, to_order

@@ -6,7 +6,7 @@ from decimal import Decimal
 
 import pytest
 from answers_text import one_wall
-from jobs import job
+from small_library import job
 
 from generator.papers.schedule import rules
 
