@@ -104,7 +104,7 @@ def _serves(case: SharedCase, chosen: DayBatch, placed: Sequence[_Placed]) -> bo
         many = other.own.batches.batches_nr > 1
         if many and case.batch.makes_l > other.own.batches.batch.makes_l + DUST:
             return False
-        if day.a_day > max(BATCHES_A_DAY_AT_MOST, other.own.batches.batches_nr):
+        if day.a_day > BATCHES_A_DAY_AT_MOST and day.a_day > other.own.batches.batches_nr:
             return False
     return True
 
