@@ -30,7 +30,7 @@ def test_a_mix_is_named_with_its_gauge_basis_and_where_it_goes() -> None:
 
 
 def test_boxes_are_told_in_words_lime_first() -> None:
-    made = job(one_wall())
+    made = job(one_wall(face_area_m2="400"))
     text = boxes(made.measured.batches[0], made.library)
     batch = made.measured.batches[0]
     assert text.startswith(f"{fraction_told(batch.lime)} box")
