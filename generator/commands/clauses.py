@@ -208,8 +208,8 @@ def export(
     client = _client_words(against, allow or (), library) if against else None
     done = or_stop(lambda: export_layer(layer, out, client))
     say(f"wrote {out}: {done.count} entries")
-    if done.templates_left:
-        say("templates/ of the layer is not in it")
+    for name in done.left:
+        say(f"{name}{'' if '.' in name else '/'} of the layer is not in it")
     if client is None:
         say("not held against any answers (--against): read it for names of people and places before you hand it on")
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Final
@@ -132,7 +132,7 @@ def lanes_of(wall: Wall) -> list[Lane]:
     """The chains of a wall on as few lanes as they need, each on the first that has its days free."""
     lanes: list[Lane] = []
     for chain in wall.chains:
-        for number, tasks in enumerate(_apart(chain.tasks) or [()]):
+        for number, tasks in enumerate(_apart(_in_turn(chain.tasks)) or [()]):
             holds, placings = (chain.holds, chain.placings) if number == 0 else ((), ())
             place = _first_free(lanes, tasks)
             lane = lanes[place]
@@ -144,7 +144,18 @@ def lanes_of(wall: Wall) -> list[Lane]:
     return lanes
 
 
-def _apart(tasks: Sequence[Task]) -> list[tuple[Task, ...]]:
+def _in_turn(tasks: Sequence[Task]) -> Iterator[Task]:
+    """The tasks of a chain, cover cut to the days after the damp ones that it begins among."""
+    damp = [task for task in tasks if task.kind == "damp"]
+    for task in tasks:
+        under = [kept.last for kept in damp if kept.first <= task.first <= kept.last < task.last]
+        if task.kind == "cover" and under:
+            yield replace(task, first=max(under) + datetime.timedelta(days=1))
+        else:
+            yield task
+
+
+def _apart(tasks: Iterable[Task]) -> list[tuple[Task, ...]]:
     """The tasks of a chain, and apart those that run together with others of it."""
     lines: list[list[Task]] = []
     for task in sorted(tasks, key=lambda task: task.first):

@@ -57,7 +57,10 @@ class Stretch:
 
 @dataclass(frozen=True, slots=True)
 class Chain:
-    """Tasks that follow one another on a wall, its hold points, and the last days for placing what it lays."""
+    """Tasks that follow one another on a wall, its hold points, and the last days for placing what it lays.
+
+    Cover that begins while the same lime is kept damp is shown from the day after that, for as long as it outlasts it.
+    """
 
     tasks: tuple[Task, ...]
     holds: tuple[datetime.date, ...] = ()

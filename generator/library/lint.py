@@ -142,6 +142,10 @@ def _reckoned(library: Library, recipe: Recipe) -> Iterator[Problem]:
         if material is not None and material.bulk_density_kg_per_l is None:
             what = f"takes '{key}', which has no bulk density"
             yield _problem(library, "recipe", recipe.id, what, "give the material bulk_density_kg_per_l")
+    if recipe.pozzolan and not (recipe.pozzolan_of and recipe.pozzolan_per_cent):
+        what = "has a pozzolan and does not say how much of what it is"
+        to_do = "give pozzolan_per_cent, and pozzolan_of: mortar or binder"
+        yield _problem(library, "recipe", recipe.id, what, to_do)
     if recipe.making == "hot-mix":
         yield from _slaked(library, recipe)
 

@@ -202,6 +202,16 @@ def test_a_panel_lies_below_the_works_it_runs_beside(six: tuple[Page, Drawing]) 
     assert "panel, dry, answer" in texts(drawing) or "panel, dry" in texts(drawing)
 
 
+def test_cover_that_begins_with_the_damp_days_is_shown_after_them_on_the_same_lane() -> None:
+    damp, cover = (
+        Task("damp", (), Day(2027, 6, 1), Day(2027, 6, 7)),
+        Task("cover", (), Day(2027, 6, 1), Day(2027, 7, 5)),
+    )
+    page, drawing = drawn(Chart((Wall("Wall", (Chain((damp, cover)),)),)))
+    below, above = bar_of(damp, page, drawing), bar_of(replace(cover, first=Day(2027, 6, 8)), page, drawing)
+    assert below.y == above.y
+
+
 def test_things_to_order_are_white_triangles_with_their_names(six: tuple[Page, Drawing]) -> None:
     page, drawing = six
     # the last is that of the key

@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 from jobs import shipped
-from own_clauses import clause, library_of
+from small_library import clause, library_of
 
 from generator.library.lint import problems
 from generator.library.model import Library

@@ -6,7 +6,8 @@ from decimal import Decimal
 
 import pytest
 from answers_text import answers, one_wall, wall
-from jobs import job, part
+from jobs import part
+from small_library import job
 
 from generator.document.model import PricedRow, Table, plain_text
 from generator.document.outline import block_text
