@@ -181,7 +181,8 @@ def newest(out: Path, reference: str) -> Issued | None:
 
 def _issues(out: Path, reference: str) -> list[tuple[Described, Path]]:
     """The issues of a job in a folder with what each says of itself. Raises `InputInvalid`."""
-    found = [(described(file.parent), file.parent) for file in sorted(out.glob(f"*/{ISSUE_FILE}"))]
+    files = sorted(out.glob(f"*/{ISSUE_FILE}")) if is_folder(out) else []
+    found = [(described(file.parent), file.parent) for file in files]
     return [(about, folder) for about, folder in found if about.reference == reference]
 
 
