@@ -28,7 +28,10 @@ _ISSUE: Final = ("title", "place", "reference", "revision", "specifier", "specif
 
 
 def record(job: Job, answers_name: str, answers_raw: bytes, files: Mapping[str, bytes]) -> dict[str, Any]:
-    """The record as plain data, ready to be written; `files` are the papers it vouches for."""
+    """The record as plain data, ready to be written; `files` are all that is written with it, which it vouches for.
+
+    An office program never makes the same PDF twice, so a record that lists PDF files differs from run to run.
+    """
     return {
         "schema": SCHEMA,
         "program": __version__,
@@ -85,7 +88,8 @@ def findings_data(job: Job) -> list[dict[str, Any]]:
 def dumped(data: Mapping[str, Any]) -> bytes:
     """The record as bytes: sorted keys, a line for each entry of a list or mapping, UTF-8."""
     lines = (f" {_json(key)}: {_entries(data[key])}" for key in sorted(data))
-    return ("{\n" + ",\n".join(lines) + "\n}\n").encode()
+    # a name that is no text, such as that of an answers file, is spelt as JSON can spell it
+    return ("{\n" + ",\n".join(lines) + "\n}\n").encode(errors="backslashreplace")
 
 
 def _entries(value: Any) -> str:
