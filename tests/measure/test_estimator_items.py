@@ -9,8 +9,7 @@ from decimal import Decimal
 
 import pytest
 from answers_text import answers, one_wall, wall, work
-from jobs import EXAMPLES, part
-from small_library import job
+from jobs import EXAMPLES, job, part
 
 from generator.document.model import Table, plain_text
 from generator.job.job import Job
