@@ -1,24 +1,35 @@
-"""The season for placing lime outside: last placing, last start, finish, working days, frost dates.
+"""The season for placing lime outside, every year anew: last placing, last start, finish, working days.
 
 Frost goes by the early-frost date less the mortar's vulnerable period, giving the last placing; that less the
-duration gives the last start. Dates are whole days, so a part of a day always counts as a day. The vulnerable
-periods are the caller's (published: 48 hours to 90 days and until spring). A calendar never chooses a binder.
+duration gives the last start. Frost comes back each winter, so its dates are a month and a day with a chance, and
+what they allow recurs (`frost` finds them in a record). Dates are whole days, so a part of a day always counts as
+a day. The vulnerable periods are the caller's (published: 48 hours to 90 days and until spring); `maturity`
+stretches them in the cold. A calendar never chooses a binder.
 """
 
 from __future__ import annotations
 
 import datetime
 import math
-from collections.abc import Iterable, Iterator
+from calendar import isleap
+from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, Literal
 
-from generator.lime.hardening import age_needed_days
 from generator.lime.limits import checked, positive
+from generator.lime.maturity import MonthlyRates, latest_placing
 
 DAY: Final = datetime.timedelta(days=1)
 SEARCH_DAYS: Final = 3653  # ten years: a job that finds no day in them has barred them all
 DUST_DAYS: Final = 1e-9  # what binary fractions add to a whole number of days
+LONGEST_COVER_DAYS: Final = 365.0
+COMMON_YEAR: Final = 2001  # neither it nor the next has a 29 February
+
+Span = tuple[datetime.date, datetime.date]
+"""The first and the last day of something, both in."""
+
+Half = Literal["north", "south"]
+"""The half of the world: its winter is counted from 1 July to 30 June in the north, 1 January on in the south."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,7 +37,7 @@ class Calendar:
     """The days that are worked: so many from Monday in each week, less barred spans (both ends in)."""
 
     working_days_per_week: int
-    barred: tuple[tuple[datetime.date, datetime.date], ...] = ()
+    barred: tuple[Span, ...] = ()
 
     def __post_init__(self) -> None:
         if self.working_days_per_week not in range(1, 8):
@@ -46,25 +57,19 @@ def _whole_days(days: float) -> int:
     return math.ceil(days - DUST_DAYS)
 
 
-def last_placing(
-    early_frost: datetime.date, vulnerable_days: float, mean_c: float | None = None
-) -> datetime.date:
+def last_placing(early_frost: datetime.date, vulnerable_days: float) -> datetime.date:
     """The last day on which lime may be placed outside without being enclosed and heated.
 
         last placing = early frost - vulnerable days
-        with a mean temperature: vulnerable days (at 20 C) stretched by the slowest law of `hardening`
 
-    A date; a part of a day counts whole. Warmth above 20 C never shortens the period. Valid for vulnerable
-    periods of 0 to 365 days (before stretching) and 0 to 40 C; ValueError outside. Source: common practice,
-    no published source, for the subtraction; the period is the caller's. Worked: frost on 10 November less
-    21 days is 20 October.
+    A date; a part of a day counts whole. Valid for vulnerable periods of 0 to 365 days; ValueError outside.
+    Source: common practice, no published source, for the subtraction; the period is the caller's. Worked: frost
+    on 10 November less 21 days is 20 October.
 
     >>> last_placing(datetime.date(2027, 11, 10), 21)
     datetime.date(2027, 10, 20)
     """
-    days = checked("vulnerable_days", vulnerable_days, 0.0, 365.0)
-    if mean_c is not None:
-        days = max(days, age_needed_days(days, mean_c).high)
+    days = checked("vulnerable_days", vulnerable_days, 0.0, LONGEST_COVER_DAYS)
     return early_frost - _whole_days(days) * DAY
 
 
@@ -128,39 +133,141 @@ def finish(start: datetime.date, working_days: float, calendar: Calendar) -> dat
     return _nth_working_day(start, nth, calendar, 1)
 
 
-@dataclass(frozen=True, slots=True)
-class FrostYear:
-    """The frosts of one calendar year: the last of spring, the first of autumn, and how many days."""
+@dataclass(frozen=True, slots=True, order=True)
+class MonthDay:
+    """A month and day that come back every year."""
 
-    year: int
-    last_late: datetime.date | None
-    first_early: datetime.date | None
-    frost_days_nr: int
+    month: int
+    day: int
+
+    def __post_init__(self) -> None:
+        datetime.date(COMMON_YEAR - 1, self.month, self.day)  # a leap year: 29 February is a day; else ValueError
+
+    @staticmethod
+    def of(date: datetime.date) -> MonthDay:
+        """The month and day of a date, whatever its year."""
+        return MonthDay(date.month, date.day)
+
+    def in_winter(self, winter: int, half: Half) -> datetime.date:
+        """Its date in the winter that begins in a year; 28 February for a 29 February that the year lacks."""
+        year = winter if self.month >= _first_month(half) else winter + 1
+        cut = (self.month, self.day) == (2, 29) and not isleap(year)
+        return datetime.date(year, self.month, 28 if cut else self.day)
 
 
-def frost_years(
-    daily_minima: Iterable[tuple[datetime.date, float]], frost_c: float = 0.0
-) -> tuple[FrostYear, ...]:
-    """The frost dates of each calendar year in a record of daily least temperatures.
+def _first_month(half: Half) -> int:
+    return 7 if half == "north" else 1
 
-        frost where the least is at or below `frost_c`; spring to 30 June, autumn from 1 July
 
-    Dates by year, in order. Valid for the northern half of the world; ground frost comes earlier than the
-    air's. Source: dates counted (X). Worked: in the test, Seattle 2012 to 2015.
+def winter_of(day: datetime.date, half: Half) -> int:
+    """The year in which the winter of a day begins.
 
-    >>> minima = [(datetime.date(2012, 3, 19), -0.5), (datetime.date(2012, 11, 10), 0.0)]
-    >>> frost_years(minima)[0].first_early
-    datetime.date(2012, 11, 10)
+    >>> winter_of(datetime.date(2028, 1, 5), "north"), winter_of(datetime.date(2028, 1, 5), "south")
+    (2027, 2028)
     """
-    by_year: dict[int, list[datetime.date]] = {}
-    for day, least_c in daily_minima:
-        frosts = by_year.setdefault(day.year, [])
-        if least_c <= frost_c:
-            frosts.append(day)
-    return tuple(_frost_year(year, by_year[year]) for year in sorted(by_year))
+    return day.year if day.month >= _first_month(half) else day.year - 1
 
 
-def _frost_year(year: int, frosts: list[datetime.date]) -> FrostYear:
-    spring = [day for day in frosts if day.month <= 6]
-    autumn = [day for day in frosts if day.month > 6]
-    return FrostYear(year, max(spring, default=None), min(autumn, default=None), len(frosts))
+def winter_starts(year: int, half: Half) -> datetime.date:
+    """The first day of the winter that begins in a year."""
+    return datetime.date(year, _first_month(half), 1)
+
+
+def days_into_winter(day: MonthDay, half: Half) -> int:
+    """The days from the winter's beginning to a month and day, counted in common years; 29 February as 1 March.
+
+    >>> days_into_winter(MonthDay(10, 19), "north"), days_into_winter(MonthDay(4, 15), "north")
+    (110, 288)
+    """
+    counted = MonthDay(3, 1) if day == MonthDay(2, 29) else day
+    return (counted.in_winter(COMMON_YEAR, half) - winter_starts(COMMON_YEAR, half)).days
+
+
+def month_day(days: int, half: Half) -> MonthDay:
+    """The month and day so many days after the winter's beginning, in common years; held within the winter.
+
+    >>> month_day(110, "north")
+    MonthDay(month=10, day=19)
+    """
+    return MonthDay.of(winter_starts(COMMON_YEAR, half) + min(max(days, 0), 364) * DAY)
+
+
+@dataclass(frozen=True, slots=True)
+class FrostSeason:
+    """Between which days frost is to be reckoned with, every winter, at a chance.
+
+    `early`: frost comes before it with that chance; `late`: frost comes after it with that chance.
+    """
+
+    early: MonthDay
+    late: MonthDay
+    half: Half = "north"
+    chance_per_cent: int = 10
+
+    def __post_init__(self) -> None:
+        if days_into_winter(self.early, self.half) > days_into_winter(self.late, self.half):
+            raise ValueError(
+                f"frost from {self.early.month:02}-{self.early.day:02} to {self.late.month:02}-{self.late.day:02}: "
+                f"valid within one winter, in the {self.half}"
+            )
+
+
+@dataclass(frozen=True, slots=True)
+class PlacingSeason:
+    """The days, every year, on which lime with a cover against frost may be placed outside.
+
+        from the day after late frost to early frost less the cover, both in
+
+    The cover is in days; with `rates`, in days at 20 C that the cold of each month stretches. Valid for covers of
+    0 to 365 days; ValueError outside. Source: common practice, no published source.
+
+    >>> outside = PlacingSeason(FrostSeason(MonthDay(10, 19), MonthDay(4, 15)), 42)
+    >>> [str(day) for day in outside.window(2027)]
+    ['2027-04-16', '2027-09-07']
+    """
+
+    frost: FrostSeason
+    cover_days: float
+    rates: MonthlyRates | None = None
+
+    def __post_init__(self) -> None:
+        checked("cover_days", self.cover_days, 0.0, LONGEST_COVER_DAYS)
+
+    def window(self, winter: int) -> Span | None:
+        """The first and last safe day before the winter that begins in a year; None where the cover leaves none."""
+        opens = self.frost.late.in_winter(winter - 1, self.frost.half) + DAY
+        early = self.frost.early.in_winter(winter, self.frost.half)
+        if self.rates is None:
+            closes = last_placing(early, self.cover_days)
+        else:
+            closes = latest_placing(self.cover_days, early, self.rates)
+        return (opens, closes) if opens <= closes else None
+
+    def opens(self, day: datetime.date) -> datetime.date | None:
+        """The first safe day from a day on; None where no year has one."""
+        return next((max(day, first) for first, last in self._near(day) if last >= day), None)
+
+    def closes(self, day: datetime.date) -> datetime.date | None:
+        """The last safe day up to a day; None where no year has one."""
+        return next((min(day, last) for first, last in reversed(self._near(day)) if first <= day), None)
+
+    def last_safe(self, day: datetime.date) -> datetime.date | None:
+        """The last day of the window that a day lies in; None where the day is not safe."""
+        return next((last for first, last in self._near(day) if first <= day <= last), None)
+
+    def unsafe_spans(self, first: datetime.date, last: datetime.date) -> tuple[Span, ...]:
+        """The spans without a safe day that lie within two days, cut to them: what bars placing in a calendar."""
+        spans: list[Span] = []
+        begins = first
+        for winter in range(winter_of(first, self.frost.half) - 1, winter_of(last, self.frost.half) + 2):
+            window = self.window(winter)
+            if window is not None and window[1] >= first:
+                spans.append((begins, min(last, window[0] - DAY)))
+                begins = window[1] + DAY
+        spans.append((begins, last))
+        return tuple(span for span in spans if span[0] <= span[1])
+
+    def _near(self, day: datetime.date) -> list[Span]:
+        winter = winter_of(day, self.frost.half)
+        windows = (self.window(year) for year in range(winter - 1, winter + 3))
+        return [window for window in windows if window is not None]

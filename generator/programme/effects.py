@@ -1,0 +1,133 @@
+"""What a change would do to a schedule: another start, another gang, other days; and the early and late runs.
+
+A change for the worse keeps the order of the gangs, so that every date is as late or later: no gain is ever shown
+from harm. A change for the better is reckoned in that order and in one chosen anew, and the better of both is taken.
+Seasons alone can turn this round: an earlier start can miss a season that a later one would have waited for.
+"""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
+
+from generator.lime.season import DAY, SEARCH_DAYS
+from generator.programme.clocks import days_of
+from generator.programme.network import Activity, Id, Network, NetworkError, UnknownActivity, Work
+from generator.programme.schedule import Schedule, schedule
+from generator.values import Range
+
+
+@dataclass(frozen=True, slots=True)
+class Runs:
+    """A network early, likely and late; the likely run's order holds in all three."""
+
+    early: Schedule
+    likely: Schedule
+    late: Schedule
+
+
+@dataclass(frozen=True, slots=True)
+class Gain:
+    """What a change gains: days by which the end is earlier, days less short, activities whose limits now hold."""
+
+    days: int
+    short_days: int
+    mended: tuple[Id, ...]
+
+
+def runs(network: Network, start: datetime.date, completion: datetime.date | None = None) -> Runs:
+    """A network with its low, likely and high days. Raises a `NetworkError` where one cannot be reckoned."""
+    likely = schedule(network, start, completion)
+    early, late = (schedule(network, start, completion, run, likely.held) for run in ("early", "late"))
+    return Runs(early, likely, late)
+
+
+def from_start(planned: Schedule, start: datetime.date) -> Schedule:
+    """The same from another start."""
+    return _again(planned, planned.network, start, better=start < planned.start)
+
+
+def with_gangs(planned: Schedule, trade: str, gangs_nr: int) -> Schedule:
+    """The same with so many gangs of a trade; with fewer the order is chosen anew."""
+    before = planned.network.gangs.get(trade, 1)
+    network = Network(planned.network.activities, {**planned.network.gangs, trade: gangs_nr})
+    if gangs_nr < before:
+        return schedule(network, planned.start, planned.completion, planned.run)
+    return _again(planned, network, planned.start, better=gangs_nr > before)
+
+
+def with_days(planned: Schedule, days: Mapping[Id, float | Range[float]]) -> Schedule:
+    """The same with other days for some works or waits."""
+    named = _named(planned.network, days)
+    changed = [replace(activity, takes=replace(activity.takes, days=days[activity.id])) for activity in named]
+    better = all(
+        days_of(new, planned.run) <= days_of(old, planned.run) for new, old in zip(changed, named, strict=True)
+    )
+    return _again(planned, _with(planned.network, changed), planned.start, better)
+
+
+def enclosed(planned: Schedule, *ids: Id) -> Schedule:
+    """The same with some works free of their season and their last day, as what is enclosed and heated is."""
+    freed = [
+        replace(activity, not_after=None, takes=Work(takes.days, takes.calendar))
+        for activity, takes in _placed(planned.network, ids)
+    ]
+    return _again(planned, _with(planned.network, freed), planned.start, better=True)
+
+
+def deferred(planned: Schedule, *ids: Id) -> Schedule:
+    """The same with some works that wait for the next season where they missed one."""
+    put_off = [
+        replace(activity, not_after=None, takes=replace(takes, defers=True))
+        for activity, takes in _placed(planned.network, ids)
+    ]
+    return _again(planned, _with(planned.network, put_off), planned.start, better=True)
+
+
+def split(planned: Schedule, *ids: Id) -> Schedule:
+    """The same with some works that stop when their season closes and go on when it opens again."""
+    ends = planned.start + SEARCH_DAYS * DAY
+    parted = []
+    for activity, takes in _placed(planned.network, ids):
+        closed = () if takes.season is None else takes.season.unsafe_spans(planned.start, ends)
+        calendar = replace(takes.calendar, barred=(*takes.calendar.barred, *closed))
+        parted.append(replace(activity, not_after=None, takes=Work(takes.days, calendar)))
+    return _again(planned, _with(planned.network, parted), planned.start, better=True)
+
+
+def gain(before: Schedule, after: Schedule) -> Gain:
+    """What one schedule gains on another; below 0 it loses."""
+    still = {short.id for short in after.short}
+    mended = dict.fromkeys(short.id for short in before.short if short.id not in still)
+    return Gain((before.end - after.end).days, before.short_days - after.short_days, tuple(mended))
+
+
+def _again(planned: Schedule, network: Network, start: datetime.date, better: bool) -> Schedule:
+    kept = schedule(network, start, planned.completion, planned.run, planned.held)
+    if not better:
+        return kept
+    anew = schedule(network, start, planned.completion, planned.run)
+    return min(kept, anew, key=lambda found: (found.short_days, found.end))
+
+
+def _named(network: Network, ids: Iterable[Id]) -> list[Activity]:
+    """The activities of these ids. Raises `UnknownActivity`."""
+    by_id = {activity.id: activity for activity in network.activities}
+    for id in ids:
+        if id not in by_id:
+            raise UnknownActivity(f"{id} is not there", id)
+    return [by_id[id] for id in ids]
+
+
+def _placed(network: Network, ids: Iterable[Id]) -> Iterator[tuple[Activity, Work]]:
+    """The works of these ids. Raises `NetworkError` for one that is a wait."""
+    for activity in _named(network, ids):
+        if not isinstance(activity.takes, Work):
+            raise NetworkError(f"{activity.id} is a wait", activity.id)
+        yield activity, activity.takes
+
+
+def _with(network: Network, changed: Iterable[Activity]) -> Network:
+    new = {activity.id: activity for activity in changed}
+    return Network(tuple(new.get(activity.id, activity) for activity in network.activities), network.gangs)

@@ -1,0 +1,181 @@
+"""Which gang does what after what: activities of one gang in a row, the most pressing wall first.
+
+A gang that is free takes, of what may start, the work of the wall with the earliest latest start (reckoned without
+gangs), ties as given; when a wall waits, its gang goes to the next. Every such choice becomes a link, marked apart
+from the links of logic. A trade has one gang on a wall at a time.
+
+Such a rule is list scheduling and has its anomalies (Graham 1969, M): chosen anew, an order can end later with another
+gang, and sooner with a longer wait. On 3,000 random networks the bare rule did the one in 2 of 100 and the other in 9
+of 100 (X). Two things keep that from a programme: with more gangs every order with fewer is tried too (`ways`), so that
+a further gang never ends it later; and an order once chosen is held while waits grow (`effects`, the early and late
+runs). Two networks reckoned apart have no such bond.
+"""
+
+from __future__ import annotations
+
+import heapq
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from itertools import islice, product
+from typing import Final
+
+from generator.programme.calendar import Worked, worked
+from generator.programme.clocks import Clock
+from generator.programme.network import Frame, Id, Work, successors
+from generator.programme.passes import Kind, Links, Passed, earliest, own_day
+
+MOST_WAYS: Final = 64
+
+GangLink = tuple[int, int, Kind]
+Rank = tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Order:
+    """In which order the activities are reckoned, with the links that gangs and walls make: before, after, kind.
+
+    `before` and `after` hold these links and those of logic, with the days between: a gang is free on the day after.
+    """
+
+    sequence: tuple[int, ...]
+    made: tuple[GangLink, ...]
+    before: Links
+    after: Sequence[Sequence[tuple[int, int]]]
+
+    @staticmethod
+    def of(frame: Frame, sequence: Sequence[int], made: Sequence[GangLink] = ()) -> Order:
+        """An order of a network's activities."""
+        before = [list(links) for links in frame.before]
+        for earlier, later, _ in made:
+            before[later].append((earlier, 1))
+        return Order(tuple(sequence), tuple(made), tuple(map(tuple, before)), successors(before))
+
+
+def gangs_of(frame: Frame) -> dict[str, int]:
+    """The gangs of each trade that can be of use: never more than there are walls for it."""
+    walls: dict[str, set[Id]] = {}
+    for activity in frame.network.activities:
+        if activity.gang:
+            walls.setdefault(activity.gang, set()).add(activity.place or activity.id)
+    return {trade: min(frame.network.gangs.get(trade, 1), len(places)) for trade, places in walls.items()}
+
+
+def ways(gangs: Mapping[str, int]) -> Iterator[dict[str, int]]:
+    """The gangs as they are, then every way of using fewer; the first 64 where there are more."""
+    counts = product(*(range(count, 0, -1) for count in gangs.values()))
+    return (dict(zip(gangs, way, strict=True)) for way in islice(counts, MOST_WAYS))
+
+
+def ranks(frame: Frame, *lates: Passed) -> list[Rank]:
+    """What goes first, the least: the latest start of the wall in each of these passes, the wall as given, then the
+    latest start of the activity and the activity as given.
+    """
+    activities = frame.network.activities
+    walls = [activity.place or activity.id for activity in activities]
+    pressing: dict[Id, list[int]] = {}
+    for number, activity in enumerate(activities):
+        if activity.gang:
+            starts = [late.starts[number] for late in lates]
+            wall = pressing.setdefault(walls[number], [*starts, number])
+            wall[:-1] = map(min, wall, starts)
+    return [(*pressing.get(wall, ()), lates[-1].starts[number], number) for number, wall in enumerate(walls)]
+
+
+class Dispatch:
+    """Activities given to gangs, day by day."""
+
+    def __init__(self, frame: Frame, clocks: Sequence[Clock], start: int, gangs: Mapping[str, int]) -> None:
+        self.frame, self.clocks = frame, clocks
+        self.activities = frame.network.activities
+        self.early = Passed([0] * len(clocks), [0] * len(clocks))
+        self.sequence: list[int] = []
+        self.links: list[GangLink] = []
+        self.waits_for = [len(links) for links in frame.before]
+        self.later = successors(frame.before)
+        self.start = start
+        self.coming: list[tuple[int, Rank]] = []
+        self.ready: dict[str, list[Rank]] = {trade: [] for trade in gangs}
+        self.idle: dict[str, list[tuple[int, int, int | None]]] = {
+            trade: [(0, unit, None) for unit in range(count)] for trade, count in gangs.items()
+        }
+        self.on_wall: dict[tuple[str, Id], tuple[int, int]] = {}
+        self.calendars: dict[str, set[Worked]] = {trade: set() for trade in gangs}
+        for activity in self.activities:
+            if activity.gang and isinstance(activity.takes, Work):
+                self.calendars[activity.gang].add(worked(activity.takes.calendar))
+
+    def run(self, rank: Sequence[Rank]) -> Order:
+        """Every activity placed; the order that came of it."""
+        self.rank = rank
+        self._settle([number for number, count in enumerate(self.waits_for) if count == 0])
+        while self.coming or any(self.ready.values()):
+            day = min(self._days())
+            while self.coming and self.coming[0][0] <= day:
+                _, ranked = heapq.heappop(self.coming)
+                heapq.heappush(self.ready[self.activities[ranked[-1]].gang], ranked)
+            for trade, waiting in self.ready.items():
+                while waiting and self.idle[trade][0][0] <= day:
+                    if not self._rests(trade, waiting[0][-1], day):
+                        self._give(trade, heapq.heappop(waiting)[-1], day)
+        return Order.of(self.frame, self.sequence, self.links)
+
+    def _days(self) -> Iterator[int]:
+        if self.coming:
+            yield self.coming[0][0]
+        for trade, waiting in self.ready.items():
+            if waiting:
+                yield self.idle[trade][0][0]
+
+    def _rests(self, trade: str, number: int, day: int) -> bool:
+        """Whether nobody of a trade works on a day; then its next gang is free on the next day worked."""
+        if len(self.calendars[trade]) > 1:
+            return False
+        (days,) = self.calendars[trade]
+        opens = own_day(self.frame, number, days.next, day)
+        if opens > day:
+            _, unit, last = self.idle[trade][0]
+            heapq.heapreplace(self.idle[trade], (opens, unit, last))
+        return opens > day
+
+    def _settle(self, free: list[int]) -> None:
+        """Activities that wait for no other now: those without a gang are placed, the others come on their day."""
+        for number in free:
+            day = earliest(self.frame, number, self.frame.before, self.early.finishes, self.start)
+            begins = self._begin(number, day)
+            if self.activities[number].gang:
+                heapq.heappush(self.coming, (begins, self.rank[number]))
+            else:
+                free += self._place(number, begins)
+
+    def _begin(self, number: int, day: int) -> int:
+        return own_day(self.frame, number, self.clocks[number].begin, day)
+
+    def _place(self, number: int, begins: int) -> list[int]:
+        self.early.starts[number] = begins
+        self.early.finishes[number] = own_day(self.frame, number, self.clocks[number].finish, begins)
+        self.sequence.append(number)
+        freed: list[int] = []
+        for later, _ in self.later[number]:
+            self.waits_for[later] -= 1
+            if self.waits_for[later] == 0:
+                freed.append(later)
+        return freed
+
+    def _give(self, trade: str, number: int, day: int) -> None:
+        """A gang begins an activity, or the activity comes again on the first day that its wall and calendar allow."""
+        wall = (trade, self.activities[number].place)
+        on_wall, by_unit = self.on_wall.get(wall, (None, None)) if wall[1] else (None, None)
+        least = day if on_wall is None else max(day, self.early.finishes[on_wall] + 1)
+        begins = self._begin(number, least)
+        if begins > day:
+            heapq.heappush(self.coming, (begins, self.rank[number]))
+            return
+        _, unit, last = heapq.heappop(self.idle[trade])
+        if last is not None:
+            self.links.append((last, number, "gang"))
+        if on_wall is not None and by_unit != unit:
+            self.links.append((on_wall, number, "place"))
+        self.on_wall[wall] = number, unit
+        freed = self._place(number, begins)
+        heapq.heappush(self.idle[trade], (self.early.finishes[number] + 1, unit, number))
+        self._settle(freed)

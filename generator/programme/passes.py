@@ -1,0 +1,136 @@
+"""Through a network forward and backward: earliest and latest days, floats, and what set each start.
+
+The two passes of the critical path method, with worked days and elapsed waits: dates are kept, floats are counted
+in each activity's own days. Links that gangs make are passed as links of logic are; `frame.before` has the one,
+an `Order` the other. Days are ordinals.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import Final, Literal, NamedTuple
+
+from generator.programme.clocks import Clock, SeasonClock
+from generator.programme.network import Frame, NoDayFor
+
+FREE: Final = 10**9  # a day that nothing limits
+Kind = Literal["start", "after", "gang", "place", "not-before", "season"]
+Links = tuple[tuple[tuple[int, int], ...], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Passed:
+    """The first and last day of each activity by number, in one direction."""
+
+    starts: list[int]
+    finishes: list[int]
+
+
+class Setting(NamedTuple):
+    """What set a start: the kind, the activity if one did, the day it allowed."""
+
+    kind: Kind
+    by: int | None
+    day: int
+
+
+def earliest(frame: Frame, number: int, links: Links, finishes: Sequence[int], start: int) -> int:
+    """The first day that all before an activity, the start and its own date allow it."""
+    limit = frame.network.activities[number].not_before
+    day = start if limit is None else max(start, limit.toordinal())
+    for earlier, between in links[number]:
+        if finishes[earlier] + between > day:
+            day = finishes[earlier] + between
+    return day
+
+
+def forward(frame: Frame, clocks: Sequence[Clock], links: Links, sequence: Sequence[int], start: int) -> Passed:
+    """The earliest start and finish of each activity, none before the start. Raises `NoDayFor`.
+
+    start = first own day from   max(finish of each before + days between)   on
+    """
+    starts, finishes = [0] * len(clocks), [0] * len(clocks)
+    for number in sequence:
+        day = earliest(frame, number, links, finishes, start)
+        starts[number] = own_day(frame, number, clocks[number].begin, day)
+        finishes[number] = own_day(frame, number, clocks[number].finish, starts[number])
+    return Passed(starts, finishes)
+
+
+def backward(
+    frame: Frame,
+    clocks: Sequence[Clock],
+    later: Sequence[Sequence[tuple[int, int]]],
+    sequence: Sequence[int],
+    limits: Sequence[int],
+) -> Passed:
+    """The latest start and finish of each activity that keep the limits of all after it; `FREE` where none has one.
+
+        finish = last own day up to   min(start of each after - days between, own limit)
+
+    Raises `NoDayFor`.
+    """
+    starts, finishes = [FREE] * len(clocks), [FREE] * len(clocks)
+    for number in reversed(sequence):
+        day = limits[number]
+        for after, between in later[number]:
+            if starts[after] < FREE and starts[after] - between < day:
+                day = starts[after] - between
+        if day >= FREE:
+            continue
+        finishes[number] = own_day(frame, number, clocks[number].end, day)
+        starts[number] = own_day(frame, number, clocks[number].start, finishes[number])
+    return Passed(starts, finishes)
+
+
+def own_day(frame: Frame, number: int, step: Callable[[int], int], day: int) -> int:
+    """A step of an activity's clock, told by its id where there is no day for it."""
+    try:
+        return step(day)
+    except (ValueError, OverflowError) as error:
+        activity = frame.network.activities[number]
+        raise NoDayFor(f"{activity.id}: {error}", activity.id) from error
+
+
+def own_limits(frame: Frame, clocks: Sequence[Clock], early: Passed) -> list[int]:
+    """The day by which each activity must be finished: its own, and the end of the season it starts in or missed."""
+    limits = [FREE] * len(clocks)
+    for number, activity in enumerate(frame.network.activities):
+        if activity.not_after is not None:
+            limits[number] = activity.not_after.toordinal()
+        own = clocks[number]
+        if isinstance(own, SeasonClock):
+            limits[number] = min(limits[number], own.limit(early.starts[number]))
+    return limits
+
+
+def free_float(frame: Frame, number: int, own: Clock, later: Sequence[tuple[int, int]], early: Passed, end: int) -> int:
+    """The own days by which an activity may slip without moving the earliest start of any other, or the end."""
+    day = min((early.starts[after] - between for after, between in later), default=end)
+    start = own_day(frame, number, own.start, own_day(frame, number, own.end, day))
+    return max(0, own.between(early.starts[number], start))
+
+
+def settings(
+    frame: Frame, clocks: Sequence[Clock], number: int, held: Sequence[tuple[int, Kind]], early: Passed, start: int
+) -> tuple[Setting, ...]:
+    """What set the start of an activity, the latest first, then what would have set the same day without it.
+
+    `held` is what its gang and its wall did before it. Where equal days meet, logic is told before gangs. A season
+    comes first; it names an activity where an earlier finish of that would have reached the season before.
+    """
+    activity, own = frame.network.activities[number], clocks[number]
+    found = [Setting("after", earlier, early.finishes[earlier] + days) for earlier, days in frame.before[number]]
+    found += [Setting(kind, earlier, early.finishes[earlier] + 1) for earlier, kind in held]
+    if activity.not_before is not None:
+        found.append(Setting("not-before", None, activity.not_before.toordinal()))
+    found.append(Setting("start", None, start))
+    latest = max(setting.day for setting in found)
+    begins = early.starts[number]
+    binding = [setting for setting in found if setting.day == latest or own.between(setting.day - 1, begins) == 1]
+    binding.sort(key=lambda setting: -setting.day)
+    if isinstance(own, SeasonClock) and own.any_day(latest) < begins:
+        missed = own.closed_before(begins) >= start
+        binding.insert(0, Setting("season", binding[0].by if missed else None, begins))
+    return tuple(binding)

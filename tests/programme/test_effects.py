@@ -1,0 +1,102 @@
+"""What a change would do: another start, another gang, other days, enclosing, deferring, splitting."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import pytest
+from timed_walls import START, K, after, front, two_fronts
+
+from generator.lime.season import FrostSeason, MonthDay, PlacingSeason
+from generator.programme.effects import Gain, deferred, enclosed, from_start, gain, runs, split, with_days, with_gangs
+from generator.programme.network import Activity, Network, NetworkError, NoGang, UnknownActivity, Wait, Work
+from generator.programme.schedule import Schedule, schedule
+from generator.values import Range
+
+OUTSIDE = PlacingSeason(FrostSeason(MonthDay(10, 19), MonthDay(4, 15)), 42)  # V27: to 7 September
+
+
+def late_front() -> Schedule:
+    """The front from 2 August, placed after the last safe day."""
+    return schedule(Network(front(season=OUTSIDE)), date(2027, 8, 2))
+
+
+def test_an_earlier_start_mends_a_placing_that_came_too_late() -> None:
+    planned = late_front()
+    assert [short.id for short in planned.short] == ["point"]
+    earlier = from_start(planned, date(2027, 7, 12))
+    found = gain(planned, earlier)
+    assert earlier.short == ()
+    assert found.mended == ("point",)
+    assert found.short_days == planned.short_days
+    assert found.days > 0
+
+
+def test_a_second_gang_gains_the_days_between_twelfth_july_and_twenty_fourth_june() -> None:
+    planned = schedule(two_fronts(1), START)
+    assert gain(planned, with_gangs(planned, "masonry", 2)) == Gain(18, 0, ())
+
+
+def test_a_gang_fewer_is_reckoned_anew_and_none_is_told() -> None:
+    planned = schedule(two_fronts(2), START)
+    assert with_gangs(planned, "masonry", 1).end == date(2027, 7, 12)
+    with pytest.raises(NoGang):
+        with_gangs(planned, "masonry", 0)
+
+
+def test_a_shorter_wait_gains_and_a_longer_one_loses() -> None:
+    planned = schedule(Network(front()), START)
+    assert gain(planned, with_days(planned, {"cover": 14})).days == 7
+    assert gain(planned, with_days(planned, {"panel dries": 21})).days == -6  # V16
+    assert gain(planned, with_days(planned, {"rake": Range(1.0, 9.0, 10.0), "panel dries": 13})).days == 1
+
+
+def test_what_is_enclosed_keeps_no_season() -> None:
+    planned = late_front()
+    free = enclosed(planned, "point")
+    assert (free.short, free.end) == ((), planned.end)
+
+
+def test_what_is_deferred_waits_for_the_season_that_it_missed() -> None:
+    start = date(2027, 9, 1)
+    planned = schedule(Network(front(season=OUTSIDE)), start)
+    put_off = deferred(planned, "point")
+    assert put_off.short == ()
+    assert put_off.dates["point"].early_start == date(2028, 4, 17)
+    assert put_off.dates["point"].causes[0].kind == "season"
+
+
+def test_v28_what_is_split_is_placed_in_two_seasons() -> None:
+    placing = Activity("point", Work(30, K, OUTSIDE))
+    planned = schedule(Network((placing, Activity("strike", Work(1, K), after("point")))), date(2027, 9, 1))
+    assert [(short.kind, short.limit) for short in planned.short] == [("season", date(2027, 9, 7))]
+    parted = split(planned, "point")
+    assert parted.short == ()
+    assert parted.dates["point"].early_finish == date(2028, 5, 19)
+
+
+def test_runs_hold_one_order_and_never_cross() -> None:
+    walls = two_fronts(1)
+    spread = tuple(
+        Activity(
+            activity.id,
+            Work(Range(4.0, 8.0, 9.0), K) if isinstance(activity.takes, Work) else Wait(Range(7.0, 21.0, 28.0)),
+            activity.after,
+            activity.gang,
+            activity.place,
+        )
+        for activity in walls.activities
+    )
+    found = runs(Network(spread), START)
+    assert found.early.end < found.likely.end < found.late.end
+    assert found.early.held == found.likely.held == found.late.held
+
+
+def test_effects_on_what_is_not_there_or_a_wait_are_told() -> None:
+    planned = schedule(Network(front()), START)
+    with pytest.raises(UnknownActivity):
+        with_days(planned, {"rakes": 3})
+    with pytest.raises(NetworkError):
+        split(planned, "cover")
+    with pytest.raises(NetworkError):
+        schedule(two_fronts(), START, held=planned.held)
