@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any, Final
 
@@ -13,6 +12,7 @@ from generator.files.shapes import Shape
 from generator.files.source import Source, read_file
 from generator.library.layers.overlay import lay
 from generator.library.lint import misfits
+from generator.library.look_ups import look_ups
 from generator.library.model import (
     Clause,
     Conditioned,
@@ -26,16 +26,13 @@ from generator.library.model import (
     Recipe,
     ReckonedName,
     SourceEntry,
-    Table,
 )
 from generator.library.needed import needing
-from generator.library.reading import Reading, listed
+from generator.library.reading import Reading, condition, listed
 from generator.library.referring import dangling
-from generator.library.tables import ASKED, strange_words, values_shape
+from generator.library.tables import Table, strange_words
 from generator.library.texts import text_problems
-from generator.questionnaire.condition import Condition
 from generator.questionnaire.names import Name, Names
-from generator.questionnaire.parsing import ConditionError, parse
 from generator.questionnaire.questions import Question, Questionnaire
 from generator.questionnaire.sense import mistakes
 
@@ -104,9 +101,10 @@ def load(folder: Path, label: str | None = None, layers: Sequence[Path] = ()) ->
     names = _names(reading)
     _table_words(reading, names)
     conditions = _conditions(reading, names)
+    found = look_ups(reading, names)
     if reading.problems or header is None:
         raise InputInvalid(reading.problems)
-    library = _library(header, part_of, names, conditions, reading)
+    library = replace(_library(header, part_of, names, conditions, reading), look_ups=found)
     return layered.over(library) if layers else library
 
 
@@ -240,7 +238,9 @@ def _tables(reading: Reading) -> None:
 
 
 def _rows(table: Table, source: Source, reading: Reading) -> None:
+    shape = table.shape()
     for index, row in enumerate(table.rows):
+        row.place(source.mark(("rows", index)))
         for kind, given, declared in (("keys", row.keys, table.keys), ("values", row.values, table.values)):
             for name in given:
                 if name not in declared:
@@ -251,9 +251,9 @@ def _rows(table: Table, source: Source, reading: Reading) -> None:
         for name in lacking:
             mark = source.key_mark(("rows", index, "values", name))
             reading.note(mark, f"lacks the value '{name}'", f"add '{name}: …'")
-        if table.id in ASKED and not lacking:
+        if not lacking:
             known = {name: value for name, value in row.values.items() if name in table.values}
-            reading.shape(values_shape(table.id), known, source, ("rows", index, "values"))
+            reading.shape(shape, known, source, ("rows", index, "values"))
 
 
 def _table_words(reading: Reading, names: Names) -> None:
@@ -322,36 +322,9 @@ def _conditions(reading: Reading, names: Names) -> dict[tuple[str, str], Conditi
     for kind, scope_field in _WITH_CONDITIONS.items():
         for key, entry in reading.entries.get(kind, {}).items():
             scope = getattr(entry, scope_field)
-            when = _condition(kind, key, "when", entry.when, scope, names, reading)
-            others = [
-                _condition(kind, key, part, getattr(entry, part, ""), scope, names, reading)
-                for part in ("provisional_when", "needed_when")
-            ]
-            found[kind, key] = Conditioned(when, *others)
+            parts = (
+                condition(reading, names, scope, getattr(entry, part, ""), kind, key, part)
+                for part in ("when", "provisional_when", "needed_when")
+            )
+            found[kind, key] = Conditioned(*parts)
     return found
-
-
-def _condition(
-    kind: str, key: str, part: str, text: str, scope: str, names: Names, reading: Reading
-) -> Condition | None:
-    if not text:
-        return None
-    try:
-        return parse(text, scope, names)
-    except ConditionError as error:
-        if not reading.unread.isdisjoint(re.findall(r"\w+", text)):
-            return None  # it may be right once the question that it names can be read
-        source, path = reading.places[kind, key]
-        mark = _inside(source.mark((*path, part)), source, text, error.column)
-        reading.note(mark, f"{kind} '{key}': its '{part}' {error.what}", error.to_do, error.caret())
-        return None
-
-
-def _inside(mark: Mark, source: Source, text: str, column: int) -> Mark:
-    """The place in the file of a column of a condition, where it stands there as it was read."""
-    lines = source.raw.decode("utf-8-sig").splitlines()
-    line = lines[mark.line - 1][mark.column - 1 :] if 0 < mark.line <= len(lines) else ""
-    quote = 1 if line[:1] in ("'", '"') else 0
-    if column and line[quote:].startswith(text.strip()):
-        return Mark(mark.file, mark.line, mark.column + quote + column - 1)
-    return mark

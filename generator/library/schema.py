@@ -17,8 +17,8 @@ from generator.library.model import (
     Recipe,
     ReckonedName,
     SourceEntry,
-    Table,
 )
+from generator.library.tables import Table
 from generator.questionnaire.answers import ID, LAYERS, MAX_ID, MAX_NAME
 from generator.questionnaire.questions import Question, RecordField
 from generator.questionnaire.reading import DATE, MAX_TEXT, NUMBER, RANGE

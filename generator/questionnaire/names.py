@@ -16,7 +16,10 @@ KINDS: Final = ("choice", "choices", "number", "range", "text", "texts", "date",
 
 @dataclass(frozen=True, slots=True)
 class Name:
-    """One name with one meaning: `choices` maps what is written to what is said."""
+    """One name with one meaning.
+
+    `choices` maps what is written to what is said, `columns` the columns of a list of records to their kinds.
+    """
 
     name: str
     scope: str
@@ -26,6 +29,7 @@ class Name:
     choices: Mapping[str, str] = field(default_factory=dict)
     reckoned: bool = False
     mark: Mark = field(default=Mark(""), compare=False)
+    columns: Mapping[str, str] = field(default_factory=dict)
 
     @property
     def unit(self) -> str:
@@ -52,6 +56,12 @@ def a_scope(scope: str) -> str:
     return f"an {scope}" if scope == "element" else f"a {scope}"
 
 
+def fitting(name: str, kind: str, kinds: tuple[str, ...]) -> None:
+    """Raises `TypeError` where what is declared one kind is read as others."""
+    if kind not in kinds:
+        raise TypeError(f"'{name}' is declared a {kind}, and read as a {' or '.join(kinds)}")
+
+
 class Names(Mapping[str, Name]):
     """All names by name."""
 
@@ -63,6 +73,11 @@ class Names(Mapping[str, Name]):
             return self._names[name]
         except KeyError:
             raise KeyError(f"'{name}' is not declared in clauses/names.yaml or a question") from None
+
+    def read_as(self, name: str, kinds: tuple[str, ...]) -> Name:
+        """The name, which is to be read as one of some kinds. Raises `TypeError` where it is declared otherwise."""
+        fitting(name, self[name].kind, kinds)
+        return self[name]
 
     def __contains__(self, name: object) -> bool:
         return name in self._names

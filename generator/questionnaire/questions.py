@@ -76,7 +76,8 @@ class Question(Shape):
     def as_name(self) -> Name:
         """The name it declares."""
         said = {choice.is_: choice.says for choice in self.choices}
-        return Name(self.name, self.scope, self.kind, self.label, self.phrase, said)
+        columns = {column.name: column.kind for column in self.fields}
+        return Name(self.name, self.scope, self.kind, self.label, self.phrase, said, columns=columns)
 
 
 @dataclass(frozen=True, slots=True)
