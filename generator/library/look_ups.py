@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from graphlib import CycleError, TopologicalSorter
 from typing import Final
 
 from generator.errors import did_you_mean
@@ -26,15 +27,14 @@ def look_ups(reading: Reading, names: Names) -> tuple[LookUp, ...]:
     found = {key: _look_up(entry, names, reading) for key, entry in declared.items() if entry.from_}
     tables: Mapping[str, Table] = reading.entries.get("table", {})
     rests_on = {key: _rests_on(entry, found.get(key), tables) & declared.keys() for key, entry in declared.items()}
-    order: list[str] = []
-    while free := [key for key, rest in rests_on.items() if rest.isdisjoint(rests_on)]:
-        order += free
-        rests_on = {key: rest for key, rest in rests_on.items() if key not in free}
-    if rests_on:
-        first, *others = _circle(rests_on)
-        way = ", by way of " + joined([f"'{key}'" for key in others]) if others else ""
-        to_do = "take one of them out of a key or a condition"
-        reading.note(reading.mark("name", first), f"name '{first}' rests on itself{way}", to_do)
+    try:
+        order = tuple(TopologicalSorter({key: sorted(rest) for key, rest in rests_on.items()}).static_order())
+    except CycleError as error:
+        first, *others = dict.fromkeys(error.args[1])
+        way = f", by way of {joined(others)}" if others else ""
+        what = f"name '{first}' rests on itself{way}"
+        reading.note(reading.mark("name", first), what, "take one of them out of a key or a condition")
+        return ()
     return tuple(found[key] for key in order if key in found)
 
 
@@ -44,16 +44,6 @@ def _rests_on(entry: ReckonedName, found: LookUp | None, tables: Mapping[str, Ta
     keys = {name for key in own if key in tables for name in tables[key].keys}
     coats = {"coat"} if entry.scope == "coat" and entry.name != "coat" else set()
     return {*keys, *coats, *entry.of, *(found.rests_on if found is not None else ())}
-
-
-def _circle(rests_on: Mapping[str, set[str]]) -> list[str]:
-    """Names that rest on one another, each on the next and the last on the first."""
-    way = [next(iter(rests_on))]
-    while True:
-        following = next(key for key in rests_on if key in rests_on[way[-1]])
-        if following in way:
-            return way[way.index(following) :]
-        way.append(following)
 
 
 def _look_up(entry: ReckonedName, names: Names, reading: Reading) -> LookUp:
@@ -103,8 +93,6 @@ def _value(entry: ReckonedName, row: RowValue, table: Table) -> Iterator[Mistake
     elif entry.choices and (value.of or name) != entry.name:
         what = f"takes '{name}' from the table '{table.id}', whose words are not held to its choices"
         yield ("value",), what, f"add 'of: {entry.name}' to the value in the table"
-    if row.zero and entry.kind != "number":
-        yield ("zero",), f"is a {entry.kind}, which is never 0", "take 'zero' out"
 
 
 def _keys(entry: ReckonedName, row: RowValue, table: Table, names: Names, reading: Reading) -> Iterator[Mistake]:

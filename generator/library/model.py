@@ -251,7 +251,7 @@ class RowValue(Shape):
 
     `value` is what the table calls it, where not as the name is called; `unknown` are keys that need not be known;
     `coat` is the coat of a work that the row is found for. What is `answered` stands in place of the row's number where
-    it lies between two others of its numbers, `least` and `most`. With `zero: none` a 0 is no value at all.
+    it lies between two others of its numbers, `least` and `most`.
     """
 
     table: str
@@ -262,7 +262,6 @@ class RowValue(Shape):
     answered: str = ""
     least: str = ""
     most: str = ""
-    zero: Literal["", "none"] = ""
 
 
 class ReckonedName(Shape):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from decimal import Decimal
 from typing import Final
 
@@ -98,10 +99,7 @@ def _numbered(items: list[Item], number: int, facts: Facts) -> Iterator[Item]:
     order = {scope.path: index for index, scope in enumerate(facts.scopes.values())}
     items.sort(key=lambda item: order.get(item.path[:2], 0))
     for place, item in enumerate(items, start=1):
-        yield Item(
-            f"{number}.{place}", item.entry, item.path, item.section, item.quantity, item.kind, item.mix,
-            item.to_follow, item.amount,
-        )  # fmt: skip
+        yield replace(item, ref=f"{number}.{place}")
 
 
 def _missing(facts: Facts, items: list[Item]) -> Iterator[Raised]:

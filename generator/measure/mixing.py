@@ -164,19 +164,17 @@ def to_order(mix: Mix, facts: Facts, library: Library, volume_l: Range[float]) -
     """Lime, sand, hair and pozzolan for so much mortar, waste counted, in whole packages of the high."""
     recipe, waste = mix.recipe, float(_waste(mix, library)) / 100
     lime, sand = library.materials[recipe.lime], library.materials[recipe.sand]
-    volumes = [volume_l.low, volume_l.likely, volume_l.high]
-    needs = [_needs(mix, library, volume, waste) for volume in volumes]
+    needs = [_needs(mix, library, volume, waste) for volume in (volume_l.low, volume_l.likely, volume_l.high)]
     by_volume = lime.package.unit == "l"
-    yield _line(mix, lime, [need.lime_l if by_volume else need.lime_kg for need in needs], "lime")
+    yield _line(mix, lime, Range(*(need.lime_l if by_volume else need.lime_kg for need in needs)), "lime")
     if sand.package.unit == "kg":  # water is not ordered
-        yield _line(mix, sand, [need.sand_damp_kg for need in needs], "sand")
-    made = [volume * (1 + waste) for volume in volumes]
-    if mix.hair_kg_per_m3:
-        doses = [hair.hair_kg(volume / 1000, float(mix.hair_kg_per_m3)) for volume in made]
-        yield _line(mix, library.materials["hair"], doses, "hair")
+        yield _line(mix, sand, Range(*(need.sand_damp_kg for need in needs)), "sand")
+    made, dose = volume_l.times(1 + waste), float(mix.hair_kg_per_m3)
+    if dose:
+        yield _line(mix, library.materials["hair"], made.each(lambda litres: hair.hair_kg(litres / 1000, dose)), "hair")
     if recipe.pozzolan:
         pozzolan = library.materials[recipe.pozzolan]
-        yield _line(mix, pozzolan, [volume * _pozzolan_kg_per_l(mix, pozzolan) for volume in made], "pozzolan")
+        yield _line(mix, pozzolan, made.times(_pozzolan_kg_per_l(mix, pozzolan)), "pozzolan")
 
 
 def kg_per_m3(mix: Mix, library: Library) -> list[tuple[Material, float]]:
@@ -213,9 +211,8 @@ def _waste(mix: Mix, library: Library) -> Decimal:
     return library.row("quantity-waste", making=mix.recipe.making).number("waste_per_cent")
 
 
-def _line(mix: Mix, material: Material, amounts: list[float], parts: str) -> MaterialLine:
-    wasted = [amount * (1 + float(material.waste_per_cent) / 100) for amount in amounts]
-    low, likely, high = wasted
+def _line(mix: Mix, material: Material, amount: Range[float], parts: str) -> MaterialLine:
+    wasted = amount.times(1 + float(material.waste_per_cent) / 100)
     whole = mortar.tubs_to_order if material.package.unit == "l" else mortar.bags_to_order
-    packages = Decimal(whole(high, float(material.package.holds)))
-    return MaterialLine(mix.ref, material, Range(low, likely, high), packages, parts)
+    packages = Decimal(whole(wasted.high, float(material.package.holds)))
+    return MaterialLine(mix.ref, material, wasted, packages, parts)

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field, replace
 from decimal import Decimal
 
 from generator.errors import Mark
-from generator.questionnaire.names import LEVELS, Names, fitting
+from generator.questionnaire.names import LEVELS, Names
 from generator.values import DAY_MONTH_YEAR, NOT_KNOWN, Form, Range, Value, as_form, spoken
 
 ScopePath = tuple[str, ...]
@@ -111,11 +111,10 @@ class Record(Typed):
     """One record of a list, its values by column."""
 
     values: Mapping[str, Value]
-    columns: Mapping[str, str]
+    columns: Names
 
     def _value(self, name: str, kinds: tuple[str, ...]) -> Value | None:
-        fitting(name, self.columns[name], kinds)
-        return self.values.get(name)
+        return self.values.get(self.columns.read_as(name, kinds).name)
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,14 +125,12 @@ class View(Typed):
     path: ScopePath
 
     def _value(self, name: str, kinds: tuple[str, ...]) -> Value | None:
-        self.facts.names.read_as(name, kinds)
-        return self.facts.get(self.path, name)
+        return self.facts.get(self.path, self.facts.names.read_as(name, kinds).name)
 
     def records(self, name: str) -> tuple[Record, ...]:
         """A list of records."""
-        columns = self.facts.names[name].columns
-        found = self._as(tuple, name, "records") or ()
-        return tuple(Record(as_form(dict, item, name), columns) for item in found)
+        columns = self.facts.names.read_as(name, ("records",)).columns or Names({})
+        return tuple(Record(as_form(dict, item, name), columns) for item in self._as(tuple, name, "records") or ())
 
     def held(self, name: str) -> Held | None:
         """The value of a name with its origin; None where nobody gave one."""

@@ -18,7 +18,7 @@ KINDS: Final = ("choice", "choices", "number", "range", "text", "texts", "date",
 class Name:
     """One name with one meaning.
 
-    `choices` maps what is written to what is said, `columns` the columns of a list of records to their kinds.
+    `choices` maps what is written to what is said; `columns` are the names in each of a list of records.
     """
 
     name: str
@@ -29,7 +29,7 @@ class Name:
     choices: Mapping[str, str] = field(default_factory=dict)
     reckoned: bool = False
     mark: Mark = field(default=Mark(""), compare=False)
-    columns: Mapping[str, str] = field(default_factory=dict)
+    columns: Names | None = None
 
     @property
     def unit(self) -> str:
@@ -56,12 +56,6 @@ def a_scope(scope: str) -> str:
     return f"an {scope}" if scope == "element" else f"a {scope}"
 
 
-def fitting(name: str, kind: str, kinds: tuple[str, ...]) -> None:
-    """Raises `TypeError` where what is declared one kind is read as others."""
-    if kind not in kinds:
-        raise TypeError(f"'{name}' is declared a {kind}, and read as a {' or '.join(kinds)}")
-
-
 class Names(Mapping[str, Name]):
     """All names by name."""
 
@@ -76,8 +70,10 @@ class Names(Mapping[str, Name]):
 
     def read_as(self, name: str, kinds: tuple[str, ...]) -> Name:
         """The name, which is to be read as one of some kinds. Raises `TypeError` where it is declared otherwise."""
-        fitting(name, self[name].kind, kinds)
-        return self[name]
+        entry = self[name]
+        if entry.kind not in kinds:
+            raise TypeError(f"'{name}' is declared a {entry.kind}, and read as a {' or '.join(kinds)}")
+        return entry
 
     def __contains__(self, name: object) -> bool:
         return name in self._names
