@@ -1,13 +1,14 @@
 """Answers aimed at a condition: random valid ones, bent so that the condition may well hold somewhere in the job.
 
 What a table gives (a class of wall) is aimed at by the keys of one of its rows; what rules make is left to chance.
+As with random answers, each draw hangs on the seed and on what it is drawn for.
 """
 
 from __future__ import annotations
 
 import copy
 import datetime
-import random
+import operator
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from decimal import Decimal
@@ -15,7 +16,7 @@ from typing import Any
 
 import yaml
 from jobs import shipped
-from random_answers import random_answers
+from random_answers import below, random_answers, shuffled
 
 from generator.questionnaire.condition import Both, Compare, Condition, IsTrue, Known, Node, Not, Within
 from generator.questionnaire.facts import Facts
@@ -23,6 +24,8 @@ from generator.questionnaire.questions import Question
 
 # What to answer where a condition asks for a value that is worked out and no table gives it alone.
 ASKED_BY = {"binder": "asked_binder"}
+# What is one of a list that a table gives, by the name of the list.
+LISTED_BY = {"coat": "coats"}
 
 
 @dataclass(frozen=True)
@@ -53,20 +56,25 @@ class Wish:
 
 def aimed_answers(aims: Iterable[tuple[Condition, bool]], seed: int) -> str:
     """An answers text in which each condition may come out as wanted: of a wall or two, a work or two on each."""
-    dice = random.Random(seed)
     data = yaml.load(random_answers(seed), Loader=yaml.CSafeLoader)
-    walls = data["elements"] = data["elements"][: dice.choice((1, 1, 2))]
-    aim = Aim(dice, len(walls), dice.choice((1, 1, 2)))
+    walls = data["elements"] = data["elements"][: one_or_two(seed, "walls")]
+    aim = Aim(seed, len(walls), one_or_two(seed, "works"))
     wishes = [wish for condition, truth in aims for wish in aim.wished(condition.node, truth, Place())]
     wishes += list(aim.behind(wishes))
-    grant("project", data["project"], wishes, dice)
+    grant("project", data["project"], wishes, seed)
     for number, wall in enumerate(walls):
-        grant("element", wall, [wish for wish in wishes if wish.bears_on(number)], dice)
-        wall["works"] = [copy.deepcopy(dice.choice(wall["works"])) for _ in range(aim.works)]
+        grant("element", wall, [wish for wish in wishes if wish.bears_on(number)], seed, number)
+        drawn = (below(len(wall["works"]), seed, number, index, "work") for index in range(aim.works))
+        wall["works"] = [copy.deepcopy(wall["works"][which]) for which in drawn]
         for index, work in enumerate(wall["works"]):
-            grant("work", work, [wish for wish in wishes if wish.bears_on(number, index)], dice)
+            grant("work", work, [wish for wish in wishes if wish.bears_on(number, index)], seed, number, index)
             work["id"] = f"work-{index}"
     return str(yaml.dump(data, Dumper=yaml.CSafeDumper, allow_unicode=True, sort_keys=False))
+
+
+def one_or_two(*of: object) -> int:
+    """One, or now and then two."""
+    return (1, 1, 2)[below(3, *of)]
 
 
 def sensible(facts: Facts) -> Facts:
@@ -92,7 +100,7 @@ def sensible(facts: Facts) -> Facts:
 class Aim:
     """Turns conditions into wishes, choosing by chance among their ways and among walls and works."""
 
-    dice: random.Random
+    seed: int
     walls: int
     works: int
 
@@ -102,7 +110,7 @@ class Aim:
             yield from self.wished(node.part, not truth, place)
         elif isinstance(node, Both):
             together = (node.word == "and") == truth
-            for part in node.parts if together else [self.dice.choice(node.parts)]:
+            for part in node.parts if together else shuffled(node.parts, self.seed, place)[:1]:
                 yield from self.wished(part, truth, place)
         elif isinstance(node, Within):
             yield from self.within(node, truth == (node.word == "any"), place)
@@ -111,8 +119,9 @@ class Aim:
 
     def within(self, node: Within, truth: bool, place: Place) -> Iterator[Wish]:
         """The wishes of an inward look: one scope where it is to hold, every scope where it is not to."""
-        wall = self.dice.randrange(self.walls) if node.level == "element" else place.wall
-        inside = Place(wall, self.dice.randrange(self.works)) if truth else Place(None, None)
+        of = (self.seed, place, node)
+        wall = below(self.walls, *of, "wall") if node.level == "element" else place.wall
+        inside = Place(wall, below(self.works, *of, "work")) if truth else Place(None, None)
         yield from self.wished(node.part, truth, inside)
 
     def behind(self, wishes: list[Wish]) -> Iterator[Wish]:
@@ -132,16 +141,22 @@ class Aim:
 
     def tabled(self, wish: Wish) -> list[Wish]:
         """The keys of one row that gives a worked-out name a value that fits."""
-        tables = [table for table in shipped().tables.values() if wish.leaf.name in table.values]
-        rows = [row for table in tables for row in table.rows if fits(row.values[wish.leaf.name], wish)]
+        name = LISTED_BY.get(wish.leaf.name, wish.leaf.name)
+        tables = [table for table in shipped().tables.values() if name in table.values]
+        rows = [row for table in tables for row in table.rows if _gives(row.values[name], wish)]
         if not rows:
             return []
-        cells = {name: cell for name, cell in self.dice.choice(rows).keys.items() if cell != "any"}
+        cells = {name: cell for name, cell in shuffled(rows, self.seed, wish)[0].keys.items() if cell != "any"}
         wanted = {name: tuple(cell) if isinstance(cell, list | tuple) else (cell,) for name, cell in cells.items()}
         return [Wish(Compare(name, "in", words), True, wish.place) for name, words in wanted.items()]
 
 
-def grant(scope: str, answers: dict[str, Any], wishes: list[Wish], dice: random.Random) -> None:
+def _gives(cell: Any, wish: Wish) -> bool:
+    """Whether what a row gives fits a wish: itself, or one of the things it lists."""
+    return any(fits(value, wish) for value in cell) if wish.leaf.name in LISTED_BY else fits(cell, wish)
+
+
+def grant(scope: str, answers: dict[str, Any], wishes: list[Wish], *of: object) -> None:
     """Puts answers in place that fit every wish about them, where there are any that do."""
     questions = {question.name: question for question in shipped().questionnaire.of(scope)}
     by_name: dict[str, list[Wish]] = {}
@@ -150,8 +165,7 @@ def grant(scope: str, answers: dict[str, Any], wishes: list[Wish], dice: random.
     for name, own in by_name.items():
         if name not in questions:
             continue
-        tried = list(candidates(questions[name], own))
-        dice.shuffle(tried)
+        tried = shuffled(list(candidates(questions[name], own)), *of, name)
         good = next((value for value in tried if all(fits(value, wish) for wish in own)), answers.get(name))
         answers[name] = good
         if good is None:
@@ -189,19 +203,19 @@ def _allowed(question: Question, value: str) -> bool:
 
 
 _TESTS: dict[str, Callable[[Any, Any], bool]] = {
-    "==": lambda a, b: a == b,
-    "!=": lambda a, b: a != b,
-    "<": lambda a, b: a < b,
-    "<=": lambda a, b: a <= b,
-    ">": lambda a, b: a > b,
-    ">=": lambda a, b: a >= b,
+    "==": operator.eq,
+    "!=": operator.ne,
+    "<": operator.lt,
+    "<=": operator.le,
+    ">": operator.gt,
+    ">=": operator.ge,
     "in": lambda a, b: a in b,
     "not in": lambda a, b: a not in b,
     "has": lambda a, b: b in a,
 }
 
 
-def fits(value: Any, wish: Wish) -> bool:
+def fits(value: object, wish: Wish) -> bool:
     """Whether an answer as spelt makes a leaf come out as wished."""
     leaf = wish.leaf
     if isinstance(leaf, Known):
@@ -211,15 +225,15 @@ def fits(value: Any, wish: Wish) -> bool:
     if isinstance(leaf, IsTrue):
         return (value == "yes") == wish.truth
     meant = _meant(value, leaf.literal)
-    return meant is not None and bool(_TESTS[leaf.operator](meant, leaf.literal)) == wish.truth
+    return meant is not None and _TESTS[leaf.operator](meant, leaf.literal) == wish.truth
 
 
-def _meant(value: Any, literal: object) -> Any:
+def _meant(value: object, literal: object) -> object:
     """An answer as the thing that its literal is: a number, a date or a word; None where it is no such thing."""
     like = literal[0] if isinstance(literal, tuple) else literal
     try:
         if isinstance(like, Decimal):
-            return Decimal(value)
-        return datetime.date.fromisoformat(value) if isinstance(like, datetime.date) else value
+            return Decimal(str(value))
+        return datetime.date.fromisoformat(str(value)) if isinstance(like, datetime.date) else value
     except (ArithmeticError, ValueError, TypeError):
         return None

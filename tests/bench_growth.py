@@ -18,7 +18,7 @@ sys.path.insert(0, str(ROOT))  # this checkout, whatever is installed
 
 WORKS = (10, 100, 1_000)
 LINES = (100, 1_000)
-SORTS = ({}, {"hardness": "medium"}, {"exposure": "severe"})
+SORTS: tuple[dict[str, str], ...] = ({}, {"hardness": "medium"}, {"exposure": "severe"})
 """Walls that take a few different mixes."""
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 from decimal import Decimal
 from pathlib import Path
 
@@ -12,6 +13,7 @@ from generator.job.job import Job
 HERE = Path(__file__).resolve().parent / "cases"
 
 
+@functools.cache
 def case(name: str) -> Job:
     """The case of a file under tests/cases, decided."""
     return job((HERE / f"{name}.yaml").read_text(encoding="utf-8"), f"{name}.yaml")

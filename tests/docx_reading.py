@@ -8,6 +8,7 @@ from __future__ import annotations
 import io
 import re
 import zipfile
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from lxml import etree
@@ -36,8 +37,8 @@ def outline(data: bytes) -> list[str]:
     are rows x columns, their heading row included. Section ends, which hold nothing, are left out.
     """
     numbers = Numbers(data)
-    body = part(data).find("w:body", NAMES)
-    return [line for block, control in _blocks(body, "") if (line := _line(block, control, numbers))]
+    blocks = _blocks(only(part(data), "w:body"), "")
+    return [line for block, control in blocks if (line := _line(block, control, numbers))]
 
 
 def tables(data: bytes) -> list[list[list[str]]]:
@@ -50,30 +51,45 @@ def tables(data: bytes) -> list[list[list[str]]]:
 
 def text_of(element: etree._Element) -> str:
     """The words a reader sees in an element: tabs as one blank, line breaks as line ends, no field codes."""
-    seen = {f"{{{W}}}t": None, f"{{{W}}}tab": " ", f"{{{W}}}br": "\n"}
-    return "".join(
-        node.text or "" if seen[node.tag] is None else seen[node.tag]
-        for node in element.iter(*seen)
-        if node.getparent().tag == f"{{{W}}}r"
-    )
+    seen = {f"{{{W}}}t": "", f"{{{W}}}tab": " ", f"{{{W}}}br": "\n"}
+    parents = ((node, node.getparent()) for node in element.iter(*seen))
+    shown = (node for node, parent in parents if parent is not None and parent.tag == f"{{{W}}}r")
+    return "".join(seen[node.tag] or node.text or "" for node in shown)
+
+
+def words_of(element: etree._Element) -> str:
+    """All text in an element, whether it is shown or not."""
+    return "".join(map(str, element.itertext()))
+
+
+def only(element: etree._Element, path: str) -> etree._Element:
+    """The element at a path, which is there."""
+    found = element.find(path, NAMES)
+    assert found is not None, path
+    return found
+
+
+def own(element: etree._Element, name: str) -> str:
+    """A `w:` attribute of the element itself, `""` where there is none."""
+    return element.get(f"{{{W}}}{name}", "")
 
 
 def attribute(element: etree._Element, path: str, name: str = "val") -> str:
     """A `w:` attribute of the element at a path, `""` where there is none."""
     found = element.find(path, NAMES)
-    return "" if found is None else found.get(f"{{{W}}}{name}", "")
+    return "" if found is None else own(found, name)
 
 
-def _blocks(parent, control: str):
+def _blocks(parent: etree._Element, control: str) -> Iterator[tuple[etree._Element, str]]:
     for child in parent:
         if child.tag == f"{{{W}}}sdt":
             tag = attribute(child, "w:sdtPr/w:tag")
-            yield from _blocks(child.find("w:sdtContent", NAMES), tag)
+            yield from _blocks(only(child, "w:sdtContent"), tag)
         elif child.tag in (f"{{{W}}}p", f"{{{W}}}tbl"):
             yield child, control
 
 
-def _line(block, control: str, numbers: Numbers) -> str:
+def _line(block: etree._Element, control: str, numbers: Numbers) -> str:
     if block.tag == f"{{{W}}}tbl":
         return f"Table {len(block.findall('w:tr', NAMES))}x{len(block.findall('w:tblGrid/w:gridCol', NAMES))}"
     style = attribute(block, "w:pPr/w:pStyle") or "Normal"
@@ -89,7 +105,7 @@ def _line(block, control: str, numbers: Numbers) -> str:
     return f'{SHORT.get(style, style)} "{" ".join(filter(None, (number, text)))}"'
 
 
-def _cell_text(cell) -> str:
+def _cell_text(cell: etree._Element) -> str:
     return "\n".join(text_of(paragraph) for paragraph in cell.findall("w:p", NAMES))
 
 
@@ -114,8 +130,8 @@ class Numbers:
     def __post_init__(self) -> None:
         numbering = part(self.data, "word/numbering.xml")
         for abstract in numbering.findall("w:abstractNum", NAMES):
-            self.levels[abstract.get(f"{{{W}}}abstractNumId")] = {
-                int(level.get(f"{{{W}}}ilvl")): _Level(
+            self.levels[own(abstract, "abstractNumId")] = {
+                int(own(level, "ilvl")): _Level(
                     int(attribute(level, "w:start")),
                     attribute(level, "w:numFmt"),
                     attribute(level, "w:lvlText"),
@@ -124,17 +140,17 @@ class Numbers:
             }
         for number in numbering.findall("w:num", NAMES):
             starts = {
-                int(override.get(f"{{{W}}}ilvl")): int(attribute(override, "w:startOverride"))
+                int(own(override, "ilvl")): int(attribute(override, "w:startOverride"))
                 for override in number.findall("w:lvlOverride", NAMES)
             }
-            self.lists[number.get(f"{{{W}}}numId")] = (attribute(number, "w:abstractNumId"), starts)
+            self.lists[own(number, "numId")] = (attribute(number, "w:abstractNumId"), starts)
         for style in part(self.data, "word/styles.xml").findall("w:style", NAMES):
             list_id = attribute(style, "w:pPr/w:numPr/w:numId")
             if list_id:
                 level = int(attribute(style, "w:pPr/w:numPr/w:ilvl") or 0)
-                self.styles[style.get(f"{{{W}}}styleId")] = (list_id, level)
+                self.styles[own(style, "styleId")] = (list_id, level)
 
-    def next(self, paragraph, style: str) -> str:
+    def next(self, paragraph: etree._Element, style: str) -> str:
         """The number of the next paragraph of the body, `""` for one without."""
         list_id = attribute(paragraph, "w:pPr/w:numPr/w:numId")
         level = int(attribute(paragraph, "w:pPr/w:numPr/w:ilvl") or 0)

@@ -30,8 +30,9 @@ def example(name: str) -> Job:
     return job((ROOT / "examples" / name / "answers.yaml").read_text(encoding="utf-8"))
 
 
+@functools.lru_cache(maxsize=64)
 def job(text: str, label: str = "answers.yaml") -> Job:
-    """The job of an answers text."""
+    """The job of an answers text; one that several tests in a row ask for is settled once."""
     library = shipped()
     return pipeline.settled(pipeline.read(read_bytes(text.encode(), label, typed=False), library), library)
 

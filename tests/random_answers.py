@@ -1,68 +1,94 @@
-"""Random answers that are all valid, built from the questions themselves: jobs nobody thought of."""
+"""Random answers that are all valid, built from the questions themselves: jobs nobody thought of.
+
+Each draw hangs on the seed, the scope and the name alone: a new question leaves every other answer as it was.
+"""
 
 from __future__ import annotations
 
-import random
-from typing import Any
+import hashlib
+from collections.abc import Sequence
+from typing import Any, TypeVar
 
 from jobs import shipped
 from plain_yaml import as_yaml
 
-from generator.questionnaire.questions import Question, RecordField
+from generator.questionnaire.questions import Question, Questionnaire, RecordField
+
+Option = TypeVar("Option")
 
 LIKELY = 0.85
 
 
-def random_answers(seed: int, works: list[str] | None = None) -> str:
+def chance(*of: object) -> float:
+    """A number from 0 to below 1 that hangs on what it is drawn for and on nothing else."""
+    drawn = hashlib.blake2b("\x1f".join(map(str, of)).encode(), digest_size=6).digest()
+    return float(int.from_bytes(drawn, "big") / 2**48)
+
+
+def below(count: int, *of: object) -> int:
+    """A whole number from 0 to below a count."""
+    return int(chance(*of) * count)
+
+
+def shuffled(options: Sequence[Option], *of: object) -> list[Option]:
+    """Options in an order by chance; a new one comes between and leaves the others in theirs."""
+    return sorted(options, key=lambda option: chance(*of, option))
+
+
+def random_answers(seed: int, works: list[str] | None = None, asked: Questionnaire | None = None) -> str:
     """An answers text of one to three elements, each question answered or, now and then, left out."""
-    dice = random.Random(seed)
-    project = {**_scope("project", dice), "title": f"Job {seed}", "reference": f"R-{seed}", "issue_date": "2027-01-04"}
-    elements = [_element(index, dice, works) for index in range(dice.randint(1, 3))]
-    return as_yaml({"project": project, "elements": elements})
+    asked = asked or shipped().questionnaire
+    job = {"title": f"Job {seed}", "reference": f"R-{seed}", "issue_date": "2027-01-04"}
+    elements = [_element(asked, seed, f"wall-{index}", works) for index in range(1 + below(3, seed, "elements"))]
+    return as_yaml({"project": {**_scope(asked, "project", seed), **job}, "elements": elements})
 
 
-def _element(index: int, dice: random.Random, works: list[str] | None) -> dict[str, Any]:
-    kinds = works or [choice.is_ for choice in shipped().questionnaire.questions["work"].choices]
-    chosen = dice.sample(kinds, k=min(len(kinds), dice.randint(1, 3)))
-    done = [{**_scope("work", dice), "work": kind, "id": kind} for kind in chosen]
-    return {"id": f"wall-{index}", "name": f"Wall {index}", **_scope("element", dice), "works": done}
+def _element(asked: Questionnaire, seed: int, wall: str, works: list[str] | None) -> dict[str, Any]:
+    kinds = works or [choice.is_ for choice in asked.questions["work"].choices]
+    chosen = shuffled(kinds, seed, wall, "works")[: 1 + below(3, seed, wall, "count")]
+    done = [{**_scope(asked, "work", seed, wall, kind), "work": kind, "id": kind} for kind in chosen]
+    return {"id": wall, "name": wall.replace("wall-", "Wall "), **_scope(asked, "element", seed, wall), "works": done}
 
 
-def _scope(scope: str, dice: random.Random) -> dict[str, Any]:
-    questions = shipped().questionnaire.of(scope)
-    return {q.name: _value(q, dice) for q in questions if q.need == "required" or dice.random() < LIKELY}
+def _scope(asked: Questionnaire, scope: str, *of: object) -> dict[str, Any]:
+    answered = (q for q in asked.of(scope) if q.need == "required" or chance(*of, q.name, "answered") < LIKELY)
+    return {question.name: _value(question, *of, question.name) for question in answered}
 
 
-def _value(question: Question, dice: random.Random) -> Any:
-    if question.not_known and dice.random() < 0.08:
+def _value(question: Question, *of: object) -> Any:
+    if question.not_known and chance(*of, "not known") < 0.08:
         return "not known"
     if question.kind == "choices":
-        return dice.sample([choice.is_ for choice in question.choices], k=dice.randint(0, 2))
+        return shuffled([choice.is_ for choice in question.choices], *of)[: below(3, *of, "count")]
     if question.kind == "texts":
         return ["D-1"]
     if question.kind == "records":
-        return [{field.name: _field(field, dice) for field in question.fields} for _ in range(dice.randint(0, 2))]
+        return [_record(question, *of, index) for index in range(below(3, *of, "count"))]
     if question.kind == "range":
-        return _range(question, dice)
-    return _single(question, dice)
+        return _range(question, *of)
+    return _single(question, *of)
 
 
-def _single(question: Question | RecordField, dice: random.Random) -> Any:
+def _single(question: Question | RecordField, *of: object) -> Any:
     if question.kind == "choice":
-        return dice.choice(question.choices).is_
+        return shuffled([choice.is_ for choice in question.choices], *of)[0]
     if question.kind == "yes_no":
-        return dice.choice(["yes", "no"])
+        return ("yes", "no")[below(2, *of)]
     if question.kind == "date":
-        return f"2027-{dice.randint(1, 12):02d}-{dice.randint(1, 28):02d}"
+        return f"2027-{1 + below(12, *of, 'month'):02d}-{1 + below(28, *of, 'day'):02d}"
     if question.kind == "number":
-        return str(round(dice.uniform(*_limits(question)), 1)) if dice.random() < 0.9 else str(_limits(question)[0])
+        return str(_number(question, *of)) if chance(*of, "least") < 0.9 else str(_limits(question)[0])
     return "a text"
 
 
-def _field(field: RecordField, dice: random.Random) -> Any:
+def _record(question: Question, *of: object) -> dict[str, Any]:
+    return {field.name: _field(field, *of, field.name) for field in question.fields}
+
+
+def _field(field: RecordField, *of: object) -> Any:
     # what is sieved and measured hangs together; by chance it would be no sand
     sand = {"passing": "4 100, 2 90, 1 60, 0.5 30", "void_water_ml": "450"}
-    return sand[field.name] if field.name in sand else _single(field, dice)
+    return sand[field.name] if field.name in sand else _single(field, *of)
 
 
 def _limits(question: Question | RecordField) -> tuple[float, float]:
@@ -71,6 +97,11 @@ def _limits(question: Question | RecordField) -> tuple[float, float]:
     return least, min(most, least + 120)
 
 
-def _range(question: Question, dice: random.Random) -> str:
-    low, high = sorted(round(dice.uniform(*_limits(question)), 1) for _ in range(2))
+def _number(question: Question | RecordField, *of: object) -> float:
+    low, high = _limits(question)
+    return round(low + chance(*of) * (high - low), 1)
+
+
+def _range(question: Question, *of: object) -> str:
+    low, high = sorted(_number(question, *of, end) for end in ("one", "other"))
     return f"{low} - {high}"

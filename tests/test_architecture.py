@@ -29,7 +29,6 @@ FORBIDDEN = {
 }  # fmt: skip
 DOORS = {
     "yaml": {"files"},
-    "ruamel": {"asking"},
     "pydantic": {"files", "questionnaire", "library"},
     "pydantic_core": {"files", "questionnaire", "library"},
     "jinja2": {"library"},
@@ -107,12 +106,14 @@ def test_every_room_of_the_package_has_its_place_in_the_order() -> None:
 
 
 def test_the_top_of_the_package_stays_a_table_of_contents() -> None:
-    assert len([path for path in PACKAGE.iterdir() if not path.name.startswith("__")]) <= 20
+    rooms_and_modules = [
+        path for path in PACKAGE.iterdir() if not path.name.startswith("__") and path.suffix != ".typed"
+    ]
+    assert len(rooms_and_modules) <= 20
 
 
-@pytest.mark.parametrize("path", MODULES, ids=named)
-def test_imports_run_downward_and_through_the_doors(path: Path) -> None:
-    assert breaches(named(path), imports(path)) == []
+def test_imports_run_downward_and_through_the_doors() -> None:
+    assert [breach for path in MODULES for breach in breaches(named(path), imports(path))] == []
 
 
 def test_no_module_imports_itself_through_others() -> None:
@@ -123,9 +124,9 @@ def test_no_module_imports_itself_through_others() -> None:
     assert waiting == {}
 
 
-@pytest.mark.parametrize("path", MODULES, ids=named)
-def test_no_module_grows_past_five_hundred_lines(path: Path) -> None:
-    assert len(path.read_text(encoding="utf-8").splitlines()) <= 500
+def test_no_module_grows_past_five_hundred_lines() -> None:
+    lines = {named(path): len(path.read_text(encoding="utf-8").splitlines()) for path in MODULES}
+    assert {name: count for name, count in lines.items() if count > 500} == {}
 
 
 @pytest.mark.parametrize(

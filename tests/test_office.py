@@ -50,7 +50,8 @@ def shown(test: Test) -> Test:
     """The test for every example, run only where an office program can show its papers."""
     missing = shutil.which("soffice") is None or shutil.which("pdftotext") is None
     skipping = pytest.mark.skipif(missing, reason="LibreOffice (soffice) or pdftotext is not on the path")
-    return each(pytest.mark.office(skipping(test)))
+    shown_for_each: Test = each(pytest.mark.office(skipping(test)))
+    return shown_for_each
 
 
 @pytest.fixture(scope="module")

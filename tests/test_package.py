@@ -161,8 +161,8 @@ def installed(request: pytest.FixtureRequest, trees: Trees, tmp_path_factory: py
 def expected(trees: Trees) -> Mapping[str, str]:
     """The digests of the example's papers, written straight from a checkout that is not installed."""
     out = trees.home.parent / "from-checkout"
-    command = [sys.executable, "-m", "generator", "write", answers(trees.clean), "--out", out]
-    run(command, trees.home, PYTHONPATH=str(trees.clean))
+    write: tuple[str | Path, ...] = (sys.executable, "-m", "generator", "write", answers(trees.clean), "--out", out)
+    run(write, trees.home, PYTHONPATH=str(trees.clean))
     return digests(out)
 
 

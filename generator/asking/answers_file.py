@@ -16,17 +16,14 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final, TypeAlias
 
-from ruamel.yaml import YAML
-from ruamel.yaml.error import YAMLError
-from ruamel.yaml.nodes import MappingNode, Node, ScalarNode, SequenceNode
-
 from generator.errors import CannotWrite, GaugeboxError
-from generator.files.source import Path_, Source, read_bytes
+from generator.files.source import MAX_BYTES, ListSpan, MappingSpan, Path_, Source, Span, read_bytes, spans
 
 Raw: TypeAlias = "str | list[Raw] | dict[str, Raw]"
 # Lists of these are mappings of answers, each on lines of its own; other records stand on one line.
 SCOPE_LISTS: Final = ("elements", "zones", "works", "coats")
 _PLAIN: Final = re.compile(r"[^\W_](?:[\w +().²³–%-]*[\w).²³%])?\Z")
+_HEADER: Final = re.compile(r"[|>][-+0-9]*([ \t]+#[^\r\n]*)")
 _MEANS_NOTHING: Final = ("null", "Null", "NULL")
 
 
@@ -79,17 +76,20 @@ AnyChange: TypeAlias = Change | Zoned | Dropped
 def changed(text: str, changes: Sequence[AnyChange]) -> str:
     """An answers text with changes made in order. Raises `CannotChange` where one cannot be made safely."""
     newline = "\r\n" if "\r\n" in text else "\n"
+    read = _read(text)
     for change in changes:
-        meant = _meant(_data(text), change.place, change)
-        try:
-            found = _made(text, change, newline)
-        except YAMLError:
-            raise CannotChange(_refusal(change)) from None
-        read = read_bytes(found.encode("utf-8", "surrogatepass"), "", typed=False)
+        if read.problems:
+            raise CannotChange(_refusal(change))
+        meant = _meant(read.data, change.place, change)
+        text = _made(text, change, newline)
+        read = _read(text)
         if read.problems or read.data != meant:
             raise CannotChange(_refusal(change))
-        text = found
     return text
+
+
+def _read(text: str) -> Source:
+    return read_bytes(text.encode("utf-8", "surrogatepass"), "", typed=False)
 
 
 def _made(text: str, change: AnyChange, newline: str) -> str:
@@ -101,10 +101,6 @@ def _made(text: str, change: AnyChange, newline: str) -> str:
 def _refusal(change: AnyChange) -> str:
     what = change.key if change.key is not None else str(change.place[-1])
     return f"'{what}' cannot be written into this file without disturbing its layout: write it there by hand"
-
-
-def _data(text: str) -> Any:
-    return read_bytes(text.encode(), "", typed=False).data
 
 
 def _meant(data: Any, place: Path_, change: AnyChange) -> Any:
@@ -147,95 +143,89 @@ def _without(data: Any, place: Path_, change: Dropped) -> Any:
 
 
 def _spliced(text: str, change: Change, newline: str) -> str:
-    root = YAML(typ="safe", pure=True).compose(text)
+    root = spans(_read(text))
     place, key, value = change.place, change.key, change.value
-    node = _node(root, place)
-    while key is None or not isinstance(node, MappingNode):
-        if key is None and isinstance(node, SequenceNode) and (node.value or not node.flow_style):
-            return _appended(text, node, value, place[-1] in SCOPE_LISTS, newline)
-        if not _is_blank(node):
+    at = _at(root, place)
+    while key is None or not isinstance(at, MappingSpan):
+        if key is None and isinstance(at, ListSpan) and (at.items or not at.flow):
+            return _appended(text, at, value, place[-1] in SCOPE_LISTS, newline)
+        if at is not None and not at.blank:
             raise CannotChange(_refusal(change))
         # nothing stands there yet: the value becomes what the key above it holds
         value = [value] if key is None else {key: value}
         if not place:
             return _ended(text, newline) + _block(value, 0, newline) + newline
         place, key = place[:-1], str(place[-1])
-        node = _node(root, place)
-    old = next((pair for pair in node.value if pair[0].value == key), None)
-    if old is not None:
-        return _replaced(text, node, old, value, newline)
-    return _inserted(text, node, key, value, change.after if key == change.key else (), newline)
+        at = _at(root, place)
+    if key in at.pairs:
+        return _replaced(text, at, key, value, newline)
+    return _inserted(text, at, key, value, change.after if key == change.key else (), newline)
 
 
-def _node(root: Node | None, place: Path_) -> Node | None:
-    node = root
+def _at(root: Span | None, place: Path_) -> Span | None:
+    """Where the value at a place stands; None if nothing stands there."""
+    found = root
     for step in place:
-        if isinstance(node, MappingNode):
-            node = next((value for key, value in node.value if key.value == step), None)
-        elif isinstance(node, SequenceNode) and isinstance(step, int) and step < len(node.value):
-            node = node.value[step]
+        if isinstance(found, MappingSpan) and step in found.pairs:
+            found = found.pairs[str(step)][1]
+        elif isinstance(found, ListSpan) and isinstance(step, int) and step < len(found.items):
+            found = found.items[step]
         else:
             return None
-    return node
+    return found
 
 
-def _is_blank(node: Node | None) -> bool:
-    if isinstance(node, ScalarNode):
-        return node.style in (None, "") and node.value in ("", "~", "null")
-    return node is None or (isinstance(node, SequenceNode) and not node.value)
-
-
-def _inserted(text: str, node: MappingNode, key: str, value: Raw, after: tuple[str, ...], newline: str) -> str:
-    pairs: list[tuple[Node, Node]] = node.value
-    if node.flow_style:
+def _inserted(text: str, at: MappingSpan, key: str, value: Raw, after: tuple[str, ...], newline: str) -> str:
+    pairs = list(at.pairs.values())
+    if at.flow:
         entry = f"{_scalar(key)}: {_flow(value)}"
-        at = _end(text, *pairs[-1]) if pairs else int(node.start_mark.index) + 1
-        return text[:at] + (f", {entry}" if pairs else entry) + text[at:]
-    column = int(pairs[0][0].start_mark.column)
-    entry = _entry(key, value, column, newline)
-    there = [pair for pair in pairs if pair[0].value in after]
-    if not there and after:
-        at = int(pairs[0][0].start_mark.index)
-        return text[:at] + entry + newline + " " * column + text[at:]
-    previous = max(there, key=lambda pair: after.index(pair[0].value)) if there else pairs[-1]
-    return _on_a_new_line(text, _end(text, *previous), " " * column + entry, newline)
+        end = pairs[-1][1].end if pairs else at.start + 1
+        return text[:end] + (f", {entry}" if pairs else entry) + text[end:]
+    first = pairs[0][0]
+    entry = _entry(key, value, first.column, newline)
+    there = [name for name in after if name in at.pairs]
+    if after and not there:
+        return text[: first.start] + entry + newline + " " * first.column + text[first.start :]
+    previous = at.pairs[there[-1]] if there else pairs[-1]
+    return _on_a_new_line(text, previous[1].end, " " * first.column + entry, newline)
 
 
-def _replaced(text: str, parent: MappingNode, old: tuple[Node, Node], value: Raw, newline: str) -> str:
-    key, standing = old
-    start, end = key.start_mark.index, _end(text, key, standing)
-    name = str(key.value)
-    if parent.flow_style:
-        entry = f"{_scalar(name)}: {_flow(value)}"
-    else:
-        entry = _entry(name, value, key.start_mark.column, newline)
-    return text[:start] + entry + text[end:]
+def _replaced(text: str, at: MappingSpan, name: str, value: Raw, newline: str) -> str:
+    key, standing = at.pairs[name]
+    if at.flow:
+        return f"{text[: key.start]}{_scalar(name)}: {_flow(value)}{text[standing.end :]}"
+    first, *rest = _entry(name, value, key.column, newline).split(newline, 1)
+    entry = newline.join([first + _remarks(text, key, standing), *rest])
+    return text[: key.start] + entry + text[standing.end :]
 
 
-def _appended(text: str, node: SequenceNode, value: Raw, scopes: bool, newline: str) -> str:
-    last = node.value[-1]
-    if node.flow_style:
-        end = _end(text, last, last)
+def _remarks(text: str, key: Span, value: Span) -> str:
+    """The comments between a key and the first word of its value, which stay whatever the value becomes."""
+    between = text[key.end : value.start].partition(":")[2].rstrip()
+    header = _HEADER.match(text, value.start, value.end)
+    return between + (header[1].rstrip() if header else "")
+
+
+def _appended(text: str, at: ListSpan, value: Raw, scopes: bool, newline: str) -> str:
+    end = at.items[-1].end
+    if at.flow:
         return f"{text[:end]}, {_flow(value)}{text[end:]}"
-    column = node.start_mark.column
-    spelt = _block(value, column + 2, newline) if scopes else _flow_or_text(value)
-    item = f"{' ' * column}- {spelt}"
-    return _on_a_new_line(text, _end(text, last, last), item, newline)
+    spelt = _block(value, at.column + 2, newline) if scopes else _flow_or_text(value)
+    return _on_a_new_line(text, end, f"{' ' * at.column}- {spelt}", newline)
 
 
 def _with_a_zone(text: str, change: Zoned, newline: str) -> str:
     """The text with an element's works as they stand, two columns further in, below the id and name of a zone."""
-    node = _node(YAML(typ="safe", pure=True).compose(text), change.place)
-    pairs = node.value if isinstance(node, MappingNode) else []
-    works = next((pair for pair in pairs if pair[0].value == "works"), None)
-    if works is None or not isinstance(node, MappingNode):
+    at = _at(spans(_read(text)), change.place)
+    if not isinstance(at, MappingSpan) or "works" not in at.pairs:
         raise CannotChange(_refusal(change))
-    start, end = int(works[0].start_mark.index), _end(text, *works)
+    key, works = at.pairs["works"]
+    start, end = key.start, works.end
     told = f"id: {_scalar(change.id)}"
     name = f"name: {_scalar(change.name)}"
-    if node.flow_style:
+    if at.flow:
         return f"{text[:start]}zones: [{{{told}, {name}, {text[start:end]}}}]{text[end:]}"
-    pad = newline + " " * int(works[0].start_mark.column)
+    pad = newline + " " * key.column
     lines = text[start:end].split("\n")
     deeper = "\n".join([lines[0], *(f"  {line}" if line.strip() else line for line in lines[1:])])
     return f"{text[:start]}zones:{pad}- {told}{pad}  {name}{pad}  {deeper}{text[end:]}"
@@ -243,25 +233,26 @@ def _with_a_zone(text: str, change: Zoned, newline: str) -> str:
 
 def _cut(text: str, change: Dropped) -> str:
     """The text without the lines of an answer or an item; comments above it stay."""
-    root, place = YAML(typ="safe", pure=True).compose(text), change.place
-    parent = _node(root, place[:-1])
-    while isinstance(parent, SequenceNode) and len(parent.value) == 1:
+    root, place = spans(_read(text)), change.place
+    at = _at(root, place[:-1])
+    while isinstance(at, ListSpan) and len(at.items) == 1:
         place = place[:-1]
-        parent = _node(root, place[:-1])
-    if isinstance(parent, MappingNode):
-        spans = {pair[0].value: (int(pair[0].start_mark.index), _end(text, *pair)) for pair in parent.value}
-    elif isinstance(parent, SequenceNode):
-        spans = {at: (int(item.start_mark.index), _end(text, item, item)) for at, item in enumerate(parent.value)}
+        at = _at(root, place[:-1])
+    others: dict[str | int, tuple[int, int]]
+    if isinstance(at, MappingSpan):
+        others = {name: (key.start, value.end) for name, (key, value) in at.pairs.items()}
+    elif isinstance(at, ListSpan):
+        others = {step: (item.start, item.end) for step, item in enumerate(at.items)}
     else:
         raise CannotChange(_refusal(change))
-    start, end = spans.pop(place[-1])
-    if not parent.flow_style:
+    start, end = others.pop(place[-1])
+    if not at.flow:
         first, after = text.rfind("\n", 0, start) + 1, text.find("\n", end)
         return text[:first] + (text[after + 1 :] if after >= 0 else "")
-    following = [other for other, _ in spans.values() if other > start]
+    following = [other for other, _ in others.values() if other > start]
     if following:
         return text[:start] + text[min(following) :]
-    return text[: max((other for _, other in spans.values()), default=start)] + text[end:]
+    return text[: max((other for _, other in others.values()), default=start)] + text[end:]
 
 
 def _on_a_new_line(text: str, at: int, entry: str, newline: str) -> str:
@@ -274,24 +265,6 @@ def _on_a_new_line(text: str, at: int, entry: str, newline: str) -> str:
 
 def _ended(text: str, newline: str) -> str:
     return text if not text or text.endswith("\n") else text + newline
-
-
-def _end(text: str, key: Node, node: Node) -> int:
-    """Where the last thing of a value ends: comments and blank lines below it are not its own."""
-    if isinstance(node, ScalarNode):
-        if node.style in ("|", ">"):
-            return len(text[: node.end_mark.index].rstrip())
-        if node.style in (None, "") and node.value == "" and key is not node:
-            return text.index(":", int(key.end_mark.index)) + 1
-        return _index(node)
-    if not isinstance(node, MappingNode | SequenceNode) or node.flow_style or not node.value:
-        return _index(node)
-    last = node.value[-1]
-    return _end(text, *last) if isinstance(last, tuple) else _end(text, last, last)
-
-
-def _index(node: Node) -> int:
-    return int(node.end_mark.index)
 
 
 # --- spelling -----------------------------------------------------------------------------------------------
@@ -369,8 +342,10 @@ class AnswersFile:
         return read_bytes(found.encode(), str(self.path), typed=False)
 
     def _raw(self) -> bytes:
+        """The file as it stands; of one that is too large no more than tells that it is."""
         try:
-            return self.path.read_bytes()
+            with self.path.open("rb") as stream:
+                return stream.read(MAX_BYTES + 1)
         except FileNotFoundError:
             return self._top.encode()
         except OSError as error:

@@ -14,6 +14,7 @@ from generator.lime import sand
 from generator.lime.blending import Blend, SandOnOffer, choose_blend
 from generator.lime.sand import Envelope, Grading
 from generator.questionnaire.facts import Record, View
+from generator.values import spoken
 
 BOXES_AT_MOST: Final = 6
 _POINT: Final = re.compile(r"([0-9]+(?:\.[0-9]+)?)\s*(?:mm)?\s*[: ]\s*([0-9]+(?:\.[0-9]+)?)\s*%?\Z")
@@ -84,15 +85,18 @@ def blend(here: View, library: Library) -> Outcome:
         return Outcome()
     try:
         target = grading(wanted)
-        choice = choose_blend([offer.sand for offer in offers(here)], target, boxes_at_most=BOXES_AT_MOST)
+        best = choose_blend([offer.sand for offer in offers(here)], target, boxes_at_most=BOXES_AT_MOST)
     except ValueError as error:
         marks = here.marks("old_sand_passing", "sands_on_offer")
         return Outcome(raised=(Raised("grading-not-read", here.path, (("why", str(error)),), (), marks),))
-    worst = max(choice.by_grading.residuals, key=lambda item: abs(item.residual_per_cent))
+    worst = best.largest_residual
     text = library.phrase(
-        "sand-blend", boxes=_boxes(choice.by_grading, library), misfit=f"{abs(worst.residual_per_cent):.0f}",
+        "sand-blend", boxes=_boxes(best, library), misfit=f"{abs(worst.residual_per_cent):.0f}",
         sieve=f"{worst.sieve_mm:g}",
     )  # fmt: skip
+    if best.sieves_left_out_mm:
+        sieves = spoken(tuple(f"{sieve:g}" for sieve in best.sieves_left_out_mm))
+        text += library.phrase("sand-blend-left-out", sieves=sieves)
     reason = Reason("sand-blend", library.phrase("sand-blend-because"), ("common-practice",), "derived", "", (wanted,))
     return Outcome({"sand_blend": text}, reason)
 

@@ -88,13 +88,13 @@ def read_file(path: Path, name: str | None = None, typed: bool = True) -> Source
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or str(error)
         return _refused(label, f"cannot be read ({reason})", "check the path and its permissions")
-    if len(raw) > MAX_BYTES:
-        return _refused(label, "is too large to be answers or clauses", f"keep it under {MAX_BYTES:,} bytes")
     return read_bytes(raw, label, typed)
 
 
 def read_bytes(raw: bytes, label: str, typed: bool = True) -> Source:
     """YAML text as a `Source`; `label` stands for the file in its marks."""
+    if len(raw) > MAX_BYTES:
+        return _refused(label, "is too large to be answers or clauses", f"keep it under {MAX_BYTES:,} bytes")
     try:
         text = raw.decode("utf-8-sig")
     except UnicodeDecodeError as error:
@@ -118,6 +118,66 @@ def require(source: Source) -> Source:
     if source.problems:
         raise InputInvalid(source.problems)
     return source
+
+
+# --- where things stand in the text -------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """Where a value stands: from its first character to past its last, counted without a byte order mark.
+
+    Comments and blank lines below a value are not its own. `blank` tells that it says nothing.
+    """
+
+    start: int
+    end: int
+    column: int
+    blank: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class ListSpan(Span):
+    """Where a list and its items stand; `flow` if it stands in brackets."""
+
+    flow: bool = False
+    items: list[Span] = field(default_factory=list)
+
+
+@dataclass(frozen=True, slots=True)
+class MappingSpan(Span):
+    """Where a mapping stands, and each of its keys with its value; `flow` if it stands in braces."""
+
+    flow: bool = False
+    pairs: dict[str, tuple[Span, Span]] = field(default_factory=dict)
+
+
+def spans(source: Source) -> Span | None:
+    """Where everything in a source stands; None where nothing does. Raises `InputInvalid` if it has problems."""
+    text = require(source).raw.decode("utf-8-sig")
+    root = yaml.compose(text, Loader=_LOADER)
+    return None if root is None else _span(root, text, root.start_mark.index)
+
+
+def _span(node: Any, text: str, after: int) -> Span:
+    """The span of a value whose text begins after a place: past its key, or where it starts itself."""
+    start, end, column = node.start_mark.index, node.end_mark.index, node.start_mark.column
+    if isinstance(node, yaml.ScalarNode):
+        # a block of text is marked past the blank lines below it, a value that is not there at what comes next
+        end = after + len(text[after:end].rstrip(" \t\r\n"))
+        return Span(min(start, end), end, column, not node.style and node.value in _BLANK)
+    flow = bool(node.flow_style)
+    if isinstance(node, yaml.SequenceNode):
+        items = [_span(item, text, item.start_mark.index) for item in node.value]
+        return ListSpan(start, end if flow else items[-1].end, column, not items, flow, items)
+    pairs = {key.value: _pair(key, value, text) for key, value in node.value}
+    last = end if flow else list(pairs.values())[-1][1].end
+    return MappingSpan(start, last, column, False, flow, pairs)
+
+
+def _pair(key: Any, value: Any, text: str) -> tuple[Span, Span]:
+    name = _span(key, text, key.start_mark.index)
+    return name, _span(value, text, name.end)
 
 
 def _refused(label: str, what: str, to_do: str, raw: bytes = b"", mark: Mark | None = None) -> Source:

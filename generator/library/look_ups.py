@@ -49,7 +49,7 @@ def _rests_on(entry: ReckonedName, found: LookUp | None, tables: Mapping[str, Ta
 def _look_up(entry: ReckonedName, names: Names, reading: Reading) -> LookUp:
     """A name with its rows and their conditions; mistakes are noted at their places."""
     source, path = reading.places["name", entry.name]
-    rows, rests_on = [], set[str]()
+    rows, rests_on = [], {"coat"} if entry.scope == "coat" else set()
     for index, row in enumerate(entry.from_):
         table = reading.entries.get("table", {}).get(row.table)
         when = condition(reading, names, entry.scope, row.when, "name", entry.name, "from", index, "when")

@@ -13,7 +13,7 @@ from typing import Annotated, Final, Literal
 from pydantic import Field
 
 from generator.errors import InputInvalid, Mark, Problem, Raised
-from generator.files.shapes import InOrder, Number, Shape, Whole, within
+from generator.files.shapes import InOrder, Number, Shape, within
 from generator.library.tables import ID, Confidence, Table, TableRow
 from generator.library.texts import Texts
 from generator.lime.putty import SOLIDS_SHARE_LIMITS
@@ -90,7 +90,6 @@ class Recipe(Shape):
     basis: str
     ratio: Ratio
     pozzolan_per_cent: PerCent = Decimal(0)
-    strength: Whole
     serves: tuple[str, ...]
     rest_days: Annotated[Number, within(0, 365)]
     use_within_hours: Annotated[Number, within(0, 8_760)]

@@ -16,7 +16,6 @@ from dataclasses import dataclass
 from typing import Final
 
 from generator.lime.limits import checked
-from generator.lime.slaking import CARBON_DIOXIDE_PER_HYDRATE
 from generator.values import Range
 
 NO_UPTAKE: Final = Range(0.0, 0.0, 0.0)
@@ -67,19 +66,3 @@ def mortar_carbon(items: Sequence[CarbonItem]) -> MortarCarbon:
 
 def _total(ranges: Sequence[Range[float]]) -> Range[float]:
     return Range(sum(r.low for r in ranges), sum(r.likely for r in ranges), sum(r.high for r in ranges))
-
-
-def hydrate_reabsorption_kgco2_per_kg(carbonated_share: Range[float]) -> Range[float]:
-    """The CO2 that a kg of Ca(OH)2 takes up when so much of it carbonates.
-
-        uptake = 0.59398 * share
-
-    kgCO2/kg. Valid for shares 0 to 1; ValueError outside. Source: molar masses (X); 0.80 to 0.92 in pure
-    air-lime mortars in the end (review of 57 papers, 2022, R).
-
-    >>> round(hydrate_reabsorption_kgco2_per_kg(Range(0.80, 0.86, 0.92)).low, 3)
-    0.475
-    """
-    checked("carbonated_share", carbonated_share.low, 0.0, 1.0)
-    checked("carbonated_share", carbonated_share.high, 0.0, 1.0)
-    return carbonated_share.times(CARBON_DIOXIDE_PER_HYDRATE)

@@ -1,4 +1,4 @@
-"""Coats of plaster and render: mortar a square metre, laths and nails, and the wait for a coat to dry.
+"""Coats of plaster and render: mortar a square metre, laths and nails.
 
 Confidence of a source: R read, Rt read on a supplier's page, r read in a weak copy, M from memory, X computed
 from the figures named.
@@ -13,12 +13,7 @@ from generator.values import Range
 
 THICKNESS_LIMITS_MM: Final = (0.0, 100.0)
 LATH_GAP_LIMITS_MM: Final = (0.0, 25.0)
-DRYING_LIMITS_MM: Final = (0.0, 40.0)  # the thickest coat that the pages read give a wait for
 
-LINEAR_DAYS_PER_MM: Final = 1.0  # German trade lexicon, lime renders, at least (R)
-BRICK_MAKERS_DAYS_PER_MM: Final = 1.4  # Austrian brick association: 14 days a cm, normal render (R)
-QUADRATIC_MM: Final = 15.0  # the same page: double thickness takes four times as long (R),
-QUADRATIC_DAYS: Final = 14.0  # through 15 mm in about 14 days (R)
 
 NO_KEYS: Final = Range(0.0, 0.0, 0.0)
 
@@ -69,12 +64,12 @@ def coat_l_per_m2(
     return Range(litres(key_share.low), litres(key_share.likely), litres(key_share.high))
 
 
-def laths_nr_per_m2(width_mm: float, gap_mm: float, length_mm: float, end_gap_mm: float = 0.0) -> float:
+def laths_nr_per_m2(width_mm: float, gap_mm: float, length_mm: float) -> float:
     """The number of laths in a square metre.
 
-        laths = 1e6 / ((width + gap) * (length + end gap))
+        laths = 1e6 / ((width + gap) * length)
 
-    nr/m2, net: no cutting waste. Butted laths have no end gap. Valid for sizes above 0, gaps of 0 to 25 mm;
+    nr/m2, net: no cutting waste, laths butted end to end. Valid for sizes above 0, gaps of 0 to 25 mm;
     ValueError outside. Source: geometry (X). Worked: 1 1/2 in laths 4 ft long with 3/8 in gaps are 17.22
     a m2, 1440 in 100 square yards (US estimating handbooks: 1440 to 1500, R).
 
@@ -82,8 +77,7 @@ def laths_nr_per_m2(width_mm: float, gap_mm: float, length_mm: float, end_gap_mm
     17.22
     """
     pitch = positive("width_mm", width_mm) + checked("gap_mm", gap_mm, *LATH_GAP_LIMITS_MM)
-    run = positive("length_mm", length_mm) + checked("end_gap_mm", end_gap_mm, *LATH_GAP_LIMITS_MM)
-    return 1e6 / (pitch * run)
+    return 1e6 / (pitch * positive("length_mm", length_mm))
 
 
 def lath_m_per_m2(width_mm: float, gap_mm: float) -> float:
@@ -116,54 +110,3 @@ def nails_nr_per_m2(laths_nr_per_m2: float, length_mm: float, support_mm: float)
     if not 0.0 < support_mm <= length:
         raise ValueError(f"support_mm is {support_mm}: valid above 0, up to the lath's {length}")
     return checked("laths_nr_per_m2", laths_nr_per_m2, 0.0) * (length / support_mm + 1.0)
-
-
-def drying_days_linear(thickness_mm: float, days_per_mm: float = LINEAR_DAYS_PER_MM) -> float:
-    """The wait for a coat to dry by a rule of so many days a millimetre.
-
-        days = thickness * days a mm
-
-    Days at about 20 C and 50 to 65 % humidity. Valid for 0 to 40 mm; ValueError outside. Source: German trade
-    lexicon, at least 1 day a mm (R); Austrian brick association, 14 days a cm (R).
-
-    >>> drying_days_linear(15.0), round(drying_days_linear(15.0, BRICK_MAKERS_DAYS_PER_MM), 6)
-    (15.0, 21.0)
-    """
-    return checked("thickness_mm", thickness_mm, *DRYING_LIMITS_MM) * positive("days_per_mm", days_per_mm)
-
-
-def drying_days_quadratic(thickness_mm: float) -> float:
-    """The wait for a coat to dry indoors where double thickness takes four times as long.
-
-        days = 14 * (thickness / 15)^2
-
-    Days. Valid for 0 to 40 mm; ValueError outside. Below 10 mm it is the shortest of the rules, and never to
-    be used alone. Source: Austrian brick association (R). Worked: 20 mm is 24.9 days.
-
-    >>> round(drying_days_quadratic(20.0), 1)
-    24.9
-    """
-    thickness = checked("thickness_mm", thickness_mm, *DRYING_LIMITS_MM)
-    return QUADRATIC_DAYS * (thickness / QUADRATIC_MM) ** 2
-
-
-def drying_days(thickness_mm: float) -> Range[float]:
-    """The wait for a coat to dry by the three published rules: the shortest, the middle and the longest.
-
-        1 day a mm;   14 days a cm;   14 days at 15 mm growing as the square
-
-    Days at about 20 C. Valid for 0 to 40 mm; ValueError outside. Source: see the two rules above (R).
-
-    >>> wait = drying_days(10.0)
-    >>> round(wait.low, 1), round(wait.likely, 1), round(wait.high, 1)
-    (6.2, 10.0, 14.0)
-    """
-    return Range(
-        *sorted(
-            (
-                drying_days_linear(thickness_mm),
-                drying_days_linear(thickness_mm, BRICK_MAKERS_DAYS_PER_MM),
-                drying_days_quadratic(thickness_mm),
-            )
-        )
-    )

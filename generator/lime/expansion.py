@@ -1,13 +1,11 @@
-"""What a slaked mix comes to: its growth, the vessel it needs, what its heat softens, and its true ratio.
+"""What a slaked mix comes to: its growth, the vessel it needs, and its true ratio.
 
-Growth and heat are cautions: no figure here makes a vessel or a batch safe.
+Growth is a caution: no figure here makes a vessel or a batch safe.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
-from typing import Final
 
 from generator.lime.limits import checked, positive
 from generator.lime.sand import loose_dry_l
@@ -67,48 +65,6 @@ def vessel_l(
     return Range(at(lambda r: r.low), at(lambda r: r.likely), at(lambda r: r.high))
 
 
-@dataclass(frozen=True, slots=True)
-class Plastic:
-    """A common plastic, the temperature to which it may be taken for a short time, and where it melts."""
-
-    name: str
-    short_limit_c: float
-    melts_c: Range[float] | None
-    source: str
-    confidence: str
-
-
-PLASTICS: Final = (
-    Plastic("HDPE", 80.0, Range(130.0, 133.5, 137.0), "plastics references, with 50 C for long use", "R"),
-    Plastic("LDPE", 80.0, Range(105.0, 110.0, 115.0), "from memory", "M"),
-    Plastic("PVC-U", 75.0, None, "from memory: softens, does not melt cleanly", "M"),
-    Plastic("polypropylene", 100.0, Range(160.0, 163.0, 165.0), "from memory", "M"),
-    Plastic("polystyrene", 90.0, None, "from memory: softens, does not melt cleanly", "M"),
-)
-
-
-def plastics_softened_at(temperature_c: float) -> tuple[Plastic, ...]:
-    """The common plastics that a temperature takes beyond their short-time limit.
-
-    C, compared with `short_limit_c`. Valid from 0 C up; ValueError below. A plastic that is not listed is not
-    thereby fit: slake in metal. Source: as each plastic names; HDPE 80 C for a short time, melts at 130 to
-    137 C (R), the others from memory (M).
-
-    >>> [plastic.name for plastic in plastics_softened_at(85.0)]
-    ['HDPE', 'LDPE', 'PVC-U']
-    """
-    checked("temperature_c", temperature_c, 0.0)
-    return tuple(plastic for plastic in PLASTICS if plastic.short_limit_c < temperature_c)
-
-
-@dataclass(frozen=True, slots=True)
-class EffectiveRatio:
-    """The parts of sand to one of lime putty that a quicklime mix comes to, counted dry and as measured."""
-
-    sand_dry_parts: Range[float]
-    sand_damp_parts: Range[float]
-
-
 def effective_ratio(
     quicklime_l: float,
     sand_l: float,
@@ -117,28 +73,26 @@ def effective_ratio(
     purity_share: Range[float],
     putty_solids_share: Range[float],
     bulking_share: Range[float],
-) -> EffectiveRatio:
-    """What a quicklime mix comes to once slaked: parts of sand to one of putty.
+) -> Range[float]:
+    """What a quicklime mix comes to once slaked: parts of loose dry sand to one of putty.
 
-        damp = sand / (quicklime * expansion);   dry = damp / (1 + bulking)
+        parts = sand / (quicklime * expansion) / (1 + bulking)
 
     Parts by volume; low is the richest the inputs allow, high the leanest. Valid as `expansion_factor`,
     bulking 0 to 0.50; ValueError outside. Source: mass balance (X); published for 1 : 3, about 1 : 2 as
     dry-slaked lime (The Myth in the Mix, R), 1 : 1.1 to 1.6 from old yields (R, derived), 1 : 1 (r).
-    Worked: 1 : 3 is 1 : 1.43 on dry sand, 1 : 1.79 on damp.
+    Worked: 1 : 3 is 1 : 1.43 on dry sand.
 
     >>> def same(x: float) -> Range[float]: return Range(x, x, x)
     >>> mix = effective_ratio(1.0, 3.0, quicklime_kg_per_l=same(0.95), purity_share=same(0.92),
     ...                       putty_solids_share=same(0.50), bulking_share=same(0.25))
-    >>> round(mix.sand_dry_parts.likely, 2), round(mix.sand_damp_parts.likely, 2)
-    (1.43, 1.79)
+    >>> round(mix.likely, 2)
+    1.43
     """
     parts = positive("sand_l", sand_l) / positive("quicklime_l", quicklime_l)
     grown = expansion_factor(quicklime_kg_per_l, purity_share, putty_solids_share)
-    damp = Range(parts / grown.high, parts / grown.likely, parts / grown.low)
-    dry = Range(
-        loose_dry_l(damp.low, bulking_share.high),
-        loose_dry_l(damp.likely, bulking_share.likely),
-        loose_dry_l(damp.high, bulking_share.low),
+    return Range(
+        loose_dry_l(parts / grown.high, bulking_share.high),
+        loose_dry_l(parts / grown.likely, bulking_share.likely),
+        loose_dry_l(parts / grown.low, bulking_share.low),
     )
-    return EffectiveRatio(dry, damp)

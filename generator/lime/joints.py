@@ -15,7 +15,6 @@ from generator.lime.limits import checked, positive
 from generator.values import Range
 
 Bond = Literal["stretcher", "header", "english", "flemish", "english-garden", "flemish-garden"]
-Treatment = Literal["patches", "scattered"]
 
 MM2_PER_M2: Final = 1e6
 MM_PER_M: Final = 1000.0
@@ -258,38 +257,3 @@ def deep_void_l_per_m2(
         near, far = band.from_mm - pointed_mm, band.to_mm - pointed_mm
         filled.append(Range(near, (near + far) / 2.0, far).times(share * band.joint_share))
     return tuple(filled)
-
-
-@dataclass(frozen=True, slots=True)
-class TreatedExtent:
-    """What repointing a share of a face comes to: face that is new joints, face worked over, joint length."""
-
-    pointed_m2: float
-    worked_over_m2: float
-    joint_m: float
-
-
-def treated_extent(
-    face_m2: float, treated_share: float, joint_m_per_m2: float, treatment: Treatment
-) -> TreatedExtent:
-    """The area and joint length when a share of a face is repointed, in whole patches or scattered joints.
-
-        joint = face * share * joint length;   pointed = face * share, both ways
-        worked over: patches = face * share;   scattered = the whole face
-
-    m2 and m. *Patches*: the share is of area, and within it every joint is done; damping, cleaning down and
-    protection go with the patches. *Scattered*: the share is of joint length, spread over all the face; the
-    joints come to the same metres, but the whole face is reached, searched, damped and cleaned. Valid for
-    shares of 0 to 1; ValueError outside. Source: common practice, no published source; arithmetic (X).
-
-    >>> treated_extent(100.0, 0.25, 16.0, "scattered")
-    TreatedExtent(pointed_m2=25.0, worked_over_m2=100.0, joint_m=400.0)
-    """
-    face = checked("face_m2", face_m2, 0.0)
-    pointed = face * checked("treated_share", treated_share, 0.0, 1.0)
-    joint_m = pointed * checked("joint_m_per_m2", joint_m_per_m2, 0.0)
-    if treatment == "patches":
-        return TreatedExtent(pointed, pointed, joint_m)
-    if treatment == "scattered":
-        return TreatedExtent(pointed, face if pointed else 0.0, joint_m)
-    raise ValueError(f"treatment is {treatment}: valid patches, scattered")

@@ -89,20 +89,18 @@ TASKS: Final[Mapping[str, Task]] = MappingProxyType({
 })  # fmt: skip
 
 
-def labour_hours(task: str, quantity: float, conservation_factor: float = 1.0) -> Range[float]:
-    """The hours of work for a quantity of a task of `TASKS`, with a factor for conservation work.
+def labour_hours(task: str, quantity: float) -> Range[float]:
+    """The hours of work for a quantity of a task of `TASKS`.
 
-        hours = quantity * published hours * factor
+        hours = quantity * published hours
 
-    Hours of one person, for m2 or batches as the task says. The sources are trade pace on plain work; a
-    factor of 1.5 to 3 for conservation work is judgement without a source, and the caller's. Valid for
-    quantities from 0 up and factors of 1 to 10; ValueError outside. Source: as each task names. Worked: 70 m2
-    of rubble pointing at 0.75 are 52.5 hours.
+    Hours of one person, for m2 or batches as the task says. The sources are trade pace on plain work; what
+    conservation work takes more is judgement without a source, and the caller's. Valid for quantities from 0
+    up; ValueError below. Source: as each task names. Worked: 70 m2 of rubble pointing at 0.75 are 52.5 hours.
 
     >>> labour_hours("rubble: pointing", 70.0).likely
     52.5
     """
     if task not in TASKS:
         raise ValueError(f"task is {task}: valid {'; '.join(TASKS)}")
-    factor = checked("conservation_factor", conservation_factor, 1.0, 10.0)
-    return TASKS[task].hours_per_unit.times(checked("quantity", quantity, 0.0) * factor)
+    return TASKS[task].hours_per_unit.times(checked("quantity", quantity, 0.0))

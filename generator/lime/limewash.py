@@ -1,22 +1,12 @@
-"""Limewash: litres by coats and suction, and the putty and water in them.
+"""Limewash: litres by coats and suction.
 
-Confidence of a source: R read, Rt read on a supplier's page, M from memory, X computed.
+Confidence of a source: X computed.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from generator.lime.limits import checked, positive
 from generator.values import Range
-
-
-@dataclass(frozen=True, slots=True)
-class Dilution:
-    """The putty and the water in some limewash."""
-
-    putty_l: float
-    water_l: float
 
 
 def limewash_l(
@@ -42,20 +32,3 @@ def limewash_l(
         coated_m2 / coverage_m2_per_l.likely,
         coated_m2 / coverage_m2_per_l.low,
     )
-
-
-def dilution(limewash_l: float, water_parts: float) -> Dilution:
-    """The putty and the water in some limewash of 1 part putty to so many of water.
-
-        putty = limewash / (1 + parts);   water = the rest
-
-    l by volume; that volumes add is within a few in a hundred. Valid for 1 to 12 parts of water (published 5
-    to 10, Rt); ValueError outside. Source: arithmetic (X). Worked: 12 l at 1 : 5 hold 2 l of putty.
-
-    >>> dilution(12.0, 5.0)
-    Dilution(putty_l=2.0, water_l=10.0)
-    """
-    parts = checked("water_parts", water_parts, 1.0, 12.0)
-    litres = checked("limewash_l", limewash_l, 0.0)
-    putty_l = litres / (1.0 + parts)
-    return Dilution(putty_l, litres - putty_l)

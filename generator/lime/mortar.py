@@ -9,63 +9,14 @@ Confidence of a source: R read, r read in a weak copy, M from memory, X computed
 from __future__ import annotations
 
 from dataclasses import dataclass
-from statistics import median
-from typing import Final, Literal
+from typing import Final
 
 from generator.lime.limits import checked, positive
 from generator.lime.sand import VOID_SHARE_LIMITS, damp_l, damp_sand, loose_dry_l
 from generator.values import Range, rounded_up
 
-Making = Literal["putty", "nhl", "hot mix"]
-
 BOXES_LIMIT: Final = 40
 YIELD_LIMITS: Final = (0.7, 2.0)  # mortar to one volume of loose dry sand
-
-
-@dataclass(frozen=True, slots=True)
-class YieldAnchor:
-    """A published yield: mortar to one volume of loose dry sand, at so many parts of sand to one of lime."""
-
-    making: Making
-    sand_parts: float
-    mortar_per_sand: Range[float]
-    source: str
-    confidence: str
-
-
-def _nhl_anchor(sand_parts: float, nhl_kg_per_m3: float) -> YieldAnchor:
-    """The yield in a producer's kg of lime a m3 of mortar, at its 0.65 kg/l and its +/-10 %."""
-    mortar = 1000.0 / (nhl_kg_per_m3 / 0.65 * sand_parts)
-    source = f"NHL 3.5 producer's sheets: {nhl_kg_per_m3:g} kg/m3 +/-10 %, 0.65 kg/l"
-    return YieldAnchor("nhl", sand_parts, Range(mortar / 1.1, mortar, mortar / 0.9), source, "r, computed X")
-
-
-PUBLISHED_YIELDS: Final = (
-    YieldAnchor("putty", 3.0, Range(1.0, 1.0, 1.0), "Cyclopedia of Carpentry and Building 88, 93", "r"),
-    _nhl_anchor(2.0, 305.0),
-    _nhl_anchor(2.5, 244.0),
-    _nhl_anchor(3.0, 216.0),
-    YieldAnchor("hot mix", 5.0, Range(1.125, 1.125, 1.125), "Building Trades Pocketbook", "R"),
-)
-
-
-def published_yield(making: Making) -> Range[float]:
-    """The mortar made by one volume of loose dry sand, over the anchors published for a way of making.
-
-        low = least of the anchors, likely = their median, high = greatest
-
-    Volume by volume. Valid at the gauges of `PUBLISHED_YIELDS`: putty at 1 : 3, NHL 1 : 2 to 1 : 3, hot mix
-    at 1 quicklime : 5; richer putty mortars and hot mixes yield more, see `void_filling_yield`. ValueError
-    for another making. Source: as each anchor names (r; hot mix R). Worked: 20 sand and 4 lime make 22.5.
-
-    >>> published_yield("hot mix").likely * 20.0
-    22.5
-    """
-    found = [anchor.mortar_per_sand for anchor in PUBLISHED_YIELDS if anchor.making == making]
-    if not found:
-        known = ", ".join(sorted({anchor.making for anchor in PUBLISHED_YIELDS}))
-        raise ValueError(f"making is {making!r}: valid are {known}")
-    return Range(min(y.low for y in found), median(y.likely for y in found), max(y.high for y in found))
 
 
 def void_filling_yield(putty_parts: float, sand_dry_parts: float, void_share: Range[float]) -> Range[float]:
@@ -74,8 +25,8 @@ def void_filling_yield(putty_parts: float, sand_dry_parts: float, void_share: Ra
         yield = the greater of 1 and 1 - voids + putty / sand
 
     Volume by volume, for putty mortars and, with the putty a hot mix comes to, for hot mixes. Valid for voids
-    0.20 to 0.60; ValueError outside. Air and ramming are left out. Source: arithmetic (X), agrees with the
-    anchors of `PUBLISHED_YIELDS`. Worked: 1 : 3 on sand of 3/8 voids yields 1.00, as the Cyclopedia says.
+    0.20 to 0.60; ValueError outside. Air and ramming are left out. Source: arithmetic (X), agrees with
+    handbooks. Worked: 1 : 3 on sand of 3/8 voids yields 1.00, as the Cyclopedia of Carpentry says (r).
 
     >>> void_filling_yield(1.0, 3.0, Range(0.33, 0.375, 0.42)).likely
     1.0
@@ -329,11 +280,10 @@ class OldMortar:
 
 @dataclass(frozen=True, slots=True)
 class Recovered:
-    """The old mortar that goes back in as aggregate, its share, and why it is refused or held back."""
+    """The old mortar that goes back in as aggregate, its share, and why it is refused."""
 
     recovered_l: float
     share: float
-    held_to_cap: bool
     refused_for: tuple[str, ...]
     not_known: tuple[str, ...]
 
@@ -361,4 +311,4 @@ def recovered_old_mortar(
     refused = tuple(name for name, flag in flags.items() if flag)
     not_known = tuple(name for name, flag in flags.items() if flag is None)
     share = 0.0 if refused or not_known else min(wanted, cap)
-    return Recovered(total * share, share, wanted > cap and share == cap, refused, not_known)
+    return Recovered(total * share, share, refused, not_known)

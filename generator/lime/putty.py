@@ -1,4 +1,4 @@
-"""Lime putty: density and solids, lime carried, the band it is taken in, and water over it.
+"""Lime putty: density and solids, lime carried, and the band it is taken in.
 
 Confidence of a source: R read, r read in a weak copy, M from memory, X computed from the figures named.
 """
@@ -47,20 +47,6 @@ def putty_solids_share(density_kg_per_l: float) -> float:
     low, high = (putty_density_kg_per_l(share) for share in SOLIDS_SHARE_LIMITS)
     density = checked("density_kg_per_l", density_kg_per_l, low - 1e-9, high + 1e-9)
     return (1.0 / density - 1.0 / WATER_KG_PER_L) / (1.0 / HYDRATE_KG_PER_L - 1.0 / WATER_KG_PER_L)
-
-
-def free_water_share(solids_share: float) -> float:
-    """The share of a putty's mass that is free water, what drying drives off.
-
-        free water = 1 - solids
-
-    A share by mass. Valid for solids 0.05 to 0.70; ValueError outside. Source: mass balance (X); EN 459-1
-    takes putty at 0.45 to 0.70 free water (M).
-
-    >>> round(free_water_share(0.45), 2)
-    0.55
-    """
-    return 1.0 - checked("solids_share", solids_share, *SOLIDS_SHARE_LIMITS)
 
 
 def hydrate_carried_kg_per_l(solids_share: float) -> float:
@@ -122,16 +108,3 @@ def putty_check(density_kg_per_l: float, low_kg_per_l: float, high_kg_per_l: flo
     elif density_kg_per_l > high_kg_per_l:
         band = "heavy"
     return PuttyCheck(density_kg_per_l, low_kg_per_l, high_kg_per_l, solids, band)
-
-
-def cover_water_l(surface_m2: float, cover_mm: float) -> float:
-    """The water that stands over putty in a pit or tub to keep the air from it.
-
-        litres = surface * depth        (1 mm over 1 m2 is 1 l)
-
-    l from m2 and mm. Valid from 0 up; ValueError below. Source: geometry (X); the depth is the caller's.
-
-    >>> cover_water_l(0.5, 50.0)
-    25.0
-    """
-    return checked("surface_m2", surface_m2, 0.0) * checked("cover_mm", cover_mm, 0.0)

@@ -18,14 +18,8 @@ BULKING_SHARE_LIMITS: Final = (0.0, 0.50)
 MOISTURE_SHARE_LIMITS: Final = (0.0, 0.20)
 VOID_SHARE_LIMITS: Final = (0.20, 0.60)
 
-# The nests on which a fineness modulus is summed (M): halving sieves of British and of American practice,
-# and the metric base set.
-BRITISH_SIEVES_MM: Final = (5.0, 2.36, 1.18, 0.60, 0.30, 0.15)
-AMERICAN_SIEVES_MM: Final = (4.75, 2.36, 1.18, 0.60, 0.30, 0.15)
+# The nest on which a fineness modulus is summed: the metric base set (M).
 METRIC_SIEVES_MM: Final = (4.0, 2.0, 1.0, 0.50, 0.25, 0.125)
-
-THIRD_OF_JOINT: Final = 1.0 / 3.0  # INFORM Repointing Ashlar Masonry (R); as a general rule of thumb (r)
-HALF_OF_JOINT: Final = 0.5  # wide rubble joints, from memory (M)
 
 
 def bulking_share(damp_height_mm: float, flooded_height_mm: float) -> float:
@@ -90,28 +84,27 @@ def true_sand_parts(binder_boxes: float, damp_sand_boxes: float, bulking_share: 
 
 @dataclass(frozen=True, slots=True)
 class DampSand:
-    """What one litre of damp sand weighs and holds."""
+    """What one litre of damp sand weighs, and the dry sand in it."""
 
     damp_kg_per_l: float
     dry_kg_per_l: float
-    water_kg_per_l: float
 
 
 def damp_sand(dry_kg_per_l: float, moisture_share: float, bulking_share: float) -> DampSand:
-    """The weight of a litre of damp sand, and the dry sand and the water in it.
+    """The weight of a litre of damp sand, and the dry sand in it.
 
         dry = loose dry / (1 + bulking);   water = dry * moisture;   damp = dry + water
 
     kg/l; moisture as a share of dry mass, 0 to 0.20, bulking 0 to 0.50; ValueError outside. Source:
-    arithmetic (X). Worked: 1.55 kg/l at 5 % and 25 % bulking holds 1.240 dry and 0.062 water.
+    arithmetic (X). Worked: 1.55 kg/l at 5 % and 25 % bulking holds 1.240 dry.
 
     >>> held = damp_sand(1.55, 0.05, 0.25)
-    >>> round(held.damp_kg_per_l, 3), round(held.dry_kg_per_l, 3), round(held.water_kg_per_l, 3)
-    (1.302, 1.24, 0.062)
+    >>> round(held.damp_kg_per_l, 3), round(held.dry_kg_per_l, 3)
+    (1.302, 1.24)
     """
     dry = positive("dry_kg_per_l", dry_kg_per_l) / _grown(bulking_share)
     water = dry * checked("moisture_share", moisture_share, *MOISTURE_SHARE_LIMITS)
-    return DampSand(dry + water, dry, water)
+    return DampSand(dry + water, dry)
 
 
 def void_share(bulk_kg_per_l: float, particle_kg_per_l: float) -> float:
@@ -212,25 +205,17 @@ class Grading:
                 return below + (above - below) * math.log(sieve_mm / finer) / math.log(wider / finer)
         return self.points[-1][1]
 
-    def smallest_sieve_passing_mm(self, per_cent: float) -> float:
-        """The smallest of its sieves that so much passes, as 95 or 100; ValueError where none does."""
-        for sieve_mm, passing in self.points:
-            if passing >= checked("per_cent", per_cent, 0.0, 100.0):
-                return sieve_mm
-        raise ValueError(f"per_cent is {per_cent:g}: valid up to {self.points[-1][1]:g}, the most passing")
-
 
 def fineness_modulus(grading: Grading, sieves_mm: Sequence[float]) -> float:
     """The fineness modulus of a sand on the nest named: the higher, the coarser.
 
         modulus = sum of (100 - % passing) over the sieves / 100
 
-    No unit; only figures on one nest compare. `sieves_mm` is `BRITISH_SIEVES_MM`, `AMERICAN_SIEVES_MM` or
-    `METRIC_SIEVES_MM` (M); a sieve between two of the grading is read by interpolation. ValueError where the
-    grading does not reach a sieve. Worked (X): the middle of the general sand of BS 1200.
+    No unit; only figures on one nest compare. A sieve between two of the grading is read by interpolation.
+    ValueError where the grading does not reach a sieve. Worked (X): the middle of the general sand of BS 1200.
 
     >>> general = Grading.of({5.0: 100, 2.36: 95, 1.18: 85, 0.60: 70, 0.30: 37.5, 0.15: 7.5})
-    >>> fineness_modulus(general, BRITISH_SIEVES_MM)
+    >>> fineness_modulus(general, general.sieves_mm)
     2.05
     """
     if len(set(sieves_mm)) != len(sieves_mm) or not sieves_mm:
@@ -243,11 +228,11 @@ def greatest_grain_mm(least_joint_width_mm: float, share_of_joint: float) -> flo
 
         grain = share * least width
 
-    mm. The rule is the caller's: `THIRD_OF_JOINT` (INFORM Repointing Ashlar Masonry, R; general rule of
-    thumb, r) or `HALF_OF_JOINT` (wide rubble joints, M). Valid for width above 0, share above 0 to 0.5;
-    ValueError outside. Worked: a least width of 9 mm takes 3 mm.
+    mm. The rule is the caller's: a third (INFORM Repointing Ashlar Masonry, R; general rule of thumb, r) or
+    a half (wide rubble joints, M). Valid for width above 0, share above 0 to 0.5; ValueError outside. Worked:
+    a least width of 9 mm takes 3 mm.
 
-    >>> round(greatest_grain_mm(9.0, THIRD_OF_JOINT), 3)
+    >>> round(greatest_grain_mm(9.0, 1 / 3), 3)
     3.0
     """
     share = checked("share_of_joint", positive("share_of_joint", share_of_joint), 0.0, 0.5)
@@ -274,14 +259,13 @@ EnvelopeVerdict = Literal["within", "too coarse", "too fine", "not sieved"]
 
 @dataclass(frozen=True, slots=True)
 class EnvelopeRow:
-    """One sieve of a grading against an envelope; `interpolated` where the grading did not use that sieve."""
+    """One sieve of a grading against an envelope."""
 
     sieve_mm: float
     passing_per_cent: float | None
     low_per_cent: float
     high_per_cent: float
     verdict: EnvelopeVerdict
-    interpolated: bool
 
 
 def check_envelope(grading: Grading, envelope: Envelope) -> tuple[EnvelopeRow, ...]:
@@ -299,11 +283,11 @@ def check_envelope(grading: Grading, envelope: Envelope) -> tuple[EnvelopeRow, .
 
 def _envelope_row(grading: Grading, sieve_mm: float, low: float, high: float) -> EnvelopeRow:
     if not grading.reaches(sieve_mm):
-        return EnvelopeRow(sieve_mm, None, low, high, "not sieved", interpolated=False)
+        return EnvelopeRow(sieve_mm, None, low, high, "not sieved")
     passing = grading.passing_per_cent_at(sieve_mm)
     verdict: EnvelopeVerdict = "within"
     if passing < low:
         verdict = "too coarse"
     elif passing > high:
         verdict = "too fine"
-    return EnvelopeRow(sieve_mm, passing, low, high, verdict, interpolated=sieve_mm not in grading.sieves_mm)
+    return EnvelopeRow(sieve_mm, passing, low, high, verdict)

@@ -134,7 +134,7 @@ def _slaked(made: MixSheetFacts, load: mortar.Batch, library: Library, box_l: fl
         headroom_share=library.row("slaking-room").spread("headroom"),
     )
     return replace(
-        made, putty_ratio=_decimals(ratio.sand_dry_parts, 1), heat_mj=rounded(heat.heat_kj / 1000, 0),
+        made, putty_ratio=_decimals(ratio, 1), heat_mj=rounded(heat.heat_kj / 1000, 0),
         steam_l=rounded(heat.steam_kg, 1), water_l=rounded(heat.water_to_add_kg, 0),
         room_l=rounded_up(room.high + load.sand_boxes * box_l, Decimal(10)),
     )  # fmt: skip

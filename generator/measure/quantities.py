@@ -28,13 +28,11 @@ def net_area(here: View, library: Library) -> Quantities:
 
 def treated_area(here: View, library: Library) -> Quantities:
     """The area worked on: of repointing the net area times the likely share, of other works the net area."""
-    net = here.real("net_area_m2")
+    net = here.number("net_area_m2")
     share = here.span("treated_per_cent") if here.text("work") == "repoint" else WHOLE
     if not net or share is None or not share.high:
         return {}
-    how: joints.Treatment = "patches" if here.text("treated_how") == "patches" else "scattered"
-    extent = joints.treated_extent(net, float(share.likely / 100), 0.0, how)
-    return {"treated_area_m2": rounded(rounded(extent.pointed_m2, 6), 1)}  # without the dust of binary fractions
+    return {"treated_area_m2": rounded(net * share.likely / 100, 1)}
 
 
 def joint_length(here: View, library: Library) -> Quantities:

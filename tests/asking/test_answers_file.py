@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import difflib
+import os
 import stat
 from pathlib import Path
 from textwrap import dedent
@@ -12,7 +13,6 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator.asking import answers_file
 from generator.asking.answers_file import (
     AnswersFile,
     CannotChange,
@@ -24,7 +24,7 @@ from generator.asking.answers_file import (
     save_whole,
 )
 from generator.errors import CannotWrite
-from generator.files.source import read_bytes
+from generator.files.source import MAX_BYTES, read_bytes
 
 PROJECT, FIRST = ("project",), ("elements", 0)
 TEXTS = st.text(st.characters(exclude_categories=("Cc", "Cs", "Zl", "Zp"), exclude_characters="\ufeff\ufffe\uffff"))
@@ -198,6 +198,74 @@ def test_any_answer_of_the_example_can_be_changed_with_no_other_line_touched(tol
                 assert f"{key}: other words" in "".join(lines)
 
 
+# What follows a key, and what of it is left once the answer is another.
+SPELT = [
+    pytest.param(" |\n    one\n\n    two\n\n\n", "\n\n\n", id="a text over lines"),
+    pytest.param(" |-\n    one\n\n", "\n\n", id="a text without its last line end"),
+    pytest.param(" >2-\n      one\n    two\n", "\n", id="a text that is indented twice"),
+    pytest.param(" |\n    # one\n  # below\n", "\n  # below\n", id="a text that looks like a comment"),
+    pytest.param(" one\n    two  # beside\n", "  # beside\n", id="words over lines"),
+    pytest.param(" 'one\n    # two'  # beside\n", "  # beside\n", id="quoted words over lines"),
+    pytest.param("\n", "\n", id="nothing"),
+    pytest.param("  # not known yet\n", "  # not known yet\n", id="nothing, with a comment"),
+    pytest.param(" ~ # not known yet\n", " # not known yet\n", id="a blank that is spelt"),
+    pytest.param(" [a, # first ]\n    'b]'\n  ] # beside\n", " # beside\n", id="a list in brackets over lines"),
+    pytest.param(" {k: '}', l: }   # beside\n", "   # beside\n", id="a mapping in braces"),
+    pytest.param("\n  - a\n  - # none\n  # below\n", " # none\n  # below\n", id="a list below its key"),
+    pytest.param(" 🧱🧱 ä  # 🧱\n", "  # 🧱\n", id="characters of two units"),
+    pytest.param("\tone two\t# beside\t\n", "\t# beside\t\n", id="tabs"),
+]
+
+
+@pytest.mark.parametrize("newline", ["\n", "\r\n"])
+@pytest.mark.parametrize(("spelt", "rest"), SPELT)
+def test_a_new_answer_takes_the_place_of_just_the_old_one(spelt: str, rest: str, newline: str) -> None:
+    before = f"project:\n  id: 🧱\n  title:{spelt}  client: T\n"
+    after = f"project:\n  id: 🧱\n  title: Barn{rest}  client: T\n"
+    found = changed(before.replace("\n", newline), [Change(PROJECT, "title", "Barn")])
+    assert found == after.replace("\n", newline)
+
+
+@pytest.mark.parametrize(("spelt", "rest"), SPELT)
+def test_an_answer_after_another_leaves_that_as_it_stood(spelt: str, rest: str) -> None:
+    text = f"project:\n  title:{spelt}"
+    found = changed(text, [Change(PROJECT, "client", "T", ("title",))])
+    assert found.replace("  client: T\n", "") == text
+    assert found.index("  client") <= len(text) - len(rest) + rest.index("\n") + 1
+
+
+@pytest.mark.parametrize("newline", ["\n", "\r\n"])
+@pytest.mark.parametrize(
+    ("spelt", "value", "after"),
+    [
+        (" >-  # as told\n    Barn\n    of 1790\n", "Mill", " Mill  # as told\n"),
+        (" |  # as told # twice\n    x\n", ["old sill", "arch"], "  # as told # twice\n  - old sill\n  - arch\n"),
+        ("  # seen in May\n  - age\n  - gutter  # east\n", ["age"], " [age]  # seen in May  # east\n"),
+        ("\n  # seen\n    # in May\n  - old sill\n", ["new sill"], "\n  # seen\n    # in May\n  - new sill\n"),
+        ("\n    # as told\n    Barn # beside\n", "Mill", " Mill\n    # as told # beside\n"),
+        (" '# 1'  # beside\n", "# 2", ' "# 2"  # beside\n'),
+    ],
+)
+def test_comments_between_a_key_and_its_value_stay_when_it_changes(
+    spelt: str, value: Raw, after: str, newline: str
+) -> None:
+    found = changed(f"project:\n  title:{spelt}".replace("\n", newline), [Change(PROJECT, "title", value)])
+    assert found == f"project:\n  title:{after}".replace("\n", newline)
+
+
+@pytest.mark.parametrize(
+    ("before", "after"),
+    [
+        ("project:\n  client: T\n  title: |\n    one\n\n    two\n\n# end\n", "project:\n  client: T\n\n# end\n"),
+        ("project:\n  title:  # none\n  client: T\n", "project:\n  client: T\n"),
+        ("project:\n  client: T\n  title: [a,\n    b]  # c", "project:\n  client: T\n"),
+        ("project: {client: T, title: }  # c\n", "project: {client: T }  # c\n"),
+    ],
+)
+def test_an_answer_is_taken_out_with_all_its_lines_and_no_others(before: str, after: str) -> None:
+    assert changed(before, [Dropped((*PROJECT, "title"))]) == after
+
+
 # --- spelling -----------------------------------------------------------------------------------------------
 
 
@@ -256,6 +324,12 @@ def test_changes_in_any_order_come_to_the_answers_meant_and_keep_every_comment(c
         ("project: &p {client: T}\n", Change(PROJECT, "title", "Barn")),
         ("project:\n  title: Barn\n", Change(PROJECT, "client", "a\x07b")),
         ("- a\n", Change(PROJECT, "title", "Barn")),
+        ("project:\n  title: |+\n    Barn\n\n", Change(PROJECT, "client", "T", ("title",))),  # the open line is its own
+        ("project:\n  title: Barn\nelements: [\n", Change(PROJECT, "title", "Mill")),
+        ("project:\n  ? title # of the job\n", Change(PROJECT, "title", "Mill")),
+        ("project:\n  title: Barn\n---\n", Change(PROJECT, "title", "Mill")),
+        ("project:\n  title: Barn\n  client: !t T\n", Change(PROJECT, "client", "T")),
+        pytest.param("#" * MAX_BYTES, Change(PROJECT, "title", "Barn"), id="as large as can be"),
     ],
 )
 def test_what_cannot_be_changed_safely_is_refused(text: str, change: Change) -> None:
@@ -310,7 +384,7 @@ def test_a_save_that_fails_leaves_the_old_file_and_nothing_beside_it(
     def full(_: int) -> None:
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr(answers_file.os, "fsync", full)
+    monkeypatch.setattr(os, "fsync", full)
     with pytest.raises(CannotWrite, match="No space left"):
         save_whole(path, b"new")
     assert path.read_text() == "old"
@@ -327,6 +401,13 @@ def test_a_folder_in_place_of_a_file_is_told(tmp_path: Path) -> None:
         AnswersFile(tmp_path, "").read()
 
 
+def test_a_file_without_end_is_refused_as_too_large_and_not_read_on() -> None:
+    file = AnswersFile(Path("/dev/zero"), "")
+    assert [problem.what for problem in file.read().problems] == ["is too large to be answers or clauses"]
+    with pytest.raises(CannotChange):
+        file.change([Change(PROJECT, "title", "Barn")])
+
+
 # --- zones --------------------------------------------------------------------------------------------------
 
 
@@ -335,17 +416,17 @@ def test_a_folder_in_place_of_a_file_is_told(tmp_path: Path) -> None:
     [
         (
             "elements:\n- id: a\n  name: A\n  works:\n  - {work: render}\n  # the end\n- id: b\n",
-            "elements:\n- id: a\n  name: A\n  zones:\n  - id: low\n    name: \"Low, wet\"\n    works:\n"
+            'elements:\n- id: a\n  name: A\n  zones:\n  - id: low\n    name: "Low, wet"\n    works:\n'
             "    - {work: render}\n  # the end\n- id: b\n",
         ),
         (
             "elements:\n- works:\n    - work: render\n\n      extent: >-\n        all\n        of it\n  id: a\n",
-            "elements:\n- zones:\n  - id: low\n    name: \"Low, wet\"\n    works:\n      - work: render\n\n"
+            'elements:\n- zones:\n  - id: low\n    name: "Low, wet"\n    works:\n      - work: render\n\n'
             "        extent: >-\n          all\n          of it\n  id: a\n",
         ),
         (
             "elements: [{id: a, works: [{work: render}], name: A}]\n",
-            "elements: [{id: a, zones: [{id: low, name: \"Low, wet\", works: [{work: render}]}], name: A}]\n",
+            'elements: [{id: a, zones: [{id: low, name: "Low, wet", works: [{work: render}]}], name: A}]\n',
         ),
     ],
     ids=["block", "block with an open line", "flow"],

@@ -161,11 +161,11 @@ def test_a_question_left_open_is_passed_over_in_this_sitting_and_asked_in_the_ne
 
 def test_back_goes_through_all_answers_to_the_first_and_then_on_to_what_is_open() -> None:
     facts = job(PROJECT_TEXT + "elements: [{id: front, name: Front, masonry: brick, works: [{id: low, work: render}]}]")
-    sitting: Sitting | None = begun(facts)
+    first, sitting = begun(facts), begun(facts).back()
     seen = []
-    while (sitting := sitting.back()) is not None:
+    while sitting is not None:
         seen.append(told(next_step(facts, QUESTIONS, sitting)))
-        first = sitting
+        first, sitting = sitting, sitting.back()
     assert seen == ["front/low/work", "front/masonry", "AskName front", "protection", "title"]
     again: list[Place] = [((), "title"), ((), "protection"), (FRONT, NAME), (FRONT, "masonry"), (LOW, "work")]
     for place in again:
@@ -341,7 +341,7 @@ def test_what_hangs_on_answers_further_in_is_asked_after_them() -> None:
         - {name: area_m2, scope: work, kind: number, label: Area, why: W., need: block}
         """)
     text = "project: {}\nelements: [{id: a, name: A, works: [{work: b, area_m2: 9}]}]\n"
-    seen = []
+    seen: list[str] = []
     for answer in ("", "age: old, ", "age: old, "):
         facts = read_answers(read(text.replace("works", answer + "works")), asked_of, known)
         sitting = begun(facts) if len(seen) < 2 else begun(facts).completed()

@@ -6,12 +6,11 @@ import functools
 import itertools
 from collections.abc import Iterator
 
-import pytest
 from code_reading import patterns, texts
 from jobs import shipped
 
 from generator.library.lint import problems
-from generator.library.model import Table, TableRow, fits
+from generator.library.tables import Table, TableRow, fits
 from generator.questionnaire.condition import Both, Compare, Node, Not, Within
 from generator.questionnaire.questions import Question
 
@@ -41,10 +40,12 @@ def test_the_lint_finds_nothing() -> None:
 def compared() -> dict[str, set[str]]:
     """The literals that conditions hold each name against; a name that is read without one is there all the same."""
     found: dict[str, set[str]] = {}
-    for conditioned in shipped().conditions.values():
-        for condition in filter(None, (conditioned.when, conditioned.provisional_when)):
-            for name, literals in _leaves(condition.node):
-                found.setdefault(name, set()).update(literals)
+    library = shipped()
+    conditions = [part for held in library.conditions.values() for part in (held.when, held.provisional_when)]
+    conditions += [when for wanted in library.look_ups for _, when in wanted.rows]
+    for condition in filter(None, conditions):
+        for name, literals in _leaves(condition.node):
+            found.setdefault(name, set()).update(literals)
     return found
 
 
@@ -103,9 +104,10 @@ def coded(name: str) -> bool:
 QUESTIONS = shipped().questionnaire.questions
 
 
-@pytest.mark.parametrize("name", QUESTIONS)
-def test_every_question_is_read_by_a_condition_a_text_a_table_or_a_rule(name: str) -> None:
-    assert name in compared() or name in keyed() or name in printed() or coded(name)
+def test_every_question_is_read_by_a_condition_a_text_a_table_or_a_rule() -> None:
+    looked_up = {name for wanted in shipped().look_ups for name in wanted.rests_on}
+    read = compared().keys() | keyed().keys() | printed() | looked_up
+    assert [name for name in QUESTIONS if name not in read and not coded(name)] == []
 
 
 def offered() -> Iterator[tuple[Question, str]]:
@@ -115,8 +117,7 @@ def offered() -> Iterator[tuple[Question, str]]:
             yield from ((question, choice.is_) for choice in question.choices)
 
 
-@pytest.mark.parametrize(("question", "choice"), list(offered()), ids=lambda item: getattr(item, "name", item))
-def test_every_choice_is_told_apart_from_the_others_somewhere(question: Question, choice: str) -> None:
+def is_told_apart(question: Question, choice: str) -> bool:
     """Held against in a condition, a key or list of a table, named in code, or the one left where the rest are."""
     held = compared().get(question.name, set()) | keyed().get(question.name, set()) | weighed(question.name)
     told = {
@@ -127,7 +128,11 @@ def test_every_choice_is_told_apart_from_the_others_somewhere(question: Question
         or (question.name, word.is_) in NO_CONSEQUENCE
     }
     rest = {word.is_ for word in question.choices} - told
-    assert choice in told or (told and rest == {choice}) or spoken(question.name)
+    return choice in told or (bool(told) and rest == {choice}) or spoken(question.name)
+
+
+def test_every_choice_is_told_apart_from_the_others_somewhere() -> None:
+    assert [(question.name, choice) for question, choice in offered() if not is_told_apart(question, choice)] == []
 
 
 def spoken(name: str) -> bool:
@@ -140,23 +145,26 @@ def test_nothing_is_said_to_be_without_consequence_that_is_not_there() -> None:
     assert set(NO_CONSEQUENCE) <= known
 
 
-@pytest.mark.parametrize("key", shipped().tables)
-def test_every_table_is_read_by_the_program(key: str) -> None:
-    assert key in texts() or any(pattern.match(key) for pattern in patterns())
+def test_every_table_is_read_by_the_program() -> None:
+    looked_up = {row.table for wanted in shipped().look_ups for row, _ in wanted.rows}
+    named = [key for key in shipped().tables if key not in texts() and key not in looked_up]
+    formed = patterns()
+    dead = (key for key in named if not any(form.match(key) for form in formed))
+    assert list(dead) == []
 
 
-def cells(table: Table, name: str) -> list[str | None]:
+def cells(table: Table, name: str) -> list[str]:
     """What a key can be: the choices of its name, else what the table itself holds; and not known."""
     known = shipped().names.get(name)
     words = list(known.choices) if known is not None and known.choices else sorted(keyed()[name] - {"any"})
-    return [*words, None]
+    return [*words, ""]
 
 
-@pytest.mark.parametrize("key", shipped().tables)
-def test_every_row_of_a_table_is_found_by_some_keys(key: str) -> None:
+def test_every_row_of_a_table_is_found_by_some_keys() -> None:
     """The first row that fits serves, so a row below one that fits all it fits would be dead."""
-    table = shipped().tables[key]
-    assert [row.keys for row in table.rows if not is_found(table, row)] == []
+    tables = shipped().tables
+    dead = ((key, row.keys) for key, table in tables.items() for row in table.rows if not is_found(table, row))
+    assert list(dead) == []
 
 
 def is_found(table: Table, row: TableRow) -> bool:

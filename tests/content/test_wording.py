@@ -146,11 +146,16 @@ def test_every_place_that_is_allowed_is_there_and_still_needs_it() -> None:
     assert [place for place in ALLOWED if place[2] not in texts.get(place[:2], "")] == []
 
 
-@pytest.mark.parametrize("kind", ["clause", "finding", "operation"])
+WHOLE_SENTENCES: Final[dict[str, tuple[str, ...]]] = {
+    "clause": ("text", "check", "because"),
+    "finding": ("message", "action", "instruction"),
+    "operation": ("text",),
+}
+
+
+@pytest.mark.parametrize("kind", WHOLE_SENTENCES)
 def test_every_text_ends_like_a_sentence(kind: str) -> None:
-    fields = {"clause": ("text", "check", "because"), "finding": ("message", "action", "instruction")}
-    fields |= {"operation": ("text",)}
-    texts = said({kind: fields[kind]})
+    texts = said({kind: WHOLE_SENTENCES[kind]})
     cut = [f"{key} {part}: {text[-30:]}" for _, key, part, text in texts if text.strip()[-1] not in ".:)}"]
     assert cut == []
 

@@ -11,7 +11,7 @@ from jobs import job, shipped
 
 from generator.decide.binder import recipe_for
 from generator.job.job import Job
-from generator.library.model import TableRow
+from generator.library.tables import TableRow
 
 POINTING = ("front", "repoint", "pointing")
 LIBRARY = shipped()
@@ -56,23 +56,25 @@ class TestOrderOfStrength:
         assert ranks["putty"] < ranks["putty-pozzolan"] == ranks["hot-mix-pozzolan"] == ranks["nhl-2"]
         assert ranks["nhl-2"] < ranks["nhl-3.5"] < ranks["nhl-5"]
 
-    @pytest.mark.parametrize(("masonry", "wall_class", "position"), list(itertools.product(ROUGH, CLASSES, PLACES)))
-    def test_harder_weather_never_picks_a_weaker_binder(self, masonry: str, wall_class: str, position: str) -> None:
-        found = [first(masonry, wall_class, exposure, position) for exposure in WEATHER]
-        assert found == sorted(found)
+    def test_harder_weather_never_picks_a_weaker_binder(self) -> None:
+        places = itertools.product(ROUGH, CLASSES, PLACES)
+        found = {(m, c, p): [first(m, c, exposure, p) for exposure in WEATHER] for m, c, p in places}
+        assert {place: ranks for place, ranks in found.items() if ranks != sorted(ranks)} == {}
 
-    @pytest.mark.parametrize(("masonry", "exposure", "position"), list(itertools.product(ROUGH, WEATHER, PLACES)))
-    def test_softer_units_never_pick_a_stronger_binder(self, masonry: str, exposure: str, position: str) -> None:
-        found = [first(masonry, wall_class, exposure, position) for wall_class in CLASSES]
-        assert found == sorted(found)
+    def test_softer_units_never_pick_a_stronger_binder(self) -> None:
+        places = itertools.product(ROUGH, WEATHER, PLACES)
+        found = {(m, e, p): [first(m, wall_class, e, p) for wall_class in CLASSES] for m, e, p in places}
+        assert {place: ranks for place, ranks in found.items() if ranks != sorted(ranks)} == {}
 
-    @pytest.mark.parametrize(("masonry", "wall_class"), list(itertools.product(ROUGH, CLASSES)))
-    def test_a_wetter_place_never_picks_a_weaker_binder_than_the_wall(self, masonry: str, wall_class: str) -> None:
-        for exposure, position in itertools.product(WEATHER, PLACES[1:]):
+    def test_a_wetter_place_never_picks_a_weaker_binder_than_the_wall(self) -> None:
+        weaker = []
+        for masonry, wall_class, exposure, position in itertools.product(ROUGH, CLASSES, WEATHER, PLACES[1:]):
             at_place = LIBRARY.tables["exposure-reckoned"].find(exposure=exposure, position=position)
             assert at_place is not None
             there = first(masonry, wall_class, at_place.values["exposure_reckoned"], position)
-            assert there >= first(masonry, wall_class, exposure, "wall"), (exposure, position)
+            if there < first(masonry, wall_class, exposure, "wall"):
+                weaker.append((masonry, wall_class, exposure, position))
+        assert weaker == []
 
     @pytest.mark.parametrize("masonry", ["ashlar", "flint", "earth"])
     def test_the_exceptions_say_why_in_their_rows(self, masonry: str) -> None:
@@ -205,13 +207,13 @@ class TestRecipe:
 
     def test_the_recipe_that_names_the_place_is_taken_before_the_general_one(self) -> None:
         made = job(one_wall())
-        found = recipe_for(made.facts, POINTING, LIBRARY, "putty")
+        found = recipe_for(made.facts.at_scope(POINTING), LIBRARY, "putty")
         assert found is not None
         assert found.binder == "putty"
         assert any(serves.startswith("repoint:brick") for serves in found.serves)
 
     def test_a_binder_without_a_recipe_there_gives_none(self) -> None:
-        assert recipe_for(job(one_wall()).facts, POINTING, LIBRARY, "no-such-binder") is None
+        assert recipe_for(job(one_wall()).facts.at_scope(POINTING), LIBRARY, "no-such-binder") is None
 
     def test_every_first_binder_of_the_table_has_a_recipe_on_its_masonry(self) -> None:
         served = {

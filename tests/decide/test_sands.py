@@ -38,6 +38,17 @@ def test_a_sand_outside_the_envelope_is_a_note_that_names_it_alone_and_the_sieve
     assert [mark.line > 0 for mark in found.marks] == [True]
 
 
+def blended(*sands: str) -> str:
+    made = job(one_wall(old_sand_passing=OLD, sands_on_offer=f"[{', '.join(sands)}]"))
+    return made.facts.spoken(("front",), "sand_blend")
+
+
+def test_a_blend_tells_the_sieves_that_not_every_sand_was_sieved_on() -> None:
+    assert blended(offer(PIT), offer(GRIT, "grit")).endswith(" mm sieve")
+    short = blended(offer(PIT), offer("4 80, 2 40, 1 20, 0.5 8", "grit"))
+    assert short.endswith("; not compared at 0.125 and 0.25 mm, where not every sand was sieved")
+
+
 def test_a_sand_not_sieved_to_the_finest_is_told_without_a_fineness() -> None:
     (found,) = told("sand-outside-envelope", offer("4 80, 2 40, 1 20"))
     assert "fineness" not in found.message

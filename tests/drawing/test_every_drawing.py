@@ -32,7 +32,7 @@ def test_the_svg_is_well_formed_and_says_all_that_is_written(drawing: Drawing) -
     root = etree.fromstring(svg(drawing).encode())
     assert [element.text for element in root.iter(f"{SVG}text")] == texts(drawing)
     assert root.findtext(f"{SVG}desc") == drawing.alt
-    assert drawing.alt.startswith(root.findtext(f"{SVG}title").rstrip("…"))
+    assert drawing.alt.startswith(root.findtext(f"{SVG}title", "").rstrip("…"))
 
 
 @every

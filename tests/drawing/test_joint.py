@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from generator.drawing.annotate import millimetres
-from generator.drawing.model import Drawing, Line, Polygon, Polyline, bounds
+from generator.drawing.model import Drawing, Label, Line, Polygon, Polyline, bounds
 
 
 def mortar(drawing: Drawing) -> Polygon:
@@ -51,7 +51,9 @@ def test_dimensions_state_the_given_width_and_depth() -> None:
 
 def test_layers_are_numbered_from_the_back_to_the_face() -> None:
     drawing = joint_section(10, 30, (10, 10, 10), "flush")
-    numbers = {label.text: label.x for label in drawing.primitives if getattr(label, "text", "") in ("1", "2", "3")}
+    numbers = {
+        item.text: item.x for item in drawing.primitives if isinstance(item, Label) and item.text in ("1", "2", "3")
+    }
     assert numbers["1"] > numbers["2"] > numbers["3"]
 
 

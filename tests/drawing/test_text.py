@@ -96,7 +96,9 @@ def test_each_letter_is_drawn_where_the_text_before_it_ends(text: str, bold: boo
     drawn = iter(placed(text, 9, bold))
     for index, character in enumerate(text):
         if character.isprintable() and character != " ":
-            assert next(drawn) == (character, pytest.approx(text_width_pt(text[:index], 9, bold)))
+            letter, at = next(drawn)
+            assert letter == character
+            assert at == pytest.approx(text_width_pt(text[:index], 9, bold))
     assert next(drawn, None) is None
 
 

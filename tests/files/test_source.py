@@ -7,10 +7,13 @@ from decimal import Decimal
 from pathlib import Path
 
 import pytest
+import yaml
 from helpers import build_tree, read, told
+from jobs import EXAMPLES
 
 from generator.errors import InputInvalid, Mark
-from generator.files.source import MAX_BYTES, read_bytes, read_file, require
+from generator.files import source as source_module
+from generator.files.source import MAX_BYTES, ListSpan, MappingSpan, Span, read_bytes, read_file, require, spans
 
 
 class TestValues:
@@ -176,6 +179,88 @@ class TestRefused:
         key = "k" * 900
         source = read(f"{key}: 1\n{key}: 2")
         assert len(str(source.problems[0])) < 150
+
+
+def places(span: Span | None, path: tuple[str | int, ...] = ()) -> dict[tuple[str | int, ...], Span]:
+    """The spans of all values in a tree, by path."""
+    inner: list[tuple[str | int, Span]] = []
+    if isinstance(span, MappingSpan):
+        inner = [(name, value) for name, (_, value) in span.pairs.items()]
+    if isinstance(span, ListSpan):
+        inner = list(enumerate(span.items))
+    found = {path: span} if span else {}
+    for step, value in inner:
+        found |= places(value, (*path, step))
+    return found
+
+
+# Texts of which the parser's own marks tell another end than a reader would, with what each value spans.
+TRICKY = [
+    ("", {}),
+    ("# only a comment\n", {}),
+    ("a:  one two  # beside\nb: 2\n", {("a",): "one two", ("b",): "2"}),
+    ("a: one\n  two\n\n  three  # beside\n", {("a",): "one\n  two\n\n  three"}),
+    ("a: |\n  one\n  two \n\n\n# next\nb: 2\n", {("a",): "|\n  one\n  two", ("b",): "2"}),
+    ("a: |+ # kept\n  one\n\n\n", {("a",): "|+ # kept\n  one"}),
+    ("a: >2-\n    one\n\n   two\n # next\n", {("a",): ">2-\n    one\n\n   two"}),
+    ("a: |\n  # text\n # next\nb: >\n", {("a",): "|\n  # text", ("b",): ">"}),
+    ("a: |\n  one", {("a",): "|\n  one"}),
+    ("a:\nb: # none\nc: ~\nd: 'x:\n  y' # z\n", {("a",): "", ("b",): "", ("c",): "~", ("d",): "'x:\n  y'"}),
+    ("{a: , b, 'c:' : {}, d: [ ] }", {("a",): "", ("b",): "", ("c:",): "{}", ("d",): "[ ]"}),
+    ("- \n-   # none\n- - a # b\n  - c\n\n# end\n", {(0,): "", (1,): "", (2,): "- a # b\n  - c", (2, 1): "c"}),
+    ("a: [b, # one ]\n  {c: 'd]'},\n  ] # end\n", {("a",): "[b, # one ]\n  {c: 'd]'},\n  ]", ("a", 1): "{c: 'd]'}"}),
+    ("a:\n- b: 1\n  # in\n  c: 2  # beside\n\n# end\n", {("a",): "- b: 1\n  # in\n  c: 2", ("a", 0, "c"): "2"}),
+    ("'🧱 a': 🧱🧱  # 🧱\nb: {🧱: ä}\n", {("🧱 a",): "🧱🧱", ("b",): "{🧱: ä}", ("b", "🧱"): "ä"}),
+    ("a: x\r\nb: |\r\n  y\r\n\r\nc:\r\n- z\r\n", {("a",): "x", ("b",): "|\r\n  y", ("c",): "- z"}),
+    ("\ufeffa: x\nb: y\n", {("a",): "x", ("b",): "y"}),
+    ("--- # top\na: x\n...\n# end\n", {("a",): "x"}),
+    ("a: x\u00a0\nb: ! y\n", {("a",): "x\u00a0", ("b",): "! y"}),
+]
+
+
+class TestSpans:
+    """Where a value begins and ends in the text, so that it alone can be changed."""
+
+    @pytest.mark.parametrize("loader", [source_module._LOADER, yaml.SafeLoader])
+    @pytest.mark.parametrize(("text", "expected"), TRICKY)
+    def test_a_value_ends_where_a_reader_sees_it_end(
+        self, text: str, expected: dict[tuple[str | int, ...], str], loader: object, monkeypatch: pytest.MonkeyPatch
+    ) -> None:
+        source = read_bytes(text.encode(), "")
+        monkeypatch.setattr(source_module, "_LOADER", loader)
+        bare = text.removeprefix("\ufeff")
+        found = {path: bare[span.start : span.end] for path, span in places(spans(source)).items()}
+        assert {path: found.get(path) for path in expected} == expected
+        assert bool(found) == bool(expected)
+
+    @pytest.mark.skipif(not yaml.__with_libyaml__, reason="the parser in Python takes no tab beside a value")
+    def test_tabs_beside_a_value_are_not_its_own(self) -> None:
+        text = "a:\tx y\t# beside\nb: z\t\nc:\t\nd: |\n  w\t\n"
+        found = [text[span.start : span.end] for path, span in places(spans(read(text))).items() if path]
+        assert found == ["x y", "z", "", "|\n  w"]
+
+    def test_blanks_and_brackets_are_told(self) -> None:
+        found = places(spans(read("a: ~\nb:\nc: 'null'\nd: []\ne: {}\nf:\n- x\n")))
+        assert [path for path, span in found.items() if span.blank] == [("a",), ("b",), ("d",)]
+        assert [path for path, span in found.items() if getattr(span, "flow", False)] == [("d",), ("e",)]
+
+    @pytest.mark.parametrize("answers", EXAMPLES, ids=lambda path: path.parent.name)
+    def test_the_span_of_every_value_of_the_examples_reads_as_that_value(self, answers: Path) -> None:
+        source = read_file(answers, typed=False)
+        text = answers.read_text(encoding="utf-8")
+        found = places(spans(source))
+        assert len(found) > 50
+        for path, span in found.items():
+            value = source.data
+            for step in path:
+                value = value[step]
+            alone = " " * span.column + text[span.start : span.end]
+            assert read_bytes(alone.encode(), "", typed=False).data == value, path
+
+    @pytest.mark.parametrize("text", ["a: &x 1\nb: *x", "a: !t 1", "a: 1\na: 2", "a: [", "a: " + "[" * 50 + "]" * 50])
+    def test_a_source_with_problems_has_none(self, text: str) -> None:
+        with pytest.raises(InputInvalid):
+            spans(read(text))
 
 
 class TestFiles:

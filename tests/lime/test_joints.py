@@ -99,8 +99,6 @@ def test_units_that_do_not_fit_in_the_wall_are_refused() -> None:
         (lambda: joints.bricks_per_m2(METRIC, 10.0, 0), "half_bricks is 0: valid from 1 up"),
         (lambda: joints.rubble_mortar_m3_per_m2(500.0, Range(0.2, 0.3, 1.2)), r"mortar_share is 1\.2"),
         (lambda: joints.ashlar_l_per_m(200.0, 30.0), r"joint_mm is 200\.0: valid from 0\.1 to 150"),
-        (lambda: joints.treated_extent(10.0, 1.5, 16.0, "patches"), r"treated_share is 1\.5"),
-        (lambda: joints.treated_extent(1.0, 0.5, 16.0, "odd"), "treatment is odd: valid"),  # type: ignore[arg-type]
     ],
 )
 def test_what_is_out_of_validity_is_told_with_its_limits(call: Callable[[], object], told: str) -> None:
@@ -130,21 +128,3 @@ def test_deep_bands_that_overlap_or_share_out_too_much_are_refused(
 ) -> None:
     with pytest.raises(ValueError, match=told):
         joints.deep_void_l_per_m2(0.2, [DepthBand(*band) for band in bands], 25.0)
-
-
-@given(st.floats(0.0, 5000.0), st.floats(0.0, 1.0), st.floats(1.0, 30.0))
-def test_patches_and_scattered_joints_come_to_the_same_metres(
-    face_m2: float, share: float, metres: float
-) -> None:
-    patches = joints.treated_extent(face_m2, share, metres, "patches")
-    scattered = joints.treated_extent(face_m2, share, metres, "scattered")
-    doubled = joints.treated_extent(2.0 * face_m2, share, metres, "scattered")
-    assert patches.joint_m == scattered.joint_m
-    assert patches.worked_over_m2 <= scattered.worked_over_m2 <= face_m2
-    assert doubled.joint_m == pytest.approx(2.0 * scattered.joint_m)
-
-
-def test_scattered_joints_work_over_the_whole_face_and_patches_only_themselves() -> None:
-    assert joints.treated_extent(80.0, 0.25, 17.0, "patches").worked_over_m2 == 20.0
-    assert joints.treated_extent(80.0, 0.25, 17.0, "scattered").worked_over_m2 == 80.0
-    assert joints.treated_extent(80.0, 0.0, 17.0, "scattered").worked_over_m2 == 0.0

@@ -1,4 +1,4 @@
-"""Limewash: litres by coats and suction, and its putty."""
+"""Limewash: litres by coats and suction."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ COVERAGE = Range(4.0, 6.0, 10.0)
 def test_every_example_in_the_docstrings_holds() -> None:
     failed, attempted = doctest.testmod(limewash)
     assert failed == 0
-    assert attempted >= 3
+    assert attempted >= 2
 
 
 @given(st.floats(0.0, 5000.0), st.integers(1, 8))
@@ -38,13 +38,6 @@ def test_more_waste_never_orders_less(one: float, other: float) -> None:
     assert limewash.limewash_l(50.0, 4, COVERAGE, more).likely >= small.likely
 
 
-@given(st.floats(0.0, 1000.0), st.floats(1.0, 12.0))
-def test_putty_and_water_come_to_the_whole_in_their_parts(litres: float, parts: float) -> None:
-    made = limewash.dilution(litres, parts)
-    assert made.putty_l + made.water_l == pytest.approx(litres)
-    assert made.water_l == pytest.approx(parts * made.putty_l)
-
-
 @pytest.mark.parametrize(
     ("call", "told"),
     [
@@ -52,7 +45,6 @@ def test_putty_and_water_come_to_the_whole_in_their_parts(litres: float, parts: 
         (lambda: limewash.limewash_l(10.0, 0, COVERAGE), "coats is 0: valid from 1 up"),
         (lambda: limewash.limewash_l(10.0, 4, Range(0.0, 1.0, 2.0)), r"coverage_m2_per_l is 0\.0"),
         (lambda: limewash.limewash_l(10.0, 4, COVERAGE, 1.5), r"waste_share is 1\.5: valid from 0 to 1"),
-        (lambda: limewash.dilution(10.0, 20.0), r"water_parts is 20\.0: valid from 1 to 12"),
     ],
 )
 def test_what_is_out_of_validity_is_told_with_its_limits(call: Callable[[], object], told: str) -> None:

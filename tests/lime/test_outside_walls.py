@@ -17,7 +17,7 @@ from pathlib import Path
 
 import pytest
 
-from generator.lime import coats, driving_rain, hair, hardening, joints, labour, limewash
+from generator.lime import coats, driving_rain, hardening, joints, labour
 from generator.lime.driving_rain import DrivingRain, Hour, WeatherRows
 from generator.lime.joints import Bond, Unit
 from generator.values import Range
@@ -452,31 +452,7 @@ def test_published_rubble_mortar_reaches_from_regular_to_small_irregular_stones(
     assert inside(Range(0.17, 0.20, 0.35), joints.joint_area_share(Unit(300.0, 200.0, 150.0), 20.0))
 
 
-# --- Hair, laths, coats, limewash ---
-
-
-@pytest.mark.parametrize(("ft3", "dose"), [(2.0, 8.0), (3.0, 5.3)])
-def test_hair_of_best_and_ordinary_work(ft3: float, dose: float) -> None:
-    """1 lb to 2 or 3 ft3 of coarse stuff, Notes on Building Construction Pt III (R)."""
-    assert hair.kg_per_m3_of_lb_in_ft3(1.0, ft3) == pytest.approx(dose, abs=0.05)
-
-
-def test_hair_of_second_coats_is_half_of_the_first() -> None:
-    """A district council's lime guide (R, second hand): 2.7 to 4.0 kg/m3."""
-    low, high = (hair.kg_per_m3_of_lb_in_ft3(0.5, ft3) for ft3 in (3.0, 2.0))
-    assert (low, high) == pytest.approx((2.7, 4.0), abs=0.05)
-
-
-@pytest.mark.parametrize(("bushels", "dose"), [(3.0, 14.0), (1.5, 7.0)])
-def test_hair_of_american_scratch_and_brown_coats(bushels: float, dose: float) -> None:
-    """3 and 1 1/2 bushels a yd3 of sand at most: TIBM-26 (1936, R); 8 lb a bushel, American handbook (R)."""
-    assert hair.kg_per_m3_of_bushels_in_yd3(bushels, 1.0, "us").likely == pytest.approx(dose, rel=0.02)
-
-
-@pytest.mark.parametrize(("kg_per_tonne", "kg_per_m3"), [(2.0, 3.5), (4.0, 7.0)])
-def test_hair_of_suppliers_by_weight_of_mortar(kg_per_tonne: float, kg_per_m3: float) -> None:
-    """2 g a kg at 1750 kg/m3; at least 7 kg/m3 said to be about 3.5 to 4 kg a tonne (Rt)."""
-    assert hair.kg_per_m3_of_kg_per_tonne(kg_per_tonne, 1750.0) == pytest.approx(kg_per_m3)
+# --- Laths and coats ---
 
 
 def test_laths_of_100_square_yards() -> None:
@@ -500,49 +476,12 @@ def test_about_30_metres_of_modern_riven_lath_cover_a_square_metre() -> None:
     assert coats.lath_m_per_m2(32.0, 8.0) <= 30.0 <= coats.lath_m_per_m2(25.0, 6.0)
 
 
-@pytest.mark.parametrize(
-    ("thickness_mm", "a_day_a_mm", "by_the_cm", "squared"),
-    [
-        (3.0, 3.0, 4.2, 0.6),
-        (5.0, 5.0, 7.0, 1.6),
-        (8.0, 8.0, 11.2, 4.0),
-        (10.0, 10.0, 14.0, 6.2),
-        (15.0, 15.0, 21.0, 14.0),
-        (20.0, 20.0, 28.0, 24.9),
-    ],
-)
-def test_the_three_published_drying_rules(
-    thickness_mm: float, a_day_a_mm: float, by_the_cm: float, squared: float
-) -> None:
-    """German trade lexicon (R); Austrian brick association, 14 days a cm, and t ~ d2 through 15 mm (R)."""
-    assert coats.drying_days_linear(thickness_mm) == pytest.approx(a_day_a_mm)
-    by_cm = coats.drying_days_linear(thickness_mm, coats.BRICK_MAKERS_DAYS_PER_MM)
-    assert by_cm == pytest.approx(by_the_cm)
-    assert coats.drying_days_quadratic(thickness_mm) == pytest.approx(squared, abs=0.05)
-    span = coats.drying_days(thickness_mm)
-    assert (span.low, span.high) == pytest.approx(
-        (min(a_day_a_mm, squared), max(by_the_cm, squared)), abs=0.05
-    )
-
-
-def test_doubled_thickness_takes_four_times_as_long_indoors() -> None:
-    """Austrian brick association (R)."""
-    one, two = (coats.drying_days_quadratic(thickness_mm) for thickness_mm in (10.0, 20.0))
-    assert two == pytest.approx(4.0 * one)
-
-
 def test_the_usual_keys_on_laths_take_a_tenth_to_a_quarter_more() -> None:
     """10 to 25 % of the first coat, from memory (M)."""
     plain = coats.coat_l_per_m2(9.0, 0.1)
     on_laths = coats.coat_l_per_m2(9.0, 0.1, key_share=Range(0.10, 0.15, 0.25))
     assert on_laths.low / plain.low == pytest.approx(1.10)
     assert on_laths.high / plain.high == pytest.approx(1.25)
-
-
-def test_limewash_of_published_dilutions_holds_a_sixth_to_an_eleventh_of_putty() -> None:
-    """1 putty to 5 water (limeworks, Rt), 1 to 10 (Rt): putty by volume."""
-    thick, thin = (limewash.dilution(66.0, parts) for parts in (5.0, 10.0))
-    assert (thick.putty_l, thin.putty_l) == pytest.approx((11.0, 6.0))
 
 
 # --- Labour ---

@@ -11,7 +11,7 @@ import pytest
 from answers_text import answers, one_wall, wall, work
 from jobs import EXAMPLES, job
 
-from generator.document.model import Table
+from generator.document.model import Table, plain_text
 from generator.job.job import Job
 from generator.measure.model import Item
 from generator.papers.schedule import pricing_book, schedule_blocks
@@ -148,7 +148,7 @@ def test_lead_paint_is_priced_where_it_was_found_and_a_rate_where_it_was_not_tes
 def test_packages_of_a_material_in_several_mixes_are_made_up_once_for_their_sum() -> None:
     made = example("mill-house")
     (table,) = [b for b in schedule_blocks(made) if isinstance(b, Table) and b.anchor == "table:materials"]
-    rows = [["".join(part.text for part in cell) for cell in row.cells] for row in table.rows]
+    rows = [[plain_text(cell) for cell in row.cells] for row in table.rows]
     held = [line for line in made.measured.materials if line.material.id == "sand-sharp"]
     assert len(held) > 1
     (row,) = [row for row in rows if row[0] == held[0].material.name]
@@ -161,8 +161,8 @@ def test_packages_of_a_material_in_several_mixes_are_made_up_once_for_their_sum(
 def test_small_amounts_keep_their_tenths_and_one_figure_stands_once() -> None:
     made = example("mill-house")
     (table,) = [b for b in schedule_blocks(made) if isinstance(b, Table) and b.anchor == "table:materials"]
-    told = ["".join(part.text for part in row.cells[2]) for row in table.rows]
-    by_mix = " ".join("".join(part.text for part in row.cells[1]) for row in table.rows)
+    told = [plain_text(row.cells[2]) for row in table.rows]
+    by_mix = " ".join(plain_text(row.cells[1]) for row in table.rows)
     assert re.search(r"\bM\d+ 0\.3 kg\b", by_mix)  # hair of the float coat, 6 m² of ceiling
     assert not any(
         text.startswith("0 ") or (len(set(text.split(" ")[0].split("–"))) == 1 and "–" in text) for text in told

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from answers_text import answers, wall, work
+from answers_text import Answers, answers, wall, work
 from jobs import job, shipped
 
 from generator.measure.volumes import coat_l
@@ -20,12 +20,17 @@ ASHLAR: dict[str, str | None] = {
 
 
 def litres(text: str, coat: str) -> Range[float] | None:
-    return coat_l(job(text).facts, ("front", "a", coat), LIBRARY)
+    return coat_l(job(text).facts.at_scope(("front", "a", coat)), LIBRARY)
 
 
-def rebuilt(thick_mm: str, **changes: str | None) -> str:
+def rebuilt(thick_mm: str, wall_is: Answers | None = None) -> str:
     told = {**NOT_REPOINTING, "rebuild_what": "whole", "rebuild_thickness_mm": thick_mm, "face_area_m2": "10"}
-    return answers(wall(work("a", work="rebuild", **told), **changes))
+    return answers(walled(work("a", work="rebuild", **told), wall_is or {}))
+
+
+def walled(done: str, wall_is: Answers) -> str:
+    """The one wall with a work of its own and some answers changed."""
+    return wall(done, id_="front", **wall_is)
 
 
 # geometry, metric brick with 10 mm joints: 0.0176, 0.0452 and 0.0728 m3 a m2 (price books 0.018 and 0.044 for the
@@ -46,21 +51,21 @@ def test_a_thickness_that_bricks_do_not_make_falls_back_on_the_share_of_joint() 
 
 
 def test_rubble_takes_its_share_of_mortar() -> None:
-    told: dict[str, str | None] = {**dict.fromkeys(("unit_length_mm", "unit_width_mm", "unit_height_mm", "bond"))}
-    found = litres(rebuilt("450", masonry="rubble", hardness="medium", **told), "bedding")
+    brick = dict.fromkeys(("unit_length_mm", "unit_width_mm", "unit_height_mm", "bond"))
+    found = litres(rebuilt("450", {**brick, "masonry": "rubble", "hardness": "medium"}), "bedding")
     assert found is not None
     assert 10 * 450 * 0.20 <= found.low < found.high <= 10 * 450 * 0.40  # handbooks: a fifth to a third, and more
 
 
 def test_joints_measured_by_the_metre_take_mortar_too() -> None:
     told: dict[str, str | None] = {"open_joint_m": "160", "face_area_m2": None, "treated_per_cent": None}
-    made = job(answers(wall(work("a", joint_depth_lost_mm="5 - 30", **told), **ASHLAR)))
+    made = job(answers(walled(work("a", joint_depth_lost_mm="5 - 30", **told), ASHLAR)))
     depth = float(str(made.facts.get(("front", "a"), "rake_depth_mm")))
-    found = coat_l(made.facts, ("front", "a", "pointing"), LIBRARY)
+    found = coat_l(made.facts.at_scope(("front", "a", "pointing")), LIBRARY)
     assert found is not None
     # geometry: a joint 4 mm wide takes 4 ml a metre for each mm of depth
     assert found.likely == pytest.approx(160 * 4 * depth / 1000)
-    assert (found.low, found.high) == (pytest.approx(160 * 3 * depth / 1000), pytest.approx(160 * 5 * depth / 1000))
+    assert (found.low, found.high) == pytest.approx((160 * 3 * depth / 1000, 160 * 5 * depth / 1000))
     assert all(batch.batches.likely >= 1 for batch in made.measured.batches)
     assert {line.mix for line in made.measured.materials} == {"M1"}
 
@@ -69,7 +74,7 @@ def test_flaunching_lies_between_a_pyramid_and_a_top_half_level() -> None:
     told: dict[str, str | None] = {**NOT_REPOINTING, "flaunching_m2": "2", "pots_nr": "1", "face_area_m2": None}
     made = job(answers(wall(work("a", work="flaunching", **told), position="chimney")))
     thick = float(str(made.facts.get(("front", "a", "flaunching"), "coat_mm")))
-    found = coat_l(made.facts, ("front", "a", "flaunching"), LIBRARY)
+    found = coat_l(made.facts.at_scope(("front", "a", "flaunching")), LIBRARY)
     assert found is not None
     assert found.low == pytest.approx(2 * thick * (1 + 2 / 3) / 3)  # a third at the edge, and a third of the rise
     assert found.high == pytest.approx(2 * thick * (1 + 2 / 3) / 2)  # full over half, the mean slope over half

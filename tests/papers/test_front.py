@@ -36,7 +36,7 @@ def test_the_cover_names_work_place_reference_revision_status_and_library() -> N
 
 
 def test_the_cover_of_a_revision_says_what_it_replaces_what_for_and_to_whom_it_goes() -> None:
-    made = job(one_wall(revision="2", revision_about="Queries answered", distribution=["the officer", "the owner"]))
+    made = job(one_wall(revision="2", revision_about="Queries answered", distribution="[the officer, the owner]"))
     assert made.word("control-replaces") not in said(list(cover(made)))
     text = said(list(cover(replace(made, replaces="A"))))
     for words in (made.word("control-revision", revision="A"), "Queries answered", "the officer", "the owner"):

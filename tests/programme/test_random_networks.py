@@ -92,7 +92,7 @@ def test_random_networks_have_the_dates_floats_and_chains_of_longest_paths() -> 
         check_network(seed)
 
 
-@pytest.mark.thorough
+@pytest.mark.slow
 def test_a_thousand_random_networks_have_the_dates_floats_and_chains_of_longest_paths() -> None:
     for seed in range(NETWORKS_NR):
         check_network(seed)

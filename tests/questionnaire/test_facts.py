@@ -190,8 +190,9 @@ class TestReading:
             seen("deep", "depth_mm").number("depth_mm")
 
     def test_records_are_read_column_by_column(self) -> None:
-        wide, bare = seen(({"width_m": Decimal(2), "shape": "round"}, {}), "openings").records("openings")
-        assert (wide.number("width_m"), wide.text("shape")) == (2, "round")
+        listed: Value = ({"width_m": Decimal(2), "shape": "round"}, {})
+        wide, bare = seen(listed, "openings").records("openings")
+        assert (wide.number("width_m"), wide.text("shape")) == (Decimal(2), "round")
         assert (bare.number("width_m"), bare.text("shape")) == (None, "")
         with pytest.raises(TypeError, match="'width_m' is declared a number, and read as a choice"):
             wide.text("width_m")

@@ -546,14 +546,14 @@ def test_at_a_terminal_with_ctrl_d_and_ctrl_c(path: Path) -> None:
     pexpect = pytest.importorskip("pexpect")
     if not hasattr(pexpect, "spawn"):
         pytest.skip("no pseudo-terminal on this system")
-    for leave in (lambda child: child.sendeof(), lambda child: child.sendintr()):
+    for leave in ("sendeof", "sendintr"):
         path.unlink(missing_ok=True)
         child = pexpect.spawn(GAUGEBOX[0], [*GAUGEBOX[1:], "ask", str(path)], cwd=str(ROOT), timeout=20)
         for line in SMALL[:3]:
             child.expect(r"\n> ")
             child.sendline(line)
         child.expect("Where the building stands\r\n> ")
-        leave(child)
+        getattr(child, leave)()
         child.expect("Saved in")
         child.expect(pexpect.EOF)
         child.close()

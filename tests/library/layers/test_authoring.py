@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -139,11 +140,12 @@ def test_what_a_layer_holds_itself_is_neither_adopted_nor_dropped_nor_started_by
     folder, house = base(tmp_path), tmp_path / "house"
     path = adopt_clause(house, "walls.last", load(folder))
     library = load(folder, layers=[house])
-    for step in (
+    steps: tuple[Callable[[], object], ...] = (
         lambda: adopt_clause(house, "walls.last", library),
         lambda: drop_clause(house, "walls.last", "Why.", library),
         lambda: new_clause(house, NewClause("walls.last", "walls"), library),
-    ):
+    )
+    for step in steps:
         with pytest.raises(InputInvalid) as caught:
             step()
         assert f"{path}:2:3" in str(caught.value)

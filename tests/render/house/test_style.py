@@ -7,18 +7,22 @@ import random
 import re
 import zipfile
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 
 import docx
 import pytest
 from docx.document import Document as WordDocument
+from docx.enum.section import WD_ORIENT
 from docx.shared import Mm, Pt, RGBColor
-from docx_reading import NAMES, W, attribute, outline, part, parts, tables
+from docx_reading import NAMES, W, attribute, only, outline, part, parts, tables, words_of
 from jobs import shipped
+from lxml import etree
 from ooxml_integrity import check
 from openxml_audit.validator import OpenXmlValidator
 from render import samples
 
+from generator.document.model import Document
 from generator.drawing.png import png
 from generator.render.check.papers import faults, lines
 from generator.render.house.sample import style_sample
@@ -58,7 +62,7 @@ def room(document: WordDocument) -> None:
 
 def letter(document: WordDocument) -> None:
     for section in document.sections:
-        wide = section.page_width > section.page_height
+        wide = section.orientation == WD_ORIENT.LANDSCAPE
         section.page_width, section.page_height = (Mm(279.4), Mm(215.9)) if wide else (Mm(215.9), Mm(279.4))
 
 
@@ -94,7 +98,7 @@ def refused(data: bytes) -> list[str]:
     return found
 
 
-def style(data: bytes, name: str):
+def style(data: bytes, name: str) -> etree._Element:
     for item in part(data, STYLES).iter(f"{{{W}}}style"):
         if attribute(item, "w:name") == name:
             return item
@@ -116,10 +120,10 @@ class TestTheShippedFile:
         used = {item.get(f"{{{W}}}val") for item in body.iter(*kinds)}
         assert asked - used == {"Header", "Footer"}
         for name in ("heading 1", "Clause label", "Table text small", "Ruled table"):
-            assert any(f"{name}:" in "".join(item.itertext()) for item in body.iter(f"{{{W}}}p")), name
+            assert any(f"{name}:" in words_of(item) for item in body.iter(f"{{{W}}}p")), name
 
     @pytest.mark.parametrize("document", [samples.document(), samples.draft()])
-    def test_unchanged_gives_papers_of_the_shipped_look(self, document: samples.Document) -> None:
+    def test_unchanged_gives_papers_of_the_shipped_look(self, document: Document) -> None:
         with_it = parts(specification(document, house=house_style(SAMPLE, "house.docx")))
         without = parts(specification(document))
         assert with_it[MAIN] == without[MAIN]
@@ -161,16 +165,16 @@ class TestWhatItGives:
         footers = [name for name in held if re.fullmatch(r"word/footer\d+\.xml", name)]
         assert len(headers) >= 3
         assert all(part(paper, name).find(".//wp:inline", NAMES) is not None for name in headers)
-        assert all("1 Invented Street" in "".join(part(paper, name).itertext()) for name in footers)
+        assert all("1 Invented Street" in words_of(part(paper, name)) for name in footers)
 
     def test_reference_revision_section_and_page_stand_where_it_has_them(self, paper: bytes) -> None:
-        texts = ["".join(part(paper, name).itertext()) for name in parts(paper) if name.startswith("word/header")]
+        texts = [words_of(part(paper, name)) for name in parts(paper) if name.startswith("word/header")]
         assert any(text.endswith("GB-014 · Revision BSpecification") for text in texts)
         assert not any("[" in text for text in texts)
 
     def test_the_draft_mark_stands_on_every_page(self, paper: bytes) -> None:
         headers = [name for name in parts(paper) if name.startswith("word/header")]
-        assert all(samples.draft().identity.draft in "".join(part(paper, name).itertext()) for name in headers)
+        assert all(samples.draft().identity.draft in words_of(part(paper, name)) for name in headers)
 
     def test_text_numbers_references_bookmarks_controls_and_comments_stay(self, paper: bytes) -> None:
         plain = specification(samples.draft())
@@ -192,9 +196,9 @@ class TestWhatItGives:
         assert specification(samples.draft(), house=house_style(edited(*ALL), "house.docx")) == paper
 
     def test_what_fills_a_mark_is_not_searched_for_marks(self) -> None:
-        identity = samples.replace(samples.IDENTITY, reference="[title]", revision="<w:b/>")
-        paper = specification(samples.replace(samples.document(), identity=identity), house=house_style(SAMPLE, "h"))
-        texts = ["".join(part(paper, name).itertext()) for name in parts(paper) if name.startswith("word/header")]
+        identity = replace(samples.IDENTITY, reference="[title]", revision="<w:b/>")
+        paper = specification(replace(samples.document(), identity=identity), house=house_style(SAMPLE, "h"))
+        texts = [words_of(part(paper, name)) for name in parts(paper) if name.startswith("word/header")]
         assert any("[title] · <w:b/>" in text for text in texts)
 
 
@@ -231,7 +235,7 @@ class TestStyles:
         theme = 'w:asciiTheme="minorHAnsi" w:hAnsiTheme="minorHAnsi"'
         data = spoilt(swap('w:ascii="Arial" w:hAnsi="Arial"', theme, STYLES))
         paper = specification(samples.document(), house=house_style(data, "house.docx"))
-        fonts = part(paper, STYLES).find("w:docDefaults/w:rPrDefault/w:rPr/w:rFonts", NAMES)
+        fonts = only(part(paper, STYLES), "w:docDefaults/w:rPrDefault/w:rPr/w:rFonts")
         assert (fonts.get(f"{{{W}}}ascii"), fonts.get(f"{{{W}}}asciiTheme")) == ("Arial", None)
 
     def test_hidden_words_are_not_taken_over(self) -> None:

@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
-from docx_reading import NAMES, W, attribute, outline, part, parts, tables, text_of
+from docx_reading import NAMES, W, attribute, only, outline, own, part, parts, tables, text_of
 from lxml import etree
 from render import samples
 from render.samples import body, clause, words
@@ -165,7 +165,7 @@ def test_a_tables_heading_row_repeats_and_no_row_splits() -> None:
 
 def test_a_table_fills_the_line_with_fixed_columns_and_merges_nothing() -> None:
     (table,) = found(paper(samples.JOINTS), ".//w:tbl")
-    widths = [int(column.get(f"{{{W}}}w")) for column in table.findall("w:tblGrid/w:gridCol", NAMES)]
+    widths = [int(own(column, "w")) for column in table.findall("w:tblGrid/w:gridCol", NAMES)]
     # 174 mm between the margins less the 13 mm column of numbers, at 1440/25.4 twips a millimetre
     assert sum(widths) == pytest.approx((174 - 13) * 1440 / 25.4, abs=2)
     assert attribute(table, "w:tblPr/w:tblLayout", "type") == "fixed"
@@ -181,7 +181,7 @@ def test_no_column_is_so_narrow_that_it_breaks_a_word() -> None:
         small=True,
     )
     (table,) = found(paper(narrow), ".//w:tbl")
-    widths = [int(column.get(f"{{{W}}}w")) for column in table.findall("w:tblGrid/w:gridCol", NAMES)]
+    widths = [int(own(column, "w")) for column in table.findall("w:tblGrid/w:gridCol", NAMES)]
     assert sum(widths) == pytest.approx((174 - 13) * 1440 / 25.4, abs=2)
     assert all(
         width / 20 > text_width_pt(title, 8, True)
@@ -228,8 +228,7 @@ def test_a_table_without_titles_has_no_heading_row() -> None:
 
 def test_tables_that_follow_one_another_do_not_grow_together() -> None:
     plain = Table((Column("A", 1.0),), (Row((words("b"),)),))
-    body_part = part(paper(plain, plain)).find("w:body", NAMES)
-    tags = [etree.QName(child).localname for child in body_part]
+    tags = [etree.QName(child).localname for child in only(part(paper(plain, plain)), "w:body")]
     assert tags == ["tbl", "p", "tbl", "p", "sectPr"]
 
 
@@ -243,8 +242,7 @@ def test_a_notice_is_a_box_of_bordered_paragraphs_alike(level: str) -> None:
     data = paper(Notice(level, "Warning. Lime burns", (body("Goggles."), ListBlock((words("rinse"),)))))
     assert outline(data) == ['NoticeTitle "Warning. Lime burns"', 'Notice "Goggles."', 'Notice "rinse"']
     looks = {
-        (etree.tostring(p.find("w:pPr/w:pBdr", NAMES)), etree.tostring(p.find("w:pPr/w:ind", NAMES)))
-        for p in found(data, ".//w:p")
+        (etree.tostring(only(p, "w:pPr/w:pBdr")), etree.tostring(only(p, "w:pPr/w:ind"))) for p in found(data, ".//w:p")
     }
     assert len(looks) == 1
 
@@ -270,9 +268,8 @@ def test_a_drawing_shown_twice_is_stored_once() -> None:
 
 def test_a_drawing_wider_than_the_line_is_scaled_whole() -> None:
     data = paper(Figure(Drawing(298, 100, "A long wall.")))
-    extent = part(data).find(".//wp:extent", NAMES)
-    assert extent is not None
-    width, height = int(extent.get("cx")), int(extent.get("cy"))
+    extent = only(part(data), ".//wp:extent")
+    width, height = (int(extent.get(side, "")) for side in ("cx", "cy"))
     assert width == pytest.approx((174 - 13) * 36_000, rel=0.001)
     assert height == pytest.approx(width * 100 / 298, rel=0.001)
 

@@ -6,7 +6,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from docx_reading import NAMES, W, attribute, outline, part, parts, tables, text_of
+from docx_reading import NAMES, W, attribute, outline, own, part, parts, tables, text_of
 from render import samples
 
 from generator.document.model import MixSheet, SheetBlock
@@ -152,7 +152,7 @@ def test_lines_have_exact_heights_and_columns_exact_widths() -> None:
     rules = {attribute(node, "w:pPr/w:spacing", "lineRule") for node in part(data).iter(f"{{{W}}}p")}
     assert rules == {"exact"}
     for table in part(data).iter(f"{{{W}}}tbl"):
-        widths = [int(column.get(f"{{{W}}}w")) for column in table.findall("w:tblGrid/w:gridCol", NAMES)]
+        widths = [int(own(column, "w")) for column in table.findall("w:tblGrid/w:gridCol", NAMES)]
         assert line_of(samples.sheet(4)) - 3 <= sum(widths) <= line_of(samples.sheet(4))
 
 

@@ -66,7 +66,7 @@ def priced(book: PricingBook, file: Path) -> Path:
     kinds = {row.key: row.kind for section in book.sections for row in section.rows}
     rates = entered(book)
     for cells in workbook[book.words["sheet_schedule"]].iter_rows():
-        key = cells[KEY - 1].value
+        key = str(cells[KEY - 1].value)
         if key in rates:
             cells[(AMOUNT if kinds[key] == "sum" else RATE) - 1].value = float(rates[key])
     workbook.save(file)

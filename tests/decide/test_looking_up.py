@@ -1,4 +1,4 @@
-"""Coats on a surface: their order, thickness, grain, hair, waits; lifts, laths and limewash beside them."""
+"""What rows of tables give: coats on a surface, their thickness, grain, hair, waits; lifts, laths and limewash."""
 
 from __future__ import annotations
 
