@@ -75,7 +75,8 @@ class MonthDay:
         return MonthDay(date.month, date.day)
 
 
-Value = str | Decimal | bool | datetime.date | MonthDay | Range[Decimal] | NotKnown | tuple["Value", ...] | dict[str, "Value"]
+_One = str | Decimal | bool | datetime.date | MonthDay | Range[Decimal] | NotKnown
+Value = _One | tuple["Value", ...] | dict[str, "Value"]
 
 Form = TypeVar("Form", bound=Value)
 

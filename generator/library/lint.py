@@ -10,6 +10,7 @@ from collections.abc import Collection, Iterator, Mapping
 from typing import Any
 
 from generator.errors import Mark, Problem, did_you_mean
+from generator.library import tasks
 from generator.library.model import Library, Recipe
 from generator.library.text import references
 from generator.library.texts import text_problems
@@ -31,6 +32,7 @@ def misfits(library: Library) -> Iterator[Problem]:
     yield from _ids(library)
     yield from _recipes(library)
     yield from _hows(library)
+    yield from tasks.misfits(library)
 
 
 def _problem(library: Library, kind: str, key: str, what: str, to_do: str) -> Problem:

@@ -31,6 +31,7 @@ from generator.library.needed import needing
 from generator.library.reading import Reading, condition, listed
 from generator.library.referring import dangling
 from generator.library.tables import Table, strange_words
+from generator.library.tasks import TaskEntry
 from generator.library.texts import text_problems
 from generator.questionnaire.names import Name, Names
 from generator.questionnaire.questions import Question, Questionnaire
@@ -64,6 +65,7 @@ _KINDS: Final = {
     "finding": _Kind("findings/*.yaml", "findings", FindingEntry, "code"),
     "item": _Kind("items/*.yaml", "items", ItemEntry),
     "operation": _Kind("operations/*.yaml", "operations", OperationEntry),
+    "task": _Kind("tasks/*.yaml", "tasks", TaskEntry),
     "hold": _Kind("hold-points.yaml", "hold_points", HoldPoint),
 }
 _FOLDERS: Final = (
@@ -141,6 +143,7 @@ def _library(
         findings=entries.get("finding", {}),
         items=entries.get("item", {}),
         operations=entries.get("operation", {}),
+        tasks=entries.get("task", {}),
         hold_points=entries.get("hold", {}),
         words=entries.get("word", {}),
         sources=entries.get("source", {}),
@@ -312,6 +315,7 @@ _WITH_CONDITIONS: Final = {
     "finding": "per",
     "item": "per",
     "operation": "per",
+    "task": "per",
     "hold": "per",
     "question": "scope",
 }

@@ -13,8 +13,9 @@ from typing import Annotated, Final, Literal
 from pydantic import Field
 
 from generator.errors import InputInvalid, Mark, Problem, Raised
-from generator.files.shapes import InOrder, Number, Shape, within
+from generator.files.shapes import InOrder, Number, Shape, Whole, within
 from generator.library.tables import ID, Confidence, Table, TableRow
+from generator.library.tasks import TaskEntry
 from generator.library.texts import Texts
 from generator.lime.putty import SOLIDS_SHARE_LIMITS
 from generator.lime.slaking import PURITY_SHARE_LIMITS
@@ -243,6 +244,7 @@ class HoldPoint(Shape):
     what: str
     released_by: str
     notice: str
+    notice_days: Whole
 
 
 class RowValue(Shape):
@@ -361,6 +363,7 @@ class Library:
     findings: Mapping[str, FindingEntry]
     items: Mapping[str, ItemEntry]
     operations: Mapping[str, OperationEntry]
+    tasks: Mapping[str, TaskEntry]
     hold_points: Mapping[str, HoldPoint]
     words: Mapping[str, str]
     sources: Mapping[str, SourceEntry]
