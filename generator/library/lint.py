@@ -12,6 +12,7 @@ from typing import Any
 from generator.errors import Mark, Problem, did_you_mean
 from generator.library import tasks
 from generator.library.model import Library, Recipe
+from generator.library.paper_kinds import PAPERS
 from generator.library.text import references
 from generator.library.texts import text_problems
 from generator.lime.slaking import QUICKLIME_KG_PER_L_LIMITS
@@ -24,6 +25,7 @@ def problems(library: Library) -> Iterator[Problem]:
     if not found:
         yield from _references(library)
     yield from _sources(library)
+    yield from _papers(library)
     yield from misfits(library)
 
 
@@ -53,6 +55,12 @@ def _references(library: Library) -> Iterator[Problem]:
                 kind, _, name = target.partition(":")
                 told = f"refers to '{target}', which is not there"
                 yield from _absent(library, "clause", key, told, name, known.get(kind, ()))
+
+
+def _papers(library: Library) -> Iterator[Problem]:
+    for name in PAPERS:
+        if name not in library.templates:
+            yield _problem(library, "paper", name, "is not among the templates", "take it over from the shipped ones")
 
 
 def _ids(library: Library) -> Iterator[Problem]:

@@ -7,11 +7,13 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any, Final
 
+from generator.document.template import Paper
 from generator.errors import InputInvalid, Mark, Problem, did_you_mean, nearest, shown
 from generator.files.shapes import Shape
 from generator.files.source import Source, read_file
 from generator.library.layers.overlay import lay
 from generator.library.lint import misfits
+from generator.library.locate import templates_beside, templates_of
 from generator.library.look_ups import look_ups
 from generator.library.model import (
     Clause,
@@ -32,6 +34,8 @@ from generator.library.reading import Reading, condition, listed
 from generator.library.referring import dangling
 from generator.library.tables import Table, strange_words
 from generator.library.tasks import TaskEntry
+from generator.library.template_checks import make_papers
+from generator.library.templates import read_templates
 from generator.library.texts import text_problems
 from generator.questionnaire.names import Name, Names
 from generator.questionnaire.questions import Question, Questionnaire
@@ -73,22 +77,28 @@ _FOLDERS: Final = (
     "parts/",
     "tables/",
 )
-_FILES: Final = (MARKER, "words.yaml", *(kind.pattern for kind in _KINDS.values() if "*" not in kind.pattern))
+_FILES: Final = (MARKER, *(kind.pattern for kind in _KINDS.values() if "*" not in kind.pattern))
 
 
-def read_library(folder: Path, layers: Sequence[Path] = ()) -> Library:
-    """The library of a folder with layers laid over it, ready for a job. Raises `InputInvalid` with every mistake."""
-    library = needing(load(folder, layers=layers))
+def read_library(folder: Path, layers: Sequence[Path] = (), templates: Path | None = None) -> Library:
+    """The library of a folder with layers laid over it, ready for a job. Raises `InputInvalid` with every mistake.
+
+    Without `templates`, those beside the folder, or those shipped.
+    """
+    library = needing(load(folder, layers=layers, templates=templates or templates_of(folder)))
     problems = [*text_problems(library), *misfits(library), *(dangling(library) if library.layers else ())]
     if problems:
         raise InputInvalid(problems)
     return library
 
 
-def load(folder: Path, label: str | None = None, layers: Sequence[Path] = ()) -> Library:
+def load(
+    folder: Path, label: str | None = None, layers: Sequence[Path] = (), templates: Path | None = None
+) -> Library:
     """The library in a folder, with layers laid over it in order. Raises `InputInvalid` with every mistake.
 
-    `label` stands for the folder in marks; without it the folder's path as given, or from here if below.
+    `label` stands for the folder in marks; without it the folder's path as given, or from here if below. Without
+    `templates`, those beside the folder; without those, no words and no papers.
     """
     reading = Reading(_told(folder) if label is None else label)
     _read_files(folder, reading)
@@ -97,16 +107,19 @@ def load(folder: Path, label: str | None = None, layers: Sequence[Path] = ()) ->
         _entries(kind, form, reading)
     part_of = _parts(reading)
     _tables(reading)
-    _words(reading)
+    papers_of = templates or templates_beside(folder)
+    if papers_of is not None:
+        read_templates(papers_of, _told(papers_of), reading)
     layered = lay(reading, part_of, [(layer, _told(layer)) for layer in layers])
     _questions(reading)
     names = _names(reading)
     _table_words(reading, names)
     conditions = _conditions(reading, names)
     found = look_ups(reading, names)
+    papers = {} if reading.problems else make_papers(reading, names)
     if reading.problems or header is None:
         raise InputInvalid(reading.problems)
-    library = replace(_library(header, part_of, names, conditions, reading), look_ups=found)
+    library = replace(_library(header, part_of, names, conditions, papers, reading), look_ups=found)
     return layered.over(library) if layers else library
 
 
@@ -121,6 +134,7 @@ def _library(
     part_of: Mapping[str, str],
     names: Names,
     conditions: dict[tuple[str, str], Conditioned],
+    papers: Mapping[str, Paper],
     reading: Reading,
 ) -> Library:
     entries = reading.entries
@@ -146,6 +160,7 @@ def _library(
         tasks=entries.get("task", {}),
         hold_points=entries.get("hold", {}),
         words=entries.get("word", {}),
+        templates=papers,
         sources=entries.get("source", {}),
         conditions=conditions,
         marks={place: reading.mark(*place) for place in reading.places},
@@ -264,24 +279,6 @@ def _table_words(reading: Reading, names: Names) -> None:
         source, _ = reading.places["table", key]
         for path, what, to_do in strange_words(table, names):
             reading.note(source.mark(path), what, to_do)
-
-
-def _words(reading: Reading) -> None:
-    for source in _matching(reading, "words.yaml"):
-        data = source.data.get("words") if isinstance(source.data, dict) else None
-        if not isinstance(data, dict):
-            reading.note(
-                source.mark(("words",)),
-                "has no mapping 'words:'",
-                "write 'key: text' on lines below 'words:'",
-            )
-            continue
-        for key, text in data.items():
-            if isinstance(text, str):
-                reading.keep("word", key, text, source, ("words", key))
-            else:
-                what = f"the word '{shown(key)}' is not a text"
-                reading.note(source.mark(("words", key)), what, "put it in quotes")
 
 
 # --- what the entries say together --------------------------------------------------------------------------

@@ -1,4 +1,4 @@
-"""The shapes of the library's files: clauses, recipes, materials, tables, findings, items, words, sources."""
+"""The shapes of the library's files: clauses, recipes, materials, tables, findings, items, sources."""
 
 from __future__ import annotations
 
@@ -12,6 +12,7 @@ from typing import Annotated, Final, Literal
 
 from pydantic import Field
 
+from generator.document.template import Paper, filled
 from generator.errors import InputInvalid, Mark, Problem, Raised
 from generator.files.shapes import InOrder, Number, Shape, Whole, within
 from generator.library.tables import ID, Confidence, Table, TableRow
@@ -32,7 +33,6 @@ PurityShare = Annotated[Number, within(*PURITY_SHARE_LIMITS)]
 KgPerKg = Annotated[Number, within(0, 10)]
 PerCent = Annotated[Number, within(0, 100)]
 _NUMBER: Final = re.compile(r"[0-9]{1,12}(\.[0-9]{1,6})?\Z")
-_PLACE: Final = re.compile(r"\{([a-z_]+)\}")
 
 
 class SourceEntry(Shape):
@@ -346,7 +346,7 @@ class Dropped:
 
 @dataclass(frozen=True)
 class Library:
-    """Everything the clauses folder says, read and checked."""
+    """Everything the clauses folder says, and the templates of the papers, read and checked."""
 
     name: str
     edition: str
@@ -366,6 +366,7 @@ class Library:
     tasks: Mapping[str, TaskEntry]
     hold_points: Mapping[str, HoldPoint]
     words: Mapping[str, str]
+    templates: Mapping[str, Paper]
     sources: Mapping[str, SourceEntry]
     conditions: Mapping[tuple[str, str], Conditioned]
     marks: Mapping[tuple[str, str], Mark]
@@ -399,7 +400,7 @@ class Library:
 
     def phrase(self, key: str, **fills: str) -> str:
         """A fixed phrase of the library with its `{places}` filled. Raises `KeyError` for one it lacks."""
-        return _PLACE.sub(lambda match: fills.get(match[1], match[0]), self.words[key])
+        return filled(self.words[key], **fills)
 
     def condition(self, kind: str, key: str) -> Conditioned:
         """The conditions of a clause, finding or item."""

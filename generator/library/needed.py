@@ -66,6 +66,7 @@ def needing(library: Library) -> Library:
         materials=Needed("material", _where(library, "material"), library.materials),
         findings=Needed("finding", _where(library, "finding"), library.findings),
         words=Needed("word", _where(library, "word"), library.words),
+        templates=Needed("paper", _where(library, "word"), library.templates),
     )
 
 

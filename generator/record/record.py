@@ -62,7 +62,7 @@ def record(job: Job, answers_name: str, answers_raw: bytes, files: Mapping[str, 
 
 def _issue(job: Job) -> dict[str, str]:
     """What the issue says of itself, and how its papers are set out."""
-    identity = job.identity("paper-specification")
+    identity = job.identity()
     set_out = {name: getattr(identity, name) for name in ("date", "language", "paper", "date_form")}
     return {name: job.said(name) for name in _ISSUE} | set_out
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 import itertools
 from decimal import Decimal
 
@@ -36,8 +37,11 @@ def text(done: dict[str, str | None], **changes: str | None) -> str:
 
 
 def decisions(done: dict[str, str | None], **changes: str | None) -> Decisions:
-    source = read_bytes(text(done, **changes).encode(), "answers.yaml", typed=False)
-    return decide(pipeline.read(source, shipped()), LIBRARY)
+    return decided(text(done, **changes))
+
+
+def decided(text_: str) -> Decisions:
+    return decide(pipeline.read(read_bytes(text_.encode(), "answers.yaml", typed=False), LIBRARY), LIBRARY)
 
 
 def coats(made: Decisions) -> list[str]:
@@ -112,20 +116,35 @@ ASKED = (None, "putty", "hot-mix", "hot-mix-pozzolan", "nhl-2", "nhl-3.5", "nhl-
 DONE = [PLASTER, RENDER, {**RENDER, "render_kind": "harl"}, {**RENDER, "render_kind": "roughcast"}]
 
 
-@pytest.mark.parametrize(("hardness", "exposure"), list(itertools.product(HARDNESS, WEATHER)))
+@functools.cache
+def strength(binder: str) -> Decimal:
+    row = LIBRARY.tables["strength"].find(binder=binder)
+    assert row is not None, binder
+    return Decimal(row.values["strength"])
+
+
 @pytest.mark.parametrize("done", DONE, ids=["plaster", "flat", "harl", "roughcast"])
 def test_no_coat_is_stronger_than_the_one_below_it_whatever_was_asked_for(
-    done: dict[str, str | None], hardness: str, exposure: str
+    done: dict[str, str | None],
 ) -> None:  # common practice
-    for asked, reason in itertools.product(ASKED, (None, "analysis")):
-        wanted = {**done, "asked_binder": asked, "asked_binder_reason": reason if asked else None}
-        made = decisions(wanted, hardness=hardness, exposure=exposure)
-        ranks = []
-        for coat in coats(made):
-            row = LIBRARY.tables["strength"].find(binder=str(of(made, "binder", coat)))
-            assert row is not None, coat
-            ranks.append(row.values["strength"])
-        assert ranks == sorted(ranks, reverse=True), (asked, reason)
+    """One job has a wall for each hardness and weather, with a work for each binder asked for."""
+    asked = [(name, reason) for name in ASKED for reason in (None, "analysis") if name or not reason]
+    works = [
+        work(f"w{index}", **done, asked_binder=name, asked_binder_reason=reason)
+        for index, (name, reason) in enumerate(asked)
+    ]
+    walls = [
+        wall(*works, id_=f"{hardness}-{exposure}", name=f"{hardness} {exposure}", hardness=hardness, exposure=exposure)
+        for hardness, exposure in itertools.product(HARDNESS, WEATHER)
+    ]
+    facts = decided(answers(*walls)).facts
+    ranks = {
+        scope.path: [strength(str(facts.get(coat.path, "binder"))) for coat in facts.inside(scope.path, "coat")]
+        for scope in facts.at("work")
+    }
+    assert len(ranks) == len(HARDNESS) * len(WEATHER) * len(asked)
+    assert all(ranks.values())
+    assert {path: found for path, found in ranks.items() if found != sorted(found, reverse=True)} == {}
 
 
 @pytest.mark.parametrize(("old", "gap"), [("7", "7"), ("20", "8"), (None, "8"), ("not known", "8")])
