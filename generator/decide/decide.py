@@ -40,7 +40,6 @@ WALL_RULES: Final = (
 # The coats of a work hang on its wall, so they are known only after the rules above.
 WORK_RULES: Final = (
     Rule("work", contradictions.shares),
-    Rule("work", contradictions.cold_room),
     Rule("work", rules.rake_depth, ("rake_depth_mm", "deep_from_mm")),
     Rule("coat", binder.binder, ("binder",)),
     Rule("coat", rules.grain, ("greatest_grain_mm",)),

@@ -11,15 +11,15 @@ from pydantic import Field
 from generator.errors import Problem, did_you_mean
 from generator.files.shapes import Shape
 from generator.library.tables import ID
-from generator.questionnaire.names import LEVELS, a_scope, visible_from
+from generator.questionnaire.names import a_scope, visible_from
 
 if TYPE_CHECKING:
     from generator.library.model import Library
 
 TaskKind = Literal["work", "hold", "access", "wait", "damp", "cover", "follow", "mark"]
-Place = Literal["", "coat-before", "works-before", "curing-walls"]
 ELAPSED: Final = ("wait", "damp", "cover", "follow")
 OWN: Final = "own"
+OR: Final = " or "
 PLACES: Final = ("coat-before", "works-before", "curing-walls")
 HOLE: Final = re.compile(r"\{([a-z0-9_]+)\}")
 _NUMBER: Final = re.compile(r"[0-9]{1,3}\Z")
@@ -33,8 +33,8 @@ class TaskEntry(Shape):
     an `output` of the table of outputs, of a `table` of waits (its columns start with `value`, its `row` is the key of
     that name), or `days`: a number or a name. `times` is a name that multiplies them. `joins`: its days are counted in
     another task of the same place. `after` names tasks: of the same place, or as `works-before/ready` of the works
-    before it on the wall, of the coat before, of the walls on which its causes are put right. A task that is not there
-    stands for what it comes after itself.
+    before it on the wall, of the coat before, of the walls on which its causes are put right; `this or that` is the
+    first that is there. A task of the same place, or around it, that is not there stands for what it comes after itself.
     """
 
     id: str = Field(pattern=ID)
@@ -62,11 +62,11 @@ class TaskEntry(Shape):
         """The days where they are a number; None where they are a name, or reckoned."""
         return int(self.days) if _NUMBER.match(self.days) else None
 
-    def links(self) -> Iterator[tuple[Place, str]]:
-        """What it comes after: where, and which task."""
+    def links(self) -> Iterator[tuple[str, str]]:
+        """What it comes after: where (`""` for the same place, or one of `PLACES`), and which task, or alternatives."""
         for named in self.after:
-            place, slash, task = named.rpartition("/")
-            yield (place if slash else ""), task  # type: ignore[misc]
+            place, _, task = named.rpartition("/")
+            yield place, task
 
 
 def misfits(library: Library) -> Iterator[Problem]:
@@ -82,7 +82,8 @@ def misfits(library: Library) -> Iterator[Problem]:
 
 
 def _links(entry: TaskEntry, library: Library) -> Iterator[tuple[str, str]]:
-    for place, task in (*entry.links(), *([("", entry.joins)] if entry.joins else [])):
+    links = [(place, task) for place, tasks in entry.links() for task in tasks.split(OR)]
+    for place, task in (*links, *([("", entry.joins)] if entry.joins else [])):
         if place and place not in PLACES:
             yield f"comes after something of '{place}', which is no place", did_you_mean(place, PLACES)
         if task not in library.tasks:
@@ -148,7 +149,8 @@ def _circle(tasks: Mapping[str, TaskEntry]) -> Sequence[str]:
     for start in tasks:
         way = [start]
         while way:
-            links = (task for place, task in tasks[way[-1]].links() if not place and task in tasks)
+            named = (task for place, words in tasks[way[-1]].links() if not place for task in words.split(OR))
+            links = (task for task in named if task in tasks)
             following = next((task for task in links if task not in done), None)
             if following is None:
                 done.add(way.pop())
@@ -157,8 +159,3 @@ def _circle(tasks: Mapping[str, TaskEntry]) -> Sequence[str]:
             else:
                 way.append(following)
     return ()
-
-
-def inward(level: str) -> int:
-    """How deep a level lies: project 0, element 1, work 2, coat 3."""
-    return LEVELS.index(level)

@@ -37,6 +37,10 @@ RULE_FILLS: Final = frozenset(
         "where",
         "parts",
         "most",
+        "chain",
+        "ways",
+        "end",
+        "days",
     }
 )
 _FIELDS: Final[Mapping[str, tuple[str, ...]]] = {

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from decimal import Decimal
 from typing import Final
 
@@ -11,7 +12,7 @@ from generator.library.model import Library
 from generator.measure.items import price_lines
 from generator.measure.mixing import batch_of, to_order
 from generator.measure.model import MaterialLine, Measured, MixSheetFacts
-from generator.measure.quantities import RULES
+from generator.measure.quantities import RULES, access_face
 from generator.measure.volumes import batch_covers_m2, coat_l
 from generator.questionnaire.facts import Facts, ScopePath
 from generator.values import Range, Value, joined, plain, rounded, spoken
@@ -21,10 +22,11 @@ _MOST_NAMED: Final = 40
 
 
 def measure(decisions: Decisions, library: Library) -> Measured:
-    """Everything measured, with the facts it was added to and the findings it raised."""
+    """Everything measured but lines to price, with the facts it was added to and the findings it raised."""
     facts = decisions.facts
     for rule in RULES:
         facts = facts.adding_each({work.path: rule(work, library) for work in facts.views("work")}, "<measure>")
+    facts = facts.adding_each({wall.path: access_face(wall) for wall in facts.views("element")}, "<measure>")
     batches: list[MixSheetFacts] = []
     materials: list[MaterialLine] = []
     raised: list[Raised] = []
@@ -40,8 +42,13 @@ def measure(decisions: Decisions, library: Library) -> Measured:
                 told = library.phrase("covers-one-coat", area=told)
             facts = facts.adding(mix.path, {"mix_covers_m2": told}, "<measure>")
         materials += to_order(mix, facts, library, volume) if volume.high else ()
+    return Measured(facts, (), tuple(materials), tuple(batches), tuple(raised))
+
+
+def priced(measured: Measured, facts: Facts, library: Library) -> Measured:
+    """What was measured with its lines to price, from the facts once they tell how long access stands."""
     sections, missing = price_lines(facts, library)
-    return Measured(facts, sections, tuple(materials), tuple(batches), (*raised, *missing))
+    return replace(measured, facts=facts, sections=sections, raised=(*measured.raised, *missing))
 
 
 def _volume(mix: Mix, facts: Facts, library: Library) -> Range[float]:

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import cached_property
-from typing import Literal
+from typing import Generic, Literal, TypeVar
 
 from generator.errors import Raised
 from generator.library.tasks import TaskKind
@@ -22,11 +22,24 @@ from generator.values import Range
 Limit = Literal["season", "completion"]
 
 
+Each = TypeVar("Each")
+
+
+@dataclass(frozen=True, slots=True)
+class ByRun(Generic[Each]):
+    """One thing early, likely and late."""
+
+    early: Each
+    likely: Each
+    late: Each
+
+
 @dataclass(frozen=True, slots=True)
 class Why:
     """Why a task takes its days: a quantity at an output by so many people, a row of a table, or a name or number.
 
-    `because`, `sources`, `confidence` and `range` are those of the row; `joined` are what else is counted in it.
+    `answered`: the output of the gang was; `timed`: it was timed on the panel. `lacks`: the quantity that nobody
+    answered. `because`, `sources`, `confidence` and `range` are those of the row; `joined` is what else is counted in.
     """
 
     days: Range[float]
@@ -35,13 +48,14 @@ class Why:
     output: Range[float] | None = None
     people_nr: int = 0
     name: str = ""
-    stretched: bool = False
     answered: bool = False
+    timed: bool = False
+    lacks: str = ""
     because: str = ""
     range: str = ""
     sources: tuple[str, ...] = ()
     confidence: str = ""
-    joined: tuple[str, ...] = ()
+    joined: tuple[Why, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,7 +117,7 @@ class Wall:
     tasks: tuple[Task, ...]
     lime: tuple[Lime, ...]
     access: Span | None = None
-    access_weeks: Range[int] | None = None
+    access_weeks: ByRun[int] | None = None
 
     @property
     def first_lime(self) -> datetime.date | None:
@@ -149,7 +163,7 @@ class Programme:
     walls: tuple[Wall, ...] = ()
     start: datetime.date | None = None
     completion: datetime.date | None = None
-    end: Range[datetime.date] | None = None  # type: ignore[type-var]
+    end: ByRun[datetime.date] | None = None
     in_hand_days: int | None = None
     chain: tuple[Id, ...] = ()
     frost: FrostSeason | None = None
