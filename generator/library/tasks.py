@@ -29,12 +29,16 @@ class TaskEntry(Shape):
     """One task wherever its condition holds: how long it takes, who does it, and what it comes after.
 
     `work`, `hold` and `access` take worked days, `wait`, `damp`, `cover` and `follow` elapsed ones. A `follow` only
-    follows the works and moves no end; a `mark` takes no time and stands for what it comes after. Days are those of
-    an `output` of the table of outputs, of a `table` of waits (its columns start with `value`, its `row` is the key of
-    that name), or `days`: a number or a name. `times` is a name that multiplies them. `joins`: its days are counted in
-    another task of the same place. `after` names tasks: of the same place, or as `works-before/ready` of the works
-    before it on the wall, of the coat before, of the walls on which its causes are put right; `this or that` is the
-    first that is there. A task of the same place, or around it, that is not there stands for what it comes after itself.
+    follows the works and moves no end; a `mark` takes no time and stands for what it comes after.
+
+    Days are those of an `output` of the table of outputs, of a `table` of waits (its columns start with `value`, its
+    `row` is the key that no name has), or `days`: a number or a name. `times` is a name that multiplies them. `joins`:
+    its days are counted in another task of the same place. `lays`: lime is laid by it, in its season only.
+    `one_for_each_mix`: it is made once for all works of a kind in the same mixes on the same masonry.
+
+    `after` names tasks: of the same place, or as `works-before/ready` of the works before it on the wall, of the coat
+    before, of the walls on which its causes are put right; `this or that` is the first that is there. A task of the
+    same place, or around it, that is not there stands for what it comes after itself.
     """
 
     id: str = Field(pattern=ID)

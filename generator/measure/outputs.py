@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Final
 
 from generator.library.model import Library
-from generator.library.tables import Table, TableRow, fits
+from generator.library.tables import TableRow, fits
 from generator.questionnaire.facts import Record, View
 from generator.values import Range
 
@@ -66,29 +67,36 @@ def _count(told: Record | None, name: str, row: TableRow) -> int:
     return int(row.number(name) if answered is None else answered)
 
 
-def labour(here: View, operation: str, library: Library) -> Labour | None:
-    """What an operation takes at a scope; None where nobody answered the quantity that it is reckoned from.
+class Outputs:
+    """The table of outputs, its rows by operation."""
 
-    The first row of the table of outputs that fits and whose quantity is known serves. Hours timed on the sample panel
-    set its likely output, and move its low and high in step.
-    """
-    for row in _rows(here, operation, library.tables["outputs"]):
-        name = row.text("quantity")
-        amount = _amount(here, name)
-        if amount is not None:
-            output, timed = _timed(here, operation, row.spread())
-            return Labour(name, amount, output, int(row.number("least_days")), row, timed)
-    return None
+    def __init__(self, library: Library) -> None:
+        self._by_operation: dict[str, list[TableRow]] = {}
+        for row in library.tables["outputs"].rows:
+            self._by_operation.setdefault(str(row.keys["operation"]), []).append(row)
 
+    def labour(self, here: View, operation: str) -> Labour | None:
+        """What an operation takes at a scope; None where nobody answered the quantity that it is reckoned from.
 
-def lacking(here: View, operation: str, library: Library) -> str:
-    """The quantity that an operation is reckoned from and nobody answered."""
-    return next((row.text("quantity") for row in _rows(here, operation, library.tables["outputs"])), "")
+        The first row that fits and whose quantity is known serves. Hours timed on the sample panel set its likely
+        output, and move its low and high in step.
+        """
+        for row in self._fitting(here, operation):
+            name = row.text("quantity")
+            amount = _amount(here, name)
+            if amount is not None:
+                output, timed = _timed(here, operation, row.spread())
+                return Labour(name, amount, output, int(row.number("least_days")), row, timed)
+        return None
 
+    def lacking(self, here: View, operation: str) -> str:
+        """The quantity that an operation is reckoned from and nobody answered."""
+        return next((row.text("quantity") for row in self._fitting(here, operation)), "")
 
-def _rows(here: View, operation: str, table: Table) -> list[TableRow]:
-    keys = {name: operation if name == "operation" else here.text(name) for name in table.keys}
-    return [row for row in table.rows if all(fits(row.keys.get(name, "any"), keys[name]) for name in table.keys)]
+    def _fitting(self, here: View, operation: str) -> Iterator[TableRow]:
+        for row in self._by_operation.get(operation, ()):
+            if all(name == "operation" or fits(cell, here.text(name)) for name, cell in row.keys.items()):
+                yield row
 
 
 def _amount(here: View, name: str) -> Range[float] | None:

@@ -2,19 +2,15 @@
 
 from __future__ import annotations
 
-import datetime
 import math
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import replace
 from typing import Final
 
 from generator.library.model import Library
 from generator.library.tasks import HOLE
-from generator.programme.calendar import worked
 from generator.programme.effects import Runs
 from generator.programme.model import ByRun, Lime, Limit, Task, Wall
-from generator.programme.network import Id, Network, Work
-from generator.programme.schedule import Schedule, last_starts
+from generator.programme.schedule import LastDates
 from generator.programme.seasons import Climate
 from generator.programme.tasks import ACCESS, Planned, Works
 from generator.questionnaire.facts import View
@@ -28,9 +24,7 @@ DAMP: Final = "damp"
 COVER: Final = "cover"
 
 
-def dated_walls(
-    found: Works, made: Runs, limits: Limits, climate: Climate, library: Library
-) -> tuple[Wall, ...]:
+def dated_walls(found: Works, made: Runs, limits: LastDates, climate: Climate, library: Library) -> tuple[Wall, ...]:
     """The walls of a job in time, those that something is done to."""
     tasks = _tasks(found, made)
     walls: dict[str, list[Task]] = {}
@@ -41,14 +35,13 @@ def dated_walls(
 
 def _tasks(found: Works, made: Runs) -> Iterator[Task]:
     deciding = {id for id, _ in made.likely.chain()}
-    for id in (activity.id for activity in made.likely.network.activities):
-        item, dates = found.planned[id], made.likely.dates[id]
+    dates = made.likely.dates
+    for id in dates:
+        item = found.planned[id]
         yield Task(
             id, "/".join(id), item.entry.id, item.here.path[:1], item.here.path, item.entry.kind,
-            labelled(item), item.trade, item.why,
-            dates.early_start, dates.early_finish, dates.late_start, dates.late_finish, dates.total_float_days,
-            made.early.dates[id].early_finish, made.late.dates[id].early_finish,
-            dates.causes, item.after, id in deciding, item.entry.hold,
+            labelled(item), item.trade, item.why, dates.start(id), dates.finish(id), *dates.late(id),
+            made.early.dates.finish(id), made.late.dates.finish(id), item.after, id in deciding, item.entry.hold,
         )  # fmt: skip
 
 
@@ -57,34 +50,7 @@ def labelled(item: Planned) -> str:
     return HOLE.sub(lambda match: item.here.spoken(match[1]), item.entry.label)
 
 
-class Limits:
-    """By when each task must be done for all limits to hold, and for those of the season alone, whoever does it.
-
-    Which gang does what after what is the contractor's to choose: what hangs on it is no limit of a wall.
-    """
-
-    def __init__(self, likely: Schedule) -> None:
-        self.activities = {activity.id: activity for activity in likely.network.activities}
-        free = Network(tuple(replace(activity, gang="") for activity in likely.network.activities))
-        apart = replace(likely, network=free, held=replace(likely.held, links=()))
-        self.of_all = last_starts(apart)
-        self.of_season = self.of_all if likely.completion is None else last_starts(replace(apart, completion=None))
-
-    def by(self, id: Id) -> tuple[datetime.date | None, Limit | None]:
-        """The last day on which a work may be finished, and what limits it."""
-        start = self.of_all.get(id)
-        if start is None:
-            return None, None
-        takes = self.activities[id].takes
-        assert isinstance(takes, Work)
-        days = takes.days if isinstance(takes.days, float | int) else takes.days.likely
-        last = worked(takes.calendar).nth(start.toordinal(), max(1, math.ceil(days)))
-        return datetime.date.fromordinal(last), "season" if self.of_season.get(id) == start else "completion"
-
-
-def _wall(
-    found: Works, made: Runs, limits: Limits, climate: Climate, library: Library, tasks: list[Task]
-) -> Wall:
+def _wall(found: Works, made: Runs, limits: LastDates, climate: Climate, library: Library, tasks: list[Task]) -> Wall:
     wall = tasks[0].place
     by_scope = {(task.entry, task.path): task for task in tasks}
     lime = [
@@ -104,20 +70,22 @@ def _wall(
 def _lime(
     task: Task,
     by_scope: Mapping[tuple[str, tuple[str, ...]], Task],
-    limits: Limits,
+    limits: LastDates,
     climate: Climate,
     library: Library,
     here: View,
 ) -> Lime:
     season = climate.placing(here, library)
     closes = season.last_safe(task.start) or season.closes(task.start) if season is not None else None
-    place_by, limit = limits.by(task.id)
+    place_by = limits.of_all.get(task.id)
+    limit: Limit = "season" if limits.but_completion.get(task.id) == place_by else "completion"
     damp, cover = (by_scope.get((kept, task.path)) for kept in (DAMP, COVER))
     return Lime(
         task.path, task.start, task.finish,
         None if damp is None else damp.finish,
         None if cover is None else cover.finish,
-        closes, closes is not None and task.finish > closes, place_by, limit,
+        closes, closes is not None and task.finish > closes,
+        *((place_by[1], limit) if place_by is not None else (None, None)),
     )  # fmt: skip
 
 

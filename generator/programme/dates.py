@@ -8,10 +8,11 @@ from collections.abc import Mapping
 from decimal import Decimal
 from typing import Final
 
-from generator.programme.dated import PANEL_ANSWERED, PANEL_MADE, Limits
+from generator.programme.dated import PANEL_ANSWERED, PANEL_MADE
 from generator.programme.effects import Runs
 from generator.programme.model import Lime, Task, Wall
 from generator.programme.network import Id
+from generator.programme.schedule import LastDates
 from generator.programme.tasks import Works
 from generator.questionnaire.facts import PROJECT, Facts, ScopePath, View
 from generator.values import Value
@@ -26,7 +27,7 @@ def answered_alone(facts: Facts) -> Facts:
 
 
 def with_dates(
-    facts: Facts, found: Works, made: Runs, limits: Limits, walls: tuple[Wall, ...], follows: tuple[Task, ...],
+    facts: Facts, found: Works, made: Runs, limits: LastDates, walls: tuple[Wall, ...], follows: tuple[Task, ...],
     in_hand_days: int | None,
 ) -> Facts:  # fmt: skip
     """The facts with every date that the papers name."""
@@ -77,7 +78,7 @@ def _coat(coat: Lime) -> dict[str, Value]:
     return dates
 
 
-def _work(work: View, tasks: tuple[Task, ...], limits: Limits) -> dict[str, Value]:
+def _work(work: View, tasks: tuple[Task, ...], limits: LastDates) -> dict[str, Value]:
     """The worked days of a work, panels apart, from when to when, and its last start."""
     here = (task for task in tasks if task.path[:2] == work.path and task.kind == "work")
     own = [task for task in here if task.entry not in PANEL_MADE]
@@ -90,7 +91,7 @@ def _work(work: View, tasks: tuple[Task, ...], limits: Limits) -> dict[str, Valu
         "work_finish_date": max(task.finish for task in own),
     }
     if first.id in limits.of_all:
-        dates["last_start_date"] = limits.of_all[first.id]
+        dates["last_start_date"], _ = limits.of_all[first.id]
     return dates
 
 
@@ -121,5 +122,5 @@ def _panel(answers: tuple[Id, ...], panels: Mapping[ScopePath, datetime.date], m
     found = [panels[tuple(id[:2])] for id in answers if tuple(id[:2]) in panels]
     if not found:
         return {}
-    answered = max(made.likely.dates[id].early_finish for id in answers)
+    answered = max(made.likely.dates.finish(id) for id in answers)
     return {"panel_made_date": max(found), "panel_answered_date": answered}

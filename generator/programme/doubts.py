@@ -25,9 +25,7 @@ _MOST_NAMED: Final = 12
 _LAYING: Final = ("lay", "wash", "damp")
 
 
-def of_walls(
-    facts: Facts, library: Library, walls: tuple[Wall, ...], frost: FrostSeason | None
-) -> Iterator[Raised]:
+def of_walls(facts: Facts, library: Library, walls: tuple[Wall, ...], frost: FrostSeason | None) -> Iterator[Raised]:
     """Findings of each wall that has been reckoned."""
     for wall in walls:
         here = facts.at_scope(wall.path)

@@ -39,7 +39,7 @@ class Gain:
 def runs(network: Network, start: datetime.date, completion: datetime.date | None = None) -> Runs:
     """A network with its low, likely and high days. Raises a `NetworkError` where one cannot be reckoned."""
     likely = schedule(network, start, completion)
-    early, late = (schedule(network, start, completion, run, likely.held) for run in ("early", "late"))
+    early, late = (schedule(network, start, completion, run, likely.held, likely.frame) for run in ("early", "late"))
     return Runs(early, likely, late)
 
 
@@ -104,10 +104,11 @@ def gain(before: Schedule, after: Schedule) -> Gain:
 
 
 def _again(planned: Schedule, network: Network, start: datetime.date, better: bool) -> Schedule:
-    kept = schedule(network, start, planned.completion, planned.run, planned.held)
+    frame = planned.frame if network is planned.network else None
+    kept = schedule(network, start, planned.completion, planned.run, planned.held, frame)
     if not better:
         return kept
-    anew = schedule(network, start, planned.completion, planned.run)
+    anew = schedule(network, start, planned.completion, planned.run, None, kept.frame)
     return min(kept, anew, key=lambda found: (found.short_days, found.end))
 
 

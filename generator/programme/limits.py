@@ -24,9 +24,7 @@ MOST_NAMED: Final = 16  # tasks of a chain that a reader still follows; the last
 DAYS: Final = "kept_damp_days"  # whichever name of days spells a number of them
 
 
-def passed(
-    facts: Facts, library: Library, found: Works, made: Runs, walls: tuple[Wall, ...]
-) -> Iterator[Raised]:
+def passed(facts: Facts, library: Library, found: Works, made: Runs, walls: tuple[Wall, ...]) -> Iterator[Raised]:
     """A finding for each limit that the likely run passes, or for those that the late run alone passes."""
     likely, late = made.likely, made.late
     project = facts.at_scope(PROJECT)
@@ -83,7 +81,7 @@ def chain_told(facts: Facts, library: Library, found: Works, made: Schedule, to:
     parts = []
     for wall, ids in groupby(chain, key=lambda id: id[0]):
         tasks = [
-            library.phrase("chain-task", what=labelled(found.planned[id]), day=_day(facts, made.dates[id].early_finish))
+            library.phrase("chain-task", what=labelled(found.planned[id]), day=_day(facts, made.dates.finish(id)))
             for id in ids
         ]
         name = facts.scopes[(str(wall),)].title

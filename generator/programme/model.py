@@ -84,7 +84,6 @@ class Task:
     float_days: int
     early_finish: datetime.date
     latest_finish: datetime.date
-    causes: tuple[Cause, ...]
     after: tuple[Id, ...]
     decides: bool = False
     hold: str = ""
@@ -177,6 +176,12 @@ class Programme:
         """Every task, wall by wall."""
         for wall in self.walls:
             yield from wall.tasks
+
+    def causes(self, task: Task) -> tuple[Cause, ...]:
+        """What set the start of a task, then what would have set it in its stead; nothing for one that follows."""
+        if self.runs is None or task.id not in self.runs.likely.dates:
+            return ()
+        return self.runs.likely.dates[task.id].causes
 
     @cached_property
     def by_id(self) -> Mapping[Id, Task]:

@@ -1,6 +1,6 @@
 """The programme: the works of a job reckoned forward and back in time, and the dates that come of it.
 
-    tasks - network - early, likely, late - walls, coats, access, orders - findings where it cannot be built so
+tasks - network - early, likely, late - walls, coats, access, orders - findings where it cannot be built so
 """
 
 from __future__ import annotations
@@ -17,13 +17,14 @@ from generator.lime.season import Calendar, Span
 from generator.measure.model import Measured
 from generator.programme import doubts, seasons
 from generator.programme.calendar import worked
-from generator.programme.dated import Limits, dated_walls, labelled
+from generator.programme.dated import dated_walls, labelled
 from generator.programme.dates import answered_alone, with_dates
 from generator.programme.effects import Runs, runs
 from generator.programme.limits import passed
 from generator.programme.model import ByRun, Programme, Task, Wall
 from generator.programme.network import NetworkError
 from generator.programme.orders import orders
+from generator.programme.schedule import LastDates, last_dates
 from generator.programme.tasks import Planned, Works, works
 from generator.questionnaire.facts import PROJECT, View
 
@@ -59,7 +60,7 @@ class _Made:
     climate: seasons.Climate
     calendar: Calendar
     runs: Runs
-    limits: Limits
+    limits: LastDates
     walls: tuple[Wall, ...]
     follows: tuple[Task, ...]
 
@@ -70,7 +71,7 @@ class _Made:
         """Raises a `NetworkError` where they cannot be."""
         project = measured.facts.at_scope(PROJECT)
         made = runs(found.network, start, completion(project))
-        limits = Limits(made.likely)
+        limits = last_dates(made.likely)
         walls = dated_walls(found, made, limits, climate, library)
         follows = tuple(_follow(item, made) for item in found.follows)
         return cls(measured, library, found, climate, calendar(project), made, limits, walls, follows)
@@ -132,10 +133,10 @@ def _spans(here: View) -> Iterator[Span]:
 
 def _follow(item: Planned, made: Runs) -> Task:
     """A task that only follows the works: elapsed days after the last that it comes after."""
-    start = max((made.likely.dates[id].early_finish for id in item.after), default=made.likely.start)
+    start = max((made.likely.dates.finish(id) for id in item.after), default=made.likely.start)
     days = item.why.days
     early, ends, late = (start + datetime.timedelta(math.ceil(each)) for each in (days.low, days.likely, days.high))
     return Task(
         item.id, "/".join(item.id), item.entry.id, item.here.path[:1], item.here.path, item.entry.kind,
-        labelled(item), item.trade, item.why, start, ends, start, ends, 0, early, late, (), item.after,
+        labelled(item), item.trade, item.why, start, ends, start, ends, 0, early, late, item.after,
     )  # fmt: skip

@@ -45,7 +45,7 @@ class Standing:
 
     def _holds(self, entry: TaskEntry, here: View) -> bool:
         condition = self.library.condition("task", entry.id).when
-        holds = True if condition is None else condition.evaluate(here.facts, here.path).holds
+        holds = True if condition is None else condition.holds(here.facts, here.path)
         return holds or (holds is None and entry.if_unknown == "include")
 
     def _stand(self, entry: TaskEntry, here: View) -> None:

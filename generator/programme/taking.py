@@ -9,7 +9,7 @@ from typing import Final
 from generator.library.model import Library
 from generator.library.tables import TableRow
 from generator.library.tasks import OWN, TaskEntry, column
-from generator.measure.outputs import DUST_DAYS, Gang, Labour, answered_output, gang, labour, lacking
+from generator.measure.outputs import DUST_DAYS, Gang, Labour, Outputs, answered_output, gang
 from generator.programme.model import Why
 from generator.questionnaire.facts import View
 from generator.values import Range
@@ -29,6 +29,7 @@ class Taking:
 
     def __init__(self, library: Library) -> None:
         self.library = library
+        self.outputs = Outputs(library)
         self.gangs: dict[str, Gang] = {}
 
     def gang(self, entry: TaskEntry, here: View) -> Gang | None:
@@ -55,7 +56,7 @@ class Taking:
 
     def part(self, entry: TaskEntry, here: View, people_nr: int) -> Why | None:
         """The days of an operation that is counted in another task, not yet whole; None where it is not known."""
-        found = labour(here, entry.output, self.library)
+        found = self.outputs.labour(here, entry.output)
         return None if found is None else _outputs(found, self._days(entry, here, found, people_nr), people_nr)
 
     def _row(self, entry: TaskEntry, here: View) -> TableRow | None:
@@ -70,9 +71,9 @@ class Taking:
     def _worked(self, entry: TaskEntry, here: View, joined: tuple[Why, ...]) -> Why:
         people = self.gang(entry, here)
         people_nr = max(1, people.people_nr) if people is not None else 1
-        found = labour(here, entry.output, self.library)
+        found = self.outputs.labour(here, entry.output)
         if found is None:
-            return Why(one(1.0), lacks=lacking(here, entry.output, self.library))
+            return Why(one(1.0), lacks=self.outputs.lacking(here, entry.output))
         days = self._days(entry, here, found, people_nr)
         for part in joined:
             days = Range(*(_end(days, end) + _end(part.days, end) for end in ("low", "likely", "high")))
@@ -96,7 +97,7 @@ class Taking:
         times = {
             operation: held.amount.likely / held.output.likely
             for operation, scope in scopes
-            if operation in self._operations(work) and (held := labour(scope, operation, self.library)) is not None
+            if operation in self._operations(work) and (held := self.outputs.labour(scope, operation)) is not None
         }
         return times[entry.output] / sum(times.values())
 

@@ -84,4 +84,4 @@ def _in_season(planned: Schedule) -> Iterator[Way]:
         return
     yield _way("enclose", enclosed(planned, *late))
     put_off = deferred(planned, *late)
-    yield _way("put-off", put_off, day=min(put_off.dates[id].early_start for id in late))
+    yield _way("put-off", put_off, day=min(put_off.dates.start(id) for id in late))

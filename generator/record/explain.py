@@ -48,8 +48,8 @@ def explain(job: Job, about: str) -> Explanation | None:
 def near(job: Job, about: str) -> str:
     """A hint naming the nearest thing that can be explained."""
     known = [scope.path[0] for scope in job.facts.at("element")] + [mix.ref for mix in job.decisions.mixes]
-    tasks = (task.key for task in job.programme.tasks())
-    return did_you_mean(about, [PROGRAMME, *known, *job.selections, *(item.ref for item in job.measured.items()), *tasks])
+    known += [item.ref for item in job.measured.items()] + [task.key for task in job.programme.tasks()]
+    return did_you_mean(about, [PROGRAMME, *known, *job.selections])
 
 
 def _mix(job: Job, mix: Mix) -> Explanation:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import datetime
 from typing import Any
 
-from generator.errors import did_you_mean
 from generator.job.job import Job
 from generator.programme.model import ByRun, Lime, OrderBy, Task, Wall, Why
 from generator.programme.network import Id
@@ -148,7 +147,8 @@ def _wall_told(job: Job, wall: Wall) -> Data:
     told: Data = {"wall": job.facts.title(wall.path)}
     if wall.access is not None and wall.access_weeks is not None:
         weeks = wall.access_weeks
-        told["access"] = f"{_day(wall.access[0])} to {_day(wall.access[1])}, weeks {weeks.early}, {weeks.likely}, {weeks.late}"
+        stands = " to ".join(str(day) for day in wall.access)
+        told["access"] = f"{stands}, weeks {weeks.early}, {weeks.likely}, {weeks.late}"
     coat = wall.deciding
     if coat is not None:
         told["place by"] = f"{_day(coat.place_by)} ({job.facts.spoken(coat.path, 'placing_limit')})"
@@ -157,9 +157,9 @@ def _wall_told(job: Job, wall: Wall) -> Data:
 
 
 def _line(task: Task) -> str:
-    days = _plain(task.why.days.likely)
-    mark = " *" if task.decides else ""
-    return f"{_day(task.start)} to {_day(task.finish)}  {task.key} ({task.label}): {task.kind} {days} d, in hand {task.float_days}{mark}"
+    days, mark = _plain(task.why.days.likely), " *" if task.decides else ""
+    when = f"{_day(task.start)} to {_day(task.finish)}"
+    return f"{when}  {task.key} ({task.label}): {task.kind} {days} d, in hand {task.float_days}{mark}"
 
 
 def task_told(job: Job, about: str) -> Data | None:
@@ -173,7 +173,9 @@ def task_told(job: Job, about: str) -> Data | None:
         **_task(task),
         "why": _why_told(job, task.path, task.why),
         "waits for": [_line(by_id[id]) for id in task.after if id in by_id],
-        "what set its start": [_cause(job, task, cause.kind, cause.by, cause.day) for cause in task.causes],
+        "what set its start": [
+            _cause(job, task, cause.kind, cause.by, cause.day) for cause in job.programme.causes(task)
+        ],
         "on the chain that decides the end": task.decides,
     }
 
@@ -184,7 +186,8 @@ def _cause(job: Job, task: Task, kind: str, by: Id | None, day: datetime.date) -
 
 
 def _why_told(job: Job, path: ScopePath, why: Why) -> Data:
-    told: Data = {"because": why.because, "range": why.range, "sources": list(why.sources), "confidence": why.confidence}
+    told: Data = {"because": why.because, "range": why.range, "confidence": why.confidence}
+    told["sources"] = list(why.sources)
     if why.amount is not None and why.output is not None:
         names = job.facts.names
         told["quantity"] = f"{names[why.quantity].label}: {_spread(why.amount)} {names[why.quantity].unit}"
@@ -207,8 +210,3 @@ def _why_told(job: Job, path: ScopePath, why: Why) -> Data:
 def _spread(value: Range[float]) -> str:
     ends = dict.fromkeys(_plain(end) for end in (value.low, value.likely, value.high))
     return ", ".join(ends)
-
-
-def near_task(job: Job, about: str) -> str:
-    """A hint naming the nearest task."""
-    return did_you_mean(about, [task.key for task in job.programme.tasks()])
