@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from decimal import ROUND_CEILING, ROUND_HALF_UP, Decimal
 from typing import Final, Generic, TypeVar
@@ -57,6 +57,13 @@ class Range(Generic[Number]):
     def single(self) -> bool:
         """Whether low and high are one value."""
         return self.low == self.high
+
+
+def total(ranges: Iterable[Range[Number]], nothing: Number) -> Range[Number]:
+    """The ranges put together, low with low and high with high; `nothing` is the sum of none."""
+    found = list(ranges)
+    low, likely, high = (sum((getattr(part, end) for part in found), nothing) for end in ("low", "likely", "high"))
+    return Range(low, likely, high)
 
 
 @dataclass(frozen=True, slots=True, order=True)

@@ -14,7 +14,7 @@ from generator.lime.labour import labour_hours
 from generator.measure.model import Item
 from generator.questionnaire.facts import View
 from generator.questionnaire.reading import read_range
-from generator.values import Range, plain, rounded
+from generator.values import Range, plain, rounded, total
 
 HIGHEST_RATE: Final = 10_000_000
 
@@ -40,12 +40,8 @@ class Estimate:
     @property
     def total(self) -> Range[Decimal]:
         """The sum of the lines that have a rate and count in the total."""
-        counted = [amount for item, amount in self.lines if item.kind not in ("rate only", "optional")]
-        return Range(
-            sum((a.low for a in counted), Decimal(0)),
-            sum((a.likely for a in counted), Decimal(0)),
-            sum((a.high for a in counted), Decimal(0)),
-        )
+        counted = (amount for item, amount in self.lines if item.kind not in ("rate only", "optional"))
+        return total(counted, Decimal(0))
 
 
 def estimate(job: Job, rates: dict[str, Range[Decimal]]) -> Estimate:
@@ -84,9 +80,8 @@ def _holds(row: TableRow, work: View) -> bool:
 
 def _hours_of(row: TableRow, place: str, quantity: float) -> Hours:
     tasks, times = row.texts("tasks"), row.spread("times")
-    hours = [labour_hours(task, quantity) for task in tasks]
-    low, likely, high = (sum(getattr(each, end) for each in hours) for end in ("low", "likely", "high"))
-    spent = Range(low * times.low, likely * times.likely, high * times.high)
+    plain_work = total((labour_hours(task, quantity) for task in tasks), 0.0)
+    spent = Range(plain_work.low * times.low, plain_work.likely * times.likely, plain_work.high * times.high)
     return Hours(place, tasks, times, spent)
 
 

@@ -36,7 +36,7 @@ from generator.library.tables import Table, strange_words
 from generator.library.tasks import TaskEntry
 from generator.library.template_checks import make_papers
 from generator.library.templates import read_templates
-from generator.library.texts import text_problems
+from generator.library.text_checks import text_problems
 from generator.questionnaire.names import Name, Names
 from generator.questionnaire.questions import Question, Questionnaire
 from generator.questionnaire.sense import mistakes
@@ -92,9 +92,7 @@ def read_library(folder: Path, layers: Sequence[Path] = (), templates: Path | No
     return library
 
 
-def load(
-    folder: Path, label: str | None = None, layers: Sequence[Path] = (), templates: Path | None = None
-) -> Library:
+def load(folder: Path, label: str | None = None, layers: Sequence[Path] = (), templates: Path | None = None) -> Library:
     """The library in a folder, with layers laid over it in order. Raises `InputInvalid` with every mistake.
 
     `label` stands for the folder in marks; without it the folder's path as given, or from here if below. Without

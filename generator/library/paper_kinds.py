@@ -185,7 +185,10 @@ _ADDENDUM: Final = {
     "title": PartKind(kept=_IDENTITY),
     "job": PartKind(kept=_IDENTITY),
     "about": PartKind(
-        "about columns rows", own="reference papers what-for by returned", keeps="reference papers", places="number",
+        "about columns rows",
+        own="reference papers what-for by returned",
+        keeps="reference papers",
+        places="number",
         kept=_CONTROL,
     ),
     "standing": PartKind("text", places="old new", kept="it makes the addendum part of the tender papers"),
@@ -197,14 +200,21 @@ _ADDENDUM: Final = {
     "slip": PartKind("heading text columns rows", own="job papers to", places="number"),
 }
 _MIX_SCHEDULE: Final = {
-    "mixes": PartKind("lines", own="boxes batch sand method layer hair ratio", lines="own", kept=_CAUTION),
-    "never": PartKind(
-        "heading lines parts", kept=_CAUTION, inner={"quicklime": PartKind("lines", kept=_CAUTION)}, open_=False
+    "first-aid": PartKind(
+        "lines", own="eye eye-told skin skin-told ambulance eyewash", lines="own", kept=_CAUTION,
+        keeps="eye eye-told skin skin-told ambulance eyewash",
     ),
-    "weather": PartKind("heading lines", kept=_CAUTION),
-    "first-aid": PartKind("heading lines", kept=_CAUTION),
+    "box": PartKind("about lines", kept="counts of boxes mean nothing without the box"),
+    "cards": PartKind(
+        "parts", inner={"slaking": PartKind("lines", kept=_CAUTION)}, open_=False, kept="mortar is made by it"
+    ),
+    "never": PartKind(
+        "heading lines parts", inner={"quicklime": PartKind("lines", kept=_CAUTION)}, open_=False, kept=_CAUTION
+    ),
+    "stop": PartKind("heading lines", kept=_CAUTION),
+    "wear": PartKind("heading lines", kept=_CAUTION),
     TEXT: PartKind("name heading lines"),
-}
+}  # fmt: skip
 
 
 _RULES: Final = {"rules": PartKind("lines", places="threshold", kept=_PRICED)}
@@ -217,7 +227,7 @@ def _paper(inner: Mapping[str, PartKind], opening: str = "", places: str = "", *
 
 PAPERS: Final[Mapping[str, PartKind]] = {
     "specification": _paper(_SPECIFICATION, "cover front clauses tables schedule"),
-    "mix-schedule": _paper(_MIX_SCHEDULE, "mixes"),
+    "mix-schedule": _paper(_MIX_SCHEDULE, "first-aid", open_=False),
     "pricing-schedule": _paper(_RULES, open_=False),
     "survey-sheet": _paper(_SURVEY, "title"),
     "officer-summary": _paper(_OFFICER, "title job"),

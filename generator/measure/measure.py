@@ -15,7 +15,7 @@ from generator.measure.model import MaterialLine, Measured, MixSheetFacts
 from generator.measure.quantities import RULES, access_face
 from generator.measure.volumes import batch_covers_m2, coat_l
 from generator.questionnaire.facts import Facts, ScopePath
-from generator.values import Range, Value, joined, plain, rounded, spoken
+from generator.values import Range, Value, joined, plain, rounded, spoken, total
 
 _MOST_NAMED: Final = 40
 """A list of more walls is read by nobody, and leaves no room on the one page of the mix schedule."""
@@ -53,9 +53,8 @@ def priced(measured: Measured, facts: Facts, library: Library) -> Measured:
 
 def _volume(mix: Mix, facts: Facts, library: Library) -> Range[float]:
     """The mortar of a mix over all its coats; works that cannot be reckoned add nothing but a finding."""
-    found = [coat_l(facts.at_scope(path), library) for path in mix.used_for]
-    known = [volume for volume in found if volume is not None]
-    return Range(sum(v.low for v in known), sum(v.likely for v in known), sum(v.high for v in known))
+    found = (coat_l(facts.at_scope(path), library) for path in mix.used_for)
+    return total((volume for volume in found if volume is not None), 0.0)
 
 
 def _mix_names(made: MixSheetFacts, facts: Facts, library: Library) -> dict[str, Value]:

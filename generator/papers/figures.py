@@ -14,9 +14,9 @@ from generator.drawing.boxes import BoxWords, boxes_per_batch
 from generator.drawing.calendar import Bar, CalendarWords, season_calendar
 from generator.drawing.coats import Background, CoatWords, coats_section
 from generator.drawing.hazards import corrosion, exclamation
-from generator.drawing.hot_mix import HotMixWords, hot_mix_order
 from generator.drawing.joint import PROFILES, JointWords, joint_section
 from generator.drawing.model import Drawing
+from generator.drawing.steps import StepWords, steps_in_order
 from generator.job.job import Job
 from generator.lime.season import DAY, in_winter, winter_of
 from generator.programme.model import Wall
@@ -36,13 +36,21 @@ _PICTOGRAM_MM: Final = 10.0
 _MOST_MONTHS: Final = 18
 _MOST_ROWS: Final = 20
 _MOST_BOX_ROWS: Final = 8
-Worded = TypeVar("Worded", JointWords, CoatWords, HotMixWords, BoxWords, CalendarWords)
+Worded = TypeVar("Worded", JointWords, CoatWords, BoxWords, CalendarWords)
 
 
 def hot_mix_figure(job: Job, part: PaperPart) -> Iterator[Figure]:
     """The order of a hot mix, where one is made."""
     if job.in_papers(HOT_MIX_CLAUSE):
-        yield _numbered(job, _HOT_MIX, hot_mix_order(words_for(job, HotMixWords, "hot-mix")), part.caption)
+        yield _numbered(job, _HOT_MIX, steps_in_order(_hot_mix_steps(job)), part.caption)
+
+
+def _hot_mix_steps(job: Job) -> StepWords:
+    """The steps of a hot mix that have a picture, in the words of its card; what differs among mixes by its phrase."""
+    mixes = [mix.path for mix in job.decisions.mixes if mix.recipe.making == "hot-mix"]
+    told = [entry for entry in job.library.operations.values() if entry.picture and HOT_MIX_CLAUSE in entry.clauses]
+    steps = tuple((entry.picture, job.filling.merged_line("operation", entry.id, mixes)) for entry in told)
+    return StepWords(steps, job.word("drawing-hot-mix-caution"), job.word("drawing-hot-mix-alt"))
 
 
 def clause_figures(job: Job, clause_id: str) -> Iterator[Figure]:
@@ -84,14 +92,12 @@ def season_figure(job: Job, part: PaperPart) -> Iterator[Figure]:
 def words_for(job: Job, kind: type[Worded], drawing: str) -> Worded:
     """The fixed words of a drawing, from the library's words `drawing-NAME-FIELD`.
 
-    Steps stand one to a word, numbered from 1; the profiles of a joint by their names.
+    The profiles of a joint stand by their names.
     """
     said: dict[str, Any] = {}
     for field in fields(kind):
         key = f"drawing-{drawing}-{field.name.replace('_', '-')}"
-        if field.name == "steps":
-            said["steps"] = tuple(job.word(f"{key}-{number}") for number in range(1, 6))
-        elif field.name == "profiles":
+        if field.name == "profiles":
             said["profiles"] = tuple((name, job.word(f"{key}-{name}")) for name in PROFILES)
         else:
             said[field.name] = job.word(key)

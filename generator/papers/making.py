@@ -45,9 +45,7 @@ def row(job: Job, part: PaperPart, path: ScopePath, own: Mapping[str, Inlines], 
     return Row(tuple(_cell(job, column.name(work), column, path, own, nothing) for column in part.columns))
 
 
-def _cell(
-    job: Job, name: str, column: Shown, path: ScopePath, own: Mapping[str, Inlines], nothing: str
-) -> Inlines:
+def _cell(job: Job, name: str, column: Shown, path: ScopePath, own: Mapping[str, Inlines], nothing: str) -> Inlines:
     if name in own:
         return own[name]
     if name:

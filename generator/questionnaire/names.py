@@ -72,7 +72,7 @@ class Names(Mapping[str, Name]):
 
     def read_as(self, name: str, kinds: tuple[str, ...]) -> Name:
         """The name, which is to be read as one of some kinds. Raises `TypeError` where it is declared otherwise."""
-        entry = self[name]
+        entry = self._names.get(name) or self[name]
         if entry.kind not in kinds:
             raise TypeError(f"'{name}' is declared a {entry.kind}, and read as a {' or '.join(kinds)}")
         return entry

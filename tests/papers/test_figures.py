@@ -12,7 +12,6 @@ from generator.document.model import ClauseBlock, Figure
 from generator.drawing.boxes import BoxWords
 from generator.drawing.calendar import CalendarWords
 from generator.drawing.coats import CoatWords
-from generator.drawing.hot_mix import HotMixWords
 from generator.drawing.joint import JointWords
 from generator.job.job import Job
 from generator.papers.assemble import assemble
@@ -80,7 +79,7 @@ def test_pictograms_stand_with_the_clauses_on_burns_and_dust() -> None:
 
 @pytest.mark.parametrize(
     ("kind", "name"),
-    [(JointWords, "joint"), (CoatWords, "coats"), (HotMixWords, "hot-mix"), (BoxWords, "boxes"),
+    [(JointWords, "joint"), (CoatWords, "coats"), (BoxWords, "boxes"),
      (CalendarWords, "calendar")],
 )  # fmt: skip
 def test_every_word_of_a_drawing_comes_from_the_library(kind: type, name: str) -> None:

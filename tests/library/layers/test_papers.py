@@ -92,7 +92,7 @@ def test_lines_are_replaced_and_added_by_their_key(tmp_path: Path) -> None:
     papers, _, _ = over(tmp_path, {"mix-schedule.yaml": changes})
     before, now = (found["mix-schedule"].part("never").lines for found in (shipped().templates, papers))
     assert list(now) == [*before, "ours"]
-    assert (now["water"], now["ours"], now["shovels"]) == ("Never a hose.", "No radio.", before["shovels"])
+    assert (now["water"], now["ours"], now["additions"]) == ("Never a hose.", "No radio.", before["additions"])
 
 
 def test_parts_are_added_dropped_and_put_in_order_within_a_part_and_in_the_paper_itself(tmp_path: Path) -> None:
@@ -144,12 +144,14 @@ def test_words_are_laid_over_by_file_and_key(tmp_path: Path) -> None:
         (SPECIFICATION, "parts: [{part: control, drop: [issue_date]}]", "1:32: drops 'issue_date' from 'control', which may not do without it: keep it: without its control"),
         (SPECIFICATION, "parts: [{part: read-first, drop: [open-questions]}]", "drops 'open-questions' from 'read-first', which may not do without it: keep it: a draft must say"),
         (SPECIFICATION, "drop: [front]", "1:8: drops 'front' from 'specification', which may not do without it"),
-        ("mix-schedule.yaml", "parts: [{part: first-aid, drop: [eyes]}]", "1:34: drops 'eyes' from 'first-aid', which may not do without it: keep it: it keeps people"),
+        ("mix-schedule.yaml", "parts: [{part: first-aid, drop: [eye-told]}]", "1:34: drops 'eye-told' from 'first-aid', which may not do without it: keep it: it keeps people"),
         ("owner-page.yaml", "parts: [{part: never, lines: {all: ' '}}]", "1:36: 'all' is not a text"),
         ("ownerpage.yaml", "{}", ": 'ownerpage.yaml' is not a file of the templates: did you mean 'owner-page.yaml'?"),
     ],
 )  # fmt: skip
-def test_a_mistake_of_a_layer_is_told_at_its_place_in_the_layer(name: str, text: str, told: str, tmp_path: Path) -> None:
+def test_a_mistake_of_a_layer_is_told_at_its_place_in_the_layer(
+    name: str, text: str, told: str, tmp_path: Path
+) -> None:
     found = laid(tmp_path, {name: f"{text}\n"})[2]
     assert len(found) == 1, found
     assert found[0].startswith(f"layer0/templates/{name}:")
