@@ -8,11 +8,13 @@ from typing import Final
 
 from generator.library.model import Library
 from generator.library.tasks import HOLE
+from generator.lime.season import PlacingSeason
 from generator.programme.effects import Runs
 from generator.programme.model import ByRun, Lime, Limit, Task, Wall
-from generator.programme.schedule import LastDates
+from generator.programme.schedule import LastDates, Schedule
 from generator.programme.seasons import Climate
 from generator.programme.tasks import ACCESS, Planned, Works
+from generator.programme.winters import LONG_WAIT_DAYS
 from generator.questionnaire.facts import View
 
 WEEK_DAYS: Final = 7
@@ -76,7 +78,12 @@ def _lime(
     here: View,
 ) -> Lime:
     season = climate.placing(here, library)
-    closes = season.last_safe(task.start) or season.closes(task.start) if season is not None else None
+    closes, passed = None, False
+    if season is not None:
+        closes = season.last_safe(task.start) or season.closes(task.start)
+        passed = closes is not None and task.finish > closes
+        if missed(season, limits):
+            closes, passed = season.closes(limits.start), True
     place_by = limits.of_all.get(task.id)
     limit: Limit = "season" if limits.but_completion.get(task.id) == place_by else "completion"
     damp, cover = (by_scope.get((kept, task.path)) for kept in (DAMP, COVER))
@@ -84,9 +91,19 @@ def _lime(
         task.path, task.start, task.finish,
         None if damp is None else damp.finish,
         None if cover is None else cover.finish,
-        closes, closes is not None and task.finish > closes,
+        closes, passed,
         *((place_by[1], limit) if place_by is not None else (None, None)),
     )  # fmt: skip
+
+
+def missed(season: PlacingSeason, planned: LastDates | Schedule) -> bool:
+    """Whether lime has no season in the time of the works: none before the completion, or none while they idle.
+
+    They idle where nothing at all is begun before its season opens.
+    """
+    opens = season.opens(planned.start)
+    idle = (planned.begins - planned.start).days > LONG_WAIT_DAYS
+    return opens is None or idle or (planned.completion is not None and opens > planned.completion)
 
 
 def of_kind(tasks: Iterable[Task], *entries: str) -> list[Task]:

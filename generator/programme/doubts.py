@@ -16,6 +16,7 @@ from generator.programme.model import OrderBy, Wall
 from generator.programme.network import Id, NetworkError
 from generator.programme.seasons import INSIDE
 from generator.programme.tasks import Works
+from generator.programme.winters import frost_within
 from generator.questionnaire.facts import PROJECT, Facts, View
 from generator.values import joined
 
@@ -42,7 +43,9 @@ def of_answers(facts: Facts, frost: FrostSeason | None) -> Iterator[Raised]:
     project = facts.at_scope(PROJECT)
     start = project.day("start_date")
     outside = any(wall.text("exposure_reckoned") != INSIDE and wall.inside("coat") for wall in facts.views("element"))
-    if start is not None and frost is not None and outside and _frost_until(frost, start):
+    over = _frost_until(frost, start) if start is not None and frost is not None and outside else None
+    finish = project.day("finish_date")
+    if over is not None and (finish is None or over < finish):
         fills = (("first", _said(project, "start_date")), ("second", _said(project, "late_frost")))
         yield Raised("start-before-late-frost", PROJECT, fills, (), project.marks("start_date", "late_frost"))
     for wall in facts.views("element"):
@@ -68,6 +71,14 @@ def none_at_work(facts: Facts, found: Works) -> Iterator[Raised]:
             fills = (("asked", facts.say("trade", gang.trade)), ("where", where))
             marks = (*facts.at_scope(PROJECT).marks("gangs"), *task.here.marks("work"))
             yield Raised("gang-of-none", PROJECT, fills, (), marks)
+
+
+def without_mix(facts: Facts) -> Iterator[Raised]:
+    """A finding where a coat has no mix: how long it is kept damp and covered hangs on it."""
+    bare = [coat for coat in facts.views("coat") if not coat.text("mix_used")]
+    if bare:
+        where = joined(list(dict.fromkeys(facts.title(coat.path) for coat in bare))[:_MOST_NAMED])
+        yield Raised("no-mix-no-dates", PROJECT, (("where", where),))
 
 
 def unreckoned(facts: Facts, found: Works, error: NetworkError) -> Raised:
@@ -126,22 +137,14 @@ def _cold_room(here: View, wall: Wall, frost: FrostSeason | None) -> Iterator[Ra
         return
     told = set()
     for task in wall.tasks:
-        first = _first_frost(frost, task.start, task.finish) if task.entry in _LAYING else None
+        first = frost_within(frost, task.start, task.finish) if task.entry in _LAYING else None
         if first is not None and task.path[:2] not in told:
             told.add(task.path[:2])
             when = f"{task.label} ({here.facts.say('start_date', task.start)})"
-            name = "late_frost" if _frost_until(frost, task.start) else "early_frost"
+            begun = here.day("start_date")
+            name = "late_frost" if begun is not None and _frost_until(frost, begun) else "early_frost"
             fills = (("first", when), ("second", _said(here, name)))
             yield Raised("unheated-room", task.path[:2], fills, (), here.marks("heating_indoors", "start_date", name))
-
-
-def _first_frost(frost: FrostSeason, first: datetime.date, last: datetime.date) -> datetime.date | None:
-    """The first day within two on which frost can come; None where none can."""
-    for winter in range(winter_of(first, frost.half) - 1, winter_of(last, frost.half) + 1):
-        begins, ends = in_winter(frost.early, winter, frost.half), in_winter(frost.late, winter, frost.half)
-        if begins <= last and ends >= first:
-            return max(begins, first)
-    return None
 
 
 def _frost_until(frost: FrostSeason, day: datetime.date) -> datetime.date | None:

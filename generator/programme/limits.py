@@ -10,66 +10,70 @@ from typing import Final
 
 from generator.errors import Raised
 from generator.library.model import Library
+from generator.lime.maturity import MonthlyRates
 from generator.programme.dated import labelled
-from generator.programme.effects import Runs
-from generator.programme.model import Lime, Wall
+from generator.programme.effects import Runs, enclosed
+from generator.programme.model import Wall
 from generator.programme.network import Id
 from generator.programme.schedule import Schedule, Short
+from generator.programme.seasons import held_warm
 from generator.programme.tasks import Works
-from generator.programme.ways import Way, ways
-from generator.questionnaire.facts import PROJECT, Facts
+from generator.programme.ways import Way, ways, without_season
+from generator.questionnaire.facts import PROJECT, Facts, ScopePath
 from generator.values import MonthDay
 
+Fills = tuple[tuple[str, str], ...]
 MOST_NAMED: Final = 16  # tasks of a chain that a reader still follows; the last ones decide
 DAYS: Final = "kept_damp_days"  # whichever name of days spells a number of them
 
 
 def passed(facts: Facts, library: Library, found: Works, made: Runs, walls: tuple[Wall, ...]) -> Iterator[Raised]:
-    """A finding for each limit that the likely run passes, or for those that the late run alone passes."""
+    """A finding for each limit that the likely run passes, or for those that the late run alone passes.
+
+    Lime that has no season between start and completion is told as late for its season, and not again as late for the
+    completion.
+    """
     likely, late = made.likely, made.late
     project = facts.at_scope(PROJECT)
-    if likely.short:
-        helping = _ways_told(facts, library, ways(likely, found, project.day("tender_return_date")))
+    if likely.short or without_season(likely):
+        found_ways = ways(likely, found, project.day("tender_return_date"), held_warm(library))
+        helping = _ways_told(facts, library, found_ways)
         chain = chain_told(facts, library, found, likely)
-        yield from _seasons(facts, likely, walls, (("chain", chain), ("ways", helping)))
+        told = (("chain", chain), ("ways", helping))
+        marks = project.marks("start_date", "finish_date", "early_frost")
+        for path, fills in _seasons(facts, likely, walls, held_warm(library)).items():
+            yield Raised("last-placing-passed", path, (*told, *fills), (), marks)
         for short in likely.short:
-            if short.kind == "completion":
-                fills = (("chain", chain), ("ways", helping), *_ended(facts, short))
-                yield Raised("completion-passed", PROJECT, fills, (), project.marks("start_date", "finish_date"))
+            if short.kind == "completion" and not without_season(likely):
+                yield Raised("completion-passed", PROJECT, (*told, *_ended(facts, short)), (), marks[:2])
     elif late.short:
         worst = max(late.short, key=lambda short: short.days)
         fills = (("where", _told(facts, found, worst.id)), *_ended(facts, worst))
         yield Raised("late-run-fails", PROJECT, fills, (), project.marks("start_date", "finish_date"))
 
 
-def _ended(facts: Facts, short: Short) -> tuple[tuple[str, str], ...]:
+def _ended(facts: Facts, short: Short) -> Fills:
     """When what passes a limit ends, the limit, and by how many days."""
     end, last = (facts.say("finish_date", day) for day in (short.finish, short.limit))
     return ("end", end), ("last", last), ("days", facts.say(DAYS, Decimal(short.days)))
 
 
-def _seasons(
-    facts: Facts, likely: Schedule, walls: tuple[Wall, ...], told: tuple[tuple[str, str], ...]
-) -> Iterator[Raised]:
-    """A finding for each coat that is laid after the last day of its season, or whose panel is."""
-    missed = {short.id: short for short in likely.short if short.kind == "season"}
-    for wall in walls:
-        for coat in wall.lime:
-            short = next((item for id, item in missed.items() if id[:3] == coat.path), None)
-            if short is not None:
-                marks = facts.at_scope(PROJECT).marks("start_date", "early_frost")
-                yield Raised("last-placing-passed", coat.path, (*told, *_laid(facts, coat, short)), (), marks)
-    for id, short in missed.items():
-        if not any(id[:3] == coat.path for wall in walls for coat in wall.lime):
-            marks = facts.at_scope(PROJECT).marks("start_date", "early_frost")
-            yield Raised("last-placing-passed", tuple(id[:2]), (*told, *_ended(facts, short)), (), marks)
-
-
-def _laid(facts: Facts, coat: Lime, short: Short) -> tuple[tuple[str, str], ...]:
-    return _ended(facts, short) if coat.season_last is None else (
-        ("end", facts.say("finish_date", max(coat.last, short.finish))),
-        ("last", facts.say("finish_date", coat.season_last)),
-    )  # fmt: skip
+def _seasons(facts: Facts, likely: Schedule, walls: tuple[Wall, ...], warmth: MonthlyRates) -> dict[ScopePath, Fills]:
+    """Until when each coat would be laid after the last day of its season, by its scope; a panel where it alone is."""
+    laid: dict[ScopePath, Fills] = {}
+    apart = without_season(likely)
+    freed = enclosed(likely, *apart, rates=warmth) if apart else likely
+    for id in (*apart, *(short.id for short in likely.short if short.kind == "season")):
+        path = tuple(id[:-1])
+        coat = next((coat for wall in walls for coat in wall.lime if coat.path == path), None)
+        last = coat.season_last if coat is not None else None
+        if last is not None and coat is not None:
+            end = freed.dates.finish(id) if id in apart else max(coat.last, likely.dates.finish(id))
+            laid[path] = ("end", facts.say("finish_date", end)), ("last", facts.say("finish_date", last))
+    for short in likely.short:
+        if short.kind == "season" and tuple(short.id[:-1]) not in laid:
+            laid[tuple(short.id[:-1])] = _ended(facts, short)
+    return laid
 
 
 # --- in words -------------------------------------------------------------------------------------------------

@@ -8,7 +8,7 @@ from __future__ import annotations
 import datetime
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from generator.errors import Raised
@@ -26,6 +26,7 @@ from generator.programme.network import NetworkError
 from generator.programme.orders import orders
 from generator.programme.schedule import LastDates, last_dates
 from generator.programme.tasks import Planned, Works, works
+from generator.programme.winters import held_back, over_winter
 from generator.questionnaire.facts import PROJECT, View
 
 
@@ -38,10 +39,11 @@ def programme(measured: Measured, library: Library) -> Programme:
     project = facts.at_scope(PROJECT)
     climate, days = seasons.climate(project), calendar(project)
     found = works(facts, library, climate, days)
-    raised = [*seasons.doubts(project), *doubts.of_answers(facts, climate.frost), *doubts.none_at_work(facts, found)]
+    raised = [*seasons.doubts(project), *doubts.of_answers(facts, climate.frost)]
     start = project.day("start_date")
-    if start is None or not found.network.activities or any(item.code == "gang-of-none" for item in raised):
-        return Programme(answered_alone(facts), tuple(raised), frost=climate.frost)
+    open_ = [*doubts.none_at_work(facts, found), *doubts.without_mix(facts)]
+    if start is None or not found.network.activities or open_:
+        return Programme(answered_alone(facts), (*raised, *open_), frost=climate.frost)
     try:
         made = _Made.of(measured, library, found, climate, start)
     except NetworkError as error:
@@ -71,6 +73,10 @@ class _Made:
         """Raises a `NetworkError` where they cannot be."""
         project = measured.facts.at_scope(PROJECT)
         made = runs(found.network, start, completion(project))
+        waiting = over_winter(made.likely)
+        if waiting:
+            found = replace(found, network=held_back(found.network, made.likely.dates, waiting))
+            made = runs(found.network, start, completion(project))
         limits = last_dates(made.likely)
         walls = dated_walls(found, made, limits, climate, library)
         follows = tuple(_follow(item, made) for item in found.follows)

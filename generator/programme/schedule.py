@@ -11,7 +11,7 @@ from typing import Literal
 from generator.programme import passes
 from generator.programme.clocks import Clock, SeasonClock, clock
 from generator.programme.gangs import Dispatch, Order, Rank, gangs_of, ranks, ways
-from generator.programme.network import Frame, Id, Network, NetworkError, Run, framed
+from generator.programme.network import Frame, Id, Network, NetworkError, Run, Work, framed
 from generator.programme.passes import FREE, Kind, Passed
 
 Limit = Literal["not-after", "season", "completion"]
@@ -213,6 +213,12 @@ class Schedule:
     frame: Frame = field(repr=False, compare=False)
 
     @property
+    def begins(self) -> datetime.date:
+        """The first day on which anything is done; waits that nothing comes before begin at the start."""
+        works = (activity.id for activity in self.network.activities if isinstance(activity.takes, Work))
+        return min(map(self.dates.start, works), default=self.start)
+
+    @property
     def short_days(self) -> int:
         """The elapsed days by which limits are passed, together; 0 where all hold."""
         return sum(short.days for short in self.short)
@@ -293,6 +299,9 @@ def last_starts(planned: Schedule) -> dict[Id, datetime.date]:
 class LastDates:
     """The last start and finish of activities that keep every limit, and those that keep all but the completion."""
 
+    start: datetime.date
+    begins: datetime.date
+    completion: datetime.date | None
     of_all: Mapping[Id, tuple[datetime.date, datetime.date]]
     but_completion: Mapping[Id, tuple[datetime.date, datetime.date]]
 
@@ -307,7 +316,7 @@ def last_dates(planned: Schedule) -> LastDates:
     early = job.early(order)
     free = replace(job, completion=FREE)
     found = [_by(each, each.late(order, early, FREE)) for each in ([job, free] if job.completion < FREE else [free])]
-    return LastDates(found[0], found[-1])
+    return LastDates(planned.start, planned.begins, planned.completion, found[0], found[-1])
 
 
 def _by(job: _Job, late: Passed) -> dict[Id, tuple[datetime.date, datetime.date]]:

@@ -46,6 +46,12 @@ class Climate:
         return self.outside
 
 
+def held_warm(library: Library) -> MonthlyRates:
+    """What a day counts for where the clauses of heating hold room or enclosure."""
+    mean_c = float(library.row("room-temperature", heating_indoors="low").number("mean_c"))
+    return monthly_rates([mean_c] * MONTHS)
+
+
 def is_inside(here: View) -> bool:
     """Whether no weather reaches it."""
     return here.text("exposure_reckoned") == INSIDE
