@@ -6,13 +6,13 @@ Only what can be read in one way is taken: `1 March 2027` is a date, `1/3/2027` 
 from __future__ import annotations
 
 import re
-import unicodedata
 from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Final
 
 from generator.asking.answers_file import Raw
+from generator.files.source import NO_TEXT
 
 UNKNOWN: Final = "not known"
 _UNKNOWN_SAID: Final = ("unknown", "don't know", "dont know", "not sure", "unsure", "n/k", "cannot tell", "can't tell")
@@ -44,9 +44,6 @@ _MONTH_DAYS: Final = (
     re.compile(rf"{_DAY}(?: of)? (?P<month>[a-z]{{3,}})\.?\Z"),
     re.compile(rf"(?P<month>[a-z]{{3,}})\.? {_DAY}\Z"),
 )
-_NO_TEXT: Final = ("Cc", "Cs", "Zl", "Zp")
-# signs that turn the reading direction of what follows, papers and file included, and cannot be seen
-_TURNING: Final = "\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069"
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,9 +64,7 @@ class Unclear:
 def cleaned(line: str) -> str | None:
     """A line with its white space evened out; None where it holds what no text does: controls, broken UTF-8."""
     text = " ".join(line.split())
-    if any(unicodedata.category(char) in _NO_TEXT or char in f"\ufeff\ufffe\uffff{_TURNING}" for char in text):
-        return None
-    return text
+    return None if NO_TEXT.search(text) else text
 
 
 def meant(kind: str, options: Sequence[Option], unit: str, text: str) -> Raw | Unclear:

@@ -14,9 +14,6 @@ from generator.drawing.scene import FRAME
 from generator.drawing.slaking import SCENES, slaking
 from generator.drawing.text import POINTS_PER_MM
 
-PICTURES: Final = frozenset((*SCENES, *MAKING, *JOINTS))
-"""The keys of every picture of a step."""
-
 NUMBER_PT: Final = 12.0
 _RING_MM: Final = 2.7
 _EDGE_MM: Final = 0.35
@@ -42,7 +39,7 @@ class StepWords:
 
 @lru_cache(maxsize=256)  # layouts are tried one after another, and most of their pictures are the same
 def step_picture(key: str, number: int, alt: str, width_mm: float = FRAME[0]) -> Drawing:
-    """The picture of a step with its number in a ring, in a frame of so many mm; KeyError for a key without one."""
+    """The picture of a step so many mm wide, its number in a ring (0 for none). KeyError for what is not drawn."""
     share = width_mm / FRAME[0]
     height = round(FRAME[1] * share, 2)
     return Drawing(width_mm, height, alt, _picture(key, number, share))
@@ -65,7 +62,7 @@ def steps_in_order(words: StepWords) -> Drawing:
         top = foot + _LINE_MM * (max(map(len, captions)) - 1) + 3.0
     caution = lines_in(words.caution, _WIDTH_MM, _TEXT_PT, bold=True)
     parts += lettering(caution, 0.0, top + _LINE_MM - 1.0, _TEXT_PT, bold=True)
-    told = "; ".join(f"{number} {caption}" for number, (_, caption) in enumerate(words.steps, 1))
+    told = "; ".join(f"{number} {caption.rstrip('.')}" for number, (_, caption) in enumerate(words.steps, 1))
     alt = filled(words.alt, steps=told, caution=words.caution)
     return Drawing(_WIDTH_MM, round(top + _LINE_MM * len(caution), 2), alt, tuple(parts))
 
@@ -75,11 +72,13 @@ def _picture(key: str, number: int, share: float) -> Primitives:
     picture = slaking(key) if key in SCENES else {**MAKING, **JOINTS}[key]()
     inset = _EDGE_MM / 2 + _CLEAR_MM
     frame = rectangle(inset, inset, FRAME[0] * share - inset, FRAME[1] * share - inset)
+    drawn = (Polygon(frame, 0.0, 1.0), *(moved(part, share=share) for part in picture), Polygon(frame, _EDGE_MM))
+    return (*drawn, *_ringed(number)) if number else drawn
+
+
+def _ringed(number: int) -> Primitives:
     place = _RING_MM + 1.0
     return (
-        Polygon(frame, 0.0, 1.0),
-        *(moved(part, share=share) for part in picture),
-        Polygon(frame, _EDGE_MM),
         Circle(place, place, _RING_MM, _EDGE_MM, 1.0),
         Label(place, place + 0.345 * NUMBER_PT / POINTS_PER_MM, str(number), NUMBER_PT, "middle", True),
     )

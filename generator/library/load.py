@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
+from itertools import chain
 from pathlib import Path
-from typing import Any, Final
+from typing import Final
 
 from generator.document.template import Paper
-from generator.errors import InputInvalid, Mark, Problem, did_you_mean, nearest, shown
+from generator.errors import InputInvalid, Mark, Problem, nearest
+from generator.files.mistakes import Mistakes
 from generator.files.shapes import Shape
 from generator.files.source import Source, read_file
+from generator.files.walk import is_file, is_folder, yaml_files
+from generator.library.kinds import KINDS, keep_listed, keep_tables
 from generator.library.layers.overlay import lay
 from generator.library.lint import misfits
 from generator.library.locate import templates_beside, templates_of
@@ -18,27 +22,18 @@ from generator.library.look_ups import look_ups
 from generator.library.model import (
     Clause,
     Conditioned,
-    FindingEntry,
-    HoldPoint,
-    ItemEntry,
     Library,
-    Material,
-    OperationEntry,
     Part,
-    Recipe,
-    ReckonedName,
-    SourceEntry,
 )
 from generator.library.needed import needing
 from generator.library.reading import Reading, condition, listed
 from generator.library.referring import dangling
-from generator.library.tables import Table, strange_words
-from generator.library.tasks import TaskEntry
+from generator.library.tables import strange_words
 from generator.library.template_checks import make_papers
 from generator.library.templates import read_templates
 from generator.library.text_checks import text_problems
 from generator.questionnaire.names import Name, Names
-from generator.questionnaire.questions import Question, Questionnaire
+from generator.questionnaire.questions import Questionnaire
 from generator.questionnaire.sense import mistakes
 
 MARKER: Final = "library.yaml"
@@ -50,34 +45,12 @@ class _Header(Shape):
     language: str
 
 
-@dataclass(frozen=True, slots=True)
-class _Kind:
-    """A kind of file: where it lies, the key of its list, the shape of an entry and its own key."""
-
-    pattern: str
-    key: str
-    shape: type[Any]
-    own: str = "id"
-
-
-_KINDS: Final = {
-    "source": _Kind("sources.yaml", "sources", SourceEntry),
-    "question": _Kind("questions/*.yaml", "questions", Question, "name"),
-    "name": _Kind("names.yaml", "names", ReckonedName, "name"),
-    "recipe": _Kind("recipes/*.yaml", "recipes", Recipe),
-    "material": _Kind("materials.yaml", "materials", Material),
-    "finding": _Kind("findings/*.yaml", "findings", FindingEntry, "code"),
-    "item": _Kind("items/*.yaml", "items", ItemEntry),
-    "operation": _Kind("operations/*.yaml", "operations", OperationEntry),
-    "task": _Kind("tasks/*.yaml", "tasks", TaskEntry),
-    "hold": _Kind("hold-points.yaml", "hold_points", HoldPoint),
-}
 _FOLDERS: Final = (
-    *(kind.pattern[:-6] for kind in _KINDS.values() if "*" in kind.pattern),
+    *(kind.pattern[:-6] for kind in KINDS.values() if "*" in kind.pattern),
     "parts/",
     "tables/",
 )
-_FILES: Final = (MARKER, *(kind.pattern for kind in _KINDS.values() if "*" not in kind.pattern))
+_FILES: Final = (MARKER, *(kind.pattern for kind in KINDS.values() if "*" not in kind.pattern))
 
 
 def read_library(folder: Path, layers: Sequence[Path] = (), templates: Path | None = None) -> Library:
@@ -86,9 +59,9 @@ def read_library(folder: Path, layers: Sequence[Path] = (), templates: Path | No
     Without `templates`, those beside the folder, or those shipped.
     """
     library = needing(load(folder, layers=layers, templates=templates or templates_of(folder)))
-    problems = [*text_problems(library), *misfits(library), *(dangling(library) if library.layers else ())]
+    problems = Mistakes(chain(text_problems(library), misfits(library), dangling(library) if library.layers else ()))
     if problems:
-        raise InputInvalid(problems)
+        raise InputInvalid(problems, problems.more)
     return library
 
 
@@ -101,10 +74,10 @@ def load(folder: Path, label: str | None = None, layers: Sequence[Path] = (), te
     reading = Reading(_told(folder) if label is None else label)
     _read_files(folder, reading)
     header = _header(reading)
-    for kind, form in _KINDS.items():
-        _entries(kind, form, reading)
+    for kind, form in KINDS.items():
+        keep_listed(kind, form, _matching(reading, form.pattern), reading)
     part_of = _parts(reading)
-    _tables(reading)
+    keep_tables(_matching(reading, "tables/*.yaml"), reading)
     papers_of = templates or templates_beside(folder)
     if papers_of is not None:
         read_templates(papers_of, _told(papers_of), reading)
@@ -116,13 +89,16 @@ def load(folder: Path, label: str | None = None, layers: Sequence[Path] = (), te
     found = look_ups(reading, names)
     papers = {} if reading.problems else make_papers(reading, names)
     if reading.problems or header is None:
-        raise InputInvalid(reading.problems)
+        raise InputInvalid(reading.problems, reading.problems.more)
     library = replace(_library(header, part_of, names, conditions, papers, reading), look_ups=found)
     return layered.over(library) if layers else library
 
 
 def _told(folder: Path) -> str:
-    here = Path.cwd()
+    try:
+        here = Path.cwd()
+    except OSError:  # the folder that the run began in is deleted
+        return str(folder)
     inside = folder.is_absolute() and folder != here and folder.is_relative_to(here)
     return str(folder.relative_to(here) if inside else folder)
 
@@ -170,12 +146,11 @@ def _library(
 
 
 def _read_files(folder: Path, reading: Reading) -> None:
-    if not (folder / MARKER).is_file():
+    if not is_file(folder / MARKER):
         # stop here: the folder may be anything, a whole disk even
-        what = f"holds no {MARKER}" if folder.is_dir() else "is no folder"
+        what = f"holds no {MARKER}" if is_folder(folder) else "is no folder"
         raise InputInvalid([Problem(Mark(reading.label), what, "name the folder of a clause library")])
-    for path in sorted(folder.rglob("*.y*ml"), key=lambda path: path.relative_to(folder).as_posix()):
-        name = path.relative_to(folder).as_posix()
+    for name, path in yaml_files(folder, reading.label, reading.problems):
         label = f"{reading.label}/{name}"
         if not _belongs(name):
             reading.note(Mark(label), "is not a file of a clause library", _where_it_belongs(name))
@@ -216,16 +191,6 @@ def _header(reading: Reading) -> _Header | None:
 # --- entries ------------------------------------------------------------------------------------------------
 
 
-def _entries(kind: str, form: _Kind, reading: Reading) -> None:
-    for source in _matching(reading, form.pattern):
-        for index, data in enumerate(listed(source, form.key, reading)):
-            entry = reading.shape(form.shape, data, source, (form.key, index))
-            if entry is not None:
-                reading.keep(kind, getattr(entry, form.own), entry, source, (form.key, index))
-            elif isinstance(data, dict) and form.own == "name":
-                reading.unread.add(str(data.get("name")))
-
-
 def _parts(reading: Reading) -> dict[str, str]:
     """Keeps parts and clauses; the part that each clause is of."""
     part_of: dict[str, str] = {}
@@ -246,32 +211,6 @@ def _parts(reading: Reading) -> dict[str, str]:
     return part_of
 
 
-def _tables(reading: Reading) -> None:
-    for source in _matching(reading, "tables/*.yaml"):
-        table = reading.shape(Table, source.data, source, ())
-        if table is not None and reading.keep("table", table.id, table, source, ()):
-            _rows(table, source, reading)
-
-
-def _rows(table: Table, source: Source, reading: Reading) -> None:
-    shape = table.shape()
-    for index, row in enumerate(table.rows):
-        row.place(source.mark(("rows", index)))
-        for kind, given, declared in (("keys", row.keys, table.keys), ("values", row.values, table.values)):
-            for name in given:
-                if name not in declared:
-                    what = f"has '{shown(name)}', which is not among the {kind} of the table '{table.id}'"
-                    mark = source.key_mark(("rows", index, kind, name))
-                    reading.note(mark, what, did_you_mean(name, declared))
-        lacking = [name for name in table.values if row.values.get(name) is None]
-        for name in lacking:
-            mark = source.key_mark(("rows", index, "values", name))
-            reading.note(mark, f"lacks the value '{name}'", f"add '{name}: …'")
-        if not lacking:
-            known = {name: value for name, value in row.values.items() if name in table.values}
-            reading.shape(shape, known, source, ("rows", index, "values"))
-
-
 def _table_words(reading: Reading, names: Names) -> None:
     for key, table in reading.entries.get("table", {}).items():
         source, _ = reading.places["table", key]
@@ -285,9 +224,9 @@ def _table_words(reading: Reading, names: Names) -> None:
 def _questions(reading: Reading) -> None:
     for key, question in reading.entries.get("question", {}).items():
         source, path = reading.places["question", key]
-        before = len(source.problems)
+        before = source.problems.total
         mistakes(question, source, path)
-        reading.problems += source.problems[before:]
+        reading.problems += source.problems.since(before)
 
 
 def _names(reading: Reading) -> Names:

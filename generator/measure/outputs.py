@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from decimal import Decimal
 from typing import Final
 
 from generator.library.model import Library
@@ -15,6 +14,8 @@ from generator.values import Range
 DAY_HOURS: Final = 8.0
 DUST_DAYS: Final = 1e-9  # what binary fractions add to a whole number of days
 TREATED: Final = "treated_area_m2"
+_JOINTED: Final = {"repoint": ("rake", "lay"), "rebuild": ("take-down", "lay")}
+"""What an answered output of jointed work is shared out over: it is told for both operations together."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,6 +90,30 @@ class Outputs:
                 return Labour(name, amount, output, int(row.number("least_days")), row, timed)
         return None
 
+    def days(self, here: View, operation: str, people_nr: int) -> tuple[Range[float], Labour] | None:
+        """The days of an operation, of which parts are not yet counted whole, and what they are reckoned from.
+
+        They follow from the output answered for the work, if there is one for this operation, else from the table.
+        """
+        found = self.labour(here, operation)
+        if found is None:
+            return None
+        output = here.real("output_m2_per_day")
+        if output is None or not is_answered(here, operation, found):
+            return found.days(people_nr), found
+        return found.amount.times(self._share(here, operation) / output), found
+
+    def _share(self, here: View, operation: str) -> float:
+        """The share of the time of a jointed work that one of its two operations takes; of other works all."""
+        work = here.around("work")
+        operations = _JOINTED.get(work.text("work"), ())
+        if operation not in operations:
+            return 1.0
+        coats = work.inside("coat") or [work]
+        held = {each: self.labour(coats[0] if each == "lay" else work, each) for each in operations}
+        times = {each: one.amount.likely / one.output.likely for each, one in held.items() if one is not None}
+        return times[operation] / sum(times.values())
+
     def lacking(self, here: View, operation: str) -> str:
         """The quantity that an operation is reckoned from and nobody answered."""
         return next((row.text("quantity") for row in self._fitting(here, operation)), "")
@@ -120,6 +145,8 @@ def _timed(here: View, operation: str, usual: Range[float]) -> tuple[Range[float
     return usual, False
 
 
-def answered_output(here: View) -> Decimal | None:
-    """The output of the gang in a day, all operations of the work together, where somebody answered it."""
-    return here.number("output_m2_per_day") if len(here.path) > 1 else None
+def is_answered(here: View, operation: str, found: Labour) -> bool:
+    """Whether the output answered for a work is that of an operation: a square metre is what both are told for."""
+    regular = _JOINTED.get(here.text("work"), ("lay",))
+    answered = len(here.path) > 1 and here.number("output_m2_per_day") is not None
+    return answered and not found.timed and operation in regular and found.quantity == TREATED

@@ -16,12 +16,11 @@ from generator.drawing.coats import Background, CoatWords, coats_section
 from generator.drawing.hazards import corrosion, exclamation
 from generator.drawing.joint import PROFILES, JointWords, joint_section
 from generator.drawing.model import Drawing
-from generator.drawing.steps import StepWords, steps_in_order
+from generator.drawing.steps import StepWords, step_picture, steps_in_order
 from generator.job.job import Job
 from generator.lime.season import DAY, in_winter, winter_of
 from generator.programme.model import Wall
 from generator.questionnaire.facts import PROJECT, ScopePath
-from generator.values import Range
 
 HOT_MIX_CLAUSE: Final = "mortars.hot-mix"
 BURNS_CLAUSE: Final = "safety.lime-burns"
@@ -32,7 +31,11 @@ _SEASON: Final = "figure:season"
 # The anchors of the figures among the clauses, by the parts that they are.
 _TABLED: Final = {"boxes-figure": _BOXES, "hot-mix-figure": _HOT_MIX, "season-figure": _SEASON}
 _COATED: Final = ("plaster", "render")
+JOINT_CLAUSES: Final = {"joint-raked": "raking-out.depth", "joint-filled": "pointing.faces"}
+"""The clause in which each picture of a joint stands."""
+
 _PICTOGRAM_MM: Final = 10.0
+_JOINT_MM: Final = 48.0
 _MOST_MONTHS: Final = 18
 _MOST_ROWS: Final = 20
 _MOST_BOX_ROWS: Final = 8
@@ -54,18 +57,21 @@ def _hot_mix_steps(job: Job) -> StepWords:
 
 
 def clause_figures(job: Job, clause_id: str) -> Iterator[Figure]:
-    """The figures that stand in a clause: the pictograms of lime."""
+    """The figures that stand in a clause: the pictograms of lime, and a joint wrong and right."""
     if clause_id == BURNS_CLAUSE:
         yield Figure(corrosion(_PICTOGRAM_MM, job.word("drawing-corrosion")))
     if clause_id == DUST_CLAUSE:
         yield Figure(exclamation(_PICTOGRAM_MM, job.word("drawing-exclamation")))
+    for entry in job.library.operations.values():
+        if entry.picture and JOINT_CLAUSES.get(entry.picture) == clause_id:
+            yield Figure(step_picture(entry.picture, 0, entry.shows, _JOINT_MM))
 
 
 def boxes_figure(job: Job, part: PaperPart) -> Iterator[Figure]:
     """The boxes of a batch of every mix, counted out."""
     rows = _box_rows(job)
-    box = job.facts.get(PROJECT, "gauge_box_l")
-    if rows and isinstance(box, Decimal):
+    box = job.facts.at_scope(PROJECT).number("gauge_box_l")
+    if rows and box is not None:
         yield _numbered(job, _BOXES, boxes_per_batch(rows, box, words_for(job, BoxWords, "boxes")), part.caption)
 
 
@@ -154,7 +160,7 @@ def joint_figure(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Figure]
     if joint is None:
         return
     width, depth, layer = joint
-    profile = str(job.facts.get(path, "joint_finish") or "brushed-flush")
+    profile = job.facts.at_scope(path).text("joint_finish") or "brushed-flush"
     drawing = joint_section(
         float(width), float(depth), _layers(depth, layer), profile, words_for(job, JointWords, "joint")
     )
@@ -169,12 +175,10 @@ def _layers(depth: Decimal, layer: Decimal) -> tuple[float, ...]:
 
 def _joint(job: Job, path: ScopePath) -> tuple[Decimal, Decimal, Decimal] | None:
     """The usual width, raking depth and greatest layer of a joint; None where a work has none to draw."""
-    width, depth = job.facts.get(path, "joint_width_mm"), job.facts.get(path, "rake_depth_mm")
-    coats = job.facts.inside(path, "coat")
-    layer = job.facts.get(coats[0].path, "layer_mm") if coats else None
-    if isinstance(width, Range) and isinstance(depth, Decimal) and isinstance(layer, Decimal):
-        return width.likely, depth, layer
-    return None
+    work = job.facts.at_scope(path)
+    width, depth = work.likely("joint_width_mm"), work.number("rake_depth_mm")
+    layer = next((coat.number("layer_mm") for coat in work.inside("coat")), None)
+    return None if width is None or depth is None or layer is None else (width, depth, layer)
 
 
 # --- coats ------------------------------------------------------------------------------------------------
@@ -184,22 +188,22 @@ def coats_figure(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Figure]
     """The coats of a work on their background, where it has any and no joint."""
     coats = _coats(job, path)
     if coats:
-        background: Background = "laths" if job.facts.get(path, "masonry") == "laths" else "masonry"
+        background: Background = "laths" if job.facts.at_scope(path).text("masonry") == "laths" else "masonry"
         drawing = coats_section(background, coats, words_for(job, CoatWords, "coats"))
         yield _numbered(job, _anchor(path), drawing, _of_element(job, part, path))
 
 
 def _coats(job: Job, path: ScopePath) -> list[tuple[str, float, bool]]:
     """The coats of plaster or render with thickness and hair; none where a thickness is not decided."""
-    if job.facts.get(path, "work") not in _COATED or _joint(job, path) is not None:
+    work = job.facts.at_scope(path)
+    if work.text("work") not in _COATED or _joint(job, path) is not None:
         return []
     found: list[tuple[str, float, bool]] = []
-    for scope in job.facts.inside(path, "coat"):
-        thickness = job.facts.get(scope.path, "coat_mm")
-        if not isinstance(thickness, Decimal) or thickness <= 0:
+    for coat in work.inside("coat"):
+        thickness, title = coat.real("coat_mm"), job.facts.scopes[coat.path].title
+        if not thickness:
             return []
-        name = scope.title[:1].upper() + scope.title[1:]
-        found.append((name, float(thickness), job.facts.get(scope.path, "hair_kg_per_m3") is not None))
+        found.append((title[:1].upper() + title[1:], thickness, coat.known("hair_kg_per_m3")))
     return found
 
 
@@ -209,19 +213,21 @@ def _coats(job: Job, path: ScopePath) -> list[tuple[str, float, bool]]:
 def _box_rows(job: Job) -> list[tuple[str, Decimal]]:
     """Binder and sand of a batch, mixes of the same boxes together; none where they are too many for a figure.
 
-    Limewash is thinned with water and has no boxes of sand.
+    Limewash is thinned with water and has no boxes of sand; what is measured by the jug has no boxes at all.
     """
-    pooled: dict[tuple[str, str, Decimal, Decimal], list[str]] = {}
+    pooled: dict[tuple[tuple[str, Decimal], ...], list[str]] = {}
     for made in job.measured.batches:
         recipe = made.mix.recipe
-        if recipe.making != "limewash":
-            named = (job.library.materials[recipe.lime].short, job.library.materials[recipe.sand].short)
-            pooled.setdefault((*named, made.lime_boxes, made.sand_boxes), []).append(made.mix.ref)
+        if recipe.making != "limewash" and not made.by_jug:
+            one = [job.library.materials[recipe.sand].short]
+            sands = [name for name, _ in made.sands] if len(made.sands) > 1 else one
+            names = (job.library.materials[recipe.lime].short, *sands)
+            counts = (made.lime, *made.sand_counts)
+            pooled.setdefault(tuple(zip(names, counts, strict=True)), []).append(made.mix.ref)
     rows: list[tuple[str, Decimal]] = []
-    for (lime, sand, limes, sands), refs in pooled.items():
+    for counted, refs in pooled.items():
         mixes = ", ".join(refs)
-        rows.append((job.word("drawing-boxes-row-of", mixes=mixes, what=lime), limes))
-        rows.append((job.word("drawing-boxes-row-of", mixes=mixes, what=sand), sands))
+        rows += [(job.word("drawing-boxes-row-of", mixes=mixes, what=what), count) for what, count in counted]
     return rows if len(rows) <= _MOST_BOX_ROWS else []
 
 

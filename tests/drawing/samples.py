@@ -32,7 +32,12 @@ COAT_WORDS = coats.CoatWords(
     alt="Section through coats on {background}, scale {scale}: {coats}. Total {total}.",
 )
 STEP_WORDS = steps.StepWords(
-    steps=(("ring", "Ring of sand"), ("lime", "Quicklime in"), ("cover", "Sand over it: none shows"), ("sprinkle", "Water")),
+    steps=(
+        ("ring", "Ring of sand"),
+        ("lime", "Quicklime in"),
+        ("cover", "Sand over it: none shows"),
+        ("sprinkle", "Water"),
+    ),
     caution="It spits and steams. Wear tight goggles.",
     alt="Hot mix in pictures. {steps}. {caution}",
 )

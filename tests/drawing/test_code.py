@@ -12,7 +12,10 @@ from PIL import Image
 from generator.drawing.code import MODULE_MM, MOST_CHARACTERS, CodeTooLong, code
 from generator.drawing.png import png
 
-TEXT = "WE-027 rev 1. M1 2 putty 5 sand A no water. M2 1/2 NHL 3.5 1 1/4 sand B 6 h. M4 2 quicklime 3 1/2 sand C 2 1/2 grit D 41 l."
+TEXT = (
+    "WE-027 rev 1. M1 2 putty 5 sand A no water. M2 1/2 NHL 3.5 1 1/4 sand B 6 h. "
+    "M4 2 quicklime 3 1/2 sand C 2 1/2 grit D 41 l."
+)
 
 
 def read(data: bytes, dpi: int = 300, limit: int | None = None) -> str:
@@ -27,7 +30,7 @@ def read(data: bytes, dpi: int = 300, limit: int | None = None) -> str:
     return str(found)
 
 
-@pytest.mark.parametrize("text", [TEXT, "M1", "x" * MOST_CHARACTERS, "Gauge: 1/2 + 1 1/4; \"quoted\" & <marked> 100 %"])
+@pytest.mark.parametrize("text", [TEXT, "M1", "x" * MOST_CHARACTERS, 'Gauge: 1/2 + 1 1/4; "quoted" & <marked> 100 %'])
 def test_a_reader_finds_the_text(text: str) -> None:
     assert read(png(code(text, "A code.", 40.0))) == text
 

@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 from drawing.samples import outside, texts
 
+from generator.drawing.joint_steps import JOINTS
+from generator.drawing.making import MAKING
 from generator.drawing.model import Circle, Drawing, Label, Line, Point, Polygon, Primitive, bounds
 from generator.drawing.scene import FRAME, GROUND, lumps
 from generator.drawing.slaking import SCENES, Scene
-from generator.drawing.steps import PICTURES, StepWords, step_picture, steps_in_order
+from generator.drawing.step_keys import PICTURES
+from generator.drawing.steps import StepWords, step_picture, steps_in_order
 
 LUMP = len(next(iter(lumps(0.0))).points)  # type: ignore[union-attr]
 WORDS = StepWords(
@@ -64,14 +69,18 @@ def test_no_picture_shows_water_and_quicklime_together(key: str) -> None:
 
 
 def test_the_pictures_that_must_show_water_or_quicklime_do() -> None:
-    shown = {key: (bool(quicklime(drawn)), bool(water(drawn))) for key in SCENES for drawn in [step_picture(key, 1, "A")]}
+    shown = {
+        key: (bool(quicklime(drawn)), bool(water(drawn))) for key in SCENES for drawn in [step_picture(key, 1, "A")]
+    }
     assert {key for key, (lime, _) in shown.items() if lime} == {"lime", "cover"}
     assert {key for key, (_, wet) in shown.items() if wet} == {"sprinkle"}
 
 
 def test_in_the_picture_of_the_covered_heap_sand_lies_over_every_lump() -> None:
     drawing = step_picture("cover", 1, "A step.")
-    heap = max((part for part in drawing.primitives if isinstance(part, Polygon) and len(part.points) > LUMP), key=_high)
+    heap = max(
+        (part for part in drawing.primitives if isinstance(part, Polygon) and len(part.points) > LUMP), key=_high
+    )
     for lump in quicklime(drawing):
         for x, y in lump.points:
             assert y - _top(heap.points, x) > 1.5
@@ -83,10 +92,14 @@ def _high(shape: Polygon) -> float:
 
 def _top(points: tuple[Point, ...], x: float) -> float:
     """The surface of a heap at a place."""
-    for (x1, y1), (x2, y2) in zip(points, points[1:], strict=False):
+    for (x1, y1), (x2, y2) in pairwise(points):
         if x1 <= x <= x2:
             return y1 + (y2 - y1) * (x - x1) / (x2 - x1)
     raise AssertionError(f"{x} lies beside the heap")
+
+
+def test_every_key_that_a_library_may_name_is_drawn_and_no_other() -> None:
+    assert {*SCENES, *MAKING, *JOINTS} == PICTURES
 
 
 def test_a_picture_that_is_not_drawn_is_an_error() -> None:

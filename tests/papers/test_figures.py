@@ -6,7 +6,8 @@ from dataclasses import fields
 
 import pytest
 from answers_text import answers, one_wall, wall
-from jobs import EXAMPLES, ROOT, job
+from jobs import EXAMPLES, ROOT
+from small_library import job
 
 from generator.document.model import ClauseBlock, Figure
 from generator.drawing.boxes import BoxWords
@@ -15,7 +16,7 @@ from generator.drawing.coats import CoatWords
 from generator.drawing.joint import JointWords
 from generator.job.job import Job
 from generator.papers.assemble import assemble
-from generator.papers.figures import words_for
+from generator.papers.figures import JOINT_CLAUSES, words_for
 
 MILL = (ROOT / "examples" / "mill-house" / "answers.yaml").read_text(encoding="utf-8")
 
@@ -74,7 +75,22 @@ def test_the_season_is_drawn_outside_with_the_last_placing_and_not_for_work_insi
 
 def test_pictograms_stand_with_the_clauses_on_burns_and_dust() -> None:
     alts = [figure.drawing.alt for figure in figures(job(one_wall())) if not figure.caption]
-    assert [("GHS05" in alt, "GHS07" in alt) for alt in alts] == [(True, False), (False, True)]
+    pictograms = [alt for alt in alts if "pictogram" in alt]
+    assert [("GHS05" in alt, "GHS07" in alt) for alt in pictograms] == [(True, False), (False, True)]
+
+
+def test_a_joint_stands_wrong_and_right_in_the_clauses_that_its_steps_rest_on() -> None:
+    made = job(one_wall())
+    shown = {
+        block.clause_id: figure.drawing.alt
+        for block in assemble(made).specification.blocks()
+        if isinstance(block, ClauseBlock)
+        for figure in block.blocks
+        if isinstance(figure, Figure) and "Wrong:" in figure.drawing.alt
+    }
+    steps = {entry.picture: entry for entry in made.library.operations.values()}
+    assert shown == {clause: steps[picture].shows for picture, clause in JOINT_CLAUSES.items()}
+    assert all(clause in steps[picture].clauses for picture, clause in JOINT_CLAUSES.items())
 
 
 @pytest.mark.parametrize(

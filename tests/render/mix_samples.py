@@ -88,7 +88,10 @@ WASH = Card(
     ),
     water=said("*No more water* for any coat."),
     makes=said("Makes *126 l*, one lot: 22 l a day."),
-    steps=steps("stir: Whisk to thin milk.", "strain: Strain, fine sieve.", "stand: Lid on, *1 day.*", "stir: Stir all the time."),
+    steps=steps(
+        "stir: Whisk to thin milk.", "strain: Strain, fine sieve.", "stand: Lid on, *1 day.*",
+        "stir: Stir all the time.",
+    ),
     use_by="Keeps", use_told=said("sealed, for touching up."),
     facts=(said("Thin coats, *1 day* apart"), said("Damp *2 days*"), said("Air and wall *5–25 °C*")),
 )  # fmt: skip
@@ -105,7 +108,8 @@ PAGE = MixPage(
     title="What goes in the box: the mill house",
     issue=said("WE-027 · *revision 1* · 1 February 2027. Older pages: take down."),
     first_aid=FirstAid(
-        "Lime in the eye: rinse at once.", said("Clean water, lids held open, 20 minutes. Ambulance. Keep rinsing on the way."),
+        "Lime in the eye: rinse at once.",
+        said("Clean water, lids held open, 20 minutes. Ambulance. Keep rinsing on the way."),
         "On the skin:", said("Brush off dry lime, clothes off, rinse. Burn: doctor."),
         ("Ambulance", "Eyewash is at"),
     ),
@@ -117,11 +121,23 @@ PAGE = MixPage(
     box_shows="A gauge box with handles, its half line, and sand struck level.",
     cards=CARDS[:1],
     notices=(
-        said("*Never* cement, gypsum, plasticiser, antifreeze. No water on the board or on bare quicklime. No warm mix in tub or bag. No mix on another wall."),
-        said("*Stop, and cover clear of the wall:* rain on it, frost forecast within 48 h, or outside the card's °C. From thumb-hard damp it when it pales, Sundays too."),
-        said("*Wear* goggles, gauntlets, sleeves, boots; a mask for powder. *Only A. Sample changes a mix,* in writing: 01\u00a0555\u00a00142. Law and safety sheets hold too."),
+        said(
+            "*Never* cement, gypsum, plasticiser, antifreeze. No water on the board or on bare quicklime. "
+            "No warm mix in tub or bag. No mix on another wall."
+        ),
+        said(
+            "*Stop, and cover clear of the wall:* rain on it, frost forecast within 48 h, or outside the card's °C. "
+            "From thumb-hard damp it when it pales, Sundays too."
+        ),
+        said(
+            "*Wear* goggles, gauntlets, sleeves, boots; a mask for powder. *Only A. Sample changes a mix,* in writing: "
+            "01\u00a0555\u00a00142. Law and safety sheets hold too."
+        ),
     ),
-    code="WE-027 rev 1. M1 2 putty 5 sand A no water. M2 1/2 NHL 3.5 1 1/4 sand B 6 h. M4 2 quicklime 3 1/2 sand C 2 1/2 grit D 41 l water.",
+    code=(
+        "WE-027 rev 1. M1 2 putty 5 sand A no water. M2 1/2 NHL 3.5 1 1/4 sand B 6 h. "
+        "M4 2 quicklime 3 1/2 sand C 2 1/2 grit D 41 l water."
+    ),
     code_shows="The mixes of this page as a code for a telephone.",
 )  # fmt: skip
 

@@ -13,13 +13,17 @@ from pydantic import Field
 from generator.errors import Mark
 from generator.files.shapes import Shape
 from generator.files.source import Path_, Source, read_file
+from generator.files.walk import is_file, is_folder, yaml_files
 from generator.library.model import Clause
 from generator.library.reading import Reading, listed
 
 LAYER_MARKER: Final = "layer.yaml"
 ID_PATTERN: Final = r"^[a-z][a-z0-9]*([.-][a-z0-9]+)*$"
 TEMPLATES: Final = "templates"
-FOLDERS: Final = ("clauses", "questions", "reviews", TEMPLATES)
+OWN_FOLDERS: Final = ("questions", "items", "operations", "findings", "tables")
+OWN_FILES: Final = ("names.yaml", "hold-points.yaml", "sources.yaml")
+"""Where the entries lie that a layer may only add: what the library has of these is not replaced."""
+FOLDERS: Final = ("clauses", "reviews", TEMPLATES, *OWN_FOLDERS)
 
 
 class LayerHeader(Shape):
@@ -95,16 +99,10 @@ class LayerFiles:
                 yield name, source
 
 
-def layer_paths(folder: Path) -> list[tuple[str, Path]]:
-    """The files of a layer by name, sorted: all its YAML but what is hidden, such as the insides of git."""
-    found = ((path.relative_to(folder), path) for path in folder.rglob("*.y*ml"))
-    return sorted((name.as_posix(), path) for name, path in found if not any(part[0] == "." for part in name.parts))
-
-
 def read_layer(folder: Path, label: str, reading: Reading) -> LayerFiles | None:
     """The layer in a folder, `label` standing for it in marks; None where it has no header. Mistakes are noted."""
-    if not (folder / LAYER_MARKER).is_file():
-        what = f"holds no {LAYER_MARKER}" if folder.is_dir() else "is no folder"
+    if not is_file(folder / LAYER_MARKER):
+        what = f"holds no {LAYER_MARKER}" if is_folder(folder) else "is no folder"
         reading.note(Mark(label), what, "name the folder of a layer; 'clauses new --in DIR' starts one")
         return None
     sources, digest = _read(folder, label, reading)
@@ -125,9 +123,10 @@ def read_layer(folder: Path, label: str, reading: Reading) -> LayerFiles | None:
 def _read(folder: Path, label: str, reading: Reading) -> tuple[dict[str, Source], str]:
     sources: dict[str, Source] = {}
     digest = hashlib.sha256()
-    for name, path in layer_paths(folder):
+    for name, path in yaml_files(folder, label, reading.problems):
         if not _belongs(name):
-            to_do = f"a layer holds {LAYER_MARKER} and {'/*.yaml, '.join(FOLDERS)}/*.yaml; move it out"
+            files = ", ".join((LAYER_MARKER, *OWN_FILES, *(f"{folder}/*.yaml" for folder in FOLDERS)))
+            to_do = f"a layer holds {files}; move it out"
             reading.note(Mark(f"{label}/{name}"), "is not a file of a layer", to_do)
             continue
         source = read_file(path, f"{label}/{name}")
@@ -139,7 +138,7 @@ def _read(folder: Path, label: str, reading: Reading) -> tuple[dict[str, Source]
 
 def _belongs(name: str) -> bool:
     folder, _, rest = name.rpartition("/")
-    return name == LAYER_MARKER or (folder in FOLDERS and rest.endswith(".yaml"))
+    return name in (LAYER_MARKER, *OWN_FILES) or (folder in FOLDERS and rest.endswith(".yaml"))
 
 
 def _clauses_and_drops(layer: LayerFiles, name: str, source: Source, reading: Reading) -> None:

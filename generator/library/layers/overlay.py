@@ -1,7 +1,8 @@
-"""Lays a practice's and a project's own clauses, templates and questions over a library that has been read.
+"""Lays a practice's and a project's own clauses, templates and other entries over a library that has been read.
 
-A layer adds, replaces and drops by id, never a table or a rule. What it replaces is remembered with the hash it
-was written on, so that a change beneath it is told. The order of its files says nothing.
+A layer adds, replaces and drops clauses by id; all other entries it only adds (`own`), and never a rule. What it
+replaces is remembered with the hash it was written on, so that a change beneath it is told. The order of its files
+says nothing.
 """
 
 from __future__ import annotations
@@ -13,12 +14,13 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any, Final
 
-from generator.errors import Mark, Raised, did_you_mean
+from generator.errors import Mark, Raised
+from generator.files.walk import is_folder, real_path
 from generator.library.layers.files import Drop, Entry, LayerClause, LayerFiles, Review, read_layer
+from generator.library.layers.own import add_own
 from generator.library.layers.papers import lay_papers
 from generator.library.model import SHIPPED, Clause, Dropped, Layer, Library, Origin
-from generator.library.reading import Reading, listed
-from generator.questionnaire.questions import Question
+from generator.library.reading import Reading
 
 OWN_FOLDER: Final = "project-clauses"
 # The words that a new clause starts from, by the field that they fill.
@@ -35,7 +37,7 @@ def clause_hash(clause: Clause) -> str:
 def own_layer(answers: Path) -> Path | None:
     """The folder of clauses of a project alone, which lies beside its answers; None where there is none."""
     folder = answers.parent / OWN_FOLDER
-    return folder if folder.is_dir() else None
+    return folder if is_folder(folder) else None
 
 
 @dataclass(slots=True)
@@ -75,7 +77,7 @@ def lay(reading: Reading, part_of: dict[str, str], folders: Sequence[tuple[Path,
     made = Layered()
     seen: dict[Path, str] = {}
     for folder, label in folders:
-        real = folder.resolve()
+        real = real_path(folder)
         if real in seen:
             reading.note(Mark(label), f"is named a second time as a layer (first as {seen[real]})", "name it once")
             continue
@@ -97,21 +99,8 @@ def _lay_one(reading: Reading, part_of: dict[str, str], made: Layered, layer: La
         reading.note(layer.sources["layer.yaml"].mark(("name",)), what, "give each layer a name of its own")
     made.layers.append(Layer(header.name, header.edition, layer.digest, layer.folder))
     lay_papers(layer, reading)
-    _questions(layer, reading)
+    add_own(layer, reading)
     _Laying(reading, part_of, made, layer).run()
-
-
-# --- questions ------------------------------------------------------------------------------------------------
-
-
-def _questions(layer: LayerFiles, reading: Reading) -> None:
-    for _, source in layer.of("questions"):
-        for index, data in enumerate(listed(source, "questions", reading)):
-            entry = reading.shape(Question, data, source, ("questions", index))
-            if entry is not None:
-                reading.keep("question", entry.name, entry, source, ("questions", index))
-            elif isinstance(data, dict):
-                reading.unread.add(str(data.get("name")))
 
 
 # --- replacing, adding, dropping ------------------------------------------------------------------------------
@@ -150,7 +139,7 @@ class _Laying:
         if base is None:
             gone = entry.id in self.made.dropped
             what = f"replaces the clause '{entry.id}', which " + ("an earlier layer drops" if gone else "is not there")
-            hint = f"{did_you_mean(entry.id, known)} or take 'based_on' out to add it"
+            hint = f"{self.reading.problems.near(entry.id, known)} or take 'based_on' out to add it"
             self.reading.note(item.at("id"), what, hint)
         elif not entry.based_on:
             what = f"has the id of a clause that is there (at {self.reading.mark('clause', entry.id)})"
@@ -224,13 +213,13 @@ class _Laying:
         entry, known = item.entry, self.reading.entries["clause"]
         if entry.part not in parts:
             what = f"names the part '{entry.part}', which is not there" if entry.part else "lacks 'part'"
-            self.reading.note(item.at("part"), what, did_you_mean(entry.part, parts))
+            self.reading.note(item.at("part"), what, self.reading.problems.near(entry.part, parts))
             return False
         if not entry.after:
             return True
         if entry.after not in known and entry.after not in fresh:
             what = f"comes after the clause '{entry.after}', which is not there"
-            self.reading.note(item.at("after"), what, did_you_mean(entry.after, [*known, *fresh]))
+            self.reading.note(item.at("after"), what, self.reading.problems.near(entry.after, [*known, *fresh]))
             return False
         part = fresh[entry.after].entry.part if entry.after in fresh else self.part_of[entry.after]
         if part != entry.part:
@@ -258,7 +247,7 @@ class _Laying:
         if clause is None:
             gone = self.made.dropped.get(key)
             what = f"drops the clause '{key}', which " + (f"'{gone.layer}' drops already" if gone else "is not there")
-            self.reading.note(item.at("id"), what, did_you_mean(key, known))
+            self.reading.note(item.at("id"), what, self.reading.problems.near(key, known))
             return
         if any(version.keep for version in self.made.versions.get(key, [clause])):
             self.made.note("keep-clause-dropped", key, self.name, item.mark, reason=item.entry.because)

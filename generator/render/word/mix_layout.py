@@ -173,13 +173,15 @@ def _heading(page: MixPage, line: int) -> Grid:
     """What the page is and which it replaces, and the box with its litres and where heaps lie."""
     picture = gauge_box(_BOX_MM, page.box_shows)
     shown = twips(picture.width_mm + 3.5)
-    draft = (Span(f"{page.identity.draft}. ", LEAST, True),) if page.identity.draft else ()
+    draft = (Line((Span(held(page.identity.draft), LEAST, True),)),) if page.identity.draft else ()
     half = line // 2 - twips(2)
     title = held(short(page.title, _TITLE_LIMIT))
-    sizes = (size for size in _TITLES if width_of((Span(title, size, True),)) <= half)
+    # a draft's mark takes its line from the title: nobody mixes by a draft
+    sizes = () if draft else (size for size in _TITLES if width_of((Span(title, size, True),)) <= half)
     what = (
-        Line((Span(title, next(sizes, _TITLES[-1]), True),), title=True),
-        Line((*draft, *spans(page.issue, LEAST), *_numbered(page))),
+        *draft,
+        Line((Span(title, next(iter(sizes), LEAST), True),), title=True),
+        Line((*spans(page.issue, LEAST), *_numbered(page))),
     )
     box = tuple(Line(spans(told, LEAST)) for told in page.box)
     width = min(max(width_of(told.items) for told in what), half) + twips(2)
