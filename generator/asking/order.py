@@ -232,6 +232,8 @@ def _is_late(questionnaire: Questionnaire, question: Question) -> bool:
 def _of_pass(facts: Facts, questionnaire: Questionnaire, upto: str, path: ScopePath) -> Iterator[Question]:
     for question in questionnaire.of(_level(path)):
         need = questionnaire.need(facts, path, question)
+        if question.kind == "photographs":
+            continue  # marked on a picture, and no line of words
         if need in _NEEDS[upto] and questionnaire.applies(facts, path, question.name):
             yield question
 
