@@ -63,7 +63,7 @@ def again(issued: Issued) -> tuple[dict[str, bytes], bytes]:
     library, *layers = [folder / name for name in about.layers] or [folder / LIBRARY]
     source = read_file(folder / ANSWERS / about.answers, typed=False)
     ready = read_library(library, layers)
-    job = pipeline.settled(pipeline.read(source, ready), ready, issued.register, about.last)
+    job = pipeline.settled(pipeline.read(source, ready), ready, issued.register, about.last, folder / ANSWERS)
     files = pipeline.papers(job, _look(_house_of(issued)))
     return files, dumped(record(job, about.answers, source.raw, files))
 

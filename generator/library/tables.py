@@ -112,6 +112,7 @@ ASKED: Final[Mapping[str, Mapping[str, Any]]] = {
     "sand-envelope": {"name": str, "passing": Annotated[tuple[_PASSING, ...], Field(min_length=1)]},
     "slaking-room": _spread("headroom_", Annotated[Number, within(0, 5)]),
     "strength": {"strength": Whole},
+    "unevenness": {"uneven_mm": Annotated[Number, within(0, 500)]},
     "wall-class": {"wall_class": str},
     "wash-coats": dict.fromkeys(("coats_nr", "coats_least_nr", "coats_most_nr"), _COUNT),
     "wash-cover": _spread("m2_per_l_", _COVER),

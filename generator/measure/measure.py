@@ -11,6 +11,7 @@ from generator.library.model import Library
 from generator.measure.items import price_lines
 from generator.measure.mixing import batch_of, to_order
 from generator.measure.model import MaterialLine, Measured, MixSheetFacts
+from generator.measure.photographs.against import against
 from generator.measure.quantities import RULES
 from generator.measure.volumes import batch_covers_m2, coat_l
 from generator.questionnaire.facts import Facts, ScopePath
@@ -26,9 +27,9 @@ def measure(decisions: Decisions, library: Library) -> Measured:
     for rule in RULES:
         for scope in facts.at("work"):
             facts = facts.adding(scope.path, rule(facts, scope.path, library), "<measure>")
+    raised: list[Raised] = list(against(facts))
     batches: list[MixSheetFacts] = []
     materials: list[MaterialLine] = []
-    raised: list[Raised] = []
     for mix in decisions.mixes:
         volume = _volume(mix, facts, library)
         made, found = batch_of(mix, facts, library, volume)

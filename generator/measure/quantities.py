@@ -42,12 +42,46 @@ def _opening(item: Value, threshold: Decimal) -> Decimal:
 
 
 def treated_area(facts: Facts, path: ScopePath, library: Library) -> Quantities:
-    """The area worked on: of repointing the net area times the likely share, of other works the net area."""
+    """The area worked on: as answered, or as marked on photographs where the answers say so."""
+    if facts.get(path, "treated_area_from") == "photographs":
+        area = facts.get(path, "marked_area_m2")
+    else:
+        area = answered_area(facts, path)
+    return {"treated_area_m2": rounded(area.likely, 1)} if isinstance(area, Range) else {}
+
+
+def answered_area(facts: Facts, path: ScopePath) -> Range[Decimal] | None:
+    """The area worked on by the answers: of repointing the net area times the share, of other works the net area."""
     net = facts.get(path, "net_area_m2")
     share = facts.get(path, "treated_per_cent") if facts.get(path, "work") == "repoint" else WHOLE
     if not isinstance(net, Decimal) or not isinstance(share, Range) or not net or not share.high:
+        return None
+    return share.times(net / 100)
+
+
+def marked_share(facts: Facts, path: ScopePath, library: Library) -> Quantities:
+    """The share of the net area that is marked on photographs."""
+    marked, net = facts.get(path, "marked_area_m2"), facts.get(path, "net_area_m2")
+    if not isinstance(marked, Range) or not isinstance(net, Decimal) or not net:
         return {}
-    return {"treated_area_m2": rounded(net * share.likely / 100, 1)}
+    low, likely, high = (rounded(100 * area / net) for area in (marked.low, marked.likely, marked.high))
+    return {"marked_per_cent": Range(low, likely, high)}
+
+
+def treated_told(facts: Facts, path: ScopePath, library: Library) -> Quantities:
+    """How much of the face is repointed, in words: the share answered, or where it is marked."""
+    if facts.get(path, "work") != "repoint":
+        return {}
+
+    def said(name: str) -> str:
+        return facts.spoken(path, name) or library.words["to-be-settled"]
+
+    if facts.get(path, "treated_area_from") == "photographs":
+        told = library.phrase("treated-marked", photographs=said("marked_on"), range=said("marked_area_m2"))
+    else:
+        share, area, how = said("treated_per_cent"), said("net_area_m2"), said("treated_how")
+        told = library.phrase("treated-share", share=share, area=area, how=how)
+    return {"treated_told": told}
 
 
 def joint_length(facts: Facts, path: ScopePath, library: Library) -> Quantities:
@@ -120,6 +154,8 @@ def laths(facts: Facts, path: ScopePath, library: Library) -> Quantities:
 RULES: Final[tuple[Callable[[Facts, ScopePath, Library], Quantities], ...]] = (
     net_area,
     treated_area,
+    marked_share,
+    treated_told,
     joint_length,
     mortar,
     duration,

@@ -16,7 +16,7 @@ from generator.files.shapes import Shape, amiss, within
 MOST_PHOTOGRAPHS: Final = 60
 MOST_MARKS: Final = 40
 MOST_POINTS: Final = 60
-LEAST_TAPED_POINTS: Final = 5
+TAPED_POINTS: Final = (5, 20)
 MOST_WORDS: Final = 300
 TAPE_ERROR_MM: Final = Decimal(3)  # a steel tape held by two, one sigma (common practice, no published source)
 _NUMBER: Final = re.compile(r"[-+]?[0-9]{1,9}(\.[0-9]{1,6})?\Z")
@@ -133,7 +133,8 @@ Point = Annotated[tuple[Share, Share], BeforeValidator(_pair)]
 Ring = Annotated[tuple[Point, ...], _of_points(3, MOST_POINTS)]
 _TEXT: Final = WithJsonSchema({"type": ["string", "number"], "minLength": 1, "maxLength": MOST_WORDS})
 Words = Annotated[str, AfterValidator(_words), _TEXT]
-YesNo = Annotated[bool, BeforeValidator(_yes_no), WithJsonSchema({"anyOf": [{"type": "boolean"}, {"enum": ["yes", "no"]}]})]
+_YES_OR_NO: Final = WithJsonSchema({"anyOf": [{"type": "boolean"}, {"enum": ["yes", "no"]}]})
+YesNo = Annotated[bool, BeforeValidator(_yes_no), _YES_OR_NO]
 Pair = Annotated[tuple[Millimetres, Millimetres], BeforeValidator(_pair)]
 _PAIR_OR_NOT: Final = WithJsonSchema(
     {"anyOf": [{"type": "array", "items": {"type": "number"}, "minItems": 2, "maxItems": 2}, {"const": "not known"}]}
@@ -156,6 +157,12 @@ class LineShape(Shape):
 
     start: Point = Field(alias="from")
     to: Point
+
+    @model_validator(mode="after")
+    def _has_length(self) -> Self:
+        if self.start == self.to:
+            raise amiss("starts and ends in one place", "pick two points")
+        return self
 
 
 class CheckShape(LineShape):
@@ -191,7 +198,7 @@ class ReferenceShape(Shape):
     corners: Annotated[tuple[Point, ...], _of_points(4, 4)] | None = None
     width_mm: Millimetres | None = None
     height_mm: Millimetres | None = None
-    points: Annotated[tuple[TapedPointShape, ...], _of_points(LEAST_TAPED_POINTS, MOST_POINTS)] | None = None
+    points: Annotated[tuple[TapedPointShape, ...], _of_points(*TAPED_POINTS)] | None = None
     tape_error_mm: Annotated[Number, within(0, 100)] = TAPE_ERROR_MM
     diagonals_mm: Annotated[Pair | None, BeforeValidator(_both), _PAIR_OR_NOT] = None
     off_face_mm: Annotated[Number, within(-2000, 2000)] = Decimal(0)

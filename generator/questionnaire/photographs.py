@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from itertools import product
 from string import ascii_uppercase
@@ -125,9 +125,8 @@ class _Placing:
             if owners.setdefault(letter, work) != work:
                 what = f"'letter' is '{letter}', which stands for another work on this photograph"
                 self.source.problem((*place, "letter"), what, "give each work its own letters")
-            yield MarkedArea(
-                letter, work, _ring(mark.outline), tuple(map(_ring, mark.without)), mark.counted, self.source.mark(place)
-            )
+            without = tuple(map(_ring, mark.without))
+            yield MarkedArea(letter, work, _ring(mark.outline), without, mark.counted, self.source.mark(place))
 
     @staticmethod
     def _letters(marks: Sequence[MarkShape]) -> list[str]:
@@ -155,8 +154,3 @@ class _Placing:
 
 def _ring(points: Sequence[tuple[Any, Any]]) -> tuple[Spot, ...]:
     return tuple((float(x), float(y)) for x, y in points)
-
-
-def by_id(photographs: Sequence[Photographed]) -> Mapping[str, Photographed]:
-    """Photographs by what they are called."""
-    return {one.id: one for one in photographs}

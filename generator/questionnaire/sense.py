@@ -30,7 +30,8 @@ def mistakes(question: Question, source: Source, path: Path_) -> None:
 def _photographs(question: Question, source: Source, path: Path_) -> None:
     """There is one list of photographs, whose shape no question can change."""
     if (question.name, question.scope) != ("photographs", "project"):
-        source.problem((*path, "kind"), f"'{question.name}' lists photographs", "only 'photographs' of the project does")
+        to_do = "only 'photographs' of the project does"
+        source.problem((*path, "kind"), f"'{question.name}' lists photographs", to_do)
     if question.default is not None:
         source.key_problem((*path, "default"), "photographs have a default", "take it out")
 
