@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import datetime
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from decimal import ROUND_CEILING, ROUND_HALF_UP, Decimal
 from typing import Final, Generic, TypeVar
 
 Number = TypeVar("Number", Decimal, float)
+Other = TypeVar("Other", Decimal, float)
 
 
 class NotKnown:
@@ -44,7 +46,11 @@ class Range(Generic[Number]):
 
     def times(self, factor: Number) -> Range[Number]:
         """The range scaled by a factor of at least 0."""
-        return Range(self.low * factor, self.likely * factor, self.high * factor)
+        return self.each(lambda value: value * factor)
+
+    def each(self, reckon: Callable[[Number], Other]) -> Range[Other]:
+        """The range of what each of its three comes to, by a reckoning that grows with them."""
+        return Range(reckon(self.low), reckon(self.likely), reckon(self.high))
 
     @property
     def single(self) -> bool:
@@ -52,7 +58,24 @@ class Range(Generic[Number]):
         return self.low == self.high
 
 
+def total(ranges: Iterable[Range[Number]], nothing: Number) -> Range[Number]:
+    """The ranges put together, low with low and high with high; `nothing` is the sum of none."""
+    found = list(ranges)
+    low, likely, high = (sum((getattr(part, end) for part in found), nothing) for end in ("low", "likely", "high"))
+    return Range(low, likely, high)
+
+
 Value = str | Decimal | bool | datetime.date | Range[Decimal] | NotKnown | tuple["Value", ...] | dict[str, "Value"]
+
+Form = TypeVar("Form", bound=Value)
+
+
+def as_form(form: type[Form], value: Value, name: str) -> Form:
+    """The value of a name, which is of one form of value. Raises `TypeError` where it is of another."""
+    if not isinstance(value, form):
+        raise TypeError(f"'{name}' is {value!r}, which is no {form.__name__}")
+    return value
+
 
 # The unit is the end of a name; the longest ending that fits is taken.
 UNIT_OF_ENDING: Final[dict[str, str]] = {

@@ -1,12 +1,28 @@
-"""Fixtures that several rooms share; none is used without being asked for."""
+"""Fixtures that several rooms share, none used without being asked for; and how much a run tries."""
 
 from __future__ import annotations
 
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
 
 ROOT = Path(__file__).resolve().parent.parent
+
+# The same examples in every run, so that nothing fails by chance; more of them where the slow tests run too.
+settings.register_profile("usual", derandomize=True, deadline=None, max_examples=25)
+settings.register_profile("whole", derandomize=True, deadline=None, max_examples=150)
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """Takes few examples where slow tests are left out, and many where they are not."""
+    if not config.getoption("--hypothesis-profile"):
+        settings.load_profile("usual" if "not slow" in config.option.markexpr else "whole")
+
+
+def pytest_xdist_auto_num_workers(config: pytest.Config) -> int | None:
+    """No workers for a run of a few files, which is over before they have begun; else one for each processor."""
+    return None if config.args == config.getini("testpaths") else 0
 
 
 @pytest.fixture(scope="session")

@@ -239,7 +239,7 @@ def _digest(data: object) -> str:
 def addendum_text(old: Job, new: Job) -> str:
     """The addendum between two issues."""
     one, two = (Issued(Path("record.json"), record(found, "answers.yaml", b"", {})) for found in (old, new))
-    return document_text(addendum(compare(one, two), telling(), 1))
+    return document_text(addendum(compare(one, two), telling(), new.paper("addendum"), 1))
 
 
 def write(folder: Path, texts: Golden) -> None:

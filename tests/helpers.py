@@ -6,6 +6,9 @@ from collections.abc import Iterable, Mapping
 from decimal import Decimal
 from pathlib import Path
 from textwrap import dedent
+from typing import Any
+
+import pytest
 
 from generator.files.shapes import shaped
 from generator.files.source import Source, read_bytes
@@ -23,6 +26,11 @@ def build_tree(root: Path, files: Mapping[str, str | bytes]) -> Path:
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_bytes(content if isinstance(content, bytes) else dedent(content).encode())
     return root
+
+
+def slow_but(few: int, values: Iterable[object]) -> list[Any]:
+    """Parameters of a test of which the first few are tried in every run, and the others only where all is."""
+    return [pytest.param(value, marks=[pytest.mark.slow] * (index >= few)) for index, value in enumerate(values)]
 
 
 def read(text: str, typed: bool = False) -> Source:

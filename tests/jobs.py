@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import functools
+from collections.abc import Iterator
 from pathlib import Path
 
 from generator import pipeline
 from generator.document.outline import outline
+from generator.document.template import PaperPart
 from generator.files.source import read_bytes
 from generator.job.job import Job
 from generator.library.load import read_library
@@ -44,11 +46,17 @@ def after(last: Job, text: str) -> Job:
     return pipeline.settled(pipeline.read(source, library), library, last.numbers, "1")
 
 
-def said(found: Job) -> str:
-    """All that the papers of a job say, its findings and its reasons; not the answers themselves."""
+def part(found: Job, name: str, paper: str = "specification") -> PaperPart:
+    """A part of a paper, as the template of the job's library says."""
+    return found.paper(paper).part(name)
+
+
+def said(found: Job) -> Iterator[str]:
+    """All that is told of a job, what is told soonest first: findings, reasons, papers; not the answers themselves."""
+    yield repr((found.findings, found.decisions.reasons, found.decisions.considered, found.measured.materials))
     papers = assemble(found)
-    decided = (found.findings, found.decisions.reasons, found.decisions.considered, found.measured.materials)
-    return outline(papers.specification) + repr(papers.sheet) + repr(papers.book) + repr(decided)
+    yield repr(papers.book) + repr(papers.sheet)
+    yield outline(papers.specification)
 
 
 def telling() -> Telling:

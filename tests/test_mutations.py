@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any, Final
 
 import pytest
+from helpers import slow_but
 from jobs import ROOT, job, shipped
 from plain_yaml import as_yaml, from_yaml
 
@@ -20,8 +21,9 @@ from generator.errors import InputInvalid, Problem
 from generator.papers.assemble import assemble
 from generator.record.record import dumped, record
 
-# More of them on demand: MUTATIONS=2000 python -m pytest tests/test_mutations.py
+# More of them on demand: MUTATIONS=2000 python -m pytest -m '' tests/test_mutations.py
 MUTATIONS: Final = int(os.environ.get("MUTATIONS", "200"))
+USUAL: Final = 40
 BASES = [
     ROOT / "examples" / "garden-front" / "answers.yaml",
     ROOT / "examples" / "winter-plaster" / "answers.yaml",
@@ -68,7 +70,7 @@ def outcome(text: str) -> str:
     return found.status
 
 
-@pytest.mark.parametrize("seed", range(MUTATIONS))
+@pytest.mark.parametrize("seed", slow_but(USUAL, range(MUTATIONS)))
 def test_a_spoilt_answers_file_never_ends_in_a_traceback(seed: int) -> None:
     dice = random.Random(seed)
     answers = from_yaml(dice.choice(BASES).read_text(encoding="utf-8"))
@@ -92,7 +94,7 @@ TYPED = [
 ]  # fmt: skip
 
 
-@pytest.mark.parametrize("seed", range(0, MUTATIONS, 5))
+@pytest.mark.parametrize("seed", slow_but(USUAL // 5, range(0, MUTATIONS, 5)))
 def test_a_sitting_over_a_spoilt_file_ends_without_a_traceback_and_leaves_a_file_that_can_be_gone_on_with(
     seed: int, tmp_path: Path
 ) -> None:

@@ -5,6 +5,7 @@ One start of the office program for all papers, and one for all workbooks, once 
 
 from __future__ import annotations
 
+import functools
 import hashlib
 import json
 import re
@@ -18,6 +19,7 @@ from typing import Any, TypeVar
 import docx
 import openpyxl
 import pytest
+from helpers import slow_but
 from jobs import EXAMPLES, job, shipped
 from ooxml_integrity import check
 from openpyxl.workbook import Workbook
@@ -28,6 +30,7 @@ from generator.files.writing import write_set
 from generator.record import record
 
 NAMES = [path.parent.name for path in EXAMPLES]
+Folders = Callable[[str], Path]
 PAPERS = ("specification.docx", "mix-schedule.docx", "pricing-schedule.xlsx")
 BROKEN = re.compile(
     r"Error!|Err:\d|#REF!|#NAME\?|#VALUE!|#DIV/0!|\{\{|\}\}|\{\w+\}|\bNone\b|\bnan\b|\bNaN\b|____|\[\]\(|\]\(clause:"
@@ -41,7 +44,7 @@ ALWAYS_RECALCULATE = """<?xml version="1.0" encoding="UTF-8"?>
 W = "{http://schemas.openxmlformats.org/wordprocessingml/2006/main}"
 Test = TypeVar("Test", bound=Callable[..., None])
 
-each = pytest.mark.parametrize("name", NAMES)
+each = pytest.mark.parametrize("name", slow_but(1, NAMES))
 each_paper = pytest.mark.parametrize("paper", PAPERS)
 each_word_paper = pytest.mark.parametrize("paper", PAPERS[:2])
 
@@ -55,32 +58,38 @@ def shown(test: Test) -> Test:
 
 
 @pytest.fixture(scope="module")
-def papers(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A folder for every example with its papers as a run writes them."""
-    root = tmp_path_factory.mktemp("papers")
-    for path in EXAMPLES:
-        raw = path.read_bytes()
+def papers(tmp_path_factory: pytest.TempPathFactory) -> Folders:
+    """The folder of an example with its papers as a run writes them."""
+
+    @functools.cache
+    def folder(name: str) -> Path:
+        path = EXAMPLES[NAMES.index(name)]
+        raw, root = path.read_bytes(), tmp_path_factory.mktemp("papers")
         found = job(raw.decode())
         files = pipeline.papers(found)
-        write_set(root / path.parent.name, files, record.dumped(record.record(found, path.name, raw, files)))
-    return root
+        write_set(root, files, record.dumped(record.record(found, path.name, raw, files)))
+        return root
+
+    return folder
 
 
 @pytest.fixture(scope="module")
-def office(papers: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A folder with every paper as PDF, and every workbook recalculated, as issued and priced."""
-    root = tmp_path_factory.mktemp("office")
-    (root / "profile" / "user").mkdir(parents=True)
-    (root / "profile" / "user" / "registrymodifications.xcu").write_text(ALWAYS_RECALCULATE, encoding="utf-8")
-    sources = root / "sources"
-    sources.mkdir()
-    for name in NAMES:
-        for paper in PAPERS:
-            shutil.copy(papers / name / paper, sources / f"{name}.{paper}")
-        priced(papers / name / "pricing-schedule.xlsx").save(sources / f"{name}.priced.xlsx")
-    convert(root, "pdf", sorted(path for path in sources.iterdir() if ".priced." not in path.name))
-    convert(root, "xlsx:Calc MS Excel 2007 XML", sorted(sources.glob("*.xlsx")))
-    return root
+def office(papers: Folders, tmp_path_factory: pytest.TempPathFactory) -> Folders:
+    """The folder of an example with every paper as PDF, and every workbook recalculated, as issued and priced."""
+
+    @functools.cache
+    def folder(name: str) -> Path:
+        root = tmp_path_factory.mktemp("office")
+        (root / "profile" / "user").mkdir(parents=True)
+        (root / "profile" / "user" / "registrymodifications.xcu").write_text(ALWAYS_RECALCULATE, encoding="utf-8")
+        book = root / "sources" / "priced.xlsx"
+        book.parent.mkdir()
+        priced(papers(name) / "pricing-schedule.xlsx").save(book)
+        convert(root, "pdf", [papers(name) / paper for paper in PAPERS])
+        convert(root, "xlsx:Calc MS Excel 2007 XML", [papers(name) / "pricing-schedule.xlsx", book])
+        return root
+
+    return folder
 
 
 def convert(root: Path, form: str, files: list[Path]) -> None:
@@ -92,17 +101,17 @@ def convert(root: Path, form: str, files: list[Path]) -> None:
     assert [file.name for file in files if not (root / file.with_suffix(f".{ending}").name).exists()] == []
 
 
-def pages(office: Path, name: str, paper: str, *, as_read: bool = False) -> list[str]:
+def pages(office: Folders, name: str, paper: str, *, as_read: bool = False) -> list[str]:
     """The text of each page of a paper as printed, or in the order in which it is read."""
     order = ["-raw"] if as_read else ["-layout"]
-    command = ["pdftotext", *order, str(office / f"{name}.{paper}.pdf"), "-"]
+    command = ["pdftotext", *order, str(office(name) / f"{paper}.pdf"), "-"]
     done = subprocess.run(command, check=True, capture_output=True, text=True, timeout=60)
     return done.stdout.split("\f")[:-1]
 
 
-def data_of(papers: Path, name: str) -> dict[str, Any]:
+def data_of(papers: Folders, name: str) -> dict[str, Any]:
     """The record of an example."""
-    found: dict[str, Any] = json.loads((papers / name / "record.json").read_text(encoding="utf-8"))
+    found: dict[str, Any] = json.loads((papers(name) / "record.json").read_text(encoding="utf-8"))
     return found
 
 
@@ -111,7 +120,7 @@ def data_of(papers: Path, name: str) -> dict[str, Any]:
 
 @shown
 def test_the_mix_schedule_of_a_small_job_is_one_page_and_of_a_big_one_a_page_for_each_part(
-    papers: Path, office: Path, name: str
+    papers: Folders, office: Folders, name: str
 ) -> None:
     mixes = len(data_of(papers, name)["mixes"])
     printed = pages(office, name, "mix-schedule")
@@ -123,7 +132,7 @@ def test_the_mix_schedule_of_a_small_job_is_one_page_and_of_a_big_one_a_page_for
 
 @pytest.mark.parametrize("paper", ["specification", "mix-schedule", "pricing-schedule"])
 @shown
-def test_no_paper_shows_what_a_program_left_behind(office: Path, name: str, paper: str) -> None:
+def test_no_paper_shows_what_a_program_left_behind(office: Folders, name: str, paper: str) -> None:
     text = "\n".join(pages(office, name, paper))
     assert len(text) > 500
     assert BROKEN.findall(text) == []
@@ -131,7 +140,7 @@ def test_no_paper_shows_what_a_program_left_behind(office: Path, name: str, pape
 
 @shown
 def test_every_part_stands_in_the_contents_and_every_clause_in_its_place_with_the_number_of_the_record(
-    papers: Path, office: Path, name: str
+    papers: Folders, office: Folders, name: str
 ) -> None:
     printed, read = (
         " ".join(" ".join(pages(office, name, "specification", as_read=as_read)).split()) for as_read in (False, True)
@@ -176,23 +185,23 @@ def open_lines(book: Workbook) -> Iterator[tuple[dict[str, Any], Any]]:
                 yield {head: row[index].value for head, index in heads.items()}, free[0]
 
 
-def total(office: Path, name: str, kind: str) -> Any:
+def total(office: Folders, name: str, kind: str) -> Any:
     """The total that stands at the head of the recalculated schedule."""
-    sheet = openpyxl.load_workbook(office / f"{name}.{kind}.xlsx", data_only=True).worksheets[2]
+    sheet = openpyxl.load_workbook(office(name) / f"{kind}.xlsx", data_only=True).worksheets[2]
     (found,) = [row[9].value for row in sheet.iter_rows(max_row=1)]
     return found
 
 
 @shown
 def test_a_workbook_that_nobody_has_priced_comes_to_the_sums_that_the_client_has_fixed(
-    papers: Path, office: Path, name: str
+    papers: Folders, office: Folders, name: str
 ) -> None:
     fixed = sum(Decimal(item["amount"]) for item in data_of(papers, name)["items"] if item["amount"] is not None)
     assert Decimal(str(total(office, name, "pricing-schedule") or 0)) == fixed
 
 
 @shown
-def test_a_priced_workbook_comes_to_the_sum_of_its_lines(papers: Path, office: Path, name: str) -> None:
+def test_a_priced_workbook_comes_to_the_sum_of_its_lines(papers: Folders, office: Folders, name: str) -> None:
     items = data_of(papers, name)["items"]
     counted = [item for item in items if item["kind"] in ("firm", "provisional", "sum")]
     expected = sum(
@@ -210,20 +219,20 @@ def test_a_priced_workbook_comes_to_the_sum_of_its_lines(papers: Path, office: P
 
 @each_paper
 @each
-def test_a_checker_of_the_format_finds_nothing(papers: Path, name: str, paper: str) -> None:
-    assert [str(error) for error in OpenXmlValidator().validate(papers / name / paper).errors] == []
+def test_a_checker_of_the_format_finds_nothing(papers: Folders, name: str, paper: str) -> None:
+    assert [str(error) for error in OpenXmlValidator().validate(papers(name) / paper).errors] == []
 
 
 @each_word_paper
 @each
-def test_a_checker_of_the_package_finds_it_whole(papers: Path, name: str, paper: str) -> None:
-    assert [str(issue) for issue in check(papers / name / paper)] == []
+def test_a_checker_of_the_package_finds_it_whole(papers: Folders, name: str, paper: str) -> None:
+    assert [str(issue) for issue in check(papers(name) / paper)] == []
 
 
 @each_word_paper
 @each
-def test_python_docx_reads_the_walls_and_mixes_and_nothing_left_behind(papers: Path, name: str, paper: str) -> None:
-    read = docx.Document(str(papers / name / paper))
+def test_python_docx_reads_the_walls_and_mixes_and_nothing_left_behind(papers: Folders, name: str, paper: str) -> None:
+    read = docx.Document(str(papers(name) / paper))
     text = " ".join("".join(node.itertext()) for node in read.element.body.iter(f"{W}p"))
     margins = [part for section in read.sections for part in (section.header, section.footer)]
     text += " ".join(paragraph.text for part in margins for paragraph in part.paragraphs)
@@ -236,6 +245,6 @@ def test_python_docx_reads_the_walls_and_mixes_and_nothing_left_behind(papers: P
 
 @each_paper
 @each
-def test_the_record_vouches_for_each_paper(papers: Path, name: str, paper: str) -> None:
+def test_the_record_vouches_for_each_paper(papers: Folders, name: str, paper: str) -> None:
     told = {item["name"]: item["sha256"] for item in data_of(papers, name)["files"]}
-    assert hashlib.sha256((papers / name / paper).read_bytes()).hexdigest() == told[paper]
+    assert hashlib.sha256((papers(name) / paper).read_bytes()).hexdigest() == told[paper]

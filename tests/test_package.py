@@ -19,6 +19,9 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
+from helpers import slow_but
+
+from generator import __version__
 
 ROOT = Path(__file__).resolve().parent.parent
 PAPERS = ("mix-schedule.docx", "pricing-schedule.xlsx", "record.json", "specification.docx")
@@ -141,7 +144,7 @@ def sdist(trees: Trees) -> Path:
     return found
 
 
-@pytest.fixture(scope="module", params=WAYS)
+@pytest.fixture(scope="module", params=slow_but(1, WAYS))
 def installed(request: pytest.FixtureRequest, trees: Trees, tmp_path_factory: pytest.TempPathFactory) -> Installed:
     """A fresh environment with the package installed one way, from the littered tree."""
     way = request.param
@@ -191,6 +194,15 @@ def test_every_way_of_starting_writes_the_same_bytes_whatever_surrounds_it(
         run([*command, "write", answers(trees.clean), "--out", out], tmp_path, **surroundings)
         assert digests(out) == expected
     assert list(home.iterdir()) == []
+
+
+def test_what_was_installed_calls_itself_by_the_version_that_the_program_tells(
+    installed: Installed, tmp_path: Path
+) -> None:
+    code = "from importlib.metadata import version; print(f'gaugebox {version(\"gaugebox\")}')"
+    assert run([installed.python, "-I", "-c", code], tmp_path) == f"gaugebox {__version__}\n"
+    for command in commands(installed):
+        assert run([*command, "--version"], tmp_path) == f"gaugebox {__version__}\n"
 
 
 def test_the_library_read_is_the_one_installed(installed: Installed, trees: Trees, tmp_path: Path) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from helpers import slow_but
 from jobs import job
 from random_answers import random_answers
 
@@ -11,7 +12,7 @@ from generator.document.outline import outline
 from generator.papers.assemble import assemble
 
 
-@pytest.mark.parametrize("seed", range(150))
+@pytest.mark.parametrize("seed", slow_but(30, range(150)))
 def test_a_random_job_is_told_whole(seed: int) -> None:
     found = job(random_answers(seed))
     text = outline(assemble(found).specification)
@@ -20,7 +21,7 @@ def test_a_random_job_is_told_whole(seed: int) -> None:
     assert "{{" not in text
 
 
-@pytest.mark.parametrize("seed", range(12))
+@pytest.mark.parametrize("seed", slow_but(3, range(12)))
 def test_a_random_job_is_written_whole(seed: int) -> None:
     assert set(pipeline.papers(job(random_answers(seed)))) == {
         "specification.docx", "mix-schedule.docx", "pricing-schedule.xlsx",

@@ -23,6 +23,7 @@ from generator.values import (
     rounded,
     rounded_up,
     spoken,
+    total,
     unit_of,
 )
 
@@ -62,6 +63,17 @@ class TestRange:
 
     def test_serves_floats_too(self) -> None:
         assert Range(1.0, 1.5, 2.0).times(2.0) == Range(2.0, 3.0, 4.0)
+
+    def test_each_of_its_three_is_reckoned_alike_and_falls_in_order(self) -> None:
+        assert Range(1.0, 1.5, 2.0).each(lambda value: Decimal(str(value + 1))) == Range(
+            Decimal("2.0"), Decimal("2.5"), Decimal("3.0")
+        )
+        with pytest.raises(ValueError, match="runs low, likely, high"):
+            Range(1.0, 1.5, 2.0).each(lambda value: -value)
+
+    def test_ranges_are_put_together_end_by_end(self) -> None:
+        assert total([Range(1.0, 2.0, 4.0), Range(0.5, 0.5, 0.5)], 0.0) == Range(1.5, 2.5, 4.5)
+        assert total([], Decimal(0)) == Range(Decimal(0), Decimal(0), Decimal(0))
 
 
 class TestNotKnown:

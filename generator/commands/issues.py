@@ -21,11 +21,11 @@ from generator.commands.shared import (
     file_of,
     folder_of,
     issued_of,
-    library_of,
     or_stop,
     print_json,
     settled_job,
     stop,
+    worded_library,
 )
 
 if TYPE_CHECKING:
@@ -143,6 +143,7 @@ def compare(
     addendum: Annotated[Path | None, typer.Option("--addendum", help="A Word file to write the addendum in.")] = None,
     number: Annotated[int, typer.Option("--number", min=0, help="The addendum's number; else by the issues.")] = 0,
     library: LibraryFolder = None,
+    layer: LayerFolders = None,
 ) -> None:
     """Tell what changed between two issues, and write the addendum; nothing is worked out again."""
     from generator.record.revisions import compare as comparing
@@ -150,7 +151,8 @@ def compare(
 
     before, after = issued_of(old), issued_of(new)
     found = or_stop(lambda: comparing.compare(before, after))
-    words = _telling(library_of(library))
+    read = worded_library(library, layer)
+    words = _telling(read)
     if as_json:
         print_json(telling.as_data(found))
     else:
@@ -159,7 +161,8 @@ def compare(
         from generator.commands import issuing
         from generator.files.writing import write_whole
 
-        data = issuing.addendum(found, words, number or max(after.number - 1, 1))
+        counted = number or max(after.number - 1, 1)
+        data = issuing.addendum(found, words, read.templates["addendum"], counted)
         or_stop(lambda: write_whole(addendum, data, "name another file"))
         if not as_json:
             print(f"wrote {addendum}")

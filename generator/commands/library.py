@@ -77,6 +77,7 @@ def check(library: LibraryFolder = None, layer: LayerFolders = None) -> None:
         "tables": len(read.tables),
         "findings": len(read.findings),
         "items": len(read.items),
+        "papers": len(read.templates),
     }
     print(f"{', '.join(f'{count} {name}' for name, count in counts.items())}: no mistakes")
     raise typer.Exit(cli_clauses.tell_raised(read))

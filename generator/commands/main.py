@@ -29,12 +29,12 @@ from generator.commands.shared import (
     LibraryFolder,
     issued_of,
     job_of,
-    library_of,
     or_stop,
     print_json,
     ready_library,
     settled_job,
     stop,
+    worded_library,
 )
 
 if TYPE_CHECKING:
@@ -175,7 +175,7 @@ def rain(
     """Reckon the driving rain on a wall (EN ISO 15927-3), to help answer how exposed it is."""
     from generator.programme.weather import WallPlace, read_weather, told
 
-    words = dict(library_of(library).words)
+    words = dict(worded_library(library).words)
     place = WallPlace(faces, terrain, height, slope, on_slope, shelter, shape)
     read = or_stop(lambda: read_weather(weather))
     try:

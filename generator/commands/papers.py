@@ -14,9 +14,9 @@ from generator.commands.shared import (
     LayerFolders,
     LibraryFolder,
     file_of,
-    library_of,
     or_stop,
     stop,
+    worded_library,
 )
 
 if TYPE_CHECKING:
@@ -67,7 +67,7 @@ def style_export(out: StyleFile, library: LibraryFolder = None, layer: LayerFold
     from generator.files.writing import write_whole
     from generator.render.house.sample import style_sample
 
-    read = library_of(library, layer)
+    read = worded_library(library, layer)
     words = {key: word for key, word in read.words.items() if key.startswith("style-")}
     words |= {"page": read.phrase("page"), "of": read.phrase("of")}
     or_stop(lambda: write_whole(out, style_sample(words, read.language), "name another file"))

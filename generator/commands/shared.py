@@ -70,10 +70,19 @@ def ready_library(library: Path | None, layers: Sequence[Path] | None = None) ->
 
 
 def library_of(library: Path | None, layers: Sequence[Path] | None = None) -> Library:
-    """A library with its layers."""
+    """A library with its layers, and with templates where they lie beside it: to be looked into."""
     from generator.library.load import load
 
     return or_stop(lambda: load(folder_of(library), layers=layers or ()))
+
+
+def worded_library(library: Path | None, layers: Sequence[Path] | None = None) -> Library:
+    """A library with its layers, and with the shipped templates where it has none of its own: to tell things by."""
+    from generator.library.load import load
+    from generator.library.locate import templates_of
+
+    folder = folder_of(library)
+    return or_stop(lambda: load(folder, layers=layers or (), templates=templates_of(folder)))
 
 
 def folder_of(library: Path | None) -> Path:

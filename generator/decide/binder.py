@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Final
 
-from generator.decide.model import Considered, Outcome, Reason, marks_of, table_reason
-from generator.decide.rules import JOINT_COATS, found
+from generator.decide.model import JOINT_COATS, Considered, Outcome, Reason, table_reason
 from generator.errors import Raised
-from generator.library.model import Library, Recipe, TableRow
-from generator.questionnaire.facts import Facts, ScopePath
+from generator.library.model import Library, Recipe
+from generator.library.tables import TableRow
+from generator.questionnaire.facts import ScopePath, View
 
 FINISHES: Final = ("setting", "wash")
 NEVER: Final = {
@@ -20,62 +20,61 @@ NEVER: Final = {
 """Binders that may be asked for and that no wall takes, with the finding that says why."""
 
 
-def binder(facts: Facts, path: ScopePath, library: Library) -> Outcome:
+def binder(here: View, library: Library) -> Outcome:
     """The binder of a coat: the one asked for where the table allows it, else its first that can be made."""
-    joint = facts.get(path, "coat") in JOINT_COATS
+    joint = here.text("coat") in JOINT_COATS
     table = library.tables["binder-by-wall" if joint else "binder-by-coat"]
-    row, told = found(facts, path, table, optional=("salts",) if joint else ("position",))
+    row, told = table.found(here, unknown=("salts",) if joint else ("position",))
     if row is None:
         return Outcome()
-    barred = _barred(facts, path)
-    allowed = [item for item in row.values["binders"] if item not in barred and recipe_for(facts, path, library, item)]
-    asked = facts.get(path, "asked_binder")
+    barred = _barred(here)
+    allowed = [item for item in row.texts("binders") if item not in barred and recipe_for(here, library, item)]
     if not allowed:
-        return Outcome(raised=(Raised("no-recipe", path),))
-    if not isinstance(asked, str) or not _is_meant_for(asked, facts, path):
-        asked = ""
-    chosen, raised = _chosen(facts, path, library, row, allowed, asked)
-    considered = _considered(path, library, row, allowed, barred, chosen)
-    return Outcome({"binder": chosen}, _reason(row, told, facts, path, chosen), raised, considered)
+        return Outcome(raised=(Raised("no-recipe", here.path),))
+    chosen, raised = _chosen(here, library, row, allowed)
+    considered = _considered(here.path, library, row, allowed, barred, chosen)
+    return Outcome({"binder": chosen}, _reason(row, told, here, chosen), raised, considered)
 
 
-def _is_meant_for(asked: str, facts: Facts, path: ScopePath) -> bool:
+def _is_meant_for(asked: str, here: View) -> bool:
     """Whether the binder asked for is meant for this coat: it is asked of the body of a work, not of its finish."""
-    whole_work = len(facts.inside(path[:2], "coat")) == 1
-    return asked in NEVER or whole_work or facts.get(path, "coat") not in FINISHES
+    whole_work = len(here.around("work").inside("coat")) == 1
+    return asked in NEVER or whole_work or here.text("coat") not in FINISHES
 
 
-def _barred(facts: Facts, path: ScopePath) -> Mapping[str, str]:
+def _barred(here: View) -> Mapping[str, str]:
     """Binders that this site cannot make safely, with the word that says why."""
-    if facts.get(path, "mixing_place") == "indoors":
+    if here.text("mixing_place") == "indoors":
         return {"hot-mix": "why-not-slaking-indoors", "hot-mix-pozzolan": "why-not-slaking-indoors"}
     return {}
 
 
-def _chosen(
-    facts: Facts, path: ScopePath, library: Library, row: TableRow, allowed: list[str], asked: str
-) -> tuple[str, tuple[Raised, ...]]:
-    fills = (
-        ("asked", facts.spoken(path, "asked_binder")),
-        ("binder", facts.say("binder", allowed[0])),
-        ("because", row.because),
-    )
-    if not asked:
+def _chosen(here: View, library: Library, row: TableRow, allowed: list[str]) -> tuple[str, tuple[Raised, ...]]:
+    """The binder taken, and what there is to say of the one asked for."""
+    asked = here.text("asked_binder")
+    if not asked or not _is_meant_for(asked, here):
         return allowed[0], ()
-    marks = marks_of(facts, path, "asked_binder")
     if asked in NEVER:
-        return allowed[0], (Raised(NEVER[asked], path, fills, (), marks),)
-    makeable = asked not in _barred(facts, path) and recipe_for(facts, path, library, asked)
-    if asked in row.values["with_reason"] and makeable:
-        reason = facts.get(path, "asked_binder_reason")
-        if reason is not None:
-            told = (*fills, ("reason", str(reason)))
-            marks += marks_of(facts, path, "asked_binder_reason")
-            return asked, (Raised("asked-binder-with-reason", path, told, (), marks),)
-        return allowed[0], (Raised("asked-binder-conditioned", path, fills, (), marks),)
+        return allowed[0], _told(NEVER[asked], here, row, allowed[0])
+    makeable = asked not in _barred(here) and recipe_for(here, library, asked)
+    if asked in row.texts("with_reason") and makeable:
+        reason = here.text("asked_binder_reason")
+        if reason:
+            return asked, _told("asked-binder-with-reason", here, row, allowed[0], reason)
+        return allowed[0], _told("asked-binder-conditioned", here, row, allowed[0])
     if asked in allowed:
         return asked, ()
-    return allowed[0], (Raised("asked-binder-refused", path, fills, (), marks),)
+    return allowed[0], _told("asked-binder-refused", here, row, allowed[0])
+
+
+def _told(code: str, here: View, row: TableRow, first: str, reason: str = "") -> tuple[Raised, ...]:
+    """The finding about the binder asked for, with the reason given for it where that counts."""
+    fills = {"asked": here.spoken("asked_binder"), "binder": here.facts.say("binder", first), "because": row.because}
+    marks = here.marks("asked_binder")
+    if reason:
+        fills["reason"] = reason
+        marks += here.marks("asked_binder_reason")
+    return (Raised(code, here.path, tuple(fills.items()), (), marks),)
 
 
 def _considered(
@@ -94,7 +93,7 @@ def _considered(
             found.append(Considered(path, item, barred[item]))
         elif item in allowed:
             found.append(Considered(path, item, "why-not-runner-up", row.because))
-        elif item in row.values["with_reason"]:
+        elif item in row.texts("with_reason"):
             found.append(Considered(path, item, "why-not-needs-reason", row.because))
         else:
             found.append(Considered(path, item, _too(library, item, chosen), row.because))
@@ -104,7 +103,7 @@ def _considered(
 def _too(library: Library, item: str, chosen: str) -> str:
     def rank(name: str) -> int:
         row = library.tables["strength"].find(binder=name)
-        return int(row.values["strength"]) if row else 0
+        return int(row.number("strength")) if row else 0
 
     return (
         "why-not-too-strong"
@@ -115,15 +114,15 @@ def _too(library: Library, item: str, chosen: str) -> str:
     )
 
 
-def _reason(row: TableRow, told: tuple[str, ...], facts: Facts, path: ScopePath, chosen: str) -> Reason:
-    if facts.get(path, "asked_binder") == chosen:
-        told = (*told, f"{facts.names['asked_binder'].label.lower()}: {facts.spoken(path, 'asked_binder')}")
+def _reason(row: TableRow, told: tuple[str, ...], here: View, chosen: str) -> Reason:
+    if here.text("asked_binder") == chosen:
+        told = (*told, f"{here.facts.names['asked_binder'].label.lower()}: {here.spoken('asked_binder')}")
     return table_reason("binder", row, told)
 
 
-def recipe_for(facts: Facts, path: ScopePath, library: Library, binder_: str) -> Recipe | None:
+def recipe_for(here: View, library: Library, binder_: str) -> Recipe | None:
     """The recipe of a binder that serves a coat most specifically; None where none does."""
-    place = [str(facts.get(path, name)) for name in ("work", "masonry", "position", "coat")]
+    place = [here.text(name) for name in ("work", "masonry", "position", "coat")]
     best: tuple[int, Recipe] | None = None
     for recipe in library.recipes.values():
         if recipe.binder != binder_:

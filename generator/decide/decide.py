@@ -1,120 +1,133 @@
-"""Deciding: the rules in their order, over every scope of the job; then equal recipes gathered into mixes."""
+"""Deciding: the rules in their order, over every scope of the job; then equal recipes gathered into mixes.
+
+What only looks a row up is declared in the library, and looked up as soon as all that it rests on is decided.
+"""
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
+from functools import partial
 from typing import Final
 
-from generator.decide import binder, coats, contradictions, mixes, old_mortar, rules, sands
+from generator.decide import binder, contradictions, mixes, old_mortar, rules, sands
 from generator.decide.answered import unanswered
+from generator.decide.looking_up import looked_up
 from generator.decide.model import Considered, Decisions, Mix, Outcome, Reason
 from generator.errors import Raised
 from generator.library.model import Library
-from generator.questionnaire.facts import Facts, Scope, ScopePath
+from generator.questionnaire.facts import Facts, Scope, ScopePath, View
+from generator.values import Value
 
-Rule = Callable[[Facts, ScopePath, Library], Outcome]
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """A rule, the level of the scopes it is run over, and the names that it may give a value."""
+
+    level: str
+    decide: Callable[[View, Library], Outcome]
+    makes: tuple[str, ...] = ()
+
 
 _COAT_KEYS: Final = ("plaster_coats", "render_kind", "wall_class")
 
-WALL_RULES: Final[tuple[tuple[str, Rule], ...]] = (
-    ("project", contradictions.dates),
-    ("element", rules.exposure_reckoned),
-    ("element", rules.wall_class),
-    ("project", sands.envelope),
-    ("element", sands.blend),
+WALL_RULES: Final = (
+    Rule("project", contradictions.dates),
+    Rule("project", sands.envelope),
+    Rule("element", sands.blend, ("sand_blend",)),
 )
-# The coats of a work hang on its wall's class, so they are known only after the rules above.
-WORK_RULES: Final[tuple[tuple[str, Rule], ...]] = (
-    ("work", contradictions.shares),
-    ("work", contradictions.cold_room),
-    ("work", rules.wetting),
-    ("work", rules.rake_depth),
-    ("work", rules.deep_band),
-    ("coat", binder.binder),
-    ("coat", rules.grain),
-    ("coat", rules.layer),
-    ("coat", coats.grain),
-    ("coat", coats.thickness),
-    ("coat", coats.hair),
-    ("coat", coats.wait),
-    ("coat", rules.curing),
-    ("coat", rules.last_placing),
-    ("work", coats.panel),
-    ("work", coats.total),
-    ("work", coats.lift),
-    ("work", coats.lath_gap),
-    ("work", coats.wash_coats),
-    ("work", old_mortar.put_back),
+# The coats of a work hang on its wall, so they are known only after the rules above.
+WORK_RULES: Final = (
+    Rule("work", contradictions.shares),
+    Rule("work", contradictions.cold_room),
+    Rule("work", rules.rake_depth, ("rake_depth_mm", "deep_from_mm")),
+    Rule("coat", binder.binder, ("binder",)),
+    Rule("coat", rules.grain, ("greatest_grain_mm",)),
+    Rule("coat", rules.curing, ("damp_days", "frost_cover_days", "lowest_c", "highest_c")),
+    Rule("coat", rules.last_placing, ("season_last_placing_date", "season_passed")),
+    Rule("work", rules.total, ("total_mm",)),
+    Rule("work", old_mortar.put_back, ("old_mortar_per_cent",)),
 )
 
 
 def decide(answers: Facts, library: Library, last: Mapping[str, str] | None = None) -> Decisions:
     """Everything decided about the job, and the findings that deciding raised; `last` are the numbers issued before."""
-    made = _Made(answers)
-    made.run(WALL_RULES, library)
+    made = _Made(answers, library)
+    made.run(WALL_RULES)
     made.facts = _with_coats(made.facts, library)
+    made.open -= Counter(["coat"])
     made.raised += unanswered(made.facts, library)
-    made.run(WORK_RULES, library)
+    made.run(WORK_RULES)
     found = mixes.mixes(made.facts, library, last or {})
     facts = _naming(made.facts, found)
     return Decisions(facts, made.reasons, tuple(made.considered), found, tuple(made.raised))
 
 
-@dataclass(slots=True)
 class _Made:
-    """What the rules have made so far."""
+    """What the rules have made so far, and what they have still to make."""
 
-    facts: Facts
-    reasons: dict[tuple[ScopePath, str], Reason] = field(default_factory=dict)
-    considered: list[Considered] = field(default_factory=list)
-    raised: list[Raised] = field(default_factory=list)
+    def __init__(self, facts: Facts, library: Library) -> None:
+        self.facts, self.library = facts, library
+        self.reasons: dict[tuple[ScopePath, str], Reason] = {}
+        self.considered: list[Considered] = []
+        self.raised: list[Raised] = []
+        self.waiting = list(library.look_ups)
+        made_by_rules = (name for rule in (*WALL_RULES, *WORK_RULES) for name in rule.makes)
+        self.open = Counter(["coat", *made_by_rules, *(wanted.name.name for wanted in self.waiting)])
 
-    def run(self, rules_: tuple[tuple[str, Rule], ...], library: Library) -> None:
-        """Runs rules in order, each over every scope of its level."""
-        for level, rule in rules_:
-            for scope in self.facts.at(level):
-                outcome = rule(self.facts, scope.path, library)
-                self.facts = self.facts.adding(scope.path, outcome.values, "<decide>")
-                if outcome.reason is not None:
-                    self.reasons |= {(scope.path, name): outcome.reason for name in outcome.values}
-                self.raised += outcome.raised
-                self.considered += outcome.considered
+    def run(self, rules_: tuple[Rule, ...]) -> None:
+        """Runs rules in order, and before and between them looks up whatever can be."""
+        self._look_up()
+        for rule in rules_:
+            self._over(rule)
+            self._look_up()
+
+    def _look_up(self) -> None:
+        for wanted in list(self.waiting):
+            if not any(self.open[name] for name in wanted.rests_on):
+                self.waiting.remove(wanted)
+                self._over(Rule(wanted.name.scope, partial(looked_up, wanted), (wanted.name.name,)))
+
+    def _over(self, rule: Rule) -> None:
+        """Runs one rule over every scope of its level."""
+        found = {here.path: rule.decide(here, self.library) for here in self.facts.views(rule.level)}
+        self.facts = self.facts.adding_each({path: outcome.values for path, outcome in found.items()}, "<decide>")
+        for path, outcome in found.items():
+            assert outcome.values.keys() <= set(rule.makes), f"{rule} makes more than it says"
+            if outcome.reason is not None:
+                self.reasons |= {(path, name): outcome.reason for name in outcome.values}
+            self.raised += outcome.raised
+            self.considered += outcome.considered
+        self.open -= Counter(rule.makes)
 
 
 def _with_coats(facts: Facts, library: Library) -> Facts:
     """The facts with the coats that each work has, and each scope's own name."""
-    bare = [scope.path for scope in facts.at("work") if not facts.inside(scope.path, "coat")]
-    coats = [Scope((*path, key), "coat", key) for path in bare for key in _coats_of(facts, path, library)]
+    bare = [work for work in facts.views("work") if not work.inside("coat")]
+    coats = [Scope((*work.path, key), "coat", key) for work in bare for key in _coats_of(work, library)]
     facts = facts.with_scopes(coats)
-    for scope in facts.at("coat"):
-        facts = facts.adding(scope.path, {"coat": scope.path[-1]}, "<decide>")
-    named = [Scope(scope.path, "coat", facts.spoken(scope.path, "coat")) for scope in facts.at("coat")]
-    facts = facts.with_scopes(named)
-    for scope in [*facts.at("element"), *facts.at("work")]:
-        facts = facts.adding(scope.path, {f"{scope.level}_name": scope.title}, "given")
-    return facts
+    facts = facts.adding_each({coat.path: {"coat": coat.path[-1]} for coat in facts.at("coat")}, "<decide>")
+    facts = facts.with_scopes([Scope(coat.path, "coat", coat.spoken("coat")) for coat in facts.views("coat")])
+    named = [*facts.at("element"), *facts.at("work")]
+    return facts.adding_each({scope.path: {f"{scope.level}_name": scope.title} for scope in named}, "given")
 
 
-def _coats_of(facts: Facts, path: ScopePath, library: Library) -> list[str]:
-    row, _ = rules.found(facts, path, library.tables["coats"], optional=_COAT_KEYS)
-    return list(row.values["coats"]) if row else []
+def _coats_of(work: View, library: Library) -> tuple[str, ...]:
+    row, _ = library.tables["coats"].found(work, unknown=_COAT_KEYS)
+    return row.texts("coats") if row is not None else ()
 
 
 def _naming(facts: Facts, found: tuple[Mix, ...]) -> Facts:
     """The facts with each mix as a scope of its own, and each coat told which mix it takes."""
     facts = facts.with_scopes([Scope(mix.path, "mix", mix.ref) for mix in found])
     for mix in found:
-        facts = facts.adding(
-            mix.path,
-            {
-                "mix_ref": mix.ref,
-                "mix_grain_mm": mix.grain_mm,
-                "mix_hair": mix.hair_kg_per_m3 > 0,
-                "mix_pointing": any(facts.get(path, "coat") == "pointing" for path in mix.used_for),
-            },
-            "<decide>",
-        )
-        for path in mix.used_for:
-            facts = facts.adding(path, {"mix_used": mix.ref}, "<decide>")
+        coats = [facts.at_scope(path) for path in mix.used_for]
+        named: Mapping[str, Value] = {
+            "mix_ref": mix.ref,
+            "mix_grain_mm": mix.grain_mm,
+            "mix_hair": mix.hair_kg_per_m3 > 0,
+            "mix_pointing": any(coat.text("coat") == "pointing" for coat in coats),
+        }
+        facts = facts.adding_each({mix.path: named, **{coat.path: {"mix_used": mix.ref} for coat in coats}}, "<decide>")
     return facts

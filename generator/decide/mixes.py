@@ -43,11 +43,9 @@ def _key(mix: Mix) -> str:
 def _gathered(facts: Facts, library: Library) -> dict[tuple[str, Decimal, Decimal], list[ScopePath]]:
     """The coats of equal recipe, grain and hair."""
     found: dict[tuple[str, Decimal, Decimal], list[ScopePath]] = {}
-    for scope in facts.at("coat"):
-        chosen, grain = facts.get(scope.path, "binder"), facts.get(scope.path, "greatest_grain_mm")
-        recipe = binder.recipe_for(facts, scope.path, library, chosen) if isinstance(chosen, str) else None
-        hair = facts.get(scope.path, "hair_kg_per_m3")
-        if recipe is not None and isinstance(grain, Decimal):
-            dose = hair if isinstance(hair, Decimal) else Decimal(0)
-            found.setdefault((recipe.id, grain, dose), []).append(scope.path)
+    for coat in facts.views("coat"):
+        recipe, grain = binder.recipe_for(coat, library, coat.text("binder")), coat.number("greatest_grain_mm")
+        if recipe is not None and grain is not None:
+            dose = coat.number("hair_kg_per_m3") or Decimal(0)
+            found.setdefault((recipe.id, grain, dose), []).append(coat.path)
     return found

@@ -5,11 +5,15 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
+from typing import Final
 
-from generator.errors import Mark, Raised
-from generator.library.model import Recipe, TableRow
+from generator.errors import Raised
+from generator.library.model import Recipe
+from generator.library.tables import TableRow
 from generator.questionnaire.facts import Facts, ScopePath
 from generator.values import Value
+
+JOINT_COATS: Final = ("pointing", "bedding")
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,9 +82,3 @@ class Decisions:
 def table_reason(rule: str, row: TableRow, facts: tuple[str, ...]) -> Reason:
     """The reason that a table's row gives."""
     return Reason(rule, row.because, row.sources, row.confidence, row.range, facts)
-
-
-def marks_of(facts: Facts, path: ScopePath, *names: str) -> tuple[Mark, ...]:
-    """Where the answers that a finding rests on stand in the answers file; what was not answered has no place."""
-    found = [held.mark for name in names if (held := facts.held(path, name)) is not None]
-    return tuple(mark for mark in found if mark.line)

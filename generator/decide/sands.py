@@ -7,14 +7,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
 
-from generator.decide.model import Outcome, Reason, marks_of
+from generator.decide.model import Outcome, Reason
 from generator.errors import Raised
 from generator.library.model import Library
 from generator.lime import sand
 from generator.lime.blending import Blend, SandOnOffer, choose_blend
 from generator.lime.sand import Envelope, Grading
-from generator.questionnaire.facts import PROJECT, Facts, ScopePath
-from generator.values import Value, spoken
+from generator.questionnaire.facts import Record, View
+from generator.values import spoken
 
 BOXES_AT_MOST: Final = 6
 _POINT: Final = re.compile(r"([0-9]+(?:\.[0-9]+)?)\s*(?:mm)?\s*[: ]\s*([0-9]+(?:\.[0-9]+)?)\s*%?\Z")
@@ -28,41 +28,38 @@ class Offer:
     lean_limit_parts: float | None
 
 
-def offers(facts: Facts) -> list[Offer]:
+def offers(here: View) -> list[Offer]:
     """The sands on offer. Raises ValueError for a grading that is none and for voids that no sand has."""
-    offered = facts.get(PROJECT, "sands_on_offer")
-    return [_offer(item) for item in (offered if isinstance(offered, tuple) else ()) if isinstance(item, dict)]
+    return [_offer(item) for item in here.records("sands_on_offer")]
 
 
-def sands_read(facts: Facts) -> list[Offer]:
+def sands_read(here: View) -> list[Offer]:
     """The sands on offer; none where one cannot be read, which is told with the blend."""
     try:
-        return offers(facts)
+        return offers(here)
     except ValueError:
         return []
 
 
-def _offer(item: dict[str, Value]) -> Offer:
-    water_ml, limit = item.get("void_water_ml"), None
+def _offer(item: Record) -> Offer:
+    water_ml, limit = item.real("void_water_ml"), None
     if water_ml is not None:
-        voids = sand.void_share_by_water(float(str(water_ml)) / 1000, 1.0)
-        limit = sand.lean_limit_sand_parts(voids)
-    return Offer(SandOnOffer(str(item["name"]), grading(str(item["passing"]))), limit)
+        limit = sand.lean_limit_sand_parts(sand.void_share_by_water(water_ml / 1000, 1.0))
+    return Offer(SandOnOffer(item.text("name"), grading(item.text("passing"))), limit)
 
 
-def envelope(facts: Facts, path: ScopePath, library: Library) -> Outcome:
+def envelope(here: View, library: Library) -> Outcome:
     """Which sands on offer lie outside the published envelope, and where."""
-    row = library.tables["sand-envelope"].rows[0].values
-    limits = tuple((float(sieve), float(low), float(high)) for sieve, low, high in row["passing"])
-    published = Envelope(row["name"], row["name"], limits)
-    marks = marks_of(facts, path, "sands_on_offer")
+    row = library.row("sand-envelope")
+    published = Envelope(row.text("name"), row.text("name"), row.passing("passing"))
+    marks = here.marks("sands_on_offer")
     raised = []
-    for offered in (offer.sand for offer in sands_read(facts)):
+    for offered in (offer.sand for offer in sands_read(here)):
         where = list(_outside(offered.grading, published, library))
         if where:
             told = "; ".join([*where, *_fineness(offered.grading, library)])
             fills = (("sand", offered.name), ("envelope", published.name), ("where", told))
-            raised.append(Raised("sand-outside-envelope", path, fills, (), marks))
+            raised.append(Raised("sand-outside-envelope", here.path, fills, (), marks))
     return Outcome(raised=tuple(raised))
 
 
@@ -81,17 +78,17 @@ def _fineness(found: Grading, library: Library) -> Iterator[str]:
         yield library.phrase("sand-fineness", modulus=f"{modulus:.1f}")
 
 
-def blend(facts: Facts, path: ScopePath, library: Library) -> Outcome:
+def blend(here: View, library: Library) -> Outcome:
     """The boxes of each sand on offer that best fit the old mortar's grading, with the largest misfit."""
-    wanted = facts.get(path, "old_sand_passing")
-    if not isinstance(wanted, str) or not facts.get(path, "sands_on_offer"):
+    wanted = here.text("old_sand_passing")
+    if not wanted or not here.records("sands_on_offer"):
         return Outcome()
     try:
         target = grading(wanted)
-        best = choose_blend([offer.sand for offer in offers(facts)], target, boxes_at_most=BOXES_AT_MOST)
+        best = choose_blend([offer.sand for offer in offers(here)], target, boxes_at_most=BOXES_AT_MOST)
     except ValueError as error:
-        marks = marks_of(facts, path, "old_sand_passing", "sands_on_offer")
-        return Outcome(raised=(Raised("grading-not-read", path, (("why", str(error)),), (), marks),))
+        marks = here.marks("old_sand_passing", "sands_on_offer")
+        return Outcome(raised=(Raised("grading-not-read", here.path, (("why", str(error)),), (), marks),))
     worst = best.largest_residual
     text = library.phrase(
         "sand-blend", boxes=_boxes(best, library), misfit=f"{abs(worst.residual_per_cent):.0f}",

@@ -41,7 +41,7 @@ def _whole(value: Any) -> int:
     return value
 
 
-def within(low: float, high: float) -> AfterValidator:
+def within(low: float | Decimal, high: float | Decimal) -> AfterValidator:
     """A check for a number of a shape: from low to high, both included."""
 
     def check(value: Decimal) -> Decimal:

@@ -9,13 +9,12 @@ from typing import Final
 from generator.errors import did_you_mean, shown
 from generator.files.source import Source, require
 from generator.job.job import Job
-from generator.library.model import TableRow, fits
+from generator.library.tables import TableRow, fits
 from generator.lime.labour import labour_hours
 from generator.measure.model import Item
-from generator.measure.volumes import spread
-from generator.questionnaire.facts import ScopePath
+from generator.questionnaire.facts import View
 from generator.questionnaire.reading import read_range
-from generator.values import Range, plain, rounded
+from generator.values import Range, plain, rounded, total
 
 HIGHEST_RATE: Final = 10_000_000
 
@@ -41,12 +40,8 @@ class Estimate:
     @property
     def total(self) -> Range[Decimal]:
         """The sum of the lines that have a rate and count in the total."""
-        counted = [amount for item, amount in self.lines if item.kind not in ("rate only", "optional")]
-        return Range(
-            sum((a.low for a in counted), Decimal(0)),
-            sum((a.likely for a in counted), Decimal(0)),
-            sum((a.high for a in counted), Decimal(0)),
-        )
+        counted = (amount for item, amount in self.lines if item.kind not in ("rate only", "optional"))
+        return total(counted, Decimal(0))
 
 
 def estimate(job: Job, rates: dict[str, Range[Decimal]]) -> Estimate:
@@ -57,42 +52,37 @@ def estimate(job: Job, rates: dict[str, Range[Decimal]]) -> Estimate:
         if item.amount is not None:
             lines.append((item, Range(item.amount, item.amount, item.amount)))
         elif item.quantity is not None and item.entry.id in rates:
-            rate = rates[item.entry.id]
-            low, likely, high = (rounded(item.quantity * value, 2) for value in (rate.low, rate.likely, rate.high))
-            lines.append((item, Range(low, likely, high)))
+            lines.append((item, rates[item.entry.id].times(item.quantity).each(_to_the_penny)))
         elif item.kind != "rate only":
             without.append(item)
     return Estimate(tuple(lines), tuple(without), tuple(_hours(job)))
 
 
+def _to_the_penny(amount: Decimal) -> Decimal:
+    return rounded(amount, 2)
+
+
 def _hours(job: Job) -> list[Hours]:
     """Hours by work: published outputs on plain work, times the spread of conservation work."""
     found: list[Hours] = []
-    for scope in job.facts.at("work"):
+    for work in job.facts.views("work"):
         for row in job.library.tables["labour"].rows:
-            if not _holds(row, job, scope.path):
-                continue
-            quantity = job.facts.get(scope.path, str(row.values["quantity"]))
-            if isinstance(quantity, Decimal) and quantity:
-                found.append(_hours_of(row, job.filling.place(scope.path), float(quantity)))
+            quantity = work.real(row.text("quantity")) if _holds(row, work) else None
+            if quantity:
+                found.append(_hours_of(row, job.filling.place(work.path), quantity))
     return found
 
 
-def _holds(row: TableRow, job: Job, path: ScopePath) -> bool:
+def _holds(row: TableRow, work: View) -> bool:
     """Whether a row is of a work: laths and their plaster have a row each."""
-    return all(fits(cell, _text(job.facts.get(path, name))) for name, cell in row.keys.items())
-
-
-def _text(value: object) -> str | None:
-    return value if isinstance(value, str) else None
+    return all(fits(cell, work.text(name)) for name, cell in row.keys.items())
 
 
 def _hours_of(row: TableRow, place: str, quantity: float) -> Hours:
-    hours = [labour_hours(task, quantity) for task in row.values["tasks"]]
-    low, likely, high = (sum(getattr(each, end) for each in hours) for end in ("low", "likely", "high"))
-    times = spread(row, "times")
-    spent = Range(low * times.low, likely * times.likely, high * times.high)
-    return Hours(place, tuple(row.values["tasks"]), times, spent)
+    tasks, times = row.texts("tasks"), row.spread("times")
+    plain_work = total((labour_hours(task, quantity) for task in tasks), 0.0)
+    spent = Range(plain_work.low * times.low, plain_work.likely * times.likely, plain_work.high * times.high)
+    return Hours(place, tasks, times, spent)
 
 
 def read_rates(source: Source, job: Job) -> dict[str, Range[Decimal]]:

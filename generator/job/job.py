@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import datetime
 import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
@@ -10,6 +9,7 @@ from typing import TYPE_CHECKING, Final
 
 from generator.decide.model import Decisions, Mix
 from generator.document.model import Identity, Inline, Inlines, Text, Value
+from generator.document.template import Paper
 from generator.errors import Finding
 from generator.job.filling import Filling
 from generator.job.numbers import NumberedPart
@@ -71,15 +71,20 @@ class Job:
         """A project answer as a value in the text."""
         return (Value(name, PROJECT, self.said(name)),)
 
-    def identity(self, paper: str) -> Identity:
+    def paper(self, name: str) -> Paper:
+        """The template of a paper."""
+        return self.library.templates[name]
+
+    def identity(self, title: str = "") -> Identity:
         """What every page of a paper says of itself."""
-        issued = self.facts.get(PROJECT, "issue_date")
-        assert isinstance(issued, datetime.date)
+        project = self.facts.at_scope(PROJECT)
+        issued = project.day("issue_date")
+        assert issued is not None, "the question is required"
         return Identity(
-            title=self.word(paper), subject=self.said("title"), reference=self.said("reference"),
+            title=title, subject=self.said("title"), reference=self.said("reference"),
             revision=self.said("revision"), date=issued.isoformat(), author=self.said("specifier"),
             draft=self.word("draft-mark") if self.status == "draft" else "", language=self._language(),
-            paper="letter" if self.facts.get(PROJECT, "paper") == "letter" else "a4", date_form=self.facts.date_form,
+            paper="letter" if project.text("paper") == "letter" else "a4", date_form=self.facts.date_form,
             page_words=(self.word("page"), self.word("of")),
             caption_words=(self.word("table"), self.word("figure")), notes_by=self.word("specifiers-notes"),
         )  # fmt: skip

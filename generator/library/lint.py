@@ -6,12 +6,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterator, Mapping
+from typing import Any
 
 from generator.errors import Mark, Problem, did_you_mean
 from generator.library.model import Library, Recipe
+from generator.library.paper_kinds import PAPERS
 from generator.library.text import references
-from generator.library.texts import text_problems
+from generator.library.text_checks import text_problems
 from generator.lime.slaking import QUICKLIME_KG_PER_L_LIMITS
 
 
@@ -22,6 +24,7 @@ def problems(library: Library) -> Iterator[Problem]:
     if not found:
         yield from _references(library)
     yield from _sources(library)
+    yield from _papers(library)
     yield from misfits(library)
 
 
@@ -36,55 +39,49 @@ def _problem(library: Library, kind: str, key: str, what: str, to_do: str) -> Pr
     return Problem(library.marks.get((kind, key), Mark(key)), f"{kind} '{key}' {what}", to_do)
 
 
+def _absent(library: Library, kind: str, key: str, told: str, name: str, known: Collection[str]) -> Iterator[Problem]:
+    """A problem where an entry names what is not known; `told` says it, with `{}` for the name."""
+    if name not in known:
+        yield _problem(library, kind, key, told.replace("{}", f"'{name}'"), did_you_mean(name, known))
+
+
 def _references(library: Library) -> Iterator[Problem]:
-    parts = {part.id for part in library.parts}
+    known: dict[str, Collection[str]] = {"clause": library.clauses, "part": [part.id for part in library.parts]}
     for key in library.clauses:
         for part in ("text", "check", "because"):
             for target in references(library.texts.template("clause", key, part)):
                 kind, _, name = target.partition(":")
-                known: Iterable[str] = {"clause": library.clauses, "part": parts}.get(kind, ())
-                if name not in known:
-                    yield _problem(
-                        library,
-                        "clause",
-                        key,
-                        f"refers to '{target}', which is not there",
-                        did_you_mean(name, known),
-                    )
+                told = f"refers to '{target}', which is not there"
+                yield from _absent(library, "clause", key, told, name, known.get(kind, ()))
+
+
+def _papers(library: Library) -> Iterator[Problem]:
+    for name in PAPERS:
+        if name not in library.templates:
+            yield _problem(library, "paper", name, "is not among the templates", "take it over from the shipped ones")
 
 
 def _ids(library: Library) -> Iterator[Problem]:
     for kind, entries in (("item", library.items), ("operation", library.operations)):
         for key, entry in entries.items():
             for clause in entry.clauses:
-                if clause not in library.clauses:
-                    yield _problem(
-                        library,
-                        kind,
-                        key,
-                        f"names the clause '{clause}', which is not there",
-                        did_you_mean(clause, library.clauses),
-                    )
+                yield from _absent(
+                    library, kind, key, "names the clause {}, which is not there", clause, library.clauses
+                )
     for key, item in library.items.items():
         if not item.quantity and item.kind not in ("rate only", "sum"):
             yield _problem(library, "item", key, "has no quantity", "name one, or make it a rate only or a sum")
-        if item.quantity and item.fixed_quantity is None and item.quantity not in library.names:
-            yield _problem(
-                library,
-                "item",
-                key,
-                f"takes its quantity from '{item.quantity}', which is not known",
-                did_you_mean(item.quantity, library.names),
-            )
+        if item.quantity and item.fixed_quantity is None:
+            told = "takes its quantity from {}, which is not known"
+            yield from _absent(library, "item", key, told, item.quantity, library.names)
 
 
 def _sources(library: Library) -> Iterator[Problem]:
-    named: list[tuple[str, str, tuple[str, ...]]] = [
-        ("clause", key, clause.sources) for key, clause in library.clauses.items()
-    ]
-    named += [("finding", key, entry.sources) for key, entry in library.findings.items()]
-    named += [("recipe", key, recipe.sources) for key, recipe in library.recipes.items()]
-    named += [("material", key, material.sources) for key, material in library.materials.items()]
+    kinds: dict[str, Mapping[str, Any]] = {
+        "clause": library.clauses, "finding": library.findings, "recipe": library.recipes,
+        "material": library.materials,
+    }  # fmt: skip
+    named = [(kind, key, entry.sources) for kind, entries in kinds.items() for key, entry in entries.items()]
     named += [
         ("material", key, held.sources)
         for key, material in library.materials.items()
@@ -95,55 +92,29 @@ def _sources(library: Library) -> Iterator[Problem]:
         if not sources:
             yield _problem(library, kind, key, "names no source", "name a document, common-practice or from-memory")
         for source in sources:
-            if source not in library.sources:
-                yield _problem(
-                    library,
-                    kind,
-                    key,
-                    f"names the source '{source}', which is not listed",
-                    did_you_mean(source, library.sources),
-                )
+            yield from _absent(library, kind, key, "names the source {}, which is not listed", source, library.sources)
 
 
 def _hows(library: Library) -> Iterator[Problem]:
     for key, reckoned in library.reckoned.items():
         for kind, named, known in (("name", reckoned.of, library.names), ("table", reckoned.tables, library.tables)):
             for item in named:
-                if item not in known:
-                    what = f"is reckoned from the {kind} '{item}', which is not there"
-                    yield _problem(library, "name", key, what, did_you_mean(item, known))
+                told = f"is reckoned from the {kind} {{}}, which is not there"
+                yield from _absent(library, "name", key, told, item, known)
 
 
 def _recipes(library: Library) -> Iterator[Problem]:
     binders = library.names["binder"].choices
     for key, recipe in library.recipes.items():
-        if recipe.binder not in binders:
-            yield _problem(
-                library,
-                "recipe",
-                key,
-                f"has the binder '{recipe.binder}', which is not known",
-                did_you_mean(recipe.binder, binders),
-            )
+        yield from _absent(library, "recipe", key, "has the binder {}, which is not known", recipe.binder, binders)
         for material in filter(None, (recipe.lime, recipe.sand, recipe.pozzolan, recipe.filler)):
-            if material not in library.materials:
-                yield _problem(
-                    library,
-                    "recipe",
-                    key,
-                    f"takes '{material}', which is not a material",
-                    did_you_mean(material, library.materials),
-                )
+            told = "takes {}, which is not a material"
+            yield from _absent(library, "recipe", key, told, material, library.materials)
         yield from _reckoned(library, recipe)
         for serves in recipe.serves:
             if serves.count(":") not in (2, 3):
-                yield _problem(
-                    library,
-                    "recipe",
-                    key,
-                    f"serves '{serves}'",
-                    "write work:masonry:position, with any where all are served",
-                )
+                to_do = "write work:masonry:position, with any where all are served"
+                yield _problem(library, "recipe", key, f"serves '{serves}'", to_do)
 
 
 def _reckoned(library: Library, recipe: Recipe) -> Iterator[Problem]:

@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any, Final
 
+from generator.document.template import Paper
 from generator.errors import InputInvalid, Mark, Problem, did_you_mean, nearest, shown
 from generator.files.shapes import Shape
 from generator.files.source import Source, read_file
 from generator.library.layers.overlay import lay
 from generator.library.lint import misfits
+from generator.library.locate import templates_beside, templates_of
+from generator.library.look_ups import look_ups
 from generator.library.model import (
     Clause,
     Conditioned,
@@ -26,16 +28,15 @@ from generator.library.model import (
     Recipe,
     ReckonedName,
     SourceEntry,
-    Table,
 )
 from generator.library.needed import needing
-from generator.library.reading import Reading, listed
+from generator.library.reading import Reading, condition, listed
 from generator.library.referring import dangling
-from generator.library.tables import ASKED, strange_words, values_shape
-from generator.library.texts import text_problems
-from generator.questionnaire.condition import Condition
+from generator.library.tables import Table, strange_words
+from generator.library.template_checks import make_papers
+from generator.library.templates import read_templates
+from generator.library.text_checks import text_problems
 from generator.questionnaire.names import Name, Names
-from generator.questionnaire.parsing import ConditionError, parse
 from generator.questionnaire.questions import Question, Questionnaire
 from generator.questionnaire.sense import mistakes
 
@@ -74,22 +75,26 @@ _FOLDERS: Final = (
     "parts/",
     "tables/",
 )
-_FILES: Final = (MARKER, "words.yaml", *(kind.pattern for kind in _KINDS.values() if "*" not in kind.pattern))
+_FILES: Final = (MARKER, *(kind.pattern for kind in _KINDS.values() if "*" not in kind.pattern))
 
 
-def read_library(folder: Path, layers: Sequence[Path] = ()) -> Library:
-    """The library of a folder with layers laid over it, ready for a job. Raises `InputInvalid` with every mistake."""
-    library = needing(load(folder, layers=layers))
+def read_library(folder: Path, layers: Sequence[Path] = (), templates: Path | None = None) -> Library:
+    """The library of a folder with layers laid over it, ready for a job. Raises `InputInvalid` with every mistake.
+
+    Without `templates`, those beside the folder, or those shipped.
+    """
+    library = needing(load(folder, layers=layers, templates=templates or templates_of(folder)))
     problems = [*text_problems(library), *misfits(library), *(dangling(library) if library.layers else ())]
     if problems:
         raise InputInvalid(problems)
     return library
 
 
-def load(folder: Path, label: str | None = None, layers: Sequence[Path] = ()) -> Library:
+def load(folder: Path, label: str | None = None, layers: Sequence[Path] = (), templates: Path | None = None) -> Library:
     """The library in a folder, with layers laid over it in order. Raises `InputInvalid` with every mistake.
 
-    `label` stands for the folder in marks; without it the folder's path as given, or from here if below.
+    `label` stands for the folder in marks; without it the folder's path as given, or from here if below. Without
+    `templates`, those beside the folder; without those, no words and no papers.
     """
     reading = Reading(_told(folder) if label is None else label)
     _read_files(folder, reading)
@@ -98,15 +103,19 @@ def load(folder: Path, label: str | None = None, layers: Sequence[Path] = ()) ->
         _entries(kind, form, reading)
     part_of = _parts(reading)
     _tables(reading)
-    _words(reading)
+    papers_of = templates or templates_beside(folder)
+    if papers_of is not None:
+        read_templates(papers_of, _told(papers_of), reading)
     layered = lay(reading, part_of, [(layer, _told(layer)) for layer in layers])
     _questions(reading)
     names = _names(reading)
     _table_words(reading, names)
     conditions = _conditions(reading, names)
+    found = look_ups(reading, names)
+    papers = {} if reading.problems else make_papers(reading, names)
     if reading.problems or header is None:
         raise InputInvalid(reading.problems)
-    library = _library(header, part_of, names, conditions, reading)
+    library = replace(_library(header, part_of, names, conditions, papers, reading), look_ups=found)
     return layered.over(library) if layers else library
 
 
@@ -121,6 +130,7 @@ def _library(
     part_of: Mapping[str, str],
     names: Names,
     conditions: dict[tuple[str, str], Conditioned],
+    papers: Mapping[str, Paper],
     reading: Reading,
 ) -> Library:
     entries = reading.entries
@@ -145,6 +155,7 @@ def _library(
         operations=entries.get("operation", {}),
         hold_points=entries.get("hold", {}),
         words=entries.get("word", {}),
+        templates=papers,
         sources=entries.get("source", {}),
         conditions=conditions,
         marks={place: reading.mark(*place) for place in reading.places},
@@ -240,7 +251,9 @@ def _tables(reading: Reading) -> None:
 
 
 def _rows(table: Table, source: Source, reading: Reading) -> None:
+    shape = table.shape()
     for index, row in enumerate(table.rows):
+        row.place(source.mark(("rows", index)))
         for kind, given, declared in (("keys", row.keys, table.keys), ("values", row.values, table.values)):
             for name in given:
                 if name not in declared:
@@ -251,9 +264,9 @@ def _rows(table: Table, source: Source, reading: Reading) -> None:
         for name in lacking:
             mark = source.key_mark(("rows", index, "values", name))
             reading.note(mark, f"lacks the value '{name}'", f"add '{name}: …'")
-        if table.id in ASKED and not lacking:
+        if not lacking:
             known = {name: value for name, value in row.values.items() if name in table.values}
-            reading.shape(values_shape(table.id), known, source, ("rows", index, "values"))
+            reading.shape(shape, known, source, ("rows", index, "values"))
 
 
 def _table_words(reading: Reading, names: Names) -> None:
@@ -261,24 +274,6 @@ def _table_words(reading: Reading, names: Names) -> None:
         source, _ = reading.places["table", key]
         for path, what, to_do in strange_words(table, names):
             reading.note(source.mark(path), what, to_do)
-
-
-def _words(reading: Reading) -> None:
-    for source in _matching(reading, "words.yaml"):
-        data = source.data.get("words") if isinstance(source.data, dict) else None
-        if not isinstance(data, dict):
-            reading.note(
-                source.mark(("words",)),
-                "has no mapping 'words:'",
-                "write 'key: text' on lines below 'words:'",
-            )
-            continue
-        for key, text in data.items():
-            if isinstance(text, str):
-                reading.keep("word", key, text, source, ("words", key))
-            else:
-                what = f"the word '{shown(key)}' is not a text"
-                reading.note(source.mark(("words", key)), what, "put it in quotes")
 
 
 # --- what the entries say together --------------------------------------------------------------------------
@@ -322,36 +317,9 @@ def _conditions(reading: Reading, names: Names) -> dict[tuple[str, str], Conditi
     for kind, scope_field in _WITH_CONDITIONS.items():
         for key, entry in reading.entries.get(kind, {}).items():
             scope = getattr(entry, scope_field)
-            when = _condition(kind, key, "when", entry.when, scope, names, reading)
-            others = [
-                _condition(kind, key, part, getattr(entry, part, ""), scope, names, reading)
-                for part in ("provisional_when", "needed_when")
-            ]
-            found[kind, key] = Conditioned(when, *others)
+            parts = (
+                condition(reading, names, scope, getattr(entry, part, ""), kind, key, part)
+                for part in ("when", "provisional_when", "needed_when")
+            )
+            found[kind, key] = Conditioned(*parts)
     return found
-
-
-def _condition(
-    kind: str, key: str, part: str, text: str, scope: str, names: Names, reading: Reading
-) -> Condition | None:
-    if not text:
-        return None
-    try:
-        return parse(text, scope, names)
-    except ConditionError as error:
-        if not reading.unread.isdisjoint(re.findall(r"\w+", text)):
-            return None  # it may be right once the question that it names can be read
-        source, path = reading.places[kind, key]
-        mark = _inside(source.mark((*path, part)), source, text, error.column)
-        reading.note(mark, f"{kind} '{key}': its '{part}' {error.what}", error.to_do, error.caret())
-        return None
-
-
-def _inside(mark: Mark, source: Source, text: str, column: int) -> Mark:
-    """The place in the file of a column of a condition, where it stands there as it was read."""
-    lines = source.raw.decode("utf-8-sig").splitlines()
-    line = lines[mark.line - 1][mark.column - 1 :] if 0 < mark.line <= len(lines) else ""
-    quote = 1 if line[:1] in ("'", '"') else 0
-    if column and line[quote:].startswith(text.strip()):
-        return Mark(mark.file, mark.line, mark.column + quote + column - 1)
-    return mark

@@ -7,6 +7,7 @@ from typing import Final
 
 from generator.errors import DataNotFound
 
+_WORDS: Final = "words.yaml"
 _PACKAGE: Final = Path(__file__).resolve().parent.parent
 
 
@@ -17,3 +18,14 @@ def shipped(name: str, marker: str) -> Path:
         if (path / marker).is_file():
             return path
     raise DataNotFound(f"the shipped '{name}' folder is missing; looked for {marker} in {', '.join(map(str, tried))}")
+
+
+def templates_of(clauses: Path) -> Path:
+    """The templates that go with a folder of clauses: those beside it, or those shipped. Raises `DataNotFound`."""
+    return templates_beside(clauses) or shipped("templates", _WORDS)
+
+
+def templates_beside(clauses: Path) -> Path | None:
+    """The templates beside a folder of clauses; None where there are none."""
+    beside = clauses.parent / "templates"
+    return beside if (beside / _WORDS).is_file() else None

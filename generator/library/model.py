@@ -1,4 +1,4 @@
-"""The shapes of the library's files: clauses, recipes, materials, tables, findings, items, words, sources."""
+"""The shapes of the library's files: clauses, recipes, materials, tables, findings, items, sources."""
 
 from __future__ import annotations
 
@@ -8,22 +8,22 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from functools import cached_property
 from pathlib import Path
-from typing import Annotated, Any, Final, Literal
+from typing import Annotated, Final, Literal
 
-from pydantic import BeforeValidator, Field, WithJsonSchema
-from pydantic_core import PydanticCustomError
+from pydantic import Field
 
+from generator.document.template import Paper, filled
 from generator.errors import InputInvalid, Mark, Problem, Raised
 from generator.files.shapes import InOrder, Number, Shape, within
-from generator.library.texts import Texts
+from generator.library.tables import ID, Confidence, Table, TableRow
+from generator.library.text import Texts
 from generator.lime.putty import SOLIDS_SHARE_LIMITS
 from generator.lime.slaking import PURITY_SHARE_LIMITS
 from generator.questionnaire.condition import Condition
-from generator.questionnaire.names import Names
+from generator.questionnaire.names import Name, Names
 from generator.questionnaire.questions import Choice, Questionnaire
 
 Scope = Literal["project", "element", "work", "coat", "mix"]
-Confidence = Literal["read", "read-trade", "read-second-hand", "derived", "memory", "judgement"]
 WhoAnswers = Literal["specifier", "owner", "officer", "engineer", "ecologist", "contractor", "surveyor"]
 Parts = Annotated[Number, within(0.1, 11)]  # one of lime to eleven fill the greatest count of boxes
 KgPerL = Annotated[Number, within(0.05, 5)]
@@ -32,14 +32,12 @@ PurityShare = Annotated[Number, within(*PURITY_SHARE_LIMITS)]
 KgPerKg = Annotated[Number, within(0, 10)]
 PerCent = Annotated[Number, within(0, 100)]
 _NUMBER: Final = re.compile(r"[0-9]{1,12}(\.[0-9]{1,6})?\Z")
-_PLACE: Final = re.compile(r"\{([a-z_]+)\}")
-_ID: Final = r"^[a-z][a-z0-9]*([.-][a-z0-9]+)*$"
 
 
 class SourceEntry(Shape):
     """A published document, or one of the two that stand for none: `common-practice`, `from-memory`."""
 
-    id: str = Field(pattern=_ID)
+    id: str = Field(pattern=ID)
     title: str
     edition: str = ""
     note: str = ""
@@ -48,7 +46,7 @@ class SourceEntry(Shape):
 class Clause(Shape):
     """One clause. `per` is the scope it is written for; `when` its condition there (always, if empty)."""
 
-    id: str = Field(pattern=_ID)
+    id: str = Field(pattern=ID)
     title: str
     per: Scope = "project"
     when: str = ""
@@ -64,7 +62,7 @@ class Clause(Shape):
 class Part(Shape):
     """A part of the specification in the order of the trade; `shows` names a table the program makes."""
 
-    id: str = Field(pattern=_ID)
+    id: str = Field(pattern=ID)
     title: str
     shows: Literal["", "mixes", "drawings", "programme", "references", "hold-points"] = ""
 
@@ -81,7 +79,7 @@ class Ratio(InOrder):
 class Recipe(Shape):
     """A mortar: what is in it, on which basis, how made, how long it rests and keeps, where it serves."""
 
-    id: str = Field(pattern=_ID)
+    id: str = Field(pattern=ID)
     name: str
     binder: str
     making: Literal["putty", "nhl", "hot-mix", "limewash"]
@@ -159,7 +157,7 @@ class Material(Shape):
     `short` is how a sentence names it, `box` the word on the site sheet beside its box count.
     """
 
-    id: str = Field(pattern=_ID)
+    id: str = Field(pattern=ID)
     name: str
     short: str
     box: str = ""
@@ -181,64 +179,13 @@ class Material(Shape):
         return {name: value for name, value in held.items() if isinstance(value, LowHigh)}
 
 
-def _cell(value: Any) -> str | tuple[str, ...]:
-    if isinstance(value, str):
-        return value
-    if isinstance(value, list) and value and all(isinstance(item, str) for item in value):
-        return tuple(value)
-    raise PydanticCustomError("cell", "not a cell")
-
-
-_WORD_OR_WORDS: Final = {"anyOf": [{"type": "string"}, {"type": "array", "items": {"type": "string"}, "minItems": 1}]}
-Cell = Annotated[str | tuple[str, ...], BeforeValidator(_cell), WithJsonSchema(_WORD_OR_WORDS)]
-
-
-class TableRow(Shape):
-    """A row: keys, values, and why. `range` keeps what sources say where they differ."""
-
-    keys: dict[str, Cell]
-    values: dict[str, Any]
-    range: str = ""
-    because: str = ""
-    sources: tuple[str, ...]
-    confidence: Confidence
-
-
-class Table(Shape):
-    """Values of the trade by key; the first row that fits serves.
-
-    A key cell is a choice, a list of choices, or `any`; a row without one of the keys takes any.
-    """
-
-    id: str = Field(pattern=_ID)
-    title: str
-    about: str = ""
-    keys: tuple[str, ...]
-    values: tuple[str, ...]
-    rows: tuple[TableRow, ...]
-
-    def find(self, **keys: str | None) -> TableRow | None:
-        """The first row whose keys all fit; None where no row does."""
-        for row in self.rows:
-            if all(fits(row.keys.get(name, "any"), keys.get(name)) for name in self.keys):
-                return row
-        return None
-
-
-def fits(cell: str | tuple[str, ...], value: str | None) -> bool:
-    """Whether a key cell takes a value: it is the value, lists it, or is `any`."""
-    if cell == "any":
-        return True
-    return value in cell if isinstance(cell, tuple) else value == cell
-
-
 class FindingEntry(Shape):
     """A finding's words. With `when` it is raised wherever that holds; without, by the rule that names it.
 
     `message` is for the specifier; `instruction` is what tender papers say instead (empty: not shown there).
     """
 
-    code: str = Field(pattern=_ID)
+    code: str = Field(pattern=ID)
     level: Literal["note", "warning", "refusal", "block"]
     per: Scope = "project"
     when: str = ""
@@ -256,7 +203,7 @@ class ItemEntry(Shape):
     `coats` names the coats whose mixes the line takes: all of its work where it is absent, none where it is empty.
     """
 
-    id: str = Field(pattern=_ID)
+    id: str = Field(pattern=ID)
     group: Literal["preliminaries", "element", "provisional-sums", "dayworks", "rate-only", "optional", "contingency"]
     per: Scope
     when: str = ""
@@ -280,7 +227,7 @@ class ItemEntry(Shape):
 class OperationEntry(Shape):
     """One step on an element sheet, in the order of work: the foreman's line, and the clauses it rests on."""
 
-    id: str = Field(pattern=_ID)
+    id: str = Field(pattern=ID)
     per: Scope = "work"
     when: str = ""
     text: str
@@ -290,7 +237,7 @@ class OperationEntry(Shape):
 class HoldPoint(Shape):
     """A point where work stops until somebody has released it."""
 
-    id: str = Field(pattern=_ID)
+    id: str = Field(pattern=ID)
     per: Scope = "project"
     when: str = ""
     what: str
@@ -298,11 +245,29 @@ class HoldPoint(Shape):
     notice: str
 
 
+class RowValue(Shape):
+    """A value that a row of a table gives, found by its keys as the scope sees them, where `when` holds.
+
+    `value` is what the table calls it, where not as the name is called; `unknown` are keys that need not be known;
+    `coat` is the coat of a work that the row is found for. What is `answered` stands in place of the row's number where
+    it lies between two others of its numbers, `least` and `most`.
+    """
+
+    table: str
+    value: str = ""
+    when: str = ""
+    unknown: tuple[str, ...] = ()
+    coat: str = ""
+    answered: str = ""
+    least: str = ""
+    most: str = ""
+
+
 class ReckonedName(Shape):
     """A value the program works out, declared so that conditions and texts can use it.
 
-    Where no rule gives a reason for it, `how` says how it is reckoned, `of` which names it rests on, and
-    `tables` in which tables the figures stand.
+    What only looks a row up says so in `from`, of which the first that holds serves. Where no rule gives a reason for
+    it, `how` says how it is reckoned, `of` which names it rests on, and `tables` in which tables the figures stand.
     """
 
     name: str = Field(pattern=r"^[a-z][a-z0-9_]*$")
@@ -311,9 +276,19 @@ class ReckonedName(Shape):
     label: str
     phrase: str = ""
     choices: tuple[Choice, ...] = ()
+    from_: tuple[RowValue, ...] = Field((), alias="from")
     how: str = ""
     of: tuple[str, ...] = ()
     tables: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class LookUp:
+    """A name whose value is a row's, the rows it may come from with their checked conditions, and what it rests on."""
+
+    name: Name
+    rows: tuple[tuple[RowValue, Condition | None], ...]
+    rests_on: frozenset[str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -369,7 +344,7 @@ class Dropped:
 
 @dataclass(frozen=True)
 class Library:
-    """Everything the clauses folder says, read and checked."""
+    """Everything the clauses folder says, and the templates of the papers, read and checked."""
 
     name: str
     edition: str
@@ -388,10 +363,12 @@ class Library:
     operations: Mapping[str, OperationEntry]
     hold_points: Mapping[str, HoldPoint]
     words: Mapping[str, str]
+    templates: Mapping[str, Paper]
     sources: Mapping[str, SourceEntry]
     conditions: Mapping[tuple[str, str], Conditioned]
     marks: Mapping[tuple[str, str], Mark]
     digest: str
+    look_ups: tuple[LookUp, ...] = ()
     layers: tuple[Layer, ...] = ()
     origins: Mapping[str, Origin] = field(default_factory=dict)
     dropped: Mapping[str, Dropped] = field(default_factory=dict)
@@ -420,7 +397,7 @@ class Library:
 
     def phrase(self, key: str, **fills: str) -> str:
         """A fixed phrase of the library with its `{places}` filled. Raises `KeyError` for one it lacks."""
-        return _PLACE.sub(lambda match: fills.get(match[1], match[0]), self.words[key])
+        return filled(self.words[key], **fills)
 
     def condition(self, kind: str, key: str) -> Conditioned:
         """The conditions of a clause, finding or item."""

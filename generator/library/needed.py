@@ -26,7 +26,7 @@ class Needed(dict[str, Entry]):
 
 
 class NeededNames(Names):
-    """The register of names. One that is asked for and not declared raises `InputInvalid`."""
+    """The register of names. One that is asked for and not declared, or not as it is read, raises `InputInvalid`."""
 
     def __init__(self, where: Mark, names: Names) -> None:
         super().__init__(dict(names))
@@ -37,6 +37,15 @@ class NeededNames(Names):
             return super().__getitem__(name)
         except KeyError:
             raise InputInvalid([_lack("name", name, self.where)]) from None
+
+    def read_as(self, name: str, kinds: tuple[str, ...]) -> Name:
+        """The name, which is to be read as one of some kinds."""
+        try:
+            return super().read_as(name, kinds)
+        except TypeError as error:
+            mark = self[name].mark
+            to_do = "declare it as the shipped library does"
+            raise InputInvalid([Problem(mark if mark.line else self.where, str(error), to_do)]) from None
 
     def get(self, name: str, default: Any = None) -> Any:
         """The name, or the default where it is not declared."""
@@ -57,6 +66,7 @@ def needing(library: Library) -> Library:
         materials=Needed("material", _where(library, "material"), library.materials),
         findings=Needed("finding", _where(library, "finding"), library.findings),
         words=Needed("word", _where(library, "word"), library.words),
+        templates=Needed("paper", _where(library, "word"), library.templates),
     )
 
 

@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 import hashlib
+import re
 from dataclasses import dataclass, field
 from typing import Any
 
 from generator.errors import Mark, Problem, did_you_mean, shown
 from generator.files.shapes import AnyShape, shaped
 from generator.files.source import Path_, Source
+from generator.questionnaire.condition import Condition
+from generator.questionnaire.names import Names
+from generator.questionnaire.parsing import ConditionError, parse
 
 
 @dataclass(slots=True)
@@ -63,3 +67,30 @@ def listed(source: Source, key: str, reading: Reading, beside: tuple[str, ...] =
             hint = did_you_mean(other, [key, *beside])
             reading.note(source.key_mark((other,)), f"has an unknown key '{shown(other)}'", hint)
     return list(data[key])
+
+
+def condition(
+    reading: Reading, names: Names, scope: str, text: str, kind: str, key: str, *part: int | str
+) -> Condition | None:
+    """The checked condition of a part of an entry; None where it has none, or one that is wrong and noted."""
+    if not text:
+        return None
+    try:
+        return parse(text, scope, names)
+    except ConditionError as error:
+        if not reading.unread.isdisjoint(re.findall(r"\w+", text)):
+            return None  # it may be right once the question that it names can be read
+        source, path = reading.places[kind, key]
+        mark = _inside(source.mark((*path, *part)), source, text, error.column)
+        reading.note(mark, f"{kind} '{key}': its '{part[-1]}' {error.what}", error.to_do, error.caret())
+        return None
+
+
+def _inside(mark: Mark, source: Source, text: str, column: int) -> Mark:
+    """The place in the file of a column of a condition, where it stands there as it was read."""
+    lines = source.raw.decode("utf-8-sig").splitlines()
+    line = lines[mark.line - 1][mark.column - 1 :] if 0 < mark.line <= len(lines) else ""
+    quote = 1 if line[:1] in ("'", '"') else 0
+    if column and line[quote:].startswith(text.strip()):
+        return Mark(mark.file, mark.line, mark.column + quote + column - 1)
+    return mark

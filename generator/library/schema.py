@@ -17,8 +17,9 @@ from generator.library.model import (
     Recipe,
     ReckonedName,
     SourceEntry,
-    Table,
 )
+from generator.library.tables import Table
+from generator.library.templates import PaperShape
 from generator.questionnaire.answers import ID, LAYERS, MAX_ID, MAX_NAME
 from generator.questionnaire.questions import Question, RecordField
 from generator.questionnaire.reading import DATE, MAX_TEXT, NUMBER, RANGE
@@ -35,7 +36,9 @@ _LISTS: Final[dict[str, type[Shape]]] = {
     "hold_points": HoldPoint,
     "sources": SourceEntry,
 }
-KINDS: Final = ("answers", "clauses", "tables", "words", *_LISTS)
+KINDS: Final = ("answers", "clauses", "tables", "papers", "words", *_LISTS)
+# The lists of a paper whose entries may be a word alone.
+_ALONE: Final = ("parts", "rows")
 _NOT_KNOWN: Final = {"const": "not known"}
 
 
@@ -48,7 +51,19 @@ def schema(kind: str, library: Library) -> dict[str, Any]:
     if kind == "words":
         words = {"type": "object", "additionalProperties": {"type": "string"}}
         return {"$schema": _DIALECT, **_mapping({"words": words}, ["words"])}
+    if kind == "papers":
+        return {"$schema": _DIALECT, **_or_words(PaperShape.model_json_schema())}
     return _list_schema(kind, Clause if kind == "clauses" else _LISTS[kind])
+
+
+def _or_words(body: Any) -> Any:
+    """A schema in which an entry of a paper's lists may be a word alone."""
+    for name, inner in body.get("properties", {}).items():
+        if name in _ALONE:
+            inner["items"] = {"anyOf": [{"type": "string"}, inner["items"]]}
+    for definition in body.get("$defs", {}).values():
+        _or_words(definition)
+    return body
 
 
 def _list_schema(kind: str, shape: type[Shape]) -> dict[str, Any]:

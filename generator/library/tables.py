@@ -1,23 +1,21 @@
-"""What the program reads in the tables it knows by name: the kind of every value, and the limits it holds within.
+"""Tables of the trade: what the values of each may be, and how rows are found and read.
 
 A value of the wrong kind, or one that the reckoning cannot take, is a mistake in the file, never a fault met while
-papers are written. Tables that the program does not read may hold anything.
+papers are written.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from decimal import Decimal
-from functools import cache
-from typing import Annotated, Any, Final
+from typing import Annotated, Any, Final, Literal, NoReturn
 
-from pydantic import AfterValidator, Field, create_model
+from pydantic import AfterValidator, BeforeValidator, Field, PrivateAttr, WithJsonSchema, create_model
 from pydantic_core import PydanticCustomError
 
-from generator.errors import did_you_mean, shown
+from generator.errors import InputInvalid, Mark, Problem, did_you_mean, shown
 from generator.files.shapes import InOrder, Number, Shape, Whole, one_of, within
 from generator.files.source import Path_
-from generator.library.model import Table
 from generator.lime.coats import LATH_GAP_LIMITS_MM, THICKNESS_LIMITS_MM
 from generator.lime.hair import DOSE_LIMITS_KG_PER_M3
 from generator.lime.hardening import CARBONATION_LIMITS
@@ -26,24 +24,32 @@ from generator.lime.mortar import YIELD_LIMITS
 from generator.lime.putty import PUTTY_LIMITS_KG_PER_L
 from generator.lime.sand import BULKING_SHARE_LIMITS, MOISTURE_SHARE_LIMITS, VOID_SHARE_LIMITS
 from generator.lime.slaking import START_C_LIMITS
+from generator.questionnaire.facts import View
 from generator.questionnaire.names import Names
+from generator.values import Range
 
-_COUNT = Annotated[Number, within(1, 100)]
-_COVER = Annotated[Number, within(0.1, 100)]
-_DAYS = Annotated[Number, within(0, 365)]
-_DEGREES = Annotated[Number, within(-20, 60)]
-_SHARE = Annotated[Number, within(0, 1)]
-_SIZE = Annotated[Number, within(0.01, 5_000)]
-_SIZE_OR_NONE = Annotated[Number, within(0, 5_000)]
-_THICKNESS = Annotated[Number, within(*THICKNESS_LIMITS_MM)]
-_BULKING = Annotated[Number, within(*BULKING_SHARE_LIMITS)]
-_MOISTURE = Annotated[Number, within(*MOISTURE_SHARE_LIMITS)]
-_VOIDS = Annotated[Number, within(*VOID_SHARE_LIMITS)]
-_CARBONATION = Annotated[Number, within(*CARBONATION_LIMITS)]
-_PUTTY = Annotated[Number, within(*PUTTY_LIMITS_KG_PER_L)]
-_YIELD = Annotated[Number, within(*YIELD_LIMITS)]
-_WORDS = tuple[str, ...]
-_PER_CENT = Annotated[Number, within(0, 100)]
+ID: Final = r"^[a-z][a-z0-9]*([.-][a-z0-9]+)*$"
+Confidence = Literal["read", "read-trade", "read-second-hand", "derived", "memory", "judgement"]
+
+
+def _spread(name: str, limits: tuple[float, float]) -> dict[str, tuple[float, float]]:
+    return {f"{name}_{end}": limits for end in ("low", "likely", "high")}
+
+
+# What the reckoning takes, whatever a table says of its values.
+_RECKONED: Final[Mapping[str, tuple[float, float]]] = {
+    "coat_mm": THICKNESS_LIMITS_MM,
+    "hair_kg_per_m3": DOSE_LIMITS_KG_PER_M3,
+    "start_c": START_C_LIMITS,
+    **dict.fromkeys(("gap_mm", "gap_least_mm", "gap_most_mm"), LATH_GAP_LIMITS_MM),
+    **dict.fromkeys(("weight_low", "weight_high"), PUTTY_LIMITS_KG_PER_L),
+    **_spread("bulking", BULKING_SHARE_LIMITS),
+    **_spread("moisture", MOISTURE_SHARE_LIMITS),
+    **_spread("root_day_mm", CARBONATION_LIMITS),
+    **_spread("void", VOID_SHARE_LIMITS),
+    **_spread("yield", YIELD_LIMITS),
+}
+_PerCent = Annotated[Number, within(0, 100)]
 
 
 def _least_first(row: tuple[Decimal, Decimal, Decimal]) -> tuple[Decimal, Decimal, Decimal]:
@@ -53,99 +59,174 @@ def _least_first(row: tuple[Decimal, Decimal, Decimal]) -> tuple[Decimal, Decima
     raise PydanticCustomError("order", "not in order", {"told": f"{sieve} mm: {least}, {most}"})
 
 
-_PASSING = Annotated[tuple[_SIZE, _PER_CENT, _PER_CENT], AfterValidator(_least_first)]
+class TableValue(Shape):
+    """What a value is: numbers with their limits, texts with the name (`of`) whose choices they are.
+
+    `quantity` is a name whose value is read, `passing` a list of sieves in mm with the least and most per cent passing.
+    """
+
+    kind: Literal["number", "whole", "numbers", "text", "texts", "quantity", "passing"]
+    least: Number | None = None
+    most: Number | None = None
+    of: str = ""
+
+    def form(self, name: str) -> Any:
+        """The type that checks a value so called."""
+        number: Any = Annotated[Number, within(*self._limits(name))]
+        word: Any = Annotated[str, one_of(TASKS)] if name == "tasks" else str
+        row = Annotated[tuple[number, _PerCent, _PerCent], AfterValidator(_least_first)]
+        return {
+            "number": number,
+            "whole": Whole,
+            "numbers": Annotated[tuple[number, ...], Field(min_length=1)],
+            "text": word,
+            "texts": tuple[word, ...],
+            "quantity": word,
+            "passing": Annotated[tuple[row, ...], Field(min_length=1)],
+        }[self.kind]
+
+    def _limits(self, name: str) -> tuple[float | Decimal, float | Decimal]:
+        """The narrower of its own limits and those of the reckoning."""
+        low, high = _RECKONED.get(name, (-1e12, 1e12))
+        least, most = low if self.least is None else self.least, high if self.most is None else self.most
+        return max(low, least), min(high, most)
 
 
-def _spread(name: str, kind: Any) -> dict[str, Any]:
-    return {f"{name}{end}": kind for end in ("low", "likely", "high")}
+def _cell(value: Any) -> str | tuple[str, ...]:
+    if isinstance(value, str):
+        return value
+    if isinstance(value, list) and value and all(isinstance(item, str) for item in value):
+        return tuple(value)
+    raise PydanticCustomError("cell", "not a cell")
 
 
-_BINDERS: Final = {"binders": _WORDS, "with_reason": _WORDS}
-# The values that the program reads in a table, by the table's id.
-ASKED: Final[Mapping[str, Mapping[str, Any]]] = {
-    "binder-by-coat": _BINDERS,
-    "binder-by-wall": _BINDERS,
-    "carbonation": {**_spread("root_day_mm_", _CARBONATION), "days": _DAYS},
-    "coat-grain": {"grain_mm": _SIZE_OR_NONE},
-    "coat-thickness": {"coat_mm": _THICKNESS, "layer_mm": _THICKNESS},
-    "coat-wait": {"wait_days": _DAYS},
-    "coats": {"coats": _WORDS},
-    "curing": {"damp_days": _DAYS, "frost_cover_days": _DAYS, "lowest_c": _DEGREES, "highest_c": _DEGREES},
-    "damp-sand": {
-        **_spread("moisture_", _MOISTURE),
-        **_spread("void_", _VOIDS),
-        "start_c": Annotated[Number, within(*START_C_LIMITS)],
-    },
-    "deep-band": {"band_mm": _SIZE},
-    "dense-curing": {"extra_damp_days": _DAYS},
-    "exposure-reckoned": {"exposure_reckoned": str},
-    "fill-layer": {"layer_mm": _SIZE},
-    "grain": {
-        "share_of_joint": Annotated[Number, within(0.01, 0.5)],
-        "most_mm": _SIZE,
-        "sizes_mm": Annotated[tuple[_SIZE, ...], Field(min_length=1)],
-    },
-    "hair": {"hair_kg_per_m3": Annotated[Number, within(*DOSE_LIMITS_KG_PER_M3)]},
-    "keys-on-laths": _spread("share_", _SHARE),
-    "labour": {
-        "tasks": tuple[Annotated[str, one_of(TASKS)], ...],
-        "quantity": str,
-        **_spread("times_", Annotated[Number, within(1, 10)]),
-    },
-    "lath": {
-        **dict.fromkeys(("gap_mm", "gap_least_mm", "gap_most_mm"), Annotated[Number, within(*LATH_GAP_LIMITS_MM)]),
-        **dict.fromkeys(("width_mm", "length_mm", "support_mm"), _SIZE),
-    },
-    "lead-times": {"weeks": Annotated[Number, within(0, 520)]},
-    "lift": {"lift_mm": _SIZE},
-    "making": {**_spread("yield_", _YIELD), **_spread("bulking_", _BULKING)},
-    "old-mortar": {"most_per_cent": _PER_CENT},
-    "panel": {"area_m2": Annotated[Number, within(0.1, 100)], "dry_days": _DAYS},
-    "putty-age": {"months_least": Annotated[Number, within(0, 240)]},
-    "putty-weight": {"weight_low": _PUTTY, "weight_high": _PUTTY},
-    "quantity-waste": {"waste_per_cent": Annotated[Number, within(0, 100)]},
-    "rake-depth": {
-        "times_joint": Annotated[Number, within(0, 10)],
-        **dict.fromkeys(("least_mm", "most_mm", "aim_mm"), _SIZE_OR_NONE),
-    },
-    "rubble-mortar-share": _spread("", _SHARE),
-    "sand-envelope": {"name": str, "passing": Annotated[tuple[_PASSING, ...], Field(min_length=1)]},
-    "slaking-room": _spread("headroom_", Annotated[Number, within(0, 5)]),
-    "strength": {"strength": Whole},
-    "unevenness": {"uneven_mm": Annotated[Number, within(0, 500)]},
-    "wall-class": {"wall_class": str},
-    "wash-coats": dict.fromkeys(("coats_nr", "coats_least_nr", "coats_most_nr"), _COUNT),
-    "wash-cover": _spread("m2_per_l_", _COVER),
-    "wetting": {"wetting": str},
-}
-# The name whose choices a value is one of, or a list of, where the value is not called as the name is.
-_CHOICES_OF: Final = {"binders": "binder", "with_reason": "binder", "coats": "coat"}
+_WORD_OR_WORDS: Final = {"anyOf": [{"type": "string"}, {"type": "array", "items": {"type": "string"}, "minItems": 1}]}
+Cell = Annotated[str | tuple[str, ...], BeforeValidator(_cell), WithJsonSchema(_WORD_OR_WORDS)]
 
 
-@cache
-def values_shape(table_id: str) -> type[Shape]:
-    """The shape of the values in a row of a table of `ASKED`."""
-    fields: dict[str, Any] = {name: (kind, ...) for name, kind in ASKED[table_id].items()}
-    return create_model("Values", __base__=InOrder, **fields)
+class TableRow(Shape):
+    """A row: keys, values, and why. `range` keeps what sources say where they differ.
+
+    A value that is read and that the row lacks raises `InputInvalid`.
+    """
+
+    keys: dict[str, Cell]
+    values: dict[str, Any]
+    range: str = ""
+    because: str = ""
+    sources: tuple[str, ...]
+    confidence: Confidence
+    _mark: Mark = PrivateAttr(default=Mark(""))
+
+    def place(self, mark: Mark) -> None:
+        """Tells the row where it stands."""
+        self._mark = mark
+
+    def number(self, name: str) -> Decimal:
+        """A number, in the unit that its name ends in."""
+        return self._number(self.values.get(name), name)
+
+    def numbers(self, name: str) -> tuple[Decimal, ...]:
+        """A list of numbers."""
+        return tuple(self._number(item, name) for item in self._list(name))
+
+    def text(self, name: str) -> str:
+        """A word or text."""
+        return self._text(self.values.get(name), name)
+
+    def texts(self, name: str) -> tuple[str, ...]:
+        """A list of words or texts."""
+        return tuple(self._text(item, name) for item in self._list(name))
+
+    def passing(self, name: str) -> tuple[tuple[float, float, float], ...]:
+        """Sieves in mm, with the least and most per cent passing."""
+        return tuple((float(sieve), float(least), float(most)) for sieve, least, most in self._list(name))
+
+    def spread(self, name: str = "") -> Range[float]:
+        """The low, likely and high of a value, which stand as `name_low`, `name_likely` and `name_high`."""
+        start = f"{name}_" if name else ""
+        low, likely, high = (float(self.number(f"{start}{end}")) for end in ("low", "likely", "high"))
+        return Range(low, likely, high)
+
+    def _number(self, value: Any, name: str) -> Decimal:
+        return Decimal(str(value)) if isinstance(value, int | Decimal) else self._lack("number", name)
+
+    def _text(self, value: Any, name: str) -> str:
+        return value if isinstance(value, str) else self._lack("text", name)
+
+    def _list(self, name: str) -> list[Any]:
+        value = self.values.get(name)
+        return value if isinstance(value, list) else self._lack("list", name)
+
+    def _lack(self, wanted: str, name: str) -> NoReturn:
+        what = f"has no {wanted} '{name}', which the program asks for"
+        raise InputInvalid([Problem(self._mark, what, "write it, or take it over from the shipped library")])
+
+
+class Table(Shape):
+    """Values of the trade by key; the first row that fits serves.
+
+    A key cell is a choice, a list of choices, or `any`; a row without one of the keys takes any.
+    """
+
+    id: str = Field(pattern=ID)
+    title: str
+    about: str = ""
+    keys: tuple[str, ...]
+    values: dict[str, TableValue]
+    rows: tuple[TableRow, ...]
+
+    def find(self, **keys: str) -> TableRow | None:
+        """The first row whose keys all fit; None where no row does. An empty text is a key that is not known."""
+        for row in self.rows:
+            if all(fits(row.keys.get(name, "any"), keys.get(name, "")) for name in self.keys):
+                return row
+        return None
+
+    def found(self, here: View, unknown: Collection[str] = ()) -> tuple[TableRow | None, tuple[str, ...]]:
+        """The row for a scope, and the answers it was found by; `unknown` are keys that need not be known."""
+        keys = {name: here.text(name) for name in self.keys}
+        if not all(known or name in unknown for name, known in keys.items()):
+            return None, ()
+        labels = here.facts.names
+        told = tuple(f"{labels[name].label.lower()}: {here.spoken(name)}" for name, known in keys.items() if known)
+        return self.find(**keys), told
+
+    def shape(self) -> type[Shape]:
+        """The shape of the values in a row."""
+        fields: dict[str, Any] = {name: (value.form(name), ...) for name, value in self.values.items()}
+        return create_model("Values", __base__=InOrder, **fields)
+
+
+def fits(cell: str | tuple[str, ...], value: str) -> bool:
+    """Whether a key cell takes a value: it is the value, lists it, or is `any`."""
+    if cell == "any":
+        return True
+    return value in cell if isinstance(cell, tuple) else value == cell
 
 
 def strange_words(table: Table, names: Names) -> Iterator[tuple[Path_, str, str]]:
     """Each word of a table that is not known: its place in the file, what is wrong, and a hint."""
+    for name, value in table.values.items():
+        if value.of and (value.of not in names or not names[value.of].choices):
+            what = f"has the choices of '{shown(value.of)}', which is no name with choices"
+            yield ("values", name, "of"), what, did_you_mean(value.of, (key for key in names if names[key].choices))
     for index, row in enumerate(table.rows):
         for kind, cells in (("keys", row.keys), ("values", row.values)):
             for column, cell in cells.items():
+                declared = table.values.get(column) if kind == "values" else None
                 for word in cell if isinstance(cell, list | tuple) else (cell,):
-                    wrong = _strange(kind, column, word, names) if isinstance(word, str) else None
+                    wrong = _strange(column, word, declared, names) if isinstance(word, str) else None
                     if wrong is not None:
                         yield ("rows", index, kind, column), *wrong
 
 
-def _strange(kind: str, column: str, word: str, names: Names) -> tuple[str, str] | None:
+def _strange(column: str, word: str, declared: TableValue | None, names: Names) -> tuple[str, str] | None:
     """What is wrong with a word that is no choice of its name, or with a quantity that is no name."""
-    if (kind, column) == ("values", "quantity") and word not in names:
+    if declared is not None and declared.kind == "quantity" and word not in names:
         return f"takes its quantity from '{shown(word)}', which is not known", did_you_mean(word, names)
-    name = names.get(_CHOICES_OF.get(column, column))
-    if name is None or name.kind != "choice" or word in name.choices or (kind, word) == ("keys", "any"):
+    name = names.get((declared.of if declared is not None else "") or column)
+    if name is None or name.kind != "choice" or word in name.choices or (declared is None and word == "any"):
         return None
     what = f"has '{shown(word)}' as '{column}', which is no choice of '{name.name}'"
     return what, did_you_mean(word, name.choices)

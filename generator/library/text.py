@@ -7,10 +7,10 @@ back as `Value` nodes; so a value that looks like markdown or like a placeholder
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
 from functools import cache
-from typing import Final
+from typing import Any, Final
 
 from jinja2 import Environment, TemplateSyntaxError, nodes
 from markdown_it import MarkdownIt
@@ -81,6 +81,21 @@ def parse(text: str) -> Template:
                 pieces.append(chr(_FIRST + len(holes)))
                 holes.append(_hole(part))
     return Template("".join(pieces), tuple(holes))
+
+
+@dataclass(slots=True)
+class Texts:
+    """Templates by kind, id and field, each parsed when first asked for."""
+
+    entries: Mapping[str, Mapping[str, Any]]
+    _parsed: dict[tuple[str, str, str], Template] = field(default_factory=dict)
+
+    def template(self, kind: str, key: str, part: str) -> Template:
+        """The template of one field of an entry. Raises `TextError` for one that is more than words and names."""
+        place = (kind, key, part)
+        if place not in self._parsed:
+            self._parsed[place] = parse(str(getattr(self.entries[kind][key], part)))
+        return self._parsed[place]
 
 
 def _hole(node: nodes.Node) -> Placeholder:

@@ -16,7 +16,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from generator.lime.limits import checked
-from generator.values import Range
+from generator.values import Range, total
 
 NO_UPTAKE: Final = Range(0.0, 0.0, 0.0)
 
@@ -59,10 +59,6 @@ def mortar_carbon(items: Sequence[CarbonItem]) -> MortarCarbon:
     (177.8, 61.6)
     """
     return MortarCarbon(
-        _total([item.emitted_kgco2e_per_kg.times(item.kg_per_m3) for item in items]),
-        _total([item.reabsorbed_kgco2_per_kg.times(item.kg_per_m3) for item in items]),
+        total((item.emitted_kgco2e_per_kg.times(item.kg_per_m3) for item in items), 0.0),
+        total((item.reabsorbed_kgco2_per_kg.times(item.kg_per_m3) for item in items), 0.0),
     )
-
-
-def _total(ranges: Sequence[Range[float]]) -> Range[float]:
-    return Range(sum(r.low for r in ranges), sum(r.likely for r in ranges), sum(r.high for r in ranges))

@@ -9,7 +9,6 @@ from generator.library.model import Library
 from generator.lime.hardening import carbonation_depth_mm
 from generator.lime.putty import PuttyBand, hydrate_carried_kg_per_l, putty_check
 from generator.measure.mixing import floats
-from generator.measure.volumes import spread
 from generator.values import Range
 
 
@@ -38,16 +37,16 @@ def carbonated(mix: Mix, library: Library) -> Carbonated | None:
     if mix.recipe.making not in ("putty", "hot-mix") or mix.recipe.pozzolan:
         return None
     row = library.row("carbonation")
-    days = float(row.values["days"])
-    return Carbonated(days, carbonation_depth_mm(days, spread(row, "root_day_mm")))
+    days = float(row.number("days"))
+    return Carbonated(days, carbonation_depth_mm(days, row.spread("root_day_mm")))
 
 
 def putty_taken(mix: Mix, library: Library) -> PuttyTaken | None:
     """What the band that putty is taken in means in lime; None for a mix that is not made of putty."""
     if mix.recipe.making != "putty":
         return None
-    values = library.row("putty-weight").values
-    low, high = float(values["weight_low"]), float(values["weight_high"])
+    row = library.row("putty-weight")
+    low, high = float(row.number("weight_low")), float(row.number("weight_high"))
     reckoned = putty_check(floats(library.materials[mix.recipe.lime].bulk_density_kg_per_l).likely, low, high)
     lean, fat = (hydrate_carried_kg_per_l(putty_check(limit, low, high).solids_share) for limit in (low, high))
     return PuttyTaken(low, high, lean, fat, reckoned.density_kg_per_l, reckoned.band)

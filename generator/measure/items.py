@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from decimal import Decimal
 from typing import Final
 
 from generator.errors import Raised
 from generator.library.model import ItemEntry, Library
 from generator.measure.model import Item, ItemSection
-from generator.questionnaire.facts import PROJECT, Facts, ScopePath
-from generator.values import Range, rounded
+from generator.questionnaire.facts import PROJECT, Facts, ScopePath, View
+from generator.values import rounded
 
 ORDER: Final = (
     "preliminaries",
@@ -30,55 +31,52 @@ def price_lines(facts: Facts, library: Library) -> tuple[tuple[ItemSection, ...]
         for entry in library.items.values():
             if entry.group != group:
                 continue
-            for path in _where(entry, facts, library):
-                home = facts.ancestor(path, "work") if group == "element" else PROJECT
-                drafts.setdefault((group, home), []).append(_item(entry, path, facts, library))
+            for here in _where(entry, facts, library):
+                home = here.around("work").path if group == "element" else PROJECT
+                drafts.setdefault((group, home), []).append(_item(entry, here, library))
     sections = tuple(_sections(drafts, facts))
     missing = [item for section in sections for item in section.items if item.to_follow]
     return sections, tuple(_missing(facts, missing))
 
 
-def _where(entry: ItemEntry, facts: Facts, library: Library) -> Iterator[ScopePath]:
+def _where(entry: ItemEntry, facts: Facts, library: Library) -> Iterator[View]:
     condition = library.condition("item", entry.id).when
-    for scope in facts.at(entry.per):
-        holds = True if condition is None else condition.evaluate(facts, scope.path).holds
+    for here in facts.views(entry.per):
+        holds = True if condition is None else condition.evaluate(facts, here.path).holds
         if holds or (holds is None and entry.if_unknown == "include"):
-            yield scope.path
+            yield here
 
 
-def _item(entry: ItemEntry, path: ScopePath, facts: Facts, library: Library) -> Item:
+def _item(entry: ItemEntry, here: View, library: Library) -> Item:
     kind, live = entry.kind, entry.kind not in ("rate only", "sum")
     doubtful = library.condition("item", entry.id).provisional_when
-    if kind == "firm" and doubtful is not None and doubtful.evaluate(facts, path).holds is not False:
+    if kind == "firm" and doubtful is not None and doubtful.evaluate(here.facts, here.path).holds is not False:
         kind = "provisional"
-    quantity = _quantity(entry, path, facts) if live else None
+    quantity = _quantity(entry, here) if live else None
     to_follow = live and not quantity
-    amount = _quantity(entry, path, facts) if entry.kind == "sum" and entry.quantity else None
+    amount = _quantity(entry, here) if entry.kind == "sum" and entry.quantity else None
     return Item(
-        "", entry, path, entry.group, quantity or None, "rate only" if to_follow else kind,
-        _mix(facts, path, entry.coats), to_follow, amount,
+        "", entry, here.path, entry.group, quantity or None, "rate only" if to_follow else kind,
+        _mix(here, entry.coats), to_follow, amount,
     )  # fmt: skip
 
 
-def _quantity(entry: ItemEntry, path: ScopePath, facts: Facts) -> Decimal | None:
+def _quantity(entry: ItemEntry, here: View) -> Decimal | None:
     """The quantity to price: whole units from ten up, tenths below that; counts as they are."""
     if entry.fixed_quantity is not None:
         return entry.fixed_quantity
-    value = facts.get(path, entry.quantity)
-    exact = value.likely if isinstance(value, Range) else value
-    if not isinstance(exact, Decimal):
-        return None
-    return exact if entry.unit in ("nr", "item", "sum", "week", "hour") else rounded(exact, 0 if exact >= 10 else 1)
+    exact = here.likely(entry.quantity)
+    if exact is None or entry.unit in ("nr", "item", "sum", "week", "hour"):
+        return exact
+    return rounded(exact, 0 if exact >= 10 else 1)
 
 
-def _mix(facts: Facts, path: ScopePath, coats: tuple[str, ...] | None) -> str:
+def _mix(here: View, coats: tuple[str, ...] | None) -> str:
     """The mixes of the coats at or inside a work that the line takes; none for anything wider."""
-    if len(path) < 2:
+    if len(here.path) < 2:
         return ""
-    scopes = [scope.path for scope in facts.inside(path, "coat")]
-    taken = scopes if coats is None else [scope for scope in scopes if facts.get(scope, "coat") in coats]
-    found = [facts.get(scope, "mix_used") for scope in taken]
-    return ", ".join(dict.fromkeys(item for item in found if isinstance(item, str)))
+    taken = [coat for coat in here.inside("coat") if coats is None or coat.text("coat") in coats]
+    return ", ".join(dict.fromkeys(filter(None, (coat.text("mix_used") for coat in taken))))
 
 
 def _sections(drafts: dict[tuple[str, ScopePath], list[Item]], facts: Facts) -> Iterator[ItemSection]:
@@ -101,10 +99,7 @@ def _numbered(items: list[Item], number: int, facts: Facts) -> Iterator[Item]:
     order = {scope.path: index for index, scope in enumerate(facts.scopes.values())}
     items.sort(key=lambda item: order.get(item.path[:2], 0))
     for place, item in enumerate(items, start=1):
-        yield Item(
-            f"{number}.{place}", item.entry, item.path, item.section, item.quantity, item.kind, item.mix,
-            item.to_follow, item.amount,
-        )  # fmt: skip
+        yield replace(item, ref=f"{number}.{place}")
 
 
 def _missing(facts: Facts, items: list[Item]) -> Iterator[Raised]:

@@ -15,7 +15,7 @@ from generator.measure.photographs.against import against
 from generator.measure.quantities import RULES
 from generator.measure.volumes import batch_covers_m2, coat_l
 from generator.questionnaire.facts import Facts, ScopePath
-from generator.values import Range, Value, joined, plain, rounded, spoken
+from generator.values import Range, Value, joined, plain, rounded, spoken, total
 
 _MOST_NAMED: Final = 40
 """A list of more walls is read by nobody, and leaves no room on the one page of the mix schedule."""
@@ -25,8 +25,7 @@ def measure(decisions: Decisions, library: Library) -> Measured:
     """Everything measured, with the facts it was added to and the findings it raised."""
     facts = decisions.facts
     for rule in RULES:
-        for scope in facts.at("work"):
-            facts = facts.adding(scope.path, rule(facts, scope.path, library), "<measure>")
+        facts = facts.adding_each({work.path: rule(work, library) for work in facts.views("work")}, "<measure>")
     raised: list[Raised] = list(against(facts))
     batches: list[MixSheetFacts] = []
     materials: list[MaterialLine] = []
@@ -48,9 +47,8 @@ def measure(decisions: Decisions, library: Library) -> Measured:
 
 def _volume(mix: Mix, facts: Facts, library: Library) -> Range[float]:
     """The mortar of a mix over all its coats; works that cannot be reckoned add nothing but a finding."""
-    found = [coat_l(facts, path, library) for path in mix.used_for]
-    known = [volume for volume in found if volume is not None]
-    return Range(sum(v.low for v in known), sum(v.likely for v in known), sum(v.high for v in known))
+    found = (coat_l(facts.at_scope(path), library) for path in mix.used_for)
+    return total((volume for volume in found if volume is not None), 0.0)
 
 
 def _mix_names(made: MixSheetFacts, facts: Facts, library: Library) -> dict[str, Value]:
@@ -123,8 +121,8 @@ def pozzolan_measure(made: MixSheetFacts, library: Library) -> str:
 
 def _putty_age(mix: Mix, facts: Facts, library: Library) -> Decimal:
     """The least age of the putty: the setting coat's where it goes on one, else the mortar's."""
-    use = "setting" if any(facts.get(path, "coat") == "setting" for path in mix.used_for) else "mortar"
-    return Decimal(str(library.row("putty-age", use=use).values["months_least"]))
+    setting = any(facts.at_scope(path).text("coat") == "setting" for path in mix.used_for)
+    return library.row("putty-age", use="setting" if setting else "mortar").number("months_least")
 
 
 def _count(one: bool, count: str, what: str, library: Library) -> str:

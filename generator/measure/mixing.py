@@ -7,15 +7,15 @@ from dataclasses import replace
 from decimal import Decimal
 from typing import Final
 
-from generator.decide.model import Mix, marks_of
+from generator.decide.model import Mix
 from generator.decide.sands import sands_read
 from generator.errors import Raised
-from generator.library.model import Library, LowHigh, Material, TableRow
+from generator.library.model import Library, LowHigh, Material
+from generator.library.tables import TableRow
 from generator.lime import expansion, hair, mortar, slaking
 from generator.lime.sand import true_sand_parts
 from generator.measure.model import MaterialLine, MixSheetFacts
-from generator.measure.volumes import spread
-from generator.questionnaire.facts import PROJECT, Facts
+from generator.questionnaire.facts import PROJECT, Facts, View
 from generator.values import Range, plain, rounded, rounded_up
 
 BOXES_AT_MOST: Final = 12
@@ -25,14 +25,15 @@ def batch_of(
     mix: Mix, facts: Facts, library: Library, volume_l: Range[float]
 ) -> tuple[MixSheetFacts, tuple[Raised, ...]]:
     """The boxes of one batch in the box and mixer of this site, and how many batches the job takes."""
-    making = _making(mix, library)
-    gauge = _gauge(mix)
-    box_l, mixer_l = _project(facts, "gauge_box_l"), _project(facts, "mixer_l")
+    making, gauge, site = _making(mix, library), _gauge(mix), facts.at_scope(PROJECT)
+    box_l, mixer_l = site.real("gauge_box_l"), site.real("mixer_l")
+    assert box_l is not None, "the question has a default"
+    assert mixer_l is not None, "the question has a default"
     needed = gauge.all_boxes * box_l
     fills = (("mix", mix.ref), ("litres", f"{needed:g}"))
-    marks = marks_of(facts, PROJECT, "mixer_l", "gauge_box_l")
+    marks = site.marks("mixer_l", "gauge_box_l")
     raised = () if mixer_l >= needed else (Raised("mixer-too-small", mix.used_for[0], fills, (), marks),)
-    bulking = spread(making, "bulking")
+    bulking = making.spread("bulking")
     load = mortar.batch(
         gauge,
         box_l=box_l,
@@ -47,14 +48,14 @@ def batch_of(
         _dry_ratio(mix, bulking), _pozzolan_measures(pozzolan_l, box_l), hair_g=_hair_g(mix, load.mortar_l.likely),
     )  # fmt: skip
     slaked = _slaked(made, load, library, box_l) if mix.recipe.making == "hot-mix" else made
-    return slaked, (*raised, *_voids_unfilled(slaked, facts))
+    return slaked, (*raised, *_voids_unfilled(slaked, site))
 
 
-def _voids_unfilled(made: MixSheetFacts, facts: Facts) -> Iterator[Raised]:
+def _voids_unfilled(made: MixSheetFacts, site: View) -> Iterator[Raised]:
     """The sands on offer that, alone, have more voids than the lime of a mix fills; in limewash there is no sand."""
     parts = (made.putty_ratio or made.dry_ratio).likely
-    marks = marks_of(facts, PROJECT, "sands_on_offer")
-    for offer in sands_read(facts) if made.mix.recipe.making != "limewash" else ():
+    marks = site.marks("sands_on_offer")
+    for offer in sands_read(site) if made.mix.recipe.making != "limewash" else ():
         if offer.lean_limit_parts is not None and float(parts) > offer.lean_limit_parts:
             most = f"{offer.lean_limit_parts:.1f}"
             fills = (("mix", made.mix.ref), ("parts", plain(parts)), ("sand", offer.sand.name), ("most", most))
@@ -78,22 +79,16 @@ def _making(mix: Mix, library: Library) -> TableRow:
 def _yield(mix: Mix, library: Library) -> Range[float]:
     """The mortar from one volume of loose dry sand: the table's, or more where the putty overfills the voids."""
     making = _making(mix, library)
-    published = spread(making, "yield")
+    published = making.spread("yield")
     if mix.recipe.making != "putty":
         return published
-    dry_parts = true_sand_parts(1.0, float(mix.recipe.ratio.chosen), spread(making, "bulking").likely)
-    filled = mortar.void_filling_yield(1.0, dry_parts, spread(library.tables["damp-sand"].rows[0], "void"))
+    dry_parts = true_sand_parts(1.0, float(mix.recipe.ratio.chosen), making.spread("bulking").likely)
+    filled = mortar.void_filling_yield(1.0, dry_parts, library.row("damp-sand").spread("void"))
     return Range(max(published.low, filled.low), max(published.likely, filled.likely), max(published.high, filled.high))
 
 
 def _gauge(mix: Mix) -> mortar.Gauge:
     return mortar.whole_box_gauge(1.0, float(mix.recipe.ratio.chosen), boxes_at_most=BOXES_AT_MOST).gauge
-
-
-def _project(facts: Facts, name: str) -> float:
-    value = facts.get(PROJECT, name)
-    assert isinstance(value, Decimal), name
-    return float(value)
 
 
 def floats(published: LowHigh | None) -> Range[float]:
@@ -103,15 +98,11 @@ def floats(published: LowHigh | None) -> Range[float]:
 
 
 def _decimals(value: Range[float], digits: int) -> Range[Decimal]:
-    return Range(rounded(value.low, digits), rounded(value.likely, digits), rounded(value.high, digits))
+    return value.each(lambda part: rounded(part, digits))
 
 
 def _batches(volume_l: Range[float], made_l: Range[float]) -> Range[Decimal]:
-    low, likely, high = (
-        Decimal(mortar.batches_to_make(volume, made_l.likely))
-        for volume in (volume_l.low, volume_l.likely, volume_l.high)
-    )
-    return Range(low, likely, high)
+    return volume_l.each(lambda volume: Decimal(mortar.batches_to_make(volume, made_l.likely)))
 
 
 def _dry_ratio(mix: Mix, bulking: Range[float]) -> Range[Decimal]:
@@ -126,7 +117,7 @@ def _slaked(made: MixSheetFacts, load: mortar.Batch, library: Library, box_l: fl
     """The batch with what it slakes to; its heat, steam and water are upper figures, as cautions."""
     lime, putty = library.materials[made.mix.recipe.lime], library.materials["lime-putty"]
     density, purity, solids = map(floats, (lime.bulk_density_kg_per_l, lime.purity_share, putty.solids_share))
-    bulking = spread(_making(made.mix, library), "bulking")
+    bulking = _making(made.mix, library).spread("bulking")
     ratio = expansion.effective_ratio(
         load.lime_boxes,
         load.sand_boxes,
@@ -140,7 +131,7 @@ def _slaked(made: MixSheetFacts, load: mortar.Batch, library: Library, box_l: fl
         load.lime_boxes * box_l,
         heat.water_to_add_kg,
         expansion=expansion.expansion_factor(density, purity, solids),
-        headroom_share=spread(library.tables["slaking-room"].rows[0], "headroom"),
+        headroom_share=library.row("slaking-room").spread("headroom"),
     )
     return replace(
         made, putty_ratio=_decimals(ratio, 1), heat_mj=rounded(heat.heat_kj / 1000, 0),
@@ -152,17 +143,17 @@ def _slaked(made: MixSheetFacts, load: mortar.Batch, library: Library, box_l: fl
 def _heat(mix: Mix, load: mortar.Batch, library: Library, box_l: float) -> slaking.Slaking:
     """The slaking of a batch at the likely figures, its water there from the start."""
     lime, sand = library.materials[mix.recipe.lime], library.materials[mix.recipe.sand]
-    damp = library.tables["damp-sand"].rows[0].values
+    damp = library.row("damp-sand")
     return slaking.hot_mix(
         load.lime_boxes * box_l,
         load.sand_boxes * box_l,
         quicklime_kg_per_l=floats(lime.bulk_density_kg_per_l).likely,
         purity_share=floats(lime.purity_share).likely,
         sand_dry_kg_per_l=floats(sand.bulk_density_kg_per_l).likely,
-        sand_moisture_share=float(damp["moisture_likely"]),
-        bulking_share=spread(_making(mix, library), "bulking").likely,
+        sand_moisture_share=float(damp.number("moisture_likely")),
+        bulking_share=_making(mix, library).spread("bulking").likely,
         putty_solids_share=floats(library.materials["lime-putty"].solids_share).likely,
-        start_c=float(damp["start_c"]),
+        start_c=float(damp.number("start_c")),
     )
 
 
@@ -173,19 +164,17 @@ def to_order(mix: Mix, facts: Facts, library: Library, volume_l: Range[float]) -
     """Lime, sand, hair and pozzolan for so much mortar, waste counted, in whole packages of the high."""
     recipe, waste = mix.recipe, float(_waste(mix, library)) / 100
     lime, sand = library.materials[recipe.lime], library.materials[recipe.sand]
-    volumes = [volume_l.low, volume_l.likely, volume_l.high]
-    needs = [_needs(mix, library, volume, waste) for volume in volumes]
+    needs = [_needs(mix, library, volume, waste) for volume in (volume_l.low, volume_l.likely, volume_l.high)]
     by_volume = lime.package.unit == "l"
-    yield _line(mix, lime, [need.lime_l if by_volume else need.lime_kg for need in needs], "lime")
+    yield _line(mix, lime, Range(*(need.lime_l if by_volume else need.lime_kg for need in needs)), "lime")
     if sand.package.unit == "kg":  # water is not ordered
-        yield _line(mix, sand, [need.sand_damp_kg for need in needs], "sand")
-    made = [volume * (1 + waste) for volume in volumes]
-    if mix.hair_kg_per_m3:
-        doses = [hair.hair_kg(volume / 1000, float(mix.hair_kg_per_m3)) for volume in made]
-        yield _line(mix, library.materials["hair"], doses, "hair")
+        yield _line(mix, sand, Range(*(need.sand_damp_kg for need in needs)), "sand")
+    made, dose = volume_l.times(1 + waste), float(mix.hair_kg_per_m3)
+    if dose:
+        yield _line(mix, library.materials["hair"], made.each(lambda litres: hair.hair_kg(litres / 1000, dose)), "hair")
     if recipe.pozzolan:
         pozzolan = library.materials[recipe.pozzolan]
-        yield _line(mix, pozzolan, [volume * _pozzolan_kg_per_l(mix, pozzolan) for volume in made], "pozzolan")
+        yield _line(mix, pozzolan, made.times(_pozzolan_kg_per_l(mix, pozzolan)), "pozzolan")
 
 
 def kg_per_m3(mix: Mix, library: Library) -> list[tuple[Material, float]]:
@@ -212,19 +201,18 @@ def _needs(mix: Mix, library: Library, volume_l: float, waste_share: float) -> m
         _gauge(mix),
         mortar.Densities(floats(lime.bulk_density_kg_per_l).likely, floats(sand.bulk_density_kg_per_l).likely),
         mortar_per_sand=_yield(mix, library).likely,
-        bulking_share=spread(making, "bulking").likely,
-        sand_moisture_share=float(library.tables["damp-sand"].rows[0].values["moisture_likely"]),
+        bulking_share=making.spread("bulking").likely,
+        sand_moisture_share=float(library.row("damp-sand").number("moisture_likely")),
         waste_share=waste_share,
     )
 
 
 def _waste(mix: Mix, library: Library) -> Decimal:
-    return Decimal(str(library.row("quantity-waste", making=mix.recipe.making).values["waste_per_cent"]))
+    return library.row("quantity-waste", making=mix.recipe.making).number("waste_per_cent")
 
 
-def _line(mix: Mix, material: Material, amounts: list[float], parts: str) -> MaterialLine:
-    wasted = [amount * (1 + float(material.waste_per_cent) / 100) for amount in amounts]
-    low, likely, high = wasted
+def _line(mix: Mix, material: Material, amount: Range[float], parts: str) -> MaterialLine:
+    wasted = amount.times(1 + float(material.waste_per_cent) / 100)
     whole = mortar.tubs_to_order if material.package.unit == "l" else mortar.bags_to_order
-    packages = Decimal(whole(high, float(material.package.holds)))
-    return MaterialLine(mix.ref, material, Range(low, likely, high), packages, parts)
+    packages = Decimal(whole(wasted.high, float(material.package.holds)))
+    return MaterialLine(mix.ref, material, wasted, packages, parts)

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, replace
 from typing import Final
 
-from generator.document.model import Block, Contents, Document, Figure, Heading, MixSheet, PricingBook, Section, Table
+from generator.document.model import Block, Document, Figure, Heading, MixSheet, PricingBook, Section, Table
+from generator.document.template import PaperPart
 from generator.job.job import Job, words
-from generator.papers import front, parts, schedule, sheets
+from generator.papers import front, parts, schedule
 from generator.papers.index import wall_index
+from generator.papers.making import Makers, made
 from generator.papers.mix_schedule import mix_schedule
+from generator.papers.sheets import element_sheets
 
 _NARROW_COLUMNS: Final = 3
 _WIDE_MM: Final = 120  # drawings wider than this would lose their lettering in a column
@@ -29,6 +33,37 @@ def assemble(job: Job) -> Papers:
     return Papers(_specification(job), mix_schedule(job), schedule.pricing_book(job))
 
 
+@dataclass(frozen=True, slots=True)
+class _Told:
+    """The blocks of the numbered parts, and those of a last one that lists the references.
+
+    Those need a whole line: they close the pages of the tables, where there are any, and do not spill from the columns
+    onto one more page.
+    """
+
+    body: tuple[Block, ...]
+    last: tuple[Block, ...]
+
+
+def _specification(job: Job) -> Document:
+    paper, told = job.paper("specification"), _clauses_told(job)
+    pages = (part for part in paper.parts if part.part in _PAGES)
+    sections = [section for part in pages for section in _PAGES[part.part](job, part, told)]
+    cover = front.cover(job)
+    if front.is_brief(job):
+        first, *others = sections
+        sections, cover = [replace(first, blocks=(*cover, *first.blocks)), *others], ()
+    return Document(job.identity(paper.title), tuple(sections), cover=cover)
+
+
+def _clauses_told(job: Job) -> _Told:
+    shows = {part.id: part.shows for part in job.library.parts}
+    told = [tuple(parts.part_blocks(job, part)) for part in job.parts]
+    listed = told.pop() if told and shows.get(job.parts[-1].part_id) == "references" else ()
+    body = tuple(block for part in told for block in part)
+    return _Told(body, listed) if any(map(_across, body)) else _Told((*body, *listed), ())
+
+
 def _across(item: Block) -> bool:
     """Whether a table or figure of a part is too wide for a column of text; these stand together after the parts."""
     if isinstance(item, Table):
@@ -36,39 +71,39 @@ def _across(item: Block) -> bool:
     return isinstance(item, Figure) and item.drawing.width_mm > _WIDE_MM
 
 
-def _specification(job: Job) -> Document:
-    cover = (*front.cover(job), Contents(job.word("contents"), depth=1))
-    opening = (*front.read_first(job), *sheets.element_sheets(job))
-    if front.is_brief(job):
-        cover, opening = (), (*cover, *opening)
-    body, last = _parts(job)
-    return Document(
-        job.identity("paper-specification"),
-        (
-            Section(opening, header=job.word("header-front")),
-            Section(tuple(item for item in body if not _across(item)), header=job.word("header-parts"), columns=2),
-            *_tables(job, (*(item for item in body if _across(item)), *wall_index(job), *last)),
-            Section(tuple(schedule.schedule_blocks(job)), landscape=True, header=job.word("schedule"), flush=True),
-        ),
-        cover=cover,
-    )
+# --- pages ------------------------------------------------------------------------------------------------
 
 
-def _parts(job: Job) -> tuple[tuple[Block, ...], tuple[Block, ...]]:
-    """The blocks of the parts, and those of a last part that lists the references, which needs a whole line.
-
-    It closes the pages of the tables, where there are any, and does not spill from the columns onto one more page.
-    """
-    shows = {part.id: part.shows for part in job.library.parts}
-    told = [tuple(parts.part_blocks(job, part)) for part in job.parts]
-    listed = told.pop() if told and shows.get(job.parts[-1].part_id) == "references" else ()
-    body = tuple(block for part in told for block in part)
-    return (body, listed) if any(map(_across, body)) else ((*body, *listed), ())
+def _front(job: Job, part: PaperPart, _: _Told) -> Iterator[Section]:
+    yield Section(tuple(made(job, part.parts, _FRONT)), header=part.header)
 
 
-def _tables(job: Job, across: tuple[Block, ...]) -> tuple[Section, ...]:
+def _clauses(_: Job, part: PaperPart, told: _Told) -> Iterator[Section]:
+    yield Section(tuple(item for item in told.body if not _across(item)), header=part.header, columns=2)
+
+
+def _tables(job: Job, part: PaperPart, told: _Told) -> Iterator[Section]:
     """The section of what stands across the page; none where nothing does."""
-    if not across:
-        return ()
-    title = job.word("header-tables")
-    return (Section((Heading(1, words(title), anchor="front:tables"), *across), header=title, flush=True),)
+    blocks = (*made(job, part.parts, _TABLES, told), *told.last)
+    if blocks:
+        head = Heading(1, words(part.heading), anchor="front:tables")
+        yield Section((head, *blocks), header=part.heading, flush=True)
+
+
+def _wide_tables(_: Job, __: PaperPart, told: _Told) -> Iterator[Block]:
+    return (item for item in told.body if _across(item))
+
+
+def _wall_index(job: Job, part: PaperPart, _: _Told) -> Iterator[Block]:
+    return wall_index(job, part)
+
+
+def _schedule(job: Job, part: PaperPart, _: _Told) -> Iterator[Section]:
+    yield Section(tuple(schedule.schedule_blocks(job, part)), landscape=True, header=part.heading, flush=True)
+
+
+_FRONT: Final[Makers] = {"read-first": front.read_first, "sheets": element_sheets}
+_TABLES: Final[Makers] = {"wide-tables": _wide_tables, "wall-index": _wall_index}
+_PAGES: Final[Mapping[str, Callable[[Job, PaperPart, _Told], Iterator[Section]]]] = {
+    "front": _front, "clauses": _clauses, "tables": _tables, "schedule": _schedule,
+}  # fmt: skip

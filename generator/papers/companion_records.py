@@ -3,68 +3,67 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import Final
 
-from generator.document.model import Block, Column, Document, Heading, Inlines, Paragraph, Row, Section, Table, Value
+from generator.document.model import Block, Document, Heading, Inlines, Paragraph, Row, Section, Value
+from generator.document.template import PaperPart
 from generator.job.job import Job, words
-from generator.papers.companion_survey import BLANK
+from generator.papers.making import BLANK, Makers, made, row
+from generator.papers.parts import mix_rows
 from generator.questionnaire.facts import Scope
 
-_BATCHES: Final = (
-    ("date", 0.1), ("mix", 0.07), ("number", 0.08), ("lime", 0.1), ("sand", 0.1), ("bulking", 0.12),
-    ("water", 0.1), ("hair", 0.09), ("where", 0.14), ("signed", 0.1),
-)  # fmt: skip
-_CURING: Final = (
-    ("date", 0.12), ("lowest", 0.11), ("highest", 0.11), ("damped-1", 0.1), ("damped-2", 0.1), ("damped-3", 0.1),
-    ("damped-4", 0.1), ("covers", 0.14), ("signed", 0.12),
-)  # fmt: skip
-_BUILT: Final = (("where", 0.24), ("specified", 0.28), ("done", 0.3), ("signed", 0.18))
 _PAGE_ROWS: Final = 17
+_LEAST_ROWS: Final = 6
 
 
 def records(job: Job) -> Document:
     """The blank records, on landscape pages, ready for this job."""
-    blocks = (*_batches(job), *_curing(job), *_built(job))
-    title = job.word("companion-records")
-    return Document(job.identity("companion-records"), (Section(blocks, landscape=True, header=title, flush=True),))
+    paper = job.paper("site-records")
+    blocks = tuple(_off_the_first_page(made(job, paper.parts, _RECORDS)))
+    return Document(job.identity(paper.title), (Section(blocks, landscape=True, header=paper.title, flush=True),))
 
 
-def _titled(job: Job, key: str, *, starts: bool) -> Iterator[Block]:
-    yield Heading(1, words(job.word(f"companion-{key}")), anchor=f"front:{key}", starts_page=starts)
-    yield Paragraph(words(job.word(f"companion-{key}-intro")), "small")
+def _off_the_first_page(blocks: Iterator[Block]) -> Iterator[Block]:
+    """The blocks, the first of which starts no page: it stands on one already."""
+    for index, block in enumerate(blocks):
+        yield replace(block, starts_page=False) if index == 0 and isinstance(block, Heading) else block
 
 
-def _table(job: Job, key: str, shares: tuple[tuple[str, float], ...], rows: tuple[Row, ...], named: str = "") -> Table:
-    columns = tuple(Column(job.word(f"companion-column-{name}"), share) for name, share in shares)
-    told = job.word(f"companion-{key}")
-    return Table(columns, rows, description=f"{told}: {named}" if named else told, small=True)
+def _titled(part: PaperPart, anchor: str) -> Iterator[Block]:
+    yield Heading(1, words(part.heading), anchor=f"front:{anchor}", starts_page=True)
+    yield Paragraph(words(part.text), "small")
 
 
-def _batches(job: Job) -> Iterator[Block]:
+def _blank(part: PaperPart, rows: int) -> Iterator[Row]:
+    return (Row((BLANK,) * len(part.columns)) for _ in range(rows))
+
+
+def _batches(job: Job, part: PaperPart) -> Iterator[Block]:
     """A page for batches, with the boxes of every mix above it: more mixes leave fewer lines."""
-    yield from _titled(job, "batch-record", starts=False)
-    mixes = tuple(
-        Row(tuple((Value(name, made.mix.path, job.facts.spoken(made.mix.path, name)),)
-                  for name in ("mix_ref", "mix_name", "mix_boxes")))
-        for made in job.measured.batches
-    )  # fmt: skip
-    if mixes:
-        heads = (("column-mix", 0.1), ("column-name", 0.4), ("column-boxes", 0.5))
-        columns = tuple(Column(job.word(key), share) for key, share in heads)
-        yield Table(columns, mixes, description=job.word("caption-batches"), small=True)
-    yield _table(job, "batch-record", _BATCHES, _blank(max(6, _PAGE_ROWS - len(mixes) // 2), len(_BATCHES)))
+    yield from _titled(part, part.part)
+    yield from made(job, part.parts, _BATCHES)
 
 
-def _curing(job: Job) -> Iterator[Block]:
+def _batch_boxes(job: Job, part: PaperPart) -> Iterator[Block]:
+    rows = tuple(mix_rows(job, part))
+    if rows:
+        yield part.table(rows)
+
+
+def _batch_lines(job: Job, part: PaperPart) -> Iterator[Block]:
+    yield part.table(_blank(part, max(_LEAST_ROWS, _PAGE_ROWS - len(job.measured.batches) // 2)))
+
+
+def _curing(job: Job, part: PaperPart) -> Iterator[Block]:
     """A page for each work that is kept damp, its lines filling the page."""
     for index, scope in enumerate(job.facts.at("work")):
         days = max((_days(job, coat) for coat in job.facts.inside(scope.path, "coat")), default=0)
         if days:
-            place = job.filling.place(scope.path)
-            title = f"{job.word('companion-curing-record')}: {place}"
-            yield Heading(1, words(title), anchor=f"front:curing-{index}", starts_page=True)
-            yield Paragraph(words(job.word("companion-curing-record-intro", days=str(days))), "small")
-            yield _table(job, "curing-record", _CURING, _blank(_PAGE_ROWS, len(_CURING)), place)
+            title = f"{part.heading}: {job.filling.place(scope.path)}"
+            own = replace(part.filled(days=str(days)), heading=title)
+            yield from _titled(own, f"curing-{index}")
+            yield own.table(_blank(own, _PAGE_ROWS))
 
 
 def _days(job: Job, coat: Scope) -> int:
@@ -72,14 +71,15 @@ def _days(job: Job, coat: Scope) -> int:
     return int(str(held).partition(".")[0]) if held is not None and str(held)[:1].isdigit() else 0
 
 
-def _built(job: Job) -> Iterator[Block]:
+def _built(job: Job, part: PaperPart) -> Iterator[Block]:
     """What each work was to be, and room for what it became."""
-    yield from _titled(job, "built-record", starts=True)
-    rows = tuple(
-        Row((_said(scope, job.filling.place(scope.path)), _said(scope, _specified(job, scope)), BLANK, BLANK))
-        for scope in job.facts.at("work")
-    )
-    yield _table(job, "built-record", _BUILT, rows)
+    yield from _titled(part, part.part)
+    yield part.table(_built_row(job, part, scope) for scope in job.facts.at("work"))
+
+
+def _built_row(job: Job, part: PaperPart, scope: Scope) -> Row:
+    own = {"where": _said(scope, job.filling.place(scope.path)), "as-specified": _said(scope, _specified(job, scope))}
+    return row(job, part, scope.path, own, job.word("nothing"))
 
 
 def _said(scope: Scope, text: str) -> Inlines:
@@ -90,9 +90,9 @@ def _specified(job: Job, scope: Scope) -> str:
     told = job.mix_names(scope.path)
     depth = job.facts.spoken(scope.path, "rake_depth_mm")
     if depth:
-        told.append(job.word("companion-raked", depth=depth))
+        told.append(job.word("raked", depth=depth))
     return "; ".join(dict.fromkeys([*told, job.work_quantity(scope.path)]))
 
 
-def _blank(rows: int, columns: int) -> tuple[Row, ...]:
-    return tuple(Row((BLANK,) * columns) for _ in range(rows))
+_BATCHES: Final[Makers] = {"batch-boxes": _batch_boxes, "batch-lines": _batch_lines}
+_RECORDS: Final[Makers] = {"batch-record": _batches, "curing-record": _curing, "built-record": _built}

@@ -7,7 +7,6 @@ from typing import Final
 
 from generator.document.model import (
     Block,
-    Column,
     Document,
     Heading,
     Inlines,
@@ -16,13 +15,14 @@ from generator.document.model import (
     Row,
     Section,
     Strong,
-    Table,
     Text,
     Value,
 )
+from generator.document.template import PaperPart
 from generator.job.job import Job, words
 from generator.papers.companion_records import records
 from generator.papers.companion_survey import survey
+from generator.papers.making import Maker, Makers, answered, fact_table, made, of_works, row
 from generator.questionnaire.facts import PROJECT, Scope, ScopePath
 
 COMPANIONS: Final[Mapping[str, str]] = {
@@ -32,15 +32,6 @@ COMPANIONS: Final[Mapping[str, str]] = {
     "owner": "owner-page.docx",
 }
 """The companion papers by the word that asks for one, with the file each is written to."""
-
-_FIGURES: Final = (
-    ("mix_lime", "column-lime", 0.28), ("mix_sand", "column-sand", 0.26), ("mix_gauge", "column-gauge", 0.15),
-    ("mix_dry_ratio", "column-dry-ratio", 0.16), ("mix_putty_ratio", "column-slaked", 0.15),
-)  # fmt: skip
-_BUILDING: Final = ("building", "significance", "protection", "consent", "consent_reference", "officer", "sand_source")
-_FINISHES: Final = {"repoint": "joint_finish", "plaster": "plaster_surface"}
-_OWNED: Final = ("repoint", "rebuild", "plaster", "render", "limewash", "flaunching")
-
 
 def companions(job: Job, wanted: Sequence[str]) -> dict[str, Document]:
     """The companion papers asked for, by file name in the order of the list. KeyError for a word it has not."""
@@ -55,78 +46,63 @@ def companions(job: Job, wanted: Sequence[str]) -> dict[str, Document]:
 
 def officer(job: Job) -> Document:
     """What the officer who guards the building asks: mixes in figures, basis, method, extent, and why each binder."""
-    blocks = (
-        *_head(job, "companion-officer"),
-        _building(job),
-        *_mix_figures(job),
-        Heading(2, words(job.word("companion-officer-walls"))),
-        _walls(job),
-        *_why(job),
-        *_not_taken(job),
-    )
-    return Document(job.identity("companion-officer"), (Section(blocks, header=job.word("companion-officer")),))
+    return _paper(job, "officer-summary", _OFFICER)
 
 
-def _head(job: Job, title: str) -> Iterator[Block]:
-    yield Heading(1, words(job.word(title)), anchor=f"front:{title}")
+def _paper(job: Job, name: str, makers: Makers) -> Document:
+    paper = job.paper(name)
+    return Document(job.identity(paper.title), (Section(tuple(made(job, paper.parts, makers)), header=paper.title),))
+
+
+def _title(name: str, anchor: str) -> Maker:
+    """The maker of the title of a paper."""
+    return lambda job, _: [Heading(1, words(job.paper(name).title), anchor=anchor)]
+
+
+def _job(job: Job, _: PaperPart) -> Iterator[Block]:
     line = f"{job.said('title')}, {job.said('place')}. {job.word(f'status-{job.status}')}."
     yield Paragraph((Value("title", PROJECT, line),), "lead")
 
 
-def _building(job: Job) -> Table:
-    rows = [
-        Row((words(job.facts.names[name].label), job.answer(name)))
-        for name in _BUILDING
-        if job.facts.spoken(PROJECT, name)
-    ]
-    told = job.word("companion-officer-building")
-    columns = (Column(job.word("control-what"), 0.25), Column(job.word("control-value"), 0.75))
-    return Table(columns, tuple(rows), description=told, small=True)
+def _building(job: Job, part: PaperPart) -> Iterator[Block]:
+    yield fact_table(part, answered(job, part.rows, PROJECT))
 
 
-def _mix_figures(job: Job) -> Iterator[Block]:
-    yield Heading(2, words(job.word("caption-mixes")))
-    if not job.measured.batches:
+def _mixes(job: Job, part: PaperPart) -> Iterator[Block]:
+    yield Heading(2, words(part.heading))
+    if job.measured.batches:
+        yield part.table(_mix(job, part, batch.mix.path) for batch in job.measured.batches)
+        yield Paragraph(words(part.text), "small")
+    else:
         yield Paragraph(words(job.word("sheet-no-mix")))
-        return
-    rows = tuple(_mix(job, made.mix.path) for made in job.measured.batches)
-    columns = tuple(Column(job.word(title), share) for _, title, share in _FIGURES)
-    yield Table(columns, rows, description=job.word("caption-mixes"), small=True)
-    yield Paragraph(words(job.word("companion-officer-basis")), "small")
 
 
-def _mix(job: Job, path: ScopePath) -> Row:
-    lime, *figures = (Value(name, path, job.facts.spoken(path, name)) for name, _, _ in _FIGURES)
-    ref = Strong((Value("mix_ref", path, job.facts.spoken(path, "mix_ref")), Text(": ")))
-    return Row(((ref, lime), *((figure,) for figure in figures)))
+def _mix(job: Job, part: PaperPart, path: ScopePath) -> Row:
+    ref, lime = (Value(name, path, job.facts.spoken(path, name)) for name in ("mix_ref", "mix_lime"))
+    return row(job, part, path, {"mix-and-lime": (Strong((ref, Text(": "))), lime)})
 
 
-def _walls(job: Job) -> Table:
+def _works(job: Job, part: PaperPart) -> Iterator[Block]:
     """Each work with its extent, method and finish, and the mixes it takes."""
-    columns = tuple(
-        Column(job.word(key), share)
-        for key, share in (
-            ("column-where", 0.22), ("companion-extent", 0.26), ("companion-method", 0.22),
-            ("companion-finish", 0.18), ("column-mix", 0.12),
-        )
-    )  # fmt: skip
-    rows = tuple(_wall(job, scope) for scope in job.facts.at("work"))
-    return Table(columns, rows, description=job.word("companion-officer-walls"), small=True)
+    yield Heading(2, words(part.heading))
+    yield part.table(_work(job, part, scope) for scope in job.facts.at("work"))
 
 
-def _wall(job: Job, scope: Scope) -> Row:
-    path = scope.path
-    extent = "; ".join(filter(None, (job.facts.spoken(path, "extent"), job.work_quantity(path))))
+def _work(job: Job, part: PaperPart, scope: Scope) -> Row:
+    path, nothing = scope.path, job.word("nothing")
     depth = job.facts.spoken(path, "rake_depth_mm")
     coats = [scope.title for scope in job.facts.inside(path, "coat")]
-    method = job.word("companion-raked", depth=depth) if depth else ", ".join(coats)
-    finished = _FINISHES.get(str(job.facts.get(path, "work")))
-    finish = job.facts.spoken(path, finished) if finished else ""
-    told = (job.filling.place(path), extent, method, finish, ", ".join(job.mix_refs(path)))
-    return Row(tuple((Value("work_name", path, text or job.word("nothing")),) for text in told))
+    told = {
+        "where": job.filling.place(path),
+        "extent-and-quantity": "; ".join(filter(None, (job.facts.spoken(path, "extent"), job.work_quantity(path)))),
+        "method": job.word("raked", depth=depth) if depth else ", ".join(coats),
+        "mix": ", ".join(job.mix_refs(path)),
+    }
+    own = {name: (Value("work_name", path, text or nothing),) for name, text in told.items()}
+    return row(job, part, path, own, nothing)
 
 
-def _why(job: Job) -> Iterator[Block]:
+def _why(job: Job, part: PaperPart) -> Iterator[Block]:
     lines: dict[str, Inlines] = {}
     for mix in job.decisions.mixes:
         reasons = (job.decisions.reasons.get((path, "binder")) for path in mix.used_for)
@@ -134,22 +110,20 @@ def _why(job: Job) -> Iterator[Block]:
         lead: Inlines = (Strong((Value("mix_name", mix.path, f"{mix.ref}, {mix.recipe.name}: "),)),)
         lines[mix.ref] = (*lead, Text(told or job.word("nothing")))
     if lines:
-        yield Heading(2, words(job.word("companion-officer-why")))
+        yield Heading(2, words(part.heading))
         yield ListBlock(tuple(lines.values()))
 
 
-def _not_taken(job: Job) -> Iterator[Block]:
+def _not_taken(job: Job, part: PaperPart) -> Iterator[Block]:
     """What was weighed and left, by the reason: each binder with the walls that it was weighed for."""
     reasons: dict[str, dict[str, dict[str, None]]] = {}
     for item in job.decisions.considered:
         walls = reasons.setdefault(item.why_not, {}).setdefault(job.facts.say("binder", item.binder), {})
         walls[job.facts.scopes[item.path[:1]].title] = None
-    if not reasons:
-        return
-    yield Heading(2, words(job.word("companion-officer-not")))
-    rows = tuple(Row((words(job.word(why)), words(_pooled(binders)))) for why, binders in reasons.items())
-    columns = (Column(job.word("companion-why-not"), 0.35), Column(job.word("companion-binder"), 0.65))
-    yield Table(columns, rows, description=job.word("companion-officer-not"), small=True)
+    if reasons:
+        yield Heading(2, words(part.heading))
+        told = ({"why-not": words(job.word(why)), "binders": words(_pooled(them))} for why, them in reasons.items())
+        yield part.table(row(job, part, PROJECT, own) for own in told)
 
 
 def _pooled(binders: Mapping[str, Iterable[str]]) -> str:
@@ -160,33 +134,44 @@ def _pooled(binders: Mapping[str, Iterable[str]]) -> str:
     return "; ".join(f"{', '.join(them)} ({walls})" for walls, them in same.items())
 
 
+_OFFICER: Final[Makers] = {
+    "title": _title("officer-summary", "front:companion-officer"), "job": _job, "building": _building,
+    "mixes": _mixes, "works": _works, "why": _why, "not-taken": _not_taken,
+}  # fmt: skip
+
+
 # --- the owner --------------------------------------------------------------------------------------------
 
 
 def owner(job: Job) -> Document:
     """One page for the owner: what the work will look like, what to keep doing, what never to do."""
-    kinds = {str(job.facts.get(scope.path, "work")) for scope in job.facts.at("work")}
-    shown = [kind for kind in _OWNED if kind in kinds]
-    blocks: list[Block] = list(_head(job, "companion-owner"))
-    blocks.append(Paragraph(words(job.word("companion-owner-intro"))))
-    for group in ("look", "care", "never"):
-        keys = [f"companion-owner-{group}-{kind}" for kind in ("all", *shown)]
-        lines = [words(job.word(key)) for key in keys if key in job.library.words]
-        blocks += (Heading(2, words(job.word(f"companion-owner-{group}"))), ListBlock(tuple(lines)))
-    blocks += _colours(job)
-    return Document(job.identity("companion-owner"), (Section(tuple(blocks), header=job.word("companion-owner")),))
+    return _paper(job, "owner-page", _OWNER)
 
 
-def _colours(job: Job) -> Iterator[Block]:
+def _advice(job: Job, part: PaperPart) -> Iterator[Block]:
+    """What there is to say of the works of this job."""
+    yield Heading(2, words(part.heading))
+    yield ListBlock(tuple(of_works(job, part)))
+
+
+def _mortars(job: Job, part: PaperPart) -> Iterator[Block]:
     """Which mortar went where, for whoever repairs the building next."""
-    keys = (("column-where", 0.3), ("column-work", 0.3), ("column-name", 0.4))
-    rows = [
-        Row((words(job.facts.scopes[scope.path[:1]].title), words(scope.title), words("; ".join(mortars))))
-        for scope in job.facts.at("work")
-        if (mortars := job.mix_names(scope.path))
-    ]
+    rows = [_mortar(job, part, scope) for scope in job.facts.at("work") if job.mix_names(scope.path)]
     if rows:
-        told = job.word("companion-owner-mortars")
-        yield Heading(2, words(told))
-        columns = tuple(Column(job.word(key), share) for key, share in keys)
-        yield Table(columns, tuple(rows), description=told, small=True)
+        yield Heading(2, words(part.heading))
+        yield part.table(rows)
+
+
+def _mortar(job: Job, part: PaperPart, scope: Scope) -> Row:
+    own = {
+        "wall": words(job.facts.scopes[scope.path[:1]].title),
+        "work": words(scope.title),
+        "mortars": words("; ".join(job.mix_names(scope.path))),
+    }
+    return row(job, part, scope.path, own, job.word("nothing"))
+
+
+_OWNER: Final[Makers] = {
+    "title": _title("owner-page", "front:companion-owner"), "job": _job,
+    "look": _advice, "care": _advice, "never": _advice, "mortars": _mortars,
+}  # fmt: skip

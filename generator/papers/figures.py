@@ -9,6 +9,7 @@ from decimal import Decimal
 from typing import Any, Final, TypeVar
 
 from generator.document.model import Figure
+from generator.document.template import PaperPart
 from generator.drawing.boxes import BoxWords, boxes_per_batch
 from generator.drawing.calendar import Bar, CalendarWords, season_calendar
 from generator.drawing.coats import Background, CoatWords, coats_section
@@ -27,6 +28,8 @@ DUST_CLAUSE: Final = "safety.dust"
 _BOXES: Final = "figure:boxes"
 _HOT_MIX: Final = "figure:hot-mix"
 _SEASON: Final = "figure:season"
+# The anchors of the figures among the clauses, by the parts that they are.
+_TABLED: Final = {"boxes-figure": _BOXES, "hot-mix-figure": _HOT_MIX, "season-figure": _SEASON}
 _COATED: Final = ("plaster", "render")
 _PICTOGRAM_MM: Final = 10.0
 _MOST_MONTHS: Final = 18
@@ -35,18 +38,10 @@ _MOST_BOX_ROWS: Final = 8
 Worded = TypeVar("Worded", JointWords, CoatWords, HotMixWords, BoxWords, CalendarWords)
 
 
-def work_figure(job: Job, path: ScopePath) -> Iterator[Figure]:
-    """The section that belongs on the sheet of a work: its joint, or its coats on their background."""
-    if _joint(job, path) is not None:
-        yield _joint_figure(job, path)
-    elif _coats(job, path):
-        yield _coats_figure(job, path)
-
-
-def hot_mix_figure(job: Job) -> Iterator[Figure]:
+def hot_mix_figure(job: Job, part: PaperPart) -> Iterator[Figure]:
     """The order of a hot mix, where one is made."""
     if job.in_papers(HOT_MIX_CLAUSE):
-        yield _numbered(job, _HOT_MIX, hot_mix_order(words_for(job, HotMixWords, "hot-mix")), "figure-hot-mix")
+        yield _numbered(job, _HOT_MIX, hot_mix_order(words_for(job, HotMixWords, "hot-mix")), part.caption)
 
 
 def clause_figures(job: Job, clause_id: str) -> Iterator[Figure]:
@@ -57,15 +52,15 @@ def clause_figures(job: Job, clause_id: str) -> Iterator[Figure]:
         yield Figure(exclamation(_PICTOGRAM_MM, job.word("drawing-exclamation")))
 
 
-def boxes_figure(job: Job) -> Iterator[Figure]:
+def boxes_figure(job: Job, part: PaperPart) -> Iterator[Figure]:
     """The boxes of a batch of every mix, counted out."""
     rows = _box_rows(job)
     box = job.facts.get(PROJECT, "gauge_box_l")
     if rows and isinstance(box, Decimal):
-        yield _numbered(job, _BOXES, boxes_per_batch(rows, box, words_for(job, BoxWords, "boxes")), "figure-boxes")
+        yield _numbered(job, _BOXES, boxes_per_batch(rows, box, words_for(job, BoxWords, "boxes")), part.caption)
 
 
-def season_figure(job: Job) -> Iterator[Figure]:
+def season_figure(job: Job, part: PaperPart) -> Iterator[Figure]:
     """The months of the work with the safe season, the first last placing, and the latest run of each work."""
     season = _season(job)
     if season is None:
@@ -86,7 +81,7 @@ def season_figure(job: Job) -> Iterator[Figure]:
         min(months, _MOST_MONTHS),
         job.facts.date_form,
     )
-    yield _numbered(job, _SEASON, drawing, "figure-season")
+    yield _numbered(job, _SEASON, drawing, part.caption)
 
 
 def words_for(job: Job, kind: type[Worded], drawing: str) -> Worded:
@@ -111,47 +106,56 @@ def words_for(job: Job, kind: type[Worded], drawing: str) -> Worded:
 
 def numbered_figures(job: Job) -> dict[str, int]:
     """The number of each figure that has one, by its anchor, in reading order."""
+    paper = job.paper("specification")
+    drawn = {part.part for part in paper.parts_within()}
     found = [
         _anchor(scope.path)
         for scope in job.facts.at("work")
-        if _joint(job, scope.path) is not None or _coats(job, scope.path)
+        if ("joint-figure" in drawn and _joint(job, scope.path) is not None)
+        or ("coats-figure" in drawn and _coats(job, scope.path))
     ]
     shows = {part.id: part.shows for part in job.library.parts}
-    for part in job.parts:
-        shown = shows.get(part.part_id)
-        if shown == "mixes":
-            found += [_BOXES] if _box_rows(job) else []
-            found += [_HOT_MIX] if job.in_papers(HOT_MIX_CLAUSE) else []
-        if shown == "programme" and _season(job) is not None:
-            found.append(_SEASON)
+    for numbered in job.parts:
+        group = paper.find(shows.get(numbered.part_id, ""))
+        found += [_TABLED[part.part] for part in (group.within() if group else ()) if _is_drawn(job, part.part)]
     return {anchor: number for number, anchor in enumerate(found, 1)}
 
 
-def _numbered(job: Job, anchor: str, drawing: Drawing, caption: str, **fills: str) -> Figure:
-    return Figure(drawing, job.word(caption, **fills), anchor=anchor, number=str(job.figures[anchor]))
+def _is_drawn(job: Job, name: str) -> bool:
+    """Whether a part is a figure that this job has."""
+    if name == "boxes-figure":
+        return bool(_box_rows(job))
+    if name == "hot-mix-figure":
+        return job.in_papers(HOT_MIX_CLAUSE)
+    return name == "season-figure" and _season(job) is not None
+
+
+def _numbered(job: Job, anchor: str, drawing: Drawing, caption: str) -> Figure:
+    return Figure(drawing, caption, anchor=anchor, number=str(job.figures[anchor]))
 
 
 def _anchor(path: ScopePath) -> str:
     return f"figure:{'.'.join(path)}"
 
 
-def _element(job: Job, path: ScopePath) -> str:
-    return job.facts.scopes[path[:1]].title
+def _of_element(job: Job, part: PaperPart, path: ScopePath) -> str:
+    return part.filled(element=job.facts.scopes[path[:1]].title).caption
 
 
 # --- the joint --------------------------------------------------------------------------------------------
 
 
-def _joint_figure(job: Job, path: ScopePath) -> Figure:
-    """The joint drawn to scale, from the usual width, the raking depth and the layers."""
+def joint_figure(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Figure]:
+    """The joint of a work drawn to scale, from the usual width, the raking depth and the layers, where it has one."""
     joint = _joint(job, path)
-    assert joint is not None
+    if joint is None:
+        return
     width, depth, layer = joint
     profile = str(job.facts.get(path, "joint_finish") or "brushed-flush")
     drawing = joint_section(
         float(width), float(depth), _layers(depth, layer), profile, words_for(job, JointWords, "joint")
     )
-    return _numbered(job, _anchor(path), drawing, "figure-joint", element=_element(job, path))
+    yield _numbered(job, _anchor(path), drawing, _of_element(job, part, path))
 
 
 def _layers(depth: Decimal, layer: Decimal) -> tuple[float, ...]:
@@ -173,15 +177,18 @@ def _joint(job: Job, path: ScopePath) -> tuple[Decimal, Decimal, Decimal] | None
 # --- coats ------------------------------------------------------------------------------------------------
 
 
-def _coats_figure(job: Job, path: ScopePath) -> Figure:
-    background: Background = "laths" if job.facts.get(path, "masonry") == "laths" else "masonry"
-    drawing = coats_section(background, _coats(job, path), words_for(job, CoatWords, "coats"))
-    return _numbered(job, _anchor(path), drawing, "figure-coats", element=_element(job, path))
+def coats_figure(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Figure]:
+    """The coats of a work on their background, where it has any and no joint."""
+    coats = _coats(job, path)
+    if coats:
+        background: Background = "laths" if job.facts.get(path, "masonry") == "laths" else "masonry"
+        drawing = coats_section(background, coats, words_for(job, CoatWords, "coats"))
+        yield _numbered(job, _anchor(path), drawing, _of_element(job, part, path))
 
 
 def _coats(job: Job, path: ScopePath) -> list[tuple[str, float, bool]]:
     """The coats of plaster or render with thickness and hair; none where a thickness is not decided."""
-    if job.facts.get(path, "work") not in _COATED:
+    if job.facts.get(path, "work") not in _COATED or _joint(job, path) is not None:
         return []
     found: list[tuple[str, float, bool]] = []
     for scope in job.facts.inside(path, "coat"):

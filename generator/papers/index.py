@@ -4,24 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from generator.document.model import Block, Column, Paragraph, Row, Table, Value
+from generator.document.model import Block, Paragraph, Row, Value
+from generator.document.template import PaperPart
 from generator.job.job import Job, words
+from generator.papers.making import row
 from generator.questionnaire.facts import Scope, ScopePath
 
-_COLUMNS = (("column-where", 0.3), ("column-clauses", 0.4), ("column-lines", 0.16), ("column-mix", 0.14))
 
-
-def wall_index(job: Job) -> Iterator[Block]:
+def wall_index(job: Job, part: PaperPart) -> Iterator[Block]:
     """The index as a table; nothing where one work takes all the clauses."""
     works = job.facts.at("work")
     if len(works) < 2:
         return
-    caption = job.word("caption-index")
-    columns = tuple(Column(job.word(key), share) for key, share in _COLUMNS)
     own = _clauses_by_work(job)
-    rows = tuple(_row(job, scope, own.get(scope.path, set())) for scope in works)
-    yield Table(columns, rows, caption, "table:index", description=caption, small=True)
-    yield Paragraph(words(job.word("index-rest")), "small")
+    yield part.table((_row(job, part, scope, own.get(scope.path, set())) for scope in works), "table:index")
+    yield Paragraph(words(part.text), "small")
 
 
 def _clauses_by_work(job: Job) -> dict[ScopePath, set[str]]:
@@ -37,13 +34,12 @@ def _clauses_by_work(job: Job) -> dict[ScopePath, set[str]]:
     return found
 
 
-def _row(job: Job, scope: Scope, own: set[str]) -> Row:
+def _row(job: Job, part: PaperPart, scope: Scope, clauses: set[str]) -> Row:
     path, nothing = scope.path, job.word("nothing")
-    return Row(
-        (
-            (Value("work_name", path, job.filling.place(path)),),
-            words(job.number_runs(own) or nothing),
-            words(job.line_refs(path) or nothing),
-            (Value("mix_used", path, ", ".join(job.mix_refs(path)) or nothing),),
-        )
-    )
+    own = {
+        "where": (Value("work_name", path, job.filling.place(path)),),
+        "clauses": words(job.number_runs(clauses) or nothing),
+        "lines": words(job.line_refs(path) or nothing),
+        "mix": (Value("mix_used", path, ", ".join(job.mix_refs(path)) or nothing),),
+    }
+    return row(job, part, path, own, nothing)

@@ -6,25 +6,24 @@ from collections.abc import Callable
 from decimal import Decimal
 
 from generator.document.model import MixSheet, SheetBlock, SheetMix
+from generator.document.template import PaperPart
 from generator.job.job import Job
 from generator.measure.measure import pozzolan_measure
 from generator.measure.model import MixSheetFacts
 from generator.values import plain
 
-_ROWS = ("where", "boxes", "batch", "lime", "sand", "method", "use", "layer", "damp", "hair", "ratio")
-
 
 def mix_schedule(job: Job) -> MixSheet:
     """The sheet of the whole job; what does not fit one page is for the renderer to say."""
     mixes = tuple(_mix(job, made) for made in job.measured.batches) or (_none_settled(job),)
-    labels = {row: job.word(f"mix-row-{row}") for row in _ROWS}
+    paper = job.paper("mix-schedule")
     return MixSheet(
-        job.identity("paper-mix-schedule"),
+        job.identity(paper.title),
         job.said("place"),
         _replaces(job),
         mixes,
-        labels,
-        _blocks(job),
+        dict(paper.part("mixes").lines),
+        tuple(_block(job, part) for part in paper.parts if part.part != "mixes"),
         job.word("sheet-tally"),
         job.word("sheet-signs", specifier=job.said("specifier"), contact=job.said("specifier_contact")),
     )
@@ -70,7 +69,7 @@ def _mix(job: Job, made: MixSheetFacts) -> SheetMix:
         damp="",
         hair=job.word("sheet-hair", hair=said("mix_hair_g")) if made.hair_g else "",
         ratio=_ratio(job, made),
-        nevers=_quicklime(job) if recipe.making == "hot-mix" else (),
+        nevers=_lines(job.paper("mix-schedule").part("quicklime")) if recipe.making == "hot-mix" else (),
     )
 
 
@@ -113,31 +112,22 @@ def _sand(job: Job, made: MixSheetFacts) -> str:
     return job.word("sheet-sand", sand=short, grain=grain) if made.mix.grain_mm else short
 
 
-def _blocks(job: Job) -> tuple[SheetBlock, ...]:
+def _block(job: Job, part: PaperPart) -> SheetBlock:
+    """A titled list of the page."""
+    lines = (_weather(job), *_lines(part)) if part.part == "weather" else _lines(part)
+    return SheetBlock(part.heading, lines, never_shrunk=part.part == "first-aid", of_mixes=part.part == "never")
+
+
+def _lines(part: PaperPart) -> tuple[str, ...]:
+    return tuple(part.lines.values())
+
+
+def _weather(job: Job) -> str:
+    """Between which temperatures mortar may be placed, whichever mix it is."""
     lowest, highest = _worst(job, "lowest_c", max), _worst(job, "highest_c", min)
-    open_ = not (lowest and highest)
-    weather = job.word("sheet-weather-open") if open_ else job.word("sheet-weather", lowest=lowest, highest=highest)
-    return (
-        SheetBlock(job.word("sheet-title-never"), _never(job), of_mixes=True),
-        SheetBlock(job.word("sheet-title-weather"), (weather, *_curing(job))),
-        SheetBlock(job.word("sheet-title-first-aid"), _first_aid(job), never_shrunk=True),
-    )
-
-
-def _never(job: Job) -> tuple[str, ...]:
-    return tuple(job.word(key) for key in sorted(job.library.words) if key.startswith("sheet-never-"))
-
-
-def _quicklime(job: Job) -> tuple[str, ...]:
-    return tuple(job.word(key) for key in sorted(job.library.words) if key.startswith("sheet-quicklime-"))
-
-
-def _curing(job: Job) -> tuple[str, ...]:
-    return tuple(job.word(key) for key in sorted(job.library.words) if key.startswith("sheet-curing-"))
-
-
-def _first_aid(job: Job) -> tuple[str, ...]:
-    return tuple(job.word(key) for key in sorted(job.library.words) if key.startswith("sheet-first-aid-"))
+    if not (lowest and highest):
+        return job.word("sheet-weather-open")
+    return job.word("sheet-weather", lowest=lowest, highest=highest)
 
 
 def _makes(job: Job, made: MixSheetFacts) -> str:

@@ -10,21 +10,21 @@ from typing import Final
 from generator.document.model import (
     Block,
     ClauseBlock,
-    Column,
     Heading,
     Inline,
     ListBlock,
     Paragraph,
     Row,
     Strong,
-    Table,
     Text,
     Value,
 )
+from generator.document.template import PaperPart
 from generator.job.job import Job, words
 from generator.job.numbers import NumberedClause, NumberedPart
-from generator.library.model import Part, SourceEntry
+from generator.library.model import SourceEntry
 from generator.papers.figures import boxes_figure, clause_figures, hot_mix_figure, season_figure
+from generator.papers.making import Makers, made, row
 from generator.programme.model import OrderBy
 from generator.questionnaire.facts import PROJECT, ScopePath
 
@@ -32,14 +32,6 @@ _NO_DOCUMENT: Final = frozenset(
     {"common-practice", "from-memory", "trade-sheets", "craft-notes", "public-tenders", "consent-conditions"}
 )
 _LEANED_ON: Final = 4
-_DRAWING: Final = ("ref", "title", "revision")
-_SEASON: Final = (
-    "duration_days",
-    "last_start_date",
-    "season_last_placing_date",
-    "damp_days",
-    "frost_cover_days",
-)
 
 
 def part_blocks(job: Job, numbered: NumberedPart) -> Iterator[Block]:
@@ -49,8 +41,9 @@ def part_blocks(job: Job, numbered: NumberedPart) -> Iterator[Block]:
     yield Heading(1, words(title), anchor=f"part:{numbered.part_id}", number=numbered.number)
     for clause in numbered.clauses:
         yield _clause(job, clause)
-    if part is not None:
-        yield from _shown(job, part)
+    shown = job.paper("specification").part("clauses").inner(part.shows) if part is not None else None
+    if shown is not None:
+        yield from made(job, [shown], _SHOWN)
 
 
 def _clause(job: Job, numbered: NumberedClause) -> ClauseBlock:
@@ -107,103 +100,58 @@ def _labelled(job: Job, key: str, paths: Sequence[ScopePath]) -> Iterator[Block]
     yield from below
 
 
-def _shown(job: Job, part: Part) -> Iterator[Block]:
-    makers = {
-        "mixes": mixes_tables,
-        "drawings": drawings_table,
-        "programme": programme_tables,
-        "references": references,
-        "hold-points": hold_points,
-    }
-    if part.shows:
-        yield from makers[part.shows](job)
+# --- what parts show --------------------------------------------------------------------------------------
 
 
-def mixes_tables(job: Job) -> Iterator[Block]:
+def mixes_tables(job: Job, part: PaperPart) -> Iterator[Block]:
     """The mixes in figures: what is in each, on which basis, and where it goes."""
-    if not job.measured.batches:
-        return
-    figures = (
-        ("mix_ref", "column-mix", 0.06),
-        ("mix_lime", "column-lime", 0.28),
-        ("mix_sand", "column-sand", 0.28),
-        ("mix_gauge", "column-gauge", 0.11),
-        ("mix_dry_ratio", "column-dry-ratio", 0.14),
-        ("mix_putty_ratio", "column-slaked", 0.13),
-    )
-    batches = (
-        ("mix_ref", "column-mix", 0.06),
-        ("mix_name", "column-name", 0.25),
-        ("mix_walls", "column-where", 0.29),
-        ("mix_boxes", "column-boxes", 0.29),
-        ("mix_covers_m2", "column-covers", 0.11),
-    )
-    yield _captioned(job, "mixes", [(title, share) for _, title, share in figures], _mix_rows(job, figures))
-    yield _captioned(job, "batches", [(title, share) for _, title, share in batches], _mix_rows(job, batches))
-    yield from boxes_figure(job)
-    yield from hot_mix_figure(job)
+    if job.measured.batches:
+        yield from made(job, part.parts, _MIXES)
 
 
-def _mix_rows(job: Job, named: Sequence[tuple[str, str, float]]) -> list[Row]:
-    """A row for each mix, holding its values of some names."""
-    return [
-        Row(tuple((Value(name, path, job.facts.spoken(path, name)),) for name, _, _ in named))
-        for path in (made.mix.path for made in job.measured.batches)
-    ]
+def _mixes_table(job: Job, part: PaperPart) -> Iterator[Block]:
+    yield part.table(mix_rows(job, part), _MIX_ANCHORS[part.part])
 
 
-def _captioned(
-    job: Job, key: str, columns: Sequence[tuple[str, float]], rows: Sequence[Row], small: bool = True
-) -> Table:
-    """A table that can be referred to, its caption and headings in the library's words."""
-    caption = job.word(f"caption-{key}")
-    heads = tuple(Column(job.word(title), share) for title, share in columns)
-    return Table(heads, tuple(rows), caption, f"table:{key}", description=caption, small=small)
+def mix_rows(job: Job, part: PaperPart) -> Iterator[Row]:
+    """A row for each mix, holding its values of the names that the columns show."""
+    return (row(job, part, batch.mix.path, {}) for batch in job.measured.batches)
 
 
-def drawings_table(job: Job) -> Iterator[Block]:
+def drawings_table(job: Job, part: PaperPart) -> Iterator[Block]:
     """The drawings listed in the answers."""
     listed = job.facts.get(PROJECT, "drawings")
     if not isinstance(listed, tuple) or not listed:
         return
-    columns = (("column-ref", 0.2), ("column-title", 0.6), ("column-revision", 0.2))
     rows = [
-        Row(tuple((Value("drawings", PROJECT, str(item.get(key, ""))),) for key in _DRAWING))
+        Row(tuple((Value("drawings", PROJECT, str(item.get(column.shows, ""))),) for column in part.columns))
         for item in listed
         if isinstance(item, dict)
     ]
-    yield _captioned(job, "drawings", columns, rows, small=False)
+    yield part.table(rows, "table:drawings", small=False)
 
 
-def programme_tables(job: Job) -> Iterator[Block]:
+def programme_tables(job: Job, part: PaperPart) -> Iterator[Block]:
     """The season of each work, and what to order by when."""
-    rows = [_timing_row(job, timing.path) for timing in job.programme.timings if _has_a_time(job, timing.path)]
+    yield from made(job, part.parts, _PROGRAMME)
+
+
+def _curing(job: Job, part: PaperPart) -> Iterator[Block]:
+    works = [timing.path for timing in job.programme.timings]
+    rows = [_timing_row(job, part, path) for path in works if _is_timed(job, part, path)]
     if rows:
-        columns = (
-            ("column-where", 0.3),
-            ("column-days", 0.12),
-            ("column-last-start", 0.17),
-            ("column-last-placing", 0.17),
-            ("column-damp", 0.12),
-            ("column-frost", 0.12),
-        )
-        yield _captioned(job, "season", columns, rows)
-        yield from season_figure(job)
-    if job.programme.orders:
-        ordering = (("column-thing", 0.45), ("column-lead", 0.2), ("column-order-by", 0.35))
-        yield _captioned(job, "orders", ordering, [_order_row(job, order) for order in job.programme.orders])
+        yield part.table(rows, "table:season")
 
 
-def _has_a_time(job: Job, path: ScopePath) -> bool:
-    """Whether a work has a duration, or a coat with days of its own: all else would be a row of nothing."""
-    told = _told_coat(job, path)
-    return any(job.facts.spoken(told, name) for name in _SEASON)
-
-
-def _timing_row(job: Job, path: ScopePath) -> Row:
+def _is_timed(job: Job, part: PaperPart, path: ScopePath) -> bool:
+    """Whether a work has any of the values shown: all else would be a row of nothing."""
     coat = _told_coat(job, path)
-    told = [Value(name, coat, job.facts.spoken(coat, name) or job.word("nothing")) for name in _SEASON]
-    return Row(((Value("element_name", path, job.filling.place(path)),), *((value,) for value in told)))
+    return any(job.facts.spoken(coat, column.shows) for column in part.columns if column.shows != "where")
+
+
+def _timing_row(job: Job, part: PaperPart, path: ScopePath) -> Row:
+    own = {"where": (Value("element_name", path, job.filling.place(path)),)}
+    return row(job, part, _told_coat(job, path), own, job.word("nothing"))
 
 
 def _told_coat(job: Job, path: ScopePath) -> ScopePath:
@@ -211,24 +159,33 @@ def _told_coat(job: Job, path: ScopePath) -> ScopePath:
     return next((scope.path for scope in job.facts.inside(path, "coat")), path)
 
 
-def _order_row(job: Job, order: OrderBy) -> Row:
+def _orders(job: Job, part: PaperPart) -> Iterator[Block]:
+    if job.programme.orders:
+        yield part.table((_order_row(job, part, order) for order in job.programme.orders), "table:orders")
+
+
+def _order_row(job: Job, part: PaperPart, order: OrderBy) -> Row:
     weeks, by = job.facts.say("offer_open_weeks", order.weeks), job.facts.say("issue_date", order.by)
-    return Row((words(order.thing), words(weeks), words(by)))
+    return row(job, part, PROJECT, {"thing": words(order.thing), "weeks": words(weeks), "by": words(by)})
 
 
-def hold_points(job: Job) -> Iterator[Block]:
+def hold_points(job: Job, part: PaperPart) -> Iterator[Block]:
     """The hold points of the library that apply, as one table."""
     rows = []
     for key, point in job.library.hold_points.items():
         condition = job.library.condition("hold", key).when
         if condition is None or condition.evaluate(job.facts, PROJECT).holds is not False:
-            rows.append(Row((words(point.what), words(point.released_by), words(point.notice))))
+            own = {
+                "what": words(point.what),
+                "released-by": words(point.released_by),
+                "notice": words(point.notice),
+            }
+            rows.append(row(job, part, PROJECT, own))
     if rows:
-        columns = (("column-hold", 0.5), ("column-who", 0.25), ("column-notice", 0.25))
-        yield _captioned(job, "holds", columns, rows)
+        yield part.table(rows, "table:holds")
 
 
-def references(job: Job) -> Iterator[Block]:
+def references(job: Job, _: PaperPart) -> Iterator[Block]:
     """The documents that the clauses in these papers name, or that several of them rest on.
 
     All others, and how far each was read, stand in the library beside its clauses.
@@ -247,6 +204,18 @@ def references(job: Job) -> Iterator[Block]:
 
 def _reference(source: SourceEntry) -> str:
     return f"{source.title}, {source.edition}" if source.edition else source.title
+
+
+_MIX_ANCHORS: Final = {"mix-figures": "table:mixes", "batches": "table:batches"}
+_MIXES: Final[Makers] = {
+    "mix-figures": _mixes_table, "batches": _mixes_table,
+    "boxes-figure": boxes_figure, "hot-mix-figure": hot_mix_figure,
+}  # fmt: skip
+_PROGRAMME: Final[Makers] = {"curing": _curing, "season-figure": season_figure, "orders": _orders}
+_SHOWN: Final[Makers] = {
+    "mixes": mixes_tables, "drawings": drawings_table, "programme": programme_tables,
+    "references": references, "hold-points": hold_points,
+}  # fmt: skip
 
 
 def used_sources(job: Job) -> set[str]:

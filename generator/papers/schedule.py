@@ -5,10 +5,10 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Iterable, Iterator
 from decimal import Decimal
+from typing import Final
 
 from generator.document.model import (
     Block,
-    Column,
     Heading,
     Inlines,
     ListBlock,
@@ -22,44 +22,44 @@ from generator.document.model import (
     Value,
     plain_text,
 )
+from generator.document.template import PaperPart, filled
 from generator.job.job import Job, words
 from generator.library.model import Material
 from generator.measure.model import Item, ItemSection, MaterialLine
+from generator.papers.making import Makers, made, row
 from generator.questionnaire.facts import PROJECT
 from generator.values import Range, plain, rounded_up, spoken
 
-_SHARES = (0.04, 0.58, 0.06, 0.15, 0.075, 0.055, 0.04)
-_COLUMNS = ("item", "description", "mix", "clause", "kind", "quantity", "unit")
 
-
-def schedule_blocks(job: Job) -> Iterator[Block]:
+def schedule_blocks(job: Job, part: PaperPart) -> Iterator[Block]:
     """The measured schedule as the last part of the specification."""
-    yield Heading(1, words(job.word("schedule")), anchor="front:schedule")
-    yield Paragraph(words(job.word("schedule-intro")))
+    yield Heading(1, words(part.heading), anchor="front:schedule")
+    yield from made(job, part.parts, _SCHEDULE)
+
+
+def _incomplete(job: Job, part: PaperPart) -> Iterator[Block]:
     if any(item.to_follow for item in job.measured.items()):
-        yield Paragraph(words(job.word("schedule-incomplete")), "lead")
+        yield Paragraph(words(part.text), "lead")
+
+
+def _rules(job: Job, _: PaperPart) -> Iterator[Block]:
     yield ListBlock(tuple(words(rule) for rule in rules(job)))
-    for section in job.measured.sections:
-        yield _section_table(job, section)
-    yield from _materials(job)
 
 
 def rules(job: Job) -> tuple[str, ...]:
     """The rules of measurement in force, with the threshold that was answered."""
     threshold = job.facts.spoken(PROJECT, "opening_deducted_over_m2")
-    keys = sorted(key for key in job.library.words if key.startswith("rule-"))
-    return tuple(job.word(key, threshold=threshold) for key in keys)
+    told = job.paper("pricing-schedule").part("rules").lines.values()
+    return tuple(filled(rule, threshold=threshold) for rule in told)
 
 
-def _section_table(job: Job, section: ItemSection) -> Table:
-    columns = tuple(
-        Column(job.library.words[f"workbook-column_{name}"], share, "right" if name == "quantity" else "left")
-        for name, share in zip(_COLUMNS, _SHARES, strict=True)
-    )
-    drawings = job.facts.spoken(section.path, "drawing_refs") if section.path else ""
-    title = f"{section.number} {section_title(job, section)}{f' ({drawings})' if drawings else ''}"
-    rows = tuple(_row(job, item, place=not section.path) for item in section.items)
-    return Table(columns, rows, title, f"table:section-{section.number}", "", title, small=True)
+def _lines(job: Job, part: PaperPart) -> Iterator[Block]:
+    """The lines of each section as a table."""
+    for section in job.measured.sections:
+        drawings = job.facts.spoken(section.path, "drawing_refs") if section.path else ""
+        title = f"{section.number} {section_title(job, section)}{f' ({drawings})' if drawings else ''}"
+        rows = tuple(_row(job, part, item, place=not section.path) for item in section.items)
+        yield Table(part.heads, rows, title, f"table:section-{section.number}", "", title, small=True)
 
 
 def section_title(job: Job, section: ItemSection) -> str:
@@ -67,22 +67,21 @@ def section_title(job: Job, section: ItemSection) -> str:
     return job.facts.scopes[section.path[:1]].title if section.path else job.word(f"group-{section.key}")
 
 
-def _row(job: Job, item: Item, place: bool) -> Row:
+def _row(job: Job, part: PaperPart, item: Item, place: bool) -> Row:
     """A line of the schedule; `place` leads its words with the wall where the section does not say it."""
     lead: Inlines = (
         (Value("element_name", item.path, f"{job.filling.place(item.path)}: "),) if place and item.path else ()
     )
-    return Row(
-        (
-            words(item.ref),
-            (*lead, *description(job, item)),
-            words(item.mix),
-            words(job.clause_numbers(item.entry.clauses, item.path)),
-            words(kind_word(job, item)),
-            _quantity(job, item),
-            words(item.entry.unit),
-        )
-    )
+    own = {
+        "item": words(item.ref),
+        "description": (*lead, *description(job, item)),
+        "mix": words(item.mix),
+        "clauses": words(job.clause_numbers(item.entry.clauses, item.path)),
+        "kind": words(kind_word(job, item)),
+        "quantity": _quantity(job, item),
+        "unit": words(item.entry.unit),
+    }
+    return row(job, part, item.path, own)
 
 
 def _quantity(job: Job, item: Item) -> Inlines:
@@ -115,27 +114,12 @@ def description(job: Job, item: Item) -> Inlines:
     return (*text, Text(f" {job.word('rate-includes')} "), *included)
 
 
-def _materials(job: Job) -> Iterator[Block]:
-    if not job.measured.materials:
-        return
-    yield Heading(2, words(job.word("materials-title")))
-    yield Paragraph(words(job.word("materials-intro")), "small")
-    names = ("column-material", "column-by-mix", "column-amount", "column-order")
-    aligns = ("left", "left", "right", "right")
-    columns = tuple(
-        Column(job.word(name), share, align)
-        for name, share, align in zip(names, (0.31, 0.45, 0.13, 0.11), aligns, strict=True)
-    )
-    rows = [_material_row(lines) for lines in _by_material(job.measured.materials)]
-    yield Table(
-        columns,
-        tuple(rows),
-        job.word("caption-materials"),
-        "table:materials",
-        "",
-        job.word("caption-materials"),
-        small=True,
-    )
+def _materials(job: Job, part: PaperPart) -> Iterator[Block]:
+    if job.measured.materials:
+        yield Heading(2, words(part.heading))
+        yield Paragraph(words(part.text), "small")
+        rows = (_material_row(job, part, lines) for lines in _by_material(job.measured.materials))
+        yield part.table(rows, "table:materials")
 
 
 def _by_material(lines: Iterable[MaterialLine]) -> list[list[MaterialLine]]:
@@ -146,15 +130,19 @@ def _by_material(lines: Iterable[MaterialLine]) -> list[list[MaterialLine]]:
     return list(found.values())
 
 
-def _material_row(lines: list[MaterialLine]) -> Row:
+def _material_row(job: Job, part: PaperPart, lines: list[MaterialLine]) -> Row:
     """A material: what each mix takes of it, all together, and the packages, made up once for the sum."""
     material = lines[0].material
     low, likely, high = (sum(getattr(line.amount, end) for line in lines) for end in ("low", "likely", "high"))
     packages = rounded_up(high / float(material.package.holds))
     package = material.package.name if packages == 1 else material.package.plural
-    by_mix = "; ".join(f"{line.mix} {_amount(line.amount, material)}" for line in lines)
-    together = _amount(Range(low, likely, high), material)
-    return Row((words(material.name), words(by_mix), words(together), words(f"{plain(packages)} {package}")))
+    own = {
+        "material": words(material.name),
+        "by-mix": words("; ".join(f"{line.mix} {_amount(line.amount, material)}" for line in lines)),
+        "amount": words(_amount(Range(low, likely, high), material)),
+        "order": words(f"{plain(packages)} {package}"),
+    }
+    return row(job, part, PROJECT, own)
 
 
 def _amount(amount: Range[float], material: Material) -> str:
@@ -168,6 +156,10 @@ def _figure(value: float) -> Decimal:
     least = 0 if exact >= 10 else -1
     return exact.quantize(Decimal(1).scaleb(max(exact.adjusted() - 2, least))) + 0 if exact else exact
 
+
+_SCHEDULE: Final[Makers] = {
+    "incomplete": _incomplete, "rules": _rules, "lines": _lines, "materials": _materials,
+}  # fmt: skip
 
 # --- the workbook's book ----------------------------------------------------------------------------------
 
@@ -187,7 +179,8 @@ def pricing_book(job: Job) -> PricingBook:
         for section in job.measured.sections
     )
     complete = not any(item.to_follow for item in job.measured.items())
-    return PricingBook(job.identity("paper-pricing"), job.said("currency"), sections, fixed, rules(job), complete)
+    identity = job.identity(job.paper("pricing-schedule").title)
+    return PricingBook(identity, job.said("currency"), sections, fixed, rules(job), complete)
 
 
 def _priced(job: Job, item: Item) -> PricedRow:

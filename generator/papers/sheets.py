@@ -3,122 +3,76 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from itertools import zip_longest
+from typing import Final
 
 from generator.decide.model import Mix
 from generator.document.model import (
     Block,
-    Column,
     Heading,
     Inline,
     Inlines,
     ListBlock,
     Paragraph,
     Ref,
-    Row,
     Strong,
-    Table,
     Text,
     Value,
     plain_text,
 )
+from generator.document.template import PaperPart
 from generator.job.job import Job, words
-from generator.papers.figures import work_figure
-from generator.questionnaire.facts import Scope, ScopePath
-
-_FACTS = (
-    "masonry",
-    "hardness",
-    "bond",
-    "joint_width_mm",
-    "exposure_reckoned",
-    "position",
-    "faces",
-    "height_m",
-    "existing_mortar",
-    "wall_wet",
-    "salts",
-    "old_sand_passing",
-    "access",
-    "drawing_refs",
-)
-# Facts whose question is too long a label for a narrow column, or does not tell how its answer is read.
-_SHORT = ("hardness", "height_m", "drawing_refs", "old_sand_passing")
-_WORK_FACTS = ("joint_depth_lost_mm", "old_joint")
+from generator.papers.figures import coats_figure, joint_figure
+from generator.papers.making import Makers, answered, fact_table, led, made
+from generator.questionnaire.facts import ScopePath
 
 
-def element_sheets(job: Job) -> Iterator[Block]:
+def element_sheets(job: Job, part: PaperPart) -> Iterator[Block]:
     """A sheet for every element, each on a new page."""
     for number, scope in enumerate(job.facts.at("element"), start=1):
-        yield from _sheet(job, scope, number)
+        lead = Text(f"{part.filled(number=str(number)).heading} ")
+        title: Inlines = (lead, Value("element_name", scope.path, scope.title))
+        yield Heading(1, title, anchor=f"element:{scope.path[0]}", starts_page=True)
+        yield from made(job, part.parts, _SHEET, scope.path)
 
 
-def _sheet(job: Job, scope: Scope, number: int) -> Iterator[Block]:
-    path = scope.path
-    title: Inlines = (
-        Text(job.word("element-sheet", number=str(number)) + " "),
-        Value("element_name", path, scope.title),
-    )
-    yield Heading(1, title, anchor=f"element:{path[0]}", starts_page=True)
-    yield from _lead(job, path, "sheet-what", "description")
-    yield from _lead(job, path, "sheet-wrong", "condition")
-    yield from _first(job, path)
-    yield _fact_table(job, path)
-    for work in job.facts.inside(path, "work"):
-        yield from _work(job, work)
+def _leads(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
+    """What the surveyor wrote of the wall, each in a paragraph of its own."""
+    for shown, value in answered(job, part.rows, path):
+        yield led(shown.label, value)
 
 
-def _lead(job: Job, path: ScopePath, label: str, name: str) -> Iterator[Block]:
-    text = job.facts.spoken(path, name)
-    if text:
-        yield Paragraph((Strong(words(job.word(label))), Text(" "), Value(name, path, text)))
-
-
-def _first(job: Job, path: ScopePath) -> Iterator[Block]:
+def _first(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
     """What must be done or settled before this element is touched: its findings, gravest first."""
     found = [item for item in job.findings if item.scope[:1] == path[:1] and item.level != "note"]
     lines = [words(item.instruction) for item in found if item.instruction]
     lines += [words(item.message) for item in found if item.level == "block" and not item.instruction]
     if lines:
-        yield Heading(2, words(job.word("sheet-first")))
+        yield Heading(2, words(part.heading))
         yield ListBlock(tuple(dict.fromkeys(lines)))
 
 
-def _fact_table(job: Job, path: ScopePath) -> Table:
-    """What was found on the wall, two facts to a row so that a sheet stays a page."""
-    told: list[tuple[Inlines, Inlines]] = []
-    for name in _FACTS:
-        held = job.facts.held(path, name)
-        if held is not None and held.value != ():
-            label = job.word(f"fact-{name}") if name in _SHORT else job.facts.names[name].label
-            told.append((words(label), (Value(name, path, job.facts.say(name, held.value)),)))
-    half = (len(told) + 1) // 2
-    pairs = zip_longest(told[:half], told[half:], fillvalue=((), ()))
-    what, value = job.word("column-fact"), job.word("column-found")
-    columns = (Column(what, 0.23), Column(value, 0.22), Column(what, 0.21), Column(value, 0.34))
-    return Table(
-        columns,
-        tuple(Row((*left, *right)) for left, right in pairs),
-        description=job.word("sheet-facts"),
-        small=True,
-    )
+def _wall_facts(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
+    """What was found on the wall."""
+    yield fact_table(part, answered(job, part.rows, path))
 
 
-def _work(job: Job, scope: Scope) -> Iterator[Block]:
-    path = scope.path
-    extent = job.facts.spoken(path, "extent")
-    title = (
-        Value("work_name", path, scope.title[:1].upper() + scope.title[1:]),
-        *((Text(": "), Value("extent", path, extent)) if extent else ()),
-    )
-    yield Heading(2, title)
+# --- a work -----------------------------------------------------------------------------------------------
+
+
+def _works(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
+    """What is done to the wall, a work after the other."""
+    for scope in job.facts.inside(path, "work"):
+        extent = job.facts.spoken(scope.path, "extent")
+        title = (
+            Value("work_name", scope.path, scope.title[:1].upper() + scope.title[1:]),
+            *((Text(": "), Value("extent", scope.path, extent)) if extent else ()),
+        )
+        yield Heading(2, title)
+        yield from made(job, part.parts, _WORK, scope.path)
+
+
+def _steps(job: Job, _: PaperPart, path: ScopePath) -> Iterator[Block]:
     yield ListBlock(tuple(_operations(job, path)), ordered=True)
-    yield from _found(job, path)
-    yield from _mix(job, path)
-    told = (*_quantities(job, path), *_season(job, path))
-    if told:
-        yield Paragraph(told)
-    yield from work_figure(job, path)
 
 
 def _operations(job: Job, path: ScopePath) -> Iterator[Inlines]:
@@ -141,19 +95,16 @@ def _refs(job: Job, ids: tuple[str, ...], path: ScopePath) -> Inlines:
     return (*listed, Text(")"))
 
 
-def _found(job: Job, path: ScopePath) -> Iterator[Block]:
+def _work_facts(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
     """What was found that belongs to one work of the wall, on one line."""
-    line: list[Text | Value] = []
-    for name in _WORK_FACTS:
-        held = job.facts.values.get(path, {}).get(name)
-        if held is not None:
-            label = job.facts.names[name].label
-            line += [Text(f"{'; ' if line else ' '}{label}: "), Value(name, path, job.facts.say(name, held.value))]
+    line: list[Inline] = []
+    for shown, value in answered(job, part.rows, path):
+        line += [Text(f"{'; ' if line else ' '}{shown.label}: "), *value]
     if line:
-        yield Paragraph((Strong(words(job.word("sheet-found"))), *line))
+        yield Paragraph((Strong(words(part.label)), *line))
 
 
-def _mix(job: Job, path: ScopePath) -> Iterator[Block]:
+def _mix(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
     """The mixes of a work, each once, with its reason where the one before has not given it."""
     told: set[str] = set()
     given = ""
@@ -167,7 +118,7 @@ def _mix(job: Job, path: ScopePath) -> Iterator[Block]:
         because = reason.because if mix and reason else given
         new = words(f" {because}") if because != given else ()
         given = because
-        yield Paragraph((Strong(words(job.word("sheet-mix"))), Text(" "), *line, *new))
+        yield led(part.label, (*line, *new))
 
 
 def _mix_line(job: Job, coat: ScopePath, mix: Mix) -> Inlines:
@@ -179,21 +130,40 @@ def _mix_line(job: Job, coat: ScopePath, mix: Mix) -> Inlines:
     )
 
 
-def _quantities(job: Job, path: ScopePath) -> Iterator[Inline]:
+def _one_line(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
+    """Parts that are a few words each, run on in one paragraph."""
+    run: list[Inline] = []
+    for inner in part.parts:
+        line = _RUN_ON[inner.part](job, path)
+        if line:
+            run += [Strong(words(inner.label)), Text(" "), *line]
+            run += [] if inner is part.parts[-1] else [Text(" ")]
+    if run:
+        yield Paragraph(tuple(run))
+
+
+def _quantities(job: Job, path: ScopePath) -> Inlines:
     refs = job.line_refs(path)
-    if refs:
-        area = Value("treated_area_m2", path, job.work_quantity(path))
-        line = job.told("sheet-quantities-line", items=Text(refs), area=area)
-        yield from (Strong(words(job.word("sheet-quantities"))), Text(" "), *line, Text(" "))
+    if not refs:
+        return ()
+    area = Value("treated_area_m2", path, job.work_quantity(path))
+    return job.told("sheet-quantities-line", items=Text(refs), area=area)
 
 
-def _season(job: Job, path: ScopePath) -> Iterator[Inline]:
+def _season(job: Job, path: ScopePath) -> Inlines:
     timing = next((item for item in job.programme.timings if item.path == path), None)
     if timing is None or timing.last_placing is None:
-        return
+        return ()
     last = Value("season_last_placing_date", path, job.facts.say("season_last_placing_date", timing.last_placing))
-    line = job.told("sheet-season-placing", placing=last)
-    if timing.last_start:
-        start = Value("last_start_date", path, job.facts.say("last_start_date", timing.last_start))
-        line = job.told("sheet-season-line", placing=last, start=start)
-    yield from (Strong(words(job.word("sheet-season"))), Text(" "), *line)
+    if timing.last_start is None:
+        return job.told("sheet-season-placing", placing=last)
+    start = Value("last_start_date", path, job.facts.say("last_start_date", timing.last_start))
+    return job.told("sheet-season-line", placing=last, start=start)
+
+
+_RUN_ON: Final = {"quantities": _quantities, "season": _season}
+_WORK: Final[Makers] = {
+    "steps": _steps, "work-facts": _work_facts, "mix": _mix, "one-line": _one_line,
+    "joint-figure": joint_figure, "coats-figure": coats_figure,
+}  # fmt: skip
+_SHEET: Final[Makers] = {"leads": _leads, "first": _first, "wall-facts": _wall_facts, "works": _works}

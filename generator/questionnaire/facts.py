@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import datetime
+from abc import ABC, abstractmethod
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
+from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from generator.errors import Mark
 from generator.questionnaire.names import LEVELS, Names
-from generator.values import DAY_MONTH_YEAR, NOT_KNOWN, Value, spoken
+from generator.values import DAY_MONTH_YEAR, NOT_KNOWN, Form, Range, Value, as_form, spoken
 
 if TYPE_CHECKING:
     from generator.questionnaire.photographs import Photographed
@@ -55,6 +58,110 @@ class Scopes(dict[ScopePath, Scope]):
         return list(self._inside.get((path, level), ()))
 
 
+class Typed(ABC):
+    """Values by name, each read as what it is declared to be; read as what it is not, it raises `TypeError`.
+
+    What nobody knows is None, an empty text or an empty list.
+    """
+
+    __slots__ = ()
+
+    @abstractmethod
+    def _value(self, name: str, kinds: tuple[str, ...]) -> Value | None:
+        """The value of a name that is declared as one of some kinds; None where nobody knows it."""
+
+    def _as(self, form: type[Form], name: str, *kinds: str) -> Form | None:
+        value = self._value(name, kinds)
+        return None if value is None else as_form(form, value, name)
+
+    def number(self, name: str) -> Decimal | None:
+        """A number, in the unit that its name ends in."""
+        return self._as(Decimal, name, "number")
+
+    def real(self, name: str) -> float | None:
+        """A number as the functions of the trade's reckoning take it."""
+        value = self.number(name)
+        return None if value is None else float(value)
+
+    def span(self, name: str) -> Range[Decimal] | None:
+        """A number from low to high, in the unit that its name ends in."""
+        return self._as(Range, name, "range")
+
+    def likely(self, name: str) -> Decimal | None:
+        """A number, or the likely one of a number from low to high."""
+        value = self._value(name, ("number", "range"))
+        return value.likely if isinstance(value, Range) else None if value is None else as_form(Decimal, value, name)
+
+    def day(self, name: str) -> datetime.date | None:
+        """A date."""
+        return self._as(datetime.date, name, "date")
+
+    def yes(self, name: str) -> bool | None:
+        """Yes or no."""
+        return self._as(bool, name, "yes_no")
+
+    def text(self, name: str) -> str:
+        """A choice, a text or the name of a file."""
+        return self._as(str, name, "choice", "text", "file") or ""
+
+    def texts(self, name: str) -> tuple[str, ...]:
+        """A list of choices or texts."""
+        found = self._as(tuple, name, "choices", "texts") or ()
+        return tuple(as_form(str, item, name) for item in found)
+
+
+@dataclass(frozen=True, slots=True)
+class Record(Typed):
+    """One record of a list, its values by column."""
+
+    values: Mapping[str, Value]
+    columns: Names
+
+    def _value(self, name: str, kinds: tuple[str, ...]) -> Value | None:
+        return self.values.get(self.columns.read_as(name, kinds).name)
+
+
+@dataclass(frozen=True, slots=True)
+class View(Typed):
+    """The facts as one scope sees them, looking outward."""
+
+    facts: Facts
+    path: ScopePath
+
+    def _value(self, name: str, kinds: tuple[str, ...]) -> Value | None:
+        return self.facts.get(self.path, self.facts.names.read_as(name, kinds).name)
+
+    def records(self, name: str) -> tuple[Record, ...]:
+        """A list of records."""
+        columns = self.facts.names.read_as(name, ("records",)).columns or Names({})
+        return tuple(Record(as_form(dict, item, name), columns) for item in self._as(tuple, name, "records") or ())
+
+    def held(self, name: str) -> Held | None:
+        """The value of a name with its origin; None where nobody gave one."""
+        return self.facts.held(self.path, name)
+
+    def known(self, name: str) -> bool:
+        """Whether somebody gave a value, and it is not `not known`."""
+        return self.facts.get(self.path, name) is not None
+
+    def marks(self, *names: str) -> tuple[Mark, ...]:
+        """Where answers stand in the answers file; what was not answered has no place."""
+        found = (held.mark for name in names if (held := self.held(name)) is not None)
+        return tuple(mark for mark in found if mark.line)
+
+    def spoken(self, name: str) -> str:
+        """The value of a name as a reader sees it."""
+        return self.facts.spoken(self.path, name)
+
+    def inside(self, level: str) -> list[View]:
+        """What the scopes of a level see that lie in this one, itself included."""
+        return [View(self.facts, scope.path) for scope in self.facts.inside(self.path, level)]
+
+    def around(self, level: str) -> View:
+        """What the scope of a level sees that this one lies in."""
+        return View(self.facts, self.facts.ancestor(self.path, level))
+
+
 @dataclass(frozen=True)
 class Facts:
     """Every value of the job. Steps add to it and hand on a new one; nothing is changed in place.
@@ -79,6 +186,10 @@ class Facts:
         """The value alone; None where it is absent or not known."""
         found = self.held(path, name)
         return found.value if found is not None and found.known else None
+
+    def at_scope(self, path: ScopePath) -> View:
+        """The facts as a scope sees them, to be read as what they are: numbers, dates, texts …"""
+        return View(self, path)
 
     def home(self, path: ScopePath, name: str) -> ScopePath:
         """The scope in which a name seen from a path has its value."""
@@ -115,6 +226,10 @@ class Facts:
         """The scopes of a level that lie in a scope, itself included."""
         return self.scopes.inside(path, level)
 
+    def views(self, level: str) -> list[View]:
+        """What each scope of a level sees, in the order of the answers."""
+        return self.at_scope(PROJECT).inside(level)
+
     def ancestor(self, path: ScopePath, level: str) -> ScopePath:
         """The path cut to a level: the element of a coat, say."""
         return path[: LEVELS.index(level)]
@@ -126,9 +241,14 @@ class Facts:
 
     def adding(self, path: ScopePath, values: Mapping[str, Value], origin: str) -> Facts:
         """These facts and more of one scope, each checked to be a declared name."""
-        new = {name: Held(value, origin) for name, value in values.items()}
-        self._check(new)
-        return replace(self, values={**self.values, path: {**self.values.get(path, {}), **new}})
+        return self.adding_each({path: values}, origin)
+
+    def adding_each(self, values: Mapping[ScopePath, Mapping[str, Value]], origin: str) -> Facts:
+        """These facts and more of several scopes, each checked to be a declared name."""
+        new = {path: {name: Held(value, origin) for name, value in added.items()} for path, added in values.items()}
+        self._check(name for added in values.values() for name in added)
+        joined = {path: {**self.values.get(path, {}), **added} for path, added in new.items()}
+        return replace(self, values={**self.values, **joined})
 
     def with_scopes(self, scopes: Iterable[Scope]) -> Facts:
         """These facts with further scopes."""

@@ -18,7 +18,10 @@ KINDS: Final = (
 
 @dataclass(frozen=True, slots=True)
 class Name:
-    """One name with one meaning: `choices` maps what is written to what is said."""
+    """One name with one meaning.
+
+    `choices` maps what is written to what is said; `columns` are the names in each of a list of records.
+    """
 
     name: str
     scope: str
@@ -28,6 +31,7 @@ class Name:
     choices: Mapping[str, str] = field(default_factory=dict)
     reckoned: bool = False
     mark: Mark = field(default=Mark(""), compare=False)
+    columns: Names | None = None
 
     @property
     def unit(self) -> str:
@@ -65,6 +69,13 @@ class Names(Mapping[str, Name]):
             return self._names[name]
         except KeyError:
             raise KeyError(f"'{name}' is not declared in clauses/names.yaml or a question") from None
+
+    def read_as(self, name: str, kinds: tuple[str, ...]) -> Name:
+        """The name, which is to be read as one of some kinds. Raises `TypeError` where it is declared otherwise."""
+        entry = self._names.get(name) or self[name]
+        if entry.kind not in kinds:
+            raise TypeError(f"'{name}' is declared a {entry.kind}, and read as a {' or '.join(kinds)}")
+        return entry
 
     def __contains__(self, name: object) -> bool:
         return name in self._names

@@ -11,7 +11,7 @@ from pydantic import Field
 from generator.files.shapes import Number, Shape
 from generator.questionnaire.condition import Condition, Truth
 from generator.questionnaire.facts import Facts, ScopePath
-from generator.questionnaire.names import Name
+from generator.questionnaire.names import Name, Names
 
 Kind = Literal[
     "choice", "choices", "number", "range", "text", "texts", "date", "yes_no", "records", "file", "photographs"
@@ -78,7 +78,10 @@ class Question(Shape):
     def as_name(self) -> Name:
         """The name it declares."""
         said = {choice.is_: choice.says for choice in self.choices}
-        return Name(self.name, self.scope, self.kind, self.label, self.phrase, said)
+        columns = Names(
+            {column.name: Name(column.name, self.scope, column.kind, column.label) for column in self.fields}
+        )
+        return Name(self.name, self.scope, self.kind, self.label, self.phrase, said, columns=columns)
 
 
 @dataclass(frozen=True, slots=True)

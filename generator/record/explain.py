@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from decimal import Decimal
 from typing import Any
 
 from generator.decide.model import Mix
@@ -52,7 +51,7 @@ def _mix(job: Job, mix: Mix) -> Explanation:
     recipe = mix.recipe
     made = next(item for item in job.measured.batches if item.mix is mix)
     waste = job.library.row("quantity-waste", making=recipe.making)
-    lost = spoken(Decimal(waste.values["waste_per_cent"]), "%")
+    lost = spoken(waste.number("waste_per_cent"), "%")
     told = {name: held for name, held in job.facts.values[mix.path].items() if job.library.reckoned[name].how}
     return {
         "mix": mix.ref,

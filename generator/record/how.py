@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from generator.decide.model import Reason
 from generator.job.job import Job
-from generator.library.model import Table, TableRow
+from generator.library.tables import Table, TableRow
 from generator.questionnaire.facts import ScopePath
 from generator.values import Value, spoken
 
@@ -42,7 +42,7 @@ def _row(job: Job, path: ScopePath, key: str) -> TableRow | None:
     """The row of a table for a scope, its keys read as the scope sees them, or as the mix does."""
     table = job.library.tables[key]
     keys = {name: job.facts.get(path, name) or job.facts.get(path, f"mix_{name}") for name in table.keys}
-    return table.find(**{name: value if isinstance(value, str) else None for name, value in keys.items()})
+    return table.find(**{name: value for name, value in keys.items() if isinstance(value, str)})
 
 
 def _spelt(table: Table, row: TableRow) -> str:

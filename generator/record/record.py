@@ -62,7 +62,7 @@ def record(job: Job, answers_name: str, answers_raw: bytes, files: Mapping[str, 
 
 def _issue(job: Job) -> dict[str, str]:
     """What the issue says of itself, and how its papers are set out."""
-    identity = job.identity("paper-specification")
+    identity = job.identity()
     set_out = {name: getattr(identity, name) for name in ("date", "language", "paper", "date_form")}
     return {name: job.said(name) for name in _ISSUE} | set_out
 
@@ -180,8 +180,9 @@ def work_data(job: Job, path: ScopePath) -> dict[str, Any]:
     """Every value worked out for a work, its element and its coats, each with its reason."""
     values: dict[str, Any] = {}
     for scope_path in [path[:1], path, *(scope.path for scope in job.facts.inside(path, "coat"))]:
-        for name, held in job.facts.values.get(scope_path, {}).items():
-            if held.origin not in ("given", "default"):
+        found = job.facts.values.get(scope_path, {})
+        for name, held in ((name, found[name]) for name in job.library.reckoned if name in found):
+            if held.origin != "given":
                 key = "/".join([*scope_path[2:], name])
                 values[key] = {
                     "value": job.facts.say(name, held.value),

@@ -9,6 +9,7 @@ from pathlib import Path
 import docx
 import pytest
 from docx_reading import outline, parts, tables
+from helpers import slow_but
 from jobs import EXAMPLES, ROOT
 from typer.testing import CliRunner
 
@@ -35,7 +36,7 @@ def house(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return path
 
 
-@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.parent.name)
+@pytest.mark.parametrize("path", slow_but(1, EXAMPLES), ids=lambda path: path.parent.name)
 def test_every_paper_of_every_example_takes_it_and_says_the_same(path: Path, house: Path, tmp_path: Path) -> None:
     with_all = ("--with", "survey,officer,records,owner")
     code = run("write", path, "--out", tmp_path / "plain", *with_all)[0]

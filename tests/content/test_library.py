@@ -10,7 +10,7 @@ from code_reading import patterns, texts
 from jobs import shipped
 
 from generator.library.lint import problems
-from generator.library.model import Table, TableRow, fits
+from generator.library.tables import Table, TableRow, fits
 from generator.questionnaire.condition import Both, Compare, Node, Not, Within
 from generator.questionnaire.questions import Question
 
@@ -40,10 +40,12 @@ def test_the_lint_finds_nothing() -> None:
 def compared() -> dict[str, set[str]]:
     """The literals that conditions hold each name against; a name that is read without one is there all the same."""
     found: dict[str, set[str]] = {}
-    for conditioned in shipped().conditions.values():
-        for condition in filter(None, (conditioned.when, conditioned.provisional_when)):
-            for name, literals in _leaves(condition.node):
-                found.setdefault(name, set()).update(literals)
+    library = shipped()
+    conditions = [part for held in library.conditions.values() for part in (held.when, held.provisional_when)]
+    conditions += [when for wanted in library.look_ups for _, when in wanted.rows]
+    for condition in filter(None, conditions):
+        for name, literals in _leaves(condition.node):
+            found.setdefault(name, set()).update(literals)
     return found
 
 
@@ -103,7 +105,8 @@ QUESTIONS = shipped().questionnaire.questions
 
 
 def test_every_question_is_read_by_a_condition_a_text_a_table_or_a_rule() -> None:
-    read = compared().keys() | keyed().keys() | printed()
+    looked_up = {name for wanted in shipped().look_ups for name in wanted.rests_on}
+    read = compared().keys() | keyed().keys() | printed() | looked_up
     assert [name for name in QUESTIONS if name not in read and not coded(name)] == []
 
 
@@ -143,16 +146,18 @@ def test_nothing_is_said_to_be_without_consequence_that_is_not_there() -> None:
 
 
 def test_every_table_is_read_by_the_program() -> None:
+    looked_up = {row.table for wanted in shipped().look_ups for row, _ in wanted.rows}
+    named = [key for key in shipped().tables if key not in texts() and key not in looked_up]
     formed = patterns()
-    dead = (key for key in shipped().tables if key not in texts() and not any(form.match(key) for form in formed))
+    dead = (key for key in named if not any(form.match(key) for form in formed))
     assert list(dead) == []
 
 
-def cells(table: Table, name: str) -> list[str | None]:
+def cells(table: Table, name: str) -> list[str]:
     """What a key can be: the choices of its name, else what the table itself holds; and not known."""
     known = shipped().names.get(name)
     words = list(known.choices) if known is not None and known.choices else sorted(keyed()[name] - {"any"})
-    return [*words, None]
+    return [*words, ""]
 
 
 def test_every_row_of_a_table_is_found_by_some_keys() -> None:

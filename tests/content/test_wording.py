@@ -69,9 +69,12 @@ def said(fields: dict[str, tuple[str, ...]]) -> Iterator[Said]:
 
 
 def words() -> Iterator[Said]:
-    """The fixed words of the papers, in the same form."""
+    """The fixed words and all that papers say in their parts, in the same form."""
     for key, text in shipped().words.items():
         yield "word", key, "text", text
+    for name, paper in shipped().templates.items():
+        for number, text in enumerate(paper.said()):
+            yield "paper", name, str(number), text
 
 
 BOUND = list(said(BINDING))

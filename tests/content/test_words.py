@@ -1,4 +1,7 @@
-"""The fixed words of the papers: each that the code asks for is there, and each that is there is asked for."""
+"""The fixed words of papers and terminal: each that the code asks for is there, and each that is there is asked for.
+
+What papers say in their parts is asked for by the part: `tests/library/test_templates.py`.
+"""
 
 from __future__ import annotations
 
@@ -29,7 +32,7 @@ def test_every_form_of_key_that_the_code_puts_together_fits_some_words() -> None
 
 
 def test_the_ways_in_which_words_are_asked_for_are_seen_at_all() -> None:
-    assert len(WHOLE) > 60
+    assert len(WHOLE) > 40
     assert len(PUT_TOGETHER) > 5
 
 

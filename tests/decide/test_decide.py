@@ -19,9 +19,9 @@ def uses(made: Job) -> dict[str, list[str]]:
 
 
 def test_each_rule_runs_once_at_one_level() -> None:
-    rules = [rule for _, rule in (*WALL_RULES, *WORK_RULES)]
+    rules = [rule.decide for rule in (*WALL_RULES, *WORK_RULES)]
     assert len(rules) == len(set(rules))
-    assert {level for level, _ in (*WALL_RULES, *WORK_RULES)} <= {"project", "element", "work", "coat"}
+    assert {rule.level for rule in (*WALL_RULES, *WORK_RULES)} <= {"project", "element", "work", "coat"}
 
 
 def test_mixes_are_numbered_from_one_in_the_order_of_the_answers() -> None:

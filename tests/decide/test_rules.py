@@ -9,7 +9,7 @@ import pytest
 from answers_text import answers, one_wall, wall, work
 from jobs import job, shipped
 
-from generator.decide.rules import exposure_reckoned, found, number, rake_depth
+from generator.decide.rules import rake_depth
 from generator.values import Value
 
 FRONT, REPOINT, POINTING = ("front",), ("front", "repoint"), ("front", "repoint", "pointing")
@@ -82,7 +82,7 @@ def test_ashlar_is_cut_30_to_40_mm_deep_whatever_its_joint() -> None:  # Histori
 def test_only_repointing_has_a_raking_depth() -> None:
     text = answers(wall(work("render", work="render", render_kind="flat", joint_finish=None)))
     made = job(text)
-    assert rake_depth(made.facts, ("front", "render"), shipped()).values == {}
+    assert rake_depth(made.facts.at_scope(("front", "render")), shipped()).values == {}
     assert made.facts.get(("front", "render"), "deep_band_mm") is None
 
 
@@ -146,14 +146,13 @@ def test_indoors_no_frost_comes_and_there_is_no_last_placing() -> None:
 
 def test_a_row_is_not_found_while_a_key_is_not_known_and_never_a_default_taken() -> None:
     made = job(one_wall(exposure="not known"))
-    library = shipped()
-    assert found(made.facts, FRONT, library.tables["exposure-reckoned"]) == (None, ())
-    assert exposure_reckoned(made.facts, FRONT, library).values == {}
+    assert shipped().tables["exposure-reckoned"].found(made.facts.at_scope(FRONT)) == (None, ())
+    assert made.facts.held(FRONT, "exposure_reckoned") is None
 
 
 def test_a_row_that_is_found_tells_the_answers_it_was_found_by() -> None:
     made = job(one_wall())
-    row, told = found(made.facts, FRONT, shipped().tables["rake-depth"], optional=("brick_thickness",))
+    row, told = shipped().tables["rake-depth"].found(made.facts.at_scope(FRONT), unknown=("brick_thickness",))
     assert row is not None
     assert told == ("what it is built of: brick",)
-    assert number(row, "least_mm") == 25
+    assert row.number("least_mm") == 25

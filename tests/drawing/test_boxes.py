@@ -5,7 +5,7 @@ from itertools import pairwise
 
 import pytest
 from drawing.samples import assert_sound, boxes_per_batch, texts
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from generator.drawing.boxes import BOX_MM, count_text
@@ -71,7 +71,6 @@ names = st.text(st.characters(exclude_categories=("Cc", "Cs", "Cn")), min_size=1
 counts = st.decimals(0, 99, places=2)
 
 
-@settings(max_examples=40, deadline=None)
 @given(st.lists(st.tuples(names, counts), min_size=1, max_size=5))
 def test_any_batch_is_drawn_soundly(rows: list[tuple[str, Decimal]]) -> None:
     assert_sound(boxes_per_batch(rows, Decimal(10)))

@@ -4,7 +4,7 @@ import datetime
 
 import pytest
 from drawing.samples import BARS, SEASON, assert_sound, season_calendar, texts
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from generator.drawing.calendar import Bar
@@ -111,7 +111,6 @@ names = st.text(st.characters(exclude_categories=("Cc", "Cs", "Cn")), max_size=8
 works = st.builds(lambda name, pair: Bar(name, min(pair), max(pair)), names, st.tuples(days, days))
 
 
-@settings(max_examples=60, deadline=None)
 @given(days, days, st.lists(works, max_size=6), st.integers(1, 36))
 def test_any_programme_is_drawn_soundly(
     start: datetime.date, placing: datetime.date, programme: list[Bar], months: int

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 from drawing.samples import COAT_WORDS, THREE_COATS, assert_sound, coats_section, texts
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from generator.drawing.model import Circle, Drawing, Polygon, Polyline, bounds
@@ -100,7 +100,6 @@ def test_impossible_coats_are_refused(background: str, coats: tuple[tuple[str, f
 names = st.text(st.characters(exclude_categories=("Cc", "Cs", "Cn")), min_size=1, max_size=60)
 
 
-@settings(max_examples=60, deadline=None)
 @given(
     st.sampled_from(["masonry", "laths"]),
     st.lists(st.tuples(names, st.floats(1, 120), st.booleans()), min_size=1, max_size=7),

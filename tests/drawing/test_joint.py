@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 from drawing.samples import JOINT_WORDS, assert_sound, joint_section, texts
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from generator.drawing.annotate import millimetres
@@ -118,7 +118,6 @@ def test_impossible_joints_are_refused(width: float, depth: float, layers: tuple
         joint_section(width, depth, layers, "flush")
 
 
-@settings(max_examples=80, deadline=None)
 @given(
     st.floats(0.5, 150),
     st.floats(5, 1000),

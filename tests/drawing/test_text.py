@@ -233,7 +233,7 @@ def office(test: Callable[[Path], None]) -> Callable[[Path], None]:
     """Marks a test that measures what LibreOffice makes of a document in the face."""
     missing = not (shutil.which("soffice") and shutil.which("pdftotext") and _face_is_installed())
     skipped = pytest.mark.skipif(missing, reason="LibreOffice or Liberation Sans is missing")
-    return pytest.mark.office(skipped(test))
+    return pytest.mark.slow(pytest.mark.office(skipped(test)))
 
 
 @office

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -30,14 +31,18 @@ def without(library: Library, kind: str, key: str) -> Library:
     ("kind", "told", "key", "folder"),
     [
         ("tables", "table", "grain", "clauses/tables"),
-        ("words", "word", "sheet-tally", "clauses"),
+        ("words", "word", "sheet-tally", "templates"),
+        ("templates", "paper", "owner-page", "templates"),
         ("findings", "finding", "half-brick-depth", "clauses/findings"),
         ("materials", "material", "lime-putty", "clauses"),
         ("names", "name", "mix_ref", "clauses"),
     ],
 )
-def test_a_lack_is_told_with_the_folder_and_what_to_do(kind: str, told: str, key: str, folder: str) -> None:
-    needed = needing(without(load(ROOT / "clauses", "clauses"), kind, key))
+def test_a_lack_is_told_with_the_folder_and_what_to_do(
+    kind: str, told: str, key: str, folder: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(ROOT)
+    needed = needing(without(load(Path("clauses")), kind, key))
     with pytest.raises(InputInvalid) as caught:
         getattr(needed, kind)[key]
     (problem,) = caught.value.problems
@@ -47,7 +52,9 @@ def test_a_lack_is_told_with_the_folder_and_what_to_do(kind: str, told: str, key
     )
 
 
-@pytest.mark.parametrize(("kind", "key"), [("tables", "curing"), ("words", "sheet-tally"), ("words", "scope")])
+@pytest.mark.parametrize(
+    ("kind", "key"), [("tables", "curing"), ("words", "sheet-tally"), ("templates", "mix-schedule")]
+)
 def test_a_run_with_a_library_that_lacks_something_ends_in_its_mistake(kind: str, key: str) -> None:
     cut = needing(without(shipped(), kind, key))
     answers = pipeline.read(read_bytes(one_wall().encode(), "answers.yaml", typed=False), cut)

@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from helpers import slow_but
 from jobs import EXAMPLES
 from plain_yaml import as_yaml, from_yaml
 
@@ -20,14 +21,17 @@ from generator.files.source import MAX_BYTES, read_file
 from generator.library.load import read_library
 from generator.library.locate import shipped
 from generator.papers.assemble import assemble
+from generator.papers.companions import COMPANIONS, companions
 from generator.record.record import record
 
-CLAUSES = shipped("clauses", "library.yaml")
+SHIPPED = shipped("clauses", "library.yaml").parent
+PAPERS = [f"templates/{name}.yaml" for name in ("specification", "mix-schedule", "owner-page", "words")]
 KINDS = [
     "questions/30-work.yaml", "names.yaml", "recipes/hot-mix.yaml", "materials.yaml", "tables/curing.yaml",
     "tables/making.yaml", "tables/binder-by-wall.yaml", "findings/binder.yaml", "items/20-repointing.yaml",
-    "operations/repointing.yaml", "parts/06-mortars.yaml", "words.yaml", "sources.yaml", "hold-points.yaml",
+    "operations/repointing.yaml", "parts/06-mortars.yaml", "sources.yaml", "hold-points.yaml",
 ]  # fmt: skip
+FILES = [*(f"clauses/{name}" for name in KINDS), *PAPERS]
 JUNK: list[Any] = [
     "", "-1", "0", "99999999999999999999", "nan", "true", "any", "{{ x }}", [], {}, [["a"]], {"a": "b"}, ["a", "b"],
 ]  # fmt: skip
@@ -43,8 +47,11 @@ BYTES = {
 
 @pytest.fixture(scope="module")
 def library(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A copy of the shipped library, to be spoilt and mended."""
-    return Path(shutil.copytree(CLAUSES, tmp_path_factory.mktemp("spoilt") / "clauses"))
+    """A copy of the shipped clauses and templates side by side, to be spoilt and mended."""
+    folder = tmp_path_factory.mktemp("spoilt")
+    for name in ("clauses", "templates"):
+        shutil.copytree(SHIPPED / name, folder / name)
+    return folder
 
 
 def places(node: Any, path: tuple[Any, ...] = ()) -> Iterator[tuple[Any, ...]]:
@@ -74,9 +81,10 @@ def outcome(library: Path) -> str:
     source = read_file(EXAMPLES[0], typed=False)
     problems: tuple[Problem, ...] = ()
     try:
-        words = read_library(library)
+        words = read_library(library / "clauses")
         job = pipeline.settled(pipeline.read(source, words), words)
         assert assemble(job)
+        assert companions(job, list(COMPANIONS))
         assert record(job, "answers.yaml", source.raw, {})
     except InputInvalid as refused:
         problems = refused.problems
@@ -84,10 +92,10 @@ def outcome(library: Path) -> str:
     return "refused" if problems else "papers"
 
 
-@pytest.mark.parametrize("seed", range(3))
-@pytest.mark.parametrize("name", KINDS)
+@pytest.mark.parametrize("seed", slow_but(1, range(3)))
+@pytest.mark.parametrize("name", FILES)
 def test_a_spoilt_file_ends_in_papers_or_in_a_refusal(library: Path, name: str, seed: int) -> None:
-    good = (CLAUSES / name).read_text(encoding="utf-8")
+    good = (SHIPPED / name).read_text(encoding="utf-8")
     dice = random.Random(f"{name}{seed}")
     try:
         # numbers and true must stay plain for the typed reader
@@ -103,9 +111,10 @@ def plain(text: str) -> str:
     return re.sub(r"'(-?[0-9]+(?:\.[0-9]+)?|true|false|nan)'", r"\1", text)
 
 
+@pytest.mark.parametrize("file", ["clauses/recipes/hot-mix.yaml", "templates/owner-page.yaml"])
 @pytest.mark.parametrize("spoil", BYTES.values(), ids=BYTES)
-def test_a_file_that_is_no_plain_data_is_refused(library: Path, spoil: Callable[[bytes], bytes]) -> None:
-    path = library / "recipes" / "hot-mix.yaml"
+def test_a_file_that_is_no_plain_data_is_refused(library: Path, spoil: Callable[[bytes], bytes], file: str) -> None:
+    path = library / file
     good = path.read_bytes()
     try:
         path.write_bytes(spoil(good))

@@ -6,7 +6,7 @@ import doctest
 import math
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from generator.lime import blending
@@ -58,14 +58,12 @@ def test_a_blend_that_is_the_target_is_found(boxes: tuple[int, ...]) -> None:
 
 
 @given(gradings, st.integers(1, 6))
-@settings(max_examples=50)
 def test_boxes_keep_to_the_limit(target: Grading, boxes_at_most: int) -> None:
     best = choose_blend([GRIT, PIT, SOFT], target, boxes_at_most=boxes_at_most)
     assert 1 <= sum(best.boxes) <= boxes_at_most
 
 
 @given(gradings)
-@settings(max_examples=50)
 def test_no_other_sharing_of_the_boxes_fits_better(target: Grading) -> None:
     best = choose_blend([GRIT, PIT, SOFT], target, boxes_at_most=4)
     for grit in range(5):
@@ -78,7 +76,6 @@ def test_no_other_sharing_of_the_boxes_fits_better(target: Grading) -> None:
 
 
 @given(gradings, st.integers(1, 5))
-@settings(max_examples=50)
 def test_more_boxes_never_fit_worse(target: Grading, boxes: int) -> None:
     few = choose_blend([GRIT, PIT, SOFT], target, boxes_at_most=boxes)
     more = choose_blend([GRIT, PIT, SOFT], target, boxes_at_most=boxes + 1)
@@ -134,8 +131,6 @@ def test_sieves_that_some_sand_was_not_tested_on_are_left_out_and_named() -> Non
         ([SandOnOffer("two sieves", Grading.of({2.0: 90, 1.0: 50}))], 6, "2 sieves are shared"),
     ],
 )
-def test_offers_that_cannot_be_judged_are_refused(
-    sands: list[SandOnOffer], boxes: int, message: str
-) -> None:
+def test_offers_that_cannot_be_judged_are_refused(sands: list[SandOnOffer], boxes: int, message: str) -> None:
     with pytest.raises(ValueError, match=message):
         choose_blend(sands, PIT.grading, boxes_at_most=boxes)

@@ -24,10 +24,7 @@ def test_every_example_in_the_docstrings_holds() -> None:
 
 def test_uptake_is_reported_apart_and_never_lowers_the_emission() -> None:
     without = CarbonItem("hydrate", 200.0, LIME.emitted_kgco2e_per_kg)
-    assert (
-        mortar_carbon([LIME, SAND]).emitted_kgco2e_per_m3
-        == mortar_carbon([without, SAND]).emitted_kgco2e_per_m3
-    )
+    assert mortar_carbon([LIME, SAND]).emitted_kgco2e_per_m3 == mortar_carbon([without, SAND]).emitted_kgco2e_per_m3
     assert mortar_carbon([LIME, SAND]).reabsorbed_kgco2_per_m3.likely == pytest.approx(100.0)
     assert mortar_carbon([without, SAND]).reabsorbed_kgco2_per_m3.high == 0.0
 

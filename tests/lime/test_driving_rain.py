@@ -29,9 +29,7 @@ def test_every_example_in_the_docstrings_holds() -> None:
 
 
 @given(st.floats(0.0, 70.0), st.floats(0.0, 100.0), st.floats(-720.0, 720.0))
-def test_rain_from_behind_never_wets_a_wall_and_doubled_wind_doubles_it(
-    wind: float, rain: float, angle: float
-) -> None:
+def test_rain_from_behind_never_wets_a_wall_and_doubled_wind_doubles_it(wind: float, rain: float, angle: float) -> None:
     index = driving_rain.hourly_l_per_m2(wind, rain, angle)
     assert index >= 0.0
     assert driving_rain.hourly_l_per_m2(wind / 2.0, rain, angle) == pytest.approx(index / 2.0)
@@ -76,8 +74,7 @@ def test_one_year_gives_its_largest_spell_and_the_warning_stands_below_ten_years
     one = driving_rain.airfield_index([wet(0), wet(200), wet(201)], 0.0)
     assert one.spell_l_per_m2 == pytest.approx(2.2222, rel=1e-4)
     nine, ten = (
-        driving_rain.airfield_index([wet(0, year=2001 + year) for year in range(count)], 0.0)
-        for count in (9, 10)
+        driving_rain.airfield_index([wet(0, year=2001 + year) for year in range(count)], 0.0) for count in (9, 10)
     )
     assert (one.few_years, nine.few_years, ten.few_years) == (True, True, False)
 

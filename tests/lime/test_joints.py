@@ -107,9 +107,7 @@ def test_what_is_out_of_validity_is_told_with_its_limits(call: Callable[[], obje
 
 
 def test_deep_bands_hold_only_what_lies_behind_the_pointing() -> None:
-    near, far = joints.deep_void_l_per_m2(
-        0.2, [DepthBand(25.0, 75.0, 0.5), DepthBand(75.0, 175.0, 0.1)], 25.0
-    )
+    near, far = joints.deep_void_l_per_m2(0.2, [DepthBand(25.0, 75.0, 0.5), DepthBand(75.0, 175.0, 0.1)], 25.0)
     assert (near.low, near.likely, near.high) == pytest.approx((0.0, 2.5, 5.0))
     assert (far.low, far.likely, far.high) == pytest.approx((1.0, 2.0, 3.0))
 

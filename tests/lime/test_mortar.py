@@ -88,9 +88,7 @@ def test_a_pozzolan_without_its_weight_is_refused() -> None:
         ({"mortar_m3": -1.0}, r"mortar_m3 is -1\.0: valid from 0 up"),
     ],
 )
-def test_inputs_out_of_validity_are_refused_with_value_and_limits(
-    changed: dict[str, float], message: str
-) -> None:
+def test_inputs_out_of_validity_are_refused_with_value_and_limits(changed: dict[str, float], message: str) -> None:
     with pytest.raises(ValueError, match=message):
         need(**changed)
 
@@ -106,15 +104,11 @@ def test_a_ratio_that_whole_boxes_can_keep_is_kept(parts: float, boxes: tuple[in
 
 
 def test_only_the_proportion_of_the_parts_counts() -> None:
-    assert mortar.whole_box_gauge(2.0, 5.0, boxes_at_most=14) == mortar.whole_box_gauge(
-        1.0, 2.5, boxes_at_most=14
-    )
+    assert mortar.whole_box_gauge(2.0, 5.0, boxes_at_most=14) == mortar.whole_box_gauge(1.0, 2.5, boxes_at_most=14)
 
 
 def test_a_batch_counts_the_pozzolan_among_what_fills_the_mixer() -> None:
-    load = mortar.batch(
-        Gauge(2, 5, 0.5), box_l=10.0, mixer_l=150.0, bulking_share=0.0, mortar_per_sand=SPREAD
-    )
+    load = mortar.batch(Gauge(2, 5, 0.5), box_l=10.0, mixer_l=150.0, bulking_share=0.0, mortar_per_sand=SPREAD)
     assert (load.times, load.pozzolan_boxes, load.loose_l) == (2, 1.0, 150.0)
 
 
@@ -150,25 +144,19 @@ def test_a_batch_keeps_the_ratio_and_never_overfills_the_mixer(
 
 
 def test_a_mixer_filled_to_the_brim_by_the_gauge_takes_it_once() -> None:
-    load = mortar.batch(
-        Gauge(2, 5), box_l=14.3, mixer_l=100.1, bulking_share=0.0, mortar_per_sand=Range(1.0, 1.0, 1.0)
-    )
+    load = mortar.batch(Gauge(2, 5), box_l=14.3, mixer_l=100.1, bulking_share=0.0, mortar_per_sand=Range(1.0, 1.0, 1.0))
     assert load.times == 1
     assert load.mortar_l.likely == pytest.approx(71.5)
 
 
 def test_a_mixer_that_cannot_hold_the_gauge_once_is_refused_with_what_it_takes() -> None:
     with pytest.raises(ValueError, match=r"mixer_l is 90\.0: valid from 98"):
-        mortar.batch(
-            Gauge(2, 5), box_l=14.0, mixer_l=90.0, bulking_share=0.2, mortar_per_sand=Range(1.0, 1.0, 1.0)
-        )
+        mortar.batch(Gauge(2, 5), box_l=14.0, mixer_l=90.0, bulking_share=0.2, mortar_per_sand=Range(1.0, 1.0, 1.0))
 
 
 def test_a_gauge_in_parts_of_boxes_makes_no_batch() -> None:
     with pytest.raises(ValueError, match=r"1 : 2\.5 boxes: valid in whole boxes"):
-        mortar.batch(
-            Gauge(1, 2.5), box_l=14.0, mixer_l=90.0, bulking_share=0.2, mortar_per_sand=Range(1.0, 1.0, 1.0)
-        )
+        mortar.batch(Gauge(1, 2.5), box_l=14.0, mixer_l=90.0, bulking_share=0.2, mortar_per_sand=Range(1.0, 1.0, 1.0))
 
 
 @given(st.floats(0.0, 5000.0), st.floats(1.0, 40.0))
@@ -183,9 +171,7 @@ def test_an_order_is_never_short_and_never_a_whole_container_over(wanted: float,
 
 
 @given(st.floats(0.05, 50.0), st.floats(0.1, 5.0))
-def test_pozzolan_measures_give_the_dose_itself_from_a_vessel_that_holds_them(
-    dose: float, vessel: float
-) -> None:
+def test_pozzolan_measures_give_the_dose_itself_from_a_vessel_that_holds_them(dose: float, vessel: float) -> None:
     found = mortar.pozzolan_measure(dose, vessel)
     assert found.measures * found.measure_l == pytest.approx(dose)
     assert found.measure_l <= vessel * (1 + 2e-6)

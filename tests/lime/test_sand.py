@@ -171,9 +171,7 @@ def test_an_envelope_is_checked_sieve_by_sieve_with_its_limits_in() -> None:
 
 
 def test_a_sieve_between_two_is_read_and_one_out_of_reach_is_never_within() -> None:
-    between, beyond = sand.check_envelope(
-        RECOVERED, Envelope("made up", "this test", ((0.6, 0, 100), (0.063, 0, 100)))
-    )
+    between, beyond = sand.check_envelope(RECOVERED, Envelope("made up", "this test", ((0.6, 0, 100), (0.063, 0, 100))))
     assert between.verdict == "within"
     assert beyond.verdict == "not sieved"
     assert beyond.passing_per_cent is None

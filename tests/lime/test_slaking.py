@@ -80,17 +80,13 @@ def test_steam_is_driven_off_only_where_the_heat_comes_to_the_boil() -> None:
         ("start_c", 96.0, "from 0 to 95"),
     ],
 )
-def test_inputs_out_of_validity_are_refused_with_value_and_limits(
-    name: str, value: float, limits: str
-) -> None:
+def test_inputs_out_of_validity_are_refused_with_value_and_limits(name: str, value: float, limits: str) -> None:
     with pytest.raises(ValueError, match=f"{name} is {value}: valid {limits}"):
         mixed(**{name: value})
 
 
 def test_expansion_runs_from_light_lime_in_stiff_putty_to_heavy_lime_in_thin() -> None:
-    grown = expansion.expansion_factor(
-        Range(0.85, 0.95, 1.05), Range(0.88, 0.92, 0.96), Range(0.42, 0.47, 0.52)
-    )
+    grown = expansion.expansion_factor(Range(0.85, 0.95, 1.05), Range(0.88, 0.92, 0.96), Range(0.42, 0.47, 0.52))
     assert grown.low == expansion.expansion_factor(same(0.85), same(0.88), same(0.52)).likely
     assert grown.high == expansion.expansion_factor(same(1.05), same(0.96), same(0.42)).likely
     assert grown.low < grown.likely < grown.high

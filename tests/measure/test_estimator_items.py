@@ -9,7 +9,7 @@ from decimal import Decimal
 
 import pytest
 from answers_text import answers, one_wall, wall, work
-from jobs import EXAMPLES, job
+from jobs import EXAMPLES, job, part
 
 from generator.document.model import Table, plain_text
 from generator.job.job import Job
@@ -145,9 +145,16 @@ def test_lead_paint_is_priced_where_it_was_found_and_a_rate_where_it_was_not_tes
     assert found == ({rule} if rule else set())
 
 
+def materials(made: Job) -> Table:
+    """The table of the materials of a job."""
+    blocks = schedule_blocks(made, part(made, "schedule"))
+    (table,) = [block for block in blocks if isinstance(block, Table) and block.anchor == "table:materials"]
+    return table
+
+
 def test_packages_of_a_material_in_several_mixes_are_made_up_once_for_their_sum() -> None:
     made = example("mill-house")
-    (table,) = [b for b in schedule_blocks(made) if isinstance(b, Table) and b.anchor == "table:materials"]
+    table = materials(made)
     rows = [[plain_text(cell) for cell in row.cells] for row in table.rows]
     held = [line for line in made.measured.materials if line.material.id == "sand-sharp"]
     assert len(held) > 1
@@ -160,7 +167,7 @@ def test_packages_of_a_material_in_several_mixes_are_made_up_once_for_their_sum(
 
 def test_small_amounts_keep_their_tenths_and_one_figure_stands_once() -> None:
     made = example("mill-house")
-    (table,) = [b for b in schedule_blocks(made) if isinstance(b, Table) and b.anchor == "table:materials"]
+    table = materials(made)
     told = [plain_text(row.cells[2]) for row in table.rows]
     by_mix = " ".join(plain_text(row.cells[1]) for row in table.rows)
     assert re.search(r"\bM\d+ 0\.3 kg\b", by_mix)  # hair of the float coat, 6 m² of ceiling

@@ -20,7 +20,7 @@ ASHLAR: dict[str, str | None] = {
 
 
 def litres(text: str, coat: str) -> Range[float] | None:
-    return coat_l(job(text).facts, ("front", "a", coat), LIBRARY)
+    return coat_l(job(text).facts.at_scope(("front", "a", coat)), LIBRARY)
 
 
 def rebuilt(thick_mm: str, wall_is: Answers | None = None) -> str:
@@ -61,7 +61,7 @@ def test_joints_measured_by_the_metre_take_mortar_too() -> None:
     told: dict[str, str | None] = {"open_joint_m": "160", "face_area_m2": None, "treated_per_cent": None}
     made = job(answers(walled(work("a", joint_depth_lost_mm="5 - 30", **told), ASHLAR)))
     depth = float(str(made.facts.get(("front", "a"), "rake_depth_mm")))
-    found = coat_l(made.facts, ("front", "a", "pointing"), LIBRARY)
+    found = coat_l(made.facts.at_scope(("front", "a", "pointing")), LIBRARY)
     assert found is not None
     # geometry: a joint 4 mm wide takes 4 ml a metre for each mm of depth
     assert found.likely == pytest.approx(160 * 4 * depth / 1000)
@@ -74,7 +74,7 @@ def test_flaunching_lies_between_a_pyramid_and_a_top_half_level() -> None:
     told: dict[str, str | None] = {**NOT_REPOINTING, "flaunching_m2": "2", "pots_nr": "1", "face_area_m2": None}
     made = job(answers(wall(work("a", work="flaunching", **told), position="chimney")))
     thick = float(str(made.facts.get(("front", "a", "flaunching"), "coat_mm")))
-    found = coat_l(made.facts, ("front", "a", "flaunching"), LIBRARY)
+    found = coat_l(made.facts.at_scope(("front", "a", "flaunching")), LIBRARY)
     assert found is not None
     assert found.low == pytest.approx(2 * thick * (1 + 2 / 3) / 3)  # a third at the edge, and a third of the rise
     assert found.high == pytest.approx(2 * thick * (1 + 2 / 3) / 2)  # full over half, the mean slope over half

@@ -7,7 +7,7 @@ from decimal import Decimal
 
 import pytest
 from answers_text import one_wall
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from jobs import job, shipped
 
@@ -105,7 +105,6 @@ def test_packages_hold_the_high_figure_with_its_waste() -> None:
         assert line.amount.low <= line.amount.likely <= line.amount.high
 
 
-@settings(deadline=None, max_examples=40)
 @given(low=st.floats(1, 5_000), more=st.floats(1, 3))
 def test_more_mortar_never_orders_less_of_anything(low: float, more: float) -> None:
     made = job(one_wall())
@@ -115,7 +114,6 @@ def test_more_mortar_never_orders_less_of_anything(low: float, more: float) -> N
     assert all(b.packages >= a.packages for a, b in zip(small, large, strict=True))
 
 
-@settings(deadline=None, max_examples=40)
 @given(box=st.integers(5, 40), mixer=st.integers(20, 500))
 def test_any_box_and_mixer_make_a_whole_gauge(box: int, mixer: int) -> None:
     made = job(one_wall(gauge_box_l=str(box), mixer_l=str(mixer)))

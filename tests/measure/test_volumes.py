@@ -6,7 +6,7 @@ import pytest
 from answers_text import answers, one_wall, wall, work
 from jobs import job, shipped
 
-from generator.measure.volumes import coat_l, spread
+from generator.measure.volumes import coat_l
 from generator.values import Range
 
 LIBRARY = shipped()
@@ -20,7 +20,7 @@ LATHS: dict[str, str | None] = {
 
 
 def litres(text: str, coat: str, work_id: str = "a") -> Range[float] | None:
-    return coat_l(job(text).facts, ("front", work_id, coat), LIBRARY)
+    return coat_l(job(text).facts.at_scope(("front", work_id, coat)), LIBRARY)
 
 
 def likely(text: str, coat: str) -> float:
@@ -37,7 +37,7 @@ def done(kind: str, wall_changes: dict[str, str | None] | None = None, **changes
 
 def test_pointing_takes_the_treated_area_times_the_mortar_in_a_square_metre() -> None:
     made = job(one_wall())
-    found = coat_l(made.facts, ("front", "repoint", "pointing"), LIBRARY)
+    found = coat_l(made.facts.at_scope(("front", "repoint", "pointing")), LIBRARY)
     per_m2 = made.facts.get(("front", "repoint"), "mortar_l_per_m2")
     assert isinstance(per_m2, Range)
     assert found is not None
@@ -92,7 +92,7 @@ def test_limewash_is_its_area_and_coats_over_what_a_litre_covers() -> None:
     text = done("limewash", old_coating="none", wash_coats_nr="4")
     row = LIBRARY.tables["wash-cover"].find(wall_class="soft")
     assert row is not None
-    assert likely(text, "wash") == pytest.approx(12 * 4 / spread(row, "m2_per_l").likely, rel=0.1)
+    assert likely(text, "wash") == pytest.approx(12 * 4 / row.spread("m2_per_l").likely, rel=0.1)
 
 
 def test_what_a_batch_of_limewash_covers_is_said_for_one_coat_whatever_the_coats() -> None:

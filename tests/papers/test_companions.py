@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 from answers_text import one_wall
-from jobs import EXAMPLES, ROOT, job, shipped
+from jobs import EXAMPLES, ROOT, job, part, shipped
 from typer.testing import CliRunner
 
 from generator.commands.main import app
@@ -50,7 +50,7 @@ class TestSurvey:
 
     def test_it_warns_of_heights_and_what_hangs_loose_and_has_room_to_sketch(self) -> None:
         made = paper(job(one_wall()), "survey")
-        assert shipped().words["companion-survey-safety"] in outline(made)
+        assert shipped().templates["survey-sheet"].part("safety").text in outline(made)
         (sketch,) = [block for block in made.blocks() if isinstance(block, Figure)]
         assert sketch.drawing.height_mm >= 150
 
@@ -64,7 +64,7 @@ def test_no_paper_has_a_table_of_nothing_while_no_mix_is_settled() -> None:
 class TestOfficer:
     def test_only_pointing_has_the_finish_of_a_joint(self) -> None:
         made = job(MILL)
-        finish_at = made.word("companion-finish")
+        (finish_at,) = [column.label for column in part(made, "works", "officer-summary").columns if column.by_work]
         found = tables(paper(made, "officer"))
         (walls,) = [item for item in found if finish_at in [column.title for column in item.columns]]
         finish = {plain_text(row.cells[0]): plain_text(row.cells[3]) for row in walls.rows}
@@ -104,7 +104,7 @@ class TestRecords:
         }  # fmt: skip
         text = outline(paper(made, "records"))
         assert len(damp) > 3
-        assert text.count(f"# {made.word('companion-curing-record')}:") == len(damp)
+        assert text.count(f"# {part(made, 'curing-record', 'site-records').heading}:") == len(damp)
 
     def test_mixes_are_filled_in_and_the_lines_below_are_blank(self) -> None:
         made = job(one_wall())
@@ -118,9 +118,10 @@ class TestOwner:
     def test_it_tells_of_the_works_of_this_job_alone(self) -> None:
         made = job(one_wall())
         text = outline(paper(made, "owner"))
-        assert made.word("companion-owner-never-all") in text
-        assert made.word("companion-owner-never-repoint") in text
-        assert made.word("companion-owner-never-limewash") not in text
+        never = part(made, "never", "owner-page").lines
+        assert never["all"] in text
+        assert never["repoint"] in text
+        assert never["limewash"] not in text
 
     def test_the_mortar_of_each_wall_is_named_for_whoever_repairs_it_next(self) -> None:
         made = job(MILL)

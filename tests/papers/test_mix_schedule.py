@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from answers_text import answers, one_wall, wall
-from jobs import job
+from jobs import job, part
 
 from generator.document.model import MixSheet
 from generator.job.job import Job
 from generator.papers.mix_schedule import mix_schedule
 from generator.values import rounded, spoken
 
+PAPER = "mix-schedule"
 HOT = wall(
     id_="hot", name="Hot", masonry="rubble", hardness="medium", joint_width_mm="15 - 40 (25)", bond=None,
     unit_length_mm=None, unit_width_mm=None, unit_height_mm=None,
@@ -70,10 +71,10 @@ def test_the_slaked_equivalent_is_told_for_quicklime_alone() -> None:
 def test_quicklime_has_its_nevers_only_where_it_is_used() -> None:
     made, without = sheet_of(one_wall())
     _, with_ = sheet_of(answers(HOT))
-    own = made.word("sheet-quicklime-1")
+    own = part(made, "quicklime", PAPER).lines["people"]
     assert own not in without.mixes[0].nevers
     assert own in with_.mixes[0].nevers
-    assert [block.title for block in with_.blocks if block.of_mixes] == [made.word("sheet-title-never")]
+    assert [block.title for block in with_.blocks if block.of_mixes] == [part(made, "never", PAPER).heading]
 
 
 def test_the_weather_limits_suit_every_mix() -> None:
@@ -81,13 +82,13 @@ def test_the_weather_limits_suit_every_mix() -> None:
     made, sheet = sheet_of(answers(wall(id_="a", name="A"), wall(id_="b", name="B", hardness="hard")))
     lowest = {str(made.facts.get(scope.path, "lowest_c")) for scope in made.facts.at("coat")}
     assert lowest == {"5", "8"}
-    assert "8 °C" in lines(sheet, made.word("sheet-title-weather"))[0]
+    assert "8 °C" in lines(sheet, part(made, "weather", PAPER).heading)[0]
 
 
 def test_first_aid_is_there_for_every_lime_and_never_shrunk() -> None:
     made, sheet = sheet_of(one_wall())
     (block,) = [block for block in sheet.blocks if block.never_shrunk]
-    assert block.title == made.word("sheet-title-first-aid")
+    assert block.title == part(made, "first-aid", PAPER).heading
     assert len(block.lines) >= 2
 
 

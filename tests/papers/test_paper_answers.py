@@ -104,6 +104,7 @@ def test_the_currency_stands_at_every_amount_of_the_workbook() -> None:
     assert "GBP" not in text
 
 
+@pytest.mark.slow
 @pytest.mark.office
 @pytest.mark.skipif(not (shutil.which("soffice") and shutil.which("pdfinfo")), reason="LibreOffice is missing")
 def test_a_mix_schedule_on_letter_paper_is_a_page_for_each_part(tmp_path: Path) -> None:

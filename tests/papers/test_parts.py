@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import ClassVar
 
 from answers_text import answers, one_wall, wall
-from jobs import job
+from jobs import job, part
 from own_clauses import clause, job_of
 
 from generator.document.model import Block, ClauseBlock, Heading, Paragraph, Table, plain_text
@@ -20,6 +20,9 @@ from generator.papers.parts import (
     used_sources,
 )
 
+MAKERS = {
+    "mixes": mixes_tables, "drawings": drawings_table, "programme": programme_tables, "hold-points": hold_points,
+}  # fmt: skip
 DIFFERING = answers(
     wall(id_="a", name="A"), wall(id_="b", name="B"), wall(id_="c", name="C", joint_width_mm="15 - 20 (18)")
 )
@@ -35,6 +38,15 @@ def clauses(made: Job) -> dict[str, ClauseBlock]:
 
 def rows(table: Table) -> list[list[str]]:
     return [[plain_text(cell) for cell in row.cells] for row in table.rows]
+
+
+def shown(made: Job, name: str) -> list[Block]:
+    """What a part of the clauses shows, as its template says."""
+    return list(MAKERS[name](made, part(made, name)))
+
+
+def tables(made: Job, name: str) -> list[Table]:
+    return [block for block in shown(made, name) if isinstance(block, Table)]
 
 
 def test_a_part_has_its_title_and_number_and_one_without_clauses_is_not_there() -> None:
@@ -111,7 +123,7 @@ class TestAgainstTheLastIssue:
 class TestTables:
     def test_the_mixes_in_figures_give_lime_sand_gauge_dry_ratio_and_slaked_equivalent(self) -> None:
         made = job(one_wall())
-        figures, batches = [block for block in mixes_tables(made) if isinstance(block, Table)]
+        figures, batches = tables(made, "mixes")
         (row,) = rows(figures)
         assert row[0] == "M1"
         assert row[3] == "1 : 2.5"
@@ -120,27 +132,27 @@ class TestTables:
         assert rows(batches)[0][2] == "Front wall"
 
     def test_without_a_mix_there_are_no_tables_of_mixes(self) -> None:
-        assert list(mixes_tables(job(one_wall(hardness="not known")))) == []
+        assert shown(job(one_wall(hardness="not known")), "mixes") == []
 
     def test_drawings_are_listed_as_answered_and_none_makes_no_table(self) -> None:
         made = job(one_wall(drawings="[{ref: D-1, title: Front, revision: A}, {ref: D-2, title: Plan}]"))
-        (table,) = [block for block in drawings_table(made) if isinstance(block, Table)]
+        (table,) = tables(made, "drawings")
         assert rows(table) == [["D-1", "Front", "A"], ["D-2", "Plan", ""]]
-        assert list(drawings_table(job(one_wall()))) == []
+        assert shown(job(one_wall()), "drawings") == []
 
     def test_a_work_of_which_nothing_is_timed_has_no_row_of_nothing(self) -> None:
         made = job(one_wall(hardness="not known", exposure="not known", face_area_m2=None))
-        assert "table:season" not in [block.anchor for block in programme_tables(made) if isinstance(block, Table)]
+        assert "table:season" not in [table.anchor for table in tables(made, "programme")]
 
     def test_the_season_and_what_to_order_are_tabled(self) -> None:
         made = job(one_wall())
-        season, orders = [block for block in programme_tables(made) if isinstance(block, Table)]
+        season, orders = tables(made, "programme")
         assert rows(season)[0][:4] == ["Front wall", "2 days", "19 August 2027", "21 August 2027"]
         assert len(rows(orders)) == len(made.programme.orders)
 
     def test_hold_points_that_hang_on_a_fact_are_there_only_with_it(self) -> None:
         def told(made: Job) -> str:
-            return "\n".join(block_text(block) for block in hold_points(made))
+            return "\n".join(block_text(block) for block in shown(made, "hold-points"))
 
         engineer = shipped_hold_point("engineer")
         assert engineer not in told(job(one_wall()))

@@ -6,7 +6,7 @@ from decimal import Decimal
 
 import pytest
 from answers_text import answers, one_wall, wall
-from jobs import job
+from jobs import job, part
 
 from generator.document.model import PricedRow, Table, plain_text
 from generator.document.outline import block_text
@@ -15,11 +15,11 @@ from generator.papers.schedule import key_of, kind_word, pricing_book, rules, sc
 
 
 def said(made: Job) -> str:
-    return "\n".join(block_text(block) for block in schedule_blocks(made))
+    return "\n".join(block_text(block) for block in schedule_blocks(made, part(made, "schedule")))
 
 
 def tables(made: Job) -> list[Table]:
-    return [block for block in schedule_blocks(made) if isinstance(block, Table)]
+    return [block for block in schedule_blocks(made, part(made, "schedule")) if isinstance(block, Table)]
 
 
 def rows_of(made: Job, words: str) -> list[PricedRow]:
@@ -53,7 +53,7 @@ def test_every_section_of_a_wall_is_headed_by_its_name_and_drawings() -> None:
 def test_a_schedule_with_a_quantity_to_follow_says_so_and_marks_the_workbook_incomplete() -> None:
     whole, short = job(one_wall()), job(one_wall(face_area_m2="0"))
     assert (pricing_book(whole).complete, pricing_book(short).complete) == (True, False)
-    notice = short.word("schedule-incomplete")
+    notice = part(short, "incomplete").text
     assert notice in said(short)
     assert notice not in said(whole)
 

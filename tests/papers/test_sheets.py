@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from answers_text import answers, one_wall, wall, work
-from jobs import job
+from jobs import job, part
 
 from generator.document.model import Block, Figure, Heading, ListBlock, Ref
 from generator.document.outline import block_text, values_of
@@ -12,7 +12,7 @@ from generator.papers.sheets import element_sheets
 
 
 def sheets(made: Job) -> list[Block]:
-    return list(element_sheets(made))
+    return list(element_sheets(made, part(made, "sheets")))
 
 
 def said(made: Job) -> str:
@@ -34,7 +34,7 @@ def test_a_sheet_tells_what_the_wall_is_and_what_is_wrong_in_the_words_of_the_an
 
 def test_what_was_not_answered_leaves_no_empty_label() -> None:
     made = job(one_wall(description=None))
-    assert made.word("sheet-what") not in said(made)
+    assert part(made, "leads").rows[0].label not in said(made)
 
 
 def test_what_must_be_settled_first_stands_before_the_operations() -> None:
@@ -96,8 +96,8 @@ def test_values_in_the_lines_of_a_sheet_stay_values_and_the_words_around_them_do
 
 def test_the_season_is_told_outside_and_not_inside() -> None:
     outside, inside = job(one_wall()), job(one_wall(exposure="internal", position="indoors"))
-    assert outside.word("sheet-season") in said(outside)
-    assert inside.word("sheet-season") not in said(inside)
+    assert part(outside, "season").label in said(outside)
+    assert part(inside, "season").label not in said(inside)
 
 
 def test_the_joint_is_drawn_for_pointing_alone_and_numbered_in_order() -> None:

@@ -10,7 +10,7 @@ from textwrap import dedent
 
 import pytest
 from helpers import low_high, questions, read, told
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from generator.files.source import Source, read_bytes, read_file
@@ -394,7 +394,6 @@ class TestAnyText:
     BITS = ("[", "]", "{", "}", ": ", "\t", "- ", '"', "'", "&a ", "*a ", "!!x ", "\n", "  ", "not known", "9" * 50,
             "1e400", "#", "|", ">", "? ", "<<: ", "~", "é🧱", "---\n", "...\n", "8 - 12 (1)", "=", ",", "\u2028")  # fmt: skip
 
-    @settings(max_examples=150)
     @given(st.lists(st.tuples(st.integers(0, 400), st.sampled_from(BITS), st.integers(0, 12)), min_size=1, max_size=5))
     def test_a_spoilt_file(self, changes: list[tuple[int, str, int]]) -> None:
         text = dedent(TestWholeFile.TEXT)

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+import datetime
+from collections.abc import Callable
 from decimal import Decimal
 
 import pytest
-from helpers import choice, facts, low_high, names, of_kind
+from helpers import choice, facts, low_high, names, of_kind, questions
 
-from generator.questionnaire.facts import Facts, Held, Scope
-from generator.values import NOT_KNOWN
+from generator.errors import InputInvalid, Mark
+from generator.library.needed import NeededNames
+from generator.questionnaire.facts import Facts, Held, Scope, View
+from generator.values import NOT_KNOWN, Value
 
 NAMES = names(
     of_kind("yes_no", "lived_in", "project"),
@@ -114,3 +118,103 @@ class TestAdding:
             (("front", "high"), "depth_mm"),
             (("rear",), "masonry"),
         ]
+
+
+HELD: dict[str, tuple[str, Value]] = {
+    "masonry": ("choice", "brick"),
+    "note": ("text", "as found"),
+    "plan": ("file", "plan.png"),
+    "causes": ("choices", ("gutter", "salts")),
+    "lines": ("texts", ("one", "two")),
+    "depth_mm": ("number", Decimal(25)),
+    "joint_width_mm": ("range", low_high("8", "12")),
+    "start_date": ("date", datetime.date(2027, 3, 1)),
+    "lived_in": ("yes_no", False),
+}
+READERS: dict[str, tuple[Callable[[View, str], object], tuple[str, ...]]] = {
+    "text": (View.text, ("choice", "text", "file")),
+    "texts": (View.texts, ("choices", "texts")),
+    "number": (View.number, ("number",)),
+    "span": (View.span, ("range",)),
+    "day": (View.day, ("date",)),
+    "yes": (View.yes, ("yes_no",)),
+    "records": (View.records, ("records",)),
+}
+NOTHING: dict[str, object] = {"text": "", "texts": (), "records": ()}
+BY_KIND = names(*(of_kind(kind, name) for name, (kind, _) in HELD.items()))
+OPENINGS, OPENING_NAMES = questions(
+    """\
+    - name: openings
+      scope: element
+      kind: records
+      label: Openings
+      why: They are taken off.
+      fields: [{name: width_m, kind: number, label: Width}, {name: shape, label: Shape}]
+    """
+)
+
+
+def seen(value: Value | None, name: str) -> View:
+    """One wall for which a name is answered, or nothing."""
+    answered = {} if value is None else {name: value}
+    return facts(BY_KIND if name in BY_KIND else OPENING_NAMES, {("front",): answered}).at_scope(("front",))
+
+
+class TestReading:
+    @pytest.mark.parametrize("reader", READERS)
+    @pytest.mark.parametrize("name", HELD)
+    def test_a_name_is_read_as_what_it_is_declared_and_as_nothing_else(self, reader: str, name: str) -> None:
+        read, kinds = READERS[reader]
+        kind, value = HELD[name]
+        if kind in kinds:
+            assert read(seen(value, name), name) == value
+        else:
+            with pytest.raises(TypeError, match=f"'{name}' is declared a {kind}, and read as a"):
+                read(seen(value, name), name)
+
+    @pytest.mark.parametrize("reader", [reader for reader in READERS if reader != "records"])
+    @pytest.mark.parametrize("value", [None, NOT_KNOWN], ids=["absent", "not known"])
+    def test_what_nobody_knows_is_nothing(self, reader: str, value: Value | None) -> None:
+        read, kinds = READERS[reader]
+        for name, (kind, _) in HELD.items():
+            if kind in kinds:
+                assert read(seen(value, name), name) == NOTHING.get(reader)
+
+    def test_a_name_read_as_what_it_is_not_is_a_mistake_in_a_library_that_declares_it_so(self) -> None:
+        library_names = NeededNames(Mark("clauses"), BY_KIND)
+        with pytest.raises(InputInvalid, match="clauses: 'depth_mm' is declared a number, and read as a date"):
+            facts(library_names, {("front",): {}}).at_scope(("front",)).day("depth_mm")
+
+    def test_a_value_that_is_not_of_its_kind_is_told_where_it_is_read(self) -> None:
+        with pytest.raises(TypeError, match="'depth_mm' is 'deep', which is no Decimal"):
+            seen("deep", "depth_mm").number("depth_mm")
+
+    def test_records_are_read_column_by_column(self) -> None:
+        listed: Value = ({"width_m": Decimal(2), "shape": "round"}, {})
+        wide, bare = seen(listed, "openings").records("openings")
+        assert (wide.number("width_m"), wide.text("shape")) == (Decimal(2), "round")
+        assert (bare.number("width_m"), bare.text("shape")) == (None, "")
+        with pytest.raises(TypeError, match="'width_m' is declared a number, and read as a choice"):
+            wide.text("width_m")
+        with pytest.raises(KeyError):
+            wide.number("height_m")
+
+    def test_no_records_are_read_where_nobody_answered(self) -> None:
+        assert seen(None, "openings").records("openings") == ()
+
+
+class TestSeenFromAScope:
+    def test_it_looks_outward(self) -> None:
+        low = job().at_scope(("front", "low"))
+        assert low.text("masonry") == "brick"
+        assert low.yes("lived_in") is True
+        assert low.spoken("joint_width_mm") == "8–12 mm"
+
+    def test_not_known_is_not_known_whoever_asks(self) -> None:
+        assert job().at_scope(("front", "low")).known("depth_mm")
+        assert not job().at_scope(("front", "high")).known("depth_mm")
+
+    def test_it_sees_what_lies_in_it_and_around_it(self) -> None:
+        front = job().at_scope(("front",))
+        assert [view.path for view in front.inside("work")] == [("front", "low"), ("front", "high")]
+        assert [view.around("element").path for view in front.inside("work")] == [("front",), ("front",)]

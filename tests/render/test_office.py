@@ -17,6 +17,7 @@ from generator.render.word.mix_sheet import mix_sheet, mix_sheets, parted
 from generator.render.word.package import packed
 
 pytestmark = [
+    pytest.mark.slow,
     pytest.mark.office,
     pytest.mark.skipif(not (shutil.which("soffice") and shutil.which("pdftotext")), reason="LibreOffice is missing"),
 ]

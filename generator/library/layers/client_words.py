@@ -98,3 +98,4 @@ def _said_by(library: Library) -> Iterator[str]:
     yield from (str(clause.model_dump()) for clause in clauses)
     yield from (str(entry.model_dump()) for group in entries for entry in group.values())
     yield from library.words.values()
+    yield from (text for paper in library.templates.values() for text in paper.said())

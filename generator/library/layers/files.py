@@ -1,4 +1,4 @@
-"""Reads the files of a layer: its header, clauses, drops, readings, words and questions, each with its place."""
+"""Reads the files of a layer: its header, clauses, drops, readings, questions and templates, each with its place."""
 
 from __future__ import annotations
 
@@ -18,8 +18,8 @@ from generator.library.reading import Reading, listed
 
 LAYER_MARKER: Final = "layer.yaml"
 ID_PATTERN: Final = r"^[a-z][a-z0-9]*([.-][a-z0-9]+)*$"
-WORDS: Final = "words.yaml"
-FOLDERS: Final = ("clauses", "questions", "reviews")
+TEMPLATES: Final = "templates"
+FOLDERS: Final = ("clauses", "questions", "reviews", TEMPLATES)
 
 
 class LayerHeader(Shape):
@@ -127,7 +127,7 @@ def _read(folder: Path, label: str, reading: Reading) -> tuple[dict[str, Source]
     digest = hashlib.sha256()
     for name, path in layer_paths(folder):
         if not _belongs(name):
-            to_do = f"a layer holds {LAYER_MARKER}, {WORDS} and {'/*.yaml, '.join(FOLDERS)}/*.yaml; move it out"
+            to_do = f"a layer holds {LAYER_MARKER} and {'/*.yaml, '.join(FOLDERS)}/*.yaml; move it out"
             reading.note(Mark(f"{label}/{name}"), "is not a file of a layer", to_do)
             continue
         source = read_file(path, f"{label}/{name}")
@@ -139,7 +139,7 @@ def _read(folder: Path, label: str, reading: Reading) -> tuple[dict[str, Source]
 
 def _belongs(name: str) -> bool:
     folder, _, rest = name.rpartition("/")
-    return name in (LAYER_MARKER, WORDS) or (folder in FOLDERS and rest.endswith(".yaml"))
+    return name == LAYER_MARKER or (folder in FOLDERS and rest.endswith(".yaml"))
 
 
 def _clauses_and_drops(layer: LayerFiles, name: str, source: Source, reading: Reading) -> None:

@@ -1,4 +1,4 @@
-"""Lays a practice's and a project's own clauses, words and questions over a library that has been read.
+"""Lays a practice's and a project's own clauses, templates and questions over a library that has been read.
 
 A layer adds, replaces and drops by id, never a table or a rule. What it replaces is remembered with the hash it
 was written on, so that a change beneath it is told. The order of its files says nothing.
@@ -8,15 +8,14 @@ from __future__ import annotations
 
 import hashlib
 import json
-import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any, Final
 
 from generator.errors import Mark, Raised, did_you_mean
-from generator.files.source import Source
-from generator.library.layers.files import WORDS, Drop, Entry, LayerClause, LayerFiles, Review, read_layer
+from generator.library.layers.files import Drop, Entry, LayerClause, LayerFiles, Review, read_layer
+from generator.library.layers.papers import lay_papers
 from generator.library.model import SHIPPED, Clause, Dropped, Layer, Library, Origin
 from generator.library.reading import Reading, listed
 from generator.questionnaire.questions import Question
@@ -24,8 +23,6 @@ from generator.questionnaire.questions import Question
 OWN_FOLDER: Final = "project-clauses"
 # The words that a new clause starts from, by the field that they fill.
 STARTERS: Final[Mapping[str, str]] = {name: f"starter-{name}" for name in ("title", "text", "check", "because")}
-_PLACE: Final = re.compile(r"\{([a-z_]+)\}")
-_NUMBERED: Final = re.compile(r"(.+-)\d+\Z")
 
 
 def clause_hash(clause: Clause) -> str:
@@ -99,44 +96,12 @@ def _lay_one(reading: Reading, part_of: dict[str, str], made: Layered, layer: La
         what = f"takes the name '{header.name}', which another layer has"
         reading.note(layer.sources["layer.yaml"].mark(("name",)), what, "give each layer a name of its own")
     made.layers.append(Layer(header.name, header.edition, layer.digest, layer.folder))
-    _words(layer, reading)
+    lay_papers(layer, reading)
     _questions(layer, reading)
     _Laying(reading, part_of, made, layer).run()
 
 
-# --- words and questions --------------------------------------------------------------------------------------
-
-
-def _words(layer: LayerFiles, reading: Reading) -> None:
-    for _, source in layer.of(WORDS):
-        words = source.data.get("words") if isinstance(source.data, dict) else None
-        if not isinstance(words, dict):
-            reading.note(source.mark(()), "has no mapping 'words:'", "write 'key: text' on lines below 'words:'")
-            continue
-        for key, text in words.items():
-            _word(key, text, source, reading)
-
-
-def _word(key: str, text: Any, source: Source, reading: Reading) -> None:
-    known = reading.entries.setdefault("word", {})
-    path = ("words", key)
-    places = _PLACE.findall(known.get(key, ""))
-    if key not in known and not _is_numbered_like(key, known):
-        reading.note(source.key_mark(path), f"sets the word '{key}', which no paper uses", did_you_mean(key, known))
-    elif not isinstance(text, str) or not text.strip():
-        reading.note(source.mark(path), f"the word '{key}' is not a text", "put it in quotes")
-    elif strange := sorted(set(_PLACE.findall(text)) - set(places)):
-        what = f"the word '{key}' has the place '{{{strange[0]}}}', which is not filled"
-        reading.note(source.mark(path), what, did_you_mean(strange[0], places))
-    else:
-        known[key] = text
-        reading.places["word", key] = (source, path)
-
-
-def _is_numbered_like(key: str, known: Mapping[str, str]) -> bool:
-    """Whether a word is one more of a numbered family that is known: `rule-7` where there is a `rule-6`."""
-    family = _NUMBERED.match(key)
-    return family is not None and any((other := _NUMBERED.match(word)) and other[1] == family[1] for word in known)
+# --- questions ------------------------------------------------------------------------------------------------
 
 
 def _questions(layer: LayerFiles, reading: Reading) -> None:

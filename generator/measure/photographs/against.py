@@ -5,63 +5,58 @@ from __future__ import annotations
 from collections.abc import Iterator
 from decimal import Decimal
 
-from generator.decide.model import marks_of
 from generator.errors import Raised
 from generator.measure.photographs.survey import AREA, JOINT, ON
 from generator.measure.quantities import answered_area
-from generator.questionnaire.facts import Facts, ScopePath
-from generator.values import Range
+from generator.questionnaire.facts import Facts, View
 
 
 def against(facts: Facts) -> Iterator[Raised]:
     """A finding for each work and wall whose photographs and answers do not agree within their ranges."""
-    for scope in facts.at("work"):
-        if facts.get(scope.path, "treated_area_from") == "photographs" and facts.get(scope.path, AREA) is None:
-            marks = marks_of(facts, scope.path, "treated_area_from")
-            yield Raised("photograph-area-missing", scope.path, (), (), marks)
+    for work in facts.views("work"):
+        if work.text("treated_area_from") == "photographs" and not work.known(AREA):
+            yield Raised("photograph-area-missing", work.path, (), (), work.marks("treated_area_from"))
     if facts.photographs:
-        for scope in facts.at("work"):
-            yield from _of_work(facts, scope.path)
-        for scope in facts.at("element"):
-            yield from _of_element(facts, scope.path)
+        for work in facts.views("work"):
+            yield from _of_work(work)
+        for element in facts.views("element"):
+            yield from _over_face(element)
+            yield from _of_joint(element)
 
 
-def _of_work(facts: Facts, path: ScopePath) -> Iterator[Raised]:
-    marked, answered = facts.get(path, AREA), answered_area(facts, path)
-    if not isinstance(marked, Range):
+def _of_work(work: View) -> Iterator[Raised]:
+    marked, answered = work.span(AREA), answered_area(work)
+    if marked is None:
         return
-    fills = (("photograph", facts.spoken(path, ON)), ("figure", facts.say(AREA, marked)))
+    fills = (("photograph", work.spoken(ON)), ("figure", work.spoken(AREA)))
     if answered is None:
-        if facts.get(path, "treated_area_from") != "photographs":
-            yield Raised("photograph-area-offered", path, fills)
+        if work.text("treated_area_from") != "photographs":
+            yield Raised("photograph-area-offered", work.path, fills)
         return
-    told = (*fills, ("answered", facts.say(AREA, answered)))
-    marks = marks_of(facts, path, "face_area_m2", "treated_per_cent")
+    told = (*fills, ("answered", work.facts.say(AREA, answered)))
+    marks = work.marks("face_area_m2", "treated_per_cent")
     if marked.low > answered.high:
-        yield Raised("photograph-area-more", path, told, (), marks)
+        yield Raised("photograph-area-more", work.path, told, (), marks)
     elif marked.high < answered.low:
-        yield Raised("photograph-area-less", path, told, (), marks)
+        yield Raised("photograph-area-less", work.path, told, (), marks)
 
 
-def _of_element(facts: Facts, path: ScopePath) -> Iterator[Raised]:
-    yield from _over_face(facts, path)
-    seen, answered = facts.get(path, JOINT), facts.get(path, "joint_width_mm")
-    if not isinstance(seen, Range) or not isinstance(answered, Range):
-        return
-    if seen.low > answered.high or seen.high < answered.low:
-        fills = (("figure", facts.say(JOINT, seen)), ("answered", facts.say("joint_width_mm", answered)))
-        yield Raised("photograph-joint-apart", path, fills, (), marks_of(facts, path, "joint_width_mm"))
-
-
-def _over_face(facts: Facts, path: ScopePath) -> Iterator[Raised]:
+def _over_face(element: View) -> Iterator[Raised]:
     """Works of one kind whose marked areas come to more, at the least, than the face they lie in."""
-    kinds: dict[str, list[ScopePath]] = {}
-    for scope in facts.inside(path, "work"):
-        kinds.setdefault(str(facts.get(scope.path, "work")), []).append(scope.path)
-    for paths in kinds.values():
-        marked = [area for inner in paths if isinstance(area := facts.get(inner, AREA), Range)]
-        faces = [face for inner in paths if isinstance(face := facts.get(inner, "net_area_m2"), Decimal)]
-        least = sum((area.low for area in marked), Decimal(0))
-        if marked and faces and least > max(faces):
-            fills = (("figure", facts.say("net_area_m2", least)), ("answered", facts.say("net_area_m2", max(faces))))
-            yield Raised("photograph-over-face", paths[0], fills, (), marks_of(facts, paths[0], "face_area_m2"))
+    kinds: dict[str, list[View]] = {}
+    for work in element.inside("work"):
+        kinds.setdefault(work.text("work"), []).append(work)
+    for works in kinds.values():
+        least = sum((marked.low for work in works if (marked := work.span(AREA))), Decimal(0))
+        faces = [face for work in works if (face := work.number("net_area_m2"))]
+        if faces and least > max(faces):
+            said = (element.facts.say("net_area_m2", area) for area in (least, max(faces)))
+            fills = tuple(zip(("figure", "answered"), said, strict=True))
+            yield Raised("photograph-over-face", works[0].path, fills, (), works[0].marks("face_area_m2"))
+
+
+def _of_joint(element: View) -> Iterator[Raised]:
+    seen, answered = element.span(JOINT), element.span("joint_width_mm")
+    if seen is not None and answered is not None and (seen.low > answered.high or seen.high < answered.low):
+        fills = (("figure", element.spoken(JOINT)), ("answered", element.spoken("joint_width_mm")))
+        yield Raised("photograph-joint-apart", element.path, fills, (), element.marks("joint_width_mm"))

@@ -180,20 +180,20 @@ def uneven_mm(picture: Picture, facts: Facts, library: Library) -> float:
     answered = picture.asked.asked.uneven_mm
     if answered is not None:
         return float(answered)
-    masonry = facts.get(picture.asked.element, "masonry")
-    return float(library.row("unevenness", masonry=str(masonry)).values["uneven_mm"])
+    masonry = facts.at_scope(picture.asked.element).text("masonry")
+    return float(library.row("unevenness", masonry=masonry).number("uneven_mm"))
 
 
 def _joints(picture: Picture, view: View, facts: Facts) -> Iterator[JointFigure]:
     """The joints picked across, as one mean, and each run over courses."""
-    frame, unit = view.frame, facts.get(picture.asked.element, "unit_height_mm")
+    frame, unit_mm = view.frame, facts.at_scope(picture.asked.element).real("unit_height_mm")
     joints = picture.asked.asked.joints
     across = [_ends(joint, frame) for joint in joints if joint.courses is None]
     if across:
         yield JointFigure("picks", len(across), _given(partial(reckoning.joint_by_picks, view, across)))
     for joint in joints:
-        if joint.courses is not None and isinstance(unit, Decimal):
-            by_run = partial(reckoning.joint_by_courses, view, _ends(joint, frame), joint.courses, float(unit))
+        if joint.courses is not None and unit_mm is not None:
+            by_run = partial(reckoning.joint_by_courses, view, _ends(joint, frame), joint.courses, unit_mm)
             yield JointFigure("courses", joint.courses, _given(by_run))
         elif joint.courses is not None:
             yield JointFigure("courses", joint.courses, None)

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from typing import Final
 
 from generator.document.model import (
     Block,
-    Column,
     Document,
     Heading,
     Identity,
@@ -20,6 +20,7 @@ from generator.document.model import (
     Table,
     Text,
 )
+from generator.document.template import TEXT, Paper, PaperPart, filled
 from generator.record.revisions.change import Change
 from generator.record.revisions.compare import Comparison
 from generator.record.revisions.telling import Telling
@@ -27,16 +28,26 @@ from generator.record.revisions.value_changes import WHOLES
 from generator.record.revisions.wording import Marked, marked, paragraphs
 
 _WISH: Final = "asked_"
-_FIELDS: Final = ("slip-received", "slip-firm", "slip-signed", "slip-date")
 # Room for a pen.
 _TO_FILL: Final = "\u00a0\n\u00a0"
 
 
-def addendum(comparison: Comparison, words: Telling, number: int) -> Document:
-    """The addendum from one issue to the next; `number` is its own, from one."""
+@dataclass(frozen=True, slots=True)
+class _Telling:
+    """What an addendum is told from: the comparison, the words for it, and its own title."""
+
+    found: Comparison
+    words: Telling
+    title: str
+
+
+def addendum(comparison: Comparison, words: Telling, paper: Paper, number: int) -> Document:
+    """The addendum from one issue to the next, as its template says; `number` is its own, from one."""
     new = comparison.new
+    fills = {"number": str(number), "old": comparison.old.revision, "new": new.revision}
+    title = filled(paper.title, **fills)
     identity = Identity(
-        title=words.word("addendum-title", number=str(number)),
+        title=title,
         subject=new.said("title"),
         reference=new.said("reference"),
         revision=new.revision,
@@ -47,41 +58,51 @@ def addendum(comparison: Comparison, words: Telling, number: int) -> Document:
         date_form=new.said("date_form"),
         page_words=(words.word("page"), words.word("of")),
     )
-    blocks = (
-        *_opening(comparison, words, number),
-        *_changes(comparison, words),
-        *_quantities(comparison, words),
-        *_items(comparison, words),
-        *_slip(comparison, words, number),
-    )
-    return Document(identity, (Section(blocks, header=identity.title),))
+    told = _Telling(comparison, words, title)
+    blocks = [block for part in paper.parts for block in _MAKERS[part.part](told, part.filled(**fills))]
+    return Document(identity, (Section(tuple(blocks), header=title),))
 
 
 def _words(text: str) -> Inlines:
     return (Text(text),)
 
 
-def _opening(comparison: Comparison, words: Telling, number: int) -> Iterator[Block]:
-    old, new = comparison.old, comparison.new
-    revisions = {"old": old.revision, "new": new.revision}
-    yield Heading(1, _words(words.word("addendum-title", number=str(number))), anchor="addendum:title")
+def _title(told: _Telling, _: PaperPart) -> Iterator[Block]:
+    yield Heading(1, _words(told.title), anchor="addendum:title")
+
+
+def _job(told: _Telling, _: PaperPart) -> Iterator[Block]:
+    new = told.found.new
     yield Paragraph(_words(", ".join(filter(None, (new.said("title"), new.said("place"))))), "lead")
+
+
+def _about_it(told: _Telling, part: PaperPart) -> Iterator[Block]:
+    """Which issues it stands between, who sends it and until when tenders are returned; what is blank is left out."""
+    old, new, words = told.found.old, told.found.new, told.words
     dated = {"old_date": old.said("issue_date") or old.said("date"), "new_date": new.said("issue_date")}
     until = ", ".join(filter(None, (new.said("tender_return_date"), new.said("tender_return_to"))))
     same = old.said("tender_return_date") == new.said("tender_return_date")
-    told = (
-        ("reference", new.said("reference")),
-        ("issue", words.word("addendum-papers", **revisions, **dated)),
-        ("about", new.said("revision_about")),
-        ("by", _sender(comparison)),
-        ("returned", f"{until} ({words.word('addendum-return-same' if same else 'addendum-return-moved')})"),
-    )
-    columns = (Column(words.word("control-what"), 0.25), Column(words.word("control-value"), 0.75))
-    rows = tuple(Row((_words(words.word(f"addendum-{key}")), _words(text))) for key, text in told if text)
-    yield Table(columns, rows, description=words.word("addendum-title", number=str(number)))
-    yield Paragraph(_words(words.word("addendum-part")))
-    yield Paragraph((Strong(_words(words.word("addendum-sheet", **revisions))),))
-    yield Paragraph(_words(words.word("addendum-price", **revisions)))
+    own = {
+        "": _TO_FILL,
+        "reference": new.said("reference"),
+        "papers": words.word("addendum-papers", old=old.revision, new=new.revision, **dated),
+        "what-for": new.said("revision_about"),
+        "by": _sender(told.found),
+        "returned": f"{until} ({words.word('addendum-return-same' if same else 'addendum-return-moved')})",
+    }
+    yield _rows(part, [(shown.label, own[shown.shows]) for shown in part.rows if own[shown.shows]])
+
+
+def _rows(part: PaperPart, rows: Iterable[tuple[str, str]]) -> Table:
+    return part.table((Row(tuple(map(_words, row))) for row in rows), small=False)
+
+
+def _said(_: _Telling, part: PaperPart) -> Iterator[Block]:
+    return part.said()
+
+
+def _in_strong_print(_: _Telling, part: PaperPart) -> Iterator[Block]:
+    yield Paragraph((Strong(_words(part.text)),))
 
 
 def _sender(comparison: Comparison) -> str:
@@ -91,14 +112,14 @@ def _sender(comparison: Comparison) -> str:
 # --- what changes ---------------------------------------------------------------------------------------------
 
 
-def _changes(comparison: Comparison, words: Telling) -> Iterator[Block]:
-    yield Heading(1, _words(words.word("addendum-changes")), anchor="addendum:changes")
-    values = [change for change in comparison.of("values") if _for_tender(change)]
-    found = [*values, *comparison.of("mixes"), *comparison.of("clauses")]
+def _changes(told: _Telling, part: PaperPart) -> Iterator[Block]:
+    yield Heading(1, _words(part.heading), anchor="addendum:changes")
+    values = [change for change in told.found.of("values") if _for_tender(change)]
+    found = [*values, *told.found.of("mixes"), *told.found.of("clauses")]
     if not found:
-        yield Paragraph(_words(words.word("addendum-none")))
+        yield Paragraph(_words(part.if_none))
     for number, change in enumerate(found, start=1):
-        yield from _change(change, number, words)
+        yield from _change(change, number, told.words)
 
 
 def _for_tender(change: Change) -> bool:
@@ -149,67 +170,69 @@ def _side(lead: str, lines: list[Inlines]) -> Iterator[Block]:
 # --- quantities and lines -------------------------------------------------------------------------------------
 
 
-def _quantities(comparison: Comparison, words: Telling) -> Iterator[Block]:
-    yield Heading(1, _words(words.word("addendum-quantities")), anchor="addendum:quantities")
-    found = comparison.of("quantities")
-    if not found:
-        yield Paragraph(_words(words.word("addendum-quantities-none")))
-        return
-    columns = (
-        Column(words.word("addendum-column-line"), 0.09),
-        Column(words.word("addendum-column-what"), 0.49),
-        Column(words.word("addendum-column-was"), 0.13, "right"),
-        Column(words.word("addendum-column-now"), 0.13, "right"),
-        Column(words.word("addendum-column-difference"), 0.16, "right"),
-    )
-    rows = tuple(
-        Row(tuple(map(_words, (change.number, _about(change), *words.sides(change), words.difference(change)))))
-        for change in found
-    )
-    yield Table(columns, rows, description=words.word("addendum-quantities"))
+def _quantities(told: _Telling, part: PaperPart) -> Iterator[Block]:
+    yield Heading(1, _words(part.heading), anchor="addendum:quantities")
+    yield _changed(part, [_quantity(change, part, told.words) for change in told.found.of("quantities")])
+
+
+def _changed(part: PaperPart, rows: Sequence[Row]) -> Block:
+    """What changed as a table, or that nothing did."""
+    return part.table(rows, small=False) if rows else Paragraph(_words(part.if_none))
+
+
+def _quantity(change: Change, part: PaperPart, words: Telling) -> Row:
+    was, now = words.sides(change)
+    own = {
+        "": _TO_FILL,
+        "line": change.number,
+        "what": _about(change),
+        "was": was,
+        "now": now,
+        "difference": words.difference(change),
+    }
+    return Row(tuple(_words(own[column.shows]) for column in part.columns))
 
 
 def _about(change: Change) -> str:
     return change.name if change.place in change.name else f"{change.place}: {change.name}"
 
 
-def _items(comparison: Comparison, words: Telling) -> Iterator[Block]:
-    yield Heading(1, _words(words.word("addendum-items")), anchor="addendum:items")
-    found = comparison.of("items")
-    if not found:
-        yield Paragraph(_words(words.word("addendum-items-none")))
-        return
-    columns = (
-        Column(words.word("addendum-column-line"), 0.09),
-        Column(words.word("addendum-column-change"), 0.15),
-        Column(words.word("addendum-column-was"), 0.38),
-        Column(words.word("addendum-column-now"), 0.38),
-    )
-    rows = tuple(_item(change, words) for change in found)
-    yield Table(columns, rows, description=words.word("addendum-items"))
+def _items(told: _Telling, part: PaperPart) -> Iterator[Block]:
+    yield Heading(1, _words(part.heading), anchor="addendum:items")
+    yield _changed(part, [_item(change, part, told.words) for change in told.found.of("items")])
 
 
-def _item(change: Change, words: Telling) -> Row:
+def _item(change: Change, part: PaperPart, words: Telling) -> Row:
     how = words.word(f"addendum-kind-{change.kind}")
-    told = how if change.name == "line" else words.field(change)
-    one, two = marked(*words.sides(change))
-    return Row((_words(change.number), _words(told), _strong(one), _strong(two)))
+    was, now = marked(*words.sides(change))
+    own = {
+        "": _words(_TO_FILL),
+        "line": _words(change.number),
+        "change": _words(how if change.name == "line" else words.field(change)),
+        "was": _strong(was),
+        "now": _strong(now),
+    }
+    return Row(tuple(own[column.shows] for column in part.columns))
 
 
 # --- the slip -------------------------------------------------------------------------------------------------
 
 
-def _slip(comparison: Comparison, words: Telling, number: int) -> Iterator[Block]:
-    new = comparison.new
-    title = words.word("addendum-slip", number=str(number))
-    yield Heading(1, _words(title), anchor="addendum:slip", starts_page=True)
-    yield Paragraph(_words(words.word("addendum-slip-text")))
-    lines = [
-        ("slip-of", f"{new.said('title')}, {new.said('reference')}"),
-        ("slip-papers", words.word("addendum-slip-now", new=new.revision)),
-        ("slip-to", _sender(comparison)),
-        *((name, _TO_FILL) for name in _FIELDS),
-    ]
-    rows = tuple(Row((_words(words.word(f"addendum-{name}")), _words(text))) for name, text in lines)
-    columns = (Column(words.word("control-what"), 0.4), Column(words.word("addendum-slip-entry"), 0.6))
-    yield Table(columns, rows, description=title)
+def _slip(told: _Telling, part: PaperPart) -> Iterator[Block]:
+    """A page to sign and return; what shows nothing is left blank."""
+    new = told.found.new
+    yield Heading(1, _words(part.heading), anchor="addendum:slip", starts_page=True)
+    yield Paragraph(_words(part.text))
+    own = {
+        "": _TO_FILL,
+        "job": f"{new.said('title')}, {new.said('reference')}",
+        "papers": told.words.word("addendum-slip-now", new=new.revision),
+        "to": _sender(told.found),
+    }
+    yield _rows(part, [(shown.label, own[shown.shows]) for shown in part.rows])
+
+
+_MAKERS: Final[Mapping[str, Callable[[_Telling, PaperPart], Iterator[Block]]]] = {
+    TEXT: _said, "title": _title, "job": _job, "about": _about_it, "standing": _said, "take-down": _in_strong_print,
+    "price": _said, "changes": _changes, "changed-quantities": _quantities, "changed-lines": _items, "slip": _slip,
+}  # fmt: skip

@@ -17,6 +17,7 @@ from generator.record.revisions.records import COPY, OTHER, read_json, read_reco
 
 ISSUE_SCHEMA: Final = 1
 LIBRARY: Final = "library"
+TEMPLATES: Final = "templates"
 ANSWERS: Final = "answers"
 _UNSAFE: Final = re.compile(r"[^A-Za-z0-9.]+")
 

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, Final
 
+from generator.document.template import filled
 from generator.record.revisions.change import Change
 from generator.record.revisions.compare import SECTIONS, Comparison
 from generator.record.revisions.issued import Issued
@@ -14,7 +14,6 @@ from generator.record.revisions.value_changes import PLACES, WHOLES
 from generator.record.revisions.wording import excerpts
 from generator.values import plain
 
-_PLACE: Final = re.compile(r"\{([a-z_]+)\}")
 # Fields whose values are ids of the library's materials.
 _MATERIALS: Final = ("sand", "pozzolan")
 # The whole of a mix or a line, as the name of a change.
@@ -31,7 +30,7 @@ class Telling:
 
     def word(self, key: str, **fills: str) -> str:
         """A phrase with its places filled."""
-        return _PLACE.sub(lambda match: fills.get(match[1], match[0]), self.words[key])
+        return filled(self.words[key], **fills)
 
     def label(self, name: str) -> str:
         """What a name is called, as a person reads it."""

@@ -18,6 +18,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 import pytest
+from helpers import slow_but
 from jobs import ROOT, shipped
 
 from generator.asking import answers_file
@@ -479,7 +480,8 @@ def test_a_line_too_long_for_its_question_is_refused_with_the_limit(path: Path) 
 def test_quit_saves_and_tells_how_to_go_on(path: Path) -> None:
     said, ready = sit(path, ["Barn", "quit", "not read"])
     assert not ready
-    assert f"Saved in {path}. Needed answers still open: 12." in " ".join(said.split())
+    # a path too long for the line is broken
+    assert f"Saved in {path}. Needed answers still open: 12.".replace(" ", "") in "".join(said.split())
     assert path.read_text().endswith("project:\n  title: Barn\n")
 
 
@@ -620,11 +622,12 @@ def killed(path: Path, lines: bytes, seconds: float) -> str:
 
 
 @pytest.mark.skipif(not hasattr(os, "fork"), reason="needs processes that can be forked")
-def test_killed_at_fifty_random_moments_it_loses_at_most_the_answer_being_typed(tmp_path: Path) -> None:
+@pytest.mark.parametrize("moments", slow_but(1, [10, 50]))
+def test_killed_at_random_moments_it_loses_at_most_the_answer_being_typed(moments: int, tmp_path: Path) -> None:
     known, chance = states(), random.Random(20270301)
     last = len(SMALL) - len(ENDS)
     caught: set[str] = set()
-    for count in range(50):
+    for count in range(moments):
         at = chance.randrange(last)
         path = tmp_path / f"{count}.yaml"
         if known[at]:
@@ -639,4 +642,4 @@ def test_killed_at_fifty_random_moments_it_loses_at_most_the_answer_being_typed(
         if count % 5 == 0:
             sit(path, SMALL[max(index for index in range(last + 1) if known[index] == left) :])
             assert path.read_text(encoding="utf-8") == known[-1]
-    assert len(caught) > 10
+    assert len(caught) > moments / 5

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from helpers import library_tree
+from helpers import build_tree, library_tree
 from jobs import ROOT, shipped
 
 from generator.errors import CannotWrite, InputInvalid
@@ -38,7 +38,8 @@ FINDING += "- {code: clause-not-written, level: block, message: m, action: a, so
 
 def base(tmp: Path, parts: str = PARTS) -> Path:
     files = {"parts/01-walls.yaml": parts, "parts/02-other.yaml": OTHER, "findings/f.yaml": FINDING}
-    return library_tree(tmp / "base", {**files, "words.yaml": WORDS})
+    build_tree(tmp, {"templates/words.yaml": WORDS})
+    return library_tree(tmp / "base", files)
 
 
 def test_a_started_clause_makes_its_layer_and_reads_without_a_mistake(tmp_path: Path) -> None:

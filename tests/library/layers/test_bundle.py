@@ -87,9 +87,10 @@ class TestHandingOn:
             (gone.because, key) for key, gone in second.dropped.items()
         ]
 
-    def test_comments_words_and_readings_stay_behind(self, tmp_path: Path) -> None:
-        words = {"words.yaml": "words: {not-used: Left out}\n", "clauses/z.yaml": "# for Ms Thistlewood\ndrops: []\n"}
-        assert export(house(tmp_path / "h", **words), tmp_path / "b.yaml", None).words_left
+    def test_comments_templates_and_readings_stay_behind(self, tmp_path: Path) -> None:
+        words = {"templates/specification.yaml": "words: {not-used: Left out}\n"}
+        drops = {"clauses/z.yaml": "# for Ms Thistlewood\ndrops: []\n"}
+        assert export(house(tmp_path / "h", **words, **drops), tmp_path / "b.yaml", None).templates_left
         text = (tmp_path / "b.yaml").read_text(encoding="utf-8")
         assert ("Thistlewood" in text, "Left out" in text) == (False, False)
 

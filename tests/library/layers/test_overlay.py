@@ -34,13 +34,12 @@ FINDINGS = "findings:\n" + "".join(
         ("clause-replaced-twice", "note"),
     )
 )
-WORDS = "words:\n  greeting: Hello {name}\n  rule-1: One\n"
+WORDS = "words:\n  greeting: Hello {name}\n  farewell: Goodbye\n"
 
 
 def base(tmp: Path, **changes: str) -> Path:
-    files: dict[str, str | None] = {
-        "parts/01-walls.yaml": PARTS, "findings/layers.yaml": FINDINGS, "words.yaml": WORDS, **changes
-    }  # fmt: skip
+    build_tree(tmp, {"templates/words.yaml": WORDS})
+    files: dict[str, str | None] = {"parts/01-walls.yaml": PARTS, "findings/layers.yaml": FINDINGS, **changes}
     return library_tree(tmp / "base", files)
 
 
@@ -87,10 +86,10 @@ class TestAdding:
     def test_a_question_and_a_word_of_its_own_are_used(self, tmp_path: Path) -> None:
         asked = "questions:\n- {name: archive_wanted, scope: project, kind: yes_no, label: Archive, why: House.}\n"
         house = layer(tmp_path / "h", a="clauses:\n" + new("house.a", when="archive_wanted"))
-        build_tree(house, {"questions/10.yaml": asked, "words.yaml": "words: {greeting: 'Hi {name}', rule-2: Two}\n"})
+        build_tree(house, {"questions/10.yaml": asked, "templates/words.yaml": "words: {greeting: 'Hi {name}'}\n"})
         found = over(base(tmp_path), house)
         assert "archive_wanted" in found.questionnaire.questions
-        assert (found.words["greeting"], found.words["rule-2"]) == ("Hi {name}", "Two")
+        assert (found.words["greeting"], found.words["farewell"]) == ("Hi {name}", "Goodbye")
 
     def test_it_has_the_digest_of_its_files_in_the_library(self, tmp_path: Path) -> None:
         folder, house = base(tmp_path), layer(tmp_path / "h", a="clauses:\n" + new("house.a"))
@@ -236,9 +235,12 @@ def test_a_mistake_in_a_layer_is_told_at_its_place(case: str, tmp_path: Path) ->
         ("clauses/a.yml", "{}", "is not a file of a layer"),
         ("layer.yaml", "{name: shipped, edition: '1'}", "which another layer has"),
         ("layer.yaml", "{name: house}", "lacks 'edition'"),
-        ("words.yaml", "words: {greting: Hi}", "did you mean 'greeting'?"),
-        ("words.yaml", "words: {greeting: 'Hi {nam}'}", "did you mean 'name'?"),
-        ("words.yaml", "words: {greeting: ''}", "is not a text"),
+        ("words.yaml", "words: {greeting: Hi}", "is not a file of a layer"),
+        ("templates/words.yaml", "words: {greting: Hi}", "did you mean 'greeting'?"),
+        ("templates/words.yaml", "words: {greeting: 'Hi {nam}'}", "did you mean 'name'?"),
+        ("templates/words.yaml", "words: {greeting: ''}", "is not a text"),
+        ("templates/words.yaml", "words: [greeting]", "has no mapping 'words:'"),
+        ("templates/word.yaml", "words: {greeting: Hi}", "did you mean 'words.yaml'?"),
         ("questions/1.yaml", "questions: [{name: title, scope: project, kind: text, label: T, why: W}]", "second time"),
     ],
 )

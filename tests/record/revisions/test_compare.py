@@ -10,8 +10,9 @@ from typing import Any
 import pytest
 from answers_text import answers as answers_of
 from answers_text import one_wall, wall, work
-from jobs import after, job, shipped
+from jobs import after, job, shipped, telling
 
+from generator.document.model import Document
 from generator.document.outline import outline
 from generator.errors import InputInvalid
 from generator.job.numbers import order
@@ -19,17 +20,15 @@ from generator.record.record import record
 from generator.record.revisions.addendum import addendum
 from generator.record.revisions.compare import Comparison, compare
 from generator.record.revisions.issued import Issued, read_issued
-from generator.record.revisions.telling import Telling, as_data, told
+from generator.record.revisions.telling import as_data, told
 
 
 def issued(text: str) -> Issued:
     return Issued(Path("record.json"), record(job(text), "answers.yaml", b"", {}))
 
 
-def words() -> Telling:
-    library = shipped()
-    labels = {name: library.names[name].label for name in library.names}
-    return Telling(library.words, labels, {key: material.short for key, material in library.materials.items()})
+def addendum_of(found: Comparison, number: int = 1) -> Document:
+    return addendum(found, telling(), shipped().templates["addendum"], number)
 
 
 def between(old: str, new: str) -> Comparison:
@@ -39,7 +38,7 @@ def between(old: str, new: str) -> Comparison:
 def test_the_same_answers_differ_in_nothing_whatever_the_revision() -> None:
     found = between(one_wall(), one_wall(revision='"9"'))
     assert found.changes == ()
-    assert told(found, words())[1:] == [shipped().words["compare-same"]]
+    assert told(found, telling())[1:] == [shipped().words["compare-same"]]
 
 
 def test_a_larger_wall_tells_its_area_and_the_quantities_that_follow_with_their_differences() -> None:
@@ -49,7 +48,7 @@ def test_a_larger_wall_tells_its_area_and_the_quantities_that_follow_with_their_
     assert quantities
     assert all(change.kind == "changed" and change.difference and change.difference > 0 for change in quantities)
     assert not found.of("clauses")
-    assert all("(+" in words().line(change) for change in quantities)
+    assert all("(+" in telling().line(change) for change in quantities)
 
 
 def test_another_wall_adds_its_lines_and_takes_none_away() -> None:
@@ -72,9 +71,9 @@ def test_another_binder_changes_the_mix_and_the_clauses_on_its_material() -> Non
 def test_an_addendum_keeps_to_what_tender_papers_show() -> None:
     found = between(one_wall(), one_wall(asked_binder="cement", face_area_m2="30"))
     assert {"asked_binder", "duration_days"} <= {change.name for change in found.of("values")}
-    text = outline(addendum(found, words(), 1))
-    assert (words().label("asked_binder") in text, words().label("duration_days") in text) == (False, False)
-    assert words().label("face_area_m2") in text
+    text = outline(addendum_of(found))
+    assert (telling().label("asked_binder") in text, telling().label("duration_days") in text) == (False, False)
+    assert telling().label("face_area_m2") in text
 
 
 def test_a_wall_that_is_new_or_gone_is_told_once_by_its_name_and_not_answer_by_answer() -> None:
@@ -84,14 +83,14 @@ def test_a_wall_that_is_new_or_gone_is_told_once_by_its_name_and_not_answer_by_a
         found = between(old, new)
         (change,) = [change for change in found.of("values") if change.where[:1] == ("b",)]
         assert (change.name, change.kind) == ("element", kind)
-        assert f"  {kind}: South wall, with all that belongs to it" in told(found, words())
-        assert "South wall" in outline(addendum(found, words(), 1))
+        assert f"  {kind}: South wall, with all that belongs to it" in told(found, telling())
+        assert "South wall" in outline(addendum_of(found))
 
 
 def test_a_work_that_is_new_is_told_by_the_names_of_its_wall_and_its_own() -> None:
     both = wall(work("one"), work("two", extent="the plinth"), id_="a", name="North wall")
     found = between(answers_of(wall(work("one"), id_="a", name="North wall")), answers_of(both))
-    lines = told(found, words())
+    lines = told(found, telling())
     assert "  added: North wall, repointing (the plinth), with all that belongs to it" in lines
 
 
@@ -99,7 +98,7 @@ def test_places_are_told_by_name_and_no_id_is_told_where_there_is_one() -> None:
     old = answers_of(wall(work("zz-work", asked_binder="putty"), id_="zz-wall", name="North wall"))
     new = answers_of(wall(work("zz-work", asked_binder="hot-mix", face_area_m2="30"), id_="zz-wall", name="North wall"))
     found = between(old, new)
-    text = "\n".join(told(found, words())) + outline(addendum(found, words(), 1))
+    text = "\n".join(told(found, telling())) + outline(addendum_of(found))
     assert found.of("mixes")
     assert "(North wall, repointing)" in text
     assert "zz-" not in text
@@ -107,8 +106,8 @@ def test_places_are_told_by_name_and_no_id_is_told_where_there_is_one() -> None:
 
 
 def test_answers_stand_apart_from_what_follows_from_them() -> None:
-    lines = told(between(one_wall(face_area_m2="12"), one_wall(face_area_m2="20")), words())
-    answers, follows = (lines.index(words().word(f"compare-section-{key}")) for key in ("values", "worked-out"))
+    lines = told(between(one_wall(face_area_m2="12"), one_wall(face_area_m2="20")), telling())
+    answers, follows = (lines.index(telling().word(f"compare-section-{key}")) for key in ("values", "worked-out"))
     assert [line for line in lines[answers:follows] if "12 m²" in line and "20 m²" in line]
     assert [line for line in lines[follows:] if "Area treated" in line]
 
@@ -131,7 +130,7 @@ def test_a_mix_that_changes_is_another_mix_told_with_its_figures_and_where_it_go
     assert (added.kind, added.number, removed.kind, removed.number) == ("added", "M2", "removed", "M1")
     assert added.new.endswith("0–1 mm; Front wall, repointing, pointing")
     assert removed.old.endswith("0–3 mm; Front wall, repointing, pointing")
-    assert words().word("addendum-removed-mixes") in outline(addendum(found, words(), 1))
+    assert telling().word("addendum-removed-mixes") in outline(addendum_of(found))
 
 
 def test_lines_are_told_in_the_order_of_their_numbers() -> None:
@@ -153,20 +152,20 @@ def test_a_clause_that_applies_to_another_wall_too_is_told_with_both() -> None:
         if number == 0:
             old = Issued(Path("a.json"), side)
     (change,) = compare(old, Issued(Path("b.json"), made)).changes
-    line = words().line(change)
+    line = telling().line(change)
     assert line == f"changed: where clause {change.clauses[0]} applies: was North wall, is now North wall; South wall"
 
 
 def test_an_addendum_is_set_out_as_the_papers_are() -> None:
     new = one_wall(paper="letter", language="en-us", date_form="month-day-year", revision='"2"')
-    identity = addendum(between(one_wall(), new), words(), 1).identity
+    identity = addendum_of(between(one_wall(), new)).identity
     assert (identity.paper, identity.language, identity.issued) == ("letter", "en-US", "February 1, 2027")
 
 
 def test_a_library_of_another_edition_is_told() -> None:
     old = issued(one_wall())
     new = Issued(Path("b.json"), {**old.record, "library": {**old.record["library"], "edition": "next"}})
-    assert [line for line in told(compare(old, new), words()) if "next; before from" in line]
+    assert [line for line in told(compare(old, new), telling()) if "next; before from" in line]
 
 
 def changed(data: dict[str, Any], **fields: Any) -> Issued:
@@ -186,7 +185,7 @@ def test_a_clause_of_other_words_is_changed_with_old_and_new() -> None:
 def test_a_clause_that_was_renumbered_by_hand_is_told() -> None:
     old = issued(one_wall())
     (change,) = compare(old, changed(dict(old.record), number="99.9")).changes
-    assert "renumbered" in words().line(change)
+    assert "renumbered" in telling().line(change)
 
 
 def test_every_change_is_told_in_words_and_as_data_and_stands_in_the_addendum() -> None:
@@ -196,11 +195,11 @@ def test_every_change_is_told_in_words_and_as_data_and_stands_in_the_addendum() 
     ]
     for old, new in [*pairs, *((new, old) for old, new in pairs)]:
         found = between(old, new)
-        lines = [line for line in told(found, words()) if line.startswith("  ")]
+        lines = [line for line in told(found, telling()) if line.startswith("  ")]
         assert len(lines) == len(found.changes) == len(as_data(found)["changes"])
         assert not [line for line in lines if "{" in line]
         assert json.loads(json.dumps(as_data(found))) == as_data(found)
-        assert addendum(found, words(), 3).identity.title == "Addendum no. 3"
+        assert addendum_of(found, 3).identity.title == "Addendum no. 3"
 
 
 @pytest.mark.parametrize(

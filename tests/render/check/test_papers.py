@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 from docx_reading import parts
+from helpers import slow_but
 from jobs import EXAMPLES, ROOT, job
 from ooxml_integrity import check
 from openxml_audit.validator import OpenXmlValidator
@@ -202,7 +203,7 @@ def test_an_entity_is_not_opened(tmp_path: Path) -> None:
     assert "secret words" not in repr(found)
 
 
-@pytest.mark.parametrize("path", [*EXAMPLES, *CASES], ids=lambda path: str(path.relative_to(ROOT)))
+@pytest.mark.parametrize("path", slow_but(1, [*EXAMPLES, *CASES]), ids=lambda path: str(path.relative_to(ROOT)))
 def test_no_checker_finds_anything_in_any_paper_of_an_example_or_a_case(path: Path, tmp_path: Path) -> None:
     found = job(path.read_text(encoding="utf-8"))
     files = {name: data for name, data in pipeline.papers(found).items() if name.endswith(".docx")}

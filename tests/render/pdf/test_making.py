@@ -52,6 +52,7 @@ class TestWithOffice:
         assert "Tagged:          yes" in told
         assert document().identity.title in told
 
+    @pytest.mark.slow
     def test_a_checker_of_pdf_ua_finds_nothing_in_any_kind_of_paper(self) -> None:
         page = pytest.importorskip("page")
         papers = {"specification.docx": specification(document()), "draft.docx": specification(draft())}
@@ -62,6 +63,7 @@ class TestWithOffice:
         assert len(told) == len(papers)
         assert {name: [item.message for item in items] for name, items in told.items() if items} == {}
 
+    @pytest.mark.slow
     def test_mending_changes_no_word_and_no_page(self, monkeypatch: pytest.MonkeyPatch) -> None:
         pypdf = pytest.importorskip("pypdf")
         monkeypatch.setattr(pdf, "mended", lambda data: data)
@@ -72,6 +74,7 @@ class TestWithOffice:
         assert texts[0] == texts[1]
         assert len(texts[0]) > 3
 
+    @pytest.mark.slow
     def test_the_contents_give_the_page_on_which_each_part_stands(self) -> None:
         pytest.importorskip("pypdf")
         word, printed = pdf.with_pages(document())
@@ -82,6 +85,7 @@ class TestWithOffice:
         ]
         assert any(line.endswith(str(pages["part-2"])) and line.startswith("2") for line in lines)
 
+    @pytest.mark.slow
     def test_the_page_numbers_of_the_contents_are_seen_on_the_page(self, tmp_path: Path) -> None:
         pytest.importorskip("pypdf")
         _, printed = pdf.with_pages(document())

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 from docx_reading import outline
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from render import samples
 
@@ -47,7 +47,6 @@ def test_automatic_numbers_equal_the_numbers_given(numbers: list[str]) -> None:
     assert shown(*numbered(*numbers)) == numbers
 
 
-@settings(max_examples=40, deadline=None)
 @given(st.lists(st.tuples(st.integers(1, 4), st.lists(st.integers(1, 6), max_size=4)), max_size=5))
 def test_any_jumps_of_parts_and_clauses_are_counted_as_given(parts: list[tuple[int, list[int]]]) -> None:
     numbers = [text for part, clauses in parts for text in (str(part), *(f"{part}.{clause}" for clause in clauses))]

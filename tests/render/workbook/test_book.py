@@ -530,6 +530,7 @@ def pence(value: object) -> Decimal:
     return round(number, 2)
 
 
+@pytest.mark.slow
 @pytest.mark.office
 @pytest.mark.skipif(shutil.which("soffice") is None, reason="LibreOffice is not on the path")
 def test_libreoffice_agrees_to_the_penny_however_rows_are_sorted_or_hidden(tmp_path: Path) -> None:
@@ -584,6 +585,7 @@ def check_amounts(sheet: Worksheet, book: PricingBook, entered: dict[str, Decima
                 assert pence(shown) == decimal_amount(row, entered.get(row.key)), row.ref
 
 
+@pytest.mark.slow
 @pytest.mark.office
 @pytest.mark.skipif(shutil.which("soffice") is None, reason="LibreOffice is not on the path")
 def test_words_pasted_over_the_guard_count_as_not_priced(tmp_path: Path) -> None:

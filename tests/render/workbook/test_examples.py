@@ -97,6 +97,7 @@ def pence(value: object) -> Decimal:
     return round(number, 2)
 
 
+@pytest.mark.slow
 @pytest.mark.office
 @pytest.mark.parametrize("name", NAMES)
 def test_an_office_program_agrees_with_decimal_sums_to_the_penny(name: str, recalculated: dict[str, Workbook]) -> None:
@@ -110,6 +111,7 @@ def test_an_office_program_agrees_with_decimal_sums_to_the_penny(name: str, reca
     assert total in [pence(value) for value in form if isinstance(value, float | int)]
 
 
+@pytest.mark.slow
 @pytest.mark.office
 @pytest.mark.parametrize("name", NAMES)
 def test_the_summary_collects_every_section_to_the_penny(name: str, recalculated: dict[str, Workbook]) -> None:
@@ -129,6 +131,7 @@ def test_the_summary_collects_every_section_to_the_penny(name: str, recalculated
     }
 
 
+@pytest.mark.slow
 @pytest.mark.office
 @pytest.mark.parametrize("name", NAMES)
 def test_lines_left_out_are_counted_on_the_form_and_the_schedule(name: str, recalculated: dict[str, Workbook]) -> None:

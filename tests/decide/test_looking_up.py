@@ -1,19 +1,24 @@
-"""Coats on a surface: their order, thickness, grain, hair, waits; lifts, laths and limewash beside them."""
+"""What rows of tables give: coats on a surface, their thickness, grain, hair, waits; lifts, laths and limewash."""
 
 from __future__ import annotations
 
+import functools
 import itertools
+import shutil
 from decimal import Decimal
+from pathlib import Path
 
 import pytest
 from answers_text import answers, wall, work
-from jobs import shipped
+from jobs import ROOT, shipped
 
 from generator import pipeline
 from generator.decide.decide import decide
 from generator.decide.model import Decisions
 from generator.files.source import read_bytes
 from generator.job.job import Job
+from generator.library.load import load
+from generator.library.model import Library
 from generator.values import Value
 
 LIBRARY = shipped()
@@ -36,8 +41,12 @@ def text(done: dict[str, str | None], **changes: str | None) -> str:
 
 
 def decisions(done: dict[str, str | None], **changes: str | None) -> Decisions:
-    source = read_bytes(text(done, **changes).encode(), "answers.yaml", typed=False)
-    return decide(pipeline.read(source, shipped()), LIBRARY)
+    return decided_by(LIBRARY, text(done, **changes))
+
+
+def decided_by(library: Library, answered: str) -> Decisions:
+    source = read_bytes(answered.encode(), "answers.yaml", typed=False)
+    return decide(pipeline.read(source, library), library)
 
 
 def coats(made: Decisions) -> list[str]:
@@ -112,20 +121,35 @@ ASKED = (None, "putty", "hot-mix", "hot-mix-pozzolan", "nhl-2", "nhl-3.5", "nhl-
 DONE = [PLASTER, RENDER, {**RENDER, "render_kind": "harl"}, {**RENDER, "render_kind": "roughcast"}]
 
 
-@pytest.mark.parametrize(("hardness", "exposure"), list(itertools.product(HARDNESS, WEATHER)))
+@functools.cache
+def strength(binder: str) -> Decimal:
+    row = LIBRARY.tables["strength"].find(binder=binder)
+    assert row is not None, binder
+    return Decimal(row.values["strength"])
+
+
 @pytest.mark.parametrize("done", DONE, ids=["plaster", "flat", "harl", "roughcast"])
 def test_no_coat_is_stronger_than_the_one_below_it_whatever_was_asked_for(
-    done: dict[str, str | None], hardness: str, exposure: str
+    done: dict[str, str | None],
 ) -> None:  # common practice
-    for asked, reason in itertools.product(ASKED, (None, "analysis")):
-        wanted = {**done, "asked_binder": asked, "asked_binder_reason": reason if asked else None}
-        made = decisions(wanted, hardness=hardness, exposure=exposure)
-        ranks = []
-        for coat in coats(made):
-            row = LIBRARY.tables["strength"].find(binder=str(of(made, "binder", coat)))
-            assert row is not None, coat
-            ranks.append(row.values["strength"])
-        assert ranks == sorted(ranks, reverse=True), (asked, reason)
+    """One job has a wall for each hardness and weather, with a work for each binder asked for."""
+    asked = [(name, reason) for name in ASKED for reason in (None, "analysis") if name or not reason]
+    works = [
+        work(f"w{index}", **done, asked_binder=name, asked_binder_reason=reason)
+        for index, (name, reason) in enumerate(asked)
+    ]
+    walls = [
+        wall(*works, id_=f"{hardness}-{exposure}", name=f"{hardness} {exposure}", hardness=hardness, exposure=exposure)
+        for hardness, exposure in itertools.product(HARDNESS, WEATHER)
+    ]
+    facts = decided_by(LIBRARY, answers(*walls)).facts
+    ranks = {
+        scope.path: [strength(str(facts.get(coat.path, "binder"))) for coat in facts.inside(scope.path, "coat")]
+        for scope in facts.at("work")
+    }
+    assert len(ranks) == len(HARDNESS) * len(WEATHER) * len(asked)
+    assert all(ranks.values())
+    assert {path: found for path, found in ranks.items() if found != sorted(found, reverse=True)} == {}
 
 
 @pytest.mark.parametrize(("old", "gap"), [("7", "7"), ("20", "8"), (None, "8"), ("not known", "8")])
@@ -155,3 +179,75 @@ def test_a_panel_has_a_size_and_dries_before_it_is_judged() -> None:
         value = of(made, name)
         assert isinstance(value, Decimal)
         assert value > 0
+
+
+QUESTION = """\
+questions:
+- name: bird_droppings
+  scope: element
+  kind: choice
+  label: Bird droppings
+  why: They are brushed off before anything else.
+  not_known: true
+  choices: [{is: none, says: none}, {is: heavy, says: heavy}]
+"""
+TABLE = """\
+id: brushing
+title: Brushing off
+keys: [bird_droppings, binder]
+values: {times_nr: {kind: number, least: 1, most: 9}, method: {kind: text, of: brush_method}}
+rows:
+- keys: {bird_droppings: heavy, binder: any}
+  values: {times_nr: 3, method: wet}
+  because: One brushing smears them.
+  sources: [common-practice]
+  confidence: judgement
+"""
+NAMES = """\
+- name: brushings_nr
+  scope: coat
+  kind: number
+  label: Brushings
+  from: [{table: brushing, value: times_nr, when: brush_method == 'wet'}]
+- name: brush_method
+  scope: coat
+  kind: choice
+  label: Method
+  choices: [{is: wet, says: wet}, {is: dry, says: dry}]
+  from: [{table: brushing, value: method, unknown: [binder]}]
+"""
+
+
+@pytest.fixture(scope="module")
+def with_more(tmp_path_factory: pytest.TempPathFactory) -> Library:
+    """The shipped library with one more question, a table that is found by it, and two names that rows of it give."""
+    folder = Path(shutil.copytree(ROOT / "clauses", tmp_path_factory.mktemp("more") / "clauses"))
+    (folder / "questions" / "25-birds.yaml").write_text(QUESTION, encoding="utf-8")
+    (folder / "tables" / "brushing.yaml").write_text(TABLE, encoding="utf-8")
+    with (folder / "names.yaml").open("a", encoding="utf-8") as stream:
+        stream.write(NAMES)
+    return load(folder)
+
+
+def test_a_new_question_its_table_and_what_it_gives_are_data_alone(with_more: Library) -> None:
+    made = decided_by(with_more, text(PLASTER, bird_droppings="heavy"))
+    assert {of(made, "brushings_nr", coat) for coat in coats(made)} == {Decimal(3)}
+    reason = made.reasons[("front", "a", "scratch"), "brushings_nr"]
+    assert (reason.rule, reason.because, reason.sources) == (
+        "brushing", "One brushing smears them.", ("common-practice",),
+    )  # fmt: skip
+    assert reason.facts[0] == "bird droppings: heavy"
+
+
+@pytest.mark.parametrize("answered", ["not known", None, "none"])
+def test_a_key_that_is_not_known_or_in_no_row_gives_nothing(answered: str | None, with_more: Library) -> None:
+    made = decided_by(with_more, text(PLASTER, bird_droppings=answered))
+    assert {of(made, "brush_method", coat) for coat in coats(made)} == {None}
+    assert {of(made, "brushings_nr", coat) for coat in coats(made)} == {None}
+
+
+def test_a_key_that_need_not_be_known_may_be_missing(with_more: Library) -> None:
+    made = decided_by(with_more, text(PLASTER, bird_droppings="heavy", hardness="not known"))
+    assert {of(made, "binder", coat) for coat in coats(made)} == {None}
+    assert {of(made, "brush_method", coat) for coat in coats(made)} == {"wet"}
+    assert {of(made, "brushings_nr", coat) for coat in coats(made)} == {None}

@@ -1,17 +1,14 @@
-"""Every text of the library parsed and its names checked, before any is filled."""
+"""Checks of texts: each is parsed and its names are known, before any is filled."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Any, Final
+from typing import Final
 
 from generator.errors import Problem, did_you_mean
-from generator.library.text import Template, TextError, parse
+from generator.library.model import Library
+from generator.library.text import TextError
 from generator.questionnaire.names import a_scope, visible_from
-
-if TYPE_CHECKING:
-    from generator.library.model import Library
 
 # What a finding raised by a rule may be filled with beside the names of its scope.
 RULE_FILLS: Final = frozenset(
@@ -52,21 +49,6 @@ _FIELDS: Final[Mapping[str, tuple[str, ...]]] = {
     "item": ("description", "includes"),
     "operation": ("text",),
 }
-
-
-@dataclass(slots=True)
-class Texts:
-    """Templates by kind, id and field, each parsed when first asked for."""
-
-    entries: Mapping[str, Mapping[str, Any]]
-    _parsed: dict[tuple[str, str, str], Template] = field(default_factory=dict)
-
-    def template(self, kind: str, key: str, part: str) -> Template:
-        """The template of one field of an entry. Raises `TextError` for one that is more than words and names."""
-        place = (kind, key, part)
-        if place not in self._parsed:
-            self._parsed[place] = parse(str(getattr(self.entries[kind][key], part)))
-        return self._parsed[place]
 
 
 def text_problems(library: Library) -> Iterator[Problem]:

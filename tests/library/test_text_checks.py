@@ -7,7 +7,7 @@ from jobs import shipped
 from own_clauses import clause, library_of
 
 from generator.library.model import Clause
-from generator.library.texts import text_problems
+from generator.library.text_checks import text_problems
 
 
 def told(*clauses: Clause) -> list[str]:

@@ -1,0 +1,144 @@
+"""What the template of a paper says: its parts in order, what each shows, and in which words."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from typing import Final
+
+from generator.document.model import Block, Column, Heading, ListBlock, Paragraph, Row, Table, Text
+
+TEXT: Final = "text"
+"""The part that is nothing but words, and may stand wherever parts of any kind may."""
+
+EVERY_WORK: Final = "all"
+"""The key of a line that stands whatever works a job has."""
+
+_PLACE: Final = re.compile(r"\{([a-z_]+)\}")
+
+
+def filled(text: str, **fills: str) -> str:
+    """A text with its `{places}` filled; those that nothing fills stay as they are."""
+    return _PLACE.sub(lambda match: fills.get(match[1], match[0]), text)
+
+
+def places(text: str) -> tuple[str, ...]:
+    """The `{places}` of a text."""
+    return tuple(_PLACE.findall(text))
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """A row or column: the fact it shows, or what its part makes, under a label; blank, to write in, if nothing.
+
+    `share` is that of the line, for a column; `by_work` the fact for each kind of work; `if_answered` leaves a row out
+    while nobody answered.
+    """
+
+    shows: str = ""
+    label: str = ""
+    share: float = 0.0
+    align: str = "left"
+    by_work: Mapping[str, str] = field(default_factory=dict)
+    if_answered: bool = False
+
+    def name(self, work: str) -> str:
+        """What it shows for a kind of work."""
+        return self.by_work.get(work, "") if self.by_work else self.shows
+
+
+@dataclass(frozen=True, slots=True)
+class PaperPart:
+    """A part of a paper. Which options it has is a matter of its kind; those it has not are empty.
+
+    `heading` stands over it, `label` leads its line, `header` heads its pages, `caption` its table or figure; `about`
+    tells a reader who cannot see it what it is; `if_none` stands where it has nothing to show.
+    """
+
+    part: str
+    heading: str = ""
+    label: str = ""
+    header: str = ""
+    caption: str = ""
+    about: str = ""
+    text: str = ""
+    if_none: str = ""
+    style: str = "body"
+    lines: Mapping[str, str] = field(default_factory=dict)
+    rows: tuple[Shown, ...] = ()
+    columns: tuple[Shown, ...] = ()
+    parts: tuple[PaperPart, ...] = ()
+
+    @property
+    def heads(self) -> tuple[Column, ...]:
+        """The columns of its table."""
+        return tuple(Column(column.label, column.share, column.align) for column in self.columns)
+
+    def table(self, rows: Iterable[Row], anchor: str = "", *, small: bool = True) -> Table:
+        """Its table; with an anchor others can refer to it."""
+        told = self.about or self.caption or self.heading
+        return Table(self.heads, tuple(rows), self.caption, anchor, description=told, small=small)
+
+    def said(self) -> Iterator[Block]:
+        """Its words alone: heading, text and lines, those that it has."""
+        if self.heading:
+            yield Heading(2, (Text(self.heading),))
+        if self.text:
+            yield Paragraph((Text(self.text),), self.style)
+        if self.lines:
+            yield ListBlock(tuple((Text(line),) for line in self.lines.values()))
+
+    def filled(self, **fills: str) -> PaperPart:
+        """It with the `{places}` of its words filled."""
+        return replace(
+            self,
+            heading=filled(self.heading, **fills),
+            caption=filled(self.caption, **fills),
+            about=filled(self.about, **fills),
+            text=filled(self.text, **fills),
+        )
+
+    def inner(self, name: str) -> PaperPart | None:
+        """The part of a name inside it; None where there is none."""
+        return next((part for part in self.parts if part.part == name), None)
+
+    def texts(self) -> Iterator[str]:
+        """Everything that it says in words of its own."""
+        yield from (self.heading, self.label, self.header, self.caption, self.about, self.text, self.if_none)
+        yield from self.lines.values()
+        yield from (shown.label for shown in (*self.rows, *self.columns))
+
+    def within(self) -> Iterator[PaperPart]:
+        """Itself and every part inside it, in order."""
+        yield self
+        for part in self.parts:
+            yield from part.within()
+
+
+@dataclass(frozen=True, slots=True)
+class Paper:
+    """A paper: its title, and its parts in order."""
+
+    title: str
+    parts: tuple[PaperPart, ...]
+
+    def parts_within(self) -> Iterator[PaperPart]:
+        """Every part of it, those inside others too, in order."""
+        return (part for each in self.parts for part in each.within())
+
+    def said(self) -> Iterator[str]:
+        """Everything that it says in words of its own."""
+        yield self.title
+        yield from (text for part in self.parts_within() for text in part.texts() if text)
+
+    def find(self, name: str) -> PaperPart | None:
+        """The part of a name, wherever it stands; None where the paper does without it."""
+        return next((part for part in self.parts_within() if part.part == name), None)
+
+    def part(self, name: str) -> PaperPart:
+        """The part of a name that no paper of this kind does without."""
+        found = self.find(name)
+        if found is None:
+            raise KeyError(f"the paper '{self.title}' has no part '{name}'")
+        return found

@@ -1,0 +1,230 @@
+"""The parts that papers can have: which options each takes, what it can show, and why some may not be left out."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Final
+
+from generator.document.template import TEXT
+
+
+@dataclass(frozen=True, slots=True)
+class PartKind:
+    """A part that the program can make. Lists of words are texts, parted by spaces.
+
+    `needs` and `may` are its options. Its rows and columns show `own`, the names seen from the scope `of`, and the
+    fields of the records `fields_of`; not without `keeps`. `places` are what its words are filled with. `lines` tells
+    how its lines are keyed: `free`, by `work`, or each by a word of `own`. `kept` says why no paper does without it.
+    `inner` are the parts inside it, `opening` those that come first; words alone may stand among them where `open_`.
+    """
+
+    needs: str = ""
+    may: str = ""
+    of: str = ""
+    own: str = ""
+    fields_of: str = ""
+    keeps: str = ""
+    places: str = ""
+    lines: str = "free"
+    kept: str = ""
+    inner: Mapping[str, PartKind] = field(default_factory=dict)
+    opening: str = ""
+    open_: bool = True
+
+    @property
+    def options(self) -> list[str]:
+        """All that it takes."""
+        return f"{self.needs} {self.may}".split()
+
+    @property
+    def holds(self) -> str:
+        """The option that is a list of its own to add to, drop from and order: of lines, rows or parts; or none."""
+        return next((name for name in ("lines", "rows", "parts") if name in self.options), "")
+
+
+WORDS: Final = PartKind("name", "heading text lines style")
+"""A part of words alone, the kind of every part called `text`; its name is its own."""
+
+_IDENTITY: Final = "a reader must see which job a paper is of"
+_STATUS: Final = "nobody may take a draft for a set to tender on"
+_CONTROL: Final = "without its control nobody can tell one issue from another"
+_CAUTION: Final = "it keeps people and walls from harm"
+_PRICED: Final = "a contractor could not price without it"
+
+_TABLE: Final = "caption columns"
+_COVER: Final = {
+    "job": PartKind(kept=_IDENTITY),
+    "paper": PartKind(kept=_IDENTITY),
+    "status": PartKind(kept=_STATUS),
+    "control": PartKind(
+        "columns rows", "about", "project", "replaces status library", kept=_CONTROL,
+        keeps="reference revision issue_date status",
+    ),
+    "contents": PartKind("heading"),
+}  # fmt: skip
+_READ_FIRST: Final = {
+    "open-questions": PartKind(
+        "heading text caption columns", own="where open action answer-by", keeps="open answer-by", places="count",
+        kept="a draft must say what is open, and who answers it",
+    ),
+    "scope": PartKind("heading caption columns", of="work", own="wall work mix quantity"),
+    "warnings": PartKind("heading", kept=_CAUTION),
+    "dates": PartKind("heading columns rows", "about", "project"),
+}  # fmt: skip
+_WORKS: Final = {
+    "steps": PartKind(kept="the foreman works by it"),
+    "work-facts": PartKind("label rows", of="work"),
+    "mix": PartKind("label", kept="it says which mortar goes here, or that none may be made"),
+    "one-line": PartKind("parts", inner={"quantities": PartKind("label"), "season": PartKind("label")}, open_=False),
+    "joint-figure": PartKind("caption", places="element"),
+    "coats-figure": PartKind("caption", places="element"),
+}
+_SHEETS: Final = {
+    "leads": PartKind("rows", of="element"),
+    "first": PartKind("heading", kept=_CAUTION),
+    "wall-facts": PartKind("columns rows", "about heading", "element"),
+    "works": PartKind("parts", inner=_WORKS, kept="the foreman works by it"),
+}
+_CLAUSES: Final = {
+    "mixes": PartKind(
+        "parts", kept="the officer and the contractor go by it",
+        inner={
+            "mix-figures": PartKind(_TABLE, of="mix", keeps="mix_ref mix_lime mix_sand mix_gauge", kept=_PRICED),
+            "batches": PartKind(_TABLE, of="mix"),
+            "boxes-figure": PartKind("caption"),
+            "hot-mix-figure": PartKind("caption"),
+        },
+    ),
+    "drawings": PartKind(_TABLE, fields_of="drawings"),
+    "programme": PartKind(
+        "parts",
+        inner={
+            "curing": PartKind(_TABLE, of="coat", own="where"),
+            "season-figure": PartKind("caption"),
+            "orders": PartKind(_TABLE, own="thing weeks by"),
+        },
+    ),
+    "references": PartKind(),
+    "hold-points": PartKind(
+        _TABLE, own="what released-by notice", keeps="what released-by", kept="work stops there until it is released"
+    ),
+}  # fmt: skip
+_SCHEDULE: Final = {
+    "incomplete": PartKind("text", kept="nobody may take a part of the sum for the whole"),
+    "rules": PartKind(kept=_PRICED),
+    "lines": PartKind(
+        "columns", own="item description mix clauses kind quantity unit", keeps="item description quantity unit",
+        kept=_PRICED,
+    ),
+    "materials": PartKind("heading text caption columns", own="material by-mix amount order"),
+}  # fmt: skip
+_SPECIFICATION: Final = {
+    "cover": PartKind("parts", inner=_COVER, kept=_IDENTITY),
+    "front": PartKind(
+        "header parts", kept=_CAUTION,
+        inner={
+            "read-first": PartKind("heading parts", inner=_READ_FIRST, kept=_CAUTION),
+            "sheets": PartKind("heading parts", inner=_SHEETS, places="number", kept=_CAUTION),
+        },
+    ),
+    "clauses": PartKind("header parts", inner=_CLAUSES, kept="it is what the contractor agrees to"),
+    "tables": PartKind(
+        "heading parts", kept=_PRICED,
+        inner={
+            "wide-tables": PartKind(kept=_PRICED),
+            "wall-index": PartKind("caption text columns", of="work", own="where clauses lines mix"),
+        },
+    ),
+    "schedule": PartKind("heading parts", inner=_SCHEDULE, kept=_PRICED),
+}  # fmt: skip
+_ASKED: Final = PartKind("heading columns", own="question answers")
+_SURVEY: Final = {
+    "title": PartKind(kept=_IDENTITY),
+    "safety": PartKind("text", kept=_CAUTION),
+    "who": PartKind("columns rows", "about heading"),
+    "tests": PartKind("heading columns", own="question how"),
+    "element-questions": _ASKED,
+    "work-questions": _ASKED,
+    "sketch": PartKind("heading about"),
+    "whole-job": PartKind("heading text parts", inner={"project-questions": _ASKED}),
+}
+_OFFICER: Final = {
+    "title": PartKind(kept=_IDENTITY),
+    "job": PartKind(kept=_STATUS),
+    "building": PartKind("columns rows", "about heading", "project"),
+    "mixes": PartKind("heading text columns", of="mix", own="mix-and-lime", kept="the officer goes by it"),
+    "works": PartKind("heading columns", of="work", own="where extent-and-quantity method mix"),
+    "why": PartKind("heading", kept="the officer asks why each strong binder is needed"),
+    "not-taken": PartKind("heading columns", own="why-not binders"),
+}
+_RECORDS: Final = {
+    "batch-record": PartKind(
+        "heading text parts",
+        inner={"batch-boxes": PartKind("about columns", of="mix"), "batch-lines": PartKind("about columns")},
+    ),
+    "curing-record": PartKind("heading text columns", places="days"),
+    "built-record": PartKind("heading text columns", of="work", own="where as-specified"),
+}
+_OWNER: Final = {
+    "title": PartKind(kept=_IDENTITY),
+    "job": PartKind(kept=_IDENTITY),
+    "look": PartKind("heading lines", lines="work"),
+    "care": PartKind("heading lines", lines="work"),
+    "never": PartKind("heading lines", lines="work", keeps="all", kept=_CAUTION),
+    "mortars": PartKind("heading columns", of="work", own="wall work mortars"),
+}
+_CHANGED: Final = "heading if_none columns"
+_ADDENDUM: Final = {
+    "title": PartKind(kept=_IDENTITY),
+    "job": PartKind(kept=_IDENTITY),
+    "about": PartKind(
+        "about columns rows",
+        own="reference papers what-for by returned",
+        keeps="reference papers",
+        places="number",
+        kept=_CONTROL,
+    ),
+    "standing": PartKind("text", places="old new", kept="it makes the addendum part of the tender papers"),
+    "take-down": PartKind("text", places="old new", kept=_CAUTION),
+    "price": PartKind("text", places="old new", kept=_PRICED),
+    "changes": PartKind("heading if_none", kept=_PRICED),
+    "changed-quantities": PartKind(_CHANGED, own="line what was now difference", kept=_PRICED),
+    "changed-lines": PartKind(_CHANGED, own="line change was now", kept=_PRICED),
+    "slip": PartKind("heading text columns rows", own="job papers to", places="number"),
+}
+_MIX_SCHEDULE: Final = {
+    "mixes": PartKind("lines", own="boxes batch sand method layer hair ratio", lines="own", kept=_CAUTION),
+    "never": PartKind(
+        "heading lines parts", kept=_CAUTION, inner={"quicklime": PartKind("lines", kept=_CAUTION)}, open_=False
+    ),
+    "weather": PartKind("heading lines", kept=_CAUTION),
+    "first-aid": PartKind("heading lines", kept=_CAUTION),
+    TEXT: PartKind("name heading lines"),
+}
+
+
+_RULES: Final = {"rules": PartKind("lines", places="threshold", kept=_PRICED)}
+
+
+def _paper(inner: Mapping[str, PartKind], opening: str = "", places: str = "", *, open_: bool = True) -> PartKind:
+    """A whole paper, as a part with a title."""
+    return PartKind("title parts", inner=inner, opening=opening, places=places, open_=open_)
+
+
+PAPERS: Final[Mapping[str, PartKind]] = {
+    "specification": _paper(_SPECIFICATION, "cover front clauses tables schedule"),
+    "mix-schedule": _paper(_MIX_SCHEDULE, "mixes"),
+    "pricing-schedule": _paper(_RULES, open_=False),
+    "survey-sheet": _paper(_SURVEY, "title"),
+    "officer-summary": _paper(_OFFICER, "title job"),
+    "site-records": _paper(_RECORDS),
+    "owner-page": _paper(_OWNER, "title job"),
+    "addendum": _paper(_ADDENDUM, "title job", places="number"),
+}
+"""The papers by name, each with the parts that it can have."""
+
+
+def kind_of(name: str, around: PartKind) -> PartKind | None:
+    """The kind of a part inside another; None where there is none of that name."""
+    return around.inner.get(name) or (WORDS if name == TEXT and around.open_ else None)

@@ -1,0 +1,89 @@
+"""What all papers are made with: the parts of a template each by its maker, tables, and rows that show facts."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from itertools import zip_longest
+from typing import Final
+
+from generator.document.model import Block, Inlines, Paragraph, Row, Strong, Table, Text, Value
+from generator.document.template import EVERY_WORK, TEXT, PaperPart, Shown
+from generator.job.job import Job, words
+from generator.questionnaire.facts import PROJECT, ScopePath
+
+Maker = Callable[..., Iterable[Block]]
+Makers = Mapping[str, Maker]
+"""What makes the blocks of each part by its name, of the job, the part, and where it is made (a scope, say)."""
+
+BLANK: Final[Inlines] = (Text("\u00a0\n\u00a0"),)
+"""A cell to write in: two lines high, so that a pencil has room."""
+
+
+def made(job: Job, parts: Iterable[PaperPart], makers: Makers, *at: object) -> Iterator[Block]:
+    """The blocks of parts, each by its maker, in the order of the template."""
+    for part in parts:
+        yield from part.said() if part.part == TEXT else makers[part.part](job, part, *at)
+
+
+def of_works(job: Job, part: PaperPart) -> Iterator[Inlines]:
+    """Those lines of a part that the works of the job call for."""
+    kinds = {str(job.facts.get(scope.path, "work")) for scope in job.facts.at("work")}
+    for work, line in part.lines.items():
+        if work == EVERY_WORK or work in kinds:
+            yield words(line)
+
+
+# --- columns ----------------------------------------------------------------------------------------------
+
+
+def row(job: Job, part: PaperPart, path: ScopePath, own: Mapping[str, Inlines], nothing: str = "") -> Row:
+    """A row of a scope, a cell a column: what the part makes itself (`own`), a fact, or room to write.
+
+    A fact that nobody gave is told by `nothing`.
+    """
+    work = str(job.facts.get(path, "work"))
+    return Row(tuple(_cell(job, column.name(work), column, path, own, nothing) for column in part.columns))
+
+
+def _cell(
+    job: Job, name: str, column: Shown, path: ScopePath, own: Mapping[str, Inlines], nothing: str
+) -> Inlines:
+    if name in own:
+        return own[name]
+    if name:
+        return (Value(name, path, job.facts.spoken(path, name) or nothing),)
+    return (Value("work_name", path, nothing),) if column.by_work else BLANK
+
+
+# --- facts, one below the other ---------------------------------------------------------------------------
+
+
+def answered(job: Job, rows: Iterable[Shown], path: ScopePath) -> Iterator[tuple[Shown, Inlines]]:
+    """Each fact that somebody gave, as seen from a scope."""
+    for shown in rows:
+        held = job.facts.held(path, shown.shows)
+        if held is not None and held.value != ():
+            yield shown, (Value(shown.shows, path, job.facts.say(shown.shows, held.value)),)
+
+
+def project_facts(job: Job, rows: Iterable[Shown], own: Mapping[str, Inlines]) -> Iterator[tuple[Shown, Inlines]]:
+    """Each row of the project: what the part makes itself if it has any, or a fact, one still to be settled too."""
+    for shown in rows:
+        found = own.get(shown.shows, ()) if shown.shows in own else job.answer(shown.shows)
+        if found and (shown.shows in own or not shown.if_answered or job.facts.spoken(PROJECT, shown.shows)):
+            yield shown, found
+
+
+def fact_table(part: PaperPart, told: Iterable[tuple[Shown, Inlines]], *, small: bool = True) -> Table:
+    """What was told, each under its label: two columns a fact, the facts running down each pair of columns."""
+    cells = [(words(shown.label), value) for shown, value in told]
+    pairs = len(part.columns) // 2
+    height = -(-len(cells) // pairs)
+    runs = [cells[height * pair : height * (pair + 1)] for pair in range(pairs)]
+    lines = zip_longest(*runs, fillvalue=((), ()))
+    return part.table([Row(tuple(cell for pair in line for cell in pair)) for line in lines], small=small)
+
+
+def led(label: str, content: Inlines) -> Paragraph:
+    """A paragraph led by its label."""
+    return Paragraph((Strong(words(label)), Text(" "), *content))
