@@ -1,8 +1,8 @@
-"""Draws the photograph of the garden-front example, a made wall before a made camera, and says where its points fall.
+"""Draws the photograph of the garden-front example: a made wall before a made camera; nothing in it was ever built.
 
     python tests/garden_picture.py
 
-Nothing in it was ever built: the example says so. Bytes hang on the libraries of the day, so the picture is kept.
+Its bytes hang on the libraries of the day, so the picture is kept. `seen` tells where points of the wall fall in it.
 """
 
 from __future__ import annotations
@@ -11,6 +11,7 @@ from pathlib import Path
 
 import cv2
 import numpy as np
+from numpy.typing import NDArray
 from PIL import Image
 from wall_scene import MM_PER_TEXEL, Camera, Pixels, Point, Reals
 
@@ -39,7 +40,7 @@ def wall() -> Pixels:
     """The wall with windows, door, worn joints, and ground and sky about it."""
     draw = np.random.default_rng(7)
     wide, high = (round((size + 2 * around) / MM_PER_TEXEL) for size, around in zip(WALL_MM, AROUND_MM, strict=True))
-    down, across = (np.arange(count) * MM_PER_TEXEL for count in (high, wide))
+    down, across = (np.arange(count, dtype=np.float64) * MM_PER_TEXEL for count in (high, wide))
     x, y = across - AROUND_MM[0], down - AROUND_MM[1]
     course = np.floor(y / COURSE_MM).astype(int)
     pitch = BRICK_MM + HEADER_MM + 2 * JOINT_MM
@@ -58,11 +59,12 @@ def wall() -> Pixels:
     for box in (*WINDOWS, *LOW_WINDOWS, DOOR):
         _opening(picture, box, door=box is DOOR)
     _surroundings(picture, x, y)
-    soft: Reals = cv2.GaussianBlur(picture, (0, 0), 1.0)
-    return np.clip(soft + draw.normal(0.0, 0.8, soft.shape), 0, 255).astype(np.uint8)
+    soft = cv2.GaussianBlur(picture, (0, 0), 1.0)
+    levels: Pixels = np.clip(soft + draw.normal(0.0, 0.8, soft.shape), 0, 255).astype(np.uint8)
+    return levels
 
 
-def _wear(picture: Reals, joint: np.ndarray, draw: np.random.Generator) -> None:
+def _wear(picture: Reals, joint: NDArray[np.bool_], draw: np.random.Generator) -> None:
     """Joints open and dark, bricks damp where they have failed."""
     for ring in WORN.values():
         mask = np.zeros(picture.shape[:2], np.uint8)
@@ -118,11 +120,3 @@ if __name__ == "__main__":
     Image.fromarray(CAMERA.photograph(wall(), finer=2)).save(
         FILE, quality=36, optimize=True, progressive=True, subsampling="4:2:0"
     )
-    left, top, width, height = DOOR
-    print("corners", [seen(*c) for c in ((left, top), (left + width, top), (left + width, top + height), (left, top + height))])
-    for letter, ring in WORN.items():
-        print(letter, [seen(*spot) for spot in ring])
-    print("check", seen(1200.0, 700.0), seen(2200.0, 700.0), 1000)
-    print("straight", [seen(x, 0.0) for x in (0.0, 4900.0, 9800.0)])
-    print("joints", seen(3000.0, 3030.0 - 7.0), seen(3000.0, 3030.0 + 12 * COURSE_MM - 7.0))
-    print(FILE.stat().st_size)
