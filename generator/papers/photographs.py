@@ -28,7 +28,7 @@ def plain_picture(one: PhotographFigures) -> Jpeg | None:
 def marked_picture(one: PhotographFigures) -> Marked | None:
     """The photograph with its areas hatched and its reference shown; None without a picture or areas that hold."""
     read = one.picture.read
-    if read is None or not one.picture.marks_hold or not one.areas:
+    if read is None or not one.picture.marks_hold or not one.letters:
         return None
     return marked_jpeg(read, marked_areas(one), width_mm(one), _targets(one))
 
@@ -36,7 +36,7 @@ def marked_picture(one: PhotographFigures) -> Marked | None:
 def elevation_picture(one: PhotographFigures) -> Elevation | None:
     """What is marked, square on and to a scale; None where the reference does not allow it."""
     read, view = one.picture.read, one.view
-    if read is None or view is None or not one.areas or any(told.level == "refusal" for told in one.told):
+    if read is None or view is None or not one.letters or any(told.level == "refusal" for told in one.told):
         return None
     try:
         return elevation_jpeg(read, view.reference, marked_areas(one), view.face_factor)
@@ -53,7 +53,7 @@ def width_mm(one: PhotographFigures) -> float:
 
 def marked_areas(one: PhotographFigures) -> list[MarkedArea]:
     """The areas of a photograph as they are drawn."""
-    areas = [figure.area for figure in one.areas]
+    areas = one.picture.asked.areas
     hatches = hatches_of(areas)
     return [MarkedArea(area.letter, hatches[area.letter], area.outline, area.without) for area in areas]
 

@@ -11,7 +11,7 @@ from generator.values import plain, rounded
 if TYPE_CHECKING:
     from generator.lime.plane_limits import Told
     from generator.lime.plane_reckoning import Length, Quantity, Reckoning
-    from generator.measure.photographs.reckoning import AreaFigure, PhotographFigures
+    from generator.measure.photographs.reckoning import LetterFigure, PhotographFigures
 
 Data = dict[str, Any]
 # What is told of all areas of a work together, and not of the photograph.
@@ -50,7 +50,7 @@ def photograph_data(one: PhotographFigures) -> Data:
         "refused": one.picture.refused[0],
         "marks_hold": one.picture.marks_hold,
         "told": [_told(told) for told in one.told],
-        "areas": [_area(figure) for figure in one.areas],
+        "areas": [_letter(figure) for figure in one.letters],
         "works": [{**_place(path), **_reckoning(reckoned)} for path, reckoned in one.works.items()],
         "lengths": [{"what": what, **_length(length)} for what, length in one.lengths],
         "joints": [{"by": joint.by, "count": joint.count, **_length(joint.width)} for joint in one.joints],
@@ -76,10 +76,9 @@ def _told(told: Told) -> Data:
     return {"code": told.code, "level": told.level, **figures, "of": told.of}
 
 
-def _area(figure: AreaFigure) -> Data:
-    area = figure.area
-    data: Data = {"letter": area.letter, **_place(area.work), "counted": area.counted}
-    return data if figure.alone is None else {**data, **_reckoning(figure.alone)}
+def _letter(figure: LetterFigure) -> Data:
+    data: Data = {"letter": figure.letter, **_place(figure.work), "counted": figure.counted}
+    return data if figure.given is None else {**data, **_reckoning(figure.given)}
 
 
 def _reckoning(reckoned: Reckoning) -> Data:

@@ -16,7 +16,7 @@ from generator.values import rounded, spoken
 
 if TYPE_CHECKING:
     from generator.lime.plane_reckoning import View
-    from generator.measure.photographs.reckoning import AreaFigure, PhotographFigures
+    from generator.measure.photographs.reckoning import LetterFigure, PhotographFigures
 
 
 def photographs_text(job: Job) -> str:
@@ -41,7 +41,7 @@ def _lines(job: Job, one: PhotographFigures) -> Iterator[str]:
     if read.taken is not None and asked.asked.taken is None:
         inner.append(job.word("photograph-taken", date=read.taken.isoformat()))
     inner += _reckoned_with(job, one)
-    inner += (_area_line(job, figure) for figure in one.areas)
+    inner += (_letter_line(job, figure) for figure in one.letters)
     inner += _lengths(job, one)
     yield from (f"    {line}" for line in inner)
 
@@ -70,9 +70,9 @@ def _lens_how(job: Job, view: View) -> str:
     return job.word("photograph-lens-told", equivalent=spoken(rounded(view.equivalent_mm), "mm"))
 
 
-def _area_line(job: Job, figure: AreaFigure) -> str:
-    area, offered = figure.area, figure.alone.offered if figure.alone else None
-    told = {"letter": area.letter, "work": job.facts.scopes[area.work].title}
+def _letter_line(job: Job, figure: LetterFigure) -> str:
+    offered = figure.given.offered if figure.given else None
+    told = {"letter": figure.letter, "work": job.facts.scopes[figure.work].title}
     if offered is None:
         line = job.word("photograph-area-without", **told)
     else:
@@ -80,7 +80,7 @@ def _area_line(job: Job, figure: AreaFigure) -> str:
         key = "photograph-area-estimate" if offered.sigma_share > SHARE_OF_AREA.warned else "photograph-area"
         figures = {"area": spoken(spread.likely, "m²"), "range": spoken(spread, "m²")}
         line = job.word(key, **told, **figures, sigma=per_cent(offered.sigma_share))
-    return line if area.counted else job.word("photograph-area-not-counted", line=line)
+    return line if figure.counted else job.word("photograph-area-not-counted", line=line)
 
 
 def _lengths(job: Job, one: PhotographFigures) -> Iterator[str]:

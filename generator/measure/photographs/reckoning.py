@@ -26,11 +26,22 @@ MM_PER_M: Final = 1000.0
 
 
 @dataclass(frozen=True, slots=True)
-class AreaFigure:
-    """A marked area and what it gives alone; nothing on a photograph without a reference that holds."""
+class LetterFigure:
+    """The areas under one letter and what they give together; nothing without a reference that holds."""
 
-    area: MarkedArea
-    alone: Reckoning | None
+    letter: str
+    areas: tuple[MarkedArea, ...]
+    given: Reckoning | None = None
+
+    @property
+    def work(self) -> ScopePath:
+        """The work that the letter stands for."""
+        return self.areas[0].work
+
+    @property
+    def counted(self) -> bool:
+        """Whether all under it is counted on this photograph."""
+        return all(area.counted for area in self.areas)
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +63,7 @@ class PhotographFigures:
     picture: Picture
     view: View | None = None
     told: tuple[Told, ...] = ()
-    areas: tuple[AreaFigure, ...] = ()
+    letters: tuple[LetterFigure, ...] = ()
     works: Mapping[ScopePath, Reckoning] = field(default_factory=dict)
     lengths: tuple[tuple[str, Length | None], ...] = ()
     joints: tuple[JointFigure, ...] = ()
@@ -75,28 +86,38 @@ class WorkArea:
 
 def figures(picture: Picture, facts: Facts, library: Library) -> PhotographFigures:
     """What a photograph gives."""
-    areas = tuple(AreaFigure(area, None) for area in picture.asked.areas)
-    asked = picture.asked.asked
+    asked, marked = picture.asked.asked, _by_letter(picture.asked.areas)
+    letters = tuple(LetterFigure(letter, areas) for letter, areas in marked.items())
     if picture.read is None or not picture.marks_hold or asked.reference is None:
-        return PhotographFigures(picture, areas=areas)
+        return PhotographFigures(picture, letters=letters)
     view = _view(picture, asked.reference, facts, library)
     if view is None:
-        return PhotographFigures(picture, told=(Told("reference-in-line", "refusal"),), areas=areas)
+        return PhotographFigures(picture, told=(Told("reference-in-line", "refusal"),), letters=letters)
     frame = view.frame
     told = reckoning.told_of(view)
     refused = any(one.level == "refusal" for one in told)
-    alone = tuple(AreaFigure(one.area, reckoning.reckoned(view, [_area(one.area, frame)])) for one in areas)
+    letters = tuple(
+        LetterFigure(letter, areas, reckoning.reckoned(view, [_area(area, frame) for area in areas]))
+        for letter, areas in marked.items()
+    )
     works = {
         path: reckoning.reckoned(view, [_area(area, frame) for area in counted])
         for path in picture.asked.works
         if (counted := picture.asked.of_work(path))
     }
     if refused:  # a length has no room to tell it
-        return PhotographFigures(picture, view, told, alone, works)
+        return PhotographFigures(picture, view, told, letters, works)
     lengths = tuple(
         (line.what, _given(partial(reckoning.length_of, view, *_ends(line, frame)))) for line in asked.lengths
     )
-    return PhotographFigures(picture, view, told, alone, works, lengths, tuple(_joints(picture, view, facts)))
+    return PhotographFigures(picture, view, told, letters, works, lengths, tuple(_joints(picture, view, facts)))
+
+
+def _by_letter(areas: Sequence[MarkedArea]) -> dict[str, tuple[MarkedArea, ...]]:
+    found: dict[str, tuple[MarkedArea, ...]] = {}
+    for area in areas:
+        found[area.letter] = (*found.get(area.letter, ()), area)
+    return found
 
 
 def work_areas(found: Sequence[PhotographFigures]) -> tuple[WorkArea, ...]:

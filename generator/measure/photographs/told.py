@@ -90,9 +90,9 @@ def _of_areas(one: PhotographFigures) -> Iterator[Raised]:
     """What is told of the areas of each work together, and of those alone that are not counted."""
     for path, reckoned in one.works.items():
         yield from _of_some(one, path, reckoned.told, one.picture.asked.of_work(path))
-    for figure in one.areas:
-        if not figure.area.counted and figure.alone is not None:
-            yield from _of_some(one, figure.area.work, figure.alone.told, [figure.area])
+    for figure in one.letters:
+        if not figure.counted and figure.given is not None:
+            yield from _of_some(one, figure.work, figure.given.told, figure.areas)
 
 
 def _of_some(

@@ -6,7 +6,7 @@ import io
 from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING
 
-from generator.document.model import Document
+from generator.document.model import Document, Picture
 from generator.drawing.model import Drawing
 from generator.render.word import xml
 from generator.render.word.base import add_comments, base_document, saved, set_numbering
@@ -68,17 +68,18 @@ def _last_end(setup: str, paper: Paper) -> str:
     return (xml.section_end("") if paper.after_table else "") + setup
 
 
-def _pictures(word: WordDocument) -> Callable[[Drawing], str]:
-    """A function giving the relation of a drawing's picture, drawn once however often it is shown."""
+def _pictures(word: WordDocument) -> Callable[[Drawing | Picture], str]:
+    """A function giving the relation of a picture or drawing, which is drawn once however often it is shown."""
     from generator.drawing.png import png
 
-    known: list[tuple[Drawing, str]] = []
+    known: list[tuple[Drawing | Picture, str]] = []
 
-    def relation_of(drawing: Drawing) -> str:
+    def relation_of(drawing: Drawing | Picture) -> str:
         for seen, relation in known:
             if seen is drawing or seen == drawing:
                 return relation
-        relation, _ = word.part.get_or_add_image(io.BytesIO(png(drawing)))
+        data = drawing.jpeg if isinstance(drawing, Picture) else png(drawing)
+        relation, _ = word.part.get_or_add_image(io.BytesIO(data))
         known.append((drawing, relation))
         return relation
 
