@@ -189,9 +189,8 @@ def _square_on(
     source = read_photograph(photograph.data, min(wanted_px, photograph.width_px)).image.convert("L")
     share_x, share_y = source.width / photograph.width_px, source.height / photograph.height_px
     # from the pixels of the elevation to millimetres of the wall, on to pixels of the photograph as read
-    first, second, third = (
-        (per_px * row[0], per_px * row[1], row[0] * extent.left + row[1] * extent.top + row[2]) for row in turn.to_photograph
-    )
+    left, top, back = extent.left, extent.top, turn.to_photograph
+    first, second, third = ((per_px * a, per_px * b, a * left + b * top + c) for a, b, c in back)
     whole = [share_x * value for value in first] + [share_y * value for value in second] + list(third)
     size = (max(1, round(extent.width / per_px)), max(1, round(extent.height / per_px)))
     # its constants count from the outer corner of the first pixel, as ours do

@@ -11,7 +11,7 @@ from generator.library.model import Library
 from generator.lime.plane_reckoning import Length, Quantity
 from generator.measure.photographs.reckoning import PhotographFigures, WorkArea
 from generator.measure.photographs.survey import AREA, JOINT, ON
-from generator.measure.photographs.told import per_cent
+from generator.measure.photographs.told import letters_told, per_cent
 from generator.questionnaire.facts import ScopePath
 from generator.values import Range, Value, joined, rounded, spoken
 
@@ -56,7 +56,7 @@ def _of_works(
 
 def told_on(on: Sequence[tuple[str, tuple[str, ...]]], library: Library) -> str:
     """Photographs with the letters of areas on them: `F1 (A and B) and F2 (A)`."""
-    told = [library.phrase("photograph-letters", photograph=key, letters=joined(list(them))) for key, them in on]
+    told = [library.phrase("photograph-letters", photograph=key, letters=letters_told(them)) for key, them in on]
     return joined(told)
 
 
@@ -65,7 +65,7 @@ def _told(one: PhotographFigures, path: ScopePath, library: Library) -> Iterator
     reckoned = one.works.get(path)
     if reckoned is None or reckoned.offered is None:
         return
-    letters = joined(list(dict.fromkeys(area.letter for area in one.picture.asked.of_work(path))))
+    letters = letters_told(area.letter for area in one.picture.asked.of_work(path))
     yield library.phrase(
         "photograph-gives",
         photograph=one.id,

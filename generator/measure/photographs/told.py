@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from typing import Final
 
 from generator.errors import Mark, Raised
@@ -19,6 +19,16 @@ LEVELS: Final = ("note", "warning", "refusal")
 def per_cent(share: float) -> str:
     """A share as a reader sees it, in per cent to a tenth below ten."""
     return spoken(rounded(100.0 * share, 0 if share >= 0.1 else 1), "%")
+
+
+def letters_told(letters: Iterable[str]) -> str:
+    """Letters as a reader sees them, each once, three in a row and more drawn together: `A–C and E`."""
+    runs: list[list[str]] = []
+    for letter in sorted(dict.fromkeys(letters), key=lambda letter: (len(letter), letter)):
+        follows = runs and len(letter) == 1 and ord(letter) == ord(runs[-1][-1][-1]) + 1
+        runs[-1].append(letter) if follows else runs.append([letter])
+    told = [[f"{run[0]}–{run[-1]}"] if len(run) > 2 else run for run in runs]
+    return joined([letter for run in told for letter in run])
 
 
 def _in(unit: str, digits: int = 0) -> Callable[[float], str]:
@@ -115,7 +125,7 @@ def _raised(told: Told, one: PhotographFigures, path: ScopePath, letters: Sequen
     figure, limit = spelt(told)
     number = str(told.of) if told.of and not letters else ""
     fills = (
-        ("photograph", one.id), ("letters", joined(list(dict.fromkeys(letters)))), ("number", number),
+        ("photograph", one.id), ("letters", letters_told(letters)), ("number", number),
         ("figure", figure), ("limit", limit),
     )  # fmt: skip
     return Raised(code_of(told), path, fills, (), (mark,))
