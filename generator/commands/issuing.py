@@ -30,7 +30,7 @@ def issue(
 ) -> Path:
     """The folder of a frozen set: papers, record, answers, and what it was written with.
 
-    That is the library with its layers, the templates, and the house style.
+    That is the library with its layers, the templates, the photographs, and the house style.
 
     Raises `CannotWrite`; nothing that was issued is ever rewritten.
     """
@@ -40,6 +40,7 @@ def issue(
     folders = [("0-shipped", library), *((name, layer.folder) for name, layer in read)]
     held = [*((f"{LIBRARY}/{name}", folder) for name, folder in folders), (TEMPLATES, templates_of(library))]
     used = {f"{name}/{file}": path.read_bytes() for name, folder in held for file, path in layer_paths(folder)}
+    used |= {f"{ANSWERS}/{file}": data for file, data in job.pictures.items()}
     shipped = {"name": job.library.name, "edition": job.library.edition, "sha256": job.library.digest}
     layers = [{"name": layer.name, "edition": layer.edition, "sha256": layer.digest} for _, layer in read]
     date = job.identity().date

@@ -52,6 +52,12 @@ class Job:
         """The photographs of the job with what each gives."""
         return self.survey.photographs if self.survey else ()
 
+    @property
+    def pictures(self) -> dict[str, bytes]:
+        """The files of the photographs that were read, by the names that the answers give them."""
+        found = (one.picture for one in self.photographs)
+        return {picture.asked.asked.file: picture.read.data for picture in found if picture.read is not None}
+
     def word(self, key: str, **fills: str) -> str:
         """A fixed word or phrase of the library."""
         return self.library.phrase(key, **fills)
