@@ -21,8 +21,8 @@ from generator.questionnaire.facts import PROJECT, Facts, ScopePath
 from generator.values import plain
 
 if TYPE_CHECKING:
+    from generator.measure.photographs.model import Surveyed
     from generator.measure.photographs.reckoning import PhotographFigures
-    from generator.measure.photographs.survey import Surveyed
 
 # Stands for a value while its phrase is put together: a character that no text may hold.
 _FIRST_MARK: Final = 0xE000

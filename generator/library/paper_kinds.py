@@ -61,8 +61,8 @@ _PHOTOGRAPHS: Final = PartKind(
         "photograph": _SHOWN,
         "elevation": _SHOWN,
         "photograph-key": PartKind(
-            "about columns", "caption", of="work", own="letter work mix area lines clauses", keeps="letter work",
-            places="photograph", kept="the letters on a photograph say nothing without it",
+            "about columns", "caption", of="work", own="letter work mix area lines clauses",
+            places="photograph",
         ),
     },
 )  # fmt: skip

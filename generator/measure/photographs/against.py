@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from decimal import Decimal
 
 from generator.errors import Raised
-from generator.measure.photographs.survey import AREA, JOINT, ON
+from generator.measure.photographs.model import AREA, JOINT, ON
 from generator.measure.quantities import answered_area
 from generator.questionnaire.facts import Facts, View
 

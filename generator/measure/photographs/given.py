@@ -9,8 +9,8 @@ from typing import Final
 from generator.decide.model import Reason
 from generator.library.model import Library
 from generator.lime.plane_reckoning import Length, Quantity
+from generator.measure.photographs.model import AREA, JOINT, ON
 from generator.measure.photographs.reckoning import PhotographFigures, WorkArea
-from generator.measure.photographs.survey import AREA, JOINT, ON
 from generator.measure.photographs.told import letters_told, per_cent
 from generator.questionnaire.facts import ScopePath
 from generator.values import Range, Value, joined, rounded, spoken

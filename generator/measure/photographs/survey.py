@@ -2,34 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
 
 from generator.decide.model import Reason
-from generator.errors import Raised
 from generator.library.model import Library
+from generator.measure.photographs.model import ORIGIN, Surveyed
 from generator.questionnaire.facts import Facts, ScopePath
-
-if TYPE_CHECKING:
-    from generator.measure.photographs.reckoning import PhotographFigures, WorkArea
-
-ORIGIN: Final = "<photographs>"
-AREA: Final = "marked_area_m2"
-ON: Final = "marked_on"
-JOINT: Final = "photographed_joint_mm"
-
-
-@dataclass(frozen=True, slots=True)
-class Surveyed:
-    """The facts with what photographs give, why, the findings, and the figures of each photograph and work."""
-
-    facts: Facts = field(repr=False)
-    photographs: tuple[PhotographFigures, ...] = ()
-    works: tuple[WorkArea, ...] = ()
-    reasons: Mapping[tuple[ScopePath, str], Reason] = field(default_factory=dict)
-    raised: tuple[Raised, ...] = ()
 
 
 def survey(answers: Facts, library: Library, folder: Path | None) -> Surveyed:
