@@ -85,12 +85,12 @@ def settled(
 def papers(job: Job, house: Look | None = None) -> dict[str, bytes]:
     """The papers of a job by file name; the mix schedule keeps its own look, whose one page is measured."""
     from generator.render.word.document import specification
-    from generator.render.word.mix_sheet import mix_sheets, parted
+    from generator.render.word.mix_page import mix_pages, parted
     from generator.render.workbook.book import pricing_workbook
 
     made = assemble(job)
     return {
         "specification.docx": specification(made.specification, house=house),
-        "mix-schedule.docx": mix_sheets(parted(made.sheet)),
+        "mix-schedule.docx": mix_pages(parted([made.sheet])),
         "pricing-schedule.xlsx": pricing_workbook(made.book),
     }

@@ -15,12 +15,22 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import fields, is_dataclass
 from decimal import Decimal
 from pathlib import Path
-from typing import Any, Final
+from typing import Any, Final, TypeGuard
 
 from jobs import EXAMPLES, after, example, job, telling
 from plain_yaml import as_yaml, from_yaml
 
-from generator.document.model import Block, ClauseBlock, Document, Notice, PricedRow
+from generator.document.model import (
+    Block,
+    ClauseBlock,
+    Document,
+    Inlines,
+    Notice,
+    PricedRow,
+    Strong,
+    Text,
+    Value,
+)
 from generator.document.outline import outline
 from generator.drawing.model import Drawing
 from generator.job.job import Job
@@ -151,6 +161,8 @@ def _lines(name: str, value: object) -> Iterator[str]:
         yield from _rows(value)
     elif isinstance(value, PricedRow):
         yield _priced(value)
+    elif _is_inlines(value):
+        yield f"{name}: {_strong(value)}" if name else _strong(value)
     elif is_dataclass(value) and not isinstance(value, type | Drawing):
         yield from _under(name, {field.name: getattr(value, field.name) for field in fields(value)})
     elif isinstance(value, Mapping):
@@ -159,6 +171,15 @@ def _lines(name: str, value: object) -> Iterator[str]:
         yield from _listed(name, value)
     elif said := _said(value):
         yield f"{name}: {said}" if name else said
+
+
+def _is_inlines(value: object) -> TypeGuard[Inlines]:
+    return isinstance(value, tuple) and bool(value) and all(isinstance(item, Text | Strong | Value) for item in value)
+
+
+def _strong(content: Inlines) -> str:
+    """Inlines as text, what is strong between stars."""
+    return "".join(f"*{_strong(item.content)}*" if isinstance(item, Strong) else item.text for item in content)
 
 
 def _under(name: str, held: Mapping[str, object]) -> Iterator[str]:

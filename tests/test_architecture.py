@@ -39,6 +39,7 @@ DOORS = {
     "openpyxl": set[str](),
     "pypdf": {"render/pdf"},
     "PIL": {"drawing"},
+    "segno": {"drawing"},
     "typer": {"commands"},
 }
 

@@ -210,8 +210,8 @@ def export(
     client = _client_words(against, allow or (), library) if against else None
     done = or_stop(lambda: export_layer(layer, out, client))
     print(f"wrote {out}: {done.count} entries")
-    if done.templates_left:
-        print("templates/ of the layer is not in it")
+    for name in done.left:
+        print(f"{name}{'' if '.' in name else '/'} of the layer is not in it")
     if client is None:
         print("not held against any answers (--against): read it for names of people and places before you hand it on")
 

@@ -245,60 +245,6 @@ class Document:
             yield from section.blocks
 
 
-# --- the one-page mix schedule ----------------------------------------------------------------------------
-
-
-@dataclass(frozen=True, slots=True)
-class SheetMix:
-    """One mix as the mixing place reads it. Texts are short; `boxes` is the line in the largest type."""
-
-    ref: str
-    name: str
-    where: str
-    boxes: str
-    batch: str
-    lime: str
-    sand: str
-    method: str
-    use: str
-    layer: str
-    damp: str
-    hair: str
-    ratio: str
-    nevers: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class MixSheet:
-    """The site sheet: which mix goes where, boxes first, nevers, weather, first aid, who signs changes.
-
-    `labels` are the row labels of the mix table by field name of `SheetMix`; `blocks` are titled short
-    lists below it in reading order; `tally` is the label of the strip for counting batches.
-    """
-
-    identity: Identity
-    workplace: str
-    replaces: str
-    mixes: tuple[SheetMix, ...]
-    labels: dict[str, str]
-    blocks: tuple[SheetBlock, ...]
-    tally: str
-    signs: str
-
-
-@dataclass(frozen=True, slots=True)
-class SheetBlock:
-    """A titled list on the sheet. `never_shrunk` marks first aid, which keeps its size.
-
-    `of_mixes` marks the list to which the nevers of the mixes on the same page are added.
-    """
-
-    title: str
-    lines: tuple[str, ...]
-    never_shrunk: bool = False
-    of_mixes: bool = False
-
-
 # --- the pricing workbook ---------------------------------------------------------------------------------
 
 

@@ -24,7 +24,7 @@ def hatch_marks(shape: Polygon) -> tuple[Line | Circle, ...]:
         case "cross":
             return (*_lines(shape.points, _UP), *_lines(shape.points, _DOWN))
         case "dots":
-            return tuple(_dots(shape.points))
+            return tuple(dots(shape.points))
         case _:
             return ()
 
@@ -36,15 +36,18 @@ def _lines(points: tuple[Point, ...], along: Point) -> Iterator[Line]:
             yield Line(x1, y1, x2, y2, FINE)
 
 
-def _dots(points: tuple[Point, ...]) -> Iterator[Circle]:
-    half = DOT_SPACING_MM / 2
-    for row, offset in enumerate(_offsets(points, _LEVEL, half)):
+def dots(
+    points: tuple[Point, ...], spacing_mm: float = DOT_SPACING_MM, radius_mm: float = DOT_MM, fill: float = 0.0
+) -> Iterator[Circle]:
+    """Dots of one size and grey that fill a shape and keep clear of its edge."""
+    clear = radius_mm + 0.16
+    for row, offset in enumerate(_offsets(points, _LEVEL, spacing_mm / 2)):
         for start, end in _inside(points, _LEVEL, offset):
-            # every other row is set off by half, and dots keep clear of the edge
-            place = (math.ceil((start + 0.3) / DOT_SPACING_MM - row % 2 / 2) + row % 2 / 2) * DOT_SPACING_MM
-            while place < end - 0.3:
-                yield Circle(place, offset, DOT_MM, 0.0, 0.0)
-                place += DOT_SPACING_MM
+            # every other row is set off by half
+            place = (math.ceil((start + clear) / spacing_mm - row % 2 / 2) + row % 2 / 2) * spacing_mm
+            while place < end - clear:
+                yield Circle(place, offset, radius_mm, 0.0, fill)
+                place += spacing_mm
 
 
 def _across(along: Point, point: Point) -> float:

@@ -177,9 +177,7 @@ def _scale(extent: _Extent, room_mm: tuple[float, float]) -> int:
     raise ElevationRefused("too-large", needed, SCALES[-1])
 
 
-def _square_on(
-    photograph: Photograph, turn: _Turn, dpi: int, reference: Taped
-) -> tuple[Image.Image, int]:
+def _square_on(photograph: Photograph, turn: _Turn, dpi: int, reference: Taped) -> tuple[Image.Image, int]:
     """The extent in grey, square on, and its resolution: less than asked where the photograph has no more."""
     to_wall, extent, scale = turn.to_wall, turn.extent, turn.scale
     mm_per_px = math.sqrt(area_scale(to_wall, mean_point(reference.corners)))

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
-from generator.document.model import Block, Column, Inline, Inlines, Ref, Row, Table, Text, Value
+from generator.document.model import Block, Column, Inline, Inlines, Ref, Row, Table, Text, Value, plain_text
 from generator.library import text as fill
 from generator.library.model import Library
 from generator.library.text import Placeholder
@@ -68,6 +68,13 @@ class Filling:
     def merged(self, key: str, part: str, paths: Sequence[ScopePath]) -> tuple[Block, ...]:
         """A clause's text for all its scopes: equal values in the sentence, the others by their phrase."""
 
+        return fill.blocks(self.texts.template("clause", key, part), self._shared(paths), self.refer)
+
+    def merged_line(self, kind: str, key: str, paths: Sequence[ScopePath]) -> str:
+        """The words of a one-line text for several scopes at once."""
+        return plain_text(fill.inlines(self.texts.template(kind, key, "text"), self._shared(paths), self.refer))
+
+    def _shared(self, paths: Sequence[ScopePath]) -> Callable[[Placeholder], Inline]:
         def one(hole: Placeholder) -> Inline:
             if len({self.spelt(hole, path) for path in paths}) == 1:
                 return self.value(hole, paths[0])
@@ -75,7 +82,7 @@ class Filling:
                 self.library.names[hole.name].phrase or self.library.phrase("as-tabled", label=self._label(hole.name))
             )
 
-        return fill.blocks(self.texts.template("clause", key, part), one, self.refer)
+        return one
 
     def differing(self, key: str, paths: Sequence[ScopePath]) -> list[str]:
         """The names in a clause's texts whose value differs among its scopes, in order."""

@@ -24,6 +24,7 @@ def problems(library: Library) -> Iterator[Problem]:
     if not found:
         yield from _references(library)
     yield from _sources(library)
+    yield from _pictures(library)
     yield from _papers(library)
     yield from misfits(library)
 
@@ -74,6 +75,18 @@ def _ids(library: Library) -> Iterator[Problem]:
         if item.quantity and item.fixed_quantity is None:
             told = "takes its quantity from {}, which is not known"
             yield from _absent(library, "item", key, told, item.quantity, library.names)
+
+
+def _pictures(library: Library) -> Iterator[Problem]:
+    from generator.drawing.steps import PICTURES
+
+    for key, entry in library.operations.items():
+        if entry.picture and entry.picture not in PICTURES:
+            what = f"has the picture '{entry.picture}', which is not drawn"
+            yield _problem(library, "operation", key, what, did_you_mean(entry.picture, PICTURES))
+        if bool(entry.picture) != bool(entry.shows):
+            what = "has a picture and does not say what it shows, or the other way round"
+            yield _problem(library, "operation", key, what, "give both `picture` and `shows`, or neither")
 
 
 def _sources(library: Library) -> Iterator[Problem]:

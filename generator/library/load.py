@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
-from typing import Any, Final
+from typing import Final
 
 from generator.document.template import Paper
-from generator.errors import InputInvalid, Mark, Problem, did_you_mean, nearest, shown
+from generator.errors import InputInvalid, Mark, Problem, nearest
 from generator.files.shapes import Shape
 from generator.files.source import Source, read_file
+from generator.library.kinds import KINDS, keep_listed, keep_tables
 from generator.library.layers.overlay import lay
 from generator.library.lint import misfits
 from generator.library.locate import templates_beside, templates_of
@@ -18,26 +19,18 @@ from generator.library.look_ups import look_ups
 from generator.library.model import (
     Clause,
     Conditioned,
-    FindingEntry,
-    HoldPoint,
-    ItemEntry,
     Library,
-    Material,
-    OperationEntry,
     Part,
-    Recipe,
-    ReckonedName,
-    SourceEntry,
 )
 from generator.library.needed import needing
 from generator.library.reading import Reading, condition, listed
 from generator.library.referring import dangling
-from generator.library.tables import Table, strange_words
+from generator.library.tables import strange_words
 from generator.library.template_checks import make_papers
 from generator.library.templates import read_templates
 from generator.library.text_checks import text_problems
 from generator.questionnaire.names import Name, Names
-from generator.questionnaire.questions import Question, Questionnaire
+from generator.questionnaire.questions import Questionnaire
 from generator.questionnaire.sense import mistakes
 
 MARKER: Final = "library.yaml"
@@ -49,33 +42,12 @@ class _Header(Shape):
     language: str
 
 
-@dataclass(frozen=True, slots=True)
-class _Kind:
-    """A kind of file: where it lies, the key of its list, the shape of an entry and its own key."""
-
-    pattern: str
-    key: str
-    shape: type[Any]
-    own: str = "id"
-
-
-_KINDS: Final = {
-    "source": _Kind("sources.yaml", "sources", SourceEntry),
-    "question": _Kind("questions/*.yaml", "questions", Question, "name"),
-    "name": _Kind("names.yaml", "names", ReckonedName, "name"),
-    "recipe": _Kind("recipes/*.yaml", "recipes", Recipe),
-    "material": _Kind("materials.yaml", "materials", Material),
-    "finding": _Kind("findings/*.yaml", "findings", FindingEntry, "code"),
-    "item": _Kind("items/*.yaml", "items", ItemEntry),
-    "operation": _Kind("operations/*.yaml", "operations", OperationEntry),
-    "hold": _Kind("hold-points.yaml", "hold_points", HoldPoint),
-}
 _FOLDERS: Final = (
-    *(kind.pattern[:-6] for kind in _KINDS.values() if "*" in kind.pattern),
+    *(kind.pattern[:-6] for kind in KINDS.values() if "*" in kind.pattern),
     "parts/",
     "tables/",
 )
-_FILES: Final = (MARKER, *(kind.pattern for kind in _KINDS.values() if "*" not in kind.pattern))
+_FILES: Final = (MARKER, *(kind.pattern for kind in KINDS.values() if "*" not in kind.pattern))
 
 
 def read_library(folder: Path, layers: Sequence[Path] = (), templates: Path | None = None) -> Library:
@@ -99,10 +71,10 @@ def load(folder: Path, label: str | None = None, layers: Sequence[Path] = (), te
     reading = Reading(_told(folder) if label is None else label)
     _read_files(folder, reading)
     header = _header(reading)
-    for kind, form in _KINDS.items():
-        _entries(kind, form, reading)
+    for kind, form in KINDS.items():
+        keep_listed(kind, form, _matching(reading, form.pattern), reading)
     part_of = _parts(reading)
-    _tables(reading)
+    keep_tables(_matching(reading, "tables/*.yaml"), reading)
     papers_of = templates or templates_beside(folder)
     if papers_of is not None:
         read_templates(papers_of, _told(papers_of), reading)
@@ -213,16 +185,6 @@ def _header(reading: Reading) -> _Header | None:
 # --- entries ------------------------------------------------------------------------------------------------
 
 
-def _entries(kind: str, form: _Kind, reading: Reading) -> None:
-    for source in _matching(reading, form.pattern):
-        for index, data in enumerate(listed(source, form.key, reading)):
-            entry = reading.shape(form.shape, data, source, (form.key, index))
-            if entry is not None:
-                reading.keep(kind, getattr(entry, form.own), entry, source, (form.key, index))
-            elif isinstance(data, dict) and form.own == "name":
-                reading.unread.add(str(data.get("name")))
-
-
 def _parts(reading: Reading) -> dict[str, str]:
     """Keeps parts and clauses; the part that each clause is of."""
     part_of: dict[str, str] = {}
@@ -241,32 +203,6 @@ def _parts(reading: Reading) -> dict[str, str]:
             if clause is not None and reading.keep("clause", clause.id, clause, source, ("clauses", index)):
                 part_of[clause.id] = part.id if part is not None else ""
     return part_of
-
-
-def _tables(reading: Reading) -> None:
-    for source in _matching(reading, "tables/*.yaml"):
-        table = reading.shape(Table, source.data, source, ())
-        if table is not None and reading.keep("table", table.id, table, source, ()):
-            _rows(table, source, reading)
-
-
-def _rows(table: Table, source: Source, reading: Reading) -> None:
-    shape = table.shape()
-    for index, row in enumerate(table.rows):
-        row.place(source.mark(("rows", index)))
-        for kind, given, declared in (("keys", row.keys, table.keys), ("values", row.values, table.values)):
-            for name in given:
-                if name not in declared:
-                    what = f"has '{shown(name)}', which is not among the {kind} of the table '{table.id}'"
-                    mark = source.key_mark(("rows", index, kind, name))
-                    reading.note(mark, what, did_you_mean(name, declared))
-        lacking = [name for name in table.values if row.values.get(name) is None]
-        for name in lacking:
-            mark = source.key_mark(("rows", index, "values", name))
-            reading.note(mark, f"lacks the value '{name}'", f"add '{name}: …'")
-        if not lacking:
-            known = {name: value for name, value in row.values.items() if name in table.values}
-            reading.shape(shape, known, source, ("rows", index, "values"))
 
 
 def _table_words(reading: Reading, names: Names) -> None:

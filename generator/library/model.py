@@ -14,7 +14,7 @@ from pydantic import Field
 
 from generator.document.template import Paper, filled
 from generator.errors import InputInvalid, Mark, Problem, Raised
-from generator.files.shapes import InOrder, Number, Shape, within
+from generator.files.shapes import InOrder, Number, Shape, Whole, within
 from generator.library.tables import ID, Confidence, Table, TableRow
 from generator.library.text import Texts
 from generator.lime.putty import SOLIDS_SHARE_LIMITS
@@ -225,13 +225,20 @@ class ItemEntry(Shape):
 
 
 class OperationEntry(Shape):
-    """One step on an element sheet, in the order of work: the foreman's line, and the clauses it rests on."""
+    """One step in the order of work: the foreman's line, and the clauses it rests on.
+
+    Steps of a work stand on the sheet of its element, those of a mix on its card. `picture` is the key of a drawing
+    (`drawing.steps`) and `shows` what it shows; `steps` are the numbered steps of the first clause that it tells.
+    """
 
     id: str = Field(pattern=ID)
     per: Scope = "work"
     when: str = ""
     text: str
     clauses: tuple[str, ...]
+    picture: str = ""
+    shows: str = ""
+    steps: tuple[Whole, ...] = ()
 
 
 class HoldPoint(Shape):

@@ -181,7 +181,9 @@ _RECORDS: Final = {
     ),
     "curing-record": PartKind("heading text columns", places="days"),
     "photograph-record": PartKind(
-        "heading text parts", places="photograph shows taken", open_=False,
+        "heading text parts",
+        places="photograph shows taken",
+        open_=False,
         inner={
             "before": PartKind("caption", places="photograph shows taken"),
             "after": PartKind("caption about", places="photograph shows"),
@@ -218,14 +220,21 @@ _ADDENDUM: Final = {
     "slip": PartKind("heading text columns rows", own="job papers to", places="number"),
 }
 _MIX_SCHEDULE: Final = {
-    "mixes": PartKind("lines", own="boxes batch sand method layer hair ratio", lines="own", kept=_CAUTION),
-    "never": PartKind(
-        "heading lines parts", kept=_CAUTION, inner={"quicklime": PartKind("lines", kept=_CAUTION)}, open_=False
+    "first-aid": PartKind(
+        "lines", own="eye eye-told skin skin-told ambulance eyewash", lines="own", kept=_CAUTION,
+        keeps="eye eye-told skin skin-told ambulance eyewash",
     ),
-    "weather": PartKind("heading lines", kept=_CAUTION),
-    "first-aid": PartKind("heading lines", kept=_CAUTION),
+    "box": PartKind("about lines", kept="counts of boxes mean nothing without the box"),
+    "cards": PartKind(
+        "parts", inner={"slaking": PartKind("lines", kept=_CAUTION)}, open_=False, kept="mortar is made by it"
+    ),
+    "never": PartKind(
+        "heading lines parts", inner={"quicklime": PartKind("lines", kept=_CAUTION)}, open_=False, kept=_CAUTION
+    ),
+    "stop": PartKind("heading lines", kept=_CAUTION),
+    "wear": PartKind("heading lines", kept=_CAUTION),
     TEXT: PartKind("name heading lines"),
-}
+}  # fmt: skip
 
 
 _RULES: Final = {"rules": PartKind("lines", places="threshold", kept=_PRICED)}
@@ -238,7 +247,7 @@ def _paper(inner: Mapping[str, PartKind], opening: str = "", places: str = "", *
 
 PAPERS: Final[Mapping[str, PartKind]] = {
     "specification": _paper(_SPECIFICATION, "cover front clauses tables schedule"),
-    "mix-schedule": _paper(_MIX_SCHEDULE, "mixes"),
+    "mix-schedule": _paper(_MIX_SCHEDULE, "first-aid", open_=False),
     "pricing-schedule": _paper(_RULES, open_=False),
     "survey-sheet": _paper(_SURVEY, "title"),
     "officer-summary": _paper(_OFFICER, "title job"),

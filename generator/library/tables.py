@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping
 from decimal import Decimal
+from functools import cache
 from typing import Annotated, Any, Final, Literal, NoReturn
 
 from pydantic import AfterValidator, BeforeValidator, Field, PrivateAttr, WithJsonSchema, create_model
@@ -72,18 +73,15 @@ class TableValue(Shape):
 
     def form(self, name: str) -> Any:
         """The type that checks a value so called."""
-        number: Any = Annotated[Number, within(*self._limits(name))]
-        word: Any = Annotated[str, one_of(TASKS)] if name == "tasks" else str
-        row = Annotated[tuple[number, _PerCent, _PerCent], AfterValidator(_least_first)]
-        return {
-            "number": number,
-            "whole": Whole,
-            "numbers": Annotated[tuple[number, ...], Field(min_length=1)],
-            "text": word,
-            "texts": tuple[word, ...],
-            "quantity": word,
-            "passing": Annotated[tuple[row, ...], Field(min_length=1)],
-        }[self.kind]
+        if self.kind == "whole":
+            return Whole
+        if self.kind in ("text", "texts", "quantity"):
+            word: Any = Annotated[str, one_of(TASKS)] if name == "tasks" else str
+            return tuple[word, ...] if self.kind == "texts" else word
+        item: Any = Annotated[Number, within(*self._limits(name))]
+        if self.kind == "passing":
+            item = Annotated[tuple[item, _PerCent, _PerCent], AfterValidator(_least_first)]
+        return item if self.kind == "number" else Annotated[tuple[item, ...], Field(min_length=1)]
 
     def _limits(self, name: str) -> tuple[float | Decimal, float | Decimal]:
         """The narrower of its own limits and those of the reckoning."""
@@ -194,8 +192,13 @@ class Table(Shape):
 
     def shape(self) -> type[Shape]:
         """The shape of the values in a row."""
-        fields: dict[str, Any] = {name: (value.form(name), ...) for name, value in self.values.items()}
-        return create_model("Values", __base__=InOrder, **fields)
+        return _shape(tuple(self.values.items()))
+
+
+@cache
+def _shape(values: tuple[tuple[str, TableValue], ...]) -> type[Shape]:
+    fields: dict[str, Any] = {name: (value.form(name), ...) for name, value in values}
+    return create_model("Values", __base__=InOrder, **fields)
 
 
 def fits(cell: str | tuple[str, ...], value: str) -> bool:

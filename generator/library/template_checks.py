@@ -163,23 +163,25 @@ class _Making:
 
     def known(self, name: str, at: Placed[RowShape] | Placed[ColumnShape], key: str, kind: PartKind) -> None:
         """Notes a name that cannot be shown here."""
-        if not name or name in kind.own.split():
+        if not name or self.can_show(name, kind):
             return
-        can = self.shown_here(kind)
-        if name not in can:
-            mark = at.source.mark((*at.path, key))
-            what = f"shows '{shown(name)}', which is no question and no reckoned value here"
-            if name in self.names:
-                what = f"shows '{name}', which is of each {self.names[name].scope} and cannot be shown here"
-            self.note(mark, what, did_you_mean(name, can))
+        what = f"shows '{shown(name)}', which is no question and no reckoned value here"
+        if name in self.names:
+            what = f"shows '{name}', which is of each {self.names[name].scope} and cannot be shown here"
+        can = [each for each in (*kind.own.split(), *self.fields(kind), *self.names) if self.can_show(each, kind)]
+        self.note(at.source.mark((*at.path, key)), what, did_you_mean(name, can))
 
-    def shown_here(self, kind: PartKind) -> Collection[str]:
-        """All that the rows or columns of a part can show."""
+    def can_show(self, name: str, kind: PartKind) -> bool:
+        """Whether rows or columns of a part can show something: its own, or a name that its scope sees."""
+        if name in kind.own.split() or name in self.fields(kind):
+            return True
+        entry = self.names[name] if kind.of and name in self.names else None
+        return entry is not None and entry.scope in visible_from(kind.of) and entry.kind != "records"
+
+    def fields(self, kind: PartKind) -> Collection[str]:
+        """The fields of the records that a part shows."""
         question = self.reading.entries.get("question", {}).get(kind.fields_of)
-        fields = [each.name for each in question.fields] if isinstance(question, Question) else []
-        scopes = visible_from(kind.of) if kind.of else ()
-        known = [name for name, entry in self.names.items() if entry.scope in scopes and entry.kind != "records"]
-        return [*kind.own.split(), *fields, *known]
+        return [each.name for each in question.fields] if isinstance(question, Question) else ()
 
     def label(self, at: Placed[RowShape] | Placed[ColumnShape], kind: PartKind) -> str:
         """What a row or column is called: as it says, else as the library calls the name that it shows."""
@@ -188,7 +190,7 @@ class _Making:
             return label
         if name in self.names and name not in kind.own.split():
             return self.names[name].label
-        if not name or name in self.shown_here(kind):
+        if not name or self.can_show(name, kind):
             self.note(at.mark, "lacks 'label'", "add 'label: …', what a reader calls it")
         return ""
 

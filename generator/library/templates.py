@@ -62,15 +62,15 @@ class PartOptions(Shape):
     if_none: str = ""
     style: Literal["body", "lead", "small"] = "body"
     lines: dict[str, str] = Field(default_factory=dict)
-    rows: tuple[Row, ...] = ()
-    columns: tuple[ColumnShape, ...] = ()
+    rows: tuple[Row, ...] = Field(default=(), min_length=1)
+    columns: tuple[ColumnShape, ...] = Field(default=(), min_length=1)
 
 
 class PartShape(PartOptions):
     """A part of a paper. A part of words alone has a name of its own, by which a layer finds it."""
 
     name: str = ""
-    parts: tuple[Annotated[PartShape, BeforeValidator(partial(alone, "part"))], ...] = ()
+    parts: tuple[Annotated[PartShape, BeforeValidator(partial(alone, "part"))], ...] = Field(default=(), min_length=1)
 
 
 Part = Annotated[PartShape, BeforeValidator(partial(alone, "part"))]

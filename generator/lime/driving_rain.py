@@ -309,9 +309,7 @@ def wall_index(
         raise ValueError(f"place is {airfield.place}: valid airfield, for the factors are taken once")
     factor = checked("roughness", roughness, 0.0, 2.0) * checked("topography", topography, 1.0, 1.6)
     factor *= checked("obstruction", obstruction, 0.0, 1.0) * checked("wall", wall, 0.0, 1.0)
-    return DrivingRain(
-        "wall", airfield.annual_l_per_m2 * factor, airfield.spell_l_per_m2 * factor, airfield.years_nr
-    )
+    return DrivingRain("wall", airfield.annual_l_per_m2 * factor, airfield.spell_l_per_m2 * factor, airfield.years_nr)
 
 
 def uk_exposure_class(rain: DrivingRain) -> ExposureClass:

@@ -70,8 +70,7 @@ def faces_per_m2(unit: Unit, joint_mm: float, bond: Bond = "stretcher", stretche
     joint = checked("joint_mm", joint_mm, *JOINT_LIMITS_MM)
     courses = _courses(bond, stretchers)
     per_mm = [
-        (long + short) / (long * (unit.length_mm + joint) + short * (unit.width_mm + joint))
-        for long, short in courses
+        (long + short) / (long * (unit.length_mm + joint) + short * (unit.width_mm + joint)) for long, short in courses
     ]
     return MM2_PER_M2 * sum(per_mm) / len(courses) / (unit.height_mm + joint)
 
@@ -231,9 +230,7 @@ class DepthBand:
             raise ValueError(f"a band runs from {self.from_mm} to {self.to_mm} mm: the end must be deeper")
 
 
-def deep_void_l_per_m2(
-    area_share: float, bands: Sequence[DepthBand], pointed_mm: float
-) -> tuple[Range[float], ...]:
+def deep_void_l_per_m2(area_share: float, bands: Sequence[DepthBand], pointed_mm: float) -> tuple[Range[float], ...]:
     """The filling of each band of deep joints in a square metre of face, behind the ordinary pointing.
 
         litres = area share * joint share * (depth - pointed depth)

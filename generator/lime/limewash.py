@@ -9,9 +9,7 @@ from generator.lime.limits import checked, positive
 from generator.values import Range
 
 
-def limewash_l(
-    face_m2: float, coats: int, coverage_m2_per_l: Range[float], waste_share: float = 0.0
-) -> Range[float]:
+def limewash_l(face_m2: float, coats: int, coverage_m2_per_l: Range[float], waste_share: float = 0.0) -> Range[float]:
     """The limewash for a face in so many coats.
 
         litres = face * coats / coverage * (1 + waste)

@@ -288,9 +288,7 @@ class Recovered:
     not_known: tuple[str, ...]
 
 
-def recovered_old_mortar(
-    aggregate_l: float, wanted_share: float, old: OldMortar, *, cap_share: float
-) -> Recovered:
+def recovered_old_mortar(aggregate_l: float, wanted_share: float, old: OldMortar, *, cap_share: float) -> Recovered:
     """The crushed old lime mortar that may take the place of part of the aggregate.
 
         share = the lesser of wanted and cap; none where it is salty, sooty, painted or cement-bound

@@ -6,7 +6,8 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import Final
 
-from generator.document.model import Block, Document, Figure, Heading, MixSheet, PricingBook, Section, Table
+from generator.document.card import MixPage
+from generator.document.model import Block, Document, Figure, Heading, PricingBook, Section, Table
 from generator.document.template import PaperPart
 from generator.job.job import Job, words
 from generator.papers import front, parts, schedule
@@ -24,7 +25,7 @@ class Papers:
     """The three papers of a set, before they are files."""
 
     specification: Document
-    sheet: MixSheet
+    sheet: MixPage
     book: PricingBook
 
 

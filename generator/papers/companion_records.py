@@ -81,17 +81,13 @@ def _batch_lines(job: Job, part: PaperPart) -> Iterator[Block]:
 def _curing(job: Job, part: PaperPart) -> Iterator[Block]:
     """A page for each work that is kept damp, its lines filling the page."""
     for index, scope in enumerate(job.facts.at("work")):
-        days = max((_days(job, coat) for coat in job.facts.inside(scope.path, "coat")), default=0)
+        coats = job.facts.at_scope(scope.path).inside("coat")
+        days = max((int(coat.number("damp_days") or 0) for coat in coats), default=0)
         if days:
             title = f"{part.heading}: {job.filling.place(scope.path)}"
             own = replace(part.filled(days=str(days)), heading=title)
             yield from _titled(own, f"curing-{index}")
             yield own.table(_blank(own, _PAGE_ROWS))
-
-
-def _days(job: Job, coat: Scope) -> int:
-    held = job.facts.get(coat.path, "damp_days")
-    return int(str(held).partition(".")[0]) if held is not None and str(held)[:1].isdigit() else 0
 
 
 def _built(job: Job, part: PaperPart) -> Iterator[Block]:

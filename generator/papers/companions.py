@@ -34,6 +34,7 @@ COMPANIONS: Final[Mapping[str, str]] = {
 }
 """The companion papers by the word that asks for one, with the file each is written to."""
 
+
 def companions(job: Job, wanted: Sequence[str]) -> dict[str, Document]:
     """The companion papers asked for, by file name in the order of the list. KeyError for a word it has not."""
     makers: Mapping[str, Callable[[Job], Document]] = {

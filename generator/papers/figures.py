@@ -14,14 +14,13 @@ from generator.drawing.boxes import BoxWords, boxes_per_batch
 from generator.drawing.calendar import Bar, CalendarWords, season_calendar
 from generator.drawing.coats import Background, CoatWords, coats_section
 from generator.drawing.hazards import corrosion, exclamation
-from generator.drawing.hot_mix import HotMixWords, hot_mix_order
 from generator.drawing.joint import PROFILES, JointWords, joint_section
 from generator.drawing.model import Drawing
+from generator.drawing.steps import StepWords, step_picture, steps_in_order
 from generator.job.job import Job
 from generator.papers.photograph_parts import photograph_anchors
 from generator.programme.model import Timing
 from generator.questionnaire.facts import PROJECT, ScopePath
-from generator.values import Range
 
 HOT_MIX_CLAUSE: Final = "mortars.hot-mix"
 BURNS_CLAUSE: Final = "safety.lime-burns"
@@ -32,32 +31,47 @@ _SEASON: Final = "figure:season"
 # The anchors of the figures among the clauses, by the parts that they are.
 _TABLED: Final = {"boxes-figure": _BOXES, "hot-mix-figure": _HOT_MIX, "season-figure": _SEASON}
 _COATED: Final = ("plaster", "render")
+JOINT_CLAUSES: Final = {"joint-raked": "raking-out.depth", "joint-filled": "pointing.faces"}
+"""The clause in which each picture of a joint stands."""
+
 _PICTOGRAM_MM: Final = 10.0
+_JOINT_MM: Final = 48.0
 _MOST_MONTHS: Final = 18
 _MOST_ROWS: Final = 20
 _MOST_BOX_ROWS: Final = 8
-Worded = TypeVar("Worded", JointWords, CoatWords, HotMixWords, BoxWords, CalendarWords)
+Worded = TypeVar("Worded", JointWords, CoatWords, BoxWords, CalendarWords)
 
 
 def hot_mix_figure(job: Job, part: PaperPart) -> Iterator[Figure]:
     """The order of a hot mix, where one is made."""
     if job.in_papers(HOT_MIX_CLAUSE):
-        yield _numbered(job, _HOT_MIX, hot_mix_order(words_for(job, HotMixWords, "hot-mix")), part.caption)
+        yield _numbered(job, _HOT_MIX, steps_in_order(_hot_mix_steps(job)), part.caption)
+
+
+def _hot_mix_steps(job: Job) -> StepWords:
+    """The steps of a hot mix that have a picture, in the words of its card; what differs among mixes by its phrase."""
+    mixes = [mix.path for mix in job.decisions.mixes if mix.recipe.making == "hot-mix"]
+    told = [entry for entry in job.library.operations.values() if entry.picture and HOT_MIX_CLAUSE in entry.clauses]
+    steps = tuple((entry.picture, job.filling.merged_line("operation", entry.id, mixes)) for entry in told)
+    return StepWords(steps, job.word("drawing-hot-mix-caution"), job.word("drawing-hot-mix-alt"))
 
 
 def clause_figures(job: Job, clause_id: str) -> Iterator[Figure]:
-    """The figures that stand in a clause: the pictograms of lime."""
+    """The figures that stand in a clause: the pictograms of lime, and a joint wrong and right."""
     if clause_id == BURNS_CLAUSE:
         yield Figure(corrosion(_PICTOGRAM_MM, job.word("drawing-corrosion")))
     if clause_id == DUST_CLAUSE:
         yield Figure(exclamation(_PICTOGRAM_MM, job.word("drawing-exclamation")))
+    for entry in job.library.operations.values():
+        if entry.picture and JOINT_CLAUSES.get(entry.picture) == clause_id:
+            yield Figure(step_picture(entry.picture, 0, entry.shows, _JOINT_MM))
 
 
 def boxes_figure(job: Job, part: PaperPart) -> Iterator[Figure]:
     """The boxes of a batch of every mix, counted out."""
     rows = _box_rows(job)
-    box = job.facts.get(PROJECT, "gauge_box_l")
-    if rows and isinstance(box, Decimal):
+    box = job.facts.at_scope(PROJECT).number("gauge_box_l")
+    if rows and box is not None:
         yield _numbered(job, _BOXES, boxes_per_batch(rows, box, words_for(job, BoxWords, "boxes")), part.caption)
 
 
@@ -88,14 +102,12 @@ def season_figure(job: Job, part: PaperPart) -> Iterator[Figure]:
 def words_for(job: Job, kind: type[Worded], drawing: str) -> Worded:
     """The fixed words of a drawing, from the library's words `drawing-NAME-FIELD`.
 
-    Steps stand one to a word, numbered from 1; the profiles of a joint by their names.
+    The profiles of a joint stand by their names.
     """
     said: dict[str, Any] = {}
     for field in fields(kind):
         key = f"drawing-{drawing}-{field.name.replace('_', '-')}"
-        if field.name == "steps":
-            said["steps"] = tuple(job.word(f"{key}-{number}") for number in range(1, 6))
-        elif field.name == "profiles":
+        if field.name == "profiles":
             said["profiles"] = tuple((name, job.word(f"{key}-{name}")) for name in PROFILES)
         else:
             said[field.name] = job.word(key)
@@ -165,7 +177,7 @@ def joint_figure(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Figure]
     if joint is None:
         return
     width, depth, layer = joint
-    profile = str(job.facts.get(path, "joint_finish") or "brushed-flush")
+    profile = job.facts.at_scope(path).text("joint_finish") or "brushed-flush"
     drawing = joint_section(
         float(width), float(depth), _layers(depth, layer), profile, words_for(job, JointWords, "joint")
     )
@@ -180,12 +192,10 @@ def _layers(depth: Decimal, layer: Decimal) -> tuple[float, ...]:
 
 def _joint(job: Job, path: ScopePath) -> tuple[Decimal, Decimal, Decimal] | None:
     """The usual width, raking depth and greatest layer of a joint; None where a work has none to draw."""
-    width, depth = job.facts.get(path, "joint_width_mm"), job.facts.get(path, "rake_depth_mm")
-    coats = job.facts.inside(path, "coat")
-    layer = job.facts.get(coats[0].path, "layer_mm") if coats else None
-    if isinstance(width, Range) and isinstance(depth, Decimal) and isinstance(layer, Decimal):
-        return width.likely, depth, layer
-    return None
+    work = job.facts.at_scope(path)
+    width, depth = work.likely("joint_width_mm"), work.number("rake_depth_mm")
+    layer = next((coat.number("layer_mm") for coat in work.inside("coat")), None)
+    return None if width is None or depth is None or layer is None else (width, depth, layer)
 
 
 # --- coats ------------------------------------------------------------------------------------------------
@@ -195,22 +205,22 @@ def coats_figure(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Figure]
     """The coats of a work on their background, where it has any and no joint."""
     coats = _coats(job, path)
     if coats:
-        background: Background = "laths" if job.facts.get(path, "masonry") == "laths" else "masonry"
+        background: Background = "laths" if job.facts.at_scope(path).text("masonry") == "laths" else "masonry"
         drawing = coats_section(background, coats, words_for(job, CoatWords, "coats"))
         yield _numbered(job, _anchor(path), drawing, _of_element(job, part, path))
 
 
 def _coats(job: Job, path: ScopePath) -> list[tuple[str, float, bool]]:
     """The coats of plaster or render with thickness and hair; none where a thickness is not decided."""
-    if job.facts.get(path, "work") not in _COATED or _joint(job, path) is not None:
+    work = job.facts.at_scope(path)
+    if work.text("work") not in _COATED or _joint(job, path) is not None:
         return []
     found: list[tuple[str, float, bool]] = []
-    for scope in job.facts.inside(path, "coat"):
-        thickness = job.facts.get(scope.path, "coat_mm")
-        if not isinstance(thickness, Decimal) or thickness <= 0:
+    for coat in work.inside("coat"):
+        thickness, title = coat.real("coat_mm"), job.facts.scopes[coat.path].title
+        if not thickness:
             return []
-        name = scope.title[:1].upper() + scope.title[1:]
-        found.append((name, float(thickness), job.facts.get(scope.path, "hair_kg_per_m3") is not None))
+        found.append((title[:1].upper() + title[1:], thickness, coat.known("hair_kg_per_m3")))
     return found
 
 
@@ -242,8 +252,9 @@ def _season(job: Job) -> tuple[datetime.date, datetime.date] | None:
     None where no work outside has one, or more works have one than a strip can show.
     """
     timings = [timing for timing in job.programme.timings if timing.last_placing]
-    opens = job.facts.get(PROJECT, "late_frost_date") or job.facts.get(PROJECT, "start_date")
-    if not timings or len(timings) > _MOST_ROWS or not isinstance(opens, datetime.date):
+    project = job.facts.at_scope(PROJECT)
+    opens = project.day("late_frost_date") or project.day("start_date")
+    if not timings or len(timings) > _MOST_ROWS or opens is None:
         return None
     closes = max(timing.last_placing for timing in timings if timing.last_placing)
     return (opens, closes) if opens <= closes else None

@@ -27,7 +27,7 @@ def made(job: Job, parts: Iterable[PaperPart], makers: Makers, *at: object) -> I
 
 def of_works(job: Job, part: PaperPart) -> Iterator[Inlines]:
     """Those lines of a part that the works of the job call for."""
-    kinds = {str(job.facts.get(scope.path, "work")) for scope in job.facts.at("work")}
+    kinds = {here.text("work") for here in job.facts.views("work")}
     for work, line in part.lines.items():
         if work == EVERY_WORK or work in kinds:
             yield words(line)
@@ -41,13 +41,11 @@ def row(job: Job, part: PaperPart, path: ScopePath, own: Mapping[str, Inlines], 
 
     A fact that nobody gave is told by `nothing`.
     """
-    work = str(job.facts.get(path, "work"))
+    work = job.facts.at_scope(path).text("work")
     return Row(tuple(_cell(job, column.name(work), column, path, own, nothing) for column in part.columns))
 
 
-def _cell(
-    job: Job, name: str, column: Shown, path: ScopePath, own: Mapping[str, Inlines], nothing: str
-) -> Inlines:
+def _cell(job: Job, name: str, column: Shown, path: ScopePath, own: Mapping[str, Inlines], nothing: str) -> Inlines:
     if name in own:
         return own[name]
     if name:

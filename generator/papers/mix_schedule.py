@@ -1,153 +1,98 @@
-"""The site sheet: for the mixing place, which mix goes where and the boxes of a batch."""
+"""The mix schedule: a page for the mixing place, its cautions, its box, and a card for each mix."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from decimal import Decimal
+from collections.abc import Iterator
+from typing import Final
 
-from generator.document.model import MixSheet, SheetBlock, SheetMix
-from generator.document.template import PaperPart
-from generator.job.job import Job
-from generator.measure.measure import pozzolan_measure
-from generator.measure.model import MixSheetFacts
-from generator.values import plain
+from generator.document.card import FirstAid, MixPage
+from generator.document.model import Inlines, Strong, Text, Value
+from generator.document.template import TEXT, PaperPart
+from generator.drawing.code import MOST_CHARACTERS
+from generator.job.job import Job, words
+from generator.papers.mix_cards import Heaps, card, coded
+from generator.questionnaire.facts import PROJECT
+
+_NOTICES: Final = ("never", "stop", "wear", TEXT)
 
 
-def mix_schedule(job: Job) -> MixSheet:
-    """The sheet of the whole job; what does not fit one page is for the renderer to say."""
-    mixes = tuple(_mix(job, made) for made in job.measured.batches) or (_none_settled(job),)
+def mix_schedule(job: Job) -> MixPage:
+    """The page of the whole job; what does not fit one page is for the renderer to say."""
     paper = job.paper("mix-schedule")
-    return MixSheet(
-        job.identity(paper.title),
-        job.said("place"),
-        _replaces(job),
-        mixes,
-        dict(paper.part("mixes").lines),
-        tuple(_block(job, part) for part in paper.parts if part.part != "mixes"),
-        job.word("sheet-tally"),
-        job.word("sheet-signs", specifier=job.said("specifier"), contact=job.said("specifier_contact")),
+    heaps = Heaps(job)
+    cards = tuple(card(job, made, heaps) for made in job.measured.batches)
+    return MixPage(
+        identity=job.identity(paper.title),
+        title=job.word("card-title", title=job.said("title")),
+        issue=_issue(job),
+        first_aid=_first_aid(paper.part("first-aid")),
+        box=tuple(_box(job, paper.part("box"), heaps)),
+        box_shows=paper.part("box").about,
+        cards=cards,
+        notices=tuple(_notices(job)),
+        code=_code(job),
+        code_shows=job.word("card-code-shows"),
+        no_cards=job.word("sheet-no-mix"),
     )
 
 
-def _replaces(job: Job) -> str:
-    """Which sheet this one is, and which it replaces: a sheet left on the wall is what harms."""
-    revision = job.said("revision")
-    if job.replaces:
-        return job.word("sheet-replaces-last", revision=revision, last=job.replaces)
-    return job.word("sheet-replaces", revision=revision)
-
-
-def _none_settled(job: Job) -> SheetMix:
-    """What stands in place of a mix while none is settled, so that nobody makes mortar by an old sheet."""
-    nothing, none = job.word("nothing"), job.word("none")
-    return SheetMix(nothing, job.word("sheet-no-mix"), "", none, "", "", "", "", "", "", "", "", "")
-
-
-def _mix(job: Job, made: MixSheetFacts) -> SheetMix:
-    path, recipe = made.mix.path, made.mix.recipe
-
-    def said(name: str) -> str:
-        return job.facts.spoken(path, name)
-
-    layers = dict.fromkeys(job.facts.spoken(coat, "layer_mm") for coat in made.mix.used_for)
-    damp = dict.fromkeys(job.facts.spoken(coat, "damp_days") for coat in made.mix.used_for)
-    return SheetMix(
-        ref=made.mix.ref,
-        name=said("mix_walls"),
-        where="",
-        boxes=_boxes(job, made),
-        batch=_makes(job, made),
-        lime="",
-        sand=_sand(job, made),
-        method=job.word(f"sheet-method-{recipe.making}", rest=said("mix_rest_days")),
-        use="",
-        layer=job.word(
-            "sheet-thin-coats" if recipe.making == "limewash" else "sheet-layer",
-            layer=" / ".join(layers),
-            damp=" / ".join(damp),
-        ),
-        damp="",
-        hair=job.word("sheet-hair", hair=said("mix_hair_g")) if made.hair_g else "",
-        ratio=_ratio(job, made),
-        nevers=_lines(job.paper("mix-schedule").part("quicklime")) if recipe.making == "hot-mix" else (),
+def _issue(job: Job) -> Inlines:
+    """Which page this one is: an older one left on the wall is what harms."""
+    revision = words(job.word("card-revision", revision=job.said("revision")))
+    identity = job.identity()
+    return job.told(
+        "card-issue",
+        reference=Value("reference", PROJECT, identity.reference),
+        revision=Strong(revision),
+        date=Value("issue_date", PROJECT, identity.issued),
     )
 
 
-def _ratio(job: Job, made: MixSheetFacts) -> str:
-    """The gauge and what it is on dry sand, and for quicklime what it slakes to."""
-    gauge, dry, putty = (
-        job.facts.spoken(made.mix.path, name) for name in ("mix_gauge", "mix_dry_ratio", "mix_putty_ratio")
-    )
-    if made.mix.recipe.making == "limewash":
-        return job.word("sheet-ratio-limewash", gauge=gauge)
-    if made.putty_ratio is None:
-        return job.word("sheet-ratio", gauge=gauge, dry=dry)
-    return job.word("sheet-ratio-slaked", gauge=gauge, dry=dry, putty=putty)
-
-
-def _boxes(job: Job, made: MixSheetFacts) -> str:
-    """The box counts in the fewest words: they stand in the largest type."""
-    lime, sand = job.library.materials[made.mix.recipe.lime], job.library.materials[made.mix.recipe.sand]
-    text = job.word(
-        "sheet-boxes",
-        lime_boxes=plain(made.lime_boxes),
-        lime=lime.box or lime.short,
-        sand_boxes=plain(made.sand_boxes),
-        sand=sand.box or sand.short,
-    )
-    if not made.mix.recipe.pozzolan:
-        return text
-    pozzolan = job.library.materials[made.mix.recipe.pozzolan]
-    return job.word(
-        "sheet-boxes-pozzolan",
-        boxes=text,
-        litres=pozzolan_measure(made, job.library),
-        pozzolan=pozzolan.box or pozzolan.short,
+def _first_aid(part: PaperPart) -> FirstAid:
+    said = part.lines
+    return FirstAid(
+        said["eye"],
+        words(said["eye-told"]),
+        said["skin"],
+        words(said["skin-told"]),
+        (said["ambulance"], said["eyewash"]),
     )
 
 
-def _sand(job: Job, made: MixSheetFacts) -> str:
-    short = job.library.materials[made.mix.recipe.sand].short
-    grain = job.facts.spoken(made.mix.path, "mix_grain_mm")
-    return job.word("sheet-sand", sand=short, grain=grain) if made.mix.grain_mm else short
+def _box(job: Job, part: PaperPart, heaps: Heaps) -> Iterator[Inlines]:
+    litres = Value("gauge_box_l", PROJECT, job.said("gauge_box_l"))
+    yield job.told("card-box", box=Strong(job.told("card-box-holds", litres=litres)))
+    yield from (words(line) for line in part.lines.values())
+    if heaps.letters:
+        yield words(
+            job.word("card-heap-one" if len(heaps.letters) == 1 else "card-heaps", heaps=", ".join(heaps.letters))
+        )
 
 
-def _block(job: Job, part: PaperPart) -> SheetBlock:
-    """A titled list of the page."""
-    lines = (_weather(job), *_lines(part)) if part.part == "weather" else _lines(part)
-    return SheetBlock(part.heading, lines, never_shrunk=part.part == "first-aid", of_mixes=part.part == "never")
+def _notices(job: Job) -> Iterator[Inlines]:
+    """What is never done, when to stop, what to wear and who alone changes a mix: each led by its strong words."""
+    hot = any(made.mix.recipe.making == "hot-mix" for made in job.measured.batches)
+    for part in job.paper("mix-schedule").parts:
+        if part.part in _NOTICES:
+            inner = part.inner("quicklime")
+            lines = (*part.lines.values(), *(inner.lines.values() if inner and hot else ()))
+            changes = (Text(" "), *_changes(job)) if part.part == "wear" else ()
+            yield (Strong(words(part.heading)), Text(f" {' '.join(lines)}"), *changes)
 
 
-def _lines(part: PaperPart) -> tuple[str, ...]:
-    return tuple(part.lines.values())
+def _changes(job: Job) -> Inlines:
+    """Who alone changes a mix."""
+    who = job.told("card-changes-who", specifier=Value("specifier", PROJECT, job.said("specifier")))
+    contact = Value("specifier_contact", PROJECT, job.said("specifier_contact"))
+    return job.told("card-changes", who=Strong(who), contact=contact)
 
 
-def _weather(job: Job) -> str:
-    """Between which temperatures mortar may be placed, whichever mix it is."""
-    lowest, highest = _worst(job, "lowest_c", max), _worst(job, "highest_c", min)
-    if not (lowest and highest):
-        return job.word("sheet-weather-open")
-    return job.word("sheet-weather", lowest=lowest, highest=highest)
-
-
-def _makes(job: Job, made: MixSheetFacts) -> str:
-    """What a batch makes and covers, and how long it may be used: only a set or hair puts an end to lime."""
-    recipe, path = made.mix.recipe, made.mix.path
-    if made.hair_g and recipe.making != "nhl" and not recipe.pozzolan:
-        use = job.word("sheet-use-haired")
-    elif recipe.making in ("putty", "hot-mix") and not recipe.pozzolan:
-        use = job.word("sheet-use-keeps")
-    else:
-        use = job.word("sheet-use-within", time=job.facts.spoken(path, "mix_use_within_hours"))
-    litres, covers = job.facts.spoken(path, "mix_batch_l"), job.facts.spoken(path, "mix_covers_m2")
-    if not covers:
-        return job.word("sheet-makes", litres=litres, use=use)
-    return job.word("sheet-makes-covers", litres=litres, covers=covers, use=use)
-
-
-def _worst(job: Job, name: str, pick: Callable[[list[Decimal]], Decimal]) -> str:
-    """The limit that suits every mix of the job: the highest of the lowest, the lowest of the highest; else empty."""
-    mortars = [scope.path for scope in job.facts.at("coat") if job.facts.get(scope.path, "coat") != "wash"]
-    values = [job.facts.get(path, name) for path in mortars]
-    known = [value for value in values if isinstance(value, Decimal)]
-    return job.facts.say(name, pick(known)) if known else ""
+def _code(job: Job) -> str:
+    """Reference, revision and the boxes of each mix in plain text, as many mixes as a code holds."""
+    text = job.word("card-code", reference=job.said("reference"), revision=job.said("revision"))
+    for made in job.measured.batches:
+        more = f"{text} {coded(job, made)}"
+        if len(more.encode()) > MOST_CHARACTERS:
+            break
+        text = more
+    return text

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import Final
 
@@ -39,11 +39,15 @@ def part_blocks(job: Job, numbered: NumberedPart) -> Iterator[Block]:
     part = next((item for item in job.library.parts if item.id == numbered.part_id), None)
     title = part.title if part else job.word("not-used")
     yield Heading(1, words(title), anchor=f"part:{numbered.part_id}", number=numbered.number)
-    for clause in numbered.clauses:
-        yield _clause(job, clause)
+    yield from clauses(job, numbered)
     shown = job.paper("specification").part("clauses").inner(part.shows) if part is not None else None
     if shown is not None:
         yield from made(job, [shown], _SHOWN)
+
+
+def clauses(job: Job, numbered: NumberedPart) -> Iterator[ClauseBlock]:
+    """The clauses of one part, without what the part shows besides."""
+    return (_clause(job, clause) for clause in numbered.clauses)
 
 
 def _clause(job: Job, numbered: NumberedClause) -> ClauseBlock:
@@ -120,15 +124,16 @@ def mix_rows(job: Job, part: PaperPart) -> Iterator[Row]:
 
 def drawings_table(job: Job, part: PaperPart) -> Iterator[Block]:
     """The drawings listed in the answers."""
-    listed = job.facts.get(PROJECT, "drawings")
-    if not isinstance(listed, tuple) or not listed:
-        return
-    rows = [
-        Row(tuple((Value("drawings", PROJECT, str(item.get(column.shows, ""))),) for column in part.columns))
-        for item in listed
-        if isinstance(item, dict)
-    ]
-    yield part.table(rows, "table:drawings", small=False)
+    listed = [item.values for item in job.facts.at_scope(PROJECT).records("drawings")]
+    if listed:
+        rows = (_drawing(part, item) for item in listed)
+        yield part.table(rows, "table:drawings", small=False)
+
+
+def _drawing(part: PaperPart, item: Mapping[str, object]) -> Row:
+    """A drawing, a field of its record a column; blank where a column shows nothing."""
+    told = (str(item.get(column.shows, "")) for column in part.columns)
+    return Row(tuple((Value("drawings", PROJECT, text),) for text in told))
 
 
 def programme_tables(job: Job, part: PaperPart) -> Iterator[Block]:

@@ -221,4 +221,3 @@ def _size(job: Job, reckoned: Reckoning | None) -> str:
 
     spread = area_range(reckoned.offered)
     return job.word("photograph-size", area=spoken(spread.likely, "m²"), range=spoken(spread))
-

@@ -79,6 +79,8 @@ def _steps(job: Job, _: PaperPart, path: ScopePath) -> Iterator[Block]:
 def _operations(job: Job, path: ScopePath) -> Iterator[Inlines]:
     """The steps that apply, each with the clauses it rests on as live references."""
     for entry in job.library.operations.values():
+        if entry.per == "mix":
+            continue  # told on the card of the mix
         condition = job.library.condition("operation", entry.id).when
         for scope in job.facts.inside(path, entry.per) if entry.per in ("work", "coat") else [job.facts.scopes[path]]:
             if condition is None or condition.evaluate(job.facts, scope.path).holds is not False:

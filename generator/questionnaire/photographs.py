@@ -74,9 +74,7 @@ def named(shapes: Sequence[PhotographShape]) -> list[str]:
     return [shape.id or f"F{number}" for number, shape in enumerate(shapes, 1)]
 
 
-def placed(
-    shapes: Sequence[PhotographShape], facts: Facts, place: Path_, source: Source
-) -> tuple[Photographed, ...]:
+def placed(shapes: Sequence[PhotographShape], facts: Facts, place: Path_, source: Source) -> tuple[Photographed, ...]:
     """The photographs tied to their walls and works; what names none of them is noted in the source."""
     placing = _Placing(facts, source)
     found: dict[str, Photographed] = {}

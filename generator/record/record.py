@@ -16,7 +16,7 @@ from generator.errors import Finding
 from generator.job.job import Job
 from generator.library.layers.overlay import clause_hash
 from generator.measure.model import Item, MaterialLine, MixSheetFacts
-from generator.papers.parts import part_blocks, used_sources
+from generator.papers.parts import clauses, used_sources
 from generator.papers.schedule import description, line_key
 from generator.questionnaire.facts import ScopePath
 from generator.record.how import reason_of
@@ -264,8 +264,7 @@ def _clauses(job: Job) -> list[dict[str, Any]]:
 
 
 def _clause_blocks(job: Job) -> dict[str, ClauseBlock]:
-    blocks = (block for part in job.parts for block in part_blocks(job, part))
-    return {block.clause_id: block for block in blocks if isinstance(block, ClauseBlock)}
+    return {block.clause_id: block for part in job.parts for block in clauses(job, part)}
 
 
 def clause_data(job: Job, key: str) -> dict[str, Any]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 import json
 import re
+import shutil
 from pathlib import Path
 from typing import Any
 
@@ -30,6 +31,7 @@ HOUSE = {
         """,
     "clauses/site.hours.drop.yaml": "drops:\n- {id: site.hours, because: The client sets the hours.}\n",
 }
+P = f"{{{W}}}p"
 NEXT = ANSWERS.replace('revision: "1"', 'revision: "2"\n  revision_about: Queries answered')
 CHANGED = NEXT.replace("two vans;", "three vans;")
 
@@ -149,6 +151,34 @@ class TestReissue:
         assert code == 0
         assert out.count("(the same as issued)") == 3
         assert (tmp_path / "record.json").read_bytes() == (rev(story, number) / "record.json").read_bytes()
+
+    def test_an_issue_holds_the_templates_it_was_written_with_and_those_of_its_layers(self, tmp_path: Path) -> None:
+        own = {**HOUSE, "templates/owner-page.yaml": "title: Our page\n", "templates/words.yaml": "words: {of: /}\n"}
+        build_tree(tmp_path / "house", own)
+        library = tmp_path / "library"
+        for name in ("clauses", "templates"):
+            shutil.copytree(ROOT / name, library / name)
+        changed = library / "templates" / "specification.yaml"
+        text = changed.read_text(encoding="utf-8").replace("heading: Read this first", "heading: Begin here")
+        changed.write_text(text, encoding="utf-8")
+        words = ("--library", library / "clauses", "--layer", tmp_path / "house", "--out", tmp_path / "issues")
+        assert run("issue", answers(tmp_path, ANSWERS), *words)[0] == 0
+        shutil.rmtree(library)
+        shutil.rmtree(tmp_path / "house")
+        folder = tmp_path / "issues" / "EH-014-rev-1"
+        assert (folder / "templates" / "specification.yaml").read_text(encoding="utf-8") == text
+        assert (folder / "library" / "1-house" / "templates" / "owner-page.yaml").is_file()
+        code, out, _ = run("issue", "--again", folder, "--out", tmp_path / "again")
+        assert (code, out.count("(the same as issued)")) == (0, 3)
+        lines = [text_of(found) for found in part((tmp_path / "again" / "specification.docx").read_bytes()).iter(P)]
+        assert "Begin here" in lines
+
+    def test_the_addendum_is_made_up_as_a_layer_says(self, story: Path, tmp_path: Path) -> None:
+        own = {"layer.yaml": HOUSE["layer.yaml"], "templates/addendum.yaml": "title: Amendment {number}\n"}
+        build_tree(tmp_path / "house", own)
+        words = ("--layer", tmp_path / "house", "--addendum", tmp_path / "a.docx")
+        assert run("compare", rev(story, 1), rev(story, 2), *words)[0] == 0
+        assert "Amendment 1" in [text_of(found) for found in part((tmp_path / "a.docx").read_bytes()).iter(P)]
 
     def test_what_cannot_be_written_again_as_it_was_is_told(self, story: Path, tmp_path: Path) -> None:
         folder = tmp_path / "issues" / "EH-014-rev-1"

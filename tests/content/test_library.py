@@ -96,6 +96,14 @@ def printed() -> frozenset[str]:
     return frozenset(filled | {item.quantity for item in library.items.values()})
 
 
+@functools.cache
+def shown() -> frozenset[str]:
+    """The names of which the templates say that a paper shows them."""
+    parts = [part for paper in shipped().templates.values() for part in paper.parts_within()]
+    rows = [row for part in parts for row in (*part.rows, *part.columns)]
+    return frozenset({*(row.shows for row in rows), *(name for row in rows for name in row.by_work.values())})
+
+
 def coded(name: str) -> bool:
     """Whether the code of deciding and telling names a question."""
     return name in texts(*DECIDING) or any(pattern.match(name) for pattern in patterns(*DECIDING))
@@ -106,7 +114,7 @@ QUESTIONS = shipped().questionnaire.questions
 
 def test_every_question_is_read_by_a_condition_a_text_a_table_or_a_rule() -> None:
     looked_up = {name for wanted in shipped().look_ups for name in wanted.rests_on}
-    read = compared().keys() | keyed().keys() | printed() | looked_up
+    read = compared().keys() | keyed().keys() | printed() | shown() | looked_up
     assert [name for name in QUESTIONS if name not in read and not coded(name)] == []
 
 
@@ -136,8 +144,8 @@ def test_every_choice_is_told_apart_from_the_others_somewhere() -> None:
 
 
 def spoken(name: str) -> bool:
-    """Whether the code prints an answer as it is said: in the fact table of a wall, on the cover, and so on."""
-    return name in texts("papers/front", "papers/sheets", "job/job", "papers/schedule")
+    """Whether a paper prints an answer as it is said: in the fact table of a wall, on the cover, and so on."""
+    return name in shown() or name in texts("papers/front", "papers/sheets", "job/job", "papers/schedule")
 
 
 def test_nothing_is_said_to_be_without_consequence_that_is_not_there() -> None:

@@ -7,7 +7,7 @@ from decimal import Decimal
 from functools import partial
 from itertools import combinations
 
-from generator.drawing import boxes, calendar, coats, hot_mix, joint
+from generator.drawing import boxes, calendar, coats, joint, steps
 from generator.drawing.calendar import Bar
 from generator.drawing.hazards import corrosion, exclamation
 from generator.drawing.model import ROOM_MM, Drawing, Label, bounds
@@ -31,10 +31,15 @@ COAT_WORDS = coats.CoatWords(
     note="Coats numbered as laid. Scale {scale}.",
     alt="Section through coats on {background}, scale {scale}: {coats}. Total {total}.",
 )
-HOT_MIX_WORDS = hot_mix.HotMixWords(
-    steps=("Ring of sand", "Quicklime in", "Water over it, all that is needed", "Covered: heat", "Turned, screened"),
+STEP_WORDS = steps.StepWords(
+    steps=(
+        ("ring", "Ring of sand"),
+        ("lime", "Quicklime in"),
+        ("cover", "Sand over it: none shows"),
+        ("sprinkle", "Water"),
+    ),
     caution="It spits and steams. Wear tight goggles.",
-    alt="Hot mix in five pictures. {steps}. {caution}",
+    alt="Hot mix in pictures. {steps}. {caution}",
 )
 BOX_WORDS = boxes.BoxWords(
     note="Each box {litres} litres.",
@@ -51,7 +56,7 @@ CALENDAR_WORDS = calendar.CalendarWords(
 )
 joint_section = partial(joint.joint_section, words=JOINT_WORDS)
 coats_section = partial(coats.coats_section, words=COAT_WORDS)
-hot_mix_order = partial(hot_mix.hot_mix_order, words=HOT_MIX_WORDS)
+steps_in_order = partial(steps.steps_in_order, words=STEP_WORDS)
 boxes_per_batch = partial(boxes.boxes_per_batch, words=BOX_WORDS)
 season_calendar = partial(calendar.season_calendar, words=CALENDAR_WORDS)
 
@@ -80,7 +85,7 @@ DRAWINGS: dict[str, Drawing] = {
         (("Quicklime, kibbled", Decimal(2)), ("Sharp sand, damp", Decimal("5.5")), ("Grit", Decimal(23))),
         Decimal(10),
     ),
-    "hot mix": hot_mix_order(),
+    "steps in order": steps_in_order(),
     "a year": season_calendar(Day(2027, 3, 1), SEASON, Day(2027, 9, 15), BARS),
     "three years": season_calendar(Day(2026, 11, 20), SEASON, Day(2027, 9, 30), BARS, months=36),
     "a month": season_calendar(Day(2027, 5, 1), SEASON, None, BARS[:1], months=1),

@@ -53,7 +53,7 @@ def test_a_lack_is_told_with_the_folder_and_what_to_do(
 
 
 @pytest.mark.parametrize(
-    ("kind", "key"), [("tables", "curing"), ("words", "sheet-tally"), ("templates", "mix-schedule")]
+    ("kind", "key"), [("tables", "curing"), ("words", "card-issue"), ("templates", "mix-schedule")]
 )
 def test_a_run_with_a_library_that_lacks_something_ends_in_its_mistake(kind: str, key: str) -> None:
     cut = needing(without(shipped(), kind, key))

@@ -64,4 +64,4 @@ def test_putty_for_a_setting_coat_is_older_than_for_mortar() -> None:  # common 
 def test_a_mix_for_very_many_walls_tells_their_number_so_that_the_schedule_keeps_its_page() -> None:
     many = job(answers(*(wall(id_=f"w{number}", name=f"Wall {number}") for number in range(41))))
     assert spoken(many, "mix_walls") == many.word("walls-many", count="41")
-    assert mix_schedule(many).mixes[0].name == many.word("walls-many", count="41")
+    assert mix_schedule(many).cards[0].walls == many.word("walls-many", count="41")

@@ -66,7 +66,7 @@ def test_a_wall_without_a_quantity_stands_in_scope_mixes_and_schedule() -> None:
     text = outline(papers.specification)
     for name in ("Wall A", "Wall B"):
         assert f"{name} | repointing" in text
-        assert any(name in mix.name for mix in papers.sheet.mixes)
+        assert any(name in card.walls for card in papers.sheet.cards)
         assert any(section.title == name for section in papers.book.sections)
     assert not papers.book.complete
     assert made.status == "draft"

@@ -12,11 +12,10 @@ from generator.document.model import ClauseBlock, Figure
 from generator.drawing.boxes import BoxWords
 from generator.drawing.calendar import CalendarWords
 from generator.drawing.coats import CoatWords
-from generator.drawing.hot_mix import HotMixWords
 from generator.drawing.joint import JointWords
 from generator.job.job import Job
 from generator.papers.assemble import assemble
-from generator.papers.figures import words_for
+from generator.papers.figures import JOINT_CLAUSES, words_for
 
 MILL = (ROOT / "examples" / "mill-house" / "answers.yaml").read_text(encoding="utf-8")
 
@@ -75,12 +74,27 @@ def test_the_season_is_drawn_outside_with_the_last_placing_and_not_for_work_insi
 
 def test_pictograms_stand_with_the_clauses_on_burns_and_dust() -> None:
     alts = [figure.drawing.alt for figure in figures(job(one_wall())) if not figure.caption]
-    assert [("GHS05" in alt, "GHS07" in alt) for alt in alts] == [(True, False), (False, True)]
+    pictograms = [alt for alt in alts if "pictogram" in alt]
+    assert [("GHS05" in alt, "GHS07" in alt) for alt in pictograms] == [(True, False), (False, True)]
+
+
+def test_a_joint_stands_wrong_and_right_in_the_clauses_that_its_steps_rest_on() -> None:
+    made = job(one_wall())
+    shown = {
+        block.clause_id: figure.drawing.alt
+        for block in assemble(made).specification.blocks()
+        if isinstance(block, ClauseBlock)
+        for figure in block.blocks
+        if isinstance(figure, Figure) and "Wrong:" in figure.drawing.alt
+    }
+    steps = {entry.picture: entry for entry in made.library.operations.values()}
+    assert shown == {clause: steps[picture].shows for picture, clause in JOINT_CLAUSES.items()}
+    assert all(clause in steps[picture].clauses for picture, clause in JOINT_CLAUSES.items())
 
 
 @pytest.mark.parametrize(
     ("kind", "name"),
-    [(JointWords, "joint"), (CoatWords, "coats"), (HotMixWords, "hot-mix"), (BoxWords, "boxes"),
+    [(JointWords, "joint"), (CoatWords, "coats"), (BoxWords, "boxes"),
      (CalendarWords, "calendar")],
 )  # fmt: skip
 def test_every_word_of_a_drawing_comes_from_the_library(kind: type, name: str) -> None:

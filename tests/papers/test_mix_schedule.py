@@ -1,106 +1,208 @@
-"""The site sheet: which mix goes where, boxes first; limits that suit every mix."""
+"""The mix page of a job: a card for every mix that can be mixed from with no other paper in hand."""
 
 from __future__ import annotations
 
-from answers_text import answers, one_wall, wall
-from jobs import job, part
+from dataclasses import replace
+from decimal import Decimal
 
-from generator.document.model import MixSheet
+import pytest
+from answers_text import answers, one_wall, wall
+from jobs import EXAMPLES, example, job
+
+from generator.document.card import Card, MixPage
+from generator.document.model import Inlines, plain_text
+from generator.drawing.measures import SIGNS
 from generator.job.job import Job
 from generator.papers.mix_schedule import mix_schedule
-from generator.values import rounded, spoken
 
-PAPER = "mix-schedule"
 HOT = wall(
     id_="hot", name="Hot", masonry="rubble", hardness="medium", joint_width_mm="15 - 40 (25)", bond=None,
     unit_length_mm=None, unit_width_mm=None, unit_height_mm=None,
 )  # fmt: skip
+PLASTER = {"work": "plaster", "plaster_coats": "two", "joint_finish": None, "cement_area_m2": None}
+WASH = {"work": "limewash", "joint_finish": None, "cement_area_m2": None}
 
 
-def lines(sheet: MixSheet, title: str) -> tuple[str, ...]:
-    return next(block.lines for block in sheet.blocks if block.title == title)
-
-
-def sheet_of(text: str) -> tuple[Job, MixSheet]:
+def page_of(text: str) -> tuple[Job, MixPage]:
     made = job(text)
     return made, mix_schedule(made)
 
 
-def test_every_mix_stands_on_the_sheet_with_its_walls_boxes_and_litres() -> None:
-    made, sheet = sheet_of(answers(wall(id_="a", name="A"), wall(id_="b", name="B"), HOT))
-    assert [(mix.ref, mix.name) for mix in sheet.mixes] == [("M1", "A; B"), ("M2", "Hot")]
-    for mix, batch in zip(sheet.mixes, made.measured.batches, strict=True):
-        assert mix.boxes.startswith(f"{batch.lime_boxes:f} ")
-        assert f" {batch.sand_boxes:f} " in mix.boxes
-        assert f"{batch.batch_l.likely:f} l" in mix.batch
+def only(text: str) -> Card:
+    (card,) = page_of(text)[1].cards
+    return card
 
 
-def test_layers_and_damp_days_stand_with_the_mix_each_once() -> None:
-    made, sheet = sheet_of(one_wall())
+def said(*told: Inlines) -> str:
+    return " ".join(map(plain_text, told))
+
+
+def test_every_mix_has_a_card_with_its_walls_and_the_boxes_of_a_batch() -> None:
+    made, page = page_of(answers(wall(id_="a", name="A"), wall(id_="b", name="B"), HOT))
+    assert [(card.ref, card.walls) for card in page.cards] == [("M1", "A; B"), ("M2", "Hot")]
+    for card, batch in zip(page.cards, made.measured.batches, strict=True):
+        assert [count.boxes for count in card.counts] == [batch.lime_boxes, batch.sand_boxes]
+        assert f"{batch.batch_l.likely:f} l" in said(card.makes)
+
+
+def test_the_box_has_its_litres_and_each_sand_one_name_a_grain_and_a_heap() -> None:
+    made, page = page_of(answers(wall(id_="a", name="A"), wall(id_="b", name="B", hardness="hard"), HOT))
+    assert said(*page.box).startswith(f"1 box is {made.said('gauge_box_l')},")
+    sands = [card.counts[1] for card in page.cards]
+    heaps: dict[tuple[str, Decimal], str] = {}
+    for sand, batch in zip(sands, made.measured.batches, strict=True):
+        name, grain = batch.mix.recipe.sand, batch.mix.grain_mm
+        assert sand.name == made.library.materials[name].short
+        assert said(sand.told).startswith(f"0–{grain.normalize():f} mm, heap ")
+        assert heaps.setdefault((name, grain), said(sand.told)[-1]) == said(sand.told)[-1]
+    assert len(set(heaps.values())) == len(heaps)
+    assert all(letter in said(*page.box) for letter in heaps.values())
+
+
+def test_ground_tells_the_lime_and_each_mark_stands_for_one_number() -> None:
+    _, page = page_of(answers(wall(id_="a", name="A"), wall(id_="b", name="B", hardness="hard"), HOT))
+    assert {card.counts[0].name: card.ground for card in page.cards} == {
+        "putty": "putty", "NHL 3.5": "hydraulic", "quicklime": "quicklime",
+    }  # fmt: skip
+    assert [card.mark for card in page.cards] == list(SIGNS)[:3]
+
+
+@pytest.mark.parametrize(
+    ("text", "water"),
+    [
+        (one_wall(), "No water."),
+        (one_wall(hardness="hard"), "Water: the least, last."),
+        (one_wall(**WASH), "No more water"),
+    ],
+)
+def test_water_is_always_told(text: str, water: str) -> None:
+    assert said(only(text).water).startswith(water)
+
+
+def test_a_hot_mix_tells_its_water_its_cautions_and_eight_pictures() -> None:
+    made, page = page_of(answers(HOT))
+    (card,) = page.cards
+    assert said(card.water).startswith(made.facts.spoken(("M1",), "mix_water_l"))
+    assert "Two trained people" in said(*card.notes)
+    assert [step.picture for step in card.steps if step.picture] == [
+        "ring", "lime", "cover", "sprinkle", "leave", "turn", "screen", "bank",
+    ]  # fmt: skip
+    assert card.in_pictures
+
+
+def test_quicklime_is_not_under_never_as_if_it_were_forbidden() -> None:
+    _, without = page_of(one_wall())
+    _, with_ = page_of(answers(HOT))
+    never = [said(notice) for page in (without, with_) for notice in page.notices if said(notice).startswith("Never")]
+    assert "quicklime" not in never[0]
+    assert "No water on bare quicklime." in never[1]
+    assert "trained" not in never[1]
+
+
+def test_steps_carry_the_days_of_rest_of_their_own_mix() -> None:
+    made, page = page_of(one_wall(**PLASTER))
+    for card in page.cards:
+        rest = made.facts.spoken((card.ref,), "mix_rest_days")
+        assert any(rest in said(step.text) for step in card.steps)
+
+
+def test_layers_damp_days_cover_and_temperatures_are_those_of_the_mix_alone() -> None:
+    # the NHL of the hard wall must not be placed below 8 °C, the putty of the soft one not below 5 °C
+    made, page = page_of(answers(wall(id_="a", name="A"), wall(id_="b", name="B", hardness="hard")))
+    assert {str(made.facts.get(scope.path, "lowest_c")) for scope in made.facts.at("coat")} == {"5", "8"}
+    told = {card.counts[0].name: said(*card.facts) for card in page.cards}
+    assert "5–30 °C" in told["putty"]
+    assert "8–30 °C" in told["NHL 3.5"]
+    path = ("a", "repoint", "pointing")
+    for name in ("layer_mm", "damp_days", "frost_cover_days"):
+        assert made.facts.spoken(path, name) in told["putty"]
+
+
+def test_indoors_draughts_and_heaters_are_told_and_not_rain() -> None:
+    _, page = page_of(one_wall(**PLASTER, position="indoors", exposure=None))
+    for card in page.cards:
+        assert "No draught" in said(*card.facts)
+        assert "Rain" not in said(*card.facts)
+
+
+def test_without_temperatures_nothing_may_be_placed() -> None:
+    made = job(one_wall())
     path = ("front", "repoint", "pointing")
-    assert made.facts.spoken(path, "layer_mm") in sheet.mixes[0].layer
-    assert made.facts.spoken(path, "damp_days") in sheet.mixes[0].layer
+    open_ = {name: held for name, held in made.facts.values[path].items() if name != "lowest_c"}
+    facts = replace(made.facts, values={**made.facts.values, path: open_})
+    (card,) = mix_schedule(replace(made, facts=facts)).cards
+    assert said(*card.facts).endswith(made.word("card-air-open"))
 
 
-def test_a_pozzolan_is_told_in_litres_beside_the_boxes() -> None:
-    made, sheet = sheet_of(one_wall(asked_binder="putty-pozzolan"))
-    assert f"{made.measured.batches[0].pozzolan_l.normalize():f} l" in sheet.mixes[0].boxes
+def test_only_a_set_or_hair_or_a_pozzolan_puts_an_end_to_lime() -> None:
+    assert only(one_wall()).use_by == "Keeps"
+    assert only(one_wall(hardness="hard")).use_by == "6 hours"
+    haired, plain = page_of(one_wall(**PLASTER))[1].cards
+    assert (haired.use_by, plain.use_by) == ("Next day", "Keeps")
+    assert "pozzolan" in said(only(one_wall(asked_binder="putty-pozzolan")).use_told)
+
+
+def test_hair_is_told_by_its_weight_for_haired_mixes_alone() -> None:
+    made, page = page_of(one_wall(**PLASTER))
+    haired, plain = page.cards
+    assert made.facts.spoken((haired.ref,), "mix_hair_g") in said(*haired.added)
+    assert plain.added == ()
+
+
+def test_a_pozzolan_is_told_in_litres_of_its_own_measure() -> None:
+    made, page = page_of(one_wall(asked_binder="putty-pozzolan"))
+    assert f"{made.measured.batches[0].pozzolan_l.normalize():f} l" in said(*page.cards[0].added)
 
 
 def test_a_dose_that_no_box_holds_is_told_in_equal_measures_that_each_fit_one() -> None:
-    made, sheet = sheet_of(one_wall(asked_binder="putty-pozzolan", gauge_box_l="5", mixer_l="200"))
+    made, page = page_of(one_wall(asked_binder="putty-pozzolan", gauge_box_l="5", mixer_l="200"))
     (batch,) = made.measured.batches
-    each = batch.pozzolan_l / batch.pozzolan_measures
     assert batch.pozzolan_measures > 1
-    assert each <= 5
-    assert f"{batch.pozzolan_measures} × {spoken(rounded(each, 1), 'l')} " in sheet.mixes[0].boxes
+    assert batch.pozzolan_l / batch.pozzolan_measures <= 5
+    assert f"{batch.pozzolan_measures} × " in said(*page.cards[0].added)
 
 
-def test_hair_is_told_only_for_haired_mixes() -> None:
-    _, sheet = sheet_of(one_wall(work="plaster", plaster_coats="two", joint_finish=None, cement_area_m2=None))
-    assert [bool(mix.hair) for mix in sheet.mixes] == [True, False]
+def test_powder_is_tipped_with_a_mask_on() -> None:
+    assert "mask" in said(only(one_wall(hardness="hard")).counts[0].told)
+    assert "mask" not in said(only(one_wall()).counts[0].told)
 
 
-def test_the_slaked_equivalent_is_told_for_quicklime_alone() -> None:
-    _, sheet = sheet_of(answers(wall(id_="a", name="A"), HOT))
-    putty, hot = sheet.mixes
-    assert "slaked" not in putty.ratio
-    assert "slaked" in hot.ratio
+def test_limewash_is_measured_in_boxes_of_putty_and_of_water() -> None:
+    card = only(one_wall(**WASH))
+    assert [count.fill for count in card.counts] == ["lime", "water"]
+    assert [step.picture for step in card.steps] == ["stir", "strain", "stand", "stir"]
 
 
-def test_quicklime_has_its_nevers_only_where_it_is_used() -> None:
-    made, without = sheet_of(one_wall())
-    _, with_ = sheet_of(answers(HOT))
-    own = part(made, "quicklime", PAPER).lines["people"]
-    assert own not in without.mixes[0].nevers
-    assert own in with_.mixes[0].nevers
-    assert [block.title for block in with_.blocks if block.of_mixes] == [part(made, "never", PAPER).heading]
+def test_first_aid_asks_for_water_alone_and_has_blanks_for_number_and_place() -> None:
+    _, page = page_of(one_wall())
+    assert "20 minutes" in said(page.first_aid.eye_told)
+    assert len(page.first_aid.blanks) == 2
 
 
-def test_the_weather_limits_suit_every_mix() -> None:
-    # the NHL of the hard wall must not be placed below 8 °C, the putty of the soft one not below 5 °C
-    made, sheet = sheet_of(answers(wall(id_="a", name="A"), wall(id_="b", name="B", hardness="hard")))
-    lowest = {str(made.facts.get(scope.path, "lowest_c")) for scope in made.facts.at("coat")}
-    assert lowest == {"5", "8"}
-    assert "8 °C" in lines(sheet, part(made, "weather", PAPER).heading)[0]
+def test_the_page_names_its_revision_and_who_alone_changes_a_mix() -> None:
+    made, page = page_of(one_wall(face_area_m2=None, revision="3"))
+    assert page.identity.draft == made.word("draft-mark")
+    assert "revision 3" in said(page.issue)
+    assert "Older pages: take down." in said(page.issue)
+    assert "Only An invented specifier" in said(*page.notices)
 
 
-def test_first_aid_is_there_for_every_lime_and_never_shrunk() -> None:
-    made, sheet = sheet_of(one_wall())
-    (block,) = [block for block in sheet.blocks if block.never_shrunk]
-    assert block.title == part(made, "first-aid", PAPER).heading
-    assert len(block.lines) >= 2
+def test_without_a_mix_the_page_says_that_none_may_be_made() -> None:
+    made, page = page_of(one_wall(hardness="not known"))
+    assert page.cards == ()
+    assert page.no_cards == made.word("sheet-no-mix")
 
 
-def test_without_a_mix_the_sheet_says_that_none_may_be_made() -> None:
-    made, sheet = sheet_of(one_wall(hardness="not known"))
-    (mix,) = sheet.mixes
-    assert mix.name == made.word("sheet-no-mix")
-    assert mix.boxes == made.word("none")
+def test_walls_too_many_to_name_are_counted() -> None:
+    walls = [wall(id_=f"w{number}", name=f"Wall number {number} of the long boundary") for number in range(1, 6)]
+    assert only(answers(*walls)).walls.startswith("5 walls")
 
 
-def test_a_draft_says_so_on_the_sheet_and_the_sheet_names_its_revision_and_who_changes_mixes() -> None:
-    made, sheet = sheet_of(one_wall(face_area_m2=None, revision="3"))
-    assert sheet.identity.draft == made.word("draft-mark")
-    assert "3" in sheet.replaces
-    assert "An invented specifier" in sheet.signs
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.parent.name)
+def test_the_code_tells_reference_revision_and_boxes_and_is_no_longer_than_a_code_holds(path: object) -> None:
+    found = example(path.parent.name)  # type: ignore[attr-defined]
+    page = mix_schedule(found)
+    assert page.code.startswith(f"{found.said('reference')} rev {found.said('revision')}. M1 ")
+    assert len(page.code.encode()) <= 150
+    first = found.measured.batches[0]
+    assert f"M1 {first.lime_boxes:f} " in page.code

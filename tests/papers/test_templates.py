@@ -73,6 +73,9 @@ ADDED = {
           - {shows: rake_depth_mm, label: Depth, share: 0.3}
           - {label: Found on the day, share: 0.3}
         """,
+    "mix-schedule.yaml": """\
+        add: [{part: text, name: ours, heading: At our sites, lines: {board: Clean the boards at noon.}, after: never}]
+        """,
     "owner-page.yaml": """\
         add: [{part: text, name: numbers, heading: Whom to ask, lines: {one: The specifier., two: The officer.}}]
         drop: [care]
@@ -155,6 +158,10 @@ class TestAdded:
         text = outline(companion(house, "owner"))
         assert "## Whom to ask\n- The specifier.\n- The officer.\n" in text
         assert part(example("garden-front"), "care", "owner-page").heading not in text
+
+    def test_a_list_of_ones_own_stands_on_the_mix_schedule_in_its_place(self, house: Job) -> None:
+        notices = [plain_text(notice) for notice in assemble(house).sheet.notices]
+        assert notices[1] == "At our sites Clean the boards at noon."
 
 
 # --- parts left out and moved -----------------------------------------------------------------------------

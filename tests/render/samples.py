@@ -20,15 +20,12 @@ from generator.document.model import (
     Identity,
     Inlines,
     ListBlock,
-    MixSheet,
     Notice,
     PageBreak,
     Paragraph,
     Ref,
     Row,
     Section,
-    SheetBlock,
-    SheetMix,
     Strong,
     Table,
     Text,
@@ -241,65 +238,3 @@ def document(identity: Identity = IDENTITY) -> Document:
 def draft() -> Document:
     """The same paper as a draft."""
     return document(replace(IDENTITY, draft="Draft: 2 open questions, not for tender"))
-
-
-def mix(number: int) -> SheetMix:
-    """An invented mix, as long-worded as real ones are."""
-    return SheetMix(
-        ref=f"M{number}",
-        name="Putty mortar for pointing",
-        where=f"E{number} North wall, ground to eaves; chimney below the flaunching",
-        boxes="2 putty + 5 sand",
-        batch="about 60 l a batch of 14 l boxes",
-        lime="matured putty, 3 months",
-        sand="sharp 0–4 mm, washed",
-        method="mill 20 min; rest a day",
-        use="within 2 days, covered",
-        layer="up to 15 mm a pass",
-        damp="keep damp 7 days",
-        hair="none" if number % 2 else "350 g, teased in cold",
-        ratio="1 : 2 on dry sand; 1 : 2.5 as gauged",
-    )
-
-
-LABELS = {
-    "ref": "Mix", "where": "Where", "boxes": "Boxes", "batch": "Makes", "lime": "Lime", "sand": "Sand",
-    "method": "Mixing", "use": "Use", "layer": "Layer", "damp": "Damp", "hair": "Hair", "ratio": "Ratio",
-}  # fmt: skip
-
-
-def sheet(mixes: int, identity: Identity = IDENTITY) -> MixSheet:
-    """An invented site sheet of so many mixes."""
-    return MixSheet(
-        identity=replace(identity, title="Mix schedule, an invented chapel"),
-        workplace="Yard, north side",
-        replaces="This sheet replaces revision A of 3 February 2027",
-        mixes=tuple(mix(number) for number in range(1, mixes + 1)),
-        labels=LABELS,
-        blocks=(
-            SheetBlock("Never", ("cement in any mix", "water to wake a stiff mix", "half boxes by eye")),
-            SheetBlock("Weather", ("stop below 5 °C and falling", "cover from rain, sun and wind")),
-            SheetBlock(
-                "First aid",
-                ("Eye: rinse with clean water at once, keep rinsing, go to hospital",
-                 "Skin: brush off dry lime, then wash", "Eyewash: by the mixer"),
-                never_shrunk=True,
-            ),
-        ),
-        tally="Batches today",
-        signs="Changes are signed by the specifier, 01234 000000",
-    )  # fmt: skip
-
-
-def wordy_sheet() -> MixSheet:
-    """An invented sheet of three mixes with more to say than one page holds."""
-    plain = sheet(3)
-    long_method = "Slake under damp sand in the open. Leave until cold. Screen, rest, knock up on the day. " * 2
-    return replace(
-        plain,
-        mixes=tuple(
-            replace(each, boxes="2 boxes quicklime + 6 boxes coarse sharp sand", method=long_method)
-            for each in plain.mixes
-        ),
-        blocks=tuple(replace(block, lines=block.lines * 3) for block in plain.blocks),
-    )

@@ -2,18 +2,26 @@
 
 from __future__ import annotations
 
+import io
 import re
 import shutil
 import subprocess
 from collections.abc import Callable
+from dataclasses import replace
+from itertools import groupby
 from pathlib import Path
 
+import cv2
+import numpy
 import pytest
 from docx_reading import W, outline, part, parts, text_of
-from render import samples
+from drawing.test_measures import COPIER
+from PIL import Image, ImageChops, ImageStat
+from render import mix_samples, samples
+from render.word.test_mix_page import LETTER
 
 from generator.render.word.document import specification
-from generator.render.word.mix_sheet import mix_sheet, mix_sheets, parted
+from generator.render.word.mix_page import mix_pages, parted
 from generator.render.word.package import packed
 
 pytestmark = [
@@ -21,7 +29,19 @@ pytestmark = [
     pytest.mark.office,
     pytest.mark.skipif(not (shutil.which("soffice") and shutil.which("pdftotext")), reason="LibreOffice is missing"),
 ]
-MIXES = (1, 2, 3, 4, 5)
+MIXES = {
+    **{f"{count} cards": mix_samples.page_of(count) for count in (1, 2, 3, 4)},
+    "a hot mix": mix_samples.page(mix_samples.HOT),
+    "one and a hot mix": mix_samples.page(mix_samples.PUTTY, mix_samples.HOT),
+    "two and a hot mix": mix_samples.page(mix_samples.PUTTY, mix_samples.HYDRAULIC, mix_samples.HOT),
+    "limewash": mix_samples.page(mix_samples.WASH),
+    "haired, with a long name": mix_samples.page(mix_samples.HAIRED),
+    "letter": mix_samples.page(mix_samples.PUTTY, mix_samples.HYDRAULIC, mix_samples.HOT, identity=LETTER),
+}
+DRAFT_MIXES = {
+    name: replace(page, identity=replace(page.identity, draft=samples.draft().identity.draft))
+    for name, page in MIXES.items()
+}
 
 
 def wrong_references(data: bytes) -> bytes:
@@ -43,9 +63,9 @@ def text_of_page(tmp_path_factory: pytest.TempPathFactory) -> Callable[[str], li
         "tender": specification(samples.document()),
         "draft": specification(samples.draft()),
         "wrong": wrong_references(specification(samples.document())),
-        "parted": mix_sheets(parted(samples.wordy_sheet())),
-        **{f"mix{count}": mix_sheet(samples.sheet(count)) for count in MIXES},
-        **{f"draft-mix{count}": mix_sheet(samples.sheet(count, samples.draft().identity)) for count in MIXES},
+        "parted": mix_pages(parted([mix_samples.page_of(5)])),
+        **{f"mix {name}": mix_pages([page]) for name, page in MIXES.items()},
+        **{f"draft mix {name}": mix_pages([page]) for name, page in DRAFT_MIXES.items()},
     }
     for name, data in papers.items():
         (folder / f"{name}.docx").write_bytes(data)
@@ -107,23 +127,83 @@ def test_the_heading_row_of_the_schedule_stands_on_each_of_its_pages(
     assert all(re.search("Ref +Description +Where +Mix +Clauses +Unit +Quantity", page) for page in pages)
 
 
-@pytest.mark.parametrize("count", MIXES)
-def test_a_mix_schedule_is_one_page(text_of_page: Callable[[str], list[str]], count: int) -> None:
-    (page,) = text_of_page(f"mix{count}")
-    assert "Page 1 of 1" in page
-    assert "Changes are signed" in page
+@pytest.mark.parametrize("name", MIXES)
+def test_a_mix_page_is_one_page_with_all_of_its_words(text_of_page: Callable[[str], list[str]], name: str) -> None:
+    (page,) = text_of_page(f"mix {name}")
+    said = " ".join(page.replace("\u00a0", " ").split())
+    for told in (
+        "Lime in the eye: rinse at once.",
+        "Older pages: take down.",
+        "Never",
+        "Wear",
+        "Law and safety sheets",
+    ):
+        assert told in said
+    assert all(card.ref in said for card in MIXES[name].cards)
 
 
-def test_a_schedule_parted_by_mixes_is_a_complete_page_each(text_of_page: Callable[[str], list[str]]) -> None:
-    pages = text_of_page("parted")
-    assert len(pages) == len(parted(samples.wordy_sheet())) > 1
-    assert all("Changes are signed" in page and "Eye" in page for page in pages)
+def test_cards_with_a_page_each_are_a_complete_page_each(text_of_page: Callable[[str], list[str]]) -> None:
+    pages = [page.replace("\u00a0", " ") for page in text_of_page("parted")]
+    assert len(pages) == 5
+    assert all("Lime in the eye" in page and f"Page {number} of 5." in page for number, page in enumerate(pages, 1))
 
 
-@pytest.mark.parametrize("count", MIXES)
-def test_a_draft_mix_schedule_is_one_page(text_of_page: Callable[[str], list[str]], count: int) -> None:
-    (page,) = text_of_page(f"draft-mix{count}")
-    assert page.strip().startswith(samples.draft().identity.draft)
+@pytest.mark.parametrize("name", MIXES)
+def test_a_draft_mix_page_is_one_page_and_says_so(text_of_page: Callable[[str], list[str]], name: str) -> None:
+    (page,) = text_of_page(f"draft mix {name}")
+    assert samples.draft().identity.draft in " ".join(page.split())
+
+
+# --- mix pages as pictures --------------------------------------------------------------------------------
+
+
+@pytest.fixture(scope="module")
+def seen(
+    text_of_page: Callable[[str], list[str]], tmp_path_factory: pytest.TempPathFactory
+) -> Callable[..., Image.Image]:
+    """A mix page as a grey picture, at so many dots an inch."""
+    folder = next(tmp_path_factory.getbasetemp().glob("office*"))
+
+    def look(name: str, dpi: int) -> Image.Image:
+        shown = subprocess.run(
+            ["pdftoppm", "-r", str(dpi), "-gray", "-singlefile", str(folder / f"mix {name}.pdf")],
+            check=True, capture_output=True,
+        )  # fmt: skip
+        return Image.open(io.BytesIO(shown.stdout)).convert("L")
+
+    return look
+
+
+@pytest.mark.parametrize("name", ["4 cards", "two and a hot mix"])
+def test_a_telephone_reads_the_code_off_the_page_and_off_a_copy(seen: Callable[..., Image.Image], name: str) -> None:
+    page = seen(name, 300)
+    corner = page.crop((page.width * 4 // 5, page.height * 3 // 4, page.width, page.height))
+    for picture in (corner, corner.point(lambda value: 255 if value > COPIER else 0)):
+        found, *_ = cv2.QRCodeDetector().detectAndDecode(numpy.array(picture))
+        assert found == MIXES[name].code
+
+
+@pytest.mark.parametrize("name", MIXES)
+def test_a_copier_that_prints_at_70_per_cent_loses_nothing(seen: Callable[..., Image.Image], name: str) -> None:
+    page = seen(name, 300)
+    copied, meant = (page.point(lambda value, limit=limit: 255 if value > limit else 0) for limit in (COPIER, 128))
+    assert ImageStat.Stat(ImageChops.difference(copied, meant)).mean[0] / 255 < 0.012
+
+
+def test_counts_boxes_and_marks_stand_out_from_afar(seen: Callable[..., Image.Image]) -> None:
+    # at 25 dots an inch a dot is one minute of arc at 3.5 m; the first card has 2 boxes of putty and 5 of sand
+    page = seen("4 cards", 25)
+    card = page.crop((10, page.height // 4, page.width * 66 // 297, page.height * 60 // 100))
+    rows = (card.crop((0, y, card.width, y + 1)).tobytes() for y in range(card.height))
+    boxes = {sum(6 <= run <= 9 for run in stretches([value < 120 for value in row[12:]])) for row in rows}
+    assert {2, 5} <= boxes, boxes
+    white_mark = page.crop((10, page.height // 5, 24, page.height // 4))
+    assert white_mark.getextrema()[1] > 230 > 60 > white_mark.getextrema()[0]  # type: ignore[operator]
+
+
+def stretches(dark: list[bool]) -> list[int]:
+    """The lengths of the dark stretches of a row."""
+    return [len(list(run)) for is_dark, run in groupby(dark) if is_dark]
 
 
 # --- saved by an office program ---------------------------------------------------------------------------

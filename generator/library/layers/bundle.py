@@ -19,7 +19,7 @@ from generator.files.source import MAX_BYTES, Path_, Source, read_file
 from generator.files.writing import write_whole
 from generator.library.layers.authoring import begin_layer, clause_fields
 from generator.library.layers.client_words import ClientWords
-from generator.library.layers.files import TEMPLATES, Drop, LayerClause, LayerFiles, LayerHeader, read_layer
+from generator.library.layers.files import FOLDERS, OWN_FILES, Drop, LayerClause, LayerFiles, LayerHeader, read_layer
 from generator.library.layers.writing import entry_lines, field_lines
 from generator.library.reading import Reading
 from generator.questionnaire.questions import Question
@@ -104,10 +104,10 @@ def _read(folder: Path) -> tuple[LayerFiles, list[Piece]]:
 
 @dataclass(frozen=True, slots=True)
 class Exported:
-    """How many entries were written into a bundle, and whether the layer has templates, which stay behind."""
+    """How many entries were written into a bundle, and which folders and files of the layer stay behind."""
 
     count: int
-    templates_left: bool
+    left: tuple[str, ...]
 
 
 def export(folder: Path, out: Path, client: ClientWords | None) -> Exported:
@@ -124,7 +124,8 @@ def export(folder: Path, out: Path, client: ClientWords | None) -> Exported:
     if len(data) > MAX_BYTES:
         raise CannotWrite(f"{out}: would be larger than any file that is read ({MAX_BYTES:,} bytes): part the layer")
     write_whole(out, data, _ELSEWHERE)
-    return Exported(len(pieces), any(True for _ in layer.of(TEMPLATES)))
+    left = (name for name in (*FOLDERS, *OWN_FILES) if name not in ("clauses", "questions", "reviews"))
+    return Exported(len(pieces), tuple(name for name in left if any(True for _ in layer.of(name))))
 
 
 def _bundle_lines(header: LayerHeader, pieces: Iterable[Piece]) -> Iterator[str]:

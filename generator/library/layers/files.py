@@ -19,7 +19,10 @@ from generator.library.reading import Reading, listed
 LAYER_MARKER: Final = "layer.yaml"
 ID_PATTERN: Final = r"^[a-z][a-z0-9]*([.-][a-z0-9]+)*$"
 TEMPLATES: Final = "templates"
-FOLDERS: Final = ("clauses", "questions", "reviews", TEMPLATES)
+OWN_FOLDERS: Final = ("questions", "items", "operations", "findings", "tables")
+OWN_FILES: Final = ("names.yaml", "hold-points.yaml", "sources.yaml")
+"""Where the entries lie that a layer may only add: what the library has of these is not replaced."""
+FOLDERS: Final = ("clauses", "reviews", TEMPLATES, *OWN_FOLDERS)
 
 
 class LayerHeader(Shape):
@@ -127,7 +130,8 @@ def _read(folder: Path, label: str, reading: Reading) -> tuple[dict[str, Source]
     digest = hashlib.sha256()
     for name, path in layer_paths(folder):
         if not _belongs(name):
-            to_do = f"a layer holds {LAYER_MARKER} and {'/*.yaml, '.join(FOLDERS)}/*.yaml; move it out"
+            files = ", ".join((LAYER_MARKER, *OWN_FILES, *(f"{folder}/*.yaml" for folder in FOLDERS)))
+            to_do = f"a layer holds {files}; move it out"
             reading.note(Mark(f"{label}/{name}"), "is not a file of a layer", to_do)
             continue
         source = read_file(path, f"{label}/{name}")
@@ -139,7 +143,7 @@ def _read(folder: Path, label: str, reading: Reading) -> tuple[dict[str, Source]
 
 def _belongs(name: str) -> bool:
     folder, _, rest = name.rpartition("/")
-    return name == LAYER_MARKER or (folder in FOLDERS and rest.endswith(".yaml"))
+    return name in (LAYER_MARKER, *OWN_FILES) or (folder in FOLDERS and rest.endswith(".yaml"))
 
 
 def _clauses_and_drops(layer: LayerFiles, name: str, source: Source, reading: Reading) -> None:

@@ -1,7 +1,8 @@
-"""Lays a practice's and a project's own clauses, templates and questions over a library that has been read.
+"""Lays a practice's and a project's own clauses, templates and other entries over a library that has been read.
 
-A layer adds, replaces and drops by id, never a table or a rule. What it replaces is remembered with the hash it
-was written on, so that a change beneath it is told. The order of its files says nothing.
+A layer adds, replaces and drops clauses by id; all other entries it only adds (`own`), and never a rule. What it
+replaces is remembered with the hash it was written on, so that a change beneath it is told. The order of its files
+says nothing.
 """
 
 from __future__ import annotations
@@ -15,10 +16,10 @@ from typing import Any, Final
 
 from generator.errors import Mark, Raised, did_you_mean
 from generator.library.layers.files import Drop, Entry, LayerClause, LayerFiles, Review, read_layer
+from generator.library.layers.own import add_own
 from generator.library.layers.papers import lay_papers
 from generator.library.model import SHIPPED, Clause, Dropped, Layer, Library, Origin
-from generator.library.reading import Reading, listed
-from generator.questionnaire.questions import Question
+from generator.library.reading import Reading
 
 OWN_FOLDER: Final = "project-clauses"
 # The words that a new clause starts from, by the field that they fill.
@@ -97,21 +98,8 @@ def _lay_one(reading: Reading, part_of: dict[str, str], made: Layered, layer: La
         reading.note(layer.sources["layer.yaml"].mark(("name",)), what, "give each layer a name of its own")
     made.layers.append(Layer(header.name, header.edition, layer.digest, layer.folder))
     lay_papers(layer, reading)
-    _questions(layer, reading)
+    add_own(layer, reading)
     _Laying(reading, part_of, made, layer).run()
-
-
-# --- questions ------------------------------------------------------------------------------------------------
-
-
-def _questions(layer: LayerFiles, reading: Reading) -> None:
-    for _, source in layer.of("questions"):
-        for index, data in enumerate(listed(source, "questions", reading)):
-            entry = reading.shape(Question, data, source, ("questions", index))
-            if entry is not None:
-                reading.keep("question", entry.name, entry, source, ("questions", index))
-            elif isinstance(data, dict):
-                reading.unread.add(str(data.get("name")))
 
 
 # --- replacing, adding, dropping ------------------------------------------------------------------------------

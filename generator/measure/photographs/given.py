@@ -41,9 +41,7 @@ def length_range(length: Length) -> Range[Decimal]:
     return Range(low, likely, high)
 
 
-def _of_works(
-    works: Sequence[WorkArea], found: Sequence[PhotographFigures], library: Library
-) -> Iterator[Given]:
+def _of_works(works: Sequence[WorkArea], found: Sequence[PhotographFigures], library: Library) -> Iterator[Given]:
     for work in works:
         on = told_on(work.on, library)
         facts = tuple(line for one in found for line in _told(one, work.work, library))
@@ -95,6 +93,8 @@ def _of_joints(found: Sequence[PhotographFigures], library: Library) -> Iterator
                 best[path] = (joint.width.sigma_mm, one, joint.width)
     for path, (_, one, width) in best.items():
         told = library.phrase("photograph-joint", photograph=one.id, width=spoken(length_range(width), "mm"))
-        yield path, {JOINT: length_range(width)}, Reason(
-            "photographs", library.reckoned[JOINT].how, _SOURCES, "derived", "", (told,)
+        yield (
+            path,
+            {JOINT: length_range(width)},
+            Reason("photographs", library.reckoned[JOINT].how, _SOURCES, "derived", "", (told,)),
         )

@@ -22,7 +22,7 @@ from generator.render.word.xml import TWIPS_PER_MM, twips
 STYLES: Final = "word/styles.xml"
 OUR_OWN: Final = frozenset(
     (
-        "DefaultParagraphFont", "TableNormal", "NoList", "SectionEnd", "SheetTitle", "SheetText", "SheetTable",
+        "DefaultParagraphFont", "TableNormal", "NoList", "SectionEnd", "SheetTitle", "SheetText", "CardTable",
         "CommentText", "CommentReference",
     )
 )  # fmt: skip

@@ -7,10 +7,11 @@ from __future__ import annotations
 
 import datetime
 import io
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, Final
 
-from generator.document.model import Identity
+from generator.document.model import Identity, Picture
+from generator.drawing.model import Drawing
 from generator.render.word.look import Look
 from generator.render.word.numbering import Numbering
 from generator.render.word.package import packed, unpacked
@@ -65,6 +66,21 @@ def add_comments(document: WordDocument, comments: Sequence[str], identity: Iden
     for text in comments:
         comment = document.comments.add_comment(fit_text(text), identity.notes_by, initials)
         comment._comment_elm.set(_DATE_ATTRIBUTE, when)  # python-docx dates comments by the clock
+
+
+def pictures(document: WordDocument) -> Callable[[Drawing | Picture], str]:
+    """A function giving the relation of a picture or drawing, which is drawn once however often it is shown."""
+    from generator.drawing.png import png
+
+    known: dict[Drawing | Picture, str] = {}
+
+    def relation_of(drawing: Drawing | Picture) -> str:
+        if drawing not in known:
+            data = drawing.jpeg if isinstance(drawing, Picture) else png(drawing)
+            known[drawing], _ = document.part.get_or_add_image(io.BytesIO(data))
+        return known[drawing]
+
+    return relation_of
 
 
 def saved(document: WordDocument, body: str) -> bytes:

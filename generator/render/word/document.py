@@ -2,21 +2,15 @@
 
 from __future__ import annotations
 
-import io
-from collections.abc import Callable, Mapping
-from typing import TYPE_CHECKING
+from collections.abc import Mapping
 
-from generator.document.model import Document, Picture
-from generator.drawing.model import Drawing
+from generator.document.model import Document
 from generator.render.word import xml
-from generator.render.word.base import add_comments, base_document, saved, set_numbering
+from generator.render.word.base import add_comments, base_document, pictures, saved, set_numbering
 from generator.render.word.blocks import blocks
 from generator.render.word.look import Look, plain_look
 from generator.render.word.pages import PageFurniture
 from generator.render.word.paper import Paper, entries_of, targets_of
-
-if TYPE_CHECKING:
-    from docx.document import Document as WordDocument
 
 
 def specification(document: Document, pages: Mapping[str, int] | None = None, house: Look | None = None) -> bytes:
@@ -33,7 +27,7 @@ def specification(document: Document, pages: Mapping[str, int] | None = None, ho
         entries=entries_of(document),
         draft=bool(document.identity.draft),
         pages=pages,
-        relation_of=_pictures(word),
+        relation_of=pictures(word),
         caption_words=document.identity.caption_words,
         geometry=look.geometry,
     )
@@ -66,21 +60,3 @@ def _body(document: Document, paper: Paper, furniture: PageFurniture) -> str:
 def _last_end(setup: str, paper: Paper) -> str:
     # Word wants a paragraph after a table that ends the body
     return (xml.section_end("") if paper.after_table else "") + setup
-
-
-def _pictures(word: WordDocument) -> Callable[[Drawing | Picture], str]:
-    """A function giving the relation of a picture or drawing, which is drawn once however often it is shown."""
-    from generator.drawing.png import png
-
-    known: list[tuple[Drawing | Picture, str]] = []
-
-    def relation_of(drawing: Drawing | Picture) -> str:
-        for seen, relation in known:
-            if seen is drawing or seen == drawing:
-                return relation
-        data = drawing.jpeg if isinstance(drawing, Picture) else png(drawing)
-        relation, _ = word.part.get_or_add_image(io.BytesIO(data))
-        known.append((drawing, relation))
-        return relation
-
-    return relation_of

@@ -164,7 +164,6 @@ def _table_styles() -> str:
     rules = edge("top", 8) + edge("bottom", 8) + edge("insideH", 4, ink=fine)
     # said in both styles: LibreOffice does not hand it down
     head = f'<w:tblStylePr w:type="firstRow"><w:tcPr>{shading(HEAD_GROUND)}</w:tcPr></w:tblStylePr>'
-    upright = edge("insideV", 4, ink=fine)
     margins = (
         f'<w:top w:w="0" w:type="dxa"/><w:left w:w="{CELL_MARGIN}" w:type="dxa"/>'
         f'<w:bottom w:w="0" w:type="dxa"/><w:right w:w="{CELL_MARGIN}" w:type="dxa"/>'
@@ -179,9 +178,8 @@ def _table_styles() -> str:
         f'<w:basedOn w:val="TableNormal"/><w:tblPr><w:tblBorders>{rules}</w:tblBorders>'
         f"<w:tblCellMar>{margins}</w:tblCellMar></w:tblPr>"
         f"{head}</w:style>"
-        '<w:style w:type="table" w:customStyle="1" w:styleId="SheetTable"><w:name w:val="Sheet table"/>'
-        '<w:basedOn w:val="RuledTable"/>'
-        f"<w:tblPr><w:tblBorders>{rules}{upright}</w:tblBorders></w:tblPr>{head}</w:style>"
+        '<w:style w:type="table" w:customStyle="1" w:styleId="CardTable"><w:name w:val="Card table"/>'
+        '<w:basedOn w:val="TableNormal"/></w:style>'
     )
 
 

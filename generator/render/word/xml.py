@@ -186,10 +186,11 @@ def table(
     )
 
 
-def row(cells: str, *, header: bool = False, height: int = 0) -> str:
-    """A table row that does not split over pages; a header row repeats. `height` is a least one, in twips."""
+def row(cells: str, *, header: bool = False, height: int = 0, exact: bool = False) -> str:
+    """A table row that does not split over pages; a header row repeats. `height` in twips is a least or exact one."""
     properties = "<w:cantSplit/>"
-    properties += f'<w:trHeight w:val="{height}" w:hRule="atLeast"/>' if height else ""
+    rule = "exact" if exact else "atLeast"
+    properties += f'<w:trHeight w:val="{height}" w:hRule="{rule}"/>' if height else ""
     properties += "<w:tblHeader/>" if header else ""
     return f"<w:tr><w:trPr>{properties}</w:trPr>{cells}</w:tr>"
 

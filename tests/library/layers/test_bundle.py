@@ -90,7 +90,8 @@ class TestHandingOn:
     def test_comments_templates_and_readings_stay_behind(self, tmp_path: Path) -> None:
         words = {"templates/specification.yaml": "words: {not-used: Left out}\n"}
         drops = {"clauses/z.yaml": "# for Ms Thistlewood\ndrops: []\n"}
-        assert export(house(tmp_path / "h", **words, **drops), tmp_path / "b.yaml", None).templates_left
+        left = export(house(tmp_path / "h", **words, **drops), tmp_path / "b.yaml", None).left
+        assert left == ("templates",)
         text = (tmp_path / "b.yaml").read_text(encoding="utf-8")
         assert ("Thistlewood" in text, "Left out" in text) == (False, False)
 

@@ -230,7 +230,7 @@ def test_a_mistake_in_a_layer_is_told_at_its_place(case: str, tmp_path: Path) ->
 @pytest.mark.parametrize(
     ("name", "text", "words"),
     [
-        ("tables/strength.yaml", "{}", "is not a file of a layer"),
+        ("recipes/strength.yaml", "{}", "is not a file of a layer"),
         ("parts/01.yaml", "{}", "is not a file of a layer"),
         ("clauses/a.yml", "{}", "is not a file of a layer"),
         ("layer.yaml", "{name: shipped, edition: '1'}", "which another layer has"),

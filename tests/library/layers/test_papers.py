@@ -92,7 +92,7 @@ def test_lines_are_replaced_and_added_by_their_key(tmp_path: Path) -> None:
     papers, _, _ = over(tmp_path, {"mix-schedule.yaml": changes})
     before, now = (found["mix-schedule"].part("never").lines for found in (shipped().templates, papers))
     assert list(now) == [*before, "ours"]
-    assert (now["water"], now["ours"], now["shovels"]) == ("Never a hose.", "No radio.", before["shovels"])
+    assert (now["water"], now["ours"], now["additions"]) == ("Never a hose.", "No radio.", before["additions"])
 
 
 def test_parts_are_added_dropped_and_put_in_order_within_a_part_and_in_the_paper_itself(tmp_path: Path) -> None:
@@ -137,6 +137,7 @@ def test_words_are_laid_over_by_file_and_key(tmp_path: Path) -> None:
         (SPECIFICATION, "parts: [{part: wall-facts, add: [leanning]}]", "1:34: shows 'leanning', which is no question"),
         (SPECIFICATION, "parts: [{part: wall-facts, order: [bond]}]", "1:35: orders 'wall-facts' and does not name each of its entries once"),
         (SPECIFICATION, "parts: [{part: wall-facts, caption: A}]", "1:37: the part 'wall-facts' takes no 'caption': take it out"),
+        (SPECIFICATION, "parts: [{part: wall-facts, rows: []}]", "1:34: 'parts.rows' is an empty list: name one at least"),
         (SPECIFICATION, "parts: [{part: wall-facts, colour: A}]", "1:28: has an unknown key 'colour'"),
         (SPECIFICATION, "parts: [{part: warnings, add: [leaning]}]", "1:32: adds to 'warnings', which has no rows or parts"),
         (SPECIFICATION, "parts: [{part: works, add: [{part: plan}]}]", "1:29: has no part 'plan' in 'works'"),
@@ -144,7 +145,7 @@ def test_words_are_laid_over_by_file_and_key(tmp_path: Path) -> None:
         (SPECIFICATION, "parts: [{part: control, drop: [issue_date]}]", "1:32: drops 'issue_date' from 'control', which may not do without it: keep it: without its control"),
         (SPECIFICATION, "parts: [{part: read-first, drop: [open-questions]}]", "drops 'open-questions' from 'read-first', which may not do without it: keep it: a draft must say"),
         (SPECIFICATION, "drop: [front]", "1:8: drops 'front' from 'specification', which may not do without it"),
-        ("mix-schedule.yaml", "parts: [{part: first-aid, drop: [eyes]}]", "1:34: drops 'eyes' from 'first-aid', which may not do without it: keep it: it keeps people"),
+        ("mix-schedule.yaml", "parts: [{part: first-aid, drop: [eye-told]}]", "1:34: drops 'eye-told' from 'first-aid', which may not do without it: keep it: it keeps people"),
         ("owner-page.yaml", "parts: [{part: never, lines: {all: ' '}}]", "1:36: 'all' is not a text"),
         ("ownerpage.yaml", "{}", ": 'ownerpage.yaml' is not a file of the templates: did you mean 'owner-page.yaml'?"),
     ],

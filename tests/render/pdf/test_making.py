@@ -12,14 +12,15 @@ from pathlib import Path
 import pytest
 from docx_reading import W, part, text_of
 from jobs import EXAMPLES, job
-from render.samples import document, draft, sheet
+from render.mix_samples import page_of
+from render.samples import document, draft
 
 from generator.errors import CannotWrite
 from generator.papers.companions import COMPANIONS, companions
 from generator.render.pdf import making as pdf
 from generator.render.pdf.access import mended
 from generator.render.word.document import specification
-from generator.render.word.mix_sheet import mix_sheet
+from generator.render.word.mix_page import mix_pages
 
 needs_office = [
     pytest.mark.office,
@@ -56,7 +57,7 @@ class TestWithOffice:
     def test_a_checker_of_pdf_ua_finds_nothing_in_any_kind_of_paper(self) -> None:
         page = pytest.importorskip("page")
         papers = {"specification.docx": specification(document()), "draft.docx": specification(draft())}
-        papers |= {f"mix-{count}.docx": mix_sheet(sheet(count)) for count in (1, 4)}
+        papers |= {f"mix-{count}.docx": mix_pages([page_of(count)]) for count in (1, 4)}
         found = job(EXAMPLES[0].read_text(encoding="utf-8"))
         papers |= {name: specification(made) for name, made in companions(found, list(COMPANIONS)).items()}
         told = {name: page.validate_pdf_bytes(data, profile="ua1").failures for name, data in pdf.pdfs(papers).items()}

@@ -200,7 +200,7 @@ def test_a_date_that_is_none_is_refused() -> None:
 
 def test_importing_the_renderer_does_not_import_word_libraries() -> None:
     script = (
-        "import sys, generator.render.word.document, generator.render.word.mix_sheet;"
+        "import sys, generator.render.word.document, generator.render.word.mix_page;"
         "print('docx' in sys.modules, 'lxml' in sys.modules)"
     )
     run = subprocess.run([sys.executable, "-c", script], cwd=ROOT, capture_output=True, text=True, check=True)

@@ -1,0 +1,106 @@
+"""The mix page: what hangs where mortar is mixed, a card a mix, before it is Word.
+
+A page can be mixed from with no other paper in hand. Texts are inlines, so that what counts stands out; pictures are
+codes, which a renderer draws.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import TYPE_CHECKING
+
+from generator.document.model import Identity, Inlines
+
+if TYPE_CHECKING:
+    from generator.drawing.measures import Fill, Ground
+
+
+@dataclass(frozen=True, slots=True)
+class Count:
+    """One thing that goes into a batch: boxes of it, in quarters, or litres by the jug where boxes are too coarse.
+
+    `told` follows the name: grain and heap of a sand, `drained`, `mask on to tip`. ValueError unless it has one of
+    the two measures, above 0.
+    """
+
+    name: str
+    told: Inlines
+    fill: Fill
+    boxes: Decimal | None = None
+    litres: Decimal | None = None
+
+    def __post_init__(self) -> None:
+        given = [amount for amount in (self.boxes, self.litres) if amount is not None]
+        if len(given) != 1 or given[0] <= 0:
+            raise ValueError(f"{self.name}: {self.boxes} boxes and {self.litres} l: valid one of the two, above 0")
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """A numbered step. `picture` is the key of its picture, `shows` what that shows to who cannot see it."""
+
+    text: Inlines
+    picture: str = ""
+    shows: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Card:
+    """One mix. `mark` is the name of its shape and `mark_told` the word for it; `ground` tells the lime.
+
+    `notes` stand in the head (who may slake it, and where); `added` under the counts (hair, a pozzolan's own measure);
+    `use_by` is huge, `use_told` goes on from it; `facts` are layer, damp days, cover, temperatures of this mix.
+    `in_pictures` where its steps are told by pictures whatever the room, which takes two places.
+    """
+
+    ref: str
+    mark: str
+    mark_told: str
+    ground: Ground
+    walls: str
+    counts: tuple[Count, ...]
+    water: Inlines
+    makes: Inlines
+    steps: tuple[Step, ...]
+    use_by: str
+    use_told: Inlines
+    facts: tuple[Inlines, ...]
+    notes: tuple[Inlines, ...] = ()
+    added: tuple[Inlines, ...] = ()
+    in_pictures: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class FirstAid:
+    """The first thing on the page: for eye and skin a head and what to do; labels of the blanks filled in by pen."""
+
+    eye: str
+    eye_told: Inlines
+    skin: str
+    skin_told: Inlines
+    blanks: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class MixPage:
+    """A page for one mixing place, complete in itself.
+
+    `issue` is reference, revision, date, and what to do with older pages; `box` tells the gauge box and where heaps
+    lie, `box_shows` what its picture shows. `notices` are never, stop, wear and who may change a mix, each led by its
+    own strong words. `code` is the same mixes in plain text for a telephone, empty where there is none. Where no mix
+    is settled, `no_cards` says so in place of cards. `place` is the number of the page among how many.
+    """
+
+    identity: Identity
+    title: str
+    issue: Inlines
+    first_aid: FirstAid
+    box: tuple[Inlines, ...]
+    box_shows: str
+    cards: tuple[Card, ...]
+    notices: tuple[Inlines, ...]
+    code: str = ""
+    code_shows: str = ""
+    no_cards: str = ""
+    place: tuple[int, int] = (1, 1)

@@ -1,0 +1,67 @@
+"""The pictures of a joint raked and filled: wrong on the left under a cross, right beside it under a tick."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import Final
+
+from generator.drawing.model import Line, Polygon, Polyline, moved, rectangle
+from generator.drawing.scene import BOLD, OUTLINE, Picture, sand
+
+_HALF: Final = 17.4
+_SHARE: Final = 0.8
+_FACE: Final = 3.4
+_BACK: Final = 15.0
+_BED: Final = (4.6, 8.2)
+_TOP, _FOOT = 1.2, 11.6
+
+
+def _units() -> Picture:
+    """Two units in section, their face on the left, arrises worn round."""
+    (top, foot), worn = _BED, 1.0
+    yield Polygon(((_FACE, _TOP), (_BACK, _TOP), (_BACK, top), (_FACE + worn, top), (_FACE, top - worn)), OUTLINE, 1.0)
+    lower = ((_FACE, _FOOT), (_BACK, _FOOT), (_BACK, foot), (_FACE + worn, foot), (_FACE, foot + worn))
+    yield Polygon(lower, OUTLINE, 1.0)
+
+
+def _pair(wrong: Callable[[], Picture], right: Callable[[], Picture]) -> Picture:
+    """Wrong and right side by side; units lie under what is done to their joint."""
+    yield Line(_HALF, 0.2, _HALF, 14.0, OUTLINE)
+    # the first half leaves room for the number of the step
+    for left, body in ((4.6, wrong), (_HALF + 0.6, right)):
+        for part in (*_units(), *body()):
+            yield moved(part, left, 0.3, _SHARE)
+    yield Line(10.6, 10.8, 13.4, 13.4, BOLD)
+    yield Line(10.6, 13.4, 13.4, 10.8, BOLD)
+    yield Polyline(((23.0, 12.2), (24.4, 13.5), (27.2, 10.8)), BOLD)
+
+
+def _raked_shallow() -> Picture:
+    (top, foot), middle = _BED, sum(_BED) / 2
+    yield from sand(((_FACE + 1.0, top), (_BACK, top), (_BACK, foot), (_FACE + 1.0, foot), (_FACE + 4.6, middle)))
+
+
+def _raked_square() -> Picture:
+    yield from sand(rectangle(_FACE + 7.4, _BED[0], _BACK, _BED[1]))
+
+
+def _smeared() -> Picture:
+    (top, foot), old = _BED, _FACE + 7.4
+    yield from sand(rectangle(old, top, _BACK, foot))
+    smear = (
+        (old, top), (old, foot), (_FACE + 1.0, foot), (_FACE, foot + 1.0), (_FACE, foot + 2.4),
+        (_FACE - 1.4, foot + 1.2), (_FACE - 1.6, top - 1.2), (_FACE, top - 2.4), (_FACE, top - 1.0), (_FACE + 1.0, top),
+    )  # fmt: skip
+    yield Polygon(smear, OUTLINE, 0.0)
+
+
+def _held_back() -> Picture:
+    (top, foot), old = _BED, _FACE + 7.4
+    yield from sand(rectangle(old, top, _BACK, foot))
+    yield Polygon(rectangle(_FACE + 1.3, top, old, foot), OUTLINE, 0.0)
+
+
+JOINTS: Final[Mapping[str, Callable[[], Picture]]] = {
+    "joint-raked": lambda: _pair(_raked_shallow, _raked_square),
+    "joint-filled": lambda: _pair(_smeared, _held_back),
+}

@@ -1,0 +1,228 @@
+"""What a mix is measured in and known by: boxes filled so far, a jug, the gauge box itself, the mark of a mix.
+
+Black and white alone, for a page that is copied and read from afar. Lime is black, quicklime black with white dots,
+sand dotted, grit pebbled, water waved, a pozzolan hatched; greys carry nothing.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator, Mapping
+from decimal import Decimal
+from functools import lru_cache
+from typing import Final, Literal
+
+from generator.drawing.annotate import arc
+from generator.drawing.hatch import dots
+from generator.drawing.model import (
+    Drawing,
+    Line,
+    Point,
+    Polygon,
+    Polyline,
+    Primitive,
+    Primitives,
+    moved,
+    rectangle,
+)
+
+Fill = Literal["lime", "quicklime", "sand", "grit", "water", "pozzolan"]
+Ground = Literal["putty", "hydraulic", "quicklime"]
+
+LEAST_BOX_MM: Final = 7.0
+GAP_MM: Final = 1.9
+"""Between boxes: at 1.2 mm they run together at 25 dots an inch."""
+
+MOST_BOXES: Final = 40
+_EDGE: Final = 0.5
+_CLEAR: Final = 0.1  # white round a picture, so that no program cuts an edge
+_DASH: Final = (1.2, 0.9)
+_WAVE: Final = 1.6
+
+
+@lru_cache(maxsize=256)  # layouts are tried one after another, and most of their pictures are the same
+def boxes(fill: Fill, count: Decimal, box_mm: float, room_mm: float, alt: str) -> Drawing:
+    """So many boxes of one material, a part box filled to its line and dashed above; mm of a box and of the room.
+
+    ValueError for counts outside 0 to 40, boxes under 7 mm and a room that holds none.
+    """
+    if not 0 < count <= MOST_BOXES or box_mm < LEAST_BOX_MM or room_mm < box_mm:
+        raise ValueError(
+            f"{count} boxes of {box_mm} mm in {room_mm} mm: valid 0 to {MOST_BOXES}, from {LEAST_BOX_MM} mm"
+        )
+    whole, rest = divmod(count, 1)
+    shares = [1.0] * int(whole) + ([float(rest)] if rest else [])
+    pitch = box_mm + GAP_MM
+    across = max(1, min(len(shares), int((room_mm - 2 * _CLEAR + GAP_MM) / pitch + 1e-9)))
+    parts: list[Primitive] = []
+    for index, share in enumerate(shares):
+        down, right = divmod(index, across)
+        place = right * pitch + _CLEAR, down * pitch + _CLEAR
+        parts += [moved(part, *place) for part in _box(fill, share, box_mm)]
+    down = math.ceil(len(shares) / across)
+    width, height = (round(count * pitch - GAP_MM + 2 * _CLEAR, 2) for count in (across, down))
+    return Drawing(width, height, alt, tuple(parts))
+
+
+def _box(fill: Fill, share: float, size: float) -> Iterator[Primitive]:
+    inset = _EDGE / 2
+    left, right, foot = inset, size - inset, size - inset
+    level = foot - (foot - inset) * share
+    yield from _filled(fill, rectangle(left, level, right, foot))
+    if share < 1.0:
+        yield Polyline(((left, level), (left, inset), (right, inset), (right, level)), _EDGE, _DASH)
+
+
+def _filled(fill: Fill, points: tuple[Point, ...]) -> Iterator[Primitive]:
+    black = fill in ("lime", "quicklime")
+    yield Polygon(points, _EDGE, 0.0 if black else 1.0)
+    yield from _MARKS[fill](points)
+
+
+def _grains(points: tuple[Point, ...]) -> Iterator[Primitive]:
+    yield from dots(points, 1.5, 0.22)
+
+
+def _pebbles(points: tuple[Point, ...]) -> Iterator[Primitive]:
+    yield from dots(points, 2.6, 0.62)
+
+
+def _pale(points: tuple[Point, ...]) -> Iterator[Primitive]:
+    yield from dots(points, 2.6, 0.5, 1.0)
+
+
+def _waves(points: tuple[Point, ...]) -> Iterator[Primitive]:
+    (left, top), (right, foot) = points[0], points[2]
+    y = foot - _WAVE / 2
+    while y > top + 0.4:
+        steps = int((right - left) / 0.4)
+        line = ((left + (right - left) * k / steps, y + 0.35 * math.sin(k * 0.4 * math.pi)) for k in range(steps + 1))
+        yield Polyline(tuple(line), 0.35)
+        y -= _WAVE
+
+
+def _slants(points: tuple[Point, ...]) -> Iterator[Primitive]:
+    (left, top), (right, foot) = points[0], points[2]
+    yield from stripes(left, top, right, foot, 2.2, 0.45)
+
+
+def _none(_: tuple[Point, ...]) -> Iterator[Primitive]:
+    yield from ()
+
+
+_MARKS: Final[Mapping[Fill, Callable[[tuple[Point, ...]], Iterator[Primitive]]]] = {
+    "lime": _none, "quicklime": _pale, "sand": _grains, "grit": _pebbles, "water": _waves, "pozzolan": _slants,
+}  # fmt: skip
+
+
+def stripes(left: float, top: float, right: float, foot: float, pitch: float, weight: float) -> Iterator[Line]:
+    """Rising lines clipped to a rectangle."""
+    offset = left + top + pitch
+    while offset < right + foot:
+        start = (max(left, offset - foot), min(foot, offset - left))
+        end = (min(right, offset - top), max(top, offset - right))
+        yield Line(*start, *end, weight)
+        offset += pitch
+
+
+def jug(share: float, height_mm: float, alt: str) -> Drawing:
+    """A one-litre jug with its half line, filled to a share: the measure where boxes are too coarse."""
+    size = height_mm / 10.0
+    body = ((1.0, 0.4), (1.6, 9.7), (7.0, 9.7), (7.6, 0.4))
+
+    def at(y: float) -> tuple[Point, Point]:
+        lean = 0.6 * (y - 0.4) / 9.3
+        return (1.0 + lean, y), (7.6 - lean, y)
+
+    (left, right), level = at(9.7 - 8.2 * share), 9.7 - 8.2 * share
+    half = at(9.7 - 4.1)
+    parts: tuple[Primitive, ...] = (
+        Polygon(body, 0.5, 1.0),
+        *dots((left, right, body[2], body[1]), 1.5, 0.22),
+        Line(*left, *right, 0.35),
+        Line(half[0][0] - 0.6, half[0][1], half[0][0] + 1.8, half[0][1], 0.7),
+        Polyline(body, 0.7),
+        Polyline(arc((7.7, 4.6), 2.0, -70, 80), 0.7),
+    )
+    assert level > 0
+    return Drawing(round(10.0 * size, 2), height_mm, alt, tuple(moved(part, share=size) for part in parts))
+
+
+def gauge_box(height_mm: float, alt: str) -> Drawing:
+    """The box that everything is measured in, with its handles, its half line, and sand struck level in it."""
+    size = height_mm / 14.0
+    front = rectangle(4.0, 4.0, 20.0, 13.7)
+    top = ((4.0, 4.0), (8.0, 0.5), (24.0, 0.5), (20.0, 4.0))
+    side = ((20.0, 4.0), (24.0, 0.5), (24.0, 10.2), (20.0, 13.7))
+    parts: Primitives = (
+        *(Polygon(shape, _EDGE, 1.0) for shape in (front, top, side)),
+        *dots(front, 1.5, 0.22),
+        Polyline(((4.0, 8.85), (20.0, 8.85)), 0.6, _DASH),
+        *(Line(x, y, x + 3.4, y, 1.0) for x, y in ((1.0, 5.6), (19.8, 5.6))),
+    )
+    return Drawing(round(25.0 * size, 2), height_mm, alt, tuple(moved(part, share=size) for part in parts))
+
+
+# --- the mark of a mix ------------------------------------------------------------------------------------
+
+SIGNS: Final = {
+    "square": "■", "disc": "●", "triangle": "▲", "ring": "○", "frame": "□", "wedge": "▼", "bar": "▬", "lozenge": "◊",
+}  # fmt: skip
+"""The marks in the order they are given, each with the character that stands for it in print."""
+
+
+@lru_cache(maxsize=256)
+def mark(name: str, ground: Ground, size_mm: float, alt: str) -> Drawing:
+    """The mark of a mix on the ground of its lime, so many mm high: putty black, hydraulic white, quicklime striped.
+
+    A striped ground is wider, so that stripes show whatever the mark. KeyError for a name that is not in `SIGNS`.
+    """
+    striped = ground == "quicklime"
+    width, size = 14.6 if striped else 10.0, size_mm / 10.0
+    ink = 1.0 if ground == "putty" else 0.0
+    parts: list[Primitive] = [Polygon(rectangle(0.0, 0.0, width, 10.0), 0.0, 1.0 - ink)]
+    if striped:
+        parts += stripes(0.0, 0.0, width, 10.0, 1.9, 0.7)
+    # on stripes it is a little smaller, to leave room for its casing
+    share = 0.84 if striped else 1.0
+    middle = width / 2 - 5.0 * share, 5.0 - 5.0 * share
+    parts += [moved(part, *middle, share) for part in _MARK[name](ink, 1.0 - ink, striped)]
+    return Drawing(width * size, size_mm, alt, tuple(moved(part, share=size) for part in parts))
+
+
+def _solid(points: tuple[Point, ...]) -> Callable[[float, float, bool], Iterator[Primitive]]:
+    def drawn(ink: float, paper: float, cased: bool) -> Iterator[Primitive]:
+        if cased:
+            yield Polygon(_swollen(points), 0.0, paper)
+        yield Polygon(points, 0.0, ink)
+
+    return drawn
+
+
+def _hollow(points: tuple[Point, ...], share: float) -> Callable[[float, float, bool], Iterator[Primitive]]:
+    inner = tuple((5.0 + (x - 5.0) * share, 5.0 + (y - 5.0) * share) for x, y in points)
+
+    def drawn(ink: float, paper: float, cased: bool) -> Iterator[Primitive]:
+        yield from _solid(points)(ink, paper, cased)
+        yield Polygon(inner, 0.0, paper)
+
+    return drawn
+
+
+def _swollen(points: tuple[Point, ...]) -> tuple[Point, ...]:
+    """A shape a little larger: a white casing keeps a black mark clear of stripes."""
+    return tuple((5.0 + (x - 5.0) * 1.2, 5.0 + (y - 5.0) * 1.2) for x, y in points)
+
+
+_SQUARE: Final = rectangle(0.9, 0.9, 9.1, 9.1)
+_DISC: Final = arc((5.0, 5.0), 4.5, 0, 360, 40)
+_MARK: Final = {
+    "square": _solid(_SQUARE),
+    "disc": _solid(_DISC),
+    "triangle": _solid(((5.0, 0.5), (9.7, 9.0), (0.3, 9.0))),
+    "ring": _hollow(_DISC, 0.52),
+    "frame": _hollow(_SQUARE, 0.5),
+    "wedge": _solid(((5.0, 9.5), (9.7, 1.0), (0.3, 1.0))),
+    "bar": _solid(rectangle(0.4, 3.0, 9.6, 7.0)),
+    "lozenge": _hollow(((5.0, 0.2), (9.8, 5.0), (5.0, 9.8), (0.2, 5.0)), 0.5),
+}

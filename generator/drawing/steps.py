@@ -1,0 +1,93 @@
+"""Pictures of steps by their keys in `clauses/operations/`, numbered and framed, alone or in their order."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from functools import lru_cache
+from typing import Final
+
+from generator.drawing.annotate import lettering, lines_in
+from generator.drawing.joint_steps import JOINTS
+from generator.drawing.making import MAKING
+from generator.drawing.model import Circle, Drawing, Label, Polygon, Primitive, Primitives, filled, moved, rectangle
+from generator.drawing.scene import FRAME
+from generator.drawing.slaking import SCENES, slaking
+from generator.drawing.text import POINTS_PER_MM
+
+PICTURES: Final = frozenset((*SCENES, *MAKING, *JOINTS))
+"""The keys of every picture of a step."""
+
+NUMBER_PT: Final = 12.0
+_RING_MM: Final = 2.7
+_EDGE_MM: Final = 0.35
+_CLEAR_MM: Final = 0.15  # white round a picture, so that no program cuts an edge
+_WIDTH_MM: Final = 140.0
+_ACROSS: Final = 4
+_GAP_MM: Final = 4.0
+_TEXT_PT: Final = 8.5
+_LINE_MM: Final = 3.8
+
+
+@dataclass(frozen=True, slots=True)
+class StepWords:
+    """The steps in order, each the key of its picture and its caption; the caution under them; the alternative text.
+
+    In braces: `{steps}`, `{caution}`.
+    """
+
+    steps: tuple[tuple[str, str], ...]
+    caution: str
+    alt: str
+
+
+@lru_cache(maxsize=256)  # layouts are tried one after another, and most of their pictures are the same
+def step_picture(key: str, number: int, alt: str, width_mm: float = FRAME[0]) -> Drawing:
+    """The picture of a step so many mm wide, its number in a ring (0 for none). KeyError for what is not drawn."""
+    share = width_mm / FRAME[0]
+    height = round(FRAME[1] * share, 2)
+    return Drawing(width_mm, height, alt, _picture(key, number, share))
+
+
+def steps_in_order(words: StepWords) -> Drawing:
+    """Every step with its caption, four to a row, and the caution below."""
+    width = (_WIDTH_MM - (_ACROSS - 1) * _GAP_MM) / _ACROSS
+    share = width / FRAME[0]
+    parts: list[Primitive] = []
+    top = 0.5
+    for first in range(0, len(words.steps), _ACROSS):
+        row = words.steps[first : first + _ACROSS]
+        captions = [lines_in(caption, width - 1.0, _TEXT_PT) for _, caption in row]
+        foot = top + FRAME[1] * share + _LINE_MM
+        for place, ((key, _), lines) in enumerate(zip(row, captions, strict=True)):
+            left = 0.25 + place * (width - 0.15 + _GAP_MM)
+            parts += [_set_off(part, left, top) for part in _picture(key, first + place + 1, share)]
+            parts += lettering(lines, left + 0.5, foot, _TEXT_PT)
+        top = foot + _LINE_MM * (max(map(len, captions)) - 1) + 3.0
+    caution = lines_in(words.caution, _WIDTH_MM, _TEXT_PT, bold=True)
+    parts += lettering(caution, 0.0, top + _LINE_MM - 1.0, _TEXT_PT, bold=True)
+    told = "; ".join(f"{number} {caption.rstrip('.')}" for number, (_, caption) in enumerate(words.steps, 1))
+    alt = filled(words.alt, steps=told, caution=words.caution)
+    return Drawing(_WIDTH_MM, round(top + _LINE_MM * len(caution), 2), alt, tuple(parts))
+
+
+def _picture(key: str, number: int, share: float) -> Primitives:
+    """The parts at a share of their size; the edge and the ringed number keep theirs."""
+    picture = slaking(key) if key in SCENES else {**MAKING, **JOINTS}[key]()
+    inset = _EDGE_MM / 2 + _CLEAR_MM
+    frame = rectangle(inset, inset, FRAME[0] * share - inset, FRAME[1] * share - inset)
+    drawn = (Polygon(frame, 0.0, 1.0), *(moved(part, share=share) for part in picture), Polygon(frame, _EDGE_MM))
+    return (*drawn, *_ringed(number)) if number else drawn
+
+
+def _ringed(number: int) -> Primitives:
+    place = _RING_MM + 1.0
+    return (
+        Circle(place, place, _RING_MM, _EDGE_MM, 1.0),
+        Label(place, place + 0.345 * NUMBER_PT / POINTS_PER_MM, str(number), NUMBER_PT, "middle", True),
+    )
+
+
+def _set_off(part: Primitive, right: float, down: float) -> Primitive:
+    if isinstance(part, Label):
+        return replace(part, x=part.x + right, y=part.y + down)
+    return moved(part, right, down)

@@ -1,0 +1,207 @@
+"""The card of a mix on the mix schedule: its counts, water, steps, life and limits, from what was measured."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from decimal import Decimal
+from string import ascii_uppercase
+from typing import Final
+
+from generator.document.card import Card, Count, Step
+from generator.document.model import Inline, Inlines, Strong, Value
+from generator.drawing.measures import SIGNS, Fill, Ground
+from generator.job.job import Job, words
+from generator.measure.measure import pozzolan_measure
+from generator.measure.model import MixSheetFacts
+from generator.questionnaire.facts import ScopePath
+from generator.values import plain
+
+_GROUNDS: Final[dict[str, Ground]] = {
+    "putty": "putty", "limewash": "putty", "nhl": "hydraulic", "hot-mix": "quicklime",
+}  # fmt: skip
+_GRIT: Final = "sand-coarse"
+_MOST_WALLS: Final = 90
+_KEEPING: Final = ("putty", "hot-mix")
+
+
+class Heaps:
+    """The heaps of sand of a job: one sand to one grain is one heap, with a letter of its own."""
+
+    def __init__(self, job: Job) -> None:
+        sands = [_heap(made) for made in job.measured.batches if made.mix.recipe.making != "limewash"]
+        self.letters = [_letter(index) for index, _ in enumerate(dict.fromkeys(sands))]
+        self._of = dict(zip(dict.fromkeys(sands), self.letters, strict=True))
+
+    def letter(self, made: MixSheetFacts) -> str:
+        """The letter on the board at the heap that a mix takes."""
+        return self._of[_heap(made)]
+
+
+def _heap(made: MixSheetFacts) -> tuple[str, Decimal]:
+    return made.mix.recipe.sand, made.mix.grain_mm
+
+
+def _letter(index: int) -> str:
+    turn, place = divmod(index, len(ascii_uppercase))
+    return ascii_uppercase[place] + (str(turn + 1) if turn else "")
+
+
+def card(job: Job, made: MixSheetFacts, heaps: Heaps) -> Card:
+    """The card of a mix."""
+    making = made.mix.recipe.making
+    mark = list(SIGNS)[(int(made.mix.ref[1:]) - 1) % len(SIGNS)]
+    use_by, use_told = _use(job, made)
+    return Card(
+        ref=made.mix.ref,
+        mark=mark,
+        mark_told=job.word(f"card-mark-{mark}"),
+        ground=_GROUNDS[making],
+        walls=_walls(job, made),
+        counts=(_lime(job, made), _sand(job, made, heaps)),
+        water=_water(job, made),
+        makes=_makes(job, made),
+        steps=tuple(_steps(job, made.mix.path)),
+        use_by=use_by,
+        use_told=words(use_told),
+        facts=tuple(_facts(job, made)),
+        notes=_slaking(job) if making == "hot-mix" else (),
+        added=tuple(_added(job, made)),
+        in_pictures=making == "hot-mix",
+    )
+
+
+def coded(job: Job, made: MixSheetFacts) -> str:
+    """The boxes of a mix in plain text."""
+    lime, sand = (job.library.materials[key] for key in (made.mix.recipe.lime, made.mix.recipe.sand))
+    counts = ((made.lime_boxes, lime), (made.sand_boxes, sand))
+    told = " ".join(f"{count:f} {material.box or material.short}" for count, material in counts)
+    return job.word("card-code-mix", mix=made.mix.ref, counts=told)
+
+
+def _walls(job: Job, made: MixSheetFacts) -> str:
+    """Where it goes; how many walls, where their names would leave no room for anything else."""
+    named = job.facts.spoken(made.mix.path, "mix_walls")
+    walls = {path[:1] for path in made.mix.used_for}
+    return named if len(named) <= _MOST_WALLS else job.word("card-walls-many", count=str(len(walls)))
+
+
+# --- what goes in -----------------------------------------------------------------------------------------
+
+
+def _lime(job: Job, made: MixSheetFacts) -> Count:
+    recipe = made.mix.recipe
+    lime = job.library.materials[recipe.lime]
+    fill: Fill = "quicklime" if recipe.making == "hot-mix" else "lime"
+    return Count(lime.box or lime.short, words(job.word(f"card-lime-{recipe.making}")), fill, made.lime_boxes)
+
+
+def _sand(job: Job, made: MixSheetFacts, heaps: Heaps) -> Count:
+    """The boxes of sand, by its one name, with its grain and its heap; of water for limewash."""
+    recipe = made.mix.recipe
+    if recipe.making == "limewash":
+        told = words(job.word("card-wash-water-told"))
+        return Count(job.word("card-wash-water"), told, "water", made.sand_boxes)
+    sand = job.library.materials[recipe.sand]
+    grain = Value("mix_grain_mm", made.mix.path, job.facts.spoken(made.mix.path, "mix_grain_mm"))
+    told = words(job.word("card-heap", grain=job.word("card-grain", grain=grain.text), heap=heaps.letter(made)))
+    return Count(sand.short, told, "grit" if recipe.sand == _GRIT else "sand", made.sand_boxes)
+
+
+def _water(job: Job, made: MixSheetFacts) -> Inlines:
+    making = made.mix.recipe.making
+    if making == "hot-mix":
+        return job.told("card-water-hot-mix", litres=_strong(job, made.mix.path, "mix_water_l"))
+    return (Strong(words(job.word(f"card-water-{making}"))),)
+
+
+def _added(job: Job, made: MixSheetFacts) -> Iterator[Inlines]:
+    """Hair by its weight, a pozzolan by a measure of its own."""
+    if made.hair_g:
+        hair = _strong(job, made.mix.path, "mix_hair_g")
+        yield job.told("card-hair", what=Strong(words(job.word("card-hair-what"))), hair=hair)
+    if made.mix.recipe.pozzolan:
+        material = job.library.materials[made.mix.recipe.pozzolan]
+        litres = Strong((Value("mix_boxes", made.mix.path, pozzolan_measure(made, job.library)),))
+        yield job.told("card-pozzolan", what=Strong(words(material.box or material.short)), litres=litres)
+
+
+def _makes(job: Job, made: MixSheetFacts) -> Inlines:
+    path = made.mix.path
+    covers = job.facts.spoken(path, "mix_covers_m2")
+    litres = _strong(job, path, "mix_batch_l")
+    if not covers:
+        return job.told("card-makes", litres=litres)
+    return job.told("card-makes-covers", litres=litres, covers=Value("mix_covers_m2", path, covers))
+
+
+# --- what is done, and how long it lasts ------------------------------------------------------------------
+
+
+def _steps(job: Job, path: ScopePath) -> Iterator[Step]:
+    """The steps of making it, with their pictures, in the order of the library."""
+    for entry in job.library.operations.values():
+        condition = job.library.condition("operation", entry.id).when
+        if entry.per == "mix" and (condition is None or condition.evaluate(job.facts, path).holds is not False):
+            yield Step(job.filling.line("operation", entry.id, "text", path), entry.picture, entry.shows)
+
+
+def _use(job: Job, made: MixSheetFacts) -> tuple[str, str]:
+    """How long a batch may be used, and what becomes of the rest: only a set or hair puts an end to lime."""
+    recipe = made.mix.recipe
+    within = job.facts.spoken(made.mix.path, "mix_use_within_hours")
+    if recipe.pozzolan:
+        return within, job.word("card-use-pozzolan")
+    if made.hair_g and recipe.making != "nhl":
+        return job.word("card-use-haired"), job.word("card-use-haired-told")
+    if recipe.making in _KEEPING:
+        return job.word("card-use-keeps"), job.word(f"card-use-keeps-{recipe.making}")
+    return within, job.word("card-use-limewash" if recipe.making == "limewash" else "card-use-within")
+
+
+def _slaking(job: Job) -> tuple[Inlines, ...]:
+    return tuple(words(line) for line in job.paper("mix-schedule").part("slaking").lines.values())
+
+
+# --- the limits of this mix -------------------------------------------------------------------------------
+
+
+def _facts(job: Job, made: MixSheetFacts) -> Iterator[Inlines]:
+    """Layer and damp days, cover and temperatures of the coats that take this mix, each once."""
+    damp = _shared(job, made, "damp_days")
+    if made.mix.recipe.making == "limewash":
+        yield job.told("card-thin-coats", damp=damp)
+    else:
+        yield job.told("card-layers", layer=_shared(job, made, "layer_mm"), damp=damp)
+    outside = [path for path in made.mix.used_for if job.facts.get(path, "frost_cover_days")]
+    if outside:
+        yield job.told("card-frost-cover", cover=_shared(job, made, "frost_cover_days"))
+    if any(job.facts.get(path, "position") == "indoors" for path in made.mix.used_for):
+        yield words(job.word("card-indoors"))
+    yield _air(job, made)
+
+
+def _air(job: Job, made: MixSheetFacts) -> Inlines:
+    """The temperatures that suit every coat of this mix."""
+    lowest, highest = _limit(job, made, "lowest_c", max), _limit(job, made, "highest_c", min)
+    if lowest is None or highest is None:
+        return (Strong(words(job.word("card-air-open"))),)
+    text = f"{plain(lowest)}–{job.facts.say('highest_c', highest)}"
+    return job.told("card-air", range=Strong((Value("lowest_c", made.mix.used_for[0], text),)))
+
+
+def _limit(job: Job, made: MixSheetFacts, name: str, pick: Callable[[list[Decimal]], Decimal]) -> Decimal | None:
+    """The strictest of a limit; None while one is open."""
+    found = [job.facts.get(path, name) for path in made.mix.used_for]
+    known = [value for value in found if isinstance(value, Decimal)]
+    return pick(known) if known and len(known) == len(found) else None
+
+
+def _shared(job: Job, made: MixSheetFacts, name: str) -> Inline:
+    """A value of the coats that take the mix, all of them where they differ."""
+    told = dict.fromkeys(filter(None, (job.facts.spoken(path, name) for path in made.mix.used_for)))
+    text = " / ".join(told) or job.word("to-be-settled")
+    return Strong((Value(name, made.mix.used_for[0], text),))
+
+
+def _strong(job: Job, path: ScopePath, name: str) -> Inline:
+    return Strong((Value(name, path, job.facts.spoken(path, name)),))

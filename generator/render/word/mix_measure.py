@@ -1,0 +1,199 @@
+"""The pieces of a mix page and their heights, reckoned as Word sets them.
+
+Lengths are twips, type sizes points. Lines of text have exact pitch and rows exact height, so that a page is measured
+before it is written. In an exact line Word shows no more of a picture than stands above its baseline.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Final
+
+from generator.document.model import Inlines, Strong
+from generator.drawing.model import Drawing
+from generator.drawing.text import SLACK_PT, text_width_pt
+from generator.render.word.xml import fit_text, twips
+
+TWIPS: Final = 20
+PADDING: Final = 20
+"""Above and below the content of a cell."""
+
+SIDE: Final = 60
+"""Between a cell's edge and its content, left and right."""
+
+PITCH: Final = 7 / 6
+"""From line to line, as a share of the type: 14 points for 12."""
+
+ABOVE_BASELINE: Final = 0.72
+"""Of an exact line: a baseline stands at four fifths of its height, or its descent above the foot."""
+
+_RULE: Final = 50
+_ASCENT, _DESCENT = 0.91, 0.25  # of the face, in a line that grows, the gap between lines with the descent
+_UNIT: Final = re.compile(r"(?<=[\d½¼¾]) (?=[^\W\d]|°)")
+_RANGE: Final = re.compile(r"(?<=\d)–(?=\d)")
+_LONG: Final = re.compile(r"[^\s\u2060]{23,}")
+_PART: Final = re.compile(r"[^@._/\-]{0,18}[@._/\-]|.{18}")
+_BLANKS: Final = " \n\u200b"
+
+
+class TooWide(Exception):
+    """A word or a picture is wider than its column."""
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """Words of one size and weight; `low_pt` is how far below the baseline they stand."""
+
+    text: str
+    size: float
+    bold: bool = False
+    low_pt: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A paragraph of words and pictures. `pitch` is its exact line, 0 that of its largest type.
+
+    `hang` is how far its first span stands out, `rule` a thin rule above, `title` the heading of the page, `blank` a
+    white box to be filled in by pen.
+    """
+
+    items: tuple[Span | Drawing, ...]
+    pitch: int = 0
+    before: int = 0
+    hang: int = 0
+    rule: bool = False
+    title: bool = False
+    blank: bool = False
+
+    @property
+    def grows(self) -> bool:
+        """Whether it holds a picture in a line that is as high as that asks for."""
+        return not self.pitch and any(isinstance(item, Drawing) for item in self.items)
+
+    @property
+    def size(self) -> float:
+        """Its largest type; that of the mark of a paragraph without words."""
+        return max((item.size for item in self.items if isinstance(item, Span)), default=1.0)
+
+    @property
+    def high(self) -> int:
+        """The height of each of its lines, in twips."""
+        if not self.grows:
+            return self.pitch or math.ceil(self.size * PITCH * TWIPS)
+        pictures = max(twips(item.height_mm) for item in self.items if isinstance(item, Drawing))
+        return max(pictures, math.ceil(_ASCENT * self.size * TWIPS)) + math.ceil((_DESCENT * self.size + 0.5) * TWIPS)
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """A cell: paragraphs from the top, white on black or black on white; rules by side, in eighths of a point.
+
+    `flush` where its content reaches from edge to edge.
+    """
+
+    lines: tuple[Line, ...] = ()
+    black: bool = False
+    rules: tuple[tuple[str, int], ...] = ()
+    flush: bool = False
+
+    def height(self, width: int) -> int:
+        """The least height in a column of that width. Raises `TooWide`."""
+        return sum(_height(line, width - 2 * self.margin) for line in self.lines) + 2 * PADDING
+
+    @property
+    def margin(self) -> int:
+        """Between its edge and its content, left and right."""
+        return 0 if self.flush else SIDE
+
+
+@dataclass(frozen=True, slots=True)
+class Grid:
+    """A table: column widths, rows of cells, the height of each row, and what it is of."""
+
+    widths: tuple[int, ...]
+    rows: tuple[tuple[Cell, ...], ...]
+    told: str
+    extra: tuple[int, ...] = ()
+
+    @property
+    def heights(self) -> tuple[int, ...]:
+        """The height of each row. Raises `TooWide`."""
+        least = [max(cell.height(width) for cell, width in zip(row, self.widths, strict=True)) for row in self.rows]
+        return tuple(map(sum, zip(least, self.extra or (0,) * len(least), strict=True)))
+
+
+def spans(content: Inlines, size: float, bold: bool = False) -> tuple[Span, ...]:
+    """Inlines as spans of one size; strong ones are bold."""
+    found: list[Span] = []
+    for item in content:
+        if isinstance(item, Strong):
+            found += spans(item.content, size, bold=True)
+        elif item.text:
+            found.append(Span(held(item.text if found else item.text.lstrip()), size, bold))
+    return tuple(found)
+
+
+def held(text: str) -> str:
+    """A text in which no number is parted from its unit, no range broken, and every long word may be."""
+    return _LONG.sub(_parted, _RANGE.sub("\u2060–\u2060", _UNIT.sub("\u00a0", text)))
+
+
+def _parted(word: re.Match[str]) -> str:
+    return _PART.sub(lambda part: part[0] + "\u200b", word[0])
+
+
+def width_of(items: Iterable[Span | Drawing]) -> int:
+    """The width of items on one line."""
+    return sum(twips(i.width_mm) if isinstance(i, Drawing) else round(_wide(i.text, i)) for i in items)
+
+
+def _wide(text: str, span: Span) -> float:
+    return text_width_pt(fit_text(text), span.size, span.bold) * TWIPS
+
+
+def _height(line: Line, room: int) -> int:
+    above = line.before + (_RULE if line.rule else 0)
+    return above + _lines(line, room - line.hang - SLACK_PT * TWIPS) * line.high
+
+
+def _lines(line: Line, room: float) -> int:
+    """How many lines a paragraph takes, broken at blanks alone."""
+    count, used = 1, 0.0
+    for width, blank in _words(line.items[1:] if line.hang else line.items):
+        if width > room + SLACK_PT * TWIPS:
+            raise TooWide
+        if used and used + blank + width > room:
+            count, used = count + 1, width
+        else:
+            used += (blank if used else 0.0) + width
+    return count
+
+
+def _words(items: Iterable[Span | Drawing]) -> list[tuple[float, float]]:
+    """The width of each unbroken stretch, over spans and pictures, and of the blank before it."""
+    found: list[list[float]] = []
+    blank: float | None = 0.0
+    for item in items:
+        pieces = [(twips(item.width_mm), "")] if isinstance(item, Drawing) else _pieces(item)
+        for width, space in pieces:
+            if space:
+                blank = (blank or 0.0) + width
+            elif blank is None:
+                found[-1][0] += width
+            else:
+                found.append([width, blank])
+                blank = None
+            blank = blank if space else None
+    return [(width, blank) for width, blank in found]
+
+
+def _pieces(span: Span) -> list[tuple[float, str]]:
+    """Words and blanks of a span in turn, each with its width; a blank is told by its text."""
+    return [
+        (_wide(piece, span), "" if piece.strip(_BLANKS) else piece)
+        for piece in re.findall(f"[{_BLANKS}]+|[^{_BLANKS}]+", span.text)
+    ]

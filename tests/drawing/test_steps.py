@@ -1,0 +1,116 @@
+"""Pictures of steps: each in its frame and numbered; water on bare quicklime is never drawn."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+import pytest
+from drawing.samples import outside, texts
+
+from generator.drawing.model import Circle, Drawing, Label, Line, Point, Polygon, Primitive, bounds
+from generator.drawing.scene import FRAME, GROUND, lumps
+from generator.drawing.slaking import SCENES, Scene
+from generator.drawing.steps import PICTURES, StepWords, step_picture, steps_in_order
+
+LUMP = len(next(iter(lumps(0.0))).points)  # type: ignore[union-attr]
+WORDS = StepWords(
+    steps=tuple((key, f"What {key} shows, told in a few words.") for key in SCENES),
+    caution="It spits and steams.", alt="The order: {steps}. {caution}",
+)  # fmt: skip
+
+
+def quicklime(drawing: Drawing) -> list[Polygon]:
+    """The black lumps in a picture."""
+    return [part for part in drawing.primitives if isinstance(part, Polygon) and _is_lump(part)]
+
+
+def _is_lump(part: Polygon) -> bool:
+    return len(part.points) == LUMP and part.fill == 0.0
+
+
+def water(drawing: Drawing) -> list[Primitive]:
+    """The dashed lines in which water falls."""
+    return [part for part in drawing.primitives if isinstance(part, Line) and part.dash]
+
+
+@pytest.mark.parametrize("width_mm", [28.0, 32.0, 65.0])
+@pytest.mark.parametrize("key", sorted(PICTURES))
+def test_each_picture_stays_in_its_frame_and_keeps_its_shape(key: str, width_mm: float) -> None:
+    drawing = step_picture(key, 8, "A step.", width_mm)
+    assert outside(drawing) == []
+    assert drawing.height_mm / drawing.width_mm == pytest.approx(FRAME[1] / FRAME[0], abs=0.01)
+
+
+@pytest.mark.parametrize("key", sorted(PICTURES))
+def test_the_number_stands_in_a_ring_clear_of_what_is_drawn_and_is_never_small(key: str) -> None:
+    drawing = step_picture(key, 3, "A step.", 28.0)
+    assert texts(drawing) == ["3"]
+    (label,) = [part for part in drawing.primitives if isinstance(part, Label)]
+    assert label.size_pt >= 12
+    *_, ring = [part for part in drawing.primitives if isinstance(part, Circle) and part.fill == 1.0]
+    around = bounds(ring)
+    for lump in quicklime(drawing):
+        assert bounds(lump).left > around.right or bounds(lump).top > around.bottom
+
+
+def test_water_on_bare_quicklime_cannot_be_told() -> None:
+    # safety.slaking: pour no water on bare or bagged quicklime; only a heap covered with sand is sprinkled
+    with pytest.raises(ValueError, match="the forbidden act"):
+        Scene("bare", water=True)
+
+
+@pytest.mark.parametrize("key", sorted(PICTURES))
+def test_no_picture_shows_water_and_quicklime_together(key: str) -> None:
+    drawing = step_picture(key, 1, "A step.")
+    assert not (water(drawing) and quicklime(drawing))
+
+
+def test_the_pictures_that_must_show_water_or_quicklime_do() -> None:
+    shown = {
+        key: (bool(quicklime(drawn)), bool(water(drawn))) for key in SCENES for drawn in [step_picture(key, 1, "A")]
+    }
+    assert {key for key, (lime, _) in shown.items() if lime} == {"lime", "cover"}
+    assert {key for key, (_, wet) in shown.items() if wet} == {"sprinkle"}
+
+
+def test_in_the_picture_of_the_covered_heap_sand_lies_over_every_lump() -> None:
+    drawing = step_picture("cover", 1, "A step.")
+    heap = max(
+        (part for part in drawing.primitives if isinstance(part, Polygon) and len(part.points) > LUMP), key=_high
+    )
+    for lump in quicklime(drawing):
+        for x, y in lump.points:
+            assert y - _top(heap.points, x) > 1.5
+
+
+def _high(shape: Polygon) -> float:
+    return GROUND - min(y for _, y in shape.points)
+
+
+def _top(points: tuple[Point, ...], x: float) -> float:
+    """The surface of a heap at a place."""
+    for (x1, y1), (x2, y2) in pairwise(points):
+        if x1 <= x <= x2:
+            return y1 + (y2 - y1) * (x - x1) / (x2 - x1)
+    raise AssertionError(f"{x} lies beside the heap")
+
+
+def test_a_picture_that_is_not_drawn_is_an_error() -> None:
+    with pytest.raises(KeyError):
+        step_picture("no-such-step", 1, "A step.")
+
+
+def test_steps_in_their_order_stand_four_to_a_row_each_with_its_caption() -> None:
+    drawing = steps_in_order(WORDS)
+    numbers = [label for label in drawing.primitives if isinstance(label, Label) and label.text.isdigit()]
+    assert [label.text for label in numbers] == [str(number) for number in range(1, 9)]
+    assert [label.y == numbers[0].y for label in numbers] == [True] * 4 + [False] * 4
+    assert drawing.alt.index("ring") < drawing.alt.index("cover") < drawing.alt.index("sprinkle")
+    assert outside(drawing) == []
+
+
+def test_the_caution_stands_under_the_steps_and_in_the_alternative_text() -> None:
+    drawing = steps_in_order(WORDS)
+    assert WORDS.caution in drawing.alt
+    last = max((label for label in drawing.primitives if isinstance(label, Label)), key=lambda label: label.y)
+    assert last.text == WORDS.caution
