@@ -217,7 +217,7 @@ def _said(value: object) -> str:
 # Digests of files and versions: they change with layout and with the library's comments.
 _OF_FILES: Final = ("files", "library", "program")
 # Other processors may resample by a level more or less.
-_OF_PIXELS: Final = ("pixels_sha256",)
+_OF_PIXELS: Final = ("sha256", "pixels_sha256")
 _SHORT: Final = 8
 
 

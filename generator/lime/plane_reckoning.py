@@ -310,7 +310,8 @@ def _matrix(view: View) -> Matrix:
 
 
 def _checks_told(view: View) -> list[Told]:
-    if not view.checks:
+    """What check lengths tell; five points and more check one another."""
+    if not view.checks and not view.reference.points:
         return [Told("unchecked", "note")]
     told = []
     for of, check in enumerate(view.checks, 1):

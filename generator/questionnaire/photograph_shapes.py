@@ -14,8 +14,8 @@ from pydantic_core import PydanticCustomError
 from generator.files.shapes import Shape, amiss, within
 
 MOST_PHOTOGRAPHS: Final = 60
-MOST_MARKS: Final = 40
-MOST_POINTS: Final = 60
+MOST_MARKS: Final = 26
+MOST_POINTS: Final = 40
 TAPED_POINTS: Final = (5, 20)
 MOST_WORDS: Final = 300
 TAPE_ERROR_MM: Final = Decimal(3)  # a steel tape held by two, one sigma (common practice, no published source)

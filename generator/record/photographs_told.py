@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING
 from generator.job.job import Job
 from generator.lime.plane_limits import SHARE_OF_AREA
 from generator.measure.photographs.given import area_range, length_range, told_on
-from generator.measure.photographs.reckoning import MM_PER_M
 from generator.measure.photographs.told import per_cent
+from generator.measure.photographs.views import MM_PER_M
 from generator.measure.quantities import answered_area
 from generator.record.explain import findings_lines
 from generator.values import rounded, spoken
@@ -60,6 +60,9 @@ def _reckoned_with(job: Job, one: PhotographFigures) -> Iterator[str]:
         k=per_cent(view.k),
         lens_how=_lens_how(job, view),
     )
+    if one.fit is not None:
+        rms, greatest = (spoken(rounded(off, 1), "mm") for off in (one.fit.rms, one.fit.greatest))
+        yield job.word("photograph-points-fit", rms=rms, greatest=greatest)
 
 
 def _lens_how(job: Job, view: View) -> str:
