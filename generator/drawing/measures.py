@@ -64,7 +64,12 @@ def boxes(fill: Fill, count: Decimal, box_mm: float, room_mm: float, alt: str) -
     return Drawing(width, height, alt, tuple(parts))
 
 
-def _box(fill: Fill, share: float, size: float) -> Iterator[Primitive]:
+@lru_cache(maxsize=64)  # whole boxes are all alike
+def _box(fill: Fill, share: float, size: float) -> tuple[Primitive, ...]:
+    return tuple(_box_drawn(fill, share, size))
+
+
+def _box_drawn(fill: Fill, share: float, size: float) -> Iterator[Primitive]:
     inset = _EDGE / 2
     left, right, foot = inset, size - inset, size - inset
     level = foot - (foot - inset) * share

@@ -7,7 +7,7 @@ sizes of lettering points. Greys run from 0 (black) to 1 (white).
 from __future__ import annotations
 
 import unicodedata
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Final, Literal
 
 from generator.drawing.text import POINTS_PER_MM, text_width_pt
@@ -184,17 +184,20 @@ def moved(part: Primitive, right: float = 0.0, down: float = 0.0, share: float =
     """A part of a picture at a share of its size, then set off. TypeError for rectangles and labels."""
 
     def at(*points: Point) -> tuple[Point, ...]:
-        return tuple((x * share + right, y * share + down) for x, y in points)
+        return tuple([(x * share + right, y * share + down) for x, y in points])
 
+    # made by name: a page of mixes moves thousands of dots, and `replace` takes twice the time
     match part:
+        case Circle():
+            x, y = part.x * share + right, part.y * share + down
+            return Circle(x, y, part.radius * share, part.weight_mm * share, part.fill)
         case Line():
             (x1, y1), (x2, y2) = at((part.x1, part.y1), (part.x2, part.y2))
-            return replace(part, x1=x1, y1=y1, x2=x2, y2=y2, weight_mm=part.weight_mm * share)
-        case Circle():
-            ((x, y),) = at((part.x, part.y))
-            return replace(part, x=x, y=y, radius=part.radius * share, weight_mm=part.weight_mm * share)
-        case Polyline() | Polygon():
-            return replace(part, points=at(*part.points), weight_mm=part.weight_mm * share)
+            return Line(x1, y1, x2, y2, part.weight_mm * share, part.dash)
+        case Polyline():
+            return Polyline(at(*part.points), part.weight_mm * share, part.dash)
+        case Polygon():
+            return Polygon(at(*part.points), part.weight_mm * share, part.fill, part.hatch, part.rgb)
         case _:
             raise TypeError(f"a {type(part).__name__} is not moved")
 

@@ -10,6 +10,7 @@ import math
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 
 from generator.document.model import Inlines, Strong
@@ -37,6 +38,7 @@ _RANGE: Final = re.compile(r"(?<=\d)–(?=\d)")
 _LONG: Final = re.compile(r"[^\s\u2060]{23,}")
 _PART: Final = re.compile(r"[^@._/\-]{0,18}[@._/\-]|.{18}")
 _BLANKS: Final = " \n\u200b"
+_PIECE: Final = re.compile(f"[{_BLANKS}]+|[^{_BLANKS}]+")
 
 
 class TooWide(Exception):
@@ -178,7 +180,7 @@ def _words(items: Iterable[Span | Drawing]) -> list[tuple[float, float]]:
     found: list[list[float]] = []
     blank: float | None = 0.0
     for item in items:
-        pieces = [(twips(item.width_mm), "")] if isinstance(item, Drawing) else _pieces(item)
+        pieces = ((twips(item.width_mm), ""),) if isinstance(item, Drawing) else _pieces(item)
         for width, space in pieces:
             if space:
                 blank = (blank or 0.0) + width
@@ -191,9 +193,14 @@ def _words(items: Iterable[Span | Drawing]) -> list[tuple[float, float]]:
     return [(width, blank) for width, blank in found]
 
 
-def _pieces(span: Span) -> list[tuple[float, str]]:
+@lru_cache(maxsize=4096)  # a page is tried in many widths, of which few change the type
+def _pieces(span: Span) -> tuple[tuple[float, str], ...]:
     """Words and blanks of a span in turn, each with its width; a blank is told by its text."""
-    return [
-        (_wide(piece, span), "" if piece.strip(_BLANKS) else piece)
-        for piece in re.findall(f"[{_BLANKS}]+|[^{_BLANKS}]+", span.text)
-    ]
+    return tuple((text_width_pt(fitted, span.size, span.bold) * TWIPS, blank) for fitted, blank in _split(span.text))
+
+
+@lru_cache(maxsize=1024)
+def _split(text: str) -> tuple[tuple[str, str], ...]:
+    """Words and blanks of a text in turn, each as it is printed, and the text of a blank."""
+    found = _PIECE.findall(text)
+    return tuple((fit_text(piece), "" if piece.strip(_BLANKS) else piece) for piece in found)
