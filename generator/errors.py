@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import difflib
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import Final
@@ -80,11 +81,18 @@ class GaugeboxError(Exception):
 
 
 class InputInvalid(GaugeboxError):
-    """Files that cannot be read as meant; carries every problem found."""
+    """Files that cannot be read as meant; carries the problems found, and how many `more` were only counted."""
 
-    def __init__(self, problems: Iterable[Problem]) -> None:
+    def __init__(self, problems: Iterable[Problem], more: int = 0) -> None:
         self.problems = tuple(sorted(set(problems)))
-        super().__init__("\n".join(map(str, self.problems)))
+        self.more = more
+        super().__init__("\n".join(self.lines(len(self.problems))))
+
+    def lines(self, most: int) -> list[str]:
+        """So many of the problems, in the order of the files, and a line that counts the rest."""
+        told = [str(problem) for problem in self.problems[:most]]
+        rest = len(self.problems) - len(told) + self.more
+        return [*told, f"and {rest:,} mistakes more: mend these first"] if rest else told
 
 
 class DataNotFound(GaugeboxError):
@@ -96,6 +104,10 @@ class CannotWrite(GaugeboxError):
 
 
 _MOST_LISTED: Final = 20
+# All that a terminal acts on instead of showing it, but the ends of lines and tabs.
+_OBEYED: Final = re.compile(
+    "[\x00-\x08\x0b-\x1f\x7f-\x9f\u061c\u200b\u200e\u200f\u2028-\u202e\u2060-\u2069\ufeff\ud800-\udfff]"
+)
 
 
 def did_you_mean(word: str, known: Iterable[str]) -> str:
@@ -118,6 +130,11 @@ def nearest(word: str, known: Iterable[str]) -> str | None:
 
 def _form(word: str) -> str:
     return word.lower().replace("_", "-")
+
+
+def harmless(text: str) -> str:
+    """A text as a terminal can take it: controls, marks of direction and what is no text are spelt as escapes."""
+    return _OBEYED.sub(lambda found: f"\\u{ord(found[0]):04x}", text)
 
 
 def shown(text: str, most: int = 60) -> str:

@@ -55,7 +55,7 @@ def read(source: Source, library: Library) -> Facts:
     """The facts of an answers file. Raises `InputInvalid` with every mistake in it."""
     facts = read_answers(source, library.questionnaire, library.names)
     if source.problems:
-        raise InputInvalid(source.problems)
+        raise InputInvalid(source.problems, source.problems.more)
     return facts
 
 

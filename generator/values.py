@@ -129,6 +129,9 @@ def unit_of(name: str) -> str:
     return ""
 
 
+_FRACTIONS: Final = {Decimal("0.25"): "¼", Decimal("0.5"): "½", Decimal("0.75"): "¾"}
+
+
 def rounded(value: Decimal | float, digits: int = 0) -> Decimal:
     """A number to so many decimal places, halves away from zero, as the trade rounds."""
     exact = value if isinstance(value, Decimal) else Decimal(repr(value))
@@ -149,6 +152,14 @@ def plain(number: Decimal) -> str:
     """A number as a reader sees it: no exponent, digits as typed, thousands parted by a comma."""
     text = f"{number:,f}"
     return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def fraction_told(count: Decimal) -> str:
+    """A count in quarters as it is said: `½`, `1¼`, `2`; others as plain numbers."""
+    whole, rest = divmod(count, 1)
+    if rest not in _FRACTIONS:
+        return plain(count)
+    return f"{plain(whole) if whole else ''}{_FRACTIONS[rest]}"
 
 
 def spoken(value: Value, unit: str = "", dates: str = DAY_MONTH_YEAR) -> str:

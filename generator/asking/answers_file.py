@@ -8,16 +8,19 @@ from __future__ import annotations
 
 import contextlib
 import json
-import os
 import re
-import shutil
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final, TypeAlias
 
 from generator.errors import CannotWrite, GaugeboxError
-from generator.files.source import MAX_BYTES, ListSpan, MappingSpan, Path_, Source, Span, read_bytes, spans
+from generator.files.limits import MOST_YAML_BYTES
+from generator.files.place import blocked
+from generator.files.source import ListSpan, MappingSpan, Path_, Source, Span, read_bytes, spans
+from generator.files.swap import replace_one
+from generator.files.walk import is_file, is_folder, real_path
+from generator.files.writing import only_writer
 
 Raw: TypeAlias = "str | list[Raw] | dict[str, Raw]"
 # Lists of these are mappings of answers, each on lines of its own; other records stand on one line.
@@ -25,6 +28,7 @@ SCOPE_LISTS: Final = ("elements", "zones", "works", "coats")
 _PLAIN: Final = re.compile(r"[^\W_](?:[\w +().²³–%-]*[\w).²³%])?\Z")
 _HEADER: Final = re.compile(r"[|>][-+0-9]*([ \t]+#[^\r\n]*)")
 _MEANS_NOTHING: Final = ("null", "Null", "NULL")
+_ANOTHER: Final = "free space, or name another file"
 
 
 class CannotChange(GaugeboxError):
@@ -329,48 +333,52 @@ class AnswersFile:
         return read_bytes(self._raw(), str(self.path), typed=False)
 
     def change(self, changes: Sequence[AnyChange]) -> Source:
-        """Makes changes and saves them; the file as it then stands. Raises `CannotChange` or `CannotWrite`."""
-        raw = self._raw()
-        try:
-            text = raw.decode("utf-8")
-        except UnicodeDecodeError:
-            raise CannotChange(f"{self.path} is not UTF-8 text: save it as UTF-8 text") from None
-        mark = "\ufeff" if text.startswith("\ufeff") else ""
-        found = mark + changed(text.removeprefix(mark), changes)
-        if found != text or not self.path.exists():
-            save_whole(self.path, found.encode())
+        """Makes changes and saves them; the file as it then stands. Raises `CannotChange` or `CannotWrite`.
+
+        Nobody else who saves through here comes between the reading and the saving.
+        """
+        with _held(self.path) as real:
+            raw = self._raw()
+            try:
+                text = raw.decode("utf-8")
+            except UnicodeDecodeError:
+                raise CannotChange(f"{self.path} is not UTF-8 text: save it as UTF-8 text") from None
+            mark = "\ufeff" if text.startswith("\ufeff") else ""
+            found = mark + changed(text.removeprefix(mark), changes)
+            if found != text or not self.path.exists():
+                _save(real, found.encode())
         return read_bytes(found.encode(), str(self.path), typed=False)
 
     def _raw(self) -> bytes:
         """The file as it stands; of one that is too large no more than tells that it is."""
         try:
             with self.path.open("rb") as stream:
-                return stream.read(MAX_BYTES + 1)
+                return stream.read(MOST_YAML_BYTES + 1)
         except FileNotFoundError:
             return self._top.encode()
-        except OSError as error:
-            reason = error.strerror or str(error)
+        except (OSError, ValueError) as error:
+            reason = getattr(error, "strerror", None) or str(error)
             raise CannotWrite(f"{self.path}: cannot be opened ({reason}): name a file you may change") from None
 
 
 def save_whole(path: Path, data: bytes) -> None:
     """Replaces a file whole or not at all; a link is followed, and its permissions stay. Raises `CannotWrite`."""
-    real = path.resolve()
-    waiting = real.with_name(f".{real.name}.part")
-    try:
-        with waiting.open("wb") as stream:
-            stream.write(data)
-            stream.flush()
-            os.fsync(stream.fileno())
-        if real.exists():
-            shutil.copymode(real, waiting)
-        waiting.replace(real)
-    except OSError as error:
-        reason = error.strerror or str(error)
-        to_do = (
-            f"make the folder {real.parent} first" if not real.parent.is_dir() else "free space, or name another file"
-        )
-        raise CannotWrite(f"{path}: cannot be saved ({reason}): {to_do}") from None
-    finally:
-        with contextlib.suppress(OSError):
-            waiting.unlink(missing_ok=True)
+    with _held(path) as real:
+        _save(real, data)
+
+
+@contextlib.contextmanager
+def _held(path: Path) -> Iterator[Path]:
+    """The file that a path leads to, whose folder nobody else writes in meanwhile."""
+    real = real_path(path)
+    if not is_folder(real.parent):
+        what = "its folder is a file" if is_file(real.parent) else "it has no folder"
+        raise CannotWrite(f"{path}: cannot be saved ({what}): make the folder {real.parent} first")
+    with only_writer(real.parent, _ANOTHER):
+        yield real
+
+
+def _save(path: Path, data: bytes) -> None:
+    if why := blocked(path):
+        raise CannotWrite(f"{path}: cannot be saved, it {why}: {_ANOTHER}")
+    replace_one(path, data)

@@ -6,13 +6,13 @@ Only what can be read in one way is taken: `1 March 2027` is a date, `1/3/2027` 
 from __future__ import annotations
 
 import re
-import unicodedata
 from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Final
 
 from generator.asking.answers_file import Raw
+from generator.files.source import NO_TEXT
 
 UNKNOWN: Final = "not known"
 _UNKNOWN_SAID: Final = ("unknown", "don't know", "dont know", "not sure", "unsure", "n/k", "cannot tell", "can't tell")
@@ -40,9 +40,6 @@ _DATES: Final = (
     re.compile(rf"(?P<month>[a-z]{{3,}})\.? {_DAY},? (?P<year>[0-9]{{4}})\Z"),
     re.compile(r"(?P<year>[0-9]{4})[-/. ](?P<month>[0-9]{1,2})[-/. ](?P<day>[0-9]{1,2})\Z"),
 )
-_NO_TEXT: Final = ("Cc", "Cs", "Zl", "Zp")
-# signs that turn the reading direction of what follows, papers and file included, and cannot be seen
-_TURNING: Final = "\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069"
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,9 +60,7 @@ class Unclear:
 def cleaned(line: str) -> str | None:
     """A line with its white space evened out; None where it holds what no text does: controls, broken UTF-8."""
     text = " ".join(line.split())
-    if any(unicodedata.category(char) in _NO_TEXT or char in f"\ufeff\ufffe\uffff{_TURNING}" for char in text):
-        return None
-    return text
+    return None if NO_TEXT.search(text) else text
 
 
 def meant(kind: str, options: Sequence[Option], unit: str, text: str) -> Raw | Unclear:

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from generator.commands.shared import DRAFT, LayerFolders, LibraryFolder, library_of, or_stop, ready_library
+from generator.commands.shared import DRAFT, LayerFolders, LibraryFolder, library_of, or_stop, ready_library, say
 
 if TYPE_CHECKING:
     from generator.library.layers.client_words import ClientWords
@@ -44,7 +44,7 @@ def new(
 
     read = _with(into, layer, library)
     path = or_stop(lambda: new_clause(into, NewClause(clause, part, title, after), read))
-    print(f"wrote {path}: give it its words, then '{_check([*(layer or ()), into])}'")
+    say(f"wrote {path}: give it its words, then '{_check([*(layer or ()), into])}'")
 
 
 def adopt(clause: ClauseId, into: InFolder, layer: Beneath = None, library: LibraryFolder = None) -> None:
@@ -53,7 +53,7 @@ def adopt(clause: ClauseId, into: InFolder, layer: Beneath = None, library: Libr
 
     read = _with(into, layer, library)
     path = or_stop(lambda: adopt_clause(into, clause, read))
-    print(f"wrote {path}: change its words; the hash in it tells when the clause beneath changes")
+    say(f"wrote {path}: change its words; the hash in it tells when the clause beneath changes")
 
 
 def drop(
@@ -68,9 +68,9 @@ def drop(
 
     read = _with(into, layer, library)
     path = or_stop(lambda: drop_clause(into, clause, because, read))
-    print(f"wrote {path}")
+    say(f"wrote {path}")
     if read.clauses[clause].keep:
-        print("it protects people or fabric: papers written without it are drafts")
+        say("it protects people or fabric: papers written without it are drafts")
 
 
 def _with(into: Path, beneath: Sequence[Path] | None, library: Path | None) -> Library:
@@ -93,9 +93,9 @@ def where_used(clause: ClauseId, library: LibraryFolder = None, layer: LayerFold
     read = library_of(library, layer)
     found = or_stop(lambda: authoring.where_used(clause, read))
     for use in found:
-        print(f"{use.kind} {use.key} ({use.mark})")
+        say(f"{use.kind} {use.key} ({use.mark})")
     if not found:
-        print("nothing names it; it stands in its part wherever its condition holds")
+        say("nothing names it; it stands in its part wherever its condition holds")
 
 
 def search(
@@ -109,9 +109,9 @@ def search(
     read = library_of(library, layer)
     found = authoring.search(words, read)
     for key in found:
-        print(f"{key}  {read.clauses[key].title}  [{read.origin(key).layer}]")
+        say(f"{key}  {read.clauses[key].title}  [{read.origin(key).layer}]")
     if not found:
-        print("no clause holds all of these words")
+        say("no clause holds all of these words")
 
 
 def tell_raised(library: Library) -> int:
@@ -120,7 +120,7 @@ def tell_raised(library: Library) -> int:
 
     found = pipeline.layer_findings(library)
     for item in found:
-        print(f"{item.level} [{item.code}]: {item.message} {item.action} ({', '.join(map(str, item.marks))})")
+        say(f"{item.level} [{item.code}]: {item.message} {item.action} ({', '.join(map(str, item.marks))})")
     return DRAFT if any(item.level == "block" for item in found) else 0
 
 
@@ -142,7 +142,7 @@ def review(
     read = ready_library(library, layer)
     if seen:
         for path in or_stop(lambda: authoring.record_review(seen, authoring.Reader(by, on), read)):
-            print(f"recorded in {path}")
+            say(f"recorded in {path}")
         read = ready_library(library, layer)
     replaced = list(authoring.replacements(read))
     changed = [(key, origin) for key, origin in replaced if origin.stale]
@@ -150,22 +150,20 @@ def review(
         _show(key, origin, read)
     for key, origin in replaced:
         if origin.read and not origin.stale:
-            print(f"{key}: changed beneath, and read by {origin.read}")
+            say(f"{key}: changed beneath, and read by {origin.read}")
     if not changed:
-        print("no clause that you replaced has changed beneath since it was written or read")
+        say("no clause that you replaced has changed beneath since it was written or read")
     raise typer.Exit(DRAFT if changed else 0)
 
 
 def _show(key: str, origin: Origin, read: Library) -> None:
     assert origin.base is not None
-    print(
-        f"{key}: replaced by '{origin.layer}'; the clause beneath is not the one it was written on ({origin.based_on})"
-    )
+    say(f"{key}: replaced by '{origin.layer}'; the clause beneath is not the one it was written on ({origin.based_on})")
     width = 56
-    print(f"  {'the clause beneath, now':<{width}} | yours")
+    say(f"  {'the clause beneath, now':<{width}} | yours")
     for theirs, ours in zip(*_aligned(_lines(origin.base, width), _lines(read.clauses[key], width)), strict=True):
-        print(f"  {theirs:<{width}} {'|' if theirs == ours else '*'} {ours}".rstrip())
-    print()
+        say(f"  {theirs:<{width}} {'|' if theirs == ours else '*'} {ours}".rstrip())
+    say()
 
 
 def _lines(clause: Clause, width: int) -> list[str]:
@@ -209,11 +207,11 @@ def export(
 
     client = _client_words(against, allow or (), library) if against else None
     done = or_stop(lambda: export_layer(layer, out, client))
-    print(f"wrote {out}: {done.count} entries")
+    say(f"wrote {out}: {done.count} entries")
     for name in done.left:
-        print(f"{name}{'' if '.' in name else '/'} of the layer is not in it")
+        say(f"{name}{'' if '.' in name else '/'} of the layer is not in it")
     if client is None:
-        print("not held against any answers (--against): read it for names of people and places before you hand it on")
+        say("not held against any answers (--against): read it for names of people and places before you hand it on")
 
 
 def _client_words(against: Sequence[Path], allow: Sequence[str], library: Path | None) -> ClientWords:
@@ -236,8 +234,8 @@ def import_(
     pieces = or_stop(lambda: read_bundle(file))
     written = or_stop(lambda: bring_in(pieces, into, lambda trial: ready_library(library, [*(layer or ()), trial])))
     for path in written:
-        print(f"wrote {path}")
+        say(f"wrote {path}")
     if len(written) < len(pieces):
-        print(f"{len(pieces) - len(written)} there already in the same words")
+        say(f"{len(pieces) - len(written)} there already in the same words")
     if written:
-        print(f"read them, then '{_check([*(layer or ()), into])}'")
+        say(f"read them, then '{_check([*(layer or ()), into])}'")

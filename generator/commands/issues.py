@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from generator import __version__
+from generator.commands.papers import FILE_OR_REPLACE, AsPdf, ReplaceEdited, With, named, names_of_sets, tell_gone
 from generator.commands.shared import (
     DRAFT,
     UNREADABLE,
@@ -23,12 +24,14 @@ from generator.commands.shared import (
     issued_of,
     or_stop,
     print_json,
+    say,
     settled_job,
     stop,
     worded_library,
 )
 
 if TYPE_CHECKING:
+    from generator.commands.issuing import Wanted
     from generator.job.job import Job
     from generator.library.model import Library
     from generator.record.revisions.change import Change
@@ -52,8 +55,11 @@ def issue(
     layer: LayerFolders = None,
     last: LastIssue = None,
     house_style: HouseStyle = None,
+    companions: With = "",
+    pdf: AsPdf = False,
     verify: Annotated[Path | None, typer.Option("--verify", help="An issue to hold against its digests.")] = None,
     again: Annotated[Path | None, typer.Option("--again", help="An issue to write again, into --out.")] = None,
+    replace_edited: ReplaceEdited = False,
 ) -> None:
     """Freeze a set of papers in a folder of its own that is never rewritten; or verify one, or write it again."""
     if verify is not None:
@@ -61,29 +67,31 @@ def issue(
     elif out is None:
         stop(["name the folder of the issues with --out"], WRONG_USE)
     elif again is not None:
-        _again(again, out)
+        _again(again, out, replace_edited)
     elif answers is None:
         stop(["name the answers file to issue"], WRONG_USE)
     else:
-        _issue(answers, out, library, layer, last, house_style)
+        from generator.commands.issuing import Wanted
+
+        before = issued_of(last) if last else or_stop(lambda: _newest(answers, out))
+        job, raw = settled_job(answers, library, layer, before)
+        wanted = Wanted(named(companions), pdf, file_of(house_style) if house_style else None)
+        _issue(job, answers, raw, out, library, before, wanted)
 
 
 def _issue(
-    answers: Path, out: Path, library: Path | None, layer: Sequence[Path] | None, last: Path | None, house: Path | None
+    job: Job, answers: Path, raw: bytes, out: Path, library: Path | None, before: Issued | None, wanted: Wanted
 ) -> None:
     from generator.commands import issuing
 
-    styled = file_of(house) if house else None
-    before = issued_of(last) if last else or_stop(lambda: _newest(answers, out))
-    job, raw = settled_job(answers, library, layer, before)
     _fits(job, before)
     if job.status == "draft":
         count = sum(finding.level == "block" for finding in job.findings)
         stop([f"a draft is not issued: {count} open; 'gaugebox check' tells them"], DRAFT)
-    folder = or_stop(lambda: issuing.issue(job, answers, raw, out, folder_of(library), before, styled))
-    print(f"issued {folder}")
+    folder = or_stop(lambda: issuing.issue(job, answers, raw, out, folder_of(library), before, wanted))
+    say(f"issued {folder}")
     if before is not None:
-        print(f"numbers held from {before.path}; tell what changed: gaugebox compare {before.path} {folder}")
+        say(f"numbers held from {before.path}; tell what changed: gaugebox compare {before.path} {folder}")
 
 
 def _newest(answers: Path, out: Path) -> Issued | None:
@@ -114,19 +122,22 @@ def _verify(folder: Path) -> None:
     problems = or_stop(lambda: list(verify(folder)))
     if problems:
         stop([str(problem) for problem in problems], UNREADABLE)
-    print(f"{folder}: every file is as it was issued")
+    say(f"{folder}: every file is as it was issued")
 
 
-def _again(folder: Path, out: Path) -> None:
+def _again(folder: Path, out: Path, replace_edited: bool) -> None:
     from generator.commands import issuing
-    from generator.files.writing import write_set
+    from generator.files.writing import refuse_set, write_set
 
-    issued = issued_of(folder)
+    issued, names = issued_of(folder), names_of_sets()
+    or_stop(lambda: refuse_set(out, names, replace=replace_edited))
     files, record = or_stop(lambda: issuing.again(issued))
-    or_stop(lambda: write_set(out, files, record))
-    others = [name for name, data in files.items() if not _holds(folder / name, data)]
+    gone = or_stop(lambda: write_set(out, files, record, names, replace=replace_edited))
+    tell_gone(out, gone)
+    others = [name for name, data in files.items() if not name.endswith(".pdf") and not _holds(folder / name, data)]
     for name in sorted(files):
-        print(f"wrote {out / name} ({'not the same as issued' if name in others else 'the same as issued'})")
+        same = "not the same as issued" if name in others else "the same as issued"
+        say(f"wrote {out / name} ({'no office program makes a PDF twice alike' if name.endswith('.pdf') else same})")
     if others:
         what = f"issued by gaugebox {issued.record.get('program')}; this is {__version__}, which writes them otherwise"
         stop([f"{folder}: {what}"], UNREADABLE)
@@ -144,6 +155,7 @@ def compare(
     number: Annotated[int, typer.Option("--number", min=0, help="The addendum's number; else by the issues.")] = 0,
     library: LibraryFolder = None,
     layer: LayerFolders = None,
+    replace_edited: ReplaceEdited = False,
 ) -> None:
     """Tell what changed between two issues, and write the addendum; nothing is worked out again."""
     from generator.record.revisions import compare as comparing
@@ -156,16 +168,16 @@ def compare(
     if as_json:
         print_json(telling.as_data(found))
     else:
-        print("\n".join(telling.told(found, words)))
+        say("\n".join(telling.told(found, words)))
     if addendum is not None:
         from generator.commands import issuing
         from generator.files.writing import write_whole
 
         counted = number or max(after.number - 1, 1)
         data = issuing.addendum(found, words, read.templates["addendum"], counted)
-        or_stop(lambda: write_whole(addendum, data, "name another file"))
+        or_stop(lambda: write_whole(addendum, data, FILE_OR_REPLACE, replace=replace_edited))
         if not as_json:
-            print(f"wrote {addendum}")
+            say(f"wrote {addendum}")
 
 
 def _telling(library: Library) -> Telling:
@@ -188,6 +200,6 @@ def tell_since(job: Job, changed: Sequence[Change], last: Issued | None) -> None
     if last is None:
         return
     words = _telling(job.library)
-    print(words.word("compare-since" if changed else "compare-since-none", old=job.replaces))
+    say(words.word("compare-since" if changed else "compare-since-none", old=job.replaces))
     for change in changed:
-        print(f"  {words.line(change)}")
+        say(f"  {words.line(change)}")

@@ -2,17 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from generator import pipeline
+from generator.commands.papers import companion_files, printed
 from generator.document.template import Paper
+from generator.files.mistakes import Mistakes
+from generator.files.place import RECORD_FILE
 from generator.files.source import read_file
-from generator.files.writing import RECORD_FILE
+from generator.files.walk import yaml_files
 from generator.job.job import Job
-from generator.library.layers.files import layer_paths
 from generator.library.load import read_library
 from generator.library.locate import templates_of
+from generator.papers.companions import COMPANIONS
 from generator.record.record import dumped, record
 from generator.record.revisions.addendum import addendum as addendum_document
 from generator.record.revisions.compare import Comparison
@@ -25,27 +30,46 @@ if TYPE_CHECKING:
 HOUSE_FILE: Final = "house-style.docx"
 
 
-def issue(
-    job: Job, answers: Path, raw: bytes, out: Path, library: Path, last: Issued | None, house: bytes | None = None
-) -> Path:
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """What a set has beside its three papers and their look: companion papers by their words, and PDF files."""
+
+    companions: Sequence[str] = ()
+    pdf: bool = False
+    house: bytes | None = None
+
+
+def issue(job: Job, answers: Path, raw: bytes, out: Path, library: Path, last: Issued | None, wanted: Wanted) -> Path:
     """The folder of a frozen set: papers, record, answers, and what it was written with.
 
     That is the library with its layers, the templates, and the house style.
 
     Raises `CannotWrite`; nothing that was issued is ever rewritten.
     """
-    files = pipeline.papers(job, _look(house))
+    files = _set(job, wanted)
     data = dumped(record(job, answers.name, raw, files))
     read = [(f"{number}-{layer.name}", layer) for number, layer in enumerate(job.library.layers, start=1)]
     folders = [("0-shipped", library), *((name, layer.folder) for name, layer in read)]
     held = [*((f"{LIBRARY}/{name}", folder) for name, folder in folders), (TEMPLATES, templates_of(library))]
-    used = {f"{name}/{file}": path.read_bytes() for name, folder in held for file, path in layer_paths(folder)}
+    used = {
+        f"{name}/{file}": path.read_bytes()
+        for name, folder in held
+        for file, path in yaml_files(folder, name, Mistakes())
+    }
     shipped = {"name": job.library.name, "edition": job.library.edition, "sha256": job.library.digest}
     layers = [{"name": layer.name, "edition": layer.edition, "sha256": layer.digest} for _, layer in read]
     date = job.identity().date
-    styled = {HOUSE_FILE: house} if house is not None else {}
+    styled = {HOUSE_FILE: wanted.house} if wanted.house is not None else {}
+    papers = {**files, RECORD_FILE: data}
     about = Issue(job.said("reference"), job.said("revision"), date, answers.name, [shipped, *layers], last)
-    return freeze(out, about, {**files, RECORD_FILE: data, f"{ANSWERS}/{answers.name}": raw, **used, **styled})
+    return freeze(out, about, {**papers, f"{ANSWERS}/{answers.name}": raw, **used, **styled})
+
+
+def _set(job: Job, wanted: Wanted) -> dict[str, bytes]:
+    """The papers of a set, companions and PDF files among them."""
+    look = _look(wanted.house)
+    files = {**pipeline.papers(job, look), **companion_files(job, wanted.companions, look)}
+    return printed(job, files, wanted.pdf, look)
 
 
 def _look(house: bytes | None) -> Look | None:
@@ -61,13 +85,18 @@ def _house_of(issued: Issued) -> bytes | None:
 
 
 def again(issued: Issued) -> tuple[dict[str, bytes], bytes]:
-    """The papers and record of an issue, written again from nothing but its folder. Raises `InputInvalid`."""
+    """The papers and record of an issue, written again from nothing but its folder.
+
+    Raises `InputInvalid`, and `CannotWrite` where it has PDF files and they cannot be made here.
+    """
     folder, about = issued.path, described(issued.path)
     library, *layers = [folder / name for name in about.layers] or [folder / LIBRARY]
     source = read_file(folder / ANSWERS / about.answers, typed=False)
     ready = read_library(library, layers, folder / TEMPLATES)
     job = pipeline.settled(pipeline.read(source, ready), ready, issued.register, about.last)
-    files = pipeline.papers(job, _look(_house_of(issued)))
+    companions = [key for key, name in COMPANIONS.items() if name in about.files]
+    wanted = Wanted(companions, any(name.endswith(".pdf") for name in about.files), _house_of(issued))
+    files = _set(job, wanted)
     return files, dumped(record(job, about.answers, source.raw, files))
 
 

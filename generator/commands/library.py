@@ -16,6 +16,7 @@ from generator.commands.shared import (
     library_of,
     print_json,
     ready_library,
+    say,
     stop,
 )
 
@@ -37,10 +38,10 @@ def list_(library: LibraryFolder = None, layer: LayerFolders = None) -> None:
     """List every clause by part."""
     read = library_of(library, layer)
     for part in read.parts:
-        print(f"{part.title}  [part {part.id}]")
+        say(f"{part.title}  [part {part.id}]")
         for key, clause in read.clauses.items():
             if read.part_of[key] == part.id:
-                print(f"  {key}  {clause.title}  [per {clause.per}{'; keep' if clause.keep else ''}]")
+                say(f"  {key}  {clause.title}  [per {clause.per}{'; keep' if clause.keep else ''}]")
 
 
 def show(
@@ -56,10 +57,10 @@ def show(
     if found is None:
         hint = f"{did_you_mean(clause, read.clauses)} ('clauses list' lists them)"
         stop([f"'{clause}' is not a clause: {hint}"], WRONG_USE)
-    print(f"{found.id} ({read.marks['clause', clause]})")
+    say(f"{found.id} ({read.marks['clause', clause]})")
     for name, value in found.model_dump().items():
         if name != "id" and value not in ("", (), False):
-            print(f"{name}: {', '.join(value) if isinstance(value, tuple) else str(value).rstrip()}")
+            say(f"{name}: {', '.join(value) if isinstance(value, tuple) else str(value).rstrip()}")
 
 
 def check(library: LibraryFolder = None, layer: LayerFolders = None) -> None:
@@ -79,7 +80,7 @@ def check(library: LibraryFolder = None, layer: LayerFolders = None) -> None:
         "items": len(read.items),
         "papers": len(read.templates),
     }
-    print(f"{', '.join(f'{count} {name}' for name, count in counts.items())}: no mistakes")
+    say(f"{', '.join(f'{count} {name}' for name, count in counts.items())}: no mistakes")
     raise typer.Exit(cli_clauses.tell_raised(read))
 
 

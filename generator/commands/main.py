@@ -17,6 +17,7 @@ from generator import __version__
 from generator.commands import issues as cli_issues
 from generator.commands import library as cli_library
 from generator.commands import papers as cli_papers
+from generator.commands.ending import ended
 from generator.commands.shared import (
     DRAFT,
     TENDER,
@@ -32,6 +33,7 @@ from generator.commands.shared import (
     or_stop,
     print_json,
     ready_library,
+    say,
     settled_job,
     stop,
     worded_library,
@@ -80,22 +82,27 @@ def write(
     companions: cli_papers.With = "",
     pdf: cli_papers.AsPdf = False,
     house_style: HouseStyle = None,
+    replace_edited: cli_papers.ReplaceEdited = False,
 ) -> None:
     """Write the specification, mix schedule, pricing schedule and record."""
     from generator import pipeline
-    from generator.files.writing import RECORD_FILE, write_set
+    from generator.files.place import RECORD_FILE
+    from generator.files.writing import refuse_set, write_set
     from generator.record import record
 
     wanted = cli_papers.named(companions)
     house = cli_papers.look_of(house_style)
     job, raw = job_of(answers, library, layer, last)
+    names = cli_papers.names_of_sets()
+    or_stop(lambda: refuse_set(out, names, replace=replace_edited))
     made = or_stop(lambda: {**pipeline.papers(job, house), **cli_papers.companion_files(job, wanted, house)})
-    files, prints = or_stop(lambda: cli_papers.printed(job, made, pdf, house))
+    files = or_stop(lambda: cli_papers.printed(job, made, pdf, house))
     data = record.dumped(record.record(job, answers.name, raw, files))
-    or_stop(lambda: write_set(out, {**files, **prints}, data))
+    gone = or_stop(lambda: write_set(out, files, data, names, replace=replace_edited))
     _tell(job, notes=False)
-    for name in [*files, *prints, RECORD_FILE]:
-        print(f"wrote {out / name}")
+    cli_papers.tell_gone(out, gone)
+    for name in [*files, RECORD_FILE]:
+        say(f"wrote {out / name}")
     raise typer.Exit(_code(job))
 
 
@@ -141,7 +148,7 @@ def explain(
     if as_json:
         print_json(found)
     else:
-        print(explaining.as_text(found), end="")
+        say(explaining.as_text(found), end="")
 
 
 @app.command()
@@ -157,7 +164,7 @@ def estimate(
 
     job, _ = job_of(answers, library, layer)
     found = or_stop(lambda: estimating.estimate(job, estimating.read_rates(read_file(rates, typed=False), job)))
-    print(estimating.as_text(job, found), end="")
+    say(estimating.as_text(job, found), end="")
 
 
 @app.command()
@@ -183,12 +190,12 @@ def rain(
     except ValueError as error:
         stop([str(error)], WRONG_USE)
     for line in lines:
-        print(line)
+        say(line)
 
 
 def _version(wanted: bool) -> None:
     if wanted:
-        print(f"gaugebox {__version__}")
+        say(f"gaugebox {__version__}")
         raise typer.Exit
 
 
@@ -206,6 +213,11 @@ def main(version: Version = False) -> None:
             stream.reconfigure(errors="backslashreplace")
 
 
+def run() -> None:
+    """Runs the command line to its end, whatever happens in it."""
+    sys.exit(ended(app))
+
+
 # in the order of a job, as `--help` lists them
 cli_issues.register(app)
 cli_library.register(app)
@@ -218,7 +230,7 @@ cli_papers.register(app)
 def _tell(job: Job, *, notes: bool = True) -> None:
     from generator.record.explain import findings_text
 
-    print(findings_text(job, notes=notes), end="")
+    say(findings_text(job, notes=notes), end="")
 
 
 def _code(job: Job) -> int:

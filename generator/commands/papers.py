@@ -15,6 +15,7 @@ from generator.commands.shared import (
     LibraryFolder,
     file_of,
     or_stop,
+    say,
     stop,
     worded_library,
 )
@@ -24,11 +25,16 @@ if TYPE_CHECKING:
     from generator.render.word.look import Look
 
 SPECIFICATION: Final = "specification.docx"
+PAPERS: Final = (SPECIFICATION, "mix-schedule.docx", "pricing-schedule.xlsx")
 Paper = Annotated[Path, typer.Argument(metavar="FILE", help="A Word file, ours or one that was edited.")]
+FILE_OR_REPLACE: Final = "name another file, or add --replace-edited"
 With = Annotated[
     str, typer.Option("--with", metavar="NAMES", help="Companion papers too: survey,officer,records,owner.")
 ]
 
+ReplaceEdited = Annotated[
+    bool, typer.Option("--replace-edited", help="Replace papers too that somebody edited since they were written.")
+]
 StyleFile = Annotated[Path, typer.Option("--out", help="The Word file to write.")]
 AsPdf = Annotated[bool, typer.Option("--pdf", help="The Word papers as tagged PDF too; needs LibreOffice.")]
 
@@ -56,13 +62,15 @@ def papers_check(paper: Paper) -> None:
 
     found = faults(file_of(paper))
     for line in lines(str(paper), found):
-        print(line)
+        say(line)
     if found:
         raise typer.Exit(UNREADABLE)
-    print(f"{paper}: no faults")
+    say(f"{paper}: no faults")
 
 
-def style_export(out: StyleFile, library: LibraryFolder = None, layer: LayerFolders = None) -> None:
+def style_export(
+    out: StyleFile, library: LibraryFolder = None, layer: LayerFolders = None, replace_edited: ReplaceEdited = False
+) -> None:
     """Write the shipped look as a Word file, to edit in Word and hand to `write --house-style`."""
     from generator.files.writing import write_whole
     from generator.render.house.sample import style_sample
@@ -70,8 +78,24 @@ def style_export(out: StyleFile, library: LibraryFolder = None, layer: LayerFold
     read = worded_library(library, layer)
     words = {key: word for key, word in read.words.items() if key.startswith("style-")}
     words |= {"page": read.phrase("page"), "of": read.phrase("of")}
-    or_stop(lambda: write_whole(out, style_sample(words, read.language), "name another file"))
-    print(f"wrote {out}")
+    data = style_sample(words, read.language)
+    or_stop(lambda: write_whole(out, data, FILE_OR_REPLACE, replace=replace_edited))
+    say(f"wrote {out}")
+
+
+def names_of_sets() -> list[str]:
+    """Every name that a paper of a set can have, companions and PDF files among them."""
+    from generator.papers.companions import COMPANIONS
+    from generator.render.pdf.making import pdf_name
+
+    names = [*PAPERS, *COMPANIONS.values()]
+    return [*names, *(pdf_name(name) for name in names if name.endswith(".docx"))]
+
+
+def tell_gone(out: Path, gone: Sequence[str]) -> None:
+    """Prints which papers of an older set were taken away."""
+    for name in gone:
+        say(f"took away {out / name}, of the older set")
 
 
 def look_of(house: Path | None) -> Look | None:
@@ -106,18 +130,13 @@ def companion_files(job: Job, wanted: Sequence[str], house: Look | None = None) 
     return {name: specification(paper, house=house) for name, paper in companions(job, wanted).items()}
 
 
-def printed(
-    job: Job, files: dict[str, bytes], wanted: bool, house: Look | None = None
-) -> tuple[dict[str, bytes], dict[str, bytes]]:
-    """The papers, the contents of the specification filled with page numbers, and their PDF files; none unless wanted.
-
-    The PDF files stay out of the record: LibreOffice never makes the same bytes twice.
-    """
+def printed(job: Job, files: dict[str, bytes], wanted: bool, house: Look | None = None) -> dict[str, bytes]:
+    """The papers; if wanted with page numbers in the contents of the specification, and the PDF files after them."""
     if not wanted:
-        return files, {}
+        return files
     from generator.papers.assemble import assemble
-    from generator.render.pdf.making import pdfs, with_pages
+    from generator.render.pdf.making import pdf_name, pdfs, with_pages
 
     word, first = with_pages(assemble(job).specification, house)
     others = {name: data for name, data in files.items() if name.endswith(".docx") and name != SPECIFICATION}
-    return {**files, SPECIFICATION: word}, {"specification.pdf": first, **pdfs(others)}
+    return {**files, SPECIFICATION: word, pdf_name(SPECIFICATION): first, **pdfs(others)}

@@ -6,7 +6,7 @@ import json
 import sys
 from collections.abc import Callable, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any, NoReturn, TypeVar
+from typing import TYPE_CHECKING, Annotated, Any, Final, NoReturn, TypeVar
 
 import typer
 
@@ -29,6 +29,7 @@ HouseStyle = Annotated[
     Path | None, typer.Option("--house-style", help="A practice's own look (.docx); start from `style export`.")
 ]
 
+_END: Final = 1_000
 TENDER, UNREADABLE, WRONG_USE, DRAFT = 0, 1, 2, 3
 
 
@@ -96,29 +97,42 @@ def folder_of(library: Path | None) -> Path:
 
 def or_stop(step: Callable[[], Made]) -> Made:
     """What a step returns; a mistake of the user's ends the run with its words."""
-    from generator.errors import GaugeboxError
+    from generator.errors import GaugeboxError, InputInvalid
+    from generator.files.limits import MOST_TOLD
 
     try:
         return step()
+    except InputInvalid as error:
+        stop(error.lines(MOST_TOLD), UNREADABLE)
     except GaugeboxError as error:
         stop([str(error)], UNREADABLE)
+
+
+def say(text: str = "", end: str = "\n", *, error: bool = False) -> None:
+    """Prints a text; what a terminal would obey in it, such as an escape in a file's name, is spelt out."""
+    from generator.errors import harmless
+
+    print(harmless(text), end=end, file=sys.stderr if error else sys.stdout)
 
 
 def stop(lines: list[str], code: int) -> NoReturn:
     """Ends the run with lines on the error stream."""
     for line in lines:
-        print(line, file=sys.stderr)
+        say(line if len(line) < 2 * _END else f"{line[:_END]} … {line[-_END:]}", error=True)
     raise typer.Exit(code)
 
 
 def file_of(path: Path) -> bytes:
     """The bytes of a Word file; ends the run where it cannot be read."""
+    from generator.files.limits import MOST_PACKAGE_BYTES
+
     try:
-        return path.read_bytes()
-    except OSError as error:
-        stop([f"{path}: cannot be read ({error.strerror}): name a Word file"], UNREADABLE)
+        with path.open("rb") as stream:
+            return stream.read(MOST_PACKAGE_BYTES + 1)
+    except (OSError, ValueError) as error:
+        stop([f"{path}: cannot be read ({getattr(error, 'strerror', None) or error}): name a Word file"], UNREADABLE)
 
 
 def print_json(data: Any) -> None:
     """Prints data as JSON with its keys sorted."""
-    print(json.dumps(data, indent=1, sort_keys=True, ensure_ascii=False))
+    say(json.dumps(data, indent=1, sort_keys=True, ensure_ascii=False))

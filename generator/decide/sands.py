@@ -80,15 +80,13 @@ def _fineness(found: Grading, library: Library) -> Iterator[str]:
 
 def blend(here: View, library: Library) -> Outcome:
     """The boxes of each sand on offer that best fit the old mortar's grading, with the largest misfit."""
-    wanted = here.text("old_sand_passing")
-    if not wanted or not here.records("sands_on_offer"):
-        return Outcome()
     try:
-        target = grading(wanted)
-        best = choose_blend([offer.sand for offer in offers(here)], target, boxes_at_most=BOXES_AT_MOST)
+        best = best_blend(here)
     except ValueError as error:
         marks = here.marks("old_sand_passing", "sands_on_offer")
         return Outcome(raised=(Raised("grading-not-read", here.path, (("why", str(error)),), (), marks),))
+    if best is None:
+        return Outcome()
     worst = best.largest_residual
     text = library.phrase(
         "sand-blend", boxes=_boxes(best, library), misfit=f"{abs(worst.residual_per_cent):.0f}",
@@ -97,8 +95,26 @@ def blend(here: View, library: Library) -> Outcome:
     if best.sieves_left_out_mm:
         sieves = spoken(tuple(f"{sieve:g}" for sieve in best.sieves_left_out_mm))
         text += library.phrase("sand-blend-left-out", sieves=sieves)
-    reason = Reason("sand-blend", library.phrase("sand-blend-because"), ("common-practice",), "derived", "", (wanted,))
+    reason = Reason(
+        "sand-blend",
+        library.phrase("sand-blend-because"),
+        ("common-practice",),
+        "derived",
+        "",
+        (here.text("old_sand_passing"),),
+    )
     return Outcome({"sand_blend": text}, reason)
+
+
+def best_blend(here: View) -> Blend | None:
+    """The blend of the sands on offer nearest to the old mortar's sand; None where either was not answered.
+
+    Raises ValueError for a grading that is none and for voids that no sand has.
+    """
+    wanted = here.text("old_sand_passing")
+    if not wanted or not here.records("sands_on_offer"):
+        return None
+    return choose_blend([offer.sand for offer in offers(here)], grading(wanted), boxes_at_most=BOXES_AT_MOST)
 
 
 def grading(text: str) -> Grading:

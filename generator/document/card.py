@@ -49,8 +49,8 @@ class Step:
 class Card:
     """One mix. `mark` is the name of its shape and `mark_told` the word for it; `ground` tells the lime.
 
-    `notes` stand in the head (who may slake it, and where); `added` under the counts (hair, a pozzolan's own measure);
-    `use_by` is huge, `use_told` goes on from it; `facts` are layer, damp days, cover, temperatures of this mix.
+    `notes` stand in the head (who may slake it, and where); `added` under the counts (a pozzolan by a measure of its
+    own); `use_by` is huge, `use_told` goes on from it; `facts` are layer, damp days, cover, temperatures of this mix.
     `in_pictures` where its steps are told by pictures whatever the room, which takes two places.
     """
 

@@ -21,7 +21,7 @@ from generator.drawing.model import (
     filled,
     one_line,
 )
-from generator.values import plain, rounded
+from generator.values import fraction_told, plain, rounded
 
 Row = tuple[str, Decimal]
 
@@ -35,7 +35,6 @@ _MARGIN: Final = 3.0
 _ROW_GAP: Final = 2.4
 _COUNT_PT: Final = 12.0
 _FILL: Final = 0.8
-_FRACTIONS: Final = {Decimal("0.25"): "¼", Decimal("0.5"): "½", Decimal("0.75"): "¾"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,10 +78,7 @@ def boxes_per_batch(rows: Sequence[Row], box_l: Decimal, words: BoxWords) -> Dra
 
 def count_text(count: Decimal) -> str:
     """A count of boxes as it is spoken: `2`, `2½`, `½`, else in figures."""
-    whole, rest = divmod(count, 1)
-    if rest in _FRACTIONS:
-        return f"{plain(whole) if whole else ''}{_FRACTIONS[rest]}"
-    return plain(rounded(count, 2))
+    return fraction_told(rounded(count, 2))
 
 
 def _check(rows: Sequence[Row], box_l: Decimal) -> None:

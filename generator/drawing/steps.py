@@ -14,9 +14,6 @@ from generator.drawing.scene import FRAME
 from generator.drawing.slaking import SCENES, slaking
 from generator.drawing.text import POINTS_PER_MM
 
-PICTURES: Final = frozenset((*SCENES, *MAKING, *JOINTS))
-"""The keys of every picture of a step."""
-
 NUMBER_PT: Final = 12.0
 _RING_MM: Final = 2.7
 _EDGE_MM: Final = 0.35

@@ -99,11 +99,11 @@ def _note(kind: type[Shape], item: Any, source: Source, path: Path_) -> None:
     key = shown(str(steps[-1])) if steps else ""
     if item["type"] == "extra_forbidden":
         known = _known_keys(kind, steps[:-1])
-        source.key_problem(path + steps, f"has an unknown key '{key}'", did_you_mean(key, known))
+        source.key_problem(path + steps, f"has an unknown key '{key}'", source.problems.near(key, known))
     elif item["type"] == "missing":
         source.problem(path + steps[:-1], f"lacks '{key}'", f"add '{key}: …'")
     else:
-        source.problem(path + steps, *_misfit(_told(steps), item))
+        source.problem(path + steps, *(("", "") if source.problems.is_full else _misfit(_told(steps), item)))
 
 
 def _told(steps: tuple[int | str, ...]) -> str:

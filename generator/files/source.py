@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import unicodedata
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from decimal import Decimal
@@ -12,13 +13,17 @@ from typing import Any, Final, Protocol, cast
 import yaml
 
 from generator.errors import InputInvalid, Mark, Problem, shown
+from generator.files.limits import MOST_DIGITS, MOST_YAML_BYTES, MOST_YAML_DEPTH, MOST_YAML_VALUES
+from generator.files.mistakes import Mistakes
 
-MAX_BYTES: Final = 2_000_000
-MAX_DEPTH: Final = 40
-MAX_DIGITS: Final = 30
 _LOADER: Final[Any] = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 # U+0085, U+2028 and U+2029 break lines for YAML and not for editors: lines would be counted differently.
-_CONTROL: Final = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\ufeff\ufffe\uffff\ud800-\udfff]")
+NO_TEXT: Final = re.compile(
+    "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\ufeff\ufffe\uffff\ud800-\udfff"
+    "\u00ad\u061c\u180e\u200b\u200e\u200f\u202a-\u202e\u2060-\u206f\ufff9-\ufffb\U000e0000-\U000e007f]"
+)
+"""What no text of answers or clauses holds: controls, marks that turn words round, and what nobody sees."""
+
 _INTEGER: Final = re.compile(r"[-+]?(0|[1-9][0-9]*)\Z")
 _DECIMAL: Final = re.compile(r"[-+]?(0|[1-9][0-9]*)\.[0-9]+\Z")
 _CONSTANTS: Final[dict[str, object]] = {"true": True, "false": False, "null": None, "~": None, "": None}
@@ -48,7 +53,7 @@ class Source:
     data: Any = None
     marks: dict[Path_, _Place] = field(default_factory=dict)
     keys: dict[Path_, _Place] = field(default_factory=dict)
-    problems: list[Problem] = field(default_factory=list)
+    problems: Mistakes = field(default_factory=Mistakes)
     raw: bytes = b""
     broken: bool = False
 
@@ -70,7 +75,7 @@ class Source:
 
     def problem(self, path: Path_, what: str, to_do: str) -> None:
         """Notes a mistake in the value at a path."""
-        self.problems.append(Problem(self.mark(path), what, to_do))
+        self.problems.append(Problem(Mark(self.file) if self.problems.is_full else self.mark(path), what, to_do))
 
     def key_problem(self, path: Path_, what: str, to_do: str) -> None:
         """Notes a mistake in the key at a path."""
@@ -82,7 +87,7 @@ def read_file(path: Path, name: str | None = None, typed: bool = True) -> Source
     label = name if name is not None else str(path)
     try:
         with path.open("rb") as stream:
-            raw = stream.read(MAX_BYTES + 1)
+            raw = stream.read(MOST_YAML_BYTES + 1)
     except IsADirectoryError:
         return _refused(label, "is a folder", f"name a file in it, such as {path / 'answers.yaml'}")
     except (OSError, ValueError) as error:
@@ -93,15 +98,15 @@ def read_file(path: Path, name: str | None = None, typed: bool = True) -> Source
 
 def read_bytes(raw: bytes, label: str, typed: bool = True) -> Source:
     """YAML text as a `Source`; `label` stands for the file in its marks."""
-    if len(raw) > MAX_BYTES:
-        return _refused(label, "is too large to be answers or clauses", f"keep it under {MAX_BYTES:,} bytes")
+    if len(raw) > MOST_YAML_BYTES:
+        return _refused(label, "is too large to be answers or clauses", f"keep it under {MOST_YAML_BYTES:,} bytes")
     try:
         text = raw.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         line = raw[: error.start].count(b"\n") + 1
         column = error.start - raw.rfind(b"\n", 0, error.start)
         return _refused(label, "is not UTF-8 text", "save it as UTF-8 text", raw, Mark(label, line, column))
-    control = _CONTROL.search(text)
+    control = NO_TEXT.search(text)
     if control:
         if b"\0" in raw[:4]:
             return _refused(label, "is not UTF-8 text", "save it as UTF-8 text", raw, Mark(label, 1, 1))
@@ -116,7 +121,7 @@ def read_bytes(raw: bytes, label: str, typed: bool = True) -> Source:
 def require(source: Source) -> Source:
     """The source, if it was read without problems; else raises `InputInvalid`."""
     if source.problems:
-        raise InputInvalid(source.problems)
+        raise InputInvalid(source.problems, source.problems.more)
     return source
 
 
@@ -181,10 +186,12 @@ def _pair(key: Any, value: Any, text: str) -> tuple[Span, Span]:
 
 
 def _refused(label: str, what: str, to_do: str, raw: bytes = b"", mark: Mark | None = None) -> Source:
-    return Source(label, problems=[Problem(mark or Mark(label), what, to_do)], raw=raw, broken=True)
+    return Source(label, problems=Mistakes([Problem(mark or Mark(label), what, to_do)]), raw=raw, broken=True)
 
 
 def _holds(char: str) -> str:
+    if unicodedata.category(char) == "Cf" and char != "\ufeff":
+        return f"holds an invisible mark (U+{ord(char):04X}) that makes words read as others than they are"
     return f"holds a control character (U+{ord(char):04X}) that papers cannot show"
 
 
@@ -198,6 +205,7 @@ class _Builder:
     def __init__(self, source: Source, typed: bool) -> None:
         self.source = source
         self.typed = typed
+        self.left = MOST_YAML_VALUES
 
     def build(self, text: str) -> None:
         try:
@@ -228,8 +236,12 @@ class _Builder:
         return Mark(self.source.file, event.start_mark.line + 1, event.start_mark.column + 1)
 
     def _value(self, event: Any, events: Iterator[Any], path: Path_) -> Any:
-        if len(path) > MAX_DEPTH:
+        if len(path) > MOST_YAML_DEPTH:
             self._note(event, _TOO_DEEP, "flatten it")
+            raise _Stop
+        self.left -= 1
+        if self.left < 0:
+            self._note(event, f"is the value after {MOST_YAML_VALUES:,} others, and no more are read", "part the file")
             raise _Stop
         self._refuse_specials(event)
         if isinstance(event, yaml.ScalarEvent):
@@ -294,7 +306,7 @@ class _Builder:
             self._note(event, "has a list or mapping as a key", to_do)
 
     def _refuse_controls(self, event: Any) -> None:
-        control = _CONTROL.search(event.value)
+        control = NO_TEXT.search(event.value)
         if control:
             self._note(event, _holds(control[0]), "delete it")
 
@@ -310,8 +322,8 @@ class _Builder:
         if text in _CONSTANTS:
             return _CONSTANTS[text]
         if _INTEGER.match(text) or _DECIMAL.match(text):
-            if len(text) > MAX_DIGITS:
-                self._note(event, f"has a number of {len(text):,} digits", f"write at most {MAX_DIGITS}")
+            if len(text) > MOST_DIGITS:
+                self._note(event, f"has a number of {len(text):,} digits", f"write at most {MOST_DIGITS}")
                 return 0
             return Decimal(text) if "." in text else int(text)
         return text

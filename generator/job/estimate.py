@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Final
 
-from generator.errors import did_you_mean, shown
+from generator.errors import shown
 from generator.files.source import Source, require
 from generator.job.job import Job
 from generator.library.tables import TableRow, fits
@@ -94,11 +94,11 @@ def read_rates(source: Source, job: Job) -> dict[str, Range[Decimal]]:
         source.problem((), "has no mapping 'rates:'", to_do)
     for key in whole:
         if key != "rates":
-            source.key_problem((key,), f"has an unknown key '{shown(key)}'", did_you_mean(key, ["rates"]))
+            source.key_problem((key,), f"has an unknown key '{shown(key)}'", source.problems.near(key, ["rates"]))
     found: dict[str, Range[Decimal]] = {}
     for key, text in (data if isinstance(data, dict) else {}).items():
         if key not in job.library.items:
-            hint = did_you_mean(key, job.library.items)
+            hint = source.problems.near(key, job.library.items)
             source.key_problem(("rates", key), f"'{shown(key)}' is not a line of the library", hint)
             continue
         rate = read_range(key, text, ("rates", key), source, HIGHEST_RATE)

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any, Final
 
-from generator.errors import did_you_mean, shown
+from generator.errors import shown
 from generator.files.source import Source
 from generator.library.model import (
     FindingEntry,
@@ -74,7 +74,7 @@ def _rows(table: Table, source: Source, reading: Reading) -> None:
                 if name not in declared:
                     what = f"has '{shown(name)}', which is not among the {kind} of the table '{table.id}'"
                     mark = source.key_mark(("rows", index, kind, name))
-                    reading.note(mark, what, did_you_mean(name, declared))
+                    reading.note(mark, what, reading.problems.near(name, declared))
         lacking = [name for name in table.values if row.values.get(name) is None]
         for name in lacking:
             mark = source.key_mark(("rows", index, "values", name))

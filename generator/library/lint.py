@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Mapping
 from typing import Any
 
+from generator.drawing.step_keys import PICTURES
 from generator.errors import Mark, Problem, did_you_mean
 from generator.library.model import Library, Recipe
 from generator.library.paper_kinds import PAPERS
@@ -24,7 +25,6 @@ def problems(library: Library) -> Iterator[Problem]:
     if not found:
         yield from _references(library)
     yield from _sources(library)
-    yield from _pictures(library)
     yield from _papers(library)
     yield from misfits(library)
 
@@ -32,6 +32,7 @@ def problems(library: Library) -> Iterator[Problem]:
 def misfits(library: Library) -> Iterator[Problem]:
     """Each line, step or recipe that names what is not there, or cannot be reckoned with."""
     yield from _ids(library)
+    yield from _pictures(library)
     yield from _recipes(library)
     yield from _hows(library)
 
@@ -78,8 +79,6 @@ def _ids(library: Library) -> Iterator[Problem]:
 
 
 def _pictures(library: Library) -> Iterator[Problem]:
-    from generator.drawing.steps import PICTURES
-
     for key, entry in library.operations.items():
         if entry.picture and entry.picture not in PICTURES:
             what = f"has the picture '{entry.picture}', which is not drawn"
@@ -142,6 +141,10 @@ def _reckoned(library: Library, recipe: Recipe) -> Iterator[Problem]:
         if material is not None and material.bulk_density_kg_per_l is None:
             what = f"takes '{key}', which has no bulk density"
             yield _problem(library, "recipe", recipe.id, what, "give the material bulk_density_kg_per_l")
+    if recipe.pozzolan and not (recipe.pozzolan_of and recipe.pozzolan_per_cent):
+        what = "has a pozzolan and does not say how much of what it is"
+        to_do = "give pozzolan_per_cent, and pozzolan_of: mortar or binder"
+        yield _problem(library, "recipe", recipe.id, what, to_do)
     if recipe.making == "hot-mix":
         yield from _slaked(library, recipe)
 

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
+from itertools import chain
 from pathlib import Path
 from typing import Final
 
 from generator.document.template import Paper
 from generator.errors import InputInvalid, Mark, Problem, nearest
+from generator.files.mistakes import Mistakes
 from generator.files.shapes import Shape
 from generator.files.source import Source, read_file
+from generator.files.walk import is_file, is_folder, yaml_files
 from generator.library.kinds import KINDS, keep_listed, keep_tables
 from generator.library.layers.overlay import lay
 from generator.library.lint import misfits
@@ -56,9 +59,9 @@ def read_library(folder: Path, layers: Sequence[Path] = (), templates: Path | No
     Without `templates`, those beside the folder, or those shipped.
     """
     library = needing(load(folder, layers=layers, templates=templates or templates_of(folder)))
-    problems = [*text_problems(library), *misfits(library), *(dangling(library) if library.layers else ())]
+    problems = Mistakes(chain(text_problems(library), misfits(library), dangling(library) if library.layers else ()))
     if problems:
-        raise InputInvalid(problems)
+        raise InputInvalid(problems, problems.more)
     return library
 
 
@@ -86,14 +89,22 @@ def load(folder: Path, label: str | None = None, layers: Sequence[Path] = (), te
     found = look_ups(reading, names)
     papers = {} if reading.problems else make_papers(reading, names)
     if reading.problems or header is None:
-        raise InputInvalid(reading.problems)
+        raise InputInvalid(reading.problems, reading.problems.more)
     library = replace(_library(header, part_of, names, conditions, papers, reading), look_ups=found)
     return layered.over(library) if layers else library
 
 
+<<<<<<< HEAD
 def told(folder: Path) -> str:
     """A folder as marks name it: as given, or from here where it lies below."""
     here = Path.cwd()
+=======
+def _told(folder: Path) -> str:
+    try:
+        here = Path.cwd()
+    except OSError:  # the folder that the run began in is deleted
+        return str(folder)
+>>>>>>> main
     inside = folder.is_absolute() and folder != here and folder.is_relative_to(here)
     return str(folder.relative_to(here) if inside else folder)
 
@@ -140,12 +151,11 @@ def _library(
 
 
 def _read_files(folder: Path, reading: Reading) -> None:
-    if not (folder / MARKER).is_file():
+    if not is_file(folder / MARKER):
         # stop here: the folder may be anything, a whole disk even
-        what = f"holds no {MARKER}" if folder.is_dir() else "is no folder"
+        what = f"holds no {MARKER}" if is_folder(folder) else "is no folder"
         raise InputInvalid([Problem(Mark(reading.label), what, "name the folder of a clause library")])
-    for path in sorted(folder.rglob("*.y*ml"), key=lambda path: path.relative_to(folder).as_posix()):
-        name = path.relative_to(folder).as_posix()
+    for name, path in yaml_files(folder, reading.label, reading.problems):
         label = f"{reading.label}/{name}"
         if not _belongs(name):
             reading.note(Mark(label), "is not a file of a clause library", _where_it_belongs(name))
@@ -219,9 +229,9 @@ def _table_words(reading: Reading, names: Names) -> None:
 def _questions(reading: Reading) -> None:
     for key, question in reading.entries.get("question", {}).items():
         source, path = reading.places["question", key]
-        before = len(source.problems)
+        before = source.problems.total
         mistakes(question, source, path)
-        reading.problems += source.problems[before:]
+        reading.problems += source.problems.since(before)
 
 
 def _names(reading: Reading) -> Names:

@@ -90,6 +90,8 @@ class Recipe(Shape):
     basis: str
     ratio: Ratio
     pozzolan_per_cent: PerCent = Decimal(0)
+    pozzolan_of: Literal["", "mortar", "binder"] = ""
+    pozzolan_is_most: bool = False
     serves: tuple[str, ...]
     rest_days: Annotated[Number, within(0, 365)]
     use_within_hours: Annotated[Number, within(0, 8_760)]
@@ -168,7 +170,6 @@ class Material(Shape):
     emitted_kgco2e_per_kg: Carbon | None = None
     taken_up_kgco2_per_kg: Carbon | None = None
     package: Package
-    waste_per_cent: PerCent
     order_weeks: Number = Decimal(0)
     order_because: str = ""
     sources: tuple[str, ...]

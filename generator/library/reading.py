@@ -7,7 +7,8 @@ import re
 from dataclasses import dataclass, field
 from typing import Any
 
-from generator.errors import Mark, Problem, did_you_mean, shown
+from generator.errors import Mark, Problem, shown
+from generator.files.mistakes import Mistakes
 from generator.files.shapes import AnyShape, shaped
 from generator.files.source import Path_, Source
 from generator.questionnaire.condition import Condition
@@ -21,7 +22,7 @@ class Reading:
 
     label: str
     files: dict[str, Source] = field(default_factory=dict)
-    problems: list[Problem] = field(default_factory=list)
+    problems: Mistakes = field(default_factory=Mistakes)
     entries: dict[str, dict[str, Any]] = field(default_factory=dict)
     places: dict[tuple[str, str], tuple[Source, Path_]] = field(default_factory=dict)
     unread: set[str] = field(default_factory=set)
@@ -38,9 +39,9 @@ class Reading:
 
     def shape(self, kind: type[AnyShape], data: Any, source: Source, path: Path_) -> AnyShape | None:
         """The data as a shape; None with its mistakes noted."""
-        before = len(source.problems)
+        before = source.problems.total
         found = shaped(kind, data, source, path)
-        self.problems += source.problems[before:]
+        self.problems += source.problems.since(before)
         return found
 
     def keep(self, kind: str, key: str, entry: Any, source: Source, path: Path_) -> bool:
@@ -64,7 +65,7 @@ def listed(source: Source, key: str, reading: Reading, beside: tuple[str, ...] =
         return []
     for other in data:
         if other != key and other not in beside:
-            hint = did_you_mean(other, [key, *beside])
+            hint = reading.problems.near(other, [key, *beside])
             reading.note(source.key_mark((other,)), f"has an unknown key '{shown(other)}'", hint)
     return list(data[key])
 

@@ -10,7 +10,7 @@ from typing import Annotated, Any, Final, Generic, Literal, TypeVar
 
 from pydantic import BeforeValidator, Field
 
-from generator.errors import Mark, did_you_mean, shown
+from generator.errors import Mark, shown
 from generator.files.shapes import Number, Shape, within
 from generator.files.source import Path_, Source, read_file
 from generator.library.paper_kinds import PAPERS
@@ -62,15 +62,15 @@ class PartOptions(Shape):
     if_none: str = ""
     style: Literal["body", "lead", "small"] = "body"
     lines: dict[str, str] = Field(default_factory=dict)
-    rows: tuple[Row, ...] = ()
-    columns: tuple[ColumnShape, ...] = ()
+    rows: tuple[Row, ...] = Field(default=(), min_length=1)
+    columns: tuple[ColumnShape, ...] = Field(default=(), min_length=1)
 
 
 class PartShape(PartOptions):
     """A part of a paper. A part of words alone has a name of its own, by which a layer finds it."""
 
     name: str = ""
-    parts: tuple[Annotated[PartShape, BeforeValidator(partial(alone, "part"))], ...] = ()
+    parts: tuple[Annotated[PartShape, BeforeValidator(partial(alone, "part"))], ...] = Field(default=(), min_length=1)
 
 
 Part = Annotated[PartShape, BeforeValidator(partial(alone, "part"))]
@@ -174,7 +174,9 @@ def read_templates(folder: Path, label: str, reading: Reading) -> None:
         return
     for path in sorted(folder.glob("*.y*ml")):
         if path.name not in FILES:
-            reading.note(Mark(f"{label}/{path.name}"), "is not a file of the templates", did_you_mean(path.name, FILES))
+            reading.note(
+                Mark(f"{label}/{path.name}"), "is not a file of the templates", reading.problems.near(path.name, FILES)
+            )
             continue
         source = read_file(path, f"{label}/{path.name}")
         reading.problems += source.problems
@@ -210,7 +212,9 @@ def words_of(source: Source, reading: Reading) -> Iterator[tuple[str, Any]]:
         reading.note(source.mark(("words",)), what, to_do)
         return
     for key in data.keys() - {"words"}:
-        reading.note(source.key_mark((key,)), f"has an unknown key '{shown(key)}'", did_you_mean(key, ["words"]))
+        reading.note(
+            source.key_mark((key,)), f"has an unknown key '{shown(key)}'", reading.problems.near(key, ["words"])
+        )
     yield from data["words"].items()
 
 

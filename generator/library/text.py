@@ -7,7 +7,7 @@ back as `Value` nodes; so a value that looks like markdown or like a placeholder
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cache
 from typing import Any, Final
@@ -22,6 +22,9 @@ FILTERS: Final = ("least", "greatest", "bare", "capital")
 _FIRST: Final = 0xE000
 _PRIVATE: Final = re.compile("([\ue000-\uf8ff])")
 _ENVIRONMENT: Final = Environment(keep_trailing_newline=True, autoescape=False)
+# Comments, white space control, and the block whose words are taken as they stand.
+_UNSEEN: Final = re.compile(r"\{#|\{%-?\s*raw\b|\{\{[-+]|[-+]\}\}")
+_SPELLING: Final = "write {{ name }} or {{ name | filter }}"
 _MARKDOWN: Final = MarkdownIt("zero").enable(["emphasis", "list", "link", "escape"])
 
 
@@ -63,12 +66,7 @@ def parse(text: str) -> Template:
         raise TextError("holds a private-use character", "remove it")
     if "{" not in text:  # most texts have no placeholder, and parsing is the dearest part of reading a library
         return Template(text, ())
-    try:
-        tree = _ENVIRONMENT.parse(text)
-    except TemplateSyntaxError as error:
-        raise TextError(
-            f"is not a text ({error.message})", "write {{ name }} or {{ name | filter }}", error.lineno
-        ) from None
+    tree = _parsed(text)
     pieces: list[str] = []
     holes: list[Placeholder] = []
     for node in tree.body:
@@ -96,6 +94,19 @@ class Texts:
         if place not in self._parsed:
             self._parsed[place] = parse(str(getattr(self.entries[kind][key], part)))
         return self._parsed[place]
+
+
+def _parsed(text: str) -> nodes.Template:
+    if found := _UNSEEN.search(text):
+        what = f"holds '{found[0]}', which takes words or spaces out of what is read"
+        to_do = "write {{ name }} alone; notes to yourself stand behind # in the file"
+        raise TextError(what, to_do, text.count("\n", 0, found.start()) + 1)
+    try:
+        return _ENVIRONMENT.parse(text)
+    except TemplateSyntaxError as error:
+        raise TextError(f"is not a text ({error.message})", _SPELLING, error.lineno) from None
+    except (ValueError, RecursionError):  # a number of thousands of digits, brackets in brackets
+        raise TextError("has more than a name in {{ }}", _SPELLING) from None
 
 
 def _hole(node: nodes.Node) -> Placeholder:
@@ -206,13 +217,17 @@ def _merged(inlines: list[Inline]) -> Inlines:
 
 def references(template: Template) -> list[str]:
     """The targets of the text's references, as `clause:id`."""
-    if not any(letter in template.markdown for letter in "[<"):  # most texts refer to nothing
-        return []
-    found: list[str] = []
+    return [target for target, _ in links(template)]
 
-    def note(kind: str, key: str) -> Inline:
-        found.append(f"{kind}:{key}")
-        return Text("")
 
-    blocks(template, lambda hole: Text(""), note)
-    return found
+def links(template: Template) -> Iterator[tuple[str, bool]]:
+    """Where each link of a text leads, and whether it is spelt as a reference is: `[](clause:id)`, without words."""
+    if "[" not in template.markdown:  # most texts refer to nothing
+        return
+    for token in _tokens(template.markdown):
+        children = token.children or []
+        for number, child in enumerate(children):
+            if child.type == "link_open":
+                target = str(child.attrGet("href"))
+                bare = children[number + 1].type == "link_close" and f"[]({target})" in template.markdown
+                yield target, bare

@@ -9,13 +9,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import partial
 from typing import ClassVar, Final, Literal
 
-from generator.lime.batch import Batches, DayNeed, batches_by_life, day_need, made_for
-from generator.lime.gauging import DUST, BatchError, GaugedMix, Kit
+from generator.lime.batch import Batches, DayNeed, batches_by_life, day_need, loads, made_for
+from generator.lime.gauging import DUST, BatchError, GaugedMix, Kit, full_load
 from generator.lime.hair import hair_g_per_batch
 from generator.lime.job_batches import Amounts, Cases, Work, amounts_of, placing_days
 from generator.lime.limits import checked, positive
@@ -207,7 +207,7 @@ class StuffCase:
 def stuff_for(coats: Sequence[tuple[Work, Dose]], mix: GaugedMix, kit: Kit) -> Cases[StuffCase]:
     """The loads of one stuff for all the works and coats that draw on it, panels too.
 
-        loads = all that is taken / full load, up to the half load;   under one load, one batch as `made_for`
+        loads = all that is taken / full load, up to the half load;   under half a load, one batch as `stored`
 
     l. What a load makes beyond that stays in store. Valid as `day_draw` and `full_load`, for a gauge without
     pozzolan, which is a dose of the draw; typed errors otherwise.
@@ -241,11 +241,30 @@ def _drawn(work: Work, dose: Dose, kit: Kit, end: tuple[float, float]) -> DrawnC
     return DrawnCoat(area_m2, per_m2, days, at, panels, in_place, dropped, taken, dose.keeps)
 
 
+def stored(mix: GaugedMix, kit: Kit, taken_l: float) -> Batches:
+    """How stuff that keeps is made: full loads, to the half; under half a load one batch, in boxes and not by the jug.
+
+    l. What is over stays in store and loses nothing, so the finest measure is not worth its trouble; the jug serves
+    only where no part of a box goes into the mixer. Valid as `made_for`. Source: proposed here (D).
+    """
+    load = full_load(mix, kit)
+    if taken_l > load.makes_l / 2 + DUST:
+        return loads(mix, kit, taken_l)
+    made = made_for(mix, kit, taken_l)
+    boxed = [tried for tried in made.tried if tried.measure != "jug" and tried.verdict != "over-the-mixer"]
+    if made.batch.measure != "jug" or not boxed:
+        return made
+    least = min(boxed, key=lambda tried: tried.left_l)
+    return replace(
+        made, batch=least.batch, made_l=least.made_l, left_l=least.left_l, left_share=least.left_share, why="set"
+    )
+
+
 def _stuff_case(coats: tuple[DrawnCoat, ...], mix: GaugedMix, kit: Kit) -> StuffCase:
     draws = [draw for coat in coats for draw in coat.draws]
     taken = sum(coat.taken_l for coat in coats)
-    loads = made_for(mix, kit, taken) if taken else None
-    made = loads.made_l if loads else 0.0
+    store = stored(mix, kit, taken) if taken else None
+    made = store.made_l if store else 0.0
     in_store = max(0.0, made - taken)
     amounts = amounts_of(
         mix,
@@ -256,4 +275,4 @@ def _stuff_case(coats: tuple[DrawnCoat, ...], mix: GaugedMix, kit: Kit) -> Stuff
         pozzolan_l=sum(draw.pozzolan_l for draw in draws),
         hair_kg=sum(draw.hair_order_g for draw in draws) / 1000.0,
     )
-    return StuffCase(coats, taken, loads, in_store, amounts)
+    return StuffCase(coats, taken, store, in_store, amounts)

@@ -7,12 +7,13 @@ source: R read, P common practice without a published source, X computed, D a ru
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import ClassVar, Final
 
 from generator.lime.batch import DROPPED_SHARE, Batches, equal_batches
 from generator.lime.gauging import DUST, STEP_OF, BatchError, GaugedMix, counted, gauged_mix, wash_yield
-from generator.lime.job_batches import Amounts, Cases, amounts_of
+from generator.lime.job_batches import Amounts, Cases, Work, amounts_of
 from generator.lime.limits import checked, positive
 from generator.values import Range
 
@@ -106,6 +107,48 @@ def wash_lot(
         return WashLot(coat, sample, made.need_l, made, days, drawn, vessel, lots, amounts)
 
     return Cases(lot(m2_per_l.high), lot(m2_per_l.likely), lot(m2_per_l.low))
+
+
+@dataclass(frozen=True, slots=True)
+class SharedLot:
+    """One lot for several faces in one wash, at one end of their measures; None where that end takes nothing."""
+
+    need_l: float
+    lot: Batches | None
+    vessel_l: float
+    lots_nr: int
+    amounts: Amounts
+
+
+def shared_lot(
+    faces: Sequence[Work], water_parts: float, *, box_l: float, vessel_at_most_l: float | None = None
+) -> Cases[SharedLot]:
+    """One lot for every coat of all faces that take one wash, and their samples.
+
+        need = sum of (area + samples) * litres in place in all coats * (1 + dropped)
+
+    l; each `Work` has the litres of all its coats in a square metre, low at the best cover. One face alone is
+    `wash_lot`. Valid as there. Source: proposed here (D).
+
+    >>> cover = Range(5 / 6.0, 5 / 4.0, 5 / 3.0)
+    >>> found = shared_lot([Work(Range(78.4, 78.4, 78.4), {"yard": 80.0}, cover, (1.0,))], 5.0, box_l=14.0)
+    >>> str(found.likely.lot.batch.lime), round(found.likely.lot.made_l)
+    ('3/2', 126)
+    """
+    ends = [face.cases() for face in faces]
+    mix = wash_mix(water_parts)
+
+    def lot(placed: Sequence[tuple[float, float]]) -> SharedLot:
+        litres = [(area + sum(f.panels_m2)) * per_m2 for f, (area, per_m2) in zip(faces, placed, strict=True)]
+        dropped = sum(placed_l * face.dropped_share for face, placed_l in zip(faces, litres, strict=True))
+        need = sum(litres) + dropped
+        if not need:
+            return SharedLot(0.0, None, 0.0, 0, amounts_of(mix, 0.0, in_place_l=0.0, dropped_l=0.0))
+        made, vessel, lots = _lots(mix, box_l, need, vessel_at_most_l)
+        amounts = amounts_of(mix, made.made_l, in_place_l=sum(litres), dropped_l=dropped, kept_l=made.left_l)
+        return SharedLot(need, made, vessel, lots, amounts)
+
+    return Cases(lot([e.low for e in ends]), lot([e.likely for e in ends]), lot([e.high for e in ends]))
 
 
 def _lots(mix: GaugedMix, box_l: float, need_l: float, most_l: float | None) -> tuple[Batches, float, int]:

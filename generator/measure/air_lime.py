@@ -8,7 +8,7 @@ from generator.decide.model import Mix
 from generator.library.model import Library
 from generator.lime.hardening import carbonation_depth_mm
 from generator.lime.putty import PuttyBand, hydrate_carried_kg_per_l, putty_check
-from generator.measure.mixing import floats
+from generator.measure.gauged import floats
 from generator.values import Range
 
 

@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from generator.decide.model import Mix
 from generator.library.model import Library, Material
 from generator.lime.carbon import NO_UPTAKE, CarbonItem, MortarCarbon, mortar_carbon
-from generator.measure.mixing import floats, kg_per_m3
+from generator.measure.gauged import floats
+from generator.measure.mixing import kg_per_m3
 
 
 @dataclass(frozen=True, slots=True)

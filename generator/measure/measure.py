@@ -9,12 +9,12 @@ from generator.decide.model import Decisions, Mix
 from generator.errors import Raised
 from generator.library.model import Library
 from generator.measure.items import price_lines
-from generator.measure.mixing import batch_of, to_order
-from generator.measure.model import MaterialLine, Measured, MixSheetFacts
+from generator.measure.mixing import batch_of
+from generator.measure.model import Measured, MixSheetFacts, decimal
+from generator.measure.ordering import to_order
 from generator.measure.quantities import RULES
-from generator.measure.volumes import batch_covers_m2, coat_l
 from generator.questionnaire.facts import Facts, ScopePath
-from generator.values import Range, Value, joined, plain, rounded, spoken, total
+from generator.values import Range, Value, fraction_told, joined, plain, rounded, spoken
 
 _MOST_NAMED: Final = 40
 """A list of more walls is read by nobody, and leaves no room on the one page of the mix schedule."""
@@ -26,41 +26,28 @@ def measure(decisions: Decisions, library: Library) -> Measured:
     for rule in RULES:
         facts = facts.adding_each({work.path: rule(work, library) for work in facts.views("work")}, "<measure>")
     batches: list[MixSheetFacts] = []
-    materials: list[MaterialLine] = []
     raised: list[Raised] = []
     for mix in decisions.mixes:
-        volume = _volume(mix, facts, library)
-        made, found = batch_of(mix, facts, library, volume)
+        made, found = batch_of(mix, facts, library)
         batches.append(made)
         raised += found
         facts = facts.adding(mix.path, _mix_names(made, facts, library), "<measure>")
-        if covered := batch_covers_m2(made, facts, library):
-            told = spoken(covered, "m²")
-            if mix.recipe.making == "limewash":
-                told = library.phrase("covers-one-coat", area=told)
-            facts = facts.adding(mix.path, {"mix_covers_m2": told}, "<measure>")
-        materials += to_order(mix, facts, library, volume) if volume.high else ()
     sections, missing = price_lines(facts, library)
-    return Measured(facts, sections, tuple(materials), tuple(batches), (*raised, *missing))
-
-
-def _volume(mix: Mix, facts: Facts, library: Library) -> Range[float]:
-    """The mortar of a mix over all its coats; works that cannot be reckoned add nothing but a finding."""
-    found = (coat_l(facts.at_scope(path), library) for path in mix.used_for)
-    return total((volume for volume in found if volume is not None), 0.0)
+    materials = to_order(batches, facts, library)
+    return Measured(facts, sections, materials, tuple(batches), (*raised, *missing))
 
 
 def _mix_names(made: MixSheetFacts, facts: Facts, library: Library) -> dict[str, Value]:
     """The names of a mix that texts and tables use."""
     recipe = made.mix.recipe
-    lime, sand = library.materials[recipe.lime], library.materials[recipe.sand]
     values: dict[str, Value] = {
         "mix_name": recipe.name,
         "mix_making": recipe.making,
-        "mix_lime": lime.name,
-        "mix_sand": _sand(made, sand.name, library),
+        "mix_lime": library.materials[recipe.lime].name,
+        "mix_sand": _sand(made, library),
         "mix_boxes": boxes(made, library),
         "mix_batch_l": made.batch_l.likely,
+        "mix_batches": _batches(made, library),
         "mix_gauge": f"1 : {plain(recipe.ratio.chosen)}",
         "mix_dry_ratio": _ratio(made.dry_ratio, library),
         "mix_putty_ratio": _ratio(made.putty_ratio, library) if made.putty_ratio else library.words["slaked-already"],
@@ -69,15 +56,53 @@ def _mix_names(made: MixSheetFacts, facts: Facts, library: Library) -> dict[str,
         "mix_pozzolan": bool(recipe.pozzolan),
         "mix_walls": _walls(made.mix.used_for, facts, library),
     }
+    if covered := _covers(made):
+        values["mix_covers_m2"] = _covered(covered, made, library)
     if recipe.pozzolan:
         values["mix_pozzolan_name"] = library.materials[recipe.pozzolan].name
     if recipe.lime == "lime-putty":
         values["putty_least_months"] = _putty_age(made.mix, facts, library)
-    if made.hair_g:
-        values["mix_hair_g"] = spoken(made.hair_g, "g")
+    return values | _amounts(made, library)
+
+
+def _amounts(made: MixSheetFacts, library: Library) -> dict[str, Value]:
+    """Hair and pozzolan of a batch or of a box drawn, and what slaking asks for, of mixes that have them."""
+    doses = {
+        "mix_hair_g": spoken(Decimal(made.made.hair_g), "g") if made.made.hair_g else "",
+        "mix_pozzolan_l": spoken(Decimal(str(made.made.pozzolan_l)), "l") if made.made.pozzolan_l else "",
+    }
+    to = "dose-in-box" if made.keeps else "dose-in-batch"
     slaking = {"mix_steam_l": made.steam_l, "mix_water_l": made.water_l, "mix_room_l": made.room_l}
-    values |= {name: spoken(litres, "l") for name, litres in slaking.items() if litres is not None}
-    return values
+    return {
+        **{name: library.phrase(to, dose=dose) for name, dose in doses.items() if dose},
+        **{name: spoken(litres, "l") for name, litres in slaking.items() if litres is not None},
+    }
+
+
+def _covers(made: MixSheetFacts) -> Range[Decimal] | None:
+    """What one batch covers with what drops, from the work that takes most of it to the one that takes least."""
+    each = {"batch": 1.0, "box": made.made.batch.makes_l / made.box_l, "litre": made.made.batch.makes_l}
+    found = [day.covers_m2 * each[day.of] for day in made.made.days]
+    if not found:
+        return None
+    low, high = (rounded(end, 1 if end < 10 else 0) for end in (min(found), max(found)))
+    return Range(low, low, high)
+
+
+def _covered(covered: Range[Decimal], made: MixSheetFacts, library: Library) -> str:
+    told = spoken(covered, "m²")
+    return library.phrase("covers-one-coat", area=told) if made.mix.recipe.making == "limewash" else told
+
+
+def _batches(made: MixSheetFacts, library: Library) -> str:
+    """How often it is made: batches a day, from the wall that takes fewest; of what keeps, loads made before."""
+    a_day = sorted({day.a_day for day in made.made.days})
+    if not a_day:
+        return library.phrase("batches-to-follow")
+    if made.keeps:
+        return library.phrase("batches-before", count=fraction_told(made.batches.likely))
+    ends = dict.fromkeys(fraction_told(decimal(end)) for end in (a_day[0], a_day[-1]))
+    return library.phrase("batches-a-day", count="–".join(ends))
 
 
 def _ratio(spread: Range[Decimal], library: Library) -> str:
@@ -87,45 +112,34 @@ def _ratio(spread: Range[Decimal], library: Library) -> str:
     return library.phrase("ratio-range", likely=f"1 : {plain(spread.likely)}", range=spoken(spread))
 
 
-def _sand(made: MixSheetFacts, name: str, library: Library) -> str:
+def _sand(made: MixSheetFacts, library: Library) -> str:
+    """The sands of a mix, those of a blend with their parts, to its greatest grain."""
+    several = len(made.sands) > 1
+    name = " + ".join(f"{parts} {sand}" if several else sand for sand, parts in made.sands)
     if not made.mix.grain_mm:
         return name
     return library.phrase("sand-to-grain", sand=name, grain=spoken(made.mix.grain_mm, "mm"))
 
 
 def boxes(made: MixSheetFacts, library: Library) -> str:
-    """The boxes of a batch in words: whole struck boxes of lime and damp sand, and the pozzolan's measure."""
-    recipe = made.mix.recipe
-    parts = [
-        _count(made.lime_boxes == 1, plain(made.lime_boxes), library.materials[recipe.lime].short, library),
-        _count(made.sand_boxes == 1, plain(made.sand_boxes), library.materials[recipe.sand].short, library),
-    ]
-    if recipe.pozzolan:
-        parts.append(
-            library.phrase(
-                "litres-of",
-                litres=pozzolan_measure(made, library),
-                what=library.materials[recipe.pozzolan].short,
-            )
-        )
-    return " + ".join(parts)
+    """A batch in words: struck boxes in whole, half and quarter, or litres by the jug, of lime and of each sand."""
+    materials, recipe = library.materials, made.mix.recipe
+    sands = [name for name, _ in made.sands] if len(made.sands) > 1 else [materials[recipe.sand].short]
+    named = zip((made.lime, *made.sand_counts), (materials[recipe.lime].short, *sands), strict=True)
+    return " + ".join(_count(count, what, made, library) for count, what in named)
 
 
-def pozzolan_measure(made: MixSheetFacts, library: Library) -> str:
-    """The pozzolan of a batch as it is struck: its litres, or so many measures of equal litres."""
-    count = made.pozzolan_measures
-    litres = spoken(rounded(made.pozzolan_l / count, 1), "l")
-    return litres if count == 1 else library.phrase("times-litres", count=str(count), litres=litres)
+def _count(count: Decimal, what: str, made: MixSheetFacts, library: Library) -> str:
+    told = fraction_told(count)
+    if made.by_jug:
+        return library.phrase("litres-of", litres=told, what=what)
+    return library.phrase("box-of" if count <= 1 else "boxes-of", count=told, what=what)
 
 
 def _putty_age(mix: Mix, facts: Facts, library: Library) -> Decimal:
     """The least age of the putty: the setting coat's where it goes on one, else the mortar's."""
     setting = any(facts.at_scope(path).text("coat") == "setting" for path in mix.used_for)
     return library.row("putty-age", use="setting" if setting else "mortar").number("months_least")
-
-
-def _count(one: bool, count: str, what: str, library: Library) -> str:
-    return library.phrase("box-of" if one else "boxes-of", count=count, what=what)
 
 
 def _walls(paths: tuple[ScopePath, ...], facts: Facts, library: Library) -> str:

@@ -1,108 +1,47 @@
-"""The boxes of a batch, what a mix truly is on dry sand or as putty, and the materials to order."""
+"""The day's batch of a mix as the papers take it: what it makes, its ratio on dry sand, what its slaking asks for."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
 from decimal import Decimal
+from fractions import Fraction
 from typing import Final
 
 from generator.decide.model import Mix
 from generator.decide.sands import sands_read
 from generator.errors import Raised
-from generator.library.model import Library, LowHigh, Material
-from generator.library.tables import TableRow
-from generator.lime import expansion, hair, mortar, slaking
+from generator.library.model import Library, Material
+from generator.lime import expansion, slaking
+from generator.lime.gauging import Counted, counted, full_load
+from generator.lime.job_batches import amounts_of
 from generator.lime.sand import true_sand_parts
-from generator.measure.model import MaterialLine, MixSheetFacts
+from generator.measure.day_batches import made
+from generator.measure.gauged import blends_differ, floats, making, mix_sands, plain_gauge, sand_state, site_kit
+from generator.measure.model import Made, MixSheetFacts
 from generator.questionnaire.facts import PROJECT, Facts, View
 from generator.values import Range, plain, rounded, rounded_up
 
-BOXES_AT_MOST: Final = 12
+FINE_BELOW_L: Final = 20.0
+"""Below this many litres a batch is told to a tenth."""
 
 
-def batch_of(
-    mix: Mix, facts: Facts, library: Library, volume_l: Range[float]
-) -> tuple[MixSheetFacts, tuple[Raised, ...]]:
-    """The boxes of one batch in the box and mixer of this site, and how many batches the job takes."""
-    making, gauge, site = _making(mix, library), _gauge(mix), facts.at_scope(PROJECT)
-    box_l, mixer_l = site.real("gauge_box_l"), site.real("mixer_l")
-    assert box_l is not None, "the question has a default"
-    assert mixer_l is not None, "the question has a default"
-    needed = gauge.all_boxes * box_l
-    fills = (("mix", mix.ref), ("litres", f"{needed:g}"))
-    marks = site.marks("mixer_l", "gauge_box_l")
-    raised = () if mixer_l >= needed else (Raised("mixer-too-small", mix.used_for[0], fills, (), marks),)
-    bulking = making.spread("bulking")
-    load = mortar.batch(
-        gauge,
-        box_l=box_l,
-        mixer_l=max(mixer_l, needed),
-        bulking_share=bulking.likely,
-        mortar_per_sand=_yield(mix, library),
-    )
-    pozzolan_l = float(mix.recipe.pozzolan_per_cent) / 100 * load.mortar_l.likely
-    made = MixSheetFacts(
-        mix, Decimal(str(load.lime_boxes)), Decimal(str(load.sand_boxes)), rounded(pozzolan_l, 1),
-        _decimals(load.mortar_l, 0), _batches(volume_l, load.mortar_l), _decimals(volume_l, 0),
-        _dry_ratio(mix, bulking), _pozzolan_measures(pozzolan_l, box_l), hair_g=_hair_g(mix, load.mortar_l.likely),
-    )  # fmt: skip
-    slaked = _slaked(made, load, library, box_l) if mix.recipe.making == "hot-mix" else made
-    return slaked, (*raised, *_voids_unfilled(slaked, site))
+def batch_of(mix: Mix, facts: Facts, library: Library) -> tuple[MixSheetFacts, tuple[Raised, ...]]:
+    """The day's batch of a mix in the box and mixer of this site, and the findings it raises."""
+    found = made(mix, facts, library)
+    dry_ratio = _dry_ratio(mix, making(mix, library).spread("bulking"))
+    box_l = site_kit(facts).box_l
+    told = MixSheetFacts(mix, found, mix_sands(mix, facts, library), box_l, _makes(found), dry_ratio)
+    if mix.recipe.making == "hot-mix":
+        told = _slaked(told, facts, library)
+    return told, (*_misfits(told, facts), *_left(told, facts), *_voids_unfilled(told, facts.at_scope(PROJECT)))
 
 
-def _voids_unfilled(made: MixSheetFacts, site: View) -> Iterator[Raised]:
-    """The sands on offer that, alone, have more voids than the lime of a mix fills; in limewash there is no sand."""
-    parts = (made.putty_ratio or made.dry_ratio).likely
-    marks = site.marks("sands_on_offer")
-    for offer in sands_read(site) if made.mix.recipe.making != "limewash" else ():
-        if offer.lean_limit_parts is not None and float(parts) > offer.lean_limit_parts:
-            most = f"{offer.lean_limit_parts:.1f}"
-            fills = (("mix", made.mix.ref), ("parts", plain(parts)), ("sand", offer.sand.name), ("most", most))
-            yield Raised("sand-voids-unfilled", made.mix.used_for[0], fills, (), marks)
-
-
-def _hair_g(mix: Mix, made_l: float) -> Decimal | None:
-    """The hair of a batch to ten grams, as it can be weighed on site."""
-    dose = float(mix.hair_kg_per_m3)
-    return rounded(hair.hair_g_per_batch(made_l, dose) / 10, 0) * 10 if dose else None
-
-
-def _pozzolan_measures(dose_l: float, box_l: float) -> int:
-    return mortar.pozzolan_measure(dose_l, box_l).measures if dose_l else 1
-
-
-def _making(mix: Mix, library: Library) -> TableRow:
-    return library.row("making", making=mix.recipe.making)
-
-
-def _yield(mix: Mix, library: Library) -> Range[float]:
-    """The mortar from one volume of loose dry sand: the table's, or more where the putty overfills the voids."""
-    making = _making(mix, library)
-    published = making.spread("yield")
-    if mix.recipe.making != "putty":
-        return published
-    dry_parts = true_sand_parts(1.0, float(mix.recipe.ratio.chosen), making.spread("bulking").likely)
-    filled = mortar.void_filling_yield(1.0, dry_parts, library.row("damp-sand").spread("void"))
-    return Range(max(published.low, filled.low), max(published.likely, filled.likely), max(published.high, filled.high))
-
-
-def _gauge(mix: Mix) -> mortar.Gauge:
-    return mortar.whole_box_gauge(1.0, float(mix.recipe.ratio.chosen), boxes_at_most=BOXES_AT_MOST).gauge
-
-
-def floats(published: LowHigh | None) -> Range[float]:
-    """A published range as floats."""
-    assert published is not None
-    return Range(float(published.low), float(published.likely), float(published.high))
-
-
-def _decimals(value: Range[float], digits: int) -> Range[Decimal]:
-    return value.each(lambda part: rounded(part, digits))
-
-
-def _batches(volume_l: Range[float], made_l: Range[float]) -> Range[Decimal]:
-    return volume_l.each(lambda volume: Decimal(mortar.batches_to_make(volume, made_l.likely)))
+def _makes(found: Made) -> Range[Decimal]:
+    """What a batch makes, by the low, likely and high of its yield."""
+    yields, likely_l = found.gauged.sand_yield.mortar_per_sand, found.batch.makes_l
+    digits = 1 if likely_l < FINE_BELOW_L else 0
+    return yields.each(lambda end: rounded(likely_l * end / yields.likely, digits))
 
 
 def _dry_ratio(mix: Mix, bulking: Range[float]) -> Range[Decimal]:
@@ -113,106 +52,104 @@ def _dry_ratio(mix: Mix, bulking: Range[float]) -> Range[Decimal]:
     return Range(low, likely, high)
 
 
-def _slaked(made: MixSheetFacts, load: mortar.Batch, library: Library, box_l: float) -> MixSheetFacts:
+# --- findings ---------------------------------------------------------------------------------------------
+
+
+def _misfits(told: MixSheetFacts, facts: Facts) -> Iterator[Raised]:
+    """A box and a mixer that do not fit one another, a gauge that small numbers only come near, blends that differ."""
+    mix, found, kit = told.mix, told.made, site_kit(facts)
+    path, marks = mix.used_for[0], facts.at_scope(PROJECT).marks("mixer_l", "gauge_box_l")
+    set_l = counted(found.gauged, kit.box_l, "whole", Fraction(1)).loose_l
+    if mix.recipe.making != "limewash" and full_load(found.gauged, kit).measure != "whole":
+        yield Raised("mixer-too-small", path, (("mix", mix.ref), ("litres", f"{set_l:.0f}")), (), marks)
+    if "by-hand" in found.notes:
+        loose = f"{found.batch.loose_l:.0f}"
+        yield Raised("mixer-too-large", path, (("mix", mix.ref), ("litres", loose)), (), marks)
+    if found.gauged.gauge.error_share:
+        off = f"{abs(100 * found.gauged.gauge.error_share):.1f}"
+        yield Raised("gauge-neared", path, (("mix", mix.ref), ("off", off)))
+    if blends_differ(mix, facts):
+        yield Raised("sand-blends-differ", path, (("mix", mix.ref),))
+
+
+def _left(told: MixSheetFacts, facts: Facts) -> Iterator[Raised]:
+    """A day's batch of which much is thrown away, since none smaller can be measured or serves every wall."""
+    for day in told.made.days:
+        if day.much_left:
+            fills = (("mix", told.mix.ref), ("takes", f"{day.takes_l:.1f}"), ("left", f"{day.left_l:.1f}"))
+            yield Raised("batch-thrown-away", day.path, fills)
+
+
+def _voids_unfilled(told: MixSheetFacts, site: View) -> Iterator[Raised]:
+    """The sands on offer that, alone, have more voids than the lime of a mix fills; in limewash there is no sand."""
+    parts = (told.putty_ratio or told.dry_ratio).likely
+    marks = site.marks("sands_on_offer")
+    for offer in sands_read(site) if told.mix.recipe.making != "limewash" else ():
+        if offer.lean_limit_parts is not None and float(parts) > offer.lean_limit_parts:
+            most = f"{offer.lean_limit_parts:.1f}"
+            fills = (("mix", told.mix.ref), ("parts", plain(parts)), ("sand", offer.sand.name), ("most", most))
+            yield Raised("sand-voids-unfilled", told.mix.used_for[0], fills, (), marks)
+
+
+# --- slaking ----------------------------------------------------------------------------------------------
+
+
+def _slaked(told: MixSheetFacts, facts: Facts, library: Library) -> MixSheetFacts:
     """The batch with what it slakes to; its heat, steam and water are upper figures, as cautions."""
-    lime, putty = library.materials[made.mix.recipe.lime], library.materials["lime-putty"]
+    lime, putty = library.materials[told.mix.recipe.lime], library.materials["lime-putty"]
     density, purity, solids = map(floats, (lime.bulk_density_kg_per_l, lime.purity_share, putty.solids_share))
-    bulking = _making(made.mix, library).spread("bulking")
+    batch, damp = told.made.batch, sand_state(facts) == "damp"
+    sand_l = sum(batch.sands_l)
     ratio = expansion.effective_ratio(
-        load.lime_boxes,
-        load.sand_boxes,
+        batch.lime_l,
+        sand_l,
         quicklime_kg_per_l=density,
         purity_share=purity,
         putty_solids_share=solids,
-        bulking_share=bulking,
+        bulking_share=making(told.mix, library).spread("bulking") if damp else Range(0.0, 0.0, 0.0),
     )
-    heat = _heat(made.mix, load, library, box_l)
+    heat = _heat(told, batch, facts, library)
     room = expansion.vessel_l(
-        load.lime_boxes * box_l,
+        batch.lime_l,
         heat.water_to_add_kg,
         expansion=expansion.expansion_factor(density, purity, solids),
         headroom_share=library.row("slaking-room").spread("headroom"),
     )
     return replace(
-        made, putty_ratio=_decimals(ratio, 1), heat_mj=rounded(heat.heat_kj / 1000, 0),
+        told, putty_ratio=ratio.each(lambda part: rounded(part, 1)), heat_mj=rounded(heat.heat_kj / 1000, 0),
         steam_l=rounded(heat.steam_kg, 1), water_l=rounded(heat.water_to_add_kg, 0),
-        room_l=rounded_up(room.high + load.sand_boxes * box_l, Decimal(10)),
+        room_l=rounded_up(room.high + sand_l, Decimal(10)),
     )  # fmt: skip
 
 
-def _heat(mix: Mix, load: mortar.Batch, library: Library, box_l: float) -> slaking.Slaking:
+def _heat(told: MixSheetFacts, batch: Counted, facts: Facts, library: Library) -> slaking.Slaking:
     """The slaking of a batch at the likely figures, its water there from the start."""
-    lime, sand = library.materials[mix.recipe.lime], library.materials[mix.recipe.sand]
+    lime, sand = library.materials[told.mix.recipe.lime], library.materials[told.mix.recipe.sand]
     damp = library.row("damp-sand")
+    moisture = {"dry": 0.0, "flooded": float(damp.number("moisture_high"))}
     return slaking.hot_mix(
-        load.lime_boxes * box_l,
-        load.sand_boxes * box_l,
+        batch.lime_l,
+        sum(batch.sands_l),
         quicklime_kg_per_l=floats(lime.bulk_density_kg_per_l).likely,
         purity_share=floats(lime.purity_share).likely,
         sand_dry_kg_per_l=floats(sand.bulk_density_kg_per_l).likely,
-        sand_moisture_share=float(damp.number("moisture_likely")),
-        bulking_share=_making(mix, library).spread("bulking").likely,
+        sand_moisture_share=moisture.get(sand_state(facts), float(damp.number("moisture_likely"))),
+        bulking_share=told.made.gauged.bulking_share,
         putty_solids_share=floats(library.materials["lime-putty"].solids_share).likely,
         start_c=float(damp.number("start_c")),
     )
 
 
-# --- materials to order -----------------------------------------------------------------------------------
-
-
-def to_order(mix: Mix, facts: Facts, library: Library, volume_l: Range[float]) -> Iterator[MaterialLine]:
-    """Lime, sand, hair and pozzolan for so much mortar, waste counted, in whole packages of the high."""
-    recipe, waste = mix.recipe, float(_waste(mix, library)) / 100
-    lime, sand = library.materials[recipe.lime], library.materials[recipe.sand]
-    needs = [_needs(mix, library, volume, waste) for volume in (volume_l.low, volume_l.likely, volume_l.high)]
-    by_volume = lime.package.unit == "l"
-    yield _line(mix, lime, Range(*(need.lime_l if by_volume else need.lime_kg for need in needs)), "lime")
-    if sand.package.unit == "kg":  # water is not ordered
-        yield _line(mix, sand, Range(*(need.sand_damp_kg for need in needs)), "sand")
-    made, dose = volume_l.times(1 + waste), float(mix.hair_kg_per_m3)
-    if dose:
-        yield _line(mix, library.materials["hair"], made.each(lambda litres: hair.hair_kg(litres / 1000, dose)), "hair")
-    if recipe.pozzolan:
-        pozzolan = library.materials[recipe.pozzolan]
-        yield _line(mix, pozzolan, made.times(_pozzolan_kg_per_l(mix, pozzolan)), "pozzolan")
-
-
 def kg_per_m3(mix: Mix, library: Library) -> list[tuple[Material, float]]:
     """The dry kilograms of each material in a cubic metre of a mix, no waste counted; hair is left out."""
-    recipe, need = mix.recipe, _needs(mix, library, 1000.0, 0.0)
-    found = [(library.materials[recipe.lime], need.lime_kg), (library.materials[recipe.sand], need.sand_dry_kg)]
+    recipe, gauge = mix.recipe, plain_gauge(mix, library)
+    need = amounts_of(gauge, 1000.0, in_place_l=1000.0, dropped_l=0.0)
+    dry_l = sum(need.sands_l) / (1.0 + gauge.bulking_share)
+    lime, sand = library.materials[recipe.lime], library.materials[recipe.sand]
+    found = [(lime, need.lime_l * floats(lime.bulk_density_kg_per_l).likely)]
+    found.append((sand, dry_l * floats(sand.bulk_density_kg_per_l).likely))
     if recipe.pozzolan:
         pozzolan = library.materials[recipe.pozzolan]
-        found.append((pozzolan, 1000.0 * _pozzolan_kg_per_l(mix, pozzolan)))
+        share = 10.0 * float(recipe.pozzolan_per_cent)
+        found.append((pozzolan, share * floats(pozzolan.bulk_density_kg_per_l).likely))
     return found
-
-
-def _pozzolan_kg_per_l(mix: Mix, pozzolan: Material) -> float:
-    """The pozzolan in a litre of mortar."""
-    return floats(pozzolan.bulk_density_kg_per_l).likely * float(mix.recipe.pozzolan_per_cent) / 100
-
-
-def _needs(mix: Mix, library: Library, volume_l: float, waste_share: float) -> mortar.Materials:
-    """The lime and sand in so many litres of a mix."""
-    recipe, making = mix.recipe, _making(mix, library)
-    lime, sand = library.materials[recipe.lime], library.materials[recipe.sand]
-    return mortar.materials(
-        volume_l / 1000,
-        _gauge(mix),
-        mortar.Densities(floats(lime.bulk_density_kg_per_l).likely, floats(sand.bulk_density_kg_per_l).likely),
-        mortar_per_sand=_yield(mix, library).likely,
-        bulking_share=making.spread("bulking").likely,
-        sand_moisture_share=float(library.row("damp-sand").number("moisture_likely")),
-        waste_share=waste_share,
-    )
-
-
-def _waste(mix: Mix, library: Library) -> Decimal:
-    return library.row("quantity-waste", making=mix.recipe.making).number("waste_per_cent")
-
-
-def _line(mix: Mix, material: Material, amount: Range[float], parts: str) -> MaterialLine:
-    wasted = amount.times(1 + float(material.waste_per_cent) / 100)
-    whole = mortar.tubs_to_order if material.package.unit == "l" else mortar.bags_to_order
-    packages = Decimal(whole(wasted.high, float(material.package.holds)))
-    return MaterialLine(mix.ref, material, wasted, packages, parts)

@@ -4,12 +4,25 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from decimal import Decimal
+from fractions import Fraction
+from typing import Final, Literal
 
 from generator.decide.model import Mix
 from generator.errors import Raised
 from generator.library.model import ItemEntry, Material
+from generator.lime.batch import Note
+from generator.lime.gauging import Counted, GaugedMix
+from generator.lime.job_batches import Amounts, Cases
 from generator.questionnaire.facts import Facts, ScopePath
 from generator.values import Range
+
+FRESH: Final = "nhl"
+"""The making of what is made on the day and does not keep; putty stuff, hot mix and limewash keep."""
+
+
+def decimal(count: Fraction) -> Decimal:
+    """A count in quarters or halves, exactly."""
+    return Decimal(count.numerator) / Decimal(count.denominator)
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,38 +52,116 @@ class ItemSection:
 
 @dataclass(frozen=True, slots=True)
 class MaterialLine:
-    """A material to order for a mix, in whole packages; a check on prices, never a line to price."""
+    """A material to order for all mixes that take it, in whole packages of the high; a check on prices, never a line.
 
-    mix: str
+    A sand has its own name and greatest grain, `grain_mm`; other materials have none. `uses` are the mixes, each with
+    what it takes; amounts are in the unit of the package.
+    """
+
     material: Material
+    name: str
+    grain_mm: Decimal | None
     amount: Range[float]
     packages: Decimal
     parts: str
+    uses: tuple[tuple[str, Range[float]], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class DayFacts:
+    """A work's days in a mix: litres that a day takes, what is made or drawn for it, and what is left at its end.
+
+    `a_day` counts batches, boxes drawn from store, or litres of wash, as `of` says; `covers_m2` is what one of them
+    covers; `much_left` where more is thrown away than a whole step of the measure explains.
+    """
+
+    path: ScopePath
+    days: int
+    takes_l: float
+    a_day: Fraction
+    of: Literal["batch", "box", "litre"]
+    left_l: float
+    left_goes: Literal["kept", "thrown-away"]
+    covers_m2: float
+    much_left: bool
+    draws_nr: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """A mix as it is made: one batch, half of it, how many, its days, its doses, and all it comes to.
+
+    Doses are of one batch of what is made fresh, else of one box drawn from store; None where there are none.
+    """
+
+    gauged: GaugedMix
+    batch: Counted
+    half_load: Counted | None
+    batches_nr: Cases[Fraction]
+    days: tuple[DayFacts, ...]
+    amounts: Cases[Amounts]
+    notes: tuple[Note, ...] = ()
+    hair_g: int | None = None
+    pozzolan_l: float | None = None
+    vessel_l: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class MixSheetFacts:
-    """The boxes of one batch of a mix and what it makes, with the figures that the cautions rest on.
+    """The day's batch of a mix and what it makes, with the figures that the cautions rest on.
 
-    `volume_l` is the mortar in the work, of which `batches` are made; `pozzolan_l` is the dose, struck in so many
-    equal `pozzolan_measures`, none larger than the gauge box.
+    `sands` are its sands by name, with their parts; `putty_ratio` and what follows are of a hot mix alone.
     """
 
     mix: Mix
-    lime_boxes: Decimal
-    sand_boxes: Decimal
-    pozzolan_l: Decimal
+    made: Made
+    sands: tuple[tuple[str, int], ...]
+    box_l: float
     batch_l: Range[Decimal]
-    batches: Range[Decimal]
-    volume_l: Range[Decimal]
     dry_ratio: Range[Decimal]
-    pozzolan_measures: int = 1
     putty_ratio: Range[Decimal] | None = None
-    hair_g: Decimal | None = None
     heat_mj: Decimal | None = None
     steam_l: Decimal | None = None
     water_l: Decimal | None = None
     room_l: Decimal | None = None
+
+    @property
+    def by_jug(self) -> bool:
+        """Whether the counts are litres by the jug; boxes otherwise."""
+        return self.made.batch.measure == "jug"
+
+    @property
+    def lime(self) -> Decimal:
+        """The lime of a batch, in boxes or by the jug."""
+        return decimal(self.made.batch.lime)
+
+    @property
+    def sand_counts(self) -> tuple[Decimal, ...]:
+        """Each sand of a batch in turn, or the water of a wash, in boxes or by the jug."""
+        return tuple(map(decimal, self.made.batch.sands))
+
+    @property
+    def batches(self) -> Range[Decimal]:
+        """How many batches the job takes."""
+        found = self.made.batches_nr.each(decimal)
+        ends = (found.low, found.likely, found.high)
+        return Range(min(ends), found.likely, max(ends))
+
+    @property
+    def goes(self) -> dict[str, Range[float]]:
+        """Where all that is made of it goes, l: in place, dropped, thrown away, kept."""
+        spread = self.made.amounts.spread
+        return {
+            "in_place_l": spread(lambda amounts: amounts.in_place_l),
+            "dropped_l": spread(lambda amounts: amounts.dropped_l),
+            "thrown_away_l": spread(lambda amounts: amounts.thrown_away_l),
+            "kept_l": spread(lambda amounts: amounts.kept_l),
+        }
+
+    @property
+    def keeps(self) -> bool:
+        """Whether it is made before and drawn by the day."""
+        return self.mix.recipe.making != FRESH
 
 
 @dataclass(frozen=True, slots=True)

@@ -35,6 +35,16 @@ def treated_area(here: View, library: Library) -> Quantities:
     return {"treated_area_m2": rounded(net * share.likely / 100, 1)}
 
 
+def treated_range(here: View) -> Range[float] | None:
+    """The area worked on, least to most: of repointing by the share answered, of other works the one there is."""
+    likely, share = here.real("treated_area_m2"), here.span("treated_per_cent")
+    if likely is None:
+        return None
+    if here.text("work") != "repoint" or share is None or not share.likely:
+        return Range(likely, likely, likely)
+    return share.each(lambda end: likely * float(end / share.likely))
+
+
 def joint_length(here: View, library: Library) -> Quantities:
     """The length of joint in a square metre, and of all that is treated, where units are laid to gauge."""
     unit, joint = unit_of(here), joint_of(here)
@@ -103,37 +113,6 @@ RULES: Final[tuple[Callable[[View, Library], Quantities], ...]] = (
     duration,
     laths,
 )
-
-
-def pointing_l(here: View, library: Library) -> Range[float] | None:
-    """The mortar that pointing takes, deep joints included; None where it cannot be reckoned."""
-    length = here.real("open_joint_m")
-    if length:
-        return _along_joints_l(here, length)
-    area, per_m2 = here.number("treated_area_m2"), here.span("mortar_l_per_m2")
-    if area is None or per_m2 is None:
-        return None
-    deep = _deep_l(here, library)
-    return per_m2.each(lambda litres: float(area * litres) + deep)
-
-
-def _along_joints_l(here: View, length_m: float) -> Range[float] | None:
-    """The mortar of joints measured along their length, filled to the raking depth."""
-    joint, depth = joint_of(here), here.real("rake_depth_mm")
-    if joint is None or depth is None:
-        return None
-    return joint.each(lambda width: length_m * joints.ashlar_l_per_m(width, depth))
-
-
-def _deep_l(here: View, library: Library) -> float:
-    """The filling behind the pointing where joints are lost deeper than they are raked."""
-    area, pointed = here.real("deep_voids_m2"), here.real("rake_depth_mm")
-    lost, shares = here.span("joint_depth_lost_mm"), joint_share(here, library)
-    if area is None or pointed is None or lost is None or shares is None or lost.high <= pointed:
-        return 0.0
-    deep = joints.DepthBand(pointed, float(lost.high), 1.0)
-    (band,) = joints.deep_void_l_per_m2(shares.likely, [deep], pointed)
-    return area * band.high
 
 
 def joint_of(here: View) -> Range[float] | None:

@@ -1,17 +1,16 @@
-"""The mortar, or limewash, that each coat of a work takes: low, likely and high litres."""
+"""The mortar, or limewash, that each coat of a work takes: its area, its litres a square metre, and both together."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
-from decimal import Decimal
 from typing import Final
 
 from generator.library.model import Library
-from generator.lime import coats, joints, limewash
-from generator.measure.model import MixSheetFacts
-from generator.measure.quantities import joint_of, joint_share, pointing_l, unit_of
-from generator.questionnaire.facts import Facts, View
-from generator.values import Range, rounded
+from generator.lime import coats, joints
+from generator.lime.deep_joints import deep_void_l
+from generator.measure.quantities import joint_of, joint_share, treated_range, unit_of
+from generator.questionnaire.facts import View
+from generator.values import Range
 
 Volume = Range[float] | None
 
@@ -24,40 +23,64 @@ FLAUNCHING_MEAN: Final = Range(5 / 9, 2 / 3, 5 / 6)
 
 
 def coat_l(here: View, library: Library) -> Volume:
-    """The litres that one coat takes; None where an answer it needs is missing, which has its own finding."""
+    """The litres in place of one coat; None where an answer it needs is missing, which has its own finding."""
+    area, per_m2 = coat_area_m2(here), coat_l_per_m2(here, library)
+    return None if area is None or per_m2 is None else _product(area, per_m2)
+
+
+def coat_area_m2(here: View) -> Volume:
+    """The area that a coat covers, least to most; of joints measured along their length the metres of them."""
+    length, flaunched = here.real("open_joint_m"), here.real("flaunching_m2")
+    if here.text("work") == "repoint" and length:
+        return Range(length, length, length)
+    if here.text("work") == "flaunching":
+        return None if flaunched is None else Range(flaunched, flaunched, flaunched)
+    return treated_range(here)
+
+
+def coat_l_per_m2(here: View, library: Library) -> Volume:
+    """The litres in place in a square metre of a coat, or in a metre of joint; limewash in all its coats."""
     return _BY_WORK.get(here.text("work"), _on_surface)(here, library)
 
 
-def batch_covers_m2(made: MixSheetFacts, facts: Facts, library: Library) -> Range[Decimal] | None:
-    """What one batch covers, from the work that takes most of it to the one that takes least; limewash in one coat.
-
-    None where no work of the mix has both an area and a volume.
-    """
-    found = []
-    for here in map(facts.at_scope, made.mix.used_for):
-        area = here.real("flaunching_m2" if here.text("coat") == "flaunching" else "treated_area_m2")
-        volume = coat_l(here, library)
-        if area and volume is not None and volume.likely:
-            coats_nr = here.real("wash_coats_chosen_nr") if here.text("coat") == "wash" else 1
-            found.append(float(made.batch_l.likely) * area * (coats_nr or 1) / volume.likely)
-    if not found:
-        return None
-    low, high = (rounded(end, 1 if end < 10 else 0) for end in (min(found), max(found)))
-    return Range(low, low, high)
+def _product(one: Range[float], other: Range[float]) -> Range[float]:
+    return Range(one.low * other.low, one.likely * other.likely, one.high * other.high)
 
 
 def _pointing(here: View, library: Library) -> Volume:
-    return pointing_l(here.around("work"), library)
+    """The mortar of joints filled to the raking depth, with the filling behind it where they are lost deeper."""
+    work = here.around("work")
+    depth, joint, shares = work.real("rake_depth_mm"), joint_of(work), joint_share(work, library)
+    if depth is None:
+        return None
+    if work.real("open_joint_m"):
+        return None if joint is None else joint.each(lambda width: joints.ashlar_l_per_m(width, depth))
+    if shares is None:
+        return None
+    deep = _deep_l_per_m2(work, shares, depth)
+    ends = zip(_ends(shares), _ends(deep), strict=True)
+    return Range(*(joints.pointing_l_per_m2(share, depth) + filled for share, filled in ends))
+
+
+def _ends(value: Range[float]) -> tuple[float, float, float]:
+    return value.low, value.likely, value.high
+
+
+def _deep_l_per_m2(work: View, shares: Range[float], depth_mm: float) -> Range[float]:
+    """The filling behind the pointing, over all that is treated: from the least depth lost to the greatest."""
+    area, treated, lost = work.real("deep_voids_m2"), work.real("treated_area_m2"), work.span("joint_depth_lost_mm")
+    if not area or not treated or lost is None:
+        return Range(0.0, 0.0, 0.0)
+    return deep_void_l(area, shares, lost.each(float), pointed_mm=depth_mm).times(1 / treated)
 
 
 def _bedding(here: View, library: Library) -> Volume:
     """Mortar of rebuilt walling: full joints between its half-bricks, or its volume times its share of mortar."""
-    area, thick = here.real("treated_area_m2"), here.real("rebuild_thickness_mm")
-    shares = joint_share(here, library)
-    if area is None or thick is None or shares is None:
+    thick, shares = here.real("rebuild_thickness_mm"), joint_share(here, library)
+    if thick is None or shares is None:
         return None
     bricks = _brickwork_m3_per_m2(here, thick)
-    return (bricks or joints.rubble_mortar_m3_per_m2(thick, shares)).times(area * 1000.0)
+    return (bricks or joints.rubble_mortar_m3_per_m2(thick, shares)).times(1000.0)
 
 
 def _brickwork_m3_per_m2(here: View, thick_mm: float) -> Volume:
@@ -78,30 +101,33 @@ def _brickwork_m3_per_m2(here: View, thick_mm: float) -> Volume:
 
 def _on_surface(here: View, library: Library) -> Volume:
     """A coat of plaster or render, with dubbing under the first coat and keys behind laths."""
-    area, thick = here.real("treated_area_m2"), here.real("coat_mm")
-    if area is None or thick is None:
+    thick = here.real("coat_mm")
+    if thick is None:
         return None
     first = here.around("work").inside("coat")[0].path == here.path
     hollow = (here.real("dubbing_mm") or 0.0) if first else 0.0
     row, _ = library.tables["keys-on-laths"].found(here)
     keys = row.spread("share") if first and row is not None else coats.NO_KEYS
-    return coats.coat_l_per_m2(thick, 0.0, key_share=keys, dubbing_l_per_m2=hollow).times(area)
+    return coats.coat_l_per_m2(thick, 0.0, key_share=keys, dubbing_l_per_m2=hollow)
 
 
 def _flaunching(here: View, library: Library) -> Volume:
     """Flaunching at its mean thickness, for it is full at the pots alone and a third of that at the edge."""
-    area, thick = here.real("flaunching_m2"), here.real("coat_mm")
-    if area is None or thick is None:
-        return None
-    return FLAUNCHING_MEAN.times(thick * area)
+    thick = here.real("coat_mm")
+    return None if thick is None else FLAUNCHING_MEAN.times(thick)
 
 
 def _wash(here: View, library: Library) -> Volume:
-    area, count = here.real("treated_area_m2"), here.real("wash_coats_chosen_nr")
-    row, _ = library.tables["wash-cover"].found(here, unknown=("wall_class",))
-    if area is None or count is None or row is None:
+    count, cover = here.real("wash_coats_chosen_nr"), wash_cover(here, library)
+    if count is None or cover is None:
         return None
-    return limewash.limewash_l(area, int(count), row.spread("m2_per_l"))
+    return Range(count / cover.high, count / cover.likely, count / cover.low)
+
+
+def wash_cover(here: View, library: Library) -> Range[float] | None:
+    """The square metres that a litre of limewash covers in one coat."""
+    row, _ = library.tables["wash-cover"].found(here, unknown=("wall_class",))
+    return None if row is None else row.spread("m2_per_l")
 
 
 _BY_WORK: Final[dict[str, Callable[[View, Library], Volume]]] = {

@@ -216,19 +216,21 @@ def _coats(job: Job, path: ScopePath) -> list[tuple[str, float, bool]]:
 def _box_rows(job: Job) -> list[tuple[str, Decimal]]:
     """Binder and sand of a batch, mixes of the same boxes together; none where they are too many for a figure.
 
-    Limewash is thinned with water and has no boxes of sand.
+    Limewash is thinned with water and has no boxes of sand; what is measured by the jug has no boxes at all.
     """
-    pooled: dict[tuple[str, str, Decimal, Decimal], list[str]] = {}
+    pooled: dict[tuple[tuple[str, Decimal], ...], list[str]] = {}
     for made in job.measured.batches:
         recipe = made.mix.recipe
-        if recipe.making != "limewash":
-            named = (job.library.materials[recipe.lime].short, job.library.materials[recipe.sand].short)
-            pooled.setdefault((*named, made.lime_boxes, made.sand_boxes), []).append(made.mix.ref)
+        if recipe.making != "limewash" and not made.by_jug:
+            one = [job.library.materials[recipe.sand].short]
+            sands = [name for name, _ in made.sands] if len(made.sands) > 1 else one
+            names = (job.library.materials[recipe.lime].short, *sands)
+            counts = (made.lime, *made.sand_counts)
+            pooled.setdefault(tuple(zip(names, counts, strict=True)), []).append(made.mix.ref)
     rows: list[tuple[str, Decimal]] = []
-    for (lime, sand, limes, sands), refs in pooled.items():
+    for counted, refs in pooled.items():
         mixes = ", ".join(refs)
-        rows.append((job.word("drawing-boxes-row-of", mixes=mixes, what=lime), limes))
-        rows.append((job.word("drawing-boxes-row-of", mixes=mixes, what=sand), sands))
+        rows += [(job.word("drawing-boxes-row-of", mixes=mixes, what=what), count) for what, count in counted]
     return rows if len(rows) <= _MOST_BOX_ROWS else []
 
 

@@ -11,7 +11,6 @@ from generator.document.card import Card, Count, Step
 from generator.document.model import Inline, Inlines, Strong, Value
 from generator.drawing.measures import SIGNS, Fill, Ground
 from generator.job.job import Job, words
-from generator.measure.measure import pozzolan_measure
 from generator.measure.model import MixSheetFacts
 from generator.questionnaire.facts import ScopePath
 from generator.values import plain
@@ -28,17 +27,18 @@ class Heaps:
     """The heaps of sand of a job: one sand to one grain is one heap, with a letter of its own."""
 
     def __init__(self, job: Job) -> None:
-        sands = [_heap(made) for made in job.measured.batches if made.mix.recipe.making != "limewash"]
+        mixed = [made for made in job.measured.batches if made.mix.recipe.making != "limewash"]
+        sands = [_heap(made, name) for made in mixed for name, _ in made.sands]
         self.letters = [_letter(index) for index, _ in enumerate(dict.fromkeys(sands))]
         self._of = dict(zip(dict.fromkeys(sands), self.letters, strict=True))
 
-    def letter(self, made: MixSheetFacts) -> str:
-        """The letter on the board at the heap that a mix takes."""
-        return self._of[_heap(made)]
+    def letter(self, made: MixSheetFacts, name: str) -> str:
+        """The letter on the board at the heap of a sand that a mix takes."""
+        return self._of[_heap(made, name)]
 
 
-def _heap(made: MixSheetFacts) -> tuple[str, Decimal]:
-    return made.mix.recipe.sand, made.mix.grain_mm
+def _heap(made: MixSheetFacts, name: str) -> tuple[str, Decimal]:
+    return name, made.mix.grain_mm
 
 
 def _letter(index: int) -> str:
@@ -57,7 +57,7 @@ def card(job: Job, made: MixSheetFacts, heaps: Heaps) -> Card:
         mark_told=job.word(f"card-mark-{mark}"),
         ground=_GROUNDS[making],
         walls=_walls(job, made),
-        counts=(_lime(job, made), _sand(job, made, heaps)),
+        counts=(_lime(job, made), *_sands(job, made, heaps)),
         water=_water(job, made),
         makes=_makes(job, made),
         steps=tuple(_steps(job, made.mix.path)),
@@ -73,8 +73,10 @@ def card(job: Job, made: MixSheetFacts, heaps: Heaps) -> Card:
 def coded(job: Job, made: MixSheetFacts) -> str:
     """The boxes of a mix in plain text."""
     lime, sand = (job.library.materials[key] for key in (made.mix.recipe.lime, made.mix.recipe.sand))
-    counts = ((made.lime_boxes, lime), (made.sand_boxes, sand))
-    told = " ".join(f"{count:f} {material.box or material.short}" for count, material in counts)
+    names = [name for name, _ in made.sands] if len(made.sands) > 1 else [sand.box or sand.short]
+    counts = zip((made.lime, *made.sand_counts), (lime.box or lime.short, *names), strict=True)
+    unit = job.word("card-code-jug") if made.by_jug else ""
+    told = " ".join(f"{count.normalize():f}{unit} {name}" for count, name in counts)
     return job.word("card-code-mix", mix=made.mix.ref, counts=told)
 
 
@@ -92,19 +94,28 @@ def _lime(job: Job, made: MixSheetFacts) -> Count:
     recipe = made.mix.recipe
     lime = job.library.materials[recipe.lime]
     fill: Fill = "quicklime" if recipe.making == "hot-mix" else "lime"
-    return Count(lime.box or lime.short, words(job.word(f"card-lime-{recipe.making}")), fill, made.lime_boxes)
+    return Count(
+        lime.box or lime.short, words(job.word(f"card-lime-{recipe.making}")), fill, **_counted(made, made.lime)
+    )
 
 
-def _sand(job: Job, made: MixSheetFacts, heaps: Heaps) -> Count:
-    """The boxes of sand, by its one name, with its grain and its heap; of water for limewash."""
+def _counted(made: MixSheetFacts, count: Decimal) -> dict[str, Decimal]:
+    return {"litres" if made.by_jug else "boxes": count}
+
+
+def _sands(job: Job, made: MixSheetFacts, heaps: Heaps) -> Iterator[Count]:
+    """Each sand by its one name, with its grain and its heap; water for limewash."""
     recipe = made.mix.recipe
     if recipe.making == "limewash":
         told = words(job.word("card-wash-water-told"))
-        return Count(job.word("card-wash-water"), told, "water", made.sand_boxes)
-    sand = job.library.materials[recipe.sand]
-    grain = Value("mix_grain_mm", made.mix.path, job.facts.spoken(made.mix.path, "mix_grain_mm"))
-    told = words(job.word("card-heap", grain=job.word("card-grain", grain=grain.text), heap=heaps.letter(made)))
-    return Count(sand.short, told, "grit" if recipe.sand == _GRIT else "sand", made.sand_boxes)
+        yield Count(job.word("card-wash-water"), told, "water", **_counted(made, made.sand_counts[0]))
+        return
+    fill: Fill = "grit" if recipe.sand == _GRIT else "sand"
+    grain = job.word("card-grain", grain=job.facts.spoken(made.mix.path, "mix_grain_mm"))
+    for (name, _), count in zip(made.sands, made.sand_counts, strict=True):
+        told = words(job.word("card-heap", grain=grain, heap=heaps.letter(made, name)))
+        shown = name if len(made.sands) > 1 else job.library.materials[recipe.sand].short
+        yield Count(shown, told, fill, **_counted(made, count))
 
 
 def _water(job: Job, made: MixSheetFacts) -> Inlines:
@@ -115,23 +126,20 @@ def _water(job: Job, made: MixSheetFacts) -> Inlines:
 
 
 def _added(job: Job, made: MixSheetFacts) -> Iterator[Inlines]:
-    """Hair by its weight, a pozzolan by a measure of its own."""
-    if made.hair_g:
-        hair = _strong(job, made.mix.path, "mix_hair_g")
-        yield job.told("card-hair", what=Strong(words(job.word("card-hair-what"))), hair=hair)
+    """A pozzolan by a measure of its own."""
     if made.mix.recipe.pozzolan:
         material = job.library.materials[made.mix.recipe.pozzolan]
-        litres = Strong((Value("mix_boxes", made.mix.path, pozzolan_measure(made, job.library)),))
+        litres = _strong(job, made.mix.path, "mix_pozzolan_l")
         yield job.told("card-pozzolan", what=Strong(words(material.box or material.short)), litres=litres)
 
 
 def _makes(job: Job, made: MixSheetFacts) -> Inlines:
     path = made.mix.path
     covers = job.facts.spoken(path, "mix_covers_m2")
-    litres = _strong(job, path, "mix_batch_l")
+    litres, often = _strong(job, path, "mix_batch_l"), _strong(job, path, "mix_batches")
     if not covers:
-        return job.told("card-makes", litres=litres)
-    return job.told("card-makes-covers", litres=litres, covers=Value("mix_covers_m2", path, covers))
+        return job.told("card-makes", litres=litres, batches=often)
+    return job.told("card-makes-covers", litres=litres, covers=Value("mix_covers_m2", path, covers), batches=often)
 
 
 # --- what is done, and how long it lasts ------------------------------------------------------------------
@@ -151,7 +159,7 @@ def _use(job: Job, made: MixSheetFacts) -> tuple[str, str]:
     within = job.facts.spoken(made.mix.path, "mix_use_within_hours")
     if recipe.pozzolan:
         return within, job.word("card-use-pozzolan")
-    if made.hair_g and recipe.making != "nhl":
+    if made.made.hair_g and recipe.making != "nhl":
         return job.word("card-use-haired"), job.word("card-use-haired-told")
     if recipe.making in _KEEPING:
         return job.word("card-use-keeps"), job.word(f"card-use-keeps-{recipe.making}")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from decimal import Decimal
 from typing import Final
 
@@ -28,7 +28,7 @@ from generator.library.model import Material
 from generator.measure.model import Item, ItemSection, MaterialLine
 from generator.papers.making import Makers, made, row
 from generator.questionnaire.facts import PROJECT
-from generator.values import Range, plain, rounded_up, spoken
+from generator.values import Range, plain, spoken
 
 
 def schedule_blocks(job: Job, part: PaperPart) -> Iterator[Block]:
@@ -118,29 +118,24 @@ def _materials(job: Job, part: PaperPart) -> Iterator[Block]:
     if job.measured.materials:
         yield Heading(2, words(part.heading))
         yield Paragraph(words(part.text), "small")
-        rows = (_material_row(job, part, lines) for lines in _by_material(job.measured.materials))
+        rows = (_material_row(job, part, line) for line in job.measured.materials)
         yield part.table(rows, "table:materials")
 
 
-def _by_material(lines: Iterable[MaterialLine]) -> list[list[MaterialLine]]:
-    """The lines of each material together, in the order in which materials are first needed."""
-    found: dict[str, list[MaterialLine]] = {}
-    for line in lines:
-        found.setdefault(line.material.id, []).append(line)
-    return list(found.values())
-
-
-def _material_row(job: Job, part: PaperPart, lines: list[MaterialLine]) -> Row:
+def _material_row(job: Job, part: PaperPart, line: MaterialLine) -> Row:
     """A material: what each mix takes of it, all together, and the packages, made up once for the sum."""
-    material = lines[0].material
-    low, likely, high = (sum(getattr(line.amount, end) for line in lines) for end in ("low", "likely", "high"))
-    packages = rounded_up(high / float(material.package.holds))
-    package = material.package.name if packages == 1 else material.package.plural
+    material = line.material
+    package = material.package.name if line.packages == 1 else material.package.plural
+    name = (
+        line.name
+        if not line.grain_mm
+        else job.library.phrase("sand-to-grain", sand=line.name, grain=spoken(line.grain_mm, "mm"))
+    )
     own = {
-        "material": words(material.name),
-        "by-mix": words("; ".join(f"{line.mix} {_amount(line.amount, material)}" for line in lines)),
-        "amount": words(_amount(Range(low, likely, high), material)),
-        "order": words(f"{plain(packages)} {package}"),
+        "material": words(name),
+        "by-mix": words("; ".join(f"{mix} {_amount(amount, material)}" for mix, amount in line.uses)),
+        "amount": words(_amount(line.amount, material)),
+        "order": words(f"{plain(line.packages)} {package}"),
     }
     return row(job, part, PROJECT, own)
 

@@ -2,15 +2,22 @@
 
 from __future__ import annotations
 
+import datetime
+from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from pathlib import Path
+from statistics import median_low
 from typing import Final
 
 from generator.errors import InputInvalid, Mark, Problem
+from generator.files.limits import MOST_TOLD, MOST_WEATHER_BYTES
 from generator.lime import driving_rain as rain
 from generator.values import plain, rounded
 
 HOURS_OF_A_YEAR: Final = 8_760
+_HOUR: Final = datetime.timedelta(hours=1)
+_BY_THE_HOUR: Final = "give a row for each hour: the mean of its wind and all of its rain"
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +45,11 @@ class WallPlace:
 def read_weather(path: Path) -> rain.WeatherRows:
     """The hours of a weather file. Raises `InputInvalid` where it cannot be read, or holds none."""
     try:
-        text = path.read_text(encoding="utf-8-sig")
+        with path.open("rb") as stream:
+            raw = stream.read(MOST_WEATHER_BYTES + 1)
+        if len(raw) > MOST_WEATHER_BYTES:
+            raise _refused(path, f"is larger than {MOST_WEATHER_BYTES:,} bytes, a century of hours", "part it by years")
+        text = raw.decode("utf-8-sig")
     except UnicodeDecodeError:
         raise _refused(path, "is not UTF-8 text", "save it as CSV in UTF-8") from None
     except OSError as error:
@@ -51,7 +62,26 @@ def read_weather(path: Path) -> rain.WeatherRows:
     if not read.hours:
         why = f"; row {read.bad[0].row}: {read.bad[0].why}" if read.bad else ""
         raise _refused(path, f"has no hour of weather that can be used{why}", "write an hour a line")
+    if strange := _strange_steps(read.hours):
+        raise _refused(path, *strange)
     return read
+
+
+def _strange_steps(hours: Sequence[rain.Hour]) -> tuple[str, str] | None:
+    """What is wrong with the times of a record that is not one of hours, each once, and what to do.
+
+    Hours may be missing here and there; each counts once, so a doubled one, a half or three in one would count falsely.
+    """
+    steps = [(later.when, later.when - hour.when) for hour, later in pairwise(hours)]
+    if doubled := [when for when, step in steps if not step]:
+        more = f", and {len(doubled) - 1:,} other hours twice" if doubled[1:] else ""
+        to_do = "give each hour once, in a time that has no summer time"
+        return f"gives {doubled[0].isoformat()} twice{more}", to_do
+    parted = next(((when, step) for when, step in steps if step % _HOUR), None)
+    if parted is not None:
+        return f"comes to {parted[0].isoformat()} {parted[1]} after the row before", _BY_THE_HOUR
+    usual = median_low(step for _, step in steps) if steps else _HOUR
+    return (f"has rows {usual} apart", _BY_THE_HOUR) if usual != _HOUR else None
 
 
 def _refused(path: Path, what: str, to_do: str) -> InputInvalid:
@@ -66,7 +96,9 @@ def told(read: rain.WeatherRows, place: WallPlace, words: dict[str, str]) -> lis
     factors = place.factors()
     airfield = rain.airfield_index(read.hours, place.faces_deg)
     wall = rain.wall_index(airfield, **factors)
-    found = [_said(words["rain-bad"], row=str(bad.row), why=bad.why) for bad in read.bad]
+    found = [_said(words["rain-bad"], row=str(bad.row), why=bad.why) for bad in read.bad[:MOST_TOLD]]
+    if read.bad[MOST_TOLD:]:
+        found.append(_said(words["rain-bad-more"], count=f"{len(read.bad) - MOST_TOLD:,}"))
     found.append(_said(words["rain-airfield"], faces=f"{place.faces_deg:g}", **_figures(airfield)))
     found.append(_said(words["rain-wall"], **{"class": rain.uk_exposure_class(wall)}, **_figures(wall)))
     if len(read.hours) < HOURS_OF_A_YEAR:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import unicodedata
 from collections.abc import Container
 from typing import Any, Final
 
@@ -185,11 +186,11 @@ class _Reader:
             )
             return None
         name = read_text("name", item["name"], at, self.source, MAX_NAME)
-        if name and name.lower() in self.called:
-            what = f"calls a second element '{shown(name)}' (first on line {self.called[name.lower()]})"
+        if name and (look := _looks(name)) in self.called:
+            what = f"calls a second element '{shown(name)}' (first on line {self.called[look]})"
             self.source.problem(at, what, "name each so that nobody on site can take one for the other")
         elif name:
-            self.called[name.lower()] = self.source.mark(at).line
+            self.called[look] = self.source.mark(at).line
         return name
 
     def _scope(
@@ -233,7 +234,8 @@ class _Reader:
         for key in data:
             if key not in known:
                 told = f"'{shown(key)}' is not asked of {what}"
-                self.source.key_problem((*place, key), told, self._where_it_belongs(key, known))
+                hint = "" if self.source.problems.is_full else self._where_it_belongs(key, known)
+                self.source.key_problem((*place, key), told, hint)
 
     def _where_it_belongs(self, key: str, known: tuple[str, ...]) -> str:
         if key.strip() in known:
@@ -248,6 +250,12 @@ class _Reader:
         if elsewhere is not None and nearest(key, known) is None:
             return f"did you mean '{elsewhere}', which belongs to {_article(self.names[elsewhere].scope)}?"
         return did_you_mean(key, known)
+
+
+def _looks(name: str) -> str:
+    """A name as it looks: without what has no width, and letters of another width or case as their plain ones."""
+    seen = "".join(char for char in name if unicodedata.category(char) != "Cf")
+    return unicodedata.normalize("NFKC", seen).casefold()
 
 
 def _slug(name: str) -> str:

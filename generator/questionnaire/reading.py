@@ -8,7 +8,7 @@ from collections.abc import Callable
 from decimal import Decimal
 from typing import Any, Final
 
-from generator.errors import did_you_mean, shown
+from generator.errors import shown
 from generator.files.source import Path_, Source
 from generator.questionnaire.questions import Question, RecordField
 from generator.values import NOT_KNOWN, Range, Value, plain
@@ -19,7 +19,6 @@ _FIGURES: Final = r"[0-9]{1,12}(?:\.[0-9]{1,6})?"
 NUMBER: Final = re.compile(rf"[-+]?{_FIGURES}\Z")
 RANGE: Final = re.compile(rf"({_FIGURES})\s*(?:-|–|to)\s*({_FIGURES})(?:\s*\(\s*({_FIGURES})\s*\))?\Z")
 DATE: Final = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}\Z")
-_BLANKS: Final = re.compile(r"[ \t\r\n]+")
 _NOT_KNOWN_SPELT: Final = ("unknown", "not-known", "?", "n/k", "don't know", "unclear", "unsure")
 _YES_NO: Final = {"yes": True, "true": True, "no": False, "false": False}
 
@@ -70,7 +69,7 @@ def read_text(name: str, raw: Any, place: Path_, source: Source, most: int = MAX
         what = f"'{name}' is {_form(raw)}, where words are wanted"
         source.problem(place, what, "write them on one line, in quotes where they hold ': ' or '#'")
         return None
-    text = _BLANKS.sub(" ", raw).strip()
+    text = " ".join(raw.split())  # a space that does not break looks like any other
     if len(text) > most:
         source.problem(place, f"'{name}' is {len(text):,} characters long", f"shorten it to {most:,} at most")
         return None
@@ -99,7 +98,7 @@ def _choice(question: Question, raw: Any, place: Path_, source: Source) -> Value
     known = [choice.is_ for choice in question.choices]
     if isinstance(raw, str) and raw in known:
         return raw
-    hint = did_you_mean(raw, known) if isinstance(raw, str) else f"write one of: {', '.join(known)}"
+    hint = source.problems.near(raw, known) if isinstance(raw, str) else f"write one of: {', '.join(known)}"
     _refuse(source, place, question, raw, hint)
     return None
 
@@ -213,9 +212,9 @@ def _records(question: Question, raw: Any, place: Path_, source: Source) -> Valu
     if not isinstance(raw, list):
         _refuse(source, place, question, raw, f"write a list of {_pattern(question)}")
         return None
-    before = len(source.problems)
+    before = source.problems.total
     found = [_record(question, item, (*place, index), source) for index, item in enumerate(raw)]
-    return tuple(found) if len(source.problems) == before else None
+    return tuple(found) if source.problems.total == before else None
 
 
 def _pattern(question: Question) -> str:
@@ -231,7 +230,7 @@ def _record(question: Question, raw: Any, place: Path_, source: Source) -> dict[
     for key in raw:
         if key not in known:
             what = f"'{shown(key)}' is not part of '{question.name}'"
-            source.key_problem((*place, key), what, did_you_mean(key, known))
+            source.key_problem((*place, key), what, source.problems.near(key, known))
     for key, column in known.items():
         if raw.get(key) is not None:
             value = read_value(_column_question(question, column), raw[key], (*place, key), source)

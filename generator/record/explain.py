@@ -15,7 +15,7 @@ from generator.measure.model import Item, MaterialLine
 from generator.questionnaire.facts import Held, ScopePath
 from generator.record.how import reason_of
 from generator.record.record import clause_data, item_data, material_data, mix_data, reason_data, work_data
-from generator.values import Range, plain, spoken
+from generator.values import Range, plain, rounded, spoken
 
 Explanation = dict[str, Any]
 
@@ -50,8 +50,8 @@ def _mix(job: Job, mix: Mix) -> Explanation:
     """A mix with why its recipe is what it is, how each of its figures came about, and what is ordered for it."""
     recipe = mix.recipe
     made = next(item for item in job.measured.batches if item.mix is mix)
-    waste = job.library.row("quantity-waste", making=recipe.making)
-    lost = spoken(waste.number("waste_per_cent"), "%")
+    lost = spoken(job.library.row("quantity-waste", making=recipe.making).number("dropped_per_cent"), "%")
+    goes = {name: spoken(litres.each(rounded), "l") for name, litres in made.goes.items()}
     told = {name: held for name, held in job.facts.values[mix.path].items() if job.library.reckoned[name].how}
     return {
         "mix": mix.ref,
@@ -67,8 +67,8 @@ def _mix(job: Job, mix: Mix) -> Explanation:
         "carbon": _carbon(job, mix),
         "putty": _putty(job, mix),
         "carbonation": _carbonation(job, mix),
-        "order_how": job.word("explain-order", litres=spoken(made.volume_l, "l"), waste=lost),
-        "order": [_ordered(line) for line in job.measured.materials if line.mix == mix.ref],
+        "order_how": job.word("explain-order", waste=lost, **goes),
+        "order": [_ordered(line) for line in job.measured.materials if mix.ref in dict(line.uses)],
     }
 
 

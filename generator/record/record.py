@@ -15,7 +15,7 @@ from generator.document.outline import block_text, values_of
 from generator.errors import Finding
 from generator.job.job import Job
 from generator.library.layers.overlay import clause_hash
-from generator.measure.model import Item, MaterialLine, MixSheetFacts
+from generator.measure.model import DayFacts, Item, MaterialLine, MixSheetFacts, decimal
 from generator.papers.parts import clauses, used_sources
 from generator.papers.schedule import description, line_key
 from generator.questionnaire.facts import ScopePath
@@ -28,7 +28,10 @@ _ISSUE: Final = ("title", "place", "reference", "revision", "specifier", "specif
 
 
 def record(job: Job, answers_name: str, answers_raw: bytes, files: Mapping[str, bytes]) -> dict[str, Any]:
-    """The record as plain data, ready to be written; `files` are the papers it vouches for."""
+    """The record as plain data, ready to be written; `files` are all that is written with it, which it vouches for.
+
+    An office program never makes the same PDF twice, so a record that lists PDF files differs from run to run.
+    """
     return {
         "schema": SCHEMA,
         "program": __version__,
@@ -85,7 +88,8 @@ def findings_data(job: Job) -> list[dict[str, Any]]:
 def dumped(data: Mapping[str, Any]) -> bytes:
     """The record as bytes: sorted keys, a line for each entry of a list or mapping, UTF-8."""
     lines = (f" {_json(key)}: {_entries(data[key])}" for key in sorted(data))
-    return ("{\n" + ",\n".join(lines) + "\n}\n").encode()
+    # a name that is no text, such as that of an answers file, is spelt as JSON can spell it
+    return ("{\n" + ",\n".join(lines) + "\n}\n").encode(errors="backslashreplace")
 
 
 def _entries(value: Any) -> str:
@@ -211,32 +215,59 @@ def item_data(job: Job, item: Item) -> dict[str, Any]:
 
 
 def material_data(line: MaterialLine) -> dict[str, Any]:
-    """What is ordered for a mix: the likely amount with its range, and the whole packages of the high."""
-    amounts = [f"{value:.1f}" for value in (line.amount.low, line.amount.likely, line.amount.high)]
+    """What is ordered for all mixes: the amount with its range, each mix's part, and whole packages of the high."""
     return {
-        "mix": line.mix,
         "material": line.material.id,
+        "name": line.name,
+        "max_grain_mm": None if line.grain_mm is None else plain(line.grain_mm),
         "part": line.parts,
-        "amount": amounts,
+        "amount": _tenths(line.amount),
+        "by_mix": [{"mix": mix, "amount": _tenths(amount)} for mix, amount in line.uses],
         "unit": line.material.package.unit,
         "packages": plain(line.packages),
         "package": line.material.package.name,
     }
 
 
+def _tenths(value: Range[float]) -> list[str]:
+    return [f"{end:.1f}" for end in (value.low, value.likely, value.high)]
+
+
 def _batch(job: Job, made: MixSheetFacts) -> dict[str, Any]:
+    unit = "l" if made.by_jug else "boxes"
+    sands = zip(made.sands, made.sand_counts, strict=True)
     return {
         "mix": made.mix.ref,
-        "lime_boxes": plain(made.lime_boxes),
-        "sand_boxes": plain(made.sand_boxes),
-        "pozzolan_l": plain(made.pozzolan_l),
+        "measure": made.made.batch.measure,
+        f"lime_{unit}": plain(made.lime),
+        f"sand_{unit}": plain(sum(made.sand_counts, Decimal(0))),
+        "sands": [{"name": name, unit: plain(count)} for (name, _), count in sands] if len(made.sands) > 1 else [],
+        "pozzolan_l": None if made.made.pozzolan_l is None else f"{made.made.pozzolan_l:.1f}",
+        "hair_g": None if made.made.hair_g is None else str(made.made.hair_g),
+        "doses_for": ("box" if made.keeps else "batch") if made.made.pozzolan_l or made.made.hair_g else None,
         "makes_l": _spread(made.batch_l),
         "batches": _spread(made.batches),
         "covers": job.facts.spoken(made.mix.path, "mix_covers_m2") or None,
+        "vessel_l": None if made.made.vessel_l is None else f"{made.made.vessel_l:.0f}",
+        "days": [_day(day) for day in made.made.days],
+        "goes": {name: _tenths(litres) for name, litres in made.goes.items()},
         "heat_mj": plain(made.heat_mj) if made.heat_mj is not None else None,
         "steam_l": plain(made.steam_l) if made.steam_l is not None else None,
         "water_l": plain(made.water_l) if made.water_l is not None else None,
         "room_l": plain(made.room_l) if made.room_l is not None else None,
+    }
+
+
+def _day(day: DayFacts) -> dict[str, Any]:
+    """A work's day: how many of them, what it takes, what is made or drawn for it, and what is left at its end."""
+    return {
+        **_place(day.path),
+        "days": day.days,
+        "takes_l": f"{day.takes_l:.1f}",
+        "of": day.of,
+        "a_day": plain(decimal(day.a_day)),
+        "left_l": f"{day.left_l:.1f}",
+        "left_goes": day.left_goes,
     }
 
 

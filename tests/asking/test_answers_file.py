@@ -24,7 +24,8 @@ from generator.asking.answers_file import (
     save_whole,
 )
 from generator.errors import CannotWrite
-from generator.files.source import MAX_BYTES, read_bytes
+from generator.files.limits import MOST_YAML_BYTES
+from generator.files.source import read_bytes
 
 PROJECT, FIRST = ("project",), ("elements", 0)
 TEXTS = st.text(st.characters(exclude_categories=("Cc", "Cs", "Zl", "Zp"), exclude_characters="\ufeff\ufffe\uffff"))
@@ -329,7 +330,7 @@ def test_changes_in_any_order_come_to_the_answers_meant_and_keep_every_comment(c
         ("project:\n  ? title # of the job\n", Change(PROJECT, "title", "Mill")),
         ("project:\n  title: Barn\n---\n", Change(PROJECT, "title", "Mill")),
         ("project:\n  title: Barn\n  client: !t T\n", Change(PROJECT, "client", "T")),
-        pytest.param("#" * MAX_BYTES, Change(PROJECT, "title", "Barn"), id="as large as can be"),
+        pytest.param("#" * MOST_YAML_BYTES, Change(PROJECT, "title", "Barn"), id="as large as can be"),
     ],
 )
 def test_what_cannot_be_changed_safely_is_refused(text: str, change: Change) -> None:

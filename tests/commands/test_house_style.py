@@ -85,7 +85,7 @@ def test_a_place_that_cannot_be_written_is_told(tmp_path: Path) -> None:
     (tmp_path / "file").write_text("a file is no folder", encoding="utf-8")
     code, _, err = run("style", "export", "--out", tmp_path / "file" / "house.docx")
     assert code == 1
-    assert "cannot be written" in err
+    assert "is a file, or lies below one: name another file" in err
 
 
 def test_an_issue_holds_it_and_is_written_again_with_it_and_so_is_its_addendum(house: Path, tmp_path: Path) -> None:

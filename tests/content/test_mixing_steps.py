@@ -8,7 +8,7 @@ import pytest
 from jobs import shipped
 
 from generator.drawing.slaking import SCENES
-from generator.drawing.steps import PICTURES
+from generator.drawing.step_keys import PICTURES
 from generator.library.model import OperationEntry
 
 NUMBERED = re.compile(r"^(\d+)\. (.*)$", re.MULTILINE)

@@ -246,7 +246,7 @@ TOPICS = {
     "K18": topic(2, "nhl", "materials.nhl", r"within six months of its making"),
     "K19": topic(2, "always", "approvals.submittals", r"one source to completion"),
     "K20": topic(2, "always", "mortars.mixers", r"free-fall drum for hydraulic lime only"),
-    "K21": topic(3, "always", "", r"then throw away|back under cover; knock up again"),
+    "K21": topic(3, "always", "", r"then to waste|under cover, each evening|all gone by its end"),
     "K23": topic(3, "hotmix", "safety.quicklime-store", r"no water"),
     "K24": topic(2, "pointing", "raking-out.tools", r"no power or air tool"),
     "K25": topic(2, "pointing", "raking-out.loose", r"no more than 1 m² in one place"),

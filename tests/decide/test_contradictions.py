@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 from answers_text import one_wall
-from jobs import job
+from small_library import job
 
 from generator.errors import Finding
 
@@ -16,10 +16,10 @@ def told(code: str, **changes: str | None) -> list[Finding]:
 @pytest.mark.parametrize(
     ("changes", "labels"),
     [
-        ({"tender_return_date": "2027-01-05"}, ("Date of issue", "Tenders back by")),
-        ({"query_date": "2027-03-20"}, ("Last day for queries", "Tenders back by")),
-        ({"finish_date": "2027-05-01"}, ("Start of work on site", "Completion")),
-        ({"start_date": "2027-02-20"}, ("Tenders back by", "Start of work on site")),
+        ({"tender_return_date": "2027-01-05"}, ("Issue date", "Tender return date")),
+        ({"query_date": "2027-03-20"}, ("Query date", "Tender return date")),
+        ({"finish_date": "2027-05-01"}, ("Start date", "Finish date")),
+        ({"start_date": "2027-02-20"}, ("Tender return date", "Start date")),
     ],
 )
 def test_dates_that_run_the_wrong_way_block_the_set_and_name_both(

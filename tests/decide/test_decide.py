@@ -6,7 +6,8 @@ from decimal import Decimal
 
 import pytest
 from answers_text import answers, one_wall, wall, work
-from jobs import job, shipped
+from jobs import shipped
+from small_library import job
 
 from generator.decide.decide import WALL_RULES, WORK_RULES
 from generator.job.job import Job

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from answers_text import answers, wall
-from jobs import after, job
+from jobs import after
+from small_library import job
 
 from generator.job.job import Job
 

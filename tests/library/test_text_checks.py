@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 from jobs import shipped
-from own_clauses import clause, library_of
+from small_library import clause, library_of
 
 from generator.library.model import Clause
 from generator.library.text_checks import text_problems

@@ -22,6 +22,7 @@ from generator.lime.stuff import (
     hair_said_g,
     pozzolan_said_l,
     pozzolan_share_of_mortar,
+    stored,
     stuff_for,
 )
 from generator.values import Range
@@ -197,3 +198,16 @@ def test_a_pozzolan_never_goes_into_store() -> None:
 def test_a_dose_of_half_the_mortar_or_more_is_refused() -> None:
     with pytest.raises(ValueError, match="pozzolan_share_of_mortar"):
         Dose(pozzolan_share_of_mortar=0.6)
+
+
+def test_stuff_that_keeps_is_never_measured_by_the_jug_for_the_sake_of_what_is_over() -> None:
+    """37 l of 61 a load: a full load, and the rest keeps; 17 l: quarter boxes."""
+    assert told(stored(putty(2.5), KIT, 37.0).batch) == "2 + 5"
+    assert told(stored(putty(2.5), KIT, 17.0).batch) == "1 + 2 1/2"
+
+
+@pytest.mark.parametrize("taken_l", [0.5, 5.0, 17.0, 30.0, 37.0, 61.0, 62.0, 500.0])
+def test_what_is_stored_is_never_under_what_is_taken(taken_l: float) -> None:
+    found = stored(putty(2.5), KIT, taken_l)
+    assert found.made_l >= taken_l
+    assert found.batch.measure != "jug"

@@ -156,13 +156,30 @@ def test_packages_of_a_material_in_several_mixes_are_made_up_once_for_their_sum(
     made = example("mill-house")
     table = materials(made)
     rows = [[plain_text(cell) for cell in row.cells] for row in table.rows]
-    held = [line for line in made.measured.materials if line.material.id == "sand-sharp"]
-    assert len(held) > 1
-    (row,) = [row for row in rows if row[0] == held[0].material.name]
-    bags = math.ceil(sum(line.amount.high for line in held) / float(held[0].material.package.holds))
+    (held,) = [line for line in made.measured.materials if line.material.id == "sand-plaster"]
+    assert len(held.uses) > 1
+    (row,) = [row for row in rows if row[0].startswith(held.material.name)]
+    holds = float(held.material.package.holds)
+    bags = math.ceil(sum(amount.high for _, amount in held.uses) / holds)
     assert row[3] == f"{bags} bulk bags"
-    assert bags < sum(line.packages for line in held)
-    assert [part.split(" ")[0] for part in row[1].split("; ")] == [line.mix for line in held]
+    assert bags == held.packages < sum(math.ceil(amount.high / holds) for _, amount in held.uses)
+    assert [part.split(" ")[0] for part in row[1].split("; ")] == [mix for mix, _ in held.uses]
+
+
+def test_sands_of_one_name_and_different_grains_are_lines_of_their_own() -> None:
+    """A sand to 4 mm does not go into a joint that takes 2 mm."""
+    made = example("mill-house")
+    sharp = [line for line in made.measured.materials if line.material.id == "sand-sharp"]
+    assert [line.grain_mm for line in sharp] == [2, 3, 4]
+    names = [plain_text(row.cells[0]) for row in materials(made).rows]
+    assert len(set(names)) == len(names)
+
+
+def test_each_sand_of_a_blend_is_ordered_by_its_own_name_and_its_parts() -> None:
+    made = example("mill-house")
+    blended = [line for line in made.measured.materials if line.name in ("sharp pit sand S2", "grit S5")]
+    pit, grit = (line.amount.likely for line in blended)
+    assert pit / grit == pytest.approx(3 / 2)
 
 
 def test_small_amounts_keep_their_tenths_and_one_figure_stands_once() -> None:
@@ -170,7 +187,7 @@ def test_small_amounts_keep_their_tenths_and_one_figure_stands_once() -> None:
     table = materials(made)
     told = [plain_text(row.cells[2]) for row in table.rows]
     by_mix = " ".join(plain_text(row.cells[1]) for row in table.rows)
-    assert re.search(r"\bM\d+ 0\.3 kg\b", by_mix)  # hair of the float coat, 6 m² of ceiling
+    assert re.search(r"\bM\d+ 0\.4 kg\b", by_mix)  # hair of the float coat, 6 m² of ceiling
     assert not any(
         text.startswith("0 ") or (len(set(text.split(" ")[0].split("–"))) == 1 and "–" in text) for text in told
     )

@@ -7,7 +7,8 @@ from decimal import Decimal
 
 import pytest
 from answers_text import answers, one_wall, wall, work
-from jobs import job, shipped
+from jobs import shipped
+from small_library import job
 
 from generator.job.job import Job
 from generator.library.model import Conditioned, ItemEntry, Library

@@ -5,16 +5,15 @@ from __future__ import annotations
 import math
 from decimal import Decimal
 
-import pytest
 from answers_text import one_wall
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
-from jobs import job, shipped
+from jobs import shipped
+from small_library import job
 
 from generator.job.job import Job
-from generator.measure.mixing import batch_of, to_order
+from generator.measure.mixing import batch_of
 from generator.measure.model import MixSheetFacts
-from generator.values import Range
 
 LIBRARY = shipped()
 RUBBLE: dict[str, str | None] = {
@@ -23,28 +22,60 @@ RUBBLE: dict[str, str | None] = {
 }  # fmt: skip
 
 
+HYDRAULIC: dict[str, str | None] = {"asked_binder": "nhl-2"}
+
+
 def only(made: Job) -> MixSheetFacts:
     (batch,) = made.measured.batches
     return batch
 
 
-def test_a_batch_is_whole_boxes_in_the_recipes_ratio_and_fits_the_mixer() -> None:
-    batch = only(job(one_wall(gauge_box_l="14", mixer_l="120")))
-    assert batch.lime_boxes == batch.lime_boxes.to_integral_value()
-    assert batch.sand_boxes / batch.lime_boxes == batch.mix.recipe.ratio.chosen
-    assert (batch.lime_boxes + batch.sand_boxes) * 14 <= 120
+def ratio(batch: MixSheetFacts) -> Decimal:
+    return sum(batch.sand_counts, Decimal(0)) / batch.lime
 
 
-def test_a_larger_mixer_takes_more_boxes_of_the_same_ratio() -> None:
-    small, large = (only(job(one_wall(mixer_l=size))) for size in ("120", "240"))
-    assert large.sand_boxes > small.sand_boxes
-    assert large.sand_boxes / large.lime_boxes == small.sand_boxes / small.lime_boxes
+def test_a_load_of_what_keeps_is_whole_boxes_in_the_recipes_ratio_and_fits_the_mixer() -> None:
+    batch = only(job(one_wall(gauge_box_l="14", mixer_l="120", face_area_m2="400")))
+    assert batch.keeps
+    assert batch.lime == batch.lime.to_integral_value()
+    assert ratio(batch) == batch.mix.recipe.ratio.chosen
+    assert batch.made.batch.loose_l <= 120
 
 
-def test_a_mixer_smaller_than_one_gauge_is_told_and_the_gauge_stays_whole() -> None:
+def test_a_larger_mixer_takes_larger_loads_of_what_keeps_in_the_same_ratio() -> None:
+    small, large = (only(job(one_wall(mixer_l=size, face_area_m2="400"))) for size in ("120", "240"))
+    assert large.sand_counts > small.sand_counts
+    assert ratio(large) == ratio(small)
+
+
+def test_a_larger_mixer_changes_nothing_of_a_small_batch_that_does_not_keep() -> None:
+    small, large = (only(job(one_wall(mixer_l=size, **HYDRAULIC))) for size in ("120", "240"))
+    assert not small.keeps
+    assert (large.lime, large.sand_counts, large.batches) == (small.lime, small.sand_counts, small.batches)
+
+
+def test_a_mixer_that_is_ten_times_a_days_batch_is_told() -> None:
+    made = job(one_wall(mixer_l="500", gauge_box_l="5", **HYDRAULIC))
+    assert "mixer-too-large" in {item.code for item in made.findings}
+    assert only(made).made.batch.loose_l < 50
+
+
+def test_a_mixer_smaller_than_one_set_of_boxes_is_told_and_takes_parts_of_a_box() -> None:
     made = job(one_wall(mixer_l="40"))
     assert "mixer-too-small" in {item.code for item in made.findings}
-    assert only(made).lime_boxes >= 1
+    assert only(made).made.batch.loose_l <= 40
+    assert ratio(only(made)) == only(made).mix.recipe.ratio.chosen
+
+
+def test_kiln_dried_sand_is_counted_dry_and_makes_the_same_mortar() -> None:
+    damp, dry = (only(job(one_wall(sand_state=state, **HYDRAULIC))) for state in ("damp", "dry"))
+    assert (ratio(damp), ratio(dry)) == (Decimal("2.5"), Decimal(2))
+
+
+def test_flooded_sand_is_counted_as_dry_and_told() -> None:
+    made = job(one_wall(sand_state="flooded", **HYDRAULIC))
+    assert ratio(only(made)) == Decimal(2)
+    assert "sand-flooded" in {item.code for item in made.findings}
 
 
 def test_damp_sand_bulks_so_the_ratio_on_dry_sand_is_richer() -> None:
@@ -74,51 +105,58 @@ def test_mixes_without_quicklime_tell_no_heat() -> None:
     assert (batch.putty_ratio, batch.heat_mj, batch.steam_l, batch.room_l) == (None, None, None, None)
 
 
-def test_a_pozzolan_is_a_share_of_the_mortar_and_is_ordered() -> None:
+def test_a_pozzolan_is_measured_for_a_box_drawn_and_ordered() -> None:
+    """A tenth of 14 l: 1.4 l of brick dust in each box."""
     made = job(one_wall(asked_binder="putty-pozzolan"))
     batch = only(made)
-    share = batch.mix.recipe.pozzolan_per_cent / 100
-    assert batch.pozzolan_l == pytest.approx(batch.batch_l.likely * share, abs=Decimal("0.2"))
+    assert batch.mix.recipe.pozzolan_of == "mortar"
+    assert batch.mix.recipe.pozzolan_per_cent == 10
+    assert batch.made.pozzolan_l == 1.4
     assert [line.parts for line in made.measured.materials] == ["lime", "sand", "pozzolan"]
 
 
 def test_hair_is_weighed_to_ten_grams_and_ordered_by_weight() -> None:
     text = one_wall(work="plaster", plaster_coats="two", joint_finish=None, cement_area_m2=None)
     made = job(text)
-    haired = [batch for batch in made.measured.batches if batch.hair_g]
+    haired = [batch.made.hair_g for batch in made.measured.batches if batch.made.hair_g]
     assert haired
-    assert all(batch.hair_g is not None and batch.hair_g % 10 == 0 for batch in haired)
+    assert all(grams % 10 == 0 for grams in haired)
     assert "hair" in {line.material.id for line in made.measured.materials}
 
 
-def test_batches_are_whole_and_enough_for_the_job() -> None:
+def test_batches_are_halves_at_least_and_enough_for_the_job() -> None:
     batch = only(job(one_wall(face_area_m2="400")))
     for count in (batch.batches.low, batch.batches.likely, batch.batches.high):
-        assert count == count.to_integral_value()
-    assert batch.batches.high >= batch.batches.likely >= batch.batches.low >= 1
+        assert count * 2 == (count * 2).to_integral_value()
+    assert batch.batches.high >= batch.batches.likely >= batch.batches.low > 0
 
 
-def test_packages_hold_the_high_figure_with_its_waste() -> None:
+def test_packages_hold_the_high_figure() -> None:
     for line in job(one_wall(face_area_m2="400", hardness="hard")).measured.materials:
         assert line.packages == line.packages.to_integral_value()
         assert line.packages * line.material.package.holds >= Decimal(str(line.amount.high)) * Decimal("0.999999")
         assert line.amount.low <= line.amount.likely <= line.amount.high
 
 
-@given(low=st.floats(1, 5_000), more=st.floats(1, 3))
-def test_more_mortar_never_orders_less_of_anything(low: float, more: float) -> None:
-    made = job(one_wall())
-    (mix,) = made.decisions.mixes
-    small = list(to_order(mix, made.facts, LIBRARY, Range(low, low, low)))
-    large = list(to_order(mix, made.facts, LIBRARY, Range(low * more, low * more, low * more)))
+def test_what_is_ordered_is_never_under_what_the_days_need() -> None:
+    for extra in (HYDRAULIC, RUBBLE, {}):
+        batch = only(job(one_wall(**extra)))
+        for amounts in (batch.made.amounts.low, batch.made.amounts.likely, batch.made.amounts.high):
+            assert batch.made.gauged.made_l(sum(amounts.sands_l)) >= amounts.in_place_l + amounts.dropped_l - 1e-6
+
+
+@given(area=st.integers(1, 5_000), more=st.integers(0, 5_000))
+@settings(max_examples=15)
+def test_a_larger_wall_never_orders_less_of_anything(area: int, more: int) -> None:
+    small, large = (job(one_wall(face_area_m2=str(size))).measured.materials for size in (area, area + more))
     assert all(b.packages >= a.packages for a, b in zip(small, large, strict=True))
 
 
 @given(box=st.integers(5, 40), mixer=st.integers(20, 500))
-def test_any_box_and_mixer_make_a_whole_gauge(box: int, mixer: int) -> None:
+def test_any_box_and_mixer_keep_the_gauge_and_are_never_overfilled(box: int, mixer: int) -> None:
     made = job(one_wall(gauge_box_l=str(box), mixer_l=str(mixer)))
     (mix,) = made.decisions.mixes
-    batch, raised = batch_of(mix, made.facts, LIBRARY, Range(100.0, 100.0, 100.0))
-    loose = (batch.lime_boxes + batch.sand_boxes) * box
-    assert (loose <= mixer) is not bool(raised)
-    assert math.isclose(batch.sand_boxes / batch.lime_boxes, mix.recipe.ratio.chosen)
+    batch, raised = batch_of(mix, made.facts, LIBRARY)
+    assert batch.made.batch.loose_l <= mixer + 1e-9
+    assert math.isclose(ratio(batch), mix.recipe.ratio.chosen)
+    assert ("mixer-too-small" in {item.code for item in raised}) is (box * 7 > mixer)

@@ -41,7 +41,14 @@ def test_pointing_takes_the_treated_area_times_the_mortar_in_a_square_metre() ->
     per_m2 = made.facts.get(("front", "repoint"), "mortar_l_per_m2")
     assert isinstance(per_m2, Range)
     assert found is not None
-    assert found.likely == pytest.approx(6 * float(per_m2.likely))  # half of 12 m2
+    assert found.likely == pytest.approx(6 * float(per_m2.likely), abs=6 * 0.05)  # half of 12 m2; the litres unrounded
+    assert found.likely == pytest.approx(25.78, abs=0.005)  # share 0.17185 of 6 m2, 25 mm deep
+
+
+def test_a_share_from_a_little_to_all_takes_from_a_little_to_all_of_the_mortar() -> None:
+    found = litres(one_wall(treated_per_cent="5 - 100 (25)"), "pointing", "repoint")
+    assert found is not None
+    assert found.high / found.likely > 4 > 1 > found.low / found.likely < 0.25
 
 
 def test_joints_lost_deeper_than_they_are_raked_take_more() -> None:
@@ -50,8 +57,11 @@ def test_joints_lost_deeper_than_they_are_raked_take_more() -> None:
     low, high = (litres(text, "pointing", "repoint") for text in (shallow, deep))
     assert low is not None
     assert high is not None
-    # geometry: 2 m2, share of joint about 0.17, 100 mm beyond the 25 raked
-    assert high.likely - low.likely == pytest.approx(2 * 0.172 * 100, rel=0.05)
+    # geometry: 2 m2, 100 mm beyond the 25 raked
+    # the widest joint, 12 mm, is a fifth of the face
+    assert high.high - low.high == pytest.approx(2 * 0.2 * 100, rel=0.01)
+    assert high.low == low.low  # the least depth lost lies before the pointing
+    assert low.likely < high.likely < high.high
 
 
 def test_a_coat_of_plaster_is_its_area_times_its_thickness() -> None:
@@ -97,9 +107,13 @@ def test_limewash_is_its_area_and_coats_over_what_a_litre_covers() -> None:
 
 def test_what_a_batch_of_limewash_covers_is_said_for_one_coat_whatever_the_coats() -> None:
     two, four = (job(done("limewash", old_coating="none", wash_coats_nr=count)) for count in ("2", "4"))
-    told = {str(made.facts.get(made.decisions.mixes[0].path, "mix_covers_m2")) for made in (two, four)}
-    assert len(told) == 1
-    assert told.pop().endswith(" m² in one coat")
+    litre = []
+    for made in (two, four):
+        (batch,) = made.measured.batches
+        told = str(made.facts.get(batch.mix.path, "mix_covers_m2"))
+        assert told.endswith(" m² in one coat")
+        litre.append(float(told.split(" ")[0]) / batch.made.batch.makes_l)
+    assert litre[0] == pytest.approx(litre[1], rel=0.02)  # whole square metres
 
 
 def test_flaunching_is_measured_on_plan_and_falls_from_the_pots_to_a_third_at_the_edge() -> None:

@@ -41,7 +41,7 @@ def test_every_mix_has_a_card_with_its_walls_and_the_boxes_of_a_batch() -> None:
     made, page = page_of(answers(wall(id_="a", name="A"), wall(id_="b", name="B"), HOT))
     assert [(card.ref, card.walls) for card in page.cards] == [("M1", "A; B"), ("M2", "Hot")]
     for card, batch in zip(page.cards, made.measured.batches, strict=True):
-        assert [count.boxes for count in card.counts] == [batch.lime_boxes, batch.sand_boxes]
+        assert [count.boxes for count in card.counts] == [batch.lime, *batch.sand_counts]
         assert f"{batch.batch_l.likely:f} l" in said(card.makes)
 
 
@@ -145,21 +145,28 @@ def test_only_a_set_or_hair_or_a_pozzolan_puts_an_end_to_lime() -> None:
 def test_hair_is_told_by_its_weight_for_haired_mixes_alone() -> None:
     made, page = page_of(one_wall(**PLASTER))
     haired, plain = page.cards
-    assert made.facts.spoken((haired.ref,), "mix_hair_g") in said(*haired.added)
-    assert plain.added == ()
+    assert made.facts.spoken((haired.ref,), "mix_hair_g") in said(haired.steps[-1].text)
+    assert "Hair" not in said(*(step.text for step in plain.steps))
 
 
 def test_a_pozzolan_is_told_in_litres_of_its_own_measure() -> None:
     made, page = page_of(one_wall(asked_binder="putty-pozzolan"))
-    assert f"{made.measured.batches[0].pozzolan_l.normalize():f} l" in said(*page.cards[0].added)
+    assert made.measured.batches[0].made.pozzolan_l == 1.4
+    assert "1.4 l in each box drawn" in said(*page.cards[0].added)
 
 
-def test_a_dose_that_no_box_holds_is_told_in_equal_measures_that_each_fit_one() -> None:
-    made, page = page_of(one_wall(asked_binder="putty-pozzolan", gauge_box_l="5", mixer_l="200"))
-    (batch,) = made.measured.batches
-    assert batch.pozzolan_measures > 1
-    assert batch.pozzolan_l / batch.pozzolan_measures <= 5
-    assert f"{batch.pozzolan_measures} × " in said(*page.cards[0].added)
+def test_a_batch_too_small_for_boxes_is_told_in_litres_by_the_jug() -> None:
+    _, page = page_of(one_wall(asked_binder="nhl-2", face_area_m2="2"))
+    assert [count.boxes for count in page.cards[0].counts] == [None, None]
+    lime, sand = (count.litres for count in page.cards[0].counts)
+    assert lime is not None
+    assert sand == lime * Decimal("2.5")
+
+
+def test_the_card_tells_how_often_a_batch_is_made() -> None:
+    fresh, stored = (page_of(one_wall(asked_binder=binder))[1].cards[0] for binder in ("nhl-2", "putty"))
+    assert said(fresh.makes).endswith(": 1 a day.")
+    assert said(stored.makes).endswith(" in all, made before.")
 
 
 def test_powder_is_tipped_with_a_mask_on() -> None:
@@ -205,4 +212,4 @@ def test_the_code_tells_reference_revision_and_boxes_and_is_no_longer_than_a_cod
     assert page.code.startswith(f"{found.said('reference')} rev {found.said('revision')}. M1 ")
     assert len(page.code.encode()) <= 150
     first = found.measured.batches[0]
-    assert f"M1 {first.lime_boxes:f} " in page.code
+    assert f"M1 {first.lime.normalize():f} " in page.code

@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import ClassVar
 
 from answers_text import answers, one_wall, wall
-from jobs import job, part
-from own_clauses import clause, job_of
+from jobs import part
+from small_library import clause, job, job_of
 
 from generator.document.model import Block, ClauseBlock, Heading, Paragraph, Table, plain_text
 from generator.document.outline import block_text
@@ -62,7 +62,7 @@ def test_a_clause_for_many_walls_is_written_once_and_tables_what_differs() -> No
     (block,) = clauses(made).values()
     (table,) = [inner for inner in block.blocks if isinstance(inner, Table)]
     assert rows(table) == [["A; B", "25 mm"], ["C", "40 mm"]]
-    assert "Applies to" not in block_text(block)
+    assert "applies-to" not in block_text(block)
 
 
 def test_a_clause_that_an_answer_ends_ends_in_one_full_stop() -> None:
@@ -77,20 +77,24 @@ def test_a_clause_for_some_walls_names_them_and_one_for_all_does_not() -> None:
     some = clause("first.some", per="element", when="joint_width_mm > 14")
     made = job_of(DIFFERING, some, clause("first.all", per="element"))
     found = clauses(made)
-    assert "Applies to: C" in block_text(found["first.some"])
-    assert "Applies to" not in block_text(found["first.all"])
+    assert "applies-to C" in block_text(found["first.some"])
+    assert "applies-to" not in block_text(found["first.all"])
 
 
 def test_check_and_because_stand_in_one_small_paragraph_led_by_their_labels() -> None:
     made = job_of(one_wall(), clause("first.a", check="Gauge ten.", because="It slumps."))
     last = clauses(made)["first.a"].blocks[-1]
     assert isinstance(last, Paragraph)
-    assert (last.style, plain_text(last.content)) == ("label", "Check: Gauge ten. Because: It slumps.")
+    assert (last.style, plain_text(last.content)) == ("label", "label-check Gauge ten. label-because It slumps.")
 
 
 def test_a_list_in_a_check_stands_below_the_labels() -> None:
     made = job_of(one_wall(), clause("first.a", check="Look for:\n\n- one\n- two", because="So."))
-    assert block_text(clauses(made)["first.a"]).splitlines()[-3:] == ["Check: Look for: Because: So.", "- one", "- two"]
+    assert block_text(clauses(made)["first.a"]).splitlines()[-3:] == [
+        "label-check Look for: label-because So.",
+        "- one",
+        "- two",
+    ]
 
 
 def test_advice_is_kept_apart_from_the_words() -> None:
@@ -117,7 +121,7 @@ class TestAgainstTheLastIssue:
     def test_references_follow_the_letters(self) -> None:
         words = clause("second.b", text="As [](clause:first.new) says.")
         made = job_of(one_wall(), clause("first.a"), clause("first.new"), clause("first.c"), words, last=self.LAST)
-        assert "clause 1.1A" in block_text(clauses(made)["second.b"])
+        assert "reference-clause 1.1A" in block_text(clauses(made)["second.b"])
 
 
 class TestTables:

@@ -7,7 +7,8 @@ from dataclasses import replace
 
 import pytest
 from answers_text import one_wall
-from jobs import job, shipped
+from jobs import shipped
+from small_library import job
 
 from generator import pipeline
 from generator.decide.decide import decide

@@ -16,9 +16,12 @@ WORDS = dict(shipped().words)
 PLACE = WallPlace(90.0, "III", 8.0, 0.0, 0.0, 20.0, "two-storey gable")
 
 
+HEADING = "time,wind_m_per_s,from_deg,rain_mm"
+
+
 def rows(hours: int = 48) -> list[str]:
     days = [f"2013-01-{1 + hour // 24:02d}T{hour % 24:02d}:00,5.0,90,1.0" for hour in range(hours)]
-    return ["time,wind_m_per_s,from_deg,rain_mm", *days]
+    return [HEADING, *days]
 
 
 def test_the_class_and_the_limits_of_the_record_are_told() -> None:
@@ -31,6 +34,60 @@ def test_the_class_and_the_limits_of_the_record_are_told() -> None:
     assert lines[2].startswith("Only 48 hours of record. A year has 8,760")
     assert "Ten are wanted" in lines[3]
     assert "never overrides position" in lines[4]
+
+
+def weather(folder: Path, *times: str) -> Path:
+    """A weather file with a row for each time."""
+    path = folder / "weather.csv"
+    path.write_text("".join(f"{line}\n" for line in [HEADING, *(f"{time},5.0,90,1.0" for time in times)]))
+    return path
+
+
+@pytest.mark.parametrize(
+    ("times", "words"),
+    [
+        (
+            ["2013-11-03T00:00", "2013-11-03T01:00", "2013-11-03T01:00", "2013-11-03T02:00"],
+            "gives 2013-11-03T01:00:00 twice: give each hour once, in a time that has no summer time",
+        ),
+        (["2013-01-01T00:00"] * 3, "gives 2013-01-01T00:00:00 twice, and 1 other hours twice: give each hour once"),
+        (
+            ["2013-01-01T00:00", "2013-01-01T00:30", "2013-01-01T01:00"],
+            "comes to 2013-01-01T00:30:00 0:30:00 after the row before: give a row for each hour: the mean of its wind",
+        ),
+        (["2013-01-01T00:00", "2013-01-01T01:00", "2013-01-01T02:10"], "comes to 2013-01-01T02:10:00 1:10:00 after"),
+        (["2013-01-01T00:00", "2013-01-01T03:00", "2013-01-01T06:00"], "has rows 3:00:00 apart: give a row for each"),
+        (["2013-01-01T00:00", "2013-01-02T00:00"], "has rows 1 day, 0:00:00 apart: give a row for each hour"),
+    ],
+)
+def test_doubled_hours_and_steps_that_are_no_hours_are_refused(times: list[str], words: str, tmp_path: Path) -> None:
+    with pytest.raises(InputInvalid) as caught:
+        read_weather(weather(tmp_path, *times))
+    assert words in str(caught.value)
+
+
+@pytest.mark.parametrize(
+    "times",
+    [
+        ["2013-01-01T00:00"],
+        ["2013-01-01T00:51", "2013-01-01T01:51", "2013-01-01T02:51"],
+        ["2013-01-01T00:00", "2013-01-01T01:00", "2013-01-01T02:00", "2013-01-01T09:00", "2013-02-01T00:00"],
+    ],
+)
+def test_hours_at_any_minute_with_some_missing_are_read(times: list[str], tmp_path: Path) -> None:
+    assert len(read_weather(weather(tmp_path, *times)).hours) == len(times)
+
+
+def test_no_more_than_fifty_rows_passed_over_are_told_and_the_rest_counted() -> None:
+    lines = told(weather_rows([*rows(), *["2013-01-03T00:00,468.5,310,0"] * 1_234]), PLACE, WORDS)
+    assert [line.startswith("row ") for line in lines[:51]] == [True] * 50 + [False]
+    assert lines[50] == "and 1,184 rows more passed over"
+
+
+def test_a_file_larger_than_a_century_is_refused_unread(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("generator.programme.weather.MOST_WEATHER_BYTES", 100)
+    with pytest.raises(InputInvalid, match="is larger than 100 bytes, a century of hours: part it by years"):
+        read_weather(weather(tmp_path, "2013-01-01T00:00", "2013-01-01T01:00", "2013-01-01T02:00"))
 
 
 def test_a_whole_year_is_not_called_short() -> None:

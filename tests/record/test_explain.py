@@ -6,7 +6,8 @@ import re
 
 import pytest
 from answers_text import answers, one_wall, wall
-from jobs import EXAMPLES, ROOT, job
+from jobs import EXAMPLES, ROOT
+from small_library import job
 
 from generator.job.job import Job
 from generator.record.explain import as_text, explain, findings_text, near
@@ -72,7 +73,7 @@ def test_every_figure_of_every_mix_says_how_it_came_about(made: Job) -> None:
         slaked = {"mix_steam_l", "mix_water_l", "mix_room_l"} if mix.recipe.making == "hot-mix" else set()
         assert {name for name, _ in figures} >= wanted | slaked
         assert found["order"]
-        assert " of mortar in the work and " in found["order_how"]
+        assert " of mortar in the work, " in found["order_how"]
         assert "%" in found["order_how"]
 
 

@@ -13,7 +13,8 @@ from typing import Any
 
 import pytest
 from answers_text import answers, one_wall, wall
-from jobs import EXAMPLES, job, shipped
+from jobs import EXAMPLES, shipped
+from small_library import job
 
 from generator.record.record import clause_data, dumped, findings_data, mix_data, record, work_data
 

@@ -193,7 +193,7 @@ def test_a_copier_that_prints_at_70_per_cent_loses_nothing(seen: Callable[..., I
 def test_counts_boxes_and_marks_stand_out_from_afar(seen: Callable[..., Image.Image]) -> None:
     # at 25 dots an inch a dot is one minute of arc at 3.5 m; the first card has 2 boxes of putty and 5 of sand
     page = seen("4 cards", 25)
-    card = page.crop((10, page.height // 4, page.width * 66 // 297, page.height * 60 // 100))
+    card = page.crop((10, page.height // 4, page.width * 73 // 297, page.height * 60 // 100))
     rows = (card.crop((0, y, card.width, y + 1)).tobytes() for y in range(card.height))
     boxes = {sum(6 <= run <= 9 for run in stretches([value < 120 for value in row[12:]])) for row in rows}
     assert {2, 5} <= boxes, boxes

@@ -38,11 +38,11 @@ class Desk:
 
     def _take_in(self, source: Source) -> None:
         if source.problems:
-            raise InputInvalid(source.problems)
+            raise InputInvalid(source.problems, source.problems.more)
         self.source = source
         self.facts = read_answers(source, self.questionnaire, self.library.names)
         if not can_go_on(source.data, self.facts):
-            raise InputInvalid(source.problems)
+            raise InputInvalid(source.problems, source.problems.more)
 
     def read(self, question: Question, text: str) -> Raw | None:
         """What a line comes to as answers spell it; None where it was refused, and told why."""

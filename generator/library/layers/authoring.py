@@ -10,7 +10,10 @@ from pathlib import Path
 from typing import Any, Final
 
 from generator.errors import CannotWrite, InputInvalid, Mark, Problem, did_you_mean
-from generator.files.writing import write_whole
+from generator.files.limits import MOST_YAML_BYTES
+from generator.files.swap import replace_together
+from generator.files.walk import real_path
+from generator.files.writing import add_together, only_writer
 from generator.library.layers.files import ID_PATTERN, LAYER_MARKER
 from generator.library.layers.overlay import STARTERS, clause_hash
 from generator.library.layers.writing import entry_lines, field_lines
@@ -106,19 +109,28 @@ def record_review(clause_ids: Sequence[str], reader: Reader, library: Library) -
         raise _wrong(reader.name, "is no name", "say who read them with --by")
     if not _is_day(reader.date):
         raise _wrong(reader.date, "is no day", "say when with --on, such as 2027-03-01")
-    written = {}
+    entries: dict[Path, dict[str, list[str]]] = {}
     for clause_id in clause_ids:
-        path, base = _to_review(clause_id, library)
+        folder, base = _to_review(clause_id, library)
         fields = {"clause": clause_id, "base": base, "by": reader.name.strip(), "date": reader.date}
-        before = path.read_text(encoding="utf-8") if path.exists() else "reviews:\n"
-        written[path] = before.rstrip("\n") + "\n" + "\n".join(entry_lines(fields)) + "\n"
-    for path, text in written.items():
-        write_whole(path, text.encode(), "give yourself the right to write there")
-    return list(written)
+        entries.setdefault(folder, {})[f"reviews/{clause_id}.yaml"] = entry_lines(fields)
+    for folder, files in entries.items():
+        with only_writer(folder, "give yourself the right to write there"):
+            replace_together(folder, {name: _longer(folder / name, lines) for name, lines in files.items()})
+    return [folder / name for folder, files in entries.items() for name in files]
+
+
+def _longer(path: Path, lines: Sequence[str]) -> bytes:
+    """A file of readings with another at its end. Raises `CannotWrite` where it would be too long to be read."""
+    before = path.read_text(encoding="utf-8") if path.exists() else "reviews:\n"
+    data = (before.rstrip("\n") + "\n" + "\n".join(lines) + "\n").encode()
+    if len(data) > MOST_YAML_BYTES:
+        raise CannotWrite(f"{path}: would be larger than any file that is read: take the oldest readings out of it")
+    return data
 
 
 def _to_review(clause_id: str, library: Library) -> tuple[Path, str]:
-    """The file of a replacement's readings, and the hash of its base."""
+    """The folder of the layer that replaces a clause, and the hash of the clause beneath."""
     origin = library.origin(clause_id)
     if origin.base is None:
         replaced = [key for key, _ in replacements(library)]
@@ -126,7 +138,7 @@ def _to_review(clause_id: str, library: Library) -> tuple[Path, str]:
     if not origin.stale:
         raise _wrong(clause_id, "stands on a clause that has not changed since", "there is nothing to read again")
     layer = next(layer for layer in library.layers if layer.name == origin.layer)
-    return layer.folder / "reviews" / f"{clause_id}.yaml", clause_hash(origin.base)
+    return layer.folder, clause_hash(origin.base)
 
 
 def _is_day(text: str) -> bool:
@@ -148,7 +160,7 @@ def _clause(clause_id: str, library: Library) -> Clause:
 def _refuse_own(folder: Path, clause_id: str, library: Library, what: str, to_do: str) -> None:
     """Refuses a clause that the layer itself writes."""
     file = library.origin(clause_id).file
-    if file is not None and file.resolve().is_relative_to(folder.resolve()):
+    if file is not None and real_path(file).is_relative_to(real_path(folder)):
         raise _wrong(clause_id, f"{what} ({library.marks['clause', clause_id]})", to_do)
 
 
@@ -158,22 +170,19 @@ def _wrong(what: str, is_: str, to_do: str) -> InputInvalid:
 
 def _written(folder: Path, name: str, key: str, fields: Mapping[str, Any]) -> Path:
     """A new file of a layer with one entry; the layer is begun with it where there is none."""
-    path = folder / "clauses" / name
-    if path.exists():
-        raise CannotWrite(f"{path}: is there already: edit it, or move it away")
-    begin_layer(folder)
-    write_whole(path, "\n".join([f"{key}:", *entry_lines(fields), ""]).encode(), _ELSEWHERE)
-    return path
+    lines = [f"{key}:", *entry_lines(fields), ""]
+    add_together(folder, {**beginning(folder), f"clauses/{name}": "\n".join(lines).encode()}, _ELSEWHERE)
+    return folder / "clauses" / name
 
 
-def begin_layer(folder: Path) -> None:
-    """Makes a folder a layer named after itself, if it is none yet. Raises `CannotWrite`."""
+def beginning(folder: Path) -> dict[str, bytes]:
+    """The file that makes a folder a layer named after itself, by name; none where it is one."""
     if (folder / LAYER_MARKER).exists():
-        return
-    known = re.sub(r"[^a-z0-9]+", "-", folder.resolve().name.lower()).strip("-")
+        return {}
+    known = re.sub(r"[^a-z0-9]+", "-", real_path(folder).name.lower()).strip("-")
     name = known if _ID.match(known) and known != SHIPPED else "house"
     lines = [*field_lines("name", name), *field_lines("edition", "1"), ""]
-    write_whole(folder / LAYER_MARKER, "\n".join(lines).encode(), _ELSEWHERE)
+    return {LAYER_MARKER: "\n".join(lines).encode()}
 
 
 # --- looking up -----------------------------------------------------------------------------------------------

@@ -13,11 +13,15 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final, NoReturn
 
-from generator.errors import CannotWrite, InputInvalid, Mark, Problem, did_you_mean, shown
+from generator.errors import CannotWrite, InputInvalid, Mark, Problem, shown
+from generator.files.limits import MOST_YAML_BYTES
+from generator.files.mistakes import Mistakes
 from generator.files.shapes import Shape
-from generator.files.source import MAX_BYTES, Path_, Source, read_file
-from generator.files.writing import write_whole
-from generator.library.layers.authoring import begin_layer, clause_fields
+from generator.files.source import Path_, Source, read_file
+from generator.files.swap import store
+from generator.files.walk import real_path
+from generator.files.writing import add_together, write_whole
+from generator.library.layers.authoring import beginning, clause_fields
 from generator.library.layers.client_words import ClientWords
 from generator.library.layers.files import FOLDERS, OWN_FILES, Drop, LayerClause, LayerFiles, LayerHeader, read_layer
 from generator.library.layers.writing import entry_lines, field_lines
@@ -95,7 +99,7 @@ def _read(folder: Path) -> tuple[LayerFiles, list[Piece]]:
     layer = read_layer(folder, str(folder), reading)
     pieces = _pieces_of(layer, reading) if layer is not None else []
     if reading.problems or layer is None:
-        raise InputInvalid(reading.problems)
+        raise InputInvalid(reading.problems, reading.problems.more)
     return layer, pieces
 
 
@@ -116,13 +120,12 @@ def export(folder: Path, out: Path, client: ClientWords | None) -> Exported:
     Raises `InputInvalid` where the layer cannot be read or holds a client's words, and `CannotWrite`.
     """
     layer, pieces = _read(folder)
-    if client is not None and (problems := list(_client_words_in(pieces, client))):
-        raise InputInvalid(problems)
-    if out.exists():
-        raise CannotWrite(f"{out}: is there already: {_ELSEWHERE}")
+    if client is not None and (problems := Mistakes(_client_words_in(pieces, client))):
+        raise InputInvalid(problems, problems.more)
     data = "\n".join(_bundle_lines(layer.header, pieces)).encode()
-    if len(data) > MAX_BYTES:
-        raise CannotWrite(f"{out}: would be larger than any file that is read ({MAX_BYTES:,} bytes): part the layer")
+    if len(data) > MOST_YAML_BYTES:
+        what = f"would be larger than any file that is read ({MOST_YAML_BYTES:,} bytes)"
+        raise CannotWrite(f"{out}: {what}: part the layer")
     write_whole(out, data, _ELSEWHERE)
     left = (name for name in (*FOLDERS, *OWN_FILES) if name not in ("clauses", "questions", "reviews"))
     return Exported(len(pieces), tuple(name for name in left if any(True for _ in layer.of(name))))
@@ -167,7 +170,7 @@ def _line_of(words: str, piece: Piece, name: str) -> Mark:
 def read_bundle(path: Path) -> list[Piece]:
     """The entries of a bundle. Raises `InputInvalid` with every mistake in it."""
     source = read_file(path)
-    reading = Reading(str(path), problems=list(source.problems))
+    reading = Reading(str(path), problems=Mistakes(source.problems))
     if not source.broken:
         _heading(source, reading)
     pieces = list(_pieces(source, reading)) if not reading.problems else []
@@ -178,7 +181,7 @@ def read_bundle(path: Path) -> list[Piece]:
             what = f"has '{piece.key}' a second time (first at {first.at()})"
             reading.note(piece.at(), what, "keep one of the two")
     if reading.problems:
-        raise InputInvalid(reading.problems)
+        raise InputInvalid(reading.problems, reading.problems.more)
     return pieces
 
 
@@ -192,11 +195,11 @@ def _heading(source: Source, reading: Reading) -> None:
         reading.note(source.mark(("bundle",)), what, "use the program that wrote it")
     reading.shape(LayerHeader, data.get("layer"), source, ("layer",))
     for key in data.keys() - {*_HEADING, *_KINDS}:
-        reading.note(source.key_mark((key,)), f"has an unknown key '{shown(key)}'", did_you_mean(key, _KINDS))
+        reading.note(source.key_mark((key,)), f"has an unknown key '{shown(key)}'", reading.problems.near(key, _KINDS))
 
 
 def bring_in(pieces: Iterable[Piece], folder: Path, check: Callable[[Path], object]) -> list[Path]:
-    """Writes the entries that a layer has not yet, a file each, and returns the files; begins the layer if need be.
+    """Writes the entries that a layer has not yet, a file each, all or none, and returns the files; begins the layer.
 
     `check` is given a copy of the layer as it would be, and raises where that cannot be read.
     Raises `InputInvalid`, with nothing written, where an id is there already with other words, and `CannotWrite`.
@@ -206,17 +209,27 @@ def bring_in(pieces: Iterable[Piece], folder: Path, check: Callable[[Path], obje
     for name in files:
         if (folder / name).exists():
             raise CannotWrite(f"{folder / name}: is there already, with other things in it: move it away")
-    with tempfile.TemporaryDirectory() as made:
-        trial = Path(made) / (folder.resolve().name or "layer")
-        if folder.is_dir():
-            shutil.copytree(folder, trial, ignore=shutil.ignore_patterns(".*"))
-        _write(trial, files)
-        try:
-            check(trial)
-        except InputInvalid as error:
-            _tell_as_of(folder, trial, error)
-    _write(folder, files)
+    added = {**beginning(folder), **files}
+    try:
+        with tempfile.TemporaryDirectory() as made:
+            _try(folder, Path(made) / (real_path(folder).name or "layer"), added, check)
+    except OSError as error:
+        raise CannotWrite(f"{folder}: cannot be tried ({error.strerror or error}): free space") from None
+    if added:
+        add_together(folder, added, "name another folder with --in")
     return [folder / name for name in files]
+
+
+def _try(folder: Path, trial: Path, added: Mapping[str, bytes], check: Callable[[Path], object]) -> None:
+    """Checks a copy of a layer with files added. Raises `InputInvalid` with places as they would be in the layer."""
+    if folder.is_dir():
+        shutil.copytree(folder, trial, ignore=shutil.ignore_patterns(".*"))
+    for name, data in added.items():
+        store(trial / name, data)
+    try:
+        check(trial)
+    except InputInvalid as error:
+        _tell_as_of(folder, trial, error)
 
 
 def _not_there(pieces: Iterable[Piece], folder: Path) -> list[Piece]:
@@ -234,12 +247,6 @@ def _not_there(pieces: Iterable[Piece], folder: Path) -> list[Piece]:
     if clashes:
         raise InputInvalid(clashes)
     return fresh
-
-
-def _write(folder: Path, files: Mapping[str, bytes]) -> None:
-    begin_layer(folder)
-    for name, data in files.items():
-        write_whole(folder / name, data, "name another folder with --in")
 
 
 def _tell_as_of(folder: Path, trial: Path, error: InputInvalid) -> NoReturn:

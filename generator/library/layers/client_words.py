@@ -13,7 +13,7 @@ from generator.library.model import Library
 _NAMELESS: Final = frozenset({"choice", "choices", "number", "range", "date", "yes_no"})
 _ID_KEYS: Final = frozenset({"id", "layers"})
 _WORD: Final = re.compile(r"[^\W_]+(?:['’-][^\W_]+)*")
-_INITIALS: Final = r"(?:[^\W\d_]\.\s*)*"
+_INITIALS: Final = r"(?:[^\W\d_]\.\s?){0,4}"
 # A run of words that begin with a capital: `A. Sample`, `Lower Sallow`.
 _NAME: Final = re.compile(rf"{_INITIALS}(?=[^\W\d_])[A-ZÀ-Þ][\w'’-]*(?:\s+{_INITIALS}[A-ZÀ-Þ][\w'’-]*)*")
 _ARTICLE: Final = re.compile(r"(?:The|A|An)\s+(?=\w{2})")
@@ -24,6 +24,7 @@ _MARKED: Final = re.compile(
 _SENTENCE_ENDS: Final = ".!?:"
 # A name shorter than this, or an answer of fewer words, may stand in any clause by chance.
 _LEAST_LETTERS: Final = 4
+_LONGEST: Final = 100
 _LEAST_WORDS: Final = {True: 3, False: 6}
 
 
@@ -50,7 +51,10 @@ def client_words(answers: Iterable[Any], library: Library, allowed: Iterable[str
     phrases: set[str] = set()
     names: set[str] = set()
     for text, of_project in (found for data in answers for found in _texts(data, "", False, library)):
-        whole = " ".join(text.split()).rstrip(".")
+        words = text.split()
+        # no name is so long; looked for as it stands, for within it everything would be compared with everything
+        phrases.update(word for word in words if len(word) > _LONGEST)
+        whole = " ".join(word for word in words if len(word) <= _LONGEST).rstrip(".")
         phrases.update(_MARKED.findall(whole))
         if len(whole.split()) >= _LEAST_WORDS[of_project]:
             phrases.add(whole)

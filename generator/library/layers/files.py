@@ -13,6 +13,7 @@ from pydantic import Field
 from generator.errors import Mark
 from generator.files.shapes import Shape
 from generator.files.source import Path_, Source, read_file
+from generator.files.walk import is_file, is_folder, yaml_files
 from generator.library.model import Clause
 from generator.library.reading import Reading, listed
 
@@ -98,16 +99,10 @@ class LayerFiles:
                 yield name, source
 
 
-def layer_paths(folder: Path) -> list[tuple[str, Path]]:
-    """The files of a layer by name, sorted: all its YAML but what is hidden, such as the insides of git."""
-    found = ((path.relative_to(folder), path) for path in folder.rglob("*.y*ml"))
-    return sorted((name.as_posix(), path) for name, path in found if not any(part[0] == "." for part in name.parts))
-
-
 def read_layer(folder: Path, label: str, reading: Reading) -> LayerFiles | None:
     """The layer in a folder, `label` standing for it in marks; None where it has no header. Mistakes are noted."""
-    if not (folder / LAYER_MARKER).is_file():
-        what = f"holds no {LAYER_MARKER}" if folder.is_dir() else "is no folder"
+    if not is_file(folder / LAYER_MARKER):
+        what = f"holds no {LAYER_MARKER}" if is_folder(folder) else "is no folder"
         reading.note(Mark(label), what, "name the folder of a layer; 'clauses new --in DIR' starts one")
         return None
     sources, digest = _read(folder, label, reading)
@@ -128,7 +123,7 @@ def read_layer(folder: Path, label: str, reading: Reading) -> LayerFiles | None:
 def _read(folder: Path, label: str, reading: Reading) -> tuple[dict[str, Source], str]:
     sources: dict[str, Source] = {}
     digest = hashlib.sha256()
-    for name, path in layer_paths(folder):
+    for name, path in yaml_files(folder, label, reading.problems):
         if not _belongs(name):
             files = ", ".join((LAYER_MARKER, *OWN_FILES, *(f"{folder}/*.yaml" for folder in FOLDERS)))
             to_do = f"a layer holds {files}; move it out"

@@ -14,7 +14,8 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any, Final
 
-from generator.errors import Mark, Raised, did_you_mean
+from generator.errors import Mark, Raised
+from generator.files.walk import is_folder, real_path
 from generator.library.layers.files import Drop, Entry, LayerClause, LayerFiles, Review, read_layer
 from generator.library.layers.own import add_own
 from generator.library.layers.papers import lay_papers
@@ -36,7 +37,7 @@ def clause_hash(clause: Clause) -> str:
 def own_layer(answers: Path) -> Path | None:
     """The folder of clauses of a project alone, which lies beside its answers; None where there is none."""
     folder = answers.parent / OWN_FOLDER
-    return folder if folder.is_dir() else None
+    return folder if is_folder(folder) else None
 
 
 @dataclass(slots=True)
@@ -76,7 +77,7 @@ def lay(reading: Reading, part_of: dict[str, str], folders: Sequence[tuple[Path,
     made = Layered()
     seen: dict[Path, str] = {}
     for folder, label in folders:
-        real = folder.resolve()
+        real = real_path(folder)
         if real in seen:
             reading.note(Mark(label), f"is named a second time as a layer (first as {seen[real]})", "name it once")
             continue
@@ -138,7 +139,7 @@ class _Laying:
         if base is None:
             gone = entry.id in self.made.dropped
             what = f"replaces the clause '{entry.id}', which " + ("an earlier layer drops" if gone else "is not there")
-            hint = f"{did_you_mean(entry.id, known)} or take 'based_on' out to add it"
+            hint = f"{self.reading.problems.near(entry.id, known)} or take 'based_on' out to add it"
             self.reading.note(item.at("id"), what, hint)
         elif not entry.based_on:
             what = f"has the id of a clause that is there (at {self.reading.mark('clause', entry.id)})"
@@ -212,13 +213,13 @@ class _Laying:
         entry, known = item.entry, self.reading.entries["clause"]
         if entry.part not in parts:
             what = f"names the part '{entry.part}', which is not there" if entry.part else "lacks 'part'"
-            self.reading.note(item.at("part"), what, did_you_mean(entry.part, parts))
+            self.reading.note(item.at("part"), what, self.reading.problems.near(entry.part, parts))
             return False
         if not entry.after:
             return True
         if entry.after not in known and entry.after not in fresh:
             what = f"comes after the clause '{entry.after}', which is not there"
-            self.reading.note(item.at("after"), what, did_you_mean(entry.after, [*known, *fresh]))
+            self.reading.note(item.at("after"), what, self.reading.problems.near(entry.after, [*known, *fresh]))
             return False
         part = fresh[entry.after].entry.part if entry.after in fresh else self.part_of[entry.after]
         if part != entry.part:
@@ -246,7 +247,7 @@ class _Laying:
         if clause is None:
             gone = self.made.dropped.get(key)
             what = f"drops the clause '{key}', which " + (f"'{gone.layer}' drops already" if gone else "is not there")
-            self.reading.note(item.at("id"), what, did_you_mean(key, known))
+            self.reading.note(item.at("id"), what, self.reading.problems.near(key, known))
             return
         if any(version.keep for version in self.made.versions.get(key, [clause])):
             self.made.note("keep-clause-dropped", key, self.name, item.mark, reason=item.entry.because)

@@ -65,7 +65,7 @@ def lay_papers(layer: LayerFiles, reading: Reading) -> None:
         files = {f"{paper}.yaml" for paper in reading.entries.get("paper", {})} | set(_word_files(reading))
         if name not in files:
             what = f"'{name}' is not a file of the templates"
-            reading.note(Mark(source.file), what, did_you_mean(name, files))
+            reading.note(Mark(source.file), what, reading.problems.near(name, files))
         elif PurePath(name).stem in PAPERS:
             _lay_paper(reading.entries["paper"][PurePath(name).stem], source, reading)
         else:
@@ -88,7 +88,7 @@ def _word(key: str, text: Any, source: Source, reading: Reading) -> None:
     holes = places(known.get(key, ""))
     if key not in known:
         what = f"sets the word '{shown(key)}', which no paper uses"
-        reading.note(source.key_mark(path), what, did_you_mean(key, known))
+        reading.note(source.key_mark(path), what, reading.problems.near(key, known))
     elif _file_of(key, reading) != PurePath(source.file).name:
         what = f"sets the word '{key}', which is of another file"
         reading.note(source.key_mark(path), what, f"move it to {TEMPLATES}/{_file_of(key, reading)}")
@@ -96,7 +96,7 @@ def _word(key: str, text: Any, source: Source, reading: Reading) -> None:
         reading.note(source.mark(path), f"the word '{key}' is not a text", "put it in quotes")
     elif strange := sorted(set(places(text)) - set(holes)):
         what = f"the word '{key}' has the place '{{{strange[0]}}}', which is not filled"
-        reading.note(source.mark(path), what, did_you_mean(strange[0], holes))
+        reading.note(source.mark(path), what, reading.problems.near(strange[0], holes))
     else:
         known[key] = text
         reading.places["word", key] = (source, path)
@@ -121,7 +121,7 @@ def _lay_paper(paper: Draft, source: Source, reading: Reading) -> None:
         if found is None:
             what = f"changes the part '{shown(change.part)}', which is not there"
             known = [name for name, _ in _every(paper, kind)]
-            reading.note(source.mark((*path, "part")), what, did_you_mean(change.part, known))
+            reading.note(source.mark((*path, "part")), what, reading.problems.near(change.part, known))
             continue
         part, part_kind = found
         change_options(part, change, source, path)

@@ -4,22 +4,30 @@ from __future__ import annotations
 
 import hashlib
 import json
+import os
 import re
-import shutil
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 from typing import Any, Final
 
 from generator.errors import CannotWrite, InputInvalid, Mark, Problem
-from generator.files.writing import ISSUE_FILE, RECORD_FILE, refuse_issued
+from generator.files.place import ISSUE_FILE, RECORD_FILE
+from generator.files.swap import add_folder, unfinished
+from generator.files.walk import is_folder
+from generator.files.writing import only_writer, refuse_large
 from generator.record.revisions.records import COPY, OTHER, read_json, read_record, refused
 
 ISSUE_SCHEMA: Final = 1
 LIBRARY: Final = "library"
 TEMPLATES: Final = "templates"
 ANSWERS: Final = "answers"
+ATTRIBUTES_FILE: Final = ".gitattributes"
+ATTRIBUTES: Final = b"# an issue stays as it was issued: nothing changes its line ends\n* -text -ident\n"
 _UNSAFE: Final = re.compile(r"[^A-Za-z0-9.]+")
+_NEXT: Final = "give the answers the next revision"
+# What programs leave where somebody only looks: file managers, and office programs while a paper is open.
+_LEFT: Final = re.compile(r"\.DS_Store|Thumbs\.db|desktop\.ini|~\$.*|\.~lock\..*#")
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,6 +66,11 @@ class Issue:
     library: Sequence[Mapping[str, str]]
     last: Issued | None = None
 
+    @property
+    def number(self) -> int:
+        """How many issues of the job there are with it."""
+        return self.last.number + 1 if self.last else 1
+
 
 # --- writing --------------------------------------------------------------------------------------------------
 
@@ -72,24 +85,31 @@ def _safe(text: str) -> str:
 
 
 def freeze(out: Path, issue: Issue, files: Mapping[str, bytes]) -> Path:
-    """Writes an issue whole into a new folder of `out`, and returns it. Raises `CannotWrite`; rewrites nothing."""
+    """Writes an issue whole into a new folder of `out`, and returns it; rewrites nothing.
+
+    Raises `CannotWrite`, also where the revision is issued already or another was meanwhile, and `InputInvalid`.
+    """
     folder = out / folder_name(issue.reference, issue.revision)
-    if folder.exists():
-        raise CannotWrite(f"{folder}: is issued already and is never rewritten: give the answers the next revision")
-    refuse_issued(out)
-    data = _description(issue, files)
-    waiting = out / f".{folder.name}.part"
-    try:
-        shutil.rmtree(waiting, ignore_errors=True)
-        for name, content in {**files, ISSUE_FILE: _dumped(data)}.items():
-            (waiting / name).parent.mkdir(parents=True, exist_ok=True)
-            (waiting / name).write_bytes(content)
-        waiting.rename(folder)
-    except OSError as error:
-        shutil.rmtree(waiting, ignore_errors=True)
-        what = error.strerror or str(error)
-        raise CannotWrite(f"{folder}: cannot be written ({what}): free space, or name another --out") from None
+    held = {**files, ATTRIBUTES_FILE: ATTRIBUTES}
+    data = _dumped(_description(issue, held))
+    for name, content in ((RECORD_FILE, held.get(RECORD_FILE, b"")), (ISSUE_FILE, data)):
+        refuse_large(f"{folder / name}", content)
+    with only_writer(out, "free space, or name another --out", "name a folder with --out"):
+        _refuse_twice(folder, issue)
+        add_folder(folder, {**held, ISSUE_FILE: data})
     return folder
+
+
+def _refuse_twice(folder: Path, issue: Issue) -> None:
+    """Raises `CannotWrite` for a revision that is issued, and where an issue was made that this one does not follow."""
+    if os.path.lexists(folder):
+        raise CannotWrite(f"{folder}: is issued already and is never rewritten: {_NEXT}")
+    for about, other in _issues(folder.parent, issue.reference):
+        if about.revision.casefold() == issue.revision.casefold():
+            raise CannotWrite(f"{other}: is revision {about.revision} already and is never rewritten: {_NEXT}")
+        if about.number >= issue.number:
+            what = f"was issued as revision {about.revision} meanwhile, and this issue does not follow it"
+            raise CannotWrite(f"{other}: {what}: run it again, or name that one with --last")
 
 
 def _description(issue: Issue, files: Mapping[str, bytes]) -> dict[str, Any]:
@@ -99,7 +119,7 @@ def _description(issue: Issue, files: Mapping[str, bytes]) -> dict[str, Any]:
         "reference": issue.reference,
         "revision": issue.revision,
         "date": issue.date,
-        "number": last.number + 1 if last else 1,
+        "number": issue.number,
         "answers": issue.answers,
         "library": [dict(entry) for entry in issue.library],
         "last": {"revision": last.revision, "folder": last.path.name} if last else None,
@@ -109,7 +129,7 @@ def _description(issue: Issue, files: Mapping[str, bytes]) -> dict[str, Any]:
 
 
 def _dumped(data: Mapping[str, Any]) -> bytes:
-    return (json.dumps(data, sort_keys=True, indent=1, ensure_ascii=False) + "\n").encode()
+    return (json.dumps(data, sort_keys=True, indent=1, ensure_ascii=False) + "\n").encode(errors="backslashreplace")
 
 
 def _sha(data: bytes) -> str:
@@ -138,9 +158,12 @@ class Described:
 
 def read_issued(path: Path) -> Issued:
     """An issue's folder, a folder of papers or a record file. Raises `InputInvalid` where it is not as issued."""
-    if not path.is_dir():
+    if not is_folder(path):
         return Issued(path, read_record(path))
     if not (path / ISSUE_FILE).is_file():
+        if unfinished(path):
+            to_do = "write the set there again, or any other: what stood there is put back first"
+            raise refused(path, "was left half replaced by a run that broke off", to_do)
         return Issued(path, read_record(path / RECORD_FILE))
     if problems := list(verify(path)):
         raise InputInvalid(problems)
@@ -149,9 +172,18 @@ def read_issued(path: Path) -> Issued:
 
 def newest(out: Path, reference: str) -> Issued | None:
     """The last issue of a job in a folder; None where there is none. Raises `InputInvalid` as `read_issued`."""
-    found = [(described(file.parent), file.parent) for file in sorted(out.glob(f"*/{ISSUE_FILE}"))]
-    own = [(about.number, folder) for about, folder in found if about.reference == reference]
-    return read_issued(max(own)[1]) if own else None
+    own = sorted((about.number, folder) for about, folder in _issues(out, reference))
+    if own[1:] and own[-1][0] == own[-2][0]:
+        what = f"is number {own[-1][0]} of the issues of {reference}, and so is {own[-2][1]}"
+        raise refused(own[-1][1], what, "settle which of the two holds, and move the other away")
+    return read_issued(own[-1][1]) if own else None
+
+
+def _issues(out: Path, reference: str) -> list[tuple[Described, Path]]:
+    """The issues of a job in a folder with what each says of itself. Raises `InputInvalid`."""
+    files = sorted(out.glob(f"*/{ISSUE_FILE}")) if is_folder(out) else []
+    found = [(described(file.parent), file.parent) for file in files]
+    return [(about, folder) for about, folder in found if about.reference == reference]
 
 
 def described(folder: Path) -> Described:
@@ -202,7 +234,8 @@ def verify(folder: Path) -> Iterator[Problem]:
             yield Problem(Mark(str(path)), _CHANGED, COPY)
     for path in sorted(folder.rglob("*")):
         name = path.relative_to(folder).as_posix()
-        if path.is_file() and name not in about.files and name != ISSUE_FILE:
+        own = name in about.files or name == ISSUE_FILE or _LEFT.fullmatch(path.name)
+        if not own and (path.is_symlink() or not path.is_dir()):
             yield Problem(Mark(str(path)), "was put into the issue later", "move it out of the folder")
 
 

@@ -10,10 +10,10 @@ from pathlib import Path
 from typing import Any, Final
 
 from generator.errors import InputInvalid, Mark, Problem
+from generator.files.limits import MOST_RECORD_BYTES, MOST_RECORD_VALUES
 from generator.job.numbers import is_number
 from generator.record.record import SCHEMA
 
-MAX_BYTES: Final = 100_000_000
 COPY: Final = "take it again from a copy that nobody has changed"
 OTHER: Final = "use the program that wrote it"
 NAME_ONE: Final = "name a record.json, or the folder of an issue"
@@ -72,9 +72,11 @@ def read_json(path: Path) -> dict[str, Any]:
     """A JSON file that holds a mapping. Raises `InputInvalid`."""
     try:
         with path.open("rb") as stream:
-            raw = stream.read(MAX_BYTES + 1)
-        if len(raw) > MAX_BYTES:
-            raise refused(path, f"is larger than any record ({MAX_BYTES:,} bytes)", NAME_ONE)
+            raw = stream.read(MOST_RECORD_BYTES + 1)
+        if len(raw) > MOST_RECORD_BYTES:
+            raise refused(path, f"is larger than any record ({MOST_RECORD_BYTES:,} bytes)", NAME_ONE)
+        if raw.count(b",") + raw.count(b"[") + raw.count(b"{") > MOST_RECORD_VALUES:
+            raise refused(path, f"holds more than any record ({MOST_RECORD_VALUES:,} values)", NAME_ONE)
         data = json.loads(raw)
     except OSError as error:
         raise refused(path, f"cannot be read ({error.strerror})", NAME_ONE) from None

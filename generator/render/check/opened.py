@@ -6,14 +6,11 @@ import io
 import posixpath
 import re
 import zipfile
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any, Final
 
-MOST_BYTES: Final = 200_000_000
-MOST_PARTS: Final = 4_000
-MOST_XML_BYTES: Final = 50_000_000
-"""Trees take many times the room of their text."""
+from generator.files.limits import MOST_PACKAGE_BYTES, MOST_PARTS, MOST_UNPACKED_BYTES, MOST_XML_BYTES, MOST_XML_TAGS
 
 MAIN: Final = "word/document.xml"
 W: Final = "{http://schemas.openxmlformats.org/wordprocessingml/2006/main}"
@@ -23,6 +20,8 @@ _TYPES: Final = "{http://schemas.openxmlformats.org/package/2006/content-types}"
 _XML: Final = (".xml", ".rels")
 _ASK: Final = "do not open it; ask who sent it"
 _LAST: Final = "go back to the last copy that opens"
+_PIECE: Final = 1 << 16
+_ENTRY: Final = b"PK\x01\x02"
 _STORY: Final = re.compile(r"word/(?:(?:header|footer)\d*|footnotes|endnotes|comments)\.xml")
 _CONTROL: Final = re.compile(
     rb"[\x00-\x08\x0b\x0c\x0e-\x1f]|&#(?:x0*(?:[0-8bcBCefEF]|1[0-9a-fA-F])|0*(?:[0-8]|1[124-9]|2\d|3[01]));"
@@ -36,6 +35,9 @@ class Fault:
     code: str
     what: str
     to_do: str
+
+
+_TOO_MUCH: Final = Fault("W00", "unpacks to more than a paper can hold", _ASK)
 
 
 class Unreadable(ValueError):
@@ -94,6 +96,8 @@ class Opened:
 def opened(data: bytes) -> Opened:
     """The file opened, nothing outside it looked at. Raises `Unreadable` for what is no sound Word package."""
     parts = _parts(data)
+    if sum(content.count(b"<") for name, content in parts.items() if name.endswith(_XML)) > MOST_XML_TAGS:
+        raise Unreadable(Fault("W00", "holds more elements than a paper can", _ASK))
     trees: dict[str, Any] = {}
     broken: list[Fault] = []
     for name, content in parts.items():
@@ -111,14 +115,15 @@ def opened(data: bytes) -> Opened:
 
 
 def _parts(data: bytes) -> dict[str, bytes]:
+    # a list of entries without end is seen before it is read: each begins with a mark
+    if len(data) > MOST_PACKAGE_BYTES or data.count(_ENTRY) > 2 * MOST_PARTS:
+        raise Unreadable(_TOO_MUCH)
     try:
         with zipfile.ZipFile(io.BytesIO(data)) as archive:
             entries = archive.infolist()
-            texts = sum(entry.file_size for entry in entries if entry.filename.endswith(_XML))
-            sizes = (len(entries), sum(entry.file_size for entry in entries), texts)
-            if any(size > most for size, most in zip(sizes, (MOST_PARTS, MOST_BYTES, MOST_XML_BYTES), strict=True)):
-                raise Unreadable(Fault("W00", "unpacks to more than a paper can hold", _ASK))
-            return {entry.filename: archive.read(entry) for entry in entries if not entry.is_dir()}
+            if len(entries) > MOST_PARTS:
+                raise Unreadable(_TOO_MUCH)
+            return dict(_unpacked(archive, [entry for entry in entries if not entry.is_dir()]))
     except (zipfile.BadZipFile, OSError, RuntimeError, NotImplementedError, ValueError, EOFError) as error:
         if isinstance(error, Unreadable):
             raise
@@ -127,6 +132,23 @@ def _parts(data: bytes) -> dict[str, bytes]:
         if type(error).__module__ != "zlib":
             raise
         raise Unreadable(Fault("W00", "is damaged and cannot be unpacked", _LAST)) from None
+
+
+def _unpacked(archive: zipfile.ZipFile, entries: Iterable[zipfile.ZipInfo]) -> Iterator[tuple[str, bytes]]:
+    """Each part by name. What an archive says of sizes is not believed: each is unpacked piece by piece."""
+    left = {True: MOST_XML_BYTES, False: MOST_UNPACKED_BYTES}
+    for entry in entries:
+        text = entry.filename.endswith(_XML)
+        if entry.file_size > left[text]:
+            raise Unreadable(_TOO_MUCH)
+        with archive.open(entry) as stream:
+            pieces = []
+            while piece := stream.read(_PIECE):
+                pieces.append(piece)
+                left[text] -= len(piece)
+                if left[text] < 0:
+                    raise Unreadable(_TOO_MUCH)
+        yield entry.filename, b"".join(pieces)
 
 
 def _tree(name: str, content: bytes) -> tuple[Any, Fault | None]:

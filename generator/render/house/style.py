@@ -10,6 +10,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any, Final
 
 from generator.errors import GaugeboxError
+from generator.render.check.access import contrast
 from generator.render.check.opened import MAIN, Opened, Unreadable, W, opened
 from generator.render.check.structure import value, whole
 from generator.render.house.props import CELL, PARAGRAPH, RUN, TABLE, Told, properties, put, theme_faces
@@ -32,6 +33,10 @@ _COPY: Final = "copy it from the file that 'gaugebox style export' writes"
 _TYPES: Final = "{http://schemas.openxmlformats.org/package/2006/content-types}"
 _WORD_TYPES: Final = ("document.main+xml", "template.main+xml")
 _EMBEDDED: Final = re.compile(r"word/(?:embeddings|activeX|afchunk)[^/]*(?:/|\.)", re.IGNORECASE)
+LEAST_CONTRAST: Final = 3
+"""The least contrast of any words, WCAG 2.2, criterion 1.4.3; `papers check` asks more of small ones."""
+
+_ON_HEADS: Final = ("TableHead", "TableSmallHead")
 LEAST_MM: Final = 100
 """Neither the line nor the height between the margins is less: tables would break every word."""
 
@@ -140,6 +145,7 @@ class _Styles:
         self._extra: dict[str, str] = {}
         self._take_defaults(theirs)
         self._take_all()
+        self._refuse_pale()
 
     def own_id(self, style: str) -> str:
         """The id that our papers use for a style of the practice's file; one that is not ours comes along."""
@@ -181,6 +187,27 @@ class _Styles:
             steps = "/".join(W + step for step in path.split("/"))
             said = properties([theirs.find(f"{W}docDefaults/{steps}")], known, self._faces, self._told)
             put(ours.find(steps), said, keep)
+
+    def _refuse_pale(self) -> None:
+        """Refuses styles whose words nobody could read on their ground."""
+        head = value(self._ours, "style/tblStylePr/tcPr/shd", "fill")
+        everywhere = value(self._ours, "docDefaults/rPrDefault/rPr/color")
+        for item in self._ours.iter(f"{W}style"):
+            own = value(item, name="styleId")
+            ground = self._said(own, "pPr/shd", "fill") or (head if own in _ON_HEADS else "")
+            found = contrast(self._said(own, "rPr/color") or everywhere, ground)
+            if value(item, name="type") == "paragraph" and own not in OUR_OWN and found < LEAST_CONTRAST:
+                what = f"has a contrast of {found:.1f} between words and ground, and {LEAST_CONTRAST:g} can be read"
+                self._told(f"style '{value(item, 'name')}' {what}: set another colour in Word")
+
+    def _said(self, own: str, path: str, name: str = "val") -> str:
+        """What a style of ours, or one it rests on, says at a path."""
+        while own:
+            style = self._style(own)
+            if found := value(style, path, name):
+                return found
+            own = value(style, "basedOn")
+        return ""
 
     def _take_all(self) -> None:
         for ours in list(self._ours.iter(f"{W}style")):

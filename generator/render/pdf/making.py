@@ -35,15 +35,18 @@ def pdfs(papers: Mapping[str, bytes]) -> dict[str, bytes]:
     office = shutil.which("soffice") or shutil.which("libreoffice")
     if office is None:
         raise CannotWrite("--pdf needs LibreOffice, and 'soffice' is not on the path: install it, or leave out --pdf")
-    with tempfile.TemporaryDirectory(prefix="gaugebox-") as folder:
-        place = Path(folder)
-        for name, data in papers.items():
-            (place / name).write_bytes(data)
-        _convert(office, place, list(papers))
-        try:
-            return {_pdf(name): mended(_made(place / _pdf(name))) for name in papers}
-        except ModuleNotFoundError:
-            raise CannotWrite(_NO_READER) from None
+    try:
+        with tempfile.TemporaryDirectory(prefix="gaugebox-") as folder:
+            place = Path(folder)
+            for name, data in papers.items():
+                (place / name).write_bytes(data)
+            _convert(office, place, list(papers))
+            return {pdf_name(name): mended(_made(place / pdf_name(name))) for name in papers}
+    except ModuleNotFoundError:
+        raise CannotWrite(_NO_READER) from None
+    except OSError as error:
+        reason = error.strerror or str(error)
+        raise CannotWrite(f"--pdf works in the folder of temporary files, which fails ({reason}): free space") from None
 
 
 def with_pages(document: Document, house: Look | None = None) -> tuple[bytes, bytes]:
@@ -55,7 +58,7 @@ def with_pages(document: Document, house: Look | None = None) -> tuple[bytes, by
     name = "specification.docx"
     for _ in range(PASSES):
         word = specification(document, pages, house)
-        printed = pdfs({name: word})[_pdf(name)]
+        printed = pdfs({name: word})[pdf_name(name)]
         found = heading_pages(printed, document)
         if found == pages:
             break
@@ -94,7 +97,8 @@ def _plain(text: str) -> str:
     return " ".join(text.split())
 
 
-def _pdf(name: str) -> str:
+def pdf_name(name: str) -> str:
+    """The name of the PDF file of a Word paper."""
     return name.removesuffix(".docx") + ".pdf"
 
 

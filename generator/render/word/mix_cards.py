@@ -32,7 +32,6 @@ LEAST: Final = 12
 """The least type of anything on the page, in points: read at arm's length."""
 
 PICTURES_ACROSS: Final = 4
-DECORATION: Final = "·"  # a drawing wants words for it, and what repeats a count beside it has none
 
 _BOX_MM: Final = 7.5
 _CLEAR_MM: Final = 0.2
@@ -217,14 +216,15 @@ def _number(count: Count, type_: Type) -> tuple[Span, ...]:
 
 
 def _measure(count: Count, room_mm: float, type_: Type) -> Drawing:
-    """The boxes of a count, in a row as large as the room allows, or the jug."""
+    """The boxes of a count, in a row as large as the room allows, or the jug; told as the count itself."""
+    told = f"{''.join(span.text for span in _number(count, type_))} {count.name}"
     if count.boxes is None:
-        return jug(1.0, 0.8 * type_.count_pitch * ABOVE_BASELINE / TWIPS_PER_MM, DECORATION)
+        return jug(1.0, 0.8 * type_.count_pitch * ABOVE_BASELINE / TWIPS_PER_MM, told)
     across = math.ceil(count.boxes)
     size = min(_BOX_MM * type_.body / LEAST, (room_mm - _CLEAR_MM + GAP_MM) / across - GAP_MM)
     if room_mm < LEAST_BOX_MM:
         raise TooWide
-    return boxes(count.fill, count.boxes, max(round(size - 0.05, 1), LEAST_BOX_MM), room_mm, DECORATION)
+    return boxes(count.fill, count.boxes, max(round(size - 0.05, 1), LEAST_BOX_MM), room_mm, told)
 
 
 def _measured(card: Card, widths: tuple[int, ...], type_: Type) -> Row:

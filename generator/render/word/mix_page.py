@@ -12,7 +12,6 @@ from generator.render.word import xml
 from generator.render.word.base import base_document, pictures, saved, set_numbering
 from generator.render.word.geometry import Margins, turned
 from generator.render.word.look import plain_look
-from generator.render.word.mix_cards import DECORATION
 from generator.render.word.mix_layout import (
     BETWEEN,
     MARGIN_BOTTOM_MM,
@@ -56,8 +55,7 @@ def _shown(relation_of: Callable[[Drawing], str]) -> PictureOf:
     numbers: Iterator[int] = count(1)
 
     def picture_of(drawing: Drawing) -> str:
-        alt = "" if drawing.alt == DECORATION else drawing.alt
-        return xml.picture(next(numbers), relation_of(drawing), alt, drawing.width_mm, drawing.height_mm)
+        return xml.picture(next(numbers), relation_of(drawing), drawing.alt, drawing.width_mm, drawing.height_mm)
 
     return picture_of
 

@@ -137,6 +137,7 @@ def test_words_are_laid_over_by_file_and_key(tmp_path: Path) -> None:
         (SPECIFICATION, "parts: [{part: wall-facts, add: [leanning]}]", "1:34: shows 'leanning', which is no question"),
         (SPECIFICATION, "parts: [{part: wall-facts, order: [bond]}]", "1:35: orders 'wall-facts' and does not name each of its entries once"),
         (SPECIFICATION, "parts: [{part: wall-facts, caption: A}]", "1:37: the part 'wall-facts' takes no 'caption': take it out"),
+        (SPECIFICATION, "parts: [{part: wall-facts, rows: []}]", "1:34: 'parts.rows' is an empty list: name one at least"),
         (SPECIFICATION, "parts: [{part: wall-facts, colour: A}]", "1:28: has an unknown key 'colour'"),
         (SPECIFICATION, "parts: [{part: warnings, add: [leaning]}]", "1:32: adds to 'warnings', which has no rows or parts"),
         (SPECIFICATION, "parts: [{part: works, add: [{part: plan}]}]", "1:29: has no part 'plan' in 'works'"),

@@ -1,0 +1,44 @@
+"""How much is read of each kind of file, and so how much is written: what is written can always be read again."""
+
+from __future__ import annotations
+
+from typing import Final
+
+MOST_TOLD: Final = 50
+"""Mistakes told in words; the rest are counted."""
+
+MOST_YAML_BYTES: Final = 2_000_000
+"""Of answers, a library's file, a bundle, rates."""
+
+MOST_YAML_VALUES: Final = 200_000
+MOST_YAML_DEPTH: Final = 40
+MOST_DIGITS: Final = 30
+MOST_SCOPES: Final = 10_000
+"""Elements, zones, works and coats of a job."""
+
+MOST_TEXT: Final = 5_000
+"""Characters of one answer."""
+
+MOST_LIBRARY_FILES: Final = 20_000
+MOST_LIBRARY_BYTES: Final = 40_000_000
+"""Of all files of a library, or of one layer."""
+
+MOST_RECORD_BYTES: Final = 100_000_000
+"""Of a record, and of the description of an issue."""
+
+MOST_RECORD_VALUES: Final = 5_000_000
+"""Lists, mappings and what they hold: each takes a hundred times the room of its comma."""
+
+MOST_WEATHER_BYTES: Final = 50_000_000
+"""A century of hours takes forty million."""
+
+MOST_PACKAGE_BYTES: Final = 100_000_000
+"""Of a Word file or a workbook as it lies."""
+
+MOST_UNPACKED_BYTES: Final = 200_000_000
+MOST_PARTS: Final = 4_000
+MOST_XML_BYTES: Final = 50_000_000
+"""Of all XML in a package: trees take many times the room of their text."""
+
+MOST_XML_TAGS: Final = 2_000_000
+"""Elements begun and ended in a package: it is they that cost time and room, not their text."""

@@ -1,0 +1,197 @@
+"""The day's batch of each mix: its counts, how often it is made, what each work's day takes of it, and what is left."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from fractions import Fraction
+from functools import partial
+from typing import Final
+
+from generator.decide.model import Mix
+from generator.library.model import Library
+from generator.lime.batch import Batches, left_at_most_l
+from generator.lime.gauging import GaugedMix, Kit, full_load
+from generator.lime.hair import hair_g_per_batch
+from generator.lime.job_batches import Cases, Work, amounts_of
+from generator.lime.shared_batch import SharedCase, SharedDay, shared_batches
+from generator.lime.stuff import (
+    Dose,
+    Draw,
+    DrawnCoat,
+    StuffCase,
+    hair_said_g,
+    pozzolan_said_l,
+    pozzolan_share_of_mortar,
+    stuff_for,
+)
+from generator.lime.wash_lot import SharedLot, shared_lot
+from generator.measure.gauged import gauged, site_kit
+from generator.measure.model import FRESH, DayFacts, Made
+from generator.measure.placing import Placed, works_of
+from generator.questionnaire.facts import Facts, ScopePath
+from generator.values import Range
+
+VESSEL_AT_MOST_L: Final = 200.0  # P: the largest lidded drum in common use
+
+
+def made(mix: Mix, facts: Facts, library: Library) -> Made:
+    """The day's batch of a mix; where no work of it can be reckoned, a full load and nothing made of it."""
+    gauge, kit = gauged(mix, facts, library), site_kit(facts)
+    placed = works_of(mix, facts, library)
+    if not placed:
+        nothing = amounts_of(gauge, 0.0, in_place_l=0.0, dropped_l=0.0)
+        none = Cases(Fraction(0), Fraction(0), Fraction(0))
+        unused = Made(gauge, full_load(gauge, kit), None, none, (), Cases(nothing, nothing, nothing))
+        return _dosed_unused(unused, mix, kit)
+    how: dict[str, Callable[..., Made]] = {FRESH: _fresh, "limewash": partial(_wash, facts=facts)}
+    return how.get(mix.recipe.making, _stuff)(mix, gauge, kit, placed)
+
+
+def _dose(mix: Mix, gauge: GaugedMix) -> Dose:
+    """Hair and pozzolan of a mix, the pozzolan as a share of the mortar whatever its recipe states it of."""
+    recipe = mix.recipe
+    share = float(recipe.pozzolan_per_cent) / 100
+    return Dose(
+        hair_kg_per_m3=float(mix.hair_kg_per_m3),
+        pozzolan_share_of_mortar=pozzolan_share_of_mortar(gauge, share) if recipe.pozzolan_of == "binder" else share,
+        pozzolan_is_most=recipe.pozzolan_is_most,
+        life_h=float(recipe.use_within_hours) if recipe.pozzolan else None,
+    )
+
+
+def _dosed_unused(found: Made, mix: Mix, kit: Kit) -> Made:
+    """The doses of what nothing is made of, which the page at the mixing place shows all the same."""
+    if mix.recipe.making == FRESH:
+        return _dosed(found, mix)
+    if mix.recipe.making == "limewash":
+        return found
+    any_work = Work(Range(1.0, 1.0, 1.0), {"": 1.0}, Range(1.0, 1.0, 1.0))
+    draw = stuff_for([(any_work, _dose(mix, found.gauged))], found.gauged, kit).likely.coats[0].at[""]
+    return replace(found, hair_g=draw.hair_said_g_per_box, pozzolan_l=draw.pozzolan_said_l_per_box)
+
+
+# --- made fresh -------------------------------------------------------------------------------------------
+
+
+def _fresh(mix: Mix, gauge: GaugedMix, kit: Kit, placed: Sequence[Placed]) -> Made:
+    cases = shared_batches([work for _, work in placed], gauge, kit, float(mix.recipe.use_within_hours))
+    likely = cases.likely
+    days = tuple(_fresh_day(path, day, likely) for (path, _), day in zip(placed, likely.days, strict=True))
+    found = Made(
+        gauge, likely.batch, likely.half_load, cases.each(lambda case: case.batches_nr), days,
+        cases.each(lambda case: case.amounts), likely.notes,
+    )  # fmt: skip
+    return _dosed(found, mix)
+
+
+def _fresh_day(path: ScopePath, day: SharedDay, case: SharedCase) -> DayFacts:
+    return DayFacts(
+        path=path,
+        days=day.days,
+        takes_l=day.need.need_l,
+        a_day=day.a_day,
+        of="batch",
+        left_l=day.left_l,
+        left_goes="thrown-away",
+        covers_m2=case.batch.makes_l / day.need.l_per_m2,
+        much_left=day.left_l > left_at_most_l(day.need.need_l),
+    )
+
+
+def _dosed(found: Made, mix: Mix) -> Made:
+    """What is made fresh with the hair and the pozzolan of each batch, as they are measured, and of all of them."""
+    makes_l, dose = found.batch.makes_l, _dose(mix, found.gauged)
+    if dose.hair_kg_per_m3:
+        exact = hair_g_per_batch(makes_l, dose.hair_kg_per_m3)
+        hair_g = hair_said_g(exact)
+        kg_per_l = max(exact, hair_g) / makes_l / 1000
+        amounts = found.amounts.each(lambda amount: replace(amount, hair_kg=amount.made_l * kg_per_l))
+        found = replace(found, hair_g=hair_g, amounts=amounts)
+    if dose.pozzolan_share_of_mortar:
+        said = pozzolan_said_l(makes_l * dose.pozzolan_share_of_mortar, is_most=dose.pozzolan_is_most)
+        share = max(said / makes_l, dose.pozzolan_share_of_mortar)
+        amounts = found.amounts.each(lambda amount: replace(amount, pozzolan_l=amount.made_l * share))
+        found = replace(found, pozzolan_l=said, amounts=amounts)
+    return found
+
+
+# --- made before, and drawn by the day --------------------------------------------------------------------
+
+
+def _stuff(mix: Mix, gauge: GaugedMix, kit: Kit, placed: Sequence[Placed]) -> Made:
+    dose = _dose(mix, gauge)
+    cases = stuff_for([(work, dose) for _, work in placed], gauge, kit)
+    likely = cases.likely
+    assert likely.loads is not None, "a work takes something"
+    draws = [next(iter(coat.at.values())) for coat in likely.coats]
+    days = tuple(
+        _drawn_day(path, coat, draw) for (path, _), coat, draw in zip(placed, likely.coats, draws, strict=True)
+    )
+    return Made(
+        gauge, likely.loads.batch, likely.loads.half_load, cases.each(_loads_nr), days,
+        cases.each(lambda case: case.amounts), (), draws[0].hair_said_g_per_box, draws[0].pozzolan_said_l_per_box,
+    )  # fmt: skip
+
+
+def _loads_nr(case: StuffCase) -> Fraction:
+    return case.loads.batches_nr if case.loads else Fraction(0)
+
+
+def _drawn_day(path: ScopePath, coat: DrawnCoat, draw: Draw) -> DayFacts:
+    boxes = draw.boxes_each * draw.draws_nr
+    return DayFacts(
+        path=path,
+        days=coat.days,
+        takes_l=draw.need.need_l,
+        a_day=boxes,
+        of="box",
+        left_l=draw.left_l,
+        left_goes=draw.left_goes,
+        covers_m2=draw.covers_m2_per_box,
+        much_left=not coat.keeps and draw.left_l > left_at_most_l(draw.need.need_l),
+        draws_nr=draw.draws_nr,
+    )
+
+
+# --- limewash ---------------------------------------------------------------------------------------------
+
+
+def _wash(mix: Mix, gauge: GaugedMix, kit: Kit, placed: Sequence[Placed], *, facts: Facts) -> Made:
+    parts = float(mix.recipe.ratio.chosen)
+    works = [work for _, work in placed]
+    cases = shared_lot(works, parts, box_l=kit.box_l, vessel_at_most_l=VESSEL_AT_MOST_L)
+    lot = cases.likely.lot
+    assert lot is not None, "a face takes something"
+    days = tuple(_washed_day(path, work, facts) for path, work in placed)
+    return Made(
+        gauge, lot.batch, None, cases.each(_lots_nr), days, cases.each(lambda case: case.amounts),
+        vessel_l=cases.likely.vessel_l,
+    )  # fmt: skip
+
+
+def _lots_nr(case: SharedLot) -> Fraction:
+    lot: Batches | None = case.lot
+    return lot.batches_nr if lot else Fraction(0)
+
+
+def _washed_day(path: ScopePath, work: Work, facts: Facts) -> DayFacts:
+    """A coat's litres shared over its days; what a day leaves goes back into the vessel."""
+    coats_nr = facts.at_scope(path).real("wash_coats_chosen_nr") or 1.0
+    area, output = work.area_m2.likely, sum(work.output_m2.values())
+    days_a_coat = max(1, math.ceil(area / output - 1e-9))
+    a_coat_l_per_m2 = work.in_place_l_per_m2.likely / coats_nr * (1 + work.dropped_share)
+    coat_l = area * a_coat_l_per_m2
+    drawn = math.ceil(coat_l / days_a_coat - 1e-9)
+    return DayFacts(
+        path=path,
+        days=days_a_coat * int(coats_nr),
+        takes_l=coat_l / days_a_coat,
+        a_day=Fraction(drawn),
+        of="litre",
+        left_l=drawn - coat_l / days_a_coat,
+        left_goes="kept",
+        covers_m2=1 / a_coat_l_per_m2,
+        much_left=False,
+    )

@@ -1,0 +1,97 @@
+"""What is ordered over all mixes: each lime, each sand by name and grain, hair and pozzolan, in whole packages."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from decimal import Decimal
+from typing import Final
+
+from generator.library.model import Library, Material
+from generator.lime.orders import Goods, GoodsLine, MixOrder, Sand, SandLine, orders
+from generator.measure.gauged import floats, sand_state
+from generator.measure.model import MaterialLine, MixSheetFacts
+from generator.questionnaire.facts import Facts
+from generator.values import Range
+
+_HAIR: Final = "hair"
+_WATER: Final = "water"
+_Line = GoodsLine | SandLine
+
+
+def to_order(batches: Sequence[MixSheetFacts], facts: Facts, library: Library) -> tuple[MaterialLine, ...]:
+    """Every material once, for all mixes of which something is made, in the order in which they are first needed."""
+    taken = [made for made in batches if made.made.amounts.high.made_l]
+    listed = _Listed(library, facts)
+    together = orders([listed.order(made) for made in taken])
+    apart = {made.mix.ref: orders([listed.order(made)]) for made in taken}
+    lines: list[MaterialLine] = []
+    for parts in ("limes", "sands", "pozzolans", "hair"):
+        each = {ref: {listed.key(line): line for line in getattr(found, parts)} for ref, found in apart.items()}
+        for line in getattr(together, parts):
+            key = listed.key(line)
+            uses = tuple((ref, _amount(found[key])) for ref, found in each.items() if key in found)
+            if listed.material(line).id != _WATER:
+                lines.append(listed.line(line, parts, uses))
+    return tuple(lines)
+
+
+class _Listed:
+    """The goods of a job by name, so that one name stands for one thing."""
+
+    def __init__(self, library: Library, facts: Facts) -> None:
+        self._library = library
+        self._damp = sand_state(facts) != "dry"
+        self._sands: dict[tuple[str, float], tuple[Sand, Material]] = {}
+
+    def order(self, made: MixSheetFacts) -> MixOrder:
+        """What the works of a mix take of the goods."""
+        recipe, materials = made.mix.recipe, self._library.materials
+        return MixOrder(
+            made.mix.ref,
+            made.made.gauged,
+            made.made.amounts,
+            _goods(materials[recipe.lime]),
+            tuple(self._sand(name, made) for name, _ in made.sands),
+            _goods(materials[recipe.pozzolan]) if recipe.pozzolan else None,
+            _goods(materials[_HAIR]) if made.made.hair_g else None,
+        )
+
+    def _sand(self, name: str, made: MixSheetFacts) -> Sand:
+        """A sand of a mix; one on offer weighs what the first recipe that takes it reckons with."""
+        material = self._library.materials[made.mix.recipe.sand]
+        key = (name, float(made.mix.grain_mm))
+        moisture = float(self._library.row("damp-sand").number("moisture_likely"))
+        holds = float(material.package.holds)
+        sand = Sand(*key, floats(material.bulk_density_kg_per_l).likely, moisture, self._damp, holds)
+        return self._sands.setdefault(key, (sand, material))[0]
+
+    def material(self, line: _Line) -> Material:
+        """The material of the library that a line is."""
+        if isinstance(line, SandLine):
+            return self._sands[line.sand.key][1]
+        return self._library.materials[line.goods.name]
+
+    @staticmethod
+    def key(line: _Line) -> object:
+        """What a line is told apart by."""
+        return line.sand.key if isinstance(line, SandLine) else line.goods.name
+
+    def line(self, line: _Line, parts: str, uses: tuple[tuple[str, Range[float]], ...]) -> MaterialLine:
+        """A line as the papers take it."""
+        material = self.material(line)
+        sand = line.sand if isinstance(line, SandLine) else None
+        name, grain = (material.name, None) if sand is None else (sand.name, Decimal(str(sand.grain_mm)))
+        kind = parts if parts == _HAIR else parts.removesuffix("s")
+        return MaterialLine(material, name, grain, _amount(line), Decimal(line.packages.high), kind, uses)
+
+
+def _goods(material: Material) -> Goods:
+    """A material as it is bought; hair is weighed, and a litre of it counts as a kilogram."""
+    kg_per_l = 1.0 if material.id == _HAIR else floats(material.bulk_density_kg_per_l).likely
+    return Goods(material.id, kg_per_l, float(material.package.holds), material.package.unit)
+
+
+def _amount(line: _Line) -> Range[float]:
+    if isinstance(line, SandLine):
+        return line.sold_kg
+    return line.litres if line.goods.package_unit == "l" else line.kg

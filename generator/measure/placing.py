@@ -1,0 +1,49 @@
+"""What is placed of a mix in a day: each of its works with its area, its output, its litres and its panels."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from generator.decide.model import Mix
+from generator.library.model import Library
+from generator.lime.job_batches import Work
+from generator.measure.volumes import coat_area_m2, coat_l_per_m2
+from generator.questionnaire.facts import Facts, ScopePath, View
+
+SITE: Final = "site"
+"""The one mixing place of a job."""
+FINE_JOINT_M_A_DAY: Final = 25.0  # P: 15 to 40 m of fine joint, raked and pointed, by one skilled person
+
+Placed = tuple[ScopePath, Work]
+
+
+def works_of(mix: Mix, facts: Facts, library: Library) -> list[Placed]:
+    """The works of a mix that can be reckoned; what lacks an answer adds nothing but its finding."""
+    found: list[Placed] = []
+    shown: set[str] = set()
+    for here in map(facts.at_scope, mix.used_for):
+        area, per_m2 = coat_area_m2(here), coat_l_per_m2(here, library)
+        if area is None or per_m2 is None or not area.low or not per_m2.low:
+            continue
+        dropped = float(library.row("quantity-waste", making=mix.recipe.making).number("dropped_per_cent")) / 100
+        panels = _panels(here, shown)
+        found.append((here.path, Work(area, {SITE: day_output(here, area.likely)}, per_m2, panels, dropped)))
+    return found
+
+
+def day_output(here: View, area_m2: float) -> float:
+    """What the people of one mixing place finish of a coat in a day, in the unit of its area."""
+    if here.text("work") == "flaunching":
+        return area_m2
+    if here.real("open_joint_m"):
+        return FINE_JOINT_M_A_DAY
+    return here.real("output_m2_per_day") or area_m2
+
+
+def _panels(here: View, shown: set[str]) -> tuple[float, ...]:
+    """One panel of a mix on each kind of wall, made with the first work there."""
+    area, kind = here.real("panel_area_m2"), here.text("masonry")
+    if area is None or here.text("work") == "flaunching" or kind in shown:
+        return ()
+    shown.add(kind)
+    return (area,)

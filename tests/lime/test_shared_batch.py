@@ -1,0 +1,60 @@
+"""One batch for several works of a mix: one alone is as before, none is short, and the least is made."""
+
+from __future__ import annotations
+
+import doctest
+from dataclasses import astuple
+
+import pytest
+from gauged_mixes import FRONT_L_PER_M2, KIT, STACK_L_PER_M2, nhl, one, told
+from hypothesis import given
+from hypothesis import strategies as st
+
+from generator.lime import shared_batch
+from generator.lime.job_batches import Work, batched_work
+from generator.lime.shared_batch import shared_batches
+
+FRONT = Work(one(13.5), {"yard": 3.0}, one(FRONT_L_PER_M2.likely), (1.0,))
+STACK = Work(one(10.5), {"yard": 2.0}, one(STACK_L_PER_M2), (0.5,))
+RENDER = Work(one(48.0), {"yard": 16.0}, one(12.0))
+
+
+def test_every_example_in_the_docstrings_holds() -> None:
+    assert doctest.testmod(shared_batch).failed == 0
+
+
+@pytest.mark.parametrize(("work", "parts", "life_h"), [(FRONT, 2.5, 8.0), (STACK, 2.0, 6.0), (RENDER, 2.5, 6.0)])
+def test_one_work_alone_is_its_own_days_batch(work: Work, parts: float, life_h: float) -> None:
+    alone, shared = batched_work(work, nhl(parts), KIT, life_h), shared_batches([work], nhl(parts), KIT, life_h)
+    assert astuple(shared.likely.amounts)[:6] == pytest.approx(astuple(alone.likely.amounts)[:6])
+    assert shared.likely.batches_nr == alone.likely.day_batches_nr + alone.likely.panel_batches_nr
+
+
+def test_a_small_work_does_not_throw_away_the_batch_of_a_large_one() -> None:
+    """A stack of 7 l a day beside a front of 14 l: by the stack's jug the front takes two, and less is made."""
+    case = shared_batches([FRONT, STACK], nhl(2.0), KIT, 6.0).likely
+    assert told(case.batch) == "4 1/2 + 9"
+    assert [day.a_day for day in case.days] == [2, 1]
+
+
+def test_a_render_is_not_mixed_by_the_jug_for_the_sake_of_a_stack() -> None:
+    case = shared_batches([RENDER, STACK], nhl(2.0), KIT, 6.0).likely
+    assert case.batch.measure == "whole"
+    assert case.days[0].a_day <= 8
+
+
+@given(
+    areas=st.lists(st.floats(0.5, 200.0), min_size=1, max_size=4), output=st.floats(0.5, 40.0),
+    per_m2=st.floats(0.5, 30.0), life_h=st.sampled_from([2.0, 4.0, 6.0, 8.0]),
+)  # fmt: skip
+def test_no_day_of_any_work_is_short(areas: list[float], output: float, per_m2: float, life_h: float) -> None:
+    works = [Work(one(area), {"yard": output}, one(per_m2)) for area in areas]
+    case = shared_batches(works, nhl(2.5), KIT, life_h).likely
+    for day in case.days:
+        assert float(day.a_day) * case.batch.makes_l >= day.need.need_l - 1e-6
+    assert case.amounts.made_l == pytest.approx(float(case.batches_nr) * case.batch.makes_l)
+
+
+def test_no_work_is_not_a_batch() -> None:
+    with pytest.raises(ValueError, match="0 works"):
+        shared_batches([], nhl(2.5), KIT, 8.0)

@@ -1,0 +1,150 @@
+"""The day's batch and the order of the examples, each reckoned by hand beside it."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+from answers_text import answers, one_wall, wall, work
+from jobs import example, job
+
+from generator.job.job import Job
+from generator.measure.model import MaterialLine, MixSheetFacts
+
+NOT_REPOINTING: dict[str, str | None] = dict.fromkeys(
+    ("treated_per_cent", "treated_how", "joint_depth_lost_mm", "cement_area_m2", "joint_finish")
+)
+LATHS: dict[str, str | None] = {
+    "masonry": "laths", "hardness": None, "water_drop": None, "unit_length_mm": None, "unit_width_mm": None,
+    "unit_height_mm": None, "bond": None, "joint_width_mm": None, "position": "indoors", "exposure": "internal",
+}  # fmt: skip
+
+
+def batch(made: Job, ref: str) -> MixSheetFacts:
+    return next(found for found in made.measured.batches if found.mix.ref == ref)
+
+
+def ordered(made: Job, material: str) -> MaterialLine:
+    (line,) = [line for line in made.measured.materials if line.material.id == material]
+    return line
+
+
+def likely(found: MixSheetFacts) -> dict[str, float]:
+    return {name: round(litres.likely, 1) for name, litres in found.goes.items()}
+
+
+# --- the garden front: NHL 2, 1 : 2.5, one mason ----------------------------------------------------------
+
+
+def test_the_garden_front_mixes_half_a_box_of_lime_once_a_day() -> None:
+    """3 m2 a day at 4.1603 l and a tenth dropped are 13.73 l; 1/2 + 1 1/4 boxes of 14 l make 14.98."""
+    found = batch(example("garden-front"), "M1")
+    (day,) = found.made.days
+    assert day.takes_l == pytest.approx(13.73, abs=0.005)
+    assert (found.made.batch.lime, found.made.batch.sands) == (Fraction(1, 2), (Fraction(5, 4),))
+    assert found.made.batch.makes_l == pytest.approx(14.98)
+    assert (day.days, day.a_day) == (5, Fraction(1))
+    assert day.left_l == pytest.approx(1.25, abs=0.005)
+
+
+def test_the_garden_front_makes_six_batches_and_tells_where_they_go() -> None:
+    """5 days and a panel: 89.9 l, of which 14.5 m2 keep 60.3, 6.0 drop, and the rest is thrown away."""
+    found = batch(example("garden-front"), "M1")
+    assert found.batches.likely == 6
+    assert likely(found) == {"in_place_l": 60.3, "dropped_l": 6.0, "thrown_away_l": 23.5, "kept_l": 0.0}
+
+
+def test_the_garden_front_orders_two_bags_of_lime_and_one_bulk_bag_of_sand() -> None:
+    """Lime 42 l x 0.60 = 25.2 kg; sand 105 l damp / 1.25 x 1.55 = 130 kg dry, 137 kg damp."""
+    made = example("garden-front")
+    lime, sand = ordered(made, "nhl-2"), ordered(made, "sand-sharp")
+    assert lime.amount.likely == pytest.approx(25.2)
+    assert lime.packages == 2
+    assert sand.amount.likely == pytest.approx(136.7, abs=0.05)
+    assert sand.packages == 1
+
+
+# --- the stack: NHL 3.5, 1 : 2, six hours -----------------------------------------------------------------
+
+
+def test_the_stack_mixes_one_batch_by_the_jug_where_its_life_asks_for_two() -> None:
+    """2 m2 a day at 3.65 l (10 mm joints of bricks in no known bond, 20 mm deep): 8.04 l, and half of it is too little.
+
+    5 + 10 l make 10 / 1.25 x 1.07 = 8.56 l; six days and a panel are 7 batches, 35 l x 0.65 = 22.75 kg.
+    """
+    made = example("toll-house")
+    found = batch(made, "M2")
+    assert found.by_jug
+    assert (found.made.batch.lime, found.made.batch.sands) == (Fraction(5), (Fraction(10),))
+    assert found.made.batch.makes_l == pytest.approx(8.56)
+    assert "fewer-than-life-asks" in found.made.notes
+    assert found.batches.likely == 7
+    assert ordered(made, "nhl-3.5").amount.likely == pytest.approx(22.75)
+
+
+# --- the ceiling: putty stuff, hair -----------------------------------------------------------------------
+
+
+def ceiling() -> Job:
+    told = {**NOT_REPOINTING, "plaster_coats": "three", "face_area_m2": "6", "output_m2_per_day": "16"}
+    return job(answers(wall(work("a", work="plaster", new_laths_m2="0", **told), id_="front", **LATHS)))
+
+
+def test_the_ceiling_draws_by_the_day_and_hair_is_weighed_for_each_box() -> None:
+    """6 m2 are one day: 6 x 11.5 x 1.1 = 75.9 l are 5 1/2 boxes of 14 l; 7 kg/m3 are 98 g a box, said 100."""
+    found = next(b for b in ceiling().measured.batches if b.mix.recipe.id == "putty-laths" and b.made.hair_g == 100)
+    (day,) = found.made.days
+    assert day.takes_l == pytest.approx(75.9)
+    assert (day.days, day.a_day, day.of) == (1, Fraction(11, 2), "box")
+    assert day.left_l == pytest.approx(1.1)
+
+
+def test_the_ceiling_stores_whole_loads_and_what_is_over_keeps() -> None:
+    """A load of 2 + 5 boxes is 28 l of putty and 56 l of dry sand x 0.59: 61.04 l."""
+    for found in ceiling().measured.batches:
+        if found.mix.recipe.id == "putty-laths":
+            assert found.made.batch.makes_l == pytest.approx(61.04)
+            assert (found.made.batch.lime, found.made.batch.sands) == (Fraction(2), (Fraction(5),))
+            assert found.goes["kept_l"].likely >= 0
+            assert found.goes["thrown_away_l"].likely < 10
+
+
+# --- limewash: one lot for a face -------------------------------------------------------------------------
+
+
+def test_a_face_is_limewashed_from_one_lot_that_keeps() -> None:
+    """The likely cover, five coats, a tenth dropped and a sample of 1 m2; putty and five times the water."""
+    text = one_wall(
+        work="limewash", old_coating="none", wash_coats_nr="5", face_area_m2="78.4", output_m2_per_day="80",
+        **NOT_REPOINTING,
+    )  # fmt: skip
+    made = job(text)
+    (found,) = made.measured.batches
+    (day,) = found.made.days
+    cover = made.library.tables["wash-cover"].find(wall_class=str(made.facts.get(("front",), "wall_class")))
+    assert cover is not None
+    need = (78.4 + 1) * 5 * 1.1 / cover.spread("m2_per_l").likely
+    assert need <= found.made.batch.makes_l <= 1.2 * need
+    assert found.made.batch.sands[0] == 5 * found.made.batch.lime
+    assert found.goes["thrown_away_l"].likely == 0
+    assert (int(found.batches.likely), day.days) == (1, 5)
+    assert day.left_goes == "kept"
+
+
+# --- waste ------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("name", ["garden-front", "mill-house", "toll-house", "winter-plaster"])
+def test_all_that_is_made_is_in_place_dropped_thrown_away_or_kept(name: str) -> None:
+    for found in example(name).measured.batches:
+        for amounts in (found.made.amounts.low, found.made.amounts.likely, found.made.amounts.high):
+            made_l = found.made.gauged.made_l(sum(amounts.sands_l))
+            assert made_l == pytest.approx(amounts.made_l)
+
+
+def test_a_batch_larger_than_a_day_uses_is_told_with_what_is_thrown_away() -> None:
+    made = job(one_wall(asked_binder="nhl-2", face_area_m2="1", treated_per_cent="50"))
+    told = [item for item in made.findings if item.code == "batch-thrown-away"]
+    assert told
+    (day,) = made.measured.batches[0].made.days
+    assert f"{day.left_l:.1f} l a day" in told[0].message
