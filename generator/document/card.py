@@ -20,8 +20,8 @@ if TYPE_CHECKING:
 class Count:
     """One thing that goes into a batch: boxes of it, in quarters, or litres by the jug where boxes are too coarse.
 
-    `told` follows the name: grain and heap of a sand, `drained`, `mask on to tip`. ValueError unless it has one of
-    the two measures, above 0.
+    `told` follows the name: grain and heap of a sand, `drained`, `mask on to tip`; `unit` is the word for litres.
+    ValueError unless it has one of the two measures, above 0.
     """
 
     name: str
@@ -29,6 +29,7 @@ class Count:
     fill: Fill
     boxes: Decimal | None = None
     litres: Decimal | None = None
+    unit: str = ""
 
     def __post_init__(self) -> None:
         given = [amount for amount in (self.boxes, self.litres) if amount is not None]

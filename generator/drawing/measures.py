@@ -154,7 +154,7 @@ def jug(share: float, height_mm: float, alt: str) -> Drawing:
 
 
 def gauge_box(height_mm: float, alt: str) -> Drawing:
-    """The box that everything is measured in, with its handles, its half line, and sand struck level in it."""
+    """The box that everything is measured in: handles, lines at a half and a quarter, sand struck level in it."""
     size = height_mm / 14.0
     front = rectangle(4.0, 4.0, 20.0, 13.7)
     top = ((4.0, 4.0), (8.0, 0.5), (24.0, 0.5), (20.0, 4.0))
@@ -162,7 +162,7 @@ def gauge_box(height_mm: float, alt: str) -> Drawing:
     parts: Primitives = (
         *(Polygon(shape, _EDGE, 1.0) for shape in (front, top, side)),
         *dots(front, 1.5, 0.22),
-        Polyline(((4.0, 8.85), (20.0, 8.85)), 0.6, _DASH),
+        *(Polyline(((4.0, y), (20.0, y)), 0.6, _DASH) for y in (8.85, 11.3)),
         *(Line(x, y, x + 3.4, y, 1.0) for x, y in ((1.0, 5.6), (19.8, 5.6))),
     )
     return Drawing(round(25.0 * size, 2), height_mm, alt, tuple(moved(part, share=size) for part in parts))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from decimal import Decimal
 from string import ascii_uppercase
-from typing import Final
+from typing import Final, TypedDict
 
 from generator.document.card import Card, Count, Step
 from generator.document.model import Inline, Inlines, Strong, Value
@@ -21,6 +21,12 @@ _GROUNDS: Final[dict[str, Ground]] = {
 _GRIT: Final = "sand-coarse"
 _MOST_WALLS: Final = 90
 _KEEPING: Final = ("putty", "hot-mix")
+
+
+class _Counted(TypedDict, total=False):
+    boxes: Decimal
+    litres: Decimal
+    unit: str
 
 
 class Heaps:
@@ -95,12 +101,13 @@ def _lime(job: Job, made: MixSheetFacts) -> Count:
     lime = job.library.materials[recipe.lime]
     fill: Fill = "quicklime" if recipe.making == "hot-mix" else "lime"
     return Count(
-        lime.box or lime.short, words(job.word(f"card-lime-{recipe.making}")), fill, **_counted(made, made.lime)
+        lime.box or lime.short, words(job.word(f"card-lime-{recipe.making}")), fill, **_counted(job, made, made.lime)
     )
 
 
-def _counted(made: MixSheetFacts, count: Decimal) -> dict[str, Decimal]:
-    return {"litres" if made.by_jug else "boxes": count}
+def _counted(job: Job, made: MixSheetFacts, count: Decimal) -> _Counted:
+    """How much of it, in boxes or by the jug."""
+    return {"litres": count, "unit": job.word("card-litres")} if made.by_jug else {"boxes": count}
 
 
 def _sands(job: Job, made: MixSheetFacts, heaps: Heaps) -> Iterator[Count]:
@@ -108,14 +115,15 @@ def _sands(job: Job, made: MixSheetFacts, heaps: Heaps) -> Iterator[Count]:
     recipe = made.mix.recipe
     if recipe.making == "limewash":
         told = words(job.word("card-wash-water-told"))
-        yield Count(job.word("card-wash-water"), told, "water", **_counted(made, made.sand_counts[0]))
+        yield Count(job.word("card-wash-water"), told, "water", **_counted(job, made, made.sand_counts[0]))
         return
-    fill: Fill = "grit" if recipe.sand == _GRIT else "sand"
+    # sands of one mix are told apart by their marks too
+    fills: tuple[Fill, ...] = ("grit", "sand") if recipe.sand == _GRIT and len(made.sands) == 1 else ("sand", "grit")
     grain = job.word("card-grain", grain=job.facts.spoken(made.mix.path, "mix_grain_mm"))
-    for (name, _), count in zip(made.sands, made.sand_counts, strict=True):
+    for index, ((name, _), count) in enumerate(zip(made.sands, made.sand_counts, strict=True)):
         told = words(job.word("card-heap", grain=grain, heap=heaps.letter(made, name)))
         shown = name if len(made.sands) > 1 else job.library.materials[recipe.sand].short
-        yield Count(shown, told, fill, **_counted(made, count))
+        yield Count(shown, told, fills[index % 2], **_counted(job, made, count))
 
 
 def _water(job: Job, made: MixSheetFacts) -> Inlines:

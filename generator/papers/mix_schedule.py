@@ -45,6 +45,7 @@ def _issue(job: Job) -> Inlines:
         reference=Value("reference", PROJECT, identity.reference),
         revision=Strong(revision),
         date=Value("issue_date", PROJECT, identity.issued),
+        older=Text(job.word("card-older-last", last=job.replaces) if job.replaces else job.word("card-older")),
     )
 
 

@@ -134,9 +134,9 @@ class TestReissue:
 
     def test_the_new_mix_schedule_names_the_sheet_it_replaces(self, story: Path) -> None:
         text = [text_of(found) for found in part((rev(story, 2) / "mix-schedule.docx").read_bytes()).iter(f"{{{W}}}p")]
-        assert any("It replaces revision 1" in line for line in text)
+        assert any("Revision 1 and older: take down." in line for line in text)
         first = part((rev(story, 1) / "mix-schedule.docx").read_bytes()).iter(f"{{{W}}}p")
-        assert any("replaces every earlier sheet" in text_of(found) for found in first)
+        assert any("Older pages: take down." in text_of(found) for found in first)
 
     def test_the_record_tells_layer_and_edition_of_every_clause(self, story: Path) -> None:
         data = record(rev(story, 2))

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 from answers_text import answers, one_wall, quoted, wall
-from jobs import shipped
-from small_library import clause, job, job_of
+from jobs import job, shipped
+from small_library import clause, job_of
 
 from generator.document.model import ClauseBlock, Contents, Heading, ListBlock, Table
 from generator.document.outline import outline, values_of

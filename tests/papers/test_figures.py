@@ -6,8 +6,7 @@ from dataclasses import fields
 
 import pytest
 from answers_text import answers, one_wall, wall
-from jobs import EXAMPLES, ROOT
-from small_library import job
+from jobs import EXAMPLES, ROOT, job
 
 from generator.document.model import ClauseBlock, Figure
 from generator.drawing.boxes import BoxWords

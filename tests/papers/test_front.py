@@ -5,8 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from answers_text import answers, one_wall, wall
-from jobs import ROOT, part
-from small_library import job
+from jobs import ROOT, job, part
 
 from generator.document.model import Block, Heading, ListBlock, Notice, Table, plain_text
 from generator.document.outline import block_text

@@ -12,10 +12,9 @@ import openpyxl
 import pytest
 from answers_text import one_wall
 from docx_reading import NAMES, W, attribute, own, part, parts, words_of
-from jobs import EXAMPLES
+from jobs import EXAMPLES, job
 from lxml.etree import _Element
 from render.samples import body_of
-from small_library import job
 
 from generator import pipeline
 from generator.job.job import Job

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from answers_text import answers, one_wall, wall, work
-from jobs import part
-from small_library import job
+from jobs import job, part
 
 from generator.document.model import Block, Figure, Heading, ListBlock, Ref
 from generator.document.outline import block_text, values_of

@@ -7,8 +7,7 @@ from dataclasses import replace
 
 import pytest
 from answers_text import one_wall
-from jobs import shipped
-from small_library import job
+from jobs import job, shipped
 
 from generator import pipeline
 from generator.decide.decide import decide

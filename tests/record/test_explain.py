@@ -6,8 +6,7 @@ import re
 
 import pytest
 from answers_text import answers, one_wall, wall
-from jobs import EXAMPLES, ROOT
-from small_library import job
+from jobs import EXAMPLES, ROOT, job
 
 from generator.job.job import Job
 from generator.record.explain import as_text, explain, findings_text, near

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from answers_text import answers, one_wall, wall
-from small_library import job
+from jobs import job
 
 from generator.record.how import reason_of
 

@@ -13,8 +13,7 @@ from typing import Any
 
 import pytest
 from answers_text import answers, one_wall, wall
-from jobs import EXAMPLES, shipped
-from small_library import job
+from jobs import EXAMPLES, job, shipped
 
 from generator.record.record import clause_data, dumped, findings_data, mix_data, record, work_data
 

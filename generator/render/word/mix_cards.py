@@ -212,7 +212,7 @@ def _number(count: Count, type_: Type) -> tuple[Span, ...]:
     if count.boxes is not None:
         return (Span(count_text(count.boxes), type_.count, True, low),)
     assert count.litres is not None
-    return Span(count_text(count.litres), type_.count, True, low), Span("\u00a0l", type_.use, True, low)
+    return Span(count_text(count.litres), type_.count, True, low), Span(f"\u00a0{count.unit}", type_.ref, True, low)
 
 
 def _measure(count: Count, room_mm: float, type_: Type) -> Drawing:

@@ -33,7 +33,9 @@ ABOVE_BASELINE: Final = 0.72
 
 _RULE: Final = 50
 _ASCENT, _DESCENT = 0.91, 0.25  # of the face, in a line that grows, the gap between lines with the descent
-_UNIT: Final = re.compile(r"(?<=[\d½¼¾]) (?=[^\W\d]|°)")
+_UNIT: Final = re.compile(
+    r"(?<=[\d½¼¾]) (?=(?:mm|cm|m[²³]?|l|kg|g|h|min|days?|hours?|minutes?|weeks?|litres?|box(?:es)?)\b|°)"
+)
 _RANGE: Final = re.compile(r"(?<=\d)–(?=\d)")
 _LONG: Final = re.compile(r"[^\s\u2060]{23,}")
 _PART: Final = re.compile(r"[^@._/\-]{0,18}[@._/\-]|.{18}")

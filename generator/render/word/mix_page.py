@@ -45,7 +45,7 @@ def mix_pages(pages: Sequence[MixPage]) -> bytes:
     identity = pages[0].identity
     word = base_document(identity, plain_look(identity.paper))
     picture_of = _shown(pictures(word))
-    body = "".join(_body(layout, picture_of, index > 0) for index, layout in enumerate(layouts))
+    body = "".join(_body(layout, picture_of, number == len(layouts)) for number, layout in enumerate(layouts, 1))
     set_numbering(word, Numbering())
     return saved(word, f"{body}<w:sectPr>{turned(identity.paper, _MARGINS).setup()}</w:sectPr>")
 
@@ -60,11 +60,12 @@ def _shown(relation_of: Callable[[Drawing], str]) -> PictureOf:
     return picture_of
 
 
-def _body(layout: Layout, picture_of: PictureOf, new_page: bool) -> str:
-    start = xml.paragraph("SectionEnd", "", "<w:pageBreakBefore/>") if new_page else ""
-    return start + "".join(
-        _table(grid, picture_of) + xml.paragraph("SectionEnd", "", _exact(blank))
-        for grid, blank in zip(layout.grids, BETWEEN, strict=True)
+def _body(layout: Layout, picture_of: PictureOf, last: bool) -> str:
+    """The tables of a page, a blank after each; the blank after the last one starts the next page."""
+    ends = [""] * (len(layout.grids) - 1) + ["" if last else "<w:pageBreakBefore/>"]
+    return "".join(
+        _table(grid, picture_of) + xml.paragraph("SectionEnd", "", end + _exact(blank))
+        for grid, blank, end in zip(layout.grids, BETWEEN, ends, strict=True)
     )
 
 
