@@ -260,7 +260,7 @@ class _Reader:
 def _looks(name: str) -> str:
     """A name as it looks: without what has no width, and letters of another width or case as their plain ones."""
     seen = "".join(char for char in name if unicodedata.category(char) != "Cf")
-    return unicodedata.normalize("NFKC", seen).casefold()
+    return " ".join(unicodedata.normalize("NFKC", seen).casefold().split())
 
 
 def _slug(name: str) -> str:

@@ -19,6 +19,7 @@ _FIGURES: Final = r"[0-9]{1,12}(?:\.[0-9]{1,6})?"
 NUMBER: Final = re.compile(rf"[-+]?{_FIGURES}\Z")
 RANGE: Final = re.compile(rf"({_FIGURES})\s*(?:-|–|to)\s*({_FIGURES})(?:\s*\(\s*({_FIGURES})\s*\))?\Z")
 DATE: Final = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}\Z")
+_BLANKS: Final = re.compile(r"[ \t\r\n]+")
 _NOT_KNOWN_SPELT: Final = ("unknown", "not-known", "?", "n/k", "don't know", "unclear", "unsure")
 _YES_NO: Final = {"yes": True, "true": True, "no": False, "false": False}
 
@@ -69,7 +70,7 @@ def read_text(name: str, raw: Any, place: Path_, source: Source, most: int = MOS
         what = f"'{name}' is {_form(raw)}, where words are wanted"
         source.problem(place, what, "write them on one line, in quotes where they hold ': ' or '#'")
         return None
-    text = " ".join(raw.split())  # a space that does not break looks like any other
+    text = _BLANKS.sub(" ", raw).strip()
     if len(text) > most:
         source.problem(place, f"'{name}' is {len(text):,} characters long", f"shorten it to {most:,} at most")
         return None
