@@ -63,13 +63,14 @@ def replace_together(
         made = tuple(dict.fromkeys(_missing(folder, files)))
         note = _Note({name: hashlib.sha256(data).hexdigest() for name, data in files.items()}, had, made)
         store(stage / f"{NOTE}.part", json.dumps(asdict(note)).encode())
-        (stage / f"{NOTE}.part").replace(stage / NOTE)
-        sync_folders(stage)
         try:
+            (stage / f"{NOTE}.part").replace(stage / NOTE)
+            sync_folders(stage)
             _swap(folder, stage, note)
             (stage / NOTE).unlink()
         except BaseException:
-            _undo(folder, stage)
+            if (stage / NOTE).exists():
+                _undo(folder, stage)
             raise
         with contextlib.suppress(OSError):  # the new ones stand: at worst the next run finds the note again
             sync_folders(stage)
