@@ -92,7 +92,7 @@ class InputInvalid(GaugeboxError):
         """So many of the problems, in the order of the files, and a line that counts the rest."""
         told = [str(problem) for problem in self.problems[:most]]
         rest = len(self.problems) - len(told) + self.more
-        return [*told, f"and {rest:,} mistakes more: mend these first"] if rest else told
+        return [*told, f"and {rest:,} more were found: mend these first"] if rest else told
 
 
 class DataNotFound(GaugeboxError):

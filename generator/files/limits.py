@@ -7,13 +7,16 @@ from typing import Final
 MOST_TOLD: Final = 50
 """Mistakes told in words; the rest are counted."""
 
+MOST_COUNTED: Final = 1_000
+"""Mistakes looked for where each takes time to find."""
+
 MOST_YAML_BYTES: Final = 2_000_000
 """Of answers, a library's file, a bundle, rates."""
 
 MOST_YAML_VALUES: Final = 200_000
 MOST_YAML_DEPTH: Final = 40
 MOST_DIGITS: Final = 30
-MOST_SCOPES: Final = 10_000
+MOST_SCOPES: Final = 20_000
 """Elements, zones, works and coats of a job."""
 
 MOST_TEXT: Final = 5_000
@@ -40,5 +43,8 @@ MOST_PARTS: Final = 4_000
 MOST_XML_BYTES: Final = 50_000_000
 """Of all XML in a package: trees take many times the room of their text."""
 
-MOST_XML_TAGS: Final = 2_000_000
-"""Elements begun and ended in a package: it is they that cost time and room, not their text."""
+MOST_XML_TAGS: Final = 3_000_000
+"""Elements begun and ended in a package, which take room; the specification of a thousand walls has 2,500,000."""
+
+MOST_PARAGRAPHS: Final = 200_000
+"""Of a paper, tables among them: each is looked at in many ways; a thousand walls take 120,000."""

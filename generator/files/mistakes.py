@@ -3,13 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import Final, Self
+from typing import Self
 
 from generator.errors import Problem, did_you_mean
-from generator.files.limits import MOST_TOLD
-
-_COUNTED: Final = 1_000
-"""So many are looked for where each takes time to find."""
+from generator.files.limits import MOST_COUNTED, MOST_TOLD
 
 
 class Mistakes(list[Problem]):
@@ -41,7 +38,7 @@ class Mistakes(list[Problem]):
         """Keeps or counts mistakes; of those that others have counted too."""
         for problem in found:
             self.append(problem)
-            if self.total >= _COUNTED and not isinstance(found, list):
+            if self.total >= MOST_COUNTED and not isinstance(found, list):
                 return
         if isinstance(found, Mistakes):
             self.more += found.more

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any, Final
 
+from generator.files.limits import MOST_TEXT
 from generator.files.shapes import Shape
 from generator.library.model import (
     Clause,
@@ -22,7 +23,7 @@ from generator.library.tables import Table
 from generator.library.templates import PaperShape
 from generator.questionnaire.answers import ID, LAYERS, MAX_ID, MAX_NAME
 from generator.questionnaire.questions import Question, RecordField
-from generator.questionnaire.reading import DATE, MAX_TEXT, NUMBER, RANGE
+from generator.questionnaire.reading import DATE, NUMBER, RANGE
 
 _DIALECT: Final = "https://json-schema.org/draft/2020-12/schema"
 _LISTS: Final[dict[str, type[Shape]]] = {
@@ -158,7 +159,7 @@ def _one_or_list(kind: str, item: dict[str, Any]) -> dict[str, Any]:
 def _text(question: Question | RecordField) -> dict[str, Any]:
     most = getattr(question, "most", None)
     # a bare 2026 or 1.10 is a number to other readers of YAML, and a text to this one
-    return {"type": ["string", "number"], "minLength": 1, "maxLength": int(most or MAX_TEXT)}
+    return {"type": ["string", "number"], "minLength": 1, "maxLength": int(most or MOST_TEXT)}
 
 
 def _limits(question: Question | RecordField) -> dict[str, float]:

@@ -8,6 +8,7 @@ from collections.abc import Container
 from typing import Any, Final
 
 from generator.errors import did_you_mean, nearest, shown
+from generator.files.limits import MOST_SCOPES
 from generator.files.source import Path_, Source
 from generator.questionnaire.facts import PROJECT, Facts, Held, Scope, ScopePath, Scopes
 from generator.questionnaire.names import Names, a_scope
@@ -120,6 +121,10 @@ class _Reader:
         self, item: dict[str, Any], path: ScopePath, place: Path_, level: str, told: Container[str] = ()
     ) -> None:
         """Reads one scope and what lies in it; `told` are names that are answered around it."""
+        if len(self.scopes) >= MOST_SCOPES:
+            what = f"comes after {MOST_SCOPES:,} elements, works and coats, and no more are read"
+            self.source.problem(place, what, "part the job into several")
+            return
         zoned = level == "element" and "zones" in item
         known = self.questionnaire.questions if zoned else told
         self._scope(item, path, place, level, self._title(item, path, place, level), known)
@@ -255,7 +260,7 @@ class _Reader:
 def _looks(name: str) -> str:
     """A name as it looks: without what has no width, and letters of another width or case as their plain ones."""
     seen = "".join(char for char in name if unicodedata.category(char) != "Cf")
-    return unicodedata.normalize("NFKC", seen).casefold()
+    return " ".join(unicodedata.normalize("NFKC", seen).casefold().split())
 
 
 def _slug(name: str) -> str:

@@ -9,16 +9,17 @@ from decimal import Decimal
 from typing import Any, Final
 
 from generator.errors import shown
+from generator.files.limits import MOST_TEXT
 from generator.files.source import Path_, Source
 from generator.questionnaire.questions import Question, RecordField
 from generator.values import NOT_KNOWN, Range, Value, plain
 
-MAX_TEXT: Final = 5_000
 YEARS: Final = (1900, 2199)
 _FIGURES: Final = r"[0-9]{1,12}(?:\.[0-9]{1,6})?"
 NUMBER: Final = re.compile(rf"[-+]?{_FIGURES}\Z")
 RANGE: Final = re.compile(rf"({_FIGURES})\s*(?:-|–|to)\s*({_FIGURES})(?:\s*\(\s*({_FIGURES})\s*\))?\Z")
 DATE: Final = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}\Z")
+_BLANKS: Final = re.compile(r"[ \t\r\n]+")
 _NOT_KNOWN_SPELT: Final = ("unknown", "not-known", "?", "n/k", "don't know", "unclear", "unsure")
 _YES_NO: Final = {"yes": True, "true": True, "no": False, "false": False}
 
@@ -63,13 +64,13 @@ def read_range(name: str, raw: Any, place: Path_, source: Source, most: int) -> 
     return value if isinstance(value, Range) else None
 
 
-def read_text(name: str, raw: Any, place: Path_, source: Source, most: int = MAX_TEXT) -> str | None:
+def read_text(name: str, raw: Any, place: Path_, source: Source, most: int = MOST_TEXT) -> str | None:
     """A text with its white space evened out; None where it is blank, too long or no text."""
     if not isinstance(raw, str) or not raw.strip():
         what = f"'{name}' is {_form(raw)}, where words are wanted"
         source.problem(place, what, "write them on one line, in quotes where they hold ': ' or '#'")
         return None
-    text = " ".join(raw.split())  # a space that does not break looks like any other
+    text = _BLANKS.sub(" ", raw).strip()
     if len(text) > most:
         source.problem(place, f"'{name}' is {len(text):,} characters long", f"shorten it to {most:,} at most")
         return None
@@ -171,7 +172,7 @@ def _range(question: Question, raw: Any, place: Path_, source: Source) -> Value 
 
 
 def _text(question: Question, raw: Any, place: Path_, source: Source) -> Value | None:
-    return read_text(question.name, raw, place, source, int(question.most or MAX_TEXT))
+    return read_text(question.name, raw, place, source, int(question.most or MOST_TEXT))
 
 
 def _texts(question: Question, raw: Any, place: Path_, source: Source) -> Value | None:
@@ -179,7 +180,7 @@ def _texts(question: Question, raw: Any, place: Path_, source: Source) -> Value 
     if not isinstance(items, list):
         _refuse(source, place, question, raw, "write a list, each text on a line that starts with '-'")
         return None
-    most = int(question.most or MAX_TEXT)
+    most = int(question.most or MOST_TEXT)
     found = [read_text(question.name, item, (*place, index), source, most) for index, item in enumerate(items)]
     kept = [item for item in found if item is not None]
     return tuple(kept) if len(kept) == len(found) else None

@@ -327,3 +327,32 @@ def test_require_hands_on_a_good_source_and_raises_all_problems_of_a_bad_one() -
     with pytest.raises(InputInvalid) as caught:
         require(read("a: 1\na: 2\na: 3"))
     assert len(caught.value.problems) == 2
+
+
+class TestWhatNobodySees:
+    """Marks that turn words round, and signs without width, by which one text looks like another."""
+
+    @pytest.mark.parametrize("mark", ["\u202e", "\u2066", "\u200b", "\u2060", "\u00ad", "\u200f", "\U000e0041"])
+    @pytest.mark.parametrize("text", ["title: a{}b\n", "a{}b: c\n", "# note{}\n", 'title: "a{}b"\n'])
+    def test_is_refused_at_its_place(self, mark: str, text: str) -> None:
+        source = read(text.format(mark))
+        column = text.index("{") + 1
+        assert [str(problem) for problem in source.problems] == [
+            f"answers.yaml:1:{column}: holds an invisible mark (U+{ord(mark):04X}) "
+            "that makes words read as others than they are: delete it"
+        ]
+
+    def test_is_found_where_it_is_spelt_as_an_escape_too(self) -> None:
+        (found,) = read('title: "a\\u202eb"\n').problems
+        assert "holds an invisible mark (U+202E)" in found.what
+
+    @pytest.mark.parametrize("text", ["naïve", "\u0928\u094d\u200d\u0937", "\U0001f9f1", "10\u00a0mm"])
+    def test_letters_that_need_a_joiner_and_spaces_that_do_not_break_are_text(self, text: str) -> None:
+        assert read(f"title: {text}\n").problems == []
+
+
+def test_more_values_than_are_read_are_refused_where_they_begin(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("generator.files.source.MOST_YAML_VALUES", 5)
+    assert read("a: [1, 2, 3]\n").problems == []
+    (found,) = read("a: [1, 2, 3,\n 4]\n").problems
+    assert str(found) == "answers.yaml:2:2: is the value after 5 others, and no more are read: part the file"

@@ -412,3 +412,25 @@ class TestAnyText:
         source = read_bytes(raw, "answers.yaml", typed=False)
         read_answers(source, QUESTIONS, NAMES)
         assert source.problems
+
+
+class TestNamesThatLookAlike:
+    @pytest.mark.parametrize(
+        "name", ["Front\u00a0wall", "front  wall", "Front wa\u200dll", "\uff26ront wall", "FRONT WALL"]
+    )
+    def test_two_elements_have_no_such_names(self, name: str) -> None:
+        text = "project: {title: T}\nelements:\n- {id: a, name: Front wall, works: [{work: render}]}\n"
+        source = read(text + f"- {{id: b, name: {name}, works: [{{work: render}}]}}\n")
+        read_answers(source, QUESTIONS, NAMES)
+        assert any("calls a second element" in problem.what for problem in source.problems)
+
+
+def test_more_scopes_than_are_read_are_refused(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("generator.questionnaire.answers.MOST_SCOPES", 4)
+    walls = "".join(f"- {{id: w{n}, name: W{n}, works: [{{work: render}}]}}\n" for n in range(3))
+    source = read(f"project: {{title: T}}\nelements:\n{walls}")
+    read_answers(source, QUESTIONS, NAMES)
+    told = [str(problem) for problem in source.problems if "no more are read" in problem.what]
+    assert told[0] == (
+        "answers.yaml:4:30: comes after 4 elements, works and coats, and no more are read: part the job into several"
+    )

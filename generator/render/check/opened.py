@@ -10,7 +10,14 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any, Final
 
-from generator.files.limits import MOST_PACKAGE_BYTES, MOST_PARTS, MOST_UNPACKED_BYTES, MOST_XML_BYTES, MOST_XML_TAGS
+from generator.files.limits import (
+    MOST_PACKAGE_BYTES,
+    MOST_PARAGRAPHS,
+    MOST_PARTS,
+    MOST_UNPACKED_BYTES,
+    MOST_XML_BYTES,
+    MOST_XML_TAGS,
+)
 
 MAIN: Final = "word/document.xml"
 W: Final = "{http://schemas.openxmlformats.org/wordprocessingml/2006/main}"
@@ -109,6 +116,8 @@ def opened(data: bytes) -> Opened:
                 broken.append(fault)
     if MAIN not in parts:
         raise Unreadable(Fault("W00", "is not a Word document: it has no body", "save it from Word as .docx"))
+    if sum(1 for tree in trees.values() for _ in tree.iter(f"{W}p", f"{W}tbl")) > MOST_PARAGRAPHS:
+        raise Unreadable(Fault("W00", f"has more than {MOST_PARAGRAPHS:,} paragraphs and tables", _ASK))
     if MAIN in trees and trees[MAIN].find(f"{W}body") is None:
         raise Unreadable(Fault("W00", "its document has no body", _LAST))
     return Opened(parts, trees, tuple(broken))

@@ -403,6 +403,35 @@ class TestHostileFiles:
     def test_are_refused_in_a_clear_line(self, spoil: Spoil, words: str) -> None:
         assert any(words in line for line in refused(spoilt(spoil)))
 
+    @pytest.mark.parametrize(
+        ("old", "new", "style", "ratio"),
+        [
+            ("<w:rPrDefault><w:rPr>", '<w:rPrDefault><w:rPr><w:color w:val="FFFFFF"/>', "Body Text", "1.0"),
+            ("EDEDED", "202020", "Table heading", "1.3"),
+        ],
+    )
+    def test_words_that_nobody_can_see_are_refused(self, old: str, new: str, style: str, ratio: str) -> None:
+        told = f"house.docx: style '{style}' has a contrast of {ratio} between words and ground, and 3 can be read: "
+        assert f"{told}set another colour in Word" in refused(spoilt(swap(old, new, STYLES, times=9)))
+
+    def test_one_style_in_white_is_refused_and_in_white_on_a_dark_ground_of_its_own_taken(self) -> None:
+        def white(document: WordDocument) -> None:
+            document.styles["Notice"].font.color.rgb = RGBColor(0xFF, 0xFF, 0xFF)
+
+        lines = refused(edited(white))
+        assert [line.split("'")[1] for line in lines] == ["Notice", "Notice title"]  # the one rests on the other
+
+        def dark(document: WordDocument) -> None:
+            white(document)
+            ground = document.styles["Notice"].element.get_or_add_pPr()
+            for old in ground.findall(f"{{{W}}}shd"):
+                ground.remove(old)
+            shade = etree.SubElement(ground, f"{{{W}}}shd")
+            shade.set(f"{{{W}}}val", "clear")
+            shade.set(f"{{{W}}}fill", "1F4E3D")
+
+        assert house_style(edited(dark), "house.docx")
+
     @pytest.mark.parametrize("data", [b"", b"not a Word file", LOGO, SAMPLE[: len(SAMPLE) // 2], SAMPLE[100:]])
     def test_what_is_no_package_is_refused(self, data: bytes) -> None:
         assert len(refused(data)) == 1
