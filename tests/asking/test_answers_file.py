@@ -28,10 +28,12 @@ from generator.asking.answers_file import (
 )
 from generator.errors import CannotWrite
 from generator.files.limits import MOST_YAML_BYTES
-from generator.files.source import read_bytes
+from generator.files.source import NO_TEXT, read_bytes
 
 PROJECT, FIRST = ("project",), ("elements", 0)
-TEXTS = st.text(st.characters(exclude_categories=("Cc", "Cf", "Cs", "Zl", "Zp"), exclude_characters="\ufffe\uffff"))
+# a line with controls or marks that nobody sees is no answer: `ask` tells so and asks again
+LETTERS = st.characters(exclude_categories=("Cc", "Cs", "Zl", "Zp")).filter(lambda char: not NO_TEXT.match(char))
+TEXTS = st.text(LETTERS)
 
 
 def data(text: str) -> Any:

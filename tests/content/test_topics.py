@@ -112,7 +112,7 @@ TOPICS = {
     "MX09": topic(2, "hotmix", "mortars.hot-mix mortars.hot-mix-warm", r"Place no warm mix"),
     "MX11": topic(3, "putty", "mortars.putty", r"beat and ram", r"again without water"),
     "MX13": topic(3, "hair", "mortars.haired mortars.hair-life"),
-    "MX15": topic(3, "always", "", r"Boxes of a batch", r"\d boxes? "),
+    "MX15": topic(3, "always", "", r"Boxes of a batch", r"[\d½¼¾] box(?:es)? "),
     "MX17": topic(2, "always", "", r"one person, and a deputy, who answer for all mixing"),
     "MX19": topic(1, "always", "", r"about \d+ l", r"(?i)m² (?:a|per|from (?:a|one)) batch|a batch (?:does|covers)"),
     # preparation and raking out

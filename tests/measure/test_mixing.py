@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from decimal import Decimal
 
-from answers_text import one_wall
+from answers_text import answers, one_wall, wall
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from jobs import job as shipped_job
 from jobs import shipped
 from small_library import job
 
+from generator import pipeline
+from generator.files.source import read_bytes
 from generator.job.job import Job
 from generator.measure.mixing import batch_of
 from generator.measure.model import MixSheetFacts
@@ -160,3 +164,40 @@ def test_any_box_and_mixer_keep_the_gauge_and_are_never_overfilled(box: int, mix
     assert batch.made.batch.loose_l <= mixer + 1e-9
     assert math.isclose(ratio(batch), mix.recipe.ratio.chosen)
     assert ("mixer-too-small" in {item.code for item in raised}) is (box * 7 > mixer)
+
+
+# --- what no single wall, and no recipe shipped, brings about ---------------------------------------------
+
+
+OFFER = (
+    '[{name: A, passing: "4 100, 2 95, 1 80, 0.5 50, 0.25 20, 0.125 4"},'
+    ' {name: B, passing: "4 100, 2 60, 1 30, 0.5 12, 0.25 5, 0.125 1"}]'
+)
+FINE, COARSE = '"4 100, 2 95, 1 80, 0.5 50, 0.25 20, 0.125 4"', '"4 100, 2 62, 1 32, 0.5 13, 0.25 5, 0.125 1"'
+
+
+def raised(made: Job) -> set[str]:
+    return {finding.code for finding in made.findings}
+
+
+def test_walls_of_one_mix_whose_old_sands_ask_for_other_blends_are_told() -> None:
+    def two(first: str, second: str) -> Job:
+        walls = (wall(id_=key, name=key, old_sand_passing=old) for key, old in (("a", first), ("b", second)))
+        return shipped_job(answers(*walls, sands_on_offer=OFFER))
+
+    assert "sand-blends-differ" in raised(two(FINE, COARSE))
+    assert "sand-blends-differ" not in raised(two(FINE, FINE))
+
+
+def test_a_gauge_that_no_small_numbers_keep_is_told_with_how_far_it_is_off() -> None:
+    def with_ratio(chosen: str) -> Job:
+        recipes = {
+            key: recipe.model_copy(update={"ratio": recipe.ratio.model_copy(update={"chosen": Decimal(chosen)})})
+            for key, recipe in LIBRARY.recipes.items()
+        }
+        source = read_bytes(one_wall().encode(), "answers.yaml", typed=False)
+        library = replace(LIBRARY, recipes=recipes)
+        return pipeline.settled(pipeline.read(source, library), library)
+
+    assert "gauge-neared" in raised(with_ratio("2.51"))
+    assert "gauge-neared" not in raised(with_ratio("2.5"))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import fields
 
 import pytest
-from answers_text import answers, one_wall, wall
+from answers_text import answers, one_wall, wall, work
 from jobs import EXAMPLES, ROOT, job
 
 from generator.document.model import ClauseBlock, Figure
@@ -53,7 +53,8 @@ def test_the_order_of_a_hot_mix_is_drawn_once_and_only_where_one_is_made() -> No
 
 
 def test_boxes_are_those_of_the_batches_and_mixes_of_the_same_boxes_stand_together() -> None:
-    made = job(answers(wall(id_="a", name="A", hardness="hard"), wall(id_="b", name="B", hardness="soft")))
+    done = work(face_area_m2="400", output_m2_per_day="25")  # of less, what is measured by the jug has no boxes to draw
+    made = job(answers(wall(done, id_="a", name="A", hardness="hard"), wall(done, id_="b", name="B", hardness="soft")))
     (alt,) = [figure.drawing.alt for figure in figures(made) if figure.anchor == "figure:boxes"]
     assert all(made_.mix.ref in alt for made_ in made.measured.batches)
 

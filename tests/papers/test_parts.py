@@ -90,7 +90,11 @@ def test_check_and_because_stand_in_one_small_paragraph_led_by_their_labels() ->
 
 def test_a_list_in_a_check_stands_below_the_labels() -> None:
     made = job_of(one_wall(), clause("first.a", check="Look for:\n\n- one\n- two", because="So."))
-    assert block_text(clauses(made)["first.a"]).splitlines()[-3:] == ["label-check Look for: label-because So.", "- one", "- two"]
+    assert block_text(clauses(made)["first.a"]).splitlines()[-3:] == [
+        "label-check Look for: label-because So.",
+        "- one",
+        "- two",
+    ]
 
 
 def test_advice_is_kept_apart_from_the_words() -> None:

@@ -130,13 +130,16 @@ class TestValues:
     def test_every_kind_as_a_person_spells_it(self, name: str, spelt: str, value: Value) -> None:
         assert value_of(name, spelt) == value
 
-    @pytest.mark.parametrize(
-        "text", ["{{7*7}} # **x** <b>", "=1+1", "1:2:4", "no", "5", "مبنى قديم", "石灰 🧱", "a\u00a0b"]
-    )
+    @pytest.mark.parametrize("text", ["{{7*7}} # **x** <b>", "=1+1", "1:2:4", "no", "5", "مبنى قديم", "石灰 🧱"])
     def test_a_text_is_kept_as_it_is_spelt(self, text: str) -> None:
         facts, source = read_facts(job().replace("Barn", f"'{text}'"))
         assert source.problems == []
         assert facts.get((), "title") == text
+
+    def test_a_blank_that_does_not_break_stays_one(self) -> None:
+        facts, source = read_facts(job().replace("Barn", "'a\u00a0b'"))
+        assert source.problems == []
+        assert facts.get((), "title") == "a\u00a0b"
 
     def test_a_text_over_several_lines_is_one_line(self) -> None:
         facts, _ = read_facts(job().replace("Barn", ">-\n    A barn\n    by the   river"))
