@@ -71,7 +71,7 @@ def load(folder: Path, label: str | None = None, layers: Sequence[Path] = (), te
     `label` stands for the folder in marks; without it the folder's path as given, or from here if below. Without
     `templates`, those beside the folder; without those, no words and no papers.
     """
-    reading = Reading(_told(folder) if label is None else label)
+    reading = Reading(told(folder) if label is None else label)
     _read_files(folder, reading)
     header = _header(reading)
     for kind, form in KINDS.items():
@@ -80,8 +80,8 @@ def load(folder: Path, label: str | None = None, layers: Sequence[Path] = (), te
     keep_tables(_matching(reading, "tables/*.yaml"), reading)
     papers_of = templates or templates_beside(folder)
     if papers_of is not None:
-        read_templates(papers_of, _told(papers_of), reading)
-    layered = lay(reading, part_of, [(layer, _told(layer)) for layer in layers])
+        read_templates(papers_of, told(papers_of), reading)
+    layered = lay(reading, part_of, [(layer, told(layer)) for layer in layers])
     _questions(reading)
     names = _names(reading)
     _table_words(reading, names)
@@ -94,7 +94,8 @@ def load(folder: Path, label: str | None = None, layers: Sequence[Path] = (), te
     return layered.over(library) if layers else library
 
 
-def _told(folder: Path) -> str:
+def told(folder: Path) -> str:
+    """A folder as marks name it: as given, or from here where it lies below."""
     try:
         here = Path.cwd()
     except OSError:  # the folder that the run began in is deleted
