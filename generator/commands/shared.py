@@ -64,11 +64,12 @@ def issued_of(path: Path) -> Issued:
 
 def ready_library(library: Path | None, layers: Sequence[Path] | None = None) -> Library:
     """A library with its layers, ready for a job: its texts and references checked."""
-    from generator.library.load import read_library
     from generator.library.prepared import shipped_library
 
     if library is None and not layers:
         return or_stop(shipped_library)
+    from generator.library.load import read_library
+
     return or_stop(lambda: read_library(folder_of(library), layers or ()))
 
 

@@ -17,7 +17,7 @@ from generator.files.walk import is_file, is_folder, yaml_files
 from generator.library.kinds import KINDS, keep_listed, keep_tables
 from generator.library.layers.overlay import lay
 from generator.library.lint import misfits
-from generator.library.locate import templates_beside, templates_of
+from generator.library.locate import templates_beside, templates_of, told
 from generator.library.look_ups import look_ups
 from generator.library.model import (
     Clause,
@@ -92,16 +92,6 @@ def load(folder: Path, label: str | None = None, layers: Sequence[Path] = (), te
         raise InputInvalid(reading.problems, reading.problems.more)
     library = replace(_library(header, part_of, names, conditions, papers, reading), look_ups=found)
     return layered.over(library) if layers else library
-
-
-def told(folder: Path) -> str:
-    """A folder as marks name it: as given, or from here where it lies below."""
-    try:
-        here = Path.cwd()
-    except OSError:  # the folder that the run began in is deleted
-        return str(folder)
-    inside = folder.is_absolute() and folder != here and folder.is_relative_to(here)
-    return str(folder.relative_to(here) if inside else folder)
 
 
 def _library(

@@ -29,3 +29,13 @@ def templates_beside(clauses: Path) -> Path | None:
     """The templates beside a folder of clauses; None where there are none."""
     beside = clauses.parent / "templates"
     return beside if (beside / _WORDS).is_file() else None
+
+
+def told(folder: Path) -> str:
+    """A folder as marks name it: as given, or from here where it lies below."""
+    try:
+        here = Path.cwd()
+    except OSError:  # the folder that the run began in is deleted
+        return str(folder)
+    inside = folder.is_absolute() and folder != here and folder.is_relative_to(here)
+    return str(folder.relative_to(here) if inside else folder)

@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+import io
+import os
+import pickle
 import shutil
 import subprocess
 import sys
 from collections.abc import Callable
+from importlib.metadata import version
 from pathlib import Path
 
 import pytest
 
-from generator.library import locate, prepared
+from generator.library import load, locate, prepared
 from generator.library.load import read_library
 from generator.library.model import Library
 from generator.library.prepared import code_files, shipped_library
@@ -23,7 +27,7 @@ def written(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> Path:
     """The file in which a library is kept: one library has been read and kept there."""
     monkeypatch.setattr(sys, "dont_write_bytecode", False)
     monkeypatch.setattr(sys, "pycache_prefix", None)
-    kept = tmp_path / "pycache" / "library.pickle"
+    kept = tmp_path / "__pycache__" / "library.pickle"
     shipped_library(kept)
     assert kept.is_file()
     return kept
@@ -37,7 +41,7 @@ def reading_is_told(monkeypatch: pytest.MonkeyPatch) -> list[Path]:
         read.append(folder)
         return read_library(folder)
 
-    monkeypatch.setattr(prepared, "read_library", noted)
+    monkeypatch.setattr(load, "read_library", noted)
     return read
 
 
@@ -78,8 +82,8 @@ def test_a_library_is_read_afresh_where_a_byte_of_its_files_differs(
     assert read == [tmp_path / "clauses"]
 
 
-@pytest.mark.parametrize("change", ["version", "pydantic", "code"])
-def test_a_library_is_read_afresh_where_python_pydantic_or_the_code_differs(
+@pytest.mark.parametrize("change", ["version", "code"])
+def test_a_library_is_read_afresh_where_python_or_the_code_differs(
     change: str, written: Path, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
 ) -> None:
     read = reading_is_told(monkeypatch)
@@ -87,10 +91,8 @@ def test_a_library_is_read_afresh_where_python_pydantic_or_the_code_differs(
     other.touch()
     if change == "code":
         monkeypatch.setattr(prepared, "code_files", lambda: [*code_files(), other])
-    elif change == "version":
-        monkeypatch.setattr(sys, "version", "4.0")
     else:
-        monkeypatch.setattr("pydantic.VERSION", "99")
+        monkeypatch.setattr(sys, "version", "4.0")
     shipped_library(written)
     assert len(read) == 1
 
@@ -112,15 +114,78 @@ def test_where_nothing_can_be_kept_the_library_is_read_each_time(
 ) -> None:
     (tmp_path / "file").touch()
     monkeypatch.setattr(sys, "dont_write_bytecode", False)
+    monkeypatch.setattr(sys, "pycache_prefix", None)
     assert shipped_library(tmp_path / "file" / "library.pickle").clauses
 
 
-def test_nothing_is_kept_where_python_keeps_no_compiled_modules(
-    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+@pytest.mark.parametrize(("name", "value"), [("dont_write_bytecode", True), ("pycache_prefix", "elsewhere")])
+def test_nothing_is_kept_or_used_where_python_keeps_no_compiled_modules_beside_the_code(
+    name: str, value: object, written: Path, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
 ) -> None:
-    monkeypatch.setattr(sys, "dont_write_bytecode", True)
+    monkeypatch.setattr(sys, name, value)
+    read = reading_is_told(monkeypatch)
+    shipped_library(written)
     shipped_library(tmp_path / "library.pickle")
+    assert len(read) == 2
     assert not (tmp_path / "library.pickle").exists()
+
+
+@pytest.mark.parametrize("at", ["file", "folder"])
+@pytest.mark.parametrize("mode", [0o002, 0o020])
+def test_what_others_may_write_is_not_used(
+    at: str, mode: int, written: Path, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    program = tmp_path / "program"
+    program.mkdir(mode=0o755)
+    monkeypatch.setattr(prepared, "HERE", program)
+    place = written if at == "file" else written.parent
+    read = reading_is_told(monkeypatch)
+    shipped_library(written)
+    assert not read
+    place.chmod(place.stat().st_mode | mode)
+    shipped_library(written)
+    assert len(read) == 1
+
+
+def test_what_another_owns_is_not_used(written: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    told = written.lstat()
+    other = os.stat_result((told.st_mode, told.st_ino, told.st_dev, 1, 4_000_000, *told[5:]))
+    monkeypatch.setattr(Path, "lstat", lambda path: other if path == written else os.lstat(path))
+    read = reading_is_told(monkeypatch)
+    shipped_library(written)
+    assert len(read) == 1
+
+
+@pytest.mark.parametrize("at", ["file", "folder"])
+def test_what_a_link_leads_to_is_not_used(
+    at: str, written: Path, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    place = written if at == "file" else written.parent
+    place.rename(tmp_path / "elsewhere")
+    place.symlink_to(tmp_path / "elsewhere")
+    read = reading_is_told(monkeypatch)
+    shipped_library(written)
+    assert len(read) == 1
+
+
+@pytest.mark.parametrize(
+    "name", ["os.system", "generator.files.source.os.getcwd", "generator.files.writing.write_whole"]
+)
+def test_nothing_is_made_of_what_is_kept_but_parts_of_a_library(name: str) -> None:
+    module, _, what = name.rpartition(".")
+    module, what = (module.removesuffix(".os"), f"os.{what}") if module.endswith(".os") else (module, what)
+    with pytest.raises(pickle.UnpicklingError, match="no part of a library"):
+        prepared._Finder(io.BytesIO(), {}).find_class(module, what)
+
+
+def test_keeping_leaves_nothing_beside_what_is_kept(written: Path) -> None:
+    assert list(written.parent.iterdir()) == [written]
+
+
+def test_parsers_count_in_what_a_library_is_kept_under() -> None:
+    told = {path.parent.name: path.read_text(encoding="utf-8") for path in code_files() if ROOT not in path.parents}
+    for name in ("jinja2", "markdown_it", "pydantic", "yaml"):
+        assert f'"{version(name if name != "yaml" else "pyyaml")}"' in told[name].replace("'", '"')
 
 
 def test_a_library_is_kept_inside_the_package_alone() -> None:
