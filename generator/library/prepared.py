@@ -27,7 +27,7 @@ from generator.library.model import Library
 HERE: Final = Path(__file__).resolve().parent
 PACKAGE: Final = HERE.parent
 KEPT: Final = HERE / "__pycache__" / f"library.{sys.implementation.cache_tag}.pickle"
-READERS: Final = ("document", "files", "library", "lime", "questionnaire")
+READERS: Final = ("document", "drawing", "files", "library", "lime", "questionnaire")
 """The rooms of the package whose code makes a library, beside the modules that stand in none."""
 
 PARSERS: Final = ("jinja2/__init__.py", "markdown_it/__init__.py", "pydantic/version.py", "yaml/__init__.py")
@@ -118,7 +118,8 @@ def code_files() -> Iterator[Path]:
     for parser in PARSERS:
         name, _, file = parser.partition("/")
         spec = importlib.util.find_spec(name)
-        assert spec is not None and spec.origin is not None
+        assert spec is not None
+        assert spec.origin is not None
         yield Path(spec.origin).with_name(file)
 
 
