@@ -22,7 +22,7 @@ from generator.job.held import held
 from generator.job.job import Job
 from generator.job.numbers import Register
 from generator.job.settle import settle, unmet
-from generator.library.layers.overlay import own_layer
+from generator.library.locate import own_layer
 from generator.library.model import Library
 from generator.measure.measure import measure
 from generator.papers.assemble import assemble

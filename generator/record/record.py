@@ -14,7 +14,7 @@ from generator.document.model import ClauseBlock, Value, plain_text
 from generator.document.outline import block_text, values_of
 from generator.errors import Finding
 from generator.job.job import Job
-from generator.library.layers.overlay import clause_hash
+from generator.library.model import clause_hash
 from generator.measure.model import DayFacts, Item, MaterialLine, MixSheetFacts, decimal
 from generator.papers.parts import clauses, used_sources
 from generator.papers.schedule import description, line_key
