@@ -32,7 +32,9 @@ TOGETHER: dict[str, tuple[str, dict[str, Any], dict[str, Any]]] = {
     "stack-from-ground": (
         "wall", {"access": "ground", "position": "chimney", "height_m": None}, {"position": "wall"},
     ),
-    "brick-too-large": ("wall", {"unit_length_mm": "600", "unit_height_mm": "300"}, {"unit_length_mm": "215", "unit_height_mm": "65"}),
+    "brick-too-large": (
+        "wall", {"unit_length_mm": "600", "unit_height_mm": "300"}, {"unit_length_mm": "215", "unit_height_mm": "65"},
+    ),
     "scattered-over-all": (
         "work", {"treated_how": "scattered", "treated_per_cent": "95"}, {"treated_per_cent": "20"},
     ),
