@@ -1,4 +1,4 @@
-"""No test of fresh lime is made with bare skin: gauntlets are worn at it (common practice; lime in water is caustic)."""
+"""No test of fresh lime is made with bare skin: gauntlets are worn at it (common practice; wet lime is caustic)."""
 
 from __future__ import annotations
 
