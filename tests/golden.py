@@ -101,6 +101,7 @@ def again(first: Job) -> Job:
         data["project"] |= {"revision": "2", "issue_date": "2027-02-15", "revision_about": "The stack stays as it is"}
         data["project"]["lived_in"] = "yes"
         front["works"][0] |= {"face_area_m2": "104", "cement_area_m2": "0"}
+        front["decay_causes"] = ["gutter"]
         gable["works"][0]["asked_binder"] = "hot-mix"
         flank = {
             **copy.deepcopy(gable),
