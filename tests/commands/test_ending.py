@@ -146,7 +146,10 @@ LONG = "x" * 5_000
         (("check", "\udcff.yaml"), "\\udcff.yaml: cannot be read (No such file or directory)"),
         (("check", "\x1b[31m.yaml"), "\\u001b[31m.yaml: cannot be read (No such file or directory)"),
         (("check", "layers.yaml"), "is no folder: name the folder of a layer"),
-        (("clauses", "check", "--layer", "house"), "\\udcff.yaml: has a name that is not UTF-8 text: name it otherwise"),
+        (
+            ("clauses", "check", "--layer", "house"),
+            "\\udcff.yaml: has a name that is not UTF-8 text: name it otherwise",
+        ),
     ],
 )
 def test_a_path_that_cannot_be_is_told_in_a_line_that_can_be_read(
@@ -154,7 +157,9 @@ def test_a_path_that_cannot_be_is_told_in_a_line_that_can_be_read(
 ) -> None:
     (tmp_path / "ring").symlink_to("ring")
     (tmp_path / "layers.yaml").write_text(f"layers: [{LONG * 300}]\nproject: {{}}\n")
-    build_tree(tmp_path / "house", {"layer.yaml": "{name: house, edition: '1'}\n", "clauses/\udcff.yaml": "clauses: []\n"})
+    build_tree(
+        tmp_path / "house", {"layer.yaml": "{name: house, edition: '1'}\n", "clauses/\udcff.yaml": "clauses: []\n"}
+    )
     found = told(tmp_path, *words)
     assert said in found
     assert len(found) < 3_000
