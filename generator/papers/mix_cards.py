@@ -20,7 +20,7 @@ _GROUNDS: Final[dict[str, Ground]] = {
 }  # fmt: skip
 _GRIT: Final = "sand-coarse"
 _MOST_WALLS: Final = 90
-_KEEPING: Final = ("putty", "hot-mix")
+_KEEPING: Final = ("putty", "hot-mix", "limewash")
 
 
 class _Counted(TypedDict, total=False):
@@ -171,7 +171,7 @@ def _use(job: Job, made: MixSheetFacts) -> tuple[str, str]:
         return job.word("card-use-haired"), job.word("card-use-haired-told")
     if recipe.making in _KEEPING:
         return job.word("card-use-keeps"), job.word(f"card-use-keeps-{recipe.making}")
-    return within, job.word("card-use-limewash" if recipe.making == "limewash" else "card-use-within")
+    return within, job.word("card-use-within")
 
 
 def _slaking(job: Job) -> tuple[Inlines, ...]:
