@@ -38,6 +38,13 @@ RULE_FILLS: Final = frozenset(
         "where",
         "parts",
         "most",
+        "photograph",
+        "letters",
+        "number",
+        "file",
+        "figure",
+        "limit",
+        "answered",
     }
 )
 _FIELDS: Final[Mapping[str, tuple[str, ...]]] = {

@@ -62,13 +62,13 @@ def _item(entry: ItemEntry, here: View, library: Library) -> Item:
 
 
 def _quantity(entry: ItemEntry, here: View) -> Decimal | None:
-    """The quantity to price: whole units from ten up, tenths below that; counts as they are."""
+    """The quantity to price, to a tenth of its unit as it was measured; counts as they are."""
     if entry.fixed_quantity is not None:
         return entry.fixed_quantity
     exact = here.likely(entry.quantity)
     if exact is None or entry.unit in ("nr", "item", "sum", "week", "hour"):
         return exact
-    return rounded(exact, 0 if exact >= 10 else 1)
+    return rounded(exact, 1)
 
 
 def _mix(here: View, coats: tuple[str, ...] | None) -> str:

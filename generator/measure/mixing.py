@@ -19,6 +19,7 @@ from generator.lime.sand import true_sand_parts
 from generator.measure.day_batches import made
 from generator.measure.gauged import blends_differ, floats, making, mix_sands, plain_gauge, sand_state, site_kit
 from generator.measure.model import Made, MixSheetFacts
+from generator.measure.offered import sands_held
 from generator.questionnaire.facts import PROJECT, Facts, View
 from generator.values import Range, plain, rounded, rounded_up
 
@@ -34,7 +35,8 @@ def batch_of(mix: Mix, facts: Facts, library: Library) -> tuple[MixSheetFacts, t
     told = MixSheetFacts(mix, found, mix_sands(mix, facts, library), box_l, _makes(found), dry_ratio)
     if mix.recipe.making == "hot-mix":
         told = _slaked(told, facts, library)
-    return told, (*_misfits(told, facts), *_left(told, facts), *_voids_unfilled(told, facts.at_scope(PROJECT)))
+    site = facts.at_scope(PROJECT)
+    return told, (*_misfits(told, facts), *_left(told, facts), *_coarse(told, facts), *_voids_unfilled(told, site))
 
 
 def _makes(found: Made) -> Range[Decimal]:
@@ -78,6 +80,16 @@ def _left(told: MixSheetFacts, facts: Facts) -> Iterator[Raised]:
         if day.much_left:
             fills = (("mix", told.mix.ref), ("takes", f"{day.takes_l:.1f}"), ("left", f"{day.left_l:.1f}"))
             yield Raised("batch-thrown-away", day.path, fills)
+
+
+def _coarse(told: MixSheetFacts, facts: Facts) -> Iterator[Raised]:
+    """The sands of a mix, and the one asked for, that have grains larger than its greatest, with what mends it."""
+    codes = {"sieve": "sand-to-sieve", "other-source": "sand-from-elsewhere"}
+    for held in sands_held(told, facts):
+        if held.remedy in codes:
+            fills = (("mix", told.mix.ref), ("sand", held.sand), ("most", f"{held.allowed_mm:g}"))
+            marks = facts.at_scope(PROJECT).marks("sands_on_offer", "sand_source")
+            yield Raised(codes[held.remedy], told.mix.used_for[0], fills, (), marks)
 
 
 def _voids_unfilled(told: MixSheetFacts, site: View) -> Iterator[Raised]:

@@ -7,9 +7,11 @@ from decimal import Decimal
 from typing import Final
 
 from generator.library.model import Library, Material
+from generator.lime.mortar import bags_to_order
 from generator.lime.orders import Goods, GoodsLine, MixOrder, Sand, SandLine, orders
 from generator.measure.gauged import floats, sand_state
 from generator.measure.model import MaterialLine, MixSheetFacts
+from generator.measure.offered import sands_held
 from generator.questionnaire.facts import Facts
 from generator.values import Range
 
@@ -41,11 +43,15 @@ class _Listed:
     def __init__(self, library: Library, facts: Facts) -> None:
         self._library = library
         self._damp = sand_state(facts) != "dry"
+        self._facts = facts
         self._sands: dict[tuple[str, float], tuple[Sand, Material]] = {}
+        self._sieved: dict[tuple[str, float], float] = {}
 
     def order(self, made: MixSheetFacts) -> MixOrder:
         """What the works of a mix take of the goods."""
         recipe, materials = made.mix.recipe, self._library.materials
+        for held in sands_held(made, self._facts):  # what is sieved off is ordered with the rest
+            self._sieved[held.sand, held.allowed_mm] = held.order_factor
         return MixOrder(
             made.mix.ref,
             made.made.gauged,
@@ -82,7 +88,12 @@ class _Listed:
         sand = line.sand if isinstance(line, SandLine) else None
         name, grain = (material.name, None) if sand is None else (sand.name, Decimal(str(sand.grain_mm)))
         kind = parts if parts == _HAIR else parts.removesuffix("s")
-        return MaterialLine(material, name, grain, _amount(line), Decimal(line.packages.high), kind, uses)
+        amount, factor = _amount(line), 1.0 if sand is None else self._sieved.get(sand.key, 1.0)
+        if factor == 1.0:
+            return MaterialLine(material, name, grain, amount, Decimal(line.packages.high), kind, uses)
+        packages = Decimal(bags_to_order(amount.high * factor, float(material.package.holds)))
+        more = tuple((ref, part.times(factor)) for ref, part in uses)
+        return MaterialLine(material, name, grain, amount.times(factor), packages, kind, more)
 
 
 def _goods(material: Material) -> Goods:

@@ -20,7 +20,7 @@ _GROUNDS: Final[dict[str, Ground]] = {
 }  # fmt: skip
 _GRIT: Final = "sand-coarse"
 _MOST_WALLS: Final = 90
-_KEEPING: Final = ("putty", "hot-mix")
+_KEEPING: Final = ("putty", "hot-mix", "limewash")
 
 
 class _Counted(TypedDict, total=False):
@@ -171,11 +171,12 @@ def _use(job: Job, made: MixSheetFacts) -> tuple[str, str]:
         return job.word("card-use-haired"), job.word("card-use-haired-told")
     if recipe.making in _KEEPING:
         return job.word("card-use-keeps"), job.word(f"card-use-keeps-{recipe.making}")
-    return within, job.word("card-use-limewash" if recipe.making == "limewash" else "card-use-within")
+    return within, job.word("card-use-within")
 
 
 def _slaking(job: Job) -> tuple[Inlines, ...]:
-    return tuple(words(line) for line in job.paper("mix-schedule").part("slaking").lines.values())
+    people = job.word("card-slaking-people", clear=job.facts.spoken((), "slaking_clear_m"))
+    return (*(words(line) for line in job.paper("mix-schedule").part("slaking").lines.values()), words(people))
 
 
 # --- the limits of this mix -------------------------------------------------------------------------------

@@ -13,7 +13,9 @@ from generator.questionnaire.condition import Condition, Truth
 from generator.questionnaire.facts import Facts, ScopePath
 from generator.questionnaire.names import Name, Names
 
-Kind = Literal["choice", "choices", "number", "range", "text", "texts", "date", "yes_no", "records", "file"]
+Kind = Literal[
+    "choice", "choices", "number", "range", "text", "texts", "date", "yes_no", "records", "file", "photographs"
+]
 Need = Literal["required", "block", "warning", "none"]
 ScopeWord = Literal["project", "element", "work", "coat"]
 # The keys of an answers file that are no questions, by the scope they stand in.

@@ -25,7 +25,6 @@ Place = tuple[str | int, ...]
 SILENT = {
     "garden-front:project/putty_age_months": "no mix has putty in it, and nobody is told that the answer is unused",
     "winter-plaster:project/late_frost_date": "all is indoors, and nobody is told that the answer is unused",
-    "winter-plaster:elements/0/decay_causes": "a cause that is put right is told nowhere",
 }
 
 
@@ -88,7 +87,7 @@ def other(question: Question, value: Any) -> str | list[Any]:
         return "no" if str(value).lower() in ("yes", "true") else "yes"
     if question.kind == "texts":
         return ["another text"]
-    if question.kind == "records":
+    if question.kind in ("records", "photographs"):
         return [] if value else value
     return "another text"
 

@@ -40,7 +40,7 @@ def table(block: Table, paper: Paper) -> str:
 
 
 def column_widths(columns: tuple[Column, ...], line: int) -> tuple[int, ...]:
-    """Widths in twips that fill the line.highly, by the columns' shares."""
+    """Widths in twips that fill the line, by the columns' shares."""
     whole = sum(column.share for column in columns)
     edges = [0]
     passed = 0.0
