@@ -1,7 +1,7 @@
 """Estates, run by hand: `python tests/bench_estate.py [WALLS …]`. CPU and memory of `write` by the number of walls.
 
-Each wall is answered in full: those of an example with many walls, one after another. The last line holds the most walls
-against a tenth of them: growth in line gives ten. Never a timed test: machines differ.
+Each wall is answered in full: those of an example with many walls, one after another. The last line holds the most
+walls against a tenth of them: growth in line gives ten. Never a timed test: machines differ.
 """
 
 from __future__ import annotations
