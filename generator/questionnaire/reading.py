@@ -5,13 +5,14 @@ from __future__ import annotations
 import datetime
 import re
 from collections.abc import Callable
+from contextlib import suppress
 from decimal import Decimal
 from typing import Any, Final
 
 from generator.errors import shown
 from generator.files.source import Path_, Source
 from generator.questionnaire.questions import Question, RecordField
-from generator.values import NOT_KNOWN, Range, Value, plain
+from generator.values import NOT_KNOWN, MonthDay, Range, Value, plain
 
 MAX_TEXT: Final = 5_000
 YEARS: Final = (1900, 2199)
@@ -19,6 +20,7 @@ _FIGURES: Final = r"[0-9]{1,12}(?:\.[0-9]{1,6})?"
 NUMBER: Final = re.compile(rf"[-+]?{_FIGURES}\Z")
 RANGE: Final = re.compile(rf"({_FIGURES})\s*(?:-|–|to)\s*({_FIGURES})(?:\s*\(\s*({_FIGURES})\s*\))?\Z")
 DATE: Final = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}\Z")
+MONTH_DAY: Final = re.compile(r"(?:[0-9]{4}-)?([0-9]{2})-([0-9]{2})\Z")
 _NOT_KNOWN_SPELT: Final = ("unknown", "not-known", "?", "n/k", "don't know", "unclear", "unsure")
 _YES_NO: Final = {"yes": True, "true": True, "no": False, "false": False}
 
@@ -200,6 +202,16 @@ def _date(question: Question, raw: Any, place: Path_, source: Source) -> Value |
     return value
 
 
+def _month_day(question: Question, raw: Any, place: Path_, source: Source) -> Value | None:
+    """A month and day; of a full date the year is passed over, for it comes back every year."""
+    match = MONTH_DAY.match(raw) if isinstance(raw, str) else None
+    with suppress(ValueError):
+        if match:
+            return MonthDay(int(match[1]), int(match[2]))
+    _refuse(source, place, question, raw, "write month and day, such as 10-19 for 19 October")
+    return None
+
+
 def _yes_no(question: Question, raw: Any, place: Path_, source: Source) -> Value | None:
     word = raw.strip().lower() if isinstance(raw, str) else ""
     if word in _YES_NO:
@@ -262,6 +274,7 @@ _READERS: Final[dict[str, _Reader]] = {
     "texts": _texts,
     "file": _text,
     "date": _date,
+    "month_day": _month_day,
     "yes_no": _yes_no,
     "records": _records,
 }
