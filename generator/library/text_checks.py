@@ -38,6 +38,10 @@ RULE_FILLS: Final = frozenset(
         "where",
         "parts",
         "most",
+        "chain",
+        "ways",
+        "end",
+        "days",
     }
 )
 _FIELDS: Final[Mapping[str, tuple[str, ...]]] = {
