@@ -99,7 +99,7 @@ _CLAUSES: Final = {
     ),
     "drawings": PartKind(_TABLE, fields_of="drawings"),
     "programme": PartKind(
-        "parts",
+        "parts", kept="dates are kept by it",
         inner={
             "reckoned": PartKind("text", places="start end early late"),
             "walls": PartKind(
