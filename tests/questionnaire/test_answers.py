@@ -136,10 +136,10 @@ class TestValues:
         assert source.problems == []
         assert facts.get((), "title") == text
 
-    def test_a_blank_that_only_looks_like_one_is_one(self) -> None:
+    def test_a_blank_that_does_not_break_stays_one(self) -> None:
         facts, source = read_facts(job().replace("Barn", "'a\u00a0b'"))
         assert source.problems == []
-        assert facts.get((), "title") == "a b"
+        assert facts.get((), "title") == "a\u00a0b"
 
     def test_a_text_over_several_lines_is_one_line(self) -> None:
         facts, _ = read_facts(job().replace("Barn", ">-\n    A barn\n    by the   river"))
