@@ -26,6 +26,11 @@ class Gang:
     people_nr: int
     answered: bool = False
 
+    @property
+    def reckoned_nr(self) -> int:
+        """The people that days are reckoned with: a gang of none has its finding, and is reckoned as of one."""
+        return max(1, self.people_nr)
+
 
 @dataclass(frozen=True, slots=True)
 class Labour:

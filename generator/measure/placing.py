@@ -45,7 +45,7 @@ def day_output(here: View, area_m2: float, library: Library) -> float:
     if here.text("coat") == "pointing":
         found.append(outputs.labour(here.around("work"), "rake"))
     trade = here.text("trade")
-    people = gang(here, trade, library).people_nr if trade else 1
+    people = gang(here, trade, library).reckoned_nr if trade else 1
     days = sum(labour.days(people).likely for labour in found if labour is not None)
     return area_m2 / days if days else area_m2
 

@@ -70,7 +70,7 @@ class Taking:
 
     def _worked(self, entry: TaskEntry, here: View, joined: tuple[Why, ...]) -> Why:
         people = self.gang(entry, here)
-        people_nr = max(1, people.people_nr) if people is not None else 1
+        people_nr = people.reckoned_nr if people is not None else 1
         found = self.outputs.labour(here, entry.output)
         if found is None:
             return Why(one(1.0), lacks=self.outputs.lacking(here, entry.output))

@@ -76,7 +76,7 @@ def _joined(standing: Standing, taking: Taking) -> dict[Id, list[Why]]:
             for id in standing.named(entry.joins, here):
                 into, there = standing.found[id]
                 gang = taking.gang(into, there)
-                part = taking.part(entry, here, gang.people_nr if gang is not None else 1)
+                part = taking.part(entry, here, gang.reckoned_nr if gang is not None else 1)
                 if part is not None:
                     joined.setdefault(id, []).append(part)
     return joined
