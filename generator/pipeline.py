@@ -1,6 +1,7 @@
 """The way from answers to papers: the table of contents of the program.
 
-    answers.yaml - read - check - decide - measure - programme - price - assemble - render -> .docx .xlsx record.json
+    answers.yaml - read - check - survey - decide - measure - programme - price - assemble - render
+        -> .docx .xlsx record.json
 
 Each step takes values and returns values, with the problems and findings it met; no step reaches back.
 """
@@ -22,9 +23,10 @@ from generator.job.held import held
 from generator.job.job import Job
 from generator.job.numbers import Register
 from generator.job.settle import settle, unmet
-from generator.library.layers.overlay import own_layer
+from generator.library.locate import own_layer
 from generator.library.model import Library
 from generator.measure.measure import measure, priced
+from generator.measure.photographs.survey import survey
 from generator.papers.assemble import assemble
 from generator.papers.figures import numbered_figures
 from generator.programme.plan import programme
@@ -59,14 +61,18 @@ def read(source: Source, library: Library) -> Facts:
     return facts
 
 
-def settled(answers: Facts, library: Library, last: Register | None = None, replaces: str = "") -> Job:
-    """The job decided, measured, timed and numbered: all that the papers and `check` tell.
+def settled(
+    answers: Facts, library: Library, last: Register | None = None, replaces: str = "", folder: Path | None = None
+) -> Job:
+    """The job surveyed, decided, measured, timed and numbered: all that the papers and `check` tell.
 
-    `last` are the numbers of the last issue, `replaces` its revision.
+    `last` are the numbers of the last issue, `replaces` its revision; photographs lie below `folder`.
     Raises `InputInvalid` where the library lacks what a step asks of it.
     """
-    decisions = decide(answers, library, last)
-    decisions = replace(decisions, raised=(*library.raised, *decisions.raised))
+    seen = survey(answers, library, folder)
+    decisions = decide(seen.facts, library, last)
+    raised = (*library.raised, *seen.raised, *decisions.raised)
+    decisions = replace(decisions, raised=raised, reasons={**decisions.reasons, **seen.reasons})
     measured = measure(decisions, library)
     planned = programme(measured, library)
     measured, lines = held(priced(measured, planned.facts, library), last)
@@ -74,7 +80,7 @@ def settled(answers: Facts, library: Library, last: Register | None = None, repl
     if library.layers and (problems := list(unmet(job))):
         raise InputInvalid(problems)
     kept = mixes.register(decisions.mixes, last or {})
-    job = replace(job, replaces=replaces, numbers={**job.numbers, **lines, **kept})
+    job = replace(job, replaces=replaces, numbers={**job.numbers, **lines, **kept}, survey=seen)
     return replace(job, figures=numbered_figures(job))
 
 

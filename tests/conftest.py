@@ -25,6 +25,14 @@ def pytest_xdist_auto_num_workers(config: pytest.Config) -> int | None:
     return None if config.args == config.getini("testpaths") else 0
 
 
+@pytest.fixture(scope="session", autouse=True)
+def nothing_is_kept(tmp_path_factory: pytest.TempPathFactory) -> None:
+    """Keeps no library in the package: a test may have changed what read it."""
+    from generator.library import prepared
+
+    pytest.MonkeyPatch().setattr(prepared, "KEPT", tmp_path_factory.mktemp("kept") / "library.pickle")
+
+
 @pytest.fixture(scope="session")
 def shipped_clauses() -> Path:
     """The folder of the shipped clause library, in this checkout."""

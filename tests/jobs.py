@@ -18,6 +18,8 @@ from generator.record.revisions.telling import Telling
 
 ROOT = Path(__file__).resolve().parent.parent
 EXAMPLES = sorted((ROOT / "examples").glob("*/answers.yaml"))
+PICTURES = ROOT / "examples" / "garden-front"
+"""Where the photographs lie that answers of examples name."""
 
 
 @functools.cache
@@ -33,10 +35,11 @@ def example(name: str) -> Job:
 
 
 @functools.lru_cache(maxsize=64)
-def job(text: str, label: str = "answers.yaml") -> Job:
+def job(text: str, label: str = "answers.yaml", folder: Path = PICTURES) -> Job:
     """The job of an answers text; one that several tests in a row ask for is settled once."""
     library = shipped()
-    return pipeline.settled(pipeline.read(read_bytes(text.encode(), label, typed=False), library), library)
+    answers = pipeline.read(read_bytes(text.encode(), label, typed=False), library)
+    return pipeline.settled(answers, library, folder=folder)
 
 
 def after(last: Job, text: str) -> Job:

@@ -51,7 +51,9 @@ def _element(asked: Questionnaire, seed: int, wall: str, works: list[str] | None
 
 
 def _scope(asked: Questionnaire, scope: str, *of: object) -> dict[str, Any]:
-    answered = (q for q in asked.of(scope) if q.need == "required" or chance(*of, q.name, "answered") < LIKELY)
+    # photographs need their files
+    can = (q for q in asked.of(scope) if q.kind != "photographs")
+    answered = (q for q in can if q.need == "required" or chance(*of, q.name, "answered") < LIKELY)
     return {question.name: _value(question, *of, question.name) for question in answered}
 
 

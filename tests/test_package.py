@@ -37,6 +37,7 @@ JUNK = (
     "clauses/parts/05-materials.yaml.orig",
     "generator/__pycache__/cli.cpython-311.pyc",
     "generator/decide/__pycache__/rules.cpython-311.pyc",
+    "generator/library/__pycache__/library.cpython-311.pickle",
 )
 # What must not matter to the bytes.
 SURROUNDINGS = (

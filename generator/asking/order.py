@@ -161,9 +161,14 @@ def begun(facts: Facts) -> Sitting:
         given += [
             (path, name)
             for name, held in facts.values.get(path, {}).items()
-            if held.origin == "given" and name not in STRUCTURE[scope.level]
+            if held.origin == "given" and name not in STRUCTURE[scope.level] and _is_worded(facts, name)
         ]
     return Sitting(before=tuple(given))
+
+
+def _is_worded(facts: Facts, name: str) -> bool:
+    """Whether a question is answered in words: photographs are marked on a picture."""
+    return name not in facts.names or facts.names[name].kind != "photographs"
 
 
 def next_step(facts: Facts, questionnaire: Questionnaire, sitting: Sitting) -> Step:
@@ -231,6 +236,8 @@ def _is_late(questionnaire: Questionnaire, question: Question) -> bool:
 
 def _of_pass(facts: Facts, questionnaire: Questionnaire, upto: str, path: ScopePath) -> Iterator[Question]:
     for question in questionnaire.of(_level(path)):
+        if not _is_worded(facts, question.name):
+            continue
         need = questionnaire.need(facts, path, question)
         if need in _NEEDS[upto] and questionnaire.applies(facts, path, question.name):
             yield question

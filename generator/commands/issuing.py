@@ -42,7 +42,7 @@ class Wanted:
 def issue(job: Job, answers: Path, raw: bytes, out: Path, library: Path, last: Issued | None, wanted: Wanted) -> Path:
     """The folder of a frozen set: papers, record, answers, and what it was written with.
 
-    That is the library with its layers, the templates, and the house style.
+    That is the library with its layers, the templates, the photographs, and the house style.
 
     Raises `CannotWrite`; nothing that was issued is ever rewritten.
     """
@@ -56,6 +56,7 @@ def issue(job: Job, answers: Path, raw: bytes, out: Path, library: Path, last: I
         for name, folder in held
         for file, path in yaml_files(folder, name, Mistakes())
     }
+    used |= {f"{ANSWERS}/{file}": data for file, data in job.pictures.items()}
     shipped = {"name": job.library.name, "edition": job.library.edition, "sha256": job.library.digest}
     layers = [{"name": layer.name, "edition": layer.edition, "sha256": layer.digest} for _, layer in read]
     date = job.identity().date
@@ -93,7 +94,7 @@ def again(issued: Issued) -> tuple[dict[str, bytes], bytes]:
     library, *layers = [folder / name for name in about.layers] or [folder / LIBRARY]
     source = read_file(folder / ANSWERS / about.answers, typed=False)
     ready = read_library(library, layers, folder / TEMPLATES)
-    job = pipeline.settled(pipeline.read(source, ready), ready, issued.register, about.last)
+    job = pipeline.settled(pipeline.read(source, ready), ready, issued.register, about.last, folder / ANSWERS)
     companions = [key for key, name in COMPANIONS.items() if name in about.files]
     wanted = Wanted(companions, any(name.endswith(".pdf") for name in about.files), _house_of(issued))
     files = _set(job, wanted)

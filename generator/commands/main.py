@@ -17,6 +17,7 @@ from generator import __version__
 from generator.commands import issues as cli_issues
 from generator.commands import library as cli_library
 from generator.commands import papers as cli_papers
+from generator.commands import photographs as cli_photographs
 from generator.commands.ending import ended
 from generator.commands.shared import (
     DRAFT,
@@ -53,8 +54,8 @@ app = typer.Typer(
 )
 
 OutFolder = Annotated[Path, typer.Option("--out", help="The folder that the papers are written in.")]
-_ABOUT = "An element's id, a mix, a line's number, a clause's id, programme, or a task of it."
-About = Annotated[str, typer.Argument(metavar="[ELEMENT|MIX|LINE|CLAUSE]", help=_ABOUT)]
+_ABOUT = "An element's id, a mix, a line's number, a photograph, a clause's id, programme, or a task of it."
+About = Annotated[str, typer.Argument(metavar="[ELEMENT|MIX|LINE|PHOTOGRAPH|CLAUSE]", help=_ABOUT)]
 
 
 @app.command()
@@ -144,7 +145,7 @@ def explain(
     found = explaining.explain(job, about)
     if found is None:
         hint = explaining.near(job, about)
-        stop([f"'{about}' is not an element, a mix, a line, a clause or a task here: {hint}"], WRONG_USE)
+        stop([f"'{about}' is not an element, a mix, a line, a photograph, a clause or a task here: {hint}"], WRONG_USE)
     if as_json:
         print_json(found)
     else:
@@ -219,6 +220,7 @@ def run() -> None:
 
 
 # in the order of a job, as `--help` lists them
+cli_photographs.register(app)
 cli_issues.register(app)
 cli_library.register(app)
 cli_papers.register(app)

@@ -51,8 +51,9 @@ def settled_job(
     ready = ready_library(library, pipeline.layers_of(source, answers, layers or ()))
     facts = or_stop(lambda: pipeline.read(source, ready))
     if last is None:
-        return or_stop(lambda: pipeline.settled(facts, ready)), source.raw
-    return or_stop(lambda: pipeline.settled(facts, ready, last.register, last.revision)), source.raw
+        return or_stop(lambda: pipeline.settled(facts, ready, folder=answers.parent)), source.raw
+    numbers, revision = last.register, last.revision
+    return or_stop(lambda: pipeline.settled(facts, ready, numbers, revision, answers.parent)), source.raw
 
 
 def issued_of(path: Path) -> Issued:
@@ -64,6 +65,10 @@ def issued_of(path: Path) -> Issued:
 
 def ready_library(library: Path | None, layers: Sequence[Path] | None = None) -> Library:
     """A library with its layers, ready for a job: its texts and references checked."""
+    from generator.library.prepared import shipped_library
+
+    if library is None and not layers:
+        return or_stop(shipped_library)
     from generator.library.load import read_library
 
     return or_stop(lambda: read_library(folder_of(library), layers or ()))

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
@@ -123,10 +123,20 @@ class Notice:
 
 
 @dataclass(frozen=True, slots=True)
-class Figure:
-    """A drawing in line with the text, with its caption; the drawing carries its alternative text."""
+class Picture:
+    """A picture as a JPEG file, printed so large, with its alternative text."""
 
-    drawing: Drawing
+    jpeg: bytes = field(repr=False)
+    width_mm: float
+    height_mm: float
+    alt: str
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A drawing or a picture in line with the text, with its caption; it carries its own alternative text."""
+
+    drawing: Drawing | Picture
     caption: str = ""
     anchor: str = ""
     number: str = ""

@@ -103,24 +103,51 @@ def elevation_jpeg(
     ElevationRefused where the plane is seen too steeply or is too large; ValueError as for `marked_jpeg`.
     """
     check_marks(areas, ())
-    if corners_told(reference.corners):
-        raise ElevationRefused("reference")
     size = (float(photograph.width_px), float(photograph.height_px))
-    width_mm, height_mm = (side / face_factor for side in reference.sides_mm)
-    to_wall = rectangle_to_wall(reference.corners, width_mm, height_mm, reference.cos_corner)
-    points = [(x * size[0], y * size[1]) for area in areas for x, y in area.outline]
-    if crosses_horizon(to_wall, points):
-        raise ElevationRefused("beyond-horizon")
-    extent = _extent([mapped(to_wall, point) for point in (*reference.corners, *points)])
-    to_photograph = _back(to_wall, reference, extent)
-    scale = _scale(extent, room_mm)
-    grey, dpi = _square_on(photograph, to_wall, to_photograph, extent, scale, dpi, reference)
-    turned = [_turned(area, to_wall, size, extent) for area in areas]
+    turn = _turn(size, reference, [area.outline for area in areas], face_factor, room_mm)
+    extent, scale = turn.extent, turn.scale
+    grey, dpi = _square_on(photograph, turn, dpi, reference)
+    turned = [_turned(area, turn.to_wall, size, extent) for area in areas]
     paper_mm = extent.width / scale
     picture, power, facts = marked_pixels(grey, turned, paper_mm)
     step_m, steps = _bar_steps(paper_mm, scale)
     whole = _with_bar(picture, paper_mm, dpi, step_m, steps, scale)
     return Elevation(written(whole, paper_mm), scale, extent.width, extent.height, step_m, steps, power, facts)
+
+
+@dataclass(frozen=True, slots=True)
+class _Turn:
+    """The way from photograph to wall and back, what is shown of the wall, and 1 to which scale."""
+
+    to_wall: Matrix
+    to_photograph: Matrix
+    extent: _Extent
+    scale: int
+
+
+def elevation_scale(
+    size_px: Point,
+    reference: Taped,
+    outlines: Sequence[Sequence[Point]],
+    face_factor: float = 1.0,
+    room_mm: tuple[float, float] = ROOM_MM,
+) -> int:
+    """The scale that an elevation would have, with no picture looked at. ElevationRefused as for `elevation_jpeg`."""
+    return _turn(size_px, reference, outlines, face_factor, room_mm).scale
+
+
+def _turn(
+    size: Point, reference: Taped, outlines: Sequence[Sequence[Point]], face_factor: float, room_mm: Point
+) -> _Turn:
+    if corners_told(reference.corners):
+        raise ElevationRefused("reference")
+    width_mm, height_mm = (side / face_factor for side in reference.sides_mm)
+    to_wall = rectangle_to_wall(reference.corners, width_mm, height_mm, reference.cos_corner)
+    points = [(x * size[0], y * size[1]) for outline in outlines for x, y in outline]
+    if crosses_horizon(to_wall, points):
+        raise ElevationRefused("beyond-horizon")
+    extent = _extent([mapped(to_wall, point) for point in (*reference.corners, *points)])
+    return _Turn(to_wall, _back(to_wall, reference, extent), extent, _scale(extent, room_mm))
 
 
 def _extent(points: Sequence[Point]) -> _Extent:
@@ -150,16 +177,9 @@ def _scale(extent: _Extent, room_mm: tuple[float, float]) -> int:
     raise ElevationRefused("too-large", needed, SCALES[-1])
 
 
-def _square_on(
-    photograph: Photograph,
-    to_wall: Matrix,
-    to_photograph: Matrix,
-    extent: _Extent,
-    scale: int,
-    dpi: int,
-    reference: Taped,
-) -> tuple[Image.Image, int]:
+def _square_on(photograph: Photograph, turn: _Turn, dpi: int, reference: Taped) -> tuple[Image.Image, int]:
     """The extent in grey, square on, and its resolution: less than asked where the photograph has no more."""
+    to_wall, extent, scale = turn.to_wall, turn.extent, turn.scale
     mm_per_px = math.sqrt(area_scale(to_wall, mean_point(reference.corners)))
     dpi = min(dpi, max(1, math.floor(MM_PER_INCH * scale / mm_per_px)))
     per_px = MM_PER_INCH * scale / dpi
@@ -167,9 +187,8 @@ def _square_on(
     source = read_photograph(photograph.data, min(wanted_px, photograph.width_px)).image.convert("L")
     share_x, share_y = source.width / photograph.width_px, source.height / photograph.height_px
     # from the pixels of the elevation to millimetres of the wall, on to pixels of the photograph as read
-    first, second, third = (
-        (per_px * row[0], per_px * row[1], row[0] * extent.left + row[1] * extent.top + row[2]) for row in to_photograph
-    )
+    left, top, back = extent.left, extent.top, turn.to_photograph
+    first, second, third = ((per_px * a, per_px * b, a * left + b * top + c) for a, b, c in back)
     whole = [share_x * value for value in first] + [share_y * value for value in second] + list(third)
     size = (max(1, round(extent.width / per_px)), max(1, round(extent.height / per_px)))
     # its constants count from the outer corner of the first pixel, as ours do

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from functools import lru_cache
+from functools import cache, lru_cache
 from typing import Final
 
 from generator.drawing.annotate import lettering, lines_in
@@ -69,11 +69,15 @@ def steps_in_order(words: StepWords) -> Drawing:
 
 def _picture(key: str, number: int, share: float) -> Primitives:
     """The parts at a share of their size; the edge and the ringed number keep theirs."""
-    picture = slaking(key) if key in SCENES else {**MAKING, **JOINTS}[key]()
     inset = _EDGE_MM / 2 + _CLEAR_MM
     frame = rectangle(inset, inset, FRAME[0] * share - inset, FRAME[1] * share - inset)
-    drawn = (Polygon(frame, 0.0, 1.0), *(moved(part, share=share) for part in picture), Polygon(frame, _EDGE_MM))
+    drawn = (Polygon(frame, 0.0, 1.0), *(moved(part, share=share) for part in _scene(key)), Polygon(frame, _EDGE_MM))
     return (*drawn, *_ringed(number)) if number else drawn
+
+
+@cache  # each is shown at several sizes
+def _scene(key: str) -> Primitives:
+    return tuple(slaking(key) if key in SCENES else {**MAKING, **JOINTS}[key]())
 
 
 def _ringed(number: int) -> Primitives:

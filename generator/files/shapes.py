@@ -64,6 +64,11 @@ def one_of(words: Iterable[str]) -> AfterValidator:
     return AfterValidator(check)
 
 
+def amiss(what: str, to_do: str) -> PydanticCustomError:
+    """A mistake in a shape in words of its own; `{it}` in them stands for the value as it is told."""
+    return PydanticCustomError("amiss", "amiss", {"what": what, "to_do": to_do})
+
+
 Number = Annotated[Decimal, BeforeValidator(_number), WithJsonSchema({"type": "number"})]
 Whole = Annotated[int, BeforeValidator(_whole), WithJsonSchema({"type": "integer"})]
 AnyShape = TypeVar("AnyShape", bound=Shape)
@@ -131,6 +136,8 @@ def _misfit(where: str, item: Any) -> tuple[str, str]:
         return f"{name}runs the wrong way ({item['ctx']['told']})", "write the lowest as low and the highest as high"
     if error == "limits":
         return f"{name}is {_form(value)}, where one {item['ctx']['limits']} is wanted", "mend the number"
+    if error == "amiss":
+        return name + item["ctx"]["what"].replace("{it}", _form(value)), item["ctx"]["to_do"]
     if error == "too_short":
         return f"{name}is an empty list", "name one at least"
     if error == "string_too_short":

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from generator.decide.model import Decisions, Mix
 from generator.document.model import Identity, Inline, Inlines, Text, Value
@@ -19,6 +19,10 @@ from generator.measure.model import Item, Measured
 from generator.programme.model import Programme
 from generator.questionnaire.facts import PROJECT, Facts, ScopePath
 from generator.values import plain
+
+if TYPE_CHECKING:
+    from generator.measure.photographs.model import Surveyed
+    from generator.measure.photographs.reckoning import PhotographFigures
 
 # Stands for a value while its phrase is put together: a character that no text may hold.
 _FIRST_MARK: Final = 0xE000
@@ -41,6 +45,18 @@ class Job:
     filling: Filling
     replaces: str = ""
     figures: Mapping[str, int] = field(default_factory=dict)
+    survey: Surveyed | None = None
+
+    @property
+    def photographs(self) -> tuple[PhotographFigures, ...]:
+        """The photographs of the job with what each gives."""
+        return self.survey.photographs if self.survey else ()
+
+    @property
+    def pictures(self) -> dict[str, bytes]:
+        """The files of the photographs that were read, by the names that the answers give them."""
+        found = (one.picture for one in self.photographs)
+        return {picture.asked.asked.file: picture.read.data for picture in found if picture.read is not None}
 
     def word(self, key: str, **fills: str) -> str:
         """A fixed word or phrase of the library."""

@@ -17,7 +17,7 @@ from generator.files.walk import is_file, is_folder, yaml_files
 from generator.library.kinds import KINDS, keep_listed, keep_tables
 from generator.library.layers.overlay import lay
 from generator.library.lint import misfits
-from generator.library.locate import templates_beside, templates_of
+from generator.library.locate import templates_beside, templates_of, told
 from generator.library.look_ups import look_ups
 from generator.library.model import (
     Clause,
@@ -71,7 +71,7 @@ def load(folder: Path, label: str | None = None, layers: Sequence[Path] = (), te
     `label` stands for the folder in marks; without it the folder's path as given, or from here if below. Without
     `templates`, those beside the folder; without those, no words and no papers.
     """
-    reading = Reading(_told(folder) if label is None else label)
+    reading = Reading(told(folder) if label is None else label)
     _read_files(folder, reading)
     header = _header(reading)
     for kind, form in KINDS.items():
@@ -80,8 +80,8 @@ def load(folder: Path, label: str | None = None, layers: Sequence[Path] = (), te
     keep_tables(_matching(reading, "tables/*.yaml"), reading)
     papers_of = templates or templates_beside(folder)
     if papers_of is not None:
-        read_templates(papers_of, _told(papers_of), reading)
-    layered = lay(reading, part_of, [(layer, _told(layer)) for layer in layers])
+        read_templates(papers_of, told(papers_of), reading)
+    layered = lay(reading, part_of, [(layer, told(layer)) for layer in layers])
     _questions(reading)
     names = _names(reading)
     _table_words(reading, names)
@@ -92,15 +92,6 @@ def load(folder: Path, label: str | None = None, layers: Sequence[Path] = (), te
         raise InputInvalid(reading.problems, reading.problems.more)
     library = replace(_library(header, part_of, names, conditions, papers, reading), look_ups=found)
     return layered.over(library) if layers else library
-
-
-def _told(folder: Path) -> str:
-    try:
-        here = Path.cwd()
-    except OSError:  # the folder that the run began in is deleted
-        return str(folder)
-    inside = folder.is_absolute() and folder != here and folder.is_relative_to(here)
-    return str(folder.relative_to(here) if inside else folder)
 
 
 def _library(

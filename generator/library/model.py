@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import hashlib
+import json
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
@@ -58,6 +60,13 @@ class Clause(Shape):
     advice: str = ""
     sources: tuple[str, ...]
     keep: bool = False
+
+
+def clause_hash(clause: Clause) -> str:
+    """Twelve hex digits that stand for every word and condition of a clause, whatever layer it is of."""
+    fields = {name: getattr(clause, name) for name in Clause.model_fields}
+    text = json.dumps(fields, sort_keys=True, ensure_ascii=False)
+    return hashlib.sha256(text.encode()).hexdigest()[:12]
 
 
 class Part(Shape):

@@ -53,6 +53,19 @@ _CAUTION: Final = "it keeps people and walls from harm"
 _PRICED: Final = "a contractor could not price without it"
 
 _TABLE: Final = "caption columns"
+# Photographs: each part stands for every one of them in turn.
+_SHOWN: Final = PartKind("caption", places="photograph shows taken scaled")
+_PHOTOGRAPHS: Final = PartKind(
+    "heading parts", open_=False,
+    inner={
+        "photograph": _SHOWN,
+        "elevation": _SHOWN,
+        "photograph-key": PartKind(
+            "about columns", "caption", of="work", own="letter work mix area lines clauses",
+            places="photograph",
+        ),
+    },
+)  # fmt: skip
 _COVER: Final = {
     "job": PartKind(kept=_IDENTITY),
     "paper": PartKind(kept=_IDENTITY),
@@ -61,6 +74,7 @@ _COVER: Final = {
         "columns rows", "about", "project", "replaces status library", kept=_CONTROL,
         keeps="reference revision issue_date status",
     ),
+    "cover-photograph": _SHOWN,
     "contents": PartKind("heading"),
 }  # fmt: skip
 _READ_FIRST: Final = {
@@ -85,6 +99,7 @@ _SHEETS: Final = {
     "leads": PartKind("rows", of="element"),
     "first": PartKind("heading", kept=_CAUTION),
     "wall-facts": PartKind("columns rows", "about heading", "element"),
+    "photographs": _PHOTOGRAPHS,
     "works": PartKind("parts", inner=_WORKS, kept="the foreman works by it"),
 }
 _CLAUSES: Final = {
@@ -159,6 +174,7 @@ _OFFICER: Final = {
     "title": PartKind(kept=_IDENTITY),
     "job": PartKind(kept=_STATUS),
     "building": PartKind("columns rows", "about heading", "project"),
+    "photographs": _PHOTOGRAPHS,
     "mixes": PartKind("heading text columns", of="mix", own="mix-and-lime", kept="the officer goes by it"),
     "works": PartKind("heading columns", of="work", own="where extent-and-quantity method mix"),
     "why": PartKind("heading", kept="the officer asks why each strong binder is needed"),
@@ -170,6 +186,16 @@ _RECORDS: Final = {
         inner={"batch-boxes": PartKind("about columns", of="mix"), "batch-lines": PartKind("about columns")},
     ),
     "curing-record": PartKind("heading text columns", places="days"),
+    "photograph-record": PartKind(
+        "heading text parts",
+        places="photograph shows taken",
+        open_=False,
+        inner={
+            "before": PartKind("caption", places="photograph shows taken"),
+            "after": PartKind("caption about", places="photograph shows"),
+            "after-notes": PartKind("about columns", places="photograph"),
+        },
+    ),
     "built-record": PartKind("heading text columns", of="work", own="where as-specified"),
 }
 _OWNER: Final = {

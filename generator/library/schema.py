@@ -101,7 +101,16 @@ def answers_schema(library: Library) -> dict[str, Any]:
         "project": _scope(library, "project", {}, []),
         "elements": {"type": "array", "minItems": 1, "items": element},
     }
-    return {"$schema": _DIALECT, **_mapping(properties, ["project", "elements"])}
+    body = {"$schema": _DIALECT, **_mapping(properties, ["project", "elements"])}
+    asked = any(question.kind == "photographs" for question in library.questionnaire.of("project"))
+    return {**body, "$defs": _photograph_schema()["$defs"]} if asked else body
+
+
+def _photograph_schema() -> dict[str, Any]:
+    """The schema of a photograph, with those of its parts under `$defs`."""
+    from generator.questionnaire.photograph_shapes import PhotographShape
+
+    return PhotographShape.model_json_schema(by_alias=True)
 
 
 def _mapping(properties: dict[str, Any], required: list[str]) -> dict[str, Any]:
@@ -153,6 +162,9 @@ def _kind(question: Question | RecordField) -> dict[str, Any]:
         return {"type": "string", "pattern": _whole(MONTH_DAY.pattern)}
     if question.kind == "records" and isinstance(question, Question):
         return {"type": "array", "items": _record(question)}
+    if question.kind == "photographs":
+        items = {key: value for key, value in _photograph_schema().items() if key != "$defs"}
+        return {"type": "array", "items": items}
     return _one_or_list(question.kind, _text(question))
 
 

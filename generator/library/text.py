@@ -10,18 +10,19 @@ import re
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cache
-from typing import Any, Final
+from typing import TYPE_CHECKING, Any, Final
 
-from jinja2 import Environment, TemplateSyntaxError, nodes
 from markdown_it import MarkdownIt
 from markdown_it.token import Token
 
 from generator.document.model import Block, Inline, Inlines, ListBlock, Paragraph, Strong, Text
 
+if TYPE_CHECKING:
+    from jinja2 import Environment, nodes
+
 FILTERS: Final = ("least", "greatest", "bare", "capital")
 _FIRST: Final = 0xE000
 _PRIVATE: Final = re.compile("([\ue000-\uf8ff])")
-_ENVIRONMENT: Final = Environment(keep_trailing_newline=True, autoescape=False)
 # Comments, white space control, and the block whose words are taken as they stand.
 _UNSEEN: Final = re.compile(r"\{#|\{%-?\s*raw\b|\{\{[-+]|[-+]\}\}")
 _SPELLING: Final = "write {{ name }} or {{ name | filter }}"
@@ -66,6 +67,8 @@ def parse(text: str) -> Template:
         raise TextError("holds a private-use character", "remove it")
     if "{" not in text:  # most texts have no placeholder, and parsing is the dearest part of reading a library
         return Template(text, ())
+    from jinja2 import nodes
+
     tree = _parsed(text)
     pieces: list[str] = []
     holes: list[Placeholder] = []
@@ -96,13 +99,23 @@ class Texts:
         return self._parsed[place]
 
 
+# a library that was kept has its texts parsed: those who parse none need no parser
+@cache
+def _environment() -> Environment:
+    from jinja2 import Environment
+
+    return Environment(keep_trailing_newline=True, autoescape=False)
+
+
 def _parsed(text: str) -> nodes.Template:
+    from jinja2 import TemplateSyntaxError
+
     if found := _UNSEEN.search(text):
         what = f"holds '{found[0]}', which takes words or spaces out of what is read"
         to_do = "write {{ name }} alone; notes to yourself stand behind # in the file"
         raise TextError(what, to_do, text.count("\n", 0, found.start()) + 1)
     try:
-        return _ENVIRONMENT.parse(text)
+        return _environment().parse(text)
     except TemplateSyntaxError as error:
         raise TextError(f"is not a text ({error.message})", _SPELLING, error.lineno) from None
     except (ValueError, RecursionError):  # a number of thousands of digits, brackets in brackets
@@ -110,6 +123,8 @@ def _parsed(text: str) -> nodes.Template:
 
 
 def _hole(node: nodes.Node) -> Placeholder:
+    from jinja2 import nodes
+
     if isinstance(node, nodes.Name):
         return Placeholder(node.name)
     if isinstance(node, nodes.Filter) and isinstance(node.node, nodes.Name) and not node.args and not node.kwargs:

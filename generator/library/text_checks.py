@@ -42,6 +42,13 @@ RULE_FILLS: Final = frozenset(
         "ways",
         "end",
         "days",
+        "photograph",
+        "letters",
+        "number",
+        "file",
+        "figure",
+        "limit",
+        "answered",
     }
 )
 _FIELDS: Final[Mapping[str, tuple[str, ...]]] = {

@@ -81,11 +81,6 @@ class TrueGauge:
     pozzolan: int = 0
     error_share: float = 0.0
 
-    @property
-    def all_parts(self) -> int:
-        """Parts of everything together."""
-        return self.lime + self.pozzolan + sum(self.sands)
-
 
 def true_gauge(sand_parts: float, *, blend: Sequence[int] = (1,), pozzolan_share_of_binder: float = 0.0) -> TrueGauge:
     """A gauge of so many parts of sand to one of binder, in the smallest whole numbers that split every part.

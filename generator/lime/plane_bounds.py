@@ -19,7 +19,6 @@ MAIN_LENS_MM: Final = 24.0
 K_OF_MAIN_LENS: Final = 0.01  # main phone lenses after the phone's own correction (M, P)
 K_OF_WIDE_LENS: Final = 0.02  # ultra-wide, or lens unknown (M, P)
 FOCAL_SHARE: Final = 0.75  # focal length as a share of the frame's long side, main phone lens (P)
-UNEVEN_MM: Final = {"brick": 10.0, "rubble": 25.0}  # where it was not answered (P)
 STEP_M2: Final = 0.1
 
 

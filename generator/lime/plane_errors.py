@@ -39,7 +39,8 @@ class Taped:
     """A rectangle on the wall by its corners in pixels, clockwise from the top left, and its taped sides.
 
     `tape_error_mm` is one sigma of each side. `diagonals_mm`, from the top left and from the top right, tell
-    how far its corners are from square; without them they are taken as square.
+    how far its corners are from square; without them they are taken as square. A rectangle that stands for taped
+    `points` has corners of its own error, `corner_px`; those picked are out by that of a pick.
     """
 
     corners: Quad
@@ -47,6 +48,8 @@ class Taped:
     height_mm: float
     tape_error_mm: float
     diagonals_mm: tuple[float, float] | None = None
+    corner_px: float | None = None
+    points: tuple[Point, ...] = ()
 
     def __post_init__(self) -> None:
         positive("width_mm", self.width_mm)
@@ -59,6 +62,15 @@ class Taped:
         if self.diagonals_mm is None:
             return 0.0
         return cos_corner_by_diagonals(self.width_mm, self.height_mm, *self.diagonals_mm)
+
+    @property
+    def picks(self) -> tuple[Point, ...]:
+        """What was picked on the photograph: its corners, or the points that it stands for."""
+        return self.points or self.corners
+
+    def error_px(self, pick_px: float) -> float:
+        """The error of a corner, one coordinate, one sigma."""
+        return pick_px if self.corner_px is None else self.corner_px
 
     @property
     def sides_mm(self) -> tuple[float, float]:
@@ -231,7 +243,8 @@ def drawn(figure: Figure, taped: Taped, vertices: Ring, pick_px: float) -> Drawn
 def _parameters(taped: Taped, vertices: Ring, pick_px: float) -> tuple[list[float], list[float]]:
     picks = [coordinate for point in (*taped.corners, *vertices) for coordinate in point]
     tape = taped.tape_error_mm
-    sigmas = [checked("pick_px", pick_px, 0.0)] * len(picks)
+    corner_px = checked("corner_px", taped.error_px(checked("pick_px", pick_px, 0.0)), 0.0)
+    sigmas = [corner_px] * 8 + [pick_px] * (len(picks) - 8)
     return [*picks, taped.width_mm, taped.height_mm], [*sigmas, tape, tape]
 
 

@@ -144,12 +144,16 @@ def check_told(found_mm: float, sigma_mm: float, taped_mm: float, of: int) -> li
     >>> check_told(1470.0, 10.0, 1447.0, 1)[0].level
     'warning'
     """
-    off_mm = abs(found_mm - taped_mm)
-    share = off_mm / taped_mm
+    return apart_told("check-off", abs(found_mm - taped_mm), sigma_mm, taped_mm, of)
+
+
+def apart_told(code: str, off_mm: float, sigma_mm: float, length_mm: float, of: int = 0) -> list[Told]:
+    """What is off by 1 % of a length and its uncertainty is warned of; by 2 % and twice that, refused."""
+    share = off_mm / length_mm
     if share > CHECK.refused and off_mm > 2.0 * sigma_mm:
-        return [Told("check-off", "refusal", share, CHECK.refused, of)]
+        return [Told(code, "refusal", share, CHECK.refused, of)]
     if share > CHECK.warned and off_mm > sigma_mm:
-        return [Told("check-off", "warning", share, CHECK.warned, of)]
+        return [Told(code, "warning", share, CHECK.warned, of)]
     return []
 
 

@@ -83,7 +83,8 @@ class View:
     """A photograph of a wall: its frame, the reference, and what is known of the lens, the place and the wall.
 
     `unevenness_mm` is how far the wall's face lies off a plane. `distance_mm` None: not paced. `off_face_mm`
-    is how far the reference lies behind the face. `straight` is three points along a straight edge.
+    is how far the reference lies behind the face. `straight` is three points along a straight edge. `told` is what
+    making the reference told already (`plane_points`).
     """
 
     frame: Frame
@@ -94,6 +95,7 @@ class View:
     equivalent_mm: float | None = None
     straight: tuple[Point, Point, Point] | None = None
     checks: tuple[Check, ...] = ()
+    told: tuple[Told, ...] = ()
 
     @property
     def pick_px(self) -> float:
@@ -185,9 +187,10 @@ class Length:
 def told_of(view: View) -> tuple[Told, ...]:
     """Everything to tell of a photograph and its reference before any area is marked."""
     reference = view.reference
-    told = outside_told(reference.corners, view.frame, "reference-outside") or corners_told(reference.corners)
+    told = outside_told(reference.picks, view.frame, "reference-outside") or corners_told(reference.corners)
     if told:
         return tuple(told)
+    told += view.told
     if reference.diagonals_mm is not None:
         told += diagonals_told(*reference.sides_mm, *reference.diagonals_mm)
     told += size_told(reference.corners, *reference.sides_mm)
@@ -218,7 +221,7 @@ def reckoned(view: View, areas: Sequence[Area]) -> Reckoning:
         return Reckoning(tuple(told), None)
     vertices = tuple(point for area in areas for point in area.vertices)
     told += scale_told(_matrix(view), view.reference.corners, vertices)
-    swing = kappa(view.reference.corners, vertices, view.pick_px)
+    swing = kappa(view.reference.corners, vertices, view.reference.error_px(view.pick_px))
     told += KAPPA.judged("picks-swing", swing)
     if _refused(told, _NO_RANGE):
         return Reckoning(tuple(told), None)
@@ -307,7 +310,8 @@ def _matrix(view: View) -> Matrix:
 
 
 def _checks_told(view: View) -> list[Told]:
-    if not view.checks:
+    """What check lengths tell; five points and more check one another."""
+    if not view.checks and not view.reference.points:
         return [Told("unchecked", "note")]
     told = []
     for of, check in enumerate(view.checks, 1):

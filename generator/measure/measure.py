@@ -13,6 +13,7 @@ from generator.measure.items import price_lines
 from generator.measure.mixing import batch_of
 from generator.measure.model import Measured, MixSheetFacts, decimal
 from generator.measure.ordering import to_order
+from generator.measure.photographs.against import against
 from generator.measure.quantities import RULES, access_face
 from generator.questionnaire.facts import Facts, ScopePath
 from generator.values import Range, Value, fraction_told, joined, plain, rounded, spoken
@@ -27,8 +28,8 @@ def measure(decisions: Decisions, library: Library) -> Measured:
     for rule in RULES:
         facts = facts.adding_each({work.path: rule(work, library) for work in facts.views("work")}, "<measure>")
     facts = facts.adding_each({wall.path: access_face(wall) for wall in facts.views("element")}, "<measure>")
+    raised: list[Raised] = list(against(facts))
     batches: list[MixSheetFacts] = []
-    raised: list[Raised] = []
     for mix in decisions.mixes:
         made, found = batch_of(mix, facts, library)
         batches.append(made)

@@ -27,12 +27,43 @@ def net_area(here: View, library: Library) -> Quantities:
 
 
 def treated_area(here: View, library: Library) -> Quantities:
-    """The area worked on: of repointing the net area times the likely share, of other works the net area."""
+    """The area worked on: as answered, or as marked on photographs where the answers say so."""
+    marked = here.text("treated_area_from") == "photographs"
+    area = here.span("marked_area_m2") if marked else answered_area(here)
+    return {} if area is None else {"treated_area_m2": rounded(area.likely, 1)}
+
+
+def answered_area(here: View) -> Range[Decimal] | None:
+    """The area worked on by the answers: of repointing the net area times the share, of other works the net area."""
     net = here.number("net_area_m2")
     share = here.span("treated_per_cent") if here.text("work") == "repoint" else WHOLE
     if not net or share is None or not share.high:
+        return None
+    return share.each(lambda per_cent: net * per_cent / 100)
+
+
+def marked_share(here: View, library: Library) -> Quantities:
+    """The share of the net area that is marked on photographs."""
+    marked, net = here.span("marked_area_m2"), here.number("net_area_m2")
+    if marked is None or not net:
         return {}
-    return {"treated_area_m2": rounded(net * share.likely / 100, 1)}
+    return {"marked_per_cent": marked.each(lambda area: rounded(100 * area / net))}
+
+
+def treated_told(here: View, library: Library) -> Quantities:
+    """How much of the face is repointed, in words: the share answered, or where it is marked."""
+    if here.text("work") != "repoint":
+        return {}
+
+    def said(name: str) -> str:
+        return here.spoken(name) or library.words["to-be-settled"]
+
+    if here.text("treated_area_from") == "photographs":
+        told = library.phrase("treated-marked", photographs=said("marked_on"), range=said("marked_area_m2"))
+    else:
+        share, area, how = said("treated_per_cent"), said("net_area_m2"), said("treated_how")
+        told = library.phrase("treated-share", share=share, area=area, how=how)
+    return {"treated_told": told}
 
 
 def treated_range(here: View) -> Range[float] | None:
@@ -105,6 +136,8 @@ def laths(here: View, library: Library) -> Quantities:
 RULES: Final[tuple[Callable[[View, Library], Quantities], ...]] = (
     net_area,
     treated_area,
+    marked_share,
+    treated_told,
     joint_length,
     mortar,
     laths,

@@ -6,22 +6,45 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import Final
 
-from generator.document.model import Block, Document, Heading, Inlines, Paragraph, Row, Section, Value
-from generator.document.template import PaperPart
+from generator.document.model import (
+    Block,
+    Document,
+    Figure,
+    Heading,
+    Inlines,
+    Paragraph,
+    Picture,
+    Row,
+    Section,
+    Value,
+)
+from generator.document.template import Paper, PaperPart
+from generator.drawing.model import Drawing, Rect
 from generator.job.job import Job, words
 from generator.papers.making import BLANK, Makers, made, row
 from generator.papers.parts import mix_rows
+from generator.papers.photograph_parts import photograph_fills
 from generator.questionnaire.facts import Scope
 
 _PAGE_ROWS: Final = 17
+_SLOT_MM: Final = (140.0, 98.0)
 _LEAST_ROWS: Final = 6
 
 
 def records(job: Job) -> Document:
-    """The blank records, on landscape pages, ready for this job."""
+    """The blank records, ready for this job: on landscape pages, with photographs on upright ones."""
     paper = job.paper("site-records")
-    blocks = tuple(_off_the_first_page(made(job, paper.parts, _RECORDS)))
-    return Document(job.identity(paper.title), (Section(blocks, landscape=True, header=paper.title, flush=True),))
+    lying = tuple(_off_the_first_page(made(job, _parts(paper, upright=False), _RECORDS)))
+    upright = tuple(_off_the_first_page(made(job, _parts(paper, upright=True), _RECORDS)))
+    sections = [Section(lying, landscape=True, header=paper.title, flush=True)]
+    if upright:
+        sections.append(Section(upright, header=paper.title, flush=True))
+    return Document(job.identity(paper.title), tuple(sections))
+
+
+def _parts(paper: Paper, *, upright: bool) -> list[PaperPart]:
+    """The parts on upright pages, photographs, or those on lying ones, forms of many columns."""
+    return [part for part in paper.parts if (part.part == "photograph-record") is upright]
 
 
 def _off_the_first_page(blocks: Iterator[Block]) -> Iterator[Block]:
@@ -90,5 +113,33 @@ def _specified(job: Job, scope: Scope) -> str:
     return "; ".join(dict.fromkeys([*told, job.work_quantity(scope.path)]))
 
 
+def _photograph_record(job: Job, part: PaperPart) -> Iterator[Block]:
+    """A page for each photograph: the wall before, and room for it after, from the same place."""
+    from generator.papers.photographs import plain_picture
+
+    for one in job.photographs:
+        plain = plain_picture(one, _SLOT_MM)
+        if plain is None:
+            continue
+        fills = photograph_fills(job, one)
+        yield from _titled(part.filled(**fills), f"photograph-{one.id}")
+        before = Picture(plain.data, plain.width_mm, plain.height_mm, fills["shows"])
+        for inner in part.parts:
+            own = inner.filled(**fills)
+            if inner.part == "after-notes":
+                yield own.table(_blank(own, 1))
+            else:
+                yield Figure(before if inner.part == "before" else _slot(before, own.about), own.caption)
+
+
+def _slot(like: Picture, alt: str) -> Drawing:
+    """An empty frame as large as a photograph."""
+    width, height = like.width_mm, like.height_mm
+    return Drawing(width, height, alt, (Rect(0.2, 0.2, width - 0.4, height - 0.4),))
+
+
 _BATCHES: Final[Makers] = {"batch-boxes": _batch_boxes, "batch-lines": _batch_lines}
-_RECORDS: Final[Makers] = {"batch-record": _batches, "curing-record": _curing, "built-record": _built}
+_RECORDS: Final[Makers] = {
+    "batch-record": _batches, "curing-record": _curing, "built-record": _built,
+    "photograph-record": _photograph_record,
+}  # fmt: skip

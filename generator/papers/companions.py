@@ -23,6 +23,7 @@ from generator.job.job import Job, words
 from generator.papers.companion_records import records
 from generator.papers.companion_survey import survey
 from generator.papers.making import Maker, Makers, answered, fact_table, made, of_works, row
+from generator.papers.photograph_parts import all_photographs
 from generator.questionnaire.facts import PROJECT, Scope, ScopePath
 
 COMPANIONS: Final[Mapping[str, str]] = {
@@ -137,7 +138,7 @@ def _pooled(binders: Mapping[str, Iterable[str]]) -> str:
 
 _OFFICER: Final[Makers] = {
     "title": _title("officer-summary", "front:companion-officer"), "job": _job, "building": _building,
-    "mixes": _mixes, "works": _works, "why": _why, "not-taken": _not_taken,
+    "photographs": all_photographs, "mixes": _mixes, "works": _works, "why": _why, "not-taken": _not_taken,
 }  # fmt: skip
 
 

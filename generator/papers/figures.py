@@ -19,6 +19,7 @@ from generator.drawing.model import Drawing
 from generator.drawing.steps import StepWords, step_picture, steps_in_order
 from generator.job.job import Job
 from generator.lime.season import DAY, in_winter, winter_of
+from generator.papers.photograph_parts import photograph_anchors
 from generator.programme.model import Wall
 from generator.questionnaire.facts import PROJECT, ScopePath
 
@@ -117,17 +118,30 @@ def numbered_figures(job: Job) -> dict[str, int]:
     """The number of each figure that has one, by its anchor, in reading order."""
     paper = job.paper("specification")
     drawn = {part.part for part in paper.parts_within()}
+    sheets = paper.find("sheets")
+    order = [part for part in (sheets.parts if sheets else ()) if part.part in ("photographs", "works")]
     found = [
-        _anchor(scope.path)
-        for scope in job.facts.at("work")
-        if ("joint-figure" in drawn and _joint(job, scope.path) is not None)
-        or ("coats-figure" in drawn and _coats(job, scope.path))
+        anchor
+        for element in job.facts.at("element")
+        for part in order
+        for anchor in _of_sheet(job, element.path, part.part, drawn)
     ]
     shows = {part.id: part.shows for part in job.library.parts}
     for numbered in job.parts:
         group = paper.find(shows.get(numbered.part_id, ""))
         found += [_TABLED[part.part] for part in (group.within() if group else ()) if _is_drawn(job, part.part)]
     return {anchor: number for number, anchor in enumerate(found, 1)}
+
+
+def _of_sheet(job: Job, path: ScopePath, part: str, drawn: set[str]) -> Iterator[str]:
+    """The anchors of the figures in a part of a wall's sheet."""
+    if part == "photographs":
+        yield from photograph_anchors(job, path, drawn)
+        return
+    for work in job.facts.inside(path, "work"):
+        joint = "joint-figure" in drawn and _joint(job, work.path) is not None
+        if joint or ("coats-figure" in drawn and _coats(job, work.path)):
+            yield _anchor(work.path)
 
 
 def _is_drawn(job: Job, name: str) -> bool:

@@ -22,8 +22,10 @@ from generator.document.template import PaperPart
 from generator.errors import Finding
 from generator.job.job import Job, words
 from generator.papers.making import Makers, fact_table, made, project_facts, row
+from generator.papers.photograph_parts import first_photograph
 from generator.questionnaire.facts import Scope
 
+_COVER_PICTURE_MM: Final = (110.0, 82.5)
 _BRIEF_WORKS: Final = 2
 _BRIEF_LINES: Final = 20  # parts, and two lines for each work and instruction: what one page holds with the rest
 
@@ -59,8 +61,14 @@ def _control(job: Job, part: PaperPart) -> Iterator[Block]:
     yield fact_table(part, project_facts(job, part.rows, own), small=False)
 
 
+def _photograph(job: Job, part: PaperPart) -> Iterator[Block]:
+    """The first photograph, where the cover is a page of its own."""
+    return iter(()) if is_brief(job) else first_photograph(job, part, _COVER_PICTURE_MM)
+
+
 _COVER: Final[Makers] = {
     "job": _job, "paper": _paper, "status": _status, "control": _control, "contents": _contents,
+    "cover-photograph": _photograph,
 }  # fmt: skip
 
 

@@ -175,7 +175,8 @@ def _use(job: Job, made: MixSheetFacts) -> tuple[str, str]:
 
 
 def _slaking(job: Job) -> tuple[Inlines, ...]:
-    return tuple(words(line) for line in job.paper("mix-schedule").part("slaking").lines.values())
+    people = job.word("card-slaking-people", clear=job.facts.spoken((), "slaking_clear_m"))
+    return (*(words(line) for line in job.paper("mix-schedule").part("slaking").lines.values()), words(people))
 
 
 # --- the limits of this mix -------------------------------------------------------------------------------

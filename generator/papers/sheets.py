@@ -23,6 +23,7 @@ from generator.document.template import PaperPart
 from generator.job.job import Job, words
 from generator.papers.figures import coats_figure, joint_figure
 from generator.papers.making import Makers, answered, fact_table, led, made
+from generator.papers.photograph_parts import wall_photographs
 from generator.papers.programme import last_coat
 from generator.questionnaire.facts import ScopePath
 
@@ -163,4 +164,6 @@ _WORK: Final[Makers] = {
     "steps": _steps, "work-facts": _work_facts, "mix": _mix, "one-line": _one_line, "work-dates": _work_dates,
     "joint-figure": joint_figure, "coats-figure": coats_figure,
 }  # fmt: skip
-_SHEET: Final[Makers] = {"leads": _leads, "first": _first, "wall-facts": _wall_facts, "works": _works}
+_SHEET: Final[Makers] = {
+    "leads": _leads, "first": _first, "wall-facts": _wall_facts, "photographs": wall_photographs, "works": _works,
+}  # fmt: skip

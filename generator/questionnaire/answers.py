@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Container, Sequence
-from typing import Any, Final
+from dataclasses import replace
+from typing import TYPE_CHECKING, Any, Final
 
 from generator.errors import did_you_mean, nearest, shown
 from generator.files.limits import MOST_SCOPES
@@ -14,12 +15,17 @@ from generator.questionnaire.facts import PROJECT, Facts, Held, Scope, ScopePath
 from generator.questionnaire.names import Names, a_scope
 from generator.questionnaire.questions import STRUCTURE, Question, Questionnaire
 from generator.questionnaire.reading import DATE, default_of, read_text, read_value
+from generator.values import Value
+
+if TYPE_CHECKING:
+    from generator.questionnaire.photograph_shapes import PhotographShape
 
 ID: Final = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)*\Z")
 MAX_ID: Final = 40
 MAX_NAME: Final = 80
 CHILDREN: Final = {"element": ("works", "work"), "work": ("coats", "coat")}
 LAYERS: Final = "layers"
+PHOTOGRAPHS: Final = "photographs"
 _EXAMPLES: Final = {"element": "north-wall", "work": "repoint-low", "coat": "first"}
 
 
@@ -51,6 +57,7 @@ class _Reader:
         self.scopes: dict[ScopePath, Scope] = {}
         self.values: dict[ScopePath, dict[str, Held]] = {}
         self.called: dict[str, int] = {}
+        self.photographs: list[PhotographShape] = []
 
     def read(self) -> Facts:
         data = self.source.data
@@ -61,7 +68,12 @@ class _Reader:
         elif not self.source.broken:
             what = "is empty" if data is None else "is not a mapping of 'project:' and 'elements:'"
             self.source.problem((), what, "start it with 'project:' and 'elements:'")
-        return Facts(self.names, Scopes(self.scopes), self.values)
+        facts = Facts(self.names, Scopes(self.scopes), self.values)
+        if not self.photographs:
+            return facts
+        from generator.questionnaire.photographs import placed
+
+        return replace(facts, photographs=placed(self.photographs, facts, ("project", PHOTOGRAPHS), self.source))
 
     def _project(self, data: Any, present: bool) -> None:
         if not isinstance(data, dict):
@@ -215,7 +227,7 @@ class _Reader:
         for name, question in asked.items():
             key = self._key_of(question, data, place)
             if data.get(key) is not None:
-                value = read_value(question, data[key], (*place, key), self.source)
+                value = self._value(question, data[key], (*place, key))
                 if value is not None:
                     held[name] = Held(value, "given", self.source.key_mark((*place, key)), _spelt(question, data[key]))
             elif question.need == "required":
@@ -235,6 +247,15 @@ class _Reader:
             what = f"answers '{question.name}' a second time, as '{given[1]}' (first on line {first})"
             self.source.key_problem((*place, given[1]), what, "take one of the two out")
         return given[0] if given else question.name
+
+    def _value(self, question: Question, raw: Any, at: Path_) -> Value | None:
+        if question.kind != PHOTOGRAPHS:
+            return read_value(question, raw, at, self.source)
+        from generator.questionnaire.photographs import named, read_photographs
+
+        shapes = read_photographs(raw, at, self.source)
+        self.photographs = shapes or []
+        return None if shapes is None else tuple(named(shapes))
 
     def _structure(self, level: str) -> tuple[str, ...]:
         # coats are worked out; they can be listed only where a library asks something of them

@@ -7,10 +7,14 @@ from abc import ABC, abstractmethod
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
+from typing import TYPE_CHECKING
 
 from generator.errors import Mark
 from generator.questionnaire.names import LEVELS, Names
 from generator.values import DAY_MONTH_YEAR, NOT_KNOWN, Form, MonthDay, Range, Value, as_form, spoken
+
+if TYPE_CHECKING:
+    from generator.questionnaire.photographs import Photographed
 
 ScopePath = tuple[str, ...]
 PROJECT: ScopePath = ()
@@ -168,11 +172,15 @@ class View(Typed):
 
 @dataclass(frozen=True)
 class Facts:
-    """Every value of the job. Steps add to it and hand on a new one; nothing is changed in place."""
+    """Every value of the job. Steps add to it and hand on a new one; nothing is changed in place.
+
+    `photographs` are those answered, which no single value can hold.
+    """
 
     names: Names
     scopes: Scopes
     values: Mapping[ScopePath, Mapping[str, Held]]
+    photographs: tuple[Photographed, ...] = ()
 
     def held(self, path: ScopePath, name: str) -> Held | None:
         """The value of a name as seen from a scope, looking outward; None where nobody gave one."""

@@ -13,6 +13,7 @@ LEVELS: Final = ("project", "element", "work", "coat")
 SCOPES: Final = (*LEVELS, "mix")
 KINDS: Final = (
     "choice", "choices", "number", "range", "text", "texts", "date", "month_day", "yes_no", "records", "file",
+    "photographs",
 )  # fmt: skip
 
 

@@ -46,6 +46,7 @@ _KIND: Final = {
     "choices": "list of choices",
     "texts": "list of texts",
     "records": "list of records",
+    "photographs": "list of photographs",
     "yes_no": "yes/no question",
     "range": "number from low to high",
 }

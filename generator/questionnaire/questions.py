@@ -14,7 +14,8 @@ from generator.questionnaire.facts import Facts, ScopePath
 from generator.questionnaire.names import Name, Names
 
 Kind = Literal[
-    "choice", "choices", "number", "range", "text", "texts", "date", "month_day", "yes_no", "records", "file"
+    "choice", "choices", "number", "range", "text", "texts", "date", "month_day", "yes_no", "records", "file",
+    "photographs",
 ]  # fmt: skip
 Need = Literal["required", "block", "warning", "none"]
 ScopeWord = Literal["project", "element", "work", "coat"]

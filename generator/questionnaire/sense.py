@@ -21,7 +21,19 @@ def mistakes(question: Question, source: Source, path: Path_) -> None:
     if question.need == "required" and question.when:
         to_do = "take 'when' out, or make it 'need: block'"
         source.problem((*path, "when"), f"'{question.name}' is required and asked only sometimes", to_do)
-    _default(question, source, path)
+    if question.kind == "photographs":
+        _photographs(question, source, path)
+    else:
+        _default(question, source, path)
+
+
+def _photographs(question: Question, source: Source, path: Path_) -> None:
+    """There is one list of photographs, whose shape no question can change."""
+    if (question.name, question.scope) != ("photographs", "project"):
+        to_do = "only 'photographs' of the project does"
+        source.problem((*path, "kind"), f"'{question.name}' lists photographs", to_do)
+    if question.default is not None:
+        source.key_problem((*path, "default"), "photographs have a default", "take it out")
 
 
 def _choices(name: str, kind: str, choices: Iterable[Choice], source: Source, path: Path_) -> None:

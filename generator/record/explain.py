@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Any, Final
 
 from generator.decide.model import Mix
@@ -14,6 +14,7 @@ from generator.measure.carbon import carbon_per_m3
 from generator.measure.model import Item, MaterialLine
 from generator.questionnaire.facts import Held, ScopePath
 from generator.record.how import reason_of
+from generator.record.photographs import photograph_data
 from generator.record.programme import programme_told, task_told
 from generator.record.record import clause_data, item_data, material_data, mix_data, reason_data, work_data
 from generator.values import Range, plain, rounded, spoken
@@ -23,7 +24,7 @@ PROGRAMME: Final = "programme"
 
 
 def explain(job: Job, about: str) -> Explanation | None:
-    """What there is to tell about an element, mix, line, clause, task or the programme; the whole job for ""."""
+    """What there is to tell about an element, mix, line, photograph, clause, task or the programme; the job for ""."""
     if about == PROGRAMME:
         return programme_told(job)
     if not about:
@@ -40,14 +41,16 @@ def explain(job: Job, about: str) -> Explanation | None:
     line = next((item for item in job.measured.items() if item.ref == about), None)
     if line is not None:
         return _line(job, line)
-    if about in job.selections:
-        return clause_data(job, about)
-    return task_told(job, about)
+    photograph = next((item for item in job.photographs if item.id.lower() == about.lower()), None)
+    if photograph is not None:
+        return {"photograph": photograph.id, **photograph_data(photograph)}
+    return clause_data(job, about) if about in job.selections else task_told(job, about)
 
 
 def near(job: Job, about: str) -> str:
     """A hint naming the nearest thing that can be explained."""
     known = [scope.path[0] for scope in job.facts.at("element")] + [mix.ref for mix in job.decisions.mixes]
+    known += [photograph.id for photograph in job.photographs]
     known += [item.ref for item in job.measured.items()] + [task.key for task in job.programme.tasks()]
     return did_you_mean(about, [PROGRAMME, *known, *job.selections])
 
@@ -240,15 +243,7 @@ def findings_text(job: Job, *, notes: bool = True) -> str:
     Last the usual values that were taken where nobody answered. Without `notes`, those and the notes are counted alone.
     """
     lines = [job.word(f"status-{job.status}")]
-    alike: dict[tuple[str, ...], list[Finding]] = {}
-    for item in job.findings:
-        if notes or item.level != "note":
-            alike.setdefault((item.level, item.code, item.message, item.action, item.answer_by), []).append(item)
-    for (level, code, message, action, answer_by), items in alike.items():
-        lines.append(f"{level}: {message} [{code}]")
-        if level != "note":
-            lines.append(f"    {action} ({job.word('answer-by', who=answer_by)})")
-        lines += [f"    {_place(job, item)}" for item in items]
+    lines += findings_lines(job, [item for item in job.findings if notes or item.level != "note"])
     taken = list(_usual(job))
     if taken and notes:
         lines += [job.word("usual-taken"), *(f"    {line}" for line in taken)]
@@ -258,6 +253,20 @@ def findings_text(job: Job, *, notes: bool = True) -> str:
     if left and not notes:
         lines.append(job.word("notes-left", count=str(len(left))))
     return "".join(f"{line}\n" for line in lines)
+
+
+def findings_lines(job: Job, found: Iterable[Finding]) -> list[str]:
+    """Findings, those alike once with each of their places."""
+    lines: list[str] = []
+    alike: dict[tuple[str, ...], list[Finding]] = {}
+    for item in found:
+        alike.setdefault((item.level, item.code, item.message, item.action, item.answer_by), []).append(item)
+    for (level, code, message, action, answer_by), items in alike.items():
+        lines.append(f"{level}: {message} [{code}]")
+        if level != "note":
+            lines.append(f"    {action} ({job.word('answer-by', who=answer_by)})")
+        lines += [f"    {_place(job, item)}" for item in items]
+    return lines
 
 
 def _place(job: Job, item: Finding) -> str:

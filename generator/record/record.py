@@ -14,12 +14,13 @@ from generator.document.model import ClauseBlock, Value, plain_text
 from generator.document.outline import block_text, values_of
 from generator.errors import Finding
 from generator.job.job import Job
-from generator.library.layers.overlay import clause_hash
+from generator.library.model import clause_hash
 from generator.measure.model import DayFacts, Item, MaterialLine, MixSheetFacts, decimal
 from generator.papers.parts import clauses, used_sources
 from generator.papers.schedule import description, line_key
 from generator.questionnaire.facts import ScopePath
 from generator.record.how import reason_of
+from generator.record.photographs import photographs_data
 from generator.record.programme import programme_data
 from generator.values import Range, plain
 
@@ -61,6 +62,7 @@ def record(job: Job, answers_name: str, answers_raw: bytes, files: Mapping[str, 
         "clauses": _clauses(job),
         "references": sorted(used_sources(job)),
         "numbers": dict(job.numbers),
+        **({"photographs": photographs_data(job)} if job.photographs else {}),
     }
 
 

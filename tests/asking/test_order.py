@@ -127,6 +127,17 @@ def test_a_question_with_a_default_or_that_may_stay_open_is_asked_only_in_the_la
     assert told(next_step(facts, QUESTIONS, left.widened("further").leaving(((), "weeks")))) == "note"
 
 
+def test_photographs_are_marked_on_a_picture_and_never_asked_for_in_words() -> None:
+    asked_, names = questions("""\
+        - {name: title, scope: project, kind: text, label: Title, why: W., need: required}
+        - {name: photographs, scope: project, kind: photographs, label: Photographs, why: W., need: warning}
+        """)
+    facts = read_answers(read("project: {title: Barn, photographs: [{file: a.jpg, shows: A}]}\n"), asked_, names)
+    without = read_answers(read("project: {title: Barn}\n"), asked_, names)
+    assert begun(facts).before == (((), "title"),)
+    assert told(next_step(without, asked_, begun(without).widened("further"))) == "AskName"
+
+
 def test_a_pass_never_narrows() -> None:
     assert Sitting(upto="further").widened("wanted").upto == "further"
 

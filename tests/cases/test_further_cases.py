@@ -100,7 +100,7 @@ CASES = {
     "school-yard": Expected(
         "tender", {"front": {"hot-mix"}}, {"slaking-among-people": "warning"},
         ratio=("3", "4"), grain_mm="4", depth_mm=("40", "60"), priced={"repoint.stone": "provisional"},
-        words=("nobody but the mixers is within 10 m", "As slaked putty to dry sand"),
+        words=("nobody but the two who slake is within 10 m", "As slaked putty to dry sand"),
     ),
     "wall-nobody-tested": Expected(
         "draft", {}, {"not-known-block": "block", "quantity-missing": "block"},

@@ -88,7 +88,7 @@ def other(question: Question, value: Any) -> str | list[Any]:
         return "no" if str(value).lower() in ("yes", "true") else "yes"
     if question.kind == "texts":
         return ["another text"]
-    if question.kind == "records":
+    if question.kind in ("records", "photographs"):
         return [] if value else value
     return "another text"
 

@@ -145,7 +145,9 @@ def test_every_choice_is_told_apart_from_the_others_somewhere() -> None:
 
 def spoken(name: str) -> bool:
     """Whether a paper prints an answer as it is said: in the fact table of a wall, on the cover, and so on."""
-    return name in shown() or name in texts("papers/front", "papers/sheets", "job/job", "papers/schedule")
+    return name in shown() or name in texts(
+        "papers/front", "papers/sheets", "job/job", "papers/schedule", "measure/quantities"
+    )
 
 
 def test_nothing_is_said_to_be_without_consequence_that_is_not_there() -> None:

@@ -61,7 +61,9 @@ def test_every_value_decided_has_a_reason_with_sources_that_are_listed() -> None
     decided = {
         (path, name)
         for path, name, held in made.facts.every()
-        if held.origin == "<decide>" and not name.startswith(("mix_", "coat", "sand_")) and name not in ("total_mm", "last_coat")
+        if held.origin == "<decide>"
+        and not name.startswith(("mix_", "coat", "sand_"))
+        and name not in ("total_mm", "last_coat")
     }
     assert decided
     assert decided <= set(made.decisions.reasons)

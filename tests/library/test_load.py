@@ -158,6 +158,8 @@ class TestOneMistake:
             ("{name: a, scope: work, kind: range, label: A, why: W., default: 8 to}", "2:67: 'a' cannot be '8 to': write low and high, such as 8 - 12, or 8 - 12 (10) with the usual"),
             ("{name: a, scope: work, kind: yes_no, label: A, why: W., need: required, when: lived_in}", "2:81: 'a' is required and asked only sometimes: take 'when' out, or make it 'need: block'"),
             ("{name: a, scope: work, kind: yes_no, label: A, why: W., need: required, default: true}", "2:75: 'a' is required and has a default: take the default out, or make it 'need: none'"),
+            ("{name: a, scope: work, kind: photographs, label: A, why: W.}", "2:32: 'a' lists photographs: only 'photographs' of the project does"),
+            ("{name: photographs, scope: project, kind: photographs, label: A, why: W., default: []}", "2:77: photographs have a default: take it out"),
             ("{name: title, scope: work, kind: text, label: A, why: W.}", "2:3: declares the question 'title' a second time (first at questions/10-project.yaml:2:3): rename one of the two, or take it out"),
             ("{name: a, scope: wall, kind: texts, label: A, why: W.}", "2:20: 'scope' cannot be 'wall': use one of: coat, element, project, work"),
         ],

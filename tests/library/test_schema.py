@@ -90,6 +90,20 @@ def test_the_toll_house_keeps_to_the_schema_of_answers(toll_house: Path, shipped
     assert mistakes(as_an_editor(toll_house.read_text("utf-8")), found) == []
 
 
+def test_photographs_keep_to_the_schema_of_answers(shipped_clauses: Path) -> None:
+    found = schema("answers", shipped(shipped_clauses))
+    text = (shipped_clauses.parent / "examples" / "garden-front" / "answers.yaml").read_text("utf-8")
+    assert mistakes(as_an_editor(text), found) == []
+    data = as_an_editor(text)
+    first = data["project"]["photographs"][0]
+    del first["shows"]
+    first["marks"][0]["work_"] = "repoint"
+    first["reference"]["corners"] = 3
+    told = mistakes(data, found)
+    at = "project.photographs.0"
+    assert {line.split(":")[0].removesuffix(".corners") for line in told} == {at, f"{at}.marks.0", f"{at}.reference"}
+
+
 def test_every_question_is_in_the_schema_with_its_label(shipped_clauses: Path) -> None:
     library = shipped(shipped_clauses)
     found = schema("answers", library)

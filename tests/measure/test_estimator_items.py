@@ -9,7 +9,6 @@ from decimal import Decimal
 
 import pytest
 from answers_text import answers, one_wall, wall, work
-from decided_cases import number
 from jobs import EXAMPLES, job, part
 
 from generator.document.model import Table, plain_text

@@ -195,7 +195,7 @@ class Session(Walls):
             self.talk.lines((str(problem), 2) for problem in sorted(self.source.problems))
             self.talk.say("ask-next-ask", command=self.command)
             return False
-        job = pipeline.settled(self.facts, self.library)
+        job = pipeline.settled(self.facts, self.library, folder=self.file.path.parent)
         self.talk.show(findings_text(job, notes=False))
         self.talk.gap()
         self.talk.say("ask-next-write", command=self.command)
@@ -213,4 +213,6 @@ class Session(Walls):
             self.talk.say("ask-left", file=file, count=str(count), command=self.command)
         except Closed:
             pass
-        return not self.source.problems and pipeline.settled(self.facts, self.library).status == "tender"
+        if self.source.problems:
+            return False
+        return pipeline.settled(self.facts, self.library, folder=self.file.path.parent).status == "tender"

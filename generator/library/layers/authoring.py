@@ -15,9 +15,9 @@ from generator.files.swap import replace_together
 from generator.files.walk import real_path
 from generator.files.writing import add_together, only_writer
 from generator.library.layers.files import ID_PATTERN, LAYER_MARKER
-from generator.library.layers.overlay import STARTERS, clause_hash
+from generator.library.layers.overlay import STARTERS
 from generator.library.layers.writing import entry_lines, field_lines
-from generator.library.model import SHIPPED, Clause, Library, Origin
+from generator.library.model import SHIPPED, Clause, Library, Origin, clause_hash
 
 _ID: Final = re.compile(ID_PATTERN.removesuffix("$") + r"\Z")
 _DEFAULTS: Final[Mapping[str, Any]] = {

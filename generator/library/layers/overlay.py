@@ -7,37 +7,21 @@ says nothing.
 
 from __future__ import annotations
 
-import hashlib
-import json
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any, Final
 
 from generator.errors import Mark, Raised
-from generator.files.walk import is_folder, real_path
+from generator.files.walk import real_path
 from generator.library.layers.files import Drop, Entry, LayerClause, LayerFiles, Review, read_layer
 from generator.library.layers.own import add_own
 from generator.library.layers.papers import lay_papers
-from generator.library.model import SHIPPED, Clause, Dropped, Layer, Library, Origin
+from generator.library.model import SHIPPED, Clause, Dropped, Layer, Library, Origin, clause_hash
 from generator.library.reading import Reading
 
-OWN_FOLDER: Final = "project-clauses"
 # The words that a new clause starts from, by the field that they fill.
 STARTERS: Final[Mapping[str, str]] = {name: f"starter-{name}" for name in ("title", "text", "check", "because")}
-
-
-def clause_hash(clause: Clause) -> str:
-    """Twelve hex digits that stand for every word and condition of a clause, whatever layer it is of."""
-    fields = {name: getattr(clause, name) for name in Clause.model_fields}
-    text = json.dumps(fields, sort_keys=True, ensure_ascii=False)
-    return hashlib.sha256(text.encode()).hexdigest()[:12]
-
-
-def own_layer(answers: Path) -> Path | None:
-    """The folder of clauses of a project alone, which lies beside its answers; None where there is none."""
-    folder = answers.parent / OWN_FOLDER
-    return folder if is_folder(folder) else None
 
 
 @dataclass(slots=True)

@@ -10,7 +10,7 @@ import io
 from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, Final
 
-from generator.document.model import Identity
+from generator.document.model import Identity, Picture
 from generator.drawing.model import Drawing
 from generator.render.word.look import Look
 from generator.render.word.numbering import Numbering
@@ -68,15 +68,16 @@ def add_comments(document: WordDocument, comments: Sequence[str], identity: Iden
         comment._comment_elm.set(_DATE_ATTRIBUTE, when)  # python-docx dates comments by the clock
 
 
-def pictures(document: WordDocument) -> Callable[[Drawing], str]:
-    """A function giving the relation of a drawing's picture, drawn once however often it is shown."""
+def pictures(document: WordDocument) -> Callable[[Drawing | Picture], str]:
+    """A function giving the relation of a picture or drawing, which is drawn once however often it is shown."""
     from generator.drawing.png import png
 
-    known: dict[Drawing, str] = {}
+    known: dict[Drawing | Picture, str] = {}
 
-    def relation_of(drawing: Drawing) -> str:
+    def relation_of(drawing: Drawing | Picture) -> str:
         if drawing not in known:
-            known[drawing], _ = document.part.get_or_add_image(io.BytesIO(png(drawing)))
+            data = drawing.jpeg if isinstance(drawing, Picture) else png(drawing)
+            known[drawing], _ = document.part.get_or_add_image(io.BytesIO(data))
         return known[drawing]
 
     return relation_of

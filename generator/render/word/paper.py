@@ -14,6 +14,7 @@ from generator.document.model import (
     Heading,
     Inlines,
     Notice,
+    Picture,
     Strong,
     Table,
 )
@@ -95,7 +96,7 @@ class Paper:
     entries: tuple[Entry, ...]
     draft: bool
     pages: Mapping[str, int] | None
-    relation_of: Callable[[Drawing], str]
+    relation_of: Callable[[Drawing | Picture], str]
     caption_words: tuple[str, str]
     geometry: Geometry
     landscape: bool = False

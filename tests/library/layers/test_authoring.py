@@ -21,8 +21,8 @@ from generator.library.layers.authoring import (
     search,
     where_used,
 )
-from generator.library.layers.overlay import clause_hash
 from generator.library.load import load
+from generator.library.model import clause_hash
 
 PARTS = """\
     part: {id: walls, title: Walls}

@@ -14,9 +14,8 @@ from helpers import build_tree, library_tree
 
 from generator.errors import InputInvalid
 from generator.library.layers.authoring import NewClause, Reader, adopt_clause, drop_clause, new_clause, record_review
-from generator.library.layers.overlay import clause_hash
 from generator.library.load import load
-from generator.library.model import Library
+from generator.library.model import Library, clause_hash
 
 PARTS = """\
     part: {id: walls, title: Walls}

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import io
 from dataclasses import replace
 from typing import Any
 
 import pytest
 from docx_reading import NAMES, W, attribute, only, outline, own, part, parts, tables, text_of
 from lxml import etree
+from PIL import Image
 from render import samples
 from render.samples import body, clause, words
 
@@ -22,6 +24,7 @@ from generator.document.model import (
     Notice,
     PageBreak,
     Paragraph,
+    Picture,
     Ref,
     Row,
     Section,
@@ -264,6 +267,18 @@ def test_a_figure_carries_its_words_and_caption() -> None:
 def test_a_drawing_shown_twice_is_stored_once() -> None:
     data = paper(samples.FIGURE, Figure(replace(samples.DRAWING)))
     assert [name for name in parts(data) if name.startswith("word/media/")] == ["word/media/image1.png"]
+
+
+def test_a_picture_is_kept_as_the_file_it_is_with_its_words() -> None:
+    stream = io.BytesIO()
+    Image.new("RGB", (64, 48), (90, 60, 40)).save(stream, "JPEG", dpi=(200, 200))
+    figure = Figure(Picture(stream.getvalue(), 80.0, 60.0, "A brick front."), "F1: the front", "figure-f1", "1")
+    assert lines(figure) == ['Figure "A brick front."', 'Caption "Figure 1: F1: the front"']
+    data = paper(figure, replace(figure, anchor="", number=""))
+    stored = {name: content for name, content in parts(data).items() if name.startswith("word/media/")}
+    assert list(stored.values()) == [stream.getvalue()]
+    extents = {(extent.get("cx"), extent.get("cy")) for extent in found(data, ".//wp:extent")}
+    assert extents == {("2880000", "2160000")}
 
 
 def test_a_drawing_wider_than_the_line_is_scaled_whole() -> None:

@@ -1,0 +1,180 @@
+"""Areas, lengths and joints of photographs with a reference, and the areas of each work from all its photographs."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import partial
+
+from generator.library.model import Library
+from generator.lime import plane_reckoning as reckoning
+from generator.lime.plane import Fit
+from generator.lime.plane_bounds import Frame
+from generator.lime.plane_limits import Told
+from generator.lime.plane_reckoning import Length, Quantity, Reckoning, View
+from generator.lime.plane_shapes import Area
+from generator.measure.photographs.pictures import Picture
+from generator.measure.photographs.views import ends, pixel, seen
+from generator.questionnaire.facts import Facts, ScopePath
+from generator.questionnaire.photographs import MarkedArea
+
+
+@dataclass(frozen=True, slots=True)
+class LetterFigure:
+    """The areas under one letter and what they give together; nothing without a reference that holds."""
+
+    letter: str
+    areas: tuple[MarkedArea, ...]
+    given: Reckoning | None = None
+
+    @property
+    def work(self) -> ScopePath:
+        """The work that the letter stands for."""
+        return self.areas[0].work
+
+    @property
+    def counted(self) -> bool:
+        """Whether all under it is counted on this photograph."""
+        return all(area.counted for area in self.areas)
+
+
+@dataclass(frozen=True, slots=True)
+class JointFigure:
+    """The width of joints: by `picks` from edge to edge, or by `courses` of a run less the unit.
+
+    `width` is None where the reference gives no length, or the height of the unit is not answered.
+    """
+
+    by: str
+    count: int
+    width: Length | None
+
+
+@dataclass(frozen=True, slots=True)
+class PhotographFigures:
+    """A photograph with all that it gives; `works` holds the counted areas of each work as one figure.
+
+    `fit` tells how taped points fit one plane.
+    """
+
+    picture: Picture
+    view: View | None = None
+    told: tuple[Told, ...] = ()
+    letters: tuple[LetterFigure, ...] = ()
+    works: Mapping[ScopePath, Reckoning] = field(default_factory=dict)
+    lengths: tuple[tuple[str, Length | None], ...] = ()
+    joints: tuple[JointFigure, ...] = ()
+    fit: Fit | None = None
+
+    @property
+    def id(self) -> str:
+        """What the photograph is called."""
+        return self.picture.asked.id
+
+
+@dataclass(frozen=True, slots=True)
+class WorkArea:
+    """The area of a work marked on photographs: its quantity, on which with which letters, and which give none."""
+
+    work: ScopePath
+    quantity: Quantity | None
+    on: tuple[tuple[str, tuple[str, ...]], ...]
+    lacking: tuple[str, ...] = ()
+
+
+def figures(picture: Picture, facts: Facts, library: Library) -> PhotographFigures:
+    """What a photograph gives."""
+    asked, marked = picture.asked.asked, _by_letter(picture.asked.areas)
+    letters = tuple(LetterFigure(letter, areas) for letter, areas in marked.items())
+    if picture.read is None or not picture.marks_hold or asked.reference is None:
+        return PhotographFigures(picture, letters=letters)
+    found = seen(picture, asked.reference, facts, library)
+    if found is None:
+        return PhotographFigures(picture, told=(Told("reference-in-line", "refusal"),), letters=letters)
+    view, frame = found.view, found.view.frame
+    told = reckoning.told_of(view)
+    refused = any(one.level == "refusal" for one in told)
+    letters = tuple(
+        LetterFigure(letter, areas, reckoning.reckoned(view, [_area(area, frame) for area in areas]))
+        for letter, areas in marked.items()
+    )
+    works = {
+        path: reckoning.reckoned(view, [_area(area, frame) for area in counted])
+        for path in picture.asked.works
+        if (counted := picture.asked.of_work(path))
+    }
+    if refused:  # a length has no room to tell it
+        return PhotographFigures(picture, view, told, letters, works, fit=found.fit)
+    lengths = tuple(
+        (line.what, _given(partial(reckoning.length_of, view, *ends(line, frame)))) for line in asked.lengths
+    )
+    joints = tuple(_joints(picture, view, facts))
+    return PhotographFigures(picture, view, told, letters, works, lengths, joints, found.fit)
+
+
+def _by_letter(areas: Sequence[MarkedArea]) -> dict[str, tuple[MarkedArea, ...]]:
+    found: dict[str, tuple[MarkedArea, ...]] = {}
+    for area in areas:
+        found[area.letter] = (*found.get(area.letter, ()), area)
+    return found
+
+
+def work_areas(found: Sequence[PhotographFigures]) -> tuple[WorkArea, ...]:
+    """The area of each work from all photographs on which areas of it are counted.
+
+    There is a quantity only where each of them gives one: a sum without some of its areas would be too little.
+    """
+    works = dict.fromkeys(path for one in found for path in one.picture.asked.works)
+    return tuple(area for path in works if (area := _work_area(path, found)) is not None)
+
+
+def _work_area(path: ScopePath, found: Sequence[PhotographFigures]) -> WorkArea | None:
+    on: list[tuple[str, tuple[str, ...]]] = []
+    given: list[Quantity] = []
+    lacking: list[str] = []
+    for one in found:
+        counted = one.picture.asked.of_work(path)
+        if not counted:
+            continue
+        on.append((one.id, tuple(dict.fromkeys(area.letter for area in counted))))
+        reckoned = one.works.get(path)
+        offered = None if reckoned is None else reckoned.offered
+        if offered is None:
+            lacking.append(one.id)
+        else:
+            given.append(offered)
+    if not on:
+        return None
+    whole = given[0] if len(given) == 1 else reckoning.together(given) if given else None
+    return WorkArea(path, None if lacking else whole, tuple(on), tuple(lacking))
+
+
+# --- one photograph ---------------------------------------------------------------------------------------
+
+
+def _joints(picture: Picture, view: View, facts: Facts) -> Iterator[JointFigure]:
+    """The joints picked across, as one mean, and each run over courses."""
+    frame, unit_mm = view.frame, facts.at_scope(picture.asked.element).real("unit_height_mm")
+    joints = picture.asked.asked.joints
+    across = [ends(joint, frame) for joint in joints if joint.courses is None]
+    if across:
+        yield JointFigure("picks", len(across), _given(partial(reckoning.joint_by_picks, view, across)))
+    for joint in joints:
+        if joint.courses is not None and unit_mm is not None:
+            by_run = partial(reckoning.joint_by_courses, view, ends(joint, frame), joint.courses, unit_mm)
+            yield JointFigure("courses", joint.courses, _given(by_run))
+        elif joint.courses is not None:
+            yield JointFigure("courses", joint.courses, None)
+
+
+def _given(length: Callable[[], Length]) -> Length | None:
+    """A length; None where an end lies over the horizon or the reference gives none."""
+    try:
+        return length()
+    except ValueError:
+        return None
+
+
+def _area(area: MarkedArea, frame: Frame) -> Area:
+    without = tuple(tuple(pixel(spot, frame) for spot in ring) for ring in area.without)
+    return Area(tuple(pixel(spot, frame) for spot in area.outline), without)

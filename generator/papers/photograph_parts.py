@@ -1,0 +1,223 @@
+"""Photographs in papers: each by its wall with its areas keyed to work, mix, quantity, line and clause."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from typing import TYPE_CHECKING, Any
+
+from generator.document.model import Block, Figure, Heading, Inlines, Picture, Row, Text, Value
+from generator.document.template import PaperPart
+from generator.job.job import Job, words
+from generator.papers.making import row
+from generator.questionnaire.facts import ScopePath
+from generator.values import rounded, spoken
+
+if TYPE_CHECKING:
+    from generator.drawing.photograph_marks import MarkFact
+    from generator.lime.plane_reckoning import Reckoning
+    from generator.measure.photographs.reckoning import LetterFigure, PhotographFigures
+
+_BY_AREA = ("treated_area_m2", "treated_joint_length_m")
+"""What the lines are measured by that a marked area stands for."""
+
+
+def wall_photographs(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
+    """The photographs of a wall."""
+    found = [one for one in job.photographs if one.picture.asked.element == path]
+    if any(one.picture.read is not None for one in found):
+        yield Heading(2, words(part.heading))
+        yield from _shown(job, part, found, numbered=True)
+
+
+def all_photographs(job: Job, part: PaperPart) -> Iterator[Block]:
+    """The photographs of the job, wall by wall, in a paper whose figures have no numbers."""
+    if any(one.picture.read is not None for one in job.photographs):
+        yield Heading(2, words(part.heading))
+        yield from _shown(job, part, job.photographs, numbered=False)
+
+
+def first_photograph(job: Job, part: PaperPart, room_mm: tuple[float, float]) -> Iterator[Block]:
+    """The first photograph of the job that could be read, as it is."""
+    from generator.papers.photographs import plain_picture
+
+    for one in job.photographs:
+        plain = plain_picture(one, room_mm)
+        if plain is not None:
+            picture = Picture(plain.data, plain.width_mm, plain.height_mm, _shows(one))
+            yield Figure(picture, _captioned(job, part, one))
+            return
+
+
+def photograph_anchors(job: Job, path: ScopePath, drawn: Iterable[str]) -> Iterator[str]:
+    """The anchors of the figures that the photographs of a wall make, by the parts that the paper has."""
+    shown = [one for one in job.photographs if one.picture.asked.element == path and one.picture.read is not None]
+    if not shown:
+        return
+    from generator.papers.photographs import has_elevation
+
+    parts = set(drawn)
+    for one in shown:
+        if "photograph" in parts:
+            yield _anchor(one)
+        if "elevation" in parts and has_elevation(one):
+            yield f"{_anchor(one)}:elevation"
+
+
+def _anchor(one: PhotographFigures) -> str:
+    return f"figure:photograph:{one.id}"
+
+
+def _shown(job: Job, part: PaperPart, found: Sequence[PhotographFigures], *, numbered: bool) -> Iterator[Block]:
+    from generator.papers.photographs import dots_an_inch
+
+    dpi = dots_an_inch(2 * len(job.photographs))
+    for one in found:
+        if one.picture.read is None:
+            continue
+        for inner in part.parts:
+            if inner.part == "photograph":
+                yield _figure(job, inner, one, dpi, numbered)
+            elif inner.part == "elevation":
+                yield from _elevation(job, inner, one, dpi, numbered)
+            else:
+                yield from _key(job, inner, one)
+
+
+# --- figures ----------------------------------------------------------------------------------------------
+
+
+def _figure(job: Job, part: PaperPart, one: PhotographFigures, dpi: int, numbered: bool) -> Figure:
+    from generator.papers.photographs import marked_picture, plain_picture
+
+    marked = marked_picture(one, dpi)
+    facts = () if marked is None else marked.facts
+    jpeg = plain_picture(one, dpi=dpi) if marked is None else marked.jpeg
+    assert jpeg is not None
+    picture = Picture(jpeg.data, jpeg.width_mm, jpeg.height_mm, _told(job, one, facts))
+    return Figure(picture, _captioned(job, part, one), **_number(job, _anchor(one), numbered))
+
+
+def _elevation(job: Job, part: PaperPart, one: PhotographFigures, dpi: int, numbered: bool) -> Iterator[Figure]:
+    from generator.papers.photographs import elevation_picture
+
+    found = elevation_picture(one, dpi)
+    if found is None:
+        return
+    bar = spoken(rounded(found.step_m * found.steps, 1), "m")
+    alt = job.word("photograph-elevation-alt", told=_told(job, one, found.facts), bar=bar)
+    picture = Picture(found.jpeg.data, found.jpeg.width_mm, found.jpeg.height_mm, alt)
+    yield Figure(picture, _captioned(job, part, one), **_number(job, f"{_anchor(one)}:elevation", numbered))
+
+
+def _number(job: Job, anchor: str, numbered: bool) -> dict[str, Any]:
+    return {"anchor": anchor, "number": str(job.figures[anchor])} if numbered and anchor in job.figures else {}
+
+
+def _captioned(job: Job, part: PaperPart, one: PhotographFigures) -> str:
+    """The caption: which photograph, what it shows, when and by whom, and whether it can be measured."""
+    return part.filled(**photograph_fills(job, one), scaled=_scaled(job, one)).caption
+
+
+def photograph_fills(job: Job, one: PhotographFigures) -> dict[str, str]:
+    """What fills the words about a photograph: what it is called and shows, when and by whom it was taken."""
+    return {"photograph": one.id, "shows": one.picture.asked.asked.shows, "taken": _taken(job, one)}
+
+
+def _taken(job: Job, one: PhotographFigures) -> str:
+    asked = one.picture.asked.asked
+    day = spoken(asked.taken, dates=job.facts.date_form) if asked.taken else ""
+    if day and asked.by:
+        return job.word("photograph-taken-by", date=day, by=asked.by)
+    if day:
+        return job.word("photograph-taken-on", date=day)
+    return job.word("photograph-by", by=asked.by) if asked.by else ""
+
+
+def _scaled(job: Job, one: PhotographFigures) -> str:
+    from generator.papers.photographs import is_scaled, shows_marks
+
+    if one.letters and not shows_marks(one):
+        return job.word("photograph-marks-open")
+    if not is_scaled(one):
+        return job.word("photograph-not-scaled")
+    reference = one.picture.asked.asked.reference
+    what = reference.what if reference else ""
+    return job.word("photograph-taped-what", what=what) if what else job.word("photograph-taped")
+
+
+# --- what it tells those who cannot see it ------------------------------------------------------------------
+
+
+def _shows(one: PhotographFigures) -> str:
+    asked = one.picture.asked.asked
+    return asked.alt or asked.shows
+
+
+def _told(job: Job, one: PhotographFigures, facts: Sequence[MarkFact]) -> str:
+    """The alternative text: what it shows, and each area by letter, work, mix, size, place and hatch."""
+    if not facts:
+        return _shows(one)
+    given = {figure.letter: figure for figure in one.letters}
+    areas = (_area_told(job, given[fact.letter], fact) for fact in facts)
+    return job.word("photograph-alt", shows=_shows(one), areas="; ".join(areas))
+
+
+def _area_told(job: Job, figure: LetterFigure, fact: MarkFact) -> str:
+    mixes = ", ".join(job.mix_refs(figure.work))
+    size = _size(job, figure.given)
+    return job.word(
+        "photograph-alt-area",
+        letter=figure.letter,
+        what=", ".join(filter(None, (job.facts.scopes[figure.work].title, mixes, size))),
+        place=job.word(f"photograph-place-{fact.down}-{fact.across}"),
+        hatch=job.word(f"photograph-hatch-{fact.pattern}"),
+    )
+
+
+# --- the key ----------------------------------------------------------------------------------------------
+
+
+def _key(job: Job, part: PaperPart, one: PhotographFigures) -> Iterator[Block]:
+    """A row for each letter, and one for those of a work together where they are reckoned as one figure."""
+    if not one.letters or not one.picture.marks_hold:
+        return
+    rows = [_key_row(job, part, figure.work, figure.letter, _letter_size(job, figure)) for figure in one.letters]
+    for work, reckoned in one.works.items():
+        letters = [figure.letter for figure in one.letters if figure.work == work and figure.counted]
+        if len(letters) > 1 and reckoned.offered is not None:
+            from generator.measure.photographs.told import letters_told
+
+            told = job.word("photograph-together", letters=letters_told(letters))
+            rows.append(_key_row(job, part, work, told, _size(job, reckoned), kind="total"))
+    yield part.filled(photograph=one.id).table(rows)
+
+
+def _key_row(job: Job, part: PaperPart, work: ScopePath, letter: str, size: str, kind: str = "body") -> Row:
+    nothing = job.word("nothing")
+    lines = [item for item in job.work_lines(work) if item.entry.quantity in _BY_AREA] or job.work_lines(work)
+    clauses = job.clause_numbers(tuple(key for item in lines for key in item.entry.clauses), work)
+    own: dict[str, Inlines] = {
+        "letter": (Text(letter),),
+        "work": (Value("work_name", work, job.facts.scopes[work].title),),
+        "mix": (Value("mix_used", work, ", ".join(job.mix_refs(work)) or nothing),),
+        "area": (Value("marked_area_m2", work, size or nothing),),
+        "lines": (Text(", ".join(dict.fromkeys(item.ref for item in lines)) or nothing),),
+        "clauses": (Text(clauses or nothing),),
+    }
+    made = row(job, part, work, own, nothing)
+    return Row(made.cells, kind)
+
+
+def _letter_size(job: Job, figure: LetterFigure) -> str:
+    size = _size(job, figure.given)
+    return size if figure.counted else job.word("photograph-not-counted", area=size or job.word("nothing"))
+
+
+def _size(job: Job, reckoned: Reckoning | None) -> str:
+    """An area with its range; empty where the photograph gives none."""
+    if reckoned is None or reckoned.offered is None:
+        return ""
+    from generator.measure.photographs.given import area_range
+
+    spread = area_range(reckoned.offered)
+    return job.word("photograph-size", area=spoken(spread.likely, "m²"), range=spoken(spread))

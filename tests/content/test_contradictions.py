@@ -1,0 +1,80 @@
+"""Answers that cannot be true of one wall together hold the set back, and their neighbours that can be do not."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from answers_text import answers, one_wall, wall, work
+from jobs import job, shipped
+
+TOGETHER: dict[str, tuple[str, dict[str, Any], dict[str, Any]]] = {
+    # code: (scope of the answers, those that contradict, those nearest to them that do not)
+    "salts-cause-without-salts": ("wall", {"decay_causes": "[salts]", "salts": "none"}, {"salts": "some"}),
+    "drawing-salts-without-salts": ("work", {"work": "desalt"}, {}),
+    "cement-cause-without-cement": ("wall", {"decay_causes": "[cement]"}, {"decay_causes": "[age]"}),
+    "frost-cause-inside": (
+        "wall",
+        {"decay_causes": "[frost]", "position": "indoors", "exposure": "internal"},
+        {"position": "wall", "exposure": "moderate"},
+    ),
+    "gutter-cause-without-roof": (
+        "wall", {"decay_causes": "[gutter]", "position": "freestanding"}, {"position": "wall"},
+    ),
+    "high-ground-cause-up-high": (
+        "wall", {"decay_causes": "[high-ground]", "position": "parapet"}, {"position": "wall"},
+    ),
+    "laths-out-of-doors": ("wall", {"masonry": "laths", "position": "retaining"}, {"position": "indoors"}),
+    "pointing-off-laths": (
+        "wall", {"masonry": "earth", "removed": "cement-pointing"}, {"removed": "cement-render"},
+    ),
+    "high-work-from-ground": ("wall", {"access": "ground", "height_m": "5.5"}, {"height_m": "3"}),
+    "stack-from-ground": (
+        "wall", {"access": "ground", "position": "chimney", "height_m": None}, {"position": "wall"},
+    ),
+    "brick-too-large": (
+        "wall", {"unit_length_mm": "600", "unit_height_mm": "300"}, {"unit_length_mm": "215", "unit_height_mm": "65"},
+    ),
+    "scattered-over-all": (
+        "work", {"treated_how": "scattered", "treated_per_cent": "95"}, {"treated_per_cent": "20"},
+    ),
+    "monument-letter-not-named": (
+        "job",
+        {"protection": "monument", "consent": "not-needed", "officer": "An officer"},
+        {"consent_reference": "Letter of 3 May 2026"},
+    ),
+}  # fmt: skip
+
+
+def codes(scope: str, given: dict[str, Any]) -> set[str]:
+    given = dict(given)
+    if scope == "job":
+        text = answers(wall(), **given)
+    elif scope == "work":
+        text = answers(wall(work(**given)))
+    else:
+        removed = given.pop("removed", None)
+        done = work(work="remove", removed=removed, removed_hold="loose") if removed else work(cement_area_m2="0")
+        text = answers(wall(done, **given))
+    return {finding.code for finding in job(text).findings}
+
+
+@pytest.mark.parametrize("code", TOGETHER)
+def test_both_answers_together_are_told_and_one_put_right_is_not(code: str) -> None:
+    scope, both, right = TOGETHER[code]
+    assert code in codes(scope, both)
+    if right:
+        assert code not in codes(scope, {**both, **right})
+
+
+def test_each_contradiction_holds_the_set_back_or_warns_in_words_that_name_two_answers() -> None:
+    told = {code: entry for code, entry in shipped().findings.items() if code in TOGETHER}
+    assert set(told) == set(TOGETHER)
+    assert {code for code, entry in told.items() if entry.level != "block"} == {
+        "cement-cause-without-cement",
+        "scattered-over-all",
+    }
+
+
+def test_a_right_wall_raises_none_of_them() -> None:
+    assert not {finding.code for finding in job(one_wall()).findings} & set(TOGETHER)
