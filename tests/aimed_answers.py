@@ -19,8 +19,9 @@ from jobs import shipped
 from random_answers import below, random_answers, shuffled
 
 from generator.questionnaire.condition import Both, Compare, Condition, IsTrue, Known, Node, Not, Within
-from generator.questionnaire.facts import Facts
+from generator.questionnaire.facts import Facts, Held, ScopePath
 from generator.questionnaire.questions import Question
+from generator.questionnaire.reading import default_of
 
 # What to answer where a condition asks for a value that is worked out and no table gives it alone.
 ASKED_BY = {"binder": "asked_binder"}
@@ -77,21 +78,33 @@ def one_or_two(*of: object) -> int:
     return (1, 1, 2)[below(3, *of)]
 
 
+def arises(facts: Facts, path: ScopePath, name: str, held: Held) -> bool:
+    """Whether a value is no answer, or one to a question that arises."""
+    questions = shipped().questionnaire
+    return held.origin != "given" or name not in questions.questions or questions.applies(facts, path, name) is True
+
+
 def sensible(facts: Facts) -> Facts:
-    """The facts without the answers to questions that do not arise, as a careful surveyor would leave them."""
+    """The facts without the answers to questions that do not arise, as a careful surveyor would leave them.
+
+    What such a question is taken to be where nobody answers it stays.
+    """
     library = shipped()
+    usual = {
+        name: Held(value, "default")
+        for name, question in library.questionnaire.questions.items()
+        if (value := default_of(question)) is not None
+    }
     while True:
         kept = {
             path: {
-                name: held
+                name: held if arises(facts, path, name, held) else usual[name]
                 for name, held in values.items()
-                if held.origin != "given"
-                or name not in library.questionnaire.questions
-                or library.questionnaire.applies(facts, path, name) is True
+                if name in usual or arises(facts, path, name, held)
             }
             for path, values in facts.values.items()
         }
-        if all(len(kept[path]) == len(values) for path, values in facts.values.items()):
+        if kept == facts.values:
             return facts
         facts = replace(facts, values=kept)
 

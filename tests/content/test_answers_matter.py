@@ -25,7 +25,6 @@ Place = tuple[str | int, ...]
 SILENT = {
     "garden-front:project/putty_age_months": "no mix has putty in it, and nobody is told that the answer is unused",
     "winter-plaster:project/late_frost_date": "all is indoors, and nobody is told that the answer is unused",
-    "winter-plaster:elements/0/decay_causes": "a cause that is put right is told nowhere",
 }
 
 

@@ -20,6 +20,7 @@ from generator.decide.binder import recipe_for
 from generator.decide.decide import decide
 from generator.files.source import read_bytes
 from generator.measure.measure import measure
+from generator.measure.photographs.survey import survey
 from generator.programme.plan import programme
 from generator.questionnaire.condition import Condition
 from generator.questionnaire.facts import PROJECT, Facts, Held, Scope, Scopes
@@ -91,7 +92,8 @@ class Search:
     def try_answers(self, text: str, clean: Callable[[Facts], Facts] = sensible) -> None:
         """Reaches what a job of these answers reaches."""
         words = shipped()
-        facts = clean(pipeline.read(read_bytes(text.encode(), "answers.yaml", typed=False), words))
+        read = pipeline.read(read_bytes(text.encode(), "answers.yaml", typed=False), words)
+        facts = clean(survey(read, words, None).facts)
         decisions = decide(facts, words)
         measured = measure(decisions, words)
         planned = programme(measured, words)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 import pytest
+from answers_text import one_wall
 from jobs import ROOT
 from small_library import job
 
@@ -13,7 +14,7 @@ from generator.files.source import read_bytes
 from generator.job.estimate import as_text, estimate, read_rates
 from generator.values import Range
 
-JOB = job((ROOT / "examples" / "garden-front" / "answers.yaml").read_text(encoding="utf-8"))
+JOB = job(one_wall(access="scaffold", access_weeks="3"))
 
 
 def rates(text: str) -> dict[str, Range[Decimal]]:
@@ -37,7 +38,7 @@ def test_lines_without_a_rate_are_named_and_not_counted_as_nothing() -> None:
 
 def test_hours_are_given_as_a_range_with_its_reason() -> None:
     (hours,) = estimate(JOB, {}).hours
-    assert hours.place == "Garden front"
+    assert hours.place == "Front wall"
     assert hours.spent.low < hours.spent.high
     assert " 1 3" in as_text(JOB, estimate(JOB, {}))
 

@@ -69,7 +69,7 @@ def test_its_caption_tells_what_it_shows_when_and_by_whom_and_that_it_is_no_surv
     marked, turned = pictures(specification(found))
     assert marked.caption == (
         "F1: Front from the south-west, 12 May 2026, by A. Sample. Crosses mark what was taped: the left window. "
-        "Areas are reckoned from the photograph, which is no measured survey."
+        "Areas are reckoned from the photograph, which is no measured survey, and each is rounded by itself."
     )
     assert "Measure by the bar alone" in turned.caption
 
