@@ -329,6 +329,7 @@ class TestARunThatIsKilled:
             killed_at(dice.randrange(count), partial(run, folder))
             for _ in range(3):
                 killed_at(dice.randrange(12), partial(settled, folder))
+                assert vouched(folder)
             assert settled(folder) in (before, after)
 
 
