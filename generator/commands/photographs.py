@@ -62,10 +62,12 @@ def photographs(
 
 def _gives(one: PhotographFigures) -> bool:
     """Whether a photograph was read, and gives all that is marked on it."""
+    from generator.lime.plane_limits import refuses
+
     if one.picture.read is None or not one.picture.marks_hold:
         return False
     told = (*one.told, *(told for reckoned in one.works.values() for told in reckoned.told))
-    return all(item.level != "refusal" for item in told)
+    return not refuses(told)
 
 
 def _write(job: Job, answers: Path, folder: Path) -> list[Path]:

@@ -50,9 +50,7 @@ def settled_job(
     source = read_file(answers, typed=False)
     ready = ready_library(library, pipeline.layers_of(source, answers, layers or ()))
     facts = or_stop(lambda: pipeline.read(source, ready))
-    if last is None:
-        return or_stop(lambda: pipeline.settled(facts, ready, folder=answers.parent)), source.raw
-    numbers, revision = last.register, last.revision
+    numbers, revision = (last.register, last.revision) if last else (None, "")
     return or_stop(lambda: pipeline.settled(facts, ready, numbers, revision, answers.parent)), source.raw
 
 

@@ -22,7 +22,7 @@ from generator.values import plain
 
 if TYPE_CHECKING:
     from generator.measure.photographs.model import Surveyed
-    from generator.measure.photographs.reckoning import PhotographFigures
+    from generator.measure.photographs.reckoning import PhotographFigures, WorkArea
 
 # Stands for a value while its phrase is put together: a character that no text may hold.
 _FIRST_MARK: Final = 0xE000
@@ -51,6 +51,11 @@ class Job:
     def photographs(self) -> tuple[PhotographFigures, ...]:
         """The photographs of the job with what each gives."""
         return self.survey.photographs if self.survey else ()
+
+    @property
+    def work_areas(self) -> tuple[WorkArea, ...]:
+        """The areas that all photographs together give the works."""
+        return self.survey.works if self.survey else ()
 
     @property
     def pictures(self) -> dict[str, bytes]:

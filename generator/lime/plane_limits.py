@@ -33,6 +33,11 @@ class Told:
     of: int = 0
 
 
+def refuses(told: Iterable[Told]) -> bool:
+    """Whether anything told is a refusal."""
+    return any(one.level == "refusal" for one in told)
+
+
 @dataclass(frozen=True, slots=True)
 class Limits:
     """The figures past which something is warned of and refused; refused past the lower where it is less."""

@@ -49,6 +49,7 @@ from generator.lime.plane_limits import (
     lens_told,
     off_face_told,
     outside_told,
+    refuses,
     scale_told,
     shapes_told,
     size_told,
@@ -172,7 +173,7 @@ class Reckoning:
     @property
     def offered(self) -> Quantity | None:
         """The quantity where nothing refuses it."""
-        return None if any(told.level == "refusal" for told in self.told) else self.quantity
+        return None if refuses(self.told) else self.quantity
 
 
 @dataclass(frozen=True, slots=True)
@@ -233,7 +234,7 @@ def reckoned(view: View, areas: Sequence[Area]) -> Reckoning:
 
 
 def _refused(told: Iterable[Told], codes: frozenset[str]) -> bool:
-    return any(one.code in codes and one.level == "refusal" for one in told)
+    return refuses(one for one in told if one.code in codes)
 
 
 def together(quantities: Sequence[Quantity]) -> Quantity:

@@ -33,6 +33,7 @@ def batch_of(mix: Mix, facts: Facts, library: Library) -> tuple[MixSheetFacts, t
     dry_ratio = _dry_ratio(mix, making(mix, library).spread("bulking"))
     box_l = site_kit(facts).box_l
     told = MixSheetFacts(mix, found, mix_sands(mix, facts, library), box_l, _makes(found), dry_ratio)
+    told = replace(told, held=sands_held(told, facts))
     if mix.recipe.making == "hot-mix":
         told = _slaked(told, facts, library)
     site = facts.at_scope(PROJECT)
@@ -85,7 +86,7 @@ def _left(told: MixSheetFacts, facts: Facts) -> Iterator[Raised]:
 def _coarse(told: MixSheetFacts, facts: Facts) -> Iterator[Raised]:
     """The sands of a mix, and the one asked for, that have grains larger than its greatest, with what mends it."""
     codes = {"sieve": "sand-to-sieve", "other-source": "sand-from-elsewhere"}
-    for held in sands_held(told, facts):
+    for held in told.held:
         if held.remedy in codes:
             fills = (("mix", told.mix.ref), ("sand", held.sand), ("most", f"{held.allowed_mm:g}"))
             marks = facts.at_scope(PROJECT).marks("sands_on_offer", "sand_source")

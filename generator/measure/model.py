@@ -13,6 +13,7 @@ from generator.library.model import ItemEntry, Material
 from generator.lime.batch import Note
 from generator.lime.gauging import Counted, GaugedMix
 from generator.lime.job_batches import Amounts, Cases
+from generator.lime.sand_fit import GrainHeld
 from generator.questionnaire.facts import Facts, ScopePath
 from generator.values import Range
 
@@ -110,7 +111,8 @@ class Made:
 class MixSheetFacts:
     """The day's batch of a mix and what it makes, with the figures that the cautions rest on.
 
-    `sands` are its sands by name, with their parts; `putty_ratio` and what follows are of a hot mix alone.
+    `sands` are its sands by name, with their parts; `held` are those that something is known of, against its greatest
+    grain; `putty_ratio` and what follows are of a hot mix alone.
     """
 
     mix: Mix
@@ -124,6 +126,7 @@ class MixSheetFacts:
     steam_l: Decimal | None = None
     water_l: Decimal | None = None
     room_l: Decimal | None = None
+    held: tuple[GrainHeld, ...] = ()
 
     @property
     def by_jug(self) -> bool:

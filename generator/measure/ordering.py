@@ -11,7 +11,6 @@ from generator.lime.mortar import bags_to_order
 from generator.lime.orders import Goods, GoodsLine, MixOrder, Sand, SandLine, orders
 from generator.measure.gauged import floats, sand_state
 from generator.measure.model import MaterialLine, MixSheetFacts
-from generator.measure.offered import sands_held
 from generator.questionnaire.facts import Facts
 from generator.values import Range
 
@@ -43,14 +42,13 @@ class _Listed:
     def __init__(self, library: Library, facts: Facts) -> None:
         self._library = library
         self._damp = sand_state(facts) != "dry"
-        self._facts = facts
         self._sands: dict[tuple[str, float], tuple[Sand, Material]] = {}
         self._sieved: dict[tuple[str, float], float] = {}
 
     def order(self, made: MixSheetFacts) -> MixOrder:
         """What the works of a mix take of the goods."""
         recipe, materials = made.mix.recipe, self._library.materials
-        for held in sands_held(made, self._facts):  # what is sieved off is ordered with the rest
+        for held in made.held:  # what is sieved off is ordered with the rest
             self._sieved[held.sand, held.allowed_mm] = held.order_factor
         return MixOrder(
             made.mix.ref,

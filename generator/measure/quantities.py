@@ -28,9 +28,13 @@ def net_area(here: View, library: Library) -> Quantities:
 
 def treated_area(here: View, library: Library) -> Quantities:
     """The area worked on: as answered, or as marked on photographs where the answers say so."""
-    marked = here.text("treated_area_from") == "photographs"
-    area = here.span("marked_area_m2") if marked else answered_area(here)
+    area = here.span("marked_area_m2") if from_photographs(here) else answered_area(here)
     return {} if area is None else {"treated_area_m2": rounded(area.likely, 1)}
+
+
+def from_photographs(here: View) -> bool:
+    """Whether the answers say that the area of a work is the one marked on photographs."""
+    return here.text("treated_area_from") == "photographs"
 
 
 def answered_area(here: View) -> Range[Decimal] | None:
@@ -58,7 +62,7 @@ def treated_told(here: View, library: Library) -> Quantities:
     def said(name: str) -> str:
         return here.spoken(name) or library.words["to-be-settled"]
 
-    if here.text("treated_area_from") == "photographs":
+    if from_photographs(here):
         told = library.phrase("treated-marked", photographs=said("marked_on"), range=said("marked_area_m2"))
     else:
         share, area, how = said("treated_per_cent"), said("net_area_m2"), said("treated_how")

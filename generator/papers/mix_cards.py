@@ -20,7 +20,6 @@ _GROUNDS: Final[dict[str, Ground]] = {
 }  # fmt: skip
 _GRIT: Final = "sand-coarse"
 _MOST_WALLS: Final = 90
-_KEEPING: Final = ("putty", "hot-mix", "limewash")
 
 
 class _Counted(TypedDict, total=False):
@@ -167,9 +166,9 @@ def _use(job: Job, made: MixSheetFacts) -> tuple[str, str]:
     within = job.facts.spoken(made.mix.path, "mix_use_within_hours")
     if recipe.pozzolan:
         return within, job.word("card-use-pozzolan")
-    if made.made.hair_g and recipe.making != "nhl":
+    if made.made.hair_g and made.keeps:
         return job.word("card-use-haired"), job.word("card-use-haired-told")
-    if recipe.making in _KEEPING:
+    if made.keeps:
         return job.word("card-use-keeps"), job.word(f"card-use-keeps-{recipe.making}")
     return within, job.word("card-use-within")
 

@@ -9,6 +9,7 @@ from generator.drawing.area_hatch import PATTERNS, Pattern
 from generator.drawing.photograph_elevation import Elevation, ElevationRefused, elevation_jpeg, elevation_scale
 from generator.drawing.photograph_jpeg import DPI, Jpeg, plain_jpeg
 from generator.drawing.photograph_marks import Marked, MarkedArea, marked_jpeg
+from generator.lime.plane_limits import refuses
 from generator.measure.photographs.reckoning import PhotographFigures
 
 if TYPE_CHECKING:
@@ -62,7 +63,7 @@ def elevation_picture(one: PhotographFigures, dpi: int = DPI) -> Elevation | Non
 
 def is_scaled(one: PhotographFigures) -> bool:
     """Whether the reference gives figures at all."""
-    return one.view is not None and all(told.level != "refusal" for told in one.told)
+    return one.view is not None and not refuses(one.told)
 
 
 def dots_an_inch(pictures: int) -> int:

@@ -12,6 +12,7 @@ from pydantic import AfterValidator, BeforeValidator, Field, WithJsonSchema, mod
 from pydantic_core import PydanticCustomError
 
 from generator.files.shapes import Shape, amiss, within
+from generator.questionnaire.reading import DATE, YES_NO
 
 MOST_PHOTOGRAPHS: Final = 60
 MOST_MARKS: Final = 26
@@ -24,7 +25,6 @@ _PIXELS: Final = re.compile(r"([1-9][0-9]{0,5})\s*[x×]\s*([1-9][0-9]{0,5})\Z")
 _DIGEST: Final = re.compile(r"[0-9a-f]{64}\Z")
 _ID: Final = re.compile(r"[A-Za-z][A-Za-z0-9-]{0,11}\Z")
 _LETTER: Final = re.compile(r"[A-Z]{1,2}\Z")
-_YES_NO: Final = {"yes": True, "true": True, "no": False, "false": False}
 
 
 def _number(value: Any) -> Decimal:
@@ -85,14 +85,14 @@ def _spelt(pattern: re.Pattern[str], to_do: str) -> AfterValidator:
 
 def _yes_no(value: Any) -> bool:
     word = value.strip().lower() if isinstance(value, str) else ""
-    if word not in _YES_NO:
+    if word not in YES_NO:
         raise amiss("cannot be {it}", "write yes or no")
-    return _YES_NO[word]
+    return YES_NO[word]
 
 
 def _day(value: Any) -> datetime.date:
     try:
-        if isinstance(value, str) and re.match(r"[0-9]{4}-[0-9]{2}-[0-9]{2}\Z", value):
+        if isinstance(value, str) and DATE.match(value):
             return datetime.date.fromisoformat(value)
     except ValueError:
         pass

@@ -21,7 +21,7 @@ RANGE: Final = re.compile(rf"({_FIGURES})\s*(?:-|–|to)\s*({_FIGURES})(?:\s*\(\
 DATE: Final = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}\Z")
 _BLANKS: Final = re.compile(r"[ \t\r\n]+")
 _NOT_KNOWN_SPELT: Final = ("unknown", "not-known", "?", "n/k", "don't know", "unclear", "unsure")
-_YES_NO: Final = {"yes": True, "true": True, "no": False, "false": False}
+YES_NO: Final = {"yes": True, "true": True, "no": False, "false": False}
 
 
 def read_value(question: Question, raw: Any, place: Path_, source: Source) -> Value | None:
@@ -203,8 +203,8 @@ def _date(question: Question, raw: Any, place: Path_, source: Source) -> Value |
 
 def _yes_no(question: Question, raw: Any, place: Path_, source: Source) -> Value | None:
     word = raw.strip().lower() if isinstance(raw, str) else ""
-    if word in _YES_NO:
-        return _YES_NO[word]
+    if word in YES_NO:
+        return YES_NO[word]
     _refuse(source, place, question, raw, "write yes or no" + (", or not known" if question.not_known else ""))
     return None
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+from dataclasses import asdict
 from typing import TYPE_CHECKING, Any, Final
 
 from generator.job.job import Job
@@ -32,7 +33,7 @@ def work_areas_data(job: Job) -> list[Data]:
             "lacking": list(work.lacking),
             **(quantity_data(work.quantity) if work.quantity else {}),
         }
-        for work in (job.survey.works if job.survey else ())
+        for work in job.work_areas
     ]
 
 
@@ -91,14 +92,13 @@ def _reckoning(reckoned: Reckoning) -> Data:
 
 def quantity_data(quantity: Quantity) -> Data:
     """An area with its range and what its doubt is made of."""
-    shares = {name: getattr(quantity.parts, name) for name in ("corners", "vertices", "tape", "lens", "depth")}
     return {
         "area_m2": f"{quantity.area_m2:.3f}",
         "low_m2": plain(rounded(quantity.low_m2, 1)),
         "high_m2": plain(rounded(quantity.high_m2, 1)),
         "sigma_per_cent": f"{100.0 * quantity.sigma_share:.2f}",
         "by_draws": quantity.by_draws,
-        "doubt_per_cent": {name: f"{100.0 * share:.2f}" for name, share in shares.items()},
+        "doubt_per_cent": {name: f"{100.0 * share:.2f}" for name, share in asdict(quantity.parts).items()},
     }
 
 

@@ -102,7 +102,7 @@ def _lengths(job: Job, one: PhotographFigures) -> Iterator[str]:
 
 def _work_lines(job: Job) -> Iterator[str]:
     """What all photographs together give each work, beside what was answered."""
-    for work in job.survey.works if job.survey else ():
+    for work in job.work_areas:
         here = job.facts.at_scope(work.work)
         answered = answered_area(here)
         told = {

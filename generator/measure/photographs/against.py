@@ -7,14 +7,14 @@ from decimal import Decimal
 
 from generator.errors import Raised
 from generator.measure.photographs.model import AREA, JOINT, ON
-from generator.measure.quantities import answered_area
+from generator.measure.quantities import answered_area, from_photographs
 from generator.questionnaire.facts import Facts, View
 
 
 def against(facts: Facts) -> Iterator[Raised]:
     """A finding for each work and wall whose photographs and answers do not agree within their ranges."""
     for work in facts.views("work"):
-        if work.text("treated_area_from") == "photographs" and not work.known(AREA):
+        if from_photographs(work) and not work.known(AREA):
             yield Raised("photograph-area-missing", work.path, (), (), work.marks("treated_area_from"))
     if facts.photographs:
         for work in facts.views("work"):
@@ -30,7 +30,7 @@ def _of_work(work: View) -> Iterator[Raised]:
         return
     fills = (("photograph", work.spoken(ON)), ("figure", work.spoken(AREA)))
     if answered is None:
-        if work.text("treated_area_from") != "photographs":
+        if not from_photographs(work):
             yield Raised("photograph-area-offered", work.path, fills)
         return
     told = (*fills, ("answered", work.facts.say(AREA, answered)))

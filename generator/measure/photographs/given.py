@@ -8,6 +8,7 @@ from typing import Final
 
 from generator.decide.model import Reason
 from generator.library.model import Library
+from generator.lime.plane_limits import refuses
 from generator.lime.plane_reckoning import Length, Quantity
 from generator.measure.photographs.model import AREA, JOINT, ON
 from generator.measure.photographs.reckoning import PhotographFigures, WorkArea
@@ -86,7 +87,7 @@ def _of_joints(found: Sequence[PhotographFigures], library: Library) -> Iterator
     best: dict[ScopePath, tuple[float, PhotographFigures, Length]] = {}
     for one in found:
         for joint in one.joints:
-            if joint.width is None or any(told.level == "refusal" for told in joint.width.told):
+            if joint.width is None or refuses(joint.width.told):
                 continue
             path = one.picture.asked.element
             if path not in best or joint.width.sigma_mm < best[path][0]:

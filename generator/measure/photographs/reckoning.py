@@ -10,7 +10,7 @@ from generator.library.model import Library
 from generator.lime import plane_reckoning as reckoning
 from generator.lime.plane import Fit
 from generator.lime.plane_bounds import Frame
-from generator.lime.plane_limits import Told
+from generator.lime.plane_limits import Told, refuses
 from generator.lime.plane_reckoning import Length, Quantity, Reckoning, View
 from generator.lime.plane_shapes import Area
 from generator.measure.photographs.pictures import Picture
@@ -93,7 +93,7 @@ def figures(picture: Picture, facts: Facts, library: Library) -> PhotographFigur
         return PhotographFigures(picture, told=(Told("reference-in-line", "refusal"),), letters=letters)
     view, frame = found.view, found.view.frame
     told = reckoning.told_of(view)
-    refused = any(one.level == "refusal" for one in told)
+    refused = refuses(told)
     letters = tuple(
         LetterFigure(letter, areas, reckoning.reckoned(view, [_area(area, frame) for area in areas]))
         for letter, areas in marked.items()
