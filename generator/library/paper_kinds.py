@@ -179,6 +179,10 @@ _RECORDS: Final = {
         "heading text parts",
         inner={"batch-boxes": PartKind("about columns", of="mix"), "batch-lines": PartKind("about columns")},
     ),
+    "store-record": PartKind("heading text columns"),
+    "slaking-record": PartKind("heading text columns", places="clear"),
+    "hold-record": PartKind("heading text columns", own="what released-by notice"),
+    "daily-record": PartKind("heading text columns"),
     "curing-record": PartKind("heading text columns", places="days"),
     "photograph-record": PartKind(
         "heading text parts",

@@ -131,10 +131,14 @@ def boxes(made: MixSheetFacts, library: Library) -> str:
 
 
 def _count(count: Decimal, what: str, made: MixSheetFacts, library: Library) -> str:
-    told = fraction_told(count)
-    if made.by_jug:
-        return library.phrase("litres-of", litres=told, what=what)
-    return library.phrase("box-of" if count <= 1 else "boxes-of", count=told, what=what)
+    by_box, litres = made.measured_out(count)
+    if not by_box:
+        return library.phrase("litres-of", litres=fraction_told(litres), what=what)
+    one, told = by_box <= 1, fraction_told(by_box)
+    if not litres:
+        return library.phrase("box-of" if one else "boxes-of", count=told, what=what)
+    phrase = "box-and-litres-of" if one else "boxes-and-litres-of"
+    return library.phrase(phrase, count=told, litres=fraction_told(litres), what=what)
 
 
 def _putty_age(mix: Mix, facts: Facts, library: Library) -> Decimal:

@@ -11,7 +11,7 @@ from generator.decide.model import Mix
 from generator.errors import Raised
 from generator.library.model import ItemEntry, Material
 from generator.lime.batch import Note
-from generator.lime.gauging import Counted, GaugedMix
+from generator.lime.gauging import GAUGE_ERROR_SHARE, Counted, GaugedMix, boxes_and_jugs
 from generator.lime.job_batches import Amounts, Cases
 from generator.lime.sand_fit import GrainHeld
 from generator.questionnaire.facts import Facts, ScopePath
@@ -132,6 +132,20 @@ class MixSheetFacts:
     def by_jug(self) -> bool:
         """Whether the counts are litres by the jug; boxes otherwise."""
         return self.made.batch.measure == "jug"
+
+    def measured_out(self, count: Decimal) -> tuple[Decimal, Decimal]:
+        """A count of a batch as boxes and, after them, litres by the jug.
+
+        By the jug, what fills a box goes by whole boxes first, since thirty jugfuls are miscounted; a box whose litres
+        would put the count out by more than a gauge may be neared is left alone.
+        """
+        if not self.by_jug:
+            return count, Decimal(0)
+        whole, rest = boxes_and_jugs(float(count), self.box_l)
+        off_l = abs(whole * self.box_l + float(rest) - float(count))
+        if off_l > GAUGE_ERROR_SHARE * float(count):
+            return Decimal(0), count
+        return Decimal(whole), decimal(rest)
 
     @property
     def lime(self) -> Decimal:

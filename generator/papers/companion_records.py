@@ -22,7 +22,7 @@ from generator.document.template import Paper, PaperPart
 from generator.drawing.model import Drawing, Rect
 from generator.job.job import Job, words
 from generator.papers.making import BLANK, Makers, made, row
-from generator.papers.parts import mix_rows
+from generator.papers.parts import hold_point_rows, mix_rows
 from generator.papers.photograph_parts import photograph_fills
 from generator.questionnaire.facts import Scope
 
@@ -76,6 +76,25 @@ def _batch_boxes(job: Job, part: PaperPart) -> Iterator[Block]:
 
 def _batch_lines(job: Job, part: PaperPart) -> Iterator[Block]:
     yield part.table(_blank(part, max(_LEAST_ROWS, _PAGE_ROWS - len(job.measured.batches) // 2)))
+
+
+def _lines(_: Job, part: PaperPart) -> Iterator[Block]:
+    """A page of blank lines."""
+    yield from _titled(part, part.part)
+    yield part.table(_blank(part, _PAGE_ROWS))
+
+
+def _slaking(job: Job, part: PaperPart) -> Iterator[Block]:
+    """The start sheet, where quicklime is slaked on this job."""
+    if any(made.mix.recipe.making == "hot-mix" for made in job.measured.batches):
+        yield from _lines(job, part.filled(clear=job.said("slaking_clear_m")))
+
+
+def _holds(job: Job, part: PaperPart) -> Iterator[Block]:
+    """A line for the release of each hold point of this job, and lines for walls that follow."""
+    rows = tuple(hold_point_rows(job, part))
+    yield from _titled(part, part.part)
+    yield part.table((*rows, *_blank(part, max(_LEAST_ROWS, _PAGE_ROWS - len(rows)))))
 
 
 def _curing(job: Job, part: PaperPart) -> Iterator[Block]:
@@ -140,6 +159,7 @@ def _slot(like: Picture, alt: str) -> Drawing:
 
 _BATCHES: Final[Makers] = {"batch-boxes": _batch_boxes, "batch-lines": _batch_lines}
 _RECORDS: Final[Makers] = {
-    "batch-record": _batches, "curing-record": _curing, "built-record": _built,
+    "batch-record": _batches, "store-record": _lines, "slaking-record": _slaking,
+    "hold-record": _holds, "daily-record": _lines, "curing-record": _curing, "built-record": _built,
     "photograph-record": _photograph_record,
 }  # fmt: skip

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from decimal import Decimal
 from string import ascii_uppercase
-from typing import Final, TypedDict
+from typing import Final
 
 from generator.document.card import Card, Count, Step
 from generator.document.model import Inline, Inlines, Strong, Value
@@ -20,12 +21,6 @@ _GROUNDS: Final[dict[str, Ground]] = {
 }  # fmt: skip
 _GRIT: Final = "sand-coarse"
 _MOST_WALLS: Final = 90
-
-
-class _Counted(TypedDict, total=False):
-    boxes: Decimal
-    litres: Decimal
-    unit: str
 
 
 class Heaps:
@@ -62,7 +57,7 @@ def card(job: Job, made: MixSheetFacts, heaps: Heaps) -> Card:
         mark_told=job.word(f"card-mark-{mark}"),
         ground=_GROUNDS[making],
         walls=_walls(job, made),
-        counts=(_lime(job, made), *_sands(job, made, heaps)),
+        counts=(*_lime(job, made), *_sands(job, made, heaps)),
         water=_water(job, made),
         makes=_makes(job, made),
         steps=tuple(_steps(job, made.mix.path)),
@@ -80,9 +75,18 @@ def coded(job: Job, made: MixSheetFacts) -> str:
     lime, sand = (job.library.materials[key] for key in (made.mix.recipe.lime, made.mix.recipe.sand))
     names = [name for name, _ in made.sands] if len(made.sands) > 1 else [sand.box or sand.short]
     counts = zip((made.lime, *made.sand_counts), (lime.box or lime.short, *names), strict=True)
-    unit = job.word("card-code-jug") if made.by_jug else ""
-    told = " ".join(f"{count.normalize():f}{unit} {name}" for count, name in counts)
+    told = " ".join(f"{_coded(job, made, count)} {name}" for count, name in counts)
     return job.word("card-code-mix", mix=made.mix.ref, counts=told)
+
+
+def _coded(job: Job, made: MixSheetFacts, count: Decimal) -> str:
+    """A count in few letters; plain where all is in boxes."""
+    boxes, litres = (f"{part.normalize():f}" if part else "" for part in made.measured_out(count))
+    if not made.by_jug:
+        return boxes
+    if not boxes:
+        return job.word("card-code-jug", litres=litres)
+    return job.word("card-code-boxes-jug" if litres else "card-code-boxes", boxes=boxes, litres=litres)
 
 
 def _walls(job: Job, made: MixSheetFacts) -> str:
@@ -95,18 +99,23 @@ def _walls(job: Job, made: MixSheetFacts) -> str:
 # --- what goes in -----------------------------------------------------------------------------------------
 
 
-def _lime(job: Job, made: MixSheetFacts) -> Count:
+def _lime(job: Job, made: MixSheetFacts) -> Iterator[Count]:
     recipe = made.mix.recipe
     lime = job.library.materials[recipe.lime]
     fill: Fill = "quicklime" if recipe.making == "hot-mix" else "lime"
-    return Count(
-        lime.box or lime.short, words(job.word(f"card-lime-{recipe.making}")), fill, **_counted(job, made, made.lime)
-    )
+    told = words(job.word(f"card-lime-{recipe.making}"))
+    yield from _counted(job, made, made.lime, Count(lime.box or lime.short, told, fill, made.lime))
 
 
-def _counted(job: Job, made: MixSheetFacts, count: Decimal) -> _Counted:
-    """How much of it, in boxes or by the jug."""
-    return {"litres": count, "unit": job.word("card-litres")} if made.by_jug else {"boxes": count}
+def _counted(job: Job, made: MixSheetFacts, count: Decimal, one: Count) -> Iterator[Count]:
+    """A part in boxes or by the jug; one that is more than a box by the jug as whole boxes, then the rest."""
+    boxes, litres = made.measured_out(count)
+    unit = job.word("card-litres")
+    if boxes and litres:
+        yield replace(one, name=job.word("card-boxes-first", what=one.name), boxes=boxes)
+        yield replace(one, name=job.word("card-then-jug", what=one.name), told=(), boxes=None, litres=litres, unit=unit)
+    else:
+        yield replace(one, boxes=boxes) if boxes else replace(one, boxes=None, litres=litres, unit=unit)
 
 
 def _sands(job: Job, made: MixSheetFacts, heaps: Heaps) -> Iterator[Count]:
@@ -114,7 +123,8 @@ def _sands(job: Job, made: MixSheetFacts, heaps: Heaps) -> Iterator[Count]:
     recipe = made.mix.recipe
     if recipe.making == "limewash":
         told = words(job.word("card-wash-water-told"))
-        yield Count(job.word("card-wash-water"), told, "water", **_counted(job, made, made.sand_counts[0]))
+        count = made.sand_counts[0]
+        yield from _counted(job, made, count, Count(job.word("card-wash-water"), told, "water", count))
         return
     # sands of one mix are told apart by their marks too
     fills: tuple[Fill, ...] = ("grit", "sand") if recipe.sand == _GRIT and len(made.sands) == 1 else ("sand", "grit")
@@ -122,7 +132,7 @@ def _sands(job: Job, made: MixSheetFacts, heaps: Heaps) -> Iterator[Count]:
     for index, ((name, _), count) in enumerate(zip(made.sands, made.sand_counts, strict=True)):
         told = words(job.word("card-heap", grain=grain, heap=heaps.letter(made, name)))
         shown = name if len(made.sands) > 1 else job.library.materials[recipe.sand].short
-        yield Count(shown, told, fills[index % 2], **_counted(job, made, count))
+        yield from _counted(job, made, count, Count(shown, told, fills[index % 2], count))
 
 
 def _water(job: Job, made: MixSheetFacts) -> Inlines:

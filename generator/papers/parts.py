@@ -176,7 +176,13 @@ def _order_row(job: Job, part: PaperPart, order: OrderBy) -> Row:
 
 def hold_points(job: Job, part: PaperPart) -> Iterator[Block]:
     """The hold points of the library that apply, as one table."""
-    rows = []
+    rows = list(hold_point_rows(job, part))
+    if rows:
+        yield part.table(rows, "table:holds")
+
+
+def hold_point_rows(job: Job, part: PaperPart) -> Iterator[Row]:
+    """A row for each hold point of the library that applies, in the columns of a part."""
     for key, point in job.library.hold_points.items():
         condition = job.library.condition("hold", key).when
         if condition is None or condition.evaluate(job.facts, PROJECT).holds is not False:
@@ -185,9 +191,7 @@ def hold_points(job: Job, part: PaperPart) -> Iterator[Block]:
                 "released-by": words(point.released_by),
                 "notice": words(point.notice),
             }
-            rows.append(row(job, part, PROJECT, own))
-    if rows:
-        yield part.table(rows, "table:holds")
+            yield row(job, part, PROJECT, own)
 
 
 def references(job: Job, _: PaperPart) -> Iterator[Block]:

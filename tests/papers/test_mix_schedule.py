@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from decimal import Decimal
+from fractions import Fraction
 
 import pytest
 from answers_text import answers, one_wall, wall
@@ -13,6 +14,8 @@ from generator.document.card import Card, MixPage
 from generator.document.model import Inlines, plain_text
 from generator.drawing.measures import SIGNS
 from generator.job.job import Job
+from generator.lime.gauging import Counted
+from generator.measure.measure import boxes
 from generator.papers.mix_schedule import mix_schedule
 
 HOT = wall(
@@ -161,6 +164,41 @@ def test_a_batch_too_small_for_boxes_is_told_in_litres_by_the_jug() -> None:
     lime, sand = (count.litres for count in page.cards[0].counts)
     assert lime is not None
     assert sand == lime * Decimal("2.5")
+
+
+def test_a_part_larger_than_a_box_is_told_as_whole_boxes_and_the_rest_by_the_jug() -> None:
+    """The box of 28 l: 57.5 l of sand are 2 boxes and 1 1/2 l; what the box does not fill stays by the jug."""
+    made = job(one_wall(asked_binder="nhl-2", gauge_box_l="28"))
+    batch = made.measured.batches[0]
+    large = replace(batch, made=replace(batch.made, batch=by_jug("23", "57.5")), box_l=28.0)
+    rest = Decimal("1.5")
+    assert [*map(large.measured_out, (large.lime, *large.sand_counts))] == [
+        (Decimal(0), Decimal(23)),
+        (Decimal(2), rest),
+    ]
+    assert boxes(large, made.library) == "23 l NHL 2 + 2 boxes and 1½ l by the jug of sharp sand"
+    told = replace(made, measured=replace(made.measured, batches=(large,)))
+    (card,) = mix_schedule(told).cards
+    assert [(count.boxes, count.litres) for count in card.counts] == [(None, 23), (2, None), (None, rest)]
+    assert [count.name for count in card.counts[1:]] == ["sharp sand: boxes", "sharp sand: then by the jug"]
+    assert "23l " in mix_schedule(told).code
+    assert " 2 box+1.5l " in mix_schedule(told).code
+
+
+def test_a_box_whose_litres_would_put_the_gauge_out_is_left_for_the_jug() -> None:
+    """No half line measures 0.2 l: left out of 14.5 l it is 1.4 %, of 10 l it is 2 %, more than is let pass."""
+    batch = page_of(one_wall(asked_binder="nhl-2"))[0].measured.batches[0]
+    held = [
+        replace(batch, made=replace(batch.made, batch=by_jug("4", litres)), box_l=box).measured_out(Decimal(litres))
+        for litres, box in (("14.5", 14.3), ("10", 9.8), ("14", 14.0))
+    ]
+    assert [(int(boxes), int(litres)) for boxes, litres in held] == [(1, 0), (0, 10), (1, 0)]
+
+
+def by_jug(lime: str, sand: str) -> Counted:
+    """A batch by the jug of so many litres."""
+    litres = float(lime), float(sand)
+    return Counted("jug", Fraction(lime), Fraction(0), (Fraction(sand),), litres[0], 0.0, (litres[1],), 45.0)
 
 
 def test_the_card_tells_how_often_a_batch_is_made() -> None:

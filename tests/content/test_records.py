@@ -1,0 +1,100 @@
+"""What clauses ask to be written down has a column of a form, wide enough for a pen."""
+
+from __future__ import annotations
+
+import re
+from typing import Final
+
+import pytest
+from jobs import shipped
+
+from generator.document.template import PaperPart
+
+ASKS: Final = re.compile(
+    r"batch record|daily record|\blog(s|ged)?\b|start sheet|[Ss]igned record|foreman (records|signs|enters)"
+    r"|two people count|humidity meter|signs (for each|the)\b"
+)
+"""Words of a check by which somebody on site writes or signs; chalk on the wall and papers of others are not theirs."""
+
+COLUMNS: Final[dict[str, tuple[str, ...]]] = {
+    "batch-lines": (
+        "site.mixed-off-site:Batch", "mortars.nhl:First water or pozzolan, time", "mortars.life:Placed by, time",
+        "mortars.hair-test:Hair test", "mortars.hair-life:Date", "mortars.old-mortar:Boxes of sand, old mortar",
+        "mortars.batch-record:Mixed by", "refix.filling-stuff:Hair test", "curing.last-day:Date",
+    ),
+    "store-record": (
+        "materials.putty:Putty slaked on", "materials.nhl:Class, lot and date of lime",
+        "mortars.bulking:Bulking of sand, per cent", "mortars.putty:Mixed or knocked up",
+        "mortars.hot-mix:Wetted, turned, screened, times", "mortars.hair-hot-mix:Centre before hair, °C",
+    ),
+    "slaking-record": ("safety.slaking:Barrier up",),
+    "daily-record": (
+        "site.security:Signed", "site.public:Looked at: props, screens, access",
+        "site.hidden-services:Scanned, tested or measured", "site.hidden-services-unknown:Scanned, tested or measured",
+        "building.paintings-found:Looked at: props, screens, access", "building.wildlife:Found, and who was told",
+        "approvals.people:People, in and out", "raking-out.leaning:Scanned, tested or measured",
+        "raking-out.chimney:Looked at: props, screens, access", "enabling.digging:Scanned, tested or measured",
+        "enabling.plants:Done: coat, face, lift", "removal.inspection:Done: coat, face, lift",
+        "raking-out.depth:Scanned, tested or measured", "raking-out.inspection:Done: coat, face, lift",
+        "rebuilding.support:Looked at: props, screens, access", "plaster.waits:Done: coat, face, lift",
+        "laths.ceilings:Looked at: props, screens, access", "render.then-limewash:Done: coat, face, lift",
+        "limewash.coats:Done: coat, face, lift", "salts.waste:Waste out, bags",
+        "safety.falling:Found, and who was told", "safety.propping:Looked at: props, screens, access",
+        "safety.roof-void:People, in and out", "salts.round:Date, weather",
+    ),
+    "curing-record": (
+        "curing.temperature:Wall, three times, °C", "curing.temperature-indoors:Air, three times, °C",
+        "curing.covers:Covers, three times", "curing.frost-cover:Cover, days left", "curing.named-person:Damped, times",
+        "curing.air:Indoors, humidity per cent", "curing.air-closed:Indoors, humidity per cent",
+        "limewash.weather:Weather", "limewash.indoors:Air, three times, °C",
+        "curing.heating-off:Indoors, humidity per cent", "curing.heating-strong:Indoors, humidity per cent",
+    ),
+}  # fmt: skip
+"""For each form the clauses that ask for it, each with the column that takes what it asks for."""
+
+
+def forms() -> dict[str, PaperPart]:
+    """The forms of the shipped records by the name of their part."""
+    found: dict[str, PaperPart] = {}
+    for part in shipped().templates["site-records"].parts:
+        found |= {inner.part: inner for inner in (part, *part.parts)}
+    return found
+
+
+def labels(part: PaperPart) -> set[str]:
+    """The labels of the columns of a form that are left blank."""
+    return {column.label for column in part.columns if not column.shows}
+
+
+def test_every_clause_that_asks_for_a_record_has_a_column_of_a_form() -> None:
+    asking = {key for key, clause in shipped().clauses.items() if ASKS.search(clause.check or "")}
+    held = [entry.split(":", 1)[0] for entries in COLUMNS.values() for entry in entries]
+    assert len(held) == len(set(held))
+    assert asking - set(held) == set()
+    assert set(held) <= set(shipped().clauses)
+
+
+@pytest.mark.parametrize("form", COLUMNS)
+def test_the_columns_that_clauses_need_stand_blank_on_their_form(form: str) -> None:
+    assert {entry.split(":", 1)[1] for entry in COLUMNS[form]} <= labels(forms()[form])
+
+
+@pytest.mark.parametrize(
+    ("form", "needed"),
+    [
+        ("batch-lines", {"Date", "Mix", "Batch", "Boxes of lime", "Water, litres", "Mixed by", "Where", "Signed"}),
+        ("slaking-record", {"Water ready, to slake and to rinse", "Weather, wind", "Two trained people, names"}),
+        ("curing-record", {"Weather", "Lowest, °C", "Highest, °C", "Signed"}),
+    ],
+)
+def test_what_the_text_of_a_clause_lists_stands_on_its_form(form: str, needed: set[str]) -> None:
+    """`mortars.batch-record`, `safety.slaking` and `curing.named-person` list what is written down."""
+    assert needed <= labels(forms()[form])
+
+
+@pytest.mark.parametrize("form", [*COLUMNS, "hold-record"])
+def test_a_blank_column_is_wide_enough_for_a_pen(form: str) -> None:
+    """A twentieth of 257 mm between the margins of a lying page, 13 mm: a few letters by hand (common practice)."""
+    part = forms()[form]
+    assert sum(column.share for column in part.columns) == pytest.approx(1)
+    assert all(column.share >= 0.05 for column in part.columns)
