@@ -179,7 +179,7 @@ def hold_points(job: Job, part: PaperPart) -> Iterator[Block]:
     rows = []
     for key, point in job.library.hold_points.items():
         condition = job.library.condition("hold", key).when
-        if condition is None or condition.evaluate(job.facts, PROJECT).holds is not False:
+        if condition is None or condition.holds(job.facts, PROJECT) is not False:
             own = {
                 "what": words(point.what),
                 "released-by": words(point.released_by),
