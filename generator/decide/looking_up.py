@@ -12,7 +12,7 @@ from generator.values import Value
 def looked_up(wanted: LookUp, here: View, library: Library) -> Outcome:
     """The value of the first row that holds at a scope; nothing where a key that must be known is not."""
     for entry, when in wanted.rows:
-        if when is None or when.evaluate(here.facts, here.path).holds:
+        if when is None or when.holds(here.facts, here.path):
             table, path = library.tables[entry.table], (*here.path, entry.coat) if entry.coat else here.path
             row, told = table.found(here.facts.at_scope(path), entry.unknown)
             if row is None:

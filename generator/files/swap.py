@@ -37,7 +37,7 @@ _CANNOT_SYNC: Final = (errno.EINVAL, errno.ENOTSUP)
 class _Note:
     """What is to be swapped: digests of the new files by name, the names that stood there, the folders made."""
 
-    new: Mapping[str, str]
+    new: dict[str, str]
     had: tuple[str, ...]
     made: tuple[str, ...]
 
@@ -63,13 +63,14 @@ def replace_together(
         made = tuple(dict.fromkeys(_missing(folder, files)))
         note = _Note({name: hashlib.sha256(data).hexdigest() for name, data in files.items()}, had, made)
         store(stage / f"{NOTE}.part", json.dumps(asdict(note)).encode())
-        (stage / f"{NOTE}.part").replace(stage / NOTE)
-        sync_folders(stage)
         try:
+            (stage / f"{NOTE}.part").replace(stage / NOTE)
+            sync_folders(stage)
             _swap(folder, stage, note)
             (stage / NOTE).unlink()
         except BaseException:
-            _undo(folder, stage)
+            if (stage / NOTE).exists():
+                _undo(folder, stage)
             raise
         with contextlib.suppress(OSError):  # the new ones stand: at worst the next run finds the note again
             sync_folders(stage)
@@ -169,16 +170,17 @@ def _undo(folder: Path, stage: Path) -> None:
     """Puts every file back where it stood; what has begun can be gone on with. Raises `CannotWrite`."""
     try:
         note = _read(stage)
-        for name in note.had:
-            old, here = stage / OLD / name, folder / name
-            if old.exists():
-                _refuse_changed(here, note.new.get(name, ""))
-                old.replace(here)
-        for name in note.new.keys() - set(note.had):
+        # the steps backwards, so that what vouches for the others never stands without them
+        for name in reversed(note.new):
             new, here = stage / NEW / name, folder / name
             if not new.exists() and here.exists():
                 _refuse_changed(here, note.new[name])
                 here.replace(new)
+        for name in reversed(note.had):
+            old, here = stage / OLD / name, folder / name
+            if old.exists():
+                _refuse_changed(here, "")
+                old.replace(here)
         for name in reversed(note.made):
             with contextlib.suppress(OSError):
                 (folder / name).rmdir()

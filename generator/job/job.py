@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Any, Final, TypeVar
 
 from generator.decide.model import Decisions, Mix
 from generator.document.model import Identity, Inline, Inlines, Text, Value
@@ -16,7 +16,7 @@ from generator.job.numbers import NumberedPart
 from generator.job.select import Selection
 from generator.library.model import Library
 from generator.measure.model import Item, Measured
-from generator.programme.model import Programme
+from generator.programme.model import Programme, Timing
 from generator.questionnaire.facts import PROJECT, Facts, ScopePath
 from generator.values import plain
 
@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from generator.measure.photographs.model import Surveyed
     from generator.measure.photographs.reckoning import PhotographFigures, WorkArea
 
+One = TypeVar("One")
 # Stands for a value while its phrase is put together: a character that no text may hold.
 _FIRST_MARK: Final = 0xE000
 
@@ -46,6 +47,7 @@ class Job:
     replaces: str = ""
     figures: Mapping[str, int] = field(default_factory=dict)
     survey: Surveyed | None = None
+    _found: dict[str, Any] = field(default_factory=dict, init=False, repr=False, compare=False)
 
     @property
     def photographs(self) -> tuple[PhotographFigures, ...]:
@@ -110,12 +112,20 @@ class Job:
             return False
         if self.facts.scopes[path].level in ("project", "mix"):
             return True
-        return any(_meets(path, at) for at in self.spoken_to(clause_id))
+        spoken, around = self._kept(f"reach:{clause_id}", lambda: _reach(self.spoken_to(clause_id)))
+        return path in around or any(path[:end] in spoken for end in range(len(path)))
+
+    def _kept(self, key: str, make: Callable[[], Any]) -> Any:
+        """What is asked for wall by wall and is the same for all: found once."""
+        if key not in self._found:
+            self._found[key] = make()
+        return self._found[key]
 
     def spoken_to(self, clause_id: str) -> tuple[ScopePath, ...]:
         """The scopes that a clause speaks to, with the coats of the mixes among them."""
         paths = self.selections[clause_id].paths
-        mixes = [mix for mix in self.decisions.mixes if mix.path in paths]
+        inside = set(paths)
+        mixes = [mix for mix in self.decisions.mixes if mix.path in inside]
         return (*paths, *(used for mix in mixes for used in mix.used_for))
 
     def clause_numbers(self, ids: tuple[str, ...], path: ScopePath = ()) -> str:
@@ -124,19 +134,34 @@ class Job:
 
     def number_runs(self, ids: Iterable[str]) -> str:
         """The numbers of clauses that are in, in order, runs drawn together."""
+        places = self._kept("numbers", self._places_of_numbers)
         wanted = {self.numbers[f"clause:{key}"] for key in ids}
-        order = [clause.number for part in self.parts for clause in part.clauses if clause.used]
         runs: list[list[str]] = []
-        for before, number in zip(["", *order], order, strict=False):
-            if number not in wanted:
-                continue
-            follows = runs and runs[-1][-1] == before and before.split(".")[0] == number.split(".")[0]
+        for number in sorted(wanted & places.keys(), key=places.__getitem__):
+            last = runs[-1][-1] if runs else ""
+            follows = last and places[last] == places[number] - 1 and last.split(".")[0] == number.split(".")[0]
             runs[-1].append(number) if follows else runs.append([number])
         return ", ".join(run[0] if len(run) == 1 else f"{run[0]}–{run[-1]}" for run in runs)
 
+    def _places_of_numbers(self) -> dict[str, int]:
+        order = (clause.number for part in self.parts for clause in part.clauses if clause.used)
+        return {number: place for place, number in enumerate(order)}
+
     def work_lines(self, path: ScopePath) -> list[Item]:
         """The lines of a work among the measured work: not its rates for likely finds, nor its sums."""
-        return [item for item in self.measured.items() if item.section == "element" and item.path[:2] == path]
+        lines = (item for item in self.measured.items() if item.section == "element")
+        found = self._kept("lines", lambda: grouped(lines, lambda item: item.path[:2]))
+        return list(found.get(path, ()))
+
+    def wall_findings(self, path: ScopePath) -> list[Finding]:
+        """The findings at the wall that a scope is or lies in, the gravest first."""
+        found = self._kept("findings", lambda: grouped(self.findings, lambda item: item.scope[:1]))
+        return list(found.get(path[:1], ()))
+
+    def timing(self, path: ScopePath) -> Timing | None:
+        """When a work can last begin and be placed."""
+        found = self._kept("timings", lambda: grouped(self.programme.timings, lambda item: item.path))
+        return next(iter(found.get(path, ())), None)
 
     def line_refs(self, path: ScopePath) -> str:
         """The numbers of the lines of a work, from the first to the last; "" where it has none."""
@@ -171,9 +196,18 @@ class Job:
         return clause_id in self.selections and self.selections[clause_id].included
 
 
-def _meets(path: ScopePath, at: ScopePath) -> bool:
-    """Whether one of two scopes lies inside the other."""
-    return path[: len(at)] == at[: len(path)]
+def _reach(paths: Iterable[ScopePath]) -> tuple[frozenset[ScopePath], frozenset[ScopePath]]:
+    """Scopes, and those with all that they lie in."""
+    spoken = frozenset(paths)
+    return spoken, frozenset(path[:end] for path in spoken for end in range(len(path) + 1))
+
+
+def grouped(items: Iterable[One], by: Callable[[One], ScopePath]) -> dict[ScopePath, list[One]]:
+    """Things by the scope that each belongs to, in their order."""
+    found: dict[ScopePath, list[One]] = {}
+    for item in items:
+        found.setdefault(by(item), []).append(item)
+    return found
 
 
 def words(text: str) -> Inlines:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from decimal import Decimal
 from typing import Final
@@ -26,14 +26,15 @@ ORDER: Final = (
 
 def price_lines(facts: Facts, library: Library) -> tuple[tuple[ItemSection, ...], tuple[Raised, ...]]:
     """The sections of the schedule and findings for quantities that are missing."""
-    drafts: dict[tuple[str, ScopePath], list[Item]] = {}
+    drafts: dict[tuple[str, ScopePath], dict[ScopePath, list[Item]]] = {}
     for group in ORDER:
         for entry in library.items.values():
             if entry.group != group:
                 continue
             for here in _where(entry, facts, library):
                 home = here.around("work").path if group == "element" else PROJECT
-                drafts.setdefault((group, home), []).append(_item(entry, here, library))
+                works = drafts.setdefault((group, home[:1]), {})
+                works.setdefault(home, []).append(_item(entry, here, library))
     sections = tuple(_sections(drafts, facts))
     missing = [item for section in sections for item in section.items if item.to_follow]
     return sections, tuple(_missing(facts, missing))
@@ -42,7 +43,7 @@ def price_lines(facts: Facts, library: Library) -> tuple[tuple[ItemSection, ...]
 def _where(entry: ItemEntry, facts: Facts, library: Library) -> Iterator[View]:
     condition = library.condition("item", entry.id).when
     for here in facts.views(entry.per):
-        holds = True if condition is None else condition.evaluate(facts, here.path).holds
+        holds = True if condition is None else condition.holds(facts, here.path)
         if holds or (holds is None and entry.if_unknown == "include"):
             yield here
 
@@ -50,7 +51,7 @@ def _where(entry: ItemEntry, facts: Facts, library: Library) -> Iterator[View]:
 def _item(entry: ItemEntry, here: View, library: Library) -> Item:
     kind, live = entry.kind, entry.kind not in ("rate only", "sum")
     doubtful = library.condition("item", entry.id).provisional_when
-    if kind == "firm" and doubtful is not None and doubtful.evaluate(here.facts, here.path).holds is not False:
+    if kind == "firm" and doubtful is not None and doubtful.holds(here.facts, here.path) is not False:
         kind = "provisional"
     quantity = _quantity(entry, here) if live else None
     to_follow = live and not quantity
@@ -79,24 +80,19 @@ def _mix(here: View, coats: tuple[str, ...] | None) -> str:
     return ", ".join(dict.fromkeys(filter(None, (coat.text("mix_used") for coat in taken))))
 
 
-def _sections(drafts: dict[tuple[str, ScopePath], list[Item]], facts: Facts) -> Iterator[ItemSection]:
+def _sections(drafts: dict[tuple[str, ScopePath], dict[ScopePath, list[Item]]], facts: Facts) -> Iterator[ItemSection]:
     number = 0
+    order = {scope.path: index for index, scope in enumerate(facts.scopes.values())}
     for group in ORDER:
         elements = [scope.path for scope in facts.at("element")] if group == "element" else [PROJECT]
         for home in elements:
-            items = [
-                item
-                for (key, path), listed in drafts.items()
-                if key == group and path[:1] == home[:1]
-                for item in listed
-            ]
+            items = [item for listed in drafts.get((group, home[:1]), {}).values() for item in listed]
             if items:
                 number += 1
-                yield ItemSection(group, number, home, tuple(_numbered(items, number, facts)))
+                yield ItemSection(group, number, home, tuple(_numbered(items, number, order)))
 
 
-def _numbered(items: list[Item], number: int, facts: Facts) -> Iterator[Item]:
-    order = {scope.path: index for index, scope in enumerate(facts.scopes.values())}
+def _numbered(items: list[Item], number: int, order: Mapping[ScopePath, int]) -> Iterator[Item]:
     items.sort(key=lambda item: order.get(item.path[:2], 0))
     for place, item in enumerate(items, start=1):
         yield replace(item, ref=f"{number}.{place}")

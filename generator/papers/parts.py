@@ -185,7 +185,7 @@ def hold_point_rows(job: Job, part: PaperPart) -> Iterator[Row]:
     """A row for each hold point of the library that applies, in the columns of a part."""
     for key, point in job.library.hold_points.items():
         condition = job.library.condition("hold", key).when
-        if condition is None or condition.evaluate(job.facts, PROJECT).holds is not False:
+        if condition is None or condition.holds(job.facts, PROJECT) is not False:
             own = {
                 "what": words(point.what),
                 "released-by": words(point.released_by),

@@ -11,7 +11,7 @@ straddles the limit gives unknown. Each comparison comes back as a fact. `parsin
 from __future__ import annotations
 
 import datetime
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from decimal import Decimal
 
@@ -146,6 +146,10 @@ class Condition:
         found: list[Fact] = []
         return Verdict(_truth(self.node, facts, path, found), tuple(found))
 
+    def holds(self, facts: Facts, path: ScopePath) -> Truth:
+        """What it comes to alone: nothing is noted, and no more is looked at than decides it."""
+        return _holds(self.node, facts, path)
+
     def names(self) -> frozenset[str]:
         """Every name it reads."""
         return frozenset(_names(self.node))
@@ -174,6 +178,29 @@ def _truth(node: Node, facts: Facts, path: ScopePath, found: list[Fact]) -> Trut
     holds = _leaf(node, held)
     found.append(Fact(node, held, facts, holds))
     return holds
+
+
+def _holds(node: Node, facts: Facts, path: ScopePath) -> Truth:
+    if isinstance(node, Compare | IsTrue | Known):
+        return _leaf(node, facts.held(path, node.name))
+    if isinstance(node, Both):
+        return _decided(node.word, (_holds(part, facts, path) for part in node.parts))
+    inner = (
+        _holds(node.part, facts, path)
+        if isinstance(node, Not)
+        else _decided("or", (_holds(node.part, facts, scope.path) for scope in facts.inside(path, node.level)))
+    )
+    contrary = isinstance(node, Not) or node.word != "any"
+    return not inner if contrary and inner is not None else inner
+
+
+def _decided(word: str, truths: Iterable[Truth]) -> Truth:
+    deciding, open_ = word == "or", False
+    for truth in truths:
+        if truth is deciding:
+            return deciding
+        open_ = open_ or truth is None
+    return None if open_ else not deciding
 
 
 def _combined(word: str, truths: list[Truth]) -> Truth:

@@ -173,14 +173,23 @@ class Facts:
     scopes: Scopes
     values: Mapping[ScopePath, Mapping[str, Held]]
     photographs: tuple[Photographed, ...] = ()
+    _outward: dict[ScopePath, tuple[Mapping[str, Held], ...]] = field(
+        default_factory=dict, init=False, repr=False, compare=False
+    )
 
     def held(self, path: ScopePath, name: str) -> Held | None:
         """The value of a name as seen from a scope, looking outward; None where nobody gave one."""
-        for end in range(len(path), -1, -1):
-            found = self.values.get(path[:end], {}).get(name)
+        for values in self._outward.get(path) or self._look_outward(path):
+            found = values.get(name)
             if found is not None:
                 return found
         return None
+
+    def _look_outward(self, path: ScopePath) -> tuple[Mapping[str, Held], ...]:
+        """The values of a scope and of those around it, kept: a job looks there a million times."""
+        seen = (self.values.get(path[:end]) for end in range(len(path), -1, -1))
+        found = self._outward[path] = tuple(values for values in seen if values)
+        return found
 
     def get(self, path: ScopePath, name: str) -> Value | None:
         """The value alone; None where it is absent or not known."""

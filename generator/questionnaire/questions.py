@@ -99,10 +99,10 @@ class Questionnaire:
     def applies(self, facts: Facts, path: ScopePath, name: str) -> Truth:
         """Whether a question is asked at a scope: true, false, or unknown while its own condition is."""
         condition = self.conditions.get(name)
-        return True if condition is None else condition.evaluate(facts, path).holds
+        return True if condition is None else condition.holds(facts, path)
 
     def need(self, facts: Facts, path: ScopePath, question: Question) -> Need:
         """What follows at a scope while a question has no answer; in doubt as if it were needed."""
         condition = self.needed.get(question.name)
-        spared = condition is not None and condition.evaluate(facts, path).holds is False
+        spared = condition is not None and condition.holds(facts, path) is False
         return "none" if spared else question.need

@@ -14,6 +14,7 @@ from generator.document.model import ClauseBlock, Value, plain_text
 from generator.document.outline import block_text, values_of
 from generator.errors import Finding
 from generator.job.job import Job
+from generator.job.select import Selection
 from generator.library.model import clause_hash
 from generator.measure.model import DayFacts, Item, MaterialLine, MixSheetFacts, decimal
 from generator.papers.parts import clauses, used_sources
@@ -303,12 +304,24 @@ def clause_data(job: Job, key: str) -> dict[str, Any]:
     return _clause(job, key, _clause_blocks(job).get(key))
 
 
+def _tried(selection: Selection) -> list[dict[str, Any]]:
+    """The facts that a clause was tried by, each once with all the scopes where they came out so."""
+    said: dict[tuple[int, object], str] = {}
+    found: dict[tuple[object, ...], dict[str, Any]] = {}
+    for path, holds, facts in selection.tried:
+        told = []
+        for fact in facts:
+            value = None if fact.held is None else fact.held.value
+            # a value that is no text is known by itself: equal ones may be spelt otherwise
+            key = id(fact.node), value if isinstance(value, str) else id(value)
+            told.append(said.get(key) or said.setdefault(key, str(fact)))
+        one = found.setdefault((holds, *told), {"scopes": [], "holds": holds, "facts": told})
+        one["scopes"].append(list(path))
+    return list(found.values())
+
+
 def _clause(job: Job, key: str, block: ClauseBlock | None) -> dict[str, Any]:
     selection, origin = job.selections[key], job.library.origin(key)
-    facts = [
-        {"scope": list(path), "holds": holds, "facts": [str(fact) for fact in told]}
-        for path, holds, told in selection.tried
-    ]
     values: list[Value] = values_of(block) if block else []
     return {
         "id": key,
@@ -318,7 +331,7 @@ def _clause(job: Job, key: str, block: ClauseBlock | None) -> dict[str, Any]:
         "wording": clause_hash(selection.clause),
         "included": selection.included,
         "elements": list(dict.fromkeys(path[0] for path in selection.paths if path)),
-        "facts": facts,
+        "facts": _tried(selection),
         "text": block_text(block) if block else "",
         "values": [{"name": value.name, "scope": list(value.scope), "text": value.text} for value in values],
     }

@@ -5,11 +5,14 @@ from __future__ import annotations
 import difflib
 import os
 import stat
+import sys
+from functools import partial
 from pathlib import Path
 from textwrap import dedent
 from typing import Any
 
 import pytest
+from failing import at_once, killed_at
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -357,6 +360,51 @@ def test_what_an_editor_saved_meanwhile_is_kept(tmp_path: Path) -> None:
     file.path.write_text("project:\n  title: Mill  # renamed\n")
     file.change([Change(PROJECT, "client", "Trust")])
     assert file.path.read_text() == "project:\n  title: Mill  # renamed\n  client: Trust\n"
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="forks")
+def test_two_who_answer_at_once_lose_no_answer_of_either(tmp_path: Path) -> None:
+    path = tmp_path / "a.yaml"
+
+    def answering(who: str) -> None:
+        for number in range(12):
+            AnswersFile(path, "").change([Change(PROJECT, f"{who}{number}", "yes")])
+
+    assert at_once([partial(answering, who) for who in "abc"]) == [True] * 3
+    assert len(read_bytes(path.read_bytes(), "", typed=False).data["project"]) == 36
+    assert [left.name for left in tmp_path.iterdir()] == ["a.yaml"]
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="forks")
+def test_one_who_is_killed_while_an_answer_is_saved_leaves_the_file_whole(tmp_path: Path) -> None:
+    before, after, failing = "project:\n  title: Barn\n", "project:\n  title: Barn\n  client: Trust\n", 0
+    while True:
+        path = tmp_path / str(failing) / "a.yaml"
+        path.parent.mkdir()
+        path.write_text(before)
+        if not killed_at(failing, partial(AnswersFile(path, "").change, [Change(PROJECT, "client", "Trust")])):
+            break
+        assert path.read_text() in (before, after)
+        AnswersFile(path, "").change([Change(PROJECT, "client", "Trust")])
+        assert path.read_text() == after
+        assert [left.name for left in path.parent.iterdir()] == ["a.yaml"]
+        failing += 1
+    assert failing > 5
+
+
+def test_answers_in_an_issue_and_those_that_are_read_only_are_left(tmp_path: Path) -> None:
+    for name, words in (("issue.json", "which are never rewritten"), ("", "is read-only")):
+        path = tmp_path / (name or "kept") / "a.yaml"
+        path.parent.mkdir()
+        path.write_text("project: {title: Barn}\n")
+        if name:
+            for file in (name, "record.json"):
+                (path.parent / file).write_text("{}")
+        else:
+            path.chmod(0o444)
+        with pytest.raises(CannotWrite, match=words):
+            AnswersFile(path, "").change([Change(PROJECT, "client", "Trust")])
+        assert path.read_text() == "project: {title: Barn}\n"
 
 
 def test_a_byte_order_mark_and_line_ends_stay(tmp_path: Path) -> None:

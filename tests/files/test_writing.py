@@ -329,7 +329,25 @@ class TestARunThatIsKilled:
             killed_at(dice.randrange(count), partial(run, folder))
             for _ in range(3):
                 killed_at(dice.randrange(12), partial(settled, folder))
+                assert vouched(folder)
             assert settled(folder) in (before, after)
+
+
+@posix
+@pytest.mark.slow
+@pytest.mark.parametrize("seed", range(40))
+def test_a_folder_that_many_runs_write_in_and_die_in_always_holds_one_set_whole(seed: int, tmp_path: Path) -> None:
+    """Several at once, each killed at a step or not, one after another; what stands is a set that one of them meant."""
+    dice = random.Random(seed)
+    folder, sets = old_set(tmp_path / "set"), [whole(OLD)]
+    count = steps_of(partial(write, old_set(tmp_path / "all")))
+    for turn in range(6):
+        meant = [{name: f"{turn} {who} {name}".encode() * 900 for name in PAPERS} for who in range(3)]
+        runs = [partial(write_set, folder, files, record_of(files)) for files in meant]
+        at_once([partial(killed_at, dice.randrange(2 * count), run) for run in runs])
+        sets += [whole(files) for files in meant]
+        assert vouched(folder)
+        assert settled(folder) in sets
 
 
 @posix

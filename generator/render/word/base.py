@@ -83,7 +83,7 @@ def pictures(document: WordDocument) -> Callable[[Drawing | Picture], str]:
     return relation_of
 
 
-def saved(document: WordDocument, body: str) -> bytes:
+def saved(document: WordDocument, body: bytes) -> bytes:
     """The document with its body (paragraphs, tables, last page set-up) as bytes that depend on its content alone.
 
     Raises ValueError for a body that is not sound XML.
@@ -92,7 +92,8 @@ def saved(document: WordDocument, body: str) -> bytes:
     document.save(stream)
     parts = unpacked(stream.getvalue())
     # python-docx would make an object of every element, and take longer the longer the paper
-    parts[_MAIN] = f"{_DECLARATION}<w:document {NAMESPACES}><w:body>{body}</w:body></w:document>".encode()
+    begin = f"{_DECLARATION}<w:document {NAMESPACES}><w:body>".encode()
+    parts[_MAIN] = b"".join((begin, body, b"</w:body></w:document>"))
     _require_sound(parts[_MAIN])
     return packed(parts)
 

@@ -37,24 +37,24 @@ def specification(document: Document, pages: Mapping[str, int] | None = None, ho
     return saved(word, body)
 
 
-def _body(document: Document, paper: Paper, furniture: PageFurniture) -> str:
+def _body(document: Document, paper: Paper, furniture: PageFurniture) -> bytes:
     """Every section's blocks, each closed by its page set-up; the last one's stands at the body's end."""
-    texts = []
+    texts = []  # as bytes: a long paper takes half the room so
     setups = []
     if document.cover:
-        texts.append(blocks(document.cover, paper))
+        texts.append(blocks(document.cover, paper).encode())
         setups.append(furniture.cover())
     for section in document.sections:
         paper.landscape = section.landscape
         paper.breaks_page = False
         paper.columns = section.columns
         paper.flush = section.flush
-        texts.append(blocks(section.blocks, paper))
+        texts.append(blocks(section.blocks, paper).encode())
         setups.append(furniture.section(section))
     if not texts:
         raise ValueError("a paper without pages")
     ends = [*(xml.section_end(setup) for setup in setups[:-1]), _last_end(setups[-1], paper)]
-    return "".join(text + end for text, end in zip(texts, ends, strict=True))
+    return b"".join(piece for text, end in zip(texts, ends, strict=True) for piece in (text, end.encode()))
 
 
 def _last_end(setup: str, paper: Paper) -> str:

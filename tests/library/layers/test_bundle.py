@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+import sys
+from functools import partial
 from pathlib import Path
 
 import pytest
+from failing import counted, full_disk, killed_at, steps_of
 from helpers import build_tree
 from jobs import EXAMPLES, ROOT, shipped
 
 from generator.errors import CannotWrite, InputInvalid
+from generator.files.lock import LOCK_FILE
 from generator.files.source import read_file
+from generator.files.writing import only_writer
 from generator.library.layers.authoring import NewClause, adopt_clause, drop_clause, new_clause
 from generator.library.layers.bundle import bring_in, export, read_bundle
 from generator.library.layers.client_words import client_words
@@ -206,3 +211,69 @@ class TestTakingIn:
         before = contents(two)
         assert bring_in(read_bundle(tmp_path / "b.yaml"), two, check) == []
         assert contents(two) == before
+
+
+def pieces(count: int) -> str:
+    """A bundle of so many clauses."""
+    entry = "- {id: house.n%d, part: completion, title: T, text: Sweep up., sources: [common-practice]}\n"
+    return HEAD + "clauses:\n" + "".join(entry % number for number in range(count))
+
+
+class TestAnImportThatFails:
+    @pytest.mark.skipif(sys.platform == "win32", reason="forks")
+    @pytest.mark.parametrize("begun", [False, True], ids=["into a new layer", "into one that is begun"])
+    def test_killed_at_any_step_leaves_the_layer_as_it_was_or_all_in(self, begun: bool, tmp_path: Path) -> None:
+        (tmp_path / "b.yaml").write_text(pieces(3), encoding="utf-8")
+        found = read_bundle(tmp_path / "b.yaml")
+        failing, ways = 0, set()
+        while True:
+            folder = tmp_path / f"house{failing}"
+            if begun:
+                house(folder)
+            before = contents(folder) if begun else {}
+            if not killed_at(failing, partial(bring_in, found, folder, lambda trial: None)):
+                break
+            with only_writer(folder, "no"):
+                after = contents(folder)
+            after.pop(LOCK_FILE, None)
+            assert after == before or len(after) == len(before) + (3 if begun else 4)
+            ways.add(after == before)
+            assert not after or read_layer_whole(folder)
+            failing += 1
+        assert ways == {False, True}
+
+    def test_on_a_full_disk_leaves_the_layer_as_it_was(self, tmp_path: Path) -> None:
+        (tmp_path / "b.yaml").write_text(pieces(3), encoding="utf-8")
+        found, told = read_bundle(tmp_path / "b.yaml"), 0
+        count = steps_of(partial(bring_in, found, tmp_path / "all", lambda trial: None))
+        for failing in range(count):
+            folder = house(tmp_path / f"house{failing}")
+            before = contents(folder)
+            try:
+                with counted(full_disk(failing)):
+                    bring_in(found, folder, lambda trial: None)
+            except CannotWrite:
+                told += 1
+                assert contents(folder) == before
+            assert read_layer_whole(folder)
+        assert told > count / 3
+
+
+def read_layer_whole(folder: Path) -> bool:
+    return bool(export(folder, folder.parent / f"{folder.name}-{len(list(folder.parent.iterdir()))}.yaml", None).count)
+
+
+def test_a_layer_whose_folder_is_a_link_is_told_and_not_read_as_empty(tmp_path: Path) -> None:
+    shared = house(tmp_path / "shared")
+    build_tree(tmp_path / "mine", {"layer.yaml": "{name: mine, edition: '1'}\n"})
+    (tmp_path / "mine" / "clauses").symlink_to(shared / "clauses")
+    with pytest.raises(InputInvalid, match="mine/clauses: is a link to a folder, which is not followed"):
+        check(tmp_path / "mine")
+
+
+def test_words_of_answers_without_end_are_compared_too() -> None:
+    """Each was once compared with itself from every letter: it would take hours."""
+    for title in ("a1" * 900_000, "a. " * 600_000, "A. " * 600_000, "Ab " * 600_000):
+        assert client_words([{"project": {"title": title}}], shipped()).found_in("Sweep up.") == ""
+    client = client_words([{"project": {"title": "x" * 150}}], shipped())
+    assert client.found_in(f"As at {'x' * 150}.") == "x" * 150

@@ -1,0 +1,67 @@
+"""Estates, run by hand: `python tests/bench_estate.py [WALLS …]`. CPU and memory of `write` by the number of walls.
+
+Each wall is answered in full: those of an example with many walls, one after another. The last line holds the most
+walls against a tenth of them: growth in line gives ten. Never a timed test: machines differ.
+"""
+
+from __future__ import annotations
+
+import copy
+import os
+import subprocess
+import sys
+import tempfile
+from pathlib import Path
+
+from bench import ROOT
+
+sys.path.insert(0, str(ROOT))  # this checkout, whatever is installed
+
+WALLS = (10, 100, 300, 1_000)
+MODEL = ROOT / "examples" / "mill-house" / "answers.yaml"
+_KIB_PER_MB = 1_000_000 / 1_024
+
+
+def estate(count: int) -> str:
+    """An answers text of so many walls, each one of the example's under an id and a name of its own."""
+    from plain_yaml import as_yaml, from_yaml
+
+    answers = from_yaml(MODEL.read_text(encoding="utf-8"))
+    models = answers["elements"]
+    walls = [copy.deepcopy(models[number % len(models)]) for number in range(count)]
+    for number, wall in enumerate(walls):
+        wall["id"], wall["name"] = f"{wall['id']}-{number}", f"{wall['name']}, house {number}"
+    return as_yaml({**answers, "elements": walls})
+
+
+def run(arguments: list[str]) -> tuple[float, float, str]:
+    """User and system seconds of a process, the most memory it held in MB, and what it told of a mistake."""
+    with tempfile.TemporaryFile() as told:
+        child = subprocess.Popen(arguments, stdout=subprocess.DEVNULL, stderr=told, cwd=ROOT)
+        _, _, used = os.wait4(child.pid, 0)
+        told.seek(0)
+        words = told.read(200).decode(errors="replace")
+    return used.ru_utime + used.ru_stime, used.ru_maxrss / _KIB_PER_MB, words
+
+
+def main(counts: list[int]) -> None:
+    """Prints seconds, memory and the size of the record for each number of walls."""
+    print(f"{'walls':>7} {'CPU s':>8} {'ms a wall':>10} {'MB':>7} {'record, kB a wall':>18}")
+    seconds: dict[int, float] = {}
+    with tempfile.TemporaryDirectory() as folder:
+        for count in counts:
+            path, out = Path(folder) / f"{count}.yaml", Path(folder) / str(count)
+            path.write_text(estate(count), encoding="utf-8")
+            seconds[count], memory, told = run(
+                [sys.executable, "-m", "generator", "write", str(path), "--out", str(out)]
+            )
+            file = out / "record.json"
+            size = f"{file.stat().st_size / 1000 / count:.1f}" if file.exists() else f"not written: {told}"
+            per_wall = 1000 * seconds[count] / count
+            print(f"{count:>7,} {seconds[count]:>8.2f} {per_wall:>10.1f} {memory:>7.0f} {size:>18}", flush=True)
+    for most in sorted(count for count in counts if count // 10 in seconds):
+        print(f"{most:,} walls take {seconds[most] / seconds[most // 10]:.1f} times as long as {most // 10:,}")
+
+
+if __name__ == "__main__":
+    main([int(count) for count in sys.argv[1:]] or list(WALLS))
