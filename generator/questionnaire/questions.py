@@ -51,7 +51,9 @@ class Question(Shape):
     `need` says what follows when it applies and has no answer: `required` (the answers cannot be read),
     `block` (a draft until answered), `warning`, or `none`. `unknown_is` the same for "not known".
     `needed_when` narrows `need`: where it does not hold, the answer may stay open although the question applies.
-    `least` and `most` limit numbers by value and texts by length.
+    `least` and `most` limit numbers by value and texts by length. Where questions stand on a page, it and those after
+    it stand under its `heading`, if it has one, up to the next that has another. `own` tells that the answer is
+    of one wall alone, so that a copy of the wall is asked it anew; so are the quantities of works, without it.
     """
 
     name: str = Field(pattern=r"^[a-z][a-z0-9_]*$")
@@ -74,6 +76,8 @@ class Question(Shape):
     answer_by: str = "specifier"
     phrase: str = ""
     example: str = ""
+    heading: str = ""
+    own: bool = False
 
     def as_name(self) -> Name:
         """The name it declares."""
