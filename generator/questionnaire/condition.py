@@ -11,7 +11,7 @@ straddles the limit gives unknown. Each comparison comes back as a fact. `parsin
 from __future__ import annotations
 
 import datetime
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from decimal import Decimal
 
@@ -146,6 +146,10 @@ class Condition:
         found: list[Fact] = []
         return Verdict(_truth(self.node, facts, path, found), tuple(found))
 
+    def holds(self, facts: Facts, path: ScopePath) -> Truth:
+        """What it comes to at a scope, without the facts it rests on: quicker, for it stops once it is decided."""
+        return _decided(self.node, facts, path)
+
     def names(self) -> frozenset[str]:
         """Every name it reads."""
         return frozenset(_names(self.node))
@@ -174,6 +178,29 @@ def _truth(node: Node, facts: Facts, path: ScopePath, found: list[Fact]) -> Trut
     holds = _leaf(node, held)
     found.append(Fact(node, held, facts, holds))
     return holds
+
+
+def _decided(node: Node, facts: Facts, path: ScopePath) -> Truth:
+    if isinstance(node, Both):
+        return _until(node.word, (_decided(part, facts, path) for part in node.parts))
+    if isinstance(node, Not):
+        inner = _decided(node.part, facts, path)
+        return None if inner is None else not inner
+    if isinstance(node, Within):
+        inner = _until("or", (_decided(node.part, facts, s.path) for s in facts.inside(path, node.level)))
+        return inner if node.word == "any" or inner is None else not inner
+    return _leaf(node, facts.held(path, node.name))
+
+
+def _until(word: str, truths: Iterator[Truth]) -> Truth:
+    """As `_combined`, as far as the first that decides."""
+    deciding = word == "or"
+    unknown = False
+    for truth in truths:
+        if truth is deciding:
+            return deciding
+        unknown = unknown or truth is None
+    return None if unknown else not deciding
 
 
 def _combined(word: str, truths: list[Truth]) -> Truth:
