@@ -90,7 +90,8 @@ _WORKS: Final = {
     "steps": PartKind(kept="the foreman works by it"),
     "work-facts": PartKind("label rows", of="work"),
     "mix": PartKind("label", kept="it says which mortar goes here, or that none may be made"),
-    "one-line": PartKind("parts", inner={"quantities": PartKind("label"), "season": PartKind("label")}, open_=False),
+    "one-line": PartKind("parts", inner={"quantities": PartKind("label")}, open_=False),
+    "work-dates": PartKind("label rows", of="coat", kept="dates are kept by it"),
     "joint-figure": PartKind("caption", places="element"),
     "coats-figure": PartKind("caption", places="element"),
 }
@@ -113,11 +114,16 @@ _CLAUSES: Final = {
     ),
     "drawings": PartKind(_TABLE, fields_of="drawings"),
     "programme": PartKind(
-        "parts",
+        "parts", kept="dates are kept by it",
         inner={
+            "reckoned": PartKind("text", places="start end early late"),
+            "walls": PartKind(
+                _TABLE, of="element", own="where first-lime last-lime place-by decides", keeps="where place-by",
+                kept="lime laid later is lost to frost, or has no time to harden",
+            ),
             "curing": PartKind(_TABLE, of="coat", own="where"),
             "season-figure": PartKind("caption"),
-            "orders": PartKind(_TABLE, own="thing weeks by"),
+            "orders": PartKind(_TABLE, own="thing weeks first-use by"),
         },
     ),
     "references": PartKind(),

@@ -18,8 +18,9 @@ from generator.drawing.joint import PROFILES, JointWords, joint_section
 from generator.drawing.model import Drawing
 from generator.drawing.steps import StepWords, step_picture, steps_in_order
 from generator.job.job import Job
+from generator.lime.season import DAY, in_winter, winter_of
 from generator.papers.photograph_parts import photograph_anchors
-from generator.programme.model import Timing
+from generator.programme.model import Wall
 from generator.questionnaire.facts import PROJECT, ScopePath
 
 HOT_MIX_CLAUSE: Final = "mortars.hot-mix"
@@ -76,21 +77,17 @@ def boxes_figure(job: Job, part: PaperPart) -> Iterator[Figure]:
 
 
 def season_figure(job: Job, part: PaperPart) -> Iterator[Figure]:
-    """The months of the work with the safe season, the first last placing, and the latest run of each work."""
+    """The months of the work with the safe season, its last day, and when lime is laid on each wall."""
     season = _season(job)
     if season is None:
         return
-    bars = [
-        Bar(job.filling.place(timing.path), first, last)
-        for timing in job.programme.timings
-        for first, last in _latest(timing)
-    ]
-    months = (season[1].year - season[0].year) * 12 + season[1].month - season[0].month + 2
-    placing = min(timing.last_placing for timing in job.programme.timings if timing.last_placing)
+    bars = [Bar(job.filling.place(wall.path), first, last) for wall in _outside(job) for first, last in _limed(wall)]
+    ends = max(bar.last for bar in bars)
+    months = (max(ends, season[1]).year - season[0].year) * 12 + max(ends, season[1]).month - season[0].month + 2
     drawing = season_calendar(
         season[0],
         [season],
-        placing,
+        season[1],
         bars,
         words_for(job, CalendarWords, "calendar"),
         min(months, _MOST_MONTHS),
@@ -249,20 +246,25 @@ def _box_rows(job: Job) -> list[tuple[str, Decimal]]:
 
 
 def _season(job: Job) -> tuple[datetime.date, datetime.date] | None:
-    """The safe season of this site, from its late frosts to the latest of the last placings.
+    """The safe season of this site, from its late frost to the earliest last day of what is laid outside.
 
-    None where no work outside has one, or more works have one than a strip can show.
+    None where nothing is laid outside, or on more walls than a strip can show.
     """
-    timings = [timing for timing in job.programme.timings if timing.last_placing]
-    project = job.facts.at_scope(PROJECT)
-    opens = project.day("late_frost_date") or project.day("start_date")
-    if not timings or len(timings) > _MOST_ROWS or opens is None:
+    frost, walls = job.programme.frost, _outside(job)
+    lasts = [coat.season_last for wall in walls for coat in wall.lime if coat.season_last is not None]
+    if frost is None or not lasts or len(walls) > _MOST_ROWS:
         return None
-    closes = max(timing.last_placing for timing in timings if timing.last_placing)
+    closes = min(lasts)
+    opens = in_winter(frost.late, winter_of(closes, frost.half) - 1, frost.half) + DAY
     return (opens, closes) if opens <= closes else None
 
 
-def _latest(timing: Timing) -> Iterator[tuple[datetime.date, datetime.date]]:
-    """The latest days in which a work may run and still be safe: from its last start to its last placing."""
-    if timing.last_start is not None and timing.last_placing is not None and timing.last_start <= timing.last_placing:
-        yield timing.last_start, timing.last_placing
+def _outside(job: Job) -> list[Wall]:
+    """The walls on which lime is laid in a season."""
+    return [wall for wall in job.programme.walls if any(coat.season_last is not None for coat in wall.lime)]
+
+
+def _limed(wall: Wall) -> Iterator[tuple[datetime.date, datetime.date]]:
+    """From when to when lime is laid on a wall."""
+    if wall.first_lime is not None and wall.last_lime is not None:
+        yield wall.first_lime, wall.last_lime

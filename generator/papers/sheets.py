@@ -24,6 +24,7 @@ from generator.job.job import Job, words
 from generator.papers.figures import coats_figure, joint_figure
 from generator.papers.making import Makers, answered, fact_table, led, made
 from generator.papers.photograph_parts import wall_photographs
+from generator.papers.programme import last_coat
 from generator.questionnaire.facts import ScopePath
 
 
@@ -44,7 +45,7 @@ def _leads(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
 
 def _first(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
     """What must be done or settled before this element is touched: its findings, gravest first."""
-    found = [item for item in job.wall_findings(path) if item.level != "note"]
+    found = [item for item in job.findings if item.scope[:1] == path[:1] and item.level != "note"]
     lines = [words(item.instruction) for item in found if item.instruction]
     lines += [words(item.message) for item in found if item.level == "block" and not item.instruction]
     if lines:
@@ -83,7 +84,7 @@ def _operations(job: Job, path: ScopePath) -> Iterator[Inlines]:
             continue  # told on the card of the mix
         condition = job.library.condition("operation", entry.id).when
         for scope in job.facts.inside(path, entry.per) if entry.per in ("work", "coat") else [job.facts.scopes[path]]:
-            if condition is None or condition.holds(job.facts, scope.path) is not False:
+            if condition is None or condition.evaluate(job.facts, scope.path).holds is not False:
                 line = job.filling.line("operation", entry.id, "text", scope.path)
                 yield (*line, *_refs(job, entry.clauses, path))
 
@@ -105,6 +106,11 @@ def _work_facts(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
         line += [Text(f"{'; ' if line else ' '}{shown.label}: "), *value]
     if line:
         yield Paragraph((Strong(words(part.label)), *line))
+
+
+def _work_dates(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
+    """The dates of one work and of its last coat, on one line."""
+    yield from _work_facts(job, part, last_coat(job, path))
 
 
 def _mix(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
@@ -153,20 +159,9 @@ def _quantities(job: Job, path: ScopePath) -> Inlines:
     return job.told("sheet-quantities-line", items=Text(refs), area=area)
 
 
-def _season(job: Job, path: ScopePath) -> Inlines:
-    timing = job.timing(path)
-    if timing is None or timing.last_placing is None:
-        return ()
-    last = Value("season_last_placing_date", path, job.facts.say("season_last_placing_date", timing.last_placing))
-    if timing.last_start is None:
-        return job.told("sheet-season-placing", placing=last)
-    start = Value("last_start_date", path, job.facts.say("last_start_date", timing.last_start))
-    return job.told("sheet-season-line", placing=last, start=start)
-
-
-_RUN_ON: Final = {"quantities": _quantities, "season": _season}
+_RUN_ON: Final = {"quantities": _quantities}
 _WORK: Final[Makers] = {
-    "steps": _steps, "work-facts": _work_facts, "mix": _mix, "one-line": _one_line,
+    "steps": _steps, "work-facts": _work_facts, "mix": _mix, "one-line": _one_line, "work-dates": _work_dates,
     "joint-figure": joint_figure, "coats-figure": coats_figure,
 }  # fmt: skip
 _SHEET: Final[Makers] = {

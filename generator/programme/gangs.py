@@ -25,6 +25,7 @@ from generator.programme.network import Frame, Id, Work, successors
 from generator.programme.passes import Kind, Links, Passed, earliest, own_day
 
 MOST_WAYS: Final = 64
+MOST_PLACED: Final = 2_000  # activities placed in all the ways that are tried: a large job tries few
 
 GangLink = tuple[int, int, Kind]
 Rank = tuple[int, ...]
@@ -60,10 +61,11 @@ def gangs_of(frame: Frame) -> dict[str, int]:
     return {trade: min(frame.network.gangs.get(trade, 1), len(places)) for trade, places in walls.items()}
 
 
-def ways(gangs: Mapping[str, int]) -> Iterator[dict[str, int]]:
-    """The gangs as they are, then every way of using fewer; the first 64 where there are more."""
+def ways(gangs: Mapping[str, int], activities_nr: int = 0) -> Iterator[dict[str, int]]:
+    """The gangs as they are, then every way of using fewer; the first 64 where there are more, or fewer of many."""
     counts = product(*(range(count, 0, -1) for count in gangs.values()))
-    return (dict(zip(gangs, way, strict=True)) for way in islice(counts, MOST_WAYS))
+    most = min(MOST_WAYS, max(1, MOST_PLACED // max(1, activities_nr)))
+    return (dict(zip(gangs, way, strict=True)) for way in islice(counts, most))
 
 
 def ranks(frame: Frame, *lates: Passed) -> list[Rank]:

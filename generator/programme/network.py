@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from typing import Final, Literal
 
 from generator.lime.maturity import LONGEST_NEED_DAYS, LONGEST_WAIT_DAYS, MonthlyRates
-from generator.lime.season import Calendar, PlacingSeason
+from generator.lime.season import Calendar, FrostSeason, PlacingSeason
 from generator.values import Range
 
 Id = str | tuple[str, ...]
@@ -51,6 +51,21 @@ class Wait:
 
 
 @dataclass(frozen=True, slots=True)
+class Cover:
+    """Elapsed days under cover: so many against rain, sun and wind, and longer only while frost can still do harm.
+
+    The mortar is open to frost for its tender days (with `rates`, days at 20 C that the cold stretches). Cover stays
+    to the last of them on which frost can come; where none can, the days alone count. Without a frost season that is
+    known it stays for all of them.
+    """
+
+    days: float | Range[float]
+    tender_days: float
+    frost: FrostSeason | None = None
+    rates: MonthlyRates | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Link:
     """What an activity comes after, and elapsed days between that no activity of their own shows."""
 
@@ -67,7 +82,7 @@ class Activity:
     """
 
     id: Id
-    takes: Work | Wait
+    takes: Work | Wait | Cover
     after: tuple[Link, ...] = ()
     gang: str = ""
     place: Id = ""
@@ -149,7 +164,7 @@ def framed(network: Network) -> Frame:
 
 
 def _check(activity: Activity, gangs: Mapping[str, int]) -> None:
-    if activity.gang and isinstance(activity.takes, Wait):
+    if activity.gang and not isinstance(activity.takes, Work):
         raise WaitWithGang(f"{activity.id} is a wait and keeps a gang of {activity.gang}", activity.id)
     if activity.gang and gangs.get(activity.gang, 1) < 1:
         raise NoGang(f"{activity.id} has no gang of {activity.gang}", activity.id)
@@ -158,6 +173,8 @@ def _check(activity: Activity, gangs: Mapping[str, int]) -> None:
     days = activity.takes.days
     ends = (days.low, days.high) if isinstance(days, Range) else (days,)
     lags = [link.wait_days for link in activity.after]
+    if isinstance(activity.takes, Cover) and not 0 <= activity.takes.tender_days <= LONGEST_NEED_DAYS:
+        raise DaysOutOfReach(f"{activity.id} is open to frost for days outside 0 to {LONGEST_NEED_DAYS:g}", activity.id)
     if not all(0 <= end <= longest for end in ends) or not all(0 <= lag <= LONGEST_DAYS for lag in lags):
         raise DaysOutOfReach(f"{activity.id} takes or waits for days outside 0 to {longest:g}", activity.id)
 

@@ -16,9 +16,9 @@ from generator.papers.parts import (
     hold_points,
     mixes_tables,
     part_blocks,
-    programme_tables,
     used_sources,
 )
+from generator.papers.programme import programme_tables
 
 MAKERS = {
     "mixes": mixes_tables, "drawings": drawings_table, "programme": programme_tables, "hold-points": hold_points,
