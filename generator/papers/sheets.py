@@ -45,7 +45,7 @@ def _leads(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
 
 def _first(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
     """What must be done or settled before this element is touched: its findings, gravest first."""
-    found = [item for item in job.findings if item.scope[:1] == path[:1] and item.level != "note"]
+    found = [item for item in job.wall_findings(path) if item.level != "note"]
     lines = [words(item.instruction) for item in found if item.instruction]
     lines += [words(item.message) for item in found if item.level == "block" and not item.instruction]
     if lines:
@@ -84,7 +84,7 @@ def _operations(job: Job, path: ScopePath) -> Iterator[Inlines]:
             continue  # told on the card of the mix
         condition = job.library.condition("operation", entry.id).when
         for scope in job.facts.inside(path, entry.per) if entry.per in ("work", "coat") else [job.facts.scopes[path]]:
-            if condition is None or condition.evaluate(job.facts, scope.path).holds is not False:
+            if condition is None or condition.holds(job.facts, scope.path) is not False:
                 line = job.filling.line("operation", entry.id, "text", scope.path)
                 yield (*line, *_refs(job, entry.clauses, path))
 
