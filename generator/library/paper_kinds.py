@@ -122,6 +122,7 @@ _CLAUSES: Final = {
                 kept="lime laid later is lost to frost, or has no time to harden",
             ),
             "curing": PartKind(_TABLE, of="coat", own="where"),
+            "programme-figure": PartKind("caption"),
             "season-figure": PartKind("caption"),
             "orders": PartKind(_TABLE, own="thing weeks first-use by"),
         },

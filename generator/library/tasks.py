@@ -34,7 +34,8 @@ class TaskEntry(Shape):
     Days are those of an `output` of the table of outputs, of a `table` of waits (its columns start with `value`, its
     `row` is the key that no name has), or `days`: a number or a name. `times` is a name that multiplies them. `joins`:
     its days are counted in another task of the same place. `lays`: lime is laid by it, in its season only.
-    `one_for_each_mix`: it is made once for all works of a kind in the same mixes on the same masonry.
+    `one_for_each_mix`: it is made once for all works of a kind in the same mixes on the same masonry. `short` is its
+    label where a picture has no room for that.
 
     `after` names tasks: of the same place, or as `works-before/ready` of the works before it on the wall, of the coat
     before, of the walls on which its causes are put right; `this or that` is the first that is there. A task of the
@@ -47,6 +48,7 @@ class TaskEntry(Shape):
     if_unknown: Literal["include", "exclude"] = "exclude"
     kind: TaskKind
     label: str = ""
+    short: str = ""
     trade: str = ""
     output: str = ""
     days: str = ""

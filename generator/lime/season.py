@@ -235,7 +235,8 @@ class PlacingSeason:
 
     def opens(self, day: datetime.date) -> datetime.date | None:
         """The first safe day from a day on; None where no year has one."""
-        return next((max(day, first) for first, last in self._near(day) if last >= day), None)
+        window = self.next_window(day)
+        return None if window is None else max(day, window[0])
 
     def closes(self, day: datetime.date) -> datetime.date | None:
         """The last safe day up to a day; None where no year has one."""
@@ -244,6 +245,10 @@ class PlacingSeason:
     def last_safe(self, day: datetime.date) -> datetime.date | None:
         """The last day of the window that a day lies in; None where the day is not safe."""
         return next((last for first, last in self._near(day) if first <= day <= last), None)
+
+    def next_window(self, day: datetime.date) -> Span | None:
+        """The whole window that a day lies in or that opens next after it; None where no year has one."""
+        return next((window for window in self._near(day) if window[1] >= day), None)
 
     def unsafe_spans(self, first: datetime.date, last: datetime.date) -> tuple[Span, ...]:
         """The spans without a safe day that lie within two days, cut to them: what bars placing in a calendar."""

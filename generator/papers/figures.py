@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import datetime
 from collections.abc import Iterator
 from dataclasses import fields
 from decimal import Decimal
-from typing import Any, Final, TypeVar
+from operator import itemgetter
+from typing import TYPE_CHECKING, Any, Final, TypeVar
 
 from generator.document.model import Figure
 from generator.document.template import PaperPart
@@ -18,10 +18,12 @@ from generator.drawing.joint import PROFILES, JointWords, joint_section
 from generator.drawing.model import Drawing
 from generator.drawing.steps import StepWords, step_picture, steps_in_order
 from generator.job.job import Job
-from generator.lime.season import DAY, in_winter, winter_of
 from generator.papers.photograph_parts import photograph_anchors
-from generator.programme.model import Wall
+from generator.programme.seasons import climate
 from generator.questionnaire.facts import PROJECT, ScopePath
+
+if TYPE_CHECKING:
+    from generator.drawing.programme_model import ProgrammeWords
 
 HOT_MIX_CLAUSE: Final = "mortars.hot-mix"
 BURNS_CLAUSE: Final = "safety.lime-burns"
@@ -29,18 +31,21 @@ DUST_CLAUSE: Final = "safety.dust"
 _BOXES: Final = "figure:boxes"
 _HOT_MIX: Final = "figure:hot-mix"
 _SEASON: Final = "figure:season"
+PROGRAMME: Final = "figure:programme"
 # The anchors of the figures among the clauses, by the parts that they are.
-_TABLED: Final = {"boxes-figure": _BOXES, "hot-mix-figure": _HOT_MIX, "season-figure": _SEASON}
+_TABLED: Final = {
+    "boxes-figure": _BOXES, "hot-mix-figure": _HOT_MIX, "programme-figure": PROGRAMME, "season-figure": _SEASON,
+}  # fmt: skip
 _COATED: Final = ("plaster", "render")
 JOINT_CLAUSES: Final = {"joint-raked": "raking-out.depth", "joint-filled": "pointing.faces"}
 """The clause in which each picture of a joint stands."""
 
 _PICTOGRAM_MM: Final = 10.0
 _JOINT_MM: Final = 48.0
-_MOST_MONTHS: Final = 18
+_MOST_WALLS: Final = 24
 _MOST_ROWS: Final = 20
 _MOST_BOX_ROWS: Final = 8
-Worded = TypeVar("Worded", JointWords, CoatWords, BoxWords, CalendarWords)
+Worded = TypeVar("Worded", JointWords, CoatWords, BoxWords, CalendarWords, "ProgrammeWords")
 
 
 def hot_mix_figure(job: Job, part: PaperPart) -> Iterator[Figure]:
@@ -77,21 +82,15 @@ def boxes_figure(job: Job, part: PaperPart) -> Iterator[Figure]:
 
 
 def season_figure(job: Job, part: PaperPart) -> Iterator[Figure]:
-    """The months of the work with the safe season, its last day, and when lime is laid on each wall."""
-    season = _season(job)
-    if season is None:
+    """The safe season of each wall outside, of a job that has no programme to draw: its start is open, say."""
+    spans = [] if is_charted(job) else _seasons(job)
+    if not spans:
         return
-    bars = [Bar(job.filling.place(wall.path), first, last) for wall in _outside(job) for first, last in _limed(wall)]
-    ends = max(bar.last for bar in bars)
-    months = (max(ends, season[1]).year - season[0].year) * 12 + max(ends, season[1]).month - season[0].month + 2
+    opens, closes = min(bar.first for bar in spans), min(bar.last for bar in spans)
+    ends = max(bar.last for bar in spans)
+    months = (ends.year - opens.year) * 12 + ends.month - opens.month + 2
     drawing = season_calendar(
-        season[0],
-        [season],
-        season[1],
-        bars,
-        words_for(job, CalendarWords, "calendar"),
-        min(months, _MOST_MONTHS),
-        job.facts.date_form,
+        opens, [(opens, closes)], closes, spans, words_for(job, CalendarWords, "calendar"), months, job.facts.date_form
     )
     yield _numbered(job, _SEASON, drawing, part.caption)
 
@@ -150,7 +149,9 @@ def _is_drawn(job: Job, name: str) -> bool:
         return bool(_box_rows(job))
     if name == "hot-mix-figure":
         return job.in_papers(HOT_MIX_CLAUSE)
-    return name == "season-figure" and _season(job) is not None
+    if name == "programme-figure":
+        return is_charted(job)
+    return name == "season-figure" and not is_charted(job) and bool(_seasons(job))
 
 
 def _numbered(job: Job, anchor: str, drawing: Drawing, caption: str) -> Figure:
@@ -245,26 +246,24 @@ def _box_rows(job: Job) -> list[tuple[str, Decimal]]:
     return rows if len(rows) <= _MOST_BOX_ROWS else []
 
 
-def _season(job: Job) -> tuple[datetime.date, datetime.date] | None:
-    """The safe season of this site, from its late frost to the earliest last day of what is laid outside.
+def is_charted(job: Job) -> bool:
+    """Whether the programme of a job is drawn: reckoned, of no more walls than a reader can follow."""
+    return 0 < len(job.programme.walls) <= _MOST_WALLS
 
-    None where nothing is laid outside, or on more walls than a strip can show.
+
+def _seasons(job: Job) -> list[Bar]:
+    """When lime may be laid on each wall outside in the next season after the start, or after the issue.
+
+    Of a wall, when that coat may be which is longest open to frost. None where these are more than a strip can show.
     """
-    frost, walls = job.programme.frost, _outside(job)
-    lasts = [coat.season_last for wall in walls for coat in wall.lime if coat.season_last is not None]
-    if frost is None or not lasts or len(walls) > _MOST_ROWS:
-        return None
-    closes = min(lasts)
-    opens = in_winter(frost.late, winter_of(closes, frost.half) - 1, frost.half) + DAY
-    return (opens, closes) if opens <= closes else None
-
-
-def _outside(job: Job) -> list[Wall]:
-    """The walls on which lime is laid in a season."""
-    return [wall for wall in job.programme.walls if any(coat.season_last is not None for coat in wall.lime)]
-
-
-def _limed(wall: Wall) -> Iterator[tuple[datetime.date, datetime.date]]:
-    """From when to when lime is laid on a wall."""
-    if wall.first_lime is not None and wall.last_lime is not None:
-        yield wall.first_lime, wall.last_lime
+    project = job.facts.at_scope(PROJECT)
+    found, day = climate(project), project.day("start_date") or project.day("issue_date")
+    if day is None:
+        return []
+    bars: list[Bar] = []
+    for wall in job.facts.views("element"):
+        seasons = (found.placing(coat, job.library) for coat in wall.inside("coat"))
+        windows = [span for season in seasons if season is not None and (span := season.next_window(day)) is not None]
+        if windows:
+            bars.append(Bar(job.filling.place(wall.path), *min(windows, key=itemgetter(1))))
+    return bars if len(bars) <= _MOST_ROWS else []

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
-from generator.document.model import Block, Inlines, Paragraph, Row, Text, Value
+from generator.document.model import Block, Inline, Inlines, Paragraph, Ref, Row, Text, Value
 from generator.document.template import PaperPart
 from generator.job.job import Job, words
-from generator.papers.figures import season_figure
+from generator.papers.figures import PROGRAMME, is_charted, season_figure
 from generator.papers.making import Makers, made, row
 from generator.programme.model import OrderBy, Wall
 from generator.questionnaire.facts import PROJECT, ScopePath
@@ -27,7 +27,22 @@ def _reckoned(job: Job, part: PaperPart) -> Iterator[Block]:
     names = {"start": "start_date", "end": "programme_end_date"}
     names |= {run: f"programme_{run}_end_date" for run in ("early", "late")}
     told = {place: job.facts.spoken(PROJECT, name) for place, name in names.items()}
-    yield Paragraph((Text(part.filled(**told).text),))
+    yield Paragraph((Text(part.filled(**told).text), *_pictured(job)))
+
+
+def _pictured(job: Job) -> tuple[Inline, ...]:
+    """Where its picture stands, if it has one."""
+    if PROGRAMME not in job.figures:
+        return ()
+    number = str(job.figures[PROGRAMME])
+    return Text(" "), *job.told("programme-pictured", figure=Ref(PROGRAMME, f"{job.word('figure')} {number}"))
+
+
+def _picture(job: Job, part: PaperPart) -> Iterator[Block]:
+    if is_charted(job):
+        from generator.papers.programme_figure import programme_figures
+
+        yield from programme_figures(job, part)
 
 
 def _walls(job: Job, part: PaperPart) -> Iterator[Block]:
@@ -95,5 +110,6 @@ def _order_row(job: Job, part: PaperPart, order: OrderBy) -> Row:
 
 
 _PROGRAMME: Final[Makers] = {
-    "reckoned": _reckoned, "walls": _walls, "curing": _curing, "season-figure": season_figure, "orders": _orders,
+    "reckoned": _reckoned, "programme-figure": _picture, "walls": _walls, "curing": _curing,
+    "season-figure": season_figure, "orders": _orders,
 }  # fmt: skip
