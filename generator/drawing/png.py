@@ -35,6 +35,11 @@ DPI_LIMITS: Final = (36, 1200)
 PAPER_DPI: Final = 300
 """What printers of offices show of a line drawing."""
 
+LARGE_DPI: Final = 220
+"""For a drawing of most of a page, whose dots take as long to pack as those of all others together (chosen by eye)."""
+
+_LARGE_MM2: Final = 12_000.0
+
 
 @dataclass(frozen=True, slots=True)
 class _Sheet:
@@ -72,6 +77,11 @@ def png(drawing: Drawing, dpi: int = PAPER_DPI) -> bytes:
     stream = io.BytesIO()
     image.reduce(OVERSAMPLING).save(stream, format="PNG", dpi=(dpi, dpi), compress_level=_COMPRESSION)
     return stream.getvalue()
+
+
+def paper_dpi(drawing: Drawing) -> int:
+    """The resolution at which a drawing goes on paper."""
+    return LARGE_DPI if drawing.width_mm * drawing.height_mm > _LARGE_MM2 else PAPER_DPI
 
 
 def pixels(length_mm: float, dpi: int) -> int:
