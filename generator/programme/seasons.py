@@ -10,8 +10,9 @@ from generator.errors import Raised
 from generator.library.model import Library
 from generator.lime.maturity import COLDEST_MONTH_C, WARMEST_MONTH_C, MonthlyRates, monthly_rates
 from generator.lime.season import FrostSeason, PlacingSeason
+from generator.programme.network import Cover, Wait
 from generator.questionnaire.facts import View
-from generator.values import MonthDay
+from generator.values import MonthDay, Range
 
 MONTHS: Final = 12
 TOLD_AT_20_C: Final = "20-c"
@@ -44,6 +45,16 @@ class Climate:
             if row is not None:
                 return monthly_rates([float(row.number("mean_c"))] * MONTHS)
         return self.outside
+
+    def damp(self, coat: View, library: Library, days: float | Range[float]) -> Wait:
+        """How long a coat is kept damp."""
+        return Wait(days, self.stretch(coat, library))
+
+    def cover(self, coat: View, library: Library, days: float | Range[float]) -> Cover:
+        """How long a coat is kept covered, so many days against rain, sun and wind."""
+        rates = self.stretch(coat, library)
+        damp = self.damp(coat, library, coat.real("damp_days") or 0.0)
+        return Cover(days, coat.real("frost_cover_days") or 0.0, self.frost, rates, damp)
 
 
 def held_warm(library: Library) -> MonthlyRates:
