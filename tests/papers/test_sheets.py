@@ -97,7 +97,7 @@ def test_values_in_the_lines_of_a_sheet_stay_values_and_the_words_around_them_do
 def test_dates_are_told_with_the_day_by_which_and_covers_outside_alone() -> None:
     outside, inside = job(one_wall()), job(one_wall(exposure="internal", position="indoors"))
     dates = part(outside, "work-dates")
-    (covered,) = [shown.label for shown in dates.rows if shown.shows == "cover_until_date"]
+    (covered,) = [shown.label for shown in dates.rows if shown.shows == "kept_covered_days"]
     (placed,) = [shown.label for shown in dates.rows if shown.shows == "last_placing_date"]
     for found in (outside, inside):
         assert dates.label in said(found)
@@ -106,9 +106,11 @@ def test_dates_are_told_with_the_day_by_which_and_covers_outside_alone() -> None
     assert f"{covered}: " not in said(inside)
 
 
-def test_without_a_start_a_sheet_tells_no_dates() -> None:
+def test_without_a_start_a_sheet_tells_days_and_no_dates() -> None:
     found = job(one_wall(start_date=None))
-    assert part(found, "work-dates").label not in said(found)
+    (line,) = [block_text(block) for block in sheets(found) if block_text(block).startswith("Time:")]
+    assert "Days kept damp: 7 days" in line
+    assert "202" not in line
 
 
 def test_the_joint_is_drawn_for_pointing_alone_and_numbered_in_order() -> None:
