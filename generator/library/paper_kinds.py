@@ -118,10 +118,12 @@ _CLAUSES: Final = {
         inner={
             "reckoned": PartKind("text", places="start end early late"),
             "walls": PartKind(
-                _TABLE, of="element", own="where first-lime last-lime place-by decides", keeps="where place-by",
+                _TABLE, of="element", own="where first-lime last-lime", keeps="where access_time_weeks", kept=_PRICED
+            ),
+            "curing": PartKind(
+                _TABLE, of="coat", own="where", keeps="where last_placing_date",
                 kept="lime laid later is lost to frost, or has no time to harden",
             ),
-            "curing": PartKind(_TABLE, of="coat", own="where"),
             "programme-figure": PartKind("caption"),
             "season-figure": PartKind("caption"),
             "orders": PartKind(_TABLE, own="thing weeks first-use by"),
@@ -190,7 +192,7 @@ _RECORDS: Final = {
     "slaking-record": PartKind("heading text columns", places="clear"),
     "hold-record": PartKind("heading text columns", own="what released-by notice"),
     "daily-record": PartKind("heading text columns"),
-    "curing-record": PartKind("heading text columns", places="days"),
+    "curing-record": PartKind("heading text columns", places="kept"),
     "photograph-record": PartKind(
         "heading text parts",
         places="photograph shows taken",

@@ -52,18 +52,12 @@ def _walls(job: Job, part: PaperPart) -> Iterator[Block]:
 
 
 def _wall_row(job: Job, part: PaperPart, wall: Wall) -> Row:
-    coat = wall.deciding
     first, last = (_day(job, wall.path, day) for day in (wall.first_lime, wall.last_lime))
     own: dict[str, Inlines] = {
         "where": (Value("element_name", wall.path, job.filling.place(wall.path)),),
         "first-lime": first,
         "last-lime": last,
-        "place-by": words(job.word("nothing")),
-        "decides": words(job.word("nothing")),
     }
-    if coat is not None:
-        own["place-by"] = (Value("last_placing_date", coat.path, job.facts.spoken(coat.path, "last_placing_date")),)
-        own["decides"] = (Value("placing_limit", coat.path, job.facts.spoken(coat.path, "placing_limit")),)
     return row(job, part, wall.path, own, job.word("nothing"))
 
 

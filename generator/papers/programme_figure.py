@@ -30,10 +30,12 @@ from generator.drawing.programme_model import Task as Bar
 from generator.job.job import Job
 from generator.lime.season import DAY, FrostSeason, in_winter, winter_of
 from generator.papers.figures import PROGRAMME, words_for
-from generator.programme.model import Lime, Task
+from generator.papers.programme import last_coat
+from generator.programme.dated import LAID
+from generator.programme.model import Task
 from generator.programme.model import Wall as Planned
 from generator.programme.network import Id
-from generator.questionnaire.facts import PROJECT
+from generator.questionnaire.facts import PROJECT, ScopePath
 from generator.values import MonthDay
 
 WIDTH_MM: Final = 174.0
@@ -175,32 +177,25 @@ class _WallDrawn:
             kept = [bar for bar in bars if bar.kind == "cover" and bar.decides]
             if kept:  # its first days are drawn as damp
                 bars = [replace(bar, decides=True) if bar.last < kept[0].last else bar for bar in bars]
-            dated = (dated for task in group for dated in placings.get(task.id, ()))
-            yield Chain(tuple(bars), placings=tuple(dated))
+            yield Chain(tuple(bars), placings=tuple(placings[task.id] for task in group if task.id in placings))
         holds = {task.finish for task in self.planned.tasks if task.kind == "hold"}
         if holds:
             yield Chain((), tuple(sorted(holds)))
 
-    def _placings(self) -> dict[Id, list[Dated]]:
-        """The last day for placing of each work, of that of its coats which has the earliest, by its task."""
-        earliest: dict[tuple[str, ...], tuple[datetime.date, Lime]] = {}
-        for coat in self.planned.lime:
-            work = coat.path[:2]
-            if coat.place_by is not None and (work not in earliest or coat.place_by < earliest[work][0]):
-                earliest[work] = coat.place_by, coat
-        laid = {task.path: task.id for task in self.planned.tasks if self.job.library.tasks[task.entry].lays}
-        return {
-            laid[coat.path]: [Dated(self._placing_names(coat, day, len(earliest) > 1), day)]
-            for day, coat in earliest.values()
-        }
+    def _placings(self) -> dict[Id, Dated]:
+        """The last day for placing the last coat of each work, by the task that lays it."""
+        lime = {coat.path: coat.place_by for coat in self.planned.lime}
+        works = self.job.facts.inside(self.planned.path, "work")
+        dated = {path: day for work in works if (day := lime.get(path := last_coat(self.job, work.path))) is not None}
+        laid = {task.path: task.id for task in self.planned.tasks if task.entry in LAID}
+        return {laid[path]: Dated(self._placing_names(path, day, len(dated) > 1), day) for path, day in dated.items()}
 
-    def _placing_names(self, coat: Lime, day: datetime.date, several: bool) -> Names:
-        names = _short(self.job, "by", day), _month_day(self.job, day)
-        if not several:
-            return _short(self.job, "place-by", day), *names
-        what = self.job.facts.scopes[coat.path].title
-        told = self.job.word("drawing-programme-what-by", what=what, day=_month_day(self.job, day))
-        return told, *names
+    def _placing_names(self, path: ScopePath, day: datetime.date, several: bool) -> Names:
+        told = _short(self.job, "place-by", day)
+        if several:
+            what = self.job.facts.scopes[path].title
+            told = self.job.word("drawing-programme-what-by", what=what, day=_month_day(self.job, day))
+        return told, _short(self.job, "by", day), _month_day(self.job, day)
 
     def _access(self) -> Iterator[Stretch]:
         if self.planned.access is not None:

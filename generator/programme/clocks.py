@@ -14,7 +14,7 @@ from typing import Protocol
 from generator.lime.maturity import MonthlyRates, days_to_mature, latest_placing
 from generator.lime.season import SEARCH_DAYS, FrostSeason, PlacingSeason, in_winter, winter_of
 from generator.programme.calendar import DUST_DAYS, LAST_DAY, NoWorkedDay, Worked, worked
-from generator.programme.network import Activity, Cover, Run, Work
+from generator.programme.network import Activity, Cover, Run, Wait, Work
 from generator.values import Range
 
 
@@ -170,26 +170,28 @@ class RipeningClock(WaitClock):
 class CoverClock(WaitClock):
     """Elapsed days under cover, and longer to the last of the tender days on which frost can come.
 
-        finish = max(start + days, day after the last day of frost before   start + tender days)
+        finish = max(start + days, end of the damp days, day after the last day of frost before   start + tender days)
 
     So what is placed by the last safe day of its season needs no cover against frost. Monotone, for the last day of
     frost before a day is.
     """
 
-    __slots__ = ("_cover", "_tender")
+    __slots__ = ("_cover", "_damp", "_tender")
 
-    def __init__(self, days_nr: int, cover: Cover) -> None:
+    def __init__(self, days_nr: int, cover: Cover, damp: WaitClock) -> None:
         super().__init__(days_nr)
-        self._cover = cover
+        self._cover, self._damp = cover, damp
         self._tender = WaitClock(math.ceil(cover.tender_days - DUST_DAYS))
         if cover.rates is not None:
             self._tender = RipeningClock(cover.tender_days, cover.rates)
 
     def finish(self, start: int) -> int:
-        return max(super().finish(start), self._last_frost(self._tender.finish(start) - 1) + 1)
+        frost = self._last_frost(self._tender.finish(start) - 1) + 1
+        return max(super().finish(start), self._damp.finish(start), frost)
 
     def start(self, finish: int) -> int:
-        return min(super().start(finish), self._tender.start(self._safe_by(finish - 1) + 1))
+        frost = self._tender.start(self._safe_by(finish - 1) + 1)
+        return min(super().start(finish), self._damp.start(finish), frost)
 
     def _last_frost(self, day: int) -> int:
         """The last day up to a day on which frost can come."""
@@ -227,15 +229,21 @@ def clock(activity: Activity, run: Run, start: int) -> Clock:
             return WorkClock(on, days_nr)
         return SeasonClock(on, days_nr, takes.season, takes.defers, start)
     if isinstance(takes, Cover):
-        return CoverClock(math.ceil(days - DUST_DAYS), takes)
-    if takes.rates is not None:
-        return RipeningClock(days, takes.rates)
-    return WaitClock(math.ceil(days - DUST_DAYS))
+        damp = WaitClock(0) if takes.damp is None else _waiting(takes.damp, _of_run(takes.damp.days, run))
+        return CoverClock(math.ceil(days - DUST_DAYS), takes, damp)
+    return _waiting(takes, days)
+
+
+def _waiting(takes: Wait, days: float) -> WaitClock:
+    return WaitClock(math.ceil(days - DUST_DAYS)) if takes.rates is None else RipeningClock(days, takes.rates)
 
 
 def days_of(activity: Activity, run: Run) -> float:
     """The days that an activity takes in a run: worked, elapsed, or at 20 C."""
-    days = activity.takes.days
+    return _of_run(activity.takes.days, run)
+
+
+def _of_run(days: float | Range[float], run: Run) -> float:
     if not isinstance(days, Range):
         return days
     return {"early": days.low, "likely": days.likely, "late": days.high}[run]

@@ -21,9 +21,23 @@ MADE: Final = "<programme>"
 
 
 def answered_alone(facts: Facts) -> Facts:
-    """The facts where no dates are reckoned: the weeks of access are those answered."""
-    weeks = {wall.path: wall.number("access_weeks") for wall in facts.views("element")}
-    return facts.adding_each({path: {"access_time_weeks": given} for path, given in weeks.items() if given}, MADE)
+    """The facts where no dates are reckoned: weeks of access as answered, days damp and covered as tabled."""
+    values: dict[ScopePath, Mapping[str, Value]] = {}
+    for wall in facts.views("element"):
+        weeks = wall.number("access_weeks")
+        if weeks:
+            values[wall.path] = {"access_time_weeks": weeks}
+        values |= {coat.path: _kept(coat) for coat in wall.inside("coat")}
+    return facts.adding_each({path: given for path, given in values.items() if given}, MADE)
+
+
+def _kept(coat: View) -> dict[str, Value]:
+    """How long a coat is kept damp and covered where no day is known: as for a frost that comes within its days."""
+    damp, rain, frost = (coat.number(name) for name in ("damp_days", "rain_cover_days", "frost_cover_days"))
+    kept: dict[str, Value] = {} if damp is None else {"kept_damp_days": damp}
+    if damp is not None and rain is not None and frost is not None:
+        kept["kept_covered_days"] = max(damp, rain, frost)
+    return kept
 
 
 def with_dates(
@@ -46,7 +60,7 @@ def with_dates(
         values |= {coat.path: _coat(coat) for coat in wall.lime}
         for work in facts.at_scope(wall.path).inside("work"):
             panel = _panel(answers.get(work.path, ()), panels, made)
-            values[work.path] = {**_work(work, wall.tasks, limits), **panel}
+            values[work.path] = {**_work(work, wall, limits), **panel}
     return facts.adding_each({path: given for path, given in values.items() if given}, MADE)
 
 
@@ -78,9 +92,9 @@ def _coat(coat: Lime) -> dict[str, Value]:
     return dates
 
 
-def _work(work: View, tasks: tuple[Task, ...], limits: LastDates) -> dict[str, Value]:
-    """The worked days of a work, panels apart, from when to when, and its last start."""
-    here = (task for task in tasks if task.path[:2] == work.path and task.kind == "work")
+def _work(work: View, wall: Wall, limits: LastDates) -> dict[str, Value]:
+    """The worked days of a work, panels apart, from when to when, its last start, and when it lays lime."""
+    here = (task for task in wall.tasks if task.path[:2] == work.path and task.kind == "work")
     own = [task for task in here if task.entry not in PANEL_MADE]
     if not own:
         return {}
@@ -92,6 +106,8 @@ def _work(work: View, tasks: tuple[Task, ...], limits: LastDates) -> dict[str, V
     }
     if first.id in limits.of_all:
         dates["last_start_date"], _ = limits.of_all[first.id]
+    if work.path in wall.limed:
+        dates["lime_start_date"], dates["lime_finish_date"] = wall.limed[work.path]
     return dates
 
 

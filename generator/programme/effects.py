@@ -93,8 +93,13 @@ def _after(network: Network, ids: Iterable[Id]) -> Iterator[Activity]:
 
 def _warm(takes: Work | Wait | Cover, rates: MonthlyRates) -> Work | Wait | Cover:
     if isinstance(takes, Cover):
-        return replace(takes, frost=None, rates=None if takes.rates is None else rates)
-    return replace(takes, rates=rates) if isinstance(takes, Wait) and takes.rates is not None else takes
+        damp = None if takes.damp is None else _kept_warm(takes.damp, rates)
+        return replace(takes, frost=None, rates=None if takes.rates is None else rates, damp=damp)
+    return _kept_warm(takes, rates) if isinstance(takes, Wait) else takes
+
+
+def _kept_warm(wait: Wait, rates: MonthlyRates) -> Wait:
+    return wait if wait.rates is None else replace(wait, rates=rates)
 
 
 def deferred(planned: Schedule, *ids: Id) -> Schedule:

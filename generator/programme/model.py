@@ -93,8 +93,9 @@ class Task:
 class Lime:
     """One coat in time: the days on which it is laid, kept damp and covered, and by when it must be laid.
 
-    `season_last` is the last safe day of the season it is laid in, or that it missed; `place_by` the earlier of that
-    and of what the completion leaves. None where no date is reckoned.
+    What lies under another coat is kept so too for all its days, whichever coat comes over it meanwhile.
+    `season_last` is the last safe worked day of the season it is laid in, or that it missed; `place_by` the earlier of
+    that and of what the completion leaves. None where no date is reckoned.
     """
 
     path: ScopePath
@@ -110,23 +111,27 @@ class Lime:
 
 @dataclass(frozen=True, slots=True)
 class Wall:
-    """One wall in time: its tasks in the order of their start, how long access stands, and its lime."""
+    """One wall in time: its tasks in the order of their start, how long access stands, and its lime.
+
+    `limed` are the days from the first to the last on which lime is laid, by work, panels apart.
+    """
 
     path: ScopePath
     tasks: tuple[Task, ...]
     lime: tuple[Lime, ...]
+    limed: Mapping[ScopePath, Span]
     access: Span | None = None
     access_weeks: ByRun[int] | None = None
 
     @property
     def first_lime(self) -> datetime.date | None:
         """The first day on which lime is laid on it, panels apart."""
-        return min((coat.first for coat in self.lime), default=None)
+        return min((first for first, _ in self.limed.values()), default=None)
 
     @property
     def last_lime(self) -> datetime.date | None:
         """The last day on which lime is laid on it."""
-        return max((coat.last for coat in self.lime), default=None)
+        return max((last for _, last in self.limed.values()), default=None)
 
     @property
     def deciding(self) -> Lime | None:

@@ -56,13 +56,14 @@ class Cover:
 
     The mortar is open to frost for its tender days (with `rates`, days at 20 C that the cold stretches). Cover stays
     to the last of them on which frost can come; where none can, the days alone count. Without a frost season that is
-    known it stays for all of them.
+    known it stays for all of them. It is never lifted before what is under it has been kept `damp`.
     """
 
     days: float | Range[float]
     tender_days: float
     frost: FrostSeason | None = None
     rates: MonthlyRates | None = None
+    damp: Wait | None = None
 
 
 @dataclass(frozen=True, slots=True)

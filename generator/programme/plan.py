@@ -17,7 +17,7 @@ from generator.lime.season import Calendar, Span
 from generator.measure.model import Measured
 from generator.programme import doubts, seasons
 from generator.programme.calendar import worked
-from generator.programme.dated import dated_walls, labelled
+from generator.programme.dated import Bounds, dated_walls, labelled
 from generator.programme.dates import answered_alone, with_dates
 from generator.programme.effects import Runs, runs
 from generator.programme.limits import passed
@@ -78,9 +78,10 @@ class _Made:
             found = replace(found, network=held_back(found.network, made.likely.dates, waiting))
             made = runs(found.network, start, completion(project))
         limits = last_dates(made.likely)
-        walls = dated_walls(found, made, limits, climate, library)
+        days = calendar(project)
+        walls = dated_walls(found, made, Bounds(limits, climate, days, library))
         follows = tuple(_follow(item, made) for item in found.follows)
-        return cls(measured, library, found, climate, calendar(project), made, limits, walls, follows)
+        return cls(measured, library, found, climate, days, made, limits, walls, follows)
 
     def programme(self, raised: tuple[Raised, ...]) -> Programme:
         likely = self.runs.likely

@@ -8,7 +8,6 @@ from typing import Final
 
 from generator.library.model import Library
 from generator.library.tasks import TaskEntry
-from generator.lime.maturity import MonthlyRates
 from generator.lime.season import Calendar, PlacingSeason
 from generator.measure.outputs import Gang
 from generator.programme.model import Why
@@ -95,10 +94,6 @@ class _Times:
         seasons = [self.climate.placing(coat, self.library) for coat in here.inside("coat")]
         return max((found for found in seasons if found is not None), key=lambda found: found.cover_days, default=None)
 
-    def rates(self, here: View) -> MonthlyRates | None:
-        """What stretches the damp days of a coat."""
-        return self.climate.stretch(here, self.library)
-
 
 def _activity(item: Planned, times: _Times) -> Activity:
     entry, here = item.entry, item.here
@@ -118,5 +113,5 @@ def _takes(item: Planned, times: _Times) -> Work | Wait | Cover:
     if kind in ("work", "hold", "access"):
         return Work(days, times.calendar, times.season(here) if item.entry.lays else None)
     if kind == "cover":
-        return Cover(days, here.real("frost_cover_days") or 0.0, times.climate.frost, times.rates(here))
-    return Wait(days, times.rates(here) if kind == "damp" else None)
+        return times.climate.cover(here, times.library, days)
+    return times.climate.damp(here, times.library, days) if kind == "damp" else Wait(days)
