@@ -171,7 +171,7 @@ class _Letter:
 
 @cache
 def _letter(character: str, size_px: float, bold: bool) -> _Letter | None:
-    """A letter drawn once for all its places; None for a space. Those lie whole pixels apart, before they are halved."""
+    """A letter drawn once for all its places, which are whole dots before these are halved; None for a space."""
     font = _font(size_px, bold)
     left, top, right, bottom = (round(edge) for edge in font.getbbox(character, anchor="ls"))
     if right <= left or bottom <= top:

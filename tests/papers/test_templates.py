@@ -186,7 +186,7 @@ def figures(made: Job) -> list[Figure]:
     return [block for block in blocks if isinstance(block, Figure) and block.number]
 
 
-@pytest.mark.parametrize("gone", [("joint-figure",), ("boxes-figure", "coats-figure"), ("season-figure",)])
+@pytest.mark.parametrize("gone", [("joint-figure",), ("boxes-figure", "coats-figure"), ("programme-figure",)])
 def test_the_figures_that_are_left_count_from_one(gone: tuple[str, ...]) -> None:
     text = (ROOT / "examples" / "toll-house" / "answers.yaml").read_text(encoding="utf-8")
     before, now = figures(job_of(shipped(), text)), figures(job_of(without(shipped(), "specification", *gone), text))
