@@ -24,6 +24,8 @@ DECIDING = (
     "decide/", "measure/", "programme/", "document/", "library/", "job/", "papers/", "questionnaire/", "asking/",
     "record/record", "lime/", "values",
 )  # fmt: skip
+# What printed days and dates are reckoned from: on a paper beside them they would be a second figure.
+BASES = {"damp_days", "frost_cover_days", "rain_cover_days", "season_last_placing_date"}
 # Choices that change nothing by themselves, and why they are offered all the same.
 NO_CONSEQUENCE = {
     ("decay_causes", "cement"): "what follows hangs on its area and hold (cement_area_m2, cement_hold, removed)",
@@ -123,6 +125,11 @@ def test_every_question_is_read_by_a_condition_a_text_a_table_or_a_rule() -> Non
     looked_up = {name for wanted in shipped().look_ups for name in wanted.rests_on}
     read = compared().keys() | keyed().keys() | printed() | shown() | looked_up | timed()
     assert [name for name in QUESTIONS if name not in read and not coded(name)] == []
+
+
+def test_no_paper_prints_what_its_days_and_dates_are_reckoned_from() -> None:
+    assert {*shipped().names} >= BASES
+    assert (printed() | shown()) & BASES == set()
 
 
 def offered() -> Iterator[tuple[Question, str]]:
