@@ -9,7 +9,7 @@ from generator.document.model import Block, Inline, Inlines, Paragraph, Ref, Row
 from generator.document.template import PaperPart
 from generator.job.job import Job, words
 from generator.papers.figures import PROGRAMME, is_charted, season_figure
-from generator.papers.making import Makers, made, row
+from generator.papers.making import Makers, last_coat, made, row
 from generator.programme.model import OrderBy, Wall
 from generator.questionnaire.facts import PROJECT, ScopePath
 
@@ -83,12 +83,6 @@ def _is_timed(job: Job, part: PaperPart, path: ScopePath) -> bool:
 def _curing_row(job: Job, part: PaperPart, path: ScopePath) -> Row:
     own: dict[str, Inlines] = {"where": (Value("element_name", path, job.filling.place(path)),)}
     return row(job, part, last_coat(job, path), own, job.word("nothing"))
-
-
-def last_coat(job: Job, path: ScopePath) -> ScopePath:
-    """The last coat of a work, which is kept damp and covered, and sees the work's values too; the work without one."""
-    coats = job.facts.inside(path, "coat")
-    return coats[-1].path if coats else path
 
 
 def _orders(job: Job, part: PaperPart) -> Iterator[Block]:

@@ -30,7 +30,7 @@ from generator.drawing.programme_model import Task as Bar
 from generator.job.job import Job
 from generator.lime.season import DAY, FrostSeason, in_winter, winter_of
 from generator.papers.figures import PROGRAMME, words_for
-from generator.papers.programme import last_coat
+from generator.papers.making import last_coat
 from generator.programme.dated import LAID
 from generator.programme.model import Task
 from generator.programme.model import Wall as Planned

@@ -22,9 +22,8 @@ from generator.document.model import (
 from generator.document.template import PaperPart
 from generator.job.job import Job, words
 from generator.papers.figures import coats_figure, joint_figure
-from generator.papers.making import Makers, answered, fact_table, led, made
+from generator.papers.making import Makers, answered, fact_table, last_coat, led, made
 from generator.papers.photograph_parts import wall_photographs
-from generator.papers.programme import last_coat
 from generator.questionnaire.facts import ScopePath
 
 

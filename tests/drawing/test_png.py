@@ -9,7 +9,7 @@ from PIL import Image
 
 from generator.drawing.hazards import RED, exclamation
 from generator.drawing.model import Circle, Drawing, Label, Line, Polygon, Primitive, Rect
-from generator.drawing.png import png
+from generator.drawing.png import LARGE_DPI, PAPER_DPI, paper_dpi, png
 
 
 def picture(*primitives: Primitive, dpi: int = 254) -> Image.Image:
