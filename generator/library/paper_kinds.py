@@ -88,17 +88,22 @@ _READ_FIRST: Final = {
 }  # fmt: skip
 _WORKS: Final = {
     "steps": PartKind(kept="the foreman works by it"),
-    "work-facts": PartKind("label rows", of="work"),
     "mix": PartKind("label", kept="it says which mortar goes here, or that none may be made"),
-    "one-line": PartKind("parts", inner={"quantities": PartKind("label")}, open_=False),
-    "work-dates": PartKind("label rows", of="coat", kept="dates are kept by it"),
-    "joint-figure": PartKind("caption", places="element"),
-    "coats-figure": PartKind("caption", places="element"),
-}
+    "beside": PartKind(
+        "parts", open_=False, kept="dates are kept by it",
+        inner={
+            "joint-figure": PartKind("caption", places="element"),
+            "coats-figure": PartKind("caption", places="element"),
+            "work-dates": PartKind("heading rows", of="coat", kept="dates are kept by it"),
+            "work-facts": PartKind("heading rows", of="work"),
+            "work-lines": PartKind("heading rows", own="work wall", kept=_PRICED),
+        },
+    ),
+}  # fmt: skip
 _SHEETS: Final = {
     "leads": PartKind("rows", of="element"),
     "first": PartKind("heading", kept=_CAUTION),
-    "wall-facts": PartKind("columns rows", "about heading", "element"),
+    "wall-facts": PartKind("rows", of="element"),
     "photographs": _PHOTOGRAPHS,
     "works": PartKind("parts", inner=_WORKS, kept="the foreman works by it"),
 }

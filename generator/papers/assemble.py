@@ -76,7 +76,11 @@ def _across(item: Block) -> bool:
 
 
 def _front(job: Job, part: PaperPart, _: _Told) -> Iterator[Section]:
-    yield Section(tuple(made(job, part.parts, _FRONT)), header=part.header)
+    for inner in part.parts:
+        if inner.part == "sheets":
+            yield from element_sheets(job, inner)
+        else:
+            yield Section(tuple(made(job, [inner], _FRONT)), header=part.header)
 
 
 def _clauses(_: Job, part: PaperPart, told: _Told) -> Iterator[Section]:
@@ -88,7 +92,7 @@ def _tables(job: Job, part: PaperPart, told: _Told) -> Iterator[Section]:
     blocks = (*made(job, part.parts, _TABLES, told), *told.last)
     if blocks:
         head = Heading(1, words(part.heading), anchor="front:tables")
-        yield Section((head, *blocks), header=part.heading, flush=True)
+        yield Section((head, *blocks), header=part.heading)
 
 
 def _wide_tables(_: Job, __: PaperPart, told: _Told) -> Iterator[Block]:
@@ -100,10 +104,10 @@ def _wall_index(job: Job, part: PaperPart, _: _Told) -> Iterator[Block]:
 
 
 def _schedule(job: Job, part: PaperPart, _: _Told) -> Iterator[Section]:
-    yield Section(tuple(schedule.schedule_blocks(job, part)), landscape=True, header=part.heading, flush=True)
+    yield Section(tuple(schedule.schedule_blocks(job, part)), landscape=True, header=part.heading)
 
 
-_FRONT: Final[Makers] = {"read-first": front.read_first, "sheets": element_sheets}
+_FRONT: Final[Makers] = {"read-first": front.read_first}
 _TABLES: Final[Makers] = {"wide-tables": _wide_tables, "wall-index": _wall_index}
 _PAGES: Final[Mapping[str, Callable[[Job, PaperPart, _Told], Iterator[Section]]]] = {
     "front": _front, "clauses": _clauses, "tables": _tables, "schedule": _schedule,

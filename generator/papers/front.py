@@ -84,7 +84,7 @@ def is_brief(job: Job) -> bool:
 
 def read_first(job: Job, part: PaperPart) -> Iterator[Block]:
     """The page to read first: what is open, the scope, what matters most, and the dates."""
-    yield Heading(1, words(part.heading), anchor="front:read-first", starts_page=not is_brief(job))
+    yield Heading(1, words(part.heading), anchor="front:read-first")
     yield from made(job, part.parts, _READ_FIRST)
 
 

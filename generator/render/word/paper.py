@@ -20,9 +20,9 @@ from generator.document.model import (
 )
 from generator.drawing.model import Drawing
 from generator.render.word.geometry import Geometry
-from generator.render.word.numbering import COUNTED_STEP, LIST_STEP, TEXT_INDENT, Numbering
-from generator.render.word.styles import indent, spacing
-from generator.render.word.xml import COLUMN_GAP, TWIPS_PER_MM, bookmark_name, paragraph
+from generator.render.word.numbering import Numbering
+from generator.render.word.styles import spacing
+from generator.render.word.xml import COLUMN_BREAK, COLUMN_GAP, TWIPS_PER_MM, bookmark_name, paragraph
 
 _AT_PAGE_TOP: Final = '<w:spacing w:before="0"/>'
 _AFTER_TABLE: Final = spacing(160).replace(' w:after="0"', "")
@@ -39,25 +39,6 @@ _SPACED: Final = frozenset(
         "NoticeTitle",
     )
 )
-
-# Styles that stand right of the hanging numbers, for which columns and flush sections have no room.
-_INDENTED: Final = frozenset(
-    (
-        "BodyText",
-        "Lead",
-        "Label",
-        "SmallText",
-        "Figure",
-        "Caption",
-        "ListBullet",
-        "ListNumber",
-        "FrontHeading1",
-        "FrontHeading2",
-    )
-)
-_AT_EDGE: Final = {
-    "ListBullet": indent(LIST_STEP, LIST_STEP), "ListNumber": indent(COUNTED_STEP, COUNTED_STEP),
-}  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +70,7 @@ class Paper:
 
     `pages` gives page numbers by anchor, where somebody has looked them up. `leads` says that the paragraph
     being written leads to the list or table after it, or the table to the figure after it.
-    `columns` says in how many columns the section runs, `flush` that its text begins at the margin.
+    `columns` says in how many columns the section runs, `room` how wide the column is where they are not equal.
     """
 
     targets: Mapping[str, Target]
@@ -107,7 +88,8 @@ class Paper:
     notices: int = 0
     leads: bool = False
     columns: int = 1
-    flush: bool = False
+    room: int = 0
+    breaks_column: bool = False
     _last_id: int = 0
 
     @property
@@ -116,13 +98,10 @@ class Paper:
         return self.line / TWIPS_PER_MM
 
     @property
-    def indent(self) -> int:
-        """Where text begins, in twips: in columns and where it is flush at their edge, else right of the numbers."""
-        return 0 if self.columns > 1 or self.flush else TEXT_INDENT
-
-    @property
     def line(self) -> int:
         """Width of the line between the margins, or of a column, in twips."""
+        if self.room:
+            return self.room
         whole = self.geometry.page(self.landscape).line
         return (whole - (self.columns - 1) * COLUMN_GAP) // self.columns
 
@@ -148,11 +127,11 @@ class Paper:
         if self.breaks_page:
             before_numbering += "<w:pageBreakBefore/>"
             space = space or _AT_PAGE_TOP
-        if not self.indent and not indents and style in _INDENTED:
-            indents = _AT_EDGE.get(style, indent(0))
         if self.after_table and not space and style not in _SPACED:
             space = _AFTER_TABLE
-        self.breaks_page = self.after_table = False
+        if self.breaks_column:
+            content = COLUMN_BREAK + content
+        self.breaks_page = self.after_table = self.breaks_column = False
         return paragraph(style, content, f"{before_numbering}{numbering}{borders}{tabs}{space}{indents}{align}")
 
 
