@@ -49,7 +49,7 @@ def element_sheets(job: Job, part: PaperPart) -> Iterator[Section]:
 
 
 def _beside(job: Job, part: PaperPart, path: ScopePath, header: str) -> Iterator[Section]:
-    """What is wrong and comes first with the first work, then each further one, its joint, dates and lines beside it."""
+    """What is wrong and comes first with the first work, then the others, each with its joint, dates and lines."""
     before = tuple(made(job, [one for one in part.parts if one.part not in (*_ACROSS, "works")], _SHEET, path))
     works = next(one for one in part.parts if one.part == "works")
     count = 1
@@ -142,18 +142,29 @@ def _operations(job: Job, path: ScopePath) -> Iterator[Step]:
 def _refs(job: Job, ids: tuple[str, ...], path: ScopePath) -> Inlines:
     """References to the clauses that speak to a work, runs of them by the first and the last."""
     by_number = {job.numbers[f"clause:{key}"]: key for key in ids if job.serves(key, path)}
-    listed: list[Text | Ref] = []
-    for run in job.clause_numbers(ids, path).split(", "):
-        ends = [Ref(f"clause:{by_number[number]}", number) for number in run.split("–") if number]
-        listed += [*([Text(", ")] if listed else []), *ends[:1], *([Text("–"), ends[1]] if len(ends) > 1 else [])]
+    listed: list[Inline] = []
+    for run in filter(None, job.clause_numbers(ids, path).split(", ")):
+        ends = [Ref(f"clause:{by_number[number]}", number) for number in run.split("–")]
+        listed += [Text(", ")] if listed else []
+        listed += [ends[0], Text("–"), ends[1]] if len(ends) > 1 else ends
     return tuple(listed)
 
 
 def _dates(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
-    """The dates of one work, of its last coat, and of the access to its wall."""
-    rows = tuple((words(shown.label), value) for shown, value in answered(job, part.rows, last_coat(job, path)))
+    """The dates of one work, of its last coat, and with the first of a wall, of the access to it."""
+    told = answered(job, part.rows, last_coat(job, path))
+    rows = tuple((words(shown.label), value) for shown, value in told if _is_own(job, shown.shows, path))
     if rows:
         yield Pairs(part.heading, rows)
+
+
+def _is_own(job: Job, name: str, path: ScopePath) -> bool:
+    """Whether a fact is told with a work: all that are its own, those of the whole wall with its first."""
+    return job.facts.names[name].scope != "element" or _is_first(job, path)
+
+
+def _is_first(job: Job, path: ScopePath) -> bool:
+    return job.facts.inside(path[:1], "work")[0].path == path
 
 
 def _work_facts(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
@@ -171,7 +182,7 @@ def _lines(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
 
 def _shared_lines(job: Job, path: ScopePath) -> str:
     """The lines of a wall that no work of it has alone, with its first work; those that follow run together."""
-    if job.facts.inside(path[:1], "work")[0].path != path:
+    if not _is_first(job, path):
         return ""
     kept = [item for item in job.measured.items() if item.path == path[:1]]
     runs: list[list[Item]] = []

@@ -21,6 +21,7 @@ from generator.document.model import (
     Step,
     Steps,
     Table,
+    Text,
 )
 from generator.drawing.text import text_width_pt
 from generator.render.word import xml
@@ -42,6 +43,7 @@ _NOT_USED: Final = '<w:b w:val="0"/><w:bCs w:val="0"/>' + colour(QUIET)
 
 # The words of a notice tell its level; the weight of its border only repeats it.
 _BORDER_EIGHTHS: Final = {"note": 4, "warning": 8, "refusal": 8, "block": 18, "hazard": 18}
+_UNBROKEN: Final = str.maketrans({" ": "\u00a0", "–": "\u2060–\u2060"})
 RESTS_ON: Final = '<w:rStyle w:val="RestsOn"/>'
 PAIR_PT: Final = 8.5
 PAIR_GAP_PT: Final = 6.0
@@ -116,7 +118,9 @@ def _steps(item: Steps, paper: Paper) -> str:
 
 
 def _at_edge(step: Step, paper: Paper) -> str:
-    return xml.TAB + runs(step.rests_on, paper, RESTS_ON) if step.rests_on else ""
+    """What a step rests on, at the end of its line, unbroken."""
+    bound = tuple(Text(item.text.translate(_UNBROKEN)) if isinstance(item, Text) else item for item in step.rests_on)
+    return xml.TAB + runs(bound, paper, RESTS_ON) if bound else ""
 
 
 def _pairs(item: Pairs, paper: Paper) -> str:

@@ -69,9 +69,9 @@ class Geometry:
         return self.turned if landscape else self.upright
 
 
-_UPRIGHT: Final = Margins.mm(21, MARGIN_MM, MARGIN_MM, MARGIN_LEFT_MM, 10, 9)
+_UPRIGHT: Final = Margins.mm(18, MARGIN_MM, 14, MARGIN_LEFT_MM, 8, 7)
 _SIDE_SHARE: Final = 54 / 168
-_TURNED: Final = Margins.mm(21, MARGIN_MM, MARGIN_MM, MARGIN_MM, 10, 9)
+_TURNED: Final = Margins.mm(18, MARGIN_MM, 14, MARGIN_MM, 8, 7)
 
 
 def beside(line: int) -> tuple[int, int]:
