@@ -104,7 +104,7 @@ def _wall_index(job: Job, part: PaperPart, _: _Told) -> Iterator[Block]:
 
 
 def _schedule(job: Job, part: PaperPart, _: _Told) -> Iterator[Section]:
-    yield Section(tuple(schedule.schedule_blocks(job, part)), landscape=True, header=part.heading)
+    yield Section(tuple(schedule.schedule_blocks(job, part)), header=part.heading)
 
 
 _FRONT: Final[Makers] = {"read-first": front.read_first}

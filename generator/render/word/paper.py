@@ -41,6 +41,10 @@ _SPACED: Final = frozenset(
 )
 
 
+# Text of columns has styles of its own: a house style's text, and a paragraph put in by hand, fall right in both.
+_IN_COLUMNS: Final = {"BodyText": "ClauseText", "ListBullet": "ClauseBullet", "ListNumber": "ClauseNumber"}
+
+
 @dataclass(frozen=True, slots=True)
 class Target:
     """What an anchor leads to: its bookmark, and its number with the field that shows it, where it has one.
@@ -123,6 +127,7 @@ class Paper:
         space: str = "", indents: str = "", align: str = "",
     ) -> str:  # fmt: skip
         """A paragraph with further properties, which takes a pending page break and space after a table."""
+        style = _IN_COLUMNS.get(style, style) if self.columns > 1 else style
         before_numbering = "<w:keepNext/>" if keep_next else ""
         if self.breaks_page:
             before_numbering += "<w:pageBreakBefore/>"

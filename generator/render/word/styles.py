@@ -104,6 +104,11 @@ def _texts() -> str:
         (
             _style("BodyText", "Body Text", spacing(0, 40, 241)),
             _style("Lead", "Lead", spacing(0, 80, 264), size(10.5), based="BodyText"),
+            _style("ClauseText", "Text of a clause", spacing(0, 30, 241), size(9), based="BodyText"),
+            _style(
+                "ClauseBullet", "Bullet of a clause", list_properties(BULLET_LIST) + spacing(0, 10, 241) + item, size(9)
+            ),
+            _style("ClauseNumber", "Numbered line of a clause", spacing(0, 10, 241), size(9)),
             _style("Facts", "Facts of a wall", spacing(0, 100, 259) + indent(0, 0, FACTS_INSET), based="BodyText"),
             _style("Label", "Clause label", spacing(0, 30, 241), size(8), based="BodyText"),
             _style("SmallText", "Small text", spacing(0, 20, 245), size(8), based="BodyText"),
@@ -113,7 +118,7 @@ def _texts() -> str:
             _style("ListNumber", "List Number", spacing(0, 10, 241)),
             _style("Caption", "caption", "<w:keepLines/>" + spacing(100, 40), BOLD + size(8.5)),
             _style("Figure", "Figure line", "<w:keepNext/>" + spacing(60, 0)),
-            _style("Step", "Step", "<w:keepLines/>" + spacing(0, 20, 250) + indent(STEP_INDENT, STEP_INDENT)),
+            _style("Step", "Step", "<w:keepLines/>" + spacing(0, 12, 244) + indent(STEP_INDENT, STEP_INDENT)),
             _style("PairTitle", "Heading of a side list", keep + spacing(120, 20), BOLD + size(9.5)),
             _style("Pair", "Line of a side list", "<w:keepLines/>" + ruled + spacing(16, 16), size(8.5)),
             _style("Notice", "Notice", "<w:keepLines/>" + spacing(0, 80, 259)),
