@@ -77,10 +77,11 @@ class Paragraph:
 
 @dataclass(frozen=True, slots=True)
 class ListBlock:
-    """A list of short items; ordered lists are numbered (1), (2) … from one."""
+    """A list of short items; ordered lists are numbered (1), (2) … from one. What is `small` is looked up, not read."""
 
     items: tuple[Inlines, ...]
     ordered: bool = False
+    small: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -82,9 +82,9 @@ _READ_FIRST: Final = {
         "heading text caption columns", own="where open action answer-by", keeps="open answer-by", places="count",
         kept="a draft must say what is open, and who answers it",
     ),
-    "scope": PartKind("heading caption columns", of="work", own="wall work mix quantity"),
+    "scope": PartKind("heading caption columns", of="work", own="wall work mix quantity lines"),
     "warnings": PartKind("heading", kept=_CAUTION),
-    "dates": PartKind("heading columns rows", "about", "project"),
+    "dates": PartKind("heading rows", of="project"),
 }  # fmt: skip
 _WORKS: Final = {
     "steps": PartKind(kept="the foreman works by it"),
@@ -142,8 +142,8 @@ _SCHEDULE: Final = {
     "incomplete": PartKind("text", kept="nobody may take a part of the sum for the whole"),
     "rules": PartKind(kept=_PRICED),
     "lines": PartKind(
-        "columns", own="item description mix clauses kind quantity unit", keeps="item description quantity unit",
-        kept=_PRICED,
+        "caption columns", kept=_PRICED,
+        own="item description mix clauses kind quantity unit", keeps="item description quantity unit",
     ),
     "materials": PartKind("heading text caption columns", own="material by-mix amount order"),
 }  # fmt: skip
@@ -161,7 +161,6 @@ _SPECIFICATION: Final = {
         "heading parts", kept=_PRICED,
         inner={
             "wide-tables": PartKind(kept=_PRICED),
-            "wall-index": PartKind("caption text columns", of="work", own="where clauses lines mix"),
         },
     ),
     "schedule": PartKind("heading parts", inner=_SCHEDULE, kept=_PRICED),

@@ -12,13 +12,15 @@ from generator.document.model import (
     Inlines,
     ListBlock,
     Notice,
+    Pairs,
     Paragraph,
     Row,
+    Section,
     Strong,
     Text,
     Value,
 )
-from generator.document.template import PaperPart
+from generator.document.template import TEXT, PaperPart
 from generator.errors import Finding
 from generator.job.job import Job, words
 from generator.papers.making import Makers, fact_table, made, project_facts, row
@@ -82,10 +84,18 @@ def is_brief(job: Job) -> bool:
 # --- the page to read first -------------------------------------------------------------------------------
 
 
-def read_first(job: Job, part: PaperPart) -> Iterator[Block]:
-    """The page to read first: what is open, the scope, what matters most, and the dates."""
-    yield Heading(1, words(part.heading), anchor="front:read-first")
-    yield from made(job, part.parts, _READ_FIRST)
+def read_first(job: Job, part: PaperPart, header: str) -> Iterator[Section]:
+    """The page to read first: what is open and the scope across it, then what matters most, the dates beside it."""
+    head = Heading(1, words(part.heading), anchor="front:read-first")
+    across, main, side = (
+        tuple(made(job, [one for one in part.parts if one.part in names], _READ_FIRST))
+        for names in (_ACROSS, _MAIN, _SIDE)
+    )
+    if main and side:
+        yield Section((head, *across), header=header)
+        yield Section(main, header=header, side=side, continues=True)
+    else:
+        yield Section((head, *across, *main, *side), header=header)
 
 
 def _open_questions(job: Job, part: PaperPart) -> Iterator[Block]:
@@ -127,6 +137,7 @@ def _scope_row(job: Job, part: PaperPart, scope: Scope) -> Row:
         "work": work,
         "mix": words(", ".join(job.mix_refs(path)) or job.word(no_mix)),
         "quantity": (Value("treated_area_m2", path, job.work_quantity(path)),),
+        "lines": words(job.line_refs(path) or job.word("nothing")),
     }
     return row(job, part, path, own, job.word("nothing"))
 
@@ -154,10 +165,13 @@ def _instructions(job: Job) -> dict[str, list[Finding]]:
 
 
 def _dates(job: Job, part: PaperPart) -> Iterator[Block]:
-    yield Heading(2, words(part.heading))
-    yield fact_table(part, project_facts(job, part.rows, {}), small=False)
+    """The dates of the job; the figures that are told with them too."""
+    yield Pairs(part.heading, tuple((words(shown.label), value) for shown, value in project_facts(job, part.rows, {})))
 
 
+_ACROSS: Final = ("open-questions", "scope")
+_MAIN: Final = ("warnings", TEXT)
+_SIDE: Final = ("dates",)
 _READ_FIRST: Final[Makers] = {
     "open-questions": _open_questions, "scope": _scope, "warnings": _warnings, "dates": _dates,
 }  # fmt: skip

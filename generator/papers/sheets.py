@@ -15,7 +15,6 @@ from generator.document.model import (
     ListBlock,
     Pairs,
     Paragraph,
-    Ref,
     Section,
     Step,
     Steps,
@@ -28,7 +27,7 @@ from generator.document.template import VALUE, PaperPart
 from generator.job.job import Job, words
 from generator.measure.model import Item
 from generator.papers.figures import coats_figure, joint_figure
-from generator.papers.making import Makers, answered, led, made
+from generator.papers.making import Makers, answered, clause_refs, led, made
 from generator.papers.photograph_parts import wall_photographs
 from generator.papers.programme import last_coat
 from generator.questionnaire.facts import ScopePath
@@ -136,18 +135,7 @@ def _operations(job: Job, path: ScopePath) -> Iterator[Step]:
         for scope in job.facts.inside(path, entry.per) if entry.per in ("work", "coat") else [job.facts.scopes[path]]:
             if condition is None or condition.holds(job.facts, scope.path) is not False:
                 line = job.filling.line("operation", entry.id, "text", scope.path)
-                yield Step(line, _refs(job, entry.clauses, path))
-
-
-def _refs(job: Job, ids: tuple[str, ...], path: ScopePath) -> Inlines:
-    """References to the clauses that speak to a work, runs of them by the first and the last."""
-    by_number = {job.numbers[f"clause:{key}"]: key for key in ids if job.serves(key, path)}
-    listed: list[Inline] = []
-    for run in filter(None, job.clause_numbers(ids, path).split(", ")):
-        ends = [Ref(f"clause:{by_number[number]}", number) for number in run.split("–")]
-        listed += [Text(", ")] if listed else []
-        listed += [ends[0], Text("–"), ends[1]] if len(ends) > 1 else ends
-    return tuple(listed)
+                yield Step(line, clause_refs(job, entry.clauses, path))
 
 
 def _dates(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:

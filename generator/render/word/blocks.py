@@ -57,7 +57,7 @@ def blocks(content: Iterable[Block], paper: Paper) -> str:
     items = tuple(content)
     texts = []
     for item, following in zip(items, (*items[1:], None), strict=False):
-        paper.leads = isinstance(following, _led(item)) or _names_walls(item, following)
+        paper.leads = isinstance(following, _led(item)) or _keeps(item, following)
         texts.append(block(item, paper))
     return "".join(texts)
 
@@ -67,8 +67,10 @@ def _led(item: Block) -> tuple[type[Block], ...]:
     return (Figure,) if isinstance(item, Table) else (ListBlock, Table)
 
 
-def _names_walls(item: Block, following: Block | None) -> bool:
-    """Whether a paragraph is the small print over a clause, which must not be parted from it."""
+def _keeps(item: Block, following: Block | None) -> bool:
+    """Whether a block keeps to the next: small print to what it stands over, any to the check that ends its clause."""
+    if isinstance(following, Paragraph) and following.style == "label":
+        return True
     return isinstance(item, Paragraph) and item.style == "small" and following is not None
 
 
@@ -87,14 +89,15 @@ def _paragraph(item: Paragraph, paper: Paper) -> str:
 
 
 def _list(item: ListBlock, paper: Paper) -> str:
-    style = "ListNumber" if item.ordered else "ListBullet"
+    style = "ListNumber" if item.ordered else "SmallBullet" if item.small else "ListBullet"
     numbering = list_properties(paper.numbering.counted_list()) if item.ordered else ""
     last = len(item.items) - 1
     return "".join(
         paper.paragraph(
             style,
             runs(content, paper),
-            keep_next=index != last and index in (0, last - 1),  # no item alone on a page
+            # no item alone on a page
+            keep_next=paper.leads if index == last else index in (0, last - 1),
             numbering=numbering,
             space=_LIST_END if index == last else "",
         )

@@ -82,7 +82,7 @@ class Heights:
         if isinstance(item, Heading):
             return self._text(f"{'Heading' if item.number else 'FrontHeading'}{item.level}", item.content, room)
         if isinstance(item, ListBlock):
-            style = "ListNumber" if item.ordered else "ListBullet"
+            style = "ListNumber" if item.ordered else "SmallBullet" if item.small else "ListBullet"
             return sum(self._text(style, line, room - 283) for line in item.items) + 120
         if isinstance(item, Steps):
             return sum(self._step(plain_text(step.content), plain_text(step.rests_on), room) for step in item.steps)

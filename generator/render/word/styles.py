@@ -105,9 +105,6 @@ def _texts() -> str:
             _style("BodyText", "Body Text", spacing(0, 40, 241)),
             _style("Lead", "Lead", spacing(0, 80, 264), size(10.5), based="BodyText"),
             _style("ClauseText", "Text of a clause", spacing(0, 30, 241), size(9), based="BodyText"),
-            _style(
-                "ClauseBullet", "Bullet of a clause", list_properties(BULLET_LIST) + spacing(0, 10, 241) + item, size(9)
-            ),
             _style("ClauseNumber", "Numbered line of a clause", spacing(0, 10, 241), size(9)),
             _style("Facts", "Facts of a wall", spacing(0, 100, 259) + indent(0, 0, FACTS_INSET), based="BodyText"),
             _style("Label", "Clause label", spacing(0, 30, 241), size(8), based="BodyText"),
@@ -115,6 +112,8 @@ def _texts() -> str:
             _style("Title", "Title", spacing(400, 160, 252), BOLD + size(26), then="Subtitle"),
             _style("Subtitle", "Subtitle", spacing(0, 120, 259), subtitle, then="BodyText"),
             _style("ListBullet", "List Bullet", list_properties(BULLET_LIST) + spacing(0, 10, 241) + item),
+            _style("ClauseBullet", "Bullet of a clause", "", size(9), based="ListBullet"),
+            _style("SmallBullet", "Small bullet", "", size(8.5), based="ListBullet"),
             _style("ListNumber", "List Number", spacing(0, 10, 241)),
             _style("Caption", "caption", "<w:keepLines/>" + spacing(100, 40), BOLD + size(8.5)),
             _style("Figure", "Figure line", "<w:keepNext/>" + spacing(60, 0)),
