@@ -56,7 +56,7 @@ _TABLE: Final = "caption columns"
 # Photographs: each part stands for every one of them in turn.
 _SHOWN: Final = PartKind("caption", places="photograph shows taken scaled")
 _PHOTOGRAPHS: Final = PartKind(
-    "heading parts", open_=False,
+    "parts", "heading", open_=False,
     inner={
         "photograph": _SHOWN,
         "elevation": _SHOWN,

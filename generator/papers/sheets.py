@@ -32,7 +32,7 @@ from generator.papers.photograph_parts import wall_photographs
 from generator.papers.programme import last_coat
 from generator.questionnaire.facts import ScopePath
 
-_ACROSS: Final = ("wall-facts", "photographs")
+_ACROSS: Final = ("wall-facts",)
 """The parts of a sheet that stand across the page, over those that have something beside them."""
 
 
