@@ -113,7 +113,8 @@ def _season_last(task: Task, bounds: Bounds, season: PlacingSeason | None) -> tu
     if missed(season, bounds.limits):
         closes, passed = season.closes(bounds.limits.start), True
     if closes is not None:
-        closes = datetime.date.fromordinal(worked(bounds.calendar).nth_back(closes.toordinal(), 1))
+        last_worked = datetime.date.fromordinal(worked(bounds.calendar).nth_back(closes.toordinal(), 1))
+        closes = last_worked if last_worked >= bounds.limits.start else closes
     return closes, passed
 
 

@@ -14,7 +14,17 @@ from dataclasses import dataclass, replace
 from generator.lime.maturity import MonthlyRates
 from generator.lime.season import DAY, SEARCH_DAYS
 from generator.programme.clocks import days_of
-from generator.programme.network import Activity, Cover, Id, Network, NetworkError, UnknownActivity, Wait, Work
+from generator.programme.network import (
+    Activity,
+    Cover,
+    Id,
+    Network,
+    NetworkError,
+    UnknownActivity,
+    Wait,
+    Work,
+    reframed,
+)
 from generator.programme.schedule import Schedule, schedule
 from generator.values import Range
 
@@ -130,11 +140,11 @@ def gain(before: Schedule, after: Schedule) -> Gain:
 
 
 def _again(planned: Schedule, network: Network, start: datetime.date, better: bool) -> Schedule:
-    frame = planned.frame if network is planned.network else None
+    frame = reframed(planned.frame, network)
     kept = schedule(network, start, planned.completion, planned.run, planned.held, frame)
     if not better:
         return kept
-    anew = schedule(network, start, planned.completion, planned.run, None, kept.frame)
+    anew = schedule(network, start, planned.completion, planned.run, None, frame)
     return min(kept, anew, key=lambda found: (found.short_days, found.end))
 
 

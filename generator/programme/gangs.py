@@ -21,7 +21,7 @@ from typing import Final
 
 from generator.programme.calendar import Worked, worked
 from generator.programme.clocks import Clock
-from generator.programme.network import Frame, Id, Work, successors
+from generator.programme.network import Frame, Id, Work
 from generator.programme.passes import Kind, Links, Passed, earliest, own_day
 
 MOST_WAYS: Final = 64
@@ -46,10 +46,11 @@ class Order:
     @staticmethod
     def of(frame: Frame, sequence: Sequence[int], made: Sequence[GangLink] = ()) -> Order:
         """An order of a network's activities."""
-        before = [list(links) for links in frame.before]
+        before, after = list(frame.before), list(frame.after)
         for earlier, later, _ in made:
-            before[later].append((earlier, 1))
-        return Order(tuple(sequence), tuple(made), tuple(map(tuple, before)), successors(before))
+            before[later] = (*before[later], (earlier, 1))
+            after[earlier] = (*after[earlier], (later, 1))
+        return Order(tuple(sequence), tuple(made), tuple(before), after)
 
 
 def gangs_of(frame: Frame) -> dict[str, int]:
@@ -93,7 +94,7 @@ class Dispatch:
         self.sequence: list[int] = []
         self.links: list[GangLink] = []
         self.waits_for = [len(links) for links in frame.before]
-        self.later = successors(frame.before)
+        self.later = frame.after
         self.start = start
         self.coming: list[tuple[int, Rank]] = []
         self.ready: dict[str, list[Rank]] = {trade: [] for trade in gangs}

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Final, Literal
 
 from generator.lime.maturity import LONGEST_NEED_DAYS, LONGEST_WAIT_DAYS, MonthlyRates
@@ -138,7 +138,7 @@ class NoDayFor(NetworkError):
 
 @dataclass(frozen=True, slots=True)
 class Frame:
-    """A checked network by number: what each activity comes after with the days between, and an order to reckon in.
+    """A checked network by number: what each activity comes after and before with the days between, and in what order.
 
     Between two works lies at least one day: the next starts on the day after. A wait begins on the day on which what
     went before was finished, and its own finish is the day on which the next may start.
@@ -147,6 +147,7 @@ class Frame:
     network: Network
     number: Mapping[Id, int]
     before: tuple[tuple[tuple[int, int], ...], ...]
+    after: Sequence[Sequence[tuple[int, int]]]
     sequence: tuple[int, ...]
 
 
@@ -161,7 +162,19 @@ def framed(network: Network) -> Frame:
         number[activity.id] = len(number)
         _check(activity, network.gangs)
     before = tuple(_before(activity, number, network.activities) for activity in network.activities)
-    return Frame(network, number, before, _sequence(network, before))
+    after = successors(before)
+    return Frame(network, number, before, after, _sequence(network, before, after))
+
+
+def reframed(frame: Frame, network: Network) -> Frame:
+    """The frame of a network that has the same activities and links, with other days, seasons or gangs.
+
+    Raises a `NetworkError` as `framed` does.
+    """
+    for new, old in zip(network.activities, frame.network.activities, strict=True):
+        if new is not old or network.gangs is not frame.network.gangs:
+            _check(new, network.gangs)
+    return replace(frame, network=network)
 
 
 def _check(activity: Activity, gangs: Mapping[str, int]) -> None:
@@ -194,10 +207,11 @@ def _before(
     return tuple(links)
 
 
-def _sequence(network: Network, before: tuple[tuple[tuple[int, int], ...], ...]) -> tuple[int, ...]:
+def _sequence(
+    network: Network, before: tuple[tuple[tuple[int, int], ...], ...], after: Sequence[Sequence[tuple[int, int]]]
+) -> tuple[int, ...]:
     """The activities so that each comes after all that it waits for, otherwise as given."""
     waits_for = [len(links) for links in before]
-    after = successors(before)
     found = [number for number, count in enumerate(waits_for) if count == 0]
     for number in found:
         for later, _ in after[number]:

@@ -116,6 +116,11 @@ class _Job:
         end = max(early.finishes)
         return next(n for n, finish in enumerate(early.finishes) if finish == end and not order.after[n])
 
+    def begins(self, early: Passed) -> int:
+        """The first day of any work; the start where nothing but waits is there."""
+        works = (n for n, activity in enumerate(self.frame.network.activities) if isinstance(activity.takes, Work))
+        return min((early.starts[n] for n in works), default=self.start)
+
     def shorts(self, order: Order, early: Passed) -> Iterator[tuple[int, Limit, int]]:
         """Each limit that is passed: the activity, the kind, the limit."""
         for number, activity in enumerate(self.frame.network.activities):
@@ -199,7 +204,10 @@ class Timetable(Mapping[Id, Dates]):
 
 @dataclass(frozen=True, slots=True)
 class Schedule:
-    """A network in time, from a start on. `end` is the last finish of all, that of the activity `last`."""
+    """A network in time, from a start on. `end` is the last finish of all, that of the activity `last`.
+
+    `begins` is the first day on which anything is done; waits that nothing comes before begin at the start.
+    """
 
     network: Network
     start: datetime.date
@@ -209,14 +217,9 @@ class Schedule:
     dates: Timetable
     last: Id
     end: datetime.date
+    begins: datetime.date
     short: tuple[Short, ...]
     frame: Frame = field(repr=False, compare=False)
-
-    @property
-    def begins(self) -> datetime.date:
-        """The first day on which anything is done; waits that nothing comes before begin at the start."""
-        works = (activity.id for activity in self.network.activities if isinstance(activity.takes, Work))
-        return min(map(self.dates.start, works), default=self.start)
 
     @property
     def short_days(self) -> int:
@@ -272,6 +275,7 @@ def schedule(
         Timetable(job, order, early, end),
         ids[job.last(order, early)],
         _date(end),
+        _date(job.begins(early)),
         tuple(
             Short(ids[n], kind, _date(limit), _date(early.finishes[n]), early.finishes[n] - limit,
                   job.clocks[n].between(limit, early.finishes[n]))

@@ -9,7 +9,7 @@ from typing import Final
 from generator.errors import Raised
 from generator.library.model import Library
 from generator.lime.maturity import COLDEST_MONTH_C, WARMEST_MONTH_C, MonthlyRates, monthly_rates
-from generator.lime.season import FrostSeason, PlacingSeason
+from generator.lime.season import FrostSeason, Half, PlacingSeason, days_into_winter
 from generator.programme.network import Cover, Wait
 from generator.questionnaire.facts import View
 from generator.values import MonthDay, Range
@@ -78,7 +78,7 @@ def frost_season(project: View) -> FrostSeason | None:
     """The frost season answered; None where one of its days is not known.
 
     Which half of the world it is in follows from the two days: a winter is counted from July in the north, and where
-    the two do not lie in one, from January in the south.
+    the two do not lie in one, from January in the south. None where they lie in neither, which has a finding.
     """
     early, late = project.month_day("early_frost"), project.month_day("late_frost")
     if early is None or late is None:
@@ -87,11 +87,11 @@ def frost_season(project: View) -> FrostSeason | None:
     return _season(early, late, chance)
 
 
-def _season(early: MonthDay, late: MonthDay, chance: int) -> FrostSeason:
-    try:
-        return FrostSeason(early, late, "north", chance)
-    except ValueError:
-        return FrostSeason(early, late, "south", chance)
+def _season(early: MonthDay, late: MonthDay, chance: int) -> FrostSeason | None:
+    halves: tuple[Half, ...] = ("north", "south")
+    within = (half for half in halves if days_into_winter(early, half) <= days_into_winter(late, half))
+    half = next(within, None)
+    return None if half is None else FrostSeason(early, late, half, chance)
 
 
 def month_means_c(text: str) -> Sequence[float] | None:
@@ -107,6 +107,10 @@ def doubts(project: View) -> Iterator[Raised]:
     """Findings where what was answered of the season cannot be read, or not as it was written."""
     if project.text("month_means_c") and month_means_c(project.text("month_means_c")) is None:
         yield Raised("month-means-not-read", project.path, (), (), project.marks("month_means_c"))
+    early, late = project.month_day("early_frost"), project.month_day("late_frost")
+    if early is not None and late is not None and frost_season(project) is None:
+        fills = (("first", project.spoken("early_frost")), ("second", project.spoken("late_frost")))
+        yield Raised("frost-all-year", project.path, fills, (), project.marks("early_frost", "late_frost"))
     for name in ("early_frost", "late_frost"):
         held = project.held(name)
         if held is not None and held.spelt:

@@ -32,6 +32,7 @@ CASES: dict[str, tuple[list[str], dict[str, str | None], set[str]]] = {
     "access-tight": ([scaffolded(access_weeks="6")], {}, {"access_weeks"}),
     "time-without-quantity": ([wall(work(), surface("g", "enabling", **GUTTER))], {}, set()),
     "month-means-not-read": ([wall()], {"month_means_c": "warm"}, {"month_means_c"}),
+    "frost-all-year": ([wall()], {"early_frost": "12-02", "late_frost": "11-06"}, {"early_frost", "late_frost"}),
     "read-every-year": ([wall()], {"early_frost": "2027-10-20"}, {"early_frost"}),
     "gang-of-none": ([wall()], {"gangs": "[{trade: masonry, gangs_nr: 0}]"}, {"gangs", "work"}),
     "no-day-to-work": ([wall(hardness="hard")], {"month_means_c": COLD}, {

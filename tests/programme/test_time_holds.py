@@ -14,6 +14,7 @@ from answers_text import answers, one_wall, wall, work
 from jobs import example, job
 from timed_jobs import codes, keys, planned, scaffolded, surface, task, told
 
+from generator.errors import InputInvalid
 from generator.job.job import Job
 
 EXAMPLES = ("garden-front", "toll-house", "mill-house", "winter-plaster")
@@ -208,6 +209,14 @@ def test_a_gang_of_none_and_days_without_a_day_end_in_a_finding_and_in_no_loop()
     assert [found.programme.end for found in (closed, alone)] == [None, None]
     assert "no-day-to-work" in codes(closed)
     assert "gang-of-none" in codes(alone)
+
+
+def test_a_wait_of_a_thousand_days_is_refused_as_it_is_read_and_a_thousand_barred_days_end_in_a_finding() -> None:
+    with pytest.raises(InputInvalid, match="'answer_days' cannot be '1000': the most is 60 days"):
+        planned(wall(), answer_days="1000")
+    long = planned(wall(), barred_dates="[{from: 2027-05-12, to: 2030-02-05, reason: closed}]")
+    assert long.status == "draft"
+    assert "2030" in told(long, "last-placing-passed")
 
 
 def test_dates_the_wrong_way_round_are_told_once_and_the_works_are_still_reckoned() -> None:
