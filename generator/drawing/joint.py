@@ -50,9 +50,9 @@ WORN_ARRIS_MM: Final = 3.0
 AS_FOUND: Final = "as-found"
 PROFILES: Final = ("flush", "brushed-flush", "slightly-recessed", AS_FOUND)
 _SUM_LIMIT_MM: Final = 0.5
-_LEFT: Final = 15.5
-_ROOM: Final = (28.0, 25.0)
-_LEAST_BEHIND: Final = 9.0
+_LEFT: Final = 17.0
+_ROOM: Final = (28.5, 25.0)
+_LEAST_BEHIND: Final = 7.0
 _UNIT: Final = 7.0
 _MARGIN: Final = 1.5
 _RING_PITCH: Final = 2 * RING_MM + 0.6
@@ -119,7 +119,7 @@ def joint_section(
         *_units(section, WORN_ARRIS_MM * section.scale.factor if recess else 0.0),
         *_break(section),
         *_numbers(section, layers_mm, recess, inside),
-        *dimension_upright(above, below, face - 3.5, width_mm, face),
+        *dimension_upright(above, below, face - 2.5, width_mm, face),
         *dimension_across(face, section.back, section.bottom + 4.5, depth_mm, section.bottom),
         *_names(section, words),
         *lettering(notes, 0.5, section.bottom + 17.0),
@@ -151,7 +151,7 @@ def _placed(width_mm: float, depth_mm: float, top: float) -> _Section:
     joint_top = top + _UNIT
     joint_bottom = joint_top + width_mm * scale.factor
     back = _LEFT + depth_mm * scale.factor
-    right = max(back + _LEAST_BEHIND, WIDTH_MM - 2.0)
+    right = max(back + _LEAST_BEHIND, WIDTH_MM - 1.5)
     return _Section(scale, top, joint_top, joint_bottom, joint_bottom + _UNIT, _LEFT, back, right)
 
 

@@ -135,7 +135,7 @@ def _scope_row(job: Job, part: PaperPart, scope: Scope) -> Row:
     own = {
         "wall": (Value("element_name", path, job.facts.scopes[path[:1]].title),),
         "work": work,
-        "mix": words(", ".join(job.mix_refs(path)) or job.word(no_mix)),
+        "mix": (Value("mix_used", path, ", ".join(job.mix_refs(path)) or job.word(no_mix)),),
         "quantity": (Value("treated_area_m2", path, job.work_quantity(path)),),
         "lines": words(job.line_refs(path) or job.word("nothing")),
     }

@@ -78,7 +78,7 @@ def _row(job: Job, part: PaperPart, item: Item, place: bool) -> Row:
     own = {
         "item": words(item.ref),
         "description": (*lead, *_kind_led(job, item), *description(job, item)),
-        "mix": words(item.mix),
+        "mix": (Value("mix_used", item.path, item.mix),),
         "clauses": clause_refs(job, item.entry.clauses, item.path),
         "kind": words(kind_word(job, item)),
         "quantity": _quantity(job, item),

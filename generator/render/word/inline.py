@@ -5,9 +5,13 @@ from __future__ import annotations
 from typing import Final
 
 from generator.document.model import Inline, Inlines, Ref, Strong, Text, Value, plain_text
+from generator.drawing.measures import signed
 from generator.render.word.paper import Paper
 from generator.render.word.styles import BOLD
 from generator.render.word.xml import field, link, run
+
+_MIXES: Final = frozenset({"mix_ref", "mix_used", "mix_name"})
+"""The values that name a mix, behind whose reference its sign is set."""
 
 VALUE_STYLE: Final = '<w:rStyle w:val="Value"/>'
 
@@ -28,7 +32,8 @@ def _run(item: Inline, paper: Paper, properties: str, before: str) -> str:
     if isinstance(item, Text):
         return run(item.text, properties, before)
     if isinstance(item, Value):
-        return run(item.text, VALUE_STYLE + properties, before)
+        text = signed(item.text) if item.name in _MIXES else item.text
+        return run(text, VALUE_STYLE + properties, before)
     if isinstance(item, Strong):
         return runs(item.content, paper, properties if BOLD in properties else BOLD + properties, before)
     if isinstance(item, Ref):
