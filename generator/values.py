@@ -231,13 +231,13 @@ _UNIT: Final = re.compile(
     r"(?<=[\d½¼¾⅓⅔]) (?=(?:mm|cm|m[²³]?|l|kg|g|h|min|nr|MPa|days?|hours?|minutes?|weeks?|months?|years?|lit(?:re|er)s?"
     r"|per cent|box(?:es)?)\b|[°%])"
 )
-_RANGE: Final = re.compile(r"(?<=\d)–(?=\d)")
+_RANGE: Final = re.compile(r"(?<=\d)–(?=\d|$)")
 
 
 def unparted(text: str, before: str = "") -> str:
     """A text as it is printed: no number is parted from its unit, and no range at its dash.
 
-    `before` is the last character of what stands before it on the line.
+    `before` is the last character of what stands before it on the line; what ends in a dash goes on behind it.
     """
     bound = _RANGE.sub("\u2060–\u2060", _UNIT.sub("\u00a0", before + text))
     return bound[len(before) :] if before else bound

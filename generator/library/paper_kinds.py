@@ -74,6 +74,7 @@ _COVER: Final = {
         "columns rows", "about", "project", "replaces status library", kept=_CONTROL,
         keeps="reference revision issue_date status",
     ),
+    "in-brief": PartKind("text", places="works walls start finish tender"),
     "cover-photograph": _SHOWN,
     "contents": PartKind("heading"),
 }  # fmt: skip

@@ -25,9 +25,11 @@ from generator.errors import Finding
 from generator.job.job import Job, words
 from generator.papers.making import Makers, fact_table, made, project_facts, row
 from generator.papers.photograph_parts import first_photograph
-from generator.questionnaire.facts import Scope
+from generator.questionnaire.facts import PROJECT, Scope
+from generator.values import joined
 
 _COVER_PICTURE_MM: Final = (110.0, 82.5)
+_NAMED_WALLS: Final = 3
 _BRIEF_WORKS: Final = 2
 _BRIEF_LINES: Final = 20  # parts, and two lines for each work and instruction: what one page holds with the rest
 
@@ -50,6 +52,21 @@ def _status(job: Job, _: PaperPart) -> Iterator[Block]:
     yield Paragraph(words(job.word(f"status-{job.status}")), "lead")
 
 
+def _in_brief(job: Job, part: PaperPart) -> Iterator[Block]:
+    """In one sentence what is done, where and when; nothing while that is not known."""
+    named = list(dict.fromkeys(scope.title for scope in job.facts.at("work")))
+    walls = [scope.title for scope in job.facts.at("element")]
+    told = {name: job.facts.spoken(PROJECT, name) for name in ("start_date", "finish_date", "tender_return_date")}
+    if named and all(told.values()):
+        where = joined(walls) if len(walls) <= _NAMED_WALLS else job.word("in-brief-walls", count=str(len(walls)))
+        works = joined(named)
+        text = part.filled(
+            works=works[:1].upper() + works[1:], walls=where, start=told["start_date"], finish=told["finish_date"],
+            tender=told["tender_return_date"],
+        ).text  # fmt: skip
+        yield Paragraph(words(text), "lead")
+
+
 def _contents(_: Job, part: PaperPart) -> Iterator[Block]:
     yield Contents(part.heading, depth=1)
 
@@ -70,6 +87,7 @@ def _photograph(job: Job, part: PaperPart) -> Iterator[Block]:
 
 _COVER: Final[Makers] = {
     "job": _job, "paper": _paper, "status": _status, "control": _control, "contents": _contents,
+    "in-brief": _in_brief,
     "cover-photograph": _photograph,
 }  # fmt: skip
 
