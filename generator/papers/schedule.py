@@ -77,7 +77,7 @@ def _row(job: Job, part: PaperPart, item: Item, place: bool) -> Row:
     )
     own = {
         "item": words(item.ref),
-        "description": (*lead, *_kind_led(job, item), *description(job, item)),
+        "description": (*lead, *_kind_led(job, part, item), *description(job, item)),
         "mix": (Value("mix_used", item.path, item.mix),),
         "clauses": clause_refs(job, item.entry.clauses, item.path),
         "kind": words(kind_word(job, item)),
@@ -87,9 +87,10 @@ def _row(job: Job, part: PaperPart, item: Item, place: bool) -> Row:
     return row(job, part, item.path, own)
 
 
-def _kind_led(job: Job, item: Item) -> Inlines:
-    """How a line stands, before its words, where it is not firm."""
-    return () if item.kind == "firm" else (Strong(words(f"{kind_word(job, item)}.")), Text(" "))
+def _kind_led(job: Job, part: PaperPart, item: Item) -> Inlines:
+    """How a line stands, before its words, where it is not firm and no column says so."""
+    shown = any(column.shows == "kind" for column in part.columns)
+    return () if shown or item.kind == "firm" else (Strong(words(f"{kind_word(job, item)}.")), Text(" "))
 
 
 def _quantity(job: Job, item: Item) -> Inlines:

@@ -89,13 +89,13 @@ def _first(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
 
 
 def _wall_facts(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
-    """What was found on the wall, in sentences: a fact whose words begin small goes on in the sentence before it."""
+    """What was found on the wall, in sentences: a fact whose words begin with no capital goes on in the sentence before it."""
     line: list[Inline] = []
     for shown, value in answered(job, part.rows, path):
         said = _said(shown.label, value)
         if not line:
             line += said
-        elif plain_text(said)[:1].islower():
+        elif not plain_text(said)[:1].isupper():
             line += [Text(", "), *said]
         else:
             line += [Text(". "), *said]
@@ -105,7 +105,7 @@ def _wall_facts(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
 
 def _said(label: str, value: Inlines) -> Inlines:
     """A fact in the words of its label, with the value in its place or behind them."""
-    before, _, after = (label if VALUE in label else f"{label}: {VALUE}").partition(VALUE)
+    before, _, after = (label if VALUE in label else f"{label.removesuffix('?')}: {VALUE}").partition(VALUE)
     stopless = tuple(replace(one, text=one.text.removesuffix(".")) if isinstance(one, Value) else one for one in value)
     return (*words(before), *stopless, *words(after)) if before or after else stopless
 
@@ -163,7 +163,7 @@ def _work_facts(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
 def _lines(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
     """The lines to price of a work, and those that its whole wall shares."""
     told = {"work": job.line_refs(path), "wall": _shared_lines(job, path)}
-    rows = tuple((words(shown.label), words(told[shown.shows])) for shown in part.rows if told[shown.shows])
+    rows = tuple((words(shown.label), words(told[shown.shows])) for shown in part.rows if told.get(shown.shows))
     if rows:
         yield Pairs(part.heading, rows)
 

@@ -141,7 +141,7 @@ def test_words_are_laid_over_by_file_and_key(tmp_path: Path) -> None:
         (SPECIFICATION, "parts: [{part: wall-facts, colour: A}]", "1:28: has an unknown key 'colour'"),
         (SPECIFICATION, "parts: [{part: warnings, add: [leaning]}]", "1:32: adds to 'warnings', which has no rows or parts"),
         (SPECIFICATION, "parts: [{part: works, add: [{part: plan}]}]", "1:29: has no part 'plan' in 'works'"),
-        (SPECIFICATION, "parts: [{part: dates, columns: [{label: A, share: 1}]}]", "1:32: has an odd number of columns, and each fact takes two"),
+        (SPECIFICATION, "parts: [{part: control, columns: [{label: A, share: 1}]}]", "1:34: has an odd number of columns, and each fact takes two"),
         (SPECIFICATION, "parts: [{part: control, drop: [issue_date]}]", "1:32: drops 'issue_date' from 'control', which may not do without it: keep it: without its control"),
         (SPECIFICATION, "parts: [{part: read-first, drop: [open-questions]}]", "drops 'open-questions' from 'read-first', which may not do without it: keep it: a draft must say"),
         (SPECIFICATION, "drop: [front]", "1:8: drops 'front' from 'specification', which may not do without it"),
