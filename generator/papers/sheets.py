@@ -89,7 +89,7 @@ def _first(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
 
 
 def _wall_facts(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
-    """What was found on the wall, in sentences: a fact whose words begin with no capital goes on in the sentence before it."""
+    """What was found on the wall, in sentences; what begins with no capital goes on in the sentence before it."""
     line: list[Inline] = []
     for shown, value in answered(job, part.rows, path):
         said = _said(shown.label, value)

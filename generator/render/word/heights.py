@@ -21,10 +21,10 @@ from generator.document.model import (
     Section,
     Steps,
     Table,
-    plain_text,
 )
 from generator.drawing.text import line_height_pt, text_width_pt, wrap
 from generator.render.word.geometry import Geometry, beside
+from generator.render.word.inline import printed
 from generator.render.word.tables import fitted_widths
 from generator.render.word.xml import TWIPS_PER_MM
 
@@ -85,13 +85,13 @@ class Heights:
             style = "ListNumber" if item.ordered else "SmallBullet" if item.small else "ListBullet"
             return sum(self._text(style, line, room - 283) for line in item.items) + 120
         if isinstance(item, Steps):
-            return sum(self._step(plain_text(step.content), plain_text(step.rests_on), room) for step in item.steps)
+            return sum(self._step(printed(step.content), printed(step.rests_on), room) for step in item.steps)
         return self._set_off(item, room)
 
     def _set_off(self, item: Block, room: int) -> float:
         if isinstance(item, Pairs):
             return self._types["PairTitle"].height([item.title], room) + sum(
-                self._pair(plain_text(label), plain_text(told), room) for label, told in item.rows
+                self._pair(printed(label), printed(told), room) for label, told in item.rows
             )
         if isinstance(item, Figure):
             scale = min(1.0, room / (item.drawing.width_mm * TWIPS_PER_MM))
@@ -101,7 +101,7 @@ class Heights:
         return self._table(item, room) if isinstance(item, Table) else 0.0
 
     def _text(self, style: str, content: Inlines, room: int) -> float:
-        return self._types[style].height([plain_text(content)], room)
+        return self._types[style].height([printed(content)], room)
 
     def _step(self, text: str, rests_on: str, room: int) -> float:
         step = self._types["Step"]
@@ -120,7 +120,7 @@ class Heights:
         body = self._types["TableSmall" if item.small else "TableText"]
         widths = fitted_widths(item, room)
         heads = [tuple(column.title for column in item.columns)]
-        rows = [tuple(plain_text(cell) for cell in row.cells) for row in item.rows]
+        rows = [tuple(printed(cell) for cell in row.cells) for row in item.rows]
         caption = self._types["Caption"].height([item.caption], room) if item.caption else 0.0
         return caption + sum(
             max(body.height([text], width - _CELL) for text, width in zip(row, widths, strict=True)) + _RULE

@@ -9,6 +9,7 @@ from generator.drawing.measures import signed
 from generator.render.word.paper import Paper
 from generator.render.word.styles import BOLD
 from generator.render.word.xml import field, link, run
+from generator.values import unparted
 
 _MIXES: Final = frozenset({"mix_ref", "mix_used", "mix_name"})
 """The values that name a mix, behind whose reference its sign is set."""
@@ -26,6 +27,15 @@ def runs(content: Inlines, paper: Paper, properties: str = "", before: str = "")
         texts.append(_run(item, paper, properties, before))
         before = plain_text((item,))[-1:] or before
     return "".join(texts)
+
+
+def printed(content: Inlines) -> str:
+    """The content as it is printed: mixes with their signs, numbers bound to their units."""
+    told = (
+        signed(item.text) if isinstance(item, Value) and item.name in _MIXES else plain_text((item,))
+        for item in content
+    )
+    return unparted("".join(told))
 
 
 def _run(item: Inline, paper: Paper, properties: str, before: str) -> str:

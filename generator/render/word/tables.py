@@ -9,7 +9,7 @@ from typing import Final
 from generator.document.model import Column, Inlines, Row, Table
 from generator.drawing.text import SLACK_PT, text_width_pt, widest_part_pt
 from generator.render.word import xml
-from generator.render.word.inline import runs
+from generator.render.word.inline import printed, runs
 from generator.render.word.paper import Paper, number_bookmark, parted_number, plain_text
 from generator.render.word.styles import BOLD, CELL_MARGIN, edge, spacing
 
@@ -72,7 +72,7 @@ def _needs(block: Table) -> tuple[int, ...]:
     size = _small_or_not(block.small)
     needs = []
     for index, column in enumerate(block.columns):
-        cells = (plain_text(row.cells[index]) for row in block.rows if row.kind == "body" and index < len(row.cells))
+        cells = (printed(row.cells[index]) for row in block.rows if row.kind == "body" and index < len(row.cells))
         widest = max(
             widest_part_pt(column.title, size, True),
             max((widest_part_pt(cell, size) for cell in cells), default=0.0),

@@ -78,13 +78,14 @@ def test_what_is_given_whole_takes_the_place_of_what_was_there(tmp_path: Path) -
         - part: dates
           heading: When
           rows: [start_date, finish_date]
+        - part: control
           columns: [{label: What, share: 0.7}, {label: When, share: 0.3}]
         """
     papers, _, _ = over(tmp_path, {SPECIFICATION: changes})
     part = papers["specification"].part("dates")
     assert (papers["specification"].title, part.heading) == ("Specification", "When")
     assert [row.shows for row in part.rows] == ["start_date", "finish_date"]
-    assert [column.share for column in part.columns] == [0.7, 0.3]
+    assert [column.share for column in papers["specification"].part("control").columns] == [0.7, 0.3]
 
 
 def test_lines_are_replaced_and_added_by_their_key(tmp_path: Path) -> None:
