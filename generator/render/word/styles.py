@@ -115,7 +115,7 @@ def _texts() -> str:
             _style("ClauseBullet", "Bullet of a clause", "", size(9), based="ListBullet"),
             _style("SmallBullet", "Small bullet", "", size(8.5), based="ListBullet"),
             _style("ListNumber", "List Number", spacing(0, 10, 241)),
-            _style("Caption", "caption", "<w:keepLines/>" + spacing(100, 40), BOLD + size(8.5)),
+            _style("Caption", "caption", "<w:keepLines/>" + spacing(100, 40), size(8.5)),
             _style("Figure", "Figure line", "<w:keepNext/>" + spacing(60, 0)),
             _style("Step", "Step", "<w:keepLines/>" + spacing(0, 12, 244) + indent(STEP_INDENT, STEP_INDENT)),
             _style("PairTitle", "Heading of a side list", keep + spacing(120, 20), BOLD + size(9.5)),

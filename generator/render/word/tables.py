@@ -97,20 +97,22 @@ def caption(
 ) -> str:
     """A caption numbered by a field, with the bookmarks that references to it lead to."""
     numbered = _caption_number(kind, number, anchor, paper)
-    parted = ": " if numbered and words else ""
-    content = numbered + xml.run(parted + words)
+    # the title of a table is read as a heading, what a figure shows as a sentence
+    weight = BOLD if kind == "table" else ""
+    parted = xml.run(": " if weight else "\u2002", weight) if numbered and words else ""
+    content = numbered + parted + xml.run(words, weight)
     return paper.paragraph("Caption", content, keep_next=keep_next, space=space)
 
 
 def _caption_number(kind: str, number: str, anchor: str, paper: Paper) -> str:
     label, digits = parted_number(number)
     word = paper.caption_words[kind == "figure"]
-    shown = xml.field(f"SEQ {_COUNTED[kind]} \\* ARABIC", digits) if digits else ""
+    shown = xml.field(f"SEQ {_COUNTED[kind]} \\* ARABIC", digits, BOLD) if digits else ""
     label = label if label or not digits else f"{word} "
     if not anchor or not (label or digits):
-        return xml.run(label) + shown
+        return xml.run(label, BOLD) + shown
     bare = xml.bookmark(paper.new_id(), number_bookmark(anchor), shown)
-    return xml.bookmark(paper.new_id(), paper.target(anchor).bookmark, xml.run(label) + bare)
+    return xml.bookmark(paper.new_id(), paper.target(anchor).bookmark, xml.run(label, BOLD) + bare)
 
 
 def _above(block: Table, paper: Paper) -> str:
