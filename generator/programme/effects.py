@@ -65,7 +65,12 @@ def with_gangs(planned: Schedule, trade: str, gangs_nr: int) -> Schedule:
     network = Network(planned.network.activities, {**planned.network.gangs, trade: gangs_nr})
     if gangs_nr < before:
         return schedule(network, planned.start, planned.completion, planned.run)
-    return _again(planned, network, planned.start, better=gangs_nr > before)
+    if gangs_nr == before:
+        return _again(planned, network, planned.start, better=False)
+    # in the order that it has now nothing changes: a further gang is of use only in one chosen anew
+    frame = reframed(planned.frame, network)
+    anew = schedule(network, planned.start, planned.completion, planned.run, None, frame)
+    return _less_short(replace(planned, network=network, frame=frame), anew)
 
 
 def with_days(planned: Schedule, days: Mapping[Id, float | Range[float]]) -> Schedule:
@@ -145,6 +150,10 @@ def _again(planned: Schedule, network: Network, start: datetime.date, better: bo
     if not better:
         return kept
     anew = schedule(network, start, planned.completion, planned.run, None, frame)
+    return _less_short(kept, anew)
+
+
+def _less_short(kept: Schedule, anew: Schedule) -> Schedule:
     return min(kept, anew, key=lambda found: (found.short_days, found.end))
 
 

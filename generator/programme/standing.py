@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from generator.library.model import Library
 from generator.library.tasks import OR, TaskEntry
 from generator.programme.network import Id
+from generator.questionnaire.condition import Condition
 from generator.questionnaire.facts import Facts, ScopePath, View
 from generator.questionnaire.names import LEVELS
 
@@ -27,26 +28,21 @@ class Standing:
         self._once: dict[tuple[str, ...], Id] = {}
         self._named: dict[tuple[str, ScopePath, bool], tuple[Id, ...]] = {}
         self._places = {path.path: self._place(path) for path in facts.views("work")}
+        tasks = [(entry, library.condition("task", entry.id).when) for entry in library.tasks.values()]
         for wall in facts.views("element"):
-            for entry in library.tasks.values():
-                for here in self._scopes(entry, wall):
-                    if entry.kind != "mark" and self._holds(entry, here):
+            scopes = self._scopes(wall)
+            for entry, when in tasks:
+                for here in scopes[entry.per]:
+                    if entry.kind != "mark" and _holds(entry, when, here):
                         self._stand(entry, here)
 
     def _place(self, work: View) -> int:
         return int(self.library.row("work-order", work=work.text("work")).number("place"))
 
-    def _scopes(self, entry: TaskEntry, wall: View) -> list[View]:
-        """Where on a wall a task may be, works in the order in which they are done."""
-        if entry.per == "element":
-            return [wall]
+    def _scopes(self, wall: View) -> dict[str, list[View]]:
+        """Where on a wall tasks may be, by level, works in the order in which they are done."""
         works = sorted(wall.inside("work"), key=lambda work: self._places[work.path])
-        return works if entry.per == "work" else [coat for work in works for coat in work.inside("coat")]
-
-    def _holds(self, entry: TaskEntry, here: View) -> bool:
-        condition = self.library.condition("task", entry.id).when
-        holds = True if condition is None else condition.holds(here.facts, here.path)
-        return holds or (holds is None and entry.if_unknown == "include")
+        return {"element": [wall], "work": works, "coat": [coat for work in works for coat in work.inside("coat")]}
 
     def _stand(self, entry: TaskEntry, here: View) -> None:
         id: Id = (*here.path, entry.id)
@@ -125,6 +121,11 @@ class Standing:
             yield from (work for work in wall.inside("work") if self._places[work.path] < own)
         else:
             yield from (here.facts.at_scope(path) for path in curing_walls(here))
+
+
+def _holds(entry: TaskEntry, when: Condition | None, here: View) -> bool:
+    holds = True if when is None else when.holds(here.facts, here.path)
+    return holds or (holds is None and entry.if_unknown == "include")
 
 
 def curing_walls(here: View) -> Iterator[ScopePath]:

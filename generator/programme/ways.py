@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import datetime
 import math
+from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Final
 
 from generator.lime.maturity import MonthlyRates
 from generator.lime.season import DAY
+from generator.programme.clocks import days_of
 from generator.programme.dated import missed
 from generator.programme.effects import deferred, enclosed, from_start, with_days, with_gangs
 from generator.programme.network import Id, NetworkError, Work
@@ -20,6 +22,7 @@ from generator.values import Range
 
 TRIES: Final = 8
 MOST: Final = 5
+LEAST_SHARE: Final = 10  # a trade with less than a tenth of the days of a chain does not hold it
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,10 +75,14 @@ def _started(planned: Schedule, earliest: datetime.date | None) -> Iterator[Way]
 
 
 def _manned(planned: Schedule, found: Works) -> Iterator[Way]:
-    """One more gang of a trade on the chain that decides, and twice the people in its gangs."""
+    """One more gang of a trade that holds the chain that decides, and twice the people in its gangs."""
     activities = {activity.id: activity for activity in planned.network.activities}
-    chain = (activities[id] for id, _ in planned.chain())
-    for trade in dict.fromkeys(activity.gang for activity in chain if activity.gang):
+    chain = [activities[id] for id, _ in planned.chain()]
+    held = Counter[str]()
+    for activity in chain:
+        if activity.gang:
+            held[activity.gang] += math.ceil(days_of(activity, planned.run))
+    for trade in (trade for trade, days in held.items() if days * LEAST_SHARE >= held.total()):
         yield _way("gang", with_gangs(planned, trade, found.gangs[trade].gangs_nr + 1), trade)
         days = _halved(found, trade)
         if days:
@@ -97,7 +104,9 @@ def _in_season(planned: Schedule, warmth: MonthlyRates | None) -> Iterator[Way]:
     yield _way("enclose", enclosed(planned, *late, rates=warmth))
     put_off = planned if apart else deferred(planned, *late)
     lacks = sum(short.days for short in put_off.short if short.kind != "completion")
-    yield Way("put-off", put_off.end, lacks, day=min(put_off.dates.start(id) for id in late))
+    moved = [put_off.dates.start(id) for id in late if apart or put_off.dates.start(id) > planned.dates.start(id)]
+    if moved:  # what is begun in its season and runs past it is not put off
+        yield Way("put-off", put_off.end, lacks, day=min(moved))
 
 
 def without_season(planned: Schedule) -> tuple[Id, ...]:

@@ -19,7 +19,7 @@ from generator import pipeline
 from generator.decide.binder import recipe_for
 from generator.decide.decide import decide
 from generator.files.source import read_bytes
-from generator.measure.measure import measure
+from generator.measure.measure import measure, priced
 from generator.measure.photographs.survey import survey
 from generator.programme.plan import programme
 from generator.questionnaire.condition import Condition
@@ -86,7 +86,8 @@ class Search:
         decisions = decide(facts, words)
         measured = measure(decisions, words)
         planned = programme(measured, words)
-        for raised in (*decisions.raised, *measured.raised, *planned.raised):
+        lines = priced(measured, planned.facts, words)
+        for raised in (*decisions.raised, *lines.raised, *planned.raised):
             self.open["finding"].pop(raised.code, None)
         for kind, entries in self.open.items():
             for key in [key for key in entries if self.holds(kind, key, planned.facts)]:
