@@ -69,7 +69,7 @@ def _words(item: Inline) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Paragraph:
-    """A paragraph. Styles: `body`, `label` (led by a run-in label), `small`, `lead`, `title`, `subtitle`."""
+    """A paragraph. Styles: `body`, `label` (led by a run-in label), `facts`, `small`, `lead`, `title`, `subtitle`."""
 
     content: Inlines
     style: str = "body"
@@ -77,10 +77,35 @@ class Paragraph:
 
 @dataclass(frozen=True, slots=True)
 class ListBlock:
-    """A list of short items; ordered lists are numbered (1), (2) … from one."""
+    """A list of short items; ordered lists are numbered (1), (2) … from one. What is `small` is looked up, not read."""
 
     items: tuple[Inlines, ...]
     ordered: bool = False
+    small: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """A step of work, in a line if it can be, with what it rests on at the line's end."""
+
+    content: Inlines
+    rests_on: Inlines = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Steps:
+    """Steps numbered from `first`; those after the first of a sheet count on from the steps before them."""
+
+    steps: tuple[Step, ...]
+    first: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Pairs:
+    """A short list in a narrow column: on each line what it is on the left, and its figure or date on the right."""
+
+    title: str
+    rows: tuple[tuple[Inlines, Inlines], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -186,21 +211,23 @@ class PageBreak:
     """Starts a new page."""
 
 
-Block = Paragraph | ListBlock | Table | Notice | Figure | Heading | ClauseBlock | Contents | PageBreak
+Block = Paragraph | ListBlock | Steps | Pairs | Table | Notice | Figure | Heading | ClauseBlock | Contents | PageBreak
 
 
 @dataclass(frozen=True, slots=True)
 class Section:
     """Pages of one orientation; `header` is the middle text of their header.
 
-    Its text runs in `columns`. Where it is `flush`, headings and text begin at the margin, as its tables do.
+    Its text runs in `columns`; with a `side` it has two, of which the second is narrow and holds that. One that
+    `continues` begins on the page of the section before it, if it fits there whole.
     """
 
     blocks: tuple[Block, ...]
     landscape: bool = False
     header: str = ""
     columns: int = 1
-    flush: bool = False
+    side: tuple[Block, ...] = ()
+    continues: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -243,6 +270,7 @@ class Document:
         yield from self.cover
         for section in self.sections:
             yield from section.blocks
+            yield from section.side
 
 
 # --- the pricing workbook ---------------------------------------------------------------------------------

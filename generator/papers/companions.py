@@ -100,7 +100,10 @@ def _work(job: Job, part: PaperPart, scope: Scope) -> Row:
         "method": job.word("raked", depth=depth) if depth else ", ".join(coats),
         "mix": ", ".join(job.mix_refs(path)),
     }
-    own = {name: (Value("work_name", path, text or nothing),) for name, text in told.items()}
+    own = {
+        name: (Value("mix_used" if name == "mix" else "work_name", path, text or nothing),)
+        for name, text in told.items()
+    }
     return row(job, part, path, own, nothing)
 
 

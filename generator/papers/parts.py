@@ -12,7 +12,6 @@ from generator.document.model import (
     ClauseBlock,
     Heading,
     Inline,
-    ListBlock,
     Paragraph,
     Row,
     Strong,
@@ -170,7 +169,7 @@ def references(job: Job, _: PaperPart) -> Iterator[Block]:
         if counted[source.id] >= _LEANED_ON or (counted[source.id] and source.title.split(":")[0] in said)
     ]
     if told:
-        yield ListBlock(tuple(words(line) for line in told))
+        yield Paragraph(words("; ".join(told) + "."), "small")
 
 
 def _reference(source: SourceEntry) -> str:

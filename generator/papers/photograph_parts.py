@@ -25,15 +25,20 @@ def wall_photographs(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Blo
     """The photographs of a wall."""
     found = [one for one in job.photographs if one.picture.asked.element == path]
     if any(one.picture.read is not None for one in found):
-        yield Heading(2, words(part.heading))
+        yield from _headed(part)
         yield from _shown(job, part, found, numbered=True)
 
 
 def all_photographs(job: Job, part: PaperPart) -> Iterator[Block]:
     """The photographs of the job, wall by wall, in a paper whose figures have no numbers."""
     if any(one.picture.read is not None for one in job.photographs):
-        yield Heading(2, words(part.heading))
+        yield from _headed(part)
         yield from _shown(job, part, job.photographs, numbered=False)
+
+
+def _headed(part: PaperPart) -> Iterator[Block]:
+    if part.heading:
+        yield Heading(2, words(part.heading))
 
 
 def first_photograph(job: Job, part: PaperPart, room_mm: tuple[float, float]) -> Iterator[Block]:

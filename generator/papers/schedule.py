@@ -17,7 +17,7 @@ from generator.document.model import (
     PricedSection,
     PricingBook,
     Row,
-    Table,
+    Strong,
     Text,
     Value,
     plain_text,
@@ -26,7 +26,7 @@ from generator.document.template import PaperPart, filled
 from generator.job.job import Job, words
 from generator.library.model import Material
 from generator.measure.model import Item, ItemSection, MaterialLine
-from generator.papers.making import Makers, made, row
+from generator.papers.making import Makers, clause_refs, made, row
 from generator.questionnaire.facts import PROJECT
 from generator.values import Range, plain, spoken
 
@@ -43,7 +43,7 @@ def _incomplete(job: Job, part: PaperPart) -> Iterator[Block]:
 
 
 def _rules(job: Job, _: PaperPart) -> Iterator[Block]:
-    yield ListBlock(tuple(words(rule) for rule in rules(job)))
+    yield ListBlock(tuple(words(rule) for rule in rules(job)), small=True)
 
 
 def rules(job: Job) -> tuple[str, ...]:
@@ -54,12 +54,15 @@ def rules(job: Job) -> tuple[str, ...]:
 
 
 def _lines(job: Job, part: PaperPart) -> Iterator[Block]:
-    """The lines of each section as a table."""
+    """The lines as one table, those of each section under its title."""
+    rows: list[Row] = []
     for section in job.measured.sections:
         drawings = job.facts.spoken(section.path, "drawing_refs") if section.path else ""
         title = f"{section.number} {section_title(job, section)}{f' ({drawings})' if drawings else ''}"
-        rows = tuple(_row(job, part, item, place=not section.path) for item in section.items)
-        yield Table(part.heads, rows, title, f"table:section-{section.number}", "", title, small=True)
+        rows.append(Row((words(title), *(() for _ in part.columns[1:])), "group"))
+        rows += [_row(job, part, item, place=not section.path) for item in section.items]
+    if rows:
+        yield part.table(rows, "table:lines")
 
 
 def section_title(job: Job, section: ItemSection) -> str:
@@ -74,14 +77,20 @@ def _row(job: Job, part: PaperPart, item: Item, place: bool) -> Row:
     )
     own = {
         "item": words(item.ref),
-        "description": (*lead, *description(job, item)),
-        "mix": words(item.mix),
-        "clauses": words(job.clause_numbers(item.entry.clauses, item.path)),
+        "description": (*lead, *_kind_led(job, part, item), *description(job, item)),
+        "mix": (Value("mix_used", item.path, item.mix),),
+        "clauses": clause_refs(job, item.entry.clauses, item.path),
         "kind": words(kind_word(job, item)),
         "quantity": _quantity(job, item),
         "unit": words(item.entry.unit),
     }
     return row(job, part, item.path, own)
+
+
+def _kind_led(job: Job, part: PaperPart, item: Item) -> Inlines:
+    """How a line stands, before its words, where it is not firm and no column says so."""
+    shown = any(column.shows == "kind" for column in part.columns)
+    return () if shown or item.kind == "firm" else (Strong(words(f"{kind_word(job, item)}.")), Text(" "))
 
 
 def _quantity(job: Job, item: Item) -> Inlines:
