@@ -64,7 +64,10 @@ def _item(library: Library, key: str, item: ItemEntry) -> Iterator[Problem]:
     mark = library.marks.get(("item", key), Mark(key))
     for name in item.besides:
         if name == key or name not in library.items:
-            yield Problem(mark, f"item '{key}' stands besides '{name}', which is no other line", did_you_mean(name, library.items))
+            yield Problem(mark, f"item '{key}' stands beside '{name}', which is no other line", did_you_mean(name, library.items))
+    if item.kind == "sum" and not item.quantity:
+        what = f"item '{key}' is a sum and does not say which answer sets it"
+        yield Problem(mark, what, "name it with 'quantity'; a sum that tenderers write is decided by the lowest guess")
     if not library.duties[key]:
         to_do = f"name it in the 'cost' of the clause that asks for it, as '{place_for(item)}: {key}'"
         yield Problem(mark, f"item '{key}' pays for no clause", to_do)

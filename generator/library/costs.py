@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from typing import TYPE_CHECKING, Annotated, Any, Final
 
 from pydantic import BeforeValidator, WithJsonSchema
@@ -89,25 +89,30 @@ def in_all_rates(clause: Clause) -> bool:
 
 
 def duties_of_lines(clauses: Mapping[str, Clause], items: Mapping[str, ItemEntry]) -> dict[str, tuple[str, ...]]:
-    """The clauses that each line pays for, in the order of the clauses; those of a line that it stands beside too."""
-    named: dict[str, list[str]] = {key: [] for key in items}
+    """The clauses that each line pays for, in the order of the clauses.
+
+    A line beside others pays too for what they are the line of, not for the ways of working in their rates.
+    """
+    named: dict[str, set[str]] = {key: set() for key in items}
     for key, clause in clauses.items():
         for item in named_lines(clause):
-            named.setdefault(item, []).append(key)
+            named.setdefault(item, set()).add(key)
+    in_rates = {key for key, clause in clauses.items() if place_of(clause) == RATE}
     order = {key: place for place, key in enumerate(clauses)}
     return {
-        key: tuple(sorted({duty for line in _beside(key, items) for duty in named.get(line, ())}, key=order.__getitem__))
-        for key in items
+        key: tuple(sorted(named[key] | _beside(key, items, named) - in_rates, key=order.__getitem__)) for key in items
     }
 
 
-def _beside(key: str, items: Mapping[str, ItemEntry]) -> Iterator[str]:
-    """A line, those that it stands beside, and those that they do."""
-    seen: set[str] = set()
-    waiting = [key]
+def _beside(key: str, items: Mapping[str, ItemEntry], named: Mapping[str, set[str]]) -> set[str]:
+    """The clauses of the lines that a line stands beside, and of those that they do."""
+    seen = {key}
+    waiting = list(items[key].besides)
+    found: set[str] = set()
     while waiting:
         line = waiting.pop()
         if line in items and line not in seen:
             seen.add(line)
-            yield line
+            found |= named[line]
             waiting += items[line].besides
+    return found
