@@ -142,7 +142,7 @@ class TestUnreadable:
         self, toll_house: Path, tmp_path: Path
     ) -> None:
         part = (
-            "part: {id: a, title: A}\nclauses:\n- {id: a.b, title: B, when: masonry == 'x', text: T., sources: [c]}\n"
+            "part: {id: a, title: A}\nclauses:\n- {id: a.b, title: B, when: masonry == 'x', text: T., cost: information, sources: [c]}\n"
         )
         folder = library_tree(tmp_path / "mine", {"parts/1.yaml": part})
         code, out, err = run("check", toll_house, "--library", folder)

@@ -108,7 +108,7 @@ def test_a_photograph_that_cannot_be_read_leaves_no_trace_but_its_finding(tmp_pa
 def test_the_key_ties_each_letter_to_work_mix_quantity_line_and_clauses(tmp_path: Path) -> None:
     found = pictured(tmp_path, photograph(marks=[mark(LEFT), mark(RIGHT)]), **ESTIMATED)
     line = next(item for item in found.measured.items() if item.entry.quantity == "treated_area_m2")
-    clauses = found.clause_numbers(line.entry.clauses, ("front", "repoint"))
+    clauses = found.clause_numbers(found.library.duties[line.entry.id], ("front", "repoint"))
     assert key(found) == [
         ["A", "repointing", "M1", "3.7 m² (3.2–4.2)", line.ref, clauses],
         ["B", "repointing", "M1", "3.1 m² (2.7–3.5)", line.ref, clauses],
