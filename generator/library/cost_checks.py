@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import combinations
+from typing import Final
 
 from generator.errors import Mark, Problem, did_you_mean
 from generator.library.costs import (
@@ -15,7 +17,10 @@ from generator.library.costs import (
     named_lines,
     place_of,
 )
+from generator.library.exclusion import exclude
 from generator.library.model import SHIPPED, Clause, ItemEntry, Library
+
+_SCOPES: Final = ("project", "element", "work", "coat")
 
 
 def misplaced(library: Library) -> Iterator[Problem]:
@@ -40,6 +45,30 @@ def _clause(library: Library, key: str, clause: Clause) -> Iterator[Problem]:
         elif not _fits(item, place):
             what = f"clause '{key}' has '{name}' as its '{place}', which is a line of another kind"
             yield Problem(mark, what, f"{_told(item)} in '{place_for(item)}'")
+    if place != RATE:
+        yield from _together(library, key, clause, mark)
+
+
+def _together(library: Library, key: str, clause: Clause, mark: Mark) -> Iterator[Problem]:
+    """Each two lines of a clause that can stand at one place, where both would hold the whole of it."""
+    named = [library.items[name] for name in named_lines(clause) if name in library.items]
+    alone = [item for item in named if not {other.id for other in named} & set(item.besides)]
+    for one, other in combinations(alone, 2):
+        if "mix" in (one.per, other.per):
+            continue  # a mix serves walls, and stands at none of them
+        outer, inner = sorted((one, other), key=lambda item: _SCOPES.index(item.per))
+        first, second = (_node(library, item) for item in (outer, inner))
+        if not exclude(first, second, inner.per if outer.per != inner.per else ""):
+            what = f"clause '{key}' is paid by '{one.id}' and by '{other.id}', which can stand at one place"
+            to_do = (
+                "give them conditions that exclude one another, part the clause, or let one stand 'besides' the other"
+            )
+            yield Problem(mark, what, to_do)
+
+
+def _node(library: Library, item: ItemEntry) -> Node | None:
+    when = library.condition("item", item.id).when
+    return when.node if when is not None else None
 
 
 def _fits(item: ItemEntry, place: str) -> bool:
@@ -64,7 +93,8 @@ def _item(library: Library, key: str, item: ItemEntry) -> Iterator[Problem]:
     mark = library.marks.get(("item", key), Mark(key))
     for name in item.besides:
         if name == key or name not in library.items:
-            yield Problem(mark, f"item '{key}' stands beside '{name}', which is no other line", did_you_mean(name, library.items))
+            what = f"item '{key}' stands beside '{name}', which is no other line"
+            yield Problem(mark, what, did_you_mean(name, library.items))
     if item.kind == "sum" and not item.quantity:
         what = f"item '{key}' is a sum and does not say which answer sets it"
         yield Problem(mark, what, "name it with 'quantity'; a sum that tenderers write is decided by the lowest guess")

@@ -12,6 +12,7 @@ from generator.document.model import (
     ClauseBlock,
     Heading,
     Inline,
+    Inlines,
     ListBlock,
     Paragraph,
     Row,
@@ -22,7 +23,7 @@ from generator.document.model import (
 from generator.document.template import PaperPart
 from generator.job.job import Job, words
 from generator.job.numbers import NumberedClause, NumberedPart
-from generator.library.model import SourceEntry
+from generator.library.model import Part, SourceEntry
 from generator.papers.figures import boxes_figure, clause_figures, hot_mix_figure, season_figure
 from generator.papers.making import Makers, made, row
 from generator.programme.model import OrderBy
@@ -72,9 +73,7 @@ def _clause(job: Job, numbered: NumberedClause) -> ClauseBlock:
         blocks.append(job.filling.value_table(clause.id, differing, paths))
     blocks += clause_figures(job, clause.id)
     blocks += _labelled(job, clause.id, paths)
-    return ClauseBlock(
-        clause.id, numbered.number, clause_title(job, clause.id), tuple(blocks), anchor, clause.advice
-    )
+    return ClauseBlock(clause.id, numbered.number, clause_title(job, clause.id), tuple(blocks), anchor, clause.advice)
 
 
 def clause_title(job: Job, key: str) -> Inlines:

@@ -32,7 +32,6 @@ from generator.papers.making import Makers, made, row
 from generator.questionnaire.facts import PROJECT
 from generator.values import Range, plain, spoken
 
-
 _SCATTERED: Final = "scattered"
 """What the keys of rules begin with that are for joints which lie apart."""
 

@@ -141,9 +141,7 @@ class TestUnreadable:
     def test_mistakes_in_a_library_come_with_the_line_and_the_part_underlined(
         self, toll_house: Path, tmp_path: Path
     ) -> None:
-        part = (
-            "part: {id: a, title: A}\nclauses:\n- {id: a.b, title: B, when: masonry == 'x', text: T., cost: information, sources: [c]}\n"
-        )
+        part = "part: {id: a, title: A}\nclauses:\n- {id: a.b, title: B, when: masonry == 'x', text: T., cost: information, sources: [c]}\n"
         folder = library_tree(tmp_path / "mine", {"parts/1.yaml": part})
         code, out, err = run("check", toll_house, "--library", folder)
         assert (code, out) == (1, "")

@@ -47,9 +47,7 @@ class TestGood:
         assert library.clauses == {}
 
     def test_clauses_belong_to_their_part_and_stand_in_the_order_of_the_files(self, tmp_path: Path) -> None:
-        other = (
-            "part: {id: site, title: Site}\nclauses:\n- {id: site.dust, title: Dust, text: No dust., cost: information, sources: [a]}\n"
-        )
+        other = "part: {id: site, title: Site}\nclauses:\n- {id: site.dust, title: Dust, text: No dust., cost: information, sources: [a]}\n"
         library = load(library_tree(tmp_path, {"parts/08-b.yaml": PART + CLAUSE, "parts/02-a.yaml": other}))
         assert [part.id for part in library.parts] == ["site", "pointing"]
         assert dict(library.part_of) == {"site.dust": "site", "pointing.layers": "pointing"}

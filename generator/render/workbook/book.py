@@ -46,7 +46,8 @@ PROPERTY_LIMIT: Final = 255
 def pricing_workbook(book: PricingBook) -> bytes:
     """The workbook as bytes of an .xlsx file, the same for the same book.
 
-    Sheets: form of tender, notes, schedule, summary, where costs lie. Amounts are in `book.currency`, each to two decimals.
+    Sheets: form of tender, notes, schedule, summary, where costs lie. Amounts are in `book.currency`, each to two
+    decimals.
     Raises ValueError for a book that no contractor could price: a word missing, a kind of line that is not
     in the model, a live line without a quantity.
     """

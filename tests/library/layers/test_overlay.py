@@ -198,13 +198,18 @@ class TestDropping:
     def test_a_line_that_pays_for_another_clause_too_stays(self, tmp_path: Path) -> None:
         item = "items:\n- {id: line, group: preliminaries, per: project, description: L, unit: item, quantity: '1'}\n"
         paid = "cost: {preliminaries: line}"
-        folder = base(tmp_path, **{"items/10.yaml": item, "parts/01-walls.yaml": PARTS.replace("cost: information", paid)})
+        folder = base(
+            tmp_path, **{"items/10.yaml": item, "parts/01-walls.yaml": PARTS.replace("cost: information", paid)}
+        )
         found = over(folder, layer(tmp_path / "h", a=DROP % "walls.first"))
         assert found.duties == {"line": ("walls.kept", "walls.last")}
 
 
 BAD: Mapping[str, tuple[str, str]] = {
-    "no part": ("clauses:\n- {id: a, title: T, text: X., cost: information, sources: []}\n", "a.yaml:2:3: lacks 'part'"),
+    "no part": (
+        "clauses:\n- {id: a, title: T, text: X., cost: information, sources: []}\n",
+        "a.yaml:2:3: lacks 'part'",
+    ),
     "part not there": ("clauses:\n" + new("a").replace("part: walls", "part: wals"), "did you mean 'walls'?"),
     "after what is not there": ("clauses:\n" + new("a", after="walls.frist"), "did you mean 'walls.first'?"),
     "a ring": (
