@@ -19,6 +19,7 @@ from generator.library.costs import (
 )
 from generator.library.exclusion import exclude
 from generator.library.model import SHIPPED, Clause, ItemEntry, Library
+from generator.questionnaire.condition import Node
 
 _SCOPES: Final = ("project", "element", "work", "coat")
 
@@ -60,9 +61,7 @@ def _together(library: Library, key: str, clause: Clause, mark: Mark) -> Iterato
         first, second = (_node(library, item) for item in (outer, inner))
         if not exclude(first, second, inner.per if outer.per != inner.per else ""):
             what = f"clause '{key}' is paid by '{one.id}' and by '{other.id}', which can stand at one place"
-            to_do = (
-                "give them conditions that exclude one another, part the clause, or let one stand 'besides' the other"
-            )
+            to_do = "give them conditions that exclude one another, or part the clause; or say of one 'besides: [other]'"
             yield Problem(mark, what, to_do)
 
 
