@@ -61,7 +61,9 @@ def _together(library: Library, key: str, clause: Clause, mark: Mark) -> Iterato
         first, second = (_node(library, item) for item in (outer, inner))
         if not exclude(first, second, inner.per if outer.per != inner.per else ""):
             what = f"clause '{key}' is paid by '{one.id}' and by '{other.id}', which can stand at one place"
-            to_do = "give them conditions that exclude one another, or part the clause; or say of one 'besides: [other]'"
+            to_do = (
+                "give them conditions that exclude one another, part the clause, or name one in 'besides' of the other"
+            )
             yield Problem(mark, what, to_do)
 
 
