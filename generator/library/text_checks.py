@@ -25,6 +25,7 @@ RULE_FILLS: Final = frozenset(
         "second",
         "item",
         "mix",
+        "mixes",
         "litres",
         "takes",
         "left",

@@ -11,6 +11,7 @@ from generator.library.model import Library
 from generator.measure.items import price_lines
 from generator.measure.mixing import batch_of
 from generator.measure.model import Measured, MixSheetFacts, decimal
+from generator.measure.offered import coarse
 from generator.measure.ordering import to_order
 from generator.measure.photographs.against import against
 from generator.measure.quantities import RULES
@@ -33,6 +34,7 @@ def measure(decisions: Decisions, library: Library) -> Measured:
         batches.append(made)
         raised += found
         facts = facts.adding(mix.path, _mix_names(made, facts, library), "<measure>")
+    raised += coarse(batches, facts)
     sections, missing = price_lines(facts, library)
     materials = to_order(batches, facts, library)
     return Measured(facts, sections, materials, tuple(batches), (*raised, *missing))
