@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from decimal import Decimal
 from typing import Final
 
@@ -14,7 +15,7 @@ from generator.measure.model import Measured, MixSheetFacts, decimal
 from generator.measure.offered import coarse
 from generator.measure.ordering import to_order
 from generator.measure.photographs.against import against
-from generator.measure.quantities import RULES
+from generator.measure.quantities import RULES, access_face
 from generator.questionnaire.facts import Facts, ScopePath
 from generator.values import Range, Value, fraction_told, joined, plain, rounded, spoken
 
@@ -23,10 +24,11 @@ _MOST_NAMED: Final = 40
 
 
 def measure(decisions: Decisions, library: Library) -> Measured:
-    """Everything measured, with the facts it was added to and the findings it raised."""
+    """Everything measured but lines to price, with the facts it was added to and the findings it raised."""
     facts = decisions.facts
     for rule in RULES:
         facts = facts.adding_each({work.path: rule(work, library) for work in facts.views("work")}, "<measure>")
+    facts = facts.adding_each({wall.path: access_face(wall) for wall in facts.views("element")}, "<measure>")
     raised: list[Raised] = list(against(facts))
     batches: list[MixSheetFacts] = []
     for mix in decisions.mixes:
@@ -35,9 +37,14 @@ def measure(decisions: Decisions, library: Library) -> Measured:
         raised += found
         facts = facts.adding(mix.path, _mix_names(made, facts, library), "<measure>")
     raised += coarse(batches, facts)
-    sections, missing = price_lines(facts, library)
     materials = to_order(batches, facts, library)
-    return Measured(facts, sections, materials, tuple(batches), (*raised, *missing))
+    return Measured(facts, (), materials, tuple(batches), tuple(raised))
+
+
+def priced(measured: Measured, facts: Facts, library: Library) -> Measured:
+    """What was measured with its lines to price, from the facts once they tell how long access stands."""
+    sections, missing = price_lines(facts, library)
+    return replace(measured, facts=facts, sections=sections, raised=(*measured.raised, *missing))
 
 
 def _mix_names(made: MixSheetFacts, facts: Facts, library: Library) -> dict[str, Value]:

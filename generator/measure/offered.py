@@ -43,5 +43,10 @@ def _said(made: MixSheetFacts, facts: Facts) -> list[OfferedSand]:
     if blended:
         return [OfferedSand(sand.name, None, sand.grading) for sand in blended]
     source = site.text("sand_source")
-    size = _SIZE.search(source)
-    return [OfferedSand(source[: size.end()], float(size[1]))] if size else []
+    sizes = sorted(_SIZE.finditer(source), key=lambda size: float(size[1]))
+    if not sizes:
+        return []
+    fit = [size for size in sizes if float(size[1]) <= float(made.mix.grain_mm)]
+    taken = (fit or sizes)[-1 if fit else 0]
+    kind = source[: min(size.start() for size in sizes)]
+    return [OfferedSand(f"{kind}{taken[0]}", float(taken[1]))]
