@@ -269,6 +269,7 @@ class TestClauses:
         name, line, column = place.split(":")
         assert (ROOT / name).read_text("utf-8").splitlines()[int(line) - 1][int(column) - 1 :] == "id: pointing.layers"
         assert "per: coat\n" in out
+        assert "cost: {rate: [repoint.brick, repoint.stone, " in out
 
     def test_the_shipped_library_has_no_mistakes(self) -> None:
         code, out, err = run("clauses", "check")
