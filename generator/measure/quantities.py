@@ -14,6 +14,8 @@ from generator.values import Range, Value, rounded, rounded_up, spoken
 
 Quantities = dict[str, Value]
 WHOLE: Final = Range(Decimal(100), Decimal(100), Decimal(100))
+# Of others a size may be left in the answers, and tells nothing of the joint in a square metre.
+_LAID_TO_GAUGE: Final = ("brick", "squared-rubble")
 # Where the bond is not known, the mortar lies between the least and the most joint of the common bonds.
 _BOND_LIMITS: Final[tuple[joints.Bond, joints.Bond]] = ("stretcher", "english")
 
@@ -62,7 +64,8 @@ def treated_told(here: View, library: Library) -> Quantities:
     def said(name: str) -> str:
         return here.spoken(name) or library.words["to-be-settled"]
 
-    length = here.number("joint_length_m_per_m2") if is_scattered(here) else None
+    counted = is_scattered(here) and here.text("masonry") in _LAID_TO_GAUGE
+    length = here.number("joint_length_m_per_m2") if counted else None
     if from_photographs(here):
         told = library.phrase("treated-marked", photographs=said("marked_on"), range=said("marked_area_m2"))
     else:
