@@ -83,7 +83,9 @@ def test_in_a_random_job_every_duty_has_a_line_none_has_two_and_no_line_stands_w
 ) -> None:
     answered(monkeypatch)
     made = job(random_answers.random_answers(seed))
-    if "joints-on-laths" not in {finding.code for finding in made.findings}:
+    if "joints-on-laths" in {finding.code for finding in made.findings}:
+        return  # what contradicts itself is held back by its own words
+    if any(section.key == "element" for section in made.measured.sections):  # an enabling work may have no task
         assert faults(made) == []
 
 
