@@ -18,6 +18,7 @@ from generator.commands import issues as cli_issues
 from generator.commands import library as cli_library
 from generator.commands import papers as cli_papers
 from generator.commands import photographs as cli_photographs
+from generator.commands import survey as cli_survey
 from generator.commands.ending import ended
 from generator.commands.shared import (
     DRAFT,
@@ -86,19 +87,15 @@ def write(
     replace_edited: cli_papers.ReplaceEdited = False,
 ) -> None:
     """Write the specification, mix schedule, pricing schedule and record."""
-    from generator import pipeline
     from generator.files.place import RECORD_FILE
     from generator.files.writing import refuse_set, write_set
-    from generator.record import record
 
     wanted = cli_papers.named(companions)
     house = cli_papers.look_of(house_style)
     job, raw = job_of(answers, library, layer, last)
     names = cli_papers.names_of_sets()
     or_stop(lambda: refuse_set(out, names, replace=replace_edited))
-    made = or_stop(lambda: {**pipeline.papers(job, house), **cli_papers.companion_files(job, wanted, house)})
-    files = or_stop(lambda: cli_papers.printed(job, made, pdf, house))
-    data = record.dumped(record.record(job, answers.name, raw, files))
+    files, data = or_stop(lambda: cli_papers.set_of(job, answers.name, raw, wanted, pdf, house))
     gone = or_stop(lambda: write_set(out, files, data, names, replace=replace_edited))
     _tell(job, notes=False)
     cli_papers.tell_gone(out, gone)
@@ -220,6 +217,7 @@ def run() -> None:
 
 
 # in the order of a job, as `--help` lists them
+cli_survey.register(app)
 cli_photographs.register(app)
 cli_issues.register(app)
 cli_library.register(app)

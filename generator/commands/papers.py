@@ -130,6 +130,18 @@ def companion_files(job: Job, wanted: Sequence[str], house: Look | None = None) 
     return {name: specification(paper, house=house) for name, paper in companions(job, wanted).items()}
 
 
+def set_of(
+    job: Job, answers: str, raw: bytes, wanted: Sequence[str] = (), pdf: bool = False, house: Look | None = None
+) -> tuple[dict[str, bytes], bytes]:
+    """The papers of a set by name, and its record; raises where they cannot be made."""
+    from generator import pipeline
+    from generator.record import record
+
+    made = {**pipeline.papers(job, house), **companion_files(job, wanted, house)}
+    files = printed(job, made, pdf, house)
+    return files, record.dumped(record.record(job, answers, raw, files))
+
+
 def printed(job: Job, files: dict[str, bytes], wanted: bool, house: Look | None = None) -> dict[str, bytes]:
     """The papers; if wanted with page numbers in the contents of the specification, and the PDF files after them."""
     if not wanted:
