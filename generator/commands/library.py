@@ -51,6 +51,7 @@ def show(
 ) -> None:
     """Show one clause as it is written."""
     from generator.errors import did_you_mean
+    from generator.library.layers.writing import field_lines
 
     read = library_of(library, layer)
     found = read.clauses.get(clause)
@@ -59,7 +60,9 @@ def show(
         stop([f"'{clause}' is not a clause: {hint}"], WRONG_USE)
     say(f"{found.id} ({read.marks['clause', clause]})")
     for name, value in found.model_dump().items():
-        if name != "id" and value not in ("", (), False):
+        if isinstance(value, dict):
+            say("\n".join(field_lines(name, value)))
+        elif name != "id" and value not in ("", (), False):
             say(f"{name}: {', '.join(value) if isinstance(value, tuple) else str(value).rstrip()}")
 
 

@@ -280,8 +280,8 @@ class Document:
 class PricedRow:
     """A line of the pricing schedule. Kinds: `firm`, `provisional`, `rate only`, `optional`, `sum`.
 
-    `quantity` is None for rate-only lines; `sum` lines have a fixed `amount` or are to be filled as one
-    amount. `key` is the hash by which a returned line is matched.
+    `quantity` is None for rate-only lines; `sum` lines have a fixed `amount`, or none that anybody has set yet, and
+    are never the tenderer's to fill. `key` is the hash by which a returned line is matched.
     """
 
     ref: str
@@ -306,8 +306,19 @@ class PricedSection:
 
 
 @dataclass(frozen=True, slots=True)
+class CostRow:
+    """Where the cost of a clause lies, in words, and the numbers of the lines that pay; or the title of a part."""
+
+    number: str
+    title: str
+    place: str
+    lines: str
+    is_part: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class PricingBook:
-    """What the workbook holds: sections of lines and every fixed word on it by key."""
+    """What the workbook holds: sections of lines, where the cost of each clause lies, every fixed word by key."""
 
     identity: Identity
     currency: str
@@ -315,3 +326,4 @@ class PricingBook:
     words: dict[str, str]
     rules: tuple[str, ...]
     complete: bool = True
+    costs: tuple[CostRow, ...] = ()

@@ -200,7 +200,7 @@ def _key(job: Job, part: PaperPart, one: PhotographFigures) -> Iterator[Block]:
 def _key_row(job: Job, part: PaperPart, work: ScopePath, letter: str, size: str, kind: str = "body") -> Row:
     nothing = job.word("nothing")
     lines = [item for item in job.work_lines(work) if item.entry.quantity in _BY_AREA] or job.work_lines(work)
-    clauses = job.clause_numbers(tuple(key for item in lines for key in item.entry.clauses), work)
+    clauses = job.clause_numbers(tuple(key for item in lines for key in job.library.duties[item.entry.id]), work)
     own: dict[str, Inlines] = {
         "letter": (Text(letter),),
         "work": (Value("work_name", work, job.facts.scopes[work].title),),

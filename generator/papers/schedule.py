@@ -26,9 +26,14 @@ from generator.document.template import PaperPart, filled
 from generator.job.job import Job, words
 from generator.library.model import Material
 from generator.measure.model import Item, ItemSection, MaterialLine
+from generator.measure.quantities import is_scattered
+from generator.papers.costs import cost_rows
 from generator.papers.making import Makers, clause_refs, made, row
 from generator.questionnaire.facts import PROJECT
 from generator.values import Range, plain, spoken
+
+_SCATTERED: Final = "scattered"
+"""What the keys of rules begin with that are for joints which lie apart."""
 
 
 def schedule_blocks(job: Job, part: PaperPart) -> Iterator[Block]:
@@ -47,10 +52,14 @@ def _rules(job: Job, _: PaperPart) -> Iterator[Block]:
 
 
 def rules(job: Job) -> tuple[str, ...]:
-    """The rules of measurement in force, with the threshold that was answered."""
+    """The rules of measurement in force; those of scattered joints where some are measured so."""
     threshold = job.facts.spoken(PROJECT, "opening_deducted_over_m2")
-    told = job.paper("pricing-schedule").part("rules").lines.values()
-    return tuple(filled(rule, threshold=threshold) for rule in told)
+    row = job.library.row("scattered-joints")
+    run, strip = (spoken(row.number(f"{name}_mm"), "mm") for name in ("least_run", "strip"))
+    scattered = any(map(is_scattered, job.facts.views("work")))
+    told = job.paper("pricing-schedule").part("rules").lines.items()
+    kept = (rule for key, rule in told if scattered or not key.startswith(_SCATTERED))
+    return tuple(filled(rule, threshold=threshold, least_run=run, strip=strip) for rule in kept)
 
 
 def _lines(job: Job, part: PaperPart) -> Iterator[Block]:
@@ -79,7 +88,7 @@ def _row(job: Job, part: PaperPart, item: Item, place: bool) -> Row:
         "item": words(item.ref),
         "description": (*lead, *_kind_led(job, part, item), *description(job, item)),
         "mix": (Value("mix_used", item.path, item.mix),),
-        "clauses": clause_refs(job, item.entry.clauses, item.path),
+        "clauses": clause_refs(job, job.library.duties[item.entry.id], item.path),
         "kind": words(kind_word(job, item)),
         "quantity": _quantity(job, item),
         "unit": words(item.entry.unit),
@@ -101,7 +110,8 @@ def _quantity(job: Job, item: Item) -> Inlines:
 
 def kind_word(job: Job, item: Item) -> str:
     """How a line stands: firm, provisional, rate only …, or rate only with its quantity to follow."""
-    word = job.library.words[f"workbook-kind_{item.kind.replace(' ', '_')}"]
+    kind = "sum_open" if item.is_open_sum else item.kind.replace(" ", "_")
+    word = job.library.words[f"workbook-kind_{kind}"]
     return f"{word}; {job.word('quantity-to-follow')}" if item.to_follow else word
 
 
@@ -184,7 +194,7 @@ def pricing_book(job: Job) -> PricingBook:
     )
     complete = not any(item.to_follow for item in job.measured.items())
     identity = job.identity(job.paper("pricing-schedule").title)
-    return PricingBook(identity, job.said("currency"), sections, fixed, rules(job), complete)
+    return PricingBook(identity, job.said("currency"), sections, fixed, rules(job), complete, cost_rows(job))
 
 
 def _priced(job: Job, item: Item) -> PricedRow:
@@ -194,7 +204,7 @@ def _priced(job: Job, item: Item) -> PricedRow:
         text,
         where(job, item),
         item.mix,
-        job.clause_numbers(item.entry.clauses, item.path),
+        job.clause_numbers(job.library.duties[item.entry.id], item.path),
         item.entry.unit,
         item.quantity,
         item.kind,
