@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from generator.document.model import Block, Paragraph, Row, Value
+from generator.document.model import CLAUSE_NUMBERS, LINE_NUMBERS, Block, Paragraph, Row, Value
 from generator.document.template import PaperPart
 from generator.job.job import Job, words
-from generator.papers.making import row
+from generator.papers.making import mixes_told, place_told, row
 from generator.questionnaire.facts import Scope, ScopePath
 
 
@@ -36,10 +36,11 @@ def _clauses_by_work(job: Job) -> dict[ScopePath, set[str]]:
 
 def _row(job: Job, part: PaperPart, scope: Scope, clauses: set[str]) -> Row:
     path, nothing = scope.path, job.word("nothing")
+    numbers, refs = job.number_runs(clauses), job.line_refs(path)
     own = {
-        "where": (Value("work_name", path, job.filling.place(path)),),
-        "clauses": words(job.number_runs(clauses) or nothing),
-        "lines": words(job.line_refs(path) or nothing),
-        "mix": (Value("mix_used", path, ", ".join(job.mix_refs(path)) or nothing),),
+        "where": place_told(job, path),
+        "clauses": (Value(CLAUSE_NUMBERS, path, numbers),) if numbers else words(nothing),
+        "lines": (Value(LINE_NUMBERS, path, refs),) if refs else words(nothing),
+        "mix": mixes_told(job.mix_refs(path)) or words(nothing),
     }
     return row(job, part, path, own, nothing)

@@ -8,6 +8,7 @@ from decimal import Decimal
 from typing import Final
 
 from generator.document.model import (
+    CLAUSE_NUMBERS,
     Block,
     Heading,
     Inlines,
@@ -26,7 +27,7 @@ from generator.document.template import PaperPart, filled
 from generator.job.job import Job, words
 from generator.library.model import Material
 from generator.measure.model import Item, ItemSection, MaterialLine
-from generator.papers.making import Makers, made, row
+from generator.papers.making import Makers, made, mixes_told, place_told, row
 from generator.questionnaire.facts import PROJECT
 from generator.values import Range, plain, spoken
 
@@ -69,14 +70,12 @@ def section_title(job: Job, section: ItemSection) -> str:
 
 def _row(job: Job, part: PaperPart, item: Item, place: bool) -> Row:
     """A line of the schedule; `place` leads its words with the wall where the section does not say it."""
-    lead: Inlines = (
-        (Value("element_name", item.path, f"{job.filling.place(item.path)}: "),) if place and item.path else ()
-    )
+    lead: Inlines = (*place_told(job, item.path), Text(": ")) if place and item.path else ()
     own = {
         "item": words(item.ref),
         "description": (*lead, *description(job, item)),
-        "mix": words(item.mix),
-        "clauses": words(job.clause_numbers(item.entry.clauses, item.path)),
+        "mix": mixes_told(filter(None, item.mix.split(", "))),
+        "clauses": (Value(CLAUSE_NUMBERS, item.path, job.clause_numbers(item.entry.clauses, item.path)),),
         "kind": words(kind_word(job, item)),
         "quantity": _quantity(job, item),
         "unit": words(item.entry.unit),

@@ -7,6 +7,7 @@ from typing import Final
 
 from generator.decide.model import Mix
 from generator.document.model import (
+    LINE_NUMBERS,
     Block,
     Heading,
     Inline,
@@ -149,8 +150,7 @@ def _quantities(job: Job, path: ScopePath) -> Inlines:
     refs = job.line_refs(path)
     if not refs:
         return ()
-    area = Value("treated_area_m2", path, job.work_quantity(path))
-    return job.told("sheet-quantities-line", items=Text(refs), area=area)
+    return job.told("sheet-quantities-line", items=Value(LINE_NUMBERS, path, refs), area=job.work_quantity(path))
 
 
 def _season(job: Job, path: ScopePath) -> Inlines:
