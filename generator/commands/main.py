@@ -89,6 +89,7 @@ def write(
     from generator import pipeline
     from generator.files.place import RECORD_FILE
     from generator.files.writing import refuse_set, write_set
+    from generator.papers.agreement.agree import agreed_record
     from generator.record import record
 
     wanted = cli_papers.named(companions)
@@ -96,10 +97,11 @@ def write(
     job, raw = job_of(answers, library, layer, last)
     names = cli_papers.names_of_sets()
     or_stop(lambda: refuse_set(out, names, replace=replace_edited))
-    made = or_stop(lambda: {**pipeline.papers(job, house), **cli_papers.companion_files(job, wanted, house)})
-    files = or_stop(lambda: cli_papers.printed(job, made, pdf, house))
-    data = record.dumped(record.record(job, answers.name, raw, files))
-    gone = or_stop(lambda: write_set(out, files, data, names, replace=replace_edited))
+    made = or_stop(lambda: pipeline.assembled(job, wanted))
+    files = or_stop(lambda: cli_papers.printed(made, pdf, house))
+    told = record.record(job, answers.name, raw, files)
+    or_stop(lambda: agreed_record(made, told))
+    gone = or_stop(lambda: write_set(out, files, record.dumped(told), names, replace=replace_edited))
     _tell(job, notes=False)
     cli_papers.tell_gone(out, gone)
     for name in [*files, RECORD_FILE]:
@@ -116,10 +118,13 @@ def check(
     as_json: AsJson = False,
 ) -> None:
     """Read the answers, decide, and tell every finding; nothing is written."""
+    from generator.papers.companions import COMPANIONS
+    from generator.pipeline import assembled
     from generator.record.record import findings_data
 
     before = issued_of(last) if last else None
     job, raw = settled_job(answers, library, layer, before)
+    or_stop(lambda: assembled(job, list(COMPANIONS)))
     changed = cli_issues.since(job, answers, raw, before) if before else []
     if as_json:
         since = {"clauses_changed": [change.key for change in changed]} if last else {}

@@ -9,6 +9,7 @@ from typing import Any, Final
 from generator.errors import shown
 from generator.files.source import Source
 from generator.library.model import (
+    Elsewhere,
     FindingEntry,
     HoldPoint,
     ItemEntry,
@@ -42,6 +43,7 @@ KINDS: Final = {
     "finding": Kind("findings/*.yaml", "findings", FindingEntry, "code"),
     "item": Kind("items/*.yaml", "items", ItemEntry),
     "operation": Kind("operations/*.yaml", "operations", OperationEntry),
+    "elsewhere": Kind("elsewhere.yaml", "elsewhere", Elsewhere),
     "hold": Kind("hold-points.yaml", "hold_points", HoldPoint),
 }
 

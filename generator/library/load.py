@@ -123,6 +123,7 @@ def _library(
         items=entries.get("item", {}),
         operations=entries.get("operation", {}),
         hold_points=entries.get("hold", {}),
+        elsewhere=entries.get("elsewhere", {}),
         words=entries.get("word", {}),
         templates=papers,
         sources=entries.get("source", {}),

@@ -26,6 +26,7 @@ from generator.questionnaire.names import Name, Names
 from generator.questionnaire.questions import Choice, Questionnaire
 
 Scope = Literal["project", "element", "work", "coat", "mix"]
+Making = Literal["putty", "nhl", "hot-mix", "limewash"]
 WhoAnswers = Literal["specifier", "owner", "officer", "engineer", "ecologist", "contractor", "surveyor"]
 Parts = Annotated[Number, within(0.1, 11)]  # one of lime to eleven fill the greatest count of boxes
 KgPerL = Annotated[Number, within(0.05, 5)]
@@ -46,7 +47,10 @@ class SourceEntry(Shape):
 
 
 class Clause(Shape):
-    """One clause. `per` is the scope it is written for; `when` its condition there (always, if empty)."""
+    """One clause. `per` is the scope it is written for; `when` its condition there (always, if empty).
+
+    `makings` are the ways of making that its words are written for; all of them, if empty.
+    """
 
     id: str = Field(pattern=ID)
     title: str
@@ -59,11 +63,17 @@ class Clause(Shape):
     advice: str = ""
     sources: tuple[str, ...]
     keep: bool = False
+    makings: tuple[Making, ...] = ()
+
+
+# Fields that a clause may do without count only where it has them: so hashes that layers hold stay as they were.
+_LATER: Final = frozenset({"makings"})
 
 
 def clause_hash(clause: Clause) -> str:
     """Twelve hex digits that stand for every word and condition of a clause, whatever layer it is of."""
-    fields = {name: getattr(clause, name) for name in Clause.model_fields}
+    given = {name: getattr(clause, name) for name in Clause.model_fields}
+    fields = {name: value for name, value in given.items() if value or name not in _LATER}
     text = json.dumps(fields, sort_keys=True, ensure_ascii=False)
     return hashlib.sha256(text.encode()).hexdigest()[:12]
 
@@ -91,7 +101,7 @@ class Recipe(Shape):
     id: str = Field(pattern=ID)
     name: str
     binder: str
-    making: Literal["putty", "nhl", "hot-mix", "limewash"]
+    making: Making
     lime: str
     sand: str
     pozzolan: str = ""
@@ -280,6 +290,19 @@ class RowValue(Shape):
     most: str = ""
 
 
+class Elsewhere(Shape):
+    """Words that say of something that it stands elsewhere in the specification, and where that is.
+
+    `at` is what others refer to it by (`table:mixes`, `part:curing`), or `sheet` for the sheet of each wall; `value` is
+    the name that stands there for each wall, work, coat or mix of which the words are said.
+    """
+
+    id: str = Field(pattern=ID)
+    says: tuple[str, ...] = Field(min_length=1)
+    at: str
+    value: str = ""
+
+
 class ReckonedName(Shape):
     """A value the program works out, declared so that conditions and texts can use it.
 
@@ -379,6 +402,7 @@ class Library:
     items: Mapping[str, ItemEntry]
     operations: Mapping[str, OperationEntry]
     hold_points: Mapping[str, HoldPoint]
+    elsewhere: Mapping[str, Elsewhere]
     words: Mapping[str, str]
     templates: Mapping[str, Paper]
     sources: Mapping[str, SourceEntry]

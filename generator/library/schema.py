@@ -8,6 +8,7 @@ from generator.files.limits import MOST_TEXT
 from generator.files.shapes import Shape
 from generator.library.model import (
     Clause,
+    Elsewhere,
     FindingEntry,
     HoldPoint,
     ItemEntry,
@@ -35,6 +36,7 @@ _LISTS: Final[dict[str, type[Shape]]] = {
     "items": ItemEntry,
     "operations": OperationEntry,
     "hold_points": HoldPoint,
+    "elsewhere": Elsewhere,
     "sources": SourceEntry,
 }
 KINDS: Final = ("answers", "clauses", "tables", "papers", "words", *_LISTS)
