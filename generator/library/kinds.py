@@ -8,6 +8,7 @@ from typing import Any, Final
 
 from generator.errors import shown
 from generator.files.source import Source
+from generator.library.figures import FigureEntry
 from generator.library.model import (
     Elsewhere,
     FindingEntry,
@@ -44,6 +45,7 @@ KINDS: Final = {
     "item": Kind("items/*.yaml", "items", ItemEntry),
     "operation": Kind("operations/*.yaml", "operations", OperationEntry),
     "elsewhere": Kind("elsewhere.yaml", "elsewhere", Elsewhere),
+    "figure": Kind("figures/*.yaml", "figures", FigureEntry, "name"),
     "hold": Kind("hold-points.yaml", "hold_points", HoldPoint),
 }
 

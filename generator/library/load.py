@@ -14,6 +14,7 @@ from generator.files.mistakes import Mistakes
 from generator.files.shapes import Shape
 from generator.files.source import Source, read_file
 from generator.files.walk import is_file, is_folder, yaml_files
+from generator.library.figures import Figure, figure_mistakes, own
 from generator.library.kinds import KINDS, keep_listed, keep_tables
 from generator.library.layers.overlay import lay
 from generator.library.lint import misfits
@@ -86,6 +87,7 @@ def load(folder: Path, label: str | None = None, layers: Sequence[Path] = (), te
     names = _names(reading)
     _table_words(reading, names)
     conditions = _conditions(reading, names)
+    _figure_names(reading, names)
     found = look_ups(reading, names)
     papers = {} if reading.problems else make_papers(reading, names)
     if reading.problems or header is None:
@@ -124,6 +126,7 @@ def _library(
         operations=entries.get("operation", {}),
         hold_points=entries.get("hold", {}),
         elsewhere=entries.get("elsewhere", {}),
+        figures=_figures(reading),
         words=entries.get("word", {}),
         templates=papers,
         sources=entries.get("source", {}),
@@ -233,6 +236,24 @@ def _names(reading: Reading) -> Names:
         said = {choice.is_: choice.says for choice in reckoned.choices}
         names[key] = Name(key, reckoned.scope, reckoned.kind, reckoned.label, reckoned.phrase, said, True, mark)
     return Names(names)
+
+
+def _figure_names(reading: Reading, names: Names) -> None:
+    clauses = {key: clause.figures for key, clause in reading.entries.get("clause", {}).items()}
+    for kind, key, what, to_do in figure_mistakes(reading.entries.get("figure", {}), clauses, names):
+        reading.note(reading.mark(kind, key), f"{kind} '{key}' {what}", to_do)
+
+
+def _figures(reading: Reading) -> dict[str, Figure]:
+    """All figures by name, those of one clause alone under its id."""
+    found: dict[str, Figure] = {}
+    for key, it in reading.entries.get("figure", {}).items():
+        mark = reading.mark("figure", key)
+        found[key] = Figure(key, it.is_, it.sources, it.confidence, mark, it.range, it.because)
+    for key, clause in reading.entries.get("clause", {}).items():
+        for name, value in clause.figures.items():
+            found[own(key, name)] = Figure(own(key, name), value, clause.sources, "", reading.mark("clause", key))
+    return found
 
 
 _WITH_CONDITIONS: Final = {

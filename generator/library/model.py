@@ -17,6 +17,7 @@ from pydantic import Field
 from generator.document.template import Paper, filled
 from generator.errors import InputInvalid, Mark, Problem, Raised
 from generator.files.shapes import InOrder, Number, Shape, Whole, within
+from generator.library.figures import Amount, Figure, own
 from generator.library.tables import ID, Confidence, Table, TableRow
 from generator.library.text import Texts
 from generator.lime.putty import SOLIDS_SHARE_LIMITS
@@ -49,7 +50,8 @@ class SourceEntry(Shape):
 class Clause(Shape):
     """One clause. `per` is the scope it is written for; `when` its condition there (always, if empty).
 
-    `makings` are the ways of making that its words are written for; all of them, if empty.
+    `makings` are the ways of making that its words are written for; all of them, if empty. `figures` are those that
+    occur in it alone, by name: of the clause's own sources.
     """
 
     id: str = Field(pattern=ID)
@@ -64,17 +66,18 @@ class Clause(Shape):
     sources: tuple[str, ...]
     keep: bool = False
     makings: tuple[Making, ...] = ()
+    figures: dict[str, Amount] = Field(default_factory=dict)
 
 
 # Fields that a clause may do without count only where it has them: so hashes that layers hold stay as they were.
-_LATER: Final = frozenset({"makings"})
+_LATER: Final = frozenset({"makings", "figures"})
 
 
 def clause_hash(clause: Clause) -> str:
     """Twelve hex digits that stand for every word and condition of a clause, whatever layer it is of."""
     given = {name: getattr(clause, name) for name in Clause.model_fields}
     fields = {name: value for name, value in given.items() if value or name not in _LATER}
-    text = json.dumps(fields, sort_keys=True, ensure_ascii=False)
+    text = json.dumps(fields, sort_keys=True, ensure_ascii=False, default=str)
     return hashlib.sha256(text.encode()).hexdigest()[:12]
 
 
@@ -403,6 +406,7 @@ class Library:
     operations: Mapping[str, OperationEntry]
     hold_points: Mapping[str, HoldPoint]
     elsewhere: Mapping[str, Elsewhere]
+    figures: Mapping[str, Figure]
     words: Mapping[str, str]
     templates: Mapping[str, Paper]
     sources: Mapping[str, SourceEntry]
@@ -431,6 +435,10 @@ class Library:
         mark = self.marks.get(("table", table), Mark(self.name))
         what = f"has no row for {{{asked}}} in the table '{table}', which the program asks for"
         raise InputInvalid([Problem(mark, what, "write it, or take it over from the shipped library")])
+
+    def figure(self, name: str, clause: str = "") -> Figure | None:
+        """The figure of a name, as a clause sees it if one is given; None where there is none."""
+        return self.figures.get(own(clause, name)) or self.figures.get(name)
 
     def origin(self, clause_id: str) -> Origin:
         """Where a clause comes from: a layer, or the library itself."""

@@ -6,6 +6,7 @@ from typing import Any, Final
 
 from generator.files.limits import MOST_TEXT
 from generator.files.shapes import Shape
+from generator.library.figures import FigureEntry
 from generator.library.model import (
     Clause,
     Elsewhere,
@@ -37,6 +38,7 @@ _LISTS: Final[dict[str, type[Shape]]] = {
     "operations": OperationEntry,
     "hold_points": HoldPoint,
     "elsewhere": Elsewhere,
+    "figures": FigureEntry,
     "sources": SourceEntry,
 }
 KINDS: Final = ("answers", "clauses", "tables", "papers", "words", *_LISTS)

@@ -16,6 +16,7 @@ PLACES = ("element_name", "work_name")
 """The names of values that are scopes as a reader finds them."""
 
 _NUMBERS = (CLAUSE_NUMBERS, LINE_NUMBERS)
+_FORMS = ("", "bare", "least", "greatest", "to")
 _TO_DO = "have both say what was answered or reckoned, by its name"
 
 
@@ -23,13 +24,16 @@ def unlike(found: Printed) -> Iterator[Problem]:
     """Each value that is not spelt as its fact is, with another place where it stands."""
     facts, library = found.job.facts, found.job.library
     settled = {library.words.get(key, "") for key in ("to-be-settled", "nothing")}
+    figures = library.figures
     alike: dict[tuple[str, ScopePath, str], bool] = {}
     for place, value in found.values:
         if value.name in PLACES or value.name in _NUMBERS or not value.text:
             continue
         key = (value.name, value.scope, value.text)
         if key not in alike:
-            alike[key] = _is_alike(facts, value, settled)
+            figure = figures.get(value.name)
+            told = set(map(figure.spelt, _FORMS)) if figure else set()
+            alike[key] = value.text in told if figure else _is_alike(facts, value, settled)
         if not alike[key]:
             yield _problem(found, place, value)
     yield from _used_by(found)
@@ -59,7 +63,8 @@ def spellings(facts: Facts, path: ScopePath, name: str) -> set[str]:
     if isinstance(value, tuple):
         found |= {str(field) for item in value if isinstance(item, dict) for field in item.values()}
     if isinstance(value, Range):
-        found |= {facts.say(name, end) for end in (value.low, value.high)}
+        ends = [facts.say(name, end) for end in (value.low, value.high)]
+        found |= {*ends, f"{plain(value.low)} to {ends[1]}"}
     amount = value.likely if isinstance(value, Range) else value
     if isinstance(amount, Decimal):
         tenths = rounded(amount, 1)
@@ -75,7 +80,12 @@ def _earliest(facts: Facts, path: ScopePath, name: str) -> set[str]:
 
 
 def _problem(found: Printed, place: Place, value: Value) -> Problem:
-    facts = found.job.facts
+    facts, figure = found.job.facts, found.job.library.figures.get(value.name)
+    if figure is not None:
+        what = (
+            f"'{value.name}' is printed as '{value.text}' in {place}, and stands as '{figure.spelt()}' at {figure.mark}"
+        )
+        return found.problem(place, what, _TO_DO)
     if value.name not in facts.names:
         return found.problem(place, f"{place} prints '{value.text}' as '{value.name}', which is no name", _TO_DO)
     if value.scope not in facts.scopes:
