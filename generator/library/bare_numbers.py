@@ -19,7 +19,7 @@ FIELDS: Final[Mapping[str, tuple[str, ...]]] = {
 """The texts that are looked through, by the kind of their entry."""
 
 DESIGNATIONS: Final = (
-    r"EN \d+(?:-\d+)?", r"CL 90(?:-Q)?", r"NHL (?:2|3\.5|5)", r"FFP3", r"P3", r"A4", r"code \d", r"H-class",
+    r"EN \d+(?:-\d+)?", r"CL 90(?:-Q)?", r"NHL (?:2|3\.5|5)", r"FFP3", r"P3", r"A4", r"code \d", r"H-class", r"Enter 0",
 )  # fmt: skip
 """Names of standards, classes and grades: numbers in them measure nothing."""
 
