@@ -15,7 +15,7 @@ TEXT: Final = "text"
 EVERY_WORK: Final = "all"
 """The key of a line that stands whatever works a job has."""
 
-_PLACE: Final = re.compile(r"\{([a-z_]+)\}")
+_PLACE: Final = re.compile(r"\{([a-z][a-z0-9_]*)\}")
 
 
 def filled(text: str, **fills: str) -> str:

@@ -34,7 +34,7 @@ class Filling:
                     path,
                     _capital(extra[hole.name]) if hole.filter == "capital" else extra[hole.name],
                 )
-            return self.value(hole, path)
+            return self.value(hole, path, key)
 
         return fill.inlines(self.texts.template(kind, key, part), one, self.refer)
 

@@ -50,7 +50,7 @@ class FigureEntry(Shape):
 
 @dataclass(frozen=True, slots=True)
 class Figure:
-    """A figure with its source and place. One that a clause declares for itself alone is named `clause/name`."""
+    """A figure with its source and place. One that a clause or finding has for itself alone is named `id/name`."""
 
     name: str
     value: Decimal | Range[Decimal] | str
@@ -71,22 +71,22 @@ class Figure:
         return spoken(value, "" if form == "bare" else unit)
 
 
-def own(clause: str, name: str) -> str:
-    """What a figure is called that a clause declares for itself."""
-    return f"{clause}/{name}"
+def own(entry: str, name: str) -> str:
+    """What a figure is called that a clause or finding declares for itself."""
+    return f"{entry}/{name}"
 
 
 def figure_mistakes(
-    figures: Mapping[str, FigureEntry], clauses: Mapping[str, Mapping[str, Any]], names: Names
+    figures: Mapping[str, FigureEntry], declared: Mapping[tuple[str, str], Mapping[str, Any]], names: Names
 ) -> Iterator[tuple[str, str, str, str]]:
     """What is wrong with the names of figures: kind and key of the entry, what, and what to do."""
     for name in figures:
         if name in names:
             yield "figure", name, f"declares '{name}', which is a name already", "rename one of the two"
-    for key, declared in clauses.items():
-        for name in declared:
+    for (kind, key), own_figures in declared.items():
+        for name in own_figures:
             if not re.match(NAME, name):
-                yield "clause", key, f"calls a figure '{name}'", "write small letters, figures and underscores only"
+                yield kind, key, f"calls a figure '{name}'", "write small letters, figures and underscores only"
             elif name in names or name in figures:
                 what = f"declares the figure '{name}', which stands elsewhere already"
-                yield "clause", key, what, "take it by its name, or rename it"
+                yield kind, key, what, "take it by its name, or rename it"

@@ -33,6 +33,7 @@ from generator.library.tables import strange_words
 from generator.library.template_checks import make_papers
 from generator.library.templates import read_templates
 from generator.library.text_checks import text_problems
+from generator.library.told_figures import with_figures
 from generator.questionnaire.names import Name, Names
 from generator.questionnaire.questions import Questionnaire
 from generator.questionnaire.sense import mistakes
@@ -92,7 +93,7 @@ def load(folder: Path, label: str | None = None, layers: Sequence[Path] = (), te
     papers = {} if reading.problems else make_papers(reading, names)
     if reading.problems or header is None:
         raise InputInvalid(reading.problems, reading.problems.more)
-    library = replace(_library(header, part_of, names, conditions, papers, reading), look_ups=found)
+    library = with_figures(replace(_library(header, part_of, names, conditions, papers, reading), look_ups=found))
     return layered.over(library) if layers else library
 
 
@@ -238,9 +239,15 @@ def _names(reading: Reading) -> Names:
     return Names(names)
 
 
+# The kinds of entries that may declare figures for themselves alone.
+_DECLARING: Final = ("clause", "finding")
+
+
 def _figure_names(reading: Reading, names: Names) -> None:
-    clauses = {key: clause.figures for key, clause in reading.entries.get("clause", {}).items()}
-    for kind, key, what, to_do in figure_mistakes(reading.entries.get("figure", {}), clauses, names):
+    declared = {
+        (kind, key): entry.figures for kind in _DECLARING for key, entry in reading.entries.get(kind, {}).items()
+    }
+    for kind, key, what, to_do in figure_mistakes(reading.entries.get("figure", {}), declared, names):
         reading.note(reading.mark(kind, key), f"{kind} '{key}' {what}", to_do)
 
 
@@ -250,9 +257,10 @@ def _figures(reading: Reading) -> dict[str, Figure]:
     for key, it in reading.entries.get("figure", {}).items():
         mark = reading.mark("figure", key)
         found[key] = Figure(key, it.is_, it.sources, it.confidence, mark, it.range, it.because)
-    for key, clause in reading.entries.get("clause", {}).items():
-        for name, value in clause.figures.items():
-            found[own(key, name)] = Figure(own(key, name), value, clause.sources, "", reading.mark("clause", key))
+    for kind in _DECLARING:
+        for key, entry in reading.entries.get(kind, {}).items():
+            for name, value in entry.figures.items():
+                found[own(key, name)] = Figure(own(key, name), value, entry.sources, "", reading.mark(kind, key))
     return found
 
 

@@ -205,7 +205,8 @@ class Material(Shape):
 class FindingEntry(Shape):
     """A finding's words. With `when` it is raised wherever that holds; without, by the rule that names it.
 
-    `message` is for the specifier; `instruction` is what tender papers say instead (empty: not shown there).
+    `message` is for the specifier; `instruction` is what tender papers say instead (empty: not shown there). `figures`
+    are those that occur in it alone, by name: of its own sources.
     """
 
     code: str = Field(pattern=ID)
@@ -213,6 +214,7 @@ class FindingEntry(Shape):
     per: Scope = "project"
     when: str = ""
     if_unknown: Literal["raise", "skip"] = "skip"
+    figures: dict[str, Amount] = Field(default_factory=dict)
     message: str
     action: str
     instruction: str = ""
@@ -387,7 +389,10 @@ class Dropped:
 
 @dataclass(frozen=True)
 class Library:
-    """Everything the clauses folder says, and the templates of the papers, read and checked."""
+    """Everything the clauses folder says, and the templates of the papers, read and checked.
+
+    `as_written` are words, papers and hold points by kind and key, without the figures that were put in them.
+    """
 
     name: str
     edition: str
@@ -413,6 +418,7 @@ class Library:
     conditions: Mapping[tuple[str, str], Conditioned]
     marks: Mapping[tuple[str, str], Mark]
     digest: str
+    as_written: Mapping[tuple[str, str], tuple[str, ...]] = field(default_factory=dict)
     look_ups: tuple[LookUp, ...] = ()
     layers: tuple[Layer, ...] = ()
     origins: Mapping[str, Origin] = field(default_factory=dict)
@@ -436,9 +442,9 @@ class Library:
         what = f"has no row for {{{asked}}} in the table '{table}', which the program asks for"
         raise InputInvalid([Problem(mark, what, "write it, or take it over from the shipped library")])
 
-    def figure(self, name: str, clause: str = "") -> Figure | None:
-        """The figure of a name, as a clause sees it if one is given; None where there is none."""
-        return self.figures.get(own(clause, name)) or self.figures.get(name)
+    def figure(self, name: str, entry: str = "") -> Figure | None:
+        """The figure of a name, as a clause or finding sees it if one is given; None where there is none."""
+        return self.figures.get(own(entry, name)) or self.figures.get(name)
 
     def origin(self, clause_id: str) -> Origin:
         """Where a clause comes from: a layer, or the library itself."""
