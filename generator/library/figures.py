@@ -20,8 +20,11 @@ _RANGE: Final = re.compile(r"(\d+(?:\.\d+)?) - (\d+(?:\.\d+)?)\Z")
 NAME: Final = r"^[a-z][a-z0-9_]*$"
 
 
-def _amount(value: Any) -> Decimal | Range[Decimal] | str:
-    """A number; `25 - 75` a range; any other text as it stands, a time of day or a fall of `1 in 40`."""
+def amount(value: Any) -> Decimal | Range[Decimal] | str:
+    """A figure as it is declared: a number; `25 - 75` a range; other text as it stands, a time or a fall of `1 in 40`.
+
+    ValueError for what is none of them.
+    """
     if isinstance(value, int | Decimal) and not isinstance(value, bool):
         return Decimal(value)
     if isinstance(value, str) and value.strip():
@@ -31,10 +34,19 @@ def _amount(value: Any) -> Decimal | Range[Decimal] | str:
         low, high = Decimal(ends[1]), Decimal(ends[2])
         if low < high:
             return Range(low, (low + high) / 2, high)
-    raise amiss("cannot be {it}", "write a number, a range such as '25 - 75', or the words of a time or a fall")
+    raise ValueError(value)
 
 
-Amount = Annotated[Any, BeforeValidator(_amount), WithJsonSchema({"type": ["number", "string"]})]
+def _declared(value: Any) -> Decimal | str:
+    try:
+        amount(value)
+    except ValueError:
+        what = "write a number, a range such as '25 - 75', or the words of a time or a fall"
+        raise amiss("cannot be {it}", what) from None
+    return value if isinstance(value, str) else Decimal(value)
+
+
+Amount = Annotated[Any, BeforeValidator(_declared), WithJsonSchema({"type": ["number", "string"]})]
 
 
 class FigureEntry(Shape):

@@ -14,7 +14,7 @@ from generator.files.mistakes import Mistakes
 from generator.files.shapes import Shape
 from generator.files.source import Source, read_file
 from generator.files.walk import is_file, is_folder, yaml_files
-from generator.library.figures import Figure, figure_mistakes, own
+from generator.library.figures import Figure, amount, figure_mistakes, own
 from generator.library.kinds import KINDS, keep_listed, keep_tables
 from generator.library.layers.overlay import lay
 from generator.library.lint import misfits
@@ -256,11 +256,13 @@ def _figures(reading: Reading) -> dict[str, Figure]:
     found: dict[str, Figure] = {}
     for key, it in reading.entries.get("figure", {}).items():
         mark = reading.mark("figure", key)
-        found[key] = Figure(key, it.is_, it.sources, it.confidence, mark, it.range, it.because)
+        found[key] = Figure(key, amount(it.is_), it.sources, it.confidence, mark, it.range, it.because)
     for kind in _DECLARING:
         for key, entry in reading.entries.get(kind, {}).items():
             for name, value in entry.figures.items():
-                found[own(key, name)] = Figure(own(key, name), value, entry.sources, "", reading.mark(kind, key))
+                found[own(key, name)] = Figure(
+                    own(key, name), amount(value), entry.sources, "", reading.mark(kind, key)
+                )
     return found
 
 

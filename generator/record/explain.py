@@ -13,6 +13,7 @@ from generator.measure.air_lime import carbonated, putty_taken
 from generator.measure.carbon import carbon_per_m3
 from generator.measure.model import Item, MaterialLine
 from generator.questionnaire.facts import Held, ScopePath
+from generator.record.figures import figure_data
 from generator.record.how import reason_of
 from generator.record.photographs import photograph_data
 from generator.record.record import clause_data, item_data, material_data, mix_data, reason_data, work_data
@@ -22,7 +23,7 @@ Explanation = dict[str, Any]
 
 
 def explain(job: Job, about: str) -> Explanation | None:
-    """What there is to tell about an element, mix, line, photograph or clause; the job for ""; None for others."""
+    """What there is to tell about an element, mix, line, photograph, clause or figure; the job for ""; else None."""
     if not about:
         return {
             "job": job.said("title"),
@@ -41,13 +42,13 @@ def explain(job: Job, about: str) -> Explanation | None:
     photograph = next((item for item in job.photographs if item.id.lower() == about.lower()), None)
     if photograph is not None:
         return {"photograph": photograph.id, **photograph_data(photograph)}
-    return clause_data(job, about) if about in job.selections else None
+    return clause_data(job, about) if about in job.selections else figure_data(job, about)
 
 
 def near(job: Job, about: str) -> str:
     """A hint naming the nearest thing that can be explained."""
     known = [scope.path[0] for scope in job.facts.at("element")] + [mix.ref for mix in job.decisions.mixes]
-    known += [photograph.id for photograph in job.photographs]
+    known += [*(photograph.id for photograph in job.photographs), *job.library.figures, *job.facts.names]
     return did_you_mean(about, [*known, *job.selections, *(item.ref for item in job.measured.items())])
 
 
