@@ -43,6 +43,8 @@ FILES = {
     "items": "items/*.yaml",
     "operations": "operations/*.yaml",
     "hold_points": "hold-points.yaml",
+    "elsewhere": "elsewhere.yaml",
+    "figures": "figures/*.yaml",
     "sources": "sources.yaml",
 }
 
