@@ -1,7 +1,7 @@
 """The way from answers to papers: the table of contents of the program.
 
-    answers.yaml - read - check - survey - decide - measure - programme - settle - assemble - agree - render
-                                                                                 -> .docx .xlsx record.json
+    answers.yaml - read - check - survey - decide - measure - programme - price - settle - assemble - agree - render
+        -> .docx .xlsx record.json
 
 Each step takes values and returns values, with the problems and findings it met; no step reaches back.
 """
@@ -25,7 +25,7 @@ from generator.job.numbers import Register
 from generator.job.settle import settle, unmet
 from generator.library.locate import own_layer
 from generator.library.model import Library
-from generator.measure.measure import measure
+from generator.measure.measure import measure, priced
 from generator.measure.photographs.survey import survey
 from generator.papers.agreement.agree import agreed
 from generator.papers.agreement.printed import MIX_SCHEDULE, PRICING_SCHEDULE, SPECIFICATION, Printed
@@ -75,8 +75,9 @@ def settled(
     decisions = decide(seen.facts, library, last)
     raised = (*library.raised, *seen.raised, *decisions.raised)
     decisions = replace(decisions, raised=raised, reasons={**decisions.reasons, **seen.reasons})
-    measured, lines = held(measure(decisions, library), last)
+    measured = measure(decisions, library)
     planned = programme(measured, library)
+    measured, lines = held(priced(measured, planned.facts, library), last)
     job = settle(library, decisions, measured, planned, last)
     if problems := list(unmet(job)):
         raise InputInvalid(problems)

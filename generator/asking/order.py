@@ -229,9 +229,9 @@ def _open(
 
 def _is_late(questionnaire: Questionnaire, question: Question) -> bool:
     """Whether a question hangs on answers of scopes inside its own; the kinds of work on an element are known first."""
-    condition = questionnaire.conditions.get(question.name)
+    conditions = (questionnaire.conditions.get(question.name), questionnaire.needed.get(question.name))
     early = {"work"} if question.scope == "element" else set()
-    return condition is not None and not condition.names_inside() <= early
+    return any(found is not None and not found.names_inside() <= early for found in conditions)
 
 
 def _of_pass(facts: Facts, questionnaire: Questionnaire, upto: str, path: ScopePath) -> Iterator[Question]:
@@ -282,6 +282,20 @@ def quantities(facts: Facts, questionnaire: Questionnaire, element: ScopePath) -
         for name, held in values.items()
         if name in asked and held.origin == "given"
     )
+
+
+def own_answers(questionnaire: Questionnaire) -> frozenset[str]:
+    """The names whose answers are a wall's own, so that a copy of it is without them: quantities, and what says so."""
+    return frozenset(
+        question.name
+        for question in questionnaire.questions.values()
+        if question.own or (question.scope != "project" and question.kind in _QUANTITIES and _is_measured(question))
+    )
+
+
+def _is_measured(question: Question) -> bool:
+    """Whether a figure is taken on the wall: no rate, such as output in a day, nor a size of its units."""
+    return question.scope == "work" and "/" not in question.as_name().unit
 
 
 def inherited(facts: Facts, questionnaire: Questionnaire, zone: ScopePath) -> tuple[Place, ...]:

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from generator import pipeline
-from generator.commands.papers import printed
+from generator.commands.papers import set_of
 from generator.document.template import Paper
 from generator.files.mistakes import Mistakes
 from generator.files.place import RECORD_FILE
@@ -17,9 +17,7 @@ from generator.files.walk import yaml_files
 from generator.job.job import Job
 from generator.library.load import read_library
 from generator.library.locate import templates_of
-from generator.papers.agreement.agree import agreed_record
 from generator.papers.companions import COMPANIONS
-from generator.record.record import dumped, record
 from generator.record.revisions.addendum import addendum as addendum_document
 from generator.record.revisions.compare import Comparison
 from generator.record.revisions.issued import ANSWERS, LIBRARY, TEMPLATES, Issue, Issued, described, freeze
@@ -68,11 +66,7 @@ def issue(job: Job, answers: Path, raw: bytes, out: Path, library: Path, last: I
 
 def _set(job: Job, answers: str, raw: bytes, wanted: Wanted) -> tuple[dict[str, bytes], bytes]:
     """The papers of a set, companions and PDF files among them, and their record."""
-    made = pipeline.assembled(job, wanted.companions)
-    files = printed(made, wanted.pdf, _look(wanted.house))
-    told = record(job, answers, raw, files)
-    agreed_record(made, told)
-    return files, dumped(told)
+    return set_of(job, answers, raw, wanted.companions, wanted.pdf, _look(wanted.house))
 
 
 def _look(house: bytes | None) -> Look | None:

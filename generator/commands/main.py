@@ -18,6 +18,7 @@ from generator.commands import issues as cli_issues
 from generator.commands import library as cli_library
 from generator.commands import papers as cli_papers
 from generator.commands import photographs as cli_photographs
+from generator.commands import survey as cli_survey
 from generator.commands.ending import ended
 from generator.commands.shared import (
     DRAFT,
@@ -54,7 +55,7 @@ app = typer.Typer(
 )
 
 OutFolder = Annotated[Path, typer.Option("--out", help="The folder that the papers are written in.")]
-_ABOUT = "An element's id, a mix, a line's number, a photograph, a clause's id, or a figure's name."
+_ABOUT = "An element's id, a mix, a line's number, a photograph, a clause's id, a figure, programme, or a task of it."
 About = Annotated[str, typer.Argument(metavar="[ELEMENT|MIX|LINE|PHOTOGRAPH|CLAUSE|FIGURE]", help=_ABOUT)]
 
 
@@ -86,22 +87,16 @@ def write(
     replace_edited: cli_papers.ReplaceEdited = False,
 ) -> None:
     """Write the specification, mix schedule, pricing schedule and record."""
-    from generator import pipeline
     from generator.files.place import RECORD_FILE
     from generator.files.writing import refuse_set, write_set
-    from generator.papers.agreement.agree import agreed_record
-    from generator.record import record
 
     wanted = cli_papers.named(companions)
     house = cli_papers.look_of(house_style)
     job, raw = job_of(answers, library, layer, last)
     names = cli_papers.names_of_sets()
     or_stop(lambda: refuse_set(out, names, replace=replace_edited))
-    made = or_stop(lambda: pipeline.assembled(job, wanted))
-    files = or_stop(lambda: cli_papers.printed(made, pdf, house))
-    told = record.record(job, answers.name, raw, files)
-    or_stop(lambda: agreed_record(made, told))
-    gone = or_stop(lambda: write_set(out, files, record.dumped(told), names, replace=replace_edited))
+    files, data = or_stop(lambda: cli_papers.set_of(job, answers.name, raw, wanted, pdf, house))
+    gone = or_stop(lambda: write_set(out, files, data, names, replace=replace_edited))
     _tell(job, notes=False)
     cli_papers.tell_gone(out, gone)
     for name in [*files, RECORD_FILE]:
@@ -150,9 +145,8 @@ def explain(
     found = explaining.explain(job, about)
     if found is None:
         hint = explaining.near(job, about)
-        stop(
-            [f"'{about}' is not an element, a mix, a line, a photograph, a clause or a figure here: {hint}"], WRONG_USE
-        )
+        known = "an element, a mix, a line, a photograph, a clause, a figure or a task"
+        stop([f"'{about}' is not {known} here: {hint}"], WRONG_USE)
     if as_json:
         print_json(found)
     else:
@@ -227,6 +221,7 @@ def run() -> None:
 
 
 # in the order of a job, as `--help` lists them
+cli_survey.register(app)
 cli_photographs.register(app)
 cli_issues.register(app)
 cli_library.register(app)

@@ -21,6 +21,7 @@ from generator.commands.shared import (
 )
 
 if TYPE_CHECKING:
+    from generator.job.job import Job
     from generator.papers.agreement.printed import Printed
     from generator.render.word.look import Look
 
@@ -118,6 +119,21 @@ def named(companions: str) -> list[str]:
         if name not in COMPANIONS:
             stop([f"there is no companion paper '{name}': {did_you_mean(name, COMPANIONS)}"], WRONG_USE)
     return found
+
+
+def set_of(
+    job: Job, answers: str, raw: bytes, wanted: Sequence[str] = (), pdf: bool = False, house: Look | None = None
+) -> tuple[dict[str, bytes], bytes]:
+    """The papers of a set by name, and its record, all of which agree; raises where they cannot be made."""
+    from generator import pipeline
+    from generator.papers.agreement.agree import agreed_record
+    from generator.record import record
+
+    made = pipeline.assembled(job, wanted)
+    files = printed(made, pdf, house)
+    told = record.record(job, answers, raw, files)
+    agreed_record(made, told)
+    return files, record.dumped(told)
 
 
 def printed(made: Printed, wanted: bool, house: Look | None = None) -> dict[str, bytes]:

@@ -22,6 +22,7 @@ from generator.library.model import (
 )
 from generator.library.reading import Reading, listed
 from generator.library.tables import Table
+from generator.library.tasks import TaskEntry
 from generator.questionnaire.questions import Question
 
 
@@ -46,6 +47,7 @@ KINDS: Final = {
     "operation": Kind("operations/*.yaml", "operations", OperationEntry),
     "elsewhere": Kind("elsewhere.yaml", "elsewhere", Elsewhere),
     "figure": Kind("figures/*.yaml", "figures", FigureEntry, "name"),
+    "task": Kind("tasks/*.yaml", "tasks", TaskEntry),
     "hold": Kind("hold-points.yaml", "hold_points", HoldPoint),
 }
 

@@ -125,6 +125,7 @@ def _library(
         findings=entries.get("finding", {}),
         items=entries.get("item", {}),
         operations=entries.get("operation", {}),
+        tasks=entries.get("task", {}),
         hold_points=entries.get("hold", {}),
         elsewhere=entries.get("elsewhere", {}),
         figures=_figures(reading),
@@ -271,6 +272,7 @@ _WITH_CONDITIONS: Final = {
     "finding": "per",
     "item": "per",
     "operation": "per",
+    "task": "per",
     "hold": "per",
     "question": "scope",
 }

@@ -57,7 +57,7 @@ def spellings(facts: Facts, path: ScopePath, name: str) -> set[str]:
     if held is None:
         inside = (facts.spoken(scope.path, name) for scope in facts.inside(path, facts.names[name].scope))
         told = list(dict.fromkeys(filter(None, inside)))
-        return {", ".join(told), " / ".join(told), *_earliest(facts, path, name)} if told else set()
+        return {", ".join(told), " / ".join(told), *_ends(facts, path, name)} if told else set()
     value = held.value
     found = {facts.say(name, value), spoken(value, dates=facts.date_form)}
     if isinstance(value, tuple):
@@ -72,11 +72,11 @@ def spellings(facts: Facts, path: ScopePath, name: str) -> set[str]:
     return found | {f"{text[:1].upper()}{text[1:]}" for text in found}
 
 
-def _earliest(facts: Facts, path: ScopePath, name: str) -> set[str]:
-    """The first of the days of the scopes inside, where they are days: the one that holds for them all."""
+def _ends(facts: Facts, path: ScopePath, name: str) -> set[str]:
+    """The first and the last of the days of the scopes inside, where they are days: what holds for them all."""
     values = (facts.get(scope.path, name) for scope in facts.inside(path, facts.names[name].scope))
     days = [value for value in values if isinstance(value, datetime.date)]
-    return {facts.say(name, min(days))} if days else set()
+    return {facts.say(name, end(days)) for end in (min, max)} if days else set()
 
 
 def _problem(found: Printed, place: Place, value: Value) -> Problem:

@@ -105,7 +105,7 @@ def _numbered(found: Printed) -> Iterator[Problem]:
 def _timed(found: Printed) -> Iterator[Problem]:
     """Seasons, mixes and findings are of what is in the job."""
     job = found.job
-    used = [("the programme", timing.path) for timing in job.programme.timings]
+    used = [("the programme", task.path) for task in job.programme.tasks()]
     used += [(mix.ref, path) for mix in job.decisions.mixes for path in mix.used_for]
     used += [(f"the finding '{item.code}'", item.scope) for item in job.findings]
     for what, path in used:

@@ -259,8 +259,8 @@ PLANTS: Final[dict[str, Plant]] = {
         in_paper("officer-summary", value("rake_depth_mm", "25 mm", "20 mm")),
         ("'rake_depth_mm'", "'20 mm' in officer-summary", "'25 mm' in specification"),
     ),
-    "days other on the card": Plant(
-        in_paper("sheet", value("damp_days", "7 days", "3 days")), ("'3 days' in mix-schedule, 'M1'", "specification")
+    "a layer other on the card": Plant(
+        in_paper("sheet", value("layer_mm", "15 mm", "35 mm")), ("'35 mm' in mix-schedule, 'M1'", "specification")
     ),
     "a step with another layer than the mix line": Plant(
         in_paper("specification", in_sheet(value("layer_mm", "15 mm", "12 mm"))),
