@@ -107,6 +107,7 @@ UNIT_OF_ENDING: Final[dict[str, str]] = {
     "kg": "kg",
     "g": "g",
     "l": "l",
+    "ml": "ml",
     "kg_per_m3": "kg/m³",
     "kg_per_l": "kg/l",
     "g_per_l": "g/l",
@@ -122,6 +123,8 @@ UNIT_OF_ENDING: Final[dict[str, str]] = {
     "hours": "hours",
     "minutes": "minutes",
     "c": "°C",
+    "v": "V",
+    "ma": "mA",
     "mpa": "N/mm²",
 }
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Annotated
 
 import typer
@@ -62,8 +63,12 @@ def show(
     for name, value in found.model_dump().items():
         if isinstance(value, dict):
             say("\n".join(field_lines(name, value)))
-        elif name != "id" and value not in ("", (), False):
+        elif name not in ("id", "figures") and value not in ("", (), False):
             say(f"{name}: {', '.join(value) if isinstance(value, tuple) else str(value).rstrip()}")
+    for name in dict.fromkeys(re.findall(r"\{\{\s*(\w+)", f"{found.text} {found.check} {found.because}")):
+        figure = read.figure(name, clause)
+        if figure is not None:
+            say(f"figure {name}: {figure.spelt()} ({', '.join(figure.sources)})")
 
 
 def check(library: LibraryFolder = None, layer: LayerFolders = None) -> None:

@@ -7,10 +7,10 @@ reckoning is a `Value` that knows its name and scope, so a later reader can tell
 from __future__ import annotations
 
 import datetime
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from decimal import Decimal
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from generator.values import DAY_MONTH_YEAR, date_spoken
 
@@ -51,6 +51,10 @@ class Ref:
     text: str
 
 
+CLAUSE_NUMBERS: Final = "clause_numbers"
+LINE_NUMBERS: Final = "line_numbers"
+"""The names of values that are references by number alone, runs drawn together: `7.4–7.6, 8.1`."""
+
 Inline = Text | Strong | Value | Ref
 Inlines = tuple[Inline, ...]
 
@@ -58,6 +62,14 @@ Inlines = tuple[Inline, ...]
 def plain_text(content: Inlines) -> str:
     """The words of inlines alone."""
     return "".join(_words(item) for item in content)
+
+
+def joined(told: Iterable[Inlines], between: str = ", ") -> Inlines:
+    """Inlines one after the other, with words between them."""
+    found: list[Inline] = []
+    for content in told:
+        found += [Text(between), *content] if found else content
+    return tuple(found)
 
 
 def _words(item: Inline) -> str:

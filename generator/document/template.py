@@ -18,7 +18,7 @@ EVERY_WORK: Final = "all"
 VALUE: Final = "{value}"
 """Stands for a fact in the label of a row that tells it in a sentence."""
 
-_PLACE: Final = re.compile(r"\{([a-z_]+)\}")
+_PLACE: Final = re.compile(r"\{([a-z][a-z0-9_]*)\}")
 
 
 def filled(text: str, **fills: str) -> str:

@@ -12,6 +12,7 @@ from typing import Any
 from generator.drawing.step_keys import PICTURES
 from generator.errors import Mark, Problem, did_you_mean
 from generator.library import tasks
+from generator.library.bare_numbers import bare_numbers
 from generator.library.cost_checks import misplaced
 from generator.library.model import Library, Recipe
 from generator.library.paper_kinds import PAPERS
@@ -21,12 +22,13 @@ from generator.lime.slaking import QUICKLIME_KG_PER_L_LIMITS
 
 
 def problems(library: Library) -> Iterator[Problem]:
-    """Every mistake across files: texts, references, sources, tables, recipes naming what is not there."""
+    """Every mistake across files: texts, bare numbers, references, sources, recipes naming what is not there."""
     found = list(text_problems(library))
     yield from found
     if not found:
         yield from _references(library)
     yield from _sources(library)
+    yield from bare_numbers(library)
     yield from _papers(library)
     yield from misfits(library)
 
@@ -101,6 +103,8 @@ def _sources(library: Library) -> Iterator[Problem]:
         for key, material in library.materials.items()
         for held in material.properties().values()
     ]
+    shared = (it for it in library.figures.values() if "/" not in it.name)
+    named += [("figure", it.name, it.sources) for it in shared]
     named += [("table", table.id, row.sources) for table in library.tables.values() for row in table.rows]
     for kind, key, sources in named:
         if not sources:

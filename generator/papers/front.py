@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from generator.document.model import (
+    LINE_NUMBERS,
     Block,
     Contents,
     Heading,
@@ -23,7 +24,7 @@ from generator.document.model import (
 from generator.document.template import TEXT, PaperPart
 from generator.errors import Finding
 from generator.job.job import Job, words
-from generator.papers.making import Makers, fact_table, made, project_facts, row
+from generator.papers.making import Makers, fact_table, made, mixes_told, place_told, project_facts, row
 from generator.papers.photograph_parts import first_photograph
 from generator.questionnaire.facts import PROJECT, Scope
 from generator.values import joined
@@ -128,7 +129,7 @@ def _open_questions(job: Job, part: PaperPart) -> Iterator[Block]:
 def _open_question(job: Job, part: PaperPart, item: Finding) -> Row:
     where: Inlines = words(job.word("whole-job"))
     if item.scope:
-        where = (Value("element_name", item.scope, job.filling.place(item.scope)),)
+        where = place_told(job, item.scope)
     own = {
         "where": where,
         "open": words(item.message),
@@ -153,9 +154,9 @@ def _scope_row(job: Job, part: PaperPart, scope: Scope) -> Row:
     own = {
         "wall": (Value("element_name", path, job.facts.scopes[path[:1]].title),),
         "work": work,
-        "mix": (Value("mix_used", path, ", ".join(job.mix_refs(path)) or job.word(no_mix)),),
-        "quantity": (Value("treated_area_m2", path, job.work_quantity(path)),),
-        "lines": words(job.line_refs(path) or job.word("nothing")),
+        "mix": mixes_told(job.mix_refs(path)) or words(job.word(no_mix)),
+        "quantity": (job.work_quantity(path),),
+        "lines": (Value(LINE_NUMBERS, path, refs),) if (refs := job.line_refs(path)) else words(job.word("nothing")),
     }
     return row(job, part, path, own, job.word("nothing"))
 

@@ -17,6 +17,7 @@ from generator.document.model import (
     Table,
     Text,
     Value,
+    joined,
 )
 from generator.document.template import EVERY_WORK, TEXT, PaperPart, Shown
 from generator.job.job import Job, words
@@ -108,6 +109,22 @@ def fact_table(part: PaperPart, told: Iterable[tuple[Shown, Inlines]], *, small:
     runs = [cells[height * pair : height * (pair + 1)] for pair in range(pairs)]
     lines = zip_longest(*runs, fillvalue=((), ()))
     return part.table([Row(tuple(cell for pair in line for cell in pair)) for line in lines], small=small)
+
+
+def mixes_told(refs: Iterable[str]) -> Inlines:
+    """Mixes by what they are called on every paper."""
+    return joined((Value("mix_ref", (ref,), ref),) for ref in refs)
+
+
+def place_told(job: Job, path: ScopePath) -> Inlines:
+    """A scope as a reader finds it."""
+    return (Value("element_name", path, job.filling.place(path)),)
+
+
+def raked(job: Job, path: ScopePath) -> Inlines:
+    """How deep the joints of a work are raked; nothing where it has none."""
+    depth = job.facts.spoken(path, "rake_depth_mm")
+    return job.told("raked", depth=Value("rake_depth_mm", path, depth)) if depth else ()
 
 
 def led(label: str, content: Inlines) -> Paragraph:

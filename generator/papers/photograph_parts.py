@@ -5,10 +5,21 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from typing import TYPE_CHECKING, Any
 
-from generator.document.model import Block, Figure, Heading, Inlines, Picture, Row, Text, Value
+from generator.document.model import (
+    CLAUSE_NUMBERS,
+    LINE_NUMBERS,
+    Block,
+    Figure,
+    Heading,
+    Inlines,
+    Picture,
+    Row,
+    Text,
+    Value,
+)
 from generator.document.template import PaperPart
 from generator.job.job import Job, words
-from generator.papers.making import row
+from generator.papers.making import mixes_told, row
 from generator.questionnaire.facts import ScopePath
 from generator.values import rounded, spoken
 
@@ -200,14 +211,15 @@ def _key(job: Job, part: PaperPart, one: PhotographFigures) -> Iterator[Block]:
 def _key_row(job: Job, part: PaperPart, work: ScopePath, letter: str, size: str, kind: str = "body") -> Row:
     nothing = job.word("nothing")
     lines = [item for item in job.work_lines(work) if item.entry.quantity in _BY_AREA] or job.work_lines(work)
+    refs = ", ".join(dict.fromkeys(item.ref for item in lines))
     clauses = job.clause_numbers(tuple(key for item in lines for key in job.library.duties[item.entry.id]), work)
     own: dict[str, Inlines] = {
         "letter": (Text(letter),),
         "work": (Value("work_name", work, job.facts.scopes[work].title),),
-        "mix": (Value("mix_used", work, ", ".join(job.mix_refs(work)) or nothing),),
-        "area": (Value("marked_area_m2", work, size or nothing),),
-        "lines": (Text(", ".join(dict.fromkeys(item.ref for item in lines)) or nothing),),
-        "clauses": (Text(clauses or nothing),),
+        "mix": mixes_told(job.mix_refs(work)) or (Text(nothing),),
+        "area": (Text(size or nothing),),
+        "lines": (Value(LINE_NUMBERS, work, refs) if refs else Text(nothing),),
+        "clauses": (Value(CLAUSE_NUMBERS, work, clauses) if clauses else Text(nothing),),
     }
     made = row(job, part, work, own, nothing)
     return Row(made.cells, kind)

@@ -28,7 +28,7 @@ from generator.library.model import Material
 from generator.measure.model import Item, ItemSection, MaterialLine
 from generator.measure.quantities import is_scattered
 from generator.papers.costs import cost_rows
-from generator.papers.making import Makers, clause_refs, made, row
+from generator.papers.making import Makers, clause_refs, made, mixes_told, place_told, row
 from generator.questionnaire.facts import PROJECT
 from generator.values import Range, plain, spoken
 
@@ -81,13 +81,11 @@ def section_title(job: Job, section: ItemSection) -> str:
 
 def _row(job: Job, part: PaperPart, item: Item, place: bool) -> Row:
     """A line of the schedule; `place` leads its words with the wall where the section does not say it."""
-    lead: Inlines = (
-        (Value("element_name", item.path, f"{job.filling.place(item.path)}: "),) if place and item.path else ()
-    )
+    lead: Inlines = (*place_told(job, item.path), Text(": ")) if place and item.path else ()
     own = {
         "item": words(item.ref),
         "description": (*lead, *_kind_led(job, part, item), *description(job, item)),
-        "mix": (Value("mix_used", item.path, item.mix),),
+        "mix": mixes_told(filter(None, item.mix.split(", "))),
         "clauses": clause_refs(job, job.library.duties[item.entry.id], item.path),
         "kind": words(kind_word(job, item)),
         "quantity": _quantity(job, item),

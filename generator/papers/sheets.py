@@ -117,7 +117,7 @@ def _work_head(job: Job, path: ScopePath) -> Iterator[Block]:
     extent = job.facts.spoken(path, "extent")
     title = job.facts.scopes[path].title
     work = Value("work_name", path, title[:1].upper() + title[1:])
-    quantity = (Text(", "), Value("treated_area_m2", path, job.work_quantity(path))) if job.line_refs(path) else ()
+    quantity = (Text(", "), job.work_quantity(path)) if job.line_refs(path) else ()
     yield Heading(2, (work, *quantity, *((Text(": "), Value("extent", path, extent)) if extent else ())))
 
 

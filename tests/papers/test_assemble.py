@@ -7,7 +7,16 @@ from answers_text import answers, one_wall, quoted, wall
 from jobs import job, shipped
 from small_library import clause, job_of
 
-from generator.document.model import ClauseBlock, Contents, Heading, Paragraph, Table, plain_text
+from generator.document.model import (
+    CLAUSE_NUMBERS,
+    LINE_NUMBERS,
+    ClauseBlock,
+    Contents,
+    Heading,
+    Paragraph,
+    Table,
+    plain_text,
+)
 from generator.document.outline import outline, values_of
 from generator.papers.assemble import assemble
 
@@ -104,7 +113,7 @@ def test_every_value_in_the_papers_knows_a_name_that_is_declared() -> None:
     made = job(one_wall())
     values = [value for block in assemble(made).specification.blocks() for value in values_of(block)]
     assert values
-    assert {value.name for value in values} <= set(made.facts.names)
+    assert {value.name for value in values} <= {*made.facts.names, *made.library.figures, CLAUSE_NUMBERS, LINE_NUMBERS}
 
 
 def test_the_references_are_the_last_of_the_numbered_parts_in_one_paragraph() -> None:

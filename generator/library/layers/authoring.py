@@ -22,7 +22,9 @@ from generator.library.model import SHIPPED, Clause, Library, Origin, clause_has
 
 _ID: Final = re.compile(ID_PATTERN.removesuffix("$") + r"\Z")
 _DEFAULTS: Final[Mapping[str, Any]] = {
-    name: field.default for name, field in Clause.model_fields.items() if not field.is_required()
+    name: field.get_default(call_default_factory=True)
+    for name, field in Clause.model_fields.items()
+    if not field.is_required()
 }
 _ELSEWHERE: Final = "name another folder with --in"
 
