@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+import re
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from decimal import ROUND_CEILING, ROUND_HALF_UP, Decimal
@@ -30,6 +31,7 @@ class NotKnown:
 
 
 NOT_KNOWN: Final = NotKnown()
+_LEAP_YEAR: Final = 2000
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +67,24 @@ def total(ranges: Iterable[Range[Number]], nothing: Number) -> Range[Number]:
     return Range(low, likely, high)
 
 
-Value = str | Decimal | bool | datetime.date | Range[Decimal] | NotKnown | tuple["Value", ...] | dict[str, "Value"]
+@dataclass(frozen=True, slots=True, order=True)
+class MonthDay:
+    """A month and day that come back every year."""
+
+    month: int
+    day: int
+
+    def __post_init__(self) -> None:
+        datetime.date(_LEAP_YEAR, self.month, self.day)  # 29 February is a day; else ValueError
+
+    @staticmethod
+    def of(date: datetime.date) -> MonthDay:
+        """The month and day of a date, whatever its year."""
+        return MonthDay(date.month, date.day)
+
+
+_One = str | Decimal | bool | datetime.date | MonthDay | Range[Decimal] | NotKnown
+Value = _One | tuple["Value", ...] | dict[str, "Value"]
 
 Form = TypeVar("Form", bound=Value)
 
@@ -88,6 +107,7 @@ UNIT_OF_ENDING: Final[dict[str, str]] = {
     "kg": "kg",
     "g": "g",
     "l": "l",
+    "ml": "ml",
     "kg_per_m3": "kg/m³",
     "kg_per_l": "kg/l",
     "g_per_l": "g/l",
@@ -103,6 +123,8 @@ UNIT_OF_ENDING: Final[dict[str, str]] = {
     "hours": "hours",
     "minutes": "minutes",
     "c": "°C",
+    "v": "V",
+    "ma": "mA",
     "mpa": "N/mm²",
 }
 
@@ -174,6 +196,8 @@ def spoken(value: Value, unit: str = "", dates: str = DAY_MONTH_YEAR) -> str:
         return _with_unit(plain(value), _SINGULAR.get(unit, unit) if value == 1 else unit)
     if isinstance(value, datetime.date):
         return date_spoken(value, dates)
+    if isinstance(value, MonthDay):
+        return month_day_spoken(value, dates)
     if isinstance(value, tuple):
         texts = [spoken(item, unit, dates) for item in value]
         return "; ".join(texts) if any(isinstance(item, dict) for item in value) else joined(texts) or "none"
@@ -192,10 +216,34 @@ def date_spoken(day: datetime.date, form: str = DAY_MONTH_YEAR) -> str:
     return f"{day.day} {month} {day.year}"
 
 
+def month_day_spoken(day: MonthDay, form: str = DAY_MONTH_YEAR) -> str:
+    """A month and day in the form of a date without its year: `20 October`, `October 20`, `10-20`."""
+    if form == "iso":
+        return f"{day.month:02}-{day.day:02}"
+    month = MONTHS[day.month - 1]
+    return f"{month} {day.day}" if form == "month-day-year" else f"{day.day} {month}"
+
+
 def _with_unit(text: str, unit: str) -> str:
     if not unit:
         return text
     return f"{text}{unit}" if unit == "%" else f"{text} {unit}"
+
+
+_UNIT: Final = re.compile(
+    r"(?<=[\d½¼¾⅓⅔]) (?=(?:mm|cm|m[²³]?|l|kg|g|h|min|nr|MPa|days?|hours?|minutes?|weeks?|months?|years?|lit(?:re|er)s?"
+    r"|per cent|box(?:es)?)\b|[°%])"
+)
+_RANGE: Final = re.compile(r"(?<=\d)–(?=\d|$)")
+
+
+def unparted(text: str, before: str = "") -> str:
+    """A text as it is printed: no number is parted from its unit, and no range at its dash.
+
+    `before` is the last character of what stands before it on the line; what ends in a dash goes on behind it.
+    """
+    bound = _RANGE.sub("\u2060–\u2060", _UNIT.sub("\u00a0", before + text))
+    return bound[len(before) :] if before else bound
 
 
 def joined(words: list[str]) -> str:

@@ -113,7 +113,14 @@ class Answering:
 
     def change(self, path: ScopePath, name: str, raw: Raw) -> Change:
         """The change that sets an answer of a scope."""
-        return Change(self.where(path), name, raw, keys_before(self.questionnaire, self.level(path), name))
+        before = keys_before(self.questionnaire, self.level(path), name)
+        return Change(self.where(path), self._key(path, name), raw, before)
+
+    def _key(self, path: ScopePath, name: str) -> str:
+        """The key of an answer in the file: one given under an older name of its question keeps that."""
+        question, place = self.questionnaire.questions.get(name), self.where(path)
+        were = question.was if question is not None else ()
+        return next((key for key in were if (*place, key) in self.source.keys), name)
 
     def answer(self, path: ScopePath, name: str, found: Taken) -> tuple[list[AnyChange], ScopePath]:
         """The changes that an answer makes, and the path that its scope then has.
@@ -136,11 +143,11 @@ class Answering:
     def standing(self, path: ScopePath, name: str) -> Any:
         """The untyped answer that stands in the file; None where there is none."""
         scope = at(self.source.data, self.where(path))
-        return scope.get(name) if isinstance(scope, dict) else None
+        return scope.get(self._key(path, name)) if isinstance(scope, dict) else None
 
     def taking_out(self, path: ScopePath, name: str) -> Dropped:
         """The change that takes an answer out, as if it had never been given."""
-        return Dropped((*self.where(path), name))
+        return Dropped((*self.where(path), self._key(path, name)))
 
     def ids(self, parent: ScopePath) -> set[str]:
         """The ids that are taken in a scope."""

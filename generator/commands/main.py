@@ -55,8 +55,8 @@ app = typer.Typer(
 )
 
 OutFolder = Annotated[Path, typer.Option("--out", help="The folder that the papers are written in.")]
-_ABOUT = "An element's id, a mix, a line's number, a photograph, or a clause's id."
-About = Annotated[str, typer.Argument(metavar="[ELEMENT|MIX|LINE|PHOTOGRAPH|CLAUSE]", help=_ABOUT)]
+_ABOUT = "An element's id, a mix, a line's number, a photograph, a clause's id, a figure, programme, or a task of it."
+About = Annotated[str, typer.Argument(metavar="[ELEMENT|MIX|LINE|PHOTOGRAPH|CLAUSE|FIGURE]", help=_ABOUT)]
 
 
 @app.command()
@@ -113,10 +113,13 @@ def check(
     as_json: AsJson = False,
 ) -> None:
     """Read the answers, decide, and tell every finding; nothing is written."""
+    from generator.papers.companions import COMPANIONS
+    from generator.pipeline import assembled
     from generator.record.record import findings_data
 
     before = issued_of(last) if last else None
     job, raw = settled_job(answers, library, layer, before)
+    or_stop(lambda: assembled(job, list(COMPANIONS)))
     changed = cli_issues.since(job, answers, raw, before) if before else []
     if as_json:
         since = {"clauses_changed": [change.key for change in changed]} if last else {}
@@ -142,7 +145,8 @@ def explain(
     found = explaining.explain(job, about)
     if found is None:
         hint = explaining.near(job, about)
-        stop([f"'{about}' is not an element, a mix, a line, a photograph or a clause here: {hint}"], WRONG_USE)
+        known = "an element, a mix, a line, a photograph, a clause, a figure or a task"
+        stop([f"'{about}' is not {known} here: {hint}"], WRONG_USE)
     if as_json:
         print_json(found)
     else:

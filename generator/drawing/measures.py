@@ -7,6 +7,7 @@ sand dotted, grit pebbled, water waved, a pozzolan hatched; greys carry nothing.
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Callable, Iterator, Mapping
 from decimal import Decimal
 from functools import lru_cache
@@ -172,8 +173,22 @@ def gauge_box(height_mm: float, alt: str) -> Drawing:
 
 SIGNS: Final = {
     "square": "■", "disc": "●", "triangle": "▲", "ring": "○", "frame": "□", "wedge": "▼", "bar": "▬", "lozenge": "◊",
+    "right": "►", "left": "◄", "pillar": "▌", "cross": "┼",
 }  # fmt: skip
 """The marks in the order they are given, each with the character that stands for it in print."""
+
+
+_REFERENCE: Final = re.compile(r"\bM([1-9][0-9]*)\b")
+
+
+def mark_of(reference: str) -> str:
+    """The name of the mark of a mix by its reference, in turn: that of M1 is the first."""
+    return list(SIGNS)[(int(reference[1:]) - 1) % len(SIGNS)]
+
+
+def signed(text: str) -> str:
+    """A text in which the sign of a mix stands behind its reference, unparted: `M1 ■`."""
+    return _REFERENCE.sub(lambda found: f"{found[0]}\N{NO-BREAK SPACE}{SIGNS[mark_of(found[0])]}", text)
 
 
 @lru_cache(maxsize=256)
@@ -221,6 +236,10 @@ def _swollen(points: tuple[Point, ...]) -> tuple[Point, ...]:
 
 _SQUARE: Final = rectangle(0.9, 0.9, 9.1, 9.1)
 _DISC: Final = arc((5.0, 5.0), 4.5, 0, 360, 40)
+_CROSS: Final = (
+    (3.4, 0.3), (6.6, 0.3), (6.6, 3.4), (9.7, 3.4), (9.7, 6.6), (6.6, 6.6),
+    (6.6, 9.7), (3.4, 9.7), (3.4, 6.6), (0.3, 6.6), (0.3, 3.4), (3.4, 3.4),
+)  # fmt: skip
 _MARK: Final = {
     "square": _solid(_SQUARE),
     "disc": _solid(_DISC),
@@ -229,5 +248,9 @@ _MARK: Final = {
     "frame": _hollow(_SQUARE, 0.5),
     "wedge": _solid(((5.0, 9.5), (9.7, 1.0), (0.3, 1.0))),
     "bar": _solid(rectangle(0.4, 3.0, 9.6, 7.0)),
+    "right": _solid(((9.5, 5.0), (1.0, 9.7), (1.0, 0.3))),
+    "left": _solid(((0.5, 5.0), (9.0, 9.7), (9.0, 0.3))),
+    "pillar": _solid(rectangle(3.0, 0.4, 7.0, 9.6)),
+    "cross": _solid(_CROSS),
     "lozenge": _hollow(((5.0, 0.2), (9.8, 5.0), (5.0, 9.8), (0.2, 5.0)), 0.5),
 }

@@ -12,7 +12,7 @@ from generator.document.model import (
     ClauseBlock,
     Heading,
     Inline,
-    ListBlock,
+    Inlines,
     Paragraph,
     Row,
     Strong,
@@ -22,10 +22,10 @@ from generator.document.model import (
 from generator.document.template import PaperPart
 from generator.job.job import Job, words
 from generator.job.numbers import NumberedClause, NumberedPart
-from generator.library.model import SourceEntry
-from generator.papers.figures import boxes_figure, clause_figures, hot_mix_figure, season_figure
+from generator.library.model import Part, SourceEntry
+from generator.papers.figures import boxes_figure, clause_figures, hot_mix_figure
 from generator.papers.making import Makers, made, row
-from generator.programme.model import OrderBy
+from generator.papers.programme import programme_tables
 from generator.questionnaire.facts import PROJECT, ScopePath
 
 _NO_DOCUMENT: Final = frozenset(
@@ -36,13 +36,22 @@ _LEANED_ON: Final = 4
 
 def part_blocks(job: Job, numbered: NumberedPart) -> Iterator[Block]:
     """The heading, clauses and tables of one part."""
-    part = next((item for item in job.library.parts if item.id == numbered.part_id), None)
-    title = part.title if part else job.word("not-used")
-    yield Heading(1, words(title), anchor=f"part:{numbered.part_id}", number=numbered.number)
+    part = _part_of(job, numbered)
+    yield Heading(1, words(part_title(job, numbered)), anchor=f"part:{numbered.part_id}", number=numbered.number)
     yield from clauses(job, numbered)
     shown = job.paper("specification").part("clauses").inner(part.shows) if part is not None else None
     if shown is not None:
         yield from made(job, [shown], _SHOWN)
+
+
+def part_title(job: Job, numbered: NumberedPart) -> str:
+    """The title of a part; of one that the library has no longer, that it is not used."""
+    part = _part_of(job, numbered)
+    return part.title if part else job.word("not-used")
+
+
+def _part_of(job: Job, numbered: NumberedPart) -> Part | None:
+    return next((item for item in job.library.parts if item.id == numbered.part_id), None)
 
 
 def clauses(job: Job, numbered: NumberedPart) -> Iterator[ClauseBlock]:
@@ -63,9 +72,14 @@ def _clause(job: Job, numbered: NumberedClause) -> ClauseBlock:
         blocks.append(job.filling.value_table(clause.id, differing, paths))
     blocks += clause_figures(job, clause.id)
     blocks += _labelled(job, clause.id, paths)
-    title = job.filling.merged(clause.id, "title", paths)
-    content = title[0].content if title and isinstance(title[0], Paragraph) else words(clause.title)
-    return ClauseBlock(clause.id, numbered.number, content, tuple(blocks), anchor, clause.advice)
+    return ClauseBlock(clause.id, numbered.number, clause_title(job, clause.id), tuple(blocks), anchor, clause.advice)
+
+
+def clause_title(job: Job, key: str) -> Inlines:
+    """The title of a clause that is in the papers, filled."""
+    selection = job.selections[key]
+    title = job.filling.merged(key, "title", selection.paths)
+    return title[0].content if title and isinstance(title[0], Paragraph) else words(selection.clause.title)
 
 
 def _stopped(block: Block) -> Block:
@@ -136,44 +150,6 @@ def _drawing(part: PaperPart, item: Mapping[str, object]) -> Row:
     return Row(tuple((Value("drawings", PROJECT, text),) for text in told))
 
 
-def programme_tables(job: Job, part: PaperPart) -> Iterator[Block]:
-    """The season of each work, and what to order by when."""
-    yield from made(job, part.parts, _PROGRAMME)
-
-
-def _curing(job: Job, part: PaperPart) -> Iterator[Block]:
-    works = [timing.path for timing in job.programme.timings]
-    rows = [_timing_row(job, part, path) for path in works if _is_timed(job, part, path)]
-    if rows:
-        yield part.table(rows, "table:season")
-
-
-def _is_timed(job: Job, part: PaperPart, path: ScopePath) -> bool:
-    """Whether a work has any of the values shown: all else would be a row of nothing."""
-    coat = _told_coat(job, path)
-    return any(job.facts.spoken(coat, column.shows) for column in part.columns if column.shows != "where")
-
-
-def _timing_row(job: Job, part: PaperPart, path: ScopePath) -> Row:
-    own = {"where": (Value("element_name", path, job.filling.place(path)),)}
-    return row(job, part, _told_coat(job, path), own, job.word("nothing"))
-
-
-def _told_coat(job: Job, path: ScopePath) -> ScopePath:
-    """The first coat of a work, which sees the work's values too; the work itself where it has none."""
-    return next((scope.path for scope in job.facts.inside(path, "coat")), path)
-
-
-def _orders(job: Job, part: PaperPart) -> Iterator[Block]:
-    if job.programme.orders:
-        yield part.table((_order_row(job, part, order) for order in job.programme.orders), "table:orders")
-
-
-def _order_row(job: Job, part: PaperPart, order: OrderBy) -> Row:
-    weeks, by = job.facts.say("offer_open_weeks", order.weeks), job.facts.say("issue_date", order.by)
-    return row(job, part, PROJECT, {"thing": words(order.thing), "weeks": words(weeks), "by": words(by)})
-
-
 def hold_points(job: Job, part: PaperPart) -> Iterator[Block]:
     """The hold points of the library that apply, as one table."""
     rows = list(hold_point_rows(job, part))
@@ -208,7 +184,7 @@ def references(job: Job, _: PaperPart) -> Iterator[Block]:
         if counted[source.id] >= _LEANED_ON or (counted[source.id] and source.title.split(":")[0] in said)
     ]
     if told:
-        yield ListBlock(tuple(words(line) for line in told))
+        yield Paragraph(words("; ".join(told) + "."), "small")
 
 
 def _reference(source: SourceEntry) -> str:
@@ -220,7 +196,6 @@ _MIXES: Final[Makers] = {
     "mix-figures": _mixes_table, "batches": _mixes_table,
     "boxes-figure": boxes_figure, "hot-mix-figure": hot_mix_figure,
 }  # fmt: skip
-_PROGRAMME: Final[Makers] = {"curing": _curing, "season-figure": season_figure, "orders": _orders}
 _SHOWN: Final[Makers] = {
     "mixes": mixes_tables, "drawings": drawings_table, "programme": programme_tables,
     "references": references, "hold-points": hold_points,

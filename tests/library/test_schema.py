@@ -42,7 +42,10 @@ FILES = {
     "findings": "findings/*.yaml",
     "items": "items/*.yaml",
     "operations": "operations/*.yaml",
+    "tasks": "tasks/*.yaml",
     "hold_points": "hold-points.yaml",
+    "elsewhere": "elsewhere.yaml",
+    "figures": "figures/*.yaml",
     "sources": "sources.yaml",
 }
 

@@ -52,8 +52,9 @@ ADDED = {
         - part: curing
           columns:
           - {shows: where, label: Where, share: 0.4}
-          - {shows: lowest_c, label: Not colder than, share: 0.3}
-          - {shows: layer_mm, label: No layer over, share: 0.3}
+          - {shows: last_placing_date, label: Place by, share: 0.2}
+          - {shows: lowest_c, label: Not colder than, share: 0.2}
+          - {shows: layer_mm, label: No layer over, share: 0.2}
         """,
     "officer-summary.yaml": """\
         parts:
@@ -115,10 +116,13 @@ def test_a_fact_is_added_to_a_walls_sheet_in_a_copy_of_the_templates_by_one_line
     folder = shutil.copytree(ROOT / "templates", tmp_path / "templates")
     path = folder / "specification.yaml"
     text = path.read_text(encoding="utf-8")
-    path.write_text(text.replace("      - masonry\n", "      - masonry\n      - leaning\n"), encoding="utf-8")
+    path.write_text(
+        text.replace("    - part: wall-facts\n      rows:\n", "    - part: wall-facts\n      rows:\n      - leaning\n"),
+        encoding="utf-8",
+    )
     made = job_of(read_library(ROOT / "clauses", templates=folder), one_wall(leaning="no"))
     label = made.facts.names["leaning"].label
-    assert f"{label} | no" in outline(specification(made))
+    assert f"{label.removesuffix('?')}: no" in outline(specification(made))
     assert label not in outline(specification(example("garden-front")))
 
 
@@ -132,9 +136,9 @@ class TestAdded:
 
     def test_the_sheet_of_a_wall_shows_them_of_the_wall_the_job_and_the_work(self, house: Job) -> None:
         text = outline(specification(house))
-        assert f"A drop of water | {house.facts.spoken(('front',), 'water_drop')}" in text
-        assert f"The whole building | {house.facts.spoken((), 'protection')}" in text
-        assert f"New finish: {house.facts.spoken(('front', 'repoint'), 'joint_finish')}" in text
+        assert f"A drop of water: {house.facts.spoken(('front',), 'water_drop')}" in text
+        assert f"The whole building: {house.facts.spoken((), 'protection')}" in text
+        assert f"New finish | {house.facts.spoken(('front', 'repoint'), 'joint_finish')}" in text
 
     def test_tables_of_works_mixes_and_coats_show_them_as_columns(self, house: Job) -> None:
         paper, coat = specification(house), ("front", "repoint", "pointing")
@@ -142,8 +146,9 @@ class TestAdded:
         assert rows(paper, "Wall", "Raked", "Of") == [["Front wall", depth, "brick"]]
         (batch,) = house.measured.batches
         assert rows(paper, "Mix", "Rests") == [["M1", house.facts.spoken(batch.mix.path, "mix_rest_days")]]
-        (coats,) = rows(paper, "Where", "Not colder than", "No layer over")
-        assert coats == ["Front wall", house.facts.spoken(coat, "lowest_c"), layer]
+        (coats,) = rows(paper, "Where", "Place by", "Not colder than", "No layer over")
+        by, lowest = (house.facts.spoken(coat, name) for name in ("last_placing_date", "lowest_c"))
+        assert coats == ["Front wall", by, lowest, layer]
 
     def test_companions_show_them_and_room_to_write(self, house: Job) -> None:
         work = ("front", "repoint")
@@ -184,7 +189,7 @@ def figures(made: Job) -> list[Figure]:
     return [block for block in blocks if isinstance(block, Figure) and block.number]
 
 
-@pytest.mark.parametrize("gone", [("joint-figure",), ("boxes-figure", "coats-figure"), ("season-figure",)])
+@pytest.mark.parametrize("gone", [("joint-figure",), ("boxes-figure", "coats-figure"), ("programme-figure",)])
 def test_the_figures_that_are_left_count_from_one(gone: tuple[str, ...]) -> None:
     text = (ROOT / "examples" / "toll-house" / "answers.yaml").read_text(encoding="utf-8")
     before, now = figures(job_of(shipped(), text)), figures(job_of(without(shipped(), "specification", *gone), text))

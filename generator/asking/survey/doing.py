@@ -74,7 +74,7 @@ class Doing(Showing):
         return Response(self._understood(question, found), content_type="text/plain; charset=utf-8")
 
     def _understood(self, question: Question, found: Taken | Refused | Asked | None) -> str:
-        if not isinstance(found, Taken) or question.kind not in ("number", "range", "date"):
+        if not isinstance(found, Taken) or question.kind not in ("number", "range", "date", "month_day"):
             return ""
         said = self.desk.facts.say(question.name, found.value)
         return self.pages.say("page-understood", value="; ".join([said, *map(self._beside, found.beside)]))

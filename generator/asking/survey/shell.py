@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from generator.asking.survey.decided import Changed, Mark, changes, counted, findings, marks_of
 from generator.asking.survey.desk import Deed, SurveyDesk
 from generator.asking.survey.sheet import Lack, lacking, sheet_of
+from generator.document.model import plain_text
 from generator.job.job import Job
 from generator.questionnaire.facts import PROJECT, ScopePath
 
@@ -84,7 +85,7 @@ def _sheet(job: Job, path: ScopePath, lacks: tuple[Lack, ...]) -> Sheet:
     return Sheet(
         path=path,
         title=job.facts.title(path) if path else job.word("whole-job"),
-        works=tuple((work.path, work.title, job.work_quantity(work.path)) for work in inside),
+        works=tuple((work.path, work.title, plain_text((job.work_quantity(work.path),))) for work in inside),
         marks=tuple(marks_of(job, path)) if path else (),
         lacks=tuple(lack for lack in lacks if sheet_of(lack.path) == path),
         levels=counted([item for item in findings(job, path) if item.level in ("refusal", "warning")]),

@@ -67,4 +67,4 @@ def _is_told(question: Question, raw: str, text: str) -> bool:
     """Whether what a line was taken for is told: not a plain yes or no, nor a number that only lost its unit."""
     typed = re.sub(r"\bm[23]\b|[^0-9.]", "", text)
     figures = question.kind in ("number", "range") and re.sub(r"[^0-9.]", "", raw) != typed
-    return raw == UNKNOWN or question.kind in ("choice", "choices", "date") or figures
+    return raw == UNKNOWN or question.kind in ("choice", "choices", "date", "month_day") or figures

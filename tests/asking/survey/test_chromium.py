@@ -88,7 +88,8 @@ def test_a_choice_saves_itself_and_tells_what_it_changed(browser: Any, survey: S
 COTTAGE = {
     "title": "Cottage, repointing", "reference": "C-1", "issue_date": "2027-02-01", "place": "Sample Lane",
     "specifier": "A. Sample", "tender_return_date": "2027-03-05", "tender_return_to": "by e-mail",
-    "start_date": "2027-05-10", "finish_date": "2027-07-30", "early_frost_date": "2027-10-20", "protection": "none",
+    "start_date": "2027-05-10", "finish_date": "2027-07-30", "early_frost": "20 October",
+    "late_frost": "1 May", "protection": "none",
     "lived_in": "yes", "public_near": "no", "water_near": "no", "mixing_place": "open-yard", "asbestos_survey": "clear",
     "services_hidden": "none seen", "masonry": "brick", "hardness": "soft", "joint_width_mm": "8 - 12 (10)",
     "exposure": "moderate", "position": "wall", "access": "ground", "face_area_m2": "24", "treated_per_cent": "30 - 40",
