@@ -38,6 +38,7 @@ TOGETHER: dict[str, tuple[str, dict[str, Any], dict[str, Any]]] = {
     "scattered-over-all": (
         "work", {"treated_how": "scattered", "treated_per_cent": "95"}, {"treated_per_cent": "20"},
     ),
+    "drains-of-two-trades": ("project", {"other_trades": "[drains]"}, {"other_trades": "[floors]"}),
     "monument-letter-not-named": (
         "job",
         {"protection": "monument", "consent": "not-needed", "officer": "An officer"},
@@ -50,6 +51,9 @@ def codes(scope: str, given: dict[str, Any]) -> set[str]:
     given = dict(given)
     if scope == "job":
         text = answers(wall(), **given)
+    elif scope == "project":  # beside enabling work that clears drains
+        drain = work(work="enabling", enabling_tasks="[drain]")
+        text = answers(wall(work(), drain.replace("id: repoint", "id: drain")), **given)
     elif scope == "work":
         text = answers(wall(work(**given)))
     else:
