@@ -319,6 +319,20 @@ def test_a_stack_of_unknown_thickness_is_warned_of_and_a_thick_one_is_not() -> N
     assert thick.facts.get(("stack", "repoint"), "rake_depth_mm") == Decimal(25)
 
 
+@pytest.mark.parametrize("seen", ["soft", "not known"])
+def test_cement_over_earth_that_is_soft_or_not_looked_at_holds_the_set_back(seen: str) -> None:
+    found = changed("cob-under-cement", ("earth_behind: firm", f"earth_behind: {seen}"))
+    assert found.status == "draft"
+    assert case("cob-under-cement").status == "tender"
+
+
+def test_soft_earth_behind_cement_is_for_tender_once_an_engineer_has_said_how_it_is_held() -> None:
+    seen = ("earth_behind: firm", "earth_behind: soft"), ("leaning: no", "leaning: yes\n  engineer_says: with-care")
+    found = changed("cob-under-cement", *seen)
+    assert found.status == "tender"
+    assert {"leaning-with-care", "cement-over-earth"} <= codes(found)
+
+
 def test_an_injected_damp_course_is_refused_and_the_water_is_met_at_its_source() -> None:
     found = changed("salty-parlour", ("[gypsum, bonding-agent, waterproofer]", "[injected-damp-course]"))
     assert "asked-injected-refused" in codes(found)
