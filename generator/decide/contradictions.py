@@ -32,7 +32,8 @@ _IN_FROST: Final = (
 def dates(here: View, library: Library) -> Outcome:
     """Dates that run the wrong way."""
     raised = [_both("dates-contradict", here, *pair) for pair in _IN_ORDER if _after(here, *pair)]
-    if _after(here, "late_frost_date", "start_date"):
+    outside = any(wall.text("position") != "indoors" for wall in here.inside("element"))
+    if outside and _after(here, "late_frost_date", "start_date"):
         raised.append(_both("start-before-late-frost", here, "start_date", "late_frost_date"))
     return Outcome(raised=(*raised, *_barred(here)))
 
@@ -74,7 +75,7 @@ def shares(here: View, library: Library) -> Outcome:
     face = here.number("face_area_m2")
     if not face:
         return Outcome()
-    larger = [name for name in ("cement_area_m2", "deep_voids_m2") if _exceeds(here, name, face)]
+    larger = [name for name in ("cement_area_m2", "deep_voids_m2", "new_laths_m2") if _exceeds(here, name, face)]
     raised = [_both("share-contradicts", here, name, "face_area_m2") for name in larger]
     opened = openings_m2(here)
     if opened > face:

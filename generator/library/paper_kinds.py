@@ -120,6 +120,7 @@ _CLAUSES: Final = {
             "orders": PartKind(_TABLE, own="thing weeks by"),
         },
     ),
+    "glossary": PartKind("lines"),
     "references": PartKind(),
     "hold-points": PartKind(
         _TABLE, own="what released-by notice", keeps="what released-by", kept="work stops there until it is released"

@@ -16,6 +16,7 @@ from generator.papers.making import Makers, made
 from generator.papers.mix_schedule import mix_schedule
 from generator.papers.sheets import element_sheets
 
+_LISTED: Final = ("glossary", "references")
 _NARROW_COLUMNS: Final = 3
 _WIDE_MM: Final = 120  # drawings wider than this would lose their lettering in a column
 
@@ -36,7 +37,7 @@ def assemble(job: Job) -> Papers:
 
 @dataclass(frozen=True, slots=True)
 class _Told:
-    """The blocks of the numbered parts, and those of a last one that lists the references.
+    """The blocks of the numbered parts, and those of the last ones, which list words and references.
 
     Those need a whole line: they close the pages of the tables, where there are any, and do not spill from the columns
     onto one more page.
@@ -60,7 +61,9 @@ def _specification(job: Job) -> Document:
 def _clauses_told(job: Job) -> _Told:
     shows = {part.id: part.shows for part in job.library.parts}
     told = [tuple(parts.part_blocks(job, part)) for part in job.parts]
-    listed = told.pop() if told and shows.get(job.parts[-1].part_id) == "references" else ()
+    listed: tuple[Block, ...] = ()
+    while told and shows.get(job.parts[len(told) - 1].part_id) in _LISTED:
+        listed = (*told.pop(), *listed)
     body = tuple(block for part in told for block in part)
     return _Told(body, listed) if any(map(_across, body)) else _Told((*body, *listed), ())
 

@@ -220,9 +220,10 @@ class _Parser:
     def _fits(self, tree: ast.expr, name: Name, operator: str, right: ast.expr) -> None:
         if name.kind == "yes_no":
             raise _refuse(tree, f"compares the yes/no question '{name.name}'", f"write {name.name}, or not {name.name}")
-        if operator in ("==", "!=") and isinstance(right, ast.List | ast.Tuple):
-            if name.kind == "choices" or (name.kind == "texts" and not right.elts):
-                return  # just these choices and no other; nothing at all
+        listed = right.elts if isinstance(right, ast.List | ast.Tuple) else None
+        whole = name.kind == "choices" or (name.kind == "texts" and listed == [])
+        if operator in ("==", "!=") and listed is not None and whole:
+            return  # just these choices and no other, or nothing at all
         if name.kind in ("choices", "texts"):
             raise _refuse(tree, f"compares the {_kind(name)} '{name.name}'", f"write 'word' in {name.name}")
         if name.kind not in _SINGLE:

@@ -62,8 +62,9 @@ CASES = {
     "cob-under-cement": Expected(
         "tender", {"south": AIR},
         {"asked-binder-refused": "refusal", "asked-metal-lath-refused": "refusal", "cement-over-earth": "warning",
-         "asked-waterproofer-refused": "refusal", "ground-first": "warning", "slaking-among-people": "warning"},
-        frozenset({"cement-off-soft-wall", "removal-by-trial"}), ratio=("2", "5"), damp_days="2",
+         "asked-waterproofer-refused": "refusal", "ground-first": "warning"},
+        frozenset({"cement-off-soft-wall", "removal-by-trial", "slaking-among-people"}),
+        ratio=("2", "5"), damp_days="2",
         priced={"remove.cement-render": "provisional", "render.flat": "provisional"},
         words=("Earth bears no hydraulic lime", "stop at soft earth"),
     ),
