@@ -1,4 +1,4 @@
-"""What an expert looks for and misses in thin papers: each is a clause where it is answered, and priced where it costs."""
+"""What an expert misses in thin papers: a clause where it is answered, and a line where it costs."""
 
 from __future__ import annotations
 
