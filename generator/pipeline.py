@@ -1,6 +1,7 @@
 """The way from answers to papers: the table of contents of the program.
 
-    answers.yaml - read - check - survey - decide - measure - programme - assemble - render -> .docx .xlsx record.json
+    answers.yaml - read - check - survey - decide - measure - programme - price - assemble - render
+        -> .docx .xlsx record.json
 
 Each step takes values and returns values, with the problems and findings it met; no step reaches back.
 """
@@ -24,7 +25,7 @@ from generator.job.numbers import Register
 from generator.job.settle import settle, unmet
 from generator.library.locate import own_layer
 from generator.library.model import Library
-from generator.measure.measure import measure
+from generator.measure.measure import measure, priced
 from generator.measure.photographs.survey import survey
 from generator.papers.assemble import assemble
 from generator.papers.figures import numbered_figures
@@ -72,8 +73,9 @@ def settled(
     decisions = decide(seen.facts, library, last)
     raised = (*library.raised, *seen.raised, *decisions.raised)
     decisions = replace(decisions, raised=raised, reasons={**decisions.reasons, **seen.reasons})
-    measured, lines = held(measure(decisions, library), last)
+    measured = measure(decisions, library)
     planned = programme(measured, library)
+    measured, lines = held(priced(measured, planned.facts, library), last)
     job = settle(library, decisions, measured, planned, last)
     if library.layers and (problems := list(unmet(job))):
         raise InputInvalid(problems)

@@ -30,6 +30,7 @@ class NotKnown:
 
 
 NOT_KNOWN: Final = NotKnown()
+_LEAP_YEAR: Final = 2000
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +66,24 @@ def total(ranges: Iterable[Range[Number]], nothing: Number) -> Range[Number]:
     return Range(low, likely, high)
 
 
-Value = str | Decimal | bool | datetime.date | Range[Decimal] | NotKnown | tuple["Value", ...] | dict[str, "Value"]
+@dataclass(frozen=True, slots=True, order=True)
+class MonthDay:
+    """A month and day that come back every year."""
+
+    month: int
+    day: int
+
+    def __post_init__(self) -> None:
+        datetime.date(_LEAP_YEAR, self.month, self.day)  # 29 February is a day; else ValueError
+
+    @staticmethod
+    def of(date: datetime.date) -> MonthDay:
+        """The month and day of a date, whatever its year."""
+        return MonthDay(date.month, date.day)
+
+
+_One = str | Decimal | bool | datetime.date | MonthDay | Range[Decimal] | NotKnown
+Value = _One | tuple["Value", ...] | dict[str, "Value"]
 
 Form = TypeVar("Form", bound=Value)
 
@@ -174,6 +192,8 @@ def spoken(value: Value, unit: str = "", dates: str = DAY_MONTH_YEAR) -> str:
         return _with_unit(plain(value), _SINGULAR.get(unit, unit) if value == 1 else unit)
     if isinstance(value, datetime.date):
         return date_spoken(value, dates)
+    if isinstance(value, MonthDay):
+        return month_day_spoken(value, dates)
     if isinstance(value, tuple):
         texts = [spoken(item, unit, dates) for item in value]
         return "; ".join(texts) if any(isinstance(item, dict) for item in value) else joined(texts) or "none"
@@ -190,6 +210,14 @@ def date_spoken(day: datetime.date, form: str = DAY_MONTH_YEAR) -> str:
     if form == "month-day-year":
         return f"{month} {day.day}, {day.year}"
     return f"{day.day} {month} {day.year}"
+
+
+def month_day_spoken(day: MonthDay, form: str = DAY_MONTH_YEAR) -> str:
+    """A month and day in the form of a date without its year: `20 October`, `October 20`, `10-20`."""
+    if form == "iso":
+        return f"{day.month:02}-{day.day:02}"
+    month = MONTHS[day.month - 1]
+    return f"{month} {day.day}" if form == "month-day-year" else f"{day.day} {month}"
 
 
 def _with_unit(text: str, unit: str) -> str:

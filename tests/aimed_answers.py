@@ -199,6 +199,8 @@ def candidates(question: Question, wishes: list[Wish]) -> Iterator[Any]:
         yield from filter(lambda value: _allowed(question, value), _figures(wishes))
     elif question.kind == "date":
         yield from ("2027-01-20", "2027-05-10", "2027-08-01", "2027-11-30")
+    elif question.kind == "month_day":
+        yield from ("10-20", "05-01")
     elif question.kind in ("text", "file"):
         yield "a text"
 

@@ -28,9 +28,14 @@ def estate(count: int) -> str:
 
     answers = from_yaml(MODEL.read_text(encoding="utf-8"))
     models = answers["elements"]
-    walls = [copy.deepcopy(models[number % len(models)]) for number in range(count)]
-    for number, wall in enumerate(walls):
-        wall["id"], wall["name"] = f"{wall['id']}-{number}", f"{wall['name']}, house {number}"
+    walls = []
+    for number in range(count):
+        house, place = divmod(number, len(models))
+        wall = copy.deepcopy(models[place])
+        wall["id"], wall["name"] = f"{wall['id']}-{house}", f"{wall['name']}, house {house}"
+        if "cured_on" in wall:  # by a wall of the same house
+            wall["cured_on"] = [f"{cure}-{house}" for cure in wall["cured_on"]]
+        walls.append(wall)
     return as_yaml({**answers, "elements": walls})
 
 

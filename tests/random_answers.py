@@ -78,6 +78,10 @@ def _single(question: Question | RecordField, *of: object) -> Any:
         return ("yes", "no")[below(2, *of)]
     if question.kind == "date":
         return f"2027-{1 + below(12, *of, 'month'):02d}-{1 + below(28, *of, 'day'):02d}"
+    if question.kind == "month_day":
+        return f"{1 + below(12, *of, 'month'):02d}-{1 + below(28, *of, 'day'):02d}"
+    if question.name == "month_means_c":  # twelve numbers: any other text is told as one that cannot be read
+        return ", ".join(str(below(20, *of, month)) for month in range(12))
     if question.kind == "number":
         return str(_number(question, *of)) if chance(*of, "least") < 0.9 else str(_limits(question)[0])
     return "a text"

@@ -229,9 +229,9 @@ def _open(
 
 def _is_late(questionnaire: Questionnaire, question: Question) -> bool:
     """Whether a question hangs on answers of scopes inside its own; the kinds of work on an element are known first."""
-    condition = questionnaire.conditions.get(question.name)
+    conditions = (questionnaire.conditions.get(question.name), questionnaire.needed.get(question.name))
     early = {"work"} if question.scope == "element" else set()
-    return condition is not None and not condition.names_inside() <= early
+    return any(found is not None and not found.names_inside() <= early for found in conditions)
 
 
 def _of_pass(facts: Facts, questionnaire: Questionnaire, upto: str, path: ScopePath) -> Iterator[Question]:

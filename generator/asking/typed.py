@@ -40,6 +40,10 @@ _DATES: Final = (
     re.compile(rf"(?P<month>[a-z]{{3,}})\.? {_DAY},? (?P<year>[0-9]{{4}})\Z"),
     re.compile(r"(?P<year>[0-9]{4})[-/. ](?P<month>[0-9]{1,2})[-/. ](?P<day>[0-9]{1,2})\Z"),
 )
+_MONTH_DAYS: Final = (
+    re.compile(rf"{_DAY}(?: of)? (?P<month>[a-z]{{3,}})\.?\Z"),
+    re.compile(rf"(?P<month>[a-z]{{3,}})\.? {_DAY}\Z"),
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,6 +79,8 @@ def meant(kind: str, options: Sequence[Option], unit: str, text: str) -> Raw | U
         return _yes_or_no(options, text)
     if kind in ("number", "range"):
         return _measured(unit, text)
+    if kind == "month_day":
+        return _month_day(text)
     return _date(text) if kind == "date" else text
 
 
@@ -101,6 +107,16 @@ def _date(text: str) -> str:
         return text
     months = [found["month"]] if found["month"].isdigit() else _numbers_of(found["month"])
     return f"{found['year']}-{int(months[0]):02}-{int(found['day']):02}" if months else text
+
+
+def _month_day(text: str) -> str:
+    """A month and day as answers spell them, from forms that can be read in one way; a date loses its year."""
+    found = next(filter(None, (form.match(text.lower()) for form in _MONTH_DAYS)), None)
+    if found is None:
+        date = _date(text)
+        return date[5:] if date != text else text
+    months = _numbers_of(found["month"])
+    return f"{int(months[0]):02}-{int(found['day']):02}" if months else text
 
 
 def _numbers_of(month: str) -> list[str]:

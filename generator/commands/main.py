@@ -54,7 +54,7 @@ app = typer.Typer(
 )
 
 OutFolder = Annotated[Path, typer.Option("--out", help="The folder that the papers are written in.")]
-_ABOUT = "An element's id, a mix, a line's number, a photograph, or a clause's id."
+_ABOUT = "An element's id, a mix, a line's number, a photograph, a clause's id, programme, or a task of it."
 About = Annotated[str, typer.Argument(metavar="[ELEMENT|MIX|LINE|PHOTOGRAPH|CLAUSE]", help=_ABOUT)]
 
 
@@ -145,7 +145,7 @@ def explain(
     found = explaining.explain(job, about)
     if found is None:
         hint = explaining.near(job, about)
-        stop([f"'{about}' is not an element, a mix, a line, a photograph or a clause here: {hint}"], WRONG_USE)
+        stop([f"'{about}' is not an element, a mix, a line, a photograph, a clause or a task here: {hint}"], WRONG_USE)
     if as_json:
         print_json(found)
     else:

@@ -19,22 +19,12 @@ _IN_ORDER: Final = (
     ("query_date", "tender_return_date"),
     ("tender_return_date", "start_date"),
     ("start_date", "finish_date"),
-    ("late_frost_date", "early_frost_date"),
-)
-# A day of work, and the frost that it may fall into.
-_IN_FROST: Final = (
-    ("finish_date", "early_frost_date"),
-    ("start_date", "early_frost_date"),
-    ("start_date", "late_frost_date"),
 )
 
 
 def dates(here: View, library: Library) -> Outcome:
     """Dates that run the wrong way."""
     raised = [_both("dates-contradict", here, *pair) for pair in _IN_ORDER if _after(here, *pair)]
-    outside = any(wall.text("position") != "indoors" for wall in here.inside("element"))
-    if outside and _after(here, "late_frost_date", "start_date"):
-        raised.append(_both("start-before-late-frost", here, "start_date", "late_frost_date"))
     return Outcome(raised=(*raised, *_barred(here)))
 
 
@@ -52,22 +42,6 @@ def _barred(here: View) -> Iterator[Raised]:
             first, second = (here.facts.say(name, item.values[end]) for end in ("from", "to"))
             fills = (("first", f"{here.facts.names[name].label} ({first})"), ("second", second))
             yield Raised("dates-contradict", here.path, fills, (), here.marks(name))
-
-
-def cold_room(here: View, library: Library) -> Outcome:
-    """Lime placed in an unheated room while frost is reckoned with outside."""
-    if here.text("heating_indoors") != "none" or not here.inside("coat"):
-        return Outcome()
-    frosty = next((pair for pair in _IN_FROST if _in_frost(here, *pair)), None)
-    return Outcome(raised=(_both("unheated-room", here, *frosty),) if frosty else ())
-
-
-def _in_frost(here: View, worked: str, frost: str) -> bool:
-    """Whether a day of work falls on or after the first frost of autumn, or before the last one of spring."""
-    if frost == "late_frost_date":
-        return _after(here, frost, worked)
-    day, limit = here.day(worked), here.day(frost)
-    return day is not None and limit is not None and day >= limit
 
 
 def shares(here: View, library: Library) -> Outcome:

@@ -40,12 +40,10 @@ WALL_RULES: Final = (
 # The coats of a work hang on its wall, so they are known only after the rules above.
 WORK_RULES: Final = (
     Rule("work", contradictions.shares),
-    Rule("work", contradictions.cold_room),
     Rule("work", rules.rake_depth, ("rake_depth_mm", "deep_from_mm")),
     Rule("coat", binder.binder, ("binder",)),
     Rule("coat", rules.grain, ("greatest_grain_mm",)),
     Rule("coat", rules.curing, ("damp_days", "frost_cover_days", "lowest_c", "highest_c")),
-    Rule("coat", rules.last_placing, ("season_last_placing_date", "season_passed")),
     Rule("work", rules.total, ("total_mm",)),
     Rule("work", old_mortar.put_back, ("old_mortar_per_cent",)),
 )
@@ -108,6 +106,8 @@ def _with_coats(facts: Facts, library: Library) -> Facts:
     coats = [Scope((*work.path, key), "coat", key) for work in bare for key in _coats_of(work, library)]
     facts = facts.with_scopes(coats)
     facts = facts.adding_each({coat.path: {"coat": coat.path[-1]} for coat in facts.at("coat")}, "<decide>")
+    last = {work.inside("coat")[-1].path for work in facts.views("work") if work.inside("coat")}
+    facts = facts.adding_each({coat.path: {"last_coat": coat.path in last} for coat in facts.at("coat")}, "<decide>")
     facts = facts.with_scopes([Scope(coat.path, "coat", coat.spoken("coat")) for coat in facts.views("coat")])
     named = [*facts.at("element"), *facts.at("work")]
     return facts.adding_each({scope.path: {f"{scope.level}_name": scope.title} for scope in named}, "given")

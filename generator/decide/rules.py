@@ -10,10 +10,8 @@ from decimal import Decimal
 from generator.decide.model import JOINT_COATS, Outcome, table_reason
 from generator.errors import Raised
 from generator.library.model import Library
-from generator.lime import season
 from generator.lime.sand import greatest_grain_mm
 from generator.questionnaire.facts import View
-from generator.values import Value
 
 
 def rake_depth(here: View, library: Library) -> Outcome:
@@ -68,22 +66,6 @@ def curing(here: View, library: Library) -> Outcome:
     if extra is not None:
         values["damp_days"] += extra.number("extra_damp_days")
     return Outcome(values, table_reason("curing", row, (*told, *more)))
-
-
-def last_placing(here: View, library: Library) -> Outcome:
-    """The last day for placing: the early-frost date less the days the mortar stays open to frost."""
-    frost, cover, start = here.day("early_frost_date"), here.real("frost_cover_days"), here.day("start_date")
-    row, _ = library.tables["curing"].found(here)
-    if frost is None or not cover or row is None:
-        return Outcome()
-    last = season.last_placing(frost, cover)
-    late = start is not None and start > last
-    fills = (("last", here.facts.say("early_frost_date", last)),)
-    marks = here.marks("start_date", "early_frost_date")
-    raised = (Raised("last-placing-passed", here.path, fills, (), marks),) if late else ()
-    reason = here.spoken("early_frost_date"), here.spoken("frost_cover_days")
-    values: dict[str, Value] = {"season_last_placing_date": last, "season_passed": late}
-    return Outcome(values, table_reason("last-placing", row, reason), raised)
 
 
 def total(here: View, library: Library) -> Outcome:

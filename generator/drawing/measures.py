@@ -172,6 +172,7 @@ def gauge_box(height_mm: float, alt: str) -> Drawing:
 
 SIGNS: Final = {
     "square": "■", "disc": "●", "triangle": "▲", "ring": "○", "frame": "□", "wedge": "▼", "bar": "▬", "lozenge": "◊",
+    "right": "►", "left": "◄", "pillar": "▌", "cross": "┼",
 }  # fmt: skip
 """The marks in the order they are given, each with the character that stands for it in print."""
 
@@ -221,6 +222,10 @@ def _swollen(points: tuple[Point, ...]) -> tuple[Point, ...]:
 
 _SQUARE: Final = rectangle(0.9, 0.9, 9.1, 9.1)
 _DISC: Final = arc((5.0, 5.0), 4.5, 0, 360, 40)
+_CROSS: Final = (
+    (3.4, 0.3), (6.6, 0.3), (6.6, 3.4), (9.7, 3.4), (9.7, 6.6), (6.6, 6.6),
+    (6.6, 9.7), (3.4, 9.7), (3.4, 6.6), (0.3, 6.6), (0.3, 3.4), (3.4, 3.4),
+)  # fmt: skip
 _MARK: Final = {
     "square": _solid(_SQUARE),
     "disc": _solid(_DISC),
@@ -229,5 +234,9 @@ _MARK: Final = {
     "frame": _hollow(_SQUARE, 0.5),
     "wedge": _solid(((5.0, 9.5), (9.7, 1.0), (0.3, 1.0))),
     "bar": _solid(rectangle(0.4, 3.0, 9.6, 7.0)),
+    "right": _solid(((9.5, 5.0), (1.0, 9.7), (1.0, 0.3))),
+    "left": _solid(((0.5, 5.0), (9.0, 9.7), (9.0, 0.3))),
+    "pillar": _solid(rectangle(3.0, 0.4, 7.0, 9.6)),
+    "cross": _solid(_CROSS),
     "lozenge": _hollow(((5.0, 0.2), (9.8, 5.0), (5.0, 9.8), (0.2, 5.0)), 0.5),
 }

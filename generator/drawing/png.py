@@ -35,11 +35,17 @@ DPI_LIMITS: Final = (36, 1200)
 PAPER_DPI: Final = 300
 """What printers of offices show of a line drawing."""
 
+LARGE_DPI: Final = 220
+"""For a drawing of most of a page, whose dots take as long to pack as those of all others together (chosen by eye)."""
+
+_LARGE_MM2: Final = 12_000.0
+
 
 @dataclass(frozen=True, slots=True)
 class _Sheet:
     """The picture while it is drawn, and its pixels to the mm."""
 
+    image: Image.Image
     draw: ImageDraw.ImageDraw
     scale: float
 
@@ -65,12 +71,17 @@ def png(drawing: Drawing, dpi: int = PAPER_DPI) -> bytes:
     coloured = any(isinstance(primitive, Polygon) and primitive.rgb for primitive in drawing.primitives)
     size = width * OVERSAMPLING, height * OVERSAMPLING
     image = Image.new("RGB" if coloured else "L", size, grey(1.0))
-    sheet = _Sheet(ImageDraw.Draw(image), dpi / MM_PER_INCH * OVERSAMPLING)
+    sheet = _Sheet(image, ImageDraw.Draw(image), dpi / MM_PER_INCH * OVERSAMPLING)
     for primitive in drawing.primitives:
         _drawn(primitive, sheet)
     stream = io.BytesIO()
     image.reduce(OVERSAMPLING).save(stream, format="PNG", dpi=(dpi, dpi), compress_level=_COMPRESSION)
     return stream.getvalue()
+
+
+def paper_dpi(drawing: Drawing) -> int:
+    """The resolution at which a drawing goes on paper."""
+    return LARGE_DPI if drawing.width_mm * drawing.height_mm > _LARGE_MM2 else PAPER_DPI
 
 
 def pixels(length_mm: float, dpi: int) -> int:
@@ -139,11 +150,35 @@ def _circle(circle: Circle, sheet: _Sheet) -> None:
 
 def _label(label: Label, sheet: _Sheet) -> None:
     left = label.x - {"start": 0.0, "middle": 0.5, "end": 1.0}[label.anchor] * label.width_mm
-    font = _font(round(label.size_pt / POINTS_PER_MM * sheet.scale, 2), label.bold)
+    size_px = round(label.size_pt / POINTS_PER_MM * sheet.scale, 2)
+    base = round(label.y * sheet.scale)
     # set letter by letter: a text is as long as it was measured
     for character, along_pt in placed(label.text, label.size_pt, label.bold):
-        place = (left + along_pt / POINTS_PER_MM) * sheet.scale, label.y * sheet.scale
-        sheet.draw.text(place, character, BLACK, font, anchor="ls")
+        letter = _letter(character, size_px, label.bold)
+        if letter is not None:
+            place = round((left + along_pt / POINTS_PER_MM) * sheet.scale)
+            sheet.image.paste(BLACK, (place + letter.right, base + letter.down), letter.ink)
+
+
+@dataclass(frozen=True, slots=True)
+class _Letter:
+    """A letter as it is stamped: its ink, and where that begins from the letter's place on the base line."""
+
+    ink: Image.Image
+    right: int
+    down: int
+
+
+@cache
+def _letter(character: str, size_px: float, bold: bool) -> _Letter | None:
+    """A letter drawn once for all its places, which are whole dots before these are halved; None for a space."""
+    font = _font(size_px, bold)
+    left, top, right, bottom = (round(edge) for edge in font.getbbox(character, anchor="ls"))
+    if right <= left or bottom <= top:
+        return None
+    ink = Image.new("L", (right - left, bottom - top))
+    ImageDraw.Draw(ink).text((-left, -top), character, 255, font, anchor="ls")
+    return _Letter(ink, left, top)
 
 
 @cache

@@ -145,6 +145,8 @@ class Shelves:
             lefts = self._lefts(bar, width) if slides else [bar[0]]
             for level, left in product(levels, lefts):
                 costs = (level + len(lines) - 1) * _LEVEL + shorter * _SHORTER + abs(left - bar[0]) * _SLID_PER_MM
+                if found is not None and costs >= found.costs:
+                    continue
                 costs += self.crossed((left, left + width)) + min(_HIDES, max(0.0, before - left) * _SLID_PER_MM)
                 if found is None or costs < found.costs:
                     way = Written(lines, left, level, costs=costs)

@@ -129,9 +129,14 @@ class Laid:
 
 
 def lanes_of(wall: Wall) -> list[Lane]:
-    """The chains of a wall on as few lanes as they need, each on the first that has its days free."""
+    """The chains of a wall on as few lanes as they need, each on the first that has its days free.
+
+    Hold points without tasks have a lane to themselves, so that they hide none.
+    """
     lanes: list[Lane] = []
     for chain in wall.chains:
+        if chain.holds and not chain.tasks:
+            continue
         for number, tasks in enumerate(_apart(_in_turn(chain.tasks)) or [()]):
             holds, placings = (chain.holds, chain.placings) if number == 0 else ((), ())
             place = _first_free(lanes, tasks)
@@ -141,7 +146,7 @@ def lanes_of(wall: Wall) -> list[Lane]:
     if wall.in_hand is not None:
         place = _first_free(lanes, (wall.in_hand,))
         lanes[place] = replace(lanes[place], spare=wall.in_hand)
-    return lanes
+    return lanes + [Lane((), chain.holds, chain.placings) for chain in wall.chains if chain.holds and not chain.tasks]
 
 
 def _in_turn(tasks: Sequence[Task]) -> Iterator[Task]:

@@ -59,6 +59,7 @@ class Stretch:
 class Chain:
     """Tasks that follow one another on a wall, its hold points, and the last days for placing what it lays.
 
+    Hold points of a chain without tasks stand on a line of their own below the others.
     Cover that begins while the same lime is kept damp is shown from the day after that, for as long as it outlasts it.
     """
 

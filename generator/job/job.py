@@ -16,7 +16,7 @@ from generator.job.numbers import NumberedPart
 from generator.job.select import Selection
 from generator.library.model import Library
 from generator.measure.model import Item, Measured
-from generator.programme.model import Programme, Timing
+from generator.programme.model import Programme
 from generator.questionnaire.facts import PROJECT, Facts, ScopePath
 from generator.values import plain
 
@@ -157,11 +157,6 @@ class Job:
         """The findings at the wall that a scope is or lies in, the gravest first."""
         found = self._kept("findings", lambda: grouped(self.findings, lambda item: item.scope[:1]))
         return list(found.get(path[:1], ()))
-
-    def timing(self, path: ScopePath) -> Timing | None:
-        """When a work can last begin and be placed."""
-        found = self._kept("timings", lambda: grouped(self.programme.timings, lambda item: item.path))
-        return next(iter(found.get(path, ())), None)
 
     def line_refs(self, path: ScopePath) -> str:
         """The numbers of the lines of a work, from the first to the last; "" where it has none."""

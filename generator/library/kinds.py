@@ -20,6 +20,7 @@ from generator.library.model import (
 )
 from generator.library.reading import Reading, listed
 from generator.library.tables import Table
+from generator.library.tasks import TaskEntry
 from generator.questionnaire.questions import Question
 
 
@@ -42,6 +43,7 @@ KINDS: Final = {
     "finding": Kind("findings/*.yaml", "findings", FindingEntry, "code"),
     "item": Kind("items/*.yaml", "items", ItemEntry),
     "operation": Kind("operations/*.yaml", "operations", OperationEntry),
+    "task": Kind("tasks/*.yaml", "tasks", TaskEntry),
     "hold": Kind("hold-points.yaml", "hold_points", HoldPoint),
 }
 

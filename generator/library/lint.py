@@ -11,6 +11,7 @@ from typing import Any
 
 from generator.drawing.step_keys import PICTURES
 from generator.errors import Mark, Problem, did_you_mean
+from generator.library import tasks
 from generator.library.model import Library, Recipe
 from generator.library.paper_kinds import PAPERS
 from generator.library.text import references
@@ -35,6 +36,7 @@ def misfits(library: Library) -> Iterator[Problem]:
     yield from _pictures(library)
     yield from _recipes(library)
     yield from _hows(library)
+    yield from tasks.misfits(library)
 
 
 def _problem(library: Library, kind: str, key: str, what: str, to_do: str) -> Problem:

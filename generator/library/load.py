@@ -122,6 +122,7 @@ def _library(
         findings=entries.get("finding", {}),
         items=entries.get("item", {}),
         operations=entries.get("operation", {}),
+        tasks=entries.get("task", {}),
         hold_points=entries.get("hold", {}),
         words=entries.get("word", {}),
         templates=papers,
@@ -239,6 +240,7 @@ _WITH_CONDITIONS: Final = {
     "finding": "per",
     "item": "per",
     "operation": "per",
+    "task": "per",
     "hold": "per",
     "question": "scope",
 }

@@ -18,6 +18,7 @@ from generator.document.template import Paper, filled
 from generator.errors import InputInvalid, Mark, Problem, Raised
 from generator.files.shapes import InOrder, Number, Shape, Whole, within
 from generator.library.tables import ID, Confidence, Table, TableRow
+from generator.library.tasks import TaskEntry
 from generator.library.text import Texts
 from generator.lime.putty import SOLIDS_SHARE_LIMITS
 from generator.lime.slaking import PURITY_SHARE_LIMITS
@@ -260,6 +261,7 @@ class HoldPoint(Shape):
     what: str
     released_by: str
     notice: str
+    notice_days: Whole
 
 
 class RowValue(Shape):
@@ -378,6 +380,7 @@ class Library:
     findings: Mapping[str, FindingEntry]
     items: Mapping[str, ItemEntry]
     operations: Mapping[str, OperationEntry]
+    tasks: Mapping[str, TaskEntry]
     hold_points: Mapping[str, HoldPoint]
     words: Mapping[str, str]
     templates: Mapping[str, Paper]

@@ -90,7 +90,8 @@ _WORKS: Final = {
     "steps": PartKind(kept="the foreman works by it"),
     "work-facts": PartKind("label rows", of="work"),
     "mix": PartKind("label", kept="it says which mortar goes here, or that none may be made"),
-    "one-line": PartKind("parts", inner={"quantities": PartKind("label"), "season": PartKind("label")}, open_=False),
+    "one-line": PartKind("parts", inner={"quantities": PartKind("label")}, open_=False),
+    "work-dates": PartKind("label rows", of="coat", kept="dates are kept by it"),
     "joint-figure": PartKind("caption", places="element"),
     "coats-figure": PartKind("caption", places="element"),
 }
@@ -113,11 +114,19 @@ _CLAUSES: Final = {
     ),
     "drawings": PartKind(_TABLE, fields_of="drawings"),
     "programme": PartKind(
-        "parts",
+        "parts", kept="dates are kept by it",
         inner={
-            "curing": PartKind(_TABLE, of="coat", own="where"),
+            "reckoned": PartKind("text", places="start end early late"),
+            "walls": PartKind(
+                _TABLE, of="element", own="where first-lime last-lime", keeps="where access_time_weeks", kept=_PRICED
+            ),
+            "curing": PartKind(
+                _TABLE, of="coat", own="where", keeps="where last_placing_date",
+                kept="lime laid later is lost to frost, or has no time to harden",
+            ),
+            "programme-figure": PartKind("caption"),
             "season-figure": PartKind("caption"),
-            "orders": PartKind(_TABLE, own="thing weeks by"),
+            "orders": PartKind(_TABLE, own="thing weeks first-use by"),
         },
     ),
     "glossary": PartKind("lines"),
@@ -184,7 +193,7 @@ _RECORDS: Final = {
     "slaking-record": PartKind("heading text columns", places="clear"),
     "hold-record": PartKind("heading text columns", own="what released-by notice"),
     "daily-record": PartKind("heading text columns"),
-    "curing-record": PartKind("heading text columns", places="days"),
+    "curing-record": PartKind("heading text columns", places="kept"),
     "photograph-record": PartKind(
         "heading text parts",
         places="photograph shows taken",

@@ -20,10 +20,11 @@ from generator.library.model import (
     SourceEntry,
 )
 from generator.library.tables import Table
+from generator.library.tasks import TaskEntry
 from generator.library.templates import PaperShape
 from generator.questionnaire.answers import ID, LAYERS, MAX_ID, MAX_NAME
 from generator.questionnaire.questions import Question, RecordField
-from generator.questionnaire.reading import DATE, NUMBER, RANGE
+from generator.questionnaire.reading import DATE, MONTH_DAY, NUMBER, RANGE
 
 _DIALECT: Final = "https://json-schema.org/draft/2020-12/schema"
 _LISTS: Final[dict[str, type[Shape]]] = {
@@ -34,6 +35,7 @@ _LISTS: Final[dict[str, type[Shape]]] = {
     "findings": FindingEntry,
     "items": ItemEntry,
     "operations": OperationEntry,
+    "tasks": TaskEntry,
     "hold_points": HoldPoint,
     "sources": SourceEntry,
 }
@@ -133,7 +135,8 @@ def _scope(library: Library, scope: str, structure: dict[str, Any], required: li
     questions = library.questionnaire.of(scope)
     needed = [question.name for question in questions if question.need == "required"]
     asked = {question.name: _question(question) for question in questions}
-    return _mapping({**structure, **asked}, sorted({*required, *needed}))
+    were = {name: {**_question(question), "deprecated": True} for question in questions for name in question.was}
+    return _mapping({**structure, **asked, **were}, sorted({*required, *needed}))
 
 
 def _question(question: Question) -> dict[str, Any]:
@@ -155,6 +158,8 @@ def _kind(question: Question | RecordField) -> dict[str, Any]:
         return {"anyOf": [{"type": "boolean"}, {"enum": ["yes", "no"]}]}
     if question.kind == "date":
         return {"type": "string", "pattern": _whole(DATE.pattern)}
+    if question.kind == "month_day":
+        return {"type": "string", "pattern": _whole(MONTH_DAY.pattern)}
     if question.kind == "records" and isinstance(question, Question):
         return {"type": "array", "items": _record(question)}
     if question.kind == "photographs":

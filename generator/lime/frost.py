@@ -16,7 +16,8 @@ from statistics import NormalDist, fmean, stdev
 from typing import Final, Literal
 
 from generator.lime.limits import checked
-from generator.lime.season import Half, MonthDay, days_into_winter, month_day, winter_of, winter_starts
+from generator.lime.season import Half, days_into_winter, month_day, winter_of, winter_starts
+from generator.values import MonthDay
 
 LEAST_LIMITS_C: Final = (-60.0, 40.0)  # a daily least beyond these is a fault of the record
 YEARS_WANTED: Final = 20  # below, a range is told and no chance (common practice)

@@ -18,6 +18,7 @@ from typing import Final, Literal
 
 from generator.lime.limits import checked, positive
 from generator.lime.maturity import MonthlyRates, latest_placing
+from generator.values import MonthDay
 
 DAY: Final = datetime.timedelta(days=1)
 SEARCH_DAYS: Final = 3653  # ten years: a job that finds no day in them has barred them all
@@ -133,26 +134,15 @@ def finish(start: datetime.date, working_days: float, calendar: Calendar) -> dat
     return _nth_working_day(start, nth, calendar, 1)
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class MonthDay:
-    """A month and day that come back every year."""
+def in_winter(day: MonthDay, winter: int, half: Half) -> datetime.date:
+    """The date of a month and day in the winter that begins in a year; 28 February for a 29 February it lacks.
 
-    month: int
-    day: int
-
-    def __post_init__(self) -> None:
-        datetime.date(COMMON_YEAR - 1, self.month, self.day)  # a leap year: 29 February is a day; else ValueError
-
-    @staticmethod
-    def of(date: datetime.date) -> MonthDay:
-        """The month and day of a date, whatever its year."""
-        return MonthDay(date.month, date.day)
-
-    def in_winter(self, winter: int, half: Half) -> datetime.date:
-        """Its date in the winter that begins in a year; 28 February for a 29 February that the year lacks."""
-        year = winter if self.month >= _first_month(half) else winter + 1
-        cut = (self.month, self.day) == (2, 29) and not isleap(year)
-        return datetime.date(year, self.month, 28 if cut else self.day)
+    >>> in_winter(MonthDay(4, 15), 2027, "north")
+    datetime.date(2028, 4, 15)
+    """
+    year = winter if day.month >= _first_month(half) else winter + 1
+    cut = (day.month, day.day) == (2, 29) and not isleap(year)
+    return datetime.date(year, day.month, 28 if cut else day.day)
 
 
 def _first_month(half: Half) -> int:
@@ -180,7 +170,7 @@ def days_into_winter(day: MonthDay, half: Half) -> int:
     (110, 288)
     """
     counted = MonthDay(3, 1) if day == MonthDay(2, 29) else day
-    return (counted.in_winter(COMMON_YEAR, half) - winter_starts(COMMON_YEAR, half)).days
+    return (in_winter(counted, COMMON_YEAR, half) - winter_starts(COMMON_YEAR, half)).days
 
 
 def month_day(days: int, half: Half) -> MonthDay:
@@ -235,8 +225,8 @@ class PlacingSeason:
 
     def window(self, winter: int) -> Span | None:
         """The first and last safe day before the winter that begins in a year; None where the cover leaves none."""
-        opens = self.frost.late.in_winter(winter - 1, self.frost.half) + DAY
-        early = self.frost.early.in_winter(winter, self.frost.half)
+        opens = in_winter(self.frost.late, winter - 1, self.frost.half) + DAY
+        early = in_winter(self.frost.early, winter, self.frost.half)
         if self.rates is None:
             closes = last_placing(early, self.cover_days)
         else:
@@ -245,7 +235,8 @@ class PlacingSeason:
 
     def opens(self, day: datetime.date) -> datetime.date | None:
         """The first safe day from a day on; None where no year has one."""
-        return next((max(day, first) for first, last in self._near(day) if last >= day), None)
+        window = self.next_window(day)
+        return None if window is None else max(day, window[0])
 
     def closes(self, day: datetime.date) -> datetime.date | None:
         """The last safe day up to a day; None where no year has one."""
@@ -254,6 +245,10 @@ class PlacingSeason:
     def last_safe(self, day: datetime.date) -> datetime.date | None:
         """The last day of the window that a day lies in; None where the day is not safe."""
         return next((last for first, last in self._near(day) if first <= day <= last), None)
+
+    def next_window(self, day: datetime.date) -> Span | None:
+        """The whole window that a day lies in or that opens next after it; None where no year has one."""
+        return next((window for window in self._near(day) if window[1] >= day), None)
 
     def unsafe_spans(self, first: datetime.date, last: datetime.date) -> tuple[Span, ...]:
         """The spans without a safe day that lie within two days, cut to them: what bars placing in a calendar."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from decimal import Decimal
 from typing import Final
 
@@ -11,9 +12,10 @@ from generator.library.model import Library
 from generator.measure.items import price_lines
 from generator.measure.mixing import batch_of
 from generator.measure.model import Measured, MixSheetFacts, decimal
+from generator.measure.offered import coarse
 from generator.measure.ordering import to_order
 from generator.measure.photographs.against import against
-from generator.measure.quantities import RULES
+from generator.measure.quantities import RULES, access_face
 from generator.questionnaire.facts import Facts, ScopePath
 from generator.values import Range, Value, fraction_told, joined, plain, rounded, spoken
 
@@ -22,10 +24,11 @@ _MOST_NAMED: Final = 40
 
 
 def measure(decisions: Decisions, library: Library) -> Measured:
-    """Everything measured, with the facts it was added to and the findings it raised."""
+    """Everything measured but lines to price, with the facts it was added to and the findings it raised."""
     facts = decisions.facts
     for rule in RULES:
         facts = facts.adding_each({work.path: rule(work, library) for work in facts.views("work")}, "<measure>")
+    facts = facts.adding_each({wall.path: access_face(wall) for wall in facts.views("element")}, "<measure>")
     raised: list[Raised] = list(against(facts))
     batches: list[MixSheetFacts] = []
     for mix in decisions.mixes:
@@ -33,9 +36,15 @@ def measure(decisions: Decisions, library: Library) -> Measured:
         batches.append(made)
         raised += found
         facts = facts.adding(mix.path, _mix_names(made, facts, library), "<measure>")
-    sections, missing = price_lines(facts, library)
+    raised += coarse(batches, facts)
     materials = to_order(batches, facts, library)
-    return Measured(facts, sections, materials, tuple(batches), (*raised, *missing))
+    return Measured(facts, (), materials, tuple(batches), tuple(raised))
+
+
+def priced(measured: Measured, facts: Facts, library: Library) -> Measured:
+    """What was measured with its lines to price, from the facts once they tell how long access stands."""
+    sections, missing = price_lines(facts, library)
+    return replace(measured, facts=facts, sections=sections, raised=(*measured.raised, *missing))
 
 
 def _mix_names(made: MixSheetFacts, facts: Facts, library: Library) -> dict[str, Value]:

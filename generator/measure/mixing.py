@@ -37,7 +37,7 @@ def batch_of(mix: Mix, facts: Facts, library: Library) -> tuple[MixSheetFacts, t
     if mix.recipe.making == "hot-mix":
         told = _slaked(told, facts, library)
     site = facts.at_scope(PROJECT)
-    return told, (*_misfits(told, facts), *_left(told, facts), *_coarse(told, facts), *_voids_unfilled(told, site))
+    return told, (*_misfits(told, facts), *_left(told, facts), *_voids_unfilled(told, site))
 
 
 def _makes(found: Made) -> Range[Decimal]:
@@ -81,16 +81,6 @@ def _left(told: MixSheetFacts, facts: Facts) -> Iterator[Raised]:
         if day.much_left:
             fills = (("mix", told.mix.ref), ("takes", f"{day.takes_l:.1f}"), ("left", f"{day.left_l:.1f}"))
             yield Raised("batch-thrown-away", day.path, fills)
-
-
-def _coarse(told: MixSheetFacts, facts: Facts) -> Iterator[Raised]:
-    """The sands of a mix, and the one asked for, that have grains larger than its greatest, with what mends it."""
-    codes = {"sieve": "sand-to-sieve", "other-source": "sand-from-elsewhere"}
-    for held in told.held:
-        if held.remedy in codes:
-            fills = (("mix", told.mix.ref), ("sand", held.sand), ("most", f"{held.allowed_mm:g}"))
-            marks = facts.at_scope(PROJECT).marks("sands_on_offer", "sand_source")
-            yield Raised(codes[held.remedy], told.mix.used_for[0], fills, (), marks)
 
 
 def _voids_unfilled(told: MixSheetFacts, site: View) -> Iterator[Raised]:

@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable, Iterator
 from typing import Final
 
 from generator.decide.sands import sands_read
+from generator.errors import Raised
 from generator.lime.sand_fit import GrainHeld, OfferedSand, grain_held
 from generator.measure.model import MixSheetFacts
 from generator.questionnaire.facts import PROJECT, Facts
+from generator.values import joined
 
+_CODES: Final = {"sieve": "sand-to-sieve", "other-source": "sand-from-elsewhere"}
 _SIZE: Final = re.compile(r"\b[0-9]+(?:\.[0-9]+)?\s*(?:-|–|to)\s*([0-9]+(?:\.[0-9]+)?)\s*mm\b")
 
 
@@ -20,6 +24,18 @@ def sands_held(made: MixSheetFacts, facts: Facts) -> tuple[GrainHeld, ...]:
     return tuple(grain_held(sand, float(made.mix.grain_mm)) for sand in _said(made, facts))
 
 
+def coarse(batches: Iterable[MixSheetFacts], facts: Facts) -> Iterator[Raised]:
+    """The sands with grains larger than the greatest of the mixes they go into: one a sand and what mends it."""
+    marks = facts.at_scope(PROJECT).marks("sands_on_offer", "sand_source")
+    refs: dict[tuple[str, str, str], list[str]] = {}
+    for made in batches:
+        for held in made.held:
+            if held.remedy in _CODES:
+                refs.setdefault((_CODES[held.remedy], held.sand, f"{held.allowed_mm:g}"), []).append(made.mix.ref)
+    for (code, sand, most), mixes in sorted(refs.items()):
+        yield Raised(code, PROJECT, (("mixes", joined(mixes)), ("sand", sand), ("most", most)), (), marks)
+
+
 def _said(made: MixSheetFacts, facts: Facts) -> list[OfferedSand]:
     site = facts.at_scope(PROJECT)
     on_offer = {offer.sand.name: offer.sand for offer in sands_read(site)}
@@ -27,5 +43,10 @@ def _said(made: MixSheetFacts, facts: Facts) -> list[OfferedSand]:
     if blended:
         return [OfferedSand(sand.name, None, sand.grading) for sand in blended]
     source = site.text("sand_source")
-    size = _SIZE.search(source)
-    return [OfferedSand(source[: size.end()], float(size[1]))] if size else []
+    sizes = sorted(_SIZE.finditer(source), key=lambda size: float(size[1]))
+    if not sizes:
+        return []
+    fit = [size for size in sizes if float(size[1]) <= float(made.mix.grain_mm)]
+    taken = (fit or sizes)[-1 if fit else 0]
+    kind = source[: min(size.start() for size in sizes)]
+    return [OfferedSand(f"{kind}{taken[0]}", float(taken[1]))]

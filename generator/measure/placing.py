@@ -7,12 +7,12 @@ from typing import Final
 from generator.decide.model import Mix
 from generator.library.model import Library
 from generator.lime.job_batches import Work
+from generator.measure.outputs import Outputs, gang
 from generator.measure.volumes import coat_area_m2, coat_l_per_m2
 from generator.questionnaire.facts import Facts, ScopePath, View
 
 SITE: Final = "site"
 """The one mixing place of a job."""
-FINE_JOINT_M_A_DAY: Final = 25.0  # P: 15 to 40 m of fine joint, raked and pointed, by one skilled person
 
 Placed = tuple[ScopePath, Work]
 
@@ -27,17 +27,27 @@ def works_of(mix: Mix, facts: Facts, library: Library) -> list[Placed]:
             continue
         dropped = float(library.row("quantity-waste", making=mix.recipe.making).number("dropped_per_cent")) / 100
         panels = _panels(here, shown)
-        found.append((here.path, Work(area, {SITE: day_output(here, area.likely)}, per_m2, panels, dropped)))
+        found.append((here.path, Work(area, {SITE: day_output(here, area.likely, library)}, per_m2, panels, dropped)))
     return found
 
 
-def day_output(here: View, area_m2: float) -> float:
-    """What the people of one mixing place finish of a coat in a day, in the unit of its area."""
-    if here.text("work") == "flaunching":
-        return area_m2
-    if here.real("open_joint_m"):
-        return FINE_JOINT_M_A_DAY
-    return here.real("output_m2_per_day") or area_m2
+def day_output(here: View, area_m2: float, library: Library) -> float:
+    """What the people of one mixing place finish of a coat in a day, in the unit of its area.
+
+    The gang's own output where it was answered; else the published outputs of its people, of pointing with its raking,
+    which the same people do. A coat whose quantity nobody answered is done in a day.
+    """
+    answered = here.real("output_m2_per_day")
+    if answered is not None and not here.real("open_joint_m"):
+        return answered
+    outputs = Outputs(library)
+    found = [outputs.labour(here, "lay")]
+    if here.text("coat") == "pointing":
+        found.append(outputs.labour(here.around("work"), "rake"))
+    trade = here.text("trade")
+    people = gang(here, trade, library).reckoned_nr if trade else 1
+    days = sum(labour.days(people).likely for labour in found if labour is not None)
+    return area_m2 / days if days else area_m2
 
 
 def _panels(here: View, shown: set[str]) -> tuple[float, ...]:

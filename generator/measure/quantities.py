@@ -8,7 +8,7 @@ from typing import Final, cast
 
 from generator.decide.contradictions import openings_m2
 from generator.library.model import Library
-from generator.lime import coats, joints, season
+from generator.lime import coats, joints
 from generator.questionnaire.facts import View
 from generator.values import Range, Value, rounded, rounded_up
 
@@ -117,13 +117,10 @@ def joint_share(here: View, library: Library) -> Range[float] | None:
     return row.spread() if row is not None else None
 
 
-def duration(here: View, library: Library) -> Quantities:
-    """The working days of a work, from its area and the output answered."""
-    area, output = here.real("treated_area_m2"), here.real("output_m2_per_day")
-    if area is None or output is None:
-        return {}
-    days = season.duration_working_days(area, output)
-    return {"duration_days": max(Decimal(1), Decimal(days.__ceil__()))}
+def access_face(wall: View) -> Quantities:
+    """The face that access reaches: the largest that was answered for a work on it."""
+    faces = [face for work in wall.inside("work") if (face := work.number("face_area_m2")) is not None]
+    return {"access_face_m2": max(faces)} if faces else {}
 
 
 def laths(here: View, library: Library) -> Quantities:
@@ -147,7 +144,6 @@ RULES: Final[tuple[Callable[[View, Library], Quantities], ...]] = (
     treated_told,
     joint_length,
     mortar,
-    duration,
     laths,
 )
 

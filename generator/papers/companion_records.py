@@ -24,7 +24,7 @@ from generator.job.job import Job, words
 from generator.papers.making import BLANK, Makers, made, row
 from generator.papers.parts import hold_point_rows, mix_rows
 from generator.papers.photograph_parts import photograph_fills
-from generator.questionnaire.facts import Scope
+from generator.questionnaire.facts import Scope, View
 
 _PAGE_ROWS: Final = 17
 _SLOT_MM: Final = (140.0, 98.0)
@@ -100,13 +100,31 @@ def _holds(job: Job, part: PaperPart) -> Iterator[Block]:
 def _curing(job: Job, part: PaperPart) -> Iterator[Block]:
     """A page for each work that is kept damp, its lines filling the page."""
     for index, scope in enumerate(job.facts.at("work")):
-        coats = job.facts.at_scope(scope.path).inside("coat")
-        days = max((int(coat.number("damp_days") or 0) for coat in coats), default=0)
-        if days:
+        coats = [coat for coat in job.facts.at_scope(scope.path).inside("coat") if coat.number("kept_damp_days")]
+        if coats:
             title = f"{part.heading}: {job.filling.place(scope.path)}"
-            own = replace(part.filled(days=str(days)), heading=title)
+            own = replace(part.filled(kept="; ".join(_kept(job, coat) for coat in coats)), heading=title)
             yield from _titled(own, f"curing-{index}")
             yield own.table(_blank(own, _PAGE_ROWS))
+
+
+def _kept(job: Job, coat: View) -> str:
+    """How long a coat is kept damp and covered, with from when and to when where there are dates."""
+    title = job.facts.scopes[coat.path].title
+    first, last = coat.spoken("placing_start_date"), coat.spoken("placing_end_date")
+    dated = "-dated" if first else ""
+    laid = first if first == last else job.word("record-laid", first=first, last=last)
+    until, lifted = coat.spoken("damp_until_date"), coat.spoken("cover_until_date")
+    told = job.word(
+        f"record-damp{dated}",
+        coat=title[:1].upper() + title[1:],
+        laid=laid,
+        days=coat.spoken("kept_damp_days"),
+        until=until,
+    )
+    if not coat.number("kept_covered_days"):
+        return told
+    return told + job.word(f"record-covered{dated}", days=coat.spoken("kept_covered_days"), until=lifted)
 
 
 def _built(job: Job, part: PaperPart) -> Iterator[Block]:

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import datetime
 from collections.abc import Iterator
 from dataclasses import fields
 from decimal import Decimal
-from typing import Any, Final, TypeVar
+from operator import itemgetter
+from typing import TYPE_CHECKING, Any, Final, TypeVar
 
 from generator.document.model import Figure
 from generator.document.template import PaperPart
@@ -19,8 +19,11 @@ from generator.drawing.model import Drawing
 from generator.drawing.steps import StepWords, step_picture, steps_in_order
 from generator.job.job import Job
 from generator.papers.photograph_parts import photograph_anchors
-from generator.programme.model import Timing
+from generator.programme.seasons import climate
 from generator.questionnaire.facts import PROJECT, ScopePath
+
+if TYPE_CHECKING:
+    from generator.drawing.programme_model import ProgrammeWords
 
 HOT_MIX_CLAUSE: Final = "mortars.hot-mix"
 BURNS_CLAUSE: Final = "safety.lime-burns"
@@ -28,18 +31,21 @@ DUST_CLAUSE: Final = "safety.dust"
 _BOXES: Final = "figure:boxes"
 _HOT_MIX: Final = "figure:hot-mix"
 _SEASON: Final = "figure:season"
+PROGRAMME: Final = "figure:programme"
 # The anchors of the figures among the clauses, by the parts that they are.
-_TABLED: Final = {"boxes-figure": _BOXES, "hot-mix-figure": _HOT_MIX, "season-figure": _SEASON}
+_TABLED: Final = {
+    "boxes-figure": _BOXES, "hot-mix-figure": _HOT_MIX, "programme-figure": PROGRAMME, "season-figure": _SEASON,
+}  # fmt: skip
 _COATED: Final = ("plaster", "render")
 JOINT_CLAUSES: Final = {"joint-raked": "raking-out.depth", "joint-filled": "pointing.faces"}
 """The clause in which each picture of a joint stands."""
 
 _PICTOGRAM_MM: Final = 10.0
 _JOINT_MM: Final = 48.0
-_MOST_MONTHS: Final = 18
+_MOST_WALLS: Final = 24
 _MOST_ROWS: Final = 20
 _MOST_BOX_ROWS: Final = 8
-Worded = TypeVar("Worded", JointWords, CoatWords, BoxWords, CalendarWords)
+Worded = TypeVar("Worded", JointWords, CoatWords, BoxWords, CalendarWords, "ProgrammeWords")
 
 
 def hot_mix_figure(job: Job, part: PaperPart) -> Iterator[Figure]:
@@ -76,25 +82,15 @@ def boxes_figure(job: Job, part: PaperPart) -> Iterator[Figure]:
 
 
 def season_figure(job: Job, part: PaperPart) -> Iterator[Figure]:
-    """The months of the work with the safe season, the first last placing, and the latest run of each work."""
-    season = _season(job)
-    if season is None:
+    """The safe season of each wall outside, of a job that has no programme to draw: its start is open, say."""
+    spans = [] if is_charted(job) else _seasons(job)
+    if not spans:
         return
-    bars = [
-        Bar(job.filling.place(timing.path), first, last)
-        for timing in job.programme.timings
-        for first, last in _latest(timing)
-    ]
-    months = (season[1].year - season[0].year) * 12 + season[1].month - season[0].month + 2
-    placing = min(timing.last_placing for timing in job.programme.timings if timing.last_placing)
+    opens, closes = min(bar.first for bar in spans), min(bar.last for bar in spans)
+    ends = max(bar.last for bar in spans)
+    months = (ends.year - opens.year) * 12 + ends.month - opens.month + 2
     drawing = season_calendar(
-        season[0],
-        [season],
-        placing,
-        bars,
-        words_for(job, CalendarWords, "calendar"),
-        min(months, _MOST_MONTHS),
-        job.facts.date_form,
+        opens, [(opens, closes)], closes, spans, words_for(job, CalendarWords, "calendar"), months, job.facts.date_form
     )
     yield _numbered(job, _SEASON, drawing, part.caption)
 
@@ -153,7 +149,9 @@ def _is_drawn(job: Job, name: str) -> bool:
         return bool(_box_rows(job))
     if name == "hot-mix-figure":
         return job.in_papers(HOT_MIX_CLAUSE)
-    return name == "season-figure" and _season(job) is not None
+    if name == "programme-figure":
+        return is_charted(job)
+    return name == "season-figure" and not is_charted(job) and bool(_seasons(job))
 
 
 def _numbered(job: Job, anchor: str, drawing: Drawing, caption: str) -> Figure:
@@ -248,21 +246,24 @@ def _box_rows(job: Job) -> list[tuple[str, Decimal]]:
     return rows if len(rows) <= _MOST_BOX_ROWS else []
 
 
-def _season(job: Job) -> tuple[datetime.date, datetime.date] | None:
-    """The safe season of this site, from its late frosts to the latest of the last placings.
+def is_charted(job: Job) -> bool:
+    """Whether the programme of a job is drawn: reckoned, of no more walls than a reader can follow."""
+    return 0 < len(job.programme.walls) <= _MOST_WALLS
 
-    None where no work outside has one, or more works have one than a strip can show.
+
+def _seasons(job: Job) -> list[Bar]:
+    """When lime may be laid on each wall outside in the next season after the start, or after the issue.
+
+    Of a wall, when that coat may be which is longest open to frost. None where these are more than a strip can show.
     """
-    timings = [timing for timing in job.programme.timings if timing.last_placing]
     project = job.facts.at_scope(PROJECT)
-    opens = project.day("late_frost_date") or project.day("start_date")
-    if not timings or len(timings) > _MOST_ROWS or opens is None:
-        return None
-    closes = max(timing.last_placing for timing in timings if timing.last_placing)
-    return (opens, closes) if opens <= closes else None
-
-
-def _latest(timing: Timing) -> Iterator[tuple[datetime.date, datetime.date]]:
-    """The latest days in which a work may run and still be safe: from its last start to its last placing."""
-    if timing.last_start is not None and timing.last_placing is not None and timing.last_start <= timing.last_placing:
-        yield timing.last_start, timing.last_placing
+    found, day = climate(project), project.day("start_date") or project.day("issue_date")
+    if day is None:
+        return []
+    bars: list[Bar] = []
+    for wall in job.facts.views("element"):
+        seasons = (found.placing(coat, job.library) for coat in wall.inside("coat"))
+        windows = [span for season in seasons if season is not None and (span := season.next_window(day)) is not None]
+        if windows:
+            bars.append(Bar(job.filling.place(wall.path), *min(windows, key=itemgetter(1))))
+    return bars if len(bars) <= _MOST_ROWS else []

@@ -33,6 +33,12 @@ def of_works(job: Job, part: PaperPart) -> Iterator[Inlines]:
             yield words(line)
 
 
+def last_coat(job: Job, path: ScopePath) -> ScopePath:
+    """The last coat of a work, which is kept damp and covered, and sees the work's values too; the work without one."""
+    coats = job.facts.inside(path, "coat")
+    return coats[-1].path if coats else path
+
+
 # --- columns ----------------------------------------------------------------------------------------------
 
 

@@ -193,14 +193,14 @@ def _slaking(job: Job) -> tuple[Inlines, ...]:
 
 def _facts(job: Job, made: MixSheetFacts) -> Iterator[Inlines]:
     """Layer and damp days, cover and temperatures of the coats that take this mix, each once."""
-    damp = _shared(job, made, "damp_days")
+    damp = _shared(job, made, "kept_damp_days")
     if made.mix.recipe.making == "limewash":
         yield job.told("card-thin-coats", damp=damp)
     else:
         yield job.told("card-layers", layer=_shared(job, made, "layer_mm"), damp=damp)
-    outside = [path for path in made.mix.used_for if job.facts.get(path, "frost_cover_days")]
+    outside = [path for path in made.mix.used_for if job.facts.get(path, "kept_covered_days")]
     if outside:
-        yield job.told("card-frost-cover", cover=_shared(job, made, "frost_cover_days"))
+        yield job.told("card-frost-cover", cover=_shared(job, made, "kept_covered_days"))
     if any(job.facts.get(path, "position") == "indoors" for path in made.mix.used_for):
         yield words(job.word("card-indoors"))
     yield _air(job, made)

@@ -23,10 +23,10 @@ from generator.document.template import PaperPart
 from generator.job.job import Job, words
 from generator.job.numbers import NumberedClause, NumberedPart
 from generator.library.model import SourceEntry
-from generator.papers.figures import boxes_figure, clause_figures, hot_mix_figure, season_figure
+from generator.papers.figures import boxes_figure, clause_figures, hot_mix_figure
 from generator.papers.glossary import glossary
 from generator.papers.making import Makers, made, row
-from generator.programme.model import OrderBy
+from generator.papers.programme import programme_tables
 from generator.questionnaire.facts import PROJECT, ScopePath
 
 _NO_DOCUMENT: Final = frozenset(
@@ -137,44 +137,6 @@ def _drawing(part: PaperPart, item: Mapping[str, object]) -> Row:
     return Row(tuple((Value("drawings", PROJECT, text),) for text in told))
 
 
-def programme_tables(job: Job, part: PaperPart) -> Iterator[Block]:
-    """The season of each work, and what to order by when."""
-    yield from made(job, part.parts, _PROGRAMME)
-
-
-def _curing(job: Job, part: PaperPart) -> Iterator[Block]:
-    works = [timing.path for timing in job.programme.timings]
-    rows = [_timing_row(job, part, path) for path in works if _is_timed(job, part, path)]
-    if rows:
-        yield part.table(rows, "table:season")
-
-
-def _is_timed(job: Job, part: PaperPart, path: ScopePath) -> bool:
-    """Whether a work has any of the values shown: all else would be a row of nothing."""
-    coat = _told_coat(job, path)
-    return any(job.facts.spoken(coat, column.shows) for column in part.columns if column.shows != "where")
-
-
-def _timing_row(job: Job, part: PaperPart, path: ScopePath) -> Row:
-    own = {"where": (Value("element_name", path, job.filling.place(path)),)}
-    return row(job, part, _told_coat(job, path), own, job.word("nothing"))
-
-
-def _told_coat(job: Job, path: ScopePath) -> ScopePath:
-    """The first coat of a work, which sees the work's values too; the work itself where it has none."""
-    return next((scope.path for scope in job.facts.inside(path, "coat")), path)
-
-
-def _orders(job: Job, part: PaperPart) -> Iterator[Block]:
-    if job.programme.orders:
-        yield part.table((_order_row(job, part, order) for order in job.programme.orders), "table:orders")
-
-
-def _order_row(job: Job, part: PaperPart, order: OrderBy) -> Row:
-    weeks, by = job.facts.say("offer_open_weeks", order.weeks), job.facts.say("issue_date", order.by)
-    return row(job, part, PROJECT, {"thing": words(order.thing), "weeks": words(weeks), "by": words(by)})
-
-
 def hold_points(job: Job, part: PaperPart) -> Iterator[Block]:
     """The hold points of the library that apply, as one table."""
     rows = list(hold_point_rows(job, part))
@@ -221,7 +183,6 @@ _MIXES: Final[Makers] = {
     "mix-figures": _mixes_table, "batches": _mixes_table,
     "boxes-figure": boxes_figure, "hot-mix-figure": hot_mix_figure,
 }  # fmt: skip
-_PROGRAMME: Final[Makers] = {"curing": _curing, "season-figure": season_figure, "orders": _orders}
 _SHOWN: Final[Makers] = {
     "mixes": mixes_tables, "drawings": drawings_table, "programme": programme_tables,
     "glossary": glossary, "references": references, "hold-points": hold_points,

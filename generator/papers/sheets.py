@@ -22,7 +22,7 @@ from generator.document.model import (
 from generator.document.template import PaperPart
 from generator.job.job import Job, words
 from generator.papers.figures import coats_figure, joint_figure
-from generator.papers.making import Makers, answered, fact_table, led, made
+from generator.papers.making import Makers, answered, fact_table, last_coat, led, made
 from generator.papers.photograph_parts import wall_photographs
 from generator.questionnaire.facts import ScopePath
 
@@ -107,6 +107,11 @@ def _work_facts(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
         yield Paragraph((Strong(words(part.label)), *line))
 
 
+def _work_dates(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
+    """The dates of one work and of its last coat, on one line."""
+    yield from _work_facts(job, part, last_coat(job, path))
+
+
 def _mix(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
     """The mixes of a work, each once, with its reason where the one before has not given it."""
     told: set[str] = set()
@@ -153,20 +158,9 @@ def _quantities(job: Job, path: ScopePath) -> Inlines:
     return job.told("sheet-quantities-line", items=Text(refs), area=area)
 
 
-def _season(job: Job, path: ScopePath) -> Inlines:
-    timing = job.timing(path)
-    if timing is None or timing.last_placing is None:
-        return ()
-    last = Value("season_last_placing_date", path, job.facts.say("season_last_placing_date", timing.last_placing))
-    if timing.last_start is None:
-        return job.told("sheet-season-placing", placing=last)
-    start = Value("last_start_date", path, job.facts.say("last_start_date", timing.last_start))
-    return job.told("sheet-season-line", placing=last, start=start)
-
-
-_RUN_ON: Final = {"quantities": _quantities, "season": _season}
+_RUN_ON: Final = {"quantities": _quantities}
 _WORK: Final[Makers] = {
-    "steps": _steps, "work-facts": _work_facts, "mix": _mix, "one-line": _one_line,
+    "steps": _steps, "work-facts": _work_facts, "mix": _mix, "one-line": _one_line, "work-dates": _work_dates,
     "joint-figure": joint_figure, "coats-figure": coats_figure,
 }  # fmt: skip
 _SHEET: Final[Makers] = {

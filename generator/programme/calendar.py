@@ -31,10 +31,10 @@ class Worked:
 
     The days of the week that are worked are numbered through from Monday 1 January of year 1; a barred span takes
     out a run of numbers. So each question is a division and a search among the spans: the time does not grow with
-    the days counted. Source: arithmetic (D).
+    the days counted. What was found is kept: a large job asks for the same days over and over. Source: arithmetic (D).
     """
 
-    __slots__ = ("_before", "_first", "_last", "_taken", "_week")
+    __slots__ = ("_before", "_days", "_first", "_last", "_numbers", "_taken", "_week")
 
     def __init__(self, calendar: Calendar) -> None:
         self._week = calendar.working_days_per_week
@@ -47,15 +47,19 @@ class Worked:
                 self._first.append(low)
                 self._last.append(high)
                 self._taken.append(self._taken[-1] + high - low + 1)
+        self._numbers: dict[int, int] = {}
+        self._days: dict[int, int] = {}
         self._before = [low - 1 - taken for low, taken in zip(self._first, self._taken, strict=False)]
 
     def up_to(self, day: int) -> int:
         """How many days were worked up to a day, that day counted; the start of the count says nothing."""
-        number = _number(day, self._week)
-        span = bisect_right(self._first, number)
-        if span and number <= self._last[span - 1]:
-            return self._before[span - 1]
-        return number - self._taken[span]
+        found = self._numbers.get(day)
+        if found is None:
+            number = _number(day, self._week)
+            span = bisect_right(self._first, number)
+            barred = span and number <= self._last[span - 1]
+            found = self._numbers[day] = self._before[span - 1] if barred else number - self._taken[span]
+        return found
 
     def next(self, day: int) -> int:
         """The first worked day from a day on. Raises `NoWorkedDay`."""
@@ -81,9 +85,12 @@ class Worked:
 
     def _day(self, worked: int) -> int:
         """The day on which so many have been worked."""
-        number = worked + self._taken[bisect_left(self._before, worked)]
-        weeks, nth = divmod(number - 1, self._week)
-        return weeks * WEEK_DAYS + nth + 1
+        found = self._days.get(worked)
+        if found is None:
+            number = worked + self._taken[bisect_left(self._before, worked)]
+            weeks, nth = divmod(number - 1, self._week)
+            found = self._days[worked] = weeks * WEEK_DAYS + nth + 1
+        return found
 
 
 def _number(day: int, week: int) -> int:

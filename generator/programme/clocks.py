@@ -12,9 +12,9 @@ from functools import lru_cache
 from typing import Protocol
 
 from generator.lime.maturity import MonthlyRates, days_to_mature, latest_placing
-from generator.lime.season import SEARCH_DAYS, PlacingSeason, winter_of
+from generator.lime.season import SEARCH_DAYS, FrostSeason, PlacingSeason, in_winter, winter_of
 from generator.programme.calendar import DUST_DAYS, LAST_DAY, NoWorkedDay, Worked, worked
-from generator.programme.network import Activity, Run, Work
+from generator.programme.network import Activity, Cover, Run, Wait, Work
 from generator.values import Range
 
 
@@ -167,6 +167,58 @@ class RipeningClock(WaitClock):
         return min(finish - 1, placing.toordinal())
 
 
+class CoverClock(WaitClock):
+    """Elapsed days under cover, and longer to the last of the tender days on which frost can come.
+
+        finish = max(start + days, end of the damp days, day after the last day of frost before   start + tender days)
+
+    So what is placed by the last safe day of its season needs no cover against frost. Monotone, for the last day of
+    frost before a day is.
+    """
+
+    __slots__ = ("_cover", "_damp", "_tender")
+
+    def __init__(self, days_nr: int, cover: Cover, damp: WaitClock) -> None:
+        super().__init__(days_nr)
+        self._cover, self._damp = cover, damp
+        self._tender = WaitClock(math.ceil(cover.tender_days - DUST_DAYS))
+        if cover.rates is not None:
+            self._tender = RipeningClock(cover.tender_days, cover.rates)
+
+    def finish(self, start: int) -> int:
+        frost = self._last_frost(self._tender.finish(start) - 1) + 1
+        return max(super().finish(start), self._damp.finish(start), frost)
+
+    def start(self, finish: int) -> int:
+        frost = self._tender.start(self._safe_by(finish - 1) + 1)
+        return min(super().start(finish), self._damp.start(finish), frost)
+
+    def _last_frost(self, day: int) -> int:
+        """The last day up to a day on which frost can come."""
+        if self._cover.frost is None:
+            return day
+        return next(min(day, last) for first, last in reversed(_frosts(self._cover.frost, day)) if first <= day)
+
+    def _safe_by(self, day: int) -> int:
+        """The last day up to which no later day of frost comes than up to a day."""
+        if self._cover.frost is None:
+            return day
+        following = next(first for first, last in _frosts(self._cover.frost, day) if last > day)
+        return max(day, following - 1)
+
+
+def _frosts(frost: FrostSeason, day: int) -> tuple[tuple[int, int], ...]:
+    return _frosts_near(frost, winter_of(datetime.date.fromordinal(day), frost.half))
+
+
+@lru_cache(maxsize=1024)
+def _frosts_near(frost: FrostSeason, winter: int) -> tuple[tuple[int, int], ...]:
+    """The spans of days on which frost can come, in the winters about one: from early to late frost, both in."""
+    winters = range(winter - 2, winter + 2)
+    ends = ((in_winter(frost.early, year, frost.half), in_winter(frost.late, year, frost.half)) for year in winters)
+    return tuple((first.toordinal(), last.toordinal()) for first, last in ends)
+
+
 def clock(activity: Activity, run: Run, start: int) -> Clock:
     """The time of an activity in a run, in a network that starts on a day."""
     takes, days = activity.takes, days_of(activity, run)
@@ -176,14 +228,22 @@ def clock(activity: Activity, run: Run, start: int) -> Clock:
         if takes.season is None:
             return WorkClock(on, days_nr)
         return SeasonClock(on, days_nr, takes.season, takes.defers, start)
-    if takes.rates is not None:
-        return RipeningClock(days, takes.rates)
-    return WaitClock(math.ceil(days - DUST_DAYS))
+    if isinstance(takes, Cover):
+        damp = WaitClock(0) if takes.damp is None else _waiting(takes.damp, _of_run(takes.damp.days, run))
+        return CoverClock(math.ceil(days - DUST_DAYS), takes, damp)
+    return _waiting(takes, days)
+
+
+def _waiting(takes: Wait, days: float) -> WaitClock:
+    return WaitClock(math.ceil(days - DUST_DAYS)) if takes.rates is None else RipeningClock(days, takes.rates)
 
 
 def days_of(activity: Activity, run: Run) -> float:
     """The days that an activity takes in a run: worked, elapsed, or at 20 C."""
-    days = activity.takes.days
+    return _of_run(activity.takes.days, run)
+
+
+def _of_run(days: float | Range[float], run: Run) -> float:
     if not isinstance(days, Range):
         return days
     return {"early": days.low, "likely": days.likely, "late": days.high}[run]

@@ -11,9 +11,20 @@ import datetime
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
+from generator.lime.maturity import MonthlyRates
 from generator.lime.season import DAY, SEARCH_DAYS
 from generator.programme.clocks import days_of
-from generator.programme.network import Activity, Id, Network, NetworkError, UnknownActivity, Work
+from generator.programme.network import (
+    Activity,
+    Cover,
+    Id,
+    Network,
+    NetworkError,
+    UnknownActivity,
+    Wait,
+    Work,
+    reframed,
+)
 from generator.programme.schedule import Schedule, schedule
 from generator.values import Range
 
@@ -39,7 +50,7 @@ class Gain:
 def runs(network: Network, start: datetime.date, completion: datetime.date | None = None) -> Runs:
     """A network with its low, likely and high days. Raises a `NetworkError` where one cannot be reckoned."""
     likely = schedule(network, start, completion)
-    early, late = (schedule(network, start, completion, run, likely.held) for run in ("early", "late"))
+    early, late = (schedule(network, start, completion, run, likely.held, likely.frame) for run in ("early", "late"))
     return Runs(early, likely, late)
 
 
@@ -54,7 +65,12 @@ def with_gangs(planned: Schedule, trade: str, gangs_nr: int) -> Schedule:
     network = Network(planned.network.activities, {**planned.network.gangs, trade: gangs_nr})
     if gangs_nr < before:
         return schedule(network, planned.start, planned.completion, planned.run)
-    return _again(planned, network, planned.start, better=gangs_nr > before)
+    if gangs_nr == before:
+        return _again(planned, network, planned.start, better=False)
+    # in the order that it has now nothing changes: a further gang is of use only in one chosen anew
+    frame = reframed(planned.frame, network)
+    anew = schedule(network, planned.start, planned.completion, planned.run, None, frame)
+    return _less_short(replace(planned, network=network, frame=frame), anew)
 
 
 def with_days(planned: Schedule, days: Mapping[Id, float | Range[float]]) -> Schedule:
@@ -67,13 +83,38 @@ def with_days(planned: Schedule, days: Mapping[Id, float | Range[float]]) -> Sch
     return _again(planned, _with(planned.network, changed), planned.start, better)
 
 
-def enclosed(planned: Schedule, *ids: Id) -> Schedule:
-    """The same with some works free of their season and their last day, as what is enclosed and heated is."""
+def enclosed(planned: Schedule, *ids: Id, rates: MonthlyRates | None = None) -> Schedule:
+    """The same with some works free of their season and their last day, as what is enclosed and heated is.
+
+    With `rates`, those of the warmth it is held at, what ripens after them does so by these, and covers stay, that is
+    the enclosure, for all the days in which the mortar is open to frost.
+    """
     freed = [
         replace(activity, not_after=None, takes=Work(takes.days, takes.calendar))
         for activity, takes in _placed(planned.network, ids)
     ]
+    if rates is not None:
+        freed += [replace(activity, takes=_warm(activity.takes, rates)) for activity in _after(planned.network, ids)]
     return _again(planned, _with(planned.network, freed), planned.start, better=True)
+
+
+def _after(network: Network, ids: Iterable[Id]) -> Iterator[Activity]:
+    """The waits and covers that come straight after some works."""
+    works = set(ids)
+    for activity in network.activities:
+        if not isinstance(activity.takes, Work) and any(link.after in works for link in activity.after):
+            yield activity
+
+
+def _warm(takes: Work | Wait | Cover, rates: MonthlyRates) -> Work | Wait | Cover:
+    if isinstance(takes, Cover):
+        damp = None if takes.damp is None else _kept_warm(takes.damp, rates)
+        return replace(takes, frost=None, rates=None if takes.rates is None else rates, damp=damp)
+    return _kept_warm(takes, rates) if isinstance(takes, Wait) else takes
+
+
+def _kept_warm(wait: Wait, rates: MonthlyRates) -> Wait:
+    return wait if wait.rates is None else replace(wait, rates=rates)
 
 
 def deferred(planned: Schedule, *ids: Id) -> Schedule:
@@ -104,10 +145,15 @@ def gain(before: Schedule, after: Schedule) -> Gain:
 
 
 def _again(planned: Schedule, network: Network, start: datetime.date, better: bool) -> Schedule:
-    kept = schedule(network, start, planned.completion, planned.run, planned.held)
+    frame = reframed(planned.frame, network)
+    kept = schedule(network, start, planned.completion, planned.run, planned.held, frame)
     if not better:
         return kept
-    anew = schedule(network, start, planned.completion, planned.run)
+    anew = schedule(network, start, planned.completion, planned.run, None, frame)
+    return _less_short(kept, anew)
+
+
+def _less_short(kept: Schedule, anew: Schedule) -> Schedule:
     return min(kept, anew, key=lambda found: (found.short_days, found.end))
 
 

@@ -21,10 +21,11 @@ from typing import Final
 
 from generator.programme.calendar import Worked, worked
 from generator.programme.clocks import Clock
-from generator.programme.network import Frame, Id, Work, successors
+from generator.programme.network import Frame, Id, Work
 from generator.programme.passes import Kind, Links, Passed, earliest, own_day
 
 MOST_WAYS: Final = 64
+MOST_PLACED: Final = 2_000  # activities placed in all the ways that are tried: a large job tries few
 
 GangLink = tuple[int, int, Kind]
 Rank = tuple[int, ...]
@@ -45,10 +46,11 @@ class Order:
     @staticmethod
     def of(frame: Frame, sequence: Sequence[int], made: Sequence[GangLink] = ()) -> Order:
         """An order of a network's activities."""
-        before = [list(links) for links in frame.before]
+        before, after = list(frame.before), list(frame.after)
         for earlier, later, _ in made:
-            before[later].append((earlier, 1))
-        return Order(tuple(sequence), tuple(made), tuple(map(tuple, before)), successors(before))
+            before[later] = (*before[later], (earlier, 1))
+            after[earlier] = (*after[earlier], (later, 1))
+        return Order(tuple(sequence), tuple(made), tuple(before), after)
 
 
 def gangs_of(frame: Frame) -> dict[str, int]:
@@ -60,10 +62,11 @@ def gangs_of(frame: Frame) -> dict[str, int]:
     return {trade: min(frame.network.gangs.get(trade, 1), len(places)) for trade, places in walls.items()}
 
 
-def ways(gangs: Mapping[str, int]) -> Iterator[dict[str, int]]:
-    """The gangs as they are, then every way of using fewer; the first 64 where there are more."""
+def ways(gangs: Mapping[str, int], activities_nr: int = 0) -> Iterator[dict[str, int]]:
+    """The gangs as they are, then every way of using fewer; the first 64 where there are more, or fewer of many."""
     counts = product(*(range(count, 0, -1) for count in gangs.values()))
-    return (dict(zip(gangs, way, strict=True)) for way in islice(counts, MOST_WAYS))
+    most = min(MOST_WAYS, max(1, MOST_PLACED // max(1, activities_nr)))
+    return (dict(zip(gangs, way, strict=True)) for way in islice(counts, most))
 
 
 def ranks(frame: Frame, *lates: Passed) -> list[Rank]:
@@ -91,7 +94,7 @@ class Dispatch:
         self.sequence: list[int] = []
         self.links: list[GangLink] = []
         self.waits_for = [len(links) for links in frame.before]
-        self.later = successors(frame.before)
+        self.later = frame.after
         self.start = start
         self.coming: list[tuple[int, Rank]] = []
         self.ready: dict[str, list[Rank]] = {trade: [] for trade in gangs}

@@ -8,11 +8,11 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Final, Literal
 
 from generator.lime.maturity import LONGEST_NEED_DAYS, LONGEST_WAIT_DAYS, MonthlyRates
-from generator.lime.season import Calendar, PlacingSeason
+from generator.lime.season import Calendar, FrostSeason, PlacingSeason
 from generator.values import Range
 
 Id = str | tuple[str, ...]
@@ -51,6 +51,22 @@ class Wait:
 
 
 @dataclass(frozen=True, slots=True)
+class Cover:
+    """Elapsed days under cover: so many against rain, sun and wind, and longer only while frost can still do harm.
+
+    The mortar is open to frost for its tender days (with `rates`, days at 20 C that the cold stretches). Cover stays
+    to the last of them on which frost can come; where none can, the days alone count. Without a frost season that is
+    known it stays for all of them. It is never lifted before what is under it has been kept `damp`.
+    """
+
+    days: float | Range[float]
+    tender_days: float
+    frost: FrostSeason | None = None
+    rates: MonthlyRates | None = None
+    damp: Wait | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Link:
     """What an activity comes after, and elapsed days between that no activity of their own shows."""
 
@@ -67,7 +83,7 @@ class Activity:
     """
 
     id: Id
-    takes: Work | Wait
+    takes: Work | Wait | Cover
     after: tuple[Link, ...] = ()
     gang: str = ""
     place: Id = ""
@@ -122,7 +138,7 @@ class NoDayFor(NetworkError):
 
 @dataclass(frozen=True, slots=True)
 class Frame:
-    """A checked network by number: what each activity comes after with the days between, and an order to reckon in.
+    """A checked network by number: what each activity comes after and before with the days between, and in what order.
 
     Between two works lies at least one day: the next starts on the day after. A wait begins on the day on which what
     went before was finished, and its own finish is the day on which the next may start.
@@ -131,6 +147,7 @@ class Frame:
     network: Network
     number: Mapping[Id, int]
     before: tuple[tuple[tuple[int, int], ...], ...]
+    after: Sequence[Sequence[tuple[int, int]]]
     sequence: tuple[int, ...]
 
 
@@ -145,11 +162,23 @@ def framed(network: Network) -> Frame:
         number[activity.id] = len(number)
         _check(activity, network.gangs)
     before = tuple(_before(activity, number, network.activities) for activity in network.activities)
-    return Frame(network, number, before, _sequence(network, before))
+    after = successors(before)
+    return Frame(network, number, before, after, _sequence(network, before, after))
+
+
+def reframed(frame: Frame, network: Network) -> Frame:
+    """The frame of a network that has the same activities and links, with other days, seasons or gangs.
+
+    Raises a `NetworkError` as `framed` does.
+    """
+    for new, old in zip(network.activities, frame.network.activities, strict=True):
+        if new is not old or network.gangs is not frame.network.gangs:
+            _check(new, network.gangs)
+    return replace(frame, network=network)
 
 
 def _check(activity: Activity, gangs: Mapping[str, int]) -> None:
-    if activity.gang and isinstance(activity.takes, Wait):
+    if activity.gang and not isinstance(activity.takes, Work):
         raise WaitWithGang(f"{activity.id} is a wait and keeps a gang of {activity.gang}", activity.id)
     if activity.gang and gangs.get(activity.gang, 1) < 1:
         raise NoGang(f"{activity.id} has no gang of {activity.gang}", activity.id)
@@ -158,6 +187,8 @@ def _check(activity: Activity, gangs: Mapping[str, int]) -> None:
     days = activity.takes.days
     ends = (days.low, days.high) if isinstance(days, Range) else (days,)
     lags = [link.wait_days for link in activity.after]
+    if isinstance(activity.takes, Cover) and not 0 <= activity.takes.tender_days <= LONGEST_NEED_DAYS:
+        raise DaysOutOfReach(f"{activity.id} is open to frost for days outside 0 to {LONGEST_NEED_DAYS:g}", activity.id)
     if not all(0 <= end <= longest for end in ends) or not all(0 <= lag <= LONGEST_DAYS for lag in lags):
         raise DaysOutOfReach(f"{activity.id} takes or waits for days outside 0 to {longest:g}", activity.id)
 
@@ -176,10 +207,11 @@ def _before(
     return tuple(links)
 
 
-def _sequence(network: Network, before: tuple[tuple[tuple[int, int], ...], ...]) -> tuple[int, ...]:
+def _sequence(
+    network: Network, before: tuple[tuple[tuple[int, int], ...], ...], after: Sequence[Sequence[tuple[int, int]]]
+) -> tuple[int, ...]:
     """The activities so that each comes after all that it waits for, otherwise as given."""
     waits_for = [len(links) for links in before]
-    after = successors(before)
     found = [number for number, count in enumerate(waits_for) if count == 0]
     for number in found:
         for later, _ in after[number]:

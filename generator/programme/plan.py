@@ -1,127 +1,149 @@
-"""The programme: the last start of each work by its season, and when things must be ordered."""
+"""The programme: the works of a job reckoned forward and back in time, and the dates that come of it.
+
+tasks - network - early, likely, late - walls, coats, access, orders - findings where it cannot be built so
+"""
 
 from __future__ import annotations
 
 import datetime
-from collections.abc import Callable, Iterator
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 from decimal import Decimal
-from typing import Final
 
 from generator.errors import Raised
 from generator.library.model import Library
-from generator.lime import season
+from generator.lime.season import Calendar, Span
 from generator.measure.model import Measured
-from generator.programme.model import OrderBy, Programme, Timing
-from generator.questionnaire.facts import PROJECT, Facts, View
-
-LONGEST: Final = Decimal(250)
-"""Working days that one work may take: a year. Longer, the output or the area is wrong, and no date is reckoned."""
+from generator.programme import doubts, seasons
+from generator.programme.calendar import worked
+from generator.programme.dated import Bounds, dated_walls, labelled
+from generator.programme.dates import answered_alone, with_dates
+from generator.programme.effects import Runs, runs
+from generator.programme.limits import passed
+from generator.programme.model import ByRun, Programme, Task, Wall
+from generator.programme.network import NetworkError
+from generator.programme.orders import orders
+from generator.programme.schedule import LastDates, last_dates
+from generator.programme.tasks import Planned, Works, works
+from generator.programme.winters import held_back, over_winter
+from generator.questionnaire.facts import PROJECT, View
 
 
 def programme(measured: Measured, library: Library) -> Programme:
-    """When each work may run and what is ordered by when, with findings where the dates do not fit."""
+    """The works in time, with the facts that come of it and findings where they cannot be done so.
+
+    Without a start, or where nothing can be reckoned, no dates: weeks of access then stand as answered.
+    """
     facts = measured.facts
-    timings: list[Timing] = []
-    raised: list[Raised] = []
-    for work in facts.views("work"):
-        timing = _timing(work)
-        timings.append(timing)
-        if timing.takes_years:
-            marks = work.marks("output_m2_per_day", "face_area_m2", "barred_dates")
-            raised.append(Raised("work-takes-years", work.path, (), (), marks))
-        if timing.last_start is not None:
-            facts = facts.adding(work.path, {"last_start_date": timing.last_start}, "<programme>")
-        raised += (*_too_late(work, timing), *_outlasting(work, timing))
-    return Programme(facts, tuple(timings), tuple(_orders(measured, facts, library)), tuple(raised))
-
-
-def _timing(work: View) -> Timing:
-    """The earliest of the last placings of a work's coats, and the last start that reaches it."""
-    coats = work.inside("coat")
-    placing = min(filter(None, (coat.day("season_last_placing_date") for coat in coats)), default=None)
-    days = work.number("duration_days")
-    start = _worked(season.last_start, placing, days, calendar(work))
-    damp, cover = (
-        max((kept for coat in coats if (kept := coat.number(name)) is not None), default=None)
-        for name in ("damp_days", "frost_cover_days")
-    )
-    years = days is not None and (days > LONGEST or (placing is not None and start is None))
-    return Timing(work.path, days, start, placing, damp, cover, years)
-
-
-def _worked(
-    rule: Callable[[datetime.date, float, season.Calendar], datetime.date],
-    day: datetime.date | None,
-    days: Decimal | None,
-    worked: season.Calendar,
-) -> datetime.date | None:
-    """A day so many working days from another; None where that is too long, or the barred dates leave too few."""
-    if day is None or not days or days > LONGEST:
-        return None
+    project = facts.at_scope(PROJECT)
+    climate, days = seasons.climate(project), calendar(project)
+    found = works(facts, library, climate, days)
+    raised = [*seasons.doubts(project), *doubts.of_answers(facts, climate.frost)]
+    start = project.day("start_date")
+    open_ = [*doubts.none_at_work(facts, found), *doubts.without_mix(facts)]
+    if start is None or not found.network.activities or open_:
+        return Programme(answered_alone(facts), (*raised, *open_), frost=climate.frost)
     try:
-        return rule(day, float(days), worked)
-    except ValueError:
-        return None
+        made = _Made.of(measured, library, found, climate, start)
+    except NetworkError as error:
+        raised.append(doubts.unreckoned(facts, found, error))
+        return Programme(answered_alone(facts), tuple(raised), frost=climate.frost)
+    return made.programme(tuple(raised))
 
 
-def calendar(here: View) -> season.Calendar:
+@dataclass(frozen=True, slots=True)
+class _Made:
+    """Works that have been reckoned in time."""
+
+    measured: Measured
+    library: Library
+    found: Works
+    climate: seasons.Climate
+    calendar: Calendar
+    runs: Runs
+    limits: LastDates
+    walls: tuple[Wall, ...]
+    follows: tuple[Task, ...]
+
+    @classmethod
+    def of(
+        cls, measured: Measured, library: Library, found: Works, climate: seasons.Climate, start: datetime.date
+    ) -> _Made:
+        """Raises a `NetworkError` where they cannot be."""
+        project = measured.facts.at_scope(PROJECT)
+        made = runs(found.network, start, completion(project))
+        waiting = over_winter(made.likely)
+        if waiting:
+            found = replace(found, network=held_back(found.network, made.likely.dates, waiting))
+            made = runs(found.network, start, completion(project))
+        limits = last_dates(made.likely)
+        days = calendar(project)
+        walls = dated_walls(found, made, Bounds(limits, climate, days, library))
+        follows = tuple(_follow(item, made) for item in found.follows)
+        return cls(measured, library, found, climate, days, made, limits, walls, follows)
+
+    def programme(self, raised: tuple[Raised, ...]) -> Programme:
+        likely = self.runs.likely
+        facts = with_dates(
+            self.measured.facts, self.found, self.runs, self.limits, self.walls, self.follows, self._in_hand()
+        )
+        tasks = tuple(task for wall in self.walls for task in wall.tasks)
+        ordered = tuple(orders(self.measured, self.library, tasks, likely.start, self.calendar))
+        told = (
+            *raised,
+            *passed(facts, self.library, self.found, self.runs, self.walls),
+            *doubts.of_walls(facts, self.library, self.walls, self.climate.frost),
+            *doubts.of_orders(facts, ordered),
+        )
+        return Programme(
+            facts=facts,
+            raised=told,
+            orders=ordered,
+            walls=self.walls,
+            start=likely.start,
+            completion=likely.completion,
+            end=ByRun(self.runs.early.end, likely.end, self.runs.late.end),
+            in_hand_days=self._in_hand(),
+            chain=tuple(id for id, _ in likely.chain()),
+            frost=self.climate.frost,
+            barred=self.calendar.barred,
+            working_days_per_week=self.calendar.working_days_per_week,
+            gangs=tuple(self.found.gangs.values()),
+            follows=self.follows,
+            runs=self.runs,
+        )
+
+    def _in_hand(self) -> int | None:
+        end, finish = self.runs.likely.end, self.runs.likely.completion
+        return None if finish is None else worked(self.calendar).between(end.toordinal(), finish.toordinal())
+
+
+def completion(project: View) -> datetime.date | None:
+    """The completion; None where it comes before the start, which has a finding of its own."""
+    start, finish = project.day("start_date"), project.day("finish_date")
+    return finish if start is not None and finish is not None and start <= finish else None
+
+
+def calendar(here: View) -> Calendar:
     """The working week and the barred dates of the answers."""
     week = here.number("working_days_per_week") or Decimal(5)
-    return season.Calendar(int(week), tuple(_spans(here)))
+    return Calendar(int(week), tuple(_spans(here)))
 
 
-def _spans(here: View) -> Iterator[tuple[datetime.date, datetime.date]]:
+def _spans(here: View) -> Iterator[Span]:
     for item in here.records("barred_dates"):
         first, last = item.day("from"), item.day("to")
         if first is not None and last is not None and first <= last:  # the wrong way round they have their own finding
             yield first, last
 
 
-def _too_late(work: View, timing: Timing) -> Iterator[Raised]:
-    """A start that is in the season but too late to finish in it."""
-    start = work.day("start_date")
-    if timing.last_start is None or timing.last_placing is None or start is None:
-        return
-    if timing.last_start < start <= timing.last_placing:
-        fills = (("last", work.facts.say("start_date", timing.last_start)),)
-        yield Raised("last-start-passed", work.path, fills, (), work.marks("start_date"))
-
-
-def _outlasting(work: View, timing: Timing) -> Iterator[Raised]:
-    """A work that would run past the completion, were it begun at the start and nothing else done."""
-    start, completion = work.day("start_date"), work.day("finish_date")
-    if start is None or completion is None or start > completion:
-        return
-    done = _worked(season.finish, start, timing.duration_days, calendar(work))
-    if done is not None and done > completion:
-        marks = work.marks("start_date", "finish_date", "output_m2_per_day")
-        yield Raised("work-outlasts-dates", work.path, (("last", work.facts.say("finish_date", done)),), (), marks)
-
-
-def _orders(measured: Measured, facts: Facts, library: Library) -> Iterator[OrderBy]:
-    """The order-by dates of what these works need, from the start on site and the table of lead times."""
-    start = facts.at_scope(PROJECT).day("start_date")
-    if start is None:
-        return
-    needed = [thing for thing, wanted in _wanted(measured, facts).items() if wanted]
-    for thing in needed:
-        row = library.row("lead-times", thing=thing)
-        weeks = row.number("weeks")
-        by = start - datetime.timedelta(weeks=float(weeks))
-        yield OrderBy(library.words[f"order-{thing}"], weeks, by, row.because, row.sources)
-
-
-def _wanted(measured: Measured, facts: Facts) -> dict[str, bool]:
-    """What has a lead time, and whether this job needs it."""
-    materials = {line.material.id for line in measured.materials}
-    project, works = facts.at_scope(PROJECT), facts.views("work")
-    awaited = ("applied", "not-asked")
-    return {
-        "panel": bool(measured.batches),
-        "special-sand": bool(measured.batches),
-        "putty": "lime-putty" in materials,
-        "hair": "hair" in materials,
-        "laths": any(work.number("new_laths_m2") for work in works),
-        "units": any(work.number("replaced_units_nr") for work in works),
-        "consent": project.text("consent") in awaited or project.text("faculty") in awaited,
-    }
+def _follow(item: Planned, made: Runs) -> Task:
+    """A task that only follows the works: elapsed days after the last that it comes after."""
+    start = max((made.likely.dates.finish(id) for id in item.after), default=made.likely.start)
+    days = item.why.days
+    early, ends, late = (start + datetime.timedelta(math.ceil(each)) for each in (days.low, days.likely, days.high))
+    return Task(
+        item.id, "/".join(item.id), item.entry.id, item.here.path[:1], item.here.path, item.entry.kind,
+        labelled(item), item.trade, item.why, start, ends, start, ends, 0, early, late, item.after,
+    )  # fmt: skip

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from operator import itemgetter
 from typing import Literal
 
 from generator.programme import passes
 from generator.programme.clocks import Clock, SeasonClock, clock
 from generator.programme.gangs import Dispatch, Order, Rank, gangs_of, ranks, ways
-from generator.programme.network import Frame, Id, Network, NetworkError, Run, framed
+from generator.programme.network import Frame, Id, Network, NetworkError, Run, Work, framed
 from generator.programme.passes import FREE, Kind, Passed
 
 Limit = Literal["not-after", "season", "completion"]
@@ -78,18 +78,148 @@ class Held:
 
 
 @dataclass(frozen=True, slots=True)
+class _Job:
+    """What every pass needs: the network by number, its clocks, the start and the completion as ordinals."""
+
+    frame: Frame
+    clocks: Sequence[Clock]
+    start: int
+    completion: int
+
+    @classmethod
+    def of(
+        cls,
+        network: Network,
+        start: datetime.date,
+        completion: datetime.date | None,
+        run: Run,
+        known: Frame | None = None,
+    ) -> _Job:
+        if not network.activities:
+            raise NetworkError("a network without activities")
+        frame = framed(network) if known is None else known
+        base = start.toordinal()
+        clocks = [clock(activity, run, base) for activity in network.activities]
+        return cls(frame, clocks, base, FREE if completion is None else completion.toordinal())
+
+    def early(self, order: Order) -> Passed:
+        """Forward from the start."""
+        return passes.forward(self.frame, self.clocks, order.before, order.sequence, self.start)
+
+    def late(self, order: Order, early: Passed, end: int) -> Passed:
+        """Back from an end, from each limit and from the completion."""
+        limits = [min(limit, end, self.completion) for limit in passes.own_limits(self.frame, self.clocks, early)]
+        return passes.backward(self.frame, self.clocks, order.after, order.sequence, limits)
+
+    def last(self, order: Order, early: Passed) -> int:
+        """The activity that ends last, nothing after it; the first given of several."""
+        end = max(early.finishes)
+        return next(n for n, finish in enumerate(early.finishes) if finish == end and not order.after[n])
+
+    def begins(self, early: Passed) -> int:
+        """The first day of any work; the start where nothing but waits is there."""
+        works = (n for n, activity in enumerate(self.frame.network.activities) if isinstance(activity.takes, Work))
+        return min((early.starts[n] for n in works), default=self.start)
+
+    def shorts(self, order: Order, early: Passed) -> Iterator[tuple[int, Limit, int]]:
+        """Each limit that is passed: the activity, the kind, the limit."""
+        for number, activity in enumerate(self.frame.network.activities):
+            finish, own = early.finishes[number], self.clocks[number]
+            if activity.not_after is not None and finish > activity.not_after.toordinal():
+                yield number, "not-after", activity.not_after.toordinal()
+            if isinstance(own, SeasonClock) and finish > own.limit(early.starts[number]):
+                yield number, "season", own.limit(early.starts[number])
+        last = self.last(order, early)
+        if early.finishes[last] > self.completion:
+            yield last, "completion", self.completion
+
+
+class Timetable(Mapping[Id, Dates]):
+    """The dates of each activity. Latest days, floats and causes are reckoned when they are first asked for."""
+
+    def __init__(self, job: _Job, order: Order, early: Passed, end: int) -> None:
+        self._job, self._order, self._early, self._end = job, order, early, end
+        self._late: Passed | None = None
+        self._made: dict[Id, Dates] = {}
+        self._held: list[list[tuple[int, Kind]]] = []
+
+    def __iter__(self) -> Iterator[Id]:
+        return iter(self._job.frame.number)
+
+    def __len__(self) -> int:
+        return len(self._job.frame.number)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Mapping) and dict(self) == dict(other)
+
+    __hash__ = None  # type: ignore[assignment]
+
+    def start(self, id: Id) -> datetime.date:
+        """The early start of an activity."""
+        return _date(self._early.starts[self._job.frame.number[id]])
+
+    def finish(self, id: Id) -> datetime.date:
+        """The early finish of an activity."""
+        return _date(self._early.finishes[self._job.frame.number[id]])
+
+    def late(self, id: Id) -> tuple[datetime.date, datetime.date, int]:
+        """The late start and finish of an activity, and its total float in its own days."""
+        n, late = self._job.frame.number[id], self._back()
+        spare = self._job.clocks[n].between(self._early.starts[n], late.starts[n])
+        return _date(late.starts[n]), _date(late.finishes[n]), spare
+
+    def _back(self) -> Passed:
+        if self._late is None:
+            self._late = self._job.late(self._order, self._early, self._end)
+        return self._late
+
+    def __getitem__(self, id: Id) -> Dates:
+        if id not in self._made:
+            self._made[id] = self._dates(self._job.frame.number[id])
+        return self._made[id]
+
+    def _dates(self, n: int) -> Dates:
+        job, early, late = self._job, self._early, self._back()
+        own = job.clocks[n]
+        return Dates(
+            _date(early.starts[n]),
+            _date(early.finishes[n]),
+            _date(late.starts[n]),
+            _date(late.finishes[n]),
+            own.between(early.starts[n], late.starts[n]),
+            passes.free_float(job.frame, n, own, self._order.after[n], early, self._end),
+            tuple(self._causes(n)),
+        )
+
+    def _causes(self, n: int) -> Iterator[Cause]:
+        activities = self._job.frame.network.activities
+        if not self._held:
+            self._held = [[] for _ in self._job.clocks]
+            for earlier, number, kind in self._order.made:
+                self._held[number].append((earlier, kind))
+        held = self._held[n]
+        for setting in passes.settings(self._job.frame, self._job.clocks, n, held, self._early, self._job.start):
+            yield Cause(setting.kind, None if setting.by is None else activities[setting.by].id, _date(setting.day))
+
+
+@dataclass(frozen=True, slots=True)
 class Schedule:
-    """A network in time, from a start on. `end` is the last finish of all, that of the activity `last`."""
+    """A network in time, from a start on. `end` is the last finish of all, that of the activity `last`.
+
+    `begins` is the first day on which anything is done; waits that nothing comes before begin at the start.
+    """
 
     network: Network
     start: datetime.date
     completion: datetime.date | None
     run: Run
     held: Held
-    dates: Mapping[Id, Dates]
+    dates: Timetable
     last: Id
     end: datetime.date
+    begins: datetime.date
     short: tuple[Short, ...]
+    frame: Frame = field(repr=False, compare=False)
 
     @property
     def short_days(self) -> int:
@@ -111,55 +241,10 @@ class Schedule:
 
     def stay(self, tag: Id) -> Stay | None:
         """How long what bears a tag lasts; None where nothing bears it."""
-        tagged = [self.dates[activity.id] for activity in self.network.activities if tag in activity.tags]
+        tagged = [activity.id for activity in self.network.activities if tag in activity.tags]
         if not tagged:
             return None
-        return Stay(min(dates.early_start for dates in tagged), max(dates.early_finish for dates in tagged))
-
-
-@dataclass(frozen=True, slots=True)
-class _Job:
-    """What every pass needs: the network by number, its clocks, the start and the completion as ordinals."""
-
-    frame: Frame
-    clocks: Sequence[Clock]
-    start: int
-    completion: int
-
-    @classmethod
-    def of(cls, network: Network, start: datetime.date, completion: datetime.date | None, run: Run) -> _Job:
-        if not network.activities:
-            raise NetworkError("a network without activities")
-        frame = framed(network)
-        base = start.toordinal()
-        clocks = [clock(activity, run, base) for activity in network.activities]
-        return cls(frame, clocks, base, FREE if completion is None else completion.toordinal())
-
-    def early(self, order: Order) -> Passed:
-        """Forward from the start."""
-        return passes.forward(self.frame, self.clocks, order.before, order.sequence, self.start)
-
-    def late(self, order: Order, early: Passed, end: int) -> Passed:
-        """Back from an end, from each limit and from the completion."""
-        limits = [min(limit, end, self.completion) for limit in passes.own_limits(self.frame, self.clocks, early)]
-        return passes.backward(self.frame, self.clocks, order.after, order.sequence, limits)
-
-    def last(self, order: Order, early: Passed) -> int:
-        """The activity that ends last, nothing after it; the first given of several."""
-        end = max(early.finishes)
-        return next(n for n, finish in enumerate(early.finishes) if finish == end and not order.after[n])
-
-    def shorts(self, order: Order, early: Passed) -> Iterator[tuple[int, Limit, int]]:
-        """Each limit that is passed: the activity, the kind, the limit."""
-        for number, activity in enumerate(self.frame.network.activities):
-            finish, own = early.finishes[number], self.clocks[number]
-            if activity.not_after is not None and finish > activity.not_after.toordinal():
-                yield number, "not-after", activity.not_after.toordinal()
-            if isinstance(own, SeasonClock) and finish > own.limit(early.starts[number]):
-                yield number, "season", own.limit(early.starts[number])
-        last = self.last(order, early)
-        if early.finishes[last] > self.completion:
-            yield last, "completion", self.completion
+        return Stay(min(map(self.dates.start, tagged)), max(map(self.dates.finish, tagged)))
 
 
 def schedule(
@@ -168,13 +253,15 @@ def schedule(
     completion: datetime.date | None = None,
     run: Run = "likely",
     held: Held | None = None,
+    frame: Frame | None = None,
 ) -> Schedule:
     """A network in time. With `held` the gangs keep that order; otherwise they take the most pressing wall first.
 
     Latest days are counted back from the end (the completion, if that is earlier), from each `not_after`, and from
-    the end of the season in which a work starts. Raises a `NetworkError` where it cannot be reckoned.
+    the end of the season in which a work starts. A `frame` of the same activities and links need not be made again.
+    Raises a `NetworkError` where it cannot be reckoned.
     """
-    job = _Job.of(network, start, completion, run)
+    job = _Job.of(network, start, completion, run, frame)
     order = _chosen(job) if held is None else _order(job.frame, held)
     early = job.early(order)
     end = max(early.finishes)
@@ -185,14 +272,16 @@ def schedule(
         completion,
         run,
         Held(tuple(ids[n] for n in order.sequence), tuple((ids[a], ids[b], kind) for a, b, kind in order.made)),
-        _dates(job, order, early, end),
+        Timetable(job, order, early, end),
         ids[job.last(order, early)],
         _date(end),
+        _date(job.begins(early)),
         tuple(
             Short(ids[n], kind, _date(limit), _date(early.finishes[n]), early.finishes[n] - limit,
                   job.clocks[n].between(limit, early.finishes[n]))
             for n, kind, limit in job.shorts(order, early)
         ),
+        job.frame,
     )  # fmt: skip
 
 
@@ -203,11 +292,40 @@ def last_starts(planned: Schedule) -> dict[Id, datetime.date]:
     limit holds. A season's limit is the end of the season in which the schedule has the work, or that it missed.
     Raises a `NetworkError`.
     """
-    job = _Job.of(planned.network, planned.start, planned.completion, planned.run)
+    job = _Job.of(planned.network, planned.start, planned.completion, planned.run, planned.frame)
     order = _order(job.frame, planned.held)
     early = job.early(order)
     late = job.late(order, early, FREE)
     return {id: _date(late.starts[n]) for id, n in job.frame.number.items() if late.starts[n] < FREE}
+
+
+@dataclass(frozen=True, slots=True)
+class LastDates:
+    """The last start and finish of activities that keep every limit, and those that keep all but the completion."""
+
+    start: datetime.date
+    begins: datetime.date
+    completion: datetime.date | None
+    of_all: Mapping[Id, tuple[datetime.date, datetime.date]]
+    but_completion: Mapping[Id, tuple[datetime.date, datetime.date]]
+
+
+def last_dates(planned: Schedule) -> LastDates:
+    """By when each activity is started and finished, whoever does it: as `last_starts`, without the links of gangs.
+
+    Which gang does what after what is chosen while the works go on; what hangs on it is no limit of a wall.
+    """
+    job = _Job.of(planned.network, planned.start, planned.completion, planned.run, planned.frame)
+    order = _order(job.frame, Held(planned.held.sequence, ()))
+    early = job.early(order)
+    free = replace(job, completion=FREE)
+    found = [_by(each, each.late(order, early, FREE)) for each in ([job, free] if job.completion < FREE else [free])]
+    return LastDates(planned.start, planned.begins, planned.completion, found[0], found[-1])
+
+
+def _by(job: _Job, late: Passed) -> dict[Id, tuple[datetime.date, datetime.date]]:
+    known = ((id, n) for id, n in job.frame.number.items() if late.starts[n] < FREE)
+    return {id: (_date(late.starts[n]), _date(late.finishes[n])) for id, n in known}
 
 
 def _chosen(job: _Job) -> Order:
@@ -224,7 +342,7 @@ def _chosen(job: _Job) -> Order:
     late = job.late(plain, early, soonest)
     by_end = ranks(job.frame, late)
     best: tuple[tuple[int, int], Order] | None = None
-    for way in ways(gangs):
+    for way in ways(gangs, len(job.clocks)):
         tried = [_tried(job, way, by_end)]
         if tried[0][0][0]:
             tried.append(_tried(job, way, ranks(job.frame, job.late(plain, early, FREE), late)))
@@ -254,32 +372,6 @@ def _order(frame: Frame, held: Held) -> Order:
                 raise NetworkError("a held order of other links", activities[number].id)
     made = [(frame.number[earlier], frame.number[later], kind) for earlier, later, kind in held.links]
     return Order.of(frame, [frame.number[id] for id in held.sequence], made)
-
-
-def _dates(job: _Job, order: Order, early: Passed, end: int) -> dict[Id, Dates]:
-    late = job.late(order, early, end)
-    before: list[list[tuple[int, Kind]]] = [[] for _ in job.clocks]
-    for earlier, number, kind in order.made:
-        before[number].append((earlier, kind))
-    found: dict[Id, Dates] = {}
-    for id, n in job.frame.number.items():
-        own = job.clocks[n]
-        found[id] = Dates(
-            _date(early.starts[n]),
-            _date(early.finishes[n]),
-            _date(late.starts[n]),
-            _date(late.finishes[n]),
-            own.between(early.starts[n], late.starts[n]),
-            passes.free_float(job.frame, n, own, order.after[n], early, end),
-            tuple(_causes(job, n, before[n], early)),
-        )
-    return found
-
-
-def _causes(job: _Job, number: int, before: Sequence[tuple[int, Kind]], early: Passed) -> Iterator[Cause]:
-    activities = job.frame.network.activities
-    for setting in passes.settings(job.frame, job.clocks, number, before, early, job.start):
-        yield Cause(setting.kind, None if setting.by is None else activities[setting.by].id, _date(setting.day))
 
 
 def _date(day: int) -> datetime.date:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Container
+from collections.abc import Container, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any, Final
 
@@ -14,7 +14,7 @@ from generator.files.source import Path_, Source
 from generator.questionnaire.facts import PROJECT, Facts, Held, Scope, ScopePath, Scopes
 from generator.questionnaire.names import Names, a_scope
 from generator.questionnaire.questions import STRUCTURE, Question, Questionnaire
-from generator.questionnaire.reading import default_of, read_text, read_value
+from generator.questionnaire.reading import DATE, default_of, read_text, read_value
 from generator.values import Value
 
 if TYPE_CHECKING:
@@ -222,21 +222,31 @@ class _Reader:
         self.scopes[path] = Scope(path, level, title)
         held = self.values.setdefault(path, {})
         asked = {question.name: question for question in self.questionnaire.of(level)}
-        self._unknown_keys(data, place, (*self._structure(level), *asked), _article(level))
+        were = [name for question in asked.values() for name in question.was]
+        self._unknown_keys(data, place, (*self._structure(level), *asked), _article(level), were)
         for name, question in asked.items():
-            at = (*place, name)
-            if data.get(name) is not None:
-                value = self._value(question, data[name], at)
+            key = self._key_of(question, data, place)
+            if data.get(key) is not None:
+                value = self._value(question, data[key], (*place, key))
                 if value is not None:
-                    held[name] = Held(value, "given", self.source.key_mark(at))
+                    held[name] = Held(value, "given", self.source.key_mark((*place, key)), _spelt(question, data[key]))
             elif question.need == "required":
                 if name in told:
                     continue
-                self._lacks(question, at, level)
+                self._lacks(question, (*place, name), level)
             else:
                 default = default_of(question)
                 if default is not None:
                     held[name] = Held(default, "default")
+
+    def _key_of(self, question: Question, data: dict[str, Any], place: Path_) -> str:
+        """The key under which a question is answered: its name, or one that it had before."""
+        given = [key for key in (question.name, *question.was) if data.get(key) is not None]
+        if len(given) > 1:
+            first = self.source.key_mark((*place, given[0])).line
+            what = f"answers '{question.name}' a second time, as '{given[1]}' (first on line {first})"
+            self.source.key_problem((*place, given[1]), what, "take one of the two out")
+        return given[0] if given else question.name
 
     def _value(self, question: Question, raw: Any, at: Path_) -> Value | None:
         if question.kind != PHOTOGRAPHS:
@@ -256,9 +266,11 @@ class _Reader:
         what = f"{_article(level)} lacks '{question.name}' ({question.label.lower()})"
         self.source.key_problem(at, what, f"add '{question.name}: {question.example or '…'}'")
 
-    def _unknown_keys(self, data: dict[str, Any], place: Path_, known: tuple[str, ...], what: str) -> None:
+    def _unknown_keys(
+        self, data: dict[str, Any], place: Path_, known: tuple[str, ...], what: str, were: Sequence[str] = ()
+    ) -> None:
         for key in data:
-            if key not in known:
+            if key not in known and key not in were:
                 told = f"'{shown(key)}' is not asked of {what}"
                 hint = "" if self.source.problems.is_full else self._where_it_belongs(key, known)
                 self.source.key_problem((*place, key), told, hint)
@@ -282,6 +294,11 @@ def _looks(name: str) -> str:
     """A name as it looks: without what has no width, and letters of another width or case as their plain ones."""
     seen = "".join(char for char in name if unicodedata.category(char) != "Cf")
     return " ".join(unicodedata.normalize("NFKC", seen).casefold().split())
+
+
+def _spelt(question: Question, raw: Any) -> str:
+    """What was written, where it says more than is read: a date where a month and day come back every year."""
+    return raw if question.kind == "month_day" and isinstance(raw, str) and DATE.match(raw) else ""
 
 
 def _slug(name: str) -> str:

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from generator.errors import Mark
 from generator.questionnaire.names import LEVELS, Names
-from generator.values import DAY_MONTH_YEAR, NOT_KNOWN, Form, Range, Value, as_form, spoken
+from generator.values import DAY_MONTH_YEAR, NOT_KNOWN, Form, MonthDay, Range, Value, as_form, spoken
 
 if TYPE_CHECKING:
     from generator.questionnaire.photographs import Photographed
@@ -22,11 +22,15 @@ PROJECT: ScopePath = ()
 
 @dataclass(frozen=True, slots=True)
 class Held:
-    """A value and where it came from: `given`, `default`, or the rule that made it (`<decide>` …)."""
+    """A value and where it came from: `given`, `default`, or the rule that made it (`<decide>` …).
+
+    `spelt` is what was written, where it says more than the value that was read from it.
+    """
 
     value: Value
     origin: str = "given"
     mark: Mark = field(default=Mark(""), compare=False)
+    spelt: str = ""
 
     @property
     def known(self) -> bool:
@@ -95,6 +99,10 @@ class Typed(ABC):
     def day(self, name: str) -> datetime.date | None:
         """A date."""
         return self._as(datetime.date, name, "date")
+
+    def month_day(self, name: str) -> MonthDay | None:
+        """A month and day that come back every year."""
+        return self._as(MonthDay, name, "month_day")
 
     def yes(self, name: str) -> bool | None:
         """Yes or no."""

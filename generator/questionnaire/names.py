@@ -12,7 +12,8 @@ from generator.values import unit_of
 LEVELS: Final = ("project", "element", "work", "coat")
 SCOPES: Final = (*LEVELS, "mix")
 KINDS: Final = (
-    "choice", "choices", "number", "range", "text", "texts", "date", "yes_no", "records", "file", "photographs",
+    "choice", "choices", "number", "range", "text", "texts", "date", "month_day", "yes_no", "records", "file",
+    "photographs",
 )  # fmt: skip
 
 

@@ -14,8 +14,9 @@ from generator.questionnaire.facts import Facts, ScopePath
 from generator.questionnaire.names import Name, Names
 
 Kind = Literal[
-    "choice", "choices", "number", "range", "text", "texts", "date", "yes_no", "records", "file", "photographs"
-]
+    "choice", "choices", "number", "range", "text", "texts", "date", "month_day", "yes_no", "records", "file",
+    "photographs",
+]  # fmt: skip
 Need = Literal["required", "block", "warning", "none"]
 ScopeWord = Literal["project", "element", "work", "coat"]
 # The keys of an answers file that are no questions, by the scope they stand in.
@@ -51,10 +52,12 @@ class Question(Shape):
     `need` says what follows when it applies and has no answer: `required` (the answers cannot be read),
     `block` (a draft until answered), `warning`, or `none`. `unknown_is` the same for "not known".
     `needed_when` narrows `need`: where it does not hold, the answer may stay open although the question applies.
-    `least` and `most` limit numbers by value and texts by length.
+    `least` and `most` limit numbers by value and texts by length. `was` are names that it had before: answers under
+    them are still read.
     """
 
     name: str = Field(pattern=r"^[a-z][a-z0-9_]*$")
+    was: tuple[str, ...] = ()
     scope: ScopeWord
     kind: Kind
     label: str

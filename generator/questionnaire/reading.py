@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime
 import re
 from collections.abc import Callable
+from contextlib import suppress
 from decimal import Decimal
 from typing import Any, Final
 
@@ -12,7 +13,7 @@ from generator.errors import shown
 from generator.files.limits import MOST_TEXT
 from generator.files.source import Path_, Source
 from generator.questionnaire.questions import Question, RecordField
-from generator.values import NOT_KNOWN, Range, Value, plain
+from generator.values import NOT_KNOWN, MonthDay, Range, Value, plain
 
 YEARS: Final = (1900, 2199)
 _FIGURES: Final = r"[0-9]{1,12}(?:\.[0-9]{1,6})?"
@@ -20,6 +21,7 @@ NUMBER: Final = re.compile(rf"[-+]?{_FIGURES}\Z")
 RANGE: Final = re.compile(rf"({_FIGURES})\s*(?:-|–|to)\s*({_FIGURES})(?:\s*\(\s*({_FIGURES})\s*\))?\Z")
 DATE: Final = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}\Z")
 _BLANKS: Final = re.compile(r"[ \t\r\n]+")
+MONTH_DAY: Final = re.compile(r"(?:[0-9]{4}-)?([0-9]{2})-([0-9]{2})\Z")
 _NOT_KNOWN_SPELT: Final = ("unknown", "not-known", "?", "n/k", "don't know", "unclear", "unsure")
 YES_NO: Final = {"yes": True, "true": True, "no": False, "false": False}
 
@@ -201,6 +203,16 @@ def _date(question: Question, raw: Any, place: Path_, source: Source) -> Value |
     return value
 
 
+def _month_day(question: Question, raw: Any, place: Path_, source: Source) -> Value | None:
+    """A month and day; of a full date the year is passed over, for it comes back every year."""
+    match = MONTH_DAY.match(raw) if isinstance(raw, str) else None
+    with suppress(ValueError):
+        if match:
+            return MonthDay(int(match[1]), int(match[2]))
+    _refuse(source, place, question, raw, "write month and day, such as 10-19 for 19 October")
+    return None
+
+
 def _yes_no(question: Question, raw: Any, place: Path_, source: Source) -> Value | None:
     word = raw.strip().lower() if isinstance(raw, str) else ""
     if word in YES_NO:
@@ -263,6 +275,7 @@ _READERS: Final[dict[str, _Reader]] = {
     "texts": _texts,
     "file": _text,
     "date": _date,
+    "month_day": _month_day,
     "yes_no": _yes_no,
     "records": _records,
 }

@@ -1,9 +1,9 @@
-"""Why a thing is in the papers, or why it is not: an element, a mix, a line, a clause, or the whole job."""
+"""Why a thing is in the papers, or why it is not: an element, a mix, a line, a clause, a task, or the whole job."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from typing import Any
+from typing import Any, Final
 
 from generator.decide.model import Mix
 from generator.errors import Finding, did_you_mean
@@ -15,20 +15,23 @@ from generator.measure.model import Item, MaterialLine
 from generator.questionnaire.facts import Held, ScopePath
 from generator.record.how import reason_of
 from generator.record.photographs import photograph_data
+from generator.record.programme import programme_told, task_told
 from generator.record.record import clause_data, item_data, material_data, mix_data, reason_data, work_data
 from generator.values import Range, plain, rounded, spoken
 
 Explanation = dict[str, Any]
+PROGRAMME: Final = "programme"
 
 
 def explain(job: Job, about: str) -> Explanation | None:
-    """What there is to tell about an element, mix, line, photograph or clause; the job for ""; None for others."""
+    """What there is to tell about an element, mix, line, photograph, clause, task or the programme; the job for ""."""
+    if about == PROGRAMME:
+        return programme_told(job)
     if not about:
         return {
             "job": job.said("title"),
             "status": job.status,
             "elements": [_element(job, s.path) for s in job.facts.at("element")],
-            "orders": _orders(job),
         }
     if (about,) in job.facts.scopes and job.facts.scopes[about,].level == "element":
         return _element(job, (about,))
@@ -41,14 +44,15 @@ def explain(job: Job, about: str) -> Explanation | None:
     photograph = next((item for item in job.photographs if item.id.lower() == about.lower()), None)
     if photograph is not None:
         return {"photograph": photograph.id, **photograph_data(photograph)}
-    return clause_data(job, about) if about in job.selections else None
+    return clause_data(job, about) if about in job.selections else task_told(job, about)
 
 
 def near(job: Job, about: str) -> str:
     """A hint naming the nearest thing that can be explained."""
     known = [scope.path[0] for scope in job.facts.at("element")] + [mix.ref for mix in job.decisions.mixes]
     known += [photograph.id for photograph in job.photographs]
-    return did_you_mean(about, [*known, *job.selections, *(item.ref for item in job.measured.items())])
+    known += [item.ref for item in job.measured.items()] + [task.key for task in job.programme.tasks()]
+    return did_you_mean(about, [PROGRAMME, *known, *job.selections])
 
 
 def _mix(job: Job, mix: Mix) -> Explanation:
@@ -173,20 +177,6 @@ def _figures(job: Job, path: ScopePath, values: Mapping[str, Held]) -> Explanati
         }
         for name, held in values.items()
     }
-
-
-def _orders(job: Job) -> list[Explanation]:
-    """What is ordered by when, counted back from the start on site."""
-    return [
-        {
-            "thing": item.thing,
-            "by": item.by.isoformat(),
-            "weeks": plain(item.weeks),
-            "because": item.because,
-            "sources": list(item.sources),
-        }
-        for item in job.programme.orders
-    ]
 
 
 def _element(job: Job, path: ScopePath) -> Explanation:

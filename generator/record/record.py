@@ -22,6 +22,7 @@ from generator.papers.schedule import description, line_key
 from generator.questionnaire.facts import ScopePath
 from generator.record.how import reason_of
 from generator.record.photographs import photographs_data
+from generator.record.programme import programme_data
 from generator.values import Range, plain
 
 SCHEMA: Final = 1
@@ -58,7 +59,7 @@ def record(job: Job, answers_name: str, answers_raw: bytes, files: Mapping[str, 
         "materials": [material_data(line) for line in job.measured.materials],
         "batches": [_batch(job, made) for made in job.measured.batches],
         "sheets": [[mix.ref for mix in job.decisions.mixes]],
-        "programme": _programme(job),
+        "programme": programme_data(job),
         "clauses": _clauses(job),
         "references": sorted(used_sources(job)),
         "numbers": dict(job.numbers),
@@ -271,21 +272,6 @@ def _day(day: DayFacts) -> dict[str, Any]:
         "a_day": plain(decimal(day.a_day)),
         "left_l": f"{day.left_l:.1f}",
         "left_goes": day.left_goes,
-    }
-
-
-def _programme(job: Job) -> dict[str, Any]:
-    def day(value: Any) -> str | None:
-        return value.isoformat() if value is not None else None
-
-    return {
-        "works": [
-            {**_place(item.path), "last_start": day(item.last_start), "last_placing": day(item.last_placing)}
-            for item in job.programme.timings
-        ],
-        "orders": [
-            {"thing": item.thing, "weeks": plain(item.weeks), "by": day(item.by)} for item in job.programme.orders
-        ],
     }
 
 

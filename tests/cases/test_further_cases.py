@@ -351,12 +351,12 @@ def test_an_asbestos_survey_not_made_or_not_answered_blocks_a_textured_coating_a
 
 @pytest.mark.parametrize(
     ("start", "finish", "told"),
-    [("2027-05-10", "2027-07-30", False), ("2027-09-06", "2027-11-26", True), ("2027-04-05", "2027-06-18", True)],
+    [("2027-05-10", "2027-08-27", False), ("2027-09-06", "2027-12-24", True), ("2027-03-01", "2027-07-23", True)],
 )
 def test_lime_in_an_unheated_room_is_warned_of_where_the_work_runs_into_frost(
     start: str, finish: str, told: bool
 ) -> None:
-    dates = ("start_date: 2027-05-10", f"start_date: {start}"), ("finish_date: 2027-07-30", f"finish_date: {finish}")
+    dates = ("start_date: 2027-05-10", f"start_date: {start}"), ("finish_date: 2027-08-27", f"finish_date: {finish}")
     found = changed("salty-parlour", *dates, ("heating_indoors: low", "heating_indoors: none"))
     assert ("unheated-room" in codes(found)) is told
     assert "unheated-room" not in codes(changed("salty-parlour", *dates))

@@ -24,6 +24,8 @@ DECIDING = (
     "decide/", "measure/", "programme/", "document/", "library/", "job/", "papers/", "questionnaire/", "asking/",
     "record/record", "lime/", "values",
 )  # fmt: skip
+# What printed days and dates are reckoned from: on a paper beside them they would be a second figure.
+BASES = {"damp_days", "frost_cover_days", "rain_cover_days", "season_last_placing_date"}
 # Choices that change nothing by themselves, and why they are offered all the same.
 NO_CONSEQUENCE = {
     ("decay_causes", "cement"): "what follows hangs on its area and hold (cement_area_m2, cement_hold, removed)",
@@ -104,6 +106,13 @@ def shown() -> frozenset[str]:
     return frozenset({*(row.shows for row in rows), *(name for row in rows for name in row.by_work.values())})
 
 
+@functools.cache
+def timed() -> frozenset[str]:
+    """The names that the programme's tasks take days, a number of times or a day from."""
+    tasks = shipped().tasks.values()
+    return frozenset({name for task in tasks for name in (task.days, task.times, task.not_before)})
+
+
 def coded(name: str) -> bool:
     """Whether the code of deciding and telling names a question."""
     return name in texts(*DECIDING) or any(pattern.match(name) for pattern in patterns(*DECIDING))
@@ -114,8 +123,13 @@ QUESTIONS = shipped().questionnaire.questions
 
 def test_every_question_is_read_by_a_condition_a_text_a_table_or_a_rule() -> None:
     looked_up = {name for wanted in shipped().look_ups for name in wanted.rests_on}
-    read = compared().keys() | keyed().keys() | printed() | shown() | looked_up
+    read = compared().keys() | keyed().keys() | printed() | shown() | looked_up | timed()
     assert [name for name in QUESTIONS if name not in read and not coded(name)] == []
+
+
+def test_no_paper_prints_what_its_days_and_dates_are_reckoned_from() -> None:
+    assert {*shipped().names} >= BASES
+    assert (printed() | shown()) & BASES == set()
 
 
 def offered() -> Iterator[tuple[Question, str]]:
@@ -178,10 +192,19 @@ def test_every_row_of_a_table_is_found_by_some_keys() -> None:
 
 
 def is_found(table: Table, row: TableRow) -> bool:
-    """Whether some keys that fit a row fit none above it."""
+    """Whether some keys that fit a row fit none above it, those apart that are passed over without their quantity."""
+    above = [other for other in table.rows[: table.rows.index(row)] if _quantity(other) == _quantity(row)]
     fitting = ([cell for cell in cells(table, name) if fits(row.keys.get(name, "any"), cell)] for name in table.keys)
     tries = (dict(zip(table.keys, values, strict=True)) for values in itertools.product(*fitting))
-    return any(table.find(**keys) is row for keys in tries)
+    return any(not any(_serves(other, keys) for other in above) for keys in tries)
+
+
+def _quantity(row: TableRow) -> object:
+    return row.values.get("quantity")
+
+
+def _serves(row: TableRow, keys: dict[str, str]) -> bool:
+    return all(fits(cell, keys[name]) for name, cell in row.keys.items())
 
 
 def test_every_material_is_in_a_recipe_or_named_in_code() -> None:

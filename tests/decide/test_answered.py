@@ -8,7 +8,7 @@ from small_library import job, small
 
 QUESTIONS = small().questionnaire.questions
 BLOCKING = [
-    "place", "specifier", "tender_return_date", "start_date", "early_frost_date", "protection", "mixing_place",
+    "place", "specifier", "tender_return_date", "start_date", "early_frost", "protection", "mixing_place",
     "hardness", "joint_width_mm", "exposure", "position", "decay_causes", "leaning", "access", "face_area_m2",
 ]  # fmt: skip
 

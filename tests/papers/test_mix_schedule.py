@@ -117,7 +117,7 @@ def test_layers_damp_days_cover_and_temperatures_are_those_of_the_mix_alone() ->
     assert "5–30 °C" in told["putty"]
     assert "8–30 °C" in told["NHL 3.5"]
     path = ("a", "repoint", "pointing")
-    for name in ("layer_mm", "damp_days", "frost_cover_days"):
+    for name in ("layer_mm", "kept_damp_days", "kept_covered_days"):
         assert made.facts.spoken(path, name) in told["putty"]
 
 

@@ -16,9 +16,9 @@ from generator.papers.parts import (
     hold_points,
     mixes_tables,
     part_blocks,
-    programme_tables,
     used_sources,
 )
+from generator.papers.programme import programme_tables
 
 MAKERS = {
     "mixes": mixes_tables, "drawings": drawings_table, "programme": programme_tables, "hold-points": hold_points,
@@ -148,10 +148,14 @@ class TestTables:
         made = job(one_wall(hardness="not known", exposure="not known", face_area_m2=None))
         assert "table:season" not in [table.anchor for table in tables(made, "programme")]
 
-    def test_the_season_and_what_to_order_are_tabled(self) -> None:
+    def test_walls_works_and_what_to_order_are_tabled(self) -> None:
         made = job(one_wall())
-        season, orders = tables(made, "programme")
-        assert rows(season)[0][:4] == ["Front wall", "2 days", "19 August 2027", "21 August 2027"]
+        walls, works, orders = tables(made, "programme")
+        (coat,) = made.programme.walls[0].lime
+        said = [made.facts.say("start_date", day) for day in (coat.first, coat.last)]
+        assert rows(walls) == [["Front wall", "–", "–", "–", *said]]
+        (told,) = rows(works)
+        assert told[3:6] == ["14 July 2027", "2 days", "16 July 2027"]
         assert len(rows(orders)) == len(made.programme.orders)
 
     def test_hold_points_that_hang_on_a_fact_are_there_only_with_it(self) -> None:

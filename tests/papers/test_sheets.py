@@ -90,14 +90,27 @@ def test_a_wall_without_a_quantity_says_that_it_follows() -> None:
 def test_values_in_the_lines_of_a_sheet_stay_values_and_the_words_around_them_do_not() -> None:
     made = job(one_wall())
     values = [(value.name, value.text) for block in sheets(made) for value in values_of(block)]
-    wanted = {"mix_used": "M1", "layer_mm": "15 mm", "treated_area_m2": "6 m²", "last_start_date": "19 August 2027"}
+    wanted = {"mix_used": "M1", "layer_mm": "15 mm", "treated_area_m2": "6 m²", "last_start_date": "14 July 2027"}
     assert set(wanted.items()) <= set(values)
 
 
-def test_the_season_is_told_outside_and_not_inside() -> None:
+def test_dates_are_told_with_the_day_by_which_and_covers_outside_alone() -> None:
     outside, inside = job(one_wall()), job(one_wall(exposure="internal", position="indoors"))
-    assert part(outside, "season").label in said(outside)
-    assert part(inside, "season").label not in said(inside)
+    dates = part(outside, "work-dates")
+    (covered,) = [shown.label for shown in dates.rows if shown.shows == "kept_covered_days"]
+    (placed,) = [shown.label for shown in dates.rows if shown.shows == "last_placing_date"]
+    for found in (outside, inside):
+        assert dates.label in said(found)
+        assert placed in said(found)
+    assert f"{covered}: " in said(outside)
+    assert f"{covered}: " not in said(inside)
+
+
+def test_without_a_start_a_sheet_tells_days_and_no_dates() -> None:
+    found = job(one_wall(start_date=None))
+    (line,) = [block_text(block) for block in sheets(found) if block_text(block).startswith("Time:")]
+    assert "Days kept damp: 7 days" in line
+    assert "202" not in line
 
 
 def test_the_joint_is_drawn_for_pointing_alone_and_numbered_in_order() -> None:

@@ -52,8 +52,9 @@ ADDED = {
         - part: curing
           columns:
           - {shows: where, label: Where, share: 0.4}
-          - {shows: lowest_c, label: Not colder than, share: 0.3}
-          - {shows: layer_mm, label: No layer over, share: 0.3}
+          - {shows: last_placing_date, label: Place by, share: 0.2}
+          - {shows: lowest_c, label: Not colder than, share: 0.2}
+          - {shows: layer_mm, label: No layer over, share: 0.2}
         """,
     "officer-summary.yaml": """\
         parts:
@@ -142,8 +143,9 @@ class TestAdded:
         assert rows(paper, "Wall", "Raked", "Of") == [["Front wall", depth, "brick"]]
         (batch,) = house.measured.batches
         assert rows(paper, "Mix", "Rests") == [["M1", house.facts.spoken(batch.mix.path, "mix_rest_days")]]
-        (coats,) = rows(paper, "Where", "Not colder than", "No layer over")
-        assert coats == ["Front wall", house.facts.spoken(coat, "lowest_c"), layer]
+        (coats,) = rows(paper, "Where", "Place by", "Not colder than", "No layer over")
+        by, lowest = (house.facts.spoken(coat, name) for name in ("last_placing_date", "lowest_c"))
+        assert coats == ["Front wall", by, lowest, layer]
 
     def test_companions_show_them_and_room_to_write(self, house: Job) -> None:
         work = ("front", "repoint")
@@ -184,7 +186,7 @@ def figures(made: Job) -> list[Figure]:
     return [block for block in blocks if isinstance(block, Figure) and block.number]
 
 
-@pytest.mark.parametrize("gone", [("joint-figure",), ("boxes-figure", "coats-figure"), ("season-figure",)])
+@pytest.mark.parametrize("gone", [("joint-figure",), ("boxes-figure", "coats-figure"), ("programme-figure",)])
 def test_the_figures_that_are_left_count_from_one(gone: tuple[str, ...]) -> None:
     text = (ROOT / "examples" / "toll-house" / "answers.yaml").read_text(encoding="utf-8")
     before, now = figures(job_of(shipped(), text)), figures(job_of(without(shipped(), "specification", *gone), text))

@@ -15,9 +15,10 @@ from hypothesis import strategies as st
 from timed_walls import K
 
 from generator.lime import season
-from generator.lime.season import Calendar, FrostSeason, MonthDay, PlacingSeason
+from generator.lime.season import Calendar, FrostSeason, PlacingSeason
 from generator.programme import calendar
 from generator.programme.calendar import NoWorkedDay, after_wait, after_worked_days, before_wait, order_by, worked
+from generator.values import MonthDay
 
 dates = st.dates(date(2024, 1, 1), date(2031, 12, 31))
 spans = st.lists(

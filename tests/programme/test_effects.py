@@ -7,11 +7,11 @@ from datetime import date
 import pytest
 from timed_walls import START, K, after, front, two_fronts
 
-from generator.lime.season import FrostSeason, MonthDay, PlacingSeason
+from generator.lime.season import FrostSeason, PlacingSeason
 from generator.programme.effects import Gain, deferred, enclosed, from_start, gain, runs, split, with_days, with_gangs
 from generator.programme.network import Activity, Network, NetworkError, NoGang, UnknownActivity, Wait, Work
 from generator.programme.schedule import Schedule, schedule
-from generator.values import Range
+from generator.values import MonthDay, Range
 
 OUTSIDE = PlacingSeason(FrostSeason(MonthDay(10, 19), MonthDay(4, 15)), 42)  # V27: to 7 September
 

@@ -10,11 +10,11 @@ import pytest
 from timed_walls import START, K, after, front
 
 from generator.lime.maturity import monthly_rates
-from generator.lime.season import Calendar, FrostSeason, MonthDay, PlacingSeason
+from generator.lime.season import Calendar, FrostSeason, PlacingSeason
 from generator.programme import network
 from generator.programme.network import Activity, Id, Link, Network, NetworkError, Wait, Work, framed
 from generator.programme.schedule import schedule
-from generator.values import Range
+from generator.values import MonthDay, Range
 
 CLOSED = Calendar(5, ((date.min, date.max),))
 NEVER = PlacingSeason(FrostSeason(MonthDay(10, 19), MonthDay(4, 15)), 300)

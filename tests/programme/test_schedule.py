@@ -16,12 +16,12 @@ import pytest
 from timed_walls import BARRED, START, K, after, ceiling, front, two_fronts
 
 from generator.lime.maturity import monthly_rates
-from generator.lime.season import Calendar, FrostSeason, MonthDay, PlacingSeason
+from generator.lime.season import Calendar, FrostSeason, PlacingSeason
 from generator.programme.calendar import order_by
 from generator.programme.effects import runs
 from generator.programme.network import Activity, Id, Link, Network, Wait, Work
 from generator.programme.schedule import Schedule, last_starts, schedule
-from generator.values import Range
+from generator.values import MonthDay, Range
 
 EVERY_DAY = Calendar(7)
 DAY_0 = date(2027, 1, 4)

@@ -96,7 +96,9 @@ def test_a_ratio_on_dry_sand_names_the_gauge_and_the_bulking_it_was_reckoned_fro
 
 
 def test_what_is_ordered_is_told_with_its_day_and_why() -> None:
-    (putty,) = [order for order in (explain(job(one_wall()), "") or {})["orders"] if "putty" in order["thing"].lower()]
+    (putty,) = [
+        order for order in (explain(job(one_wall()), "programme") or {})["orders"] if "putty" in order["thing"].lower()
+    ]
     assert putty["because"] == "Matured putty is made by few and carried far."
     assert re.match(r"20\d\d-\d\d-\d\d\Z", putty["by"])
 

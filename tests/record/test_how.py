@@ -17,10 +17,14 @@ def test_the_reason_of_a_rule_stands_as_it_is() -> None:
 
 
 def test_what_was_reckoned_tells_the_values_it_rests_on_as_they_are_said() -> None:
-    reason = reason_of(WALL, WORK, "duration_days", "<measure>")
-    assert reason.rule == "<measure>"
-    assert reason.because == WALL.library.reckoned["duration_days"].how
-    assert [fact.split(":")[0] for fact in reason.facts] == ["area treated", "output in a working day"]
+    timed = job(one_wall(output_m2_per_day="3"))
+    reason = reason_of(timed, WORK, "duration_days", "<programme>")
+    assert reason.rule == "<programme>"
+    assert reason.because == timed.library.reckoned["duration_days"].how
+    told = [fact.split(":")[0] for fact in reason.facts]
+    assert told[0] == "area treated"
+    assert told[1].startswith("output of the gang in a working day")
+    assert len(told) == 2
 
 
 def test_a_value_that_was_not_answered_is_not_named() -> None:

@@ -86,7 +86,14 @@ class Desk:
     def change(self, path: ScopePath, name: str, raw: Raw) -> Change:
         """The change that sets an answer of a scope."""
         level = self.facts.scopes[path].level if path else "project"
-        return Change(self.where(path), name, raw, keys_before(self.questionnaire, level, name))
+        before = keys_before(self.questionnaire, level, name)
+        return Change(self.where(path), self._key(path, name), raw, before)
+
+    def _key(self, path: ScopePath, name: str) -> str:
+        """The key of an answer in the file: one given under an older name of its question keeps that."""
+        question, place = self.questionnaire.questions.get(name), self.where(path)
+        were = question.was if question is not None else ()
+        return next((key for key in were if (*place, key) in self.source.keys), name)
 
     def ids(self, parent: ScopePath) -> set[str]:
         """The ids that are taken in a scope."""
@@ -115,4 +122,4 @@ def _is_told(question: Question, raw: str, text: str) -> bool:
     """Whether what a line was taken for is told: not a plain yes or no, nor a number that only lost its unit."""
     typed = re.sub(r"\bm[23]\b|[^0-9.]", "", text)
     figures = question.kind in ("number", "range") and re.sub(r"[^0-9.]", "", raw) != typed
-    return raw == UNKNOWN or question.kind in ("choice", "choices", "date") or figures
+    return raw == UNKNOWN or question.kind in ("choice", "choices", "date", "month_day") or figures

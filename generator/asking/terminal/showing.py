@@ -84,7 +84,7 @@ def _hint(question: Question) -> str:
     """The key of the words that tell how to answer, for kinds that do not show it by themselves."""
     if question.kind == "yes_no":
         return "ask-yes-no-unknown" if question.not_known else "ask-yes-no"
-    hinted = ("choices", "texts", "records", "date", "range")
+    hinted = ("choices", "texts", "records", "date", "month_day", "range")
     return f"ask-hint-{question.kind}" if question.kind in hinted else ""
 
 

@@ -70,13 +70,13 @@ def add_comments(document: WordDocument, comments: Sequence[str], identity: Iden
 
 def pictures(document: WordDocument) -> Callable[[Drawing | Picture], str]:
     """A function giving the relation of a picture or drawing, which is drawn once however often it is shown."""
-    from generator.drawing.png import png
+    from generator.drawing.png import paper_dpi, png
 
     known: dict[Drawing | Picture, str] = {}
 
     def relation_of(drawing: Drawing | Picture) -> str:
         if drawing not in known:
-            data = drawing.jpeg if isinstance(drawing, Picture) else png(drawing)
+            data = drawing.jpeg if isinstance(drawing, Picture) else png(drawing, paper_dpi(drawing))
             known[drawing], _ = document.part.get_or_add_image(io.BytesIO(data))
         return known[drawing]
 

@@ -81,6 +81,7 @@ OWN = {
           what: Boxes for the archive
           released_by: Archivist
           notice: one week
+          notice_days: 5
         """,
     "findings/10.yaml": """
         findings:

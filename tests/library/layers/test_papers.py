@@ -59,7 +59,7 @@ def test_rows_are_added_behind_another_or_at_the_end_dropped_and_put_in_order(tm
           - {shows: water_drop, after: hardness, label: Water drop}
           - leaning
         - part: dates
-          order: [early_frost_date, start_date, finish_date, query_date, tender_return_date]
+          order: [early_frost, start_date, programme_end_date, finish_date, query_date, tender_return_date]
         """
     papers, _, _ = over(tmp_path, {SPECIFICATION: changes})
     before = names(shipped().templates["specification"], "wall-facts")
@@ -68,7 +68,7 @@ def test_rows_are_added_behind_another_or_at_the_end_dropped_and_put_in_order(tm
     assert names(papers["specification"], "wall-facts") == [*wanted, "leaning"]
     rows = {row.shows: row.label for row in papers["specification"].part("wall-facts").rows}
     assert (rows["water_drop"], rows["leaning"]) == ("Water drop", shipped().names["leaning"].label)
-    assert names(papers["specification"], "dates")[0] == "early_frost_date"
+    assert names(papers["specification"], "dates")[0] == "early_frost"
 
 
 def test_what_is_given_whole_takes_the_place_of_what_was_there(tmp_path: Path) -> None:

@@ -1,0 +1,130 @@
+"""What a gang does in a day: outputs by operation, the people of a gang, and what the sample panel showed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Final
+
+from generator.library.model import Library
+from generator.library.tables import TableRow, fits
+from generator.questionnaire.facts import Record, View
+from generator.values import Range
+
+DAY_HOURS: Final = 8.0
+DUST_DAYS: Final = 1e-9  # what binary fractions add to a whole number of days
+TREATED: Final = "treated_area_m2"
+
+
+@dataclass(frozen=True, slots=True)
+class Gang:
+    """The gangs of a trade that work at once, and the skilled people in each; `answered` where somebody said."""
+
+    trade: str
+    gangs_nr: int
+    people_nr: int
+    answered: bool = False
+
+    @property
+    def reckoned_nr(self) -> int:
+        """The people that days are reckoned with: a gang of none has its finding, and is reckoned as of one."""
+        return max(1, self.people_nr)
+
+
+@dataclass(frozen=True, slots=True)
+class Labour:
+    """What an operation takes: a quantity, least to most, at an output of one skilled person and day."""
+
+    quantity: str
+    amount: Range[float]
+    output: Range[float]
+    least_days: int
+    row: TableRow
+    timed: bool = False
+
+    def days(self, people_nr: int) -> Range[float]:
+        """The working days of a gang, of which parts are not yet counted whole.
+
+        days = quantity / (output * people);   fewest with the least quantity and the high output
+        """
+        low, likely, high = (
+            amount / (output * people_nr)
+            for amount, output in (
+                (self.amount.low, self.output.high),
+                (self.amount.likely, self.output.likely),
+                (self.amount.high, self.output.low),
+            )
+        )
+        return Range(low, likely, high)
+
+
+def gang(here: View, trade: str, library: Library) -> Gang:
+    """The gangs of a trade: as answered, else by the table of gangs."""
+    row = library.row("gangs", trade=trade)
+    told = next((item for item in here.records("gangs") if item.text("trade") == trade), None)
+    gangs, people = (_count(told, name, row) for name in ("gangs_nr", "people_nr"))
+    return Gang(trade, gangs, people, told is not None)
+
+
+def _count(told: Record | None, name: str, row: TableRow) -> int:
+    answered = told.number(name) if told is not None else None
+    return int(row.number(name) if answered is None else answered)
+
+
+class Outputs:
+    """The table of outputs, its rows by operation."""
+
+    def __init__(self, library: Library) -> None:
+        self._by_operation: dict[str, list[TableRow]] = {}
+        for row in library.tables["outputs"].rows:
+            self._by_operation.setdefault(str(row.keys["operation"]), []).append(row)
+
+    def labour(self, here: View, operation: str) -> Labour | None:
+        """What an operation takes at a scope; None where nobody answered the quantity that it is reckoned from.
+
+        The first row that fits and whose quantity is known serves. Hours timed on the sample panel set its likely
+        output, and move its low and high in step.
+        """
+        for row in self._fitting(here, operation):
+            name = row.text("quantity")
+            amount = _amount(here, name)
+            if amount is not None:
+                output, timed = _timed(here, operation, row.spread())
+                return Labour(name, amount, output, int(row.number("least_days")), row, timed)
+        return None
+
+    def lacking(self, here: View, operation: str) -> str:
+        """The quantity that an operation is reckoned from and nobody answered."""
+        return next((row.text("quantity") for row in self._fitting(here, operation)), "")
+
+    def _fitting(self, here: View, operation: str) -> Iterator[TableRow]:
+        for row in self._by_operation.get(operation, ()):
+            if all(name == "operation" or fits(cell, here.text(name)) for name, cell in row.keys.items()):
+                yield row
+
+
+def _amount(here: View, name: str) -> Range[float] | None:
+    """A quantity, least to most: what is repointed is known as a share, from low to high."""
+    likely = here.likely(name)
+    if likely is None:
+        return None
+    share = here.span("treated_per_cent") if name == TREATED and here.text("work") == "repoint" else None
+    if share is None or not share.likely:
+        return Range(float(likely), float(likely), float(likely))
+    ends = (float(likely * end / share.likely) for end in (share.low, share.likely, share.high))
+    return Range(*ends)
+
+
+def _timed(here: View, operation: str, usual: Range[float]) -> tuple[Range[float], bool]:
+    for item in here.records("timed_outputs") if len(here.path) > 1 else ():
+        amount, hours = item.real("amount"), item.real("hours")
+        people = item.real("people_nr") or 1.0
+        if item.text("operation") == operation and amount and hours:
+            return usual.times(amount * DAY_HOURS / (hours * people) / usual.likely), True
+    return usual, False
+
+
+def answered_output(here: View) -> Decimal | None:
+    """The output of the gang in a day, all operations of the work together, where somebody answered it."""
+    return here.number("output_m2_per_day") if len(here.path) > 1 else None

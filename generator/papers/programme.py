@@ -1,0 +1,103 @@
+"""The dates of the programme on the papers: in words, wall by wall, coat by coat, and what is ordered by when."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Final
+
+from generator.document.model import Block, Inline, Inlines, Paragraph, Ref, Row, Text, Value
+from generator.document.template import PaperPart
+from generator.job.job import Job, words
+from generator.papers.figures import PROGRAMME, is_charted, season_figure
+from generator.papers.making import Makers, last_coat, made, row
+from generator.programme.model import OrderBy, Wall
+from generator.questionnaire.facts import PROJECT, ScopePath
+
+
+def programme_tables(job: Job, part: PaperPart) -> Iterator[Block]:
+    """When the works end, the dates of each wall and coat, and what to order by when."""
+    yield from made(job, part.parts, _PROGRAMME)
+
+
+def _reckoned(job: Job, part: PaperPart) -> Iterator[Block]:
+    """Forward from the start: when the works end, likely, and between which days."""
+    end = job.programme.end
+    if end is None:
+        return
+    names = {"start": "start_date", "end": "programme_end_date"}
+    names |= {run: f"programme_{run}_end_date" for run in ("early", "late")}
+    told = {place: job.facts.spoken(PROJECT, name) for place, name in names.items()}
+    yield Paragraph((Text(part.filled(**told).text), *_pictured(job)))
+
+
+def _pictured(job: Job) -> tuple[Inline, ...]:
+    """Where its picture stands, if it has one."""
+    if PROGRAMME not in job.figures:
+        return ()
+    number = str(job.figures[PROGRAMME])
+    return Text(" "), *job.told("programme-pictured", figure=Ref(PROGRAMME, f"{job.word('figure')} {number}"))
+
+
+def _picture(job: Job, part: PaperPart) -> Iterator[Block]:
+    if is_charted(job):
+        from generator.papers.programme_figure import programme_figures
+
+        yield from programme_figures(job, part)
+
+
+def _walls(job: Job, part: PaperPart) -> Iterator[Block]:
+    rows = [_wall_row(job, part, wall) for wall in job.programme.walls]
+    if rows:
+        yield part.table(rows, "table:walls")
+
+
+def _wall_row(job: Job, part: PaperPart, wall: Wall) -> Row:
+    first, last = (_day(job, wall.path, day) for day in (wall.first_lime, wall.last_lime))
+    own: dict[str, Inlines] = {
+        "where": (Value("element_name", wall.path, job.filling.place(wall.path)),),
+        "first-lime": first,
+        "last-lime": last,
+    }
+    return row(job, part, wall.path, own, job.word("nothing"))
+
+
+def _day(job: Job, path: ScopePath, day: object) -> Inlines:
+    if day is None:
+        return words(job.word("nothing"))
+    return (Value("placing_start_date", path, job.facts.say("placing_start_date", day)),)  # type: ignore[arg-type]
+
+
+def _curing(job: Job, part: PaperPart) -> Iterator[Block]:
+    paths = [scope.path for scope in job.facts.at("work")]
+    rows = [_curing_row(job, part, path) for path in paths if _is_timed(job, part, path)]
+    if rows:
+        yield part.table(rows, "table:season")
+
+
+def _is_timed(job: Job, part: PaperPart, path: ScopePath) -> bool:
+    """Whether a work has any of the values shown: all else would be a row of nothing."""
+    coat = last_coat(job, path)
+    return any(job.facts.spoken(coat, column.shows) for column in part.columns if column.shows != "where")
+
+
+def _curing_row(job: Job, part: PaperPart, path: ScopePath) -> Row:
+    own: dict[str, Inlines] = {"where": (Value("element_name", path, job.filling.place(path)),)}
+    return row(job, part, last_coat(job, path), own, job.word("nothing"))
+
+
+def _orders(job: Job, part: PaperPart) -> Iterator[Block]:
+    if job.programme.orders:
+        yield part.table((_order_row(job, part, order) for order in job.programme.orders), "table:orders")
+
+
+def _order_row(job: Job, part: PaperPart, order: OrderBy) -> Row:
+    weeks = job.facts.say("offer_open_weeks", order.weeks)
+    used, by = (job.facts.say("issue_date", day) for day in (order.first_use, order.by))
+    own = {"thing": words(order.what), "weeks": words(weeks), "first-use": words(used), "by": words(by)}
+    return row(job, part, PROJECT, own)
+
+
+_PROGRAMME: Final[Makers] = {
+    "reckoned": _reckoned, "programme-figure": _picture, "walls": _walls, "curing": _curing,
+    "season-figure": season_figure, "orders": _orders,
+}  # fmt: skip

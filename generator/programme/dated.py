@@ -1,0 +1,141 @@
+"""The tasks of a job with their dates: walls, coats, how long access stands, what decides the end."""
+
+from __future__ import annotations
+
+import datetime
+import math
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from typing import Final
+
+from generator.library.model import Library
+from generator.library.tasks import HOLE
+from generator.lime.season import Calendar, PlacingSeason, Span
+from generator.programme.calendar import worked
+from generator.programme.clocks import clock
+from generator.programme.effects import Runs
+from generator.programme.model import ByRun, Lime, Limit, Task, Wall
+from generator.programme.network import Activity, Cover, Wait
+from generator.programme.schedule import LastDates, Schedule
+from generator.programme.seasons import Climate, is_inside
+from generator.programme.tasks import ACCESS, Planned, Works
+from generator.programme.winters import LONG_WAIT_DAYS
+from generator.questionnaire.facts import ScopePath, View
+
+WEEK_DAYS: Final = 7
+# The tasks of the library that dates on the papers are taken from.
+LAID: Final = ("lay", "wash")
+PANEL_MADE: Final = ("panel-coat", "panel-wash")
+PANEL_ANSWERED: Final = "panel-answer"
+DAMP: Final = "damp"
+COVER: Final = "cover"
+
+
+@dataclass(frozen=True, slots=True)
+class Bounds:
+    """What lime is held against: the last dates of a job, its climate and its calendar."""
+
+    limits: LastDates
+    climate: Climate
+    calendar: Calendar
+    library: Library
+
+
+def dated_walls(found: Works, made: Runs, bounds: Bounds) -> tuple[Wall, ...]:
+    """The walls of a job in time, those that something is done to."""
+    tasks = _tasks(found, made)
+    walls: dict[str, list[Task]] = {}
+    for task in tasks:
+        walls.setdefault(task.place[0], []).append(task)
+    return tuple(_wall(found, made, bounds, on) for on in walls.values())
+
+
+def _tasks(found: Works, made: Runs) -> Iterator[Task]:
+    deciding = {id for id, _ in made.likely.chain()}
+    dates = made.likely.dates
+    for id in dates:
+        item = found.planned[id]
+        yield Task(
+            id, "/".join(id), item.entry.id, item.here.path[:1], item.here.path, item.entry.kind,
+            labelled(item), item.trade, item.why, dates.start(id), dates.finish(id), *dates.late(id),
+            made.early.dates.finish(id), made.late.dates.finish(id), item.after, id in deciding, item.entry.hold,
+        )  # fmt: skip
+
+
+def labelled(item: Planned) -> str:
+    """What a task is called, with the values of its scope in it."""
+    return HOLE.sub(lambda match: item.here.spoken(match[1]), item.entry.label)
+
+
+def _wall(found: Works, made: Runs, bounds: Bounds, tasks: list[Task]) -> Wall:
+    wall = tasks[0].place
+    by_scope = {(task.entry, task.path): task for task in tasks}
+    lime = [_lime(task, by_scope, bounds, found.planned[task.id].here) for task in tasks if task.entry in LAID]
+    laying = [task for task in tasks if found.planned[task.id].entry.lays and task.entry not in PANEL_MADE]
+    tag = (ACCESS, wall[0])
+    stays = [run.stay(tag) for run in (made.early, made.likely, made.late)]
+    early, likely, late = (None if stay is None else math.ceil(stay.days / WEEK_DAYS) for stay in stays)
+    stands = None if stays[1] is None else (stays[1].first, stays[1].last)
+    weeks = None if early is None or likely is None or late is None else ByRun(early, likely, late)
+    ordered = tuple(sorted(tasks, key=lambda task: (task.start, task.finish)))
+    return Wall(wall, ordered, tuple(lime), _limed(laying), stands, weeks)
+
+
+def _limed(laying: list[Task]) -> dict[ScopePath, Span]:
+    works: dict[ScopePath, list[Task]] = {}
+    for task in laying:
+        works.setdefault(task.path[:2], []).append(task)
+    return {path: (min(task.start for task in on), max(task.finish for task in on)) for path, on in works.items()}
+
+
+def _lime(task: Task, by_scope: Mapping[tuple[str, ScopePath], Task], bounds: Bounds, here: View) -> Lime:
+    limits, climate, library = bounds.limits, bounds.climate, bounds.library
+    closes, passed = _season_last(task, bounds, climate.placing(here, library))
+    place_by = limits.of_all.get(task.id)
+    limit: Limit = "season" if limits.but_completion.get(task.id) == place_by else "completion"
+    kept = (by_scope.get((DAMP, task.path)), climate.damp(here, library, here.real("damp_days") or 0.0))
+    covered = (by_scope.get((COVER, task.path)), climate.cover(here, library, here.real("rain_cover_days") or 0.0))
+    return Lime(
+        task.path, task.start, task.finish,
+        _until(task, *kept),
+        None if is_inside(here) else _until(task, *covered),
+        closes, passed,
+        *((place_by[1], limit) if place_by is not None else (None, None)),
+    )  # fmt: skip
+
+
+def _season_last(task: Task, bounds: Bounds, season: PlacingSeason | None) -> tuple[datetime.date | None, bool]:
+    """The last safe worked day for a laying of lime, and whether it comes after it."""
+    if season is None:
+        return None, False
+    closes = season.last_safe(task.start) or season.closes(task.start)
+    passed = closes is not None and task.finish > closes
+    if missed(season, bounds.limits):
+        closes, passed = season.closes(bounds.limits.start), True
+    if closes is not None:
+        last_worked = datetime.date.fromordinal(worked(bounds.calendar).nth_back(closes.toordinal(), 1))
+        closes = last_worked if last_worked >= bounds.limits.start else closes
+    return closes, passed
+
+
+def _until(laid: Task, kept: Task | None, takes: Wait | Cover) -> datetime.date:
+    """Until when a coat is kept: as its task has it, or, under another coat, as its task would."""
+    if kept is not None:
+        return kept.finish
+    own = clock(Activity(laid.id, takes), "likely", laid.finish.toordinal())
+    return datetime.date.fromordinal(own.finish(laid.finish.toordinal()))
+
+
+def missed(season: PlacingSeason, planned: LastDates | Schedule) -> bool:
+    """Whether lime has no season in the time of the works: none before the completion, or none while they idle.
+
+    They idle where nothing at all is begun before its season opens.
+    """
+    opens = season.opens(planned.start)
+    idle = (planned.begins - planned.start).days > LONG_WAIT_DAYS
+    return opens is None or idle or (planned.completion is not None and opens > planned.completion)
+
+
+def of_kind(tasks: Iterable[Task], *entries: str) -> list[Task]:
+    """The tasks of some entries of the library."""
+    return [task for task in tasks if task.entry in entries]

@@ -1,0 +1,142 @@
+"""The dates of the programme as facts, by the names that papers, clauses and lines to price read."""
+
+from __future__ import annotations
+
+import datetime
+import math
+from collections.abc import Mapping
+from decimal import Decimal
+from typing import Final
+
+from generator.programme.dated import PANEL_ANSWERED, PANEL_MADE
+from generator.programme.effects import Runs
+from generator.programme.model import Lime, Task, Wall
+from generator.programme.network import Id
+from generator.programme.schedule import LastDates
+from generator.programme.tasks import Works
+from generator.questionnaire.facts import PROJECT, Facts, ScopePath, View
+from generator.values import Value
+
+MADE: Final = "<programme>"
+
+
+def answered_alone(facts: Facts) -> Facts:
+    """The facts where no dates are reckoned: weeks of access as answered, days damp and covered as tabled."""
+    values: dict[ScopePath, Mapping[str, Value]] = {}
+    for wall in facts.views("element"):
+        weeks = wall.number("access_weeks")
+        if weeks:
+            values[wall.path] = {"access_time_weeks": weeks}
+        values |= {coat.path: _kept(coat) for coat in wall.inside("coat")}
+    return facts.adding_each({path: given for path, given in values.items() if given}, MADE)
+
+
+def _kept(coat: View) -> dict[str, Value]:
+    """How long a coat is kept damp and covered where no day is known: as for a frost that comes within its days."""
+    damp, rain, frost = (coat.number(name) for name in ("damp_days", "rain_cover_days", "frost_cover_days"))
+    kept: dict[str, Value] = {} if damp is None else {"kept_damp_days": damp}
+    if damp is not None and rain is not None and frost is not None:
+        kept["kept_covered_days"] = max(damp, rain, frost)
+    return kept
+
+
+def with_dates(
+    facts: Facts, found: Works, made: Runs, limits: LastDates, walls: tuple[Wall, ...], follows: tuple[Task, ...],
+    in_hand_days: int | None,
+) -> Facts:  # fmt: skip
+    """The facts with every date that the papers name."""
+    project: dict[str, Value] = {
+        "programme_early_end_date": made.early.end,
+        "programme_end_date": made.likely.end,
+        "programme_late_end_date": made.late.end,
+    }
+    if in_hand_days is not None and in_hand_days >= 0:
+        project["days_in_hand_days"] = Decimal(in_hand_days)
+    values: dict[ScopePath, Mapping[str, Value]] = {PROJECT: project}
+    answers = _answers(found)
+    panels = _panels(walls)
+    for wall in walls:
+        values[wall.path] = _wall(wall, follows)
+        values |= {coat.path: _coat(coat) for coat in wall.lime}
+        for work in facts.at_scope(wall.path).inside("work"):
+            panel = _panel(answers.get(work.path, ()), panels, made)
+            values[work.path] = {**_work(work, wall, limits), **panel}
+    return facts.adding_each({path: given for path, given in values.items() if given}, MADE)
+
+
+def _wall(wall: Wall, follows: tuple[Task, ...]) -> dict[str, Value]:
+    dates: dict[str, Value] = {}
+    if wall.access is not None and wall.access_weeks is not None:
+        dates["access_up_date"], dates["access_down_date"] = wall.access
+        dates["access_time_weeks"] = Decimal(wall.access_weeks.likely)
+        dates["access_late_weeks"] = Decimal(wall.access_weeks.late)
+    fires = next((task for task in follows if task.path == wall.path), None)
+    if fires is not None:
+        dates["fires_from_date"] = fires.finish
+    return dates
+
+
+def _coat(coat: Lime) -> dict[str, Value]:
+    dates: dict[str, Value] = {"placing_start_date": coat.first, "placing_end_date": coat.last}
+    if coat.season_last is not None:
+        dates["season_last_placing_date"] = coat.season_last
+        dates["season_passed"] = coat.season_passed
+    if coat.place_by is not None and coat.place_limit is not None:
+        dates["last_placing_date"], dates["placing_limit"] = coat.place_by, coat.place_limit
+    for name, kept, until in (
+        ("damp_until_date", "kept_damp_days", coat.damp_until),
+        ("cover_until_date", "kept_covered_days", coat.cover_until),
+    ):
+        if until is not None:
+            dates[name], dates[kept] = until, Decimal((until - coat.last).days)
+    return dates
+
+
+def _work(work: View, wall: Wall, limits: LastDates) -> dict[str, Value]:
+    """The worked days of a work, panels apart, from when to when, its last start, and when it lays lime."""
+    here = (task for task in wall.tasks if task.path[:2] == work.path and task.kind == "work")
+    own = [task for task in here if task.entry not in PANEL_MADE]
+    if not own:
+        return {}
+    first = min(own, key=lambda task: task.start)
+    dates: dict[str, Value] = {
+        "duration_days": Decimal(sum(math.ceil(task.why.days.likely) for task in own)),
+        "work_start_date": first.start,
+        "work_finish_date": max(task.finish for task in own),
+    }
+    if first.id in limits.of_all:
+        dates["last_start_date"], _ = limits.of_all[first.id]
+    if work.path in wall.limed:
+        dates["lime_start_date"], dates["lime_finish_date"] = wall.limed[work.path]
+    return dates
+
+
+# --- panels, which several works may share --------------------------------------------------------------------
+
+
+def _answers(found: Works) -> dict[ScopePath, tuple[Id, ...]]:
+    """The answers to panels that the lime of each work comes after."""
+    answers: dict[ScopePath, tuple[Id, ...]] = {}
+    for item in found.planned.values():
+        if item.entry.lays:
+            ids = tuple(id for id in item.after if id[-1] == PANEL_ANSWERED)
+            answers[item.here.path[:2]] = answers.get(item.here.path[:2], ()) + ids
+    return answers
+
+
+def _panels(walls: tuple[Wall, ...]) -> dict[ScopePath, datetime.date]:
+    """The day on which each panel is made, by the work that it is made for."""
+    made: dict[ScopePath, datetime.date] = {}
+    for wall in walls:
+        for task in wall.tasks:
+            if task.entry in PANEL_MADE:
+                made[task.path[:2]] = max(task.finish, made.get(task.path[:2], task.finish))
+    return made
+
+
+def _panel(answers: tuple[Id, ...], panels: Mapping[ScopePath, datetime.date], made: Runs) -> dict[str, Value]:
+    found = [panels[tuple(id[:2])] for id in answers if tuple(id[:2]) in panels]
+    if not found:
+        return {}
+    answered = max(made.likely.dates.finish(id) for id in answers)
+    return {"panel_made_date": max(found), "panel_answered_date": answered}

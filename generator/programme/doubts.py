@@ -1,0 +1,192 @@
+"""What is doubtful in time: answers that stand against the programme, and answers that lack."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Iterator
+from decimal import Decimal
+from typing import Final
+
+from generator.errors import Mark, Raised
+from generator.library.model import Library
+from generator.lime.season import FrostSeason, in_winter, winter_of
+from generator.programme import network
+from generator.programme.dated import labelled
+from generator.programme.model import OrderBy, Wall
+from generator.programme.network import Id, NetworkError
+from generator.programme.seasons import INSIDE
+from generator.programme.tasks import Works
+from generator.programme.winters import frost_within
+from generator.questionnaire.facts import PROJECT, Facts, View
+from generator.values import joined
+
+LONGEST_DAYS: Final = 250
+"""Working days that one work may take: a year. Longer, the output or the area is wrong."""
+_MOST_NAMED: Final = 12
+_LAYING: Final = ("deep", "dub", "lay", "wash", "damp")
+
+
+def of_walls(facts: Facts, library: Library, walls: tuple[Wall, ...], frost: FrostSeason | None) -> Iterator[Raised]:
+    """Findings of each wall that has been reckoned."""
+    for wall in walls:
+        here = facts.at_scope(wall.path)
+        yield from _access(here, wall)
+        yield from _lacking(here, wall)
+        yield from _cold_room(here, wall, frost)
+        yield from _wash(here, wall, library)
+        for work in here.inside("work"):
+            yield from _years(work)
+
+
+def of_answers(facts: Facts, frost: FrostSeason | None) -> Iterator[Raised]:
+    """Findings of answers that the programme rests on: a start in the frost, cures without a place."""
+    project = facts.at_scope(PROJECT)
+    start = project.day("start_date")
+    outside = any(wall.text("exposure_reckoned") != INSIDE and wall.inside("coat") for wall in facts.views("element"))
+    over = _frost_until(frost, start) if start is not None and frost is not None and outside else None
+    finish = project.day("finish_date")
+    if over is not None and (finish is None or over < finish):
+        fills = (("first", _said(project, "start_date")), ("second", _said(project, "late_frost")))
+        yield Raised("start-before-late-frost", PROJECT, fills, (), project.marks("start_date", "late_frost"))
+    for wall in facts.views("element"):
+        yield from _cures(wall)
+
+
+def of_orders(facts: Facts, orders: tuple[OrderBy, ...]) -> Iterator[Raised]:
+    """A finding for each thing that would have to be ordered before tenders are back."""
+    project = facts.at_scope(PROJECT)
+    back = project.day("tender_return_date")
+    for order in orders:
+        if back is not None and order.by < back and order.thing != "consent":
+            fills = (("item", order.what), ("last", facts.say("finish_date", order.by)))
+            yield Raised("order-before-tender", PROJECT, fills, (), project.marks("tender_return_date", "start_date"))
+
+
+def none_at_work(facts: Facts, found: Works) -> Iterator[Raised]:
+    """A finding for each trade that has work and nobody to do it: a gang of none."""
+    for gang in found.gangs.values():
+        if gang.gangs_nr < 1 or gang.people_nr < 1:
+            task = next(item for item in found.planned.values() if item.trade == gang.trade)
+            where = f"{facts.title(task.here.path)}: {labelled(task)}"
+            fills = (("asked", facts.say("trade", gang.trade)), ("where", where))
+            marks = (*facts.at_scope(PROJECT).marks("gangs"), *task.here.marks("work"))
+            yield Raised("gang-of-none", PROJECT, fills, (), marks)
+
+
+def without_mix(facts: Facts) -> Iterator[Raised]:
+    """A finding where a coat has no mix: how long it is kept damp and covered hangs on it."""
+    bare = [coat for coat in facts.views("coat") if not coat.text("mix_used")]
+    if bare:
+        where = joined(list(dict.fromkeys(facts.title(coat.path) for coat in bare))[:_MOST_NAMED])
+        yield Raised("no-mix-no-dates", PROJECT, (("where", where),))
+
+
+def unreckoned(facts: Facts, found: Works, error: NetworkError) -> Raised:
+    """The finding for works that cannot be put in time at all, naming the answers that stand against one another."""
+    where = joined([_named(facts, found, id) for id in error.ids[:_MOST_NAMED] if id in found.planned])
+    if isinstance(error, network.Circle):
+        walls = [facts.at_scope((str(name),)) for name in dict.fromkeys(id[0] for id in error.ids)]
+        fills = (("where", joined([wall.spoken("element_name") for wall in walls])),)
+        return Raised("walls-wait-in-circle", PROJECT, fills, (), _marks(walls, "cured_on"))
+    if isinstance(error, network.DaysOutOfReach):
+        works = [facts.at_scope(tuple(id[:2])) for id in error.ids]
+        marks = _marks(works, "output_m2_per_day", "face_area_m2", "timed_outputs", "gangs")
+        return Raised("works-out-of-reach", PROJECT, (("where", where),), (), marks)
+    names = ("start_date", "barred_dates", "early_frost", "late_frost", "month_means_c")
+    return Raised("no-day-to-work", PROJECT, (("where", where),), (), facts.at_scope(PROJECT).marks(*names))
+
+
+def _named(facts: Facts, found: Works, id: Id) -> str:
+    item = found.planned[id]
+    return f"{facts.title(item.here.path[:1])}, {labelled(item)}"
+
+
+def _marks(views: list[View], *names: str) -> tuple[Mark, ...]:
+    return tuple(dict.fromkeys(mark for view in views for mark in view.marks(*names)))
+
+
+def _said(here: View, name: str) -> str:
+    return f"{here.facts.names[name].label} ({here.spoken(name)})"
+
+
+# --- walls ----------------------------------------------------------------------------------------------------
+
+
+def _access(here: View, wall: Wall) -> Iterator[Raised]:
+    """Access answered for fewer weeks than work and cover take: at the best, or likely."""
+    asked, weeks = here.number("access_weeks"), wall.access_weeks
+    if asked is None or weeks is None or asked >= weeks.likely:
+        return
+    said = here.facts.say("access_time_weeks", Decimal(weeks.likely))
+    fills = (("asked", here.spoken("access_weeks")), ("most", said))
+    code = "access-too-short" if asked < weeks.early else "access-tight"
+    yield Raised(code, wall.path, fills, (), here.marks("access_weeks"))
+
+
+def _lacking(here: View, wall: Wall) -> Iterator[Raised]:
+    """Tasks that are reckoned as a day, because nobody answered how much there is."""
+    for name in dict.fromkeys(task.why.lacks for task in wall.tasks if task.why.lacks):
+        told = [task.label for task in wall.tasks if task.why.lacks == name]
+        fills = (("question", here.facts.names[name].label), ("where", joined(list(dict.fromkeys(told)))))
+        yield Raised("time-without-quantity", wall.path, fills)
+
+
+def _cold_room(here: View, wall: Wall, frost: FrostSeason | None) -> Iterator[Raised]:
+    """Lime laid or kept damp in an unheated room while frost is reckoned with outside."""
+    if here.text("heating_indoors") != "none" or frost is None:
+        return
+    told = set()
+    for task in wall.tasks:
+        first = frost_within(frost, task.start, task.finish) if task.entry in _LAYING else None
+        if first is not None and task.path[:2] not in told:
+            told.add(task.path[:2])
+            when = f"{task.label} ({here.facts.say('start_date', task.start)})"
+            begun = here.day("start_date")
+            name = "late_frost" if begun is not None and _frost_until(frost, begun) else "early_frost"
+            fills = (("first", when), ("second", _said(here, name)))
+            yield Raised("unheated-room", task.path[:2], fills, (), here.marks("heating_indoors", "start_date", name))
+
+
+def _frost_until(frost: FrostSeason, day: datetime.date) -> datetime.date | None:
+    """The late frost of the winter that a day lies in; None where no frost can come on it."""
+    winter = winter_of(day, frost.half)
+    for year in (winter - 1, winter):
+        if in_winter(frost.early, year, frost.half) <= day <= in_winter(frost.late, year, frost.half):
+            return in_winter(frost.late, year, frost.half)
+    return None
+
+
+def _wash(here: View, wall: Wall, library: Library) -> Iterator[Raised]:
+    """Limewash that comes so long after new render that it no longer takes on it damp."""
+    render = [coat.last for coat in wall.lime if here.facts.at_scope(coat.path).text("work") == "render"]
+    wash = next((task for task in wall.tasks if task.entry == "wash"), None)
+    if wash is None or not render:
+        return
+    within_days = library.row("waits", wait="wash-within").number("likely")
+    if (wash.start - max(render)).days > within_days:
+        first, second = (here.facts.say("start_date", day) for day in (max(render), wash.start))
+        fills = (("first", first), ("second", second))
+        yield Raised("wash-late-on-render", wall.path, fills)
+
+
+def _years(work: View) -> Iterator[Raised]:
+    days = work.number("duration_days")
+    if days is not None and days > LONGEST_DAYS:
+        yield Raised("work-takes-years", work.path, (), (), work.marks("output_m2_per_day", "face_area_m2", "gangs"))
+
+
+def _cures(wall: View) -> Iterator[Raised]:
+    """Causes that are put right on walls that are not there, or nowhere in this work."""
+    if wall.text("causes_cured") != "in-this-work" or any(w.text("work") == "enabling" for w in wall.inside("work")):
+        return
+    asked = wall.texts("cured_on")
+    strange = [name for name in asked if (name,) not in wall.facts.scopes or (name,) == wall.path]
+    if strange:
+        yield Raised("cured-on-nothing", wall.path, (("asked", joined(strange)),), (), wall.marks("cured_on"))
+    elif not asked and any(cause != "age" for cause in wall.texts("decay_causes")) and not _own_cure(wall):
+        yield Raised("cured-where", wall.path, (), (), wall.marks("causes_cured"))
+
+
+def _own_cure(wall: View) -> bool:
+    """Whether a work of the wall itself cures it: what is taken off, rebuilt or renewed on it."""
+    return any(work.text("work") in ("remove", "flaunching", "rebuild") for work in wall.inside("work"))

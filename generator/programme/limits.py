@@ -1,0 +1,121 @@
+"""What cannot be done in its dates: findings with the chain that decides, the dates, and ways out with their effect."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Iterator
+from decimal import Decimal
+from itertools import groupby
+from typing import Final
+
+from generator.errors import Raised
+from generator.library.model import Library
+from generator.lime.maturity import MonthlyRates
+from generator.programme.dated import labelled
+from generator.programme.effects import Runs, enclosed
+from generator.programme.model import Wall
+from generator.programme.network import Id
+from generator.programme.schedule import Schedule, Short
+from generator.programme.seasons import held_warm
+from generator.programme.tasks import Works
+from generator.programme.ways import Way, ways, without_season
+from generator.questionnaire.facts import PROJECT, Facts, ScopePath
+from generator.values import MonthDay
+
+Fills = tuple[tuple[str, str], ...]
+MOST_NAMED: Final = 16  # tasks of a chain that a reader still follows; the last ones decide
+DAYS: Final = "kept_damp_days"  # whichever name of days spells a number of them
+
+
+def passed(facts: Facts, library: Library, found: Works, made: Runs, walls: tuple[Wall, ...]) -> Iterator[Raised]:
+    """A finding for each limit that the likely run passes, or for those that the late run alone passes.
+
+    Lime that has no season between start and completion is told as late for its season, and not again as late for the
+    completion.
+    """
+    likely, late = made.likely, made.late
+    project = facts.at_scope(PROJECT)
+    if likely.short or without_season(likely):
+        found_ways = ways(likely, found, project.day("tender_return_date"), held_warm(library))
+        helping = _ways_told(facts, library, found_ways)
+        chain = chain_told(facts, library, found, likely)
+        told = (("chain", chain), ("ways", helping))
+        marks = project.marks("start_date", "finish_date", "early_frost")
+        for path, fills in _seasons(facts, likely, walls, held_warm(library)).items():
+            yield Raised("last-placing-passed", path, (*told, *fills), (), marks)
+        for short in likely.short:
+            if short.kind == "completion" and not without_season(likely):
+                yield Raised("completion-passed", PROJECT, (*told, *_ended(facts, short)), (), marks[:2])
+    elif late.short:
+        worst = max(late.short, key=lambda short: short.days)
+        fills = (("where", _told(facts, found, worst.id)), *_ended(facts, worst))
+        yield Raised("late-run-fails", PROJECT, fills, (), project.marks("start_date", "finish_date"))
+
+
+def _ended(facts: Facts, short: Short) -> Fills:
+    """When what passes a limit ends, the limit, and by how many days."""
+    end, last = (facts.say("finish_date", day) for day in (short.finish, short.limit))
+    return ("end", end), ("last", last), ("days", facts.say(DAYS, Decimal(short.days)))
+
+
+def _seasons(facts: Facts, likely: Schedule, walls: tuple[Wall, ...], warmth: MonthlyRates) -> dict[ScopePath, Fills]:
+    """Until when each coat would be laid after the last day of its season, by its scope; a panel where it alone is."""
+    laid: dict[ScopePath, Fills] = {}
+    apart = without_season(likely)
+    freed = enclosed(likely, *apart, rates=warmth) if apart else likely
+    for id in (*apart, *(short.id for short in likely.short if short.kind == "season")):
+        path = tuple(id[:-1])
+        coat = next((coat for wall in walls for coat in wall.lime if coat.path == path), None)
+        last = coat.season_last if coat is not None else None
+        if last is not None and coat is not None:
+            end = freed.dates.finish(id) if id in apart else max(coat.last, likely.dates.finish(id))
+            laid[path] = ("end", facts.say("finish_date", end)), ("last", facts.say("finish_date", last))
+    for short in likely.short:
+        if short.kind == "season" and tuple(short.id[:-1]) not in laid:
+            laid[tuple(short.id[:-1])] = _ended(facts, short)
+    return laid
+
+
+# --- in words -------------------------------------------------------------------------------------------------
+
+
+def chain_told(facts: Facts, library: Library, found: Works, made: Schedule, to: Id | None = None) -> str:
+    """The tasks that decide the end, or the start of a task, wall by wall, each with the day it is done."""
+    chain = [id for id, _ in made.chain(to)][-MOST_NAMED:]
+    parts = []
+    for wall, ids in groupby(chain, key=lambda id: id[0]):
+        tasks = [
+            library.phrase("chain-task", what=labelled(found.planned[id]), day=_day(facts, made.dates.finish(id)))
+            for id in ids
+        ]
+        name = facts.scopes[(str(wall),)].title
+        parts.append(library.phrase("chain-wall", wall=name, tasks=", ".join(tasks)))
+    return "; ".join(parts)
+
+
+def _told(facts: Facts, found: Works, id: Id) -> str:
+    return f"{facts.title(found.planned[id].here.path[:1])}, {labelled(found.planned[id])}"
+
+
+def _day(facts: Facts, day: datetime.date) -> str:
+    """A day without its year, as the dates of the papers are spelt."""
+    return facts.say("early_frost", MonthDay.of(day))
+
+
+def _ways_told(facts: Facts, library: Library, helping: tuple[Way, ...]) -> str:
+    """What helps, each in a sentence; that nothing does, where nothing does."""
+    if not helping:
+        return library.phrase("way-none")
+    return " ".join(_way_told(facts, library, way) for way in helping)
+
+
+def _way_told(facts: Facts, library: Library, way: Way) -> str:
+    fills = {
+        "end": facts.say("finish_date", way.end),
+        "day": facts.say("finish_date", way.day) if way.day is not None else "",
+        "trade": facts.say("trade", way.trade) if way.trade else "",
+    }
+    told = library.phrase(f"way-{way.kind}", **fills)
+    if way.lacks_days:
+        told += " " + library.phrase("way-lacks", days=facts.say(DAYS, Decimal(way.lacks_days)))
+    return told

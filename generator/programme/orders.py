@@ -1,0 +1,70 @@
+"""What must be ordered or settled by when: the day of its first use, less the time it takes."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Callable, Iterator, Mapping
+from typing import Final
+
+from generator.library.model import Library
+from generator.library.tables import TableRow
+from generator.lime.season import Calendar
+from generator.measure.model import Measured
+from generator.programme.calendar import NoWorkedDay, order_by
+from generator.programme.dated import LAID, PANEL_MADE
+from generator.programme.model import OrderBy, Task
+from generator.questionnaire.facts import PROJECT, Facts, View
+
+WEEK_DAYS: Final = 7
+Wanted = Callable[[Task], bool]
+
+
+def orders(
+    measured: Measured, library: Library, tasks: tuple[Task, ...], start: datetime.date, calendar: Calendar
+) -> Iterator[OrderBy]:
+    """Each thing that the job needs and that takes time, with the day by which it is ordered."""
+    facts = measured.facts
+    for thing, needs in _things(measured, facts).items():
+        used = [task.start for task in tasks if needs(task)]
+        if thing == "consent" and _awaits_consent(facts.at_scope(PROJECT)):
+            used = [start]
+        if used:
+            yield _order(thing, min(used), library.row("lead-times", thing=thing), library, calendar)
+
+
+def _order(thing: str, first: datetime.date, row: TableRow, library: Library, calendar: Calendar) -> OrderBy:
+    weeks = row.number("weeks")
+    try:
+        by = order_by(first, float(weeks) * WEEK_DAYS, calendar)
+    except NoWorkedDay:
+        by = first - datetime.timedelta(weeks=float(weeks))
+    return OrderBy(thing, library.words[f"order-{thing}"], weeks, first, by, row.because, row.sources)
+
+
+def _things(measured: Measured, facts: Facts) -> Mapping[str, Wanted]:
+    """What has a lead time, and which tasks use it first."""
+    materials = {(line.material.id, mix) for line in measured.materials for mix, _ in line.uses}
+    with_putty = {mix for material, mix in materials if material == "lime-putty"}
+    with_hair = {mix for material, mix in materials if material == "hair"}
+
+    def lays(task: Task, mixes: set[str] | None = None) -> bool:
+        laid = task.entry in (*LAID, *PANEL_MADE)
+        return laid and (mixes is None or facts.at_scope(task.path).text("mix_used") in mixes)
+
+    return {
+        "special-sand": lambda task: lays(task) and facts.at_scope(task.path).text("coat") != "wash",
+        "putty": lambda task: lays(task, with_putty),
+        "hair": lambda task: lays(task, with_hair),
+        "laths": lambda task: task.entry in ("lath-soak", "lath"),
+        "units": lambda task: task.entry == "lay" and bool(facts.at_scope(task.path).number("replaced_units_nr")),
+        "scaffold": lambda task: task.entry == "access-up" and _is_scaffold(facts.at_scope(task.path)),
+        "consent": lambda task: False,
+    }
+
+
+def _is_scaffold(here: View) -> bool:
+    return here.text("access") in ("scaffold", "roof-scaffold")
+
+
+def _awaits_consent(project: View) -> bool:
+    return any(project.text(name) in ("applied", "not-asked") for name in ("consent", "faculty"))

@@ -1,0 +1,117 @@
+"""The works of a job as a network in time, from the tasks that the library declares."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Final
+
+from generator.library.model import Library
+from generator.library.tasks import TaskEntry
+from generator.lime.season import Calendar, PlacingSeason
+from generator.measure.outputs import Gang
+from generator.programme.model import Why
+from generator.programme.network import Activity, Cover, Id, Link, Network, Wait, Work
+from generator.programme.seasons import Climate
+from generator.programme.standing import Standing
+from generator.programme.taking import Taking
+from generator.questionnaire.facts import Facts, View
+
+ACCESS: Final = "access"
+
+
+@dataclass(frozen=True, slots=True)
+class Planned:
+    """A task that there is: its entry and scope, why it takes its days, its trade, and what it comes after."""
+
+    id: Id
+    entry: TaskEntry
+    here: View
+    why: Why
+    trade: str
+    after: tuple[Id, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Works:
+    """The network of a job, the tasks in it by id, those that only follow, and the gangs of its trades."""
+
+    network: Network
+    planned: Mapping[Id, Planned]
+    follows: tuple[Planned, ...]
+    gangs: Mapping[str, Gang]
+
+
+def works(facts: Facts, library: Library, climate: Climate, calendar: Calendar) -> Works:
+    """The works of a job as a network; empty where nothing is done that takes time."""
+    planned, gangs = _planned(facts, library)
+    times = _Times(library, climate, calendar)
+    activities = tuple(_activity(item, times) for item in planned.values() if item.entry.kind != "follow")
+    counts = {trade: found.gangs_nr for trade, found in gangs.items()}
+    follows = tuple(item for item in planned.values() if item.entry.kind == "follow")
+    return Works(Network(activities, counts), planned, follows, gangs)
+
+
+def _planned(facts: Facts, library: Library) -> tuple[dict[Id, Planned], dict[str, Gang]]:
+    standing, taking = Standing(facts, library), Taking(library)
+    joined = _joined(standing, taking)
+    found: dict[Id, Planned] = {}
+    for id, (entry, here) in standing.found.items():
+        if entry.joins:
+            continue
+        why = taking.why(entry, here, tuple(joined.get(id, ())))
+        gang = taking.gang(entry, here)
+        found[id] = Planned(id, entry, here, why, gang.trade if gang is not None else "", standing.after(entry, here))
+    waited_for = {id for item in found.values() for id in item.after}
+    idle = {id for id, item in found.items() if item.entry.kind == "wait" and id not in waited_for}
+    return {id: item for id, item in found.items() if id not in idle}, taking.gangs
+
+
+def _joined(standing: Standing, taking: Taking) -> dict[Id, list[Why]]:
+    """What is counted in other tasks, by the task that it is counted in."""
+    joined: dict[Id, list[Why]] = {}
+    for entry, here in standing.found.values():
+        if entry.joins:
+            for id in standing.named(entry.joins, here):
+                into, there = standing.found[id]
+                gang = taking.gang(into, there)
+                part = taking.part(entry, here, gang.reckoned_nr if gang is not None else 1)
+                if part is not None:
+                    joined.setdefault(id, []).append(part)
+    return joined
+
+
+@dataclass(frozen=True, slots=True)
+class _Times:
+    """What turns days into time: the calendar and the climate."""
+
+    library: Library
+    climate: Climate
+    calendar: Calendar
+
+    def season(self, here: View) -> PlacingSeason | None:
+        """The season in which lime is laid at a scope: of a work, that of the coat that is longest open to frost."""
+        seasons = [self.climate.placing(coat, self.library) for coat in here.inside("coat")]
+        return max((found for found in seasons if found is not None), key=lambda found: found.cover_days, default=None)
+
+
+def _activity(item: Planned, times: _Times) -> Activity:
+    entry, here = item.entry, item.here
+    return Activity(
+        item.id,
+        _takes(item, times),
+        tuple(Link(id) for id in item.after),
+        item.trade if entry.kind in ("work", "access") else "",
+        here.path[0],
+        ((ACCESS, here.path[0]),) if entry.kind == "access" else (),
+        here.day(entry.not_before) if entry.not_before else None,
+    )
+
+
+def _takes(item: Planned, times: _Times) -> Work | Wait | Cover:
+    kind, here, days = item.entry.kind, item.here, item.why.days
+    if kind in ("work", "hold", "access"):
+        return Work(days, times.calendar, times.season(here) if item.entry.lays else None)
+    if kind == "cover":
+        return times.climate.cover(here, times.library, days)
+    return times.climate.damp(here, times.library, days) if kind == "damp" else Wait(days)

@@ -1,0 +1,115 @@
+"""What would help where the works cannot be done in their dates: each way reckoned, with what it comes to."""
+
+from __future__ import annotations
+
+import datetime
+import math
+from collections import Counter
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Final
+
+from generator.lime.maturity import MonthlyRates
+from generator.lime.season import DAY
+from generator.programme.clocks import days_of
+from generator.programme.dated import missed
+from generator.programme.effects import deferred, enclosed, from_start, with_days, with_gangs
+from generator.programme.network import Id, NetworkError, Work
+from generator.programme.schedule import Schedule
+from generator.programme.tasks import Works
+from generator.programme.winters import LONG_WAIT_DAYS
+from generator.values import Range
+
+TRIES: Final = 8
+MOST: Final = 5
+LEAST_SHARE: Final = 10  # a trade with less than a tenth of the days of a chain does not hold it
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """One way out, when the works then end, and the days that it still lacks.
+
+    `kind`: `start`, `gang`, `people`, `enclose`, `put-off`, `later` (another completion). `day` is the start, or the
+    first day on which what is put off is laid.
+    """
+
+    kind: str
+    end: datetime.date
+    lacks_days: int
+    trade: str = ""
+    day: datetime.date | None = None
+
+
+def ways(
+    planned: Schedule, found: Works, earliest: datetime.date | None, warmth: MonthlyRates | None = None
+) -> tuple[Way, ...]:
+    """What helps a schedule that passes its limits, the best first.
+
+    `earliest` is the first day it could start on, `warmth` what a day in a heated enclosure counts for.
+    """
+    tried = [*_started(planned, earliest), *_manned(planned, found), *_in_season(planned, warmth)]
+    helping = [way for way in tried if way.lacks_days < planned.short_days or way.kind in ("start", "put-off")]
+    best = sorted(helping, key=lambda way: way.lacks_days)[:MOST]
+    late = any(short.kind == "completion" for short in planned.short) and not without_season(planned)
+    return (*best, *([Way("later", planned.end, 0)] if late else []))
+
+
+def _way(kind: str, after: Schedule, trade: str = "", day: datetime.date | None = None) -> Way:
+    return Way(kind, after.end, after.short_days, trade, day)
+
+
+def _started(planned: Schedule, earliest: datetime.date | None) -> Iterator[Way]:
+    """An earlier start, from which all limits hold; none where the works cannot start so early."""
+    start, after = planned.start, planned
+    for _ in range(TRIES):
+        start -= max((short.days for short in after.short), default=LONG_WAIT_DAYS) * DAY
+        if earliest is not None and start < earliest:
+            return
+        try:
+            after = from_start(planned, start)
+        except (NetworkError, OverflowError):
+            return
+        if not after.short and not without_season(after):
+            yield _way("start", after, day=start)
+            return
+
+
+def _manned(planned: Schedule, found: Works) -> Iterator[Way]:
+    """One more gang of a trade that holds the chain that decides, and twice the people in its gangs."""
+    activities = {activity.id: activity for activity in planned.network.activities}
+    chain = [activities[id] for id, _ in planned.chain()]
+    held = Counter[str]()
+    for activity in chain:
+        if activity.gang:
+            held[activity.gang] += math.ceil(days_of(activity, planned.run))
+    for trade in (trade for trade, days in held.items() if days * LEAST_SHARE >= held.total()):
+        yield _way("gang", with_gangs(planned, trade, found.gangs[trade].gangs_nr + 1), trade)
+        days = _halved(found, trade)
+        if days:
+            yield _way("people", with_days(planned, days), trade)
+
+
+def _halved(found: Works, trade: str) -> Mapping[Id, float | Range[float]]:
+    """The days of what a trade does by its output, with twice the people."""
+    worked = (item for item in found.planned.values() if item.trade == trade and item.why.people_nr)
+    return {item.id: item.why.days.each(lambda days: float(math.ceil(days / 2))) for item in worked}
+
+
+def _in_season(planned: Schedule, warmth: MonthlyRates | None) -> Iterator[Way]:
+    """What misses its season enclosed and heated, and put off to the next, whatever the completion says."""
+    apart = without_season(planned)
+    late = list(apart) or [short.id for short in planned.short if short.kind == "season"]
+    if not late:
+        return
+    yield _way("enclose", enclosed(planned, *late, rates=warmth))
+    put_off = planned if apart else deferred(planned, *late)
+    lacks = sum(short.days for short in put_off.short if short.kind != "completion")
+    yield Way("put-off", put_off.end, lacks, day=min(put_off.dates.start(id) for id in late))
+
+
+def without_season(planned: Schedule) -> tuple[Id, ...]:
+    """The works whose season is closed from the start to the completion: they wait for the next, beyond it."""
+    seasons = [(activity.id, activity.takes) for activity in planned.network.activities]
+    return tuple(
+        id for id, takes in seasons if isinstance(takes, Work) and takes.season and missed(takes.season, planned)
+    )

@@ -1,0 +1,120 @@
+"""One figure from one value: the dates and days of the examples, held against one another across all papers."""
+
+from __future__ import annotations
+
+import functools
+import re
+from collections.abc import Iterator
+from datetime import date
+
+import pytest
+from jobs import EXAMPLES, example
+
+from generator.document.model import plain_text
+from generator.document.outline import outline
+from generator.job.job import Job
+from generator.papers.assemble import Papers, assemble
+from generator.papers.companions import companions
+from generator.programme.model import Lime, Wall
+
+NAMES = [path.parent.name for path in EXAMPLES]
+
+
+@functools.cache
+def papers(name: str) -> Papers:
+    return assemble(example(name))
+
+
+@functools.cache
+def specification(name: str) -> str:
+    return outline(papers(name).specification)
+
+
+@functools.cache
+def log(name: str) -> str:
+    (found,) = companions(example(name), ["records"]).values()
+    return outline(found)
+
+
+def walls(name: str) -> Iterator[tuple[Job, Wall]]:
+    yield from ((example(name), wall) for wall in example(name).programme.walls)
+
+
+def coats(name: str) -> Iterator[tuple[Job, Lime]]:
+    yield from ((made, coat) for made, wall in walls(name) for coat in wall.lime)
+
+
+def sheet_of(name: str, wall: Wall) -> str:
+    """The sheet of a wall."""
+    title = example(name).facts.title(wall.path)
+    (found,) = re.findall(rf"^# Sheet \d+: {re.escape(title)}\n(.*?)^# ", specification(name), re.M | re.S)
+    assert isinstance(found, str)
+    return found
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_days_damp_and_covered_are_the_same_on_sheet_card_and_log(name: str) -> None:
+    cards = {card.ref: " ".join(map(plain_text, card.facts)) for card in papers(name).sheet.cards}
+    for made, coat in coats(name):
+        here = made.facts.at_scope(coat.path)
+        damp, covered = here.spoken("kept_damp_days"), here.spoken("kept_covered_days")
+        assert f"damp for {damp} from placing, to {here.spoken('damp_until_date')}" in log(name)
+        told = re.findall(r"damp (.*?days)", cards[here.text("mix_used")])
+        assert damp in told[0].replace(" / ", " days / ")
+        if covered:
+            assert f"covered for {covered}, to {here.spoken('cover_until_date')}" in log(name)
+            assert covered.split()[0] in re.findall(r"off (.*?days)", cards[here.text("mix_used")])[0]
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_dates_of_a_wall_stand_on_its_sheet_and_in_the_tables_as_they_were_reckoned(name: str) -> None:
+    for made, wall in walls(name):
+        sheet = sheet_of(name, wall)
+        days = [day for span in wall.limed.values() for day in span]
+        for work in made.facts.at_scope(wall.path).inside("work"):
+            last = (work.inside("coat") or [work])[-1]
+            named = ("last_start_date", "last_placing_date", "damp_until_date", "cover_until_date")
+            said = [last.spoken(date_name) for date_name in named]
+            assert [day for day in said if day not in sheet] == []
+            assert [day for day in said if day not in specification(name).split("[table] Panels, work")[1]] == []
+        assert [day for day in days if made.facts.say("start_date", day) not in sheet] == []
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_what_comes_after_what_holds_between_any_two_dates(name: str) -> None:
+    found = example(name).programme
+    assert found.completion is not None
+    for made, wall in walls(name):
+        for work in made.facts.at_scope(wall.path).inside("work"):
+            begins, last = work.day("work_start_date"), work.day("last_start_date")
+            if begins is not None and last is not None:
+                assert begins <= last <= found.completion
+        for coat in wall.lime:
+            assert coat.damp_until is not None
+            kept = coat.cover_until or coat.damp_until
+            placed = coat.place_by or date.max
+            assert coat.first <= coat.last <= placed <= found.completion
+            assert coat.last < coat.damp_until <= kept
+            assert wall.access is None or kept <= wall.access[1]
+            assert kept <= found.completion
+        assert wall.access is None or wall.access[1] <= found.completion
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_hire_is_asked_for_as_many_weeks_as_the_table_and_the_dates_of_access_say(name: str) -> None:
+    lines = {item.path: item for item in example(name).measured.items() if item.entry.id == "prelims.access-weeks"}
+    for made, wall in walls(name):
+        if wall.access is None or wall.access_weeks is None:
+            continue
+        up, down = wall.access
+        assert -(-((down - up).days + 1) // 7) == wall.access_weeks.likely == lines[wall.path].quantity
+        row = f"{made.facts.title(wall.path)} | {made.facts.say('start_date', up)} | "
+        assert f"{row}{made.facts.say('start_date', down)} | {wall.access_weeks.likely} weeks" in specification(name)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_no_thing_is_ordered_after_its_first_use_and_none_is_first_used_before_the_start(name: str) -> None:
+    found = example(name).programme
+    assert found.start is not None
+    assert [order.what for order in found.orders if not order.by < order.first_use] == []
+    assert [order.what for order in found.orders if order.first_use < found.start] == []

@@ -1,0 +1,49 @@
+"""The sand asked for, and those on offer, against the greatest grain of the mixes they go into."""
+
+from __future__ import annotations
+
+from answers_text import answers, one_wall, wall, work
+from small_library import job
+
+from generator.job.job import Job
+
+CODES = ("sand-to-sieve", "sand-from-elsewhere")
+
+
+def told(made: Job) -> list[tuple[str, str]]:
+    return [(item.code, item.message) for item in made.findings if item.code in CODES]
+
+
+def with_sand(sand: str, **given: str | None) -> Job:
+    return job(one_wall(sand_source=sand, **given))
+
+
+def test_a_sand_within_the_grain_raises_nothing() -> None:
+    assert told(with_sand("washed sharp sand 0-2 mm")) == []
+
+
+def test_a_sand_of_no_told_size_raises_nothing() -> None:
+    assert told(with_sand("washed sharp sand, matched on a sample")) == []
+
+
+def test_a_sand_a_little_too_coarse_is_to_be_sieved() -> None:
+    ((code, message),) = told(with_sand("washed sharp sand 0-4 mm"))
+    assert code == "sand-to-sieve"
+    assert "washed sharp sand 0-4 mm" in message
+
+
+def test_of_several_sizes_asked_for_the_coarsest_that_fits_is_taken() -> None:
+    assert told(with_sand("washed sharp sand 0-2 mm and 0-6 mm")) == []
+    assert told(with_sand("washed sharp sand 0-6 mm and 0-2 mm")) == []
+
+
+def test_of_several_sizes_that_are_all_too_coarse_the_finest_is_told() -> None:
+    ((_, message),) = told(with_sand("washed sharp sand 0-6 mm and 0-4 mm"))
+    assert "washed sharp sand 0-4 mm" in message
+    assert "0-6" not in message
+
+
+def test_mixes_that_share_a_sand_and_a_sieve_are_told_in_one_line() -> None:
+    walls = wall(), wall(work(asked_binder="nhl-2"), id_="back", name="Back wall")
+    ((_, message),) = told(job(answers(*walls, sand_source="washed sharp sand 0-4 mm")))
+    assert "M1 and M2" in message

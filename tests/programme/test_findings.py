@@ -1,0 +1,98 @@
+"""Every finding that the programme raises, each by answers that bring it about, with the answers it names."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from answers_text import wall, work
+from code_reading import texts
+from jobs import shipped
+from timed_jobs import codes, planned, scaffolded, surface
+
+from generator.job.job import Job
+
+PLASTER = {"plaster_coats": "three", "plaster_surface": "trowelled", "dubbing_mm": "10", "cornice_m": "0"}
+ROOM = {"position": "indoors", "exposure": "internal", "heating_indoors": "none", "air_indoors": "open"}
+BIG = {"face_area_m2": "600"}
+CURED = {"decay_causes": "[leak]", "causes_cured": "in-this-work"}
+WASH = {"wash_colour": "white", "old_coating": "none"}
+GUTTER = {"enabling_tasks": "[gutters]", "gutter_m": None, "face_area_m2": None, "quantity_sure": None}
+COLD = ", ".join(["-5"] * 12)
+
+# By code: walls, project answers, and the names of the answers that the finding points at.
+CASES: dict[str, tuple[list[str], dict[str, str | None], set[str]]] = {
+    "completion-passed": ([wall()], {"finish_date": "2027-05-20"}, {"start_date", "finish_date"}),
+    "last-placing-passed": (
+        [wall()], {"start_date": "2027-09-20", "finish_date": None}, {"start_date", "early_frost"},
+    ),
+    "late-run-fails": ([wall()], {"finish_date": "2027-06-25"}, {"start_date", "finish_date"}),
+    "start-before-late-frost": ([wall()], {"start_date": "2027-04-12"}, {"start_date", "late_frost"}),
+    "access-too-short": ([scaffolded(access_weeks="1")], {}, {"access_weeks"}),
+    "access-tight": ([scaffolded(access_weeks="6")], {}, {"access_weeks"}),
+    "time-without-quantity": ([wall(work(), surface("g", "enabling", **GUTTER))], {}, set()),
+    "month-means-not-read": ([wall()], {"month_means_c": "warm"}, {"month_means_c"}),
+    "frost-all-year": ([wall()], {"early_frost": "12-02", "late_frost": "11-06"}, {"early_frost", "late_frost"}),
+    "read-every-year": ([wall()], {"early_frost": "2027-10-20"}, {"early_frost"}),
+    "gang-of-none": ([wall()], {"gangs": "[{trade: masonry, gangs_nr: 0}]"}, {"gangs", "work"}),
+    "no-day-to-work": ([wall(hardness="hard")], {"month_means_c": COLD}, {
+        "start_date", "early_frost", "late_frost", "month_means_c",
+    }),
+    "works-out-of-reach": (
+        [wall(work(face_area_m2="20000", output_m2_per_day="0.1"))], {}, {"output_m2_per_day", "face_area_m2"},
+    ),
+    "work-takes-years": (
+        [wall(work(face_area_m2="600", output_m2_per_day="0.5"))], {}, {"output_m2_per_day", "face_area_m2"},
+    ),
+    "walls-wait-in-circle": (
+        [wall(id_="a", name="A", wall_wet="damp", cured_on="[b]", **CURED),
+         wall(id_="b", name="B", wall_wet="damp", cured_on="[a]", **CURED)], {}, {"cured_on"},
+    ),
+    "cured-on-nothing": ([wall(cured_on="[roof]", **CURED)], {}, {"cured_on"}),
+    "cured-where": ([wall(**CURED)], {}, {"causes_cured"}),
+    "no-mix-no-dates": ([wall(hardness="not known")], {}, set()),
+    "unheated-room": ([wall(surface("p", "plaster", **PLASTER), **ROOM)], {
+        "start_date": "2027-10-04", "finish_date": "2028-02-25",
+    }, {"heating_indoors", "start_date", "early_frost"}),
+    "wash-late-on-render": ([wall(
+        surface("r", "render", render_kind="flat", dubbing_mm="0"),
+        surface("w", "limewash", **WASH),
+        wall_painting="none",
+    )], {"barred_dates": "[{from: 2027-07-07, to: 2027-08-06, reason: harvest}]", "finish_date": "2028-09-30"}, set()),
+    "order-before-tender": ([wall()], {
+        "tender_return_date": "2027-05-06", "query_date": None,
+    }, {"tender_return_date", "start_date"}),
+}  # fmt: skip
+
+
+def made(code: str) -> Job:
+    walls, project, _ = CASES[code]
+    return planned(*walls, **project)
+
+
+def raised_in_time() -> set[str]:
+    return set(texts("programme/")) & set(shipped().findings)
+
+
+def test_every_finding_of_the_programme_is_tried_here() -> None:
+    assert set(CASES) == raised_in_time()
+
+
+@pytest.mark.parametrize("code", CASES)
+def test_answers_that_bring_it_about_raise_it_and_it_names_them(code: str) -> None:
+    found = made(code)
+    assert code in codes(found)
+    named = set()
+    for item in found.findings:
+        if item.code == code:
+            named |= {name for name in CASES[code][2] for mark in item.marks if mark in marks(found, name)}
+            assert "{" not in item.message + item.action + item.instruction
+    assert named == CASES[code][2]
+
+
+def marks(found: Job, name: str) -> list[Any]:
+    return [held.mark for _, key, held in found.facts.every() if key == name]
+
+
+def test_the_plain_job_raises_none_of_them() -> None:
+    assert codes(planned(scaffolded())) & raised_in_time() == set()

@@ -1,0 +1,223 @@
+"""The works as a network: which tasks there are, how long each takes, and what it comes after."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+import pytest
+from answers_text import answers, one_wall, wall, work
+from jobs import job
+from timed_jobs import keys, planned, scaffolded, span, surface, task
+
+from generator.lime.season import Calendar
+from generator.programme import seasons
+from generator.programme.network import Cover, Wait, Work
+from generator.programme.tasks import works
+from generator.questionnaire.facts import PROJECT
+
+PLASTER = {"plaster_coats": "three", "plaster_surface": "trowelled", "dubbing_mm": "10", "cornice_m": "0"}
+ROOM = {"position": "indoors", "exposure": "internal", "heating_indoors": "low", "air_indoors": "open"}
+
+
+def test_a_front_is_a_chain_of_access_panel_raking_pointing_cover_and_striking() -> None:
+    found = planned(scaffolded()).programme
+    chain = [
+        "front/access-up", "front/covers-hung", "front/repoint/pointing/panel-coat",
+        "front/repoint/pointing/panel-damp", "front/repoint/panel-dry", "front/repoint/panel-answer",
+        "front/repoint/pointing/lay", "front/repoint/pointing/cover", "front/strike-passed", "front/access-down",
+    ]  # fmt: skip
+    assert [key for key in keys(found) if key in chain] == chain
+    assert [task(found, key).key for key in chain if task(found, key).decides] == chain
+    assert set(keys(found)) - set(chain) == {
+        "front/repoint/mark", "front/repoint/rake", "front/repoint/raked", "front/repoint/pointing/damp",
+    }  # fmt: skip
+
+
+def test_a_panel_is_kept_damp_and_dried_before_it_is_answered_and_nothing_is_filled_before() -> None:
+    found = planned(scaffolded(), answer_days="5").programme
+    made = task(found, "front/repoint/pointing/panel-coat").finish
+    dry, answered = task(found, "front/repoint/panel-dry"), task(found, "front/repoint/panel-answer")
+    assert (dry.finish - made).days == 7 + 14  # days kept damp and days dried, as the papers print them
+    assert answered.start == dry.finish
+    assert task(found, "front/repoint/pointing/lay").start > answered.finish
+    assert task(found, "front/repoint/rake").finish < dry.finish  # raking goes on meanwhile
+
+
+def test_each_coat_waits_for_the_one_below_and_a_panel_of_three_coats_takes_as_long() -> None:
+    found = planned(wall(surface("p", "plaster", **PLASTER), **ROOM)).programme
+    for below, above in (("scratch", "float"), ("float", "setting")):
+        for named in ("lay", "panel-coat"):
+            laid, following = (task(found, f"front/p/{coat}/{named}") for coat in (below, above))
+            assert (following.start - laid.finish).days >= 14  # putty: 14 days between coats
+    panel = task(found, "front/p/scratch/panel-coat").start, task(found, "front/p/panel-answer").finish
+    assert panel[1] - panel[0] > timedelta(weeks=7)
+
+
+@pytest.mark.parametrize("typed", [("off", "coat", "wash"), ("wash", "coat", "off"), ("coat", "off", "wash")])
+def test_taking_off_comes_before_render_and_render_before_limewash_whatever_order_was_typed(
+    typed: tuple[str, ...],
+) -> None:
+    made = {
+        "off": surface("off", "remove", removed="cement-render", removed_hold="loose"),
+        "coat": surface("coat", "render", render_kind="flat", dubbing_mm="0"),
+        "wash": surface("wash", "limewash", wash_colour="white", old_coating="none"),
+    }
+    found = planned(scaffolded(*(made[id_] for id_ in typed), lead_paint="none", wall_painting="none")).programme
+    off, wash = task(found, "front/off/laid-bare"), task(found, "front/wash/wash/wash")
+    assert off.finish < task(found, "front/coat/render-base/lay").start
+    assert task(found, "front/coat/render-finish/lay").finish < wash.start
+
+
+def test_lime_waits_until_causes_are_proved_and_the_wall_has_dried_and_its_panel_does_not() -> None:
+    mend = {"enabling_tasks": "[gutters]", "gutter_m": "10", "face_area_m2": None, "quantity_sure": None}
+    gutter = surface("gutter", "enabling", **mend)
+    damp = {"wall_wet": "damp", "decay_causes": "[gutter]", "causes_cured": "in-this-work"}
+    found = planned(scaffolded(work(), gutter, **damp)).programme
+    proved, dried = task(found, "front/gutter/enabling-proved"), task(found, "front/dry-out")
+    assert (dried.start, dried.finish) == (proved.finish, proved.finish + timedelta(14))
+    assert task(found, "front/repoint/pointing/lay").start >= dried.finish
+    assert task(found, "front/repoint/pointing/panel-coat").start < dried.finish
+
+
+def test_a_ceiling_waits_for_the_stack_that_leaks_into_it() -> None:
+    leak = {"decay_causes": "[leak]", "causes_cured": "in-this-work", "cured_on": "[front]"}
+    room = wall(surface("p", "plaster", **PLASTER), id_="room", name="Room", **ROOM, **leak)
+    found = planned(wall(), room).programme
+    assert task(found, "room/p/dub").start > task(found, "front/repoint/pointing/lay").finish
+
+
+def test_one_panel_serves_all_walls_of_a_kind_in_the_same_mixes() -> None:
+    hard = wall(id_="c", name="C", hardness="hard")
+    found = planned(wall(id_="a", name="A"), wall(id_="b", name="B"), hard).programme
+    assert [key for key in keys(found) if key.endswith("panel-coat")] == [
+        "a/repoint/pointing/panel-coat", "c/repoint/pointing/panel-coat",
+    ]  # fmt: skip
+    answered = task(found, "a/repoint/panel-answer").finish
+    assert task(found, "b/repoint/pointing/lay").start > answered
+
+
+def test_days_are_the_quantity_over_the_output_of_the_gang_up() -> None:
+    pair = planned(wall(work(face_area_m2="60"))).programme  # half of it is pointed: 30 m², by two at 6 m² each
+    four = planned(wall(work(face_area_m2="60")), gangs="[{trade: masonry, people_nr: 4}]").programme
+    assert [task(made, "front/repoint/pointing/lay").why.days.likely for made in (pair, four)] == [3, 2]
+
+
+def test_the_least_quantity_and_the_high_output_make_the_early_run() -> None:
+    found = planned(wall(work(face_area_m2="100", treated_per_cent="30 - 60 (40)"))).programme
+    days = task(found, "front/repoint/pointing/lay").why.days
+    # 30, 40 and 60 m² by a pair at 10, 6 and 4 m² each
+    assert (days.low, days.likely, days.high) == (2, 4, 8)
+
+
+def test_an_output_answered_is_that_of_the_gang_raking_and_pointing_together() -> None:
+    found = planned(wall(work(face_area_m2="60", output_m2_per_day="3"))).programme
+    rake, point = (task(found, f"front/repoint/{key}").why for key in ("rake", "pointing/lay"))
+    # 30 m² at 3 m² a day are 10 days, shared out by what each usually takes (1/6.5 and 1/6), each in whole days
+    assert (rake.days.likely, point.days.likely) == (5, 6)
+    assert rake.answered
+    assert point.answered
+
+
+def test_an_output_answered_for_plaster_is_that_of_each_coat() -> None:
+    plaster = surface("p", "plaster", **PLASTER, face_area_m2="24", output_m2_per_day="8")
+    found = planned(wall(plaster, **ROOM)).programme
+    assert [task(found, f"front/p/{coat}/lay").why.days.likely for coat in ("scratch", "float", "setting")] == [3, 3, 3]
+
+
+def test_hours_timed_on_the_panel_set_the_output_and_move_its_range_in_step() -> None:
+    timed = "[{operation: rake, amount: 1, hours: 4}]"  # 2 m² in a day of eight hours, where 6.5 is usual
+    usual = task(planned(wall(work(face_area_m2="60"))).programme, "front/repoint/rake").why
+    found = task(planned(wall(work(face_area_m2="60", timed_outputs=timed))).programme, "front/repoint/rake").why
+    assert usual.output is not None
+    assert found.output is not None
+    assert found.timed
+    assert found.output.likely == 2
+    assert found.output.low / found.output.likely == pytest.approx(usual.output.low / usual.output.likely)
+    assert found.days.likely == 8  # 30 m² by two
+
+
+def test_what_is_counted_in_another_task_adds_its_days_before_they_are_counted_whole() -> None:
+    more = {"face_area_m2": "60", "cement_area_m2": "4", "cement_hold": "firm"}
+    found = task(planned(wall(work(**more))).programme, "front/repoint/rake").why
+    assert [part.quantity for part in found.joined] == ["cement_area_m2"]
+    assert found.days.likely == 4  # 30 / 13 + 4 / 4 days
+
+
+def test_small_works_take_a_day_and_no_less() -> None:
+    found = planned(wall(work(face_area_m2="1"))).programme
+    assert task(found, "front/repoint/rake").why.days.low == 1
+
+
+def test_limewash_takes_a_day_a_coat_and_each_starts_on_the_next_worked_day() -> None:
+    wash = surface("w", "limewash", face_area_m2="20", wash_colour="white", old_coating="none", wash_coats_nr="5")
+    found = planned(wall(wash, wall_painting="none")).programme
+    first, last = span(found, "front/w/wash/wash")
+    assert task(found, "front/w/wash/wash").why.days.likely == 5
+    assert (last - first).days in (4, 6)  # a weekend may lie in it
+
+
+def test_a_quantity_that_nobody_answered_counts_a_day_and_is_named() -> None:
+    gutter = surface("g", "enabling", enabling_tasks="[gutters]", gutter_m=None, face_area_m2=None, quantity_sure=None)
+    found = planned(wall(work(), gutter)).programme
+    assert task(found, "front/g/enable-gutters").why.lacks == "gutter_m"
+
+
+def test_lime_indoors_has_no_season_and_no_cover_and_lime_outside_has_both() -> None:
+    inside = planned(wall(surface("p", "plaster", **PLASTER), **ROOM)).programme
+    assert not [key for key in keys(inside) if key.endswith(("cover", "covers-hung"))]
+    assert all(coat.season_last is None for wall_ in inside.walls for coat in wall_.lime)
+    outside = planned(wall()).programme
+    assert [key for key in keys(outside) if key.endswith("/cover")]
+
+
+def test_cold_stretches_damp_days_told_for_20_c_once_and_no_others() -> None:
+    def takes(text: str) -> dict[str, Work | Wait | Cover]:
+        made = job(text)
+        climate = seasons.climate(made.facts.at_scope(PROJECT))
+        network = works(made.facts, made.library, climate, Calendar(5)).network
+        return {activity.id[-1]: activity.takes for activity in network.activities}
+
+    hydraulic, air = takes(one_wall(hardness="hard")), takes(one_wall(asked_binder="putty", exposure="sheltered"))
+    assert isinstance(hydraulic["damp"], Wait)
+    assert isinstance(air["damp"], Wait)
+    assert hydraulic["damp"].rates is not None
+    assert air["damp"].rates is None  # told for any weather: the cold is counted in them
+    assert isinstance(hydraulic["cover"], Cover)
+    assert hydraulic["cover"].rates == hydraulic["damp"].rates
+
+
+def test_a_room_held_at_an_even_heat_does_not_go_by_the_months_and_an_unheated_one_does() -> None:
+    # kept damp in January in NHL: 7 days at 20 C, longer at 15 C, far longer at 5 C
+    changes = {"start_date": "2027-11-01", "finish_date": None}
+    plaster = surface("p", "plaster", **PLASTER, asked_binder="nhl-2")
+    days = []
+    for heating in ("low", "none"):
+        found = planned(wall(plaster, **{**ROOM, "heating_indoors": heating}), **changes).programme
+        damp = task(found, "front/p/setting/damp")
+        days.append((damp.finish - damp.start).days)
+    assert days[0] <= days[1]
+
+
+def test_a_room_without_air_waits_longer_for_each_coat() -> None:
+    plaster = surface("p", "plaster", **PLASTER)
+    ends = []
+    for air in ("open", "closed"):
+        found = planned(wall(plaster, **{**ROOM, "air_indoors": air})).programme
+        assert found.end is not None
+        ends.append(found.end.likely)
+    assert ends[0] < ends[1]
+
+
+def test_barred_dates_and_the_working_week_are_those_answered() -> None:
+    barred = planned(wall(work(face_area_m2="60")), barred_dates="[{from: 2027-05-11, to: 2027-05-21, reason: fair}]")
+    six = planned(wall(work(face_area_m2="60")), working_days_per_week="6")
+    assert span(barred.programme, "front/repoint/rake")[0] >= date(2027, 5, 24)
+    days = [date.fromordinal(day) for first, last in [span(six.programme, "front/repoint/rake")]
+            for day in range(first.toordinal(), last.toordinal() + 1)]  # fmt: skip
+    assert any(day.weekday() == 5 for day in days) or len(days) <= 5
+
+
+def test_an_answers_text_of_many_works_keeps_each_task_once() -> None:
+    many = answers(*(scaffolded(id_=f"w{nr}", name=f"Wall {nr}") for nr in range(5)))
+    found = keys(job(many).programme)
+    assert len(found) == len(set(found))
