@@ -79,7 +79,7 @@ TRAPS = {
         {"nhl-2", "nhl-3.5"} | GAUGED, words=("tie specialist's", "20 mm deep"),
     ),
     "gauged-arch-rebuilt": Trap(
-        "tender", {"gauged-rebuilding-refused": "refusal"}, unpriced=("rebuild.whole", "rebuild.new-units"),
+        "draft", {"gauged-rebuilding": "block"}, unpriced=("rebuild.whole", "rebuild.new-units"),
         words=("to a drawing made from templates",),
     ),
     "tuck-as-found": Trap("draft", {"tuck-as-found": "block"}, {"nhl-2", "hot-mix"} | GAUGED),

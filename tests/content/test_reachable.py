@@ -35,6 +35,10 @@ RAISED_ELSEWHERE = {
     "sand-blends-differ": "tests/measure/test_mixing.py",
 }
 AIMED_AT = {
+    "sand-from-elsewhere": (
+        "work == 'repoint' and masonry == 'ashlar' and joint_width_mm < 3 and sand_source == 'coarse sand 0-6 mm'",
+        "work",
+    ),
     "mixer-too-large": ("work == 'repoint' and asked_binder == 'nhl-2' and mixer_l > 450 and gauge_box_l < 8", "work"),
     "joint-finer-than-sand": ("work == 'repoint' and joint_width_mm < 1", "work"),
     "asked-binder-conditioned": ("work == 'repoint' and masonry == 'flint' and asked_binder == 'nhl-5'", "work"),
