@@ -103,6 +103,10 @@ class CannotWrite(GaugeboxError):
     """An output could not be written; what stood there before still stands."""
 
 
+class CannotServe(GaugeboxError):
+    """The pages of a survey cannot be offered."""
+
+
 _MOST_LISTED: Final = 20
 # All that a terminal acts on instead of showing it, but the ends of lines and tabs.
 _OBEYED: Final = re.compile(

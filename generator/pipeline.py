@@ -1,6 +1,6 @@
 """The way from answers to papers: the table of contents of the program.
 
-    answers.yaml - read - check - survey - decide - measure - programme - price - assemble - render
+    answers.yaml - read - check - survey - decide - measure - programme - price - settle - assemble - agree - render
         -> .docx .xlsx record.json
 
 Each step takes values and returns values, with the problems and findings it met; no step reaches back.
@@ -27,6 +27,8 @@ from generator.library.locate import own_layer
 from generator.library.model import Library
 from generator.measure.measure import measure, priced
 from generator.measure.photographs.survey import survey
+from generator.papers.agreement.agree import agreed
+from generator.papers.agreement.printed import MIX_SCHEDULE, PRICING_SCHEDULE, SPECIFICATION, Printed
 from generator.papers.assemble import assemble
 from generator.papers.figures import numbered_figures
 from generator.programme.plan import programme
@@ -77,22 +79,41 @@ def settled(
     planned = programme(measured, library)
     measured, lines = held(priced(measured, planned.facts, library), last)
     job = settle(library, decisions, measured, planned, last)
-    if library.layers and (problems := list(unmet(job))):
+    if problems := list(unmet(job)):
         raise InputInvalid(problems)
     kept = mixes.register(decisions.mixes, last or {})
     job = replace(job, replaces=replaces, numbers={**job.numbers, **lines, **kept}, survey=seen)
     return replace(job, figures=numbered_figures(job))
 
 
-def papers(job: Job, house: Look | None = None) -> dict[str, bytes]:
-    """The papers of a job by file name; the mix schedule keeps its own look, whose one page is measured."""
+def assembled(job: Job, wanted: Sequence[str] = ()) -> Printed:
+    """The papers of a job as neutral documents, with the companions wanted, once they agree.
+
+    Raises `InputInvalid` with everything in which they disagree.
+    """
+    made, documents = assemble(job), {}
+    if wanted:
+        from generator.papers.companions import companions
+
+        documents = {Path(name).stem: paper for name, paper in companions(job, wanted).items()}
+    return agreed(job, {SPECIFICATION: made.specification, **documents}, made.sheet, made.book)
+
+
+def rendered(made: Printed, house: Look | None = None) -> dict[str, bytes]:
+    """The files of papers by name; the mix schedule keeps its own look, whose one page is measured."""
     from generator.render.word.document import specification
     from generator.render.word.mix_page import mix_pages, parted
     from generator.render.workbook.book import pricing_workbook
 
-    made = assemble(job)
+    first, *others = ((f"{name}.docx", paper) for name, paper in made.documents.items())
     return {
-        "specification.docx": specification(made.specification, house=house),
-        "mix-schedule.docx": mix_pages(parted([made.sheet])),
-        "pricing-schedule.xlsx": pricing_workbook(made.book),
+        first[0]: specification(first[1], house=house),
+        f"{MIX_SCHEDULE}.docx": mix_pages(parted([made.sheet])),
+        f"{PRICING_SCHEDULE}.xlsx": pricing_workbook(made.book),
+        **{name: specification(paper, house=house) for name, paper in others},
     }
+
+
+def papers(job: Job, house: Look | None = None, wanted: Sequence[str] = ()) -> dict[str, bytes]:
+    """The papers of a job that agree, by file name."""
+    return rendered(assembled(job, wanted), house)

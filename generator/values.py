@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+import re
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from decimal import ROUND_CEILING, ROUND_HALF_UP, Decimal
@@ -106,6 +107,7 @@ UNIT_OF_ENDING: Final[dict[str, str]] = {
     "kg": "kg",
     "g": "g",
     "l": "l",
+    "ml": "ml",
     "kg_per_m3": "kg/m³",
     "kg_per_l": "kg/l",
     "g_per_l": "g/l",
@@ -121,6 +123,8 @@ UNIT_OF_ENDING: Final[dict[str, str]] = {
     "hours": "hours",
     "minutes": "minutes",
     "c": "°C",
+    "v": "V",
+    "ma": "mA",
     "mpa": "N/mm²",
 }
 
@@ -224,6 +228,22 @@ def _with_unit(text: str, unit: str) -> str:
     if not unit:
         return text
     return f"{text}{unit}" if unit == "%" else f"{text} {unit}"
+
+
+_UNIT: Final = re.compile(
+    r"(?<=[\d½¼¾⅓⅔]) (?=(?:mm|cm|m[²³]?|l|kg|g|h|min|nr|MPa|days?|hours?|minutes?|weeks?|months?|years?|lit(?:re|er)s?"
+    r"|per cent|box(?:es)?)\b|[°%])"
+)
+_RANGE: Final = re.compile(r"(?<=\d)–(?=\d|$)")
+
+
+def unparted(text: str, before: str = "") -> str:
+    """A text as it is printed: no number is parted from its unit, and no range at its dash.
+
+    `before` is the last character of what stands before it on the line; what ends in a dash goes on behind it.
+    """
+    bound = _RANGE.sub("\u2060–\u2060", _UNIT.sub("\u00a0", before + text))
+    return bound[len(before) :] if before else bound
 
 
 def joined(words: list[str]) -> str:

@@ -9,7 +9,7 @@ from __future__ import annotations
 import contextlib
 import json
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final, TypeAlias
@@ -74,7 +74,19 @@ class Dropped:
         return str(next(step for step in reversed(self.place) if isinstance(step, str)))
 
 
-AnyChange: TypeAlias = Change | Zoned | Dropped
+@dataclass(frozen=True, slots=True)
+class Moved:
+    """The item of a list at a place changes places with the next one of the same list, comments above it with it."""
+
+    place: Path_
+
+    @property
+    def key(self) -> str:
+        """The list in which it moves."""
+        return str(self.place[-2])
+
+
+AnyChange: TypeAlias = Change | Zoned | Dropped | Moved
 
 
 def changed(text: str, changes: Sequence[AnyChange]) -> str:
@@ -99,6 +111,8 @@ def _read(text: str) -> Source:
 def _made(text: str, change: AnyChange, newline: str) -> str:
     if isinstance(change, Zoned):
         return _with_a_zone(text, change, newline)
+    if isinstance(change, Moved):
+        return _swapped(text, change)
     return _cut(text, change) if isinstance(change, Dropped) else _spliced(text, change, newline)
 
 
@@ -118,16 +132,25 @@ def _meant(data: Any, place: Path_, change: AnyChange) -> Any:
         if isinstance(change, Zoned):
             works = {key: known.pop(key) for key in ("works",) if key in known}
             return {**known, change.key: [{"id": change.id, "name": change.name, **works}]}
-        if change.key is not None:
+        if isinstance(change, Change) and change.key is not None:
             return {**known, change.key: change.value}
     if isinstance(data, list | None):
         items = data or []
+        if isinstance(change, Moved) and len(place) == 1:
+            return _exchanged(items, int(place[0]), change)
         if not place and isinstance(change, Change) and change.key is None:
             return [*items, change.value]
         if place and isinstance(place[0], int) and place[0] < len(items):
             at = place[0]
             return [*items[:at], _meant(items[at], place[1:], change), *items[at + 1 :]]
     raise CannotChange(_refusal(change))
+
+
+def _exchanged(items: list[Any], at: int, change: Moved) -> list[Any]:
+    """Untyped items with one and the next in each other's place."""
+    if not 0 <= at < len(items) - 1:
+        raise CannotChange(_refusal(change))
+    return [*items[:at], items[at + 1], items[at], *items[at + 2 :]]
 
 
 def _without(data: Any, place: Path_, change: Dropped) -> Any:
@@ -259,6 +282,40 @@ def _cut(text: str, change: Dropped) -> str:
     return text[: max((other for _, other in others.values()), default=start)] + text[end:]
 
 
+def _swapped(text: str, change: Moved) -> str:
+    """The text with an item and the next in each other's place; the last line of a text may lack its end."""
+    at, index = _at(spans(_read(text)), change.place[:-1]), int(change.place[-1])
+    if not isinstance(at, ListSpan):
+        raise CannotChange(_refusal(change))
+    first, second = at.items[index], at.items[index + 1]
+    if at.flow:
+        between = text[first.end : second.start]
+        return (
+            text[: first.start]
+            + text[second.start : second.end]
+            + between
+            + text[first.start : first.end]
+            + text[second.end :]
+        )
+    newline = "\r\n" if "\r\n" in text else "\n"
+    text = _ended(text, newline)
+    cut = text.find("\n", first.end) + 1
+    end = text.find("\n", second.end) + 1
+    begin = _remarks_above(text, text.rfind("\n", 0, first.start) + 1, at.column)
+    return text[:begin] + text[cut:end] + text[begin:cut] + text[end:]
+
+
+def _remarks_above(text: str, line: int, column: int) -> int:
+    """Where the comments begin that stand right above a line, as far in as its list."""
+    while line:
+        before = text.rfind("\n", 0, line - 1) + 1
+        told = text[before:line].rstrip()
+        if not told.startswith(" " * column + "#"):
+            break
+        line = before
+    return line
+
+
 def _on_a_new_line(text: str, at: int, entry: str, newline: str) -> str:
     """The text with an entry on the line below the one that `at` is on; a comment beside stays beside."""
     end = text.find("\n", at)
@@ -330,15 +387,18 @@ class AnswersFile:
 
         Raises `CannotWrite` where it cannot be opened.
         """
-        return read_bytes(self._raw(), str(self.path), typed=False)
+        return read_bytes(self.raw(), str(self.path), typed=False)
 
-    def change(self, changes: Sequence[AnyChange]) -> Source:
+    def change(self, changes: Sequence[AnyChange], check: Callable[[bytes], None] | None = None) -> Source:
         """Makes changes and saves them; the file as it then stands. Raises `CannotChange` or `CannotWrite`.
 
-        Nobody else who saves through here comes between the reading and the saving.
+        Nobody else who saves through here comes between the reading and the saving; `check` is asked between the two
+        of what was read, and what it raises leaves the file as it stands.
         """
         with _held(self.path) as real:
-            raw = self._raw()
+            raw = self.raw()
+            if check is not None:
+                check(raw)
             try:
                 text = raw.decode("utf-8")
             except UnicodeDecodeError:
@@ -349,7 +409,15 @@ class AnswersFile:
                 _save(real, found.encode())
         return read_bytes(found.encode(), str(self.path), typed=False)
 
-    def _raw(self) -> bytes:
+    def put_back(self, standing: bytes, before: bytes) -> bool:
+        """Puts back what stood in the file, if it stands as it was left; whether it did. Raises `CannotWrite`."""
+        with _held(self.path) as real:
+            if self.raw() != standing:
+                return False
+            _save(real, before)
+        return True
+
+    def raw(self) -> bytes:
         """The file as it stands; of one that is too large no more than tells that it is."""
         try:
             with self.path.open("rb") as stream:

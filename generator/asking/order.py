@@ -284,6 +284,20 @@ def quantities(facts: Facts, questionnaire: Questionnaire, element: ScopePath) -
     )
 
 
+def own_answers(questionnaire: Questionnaire) -> frozenset[str]:
+    """The names whose answers are a wall's own, so that a copy of it is without them: quantities, and what says so."""
+    return frozenset(
+        question.name
+        for question in questionnaire.questions.values()
+        if question.own or (question.scope != "project" and question.kind in _QUANTITIES and _is_measured(question))
+    )
+
+
+def _is_measured(question: Question) -> bool:
+    """Whether a figure is taken on the wall: no rate, such as output in a day, nor a size of its units."""
+    return question.scope == "work" and "/" not in question.as_name().unit
+
+
 def inherited(facts: Facts, questionnaire: Questionnaire, zone: ScopePath) -> tuple[Place, ...]:
     """The places of the answers that a new zone has from its whole wall, each of which may differ here."""
     held = facts.values.get(zone, {})

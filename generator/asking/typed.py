@@ -13,6 +13,7 @@ from typing import Final
 
 from generator.asking.answers_file import Raw
 from generator.files.source import NO_TEXT
+from generator.questionnaire.questions import Choice, Question
 
 UNKNOWN: Final = "not known"
 _UNKNOWN_SAID: Final = ("unknown", "don't know", "dont know", "not sure", "unsure", "n/k", "cannot tell", "can't tell")
@@ -59,6 +60,17 @@ class Unclear:
     """A word that is the beginning of several choices."""
 
     words: tuple[str, ...]
+
+
+def options(question: Question) -> list[Option]:
+    """What can be chosen in answer to a question, `not known` last where it is an answer."""
+    found = options_of(question.choices)
+    return [*found, Option(UNKNOWN, UNKNOWN)] if question.not_known else found
+
+
+def options_of(choices: tuple[Choice, ...]) -> list[Option]:
+    """Choices as options."""
+    return [Option(choice.is_, choice.says) for choice in choices]
 
 
 def cleaned(line: str) -> str | None:

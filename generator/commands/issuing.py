@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from generator import pipeline
-from generator.commands.papers import companion_files, printed
+from generator.commands.papers import set_of
 from generator.document.template import Paper
 from generator.files.mistakes import Mistakes
 from generator.files.place import RECORD_FILE
@@ -18,7 +18,6 @@ from generator.job.job import Job
 from generator.library.load import read_library
 from generator.library.locate import templates_of
 from generator.papers.companions import COMPANIONS
-from generator.record.record import dumped, record
 from generator.record.revisions.addendum import addendum as addendum_document
 from generator.record.revisions.compare import Comparison
 from generator.record.revisions.issued import ANSWERS, LIBRARY, TEMPLATES, Issue, Issued, described, freeze
@@ -46,8 +45,7 @@ def issue(job: Job, answers: Path, raw: bytes, out: Path, library: Path, last: I
 
     Raises `CannotWrite`; nothing that was issued is ever rewritten.
     """
-    files = _set(job, wanted)
-    data = dumped(record(job, answers.name, raw, files))
+    files, data = _set(job, answers.name, raw, wanted)
     read = [(f"{number}-{layer.name}", layer) for number, layer in enumerate(job.library.layers, start=1)]
     folders = [("0-shipped", library), *((name, layer.folder) for name, layer in read)]
     held = [*((f"{LIBRARY}/{name}", folder) for name, folder in folders), (TEMPLATES, templates_of(library))]
@@ -66,11 +64,9 @@ def issue(job: Job, answers: Path, raw: bytes, out: Path, library: Path, last: I
     return freeze(out, about, {**papers, f"{ANSWERS}/{answers.name}": raw, **used, **styled})
 
 
-def _set(job: Job, wanted: Wanted) -> dict[str, bytes]:
-    """The papers of a set, companions and PDF files among them."""
-    look = _look(wanted.house)
-    files = {**pipeline.papers(job, look), **companion_files(job, wanted.companions, look)}
-    return printed(job, files, wanted.pdf, look)
+def _set(job: Job, answers: str, raw: bytes, wanted: Wanted) -> tuple[dict[str, bytes], bytes]:
+    """The papers of a set, companions and PDF files among them, and their record."""
+    return set_of(job, answers, raw, wanted.companions, wanted.pdf, _look(wanted.house))
 
 
 def _look(house: bytes | None) -> Look | None:
@@ -97,8 +93,7 @@ def again(issued: Issued) -> tuple[dict[str, bytes], bytes]:
     job = pipeline.settled(pipeline.read(source, ready), ready, issued.register, about.last, folder / ANSWERS)
     companions = [key for key, name in COMPANIONS.items() if name in about.files]
     wanted = Wanted(companions, any(name.endswith(".pdf") for name in about.files), _house_of(issued))
-    files = _set(job, wanted)
-    return files, dumped(record(job, about.answers, source.raw, files))
+    return _set(job, about.answers, source.raw, wanted)
 
 
 def addendum(comparison: Comparison, words: Telling, paper: Paper, number: int) -> bytes:

@@ -18,6 +18,7 @@ from generator.commands import issues as cli_issues
 from generator.commands import library as cli_library
 from generator.commands import papers as cli_papers
 from generator.commands import photographs as cli_photographs
+from generator.commands import survey as cli_survey
 from generator.commands.ending import ended
 from generator.commands.shared import (
     DRAFT,
@@ -54,8 +55,8 @@ app = typer.Typer(
 )
 
 OutFolder = Annotated[Path, typer.Option("--out", help="The folder that the papers are written in.")]
-_ABOUT = "An element's id, a mix, a line's number, a photograph, a clause's id, programme, or a task of it."
-About = Annotated[str, typer.Argument(metavar="[ELEMENT|MIX|LINE|PHOTOGRAPH|CLAUSE]", help=_ABOUT)]
+_ABOUT = "An element's id, a mix, a line's number, a photograph, a clause's id, a figure, programme, or a task of it."
+About = Annotated[str, typer.Argument(metavar="[ELEMENT|MIX|LINE|PHOTOGRAPH|CLAUSE|FIGURE]", help=_ABOUT)]
 
 
 @app.command()
@@ -86,19 +87,15 @@ def write(
     replace_edited: cli_papers.ReplaceEdited = False,
 ) -> None:
     """Write the specification, mix schedule, pricing schedule and record."""
-    from generator import pipeline
     from generator.files.place import RECORD_FILE
     from generator.files.writing import refuse_set, write_set
-    from generator.record import record
 
     wanted = cli_papers.named(companions)
     house = cli_papers.look_of(house_style)
     job, raw = job_of(answers, library, layer, last)
     names = cli_papers.names_of_sets()
     or_stop(lambda: refuse_set(out, names, replace=replace_edited))
-    made = or_stop(lambda: {**pipeline.papers(job, house), **cli_papers.companion_files(job, wanted, house)})
-    files = or_stop(lambda: cli_papers.printed(job, made, pdf, house))
-    data = record.dumped(record.record(job, answers.name, raw, files))
+    files, data = or_stop(lambda: cli_papers.set_of(job, answers.name, raw, wanted, pdf, house))
     gone = or_stop(lambda: write_set(out, files, data, names, replace=replace_edited))
     _tell(job, notes=False)
     cli_papers.tell_gone(out, gone)
@@ -116,10 +113,13 @@ def check(
     as_json: AsJson = False,
 ) -> None:
     """Read the answers, decide, and tell every finding; nothing is written."""
+    from generator.papers.companions import COMPANIONS
+    from generator.pipeline import assembled
     from generator.record.record import findings_data
 
     before = issued_of(last) if last else None
     job, raw = settled_job(answers, library, layer, before)
+    or_stop(lambda: assembled(job, list(COMPANIONS)))
     changed = cli_issues.since(job, answers, raw, before) if before else []
     if as_json:
         since = {"clauses_changed": [change.key for change in changed]} if last else {}
@@ -145,7 +145,8 @@ def explain(
     found = explaining.explain(job, about)
     if found is None:
         hint = explaining.near(job, about)
-        stop([f"'{about}' is not an element, a mix, a line, a photograph, a clause or a task here: {hint}"], WRONG_USE)
+        known = "an element, a mix, a line, a photograph, a clause, a figure or a task"
+        stop([f"'{about}' is not {known} here: {hint}"], WRONG_USE)
     if as_json:
         print_json(found)
     else:
@@ -220,6 +221,7 @@ def run() -> None:
 
 
 # in the order of a job, as `--help` lists them
+cli_survey.register(app)
 cli_photographs.register(app)
 cli_issues.register(app)
 cli_library.register(app)

@@ -22,6 +22,7 @@ from generator.commands.shared import (
 
 if TYPE_CHECKING:
     from generator.job.job import Job
+    from generator.papers.agreement.printed import Printed
     from generator.render.word.look import Look
 
 SPECIFICATION: Final = "specification.docx"
@@ -120,23 +121,30 @@ def named(companions: str) -> list[str]:
     return found
 
 
-def companion_files(job: Job, wanted: Sequence[str], house: Look | None = None) -> dict[str, bytes]:
-    """The companion papers asked for as bytes, by file name."""
-    if not wanted:
-        return {}
-    from generator.papers.companions import companions
-    from generator.render.word.document import specification
+def set_of(
+    job: Job, answers: str, raw: bytes, wanted: Sequence[str] = (), pdf: bool = False, house: Look | None = None
+) -> tuple[dict[str, bytes], bytes]:
+    """The papers of a set by name, and its record, all of which agree; raises where they cannot be made."""
+    from generator import pipeline
+    from generator.papers.agreement.agree import agreed_record
+    from generator.record import record
 
-    return {name: specification(paper, house=house) for name, paper in companions(job, wanted).items()}
+    made = pipeline.assembled(job, wanted)
+    files = printed(made, pdf, house)
+    told = record.record(job, answers, raw, files)
+    agreed_record(made, told)
+    return files, record.dumped(told)
 
 
-def printed(job: Job, files: dict[str, bytes], wanted: bool, house: Look | None = None) -> dict[str, bytes]:
+def printed(made: Printed, wanted: bool, house: Look | None = None) -> dict[str, bytes]:
     """The papers; if wanted with page numbers in the contents of the specification, and the PDF files after them."""
+    from generator.pipeline import rendered
+
+    files = rendered(made, house)
     if not wanted:
         return files
-    from generator.papers.assemble import assemble
     from generator.render.pdf.making import pdf_name, pdfs, with_pages
 
-    word, first = with_pages(assemble(job).specification, house)
+    word, first = with_pages(made.documents["specification"], house)
     others = {name: data for name, data in files.items() if name.endswith(".docx") and name != SPECIFICATION}
     return {**files, SPECIFICATION: word, pdf_name(SPECIFICATION): first, **pdfs(others)}

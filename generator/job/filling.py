@@ -8,8 +8,8 @@ from generator.document.model import Block, Column, Inline, Inlines, Ref, Row, T
 from generator.library import text as fill
 from generator.library.model import Library
 from generator.library.text import Placeholder
-from generator.questionnaire.facts import Facts, ScopePath
-from generator.values import Range, spoken
+from generator.questionnaire.facts import PROJECT, Facts, ScopePath
+from generator.values import Range, plain, spoken
 
 
 class Filling:
@@ -34,12 +34,18 @@ class Filling:
                     path,
                     _capital(extra[hole.name]) if hole.filter == "capital" else extra[hole.name],
                 )
-            return self.value(hole, path)
+            return self.value(hole, path, key)
 
         return fill.inlines(self.texts.template(kind, key, part), one, self.refer)
 
-    def value(self, hole: Placeholder, path: ScopePath) -> Inline:
-        """The value of a placeholder at one scope, or the words for one that is still to be settled."""
+    def value(self, hole: Placeholder, path: ScopePath, clause: str = "") -> Inline:
+        """The value of a placeholder at one scope, or the words for one that is still to be settled.
+
+        A figure of the library is the project's; a clause sees those that it declares itself.
+        """
+        figure = self.library.figure(hole.name, clause)
+        if figure is not None:
+            return Value(figure.name, PROJECT, figure.spelt(hole.filter))
         text = self.spelt(hole, path)
         return Value(hole.name, self.facts.home(path, hole.name), text or self.library.words["to-be-settled"])
 
@@ -50,6 +56,8 @@ class Filling:
             return ""
         if isinstance(value, Range) and hole.filter in ("least", "greatest"):
             value = value.low if hole.filter == "least" else value.high
+        if isinstance(value, Range) and hole.filter == "to" and not value.single:
+            return f"{plain(value.low)} to {self.facts.say(hole.name, value.high)}"
         if hole.filter == "bare":
             return spoken(value, dates=self.facts.date_form)
         text = self.facts.say(hole.name, value)
@@ -68,16 +76,17 @@ class Filling:
     def merged(self, key: str, part: str, paths: Sequence[ScopePath]) -> tuple[Block, ...]:
         """A clause's text for all its scopes: equal values in the sentence, the others by their phrase."""
 
-        return fill.blocks(self.texts.template("clause", key, part), self._shared(paths), self.refer)
+        return fill.blocks(self.texts.template("clause", key, part), self._shared(paths, key), self.refer)
 
     def merged_line(self, kind: str, key: str, paths: Sequence[ScopePath]) -> str:
         """The words of a one-line text for several scopes at once."""
         return plain_text(fill.inlines(self.texts.template(kind, key, "text"), self._shared(paths), self.refer))
 
-    def _shared(self, paths: Sequence[ScopePath]) -> Callable[[Placeholder], Inline]:
+    def _shared(self, paths: Sequence[ScopePath], clause: str = "") -> Callable[[Placeholder], Inline]:
         def one(hole: Placeholder) -> Inline:
-            if len({self.spelt(hole, path) for path in paths}) == 1:
-                return self.value(hole, paths[0])
+            figure = self.library.figure(hole.name, clause)
+            if figure is not None or len({self.spelt(hole, path) for path in paths}) == 1:
+                return self.value(hole, paths[0], clause)
             return Text(
                 self.library.names[hole.name].phrase or self.library.phrase("as-tabled", label=self._label(hole.name))
             )
@@ -89,6 +98,8 @@ class Filling:
         names: list[str] = []
         for part in ("title", "text", "check", "because"):
             for hole in self.texts.template("clause", key, part).placeholders:
+                if self.library.figure(hole.name, key) is not None:
+                    continue
                 values = {self.spelt(hole, path) for path in paths}
                 if len(values) > 1 and hole.name not in names:
                     names.append(hole.name)

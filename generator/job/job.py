@@ -11,6 +11,7 @@ from generator.decide.model import Decisions, Mix
 from generator.document.model import Identity, Inline, Inlines, Text, Value
 from generator.document.template import Paper
 from generator.errors import Finding
+from generator.job.duties import Duty
 from generator.job.filling import Filling
 from generator.job.numbers import NumberedPart
 from generator.job.select import Selection
@@ -44,6 +45,7 @@ class Job:
     findings: tuple[Finding, ...]
     status: str
     filling: Filling
+    duties: Mapping[str, Duty] = field(default_factory=dict)
     replaces: str = ""
     figures: Mapping[str, int] = field(default_factory=dict)
     survey: Surveyed | None = None
@@ -172,19 +174,25 @@ class Job:
         """What the mixes of a work are called on every paper."""
         return [mix.ref for mix in self.mixes_of(path)]
 
-    def mix_names(self, path: ScopePath) -> list[str]:
+    def mix_names(self, path: ScopePath) -> list[Inlines]:
         """The mixes of a work with the names of their mortars."""
-        return [f"{mix.ref}, {mix.recipe.name}" for mix in self.mixes_of(path)]
+        return [self.mix_named(mix) for mix in self.mixes_of(path)]
 
-    def work_quantity(self, path: ScopePath) -> str:
+    def mix_named(self, mix: Mix) -> Inlines:
+        """A mix with the name of its mortar."""
+        ref, name = Value("mix_ref", mix.path, mix.ref), Value("mix_name", mix.path, mix.recipe.name)
+        return (ref, Text(", "), name)
+
+    def work_quantity(self, path: ScopePath) -> Inline:
         """The quantity that a work is known by: its area, or that of its first line; or that it is to follow."""
         area = self.facts.spoken(path, "treated_area_m2")
         told = [item for item in self.work_lines(path) if item.to_follow or item.quantity is not None]
         told.sort(key=lambda item: item.entry.unit == "item")  # propping is no measure of the walling it props
         first = told[0] if told else None
         if area or first is None or first.quantity is None:
-            return area or self.word("quantity-to-follow")
-        return f"{plain(first.quantity)} {first.entry.unit}"
+            return Value("treated_area_m2", path, area) if area else Text(self.word("quantity-to-follow"))
+        text = f"{plain(first.quantity)} {first.entry.unit}"
+        return Text(text) if first.entry.fixed_quantity is not None else Value(first.entry.quantity, first.path, text)
 
     def in_papers(self, clause_id: str) -> bool:
         """Whether a clause is in these papers."""

@@ -8,7 +8,9 @@ from typing import Any, Final
 
 from generator.errors import shown
 from generator.files.source import Source
+from generator.library.figures import FigureEntry
 from generator.library.model import (
+    Elsewhere,
     FindingEntry,
     HoldPoint,
     ItemEntry,
@@ -43,6 +45,8 @@ KINDS: Final = {
     "finding": Kind("findings/*.yaml", "findings", FindingEntry, "code"),
     "item": Kind("items/*.yaml", "items", ItemEntry),
     "operation": Kind("operations/*.yaml", "operations", OperationEntry),
+    "elsewhere": Kind("elsewhere.yaml", "elsewhere", Elsewhere),
+    "figure": Kind("figures/*.yaml", "figures", FigureEntry, "name"),
     "task": Kind("tasks/*.yaml", "tasks", TaskEntry),
     "hold": Kind("hold-points.yaml", "hold_points", HoldPoint),
 }

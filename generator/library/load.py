@@ -14,6 +14,7 @@ from generator.files.mistakes import Mistakes
 from generator.files.shapes import Shape
 from generator.files.source import Source, read_file
 from generator.files.walk import is_file, is_folder, yaml_files
+from generator.library.figures import Figure, amount, figure_mistakes, own
 from generator.library.kinds import KINDS, keep_listed, keep_tables
 from generator.library.layers.overlay import lay
 from generator.library.lint import misfits
@@ -32,6 +33,7 @@ from generator.library.tables import strange_words
 from generator.library.template_checks import make_papers
 from generator.library.templates import read_templates
 from generator.library.text_checks import text_problems
+from generator.library.told_figures import with_figures
 from generator.questionnaire.names import Name, Names
 from generator.questionnaire.questions import Questionnaire
 from generator.questionnaire.sense import mistakes
@@ -86,11 +88,12 @@ def load(folder: Path, label: str | None = None, layers: Sequence[Path] = (), te
     names = _names(reading)
     _table_words(reading, names)
     conditions = _conditions(reading, names)
+    _figure_names(reading, names)
     found = look_ups(reading, names)
     papers = {} if reading.problems else make_papers(reading, names)
     if reading.problems or header is None:
         raise InputInvalid(reading.problems, reading.problems.more)
-    library = replace(_library(header, part_of, names, conditions, papers, reading), look_ups=found)
+    library = with_figures(replace(_library(header, part_of, names, conditions, papers, reading), look_ups=found))
     return layered.over(library) if layers else library
 
 
@@ -124,6 +127,8 @@ def _library(
         operations=entries.get("operation", {}),
         tasks=entries.get("task", {}),
         hold_points=entries.get("hold", {}),
+        elsewhere=entries.get("elsewhere", {}),
+        figures=_figures(reading),
         words=entries.get("word", {}),
         templates=papers,
         sources=entries.get("source", {}),
@@ -233,6 +238,33 @@ def _names(reading: Reading) -> Names:
         said = {choice.is_: choice.says for choice in reckoned.choices}
         names[key] = Name(key, reckoned.scope, reckoned.kind, reckoned.label, reckoned.phrase, said, True, mark)
     return Names(names)
+
+
+# The kinds of entries that may declare figures for themselves alone.
+_DECLARING: Final = ("clause", "finding")
+
+
+def _figure_names(reading: Reading, names: Names) -> None:
+    declared = {
+        (kind, key): entry.figures for kind in _DECLARING for key, entry in reading.entries.get(kind, {}).items()
+    }
+    for kind, key, what, to_do in figure_mistakes(reading.entries.get("figure", {}), declared, names):
+        reading.note(reading.mark(kind, key), f"{kind} '{key}' {what}", to_do)
+
+
+def _figures(reading: Reading) -> dict[str, Figure]:
+    """All figures by name, those of one clause alone under its id."""
+    found: dict[str, Figure] = {}
+    for key, it in reading.entries.get("figure", {}).items():
+        mark = reading.mark("figure", key)
+        found[key] = Figure(key, amount(it.is_), it.sources, it.confidence, mark, it.range, it.because)
+    for kind in _DECLARING:
+        for key, entry in reading.entries.get(kind, {}).items():
+            for name, value in entry.figures.items():
+                found[own(key, name)] = Figure(
+                    own(key, name), amount(value), entry.sources, "", reading.mark(kind, key)
+                )
+    return found
 
 
 _WITH_CONDITIONS: Final = {

@@ -17,6 +17,8 @@ from pydantic import Field
 from generator.document.template import Paper, filled
 from generator.errors import InputInvalid, Mark, Problem, Raised
 from generator.files.shapes import InOrder, Number, Shape, Whole, within
+from generator.library.costs import TOLD, Cost, duties_of_lines
+from generator.library.figures import Amount, Figure, own
 from generator.library.tables import ID, Confidence, Table, TableRow
 from generator.library.tasks import TaskEntry
 from generator.library.text import Texts
@@ -27,6 +29,7 @@ from generator.questionnaire.names import Name, Names
 from generator.questionnaire.questions import Choice, Questionnaire
 
 Scope = Literal["project", "element", "work", "coat", "mix"]
+Making = Literal["putty", "nhl", "hot-mix", "limewash"]
 WhoAnswers = Literal["specifier", "owner", "officer", "engineer", "ecologist", "contractor", "surveyor"]
 Parts = Annotated[Number, within(0.1, 11)]  # one of lime to eleven fill the greatest count of boxes
 KgPerL = Annotated[Number, within(0.05, 5)]
@@ -47,7 +50,12 @@ class SourceEntry(Shape):
 
 
 class Clause(Shape):
-    """One clause. `per` is the scope it is written for; `when` its condition there (always, if empty)."""
+    """One clause. `per` is the scope it is written for; `when` its condition there (always, if empty).
+
+    `cost` says which lines pay for what it asks, or that nobody does. `makings` are the ways of making that its words
+    are written for; all of them, if empty. `figures` are those that occur in it alone, by name: of the clause's own
+    sources.
+    """
 
     id: str = Field(pattern=ID)
     title: str
@@ -58,14 +66,22 @@ class Clause(Shape):
     check: str = ""
     because: str = ""
     advice: str = ""
+    cost: Cost = Field(description=f"say where its cost lies: {TOLD}")
     sources: tuple[str, ...]
     keep: bool = False
+    makings: tuple[Making, ...] = ()
+    figures: dict[str, Amount] = Field(default_factory=dict)
+
+
+# Fields that a clause may do without count only where it has them: so hashes that layers hold stay as they were.
+_LATER: Final = frozenset({"makings", "figures"})
 
 
 def clause_hash(clause: Clause) -> str:
     """Twelve hex digits that stand for every word and condition of a clause, whatever layer it is of."""
-    fields = {name: getattr(clause, name) for name in Clause.model_fields}
-    text = json.dumps(fields, sort_keys=True, ensure_ascii=False)
+    given = {name: getattr(clause, name) for name in Clause.model_fields}
+    fields = {name: value for name, value in given.items() if value or name not in _LATER}
+    text = json.dumps(fields, sort_keys=True, ensure_ascii=False, default=str)
     return hashlib.sha256(text.encode()).hexdigest()[:12]
 
 
@@ -92,7 +108,7 @@ class Recipe(Shape):
     id: str = Field(pattern=ID)
     name: str
     binder: str
-    making: Literal["putty", "nhl", "hot-mix", "limewash"]
+    making: Making
     lime: str
     sand: str
     pozzolan: str = ""
@@ -193,7 +209,8 @@ class Material(Shape):
 class FindingEntry(Shape):
     """A finding's words. With `when` it is raised wherever that holds; without, by the rule that names it.
 
-    `message` is for the specifier; `instruction` is what tender papers say instead (empty: not shown there).
+    `message` is for the specifier; `instruction` is what tender papers say instead (empty: not shown there). `figures`
+    are those that occur in it alone, by name: of its own sources.
     """
 
     code: str = Field(pattern=ID)
@@ -201,6 +218,7 @@ class FindingEntry(Shape):
     per: Scope = "project"
     when: str = ""
     if_unknown: Literal["raise", "skip"] = "skip"
+    figures: dict[str, Amount] = Field(default_factory=dict)
     message: str
     action: str
     instruction: str = ""
@@ -212,6 +230,8 @@ class ItemEntry(Shape):
     """An item of the schedule. `quantity` is a name or a number; empty for rate-only items and sums.
 
     `coats` names the coats whose mixes the line takes: all of its work where it is absent, none where it is empty.
+    Which clauses it pays for is said by them; `besides` are lines whose clauses it pays for too: another part of the
+    same, or more of it, and never what those lines hold.
     """
 
     id: str = Field(pattern=ID)
@@ -226,7 +246,7 @@ class ItemEntry(Shape):
     kind: Literal["firm", "provisional", "rate only", "optional", "sum"] = "firm"
     provisional_when: str = ""
     coats: tuple[str, ...] | None = None
-    clauses: tuple[str, ...]
+    besides: tuple[str, ...] = ()
     sources: tuple[str, ...] = ()
 
     @property
@@ -280,6 +300,19 @@ class RowValue(Shape):
     answered: str = ""
     least: str = ""
     most: str = ""
+
+
+class Elsewhere(Shape):
+    """Words that say of something that it stands elsewhere in the specification, and where that is.
+
+    `at` is what others refer to it by (`table:mixes`, `part:curing`), or `sheet` for the sheet of each wall; `value` is
+    the name that stands there for each wall, work, coat or mix of which the words are said.
+    """
+
+    id: str = Field(pattern=ID)
+    says: tuple[str, ...] = Field(min_length=1)
+    at: str
+    value: str = ""
 
 
 class ReckonedName(Shape):
@@ -363,7 +396,10 @@ class Dropped:
 
 @dataclass(frozen=True)
 class Library:
-    """Everything the clauses folder says, and the templates of the papers, read and checked."""
+    """Everything the clauses folder says, and the templates of the papers, read and checked.
+
+    `as_written` are words, papers and hold points by kind and key, without the figures that were put in them.
+    """
 
     name: str
     edition: str
@@ -382,12 +418,15 @@ class Library:
     operations: Mapping[str, OperationEntry]
     tasks: Mapping[str, TaskEntry]
     hold_points: Mapping[str, HoldPoint]
+    elsewhere: Mapping[str, Elsewhere]
+    figures: Mapping[str, Figure]
     words: Mapping[str, str]
     templates: Mapping[str, Paper]
     sources: Mapping[str, SourceEntry]
     conditions: Mapping[tuple[str, str], Conditioned]
     marks: Mapping[tuple[str, str], Mark]
     digest: str
+    as_written: Mapping[tuple[str, str], tuple[str, ...]] = field(default_factory=dict)
     look_ups: tuple[LookUp, ...] = ()
     layers: tuple[Layer, ...] = ()
     origins: Mapping[str, Origin] = field(default_factory=dict)
@@ -401,6 +440,11 @@ class Library:
             {"clause": self.clauses, "finding": self.findings, "item": self.items, "operation": self.operations}
         )
 
+    @cached_property
+    def duties(self) -> Mapping[str, tuple[str, ...]]:
+        """The clauses that each line to price pays for, by its id."""
+        return duties_of_lines(self.clauses, self.items)
+
     def row(self, table: str, **keys: str) -> TableRow:
         """The row of a table that the program cannot do without; a table that lacks it is told as a mistake in it."""
         found = self.tables[table].find(**keys)
@@ -410,6 +454,10 @@ class Library:
         mark = self.marks.get(("table", table), Mark(self.name))
         what = f"has no row for {{{asked}}} in the table '{table}', which the program asks for"
         raise InputInvalid([Problem(mark, what, "write it, or take it over from the shipped library")])
+
+    def figure(self, name: str, entry: str = "") -> Figure | None:
+        """The figure of a name, as a clause or finding sees it if one is given; None where there is none."""
+        return self.figures.get(own(entry, name)) or self.figures.get(name)
 
     def origin(self, clause_id: str) -> Origin:
         """Where a clause comes from: a layer, or the library itself."""

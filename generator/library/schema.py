@@ -6,8 +6,10 @@ from typing import Any, Final
 
 from generator.files.limits import MOST_TEXT
 from generator.files.shapes import Shape
+from generator.library.figures import FigureEntry
 from generator.library.model import (
     Clause,
+    Elsewhere,
     FindingEntry,
     HoldPoint,
     ItemEntry,
@@ -37,6 +39,8 @@ _LISTS: Final[dict[str, type[Shape]]] = {
     "operations": OperationEntry,
     "tasks": TaskEntry,
     "hold_points": HoldPoint,
+    "elsewhere": Elsewhere,
+    "figures": FigureEntry,
     "sources": SourceEntry,
 }
 KINDS: Final = ("answers", "clauses", "tables", "papers", "words", *_LISTS)

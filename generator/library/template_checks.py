@@ -11,6 +11,7 @@ from generator.errors import Mark, did_you_mean, shown
 from generator.library.paper_kinds import PAPERS, PartKind, kind_of
 from generator.library.reading import Reading
 from generator.library.templates import ColumnShape, Draft, Placed, RowShape
+from generator.library.told_figures import figure_places
 from generator.questionnaire.names import Names, visible_from
 from generator.questionnaire.questions import Question
 
@@ -30,6 +31,11 @@ class _Making:
 
     reading: Reading
     names: Names
+
+    @property
+    def figures(self) -> set[str]:
+        """The places that figures of the library fill."""
+        return figure_places(self.reading.entries.get("figure", {}))
 
     def note(self, mark: Mark, what: str, to_do: str) -> None:
         self.reading.note(mark, what, to_do)
@@ -104,8 +110,9 @@ class _Making:
         for name, text in (*written, *found.lines.items()):
             if not text.value.strip():
                 self.note(text.mark, f"'{shown(name)}' is not a text", _MEND)
+            known = {*kind.places.split(), *self.figures}
             for place in places(text.value):
-                if place not in kind.places.split():
+                if place not in known:
                     what = f"'{shown(name)}' has the place '{{{place}}}', which is not filled"
                     self.note(text.mark, what, did_you_mean(place, kind.places.split()))
 

@@ -83,6 +83,8 @@ def _checked(library: Library, kind: str, key: str, part: str) -> Iterator[Probl
         yield Problem(mark, f"{kind} '{key}': its {part} {what}", to_do)
     scope = library.texts.entries[kind][key].per
     for name in template.names():
+        if library.figure(name, key) is not None:
+            continue
         known = library.names.get(name)
         by_rule = kind == "finding" and name in RULE_FILLS
         if known is None and not by_rule:

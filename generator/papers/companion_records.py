@@ -16,15 +16,15 @@ from generator.document.model import (
     Picture,
     Row,
     Section,
-    Value,
+    joined,
 )
 from generator.document.template import Paper, PaperPart
 from generator.drawing.model import Drawing, Rect
 from generator.job.job import Job, words
-from generator.papers.making import BLANK, Makers, made, row
+from generator.papers.making import BLANK, Makers, made, place_told, raked, row
 from generator.papers.parts import hold_point_rows, mix_rows
 from generator.papers.photograph_parts import photograph_fills
-from generator.questionnaire.facts import Scope, View
+from generator.questionnaire.facts import Scope, ScopePath, View
 
 _PAGE_ROWS: Final = 17
 _SLOT_MM: Final = (140.0, 98.0)
@@ -36,9 +36,9 @@ def records(job: Job) -> Document:
     paper = job.paper("site-records")
     lying = tuple(_off_the_first_page(made(job, _parts(paper, upright=False), _RECORDS)))
     upright = tuple(_off_the_first_page(made(job, _parts(paper, upright=True), _RECORDS)))
-    sections = [Section(lying, landscape=True, header=paper.title, flush=True)]
+    sections = [Section(lying, landscape=True, header=paper.title)]
     if upright:
-        sections.append(Section(upright, header=paper.title, flush=True))
+        sections.append(Section(upright, header=paper.title))
     return Document(job.identity(paper.title), tuple(sections))
 
 
@@ -134,20 +134,13 @@ def _built(job: Job, part: PaperPart) -> Iterator[Block]:
 
 
 def _built_row(job: Job, part: PaperPart, scope: Scope) -> Row:
-    own = {"where": _said(scope, job.filling.place(scope.path)), "as-specified": _said(scope, _specified(job, scope))}
+    own = {"where": place_told(job, scope.path), "as-specified": _specified(job, scope.path)}
     return row(job, part, scope.path, own, job.word("nothing"))
 
 
-def _said(scope: Scope, text: str) -> Inlines:
-    return (Value("work_name", scope.path, text),)
-
-
-def _specified(job: Job, scope: Scope) -> str:
-    told = job.mix_names(scope.path)
-    depth = job.facts.spoken(scope.path, "rake_depth_mm")
-    if depth:
-        told.append(job.word("raked", depth=depth))
-    return "; ".join(dict.fromkeys([*told, job.work_quantity(scope.path)]))
+def _specified(job: Job, path: ScopePath) -> Inlines:
+    told = (*job.mix_names(path), raked(job, path), (job.work_quantity(path),))
+    return joined(filter(None, told), "; ")
 
 
 def _photograph_record(job: Job, part: PaperPart) -> Iterator[Block]:

@@ -17,12 +17,25 @@ from generator.document.model import (
     Strong,
     Text,
     Value,
+    joined,
+    plain_text,
 )
 from generator.document.template import PaperPart
 from generator.job.job import Job, words
 from generator.papers.companion_records import records
 from generator.papers.companion_survey import survey
-from generator.papers.making import Maker, Makers, answered, fact_table, made, of_works, row
+from generator.papers.making import (
+    Maker,
+    Makers,
+    answered,
+    fact_table,
+    made,
+    mixes_told,
+    of_works,
+    place_told,
+    raked,
+    row,
+)
 from generator.papers.photograph_parts import all_photographs
 from generator.questionnaire.facts import PROJECT, Scope, ScopePath
 
@@ -62,8 +75,8 @@ def _title(name: str, anchor: str) -> Maker:
 
 
 def _job(job: Job, _: PaperPart) -> Iterator[Block]:
-    line = f"{job.said('title')}, {job.said('place')}. {job.word(f'status-{job.status}')}."
-    yield Paragraph((Value("title", PROJECT, line),), "lead")
+    status = words(f"{job.word(f'status-{job.status}')}.")
+    yield Paragraph((*job.answer("title"), Text(", "), *job.answer("place"), Text(". "), *status), "lead")
 
 
 def _building(job: Job, part: PaperPart) -> Iterator[Block]:
@@ -92,15 +105,15 @@ def _works(job: Job, part: PaperPart) -> Iterator[Block]:
 
 def _work(job: Job, part: PaperPart, scope: Scope) -> Row:
     path, nothing = scope.path, job.word("nothing")
-    depth = job.facts.spoken(path, "rake_depth_mm")
-    coats = [scope.title for scope in job.facts.inside(path, "coat")]
+    extent, coats = job.facts.spoken(path, "extent"), job.facts.inside(path, "coat")
+    quantity: Inlines = (job.work_quantity(path),)
     told = {
-        "where": job.filling.place(path),
-        "extent-and-quantity": "; ".join(filter(None, (job.facts.spoken(path, "extent"), job.work_quantity(path)))),
-        "method": job.word("raked", depth=depth) if depth else ", ".join(coats),
-        "mix": ", ".join(job.mix_refs(path)),
+        "where": place_told(job, path),
+        "extent-and-quantity": (Value("extent", path, extent), Text("; "), *quantity) if extent else quantity,
+        "method": raked(job, path) or words(", ".join(scope.title for scope in coats)),
+        "mix": mixes_told(job.mix_refs(path)),
     }
-    own = {name: (Value("work_name", path, text or nothing),) for name, text in told.items()}
+    own = {name: content if plain_text(content) else words(nothing) for name, content in told.items()}
     return row(job, part, path, own, nothing)
 
 
@@ -109,7 +122,7 @@ def _why(job: Job, part: PaperPart) -> Iterator[Block]:
     for mix in job.decisions.mixes:
         reasons = (job.decisions.reasons.get((path, "binder")) for path in mix.used_for)
         told = " ".join(dict.fromkeys(reason.because for reason in reasons if reason))
-        lead: Inlines = (Strong((Value("mix_name", mix.path, f"{mix.ref}, {mix.recipe.name}: "),)),)
+        lead: Inlines = (Strong((*job.mix_named(mix), Text(": "))),)
         lines[mix.ref] = (*lead, Text(told or job.word("nothing")))
     if lines:
         yield Heading(2, words(part.heading))
@@ -168,7 +181,7 @@ def _mortar(job: Job, part: PaperPart, scope: Scope) -> Row:
     own = {
         "wall": words(job.facts.scopes[scope.path[:1]].title),
         "work": words(scope.title),
-        "mortars": words("; ".join(job.mix_names(scope.path))),
+        "mortars": joined(job.mix_names(scope.path), "; "),
     }
     return row(job, part, scope.path, own, job.word("nothing"))
 

@@ -6,7 +6,19 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from itertools import zip_longest
 from typing import Final
 
-from generator.document.model import Block, Inlines, Paragraph, Row, Strong, Table, Text, Value
+from generator.document.model import (
+    Block,
+    Inline,
+    Inlines,
+    Paragraph,
+    Ref,
+    Row,
+    Strong,
+    Table,
+    Text,
+    Value,
+    joined,
+)
 from generator.document.template import EVERY_WORK, TEXT, PaperPart, Shown
 from generator.job.job import Job, words
 from generator.questionnaire.facts import PROJECT, ScopePath
@@ -37,6 +49,17 @@ def last_coat(job: Job, path: ScopePath) -> ScopePath:
     """The last coat of a work, which is kept damp and covered, and sees the work's values too; the work without one."""
     coats = job.facts.inside(path, "coat")
     return coats[-1].path if coats else path
+
+
+def clause_refs(job: Job, ids: tuple[str, ...], path: ScopePath = ()) -> Inlines:
+    """Live references to those clauses that speak to a scope, in order, runs of them by the first and the last."""
+    by_number = {job.numbers[f"clause:{key}"]: key for key in ids if job.serves(key, path)}
+    listed: list[Inline] = []
+    for run in filter(None, job.clause_numbers(ids, path).split(", ")):
+        ends = [Ref(f"clause:{by_number[number]}", number) for number in run.split("–")]
+        listed += [Text(", ")] if listed else []
+        listed += [ends[0], Text("–"), ends[1]] if len(ends) > 1 else ends
+    return tuple(listed)
 
 
 # --- columns ----------------------------------------------------------------------------------------------
@@ -86,6 +109,22 @@ def fact_table(part: PaperPart, told: Iterable[tuple[Shown, Inlines]], *, small:
     runs = [cells[height * pair : height * (pair + 1)] for pair in range(pairs)]
     lines = zip_longest(*runs, fillvalue=((), ()))
     return part.table([Row(tuple(cell for pair in line for cell in pair)) for line in lines], small=small)
+
+
+def mixes_told(refs: Iterable[str]) -> Inlines:
+    """Mixes by what they are called on every paper."""
+    return joined((Value("mix_ref", (ref,), ref),) for ref in refs)
+
+
+def place_told(job: Job, path: ScopePath) -> Inlines:
+    """A scope as a reader finds it."""
+    return (Value("element_name", path, job.filling.place(path)),)
+
+
+def raked(job: Job, path: ScopePath) -> Inlines:
+    """How deep the joints of a work are raked; nothing where it has none."""
+    depth = job.facts.spoken(path, "rake_depth_mm")
+    return job.told("raked", depth=Value("rake_depth_mm", path, depth)) if depth else ()
 
 
 def led(label: str, content: Inlines) -> Paragraph:

@@ -9,8 +9,8 @@ from string import ascii_uppercase
 from typing import Final
 
 from generator.document.card import Card, Count, Step
-from generator.document.model import Inline, Inlines, Strong, Value
-from generator.drawing.measures import SIGNS, Fill, Ground
+from generator.document.model import Inline, Inlines, Strong, Text, Value, joined
+from generator.drawing.measures import Fill, Ground, mark_of
 from generator.job.job import Job, words
 from generator.measure.model import MixSheetFacts
 from generator.questionnaire.facts import ScopePath
@@ -49,7 +49,7 @@ def _letter(index: int) -> str:
 def card(job: Job, made: MixSheetFacts, heaps: Heaps) -> Card:
     """The card of a mix."""
     making = made.mix.recipe.making
-    mark = list(SIGNS)[(int(made.mix.ref[1:]) - 1) % len(SIGNS)]
+    mark = mark_of(made.mix.ref)
     use_by, use_told = _use(job, made)
     return Card(
         ref=made.mix.ref,
@@ -211,22 +211,30 @@ def _air(job: Job, made: MixSheetFacts) -> Inlines:
     lowest, highest = _limit(job, made, "lowest_c", max), _limit(job, made, "highest_c", min)
     if lowest is None or highest is None:
         return (Strong(words(job.word("card-air-open"))),)
-    text = f"{plain(lowest)}–{job.facts.say('highest_c', highest)}"
-    return job.told("card-air", range=Strong((Value("lowest_c", made.mix.used_for[0], text),)))
+    (least, at), (most, under) = lowest, highest
+    told = (Value("lowest_c", at, plain(least)), Text("–"), Value("highest_c", under, job.facts.say("highest_c", most)))
+    return job.told("card-air", range=Strong(told))
 
 
-def _limit(job: Job, made: MixSheetFacts, name: str, pick: Callable[[list[Decimal]], Decimal]) -> Decimal | None:
-    """The strictest of a limit; None while one is open."""
-    found = [job.facts.get(path, name) for path in made.mix.used_for]
-    known = [value for value in found if isinstance(value, Decimal)]
-    return pick(known) if known and len(known) == len(found) else None
+def _limit(
+    job: Job, made: MixSheetFacts, name: str, pick: Callable[[list[Decimal]], Decimal]
+) -> tuple[Decimal, ScopePath] | None:
+    """The strictest of a limit, with the coat that sets it; None while one is open."""
+    found = {path: job.facts.get(path, name) for path in made.mix.used_for}
+    known = {path: value for path, value in found.items() if isinstance(value, Decimal)}
+    if not known or len(known) < len(found):
+        return None
+    strictest = pick(list(known.values()))
+    return next((value, path) for path, value in known.items() if value == strictest)
 
 
 def _shared(job: Job, made: MixSheetFacts, name: str) -> Inline:
     """A value of the coats that take the mix, all of them where they differ."""
-    told = dict.fromkeys(filter(None, (job.facts.spoken(path, name) for path in made.mix.used_for)))
-    text = " / ".join(told) or job.word("to-be-settled")
-    return Strong((Value(name, made.mix.used_for[0], text),))
+    told: dict[str, Inlines] = {}
+    for path in made.mix.used_for:
+        if text := job.facts.spoken(path, name):
+            told.setdefault(text, (Value(name, path, text),))
+    return Strong(joined(told.values(), " / ") or words(job.word("to-be-settled")))
 
 
 def _strong(job: Job, path: ScopePath, name: str) -> Inline:

@@ -5,10 +5,21 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from typing import TYPE_CHECKING, Any
 
-from generator.document.model import Block, Figure, Heading, Inlines, Picture, Row, Text, Value
+from generator.document.model import (
+    CLAUSE_NUMBERS,
+    LINE_NUMBERS,
+    Block,
+    Figure,
+    Heading,
+    Inlines,
+    Picture,
+    Row,
+    Text,
+    Value,
+)
 from generator.document.template import PaperPart
 from generator.job.job import Job, words
-from generator.papers.making import row
+from generator.papers.making import mixes_told, row
 from generator.questionnaire.facts import ScopePath
 from generator.values import rounded, spoken
 
@@ -25,15 +36,20 @@ def wall_photographs(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Blo
     """The photographs of a wall."""
     found = [one for one in job.photographs if one.picture.asked.element == path]
     if any(one.picture.read is not None for one in found):
-        yield Heading(2, words(part.heading))
+        yield from _headed(part)
         yield from _shown(job, part, found, numbered=True)
 
 
 def all_photographs(job: Job, part: PaperPart) -> Iterator[Block]:
     """The photographs of the job, wall by wall, in a paper whose figures have no numbers."""
     if any(one.picture.read is not None for one in job.photographs):
-        yield Heading(2, words(part.heading))
+        yield from _headed(part)
         yield from _shown(job, part, job.photographs, numbered=False)
+
+
+def _headed(part: PaperPart) -> Iterator[Block]:
+    if part.heading:
+        yield Heading(2, words(part.heading))
 
 
 def first_photograph(job: Job, part: PaperPart, room_mm: tuple[float, float]) -> Iterator[Block]:
@@ -195,14 +211,15 @@ def _key(job: Job, part: PaperPart, one: PhotographFigures) -> Iterator[Block]:
 def _key_row(job: Job, part: PaperPart, work: ScopePath, letter: str, size: str, kind: str = "body") -> Row:
     nothing = job.word("nothing")
     lines = [item for item in job.work_lines(work) if item.entry.quantity in _BY_AREA] or job.work_lines(work)
-    clauses = job.clause_numbers(tuple(key for item in lines for key in item.entry.clauses), work)
+    refs = ", ".join(dict.fromkeys(item.ref for item in lines))
+    clauses = job.clause_numbers(tuple(key for item in lines for key in job.library.duties[item.entry.id]), work)
     own: dict[str, Inlines] = {
         "letter": (Text(letter),),
         "work": (Value("work_name", work, job.facts.scopes[work].title),),
-        "mix": (Value("mix_used", work, ", ".join(job.mix_refs(work)) or nothing),),
-        "area": (Value("marked_area_m2", work, size or nothing),),
-        "lines": (Text(", ".join(dict.fromkeys(item.ref for item in lines)) or nothing),),
-        "clauses": (Text(clauses or nothing),),
+        "mix": mixes_told(job.mix_refs(work)) or (Text(nothing),),
+        "area": (Text(size or nothing),),
+        "lines": (Value(LINE_NUMBERS, work, refs) if refs else Text(nothing),),
+        "clauses": (Value(CLAUSE_NUMBERS, work, clauses) if clauses else Text(nothing),),
     }
     made = row(job, part, work, own, nothing)
     return Row(made.cells, kind)

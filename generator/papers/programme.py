@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 from collections.abc import Iterator
 from typing import Final
 
@@ -52,7 +53,8 @@ def _walls(job: Job, part: PaperPart) -> Iterator[Block]:
 
 
 def _wall_row(job: Job, part: PaperPart, wall: Wall) -> Row:
-    first, last = (_day(job, wall.path, day) for day in (wall.first_lime, wall.last_lime))
+    first = _day(job, wall.path, "lime_start_date", wall.first_lime)
+    last = _day(job, wall.path, "lime_finish_date", wall.last_lime)
     own: dict[str, Inlines] = {
         "where": (Value("element_name", wall.path, job.filling.place(wall.path)),),
         "first-lime": first,
@@ -61,10 +63,8 @@ def _wall_row(job: Job, part: PaperPart, wall: Wall) -> Row:
     return row(job, part, wall.path, own, job.word("nothing"))
 
 
-def _day(job: Job, path: ScopePath, day: object) -> Inlines:
-    if day is None:
-        return words(job.word("nothing"))
-    return (Value("placing_start_date", path, job.facts.say("placing_start_date", day)),)  # type: ignore[arg-type]
+def _day(job: Job, path: ScopePath, name: str, day: datetime.date | None) -> Inlines:
+    return words(job.word("nothing")) if day is None else (Value(name, path, job.facts.say(name, day)),)
 
 
 def _curing(job: Job, part: PaperPart) -> Iterator[Block]:

@@ -104,7 +104,9 @@ def _in_season(planned: Schedule, warmth: MonthlyRates | None) -> Iterator[Way]:
     yield _way("enclose", enclosed(planned, *late, rates=warmth))
     put_off = planned if apart else deferred(planned, *late)
     lacks = sum(short.days for short in put_off.short if short.kind != "completion")
-    yield Way("put-off", put_off.end, lacks, day=min(put_off.dates.start(id) for id in late))
+    moved = [put_off.dates.start(id) for id in late if apart or put_off.dates.start(id) > planned.dates.start(id)]
+    if moved:  # what is begun in its season and runs past it is not put off
+        yield Way("put-off", put_off.end, lacks, day=min(moved))
 
 
 def without_season(planned: Schedule) -> tuple[Id, ...]:

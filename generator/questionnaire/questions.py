@@ -53,7 +53,9 @@ class Question(Shape):
     `block` (a draft until answered), `warning`, or `none`. `unknown_is` the same for "not known".
     `needed_when` narrows `need`: where it does not hold, the answer may stay open although the question applies.
     `least` and `most` limit numbers by value and texts by length. `was` are names that it had before: answers under
-    them are still read.
+    them are still read. Where questions stand on a page, it and those after it stand under its `heading`, if it has
+    one, up to the next that has another. `own` tells that the answer is of one wall alone, so that a copy of the wall
+    is asked it anew; so are the quantities of works, without it.
     """
 
     name: str = Field(pattern=r"^[a-z][a-z0-9_]*$")
@@ -77,6 +79,8 @@ class Question(Shape):
     answer_by: str = "specifier"
     phrase: str = ""
     example: str = ""
+    heading: str = ""
+    own: bool = False
 
     def as_name(self) -> Name:
         """The name it declares."""

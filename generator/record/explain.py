@@ -13,6 +13,7 @@ from generator.measure.air_lime import carbonated, putty_taken
 from generator.measure.carbon import carbon_per_m3
 from generator.measure.model import Item, MaterialLine
 from generator.questionnaire.facts import Held, ScopePath
+from generator.record.figures import figure_data
 from generator.record.how import reason_of
 from generator.record.photographs import photograph_data
 from generator.record.programme import programme_told, task_told
@@ -24,7 +25,7 @@ PROGRAMME: Final = "programme"
 
 
 def explain(job: Job, about: str) -> Explanation | None:
-    """What there is to tell about an element, mix, line, photograph, clause, task or the programme; the job for ""."""
+    """What there is to tell about an element, mix, line, photograph, clause, task, figure, the programme or the job."""
     if about == PROGRAMME:
         return programme_told(job)
     if not about:
@@ -44,13 +45,15 @@ def explain(job: Job, about: str) -> Explanation | None:
     photograph = next((item for item in job.photographs if item.id.lower() == about.lower()), None)
     if photograph is not None:
         return {"photograph": photograph.id, **photograph_data(photograph)}
-    return clause_data(job, about) if about in job.selections else task_told(job, about)
+    if about in job.selections:
+        return clause_data(job, about)
+    return task_told(job, about) or figure_data(job, about)
 
 
 def near(job: Job, about: str) -> str:
     """A hint naming the nearest thing that can be explained."""
     known = [scope.path[0] for scope in job.facts.at("element")] + [mix.ref for mix in job.decisions.mixes]
-    known += [photograph.id for photograph in job.photographs]
+    known += [*(photograph.id for photograph in job.photographs), *job.library.figures, *job.facts.names]
     known += [item.ref for item in job.measured.items()] + [task.key for task in job.programme.tasks()]
     return did_you_mean(about, [PROGRAMME, *known, *job.selections])
 

@@ -52,7 +52,7 @@ RIGHT = {
     "right-flint-flank": Right({"nhl-3.5", "hot-mix-pozzolan"}, ("repoint.flint", "repoint.deep-stone")),
     "right-lath-partition": Right(AIR, ("plaster.lath-walls",)),
     "right-parlour": Right(AIR | {"nhl-2"}, ("plaster.walls-two",)),
-    "right-limewash": Right({"putty"}, ("limewash.coats",), ("every three to five years",)),
+    "right-limewash": Right({"putty"}, ("limewash.coats",), ("Wash it again when the wall shows through",)),
     "right-harled-cottage": Right(AIR | {"nhl-2", "nhl-3.5"}, ("render.harl", "limewash.coats")),
     "right-dead-stack": Right({"nhl-3.5"}, ("repoint.brick",)),
     "right-granite-gable": Right({"nhl-3.5", "hot-mix-pozzolan"}, ("repoint.stone",)),
@@ -90,7 +90,7 @@ TRAPS = {
     ),
     "finish-on-gypsum": Trap("draft", {"finish-on-wrong-base": "block"}, {"putty"}),
     "sound-plaster-stripped": Trap(
-        "tender", {"sound-plaster-stays": "refusal", "asked-removal-refused": "refusal"},
+        "draft", {"sound-plaster-stays": "block", "asked-removal-refused": "refusal"},
         unpriced=("remove.lime-plaster-walls",), words=("Old plaster that holds firm stays",),
     ),
     "soft-cob-behind-cement": Trap("draft", {"cement-over-soft-earth": "block"}),

@@ -83,7 +83,7 @@ def test_a_paper_edited_since_is_left_and_told_before_anything_is_made(
     build_tree(papers, {"specification.docx": "edited", "owner-page.docx": "edited"})
     before = contents(papers)
     with monkeypatch.context() as patch:
-        patch.setattr("generator.pipeline.papers", None)
+        patch.setattr("generator.pipeline.assembled", None)
         code, out, err = run("write", TOLL_HOUSE, "--out", papers)
     assert (code, out) == (1, "")
     assert err.splitlines() == [

@@ -11,11 +11,14 @@ import re
 
 import pytest
 from code_reading import asked_with, nodes, pattern, patterns, rooms_but, texts
-from jobs import shipped
+from jobs import ROOT, shipped
 
 from generator.render.workbook.book import WORD_KEYS
 
 WORDS = shipped().words
+PAGES = {path.name: path.read_text(encoding="utf-8") for path in sorted((ROOT / "templates" / "survey").glob("*.html"))}
+SAID = re.compile(r"""say\((?:'([a-z-]+)'(?! ~)|'([a-z-]+-)' ~|key(?: ~ '([a-z-]+)')?|frame\.deed)""")
+"""A word that a page asks for: whole, as a beginning, or by a key that the program hands it."""
 # The renderer knows nothing of the library: its keys are those of the workbook's book.
 ASKING = rooms_but("render/")
 ASKED = [key for name in ("word", "phrase", "words") for key in asked_with(name, *ASKING)]
@@ -23,8 +26,23 @@ WHOLE = sorted({str(key.value) for key in ASKED if isinstance(key, ast.Constant)
 PUT_TOGETHER = sorted({pattern(key).pattern for key in ASKED if isinstance(key, ast.JoinedStr)})
 
 
+def said_by_pages(group: int) -> set[str]:
+    """What pages ask for: whole words (1), beginnings (2), ends (3)."""
+    return {found[group] for text in PAGES.values() for found in SAID.finditer(text) if found[group]}
+
+
 def test_every_word_that_the_code_asks_for_is_there() -> None:
     assert [key for key in WHOLE if key not in WORDS] == []
+
+
+def test_every_word_that_a_page_asks_for_is_there() -> None:
+    assert sorted(said_by_pages(1) - WORDS.keys()) == []
+    assert [start for start in said_by_pages(2) if not any(key.startswith(start) for key in WORDS)] == []
+
+
+def test_pages_ask_for_words_in_ways_that_are_seen() -> None:
+    asked = sum(text.count("say(") for text in PAGES.values())
+    assert asked == sum(len(SAID.findall(text)) for text in PAGES.values()) > 100
 
 
 def test_every_form_of_key_that_the_code_puts_together_fits_some_words() -> None:
@@ -50,8 +68,14 @@ def beginnings() -> tuple[str, ...]:
     return tuple(text for text in found if re.fullmatch(r"[a-z-]+-", text))
 
 
+def is_asked_for_by_a_page(key: str) -> bool:
+    begins = key.startswith(tuple(said_by_pages(2)))
+    return begins or key in said_by_pages(1) or any(key.removesuffix(end) in texts(*ASKING) for end in said_by_pages(3))
+
+
 def is_asked_for(key: str) -> bool:
-    return key in texts(*ASKING) or any(form.match(key) for form in patterns(*ASKING)) or key.startswith(beginnings())
+    asked = key in texts(*ASKING) or any(form.match(key) for form in patterns(*ASKING))
+    return asked or key.startswith(beginnings()) or is_asked_for_by_a_page(key)
 
 
 def test_every_word_is_asked_for() -> None:
@@ -77,4 +101,6 @@ def test_a_place_with_a_slip_in_it_is_caught(word: str) -> None:
 def arguments() -> frozenset[str]:
     """The names by which the code fills words: of arguments, or of what it hands on as a mapping."""
     calls = (node for node in nodes(*ASKING) if isinstance(node, ast.Call))
-    return texts(*ASKING) | {keyword.arg for call in calls for keyword in call.keywords if keyword.arg}
+    said = (call for text in PAGES.values() for call in re.findall(r"say\(([^()]*)", text))
+    by_pages = {name for call in said for name in re.findall(r"(\w+)=", call)}
+    return texts(*ASKING) | by_pages | {keyword.arg for call in calls for keyword in call.keywords if keyword.arg}

@@ -44,6 +44,8 @@ FILES = {
     "operations": "operations/*.yaml",
     "tasks": "tasks/*.yaml",
     "hold_points": "hold-points.yaml",
+    "elsewhere": "elsewhere.yaml",
+    "figures": "figures/*.yaml",
     "sources": "sources.yaml",
 }
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from generator.asking.answers_file import Raw
-from generator.asking.terminal.showing import Line, choice_lines, help_lines, options_of
+from generator.asking.terminal.showing import Line, choice_lines, help_lines
 from generator.asking.terminal.talk import BACK, Talk, Turn
-from generator.asking.typed import Unclear, meant
+from generator.asking.typed import Unclear, meant, options_of
 from generator.files.source import Source
 from generator.questionnaire.questions import Question, RecordField
 from generator.questionnaire.reading import read_value

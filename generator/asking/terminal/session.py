@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from generator import pipeline
-from generator.asking.answers_file import CannotChange, Change, Dropped, Raw
+from generator.asking.answers_file import CannotChange, Change, Raw
 from generator.asking.order import (
     Ask,
     AskName,
@@ -13,7 +13,6 @@ from generator.asking.order import (
     Offer,
     Sitting,
     Step,
-    new_id,
     next_step,
     open_count,
     where,
@@ -94,7 +93,7 @@ class Session(Walls):
             self.talk.say("ask-nothing-to-clear", 2)
             return
         try:
-            self.save([Dropped((*self.where(step.path), step.question.name))])
+            self.save([self.taking_out(step.path, step.question.name)])
         except CannotChange as error:
             self.talk.lines([(str(error), 2)])
             return
@@ -150,13 +149,7 @@ class Session(Walls):
         return True
 
     def _answered(self, step: Ask, raw: Raw) -> None:
-        path = step.path
-        changes = [self.change(path, step.question.name, raw)]
-        if step.question.name == "work" and isinstance(raw, str) and raw != self.facts.get(path, "work"):
-            # an id made from the old work would name the new one wrongly
-            key = new_id(raw, self.ids(path[:-1]) - {path[-1]})
-            changes.append(self.change(path, "id", key))
-            path = (*path[:-1], key)
+        changes, path = self.answer(step.path, step.question.name, raw)
         self.save(changes)
         self.sitting = self.sitting.answered((path, step.question.name))
 

@@ -7,27 +7,16 @@ from decimal import Decimal
 from typing import Final
 
 from generator.asking.order import Ask, Sitting, progress
-from generator.asking.typed import UNKNOWN, Option
+from generator.asking.typed import Option, options
 from generator.library.model import Library
 from generator.questionnaire.facts import PROJECT, Facts, Held, ScopePath
-from generator.questionnaire.questions import Choice, Need, Question
+from generator.questionnaire.questions import Need, Question
 from generator.questionnaire.reading import default_of
 from generator.values import plain, spoken
 
 Line = tuple[str, int]
 _DEEPER: Final = 2
 _TYPICAL: Final = Decimal(10)
-
-
-def options(question: Question) -> list[Option]:
-    """What can be chosen in answer to a question, `not known` last where it is an answer."""
-    found = options_of(question.choices)
-    return [*found, Option(UNKNOWN, UNKNOWN)] if question.not_known else found
-
-
-def options_of(choices: tuple[Choice, ...]) -> list[Option]:
-    """Choices as options."""
-    return [Option(choice.is_, choice.says) for choice in choices]
 
 
 def held(facts: Facts, step: Ask) -> Held | None:

@@ -4,24 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from generator.asking.answers_file import AnyChange, Change, Dropped, Raw, Zoned
+from generator.asking.answers_file import Dropped, Raw
+from generator.asking.making import New, copy_of, first_zone, further_zone, new_element, new_work
 from generator.asking.order import (
     BOUNDARY,
     NAME,
-    ZONES,
     More,
     Place,
-    copied,
     element_at,
-    elements_of,
     inherited,
-    new_id,
     quantities,
 )
 from generator.asking.terminal.desk import Desk
 from generator.asking.terminal.showing import choice_lines, help_lines, numbered
 from generator.asking.typed import Option
-from generator.files.source import Path_
 from generator.questionnaire.facts import ScopePath
 
 _MORE = ("work", "zone", "part", "copy", "drop", "no")
@@ -40,27 +36,34 @@ class Walls(Desk):
         now = str(element_at(self.source.data, self.where(path)).get(NAME, "")) if path else ""
         if now:
             self.talk.say("ask-now", 2, value=now)
-        place = self.where(path) if path else self._next_place()
 
-        def changes(text: str) -> list[AnyChange]:
+        def named(text: str) -> New:
             if path:
-                return [self.change(path, NAME, text)]
-            return [Change(("elements",), None, {"id": new_id(text, self.ids(())), NAME: text})]
+                return New([self.change(path, NAME, text)], path, (*self.where(path), NAME))
+            return new_element(self, text)
 
-        text = self._called(changes, (*place, NAME), "ask-element-example", keep=bool(now))
-        key = path[0] if path else new_id(text, self.ids(()))
-        if text:
-            self.save(changes(text))
-        self.sitting = self.sitting.answered(((key,), NAME))
+        new = self._called(named, "ask-element-example", keep=bool(now))
+        if new is not None:
+            self.save(new.changes)
+        self.sitting = self.sitting.answered(((path if new is None else new.path), NAME))
 
-    def _called(
-        self, changes: Callable[[str], list[AnyChange]], place: Path_, example: str, *, keep: bool = False
-    ) -> str:
-        """A name that may stand at a place once the changes are made; `""` where an empty line keeps the old one."""
+    def _called(self, named: Callable[[str], New], example: str, *, keep: bool = False) -> New | None:
+        """A scope under a name that it may have; None where an empty line keeps the name it has."""
         while True:
             text = self.talk.line(lambda: [(self.library.phrase(example), 2)])
-            if (keep and not text) or self.may_be_called(changes(text) if text else [], place, text):
-                return text
+            if keep and not text:
+                return None
+            if not text:
+                self.talk.say("ask-name-needed", 2)
+            elif self.may_be_called(new := named(text)):
+                return new
+
+    def _made(self, named: Callable[[str], New], example: str) -> ScopePath:
+        """Asks for a name and makes what is to have it; its path."""
+        new = self._called(named, example)
+        assert new is not None, "nothing is kept"
+        self.save(new.changes)
+        return new.path
 
     def work(self, path: ScopePath) -> None:
         """Asks which work is done on an element, and makes it."""
@@ -71,9 +74,9 @@ class Walls(Desk):
         raw: Raw | None = None
         while not isinstance(raw, str):
             raw = self.read(question, self.talk.line(lambda: help_lines(self.library, question)))
-        key = new_id(raw, self.ids(path))
-        self.save([Change((*self.where(path), "works"), None, {"id": key, "work": raw})])
-        self.sitting = self.sitting.answered(((*path, key), "work"))
+        new = new_work(self, path, raw)
+        self.save(new.changes)
+        self.sitting = self.sitting.answered((new.path, "work"))
 
     # --- more of them -----------------------------------------------------------------------------------
 
@@ -127,24 +130,14 @@ class Walls(Desk):
             self.save([Dropped(self.where(path))])
             self.sitting = self.sitting.dropped(path)
 
-    def _next_place(self) -> Path_:
-        return ("elements", len(elements_of(self.source.data)))
-
     def _copy(self, source: ScopePath) -> None:
         """Copies an element with all its answers under a new name; its quantities are asked again."""
         title = self.facts.title(source)
-        data = element_at(self.source.data, self.where(source))
         self.talk.say("ask-element")
-
-        def changes(text: str) -> list[AnyChange]:
-            return [Change(("elements",), None, copied(data, new_id(text, self.ids(())), text))]
-
-        text = self._called(changes, (*self._next_place(), NAME), "ask-element-example")
-        key = new_id(text, self.ids(()))
-        self.save(changes(text))
-        self.talk.say("ask-copied", 2, source=title, name=text)
-        again: tuple[Place, ...] = quantities(self.facts, self.questionnaire, (key,))
-        self.sitting = self.sitting.answered(((key,), NAME)).asking_again(again)
+        path = self._made(lambda text: copy_of(self, source, text), "ask-element-example")
+        self.talk.say("ask-copied", 2, source=title, name=self.facts.title(path))
+        again: tuple[Place, ...] = quantities(self.facts, self.questionnaire, path)
+        self.sitting = self.sitting.answered((path, NAME)).asking_again(again)
 
     # --- zones ------------------------------------------------------------------------------------------
 
@@ -156,12 +149,14 @@ class Walls(Desk):
         if whole:
             if line:
                 self.save([self.change(path, BOUNDARY, line)])
-            path = self._first_zone(path, wall)
-        key, title = self._further_zone(wall, path, {} if whole or not line else {BOUNDARY: line})
-        self.talk.say("ask-zone-made", 2, name=title)
-        again = inherited(self.facts, self.questionnaire, (key,))
-        self.sitting = self.sitting.answered(((key,), NAME)).asking_again(again)
-        self.work((key,))
+            path = self._first_zone(path)
+        told: dict[str, Raw] = {} if whole or not line else {BOUNDARY: line}
+        self.talk.say("ask-zone-next", name=self.facts.title(path))
+        zone = self._made(lambda text: further_zone(self, path, text, told), "ask-zone-example")
+        self.talk.say("ask-zone-made", 2, name=self.facts.title(zone))
+        again = inherited(self.facts, self.questionnaire, zone)
+        self.sitting = self.sitting.answered((zone, NAME)).asking_again(again)
+        self.work(zone)
 
     def _boundary(self, whole: bool, path: ScopePath) -> str:
         """Where the new zone ends; `""` where the wall says it already, or it is left open."""
@@ -176,29 +171,9 @@ class Walls(Desk):
             if isinstance(raw, str):
                 return raw
 
-    def _first_zone(self, path: ScopePath, wall: Path_) -> ScopePath:
+    def _first_zone(self, path: ScopePath) -> ScopePath:
         """Makes what is answered of a wall the answers of its first zone; the path that it then has."""
         self.talk.say("ask-zone-first", name=self.facts.title(path))
-
-        def changes(text: str) -> list[AnyChange]:
-            return [Zoned(wall, new_id(text, set()), text)]
-
-        text = self._called(changes, (*wall, ZONES, 0, NAME), "ask-zone-example")
-        self.save(changes(text))
-        new = f"{path[0]}-{new_id(text, set())}"
-        self.sitting = self.sitting.moved(path[0], new)
-        return (new,)
-
-    def _further_zone(self, wall: Path_, beside: ScopePath, told: dict[str, Raw]) -> tuple[str, str]:
-        """Makes one more zone of a wall; its key among the elements, and its title."""
-        self.talk.say("ask-zone-next", name=self.facts.title(beside))
-        item = elements_of(self.source.data)[int(wall[1])]
-        taken = {str(zone.get("id")) for zone in item[ZONES]}
-
-        def changes(text: str) -> list[AnyChange]:
-            return [Change((*wall, ZONES), None, {"id": new_id(text, taken), NAME: text, **told})]
-
-        text = self._called(changes, (*wall, ZONES, len(taken), NAME), "ask-zone-example")
-        self.save(changes(text))
-        key = f"{item['id']}-{new_id(text, taken)}"
-        return key, self.facts.title((key,))
+        new = self._made(lambda text: first_zone(self, path, text), "ask-zone-example")
+        self.sitting = self.sitting.moved(path[0], new[0])
+        return new

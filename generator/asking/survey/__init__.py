@@ -1,0 +1,3 @@
+"""Asking in the browser."""
+
+from __future__ import annotations

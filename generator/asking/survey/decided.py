@@ -1,0 +1,218 @@
+"""What is decided of a wall, beside its answers: cards of mixes, figures, findings; and what the last deed changed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Final
+
+from generator.decide.model import Mix
+from generator.document.model import plain_text
+from generator.drawing.measures import Fill
+from generator.errors import LEVELS, Finding
+from generator.job.job import Job
+from generator.papers.mix_cards import Heaps, card
+from generator.questionnaire.facts import PROJECT, ScopePath
+
+_GROUNDS: Final = {"putty": "putty", "limewash": "putty", "nhl": "hydraulic", "hot-mix": "quicklime"}
+_INNER: Final = ("element", "work", "coat")
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """What a mix is called, and the ground that tells its lime: `putty`, `hydraulic` or `quicklime`."""
+
+    ref: str
+    ground: str
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One thing in a batch: its count in boxes or litres, spelt, and how its boxes are drawn."""
+
+    count: str
+    unit: str
+    name: str
+    told: str
+    fill: Fill
+    boxes: Decimal | None
+
+
+@dataclass(frozen=True, slots=True)
+class MixCard:
+    """A mix as it is mixed, and the figures of the coats that take it on one wall."""
+
+    mark: Mark
+    parts: tuple[Part, ...]
+    makes: str
+    figures: tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Why:
+    """Why the binder of a coat was taken: the reason, the answers it rests on, and what was weighed and left."""
+
+    where: str
+    because: str
+    sources: tuple[str, ...]
+    others: tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Changed:
+    """A figure that the last deed changed: where, what, what it is now and what it was; "" where it is none."""
+
+    where: str
+    label: str
+    now: str
+    was: str
+
+
+def mark_of(mix: Mix) -> Mark:
+    """The mark of a mix."""
+    return Mark(mix.ref, _GROUNDS[mix.recipe.making], mix.recipe.name)
+
+
+def marks_of(job: Job, path: ScopePath) -> list[Mark]:
+    """The marks of the mixes of an element, each once."""
+    found = {mix.ref: mark_of(mix) for work in job.facts.inside(path, "work") for mix in job.mixes_of(work.path)}
+    return list(found.values())
+
+
+def cards(job: Job, path: ScopePath) -> list[MixCard]:
+    """A card for each mix of an element."""
+    heaps = Heaps(job)
+    found = []
+    for made in job.measured.batches:
+        coats = [coat for coat in made.mix.used_for if coat[: len(path)] == path]
+        if not coats:
+            continue
+        told = card(job, made, heaps)
+        parts = tuple(
+            Part(_spelt(one.boxes or one.litres), one.unit, one.name, plain_text(one.told), one.fill, one.boxes)
+            for one in told.counts
+        )
+        makes = plain_text(told.makes)
+        found.append(MixCard(mark_of(made.mix), parts, makes, tuple(_figures(job, coats))))
+    return found
+
+
+def _spelt(count: Decimal | None) -> str:
+    from generator.values import plain
+
+    return "" if count is None else plain(count)
+
+
+def _figures(job: Job, coats: list[ScopePath]) -> Iterator[tuple[str, str]]:
+    """The figures of coats that the words name, each under its label; where coats differ, all that they are."""
+    for name in named(job, "page-figures"):
+        said = dict.fromkeys(job.facts.spoken(coat, name) for coat in coats)
+        said.pop("", None)
+        if said:
+            yield job.facts.names[name].label, "; ".join(said)
+
+
+def named(job: Job, key: str) -> list[str]:
+    """The names that a word of the library lists, with commas between them."""
+    return [name.strip() for name in job.word(key).split(",") if name.strip()]
+
+
+def work_figures(job: Job, path: ScopePath) -> list[tuple[str, str]]:
+    """The figures of a work that the words name, each under its label."""
+    found = ((job.facts.names[name].label, job.facts.spoken(path, name)) for name in named(job, "page-work-figures"))
+    return [(label, said) for label, said in found if said]
+
+
+def whys(job: Job, path: ScopePath) -> list[Why]:
+    """Why each binder of an element was taken, equal reasons once."""
+    found: dict[str, Why] = {}
+    for coat in job.facts.inside(path, "coat"):
+        reason = job.decisions.reasons.get((coat.path, "binder"))
+        if reason is None:
+            continue
+        others = tuple(
+            (_binder(job, item.binder), job.word(item.why_not))
+            for item in job.decisions.considered
+            if item.path == coat.path
+        )
+        found.setdefault(reason.because, Why(job.facts.title(coat.path), reason.because, reason.sources, others))
+    return list(found.values())
+
+
+def _binder(job: Job, binder: str) -> str:
+    return job.facts.names["binder"].choices.get(binder, binder)
+
+
+# --- findings ---------------------------------------------------------------------------------------------
+
+
+def findings(job: Job, path: ScopePath) -> list[Finding]:
+    """The findings of a wall, or with `()` those of the whole job alone, the gravest first; notes are left out."""
+    found = [item for item in job.findings if item.level != "note"]
+    return [item for item in found if (item.scope[:1] == path if path else not item.scope)]
+
+
+def resting_on(job: Job, path: ScopePath, name: str) -> list[Finding]:
+    """The findings that rest on an answer, the gravest first."""
+    held = job.facts.values.get(path, {}).get(name)
+    if held is None or not held.mark.line:
+        return []
+    return [item for item in job.findings if held.mark in item.marks and item.level != "note"]
+
+
+def counted(found: list[Finding]) -> dict[str, int]:
+    """How many findings there are of each level, the gravest first."""
+    return {level: count for level in reversed(LEVELS) if (count := sum(item.level == level for item in found))}
+
+
+def by_who(found: list[Finding]) -> dict[str, list[Finding]]:
+    """Findings by who must answer them, in the order in which they first come."""
+    grouped: dict[str, list[Finding]] = {}
+    for item in found:
+        grouped.setdefault(item.answer_by, []).append(item)
+    return grouped
+
+
+# --- what changed -----------------------------------------------------------------------------------------
+
+
+def changes(before: Job, now: Job) -> list[Changed]:
+    """What became otherwise from one job to another: figures worked out, mixes and findings; not the answers."""
+    return [*_figures_changed(before, now), *_findings_changed(before, now)]
+
+
+def _figures_changed(before: Job, now: Job) -> Iterator[Changed]:
+    paths = dict.fromkeys((*now.facts.scopes, *before.facts.scopes))
+    for path in paths:
+        level = (now.facts.scopes.get(path) or before.facts.scopes[path]).level
+        if level not in _INNER and path != PROJECT:
+            continue
+        olds, news = (_worked_out(job, path) for job in (before, now))
+        for name in dict.fromkeys((*news, *olds)):
+            if olds.get(name) != news.get(name):
+                where = (now if path in now.facts.scopes else before).facts.title(path) if path else ""
+                yield Changed(where, now.facts.names[name].label, news.get(name, ""), olds.get(name, ""))
+
+
+def _worked_out(job: Job, path: ScopePath) -> dict[str, str]:
+    held = job.facts.values.get(path, {}).items()
+    found = {name: job.facts.say(name, value.value) for name, value in held if value.origin not in ("given", "default")}
+    mix = job.decisions.mix_of(path)
+    return {**found, "mix_used": f"{mix.ref}, {mix.recipe.name}"} if mix is not None else found
+
+
+def _findings_changed(before: Job, now: Job) -> Iterator[Changed]:
+    told = {(item.code, item.scope, item.message) for item in before.findings}
+    still = {(item.code, item.scope, item.message) for item in now.findings}
+    for item in now.findings:
+        if item.level != "note" and (item.code, item.scope, item.message) not in told:
+            yield Changed(_where(now, item), now.word(f"page-level-{item.level}"), item.message, "")
+    for item in before.findings:
+        if item.level != "note" and (item.code, item.scope, item.message) not in still:
+            yield Changed(_where(before, item), now.word(f"page-level-{item.level}"), "", item.message)
+
+
+def _where(job: Job, item: Finding) -> str:
+    return job.facts.title(item.scope) if item.scope in job.facts.scopes and item.scope else ""

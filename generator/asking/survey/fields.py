@@ -1,0 +1,216 @@
+"""A question as a form on a page, and what comes back from it as an answer."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any, Final
+
+from generator.asking.answering import Refused, Taken, checked, taken
+from generator.asking.answers_file import Raw
+from generator.asking.typed import UNKNOWN, Unclear, cleaned, meant, options_of
+from generator.library.model import Library
+from generator.questionnaire.questions import Question
+from generator.questionnaire.reading import RANGE
+from generator.values import unit_of
+
+ENDS: Final = ("least", "greatest", "usual")
+NONE: Final = "none-of-them"
+SPARE_ROWS: Final = 2
+MOST_ROWS: Final = 200
+
+
+@dataclass(frozen=True, slots=True)
+class Posted:
+    """What a form brings back."""
+
+    fields: Mapping[str, Sequence[str]]
+
+    def get(self, name: str) -> str:
+        """The first value of a field; "" where it has none."""
+        return next(iter(self.fields.get(name, ())), "")
+
+    def getlist(self, name: str) -> list[str]:
+        """Every value of a field."""
+        return list(self.fields.get(name, ()))
+
+
+@dataclass(frozen=True, slots=True)
+class Pick:
+    """Something that can be chosen: as answers spell it, as it is said, what it means, and whether it is chosen."""
+
+    is_: str
+    says: str
+    means: str
+    chosen: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """One field of a row of records; `picks` where it is chosen."""
+
+    field: str
+    label: str
+    unit: str
+    text: str
+    required: bool
+    picks: tuple[Pick, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Form:
+    """The fields of one question, filled with what stands in the file or was typed."""
+
+    kind: str
+    text: str = ""
+    unit: str = ""
+    picks: tuple[Pick, ...] = ()
+    ends: tuple[tuple[str, str], ...] = ()
+    rows: tuple[tuple[Cell, ...], ...] = ()
+    unknown: bool = False
+    offers_unknown: bool = False
+
+
+def form(question: Question, library: Library, raw: Any) -> Form:
+    """A question's fields, filled with an untyped answer; None where there is none."""
+    unit, unknown = question.as_name().unit, raw == UNKNOWN
+    text = raw if isinstance(raw, str) and not unknown else ""
+    if question.kind in ("choice", "choices", "yes_no"):
+        chosen = {item for item in raw if isinstance(item, str)} if isinstance(raw, list) else {raw}
+        picks = tuple(_picks(question, library, chosen, none=raw == []))
+        return Form(question.kind, picks=picks, unknown=unknown, offers_unknown=question.not_known)
+    found = Form(question.kind, text, unit, unknown=unknown, offers_unknown=question.not_known)
+    if question.kind == "range":
+        return Form("range", text, unit, (), _ends(text), (), unknown, question.not_known)
+    if question.kind == "texts":
+        lines = "\n".join(item for item in raw if isinstance(item, str)) if isinstance(raw, list) else text
+        return Form("texts", lines, unit, (), (), (), unknown, question.not_known)
+    if question.kind == "records":
+        return Form("records", "", unit, (), (), tuple(_rows(question, raw)), unknown, question.not_known)
+    return found
+
+
+def _picks(question: Question, library: Library, chosen: set[Any], *, none: bool) -> Iterator[Pick]:
+    if question.kind == "yes_no":
+        spelt = {{"true": "yes", "false": "no"}.get(str(word).lower(), word) for word in chosen}
+        for word in ("yes", "no"):
+            yield Pick(word, library.phrase(f"page-{word}"), "", word in spelt)
+    for choice in question.choices:
+        yield Pick(choice.is_, choice.says, choice.means, choice.is_ in chosen)
+    if question.kind == "choices":
+        yield Pick(NONE, library.phrase("page-none-of-them"), "", none)
+
+
+def _ends(text: str) -> tuple[tuple[str, str], ...]:
+    """A range in three boxes; what is no range stands in the first as it is."""
+    match = RANGE.match(text)
+    values = (match[1], match[2], match[3] or "") if match else (text, "", "")
+    return tuple(zip(ENDS, values, strict=True))
+
+
+def _rows(question: Question, raw: Any) -> Iterator[tuple[Cell, ...]]:
+    listed: list[Mapping[str, Any]] = [item for item in raw if isinstance(item, dict)] if isinstance(raw, list) else []
+    for number, item in enumerate([*listed, *({} for _ in range(SPARE_ROWS))]):
+        yield tuple(
+            Cell(
+                f"row-{number}-{column.name}",
+                column.label,
+                unit_of(column.name) if column.kind == "number" else "",
+                str(item.get(column.name) or ""),
+                column.required,
+                tuple(Pick(one.is_, one.says, one.means, item.get(column.name) == one.is_) for one in column.choices),
+            )
+            for column in question.fields
+        )
+
+
+# --- coming back ------------------------------------------------------------------------------------------
+
+
+def typed(question: Question, posted: Posted) -> str:
+    """What was typed or chosen, on one line, as it is told back where it is not taken."""
+    if posted.get("unknown"):
+        return UNKNOWN
+    if question.kind == "range":
+        return _range(posted)
+    return ", ".join(posted.getlist("answer"))
+
+
+def answered(question: Question, posted: Posted) -> Taken | Refused | None:
+    """What a form comes to; None where nothing was given, or where it holds what no text does."""
+    if posted.get("unknown"):
+        return checked(question, UNKNOWN)
+    if question.kind == "records":
+        return _records(question, posted)
+    if question.kind == "choices":
+        return _choices(question, posted.getlist("answer"))
+    if question.kind == "texts":
+        return _texts(question, posted.get("answer"))
+    text = cleaned(_range(posted) if question.kind == "range" else posted.get("answer"))
+    return taken(question, text) if text else None
+
+
+def _range(posted: Posted) -> str:
+    """Three boxes as one line; a whole range in the first box stands for all three."""
+    least, greatest, usual = (posted.get(end).strip() for end in ENDS)
+    if not greatest:
+        return least or usual
+    between = f"{least} - {greatest}" if least else greatest
+    return f"{between} ({usual})" if usual else between
+
+
+def _choices(question: Question, chosen: Sequence[str]) -> Taken | Refused | None:
+    if UNKNOWN in chosen:
+        return checked(question, UNKNOWN)
+    if not chosen:
+        return None
+    return checked(question, [word for word in chosen if word != NONE])
+
+
+def _texts(question: Question, text: str) -> Taken | Refused | None:
+    lines = [cleaned(line) for line in text.splitlines()]
+    if None in lines:
+        return None
+    kept: list[Raw] = [line for line in lines if line]
+    return checked(question, kept) if kept else None
+
+
+def _records(question: Question, posted: Posted) -> Taken | Refused | None:
+    """The rows that anything stands in; `none` of them where that is said."""
+    found: list[Raw] = []
+    for number in range(MOST_ROWS):
+        row: dict[str, Raw] = {}
+        there = False
+        for column in question.fields:
+            field = f"row-{number}-{column.name}"
+            there = there or bool(posted.getlist(field))
+            text = cleaned(posted.get(field))
+            raw = meant(column.kind, options_of(column.choices), unit_of(column.name), text) if text else ""
+            if isinstance(raw, Unclear):
+                return Refused(words=raw.words)
+            if raw != "":
+                row[column.name] = raw
+        if not there:
+            break
+        if row:
+            found.append(row)
+    if not found and not posted.get(NONE):
+        return None
+    return checked(question, found)
+
+
+def untyped(question: Question, posted: Posted) -> Any:
+    """What a form brought, as an untyped answer to fill it with again."""
+    if posted.get("unknown"):
+        return UNKNOWN
+    if question.kind == "choices":
+        return posted.getlist("answer")
+    if question.kind == "records":
+        rows: list[dict[str, str]] = []
+        for number in range(MOST_ROWS):
+            names = [(column.name, posted.get(f"row-{number}-{column.name}")) for column in question.fields]
+            if not any(posted.getlist(f"row-{number}-{name}") for name, _ in names):
+                break
+            rows.append(dict(names))
+        return [row for row in rows if any(row.values())]
+    return _range(posted) if question.kind == "range" else posted.get("answer")

@@ -1,0 +1,95 @@
+"""Serves the survey of one answers file: where it listens, and under which address it is opened."""
+
+from __future__ import annotations
+
+import hashlib
+import socket
+import sys
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, Final
+
+from generator.asking.survey.app import Survey
+from generator.asking.survey.desk import SurveyDesk
+from generator.asking.survey.doing import Doing, SetOf
+from generator.asking.survey.guard import LOOPBACK, MOST_UPLOAD_BYTES, Guard
+from generator.asking.survey.pages import Pages
+from generator.errors import CannotServe
+from generator.files.walk import real_path
+from generator.library.model import Library
+
+_FIRST_PORT: Final = 20_000
+_PORTS: Final = 20_000
+_TRIES: Final = 50
+_THREADS: Final = 8
+_HERE: Final = "127.0.0.1"
+_EVERYWHERE: Final = "0.0.0.0"
+
+
+@dataclass(frozen=True, slots=True)
+class Served:
+    """A survey that listens: its address with the key, its application, and what runs it until it is closed."""
+
+    address: str
+    app: Survey
+    server: Any
+
+
+def survey_app(path: Path, library: Library, guard: Guard, set_of: SetOf) -> Survey:
+    """The application for an answers file. Raises `InputInvalid` or `CannotWrite` where it cannot be gone on with."""
+    desk, pages = SurveyDesk(path, library), Pages(library)
+    views = Doing(desk, pages)
+    views.set_of = set_of
+    return Survey(desk, guard, pages, {name: getattr(views, name) for name in Survey.endpoints()})
+
+
+def serve(path: Path, library: Library, set_of: SetOf, port: int | None = None, *, on_network: bool = False) -> Served:
+    """A survey that listens on this machine alone, or on its network too.
+
+    Without a port it takes that of the file, the next free one where that is taken: what a phone keeps hangs on it.
+    Raises `CannotServe` where a port that was named is taken.
+    """
+    from waitress.server import create_server
+
+    host = _EVERYWHERE if on_network else _HERE
+    listening = _listening(host, path, port)
+    found = listening.getsockname()[1]
+    names = (own_address(),) if on_network else ()
+    guard = Guard(found, (*LOOPBACK, *names))
+    app = survey_app(path, library, guard, set_of)
+    server = create_server(
+        app, sockets=[listening], threads=_THREADS, ident=None, max_request_body_size=MOST_UPLOAD_BYTES
+    )
+    return Served(f"http://{names[0] if names else _HERE}:{found}/?key={guard.key}", app, server)
+
+
+def own_address() -> str:
+    """The address of this machine on its network; that of the loopback where it is on none. Nothing is sent."""
+    with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe:
+        try:
+            probe.connect(("192.0.2.1", 9))
+        except OSError:
+            return _HERE
+        return str(probe.getsockname()[0])
+
+
+def _listening(host: str, path: Path, port: int | None) -> socket.socket:
+    wanted = [port] if port is not None else [port_of(path, turn) for turn in range(_TRIES)]
+    for one in wanted:
+        made = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+        if sys.platform != "win32":  # where it would let two listen at once
+            made.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        try:
+            made.bind((host, one))
+            made.listen(64)
+        except (OSError, OverflowError):
+            made.close()
+        else:
+            return made
+    raise CannotServe(f"port {wanted[0]} cannot be listened on, something else may use it: name another with --port")
+
+
+def port_of(path: Path, turn: int = 0) -> int:
+    """The port of a file: the same for the same file, whenever it is opened."""
+    told = int.from_bytes(hashlib.sha256(str(real_path(path)).encode("utf-8", "replace")).digest()[:4], "big")
+    return _FIRST_PORT + (told + turn) % _PORTS

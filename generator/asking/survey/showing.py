@@ -1,0 +1,194 @@
+"""The pages that show: the whole job, a sheet, a question, what is open, what is found, the papers."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from decimal import Decimal, InvalidOperation
+from typing import Any, Final, get_args
+
+from werkzeug.exceptions import NotFound
+from werkzeug.wrappers import Request, Response
+
+from generator.asking.survey import decided
+from generator.asking.survey.app import HTML
+from generator.asking.survey.desk import SurveyDesk, at
+from generator.asking.survey.fields import form
+from generator.asking.survey.pages import Pages, ask_href
+from generator.asking.survey.sheet import above, onward, sections, sheet_of
+from generator.asking.survey.shell import ANSWERS, shell
+from generator.drawing.measures import Fill, boxes
+from generator.drawing.svg import svg
+from generator.questionnaire.facts import PROJECT, ScopePath
+from generator.questionnaire.questions import Question
+from generator.questionnaire.reading import default_of
+
+_BOX_MM: Final = 7.5
+_ROOM_MM: Final = 90.0
+MOST_FOUND: Final = 60
+
+
+class Showing:
+    """Pages about what stands on a desk."""
+
+    def __init__(self, desk: SurveyDesk, pages: Pages) -> None:
+        self.desk, self.pages = desk, pages
+
+    # --- the pages --------------------------------------------------------------------------------------
+
+    def job(self, _: Request) -> Response:
+        """The whole job in view."""
+        return self._page("job", here=None)
+
+    def sheet(self, _: Request, where: str = "") -> Response:
+        """The answers of the whole job or of an element, with what is decided beside them."""
+        return self._sheet(sheet_of(self.path(where)))
+
+    def question(self, _: Request, name: str, where: str = "") -> Response:
+        """One question, where it stands among the others of its sheet."""
+        path = self.path(where)
+        return self.asking(path, self.asked(path, name))
+
+    def open(self, _: Request) -> Response:
+        """What holds the tender back, by who must answer."""
+        job = self.desk.job
+        found = [item for item in job.findings if item.level != "note" and item.code not in ANSWERS]
+        holding = decided.by_who([item for item in found if item.level == "block"])
+        warnings = decided.by_who([item for item in found if item.level != "block"])
+        return self._page("open", here=None, holding=holding, warnings=warnings, title_of=self._title)
+
+    def papers(self, _: Request) -> Response:
+        """The papers to take along."""
+        return self._page("papers", here=None)
+
+    def new(self, _: Request) -> Response:
+        """The ways to add a wall, a work or a zone."""
+        return self._page("new", here=None, works=self.desk.questionnaire.questions["work"].choices)
+
+    def order(self, _: Request) -> Response:
+        """The walls and their works in order, to move or take out."""
+        return self._page("order", here=None, seen=self.desk.seen)
+
+    def find(self, request: Request) -> Response:
+        """Walls and questions that hold some words."""
+        words = request.args.get("q", "").lower().split()
+        found = list(self._found(words))[:MOST_FOUND] if words else []
+        return self._page("find", here=None, words=request.args.get("q", ""), found=found)
+
+    def kept(self, _: Request) -> Response:
+        """Every question as a page shows it, for a page that loses its connection: by address."""
+        job, frame = self.desk.job, shell(self.desk)
+        found = {}
+        for path in (sheet.path for sheet in frame.sheets):
+            rows = [row for section in sections(job.facts, self.desk.library, path) for row in section.rows]
+            for at_, row in enumerate(rows):
+                onto = (rows[at_ + 1].path, rows[at_ + 1].question) if at_ + 1 < len(rows) else None
+                above_ = rows[at_ - 1] if at_ else None
+                asked = self._asked(row.path, row.question)
+                made = self.pages.page("kept", frame=frame, here=path, asked=asked, onto=onto, above=above_)
+                found[ask_href(row.path, row.question.name).split("#")[0]] = made
+        return Response(json.dumps(found), content_type="application/json")
+
+    def boxes(self, _: Request, fill: str, count: str) -> Response:
+        """Boxes of one material as a picture."""
+        try:
+            amount = Decimal(count)
+            if fill not in get_args(Fill):
+                raise ValueError
+            drawn = boxes(fill, amount, _BOX_MM, _ROOM_MM, f"{count} {fill}")
+        except (InvalidOperation, ValueError):
+            raise NotFound from None
+        return Response(svg(drawn), content_type="image/svg+xml")
+
+    # --- what they share --------------------------------------------------------------------------------
+
+    def path(self, where: str) -> ScopePath:
+        """The scope that an address names; raises `NotFound` for one that is not there."""
+        path = tuple(part for part in where.split("/") if part)
+        if path and path not in self.desk.facts.scopes:
+            raise NotFound
+        return path
+
+    def asked(self, path: ScopePath, name: str) -> Question:
+        """The question of a name that is asked of a scope; raises `NotFound` for one that is not."""
+        question = self.desk.questionnaire.questions.get(name)
+        if question is None or question.scope != self.desk.level(path):
+            raise NotFound
+        return question
+
+    def raw(self, path: ScopePath, name: str) -> Any:
+        """The untyped answer that stands in the file; None where there is none."""
+        return at(self.desk.source.data, (*self.desk.where(path), name))
+
+    def asking(
+        self,
+        path: ScopePath,
+        question: Question,
+        told: tuple[str, ...] = (),
+        typed: Any = None,
+        status: int = 200,
+        saved: bool = False,
+    ) -> Response:
+        """The page of a question; `told` is why what was typed was not taken."""
+        asked = {**self._asked(path, question, typed), "told": told, "saved": saved}
+        return self._sheet(sheet_of(path), asked, status)
+
+    def _asked(self, path: ScopePath, question: Question, typed: Any = None) -> Mapping[str, Any]:
+        """What the form of a question is filled with."""
+        job, library = self.desk.job, self.desk.library
+        standing = self.raw(path, question.name)
+        usual = default_of(question)
+        held = job.facts.values.get(path, {}).get(question.name)
+        return {
+            "path": path,
+            "question": question,
+            "form": form(question, library, standing if typed is None else typed),
+            "typed": typed,
+            "standing": job.facts.say(question.name, held.value) if held and held.origin == "given" else "",
+            "seen": self.desk.seen(path, question.name),
+            "need": library.questionnaire.need(job.facts, path, question),
+            "usual": job.facts.say(question.name, usual) if usual is not None else "",
+            "resting": decided.resting_on(job, path, question.name),
+            "is_there": standing is not None,
+            "told": (),
+            "saved": False,
+        }
+
+    def _sheet(self, path: ScopePath, asked: Mapping[str, Any] | None = None, status: int = 200) -> Response:
+        job = self.desk.job
+        found = sections(job.facts, self.desk.library, path)
+        rows = [row for section in found for row in section.rows]
+        frame = shell(self.desk)
+        onto = above_ = None
+        if asked is not None:
+            name = asked["question"].name
+            onto, above_ = onward(rows, frame.lacks, asked["path"], name), above(rows, asked["path"], name)
+        works = job.facts.inside(path, "work") if path else []
+        return self._page(
+            "sheet", here=path, frame=frame, status=status, sections=found, asked=asked, onto=onto, above=above_,
+            cards=decided.cards(job, path) if path else [], whys=decided.whys(job, path) if path else [],
+            findings=decided.findings(job, path), title_of=self._title,
+            figures=[(work.title, decided.work_figures(job, work.path)) for work in works],
+        )  # fmt: skip
+
+    def _page(self, template: str, *, status: int = 200, **values: Any) -> Response:
+        filled = {"frame": values.pop("frame", None) or shell(self.desk), **values}
+        return Response(self.pages.page(template, **filled), status, content_type=HTML)
+
+    def _title(self, path: ScopePath) -> str:
+        if path == PROJECT or path not in self.desk.facts.scopes:
+            return self.pages.say("whole-job") if path == PROJECT else ", ".join(path)
+        return self.desk.facts.title(path)
+
+    def _found(self, words: list[str]) -> Any:
+        """Sheets by their title, and rows by where, label and answer, that hold all of some words."""
+        facts, library = self.desk.job.facts, self.desk.library
+        for path in (PROJECT, *(scope.path for scope in facts.at("element"))):
+            title = self._title(path)
+            if all(word in title.lower() for word in words):
+                yield path, "", title, ""
+            for section in sections(facts, library, path):
+                for row in section.rows:
+                    where = self._title(row.path)
+                    if all(word in f"{where} {row.label} {row.said}".lower() for word in words):
+                        yield row.path, row.question.name, f"{where}: {row.label}", row.said

@@ -1,0 +1,104 @@
+"""Figures that papers print and no answer or table gives: each stands once, its unit in its name, with its source."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Annotated, Any, Final
+
+from pydantic import BeforeValidator, Field, WithJsonSchema
+
+from generator.errors import Mark
+from generator.files.shapes import Shape, amiss
+from generator.library.tables import Confidence
+from generator.questionnaire.names import Names
+from generator.values import Range, plain, spoken, unit_of
+
+_RANGE: Final = re.compile(r"(\d+(?:\.\d+)?) - (\d+(?:\.\d+)?)\Z")
+NAME: Final = r"^[a-z][a-z0-9_]*$"
+
+
+def amount(value: Any) -> Decimal | Range[Decimal] | str:
+    """A figure as it is declared: a number; `25 - 75` a range; other text as it stands, a time or a fall of `1 in 40`.
+
+    ValueError for what is none of them.
+    """
+    if isinstance(value, int | Decimal) and not isinstance(value, bool):
+        return Decimal(value)
+    if isinstance(value, str) and value.strip():
+        ends = _RANGE.match(value)
+        if ends is None:
+            return value
+        low, high = Decimal(ends[1]), Decimal(ends[2])
+        if low < high:
+            return Range(low, (low + high) / 2, high)
+    raise ValueError(value)
+
+
+def _declared(value: Any) -> Decimal | str:
+    try:
+        amount(value)
+    except ValueError:
+        what = "write a number, a range such as '25 - 75', or the words of a time or a fall"
+        raise amiss("cannot be {it}", what) from None
+    return value if isinstance(value, str) else Decimal(value)
+
+
+Amount = Annotated[Any, BeforeValidator(_declared), WithJsonSchema({"type": ["number", "string"]})]
+
+
+class FigureEntry(Shape):
+    """A figure that several texts take by its name, or one that only a step, a finding or a word takes."""
+
+    name: str = Field(pattern=NAME)
+    is_: Amount = Field(alias="is")
+    sources: tuple[str, ...] = Field(min_length=1)
+    confidence: Confidence
+    range: str = ""
+    because: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A figure with its source and place. One that a clause or finding has for itself alone is named `id/name`."""
+
+    name: str
+    value: Decimal | Range[Decimal] | str
+    sources: tuple[str, ...]
+    confidence: str
+    mark: Mark
+    range: str = ""
+    because: str = ""
+
+    def spelt(self, form: str = "") -> str:
+        """The figure with its unit; by a filter without it (`bare`), one end of a range, or a range told by `to`."""
+        value, unit = self.value, unit_of(self.name.rpartition("/")[2])
+        if isinstance(value, Range):
+            if form == "to":
+                return f"{plain(value.low)} to {spoken(value.high, unit)}"
+            if form in ("least", "greatest"):
+                value = value.low if form == "least" else value.high
+        return spoken(value, "" if form == "bare" else unit)
+
+
+def own(entry: str, name: str) -> str:
+    """What a figure is called that a clause or finding declares for itself."""
+    return f"{entry}/{name}"
+
+
+def figure_mistakes(
+    figures: Mapping[str, FigureEntry], declared: Mapping[tuple[str, str], Mapping[str, Any]], names: Names
+) -> Iterator[tuple[str, str, str, str]]:
+    """What is wrong with the names of figures: kind and key of the entry, what, and what to do."""
+    for name in figures:
+        if name in names:
+            yield "figure", name, f"declares '{name}', which is a name already", "rename one of the two"
+    for (kind, key), own_figures in declared.items():
+        for name in own_figures:
+            if not re.match(NAME, name):
+                yield kind, key, f"calls a figure '{name}'", "write small letters, figures and underscores only"
+            elif name in names or name in figures:
+                what = f"declares the figure '{name}', which stands elsewhere already"
+                yield kind, key, what, "take it by its name, or rename it"

@@ -1,0 +1,56 @@
+"""Figures in words, papers and hold points: put in their places once, when the library is read.
+
+Such a place is the name of a figure in braces, `{rinse_minutes}`; with `_bare` at its end, the number without its unit.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+from generator.document.template import Paper, PaperPart, filled
+from generator.library.figures import Figure, FigureEntry
+from generator.library.model import Library
+
+_BARE = "_bare"
+
+
+def figure_places(figures: Mapping[str, FigureEntry | Figure]) -> set[str]:
+    """The places that figures fill."""
+    return {f"{name}{end}" for name in figures for end in ("", _BARE)}
+
+
+def with_figures(library: Library) -> Library:
+    """The library with its figures in the places of its words, papers and hold points."""
+    told = {name: figure.spelt() for name, figure in library.figures.items()}
+    told |= {f"{name}{_BARE}": figure.spelt("bare") for name, figure in library.figures.items()}
+    return replace(
+        library,
+        as_written=_as_written(library),
+        words={key: filled(text, **told) for key, text in library.words.items()},
+        templates={key: _paper(paper, told) for key, paper in library.templates.items()},
+        hold_points={
+            key: point.model_copy(update={field: filled(getattr(point, field), **told) for field in _HELD})
+            for key, point in library.hold_points.items()
+        },
+    )
+
+
+def _as_written(library: Library) -> dict[tuple[str, str], tuple[str, ...]]:
+    """The texts that figures are put in, as their files have them."""
+    written: dict[tuple[str, str], tuple[str, ...]] = {("word", key): (text,) for key, text in library.words.items()}
+    written |= {("paper", key): tuple(paper.said()) for key, paper in library.templates.items()}
+    held = library.hold_points.items()
+    return written | {("hold", key): tuple(getattr(point, field) for field in _HELD) for key, point in held}
+
+
+_HELD = ("what", "released_by", "notice")
+
+
+def _paper(paper: Paper, told: Mapping[str, str]) -> Paper:
+    return replace(paper, title=filled(paper.title, **told), parts=tuple(_part(part, told) for part in paper.parts))
+
+
+def _part(part: PaperPart, told: Mapping[str, str]) -> PaperPart:
+    lines = {key: filled(line, **told) for key, line in part.lines.items()}
+    return replace(part.filled(**told), lines=lines, parts=tuple(_part(inner, told) for inner in part.parts))

@@ -1,0 +1,172 @@
+"""What the papers of a set print, walked once: values, references and numbers, each with the place where it stands."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from typing import Final
+
+from generator.document.card import MixPage
+from generator.document.model import (
+    Block,
+    ClauseBlock,
+    Document,
+    Figure,
+    Heading,
+    Inlines,
+    ListBlock,
+    Notice,
+    Paragraph,
+    PricingBook,
+    Ref,
+    Strong,
+    Table,
+    Value,
+    plain_text,
+)
+from generator.errors import Mark, Problem
+from generator.job.job import Job
+from generator.questionnaire.facts import ScopePath
+
+SPECIFICATION: Final = "specification"
+MIX_SCHEDULE: Final = "mix-schedule"
+PRICING_SCHEDULE: Final = "pricing-schedule"
+RECORD: Final = "record.json"
+SHEET: Final = "element:"
+"""What the anchor of a wall's sheet begins with."""
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where something stands: in which paper, under which heading, in which clause or at which step's line."""
+
+    paper: str
+    part: str = ""
+    clause: str = ""
+    number: str = ""
+
+    def __str__(self) -> str:
+        if self.clause:
+            return f"{self.paper}, clause {self.number} ({self.clause})"
+        return f"{self.paper}, '{self.part}'" if self.part else self.paper
+
+
+@dataclass(frozen=True, slots=True)
+class Anchor:
+    """What others can refer to: its number, the block that it is, and whether it is still in use."""
+
+    number: str
+    block: Block
+    place: Place
+    used: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Printed:
+    """A set of papers as neutral documents, and all that they print.
+
+    `documents` are by the name of their template; `sheet` and `book` are the mix schedule and the workbook. `on_sheets`
+    are the scopes whose value of a name stands on a wall's sheet.
+    """
+
+    job: Job
+    documents: Mapping[str, Document]
+    sheet: MixPage
+    book: PricingBook
+    values: list[tuple[Place, Value]] = field(default_factory=list)
+    refs: list[tuple[Place, Ref]] = field(default_factory=list)
+    anchors: dict[str, dict[str, Anchor]] = field(default_factory=dict)
+    twice: list[tuple[str, Place, Place]] = field(default_factory=list)
+    clauses: dict[str, tuple[Place, ClauseBlock]] = field(default_factory=dict)
+    on_sheets: dict[str, set[ScopePath]] = field(default_factory=dict)
+
+    def problem(self, place: Place, what: str, to_do: str) -> Problem:
+        """A disagreement, told at the file of the library that the place is made from."""
+        marks = self.job.library.marks
+        mark = marks.get(("clause", place.clause)) or marks.get(("paper", place.paper)) or Mark(place.paper)
+        return Problem(mark, what, to_do)
+
+
+def printed(job: Job, documents: Mapping[str, Document], sheet: MixPage, book: PricingBook) -> Printed:
+    """Everything that a set prints."""
+    found = Printed(job, documents, sheet, book)
+    for name, document in documents.items():
+        _walk(name, document, found)
+    for place, content in _of_mix_page(sheet):
+        _keep(place, content, found)
+    return found
+
+
+# --- documents ----------------------------------------------------------------------------------------------
+
+
+def _walk(name: str, document: Document, found: Printed) -> None:
+    here, on_sheet = Place(name), False
+    anchors = found.anchors.setdefault(name, {})
+    for block in document.blocks():
+        if isinstance(block, Heading) and block.level == 1:
+            here, on_sheet = Place(name, plain_text(block.content)), block.anchor.startswith(SHEET)
+        at = Place(name, here.part, block.clause_id, block.number) if isinstance(block, ClauseBlock) else here
+        if isinstance(block, ClauseBlock) and name == SPECIFICATION:
+            found.clauses[block.clause_id] = (at, block)
+        for inner in _within(block):
+            _anchored(inner, at, anchors, found)
+            before = len(found.values)
+            for content in contents(inner):
+                _keep(at, content, found)
+            for _, value in found.values[before:] if on_sheet else ():
+                found.on_sheets.setdefault(value.name, set()).add(value.scope)
+
+
+def _within(block: Block) -> Iterator[Block]:
+    """A block, and all those inside it."""
+    yield block
+    if isinstance(block, ClauseBlock | Notice):
+        for inner in block.blocks:
+            yield from _within(inner)
+
+
+def _anchored(block: Block, at: Place, anchors: dict[str, Anchor], found: Printed) -> None:
+    if not isinstance(block, ClauseBlock | Heading | Table | Figure) or not block.anchor:
+        return
+    if block.anchor in anchors:
+        found.twice.append((block.anchor, anchors[block.anchor].place, at))
+    anchors[block.anchor] = Anchor(block.number, block, at, not isinstance(block, ClauseBlock) or block.used)
+
+
+def contents(block: Block) -> Iterator[Inlines]:
+    """The inlines of a block itself: not those of the blocks inside it."""
+    if isinstance(block, Paragraph | Heading):
+        yield block.content
+    elif isinstance(block, ListBlock):
+        yield from block.items
+    elif isinstance(block, Table):
+        for row in block.rows:
+            yield from row.cells
+    elif isinstance(block, ClauseBlock):
+        yield block.title
+
+
+def _keep(place: Place, content: Inlines, found: Printed) -> None:
+    for item in content:
+        if isinstance(item, Value):
+            found.values.append((place, item))
+        elif isinstance(item, Ref):
+            found.refs.append((place, item))
+        elif isinstance(item, Strong):
+            _keep(place, item.content, found)
+
+
+# --- the mix schedule ---------------------------------------------------------------------------------------
+
+
+def _of_mix_page(sheet: MixPage) -> Iterator[tuple[Place, Inlines]]:
+    head = Place(MIX_SCHEDULE, sheet.title)
+    for content in (sheet.issue, sheet.first_aid.eye_told, sheet.first_aid.skin_told, *sheet.box, *sheet.notices):
+        yield head, content
+    for card in sheet.cards:
+        place = Place(MIX_SCHEDULE, card.ref)
+        counted = (count.told for count in card.counts)
+        steps = (step.text for step in card.steps)
+        for content in (*counted, card.water, card.makes, *steps, card.use_told, *card.facts, *card.notes, *card.added):
+            yield place, content

@@ -1,0 +1,158 @@
+"""Sheet, front page, schedule and workbook give one quantity for one line, and one count for one batch."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from decimal import Decimal, InvalidOperation
+from typing import Final
+
+from generator.document.card import Card
+from generator.document.model import LINE_NUMBERS, PricedRow, Row, Table, plain_text
+from generator.errors import Problem
+from generator.measure.model import Item
+from generator.papers.agreement.printed import (
+    MIX_SCHEDULE,
+    PRICING_SCHEDULE,
+    SPECIFICATION,
+    Place,
+    Printed,
+)
+from generator.questionnaire.facts import ScopePath
+from generator.values import fraction_told, plain, rounded
+
+_TO_DO: Final = "take both from the one line that was measured"
+_COLUMNS: Final = ("item", "description", "mix", "clauses", "unit")
+_NUMBER: Final = re.compile(r"\d[\d,]*(?:\.\d+)?[¼½¾]?|[¼½¾]")
+
+
+def unequal(found: Printed) -> Iterator[Problem]:
+    """Each line or batch that two papers tell differently."""
+    rows = {row.ref: row for section in found.book.sections for row in section.rows}
+    items = {item.ref: item for item in found.job.measured.items()}
+    yield from _measured(found, rows, items)
+    yield from _scheduled(found, rows)
+    yield from _told(found, items)
+    yield from _cited(found, items)
+    yield from _batches(found)
+
+
+def _measured(found: Printed, rows: dict[str, PricedRow], items: dict[str, Item]) -> Iterator[Problem]:
+    for ref in {**items, **rows}:
+        item, row = items.get(ref), rows.get(ref)
+        place = Place(PRICING_SCHEDULE, f"line {ref}")
+        if item is None or row is None:
+            where = "is measured and not" if row is None else "is not measured and stands"
+            yield found.problem(place, f"line {ref} {where} in {place}", _TO_DO)
+        elif (row.quantity, row.unit, row.kind) != (item.quantity, item.entry.unit, item.kind):
+            was = f"{row.quantity} {row.unit} ({row.kind})"
+            what = f"line {ref} is {was} in {place} and was measured as {item.quantity} {item.entry.unit} ({item.kind})"
+            yield found.problem(place, what, _TO_DO)
+
+
+def _scheduled(found: Printed, rows: dict[str, PricedRow]) -> Iterator[Problem]:
+    """The schedule of the specification against the workbook, line by line."""
+    if found.job.paper(SPECIFICATION).find("schedule") is None:
+        return
+    part = found.job.paper(SPECIFICATION).part("lines")
+    shown = [column.shows for column in part.columns]
+    listed: dict[str, tuple[Place, Row]] = {}
+    for key, anchor in found.anchors[SPECIFICATION].items():
+        if key.startswith("table:section-") and isinstance(anchor.block, Table):
+            place = Place(SPECIFICATION, f"{anchor.place.part}, {anchor.block.caption}")
+            listed |= {plain_text(row.cells[shown.index("item")]): (place, row) for row in anchor.block.rows}
+    for ref in {**listed, **rows}:
+        if ref not in listed or ref not in rows:
+            here, there = (PRICING_SCHEDULE, SPECIFICATION) if ref in rows else (SPECIFICATION, PRICING_SCHEDULE)
+            yield found.problem(Place(here, f"line {ref}"), f"line {ref} stands in {here} and not in {there}", _TO_DO)
+            continue
+        place, row = listed[ref]
+        told = {name: plain_text(cell) for name, cell in zip(shown, row.cells, strict=True)}
+        yield from _same(found, place, told, rows[ref])
+
+
+def _same(found: Printed, place: Place, told: dict[str, str], row: PricedRow) -> Iterator[Problem]:
+    other = Place(PRICING_SCHEDULE, f"line {row.ref}")
+    written = {
+        "item": row.ref, "description": row.description, "mix": row.mix, "clauses": row.clauses, "unit": row.unit,
+        "quantity": "" if row.quantity is None else plain(row.quantity),
+    }  # fmt: skip
+    for name, text in written.items():
+        here = told.get(name, text)
+        alike = here.endswith(text) if name == "description" else here == text
+        if not alike:
+            what = f"line {row.ref} has the {name} '{here}' in {place} and '{text}' in {other}"
+            yield found.problem(place, what, _TO_DO)
+
+
+def _told(found: Printed, items: dict[str, Item]) -> Iterator[Problem]:
+    """Quantities that front page, sheets and companions tell against the line that is priced."""
+    priced: dict[tuple[str, ScopePath], Item] = {}
+    for item in items.values():
+        if item.quantity is not None and item.amount is None:
+            priced.setdefault((item.entry.quantity, item.path), item)
+    seen: set[tuple[str, ScopePath, str]] = set()
+    for place, value in found.values:
+        line = priced.get((value.name, value.scope))
+        key = (value.name, value.scope, value.text)
+        if line is None or key in seen:
+            continue
+        seen.add(key)
+        amount = _amount(value.text)
+        if amount is not None and line.quantity is not None and rounded(amount, 1) != rounded(line.quantity, 1):
+            there = Place(PRICING_SCHEDULE, f"line {line.ref}")
+            what = f"'{value.name}' is {value.text} in {place} and {plain(line.quantity)} {line.entry.unit} in {there}"
+            yield found.problem(place, what, _TO_DO)
+
+
+def _amount(text: str) -> Decimal | None:
+    """The number that a text begins with; None for one that tells a range, or none."""
+    match = _NUMBER.match(text)
+    if match is None or "–" in text:
+        return None
+    try:
+        return Decimal(match[0].replace(",", ""))
+    except InvalidOperation:
+        return None
+
+
+def _cited(found: Printed, items: dict[str, Item]) -> Iterator[Problem]:
+    """The lines that a sheet or index gives to a work are of its wall."""
+    for place, value in found.values:
+        if value.name == LINE_NUMBERS:
+            for ref in re.split(", |–", value.text):
+                item = items.get(ref)
+                if item is not None and item.path[: len(value.scope)] != value.scope:
+                    wall = found.job.facts.title(value.scope)
+                    there = Place(PRICING_SCHEDULE, f"line {ref}")
+                    own = found.job.facts.title(item.path)
+                    what = f"{place} gives line {ref} to {wall}, and it is of {own} in {there}"
+                    yield found.problem(place, what, _TO_DO)
+
+
+# --- batches ------------------------------------------------------------------------------------------------
+
+
+def _batches(found: Printed) -> Iterator[Problem]:
+    """The counts of each card against the boxes that the specification tables."""
+    for card in found.sheet.cards:
+        told = found.job.facts.spoken((card.ref,), "mix_boxes")
+        if told and not _holds(_numbers(told), _counts(card)):
+            here, counts = Place(MIX_SCHEDULE, card.ref), ", ".join(_counts(card))
+            what = f"a batch of {card.ref} counts {counts} in {here} and '{told}' in {SPECIFICATION}"
+            yield found.problem(here, what, "take both from the one batch that was reckoned")
+
+
+def _counts(card: Card) -> list[str]:
+    counted = (count.boxes if count.boxes is not None else count.litres for count in card.counts)
+    return [fraction_told(count) for count in counted if count is not None]
+
+
+def _numbers(text: str) -> list[str]:
+    return _NUMBER.findall(text)
+
+
+def _holds(numbers: list[str], wanted: list[str]) -> bool:
+    """Whether numbers hold those wanted, in their order."""
+    rest = iter(numbers)
+    return all(number in rest for number in wanted)

@@ -1,0 +1,259 @@
+"""Answers given on the pages of a survey: saved in the file that `ask` writes, each alone; back, undo, two at once."""
+
+from __future__ import annotations
+
+import difflib
+from pathlib import Path
+
+import pytest
+from answers_text import answers, one_wall, wall, work
+from survey_pages import Browser, app_of
+
+TEXT = "# kept\n" + one_wall().replace("  exposure: moderate\n", "  exposure: moderate   # by eye\n")
+
+
+@pytest.fixture
+def path(tmp_path: Path) -> Path:
+    found = tmp_path / "answers.yaml"
+    found.write_text(TEXT, encoding="utf-8")
+    return found
+
+
+@pytest.fixture
+def browser(path: Path) -> Browser:
+    return Browser(app_of(path))
+
+
+def changed_lines(before: str, after: str) -> list[str]:
+    """The lines that differ, each with its sign."""
+    found = difflib.unified_diff(before.splitlines(), after.splitlines(), n=0, lineterm="")
+    return [line for line in found if line[:1] in "+-" and line[:3] not in ("+++", "---")]
+
+
+@pytest.mark.parametrize(
+    ("name", "where", "fields", "lines"),
+    [
+        ("exposure", "front", {"answer": "severe"},
+            ["-  exposure: moderate   # by eye", "+  exposure: severe   # by eye"]),
+        ("hardness", "front", {"answer": "not known"}, ["-  hardness: soft", "+  hardness: not known"]),
+        ("joint_width_mm", "front", {"least": "8", "greatest": "14", "usual": "10"},
+            ["-  joint_width_mm: 9 - 12 (10)", "+  joint_width_mm: 8 - 14 (10)"]),
+        ("joint_width_mm", "front", {"least": "8 - 14 (10)", "greatest": "", "usual": ""},
+            ["-  joint_width_mm: 9 - 12 (10)", "+  joint_width_mm: 8 - 14 (10)"]),
+        ("joint_width_mm", "front", {"unknown": "yes"},
+            ["-  joint_width_mm: 9 - 12 (10)", "+  joint_width_mm: not known"]),
+        ("height_m", "front", {"answer": "4.5 m"}, ["-  height_m: 3", "+  height_m: 4.5"]),
+        ("decay_causes", "front", {"answer": ["age", "gutter"]},
+            ["-  decay_causes: [age]", "+  decay_causes: [age, gutter]"]),
+        ("decay_causes", "front", {"answer": "none-of-them"}, ["-  decay_causes: [age]", "+  decay_causes: []"]),
+        ("leaning", "front", {"answer": "yes"}, ["-  leaning: no", "+  leaning: yes"]),
+        ("start_date", "", {"answer": "2027-05-17"}, ["-  start_date: 2027-05-10", "+  start_date: 2027-05-17"]),
+        ("lived_in", "", {"answer": "yes"}, ["-  lived_in: no", "+  lived_in: yes"]),
+        ("sensitive_features", "", {"answer": "a lamp\n\n a sign \n"},
+            ["+  sensitive_features:", "+  - a lamp", "+  - a sign"]),
+        ("treated_how", "front/repoint", {"answer": "scattered"},
+            ["-    treated_how: patches", "+    treated_how: scattered"]),
+        ("openings", "front/repoint",
+            {"row-0-width_m": "1.1", "row-0-height_m": "1.6 m", "row-0-count_nr": "2", "row-1-width_m": ""},
+            ["+    openings:", "+    - {width_m: 1.1, height_m: 1.6, count_nr: 2}"]),
+    ],
+)  # fmt: skip
+def test_one_answer_changes_and_no_other_byte(
+    browser: Browser, path: Path, name: str, where: str, fields: dict[str, str], lines: list[str]
+) -> None:
+    page = browser.ask(name, *filter(None, where.split("/")))
+    sent = {**browser.filled(page), "do": "save"}
+    sent.pop("answer", None)
+    assert browser.post("/answer", {**sent, **fields}).status == 200
+    assert changed_lines(TEXT, path.read_text(encoding="utf-8")) == lines
+
+
+def test_a_question_shows_what_stands_in_the_file_chosen(browser: Browser) -> None:
+    page = browser.ask("exposure", "front")
+    assert page.find("//input[@name='answer'][@checked]/@value") == ["moderate"]
+    ends = browser.ask("joint_width_mm", "front").find("//div[@class='ends']//input/@value")
+    assert ends == ["9", "12", "10"]
+
+
+def test_nothing_is_chosen_where_nobody_answered(browser: Browser) -> None:
+    assert browser.ask("old_binder", "front").find("//input[@checked]") == []
+
+
+@pytest.mark.parametrize(
+    ("name", "fields", "word"),
+    [
+        ("joint_width_mm", {"least": "1200", "greatest": "", "usual": ""}, "the most is 150 mm"),
+        ("joint_width_mm", {"least": "12", "greatest": "8", "usual": ""}, "write the lesser first"),
+        ("height_m", {"answer": "tall"}, "write a number alone"),
+        ("height_m", {"answer": ""}, "Nothing was chosen or written"),
+        ("exposure", {"answer": "windy"}, "not on the list"),
+        ("condition", {"answer": "bad \x00 thing"}, "cannot stand in the papers"),
+        ("condition", {"answer": "x" * 10_000}, "shorten it"),
+    ],
+)
+def test_what_is_not_taken_is_told_kept_in_the_field_and_not_saved(
+    browser: Browser, path: Path, name: str, fields: dict[str, str], word: str
+) -> None:
+    page = browser.answer(name, "front", **fields)
+    assert page.status == 422
+    assert word in page.text
+    assert path.read_text(encoding="utf-8") == TEXT
+    typed = next(iter(fields.values()))
+    if typed.isprintable() and name != "exposure":
+        assert typed in [*page.find("//input/@value"), *(area.text or "" for area in page.find("//textarea"))]
+    assert page.find("//*[@role='alert']")
+
+
+def test_the_answer_before_is_named_where_a_new_one_is_refused(browser: Browser) -> None:
+    assert "The answer before stays: 3 m" in browser.answer("height_m", "front", answer="tall").text
+
+
+def test_an_answer_is_taken_out_and_stands_as_never_given(browser: Browser, path: Path) -> None:
+    page = browser.ask("height_m", "front")
+    browser.post("/answer", {**browser.filled(page), "do": "take-out"})
+    assert changed_lines(TEXT, path.read_text(encoding="utf-8")) == ["-  height_m: 3"]
+
+
+def test_undo_and_redo_put_every_byte_back(browser: Browser, path: Path) -> None:
+    texts = [path.read_bytes()]
+    for value in ("severe", "sheltered"):
+        browser.answer("exposure", "front", answer=value)
+        texts.append(path.read_bytes())
+    browser.post("/undo", {})
+    assert path.read_bytes() == texts[1]
+    browser.post("/undo", {})
+    assert path.read_bytes() == texts[0]
+    assert browser.post("/undo", {}).status == 409
+    browser.post("/redo", {})
+    assert path.read_bytes() == texts[1]
+
+
+def test_undo_leaves_alone_what_an_editor_changed_since(browser: Browser, path: Path) -> None:
+    browser.answer("exposure", "front", answer="severe")
+    path.write_text(path.read_text(encoding="utf-8").replace("height_m: 3", "height_m: 4"), encoding="utf-8")
+    standing = path.read_bytes()
+    page = browser.post("/undo", {})
+    assert page.status == 409
+    assert path.read_bytes() == standing
+
+
+def test_a_change_in_an_editor_is_seen_told_and_kept(browser: Browser, path: Path) -> None:
+    page = browser.ask("exposure", "front")
+    path.write_text(TEXT.replace("height_m: 3", "height_m: 4   # taped"), encoding="utf-8")
+    browser.send(page, {"answer": "severe"})
+    text = path.read_text(encoding="utf-8")
+    assert "height_m: 4   # taped" in text
+    assert "exposure: severe   # by eye" in text
+    path.write_text(text.replace("height_m: 4", "height_m: 5"), encoding="utf-8")
+    assert "changed outside these pages" in browser.get("/at/front").text
+    assert "5 m" in browser.get("/at/front").text
+
+
+def test_two_answers_to_one_question_are_both_shown_and_nothing_chosen(browser: Browser, path: Path) -> None:
+    first, second = browser.ask("exposure", "front"), browser.ask("exposure", "front")
+    browser.send(first, {"answer": "severe"})
+    page = browser.send(second, {"answer": "sheltered"})
+    assert page.status == 409
+    assert "sheltered" in page.text
+    assert "severely exposed" in page.text
+    assert "exposure: severe " in path.read_text(encoding="utf-8")
+    browser.post("/answer", {**dict(page.form().form_values()), "do": "save"})
+    assert "exposure: sheltered " in path.read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize(
+    ("name", "where", "theirs", "ours", "line"),
+    [
+        ("joint_width_mm", "front", {"least": "5"}, {"least": "7", "greatest": "9"}, "joint_width_mm: 7 - 9"),
+        ("height_m", "front", {"answer": "5"}, {"answer": "6"}, "height_m: 6"),
+        ("decay_causes", "front", {"answer": ["gutter"]}, {"answer": ["age", "cement"]}, "decay_causes: [age, cement]"),
+        ("decay_causes", "front", {"answer": ["gutter"]}, {"answer": ["none-of-them"]}, "decay_causes: []"),
+        ("water_drop", "front", {"answer": "stays"}, {"answer": "not known"}, "water_drop: not known"),
+        ("joint_width_mm", "front", {"least": "5"}, {"unknown": "yes"}, "joint_width_mm: not known"),
+        ("sensitive_features", "", {"answer": "a"}, {"answer": "b\nc"}, "sensitive_features: [b, c]"),
+        ("openings", "front/repoint", {"row-0-width_m": "1", "row-0-height_m": "1"},
+            {"row-0-width_m": "2", "row-0-height_m": "3"}, "- {width_m: 2, height_m: 3}"),
+    ],
+)  # fmt: skip
+def test_the_answer_of_this_page_can_be_kept_after_all(
+    browser: Browser, path: Path, name: str, where: str, theirs: dict[str, str], ours: dict[str, str], line: str
+) -> None:
+    place = tuple(filter(None, where.split("/")))
+    first, second = browser.ask(name, *place), browser.ask(name, *place)
+    blank = {"answer": [], "least": "", "greatest": "", "usual": ""}
+    browser.send(first, {**blank, **theirs})
+    page = browser.send(second, {**blank, **ours})
+    assert page.status == 409, page.text
+    browser.post("/answer", {**browser.filled(page), "do": "save"})
+    assert line in path.read_text(encoding="utf-8")
+
+
+def test_the_same_answer_sent_twice_is_taken_once(browser: Browser, path: Path) -> None:
+    page = browser.ask("exposure", "front")
+    browser.send(page, {"answer": "severe"})
+    text = path.read_bytes()
+    assert browser.send(page, {"answer": "severe"}).status == 200
+    assert path.read_bytes() == text
+
+
+def test_a_file_that_cannot_be_read_is_told_and_left_and_goes_on_once_mended(browser: Browser, path: Path) -> None:
+    page = browser.ask("exposure", "front")
+    path.write_text(TEXT + "\t- broken: [", encoding="utf-8")
+    broken = path.read_bytes()
+    for shown in (browser.get("/"), browser.send(page, {"answer": "severe"}), browser.post("/undo", {})):
+        assert shown.status == 409
+        assert "answers.yaml:" in shown.text
+    assert path.read_bytes() == broken
+    path.write_text(TEXT, encoding="utf-8")
+    assert browser.get("/").status == 200
+
+
+def test_mistakes_of_an_editor_are_told_with_their_place(browser: Browser, path: Path) -> None:
+    path.write_text(TEXT.replace("hardness: soft", "hardness: squishy"), encoding="utf-8")
+    page = browser.get("/")
+    assert page.status == 200
+    assert "'hardness' cannot be 'squishy'" in page.text
+    browser.answer("hardness", "front", answer="soft")
+    assert path.read_text(encoding="utf-8") == TEXT
+
+
+def test_next_saves_and_goes_on_to_what_lacks(tmp_path: Path) -> None:
+    path = tmp_path / "answers.yaml"
+    path.write_text(one_wall(exposure=None, position=None, access=None), encoding="utf-8")
+    browser = Browser(app_of(path))
+    page = browser.send(browser.ask("exposure", "front"), {"answer": "severe"}, do="next")
+    assert page.address == "/ask/position/front"
+    page = browser.send(page, {"answer": "wall"}, do="next")
+    assert page.address.startswith("/ask/access/front")
+
+
+def test_back_leads_to_the_question_above(browser: Browser) -> None:
+    back = browser.ask("position", "front").find("//a[contains(@class, 'back')]/@href")
+    assert back == ["/ask/exposure/front#question"]
+
+
+def test_changing_a_work_renames_its_id_as_asking_does(browser: Browser, path: Path) -> None:
+    page = browser.answer("work", "front", "repoint", answer="render")
+    assert page.address == "/ask/work/front/render"
+    assert "- id: render\n    work: render" in path.read_text(encoding="utf-8")
+
+
+def test_what_an_answer_changed_is_told_beside_it(browser: Browser) -> None:
+    page = browser.answer("exposure", "front", answer="very-severe")
+    changed = page.find("//section[@class='changed']")[0].text_content()
+    assert "Days kept damp" in changed
+    assert "was" in changed
+
+
+def test_an_answer_that_changes_nothing_decided_says_so(browser: Browser) -> None:
+    assert "Nothing that is decided changed" in browser.answer("client", answer="Somebody else").text
+
+
+def test_the_file_of_several_walls_keeps_every_other_line(tmp_path: Path) -> None:
+    path = tmp_path / "answers.yaml"
+    text = answers(wall(work(), id_="a", name="A"), wall(work(), id_="b", name="B"))
+    path.write_text(text.replace("\n", "\r\n"), encoding="utf-8", newline="")
+    Browser(app_of(path)).answer("exposure", "b", answer="severe")
+    found = path.read_bytes()
+    assert found.count(b"\r\n") == found.count(b"\n") == text.count("\n")
+    assert changed_lines(text, found.decode().replace("\r\n", "\n")) == ["-  exposure: moderate", "+  exposure: severe"]

@@ -1,0 +1,142 @@
+"""Walls, works and zones made, copied, moved and taken out on the pages of a survey; a survey from nothing."""
+
+from __future__ import annotations
+
+import io
+import zipfile
+from pathlib import Path
+
+import pytest
+from answers_text import answers, one_wall, wall, work
+from survey_pages import Browser, app_of
+
+TWO = answers(
+    wall(work(), work("wash", work="limewash"), id_="a", name="Wall A"),
+    "# the garden side\n" + wall(work(), id_="b", name="Wall B"),
+)
+
+
+@pytest.fixture
+def path(tmp_path: Path) -> Path:
+    found = tmp_path / "answers.yaml"
+    found.write_text(TWO, encoding="utf-8")
+    return found
+
+
+@pytest.fixture
+def browser(path: Path) -> Browser:
+    return Browser(app_of(path))
+
+
+def ids(path: Path) -> list[str]:
+    return [line.split("id: ")[1] for line in path.read_text(encoding="utf-8").splitlines() if "id: " in line]
+
+
+def test_a_survey_begins_from_nothing_and_makes_no_file_before_the_first_answer(tmp_path: Path) -> None:
+    path = tmp_path / "new.yaml"
+    browser = Browser(app_of(path))
+    assert browser.get("/").status == 200
+    assert not path.exists()
+    browser.answer("title", answer="Garden wall")
+    browser.post("/make", {"what": "element", "name": "Front wall"})
+    browser.post("/make", {"what": "work", "where": "front-wall", "work": "repoint"})
+    text = path.read_text(encoding="utf-8")
+    assert text.startswith("# yaml-language-server")
+    assert "title: Garden wall" in text
+    assert "- id: front-wall\n  name: Front wall\n  works:\n  - id: repoint\n    work: repoint" in text
+
+
+def test_a_mix_is_decided_before_the_papers_are_complete(tmp_path: Path) -> None:
+    path = tmp_path / "answers.yaml"
+    path.write_text(one_wall(title=None, issue_date=None, reference=None), encoding="utf-8")
+    assert "M1" in Browser(app_of(path)).get("/at/front").text
+
+
+def test_a_copy_has_no_answer_that_is_of_one_wall_alone(browser: Browser, path: Path) -> None:
+    page = browser.post("/make", {"what": "copy", "where": "a", "name": "Wall C"})
+    assert page.address == "/at/wall-c"
+    copy = path.read_text(encoding="utf-8").split("- id: wall-c\n")[1]
+    assert "masonry: brick" in copy
+    for own in ("height_m", "face_area_m2", "extent", "drawing_refs", "condition", "treated_per_cent"):
+        assert f" {own}:" not in copy
+    assert "Area of face" in browser.get("/open").text
+
+
+@pytest.mark.parametrize("name", ["", "   ", "Wall A", "wall a", "x" * 200, "bad\x07name"])
+def test_a_name_that_cannot_be_is_told_and_nothing_is_made(browser: Browser, path: Path, name: str) -> None:
+    for what in ("element", "copy"):
+        page = browser.post("/make", {"what": what, "where": "a", "name": name})
+        assert page.status == 422
+        assert page.find("//*[@role='alert']")
+    assert path.read_text(encoding="utf-8") == TWO
+
+
+def test_walls_change_places_with_their_comments_and_back(browser: Browser, path: Path) -> None:
+    browser.post("/move", {"where": "b", "to": "up"})
+    assert ids(path) == ["b", "repoint", "a", "repoint", "wash"]
+    assert "# the garden side\n- id: b" in path.read_text(encoding="utf-8")
+    browser.post("/move", {"where": "b", "to": "down"})
+    assert path.read_text(encoding="utf-8") == TWO
+
+
+def test_works_change_places(browser: Browser, path: Path) -> None:
+    browser.post("/move", {"where": "a/wash", "to": "up"})
+    assert ids(path) == ["a", "wash", "repoint", "b", "repoint"]
+
+
+def test_what_is_first_or_last_moves_no_further(browser: Browser, path: Path) -> None:
+    assert browser.post("/move", {"where": "a", "to": "up"}).status == 409
+    assert browser.post("/move", {"where": "b", "to": "down"}).status == 409
+    assert path.read_text(encoding="utf-8") == TWO
+
+
+def test_a_wall_taken_out_comes_back_whole_by_undo(browser: Browser, path: Path) -> None:
+    form = next(form for form in browser.get("/order").tree.forms if form.get("action") == "/drop")
+    browser.post("/drop", dict(form.form_values()))
+    assert ids(path) == ["b", "repoint"]
+    browser.post("/undo", {})
+    assert path.read_text(encoding="utf-8") == TWO
+
+
+def test_a_wall_changed_meanwhile_is_not_taken_out(browser: Browser, path: Path) -> None:
+    form = next(form for form in browser.get("/order").tree.forms if form.get("action") == "/drop")
+    fields = dict(form.form_values())
+    browser.answer("exposure", "a", answer="severe")
+    assert browser.post("/drop", fields).status == 409
+    assert ids(path)[0] == "a"
+
+
+def test_a_wall_is_parted_into_zones_that_keep_its_answers(browser: Browser, path: Path) -> None:
+    page = browser.post("/make", {"what": "zone", "where": "b", "first": "above", "name": "below"})
+    assert page.address == "/at/b-below"
+    assert "soft" in page.text
+    assert ids(path)[-3:] == ["above", "repoint", "below"]
+    assert browser.get("/at/b-above").status == 200
+
+
+def test_the_whole_job_tells_what_each_wall_lacks_and_who_must_answer(tmp_path: Path) -> None:
+    path = tmp_path / "answers.yaml"
+    path.write_text(one_wall(hardness=None, exposure="not known", consent=None, protection="listed"), encoding="utf-8")
+    browser = Browser(app_of(path))
+    page = browser.get("/")
+    assert "How hard the weakest units are" in page.text
+    assert "Exposure to weather" in page.text
+    opened = browser.get("/open")
+    assert any("specifier" in head.text_content() for head in opened.find("//h2"))
+    assert "/ask/hardness/front#question" in opened.find("//a/@href")
+
+
+def test_anything_is_found_by_its_words(browser: Browser) -> None:
+    page = browser.get("/find?q=wall+b+exposure")
+    assert page.find("//main//a/@href") == ["/ask/exposure/b#question"]
+    assert browser.get("/find?q=").status == 200
+
+
+def test_the_set_is_made_as_the_file_stands_and_refused_where_it_cannot_be(browser: Browser, path: Path) -> None:
+    response = browser.client.get("/set.zip", base_url="http://127.0.0.1:20123")
+    with zipfile.ZipFile(io.BytesIO(response.get_data())) as archive:
+        assert archive.read("answers.yaml") == path.read_bytes()
+    path.write_text(TWO.replace("  issue_date: 2027-02-01\n", ""), encoding="utf-8")
+    refused = browser.get("/set.zip")
+    assert refused.status == 409
+    assert "the project lacks 'issue_date'" in refused.text

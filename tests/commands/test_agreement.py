@@ -1,0 +1,37 @@
+"""Papers that disagree are never written: the run ends with 1, both places told, and nothing is there."""
+
+from __future__ import annotations
+
+import shutil
+from pathlib import Path
+
+import pytest
+from commands.test_main import run
+
+ROOT = Path(__file__).resolve().parents[2]
+TOLL_HOUSE = ROOT / "examples" / "toll-house" / "answers.yaml"
+
+
+@pytest.fixture
+def differing(tmp_path: Path) -> Path:
+    """A copy of the shipped library whose specification has no table of batches, which a clause refers to."""
+    for name in ("clauses", "templates"):
+        shutil.copytree(ROOT / name, tmp_path / name)
+    template = tmp_path / "templates" / "specification.yaml"
+    text = template.read_text(encoding="utf-8")
+    before, rest = text.split("    - part: batches\n", 1)
+    template.write_text(before + rest[rest.index("    - {part: boxes-figure") :], encoding="utf-8")
+    return tmp_path / "clauses"
+
+
+@pytest.mark.parametrize("command", ["write", "check"])
+def test_papers_that_disagree_end_the_run_with_both_places_told(command: str, differing: Path, tmp_path: Path) -> None:
+    out = tmp_path / "papers"
+    more = ("--out", out) if command == "write" else ()
+    code, told, err = run(command, TOLL_HOUSE, "--library", differing, *more)
+    assert (code, told) == (1, "")
+    assert "06-mortars.yaml:" in err
+    assert (
+        "clause 'mortars.gauging' says 'only where the table puts it', and specification has no 'table:batches'" in err
+    )
+    assert not out.exists()

@@ -1,0 +1,30 @@
+"""A thousand jobs nobody thought of: the papers of each agree with one another, with the job and with the record."""
+
+from __future__ import annotations
+
+import pytest
+from helpers import slow_but
+from jobs import EXAMPLES, example, job
+from random_answers import random_answers
+
+from generator import pipeline
+from generator.job.job import Job
+from generator.papers.agreement.agree import agreed_record
+from generator.papers.companions import COMPANIONS
+from generator.record.record import record
+
+
+def agree(found: Job) -> None:
+    """Raises `InputInvalid` where two papers of the job, or its record, disagree."""
+    made = pipeline.assembled(found, list(COMPANIONS))
+    agreed_record(made, record(found, "answers.yaml", b"", {}))
+
+
+@pytest.mark.parametrize("name", [path.parent.name for path in EXAMPLES])
+def test_the_papers_of_an_example_agree(name: str) -> None:
+    agree(example(name))
+
+
+@pytest.mark.parametrize("seed", slow_but(20, range(1000)))
+def test_the_papers_of_a_random_job_agree(seed: int) -> None:
+    agree(job(random_answers(seed)))
