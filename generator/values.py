@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+import re
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from decimal import ROUND_CEILING, ROUND_HALF_UP, Decimal
@@ -227,6 +228,40 @@ def _with_unit(text: str, unit: str) -> str:
     if not unit:
         return text
     return f"{text}{unit}" if unit == "%" else f"{text} {unit}"
+
+
+_UNIT_WORDS: Final = "|".join(
+    re.escape(word)
+    for word in sorted(
+        {
+            *UNIT_OF_ENDING.values(),
+            *_SINGULAR.values(),
+            "cm",
+            "h",
+            "min",
+            "box",
+            "boxes",
+            "litre",
+            "litres",
+            "per cent",
+            "°",
+        },
+        key=len,
+        reverse=True,
+    )
+)
+_BEFORE_UNIT: Final = re.compile(rf"(?<=[\d½¼¾]) (?=(?:{_UNIT_WORDS})(?![\w²³]))")
+_UNIT_FIRST: Final = re.compile(rf" (?=(?:{_UNIT_WORDS})(?![\w²³]))")
+_ENDS_IN_NUMBER: Final = re.compile(r"[\d½¼¾]\Z")
+NO_BREAK: Final = "\u00a0"
+
+
+def bound(text: str, before: str = "") -> str:
+    """A text in which no line can part a number from its unit; `before` is what stands before it on its line."""
+    if before and _ENDS_IN_NUMBER.search(before):
+        first = _UNIT_FIRST.match(text)
+        text = f"{NO_BREAK}{text[1:]}" if first else text
+    return _BEFORE_UNIT.sub(NO_BREAK, text)
 
 
 def joined(words: list[str]) -> str:

@@ -8,11 +8,12 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from typing import TYPE_CHECKING, Final
 
 from generator.values import DAY_MONTH_YEAR, date_spoken
+from generator.values import bound as bound_text
 
 if TYPE_CHECKING:
     from generator.drawing.model import Drawing
@@ -62,6 +63,18 @@ Inlines = tuple[Inline, ...]
 def plain_text(content: Inlines) -> str:
     """The words of inlines alone."""
     return "".join(_words(item) for item in content)
+
+
+def bound(content: Inlines, before: str = "") -> Inlines:
+    """Inlines in which no line can part a number from its unit, across them too."""
+    found: list[Inline] = []
+    for item in content:
+        if isinstance(item, Strong):
+            found.append(Strong(bound(item.content, before)))
+        else:
+            found.append(replace(item, text=bound_text(item.text, before)))
+        before = plain_text((item,)) or before
+    return tuple(found)
 
 
 def joined(told: Iterable[Inlines], between: str = ", ") -> Inlines:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from generator.document.model import Inline, Inlines, Ref, Strong, Text, Value
+from generator.document.model import Inline, Inlines, Ref, Strong, Text, Value, bound
 from generator.render.word.paper import Paper
 from generator.render.word.styles import BOLD
 from generator.render.word.xml import field, link, run
@@ -14,7 +14,7 @@ VALUE_STYLE: Final = '<w:rStyle w:val="Value"/>'
 
 def runs(content: Inlines, paper: Paper, properties: str = "") -> str:
     """The content as runs; `properties` apply to all of it. Raises TypeError for an unknown kind."""
-    return "".join(_run(item, paper, properties) for item in content)
+    return "".join(_run(item, paper, properties) for item in bound(content))
 
 
 def _run(item: Inline, paper: Paper, properties: str) -> str:

@@ -10,6 +10,8 @@ import hashlib
 import re
 from typing import Final
 
+from generator.values import bound
+
 TWIPS_PER_MM: Final = 1440 / 25.4
 EMU_PER_MM: Final = 36_000
 COLUMN_GAP: Final = 400
@@ -52,10 +54,13 @@ def escaped(text: str) -> str:
 
 
 def run(text: str, properties: str = "") -> str:
-    """A run of text; line ends and tabs in it become breaks and tabs. Empty for an empty text."""
+    """A run of text; line ends and tabs in it become breaks and tabs, and no number parts from its unit.
+
+    Empty for an empty text.
+    """
     if not text:
         return ""
-    return f"<w:r>{run_properties(properties)}{_run_content(text)}</w:r>"
+    return f"<w:r>{run_properties(properties)}{_run_content(bound(text))}</w:r>"
 
 
 def run_properties(inside: str) -> str:
