@@ -111,7 +111,7 @@ TRAPS = {
         words=("Not in this work, and whose it is", "lime-ash", "drainage contractor's", "clockmaker"),
     ),
 }  # fmt: skip
-ALL = {**RIGHT, **TRAPS}
+ALL: dict[str, Right | Trap] = {**RIGHT, **TRAPS}
 
 
 def text_of(name: str) -> str:
