@@ -94,6 +94,8 @@ def _wall_facts(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
         said = _said(shown.label, value)
         if not line:
             line += said
+        elif plain_text(tuple(line)).endswith("."):
+            line += [Text(" "), *_begun(said)]
         elif not plain_text(said)[:1].isupper():
             line += [Text(", "), *said]
         else:
@@ -102,11 +104,18 @@ def _wall_facts(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
         yield Paragraph(_ended(tuple(line)), "facts")
 
 
+def _begun(said: Inlines) -> Inlines:
+    """What begins a sentence, with a capital."""
+    first = said[0]
+    if isinstance(first, Text | Value):
+        first = replace(first, text=first.text[:1].upper() + first.text[1:])
+    return (first, *said[1:])
+
+
 def _said(label: str, value: Inlines) -> Inlines:
     """A fact in the words of its label, with the value in its place or behind them."""
     before, _, after = (label if VALUE in label else f"{label.removesuffix('?')}: {VALUE}").partition(VALUE)
-    stopless = tuple(replace(one, text=one.text.removesuffix(".")) if isinstance(one, Value) else one for one in value)
-    return (*words(before), *stopless, *words(after)) if before or after else stopless
+    return (*words(before), *value, *words(after)) if before or after else value
 
 
 # --- a work -----------------------------------------------------------------------------------------------
