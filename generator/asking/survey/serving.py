@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import hashlib
 import socket
 import sys
@@ -56,6 +57,9 @@ def serve(path: Path, library: Library, set_of: SetOf, port: int | None = None, 
     found = listening.getsockname()[1]
     guard = Guard(found, (*LOOPBACK, own_address()) if on_network else LOOPBACK)
     app = survey_app(path, library, guard, set_of)
+    # the library stays for the whole run: looking for garbage in it again and again costs each answer a tenth
+    gc.collect()
+    gc.freeze()
     server = create_server(
         app, sockets=[listening], threads=_THREADS, ident=None, max_request_body_size=MOST_UPLOAD_BYTES
     )
