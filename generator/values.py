@@ -230,38 +230,20 @@ def _with_unit(text: str, unit: str) -> str:
     return f"{text}{unit}" if unit == "%" else f"{text} {unit}"
 
 
-_UNIT_WORDS: Final = "|".join(
-    re.escape(word)
-    for word in sorted(
-        {
-            *UNIT_OF_ENDING.values(),
-            *_SINGULAR.values(),
-            "cm",
-            "h",
-            "min",
-            "box",
-            "boxes",
-            "litre",
-            "litres",
-            "per cent",
-            "°",
-        },
-        key=len,
-        reverse=True,
-    )
+_UNIT: Final = re.compile(
+    r"(?<=[\d½¼¾⅓⅔]) (?=(?:mm|cm|m[²³]?|l|ml|kg|g|h|min|nr|V|mA|MPa|days?|hours?|minutes?|weeks?|months?|years?"
+    r"|lit(?:re|er)s?|per cent|box(?:es)?)\b|[°%])"
 )
-_BEFORE_UNIT: Final = re.compile(rf"(?<=[\d½¼¾]) (?=(?:{_UNIT_WORDS})(?![\w²³]))")
-_UNIT_FIRST: Final = re.compile(rf" (?=(?:{_UNIT_WORDS})(?![\w²³]))")
-_ENDS_IN_NUMBER: Final = re.compile(r"[\d½¼¾]\Z")
-NO_BREAK: Final = "\u00a0"
+_RANGE: Final = re.compile(r"(?<=\d)–(?=\d|$)")
 
 
-def bound(text: str, before: str = "") -> str:
-    """A text in which no line can part a number from its unit; `before` is what stands before it on its line."""
-    if before and _ENDS_IN_NUMBER.search(before):
-        first = _UNIT_FIRST.match(text)
-        text = f"{NO_BREAK}{text[1:]}" if first else text
-    return _BEFORE_UNIT.sub(NO_BREAK, text)
+def unparted(text: str, before: str = "") -> str:
+    """A text as it is printed: no number is parted from its unit, and no range at its dash.
+
+    `before` is the last character of what stands before it on the line; what ends in a dash goes on behind it.
+    """
+    bound = _RANGE.sub("\u2060–\u2060", _UNIT.sub("\u00a0", before + text))
+    return bound[len(before) :] if before else bound
 
 
 def joined(words: list[str]) -> str:

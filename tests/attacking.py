@@ -183,7 +183,7 @@ def _styles() -> tuple[bytes, ...]:
 
 def _clauses() -> tuple[bytes, ...]:
     head = "clauses:\n- id: house.a\n  part: completion\n  title: Photographs\n  text: |\n"
-    rest = "  when: masonry == 'brick'\n  per: element\n  sources: [common-practice]\n"
+    rest = "  when: masonry == 'brick'\n  per: element\n  cost: information\n  sources: [common-practice]\n"
     return (f"{head}    Photograph {{{{ element_name }}}}.\n{rest}".encode(),)
 
 

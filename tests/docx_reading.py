@@ -50,11 +50,15 @@ def tables(data: bytes) -> list[list[list[str]]]:
 
 
 def text_of(element: etree._Element) -> str:
-    """The words a reader sees in an element: tabs as one blank, line breaks as line ends, no field codes."""
+    """The words a reader sees in an element: tabs as one blank, line breaks as line ends, no field codes.
+
+    What keeps a number by its unit, or a range whole, is not seen.
+    """
     seen = {f"{{{W}}}t": "", f"{{{W}}}tab": " ", f"{{{W}}}br": "\n"}
     parents = ((node, node.getparent()) for node in element.iter(*seen))
     shown = (node for node, parent in parents if parent is not None and parent.tag == f"{{{W}}}r")
-    return "".join(seen[node.tag] or node.text or "" for node in shown)
+    text = "".join(seen[node.tag] or node.text or "" for node in shown)
+    return text.replace("\N{WORD JOINER}", "").replace("\N{NO-BREAK SPACE}", " ")
 
 
 def words_of(element: etree._Element) -> str:

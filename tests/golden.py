@@ -23,6 +23,7 @@ from plain_yaml import as_yaml, from_yaml
 from generator.document.model import (
     Block,
     ClauseBlock,
+    CostRow,
     Document,
     Inlines,
     Notice,
@@ -162,6 +163,8 @@ def _lines(name: str, value: object) -> Iterator[str]:
         yield from _rows(value)
     elif isinstance(value, PricedRow):
         yield _priced(value)
+    elif isinstance(value, CostRow):
+        yield " | ".join(filter(None, (value.number, value.title, value.place, value.lines)))
     elif _is_inlines(value):
         yield f"{name}: {_strong(value)}" if name else _strong(value)
     elif is_dataclass(value) and not isinstance(value, type | Drawing):

@@ -48,7 +48,8 @@ _HOLE: Final = re.compile(r"\{\{.*?\}\}|\{[a-z_]+\}")
 
 def clause(id_: str, **fields: object) -> Clause:
     """A clause of a test's own; its part is the first word of its id."""
-    made = {"id": id_, "title": f"Title of {id_}", "text": f"Text of {id_}.", "sources": ("common-practice",), **fields}
+    told = {"title": f"Title of {id_}", "text": f"Text of {id_}.", "cost": "information"}
+    made = {"id": id_, **told, "sources": ("common-practice",), **fields}
     return Clause.model_validate(made)
 
 
@@ -120,7 +121,6 @@ def unworded() -> Library:
         kind: {key: _spelt(key, entry, fields) for key, entry in getattr(library, kind).items()}
         for kind, fields in SENTENCES.items()
     }
-    worded["items"] = {key: entry.model_copy(update={"clauses": ()}) for key, entry in worded["items"].items()}
     worded["operations"] = {
         key: entry.model_copy(update={"clauses": (), "steps": ()}) for key, entry in worded["operations"].items()
     }

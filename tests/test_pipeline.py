@@ -60,4 +60,4 @@ def test_every_mix_is_used_and_every_line_names_a_mix_and_clauses_that_are_there
     assert all(mix.used_for for mix in found.decisions.mixes)
     for item in found.measured.items():
         assert set(filter(None, item.mix.split(", "))) <= refs
-        assert found.clause_numbers(item.entry.clauses), item.entry.id
+        assert found.clause_numbers(found.library.duties[item.entry.id]), item.entry.id

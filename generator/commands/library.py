@@ -52,6 +52,7 @@ def show(
 ) -> None:
     """Show one clause as it is written."""
     from generator.errors import did_you_mean
+    from generator.library.layers.writing import field_lines
 
     read = library_of(library, layer)
     found = read.clauses.get(clause)
@@ -60,7 +61,9 @@ def show(
         stop([f"'{clause}' is not a clause: {hint}"], WRONG_USE)
     say(f"{found.id} ({read.marks['clause', clause]})")
     for name, value in found.model_dump().items():
-        if name not in ("id", "figures") and value not in ("", (), False):
+        if isinstance(value, dict):
+            say("\n".join(field_lines(name, value)))
+        elif name not in ("id", "figures") and value not in ("", (), False):
             say(f"{name}: {', '.join(value) if isinstance(value, tuple) else str(value).rstrip()}")
     for name in dict.fromkeys(re.findall(r"\{\{\s*(\w+)", f"{found.text} {found.check} {found.because}")):
         figure = read.figure(name, clause)

@@ -8,12 +8,11 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import TYPE_CHECKING, Final
 
 from generator.values import DAY_MONTH_YEAR, date_spoken
-from generator.values import bound as bound_text
 
 if TYPE_CHECKING:
     from generator.drawing.model import Drawing
@@ -65,18 +64,6 @@ def plain_text(content: Inlines) -> str:
     return "".join(_words(item) for item in content)
 
 
-def bound(content: Inlines, before: str = "") -> Inlines:
-    """Inlines in which no line can part a number from its unit, across them too."""
-    found: list[Inline] = []
-    for item in content:
-        if isinstance(item, Strong):
-            found.append(Strong(bound(item.content, before)))
-        else:
-            found.append(replace(item, text=bound_text(item.text, before)))
-        before = plain_text((item,)) or before
-    return tuple(found)
-
-
 def joined(told: Iterable[Inlines], between: str = ", ") -> Inlines:
     """Inlines one after the other, with words between them."""
     found: list[Inline] = []
@@ -94,7 +81,7 @@ def _words(item: Inline) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Paragraph:
-    """A paragraph. Styles: `body`, `label` (led by a run-in label), `small`, `lead`, `title`, `subtitle`."""
+    """A paragraph. Styles: `body`, `label` (led by a run-in label), `facts`, `small`, `lead`, `title`, `subtitle`."""
 
     content: Inlines
     style: str = "body"
@@ -102,10 +89,35 @@ class Paragraph:
 
 @dataclass(frozen=True, slots=True)
 class ListBlock:
-    """A list of short items; ordered lists are numbered (1), (2) … from one."""
+    """A list of short items; ordered lists are numbered (1), (2) … from one. What is `small` is looked up, not read."""
 
     items: tuple[Inlines, ...]
     ordered: bool = False
+    small: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """A step of work, in a line if it can be, with what it rests on at the line's end."""
+
+    content: Inlines
+    rests_on: Inlines = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Steps:
+    """Steps numbered from `first`; those after the first of a sheet count on from the steps before them."""
+
+    steps: tuple[Step, ...]
+    first: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Pairs:
+    """A short list in a narrow column: on each line what it is on the left, and its figure or date on the right."""
+
+    title: str
+    rows: tuple[tuple[Inlines, Inlines], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -211,21 +223,23 @@ class PageBreak:
     """Starts a new page."""
 
 
-Block = Paragraph | ListBlock | Table | Notice | Figure | Heading | ClauseBlock | Contents | PageBreak
+Block = Paragraph | ListBlock | Steps | Pairs | Table | Notice | Figure | Heading | ClauseBlock | Contents | PageBreak
 
 
 @dataclass(frozen=True, slots=True)
 class Section:
     """Pages of one orientation; `header` is the middle text of their header.
 
-    Its text runs in `columns`. Where it is `flush`, headings and text begin at the margin, as its tables do.
+    Its text runs in `columns`; with a `side` it has two, of which the second is narrow and holds that. One that
+    `continues` begins on the page of the section before it, if it fits there whole.
     """
 
     blocks: tuple[Block, ...]
     landscape: bool = False
     header: str = ""
     columns: int = 1
-    flush: bool = False
+    side: tuple[Block, ...] = ()
+    continues: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -268,6 +282,7 @@ class Document:
         yield from self.cover
         for section in self.sections:
             yield from section.blocks
+            yield from section.side
 
 
 # --- the pricing workbook ---------------------------------------------------------------------------------
@@ -277,8 +292,8 @@ class Document:
 class PricedRow:
     """A line of the pricing schedule. Kinds: `firm`, `provisional`, `rate only`, `optional`, `sum`.
 
-    `quantity` is None for rate-only lines; `sum` lines have a fixed `amount` or are to be filled as one
-    amount. `key` is the hash by which a returned line is matched.
+    `quantity` is None for rate-only lines; `sum` lines have a fixed `amount`, or none that anybody has set yet, and
+    are never the tenderer's to fill. `key` is the hash by which a returned line is matched.
     """
 
     ref: str
@@ -303,8 +318,19 @@ class PricedSection:
 
 
 @dataclass(frozen=True, slots=True)
+class CostRow:
+    """Where the cost of a clause lies, in words, and the numbers of the lines that pay; or the title of a part."""
+
+    number: str
+    title: str
+    place: str
+    lines: str
+    is_part: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class PricingBook:
-    """What the workbook holds: sections of lines and every fixed word on it by key."""
+    """What the workbook holds: sections of lines, where the cost of each clause lies, every fixed word by key."""
 
     identity: Identity
     currency: str
@@ -312,3 +338,4 @@ class PricingBook:
     words: dict[str, str]
     rules: tuple[str, ...]
     complete: bool = True
+    costs: tuple[CostRow, ...] = ()

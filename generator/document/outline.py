@@ -15,7 +15,10 @@ from generator.document.model import (
     ListBlock,
     Notice,
     PageBreak,
+    Pairs,
     Paragraph,
+    Row,
+    Steps,
     Strong,
     Table,
     Value,
@@ -41,6 +44,14 @@ def _lines(block: Block) -> Iterator[str]:
     elif isinstance(block, ListBlock):
         for index, item in enumerate(block.items, start=1):
             yield f"{f'({index})' if block.ordered else '-'} {plain_text(item)}"
+    elif isinstance(block, Steps):
+        for number, step in enumerate(block.steps, start=block.first):
+            rests = plain_text(step.rests_on)
+            yield f"({number}) {plain_text(step.content)}{f' ({rests})' if rests else ''}"
+    elif isinstance(block, Pairs):
+        yield f"[beside] {block.title}"
+        for label, told in block.rows:
+            yield f"{plain_text(label)} | {plain_text(told)}"
     elif isinstance(block, ClauseBlock):
         yield f"{block.number} {plain_text(block.title)}"
         for inner in block.blocks:
@@ -80,9 +91,12 @@ def _values(block: Block) -> Iterator[Value]:
     elif isinstance(block, ListBlock):
         for item in block.items:
             yield from _inner(item)
-    elif isinstance(block, Table):
-        for row in block.rows:
-            for cell in row.cells:
+    elif isinstance(block, Steps):
+        for step in block.steps:
+            yield from _inner(step.content)
+    elif isinstance(block, Table | Pairs):
+        for cells in (row.cells if isinstance(row, Row) else row for row in block.rows):
+            for cell in cells:
                 yield from _inner(cell)
 
 

@@ -15,6 +15,9 @@ TEXT: Final = "text"
 EVERY_WORK: Final = "all"
 """The key of a line that stands whatever works a job has."""
 
+VALUE: Final = "{value}"
+"""Stands for a fact in the label of a row that tells it in a sentence."""
+
 _PLACE: Final = re.compile(r"\{([a-z][a-z0-9_]*)\}")
 
 

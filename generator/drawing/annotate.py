@@ -52,7 +52,7 @@ class Scale:
         return f"{self.paper}:{self.real}"
 
 
-SCALES: Final = (Scale(2, 1), Scale(1, 1), Scale(1, 2), Scale(1, 5), Scale(1, 10), Scale(1, 20))
+SCALES: Final = (Scale(2, 1), Scale(1, 1), Scale(1, 2), Scale(1, 5), Scale(1, 10), Scale(1, 20), Scale(1, 50))
 """The scales drawings are made at, the largest first."""
 
 

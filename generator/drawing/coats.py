@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Final, Literal
 
 from generator.drawing.annotate import (
@@ -41,17 +42,21 @@ from generator.drawing.model import (
 Background = Literal["masonry", "laths"]
 Coat = tuple[str, float, bool]
 
-WIDTH_MM: Final = 140.0
+WIDTH_MM: Final = 54.0
+"""The narrow column of a sheet: the coats stand beside their steps."""
+
 LATH_MM: Final = (30.0, 6.0)
 """Face and thickness of a riven lath: about 30 x 6 mm by two suppliers (trade pages); illustration only."""
 
 LATH_GAP_MM: Final = 8.0
 """Gap between laths: 6 to 10 mm by the sources, 8 drawn; illustration only."""
 
-_MARGIN: Final = 3.0
-_LEFT: Final = 30.0
-_THICKNESS_ROOM: Final = 50.0
-_WALL_DEPTH: Final = 16.0
+_MARGIN: Final = 1.5
+_LEFT: Final = 24.0
+_THICKNESS_ROOM: Final = 28.0
+_WALL_DEPTH: Final = 11.0
+_NUMBER_ROW: Final = 2 * RING_MM + 3.0
+_RING_PITCH: Final = 2 * RING_MM + 0.6
 _BEHIND_LATHS: Final = 12.0
 _LEAST_HEIGHT: Final = 22.0
 _LATH_HEIGHT_REAL: Final = 55.0
@@ -107,24 +112,25 @@ def coats_section(background: Background, coats: Sequence[Coat], words: CoatWord
     _check(background, coats)
     total = sum(thickness for _, thickness, _ in coats)
     names = [_name(coat, words) for coat in coats]
-    start = _LEFT + total * _scale(background, total).factor + 14.0
-    blocks = [lines_in(name, WIDTH_MM - start - 2 * RING_MM - 1.5 - _MARGIN) for name in names]
-    section = _section(background, coats, sum(map(len, blocks)) * LINE_MM + len(blocks) * 2.0)
+    blocks = [lines_in(name, WIDTH_MM - 2 * RING_MM - 2.5) for name in names]
+    section = _section(background, coats)
     values = {
         "scale": str(section.scale), "coats": "; ".join(names), "total": millimetres(total),
         "background": {"masonry": words.masonry, "laths": words.laths}[background].lower(),
     }  # fmt: skip
-    # beside the dimension, so that the drawing stays low and the sheet a page
-    note = lines_in(filled(words.note, **values), WIDTH_MM - start - _MARGIN)
-    foot = section.bottom + max(_DIMENSION_ROOM, LINE_MM * (len(note) + 0.5))
+    note = lines_in(filled(words.note, **values), WIDTH_MM - 1.0)
+    below = section.bottom + _DIMENSION_ROOM
+    legend = sum(max(len(lines) * LINE_MM, _RING_PITCH) for lines in blocks)
+    foot = below + legend + LINE_MM * (len(note) + 0.8)
     primitives = (
         *(_laths(section, words) if background == "laths" else _masonry(section, words)),
         *_bodies(section),
         *_edges(section, background),
         *dimension_across(_LEFT, section.coats[-1].right, section.bottom + 5.0, total, section.bottom),
         *ticks([(coat.right, section.bottom + 5.0) for coat in section.coats[:-1]]),
-        *_legend(section, blocks, start),
-        *lettering(note, start, section.bottom + 1.2 * LINE_MM),
+        *_numbers(section),
+        *_legend(blocks, below),
+        *lettering(note, 0.5, below + legend + LINE_MM),
     )
     return Drawing(WIDTH_MM, round(foot, 2), filled(words.alt, **values), primitives)
 
@@ -147,15 +153,15 @@ def _scale(background: str, total_mm: float) -> Scale:
     return scale_for(total_mm, 0.0, (_THICKNESS_ROOM, 1.0), largest)
 
 
-def _section(background: str, coats: Sequence[Coat], legend_mm: float) -> _Section:
+def _section(background: str, coats: Sequence[Coat]) -> _Section:
     scale = _scale(background, sum(thickness for _, thickness, _ in coats))
-    height = max(_LEAST_HEIGHT, legend_mm, _LATH_HEIGHT_REAL * scale.factor if background == "laths" else 0.0)
+    height = max(_LEAST_HEIGHT, _LATH_HEIGHT_REAL * scale.factor if background == "laths" else 0.0)
     placed: list[_Placed] = []
     left = _LEFT
     for _, thickness, haired in coats:
         placed.append(_Placed(left, left + thickness * scale.factor, haired))
         left = placed[-1].right
-    return _Section(scale, _MARGIN, _MARGIN + height, _LEFT, tuple(placed))
+    return _Section(scale, _MARGIN + _NUMBER_ROW, _MARGIN + _NUMBER_ROW + height, _LEFT, tuple(placed))
 
 
 def _masonry(section: _Section, words: CoatWords) -> Primitives:
@@ -259,19 +265,23 @@ def _edges(section: _Section, background: str) -> Primitives:
     )
 
 
-def _legend(section: _Section, blocks: Sequence[Sequence[str]], start: float) -> Primitives:
-    """The coats' names on the right, one below the other, each joined to its coat."""
-    height = section.bottom - section.top
-    free = (height - sum(map(len, blocks)) * LINE_MM) / len(blocks)
+def _numbers(section: _Section) -> Primitives:
+    """The number of each coat in a row over the section, joined to it; spread where coats are thinner than a ring."""
+    middles = [(coat.left + coat.right) / 2 for coat in section.coats]
+    reach = _RING_PITCH * (len(middles) - 1)
+    wide = all(b - a >= _RING_PITCH for a, b in pairwise(middles))
+    first = min(max((middles[0] + middles[-1] - reach) / 2, RING_MM + 0.5), WIDTH_MM - reach - RING_MM - 0.5)
+    row, parts = _MARGIN + RING_MM, list[Primitives]()
+    for place, middle in enumerate(middles):
+        x = middle if wide else first + place * _RING_PITCH
+        parts += [leader((middle, section.top + 3.0), (x, row + RING_MM)), ringed(place + 1, x, row)]
+    return tuple(primitive for part in parts for primitive in part)
+
+
+def _legend(blocks: Sequence[Sequence[str]], top: float) -> Primitives:
+    """The coats' names below the section, each behind its number."""
     parts: list[Primitives] = []
-    y = section.top + free / 2
-    for number, (coat, lines) in enumerate(zip(section.coats, blocks, strict=True), 1):
-        middle = y + len(lines) * LINE_MM / 2
-        ring = start + RING_MM
-        parts += [
-            leader(((coat.left + coat.right) / 2, middle), (start, middle)),
-            ringed(number, ring, middle),
-            lettering(lines, ring + RING_MM + 1.5, y + LINE_MM * 0.78),
-        ]
-        y += len(lines) * LINE_MM + free
+    for number, lines in enumerate(blocks, 1):
+        parts += [ringed(number, RING_MM + 0.5, top + RING_MM), lettering(lines, 2 * RING_MM + 2.0, top + 3.1)]
+        top += max(len(lines) * LINE_MM, _RING_PITCH)
     return tuple(primitive for part in parts for primitive in part)

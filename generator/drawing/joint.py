@@ -38,7 +38,9 @@ from generator.drawing.model import (
     rectangle,
 )
 
-WIDTH_MM: Final = 140.0
+WIDTH_MM: Final = 54.0
+"""The narrow column of a sheet: the joint stands beside its steps."""
+
 RECESS_MM: Final = 2.5
 """How far a recessed joint is kept back: the middle of the 2 to 3 mm of the clause (common practice)."""
 
@@ -48,11 +50,11 @@ WORN_ARRIS_MM: Final = 3.0
 AS_FOUND: Final = "as-found"
 PROFILES: Final = ("flush", "brushed-flush", "slightly-recessed", AS_FOUND)
 _SUM_LIMIT_MM: Final = 0.5
-_LEFT: Final = 27.0
-_ROOM: Final = (64.0, 15.0)
-_BEHIND: Final = 15.0
+_LEFT: Final = 17.0
+_ROOM: Final = (28.5, 25.0)
+_LEAST_BEHIND: Final = 7.0
 _UNIT: Final = 7.0
-_MARGIN: Final = 3.0
+_MARGIN: Final = 1.5
 _RING_PITCH: Final = 2 * RING_MM + 0.6
 _NUMBER_ROW: Final = 2 * RING_MM + 3.0
 
@@ -64,9 +66,7 @@ class JointWords:
     In braces: `{width}`, `{depth}`, `{layers}`, `{scale}`, `{profile}`.
     """
 
-    unit: str
     old: str
-    face: str
     layers: str
     one_layer: str
     finish: str
@@ -112,7 +112,6 @@ def joint_section(
         "layers": _layers_said(layers_mm, words), "profile": words.profile(profile),
     }  # fmt: skip
     notes = _notes(values, words)
-    foot = section.bottom + 6.5
     face, above, below = section.face, section.joint_top, section.joint_bottom
     primitives = (
         Polygon(rectangle(section.back, above, section.right, below), 0.0, 0.82),
@@ -120,12 +119,12 @@ def joint_section(
         *_units(section, WORN_ARRIS_MM * section.scale.factor if recess else 0.0),
         *_break(section),
         *_numbers(section, layers_mm, recess, inside),
-        *dimension_upright(above, below, face - 5.0, width_mm, face),
+        *dimension_upright(above, below, face - 2.5, width_mm, face),
         *dimension_across(face, section.back, section.bottom + 4.5, depth_mm, section.bottom),
         *_names(section, words),
-        *lettering(notes, _MARGIN, foot + LINE_MM),
+        *lettering(notes, 0.5, section.bottom + 17.0),
     )
-    height = foot + LINE_MM * len(notes) + 1.5
+    height = section.bottom + 17.0 + LINE_MM * (len(notes) - 1) + 1.5
     return Drawing(WIDTH_MM, round(height, 2), filled(words.alt, **values), primitives)
 
 
@@ -136,7 +135,7 @@ def _layers_said(layers_mm: Sequence[float], words: JointWords) -> str:
 
 def _notes(values: dict[str, str], words: JointWords) -> list[str]:
     notes = (values["layers"], filled(words.finish, **values))
-    return [line for note in notes for line in lines_in(note, WIDTH_MM - 2 * _MARGIN)]
+    return [line for note in notes for line in lines_in(note, WIDTH_MM - 1.0)]
 
 
 def _check(width_mm: float, depth_mm: float, layers_mm: Sequence[float]) -> None:
@@ -152,7 +151,8 @@ def _placed(width_mm: float, depth_mm: float, top: float) -> _Section:
     joint_top = top + _UNIT
     joint_bottom = joint_top + width_mm * scale.factor
     back = _LEFT + depth_mm * scale.factor
-    return _Section(scale, top, joint_top, joint_bottom, joint_bottom + _UNIT, _LEFT, back, back + _BEHIND)
+    right = max(back + _LEAST_BEHIND, WIDTH_MM - 1.5)
+    return _Section(scale, top, joint_top, joint_bottom, joint_bottom + _UNIT, _LEFT, back, right)
 
 
 def _numbers_fit_inside(width_mm: float, depth_mm: float, layers_mm: Sequence[float]) -> bool:
@@ -240,15 +240,12 @@ def _shown(count: int) -> list[int]:
 
 
 def _names(section: _Section, words: JointWords) -> Primitives:
-    middle = (section.joint_top + section.joint_bottom) / 2
-    upper = (section.top + section.joint_top) / 2
-    start = section.right + 5.0
-    face_end = section.face - 4.0
+    """What the old mortar is called, below the section, clear of the dimension."""
+    x, middle = section.right - 2.0, (section.joint_top + section.joint_bottom) / 2
+    lines = lines_in(words.old, WIDTH_MM - 2.0)
+    first = section.bottom + 9.0
+    end = min(WIDTH_MM - 0.5, max(section.right, max(map(text_width_mm, lines)) + 0.5))
     return (
-        *leader((section.right - 3.0, upper), (start - 1.0, upper)),
-        *lettering(lines_in(words.unit, WIDTH_MM - start - 1.0), start, upper + 1.0),
-        *leader((section.right - 3.0, middle), (start - 1.0, middle)),
-        *lettering(lines_in(words.old, WIDTH_MM - start - 1.0), start, middle + 1.0),
-        Line(face_end, upper, section.face, upper, THIN),
-        *lettering((words.face,), max(face_end - 1.0, text_width_mm(words.face)), upper + 1.0, anchor="end"),
+        *leader((x, middle), (x, first - LINE_MM + 0.6)),
+        *lettering(lines, end, first, anchor="end"),
     )

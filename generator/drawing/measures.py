@@ -7,6 +7,7 @@ sand dotted, grit pebbled, water waved, a pozzolan hatched; greys carry nothing.
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Callable, Iterator, Mapping
 from decimal import Decimal
 from functools import lru_cache
@@ -175,6 +176,19 @@ SIGNS: Final = {
     "right": "►", "left": "◄", "pillar": "▌", "cross": "┼",
 }  # fmt: skip
 """The marks in the order they are given, each with the character that stands for it in print."""
+
+
+_REFERENCE: Final = re.compile(r"\bM([1-9][0-9]*)\b")
+
+
+def mark_of(reference: str) -> str:
+    """The name of the mark of a mix by its reference, in turn: that of M1 is the first."""
+    return list(SIGNS)[(int(reference[1:]) - 1) % len(SIGNS)]
+
+
+def signed(text: str) -> str:
+    """A text in which the sign of a mix stands behind its reference, unparted: `M1 ■`."""
+    return _REFERENCE.sub(lambda found: f"{found[0]}\N{NO-BREAK SPACE}{SIGNS[mark_of(found[0])]}", text)
 
 
 @lru_cache(maxsize=256)

@@ -106,9 +106,15 @@ def _note(kind: type[Shape], item: Any, source: Source, path: Path_) -> None:
         known = _known_keys(kind, steps[:-1])
         source.key_problem(path + steps, f"has an unknown key '{key}'", source.problems.near(key, known))
     elif item["type"] == "missing":
-        source.problem(path + steps[:-1], f"lacks '{key}'", f"add '{key}: …'")
+        source.problem(path + steps[:-1], f"lacks '{key}'", _wanted_there(kind, steps) or f"add '{key}: …'")
     else:
         source.problem(path + steps, *(("", "") if source.problems.is_full else _misfit(_told(steps), item)))
+
+
+def _wanted_there(kind: type[Shape], steps: tuple[int | str, ...]) -> str:
+    """What a shape says of a field of its own that must not be left out; "" where it says nothing."""
+    field = kind.model_fields.get(str(steps[0])) if len(steps) == 1 else None
+    return (field.description or "") if field else ""
 
 
 def _told(steps: tuple[int | str, ...]) -> str:

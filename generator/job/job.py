@@ -11,6 +11,7 @@ from generator.decide.model import Decisions, Mix
 from generator.document.model import Identity, Inline, Inlines, Text, Value
 from generator.document.template import Paper
 from generator.errors import Finding
+from generator.job.duties import Duty
 from generator.job.filling import Filling
 from generator.job.numbers import NumberedPart
 from generator.job.select import Selection
@@ -44,6 +45,7 @@ class Job:
     findings: tuple[Finding, ...]
     status: str
     filling: Filling
+    duties: Mapping[str, Duty] = field(default_factory=dict)
     replaces: str = ""
     figures: Mapping[str, int] = field(default_factory=dict)
     survey: Surveyed | None = None

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from generator.decide.model import Decisions
 from generator.errors import Mark, Problem, Raised
 from generator.job import numbers
+from generator.job.duties import Payers, duties, misplaced
 from generator.job.filling import Filling
 from generator.job.findings import findings, status
 from generator.job.job import Job
@@ -29,9 +30,14 @@ def settle(
     filling = Filling(facts, library, register)
     raised: tuple[Raised, ...] = (*decisions.raised, *measured.raised, *programme.raised)
     found = findings(raised, filling)
+    payers = Payers(library, decisions, measured.items())
+    made = duties(chosen, payers)
+    if status(found) != "draft":  # lines hang on answers: only once none is open can one be missed
+        found = findings((*raised, *misplaced(made, payers)), filling)
     return Job(
-        facts, library, decisions, measured, programme, chosen, numbered, register, found, status(found), filling
-    )
+        facts, library, decisions, measured, programme, chosen, numbered, register, found, status(found), filling,
+        duties=made,
+    )  # fmt: skip
 
 
 def _wanted(library: Library, chosen: dict[str, Selection]) -> list[tuple[str, list[str]]]:

@@ -13,6 +13,7 @@ from generator.drawing.step_keys import PICTURES
 from generator.errors import Mark, Problem, did_you_mean
 from generator.library import tasks
 from generator.library.bare_numbers import bare_numbers
+from generator.library.cost_checks import misplaced
 from generator.library.model import Library, Recipe
 from generator.library.paper_kinds import PAPERS
 from generator.library.text import references
@@ -35,6 +36,7 @@ def problems(library: Library) -> Iterator[Problem]:
 def misfits(library: Library) -> Iterator[Problem]:
     """Each line, step or recipe that names what is not there, or cannot be reckoned with."""
     yield from _ids(library)
+    yield from misplaced(library)
     yield from _pictures(library)
     yield from _recipes(library)
     yield from _hows(library)
@@ -68,12 +70,10 @@ def _papers(library: Library) -> Iterator[Problem]:
 
 
 def _ids(library: Library) -> Iterator[Problem]:
-    for kind, entries in (("item", library.items), ("operation", library.operations)):
-        for key, entry in entries.items():
-            for clause in entry.clauses:
-                yield from _absent(
-                    library, kind, key, "names the clause {}, which is not there", clause, library.clauses
-                )
+    for key, entry in library.operations.items():
+        for clause in entry.clauses:
+            told = "names the clause {}, which is not there"
+            yield from _absent(library, "operation", key, told, clause, library.clauses)
     for key, item in library.items.items():
         if not item.quantity and item.kind not in ("rate only", "sum"):
             yield _problem(library, "item", key, "has no quantity", "name one, or make it a rate only or a sum")

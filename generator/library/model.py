@@ -17,6 +17,7 @@ from pydantic import Field
 from generator.document.template import Paper, filled
 from generator.errors import InputInvalid, Mark, Problem, Raised
 from generator.files.shapes import InOrder, Number, Shape, Whole, within
+from generator.library.costs import TOLD, Cost, duties_of_lines
 from generator.library.figures import Amount, Figure, own
 from generator.library.tables import ID, Confidence, Table, TableRow
 from generator.library.tasks import TaskEntry
@@ -51,8 +52,9 @@ class SourceEntry(Shape):
 class Clause(Shape):
     """One clause. `per` is the scope it is written for; `when` its condition there (always, if empty).
 
-    `makings` are the ways of making that its words are written for; all of them, if empty. `figures` are those that
-    occur in it alone, by name: of the clause's own sources.
+    `cost` says which lines pay for what it asks, or that nobody does. `makings` are the ways of making that its words
+    are written for; all of them, if empty. `figures` are those that occur in it alone, by name: of the clause's own
+    sources.
     """
 
     id: str = Field(pattern=ID)
@@ -64,6 +66,7 @@ class Clause(Shape):
     check: str = ""
     because: str = ""
     advice: str = ""
+    cost: Cost = Field(description=f"say where its cost lies: {TOLD}")
     sources: tuple[str, ...]
     keep: bool = False
     makings: tuple[Making, ...] = ()
@@ -227,6 +230,8 @@ class ItemEntry(Shape):
     """An item of the schedule. `quantity` is a name or a number; empty for rate-only items and sums.
 
     `coats` names the coats whose mixes the line takes: all of its work where it is absent, none where it is empty.
+    Which clauses it pays for is said by them; `besides` are lines whose clauses it pays for too: another part of the
+    same, or more of it, and never what those lines hold.
     """
 
     id: str = Field(pattern=ID)
@@ -241,7 +246,7 @@ class ItemEntry(Shape):
     kind: Literal["firm", "provisional", "rate only", "optional", "sum"] = "firm"
     provisional_when: str = ""
     coats: tuple[str, ...] | None = None
-    clauses: tuple[str, ...]
+    besides: tuple[str, ...] = ()
     sources: tuple[str, ...] = ()
 
     @property
@@ -434,6 +439,11 @@ class Library:
         return Texts(
             {"clause": self.clauses, "finding": self.findings, "item": self.items, "operation": self.operations}
         )
+
+    @cached_property
+    def duties(self) -> Mapping[str, tuple[str, ...]]:
+        """The clauses that each line to price pays for, by its id."""
+        return duties_of_lines(self.clauses, self.items)
 
     def row(self, table: str, **keys: str) -> TableRow:
         """The row of a table that the program cannot do without; a table that lacks it is told as a mistake in it."""

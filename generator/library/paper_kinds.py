@@ -56,7 +56,7 @@ _TABLE: Final = "caption columns"
 # Photographs: each part stands for every one of them in turn.
 _SHOWN: Final = PartKind("caption", places="photograph shows taken scaled")
 _PHOTOGRAPHS: Final = PartKind(
-    "heading parts", open_=False,
+    "parts", "heading", open_=False,
     inner={
         "photograph": _SHOWN,
         "elevation": _SHOWN,
@@ -74,6 +74,7 @@ _COVER: Final = {
         "columns rows", "about", "project", "replaces status library", kept=_CONTROL,
         keeps="reference revision issue_date status",
     ),
+    "in-brief": PartKind("text", places="works walls start finish tender"),
     "cover-photograph": _SHOWN,
     "contents": PartKind("heading"),
 }  # fmt: skip
@@ -82,23 +83,28 @@ _READ_FIRST: Final = {
         "heading text caption columns", own="where open action answer-by", keeps="open answer-by", places="count",
         kept="a draft must say what is open, and who answers it",
     ),
-    "scope": PartKind("heading caption columns", of="work", own="wall work mix quantity"),
+    "scope": PartKind("heading caption columns", of="work", own="wall work mix quantity lines"),
     "warnings": PartKind("heading", kept=_CAUTION),
-    "dates": PartKind("heading columns rows", "about", "project"),
+    "dates": PartKind("heading rows", of="project"),
 }  # fmt: skip
 _WORKS: Final = {
     "steps": PartKind(kept="the foreman works by it"),
-    "work-facts": PartKind("label rows", of="work"),
     "mix": PartKind("label", kept="it says which mortar goes here, or that none may be made"),
-    "one-line": PartKind("parts", inner={"quantities": PartKind("label")}, open_=False),
-    "work-dates": PartKind("label rows", of="coat", kept="dates are kept by it"),
-    "joint-figure": PartKind("caption", places="element"),
-    "coats-figure": PartKind("caption", places="element"),
-}
+    "beside": PartKind(
+        "parts", open_=False, kept="dates are kept by it",
+        inner={
+            "joint-figure": PartKind("caption", places="element"),
+            "coats-figure": PartKind("caption", places="element"),
+            "work-dates": PartKind("heading rows", of="coat", kept="dates are kept by it"),
+            "work-facts": PartKind("heading rows", of="work"),
+            "work-lines": PartKind("heading rows", own="work wall", kept=_PRICED),
+        },
+    ),
+}  # fmt: skip
 _SHEETS: Final = {
     "leads": PartKind("rows", of="element"),
     "first": PartKind("heading", kept=_CAUTION),
-    "wall-facts": PartKind("columns rows", "about heading", "element"),
+    "wall-facts": PartKind("rows", of="element"),
     "photographs": _PHOTOGRAPHS,
     "works": PartKind("parts", inner=_WORKS, kept="the foreman works by it"),
 }
@@ -138,8 +144,8 @@ _SCHEDULE: Final = {
     "incomplete": PartKind("text", kept="nobody may take a part of the sum for the whole"),
     "rules": PartKind(kept=_PRICED),
     "lines": PartKind(
-        "columns", own="item description mix clauses kind quantity unit", keeps="item description quantity unit",
-        kept=_PRICED,
+        "caption columns", kept=_PRICED,
+        own="item description mix clauses kind quantity unit", keeps="item description quantity unit",
     ),
     "materials": PartKind("heading text caption columns", own="material by-mix amount order"),
 }  # fmt: skip
@@ -157,7 +163,6 @@ _SPECIFICATION: Final = {
         "heading parts", kept=_PRICED,
         inner={
             "wide-tables": PartKind(kept=_PRICED),
-            "wall-index": PartKind("caption text columns", of="work", own="where clauses lines mix"),
         },
     ),
     "schedule": PartKind("heading parts", inner=_SCHEDULE, kept=_PRICED),
@@ -250,7 +255,7 @@ _MIX_SCHEDULE: Final = {
 }  # fmt: skip
 
 
-_RULES: Final = {"rules": PartKind("lines", places="threshold", kept=_PRICED)}
+_RULES: Final = {"rules": PartKind("lines", places="threshold least_run strip", kept=_PRICED)}
 
 
 def _paper(inner: Mapping[str, PartKind], opening: str = "", places: str = "", *, open_: bool = True) -> PartKind:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from decimal import Decimal
 from typing import Final
@@ -25,7 +25,7 @@ ORDER: Final = (
 
 
 def price_lines(facts: Facts, library: Library) -> tuple[tuple[ItemSection, ...], tuple[Raised, ...]]:
-    """The sections of the schedule and findings for quantities that are missing."""
+    """The sections of the schedule and findings for quantities that are missing and sums that nobody has set."""
     drafts: dict[tuple[str, ScopePath], dict[ScopePath, list[Item]]] = {}
     for group in ORDER:
         for entry in library.items.values():
@@ -36,8 +36,9 @@ def price_lines(facts: Facts, library: Library) -> tuple[tuple[ItemSection, ...]
                 works = drafts.setdefault((group, home[:1]), {})
                 works.setdefault(home, []).append(_item(entry, here, library))
     sections = tuple(_sections(drafts, facts))
-    missing = [item for section in sections for item in section.items if item.to_follow]
-    return sections, tuple(_missing(facts, missing))
+    items = [item for section in sections for item in section.items]
+    missing = [item for item in items if item.to_follow]
+    return sections, (*_missing(facts, missing), *_open_sums(facts, items))
 
 
 def _where(entry: ItemEntry, facts: Facts, library: Library) -> Iterator[View]:
@@ -110,3 +111,11 @@ def _missing(facts: Facts, items: list[Item]) -> Iterator[Raised]:
                 item.path,
                 (("question", facts.names[item.entry.quantity].label), ("item", item.ref)),
             )
+
+
+def _open_sums(facts: Facts, items: Iterable[Item]) -> Iterator[Raised]:
+    """One finding for each sum that the specifier has not set."""
+    for item in items:
+        if item.is_open_sum:
+            label = facts.names[item.entry.quantity].label if item.entry.quantity in facts.names else item.entry.id
+            yield Raised("sum-open", item.path, (("question", label), ("item", item.ref)))

@@ -40,6 +40,11 @@ class Item:
     to_follow: bool = False
     amount: Decimal | None = None
 
+    @property
+    def is_open_sum(self) -> bool:
+        """Whether it is a sum that the specifier has not set."""
+        return self.kind == "sum" and self.amount is None
+
 
 @dataclass(frozen=True, slots=True)
 class ItemSection:

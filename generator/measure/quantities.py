@@ -10,10 +10,12 @@ from generator.decide.contradictions import openings_m2
 from generator.library.model import Library
 from generator.lime import coats, joints
 from generator.questionnaire.facts import View
-from generator.values import Range, Value, rounded, rounded_up
+from generator.values import Range, Value, rounded, rounded_up, spoken
 
 Quantities = dict[str, Value]
 WHOLE: Final = Range(Decimal(100), Decimal(100), Decimal(100))
+# Of others a size may be left in the answers, and tells nothing of the joint in a square metre.
+_LAID_TO_GAUGE: Final = ("brick", "squared-rubble")
 # Where the bond is not known, the mortar lies between the least and the most joint of the common bonds.
 _BOND_LIMITS: Final[tuple[joints.Bond, joints.Bond]] = ("stretcher", "english")
 
@@ -62,12 +64,24 @@ def treated_told(here: View, library: Library) -> Quantities:
     def said(name: str) -> str:
         return here.spoken(name) or library.words["to-be-settled"]
 
+    counted = is_scattered(here) and here.text("masonry") in _LAID_TO_GAUGE
+    length = here.number("joint_length_m_per_m2") if counted else None
     if from_photographs(here):
         told = library.phrase("treated-marked", photographs=said("marked_on"), range=said("marked_area_m2"))
     else:
         share, area, how = said("treated_per_cent"), said("net_area_m2"), said("treated_how")
         told = library.phrase("treated-share", share=share, area=area, how=how)
+    if length:
+        told = library.phrase("treated-scattered", told=told, length=spoken(length, "m"))
     return {"treated_told": told}
+
+
+def is_scattered(here: View) -> bool:
+    """Whether a work points failed joints that lie apart, measured as an area."""
+    if here.text("work") != "repoint" or from_photographs(here):
+        return False
+    along = here.text("masonry") in ("ashlar", "terracotta")  # measured by the joint, and by no area
+    return here.text("treated_how") == "scattered" and not along
 
 
 def treated_range(here: View) -> Range[float] | None:
@@ -141,8 +155,8 @@ RULES: Final[tuple[Callable[[View, Library], Quantities], ...]] = (
     net_area,
     treated_area,
     marked_share,
-    treated_told,
     joint_length,
+    treated_told,
     mortar,
     laths,
 )

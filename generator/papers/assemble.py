@@ -11,12 +11,13 @@ from generator.document.model import Block, Document, Figure, Heading, PricingBo
 from generator.document.template import PaperPart
 from generator.job.job import Job, words
 from generator.papers import front, parts, schedule
-from generator.papers.index import wall_index
 from generator.papers.making import Makers, made
 from generator.papers.mix_schedule import mix_schedule
 from generator.papers.sheets import element_sheets
 
 _NARROW_COLUMNS: Final = 3
+_FEW_WORKS: Final = 4
+_Told = tuple[Block, ...]
 _WIDE_MM: Final = 120  # drawings wider than this would lose their lettering in a column
 
 
@@ -34,18 +35,6 @@ def assemble(job: Job) -> Papers:
     return Papers(_specification(job), mix_schedule(job), schedule.pricing_book(job))
 
 
-@dataclass(frozen=True, slots=True)
-class _Told:
-    """The blocks of the numbered parts, and those of a last one that lists the references.
-
-    Those need a whole line: they close the pages of the tables, where there are any, and do not spill from the columns
-    onto one more page.
-    """
-
-    body: tuple[Block, ...]
-    last: tuple[Block, ...]
-
-
 def _specification(job: Job) -> Document:
     paper, told = job.paper("specification"), _clauses_told(job)
     pages = (part for part in paper.parts if part.part in _PAGES)
@@ -58,11 +47,8 @@ def _specification(job: Job) -> Document:
 
 
 def _clauses_told(job: Job) -> _Told:
-    shows = {part.id: part.shows for part in job.library.parts}
-    told = [tuple(parts.part_blocks(job, part)) for part in job.parts]
-    listed = told.pop() if told and shows.get(job.parts[-1].part_id) == "references" else ()
-    body = tuple(block for part in told for block in part)
-    return _Told(body, listed) if any(map(_across, body)) else _Told((*body, *listed), ())
+    """The blocks of the numbered parts."""
+    return tuple(block for part in job.parts for block in parts.part_blocks(job, part))
 
 
 def _across(item: Block) -> bool:
@@ -72,39 +58,45 @@ def _across(item: Block) -> bool:
     return isinstance(item, Figure) and item.drawing.width_mm > _WIDE_MM
 
 
+def _is_short(job: Job) -> bool:
+    """Whether prices follow the tables on their page: of few works neither fills its own."""
+    return len(job.facts.at("work")) <= _FEW_WORKS
+
+
 # --- pages ------------------------------------------------------------------------------------------------
 
 
 def _front(job: Job, part: PaperPart, _: _Told) -> Iterator[Section]:
-    yield Section(tuple(made(job, part.parts, _FRONT)), header=part.header)
+    for inner in part.parts:
+        if inner.part == "sheets":
+            yield from element_sheets(job, inner)
+        elif inner.part == "read-first":
+            yield from front.read_first(job, inner, part.header)
+        else:
+            yield Section(tuple(inner.said()), header=part.header)
 
 
 def _clauses(_: Job, part: PaperPart, told: _Told) -> Iterator[Section]:
-    yield Section(tuple(item for item in told.body if not _across(item)), header=part.header, columns=2)
+    yield Section(tuple(item for item in told if not _across(item)), header=part.header, columns=2)
 
 
 def _tables(job: Job, part: PaperPart, told: _Told) -> Iterator[Section]:
     """The section of what stands across the page; none where nothing does."""
-    blocks = (*made(job, part.parts, _TABLES, told), *told.last)
+    blocks = tuple(made(job, part.parts, _TABLES, told))
     if blocks:
         head = Heading(1, words(part.heading), anchor="front:tables")
-        yield Section((head, *blocks), header=part.heading, flush=True)
+        yield Section((head, *blocks), header=part.heading)
 
 
 def _wide_tables(_: Job, __: PaperPart, told: _Told) -> Iterator[Block]:
-    return (item for item in told.body if _across(item))
-
-
-def _wall_index(job: Job, part: PaperPart, _: _Told) -> Iterator[Block]:
-    return wall_index(job, part)
+    return (item for item in told if _across(item))
 
 
 def _schedule(job: Job, part: PaperPart, _: _Told) -> Iterator[Section]:
-    yield Section(tuple(schedule.schedule_blocks(job, part)), landscape=True, header=part.heading, flush=True)
+    yield Section(tuple(schedule.schedule_blocks(job, part)), header=part.heading, continues=_is_short(job))
 
 
-_FRONT: Final[Makers] = {"read-first": front.read_first, "sheets": element_sheets}
-_TABLES: Final[Makers] = {"wide-tables": _wide_tables, "wall-index": _wall_index}
+_TABLES: Final[Makers] = {"wide-tables": _wide_tables}
 _PAGES: Final[Mapping[str, Callable[[Job, PaperPart, _Told], Iterator[Section]]]] = {
     "front": _front, "clauses": _clauses, "tables": _tables, "schedule": _schedule,
 }  # fmt: skip

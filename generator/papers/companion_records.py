@@ -36,9 +36,9 @@ def records(job: Job) -> Document:
     paper = job.paper("site-records")
     lying = tuple(_off_the_first_page(made(job, _parts(paper, upright=False), _RECORDS)))
     upright = tuple(_off_the_first_page(made(job, _parts(paper, upright=True), _RECORDS)))
-    sections = [Section(lying, landscape=True, header=paper.title, flush=True)]
+    sections = [Section(lying, landscape=True, header=paper.title)]
     if upright:
-        sections.append(Section(upright, header=paper.title, flush=True))
+        sections.append(Section(upright, header=paper.title))
     return Document(job.identity(paper.title), tuple(sections))
 
 

@@ -6,26 +6,31 @@ from collections.abc import Iterator
 from typing import Final
 
 from generator.document.model import (
+    LINE_NUMBERS,
     Block,
     Contents,
     Heading,
     Inlines,
     ListBlock,
     Notice,
+    Pairs,
     Paragraph,
     Row,
+    Section,
     Strong,
     Text,
     Value,
 )
-from generator.document.template import PaperPart
+from generator.document.template import TEXT, PaperPart
 from generator.errors import Finding
 from generator.job.job import Job, words
 from generator.papers.making import Makers, fact_table, made, mixes_told, place_told, project_facts, row
 from generator.papers.photograph_parts import first_photograph
-from generator.questionnaire.facts import Scope
+from generator.questionnaire.facts import PROJECT, Scope
+from generator.values import joined
 
 _COVER_PICTURE_MM: Final = (110.0, 82.5)
+_NAMED_WALLS: Final = 3
 _BRIEF_WORKS: Final = 2
 _BRIEF_LINES: Final = 20  # parts, and two lines for each work and instruction: what one page holds with the rest
 
@@ -48,6 +53,21 @@ def _status(job: Job, _: PaperPart) -> Iterator[Block]:
     yield Paragraph(words(job.word(f"status-{job.status}")), "lead")
 
 
+def _in_brief(job: Job, part: PaperPart) -> Iterator[Block]:
+    """In one sentence what is done, where and when; nothing while that is not known."""
+    named = list(dict.fromkeys(scope.title for scope in job.facts.at("work")))
+    walls = [scope.title for scope in job.facts.at("element")]
+    told = {name: job.facts.spoken(PROJECT, name) for name in ("start_date", "finish_date", "tender_return_date")}
+    if named and all(told.values()):
+        where = joined(walls) if len(walls) <= _NAMED_WALLS else job.word("in-brief-walls", count=str(len(walls)))
+        works = joined(named)
+        text = part.filled(
+            works=works[:1].upper() + works[1:], walls=where, start=told["start_date"], finish=told["finish_date"],
+            tender=told["tender_return_date"],
+        ).text  # fmt: skip
+        yield Paragraph(words(text), "lead")
+
+
 def _contents(_: Job, part: PaperPart) -> Iterator[Block]:
     yield Contents(part.heading, depth=1)
 
@@ -68,6 +88,7 @@ def _photograph(job: Job, part: PaperPart) -> Iterator[Block]:
 
 _COVER: Final[Makers] = {
     "job": _job, "paper": _paper, "status": _status, "control": _control, "contents": _contents,
+    "in-brief": _in_brief,
     "cover-photograph": _photograph,
 }  # fmt: skip
 
@@ -82,10 +103,18 @@ def is_brief(job: Job) -> bool:
 # --- the page to read first -------------------------------------------------------------------------------
 
 
-def read_first(job: Job, part: PaperPart) -> Iterator[Block]:
-    """The page to read first: what is open, the scope, what matters most, and the dates."""
-    yield Heading(1, words(part.heading), anchor="front:read-first", starts_page=not is_brief(job))
-    yield from made(job, part.parts, _READ_FIRST)
+def read_first(job: Job, part: PaperPart, header: str) -> Iterator[Section]:
+    """The page to read first: what is open and the scope across it, then what matters most, the dates beside it."""
+    head = Heading(1, words(part.heading), anchor="front:read-first")
+    across, main, side = (
+        tuple(made(job, [one for one in part.parts if one.part in names], _READ_FIRST))
+        for names in (_ACROSS, _MAIN, _SIDE)
+    )
+    if main and side:
+        yield Section((head, *across), header=header)
+        yield Section(main, header=header, side=side, continues=True)
+    else:
+        yield Section((head, *across, *main, *side), header=header)
 
 
 def _open_questions(job: Job, part: PaperPart) -> Iterator[Block]:
@@ -127,6 +156,7 @@ def _scope_row(job: Job, part: PaperPart, scope: Scope) -> Row:
         "work": work,
         "mix": mixes_told(job.mix_refs(path)) or words(job.word(no_mix)),
         "quantity": (job.work_quantity(path),),
+        "lines": (Value(LINE_NUMBERS, path, refs),) if (refs := job.line_refs(path)) else words(job.word("nothing")),
     }
     return row(job, part, path, own, job.word("nothing"))
 
@@ -154,10 +184,13 @@ def _instructions(job: Job) -> dict[str, list[Finding]]:
 
 
 def _dates(job: Job, part: PaperPart) -> Iterator[Block]:
-    yield Heading(2, words(part.heading))
-    yield fact_table(part, project_facts(job, part.rows, {}), small=False)
+    """The dates of the job; the figures that are told with them too."""
+    yield Pairs(part.heading, tuple((words(shown.label), value) for shown, value in project_facts(job, part.rows, {})))
 
 
+_ACROSS: Final = ("open-questions", "scope")
+_MAIN: Final = ("warnings", TEXT)
+_SIDE: Final = ("dates",)
 _READ_FIRST: Final[Makers] = {
     "open-questions": _open_questions, "scope": _scope, "warnings": _warnings, "dates": _dates,
 }  # fmt: skip

@@ -6,7 +6,19 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from itertools import zip_longest
 from typing import Final
 
-from generator.document.model import Block, Inlines, Paragraph, Row, Strong, Table, Text, Value, joined
+from generator.document.model import (
+    Block,
+    Inline,
+    Inlines,
+    Paragraph,
+    Ref,
+    Row,
+    Strong,
+    Table,
+    Text,
+    Value,
+    joined,
+)
 from generator.document.template import EVERY_WORK, TEXT, PaperPart, Shown
 from generator.job.job import Job, words
 from generator.questionnaire.facts import PROJECT, ScopePath
@@ -37,6 +49,17 @@ def last_coat(job: Job, path: ScopePath) -> ScopePath:
     """The last coat of a work, which is kept damp and covered, and sees the work's values too; the work without one."""
     coats = job.facts.inside(path, "coat")
     return coats[-1].path if coats else path
+
+
+def clause_refs(job: Job, ids: tuple[str, ...], path: ScopePath = ()) -> Inlines:
+    """Live references to those clauses that speak to a scope, in order, runs of them by the first and the last."""
+    by_number = {job.numbers[f"clause:{key}"]: key for key in ids if job.serves(key, path)}
+    listed: list[Inline] = []
+    for run in filter(None, job.clause_numbers(ids, path).split(", ")):
+        ends = [Ref(f"clause:{by_number[number]}", number) for number in run.split("–")]
+        listed += [Text(", ")] if listed else []
+        listed += [ends[0], Text("–"), ends[1]] if len(ends) > 1 else ends
+    return tuple(listed)
 
 
 # --- columns ----------------------------------------------------------------------------------------------

@@ -10,7 +10,7 @@ from typing import Final
 
 from generator.document.card import Card, Count, Step
 from generator.document.model import Inline, Inlines, Strong, Text, Value, joined
-from generator.drawing.measures import SIGNS, Fill, Ground
+from generator.drawing.measures import Fill, Ground, mark_of
 from generator.job.job import Job, words
 from generator.measure.model import MixSheetFacts
 from generator.questionnaire.facts import ScopePath
@@ -49,7 +49,7 @@ def _letter(index: int) -> str:
 def card(job: Job, made: MixSheetFacts, heaps: Heaps) -> Card:
     """The card of a mix."""
     making = made.mix.recipe.making
-    mark = list(SIGNS)[(int(made.mix.ref[1:]) - 1) % len(SIGNS)]
+    mark = mark_of(made.mix.ref)
     use_by, use_told = _use(job, made)
     return Card(
         ref=made.mix.ref,

@@ -12,7 +12,7 @@ from generator.document.model import (
     ClauseBlock,
     Heading,
     Inline,
-    ListBlock,
+    Inlines,
     Paragraph,
     Row,
     Strong,
@@ -22,7 +22,7 @@ from generator.document.model import (
 from generator.document.template import PaperPart
 from generator.job.job import Job, words
 from generator.job.numbers import NumberedClause, NumberedPart
-from generator.library.model import SourceEntry
+from generator.library.model import Part, SourceEntry
 from generator.papers.figures import boxes_figure, clause_figures, hot_mix_figure
 from generator.papers.making import Makers, made, row
 from generator.papers.programme import programme_tables
@@ -36,13 +36,22 @@ _LEANED_ON: Final = 4
 
 def part_blocks(job: Job, numbered: NumberedPart) -> Iterator[Block]:
     """The heading, clauses and tables of one part."""
-    part = next((item for item in job.library.parts if item.id == numbered.part_id), None)
-    title = part.title if part else job.word("not-used")
-    yield Heading(1, words(title), anchor=f"part:{numbered.part_id}", number=numbered.number)
+    part = _part_of(job, numbered)
+    yield Heading(1, words(part_title(job, numbered)), anchor=f"part:{numbered.part_id}", number=numbered.number)
     yield from clauses(job, numbered)
     shown = job.paper("specification").part("clauses").inner(part.shows) if part is not None else None
     if shown is not None:
         yield from made(job, [shown], _SHOWN)
+
+
+def part_title(job: Job, numbered: NumberedPart) -> str:
+    """The title of a part; of one that the library has no longer, that it is not used."""
+    part = _part_of(job, numbered)
+    return part.title if part else job.word("not-used")
+
+
+def _part_of(job: Job, numbered: NumberedPart) -> Part | None:
+    return next((item for item in job.library.parts if item.id == numbered.part_id), None)
 
 
 def clauses(job: Job, numbered: NumberedPart) -> Iterator[ClauseBlock]:
@@ -63,9 +72,14 @@ def _clause(job: Job, numbered: NumberedClause) -> ClauseBlock:
         blocks.append(job.filling.value_table(clause.id, differing, paths))
     blocks += clause_figures(job, clause.id)
     blocks += _labelled(job, clause.id, paths)
-    title = job.filling.merged(clause.id, "title", paths)
-    content = title[0].content if title and isinstance(title[0], Paragraph) else words(clause.title)
-    return ClauseBlock(clause.id, numbered.number, content, tuple(blocks), anchor, clause.advice)
+    return ClauseBlock(clause.id, numbered.number, clause_title(job, clause.id), tuple(blocks), anchor, clause.advice)
+
+
+def clause_title(job: Job, key: str) -> Inlines:
+    """The title of a clause that is in the papers, filled."""
+    selection = job.selections[key]
+    title = job.filling.merged(key, "title", selection.paths)
+    return title[0].content if title and isinstance(title[0], Paragraph) else words(selection.clause.title)
 
 
 def _stopped(block: Block) -> Block:
@@ -170,7 +184,7 @@ def references(job: Job, _: PaperPart) -> Iterator[Block]:
         if counted[source.id] >= _LEANED_ON or (counted[source.id] and source.title.split(":")[0] in said)
     ]
     if told:
-        yield ListBlock(tuple(words(line) for line in told))
+        yield Paragraph(words("; ".join(told) + "."), "small")
 
 
 def _reference(source: SourceEntry) -> str:

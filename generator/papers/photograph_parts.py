@@ -36,15 +36,20 @@ def wall_photographs(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Blo
     """The photographs of a wall."""
     found = [one for one in job.photographs if one.picture.asked.element == path]
     if any(one.picture.read is not None for one in found):
-        yield Heading(2, words(part.heading))
+        yield from _headed(part)
         yield from _shown(job, part, found, numbered=True)
 
 
 def all_photographs(job: Job, part: PaperPart) -> Iterator[Block]:
     """The photographs of the job, wall by wall, in a paper whose figures have no numbers."""
     if any(one.picture.read is not None for one in job.photographs):
-        yield Heading(2, words(part.heading))
+        yield from _headed(part)
         yield from _shown(job, part, job.photographs, numbered=False)
+
+
+def _headed(part: PaperPart) -> Iterator[Block]:
+    if part.heading:
+        yield Heading(2, words(part.heading))
 
 
 def first_photograph(job: Job, part: PaperPart, room_mm: tuple[float, float]) -> Iterator[Block]:
@@ -207,7 +212,7 @@ def _key_row(job: Job, part: PaperPart, work: ScopePath, letter: str, size: str,
     nothing = job.word("nothing")
     lines = [item for item in job.work_lines(work) if item.entry.quantity in _BY_AREA] or job.work_lines(work)
     refs = ", ".join(dict.fromkeys(item.ref for item in lines))
-    clauses = job.clause_numbers(tuple(key for item in lines for key in item.entry.clauses), work)
+    clauses = job.clause_numbers(tuple(key for item in lines for key in job.library.duties[item.entry.id]), work)
     own: dict[str, Inlines] = {
         "letter": (Text(letter),),
         "work": (Value("work_name", work, job.facts.scopes[work].title),),

@@ -8,7 +8,6 @@ from decimal import Decimal
 from typing import Final
 
 from generator.document.model import (
-    CLAUSE_NUMBERS,
     Block,
     Heading,
     Inlines,
@@ -18,7 +17,7 @@ from generator.document.model import (
     PricedSection,
     PricingBook,
     Row,
-    Table,
+    Strong,
     Text,
     Value,
     plain_text,
@@ -27,9 +26,14 @@ from generator.document.template import PaperPart, filled
 from generator.job.job import Job, words
 from generator.library.model import Material
 from generator.measure.model import Item, ItemSection, MaterialLine
-from generator.papers.making import Makers, made, mixes_told, place_told, row
+from generator.measure.quantities import is_scattered
+from generator.papers.costs import cost_rows
+from generator.papers.making import Makers, clause_refs, made, mixes_told, place_told, row
 from generator.questionnaire.facts import PROJECT
 from generator.values import Range, plain, spoken
+
+_SCATTERED: Final = "scattered"
+"""What the keys of rules begin with that are for joints which lie apart."""
 
 
 def schedule_blocks(job: Job, part: PaperPart) -> Iterator[Block]:
@@ -44,23 +48,30 @@ def _incomplete(job: Job, part: PaperPart) -> Iterator[Block]:
 
 
 def _rules(job: Job, _: PaperPart) -> Iterator[Block]:
-    yield ListBlock(tuple(words(rule) for rule in rules(job)))
+    yield ListBlock(tuple(words(rule) for rule in rules(job)), small=True)
 
 
 def rules(job: Job) -> tuple[str, ...]:
-    """The rules of measurement in force, with the threshold that was answered."""
+    """The rules of measurement in force; those of scattered joints where some are measured so."""
     threshold = job.facts.spoken(PROJECT, "opening_deducted_over_m2")
-    told = job.paper("pricing-schedule").part("rules").lines.values()
-    return tuple(filled(rule, threshold=threshold) for rule in told)
+    row = job.library.row("scattered-joints")
+    run, strip = (spoken(row.number(f"{name}_mm"), "mm") for name in ("least_run", "strip"))
+    scattered = any(map(is_scattered, job.facts.views("work")))
+    told = job.paper("pricing-schedule").part("rules").lines.items()
+    kept = (rule for key, rule in told if scattered or not key.startswith(_SCATTERED))
+    return tuple(filled(rule, threshold=threshold, least_run=run, strip=strip) for rule in kept)
 
 
 def _lines(job: Job, part: PaperPart) -> Iterator[Block]:
-    """The lines of each section as a table."""
+    """The lines as one table, those of each section under its title."""
+    rows: list[Row] = []
     for section in job.measured.sections:
         drawings = job.facts.spoken(section.path, "drawing_refs") if section.path else ""
         title = f"{section.number} {section_title(job, section)}{f' ({drawings})' if drawings else ''}"
-        rows = tuple(_row(job, part, item, place=not section.path) for item in section.items)
-        yield Table(part.heads, rows, title, f"table:section-{section.number}", "", title, small=True)
+        rows.append(Row((words(title), *(() for _ in part.columns[1:])), "group"))
+        rows += [_row(job, part, item, place=not section.path) for item in section.items]
+    if rows:
+        yield part.table(rows, "table:lines")
 
 
 def section_title(job: Job, section: ItemSection) -> str:
@@ -73,14 +84,20 @@ def _row(job: Job, part: PaperPart, item: Item, place: bool) -> Row:
     lead: Inlines = (*place_told(job, item.path), Text(": ")) if place and item.path else ()
     own = {
         "item": words(item.ref),
-        "description": (*lead, *description(job, item)),
+        "description": (*lead, *_kind_led(job, part, item), *description(job, item)),
         "mix": mixes_told(filter(None, item.mix.split(", "))),
-        "clauses": (Value(CLAUSE_NUMBERS, item.path, job.clause_numbers(item.entry.clauses, item.path)),),
+        "clauses": clause_refs(job, job.library.duties[item.entry.id], item.path),
         "kind": words(kind_word(job, item)),
         "quantity": _quantity(job, item),
         "unit": words(item.entry.unit),
     }
     return row(job, part, item.path, own)
+
+
+def _kind_led(job: Job, part: PaperPart, item: Item) -> Inlines:
+    """How a line stands, before its words, where it is not firm and no column says so."""
+    shown = any(column.shows == "kind" for column in part.columns)
+    return () if shown or item.kind == "firm" else (Strong(words(f"{kind_word(job, item)}.")), Text(" "))
 
 
 def _quantity(job: Job, item: Item) -> Inlines:
@@ -91,7 +108,8 @@ def _quantity(job: Job, item: Item) -> Inlines:
 
 def kind_word(job: Job, item: Item) -> str:
     """How a line stands: firm, provisional, rate only …, or rate only with its quantity to follow."""
-    word = job.library.words[f"workbook-kind_{item.kind.replace(' ', '_')}"]
+    kind = "sum_open" if item.is_open_sum else item.kind.replace(" ", "_")
+    word = job.library.words[f"workbook-kind_{kind}"]
     return f"{word}; {job.word('quantity-to-follow')}" if item.to_follow else word
 
 
@@ -174,7 +192,7 @@ def pricing_book(job: Job) -> PricingBook:
     )
     complete = not any(item.to_follow for item in job.measured.items())
     identity = job.identity(job.paper("pricing-schedule").title)
-    return PricingBook(identity, job.said("currency"), sections, fixed, rules(job), complete)
+    return PricingBook(identity, job.said("currency"), sections, fixed, rules(job), complete, cost_rows(job))
 
 
 def _priced(job: Job, item: Item) -> PricedRow:
@@ -184,7 +202,7 @@ def _priced(job: Job, item: Item) -> PricedRow:
         text,
         where(job, item),
         item.mix,
-        job.clause_numbers(item.entry.clauses, item.path),
+        job.clause_numbers(job.library.duties[item.entry.id], item.path),
         item.entry.unit,
         item.quantity,
         item.kind,

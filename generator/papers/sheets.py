@@ -1,46 +1,80 @@
-"""Element sheets: a page a wall, what it is, what is wrong, the operations in order, mix and quantities."""
+"""Element sheets: a page a wall, what it is, what is wrong, the operations in order, mix, joint, dates and lines."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import Final
 
 from generator.decide.model import Mix
 from generator.document.model import (
-    LINE_NUMBERS,
     Block,
     Heading,
     Inline,
     Inlines,
     ListBlock,
+    Pairs,
     Paragraph,
-    Ref,
+    Section,
+    Step,
+    Steps,
     Strong,
     Text,
     Value,
     plain_text,
 )
-from generator.document.template import PaperPart
+from generator.document.template import VALUE, PaperPart
 from generator.job.job import Job, words
+from generator.measure.model import Item
 from generator.papers.figures import coats_figure, joint_figure
-from generator.papers.making import Makers, answered, fact_table, last_coat, led, made
+from generator.papers.making import Makers, answered, clause_refs, last_coat, led, made
 from generator.papers.photograph_parts import wall_photographs
 from generator.questionnaire.facts import ScopePath
 
+_ACROSS: Final = ("wall-facts",)
+"""The parts of a sheet that stand across the page, over those that have something beside them."""
 
-def element_sheets(job: Job, part: PaperPart) -> Iterator[Block]:
-    """A sheet for every element, each on a new page."""
+
+def element_sheets(job: Job, part: PaperPart) -> Iterator[Section]:
+    """A sheet for every element, each on a new page: what stands across it, then each work with what is beside it."""
     for number, scope in enumerate(job.facts.at("element"), start=1):
         lead = Text(f"{part.filled(number=str(number)).heading} ")
         title: Inlines = (lead, Value("element_name", scope.path, scope.title))
-        yield Heading(1, title, anchor=f"element:{scope.path[0]}", starts_page=True)
-        yield from made(job, part.parts, _SHEET, scope.path)
+        head = Heading(1, title, anchor=f"element:{scope.path[0]}")
+        across = [inner for inner in part.parts if inner.part in _ACROSS]
+        yield Section((head, *made(job, across, _SHEET, scope.path)), header=scope.title)
+        yield from _beside(job, part, scope.path, scope.title)
+
+
+def _beside(job: Job, part: PaperPart, path: ScopePath, header: str) -> Iterator[Section]:
+    """What is wrong and comes first with the first work, then the others, each with its joint, dates and lines."""
+    before = tuple(made(job, [one for one in part.parts if one.part not in (*_ACROSS, "works")], _SHEET, path))
+    works = next(one for one in part.parts if one.part == "works")
+    count = 1
+    for scope in job.facts.inside(path, "work"):
+        own = [one for one in works.parts if one.part != "beside"]
+        blocks = (*before, *_work_head(job, scope.path), *made(job, own, _WORK, scope.path, count))
+        count += sum(len(block.steps) for block in blocks if isinstance(block, Steps))
+        beside = works.inner("beside")
+        side = tuple(made(job, beside.parts, _SIDE, scope.path)) if beside else ()
+        yield Section(blocks, header=header, side=side, continues=True)
+        before = ()
+    if before:
+        yield Section(before, header=header, continues=True)
 
 
 def _leads(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
-    """What the surveyor wrote of the wall, each in a paragraph of its own."""
+    """What the surveyor wrote of the wall's faults and found of their causes, in one paragraph."""
+    line: list[Inline] = []
     for shown, value in answered(job, part.rows, path):
-        yield led(shown.label, value)
+        line += [*([Text(" ")] if line else []), Strong(words(shown.label)), Text(" "), *_ended(value)]
+    if line:
+        yield Paragraph(tuple(line))
+
+
+def _ended(value: Inlines) -> Inlines:
+    """An answer with a full stop at its end."""
+    return value if plain_text(value).endswith((".", "!", "?", "…")) else (*value, Text("."))
 
 
 def _first(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
@@ -54,30 +88,53 @@ def _first(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
 
 
 def _wall_facts(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
-    """What was found on the wall."""
-    yield fact_table(part, answered(job, part.rows, path))
+    """What was found on the wall, in sentences; what begins with no capital goes on in the sentence before it."""
+    line: list[Inline] = []
+    for shown, value in answered(job, part.rows, path):
+        said = _said(shown.label, value)
+        if not line:
+            line += said
+        elif plain_text(tuple(line)).endswith("."):
+            line += [Text(" "), *_begun(said)]
+        elif not plain_text(said)[:1].isupper():
+            line += [Text(", "), *said]
+        else:
+            line += [Text(". "), *said]
+    if line:
+        yield Paragraph(_ended(tuple(line)), "facts")
+
+
+def _begun(said: Inlines) -> Inlines:
+    """What begins a sentence, with a capital."""
+    first = said[0]
+    if isinstance(first, Text | Value):
+        first = replace(first, text=first.text[:1].upper() + first.text[1:])
+    return (first, *said[1:])
+
+
+def _said(label: str, value: Inlines) -> Inlines:
+    """A fact in the words of its label, with the value in its place or behind them."""
+    before, _, after = (label if VALUE in label else f"{label.removesuffix('?')}: {VALUE}").partition(VALUE)
+    return (*words(before), *value, *words(after)) if before or after else value
 
 
 # --- a work -----------------------------------------------------------------------------------------------
 
 
-def _works(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
-    """What is done to the wall, a work after the other."""
-    for scope in job.facts.inside(path, "work"):
-        extent = job.facts.spoken(scope.path, "extent")
-        title = (
-            Value("work_name", scope.path, scope.title[:1].upper() + scope.title[1:]),
-            *((Text(": "), Value("extent", scope.path, extent)) if extent else ()),
-        )
-        yield Heading(2, title)
-        yield from made(job, part.parts, _WORK, scope.path)
+def _work_head(job: Job, path: ScopePath) -> Iterator[Block]:
+    """What is done, how much of it, and where."""
+    extent = job.facts.spoken(path, "extent")
+    title = job.facts.scopes[path].title
+    work = Value("work_name", path, title[:1].upper() + title[1:])
+    quantity = (Text(", "), job.work_quantity(path)) if job.line_refs(path) else ()
+    yield Heading(2, (work, *quantity, *((Text(": "), Value("extent", path, extent)) if extent else ())))
 
 
-def _steps(job: Job, _: PaperPart, path: ScopePath) -> Iterator[Block]:
-    yield ListBlock(tuple(_operations(job, path)), ordered=True)
+def _steps(job: Job, _: PaperPart, path: ScopePath, first: int) -> Iterator[Block]:
+    yield Steps(tuple(_operations(job, path)), first)
 
 
-def _operations(job: Job, path: ScopePath) -> Iterator[Inlines]:
+def _operations(job: Job, path: ScopePath) -> Iterator[Step]:
     """The steps that apply, each with the clauses it rests on as live references."""
     for entry in job.library.operations.values():
         if entry.per == "mix":
@@ -86,34 +143,53 @@ def _operations(job: Job, path: ScopePath) -> Iterator[Inlines]:
         for scope in job.facts.inside(path, entry.per) if entry.per in ("work", "coat") else [job.facts.scopes[path]]:
             if condition is None or condition.holds(job.facts, scope.path) is not False:
                 line = job.filling.line("operation", entry.id, "text", scope.path)
-                yield (*line, *_refs(job, entry.clauses, path))
+                yield Step(line, clause_refs(job, entry.clauses, path))
 
 
-def _refs(job: Job, ids: tuple[str, ...], path: ScopePath) -> Inlines:
-    found = [Ref(f"clause:{key}", job.numbers[f"clause:{key}"]) for key in ids if job.serves(key, path)]
-    if not found:
-        return ()
-    listed: list[Text | Ref] = [Text(" (")]
-    for index, ref in enumerate(found):
-        listed += [Text(", "), ref] if index else [ref]
-    return (*listed, Text(")"))
+def _dates(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
+    """The dates of one work, of its last coat, and with the first of a wall, of the access to it."""
+    told = answered(job, part.rows, last_coat(job, path))
+    rows = tuple((words(shown.label), value) for shown, value in told if _is_own(job, shown.shows, path))
+    if rows:
+        yield Pairs(part.heading, rows)
+
+
+def _is_own(job: Job, name: str, path: ScopePath) -> bool:
+    """Whether a fact is told with a work: all that are its own, those of the whole wall with its first."""
+    return job.facts.names[name].scope != "element" or _is_first(job, path)
+
+
+def _is_first(job: Job, path: ScopePath) -> bool:
+    return job.facts.inside(path[:1], "work")[0].path == path
 
 
 def _work_facts(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
-    """What was found that belongs to one work of the wall, on one line."""
-    line: list[Inline] = []
-    for shown, value in answered(job, part.rows, path):
-        line += [Text(f"{'; ' if line else ' '}{shown.label}: "), *value]
-    if line:
-        yield Paragraph((Strong(words(part.label)), *line))
+    """What was found that belongs to one work of the wall."""
+    yield from _dates(job, part, path)
 
 
-def _work_dates(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
-    """The dates of one work and of its last coat, on one line."""
-    yield from _work_facts(job, part, last_coat(job, path))
+def _lines(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
+    """The lines to price of a work, and those that its whole wall shares."""
+    told = {"work": job.line_refs(path), "wall": _shared_lines(job, path)}
+    rows = tuple((words(shown.label), words(told[shown.shows])) for shown in part.rows if told.get(shown.shows))
+    if rows:
+        yield Pairs(part.heading, rows)
 
 
-def _mix(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
+def _shared_lines(job: Job, path: ScopePath) -> str:
+    """The lines of a wall that no work of it has alone, with its first work; those that follow run together."""
+    if not _is_first(job, path):
+        return ""
+    kept = [item for item in job.measured.items() if item.path == path[:1]]
+    runs: list[list[Item]] = []
+    places = {item.ref: place for place, item in enumerate(job.measured.items())}
+    for item in kept:
+        follows = runs and places[runs[-1][-1].ref] == places[item.ref] - 1 and runs[-1][-1].section == item.section
+        runs[-1].append(item) if follows else runs.append([item])
+    return ", ".join(run[0].ref if len(run) == 1 else f"{run[0].ref}–{run[-1].ref}" for run in runs)
+
+
+def _mix(job: Job, part: PaperPart, path: ScopePath, _: int) -> Iterator[Block]:
     """The mixes of a work, each once, with its reason where the one before has not given it."""
     told: set[str] = set()
     given = ""
@@ -139,30 +215,11 @@ def _mix_line(job: Job, coat: ScopePath, mix: Mix) -> Inlines:
     )
 
 
-def _one_line(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
-    """Parts that are a few words each, run on in one paragraph."""
-    run: list[Inline] = []
-    for inner in part.parts:
-        line = _RUN_ON[inner.part](job, path)
-        if line:
-            run += [Strong(words(inner.label)), Text(" "), *line]
-            run += [] if inner is part.parts[-1] else [Text(" ")]
-    if run:
-        yield Paragraph(tuple(run))
-
-
-def _quantities(job: Job, path: ScopePath) -> Inlines:
-    refs = job.line_refs(path)
-    if not refs:
-        return ()
-    return job.told("sheet-quantities-line", items=Value(LINE_NUMBERS, path, refs), area=job.work_quantity(path))
-
-
-_RUN_ON: Final = {"quantities": _quantities}
-_WORK: Final[Makers] = {
-    "steps": _steps, "work-facts": _work_facts, "mix": _mix, "one-line": _one_line, "work-dates": _work_dates,
-    "joint-figure": joint_figure, "coats-figure": coats_figure,
+_WORK: Final[Makers] = {"steps": _steps, "mix": _mix}
+_SIDE: Final[Makers] = {
+    "joint-figure": joint_figure, "coats-figure": coats_figure, "work-dates": _dates, "work-facts": _work_facts,
+    "work-lines": _lines,
 }  # fmt: skip
 _SHEET: Final[Makers] = {
-    "leads": _leads, "first": _first, "wall-facts": _wall_facts, "photographs": wall_photographs, "works": _works,
+    "leads": _leads, "first": _first, "wall-facts": _wall_facts, "photographs": wall_photographs,
 }  # fmt: skip

@@ -207,7 +207,7 @@ def item_data(job: Job, item: Item) -> dict[str, Any]:
         "rule": item.entry.id,
         **_place(item.path),
         "mix": item.mix,
-        "clauses": [key for key in item.entry.clauses if job.in_papers(key)],
+        "clauses": [key for key in job.library.duties[item.entry.id] if job.in_papers(key)],
         "description": text,
         "unit": item.entry.unit,
         "quantity": None if item.quantity is None else str(item.quantity),

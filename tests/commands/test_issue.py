@@ -27,6 +27,7 @@ HOUSE = {
           after: completion.records
           title: Photographs of finished work
           text: Photograph each finished wall square on, with a scale in the picture.
+          cost: {preliminaries: prelims.records}
           sources: [common-practice]
         """,
     "clauses/site.hours.drop.yaml": "drops:\n- {id: site.hours, because: The client sets the hours.}\n",
@@ -251,7 +252,7 @@ class TestRefusals:
 
     def test_a_house_clause_that_refers_to_one_that_is_not_in_is_told_at_its_place(self, tmp_path: Path) -> None:
         clause = (
-            "clauses:\n- {id: house.a, part: completion, title: T, sources: [common-practice],"
+            "clauses:\n- {id: house.a, part: completion, title: T, cost: information, sources: [common-practice],"
             " text: 'As [](clause:completion.owner-render).'}\n"
         )
         build_tree(tmp_path / "house", {"layer.yaml": HOUSE["layer.yaml"], "clauses/a.yaml": clause})

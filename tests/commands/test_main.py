@@ -144,9 +144,7 @@ class TestUnreadable:
     def test_mistakes_in_a_library_come_with_the_line_and_the_part_underlined(
         self, toll_house: Path, tmp_path: Path
     ) -> None:
-        part = (
-            "part: {id: a, title: A}\nclauses:\n- {id: a.b, title: B, when: masonry == 'x', text: T., sources: [c]}\n"
-        )
+        part = "part: {id: a, title: A}\nclauses:\n- {id: a.b, title: B, when: masonry == 'x', text: T., cost: information, sources: [c]}\n"
         folder = library_tree(tmp_path / "mine", {"parts/1.yaml": part})
         code, out, err = run("check", toll_house, "--library", folder)
         assert (code, out) == (1, "")
@@ -271,6 +269,7 @@ class TestClauses:
         name, line, column = place.split(":")
         assert (ROOT / name).read_text("utf-8").splitlines()[int(line) - 1][int(column) - 1 :] == "id: pointing.layers"
         assert "per: coat\n" in out
+        assert "cost: {rate: [repoint.brick, repoint.stone, " in out
 
     def test_the_shipped_library_has_no_mistakes(self) -> None:
         code, out, err = run("clauses", "check")

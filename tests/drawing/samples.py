@@ -13,9 +13,7 @@ from generator.drawing.hazards import corrosion, exclamation
 from generator.drawing.model import ROOM_MM, Drawing, Label, bounds
 
 JOINT_WORDS = joint.JointWords(
-    unit="Brick or stone",
     old="Sound old mortar",
-    face="Face",
     layers="New mortar in {layers} layers, numbered as placed, the first at the back.",
     one_layer="New mortar in one layer.",
     finish="Finish: {profile}. Scale {scale}.",

@@ -45,7 +45,7 @@ def test_a_reference_that_leads_nowhere_is_told_with_the_nearest_clause() -> Non
 @pytest.mark.parametrize(
     ("library", "words"),
     [
-        (changed("items", "repoint.brick", clauses=("pointing.layrs",)), "names the clause 'pointing.layrs'"),
+        (changed("operations", "repoint.rake", clauses=("pointing.layrs",)), "names the clause 'pointing.layrs'"),
         (changed("items", "repoint.brick", quantity="treated_area"), "takes its quantity from 'treated_area'"),
         (changed("items", "repoint.brick", quantity=""), "item 'repoint.brick' has no quantity"),
         (changed("recipes", "putty-brick", binder="putti"), "has the binder 'putti'"),

@@ -14,7 +14,7 @@ from generator.errors import InputInvalid
 from generator.library.load import load
 
 PART = "part: {id: pointing, title: Pointing}\nclauses:\n"
-CLAUSE = "- {id: pointing.layers, title: Layers, per: work, text: Fill in layers., sources: [a]}\n"
+CLAUSE = "- {id: pointing.layers, title: Layers, per: work, text: Fill in layers., cost: information, sources: [a]}\n"
 TABLE = """\
     id: drying
     title: Drying
@@ -47,9 +47,7 @@ class TestGood:
         assert library.clauses == {}
 
     def test_clauses_belong_to_their_part_and_stand_in_the_order_of_the_files(self, tmp_path: Path) -> None:
-        other = (
-            "part: {id: site, title: Site}\nclauses:\n- {id: site.dust, title: Dust, text: No dust., sources: [a]}\n"
-        )
+        other = "part: {id: site, title: Site}\nclauses:\n- {id: site.dust, title: Dust, text: No dust., cost: information, sources: [a]}\n"
         library = load(library_tree(tmp_path, {"parts/08-b.yaml": PART + CLAUSE, "parts/02-a.yaml": other}))
         assert [part.id for part in library.parts] == ["site", "pointing"]
         assert dict(library.part_of) == {"site.dust": "site", "pointing.layers": "pointing"}
@@ -129,7 +127,7 @@ class TestOneMistake:
             ("parts/1.yaml", "clauses: []", "1:1: lacks 'part:': add 'part: {id: …, title: …}' at the top"),
             ("parts/1.yaml", PART + CLAUSE.replace("title", "titel"), "3:3: lacks 'title': add 'title: …'\nparts/1.yaml:3:25: has an unknown key 'titel': did you mean 'title'?"),
             ("parts/1.yaml", PART + CLAUSE.replace("per: work", "per: wall"), "3:45: 'per' cannot be 'wall': use one of: coat, element, mix, project, work"),
-            ("parts/1.yaml", PART + CLAUSE.replace("[a]", "a"), "3:83: 'sources' is 'a', where a list is wanted: write it as [a, b], or on lines that start with '-'"),
+            ("parts/1.yaml", PART + CLAUSE.replace("[a]", "a"), "3:102: 'sources' is 'a', where a list is wanted: write it as [a, b], or on lines that start with '-'"),
             ("parts/1.yaml", PART + CLAUSE + CLAUSE, "4:3: declares the clause 'pointing.layers' a second time (first at parts/1.yaml:3:3): rename one of the two, or take it out"),
             ("names.yaml", "names: [{name: masonry, scope: work, kind: text, label: x}]", "1:9: declares the name 'masonry', which is a question (at questions/20-element.yaml:2:3): rename one of the two"),
             ("names.yaml", "names: [{name: a, scope: work, kind: choice, label: x, choices: [{is: b}]}]", "1:66: lacks 'says': add 'says: …'"),
@@ -170,7 +168,7 @@ class TestOneMistake:
 
 class TestConditions:
     def test_a_broken_condition_is_shown_at_its_place_with_the_part_underlined(self, tmp_path: Path) -> None:
-        clause = "- id: pointing.layers\n  title: Layers\n  per: work\n  when: work == 'repoint' and masonry == 'brik'\n  text: Fill.\n  sources: [a]\n"
+        clause = "- id: pointing.layers\n  title: Layers\n  per: work\n  when: work == 'repoint' and masonry == 'brik'\n  text: Fill.\n  cost: information\n  sources: [a]\n"
         assert said(tmp_path, {"parts/1.yaml": PART + clause}) == [
             "parts/1.yaml:6:42: clause 'pointing.layers': its 'when' has 'brik', which is no choice of 'masonry': did you mean 'brick'?\n"
             "    work == 'repoint' and masonry == 'brik'\n"
@@ -190,7 +188,7 @@ class TestConditions:
     def test_its_column_is_that_of_the_file_where_it_stands_on_one_line(
         self, written: str, place: str, tmp_path: Path
     ) -> None:
-        clause = f"- {written}\n  id: pointing.layers\n  title: Layers\n  per: work\n  text: Fill.\n  sources: [a]\n"
+        clause = f"- {written}\n  id: pointing.layers\n  title: Layers\n  per: work\n  text: Fill.\n  cost: information\n  sources: [a]\n"
         (problem,) = said(tmp_path, {"parts/1.yaml": PART + clause})
         assert problem.split(": ")[0] == f"parts/1.yaml:{place}"
         assert "did you mean 'repoint'?" in problem
@@ -199,8 +197,8 @@ class TestConditions:
         ("name", "entry"),
         [
             ("findings/1.yaml", "findings:\n- {code: a, level: note, per: work, when: wrok, message: m, action: a, sources: [a]}"),
-            ("items/1.yaml", "items:\n- {id: a, group: element, per: work, when: wrok, description: d, unit: m², clauses: []}"),
-            ("items/1.yaml", "items:\n- {id: a, group: element, per: work, provisional_when: wrok, description: d, unit: m², clauses: []}"),
+            ("items/1.yaml", "items:\n- {id: a, group: element, per: work, when: wrok, description: d, unit: m²}"),
+            ("items/1.yaml", "items:\n- {id: a, group: element, per: work, provisional_when: wrok, description: d, unit: m²}"),
             ("operations/1.yaml", "operations:\n- {id: a, when: wrok, text: t, clauses: []}"),
             ("questions/90.yaml", "questions:\n- {name: a, scope: work, kind: text, label: A, why: W., when: wrok}"),
         ],

@@ -30,7 +30,7 @@ def with_items(*entries: ItemEntry) -> Library:
 
 
 def entry(unit: str, quantity: str, **more: object) -> ItemEntry:
-    fields = {"id": "own.line", "group": "element", "per": "work", "description": "A line", "clauses": (), **more}
+    fields = {"id": "own.line", "group": "element", "per": "work", "description": "A line", **more}
     return ItemEntry.model_validate({**fields, "unit": unit, "quantity": quantity})
 
 

@@ -7,7 +7,16 @@ from answers_text import answers, one_wall, quoted, wall
 from jobs import job, shipped
 from small_library import clause, job_of
 
-from generator.document.model import CLAUSE_NUMBERS, LINE_NUMBERS, ClauseBlock, Contents, Heading, ListBlock, Table
+from generator.document.model import (
+    CLAUSE_NUMBERS,
+    LINE_NUMBERS,
+    ClauseBlock,
+    Contents,
+    Heading,
+    Paragraph,
+    Table,
+    plain_text,
+)
 from generator.document.outline import outline, values_of
 from generator.papers.assemble import assemble
 
@@ -30,11 +39,16 @@ def test_every_paper_has_the_same_reference_revision_date_and_title() -> None:
     assert found == {("R-77", "4", "2027-02-01", "Garden house, repointing in lime (invented)")}
 
 
-def test_the_schedule_is_the_last_section_and_lies_across_the_page() -> None:
-    sections = assemble(job(one_wall())).specification.sections
-    assert [section.landscape for section in sections] == [False, False, False, True]
-    assert [section.columns for section in sections] == [1, 2, 1, 1]
-    assert isinstance(sections[-1].blocks[0], Heading)
+def test_the_schedule_is_the_last_section_and_goes_on_the_page_of_the_tables_in_a_small_job_alone() -> None:
+    few = assemble(job(one_wall())).specification.sections
+    assert not any(section.landscape for section in few)
+    assert [section.columns for section in few if not section.side][-3:] == [2, 1, 1]
+    many = assemble(job(answers(*(wall(id_=name, name=name) for name in "abcde")))).specification.sections
+    for sections, goes_on in ((few, True), (many, False)):
+        head = sections[-1].blocks[0]
+        assert isinstance(head, Heading)
+        assert head.anchor == "front:schedule"
+        assert sections[-1].continues == goes_on
 
 
 def test_the_front_holds_one_list_of_contents() -> None:
@@ -102,19 +116,10 @@ def test_every_value_in_the_papers_knows_a_name_that_is_declared() -> None:
     assert {value.name for value in values} <= {*made.facts.names, *made.library.figures, CLAUSE_NUMBERS, LINE_NUMBERS}
 
 
-def test_the_references_close_the_pages_of_the_tables_and_are_a_list() -> None:
-    made = job(one_wall())
-    _, columns, tables, _ = assemble(made).specification.sections
-    parts = [[block.anchor for block in section.blocks if isinstance(block, Heading)] for section in (columns, tables)]
-    assert parts[0][-1] != "part:references"
-    assert parts[1] == ["front:tables", "part:references"]
-    assert isinstance(tables.blocks[-1], ListBlock)
-    assert len(tables.blocks[-1].items) > 1
-
-
-def test_without_tables_the_references_stay_with_the_other_parts() -> None:
-    made = job(one_wall(hardness="not known", exposure="not known", face_area_m2=None))
-    _, columns, schedule = assemble(made).specification.sections
+def test_the_references_are_the_last_of_the_numbered_parts_in_one_paragraph() -> None:
+    (columns,) = [section for section in assemble(job(one_wall())).specification.sections if section.columns > 1]
     heads = [block.anchor for block in columns.blocks if isinstance(block, Heading)]
     assert heads[-1] == "part:references"
-    assert schedule.landscape
+    last = columns.blocks[-1]
+    assert isinstance(last, Paragraph)
+    assert plain_text(last.content).count("; ") >= 1

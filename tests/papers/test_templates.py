@@ -116,10 +116,13 @@ def test_a_fact_is_added_to_a_walls_sheet_in_a_copy_of_the_templates_by_one_line
     folder = shutil.copytree(ROOT / "templates", tmp_path / "templates")
     path = folder / "specification.yaml"
     text = path.read_text(encoding="utf-8")
-    path.write_text(text.replace("      - masonry\n", "      - masonry\n      - leaning\n"), encoding="utf-8")
+    path.write_text(
+        text.replace("    - part: wall-facts\n      rows:\n", "    - part: wall-facts\n      rows:\n      - leaning\n"),
+        encoding="utf-8",
+    )
     made = job_of(read_library(ROOT / "clauses", templates=folder), one_wall(leaning="no"))
     label = made.facts.names["leaning"].label
-    assert f"{label} | no" in outline(specification(made))
+    assert f"{label.removesuffix('?')}: no" in outline(specification(made))
     assert label not in outline(specification(example("garden-front")))
 
 
@@ -133,9 +136,9 @@ class TestAdded:
 
     def test_the_sheet_of_a_wall_shows_them_of_the_wall_the_job_and_the_work(self, house: Job) -> None:
         text = outline(specification(house))
-        assert f"A drop of water | {house.facts.spoken(('front',), 'water_drop')}" in text
-        assert f"The whole building | {house.facts.spoken((), 'protection')}" in text
-        assert f"New finish: {house.facts.spoken(('front', 'repoint'), 'joint_finish')}" in text
+        assert f"A drop of water: {house.facts.spoken(('front',), 'water_drop')}" in text
+        assert f"The whole building: {house.facts.spoken((), 'protection')}" in text
+        assert f"New finish | {house.facts.spoken(('front', 'repoint'), 'joint_finish')}" in text
 
     def test_tables_of_works_mixes_and_coats_show_them_as_columns(self, house: Job) -> None:
         paper, coat = specification(house), ("front", "repoint", "pointing")

@@ -14,6 +14,7 @@ from generator.files.limits import MOST_YAML_BYTES
 from generator.files.swap import replace_together
 from generator.files.walk import real_path
 from generator.files.writing import add_together, only_writer
+from generator.library.costs import OPEN
 from generator.library.layers.files import ID_PATTERN, LAYER_MARKER
 from generator.library.layers.overlay import STARTERS
 from generator.library.layers.writing import entry_lines, field_lines
@@ -66,7 +67,7 @@ def new_clause(folder: Path, new: NewClause, library: Library) -> Path:
     words = {name: library.words.get(key, "…") for name, key in STARTERS.items()}
     fields = {
         "id": new.id, "part": new.part, **({"after": new.after} if new.after else {}),
-        **words, **({"title": new.title} if new.title else {}), "sources": ["common-practice"],
+        **words, **({"title": new.title} if new.title else {}), "cost": OPEN, "sources": ["common-practice"],
     }  # fmt: skip
     return _written(folder, f"{new.id}.yaml", "clauses", fields)
 
@@ -206,10 +207,9 @@ def where_used(clause_id: str, library: Library) -> list[Use]:
         for key, clause in library.clauses.items()
         if any(f"(clause:{clause_id})" in text for text in (clause.text, clause.check, clause.because))
     ]
-    for kind, entries in (("item", library.items), ("operation", library.operations)):
-        found += [
-            Use(kind, key, library.marks[kind, key]) for key, entry in entries.items() if clause_id in entry.clauses
-        ]
+    steps = {key: entry.clauses for key, entry in library.operations.items()}
+    for kind, named in (("item", library.duties), ("operation", steps)):
+        found += [Use(kind, key, library.marks[kind, key]) for key, clauses in named.items() if clause_id in clauses]
     return found
 
 

@@ -7,19 +7,31 @@ says nothing.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Container, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
-from typing import Any, Final
+from typing import Any, Final, TypeVar
 
 from generator.errors import Mark, Raised
 from generator.files.walk import real_path
+from generator.library.costs import OPEN, duties_of_lines
 from generator.library.layers.files import Drop, Entry, LayerClause, LayerFiles, Review, read_layer
 from generator.library.layers.own import add_own
 from generator.library.layers.papers import lay_papers
-from generator.library.model import SHIPPED, Clause, Dropped, Layer, Library, Origin, clause_hash
+from generator.library.model import (
+    SHIPPED,
+    Clause,
+    Dropped,
+    ItemEntry,
+    Layer,
+    Library,
+    OperationEntry,
+    Origin,
+    clause_hash,
+)
 from generator.library.reading import Reading
 
+AnyEntry = TypeVar("AnyEntry", ItemEntry, OperationEntry)
 # The words that a new clause starts from, by the field that they fill.
 STARTERS: Final[Mapping[str, str]] = {name: f"starter-{name}" for name in ("title", "text", "check", "because")}
 
@@ -35,25 +47,35 @@ class Layered:
     raised: list[Raised] = field(default_factory=list)
 
     def over(self, library: Library) -> Library:
-        """The library with what the layers say of themselves; items and steps no longer name what is dropped."""
+        """The library with what the layers say of themselves; steps no longer name what is dropped.
+
+        A line all of whose clauses are dropped falls with them.
+        """
+        dropped = {key: gone.clause for key, gone in self.dropped.items()}
+        before = duties_of_lines({**dropped, **library.clauses}, library.items)
+        after = duties_of_lines(library.clauses, library.items)
+        fallen = {key for key in library.items if before[key] and not after[key]}
         return replace(
             library,
             layers=tuple(self.layers),
             origins=self.origins,
             dropped=self.dropped,
             raised=tuple(sorted(self.raised, key=lambda item: (item.code, item.fills))),
-            items={key: self._without(entry) for key, entry in library.items.items()},
-            operations={key: self._without(entry) for key, entry in library.operations.items()},
+            items={key: _naming(entry, "besides", fallen) for key, entry in library.items.items() if key not in fallen},
+            operations={key: _naming(entry, "clauses", self.dropped) for key, entry in library.operations.items()},
         )
-
-    def _without(self, entry: Any) -> Any:
-        kept = tuple(key for key in entry.clauses if key not in self.dropped)
-        return entry if kept == entry.clauses else entry.model_copy(update={"clauses": kept})
 
     def note(self, code: str, clause_id: str, layer: str, mark: Mark, **fills: str) -> None:
         """Notes a finding of a layer about a clause."""
         told = {"name": clause_id, "first": layer, **fills}
         self.raised.append(Raised(code, (), tuple(sorted(told.items())), (), (mark,)))
+
+
+def _naming(entry: AnyEntry, field_name: str, gone: Container[str]) -> AnyEntry:
+    """An entry whose list no longer names what is gone."""
+    named = getattr(entry, field_name)
+    kept = tuple(key for key in named if key not in gone)
+    return entry if kept == named else entry.model_copy(update={field_name: kept})
 
 
 def lay(reading: Reading, part_of: dict[str, str], folders: Sequence[tuple[Path, str]]) -> Layered:
@@ -169,7 +191,8 @@ class _Laying:
         self.reading.entries["clause"][entry.id] = entry
         self.reading.places["clause", entry.id] = (item.source, item.path)
         self.made.origins[entry.id] = origin
-        if any(getattr(entry, name).strip() == words.get(key, "").strip() != "" for name, key in STARTERS.items()):
+        begun = any(getattr(entry, name).strip() == words.get(key, "").strip() != "" for name, key in STARTERS.items())
+        if begun or entry.cost == OPEN:
             self.made.note("clause-not-written", entry.id, self.name, item.mark)
 
     def _add(self, fresh: Mapping[str, Entry[LayerClause]]) -> None:

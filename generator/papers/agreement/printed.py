@@ -16,9 +16,11 @@ from generator.document.model import (
     Inlines,
     ListBlock,
     Notice,
+    Pairs,
     Paragraph,
     PricingBook,
     Ref,
+    Steps,
     Strong,
     Table,
     Value,
@@ -140,6 +142,12 @@ def contents(block: Block) -> Iterator[Inlines]:
         yield block.content
     elif isinstance(block, ListBlock):
         yield from block.items
+    elif isinstance(block, Steps):
+        for step in block.steps:
+            yield from (step.content, step.rests_on)
+    elif isinstance(block, Pairs):
+        for pair in block.rows:
+            yield from pair
     elif isinstance(block, Table):
         for row in block.rows:
             yield from row.cells

@@ -57,10 +57,10 @@ def _scheduled(found: Printed, rows: dict[str, PricedRow]) -> Iterator[Problem]:
     part = found.job.paper(SPECIFICATION).part("lines")
     shown = [column.shows for column in part.columns]
     listed: dict[str, tuple[Place, Row]] = {}
-    for key, anchor in found.anchors[SPECIFICATION].items():
-        if key.startswith("table:section-") and isinstance(anchor.block, Table):
-            place = Place(SPECIFICATION, f"{anchor.place.part}, {anchor.block.caption}")
-            listed |= {plain_text(row.cells[shown.index("item")]): (place, row) for row in anchor.block.rows}
+    anchor = found.anchors[SPECIFICATION].get("table:lines")
+    if anchor is not None and isinstance(anchor.block, Table):
+        lines = [row for row in anchor.block.rows if row.kind != "group"]
+        listed = {plain_text(row.cells[shown.index("item")]): (anchor.place, row) for row in lines}
     for ref in {**listed, **rows}:
         if ref not in listed or ref not in rows:
             here, there = (PRICING_SCHEDULE, SPECIFICATION) if ref in rows else (SPECIFICATION, PRICING_SCHEDULE)

@@ -12,14 +12,21 @@ from generator.document.model import (
     Contents,
     Figure,
     Heading,
+    Inlines,
     ListBlock,
     Notice,
     PageBreak,
+    Pairs,
     Paragraph,
+    Step,
+    Steps,
     Table,
+    Text,
 )
+from generator.drawing.text import text_width_pt
 from generator.render.word import xml
 from generator.render.word.contents import contents
+from generator.render.word.heights import PARAGRAPHS
 from generator.render.word.inline import runs
 from generator.render.word.numbering import (
     BULLET_LIST,
@@ -30,20 +37,16 @@ from generator.render.word.paper import Paper, heading_bookmark, plain_text
 from generator.render.word.styles import QUIET, colour, edge, indent, spacing
 from generator.render.word.tables import caption, table
 
-PARAGRAPH_STYLES: Final = {
-    "body": "BodyText",
-    "label": "Label",
-    "small": "SmallText",
-    "lead": "Lead",
-    "title": "Title",
-    "subtitle": "Subtitle",
-}
 _NUMBERED: Final = ("Heading1", "Heading2", "Heading3")
 _PLAIN: Final = ("FrontHeading1", "FrontHeading2", "Heading3")
 _NOT_USED: Final = '<w:b w:val="0"/><w:bCs w:val="0"/>' + colour(QUIET)
 
 # The words of a notice tell its level; the weight of its border only repeats it.
 _BORDER_EIGHTHS: Final = {"note": 4, "warning": 8, "refusal": 8, "block": 18, "hazard": 18}
+_UNBROKEN: Final = str.maketrans({" ": "\u00a0", "–": "\u2060–\u2060"})
+RESTS_ON: Final = '<w:rStyle w:val="RestsOn"/>'
+PAIR_PT: Final = 8.5
+PAIR_GAP_PT: Final = 6.0
 _NOTICE_INSET: Final = 120
 _NOTICE_END: Final = '<w:spacing w:after="200"/>'
 _LIST_END: Final = '<w:spacing w:after="120"/>'
@@ -54,7 +57,7 @@ def blocks(content: Iterable[Block], paper: Paper) -> str:
     items = tuple(content)
     texts = []
     for item, following in zip(items, (*items[1:], None), strict=False):
-        paper.leads = isinstance(following, _led(item)) or _names_walls(item, following)
+        paper.leads = isinstance(following, _led(item)) or _keeps(item, following)
         texts.append(block(item, paper))
     return "".join(texts)
 
@@ -64,8 +67,10 @@ def _led(item: Block) -> tuple[type[Block], ...]:
     return (Figure,) if isinstance(item, Table) else (ListBlock, Table)
 
 
-def _names_walls(item: Block, following: Block | None) -> bool:
-    """Whether a paragraph is the small print over a clause, which must not be parted from it."""
+def _keeps(item: Block, following: Block | None) -> bool:
+    """Whether a block keeps to the next: small print to what it stands over, any to the check that ends its clause."""
+    if isinstance(following, Paragraph) and following.style == "label":
+        return True
     return isinstance(item, Paragraph) and item.style == "small" and following is not None
 
 
@@ -78,25 +83,69 @@ def block(item: Block, paper: Paper) -> str:
 
 
 def _paragraph(item: Paragraph, paper: Paper) -> str:
-    if item.style not in PARAGRAPH_STYLES:
+    if item.style not in PARAGRAPHS:
         raise ValueError(f"no such paragraph style: {item.style}")
-    return paper.paragraph(PARAGRAPH_STYLES[item.style], runs(item.content, paper), keep_next=paper.leads)
+    return paper.paragraph(PARAGRAPHS[item.style], runs(item.content, paper), keep_next=paper.leads)
 
 
 def _list(item: ListBlock, paper: Paper) -> str:
-    style = "ListNumber" if item.ordered else "ListBullet"
+    style = "ListNumber" if item.ordered else "SmallBullet" if item.small else "ListBullet"
     numbering = list_properties(paper.numbering.counted_list()) if item.ordered else ""
     last = len(item.items) - 1
     return "".join(
         paper.paragraph(
             style,
             runs(content, paper),
-            keep_next=index != last and index in (0, last - 1),  # no item alone on a page
+            # no item alone on a page
+            keep_next=paper.leads if index == last else index in (0, last - 1),
             numbering=numbering,
             space=_LIST_END if index == last else "",
         )
         for index, content in enumerate(item.items)
     )
+
+
+def _steps(item: Steps, paper: Paper) -> str:
+    numbering = list_properties(paper.numbering.steps(item.first))
+    last = len(item.steps) - 1
+    return "".join(
+        paper.paragraph(
+            "Step",
+            runs(step.content, paper) + _at_edge(step, paper),
+            keep_next=index != last and index in (0, last - 1),
+            numbering=numbering,
+            tabs=xml.right_tab(paper.line),
+        )
+        for index, step in enumerate(item.steps)
+    )
+
+
+def _at_edge(step: Step, paper: Paper) -> str:
+    """What a step rests on, at the end of its line, unbroken."""
+    bound = tuple(Text(item.text.translate(_UNBROKEN)) if isinstance(item, Text) else item for item in step.rests_on)
+    return xml.TAB + runs(bound, paper, RESTS_ON) if bound else ""
+
+
+def _pairs(item: Pairs, paper: Paper) -> str:
+    title = paper.paragraph("PairTitle", xml.run(item.title)) if item.title else ""
+    tabs = xml.right_tab(paper.line)
+    last = len(item.rows) - 1
+    return title + "".join(
+        paper.paragraph(
+            "Pair",
+            runs(label, paper) + _gap(label, told, paper) + runs(told, paper),
+            keep_next=index != last,
+            tabs=tabs,
+        )
+        for index, (label, told) in enumerate(item.rows)
+    )
+
+
+def _gap(label: Inlines, told: Inlines, paper: Paper) -> str:
+    """A tab; on a line of its own where the two do not fit side by side."""
+    room = paper.line / 20 - PAIR_GAP_PT
+    wide = text_width_pt(plain_text(label), PAIR_PT) + text_width_pt(plain_text(told), PAIR_PT)
+    return xml.TAB if wide <= room else xml.run("\n") + xml.TAB
 
 
 def _heading(item: Heading, paper: Paper) -> str:
@@ -130,7 +179,7 @@ def _notice(item: Notice, paper: Paper) -> str:
         raise ValueError(f"no such level of notice: {item.level}")
     paper.notices += 1
     # boxes of equal borders and indents that touch become one; a twip keeps neighbours apart
-    left = paper.indent + _NOTICE_INSET + paper.notices % 2
+    left = _NOTICE_INSET + paper.notices % 2
     eighths = _BORDER_EIGHTHS[item.level]
     lines = [_NoticeLine(xml.run(item.title), "NoticeTitle")] if item.title else []
     lines += [line for inner in item.blocks for line in _notice_lines(inner, paper)]
@@ -174,8 +223,7 @@ def _boxed(line: _NoticeLine, eighths: int, left: int, paper: Paper, keep_next: 
 
 def _figure(item: Figure, paper: Paper) -> str:
     drawing = item.drawing
-    room = paper.line_mm - paper.indent / xml.TWIPS_PER_MM
-    scale = min(1.0, room / drawing.width_mm)
+    scale = min(1.0, paper.line_mm / drawing.width_mm)
     picture = xml.picture(
         paper.new_id(),
         paper.relation_of(drawing),
@@ -188,7 +236,7 @@ def _figure(item: Figure, paper: Paper) -> str:
     if captioned:
         text += caption(
             "figure", item.number, item.anchor, item.caption, paper,
-            keep_next=False, left=paper.indent, space=spacing(60, 100),
+            keep_next=False, space=spacing(60, 100),
         )  # fmt: skip
     return text
 
@@ -205,6 +253,8 @@ def _contents(item: Contents, paper: Paper) -> str:
 _EMITTERS: Final[dict[type, Callable[[Any, Paper], str]]] = {
     Paragraph: _paragraph,
     ListBlock: _list,
+    Steps: _steps,
+    Pairs: _pairs,
     Heading: _heading,
     ClauseBlock: _clause,
     Table: table,

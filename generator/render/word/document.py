@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping, Sequence
 
-from generator.document.model import Document
+from generator.document.model import Block, Document, Section
 from generator.render.word import xml
 from generator.render.word.base import add_comments, base_document, pictures, saved, set_numbering
 from generator.render.word.blocks import blocks
+from generator.render.word.geometry import beside
+from generator.render.word.heights import placed
 from generator.render.word.look import Look, plain_look
 from generator.render.word.pages import PageFurniture
 from generator.render.word.paper import Paper, entries_of, targets_of
@@ -31,30 +33,42 @@ def specification(document: Document, pages: Mapping[str, int] | None = None, ho
         caption_words=document.identity.caption_words,
         geometry=look.geometry,
     )
-    body = _body(document, paper, PageFurniture(word, document.identity, look))
+    sections = tuple(placed(document.sections, look.geometry, look.styles))
+    body = _body(document.cover, sections, paper, PageFurniture(word, document.identity, look))
     set_numbering(word, paper.numbering)
     add_comments(word, paper.comments, document.identity)
     return saved(word, body)
 
 
-def _body(document: Document, paper: Paper, furniture: PageFurniture) -> bytes:
+def _body(cover: Sequence[Block], sections: Iterable[Section], paper: Paper, furniture: PageFurniture) -> bytes:
     """Every section's blocks, each closed by its page set-up; the last one's stands at the body's end."""
     texts = []  # as bytes: a long paper takes half the room so
     setups = []
-    if document.cover:
-        texts.append(blocks(document.cover, paper).encode())
+    if cover:
+        texts.append(blocks(cover, paper).encode())
         setups.append(furniture.cover())
-    for section in document.sections:
+    for section in sections:
         paper.landscape = section.landscape
         paper.breaks_page = False
         paper.columns = section.columns
-        paper.flush = section.flush
-        texts.append(blocks(section.blocks, paper).encode())
+        texts.append(_columns(section, paper).encode())
         setups.append(furniture.section(section))
     if not texts:
         raise ValueError("a paper without pages")
     ends = [*(xml.section_end(setup) for setup in setups[:-1]), _last_end(setups[-1], paper)]
     return b"".join(piece for text, end in zip(texts, ends, strict=True) for piece in (text, end.encode()))
+
+
+def _columns(section: Section, paper: Paper) -> str:
+    """The blocks of a section, and those that stand beside them, after a break of the column."""
+    if not section.side:
+        return blocks(section.blocks, paper)
+    paper.room, side = beside(paper.line)
+    main = blocks(section.blocks, paper)
+    paper.room, paper.breaks_column, paper.after_table = side, True, False
+    beside_it = blocks(section.side, paper)
+    paper.room = 0
+    return main + beside_it
 
 
 def _last_end(setup: str, paper: Paper) -> str:

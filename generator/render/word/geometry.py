@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, fields
 from typing import Final
 
-from generator.render.word.xml import TWIPS_PER_MM, twips
+from generator.render.word.xml import COLUMN_GAP, TWIPS_PER_MM, twips
 
 PAPERS: Final = {"a4": (11906, 16838), "letter": (12240, 15840)}
 """Width and height of upright paper: ISO 216 A4, ANSI A."""
@@ -69,8 +69,15 @@ class Geometry:
         return self.turned if landscape else self.upright
 
 
-_UPRIGHT: Final = Margins.mm(21, MARGIN_MM, MARGIN_MM, MARGIN_LEFT_MM, 10, 9)
-_TURNED: Final = Margins.mm(21, MARGIN_MM, MARGIN_MM, MARGIN_MM, 10, 9)
+_UPRIGHT: Final = Margins.mm(18, MARGIN_MM, 14, MARGIN_LEFT_MM, 8, 7)
+_SIDE_SHARE: Final = 54 / 168
+_TURNED: Final = Margins.mm(18, MARGIN_MM, 14, MARGIN_MM, 8, 7)
+
+
+def beside(line: int) -> tuple[int, int]:
+    """The widths of text and of the narrow column beside it, on a line: 114 and 54 mm of 174."""
+    side = round((line - COLUMN_GAP) * _SIDE_SHARE)
+    return line - COLUMN_GAP - side, side
 
 
 def turned(paper: str, margins: Margins) -> Page:

@@ -4,26 +4,48 @@ from __future__ import annotations
 
 from typing import Final
 
-from generator.document.model import Inline, Inlines, Ref, Strong, Text, Value, bound
+from generator.document.model import Inline, Inlines, Ref, Strong, Text, Value, plain_text
+from generator.drawing.measures import signed
 from generator.render.word.paper import Paper
 from generator.render.word.styles import BOLD
 from generator.render.word.xml import field, link, run
+from generator.values import unparted
+
+_MIXES: Final = frozenset({"mix_ref", "mix_used", "mix_name"})
+"""The values that name a mix, behind whose reference its sign is set."""
 
 VALUE_STYLE: Final = '<w:rStyle w:val="Value"/>'
 
 
-def runs(content: Inlines, paper: Paper, properties: str = "") -> str:
-    """The content as runs; `properties` apply to all of it. Raises TypeError for an unknown kind."""
-    return "".join(_run(item, paper, properties) for item in bound(content))
+def runs(content: Inlines, paper: Paper, properties: str = "", before: str = "") -> str:
+    """The content as runs; `properties` apply to all of it. Raises TypeError for an unknown kind.
+
+    `before` is the last character of what stands before it: a unit keeps to its number from run to run.
+    """
+    texts = []
+    for item in content:
+        texts.append(_run(item, paper, properties, before))
+        before = plain_text((item,))[-1:] or before
+    return "".join(texts)
 
 
-def _run(item: Inline, paper: Paper, properties: str) -> str:
+def printed(content: Inlines) -> str:
+    """The content as it is printed: mixes with their signs, numbers bound to their units."""
+    told = (
+        signed(item.text) if isinstance(item, Value) and item.name in _MIXES else plain_text((item,))
+        for item in content
+    )
+    return unparted("".join(told))
+
+
+def _run(item: Inline, paper: Paper, properties: str, before: str) -> str:
     if isinstance(item, Text):
-        return run(item.text, properties)
+        return run(item.text, properties, before)
     if isinstance(item, Value):
-        return run(item.text, VALUE_STYLE + properties)
+        text = signed(item.text) if item.name in _MIXES else item.text
+        return run(text, VALUE_STYLE + properties, before)
     if isinstance(item, Strong):
-        return runs(item.content, paper, properties if BOLD in properties else BOLD + properties)
+        return runs(item.content, paper, properties if BOLD in properties else BOLD + properties, before)
     if isinstance(item, Ref):
         return _reference(item, paper, properties)
     raise TypeError(f"no such inline content: {type(item).__name__}")

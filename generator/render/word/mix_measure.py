@@ -13,11 +13,11 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final
 
-from generator.document.model import Inlines, Strong, bound
+from generator.document.model import Inlines, Strong
 from generator.drawing.model import Drawing
 from generator.drawing.text import SLACK_PT, text_width_pt
 from generator.render.word.xml import fit_text, twips
-from generator.values import bound as bound_text
+from generator.values import unparted
 
 TWIPS: Final = 20
 PADDING: Final = 20
@@ -34,7 +34,6 @@ ABOVE_BASELINE: Final = 0.72
 
 _RULE: Final = 50
 _ASCENT, _DESCENT = 0.91, 0.25  # of the face, in a line that grows, the gap between lines with the descent
-_RANGE: Final = re.compile(r"(?<=\d)–(?=\d)")
 _LONG: Final = re.compile(r"[^\s\u2060]{23,}")
 _PART: Final = re.compile(r"[^@._/\-]{0,18}[@._/\-]|.{18}")
 _BLANKS: Final = " \n\u200b"
@@ -131,7 +130,7 @@ class Grid:
 def spans(content: Inlines, size: float, bold: bool = False) -> tuple[Span, ...]:
     """Inlines as spans of one size; strong ones are bold."""
     found: list[Span] = []
-    for item in bound(content):
+    for item in content:
         if isinstance(item, Strong):
             found += spans(item.content, size, bold=True)
         elif item.text:
@@ -141,7 +140,7 @@ def spans(content: Inlines, size: float, bold: bool = False) -> tuple[Span, ...]
 
 def held(text: str) -> str:
     """A text in which no number is parted from its unit, no range broken, and every long word may be."""
-    return _LONG.sub(_parted, _RANGE.sub("\u2060–\u2060", bound_text(text)))
+    return _LONG.sub(_parted, unparted(text))
 
 
 def _parted(word: re.Match[str]) -> str:

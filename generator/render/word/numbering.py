@@ -11,19 +11,22 @@ import re
 from dataclasses import dataclass, field
 from typing import Final
 
-from generator.render.word.xml import NAMESPACES, escaped, twips
+from generator.render.word.xml import NAMESPACES, escaped, run_properties, twips
 
 COUNTED_STEP: Final = twips(8)
 TEXT_INDENT: Final = twips(13)
 """Where text begins, in twips from the left margin: the column of the hanging numbers."""
 
-LIST_STEP: Final = twips(6)
+LIST_STEP: Final = twips(5)
+STEP_INDENT: Final = twips(7)
+"""Where the text of a step begins, in twips from its number's edge."""
 HEADING_LIST: Final = 1
 BULLET_LIST: Final = 2
 CELL_BULLET_LIST: Final = 3
 _BULLETS: Final = 1
 _COUNTED: Final = 2
 _CELL_BULLETS: Final = 3
+_STEPS: Final = 4
 _LEVELS: Final = 3
 _BOUND_LEVELS: Final = 2  # Heading 1 and Heading 2; lettered clauses are Heading 2 too
 
@@ -56,10 +59,11 @@ class Numbering:
     """The lists of one document, made as its paragraphs are written, in order."""
 
     def __init__(self) -> None:
-        self._abstracts = [_headings(0, ""), _bullets(), _counted(), _cell_bullets()]
+        self._abstracts = [_headings(0, ""), _bullets(), _counted(), _cell_bullets(), _steps()]
         self._lists = [_list(1, 0), _list(BULLET_LIST, _BULLETS), _list(CELL_BULLET_LIST, _CELL_BULLETS)]
         self._main = _Series(0, HEADING_LIST)
         self._spelt: dict[str, _Series] = {}
+        self._steps_list = 0
 
     def heading(self, number: str, style_level: int) -> str:
         """The `w:numPr` that gives a heading its number, or nothing where its style gives it already.
@@ -78,6 +82,12 @@ class Numbering:
     def counted_list(self) -> int:
         """The id of a fresh numbered list that counts (1), (2) … from one."""
         return self._start(_COUNTED, 0, 1)
+
+    def steps(self, first: int) -> int:
+        """The id of the list of steps that count from one, or of the one that they go on in."""
+        if first == 1 or not self._steps_list:
+            self._steps_list = self._start(_STEPS, 0, first)
+        return self._steps_list
 
     def part(self) -> str:
         """The numbering part of the package, as XML."""
@@ -141,7 +151,7 @@ def _heading_level(level: int, number_format: str, style: str, text: str) -> str
 
 
 def _bullets() -> str:
-    return _abstract(_BULLETS, "singleLevel", _level(0, "bullet", "•", TEXT_INDENT + LIST_STEP, LIST_STEP))
+    return _abstract(_BULLETS, "singleLevel", _level(0, "bullet", "•", LIST_STEP, LIST_STEP))
 
 
 def _cell_bullets() -> str:
@@ -150,8 +160,11 @@ def _cell_bullets() -> str:
 
 
 def _counted() -> str:
-    reach = TEXT_INDENT + COUNTED_STEP
-    return _abstract(_COUNTED, "singleLevel", _level(0, "decimal", "(%1)", reach, COUNTED_STEP))
+    return _abstract(_COUNTED, "singleLevel", _level(0, "decimal", "(%1)", COUNTED_STEP, COUNTED_STEP))
+
+
+def _steps() -> str:
+    return _abstract(_STEPS, "singleLevel", _level(0, "decimal", "%1", STEP_INDENT, STEP_INDENT, run="<w:b/><w:bCs/>"))
 
 
 def _abstract(abstract: int, kind: str, levels: str) -> str:
@@ -163,10 +176,12 @@ def _abstract(abstract: int, kind: str, levels: str) -> str:
     )
 
 
-def _level(level: int, number_format: str, text: str, left: int, hanging: int, *, style: str = "") -> str:
+def _level(
+    level: int, number_format: str, text: str, left: int, hanging: int, *, style: str = "", run: str = ""
+) -> str:  # fmt: skip
     bound = f'<w:pStyle w:val="{style}"/>' if style else ""
     return (
         f'<w:lvl w:ilvl="{level}"><w:start w:val="1"/><w:numFmt w:val="{number_format}"/>{bound}'
         f'<w:lvlText w:val="{text}"/><w:lvlJc w:val="left"/>'
-        f'<w:pPr><w:ind w:left="{left}" w:hanging="{hanging}"/></w:pPr></w:lvl>'
+        f'<w:pPr><w:ind w:left="{left}" w:hanging="{hanging}"/></w:pPr>{run_properties(run)}</w:lvl>'
     )

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 from generator.document.model import Identity, Section
 from generator.render.word import xml
-from generator.render.word.geometry import Page
+from generator.render.word.geometry import Page, beside
 from generator.render.word.look import COVER, FOOTER, HEADER, TURNED, UPRIGHT, Look
 from generator.render.word.styles import BOLD, edge
 
@@ -37,13 +37,14 @@ class PageFurniture:
     def section(self, section: Section) -> str:
         """The page set-up of a section, which starts on a page of its own.
 
-        Columns that end within a page are not made: an office program loses lines in them.
+        One that continues begins below the section before it. Equal columns that end within a page are not made: an
+        office program loses lines in them.
         """
         page = self._look.geometry.page(section.landscape)
         where = TURNED if section.landscape else UPRIGHT
         header = self._header(where, section, _header_line(self._identity, section, page), page)
         footer = self._footer(where, section, page)
-        return _setup(page, header, footer, section.columns)
+        return _setup(page, header, footer, _columns(page, section), continues=section.continues)
 
     def _header(self, where: str, section: Section, line: str, page: Page) -> str:
         draft = self._identity.draft
@@ -115,10 +116,20 @@ def _footer_line(identity: Identity, page: Page) -> str:
     return xml.paragraph("Footer", content, border + xml.right_tab(page.line))
 
 
-def _setup(page: Page, header: str, footer: str, columns: int = 1) -> str:
-    parted = f'<w:cols w:num="{columns}" w:space="{xml.COLUMN_GAP}"/>' if columns > 1 else ""
+def _columns(page: Page, section: Section) -> str:
+    if section.side:
+        main, side = beside(page.line)
+        return (
+            f'<w:cols w:num="2" w:space="{xml.COLUMN_GAP}" w:equalWidth="0">'
+            f'<w:col w:w="{main}" w:space="{xml.COLUMN_GAP}"/><w:col w:w="{side}"/></w:cols>'
+        )
+    return f'<w:cols w:num="{section.columns}" w:space="{xml.COLUMN_GAP}"/>' if section.columns > 1 else ""
+
+
+def _setup(page: Page, header: str, footer: str, columns: str = "", *, continues: bool = False) -> str:
+    kind = "continuous" if continues else "nextPage"
     return (
         f'<w:sectPr><w:headerReference w:type="default" r:id="{header}"/>'
-        f'<w:footerReference w:type="default" r:id="{footer}"/><w:type w:val="nextPage"/>'
-        f"{page.setup()}{parted}</w:sectPr>"
+        f'<w:footerReference w:type="default" r:id="{footer}"/><w:type w:val="{kind}"/>'
+        f"{page.setup()}{columns}</w:sectPr>"
     )

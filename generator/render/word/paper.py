@@ -20,9 +20,9 @@ from generator.document.model import (
 )
 from generator.drawing.model import Drawing
 from generator.render.word.geometry import Geometry
-from generator.render.word.numbering import COUNTED_STEP, LIST_STEP, TEXT_INDENT, Numbering
-from generator.render.word.styles import indent, spacing
-from generator.render.word.xml import COLUMN_GAP, TWIPS_PER_MM, bookmark_name, paragraph
+from generator.render.word.numbering import Numbering
+from generator.render.word.styles import spacing
+from generator.render.word.xml import COLUMN_BREAK, COLUMN_GAP, TWIPS_PER_MM, bookmark_name, paragraph
 
 _AT_PAGE_TOP: Final = '<w:spacing w:before="0"/>'
 _AFTER_TABLE: Final = spacing(160).replace(' w:after="0"', "")
@@ -40,24 +40,9 @@ _SPACED: Final = frozenset(
     )
 )
 
-# Styles that stand right of the hanging numbers, for which columns and flush sections have no room.
-_INDENTED: Final = frozenset(
-    (
-        "BodyText",
-        "Lead",
-        "Label",
-        "SmallText",
-        "Figure",
-        "Caption",
-        "ListBullet",
-        "ListNumber",
-        "FrontHeading1",
-        "FrontHeading2",
-    )
-)
-_AT_EDGE: Final = {
-    "ListBullet": indent(LIST_STEP, LIST_STEP), "ListNumber": indent(COUNTED_STEP, COUNTED_STEP),
-}  # fmt: skip
+
+# Text of columns has styles of its own: a house style's text, and a paragraph put in by hand, fall right in both.
+_IN_COLUMNS: Final = {"BodyText": "ClauseText", "ListBullet": "ClauseBullet", "ListNumber": "ClauseNumber"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +74,7 @@ class Paper:
 
     `pages` gives page numbers by anchor, where somebody has looked them up. `leads` says that the paragraph
     being written leads to the list or table after it, or the table to the figure after it.
-    `columns` says in how many columns the section runs, `flush` that its text begins at the margin.
+    `columns` says in how many columns the section runs, `room` how wide the column is where they are not equal.
     """
 
     targets: Mapping[str, Target]
@@ -107,7 +92,8 @@ class Paper:
     notices: int = 0
     leads: bool = False
     columns: int = 1
-    flush: bool = False
+    room: int = 0
+    breaks_column: bool = False
     _last_id: int = 0
 
     @property
@@ -116,13 +102,10 @@ class Paper:
         return self.line / TWIPS_PER_MM
 
     @property
-    def indent(self) -> int:
-        """Where text begins, in twips: in columns and where it is flush at their edge, else right of the numbers."""
-        return 0 if self.columns > 1 or self.flush else TEXT_INDENT
-
-    @property
     def line(self) -> int:
         """Width of the line between the margins, or of a column, in twips."""
+        if self.room:
+            return self.room
         whole = self.geometry.page(self.landscape).line
         return (whole - (self.columns - 1) * COLUMN_GAP) // self.columns
 
@@ -144,15 +127,16 @@ class Paper:
         space: str = "", indents: str = "", align: str = "",
     ) -> str:  # fmt: skip
         """A paragraph with further properties, which takes a pending page break and space after a table."""
+        style = _IN_COLUMNS.get(style, style) if self.columns > 1 else style
         before_numbering = "<w:keepNext/>" if keep_next else ""
         if self.breaks_page:
             before_numbering += "<w:pageBreakBefore/>"
             space = space or _AT_PAGE_TOP
-        if not self.indent and not indents and style in _INDENTED:
-            indents = _AT_EDGE.get(style, indent(0))
         if self.after_table and not space and style not in _SPACED:
             space = _AFTER_TABLE
-        self.breaks_page = self.after_table = False
+        if self.breaks_column:
+            content = COLUMN_BREAK + content
+        self.breaks_page = self.after_table = self.breaks_column = False
         return paragraph(style, content, f"{before_numbering}{numbering}{borders}{tabs}{space}{indents}{align}")
 
 

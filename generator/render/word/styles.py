@@ -1,21 +1,29 @@
 """The look of the Word papers: every style, as text, in one place.
 
-Arial, black on white, light grey rules. Numbers hang in a column of their own left of the text, so that a
-reader finds a clause by running an eye down the margin.
+Arial, black on white, black rules. Text begins at the edge of its column, so that a house style's indents are its own;
+numbers hang before titles, so that a reader finds a clause by running an eye down them.
 """
 
 from __future__ import annotations
 
 from typing import Final
 
-from generator.render.word.numbering import BULLET_LIST, HEADING_LIST, LIST_STEP, TEXT_INDENT, list_properties
-from generator.render.word.xml import NAMESPACES, escaped, shading
+from generator.render.word.numbering import (
+    BULLET_LIST,
+    HEADING_LIST,
+    LIST_STEP,
+    STEP_INDENT,
+    TEXT_INDENT,
+    list_properties,
+)
+from generator.render.word.xml import NAMESPACES, escaped, twips
 
 FONT: Final = "Arial"
-RULE: Final = "A6A6A6"
-HEAD_GROUND: Final = "EDEDED"
-GROUP_GROUND: Final = "F6F6F6"
+RULE: Final = "000000"
 QUIET: Final = "404040"
+FACTS_INSET: Final = twips(44)
+"""What keeps the facts of a wall, which stand across the page, to a line of 80 characters."""
+
 CELL_MARGIN: Final = 85
 """Space between a column's edge and its text, in twips."""
 
@@ -68,42 +76,50 @@ def _style(
 def _headings() -> str:
     keep = "<w:keepNext/><w:keepLines/>"
     hang = indent(TEXT_INDENT, TEXT_INDENT)
-    flush = indent(TEXT_INDENT)
     # Word wants numPr before spacing; the list itself says the level its style is bound to
     part, clause = (list_properties(HEADING_LIST, level) for level in (0, 1))
     level = [f'<w:outlineLvl w:val="{number}"/>' for number in range(3)]
     big, middle, low = BOLD + size(13), BOLD + size(9.5), BOLD + size(9.5)
-    wide, close, closer = spacing(240, 40, 252), spacing(80, 20), spacing(80, 20)
+    wide, close, closer = spacing(200, 40, 252), spacing(70, 20), spacing(70, 20)
     body = "BodyText"
     return "".join(
         (
             _style("Heading1", "heading 1", keep + part + wide + hang + level[0], big, then=body),
             _style("Heading2", "heading 2", keep + clause + close + hang + level[1], middle, then=body),
-            _style("Heading3", "heading 3", keep + closer + flush + level[2], low, then=body),
-            _style("FrontHeading1", "Front heading 1", keep + wide + flush + level[0], big, then=body),
-            _style("FrontHeading2", "Front heading 2", keep + close + flush + level[1], middle, then=body),
-            _style("TOCHeading", "TOC Heading", keep + wide + flush, big, then=body),
+            _style("Heading3", "heading 3", keep + closer + level[2], low, then=body),
+            _style("FrontHeading1", "Front heading 1", keep + wide + level[0], big, then=body),
+            _style("FrontHeading2", "Front heading 2", keep + close + level[1], middle, then=body),
+            _style("TOCHeading", "TOC Heading", keep + wide, big, then=body),
         )
     )
 
 
 def _texts() -> str:
     # no style is called by the name of a structure of PDF: LibreOffice would tag its paragraphs as one
-    text = indent(TEXT_INDENT)
-    item = indent(TEXT_INDENT + LIST_STEP, LIST_STEP)
+    item = indent(LIST_STEP, LIST_STEP)
     subtitle = colour(QUIET) + size(14)
+    keep = "<w:keepNext/><w:keepLines/>"
+    ruled = f"<w:pBdr>{edge('bottom', 4, 1)}{edge('between', 4, 1)}</w:pBdr>"
     return "".join(
         (
-            _style("BodyText", "Body Text", spacing(0, 40, 241) + text),
+            _style("BodyText", "Body Text", spacing(0, 40, 241)),
             _style("Lead", "Lead", spacing(0, 80, 264), size(10.5), based="BodyText"),
+            _style("ClauseText", "Text of a clause", spacing(0, 30, 241), size(9), based="BodyText"),
+            _style("ClauseNumber", "Numbered line of a clause", spacing(0, 10, 241), size(9)),
+            _style("Facts", "Facts of a wall", spacing(0, 100, 259) + indent(0, 0, FACTS_INSET), based="BodyText"),
             _style("Label", "Clause label", spacing(0, 30, 241), size(8), based="BodyText"),
             _style("SmallText", "Small text", spacing(0, 20, 245), size(8), based="BodyText"),
-            _style("Title", "Title", spacing(400, 160, 252) + text, BOLD + size(26), then="Subtitle"),
-            _style("Subtitle", "Subtitle", spacing(0, 120, 259) + text, subtitle, then="BodyText"),
+            _style("Title", "Title", spacing(400, 160, 252), BOLD + size(26), then="Subtitle"),
+            _style("Subtitle", "Subtitle", spacing(0, 120, 259), subtitle, then="BodyText"),
             _style("ListBullet", "List Bullet", list_properties(BULLET_LIST) + spacing(0, 10, 241) + item),
+            _style("ClauseBullet", "Bullet of a clause", "", size(9), based="ListBullet"),
+            _style("SmallBullet", "Small bullet", "", size(8.5), based="ListBullet"),
             _style("ListNumber", "List Number", spacing(0, 10, 241)),
-            _style("Caption", "caption", "<w:keepLines/>" + spacing(100, 40) + text, BOLD + size(8.5)),
-            _style("Figure", "Figure line", "<w:keepNext/>" + spacing(60, 0) + text),
+            _style("Caption", "caption", "<w:keepLines/>" + spacing(100, 40), size(8.5)),
+            _style("Figure", "Figure line", "<w:keepNext/>" + spacing(60, 0)),
+            _style("Step", "Step", "<w:keepLines/>" + spacing(0, 12, 244) + indent(STEP_INDENT, STEP_INDENT)),
+            _style("PairTitle", "Heading of a side list", keep + spacing(120, 20), BOLD + size(9.5)),
+            _style("Pair", "Line of a side list", "<w:keepLines/>" + ruled + spacing(16, 16), size(8.5)),
             _style("Notice", "Notice", "<w:keepLines/>" + spacing(0, 80, 259)),
             _style("NoticeTitle", "Notice title", "<w:keepNext/>" + spacing(160, 60), BOLD, based="Notice"),
         )
@@ -135,7 +151,7 @@ def _furniture() -> str:
         (
             _style("TOC1", "toc 1", "<w:keepNext/>" + entry + spacing(50, 0) + hang, BOLD + size(8.5), listed=False),
             _style(
-                "TOC2", "toc 2", "<w:keepLines/>" + spacing(0, 20, 245) + indent(TEXT_INDENT), size(8), listed=False
+                "TOC2", "toc 2", "<w:keepLines/>" + spacing(0, 20, 245), size(8), listed=False
             ),
             _style("Header", "header", spacing(), quiet, listed=False),
             _style("Footer", "footer", spacing(), quiet, listed=False),
@@ -156,14 +172,16 @@ def _characters() -> str:
         '<w:basedOn w:val="DefaultParagraphFont"/></w:style>'
         '<w:style w:type="character" w:styleId="CommentReference"><w:name w:val="annotation reference"/>'
         f'<w:basedOn w:val="DefaultParagraphFont"/><w:rPr>{size(8)}</w:rPr></w:style>'
+        '<w:style w:type="character" w:customStyle="1" w:styleId="RestsOn"><w:name w:val="What a step rests on"/>'
+        f'<w:basedOn w:val="DefaultParagraphFont"/><w:rPr>{size(8.5)}</w:rPr></w:style>'
     )
 
 
 def _table_styles() -> str:
-    fine = "BFBFBF"
-    rules = edge("top", 8) + edge("bottom", 8) + edge("insideH", 4, ink=fine)
+    rules = edge("bottom", 6) + edge("insideH", 4)
     # said in both styles: LibreOffice does not hand it down
-    head = f'<w:tblStylePr w:type="firstRow"><w:tcPr>{shading(HEAD_GROUND)}</w:tcPr></w:tblStylePr>'
+    heavy = f"<w:tcBorders>{edge('bottom', 6)}</w:tcBorders>"
+    head = f'<w:tblStylePr w:type="firstRow"><w:tcPr>{heavy}</w:tcPr></w:tblStylePr>'
     margins = (
         f'<w:top w:w="0" w:type="dxa"/><w:left w:w="{CELL_MARGIN}" w:type="dxa"/>'
         f'<w:bottom w:w="0" w:type="dxa"/><w:right w:w="{CELL_MARGIN}" w:type="dxa"/>'

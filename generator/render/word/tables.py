@@ -9,12 +9,9 @@ from typing import Final
 from generator.document.model import Column, Inlines, Row, Table
 from generator.drawing.text import SLACK_PT, text_width_pt, widest_part_pt
 from generator.render.word import xml
-from generator.render.word.inline import runs
+from generator.render.word.inline import printed, runs
 from generator.render.word.paper import Paper, number_bookmark, parted_number, plain_text
-from generator.render.word.styles import BOLD, CELL_MARGIN, GROUP_GROUND, edge, indent, spacing
-
-WIDE_FROM_COLUMNS: Final = 6
-"""Tables of so many columns use the margin column too."""
+from generator.render.word.styles import BOLD, CELL_MARGIN, edge, spacing
 
 KEPT_WHOLE: Final = 6
 """Tables of at most so many rows stay on one page."""
@@ -28,13 +25,11 @@ _TWIPS_PER_POINT: Final = 20
 
 def table(block: Table, paper: Paper) -> str:
     """The table with its caption above it. Raises ValueError for a row that does not fit the columns."""
-    wide = paper.landscape or len(block.columns) >= WIDE_FROM_COLUMNS
-    left = 0 if wide else paper.indent
-    widths = fitted_widths(block, paper.line - left)
-    above = _above(block, paper, left)
+    widths = fitted_widths(block, paper.line)
+    above = _above(block, paper)
     style = "TableSmall" if block.small else "TableText"
     return above + xml.table(
-        widths, _rows(block, widths, style, paper), indent=left,
+        widths, _rows(block, widths, style, paper), indent=0,
         caption=block.caption, description=block.description or block.caption, header=_has_header(block),
     )  # fmt: skip
 
@@ -77,7 +72,7 @@ def _needs(block: Table) -> tuple[int, ...]:
     size = _small_or_not(block.small)
     needs = []
     for index, column in enumerate(block.columns):
-        cells = (plain_text(row.cells[index]) for row in block.rows if row.kind == "body" and index < len(row.cells))
+        cells = (printed(row.cells[index]) for row in block.rows if row.kind == "body" and index < len(row.cells))
         widest = max(
             widest_part_pt(column.title, size, True),
             max((widest_part_pt(cell, size) for cell in cells), default=0.0),
@@ -98,30 +93,31 @@ def caption(
     paper: Paper,
     *,
     keep_next: bool,
-    left: int,
     space: str = "",
 ) -> str:
     """A caption numbered by a field, with the bookmarks that references to it lead to."""
     numbered = _caption_number(kind, number, anchor, paper)
-    parted = ": " if numbered and words else ""
-    content = numbered + xml.run(parted + words)
-    return paper.paragraph("Caption", content, keep_next=keep_next, indents=indent(left), space=space)
+    # the title of a table is read as a heading, what a figure shows as a sentence
+    weight = BOLD if kind == "table" else ""
+    parted = xml.run(": " if weight else "\u2002", weight) if numbered and words else ""
+    content = numbered + parted + xml.run(words, weight)
+    return paper.paragraph("Caption", content, keep_next=keep_next, space=space)
 
 
 def _caption_number(kind: str, number: str, anchor: str, paper: Paper) -> str:
     label, digits = parted_number(number)
     word = paper.caption_words[kind == "figure"]
-    shown = xml.field(f"SEQ {_COUNTED[kind]} \\* ARABIC", digits) if digits else ""
+    shown = xml.field(f"SEQ {_COUNTED[kind]} \\* ARABIC", digits, BOLD) if digits else ""
     label = label if label or not digits else f"{word} "
     if not anchor or not (label or digits):
-        return xml.run(label) + shown
+        return xml.run(label, BOLD) + shown
     bare = xml.bookmark(paper.new_id(), number_bookmark(anchor), shown)
-    return xml.bookmark(paper.new_id(), paper.target(anchor).bookmark, xml.run(label) + bare)
+    return xml.bookmark(paper.new_id(), paper.target(anchor).bookmark, xml.run(label, BOLD) + bare)
 
 
-def _above(block: Table, paper: Paper, left: int) -> str:
+def _above(block: Table, paper: Paper) -> str:
     if block.caption or block.number:
-        text = caption("table", block.number, block.anchor, block.caption, paper, keep_next=True, left=left)
+        text = caption("table", block.number, block.anchor, block.caption, paper, keep_next=True)
     elif paper.after_table or paper.breaks_page:
         # two tables that touch become one, and a page break needs a paragraph to stand on
         text = paper.paragraph("SectionEnd", "", space=spacing(160))
@@ -158,7 +154,7 @@ def _header(columns: tuple[Column, ...], widths: tuple[int, ...], style: str) ->
 
 
 _BOTTOM: Final = '<w:vAlign w:val="bottom"/>'
-_GROUP: Final = xml.shading(GROUP_GROUND)
+_GROUP: Final = f"<w:tcBorders>{edge('top', 6)}</w:tcBorders>"
 _TOTAL: Final = f"<w:tcBorders>{edge('top', 8)}</w:tcBorders>"
 _CELL_LOOK: Final = {"body": "", "group": _GROUP, "total": _TOTAL}
 

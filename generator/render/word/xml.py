@@ -10,11 +10,11 @@ import hashlib
 import re
 from typing import Final
 
-from generator.values import bound
+from generator.values import unparted
 
 TWIPS_PER_MM: Final = 1440 / 25.4
 EMU_PER_MM: Final = 36_000
-COLUMN_GAP: Final = 400
+COLUMN_GAP: Final = 340
 """Space between columns of text, in twips."""
 
 BOOKMARK_LIMIT: Final = 40
@@ -53,14 +53,14 @@ def escaped(text: str) -> str:
     return fit_text(text).replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;").replace('"', "&quot;")
 
 
-def run(text: str, properties: str = "") -> str:
-    """A run of text; line ends and tabs in it become breaks and tabs, and no number parts from its unit.
+def run(text: str, properties: str = "", before: str = "") -> str:
+    """A run of text, in which no number is parted from its unit; line ends and tabs in it become breaks and tabs.
 
-    Empty for an empty text.
+    `before` is the last character of the run before it. Empty for an empty text.
     """
     if not text:
         return ""
-    return f"<w:r>{run_properties(properties)}{_run_content(bound(text))}</w:r>"
+    return f"<w:r>{run_properties(properties)}{_run_content(unparted(text, before))}</w:r>"
 
 
 def run_properties(inside: str) -> str:
@@ -88,6 +88,7 @@ def paragraph(style: str, content: str, properties: str = "") -> str:
 
 
 TAB: Final = "<w:r><w:tab/></w:r>"
+COLUMN_BREAK: Final = '<w:r><w:br w:type="column"/></w:r>'
 
 
 def right_tab(position: int, leader: str = "none") -> str:

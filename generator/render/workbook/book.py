@@ -6,12 +6,13 @@ import io
 from typing import Final
 
 from generator.document.model import PricedRow, PricingBook
+from generator.render.workbook.costs import write_costs
 from generator.render.workbook.form import write_form, write_notes
 from generator.render.workbook.schedule import KINDS, write_schedule, write_summary
 from generator.render.workbook.sheet import FONT, Book, cell_text, issue_date
 
 WORD_KEYS: Final = (
-    "sheet_form", "sheet_notes", "sheet_schedule", "sheet_summary",
+    "sheet_form", "sheet_notes", "sheet_schedule", "sheet_summary", "sheet_costs",
     "project", "reference", "revision", "issued",
     "tenderer", "firm", "address", "contact", "telephone", "email",
     "offer_heading", "offer", "total", "not_priced", "tax_note", "incomplete",
@@ -20,11 +21,12 @@ WORD_KEYS: Final = (
     "tender_notes", "tender_note",
     "signature", "signed", "name", "position", "signed_on",
     "notes_heading", "note_rate", "note_nil", "note_totals", "note_return",
-    "kinds_heading", "kind_firm", "kind_provisional", "kind_rate_only", "kind_optional", "kind_sum",
+    "kinds_heading", "kind_firm", "kind_provisional", "kind_rate_only", "kind_optional", "kind_sum", "kind_sum_open",
     "meaning_firm", "meaning_provisional", "meaning_rate_only", "meaning_optional", "meaning_sum",
     "rules_heading",
     "column_item", "column_where", "column_description", "column_mix", "column_clause", "column_kind",
     "column_quantity", "column_unit", "column_rate", "column_amount", "column_section",
+    "costs_about", "column_title", "column_place", "column_lines",
     "fill", "rate_error_title", "rate_error",
     "section_total", "section_optional", "optional_heading", "optional_total",
 )  # fmt: skip
@@ -44,7 +46,8 @@ PROPERTY_LIMIT: Final = 255
 def pricing_workbook(book: PricingBook) -> bytes:
     """The workbook as bytes of an .xlsx file, the same for the same book.
 
-    Sheets: form of tender, notes, schedule, summary. Amounts are in `book.currency`, each to two decimals.
+    Sheets: form of tender, notes, schedule, summary, where costs lie. Amounts are in `book.currency`, each to two
+    decimals.
     Raises ValueError for a book that no contractor could price: a word missing, a kind of line that is not
     in the model, a live line without a quantity.
     """
@@ -56,7 +59,7 @@ def pricing_workbook(book: PricingBook) -> bytes:
     workbook.set_properties(_properties(book))
     workbook.set_size(1500, 900)
     pages = Book(workbook, book)
-    for write in (write_form, write_notes, write_schedule, write_summary):
+    for write in (write_form, write_notes, write_schedule, write_summary, write_costs):
         write(pages)
     workbook.close()
     return stream.getvalue()

@@ -13,6 +13,7 @@ from decimal import Decimal
 from typing import Final
 
 from generator.document.model import PricedRow, PricedSection
+from generator.drawing.measures import signed
 from generator.render.workbook.sheet import Book, Sheet, cell_text, lines_needed, money
 
 COLUMNS: Final = (
@@ -57,8 +58,8 @@ class KeyedSection:
 
     @property
     def unpriced(self) -> int:
-        """Number of lines that wait for a rate or an amount."""
-        return sum(not _is_fixed(row) for row in self.section.rows)
+        """Number of lines that wait for a rate."""
+        return sum(row.kind != "sum" for row in self.section.rows)
 
 
 def keyed(sections: tuple[PricedSection, ...]) -> tuple[KeyedSection, ...]:
@@ -72,8 +73,13 @@ def fixed_total(sections: tuple[KeyedSection, ...]) -> float:
 
 
 def unpriced_count(sections: tuple[KeyedSection, ...]) -> int:
-    """Number of lines of all sections that wait for a rate or an amount."""
+    """Number of lines of all sections that wait for a rate."""
     return sum(section.unpriced for section in sections)
+
+
+def row_word(row: PricedRow) -> str:
+    """The key of the fixed word for the kind of a line, a sum that nobody has set told apart."""
+    return "kind_sum_open" if row.kind == "sum" and row.amount is None else kind_word(row.kind)
 
 
 def kind_word(kind: str) -> str:
@@ -148,18 +154,14 @@ def _sum_of(key: str, standing: str) -> str:
     return f'=ROUND(SUMIFS(Counted,Sections,"{key}",Standing,"{standing}"),2)'
 
 
-def _is_fixed(row: PricedRow) -> bool:
-    return row.kind == "sum" and row.amount is not None
-
-
 def _fixed_amount(row: PricedRow) -> Decimal:
     return row.amount if row.kind == "sum" and row.amount is not None else Decimal(0)
 
 
 def _write_line(sheet: Sheet, row: int, section_key: str, priced: PricedRow) -> None:
     """One line. `row` is counted from 0, as formulas are not."""
-    kind = sheet.book.words[kind_word(priced.kind)]
-    told = (priced.ref, priced.where, priced.description, priced.mix, priced.clauses, kind)
+    kind = sheet.book.words[row_word(priced)]
+    told = (priced.ref, priced.where, priced.description, signed(priced.mix), priced.clauses, kind)
     for column, text in enumerate(told):
         sheet.text(row, column, text)
     widths = (width for _, width in COLUMNS)
@@ -177,12 +179,10 @@ def _write_line(sheet: Sheet, row: int, section_key: str, priced: PricedRow) -> 
 
 def _write_price(sheet: Sheet, row: int, priced: PricedRow) -> None:
     here = row + 1
-    entry = "I"
     if priced.kind == "sum":
-        entry = "J"
         sheet.blank(row, range(RATE, AMOUNT), "cell void")
         if priced.amount is None:
-            sheet.blank(row, range(AMOUNT, KEY), "open money")
+            sheet.blank(row, range(AMOUNT, KEY), "cell void")
         else:
             sheet.number(row, AMOUNT, money(priced.amount), "cell money")
     else:
@@ -196,8 +196,8 @@ def _write_price(sheet: Sheet, row: int, priced: PricedRow) -> None:
         standing = OPTIONAL if priced.kind == "optional" else IN_TOTAL
         sheet.text(row, STANDING, standing, "hidden")
         sheet.formula(row, COUNTED, f"=N(J{here})", "hidden", money(_fixed_amount(priced)))
-    if not _is_fixed(priced):
-        sheet.formula(row, UNPRICED, f"=IF(ISNUMBER({entry}{here}),0,1)", "hidden", 1)
+    if priced.kind != "sum":
+        sheet.formula(row, UNPRICED, f"=IF(ISNUMBER(I{here}),0,1)", "hidden", 1)
 
 
 def _define_ranges(sheet: Sheet, first: int, last: int) -> None:

@@ -75,7 +75,6 @@ _STYLES: Final[dict[str, dict[str, Any]]] = {
     "open field": {**_OPEN, "valign": "vcenter"},
     "open text": {**_OPEN, "valign": "vcenter", "num_format": "@"},
     "open rate": {**_OPEN, **_RATE},
-    "open money": {**_OPEN, **_MONEY},
     "signature": {"locked": False, "bottom": 1, "valign": "bottom"},
     "hidden": {},
 }  # fmt: skip

@@ -27,8 +27,8 @@ from generator.library.model import clause_hash
 PARTS = """\
     part: {id: walls, title: Walls}
     clauses:
-    - {id: walls.first, title: First, text: "Do it, as [](clause:walls.last).", sources: []}
-    - {id: walls.last, title: Last, text: "Sweep up.", sources: []}
+    - {id: walls.first, title: First, text: "Do it, as [](clause:walls.last).", cost: information, sources: []}
+    - {id: walls.last, title: Last, text: "Sweep up.", cost: information, sources: []}
     """
 OTHER = "part: {id: other, title: Other}\nclauses: []\n"
 WORDS = "words: {starter-title: Ours, starter-text: Write., starter-check: Look., starter-because: Why.}\n"
@@ -71,9 +71,10 @@ def test_a_started_clause_holds_the_librarys_words_for_one_and_is_not_written_un
     (raised,) = load(ROOT / "clauses", layers=[tmp_path]).raised
     assert (raised.code, raised.marks[0].file) == ("clause-not-written", str(path))
     text = path.read_text(encoding="utf-8")
-    for name in ("starter-text", "starter-check", "starter-because"):
+    written = {library.words[f"starter-{name}"]: "Do it." for name in ("text", "check", "because")}
+    for begun, said in {**written, "cost: open": "cost: information"}.items():
         assert load(ROOT / "clauses", layers=[tmp_path]).raised
-        text = text.replace(library.words[name], "Do it.")
+        text = text.replace(begun, said)
         path.write_text(text, encoding="utf-8")
     assert load(ROOT / "clauses", layers=[tmp_path]).raised == ()
 

@@ -42,6 +42,7 @@ clauses:
   text: |
     Photograph each wall.
     {text}
+  cost: {preliminaries: prelims.records}
   sources: [common-practice]
 """
 QUESTION = """\
@@ -164,7 +165,10 @@ BAD = {
     "an unknown list": (HEAD + "clause: []\n", "did you mean 'clauses'?"),
     "no list": (HEAD + "clauses: {id: a}\n", "'clauses' is not a list"),
     "a path for an id": (ONE.replace("house.a", "../../a"), "b.yaml:4:7"),
-    "twice": (ONE + "- {id: house.a, part: completion, title: T, text: X., sources: []}\n", "a second time"),
+    "twice": (
+        ONE + "- {id: house.a, part: completion, title: T, text: X., cost: information, sources: []}\n",
+        "a second time",
+    ),
     "an anchor": (ONE.replace("title: Photo", "title: &x Photo"), "sets an anchor"),
     "a part that is not there": (ONE.replace("part: completion", "part: completon"), "did you mean 'completion'?"),
     "a clause of the library": (ONE.replace("house.a", "completion.records"), "has the id of a clause that is there"),
@@ -215,7 +219,9 @@ class TestTakingIn:
 
 def pieces(count: int) -> str:
     """A bundle of so many clauses."""
-    entry = "- {id: house.n%d, part: completion, title: T, text: Sweep up., sources: [common-practice]}\n"
+    entry = (
+        "- {id: house.n%d, part: completion, title: T, text: Sweep., cost: information, sources: [common-practice]}\n"
+    )
     return HEAD + "clauses:\n" + "".join(entry % number for number in range(count))
 
 

@@ -20,15 +20,16 @@ from generator.library.model import Library, clause_hash
 PARTS = """\
     part: {id: walls, title: Walls}
     clauses:
-    - {id: walls.first, title: First, text: "Do it.", sources: []}
-    - {id: walls.kept, title: Kept, text: "Keep out.", when: "lived_in", sources: [], keep: true}
-    - {id: walls.last, title: Last, text: "Sweep up.", sources: []}
+    - {id: walls.first, title: First, text: "Do it.", cost: information, sources: []}
+    - {id: walls.kept, title: Kept, text: "Keep out.", when: "lived_in", cost: information, sources: [], keep: true}
+    - {id: walls.last, title: Last, text: "Sweep up.", cost: information, sources: []}
     """
 FINDINGS = "findings:\n" + "".join(
     f"- {{code: {code}, level: {level}, message: m, action: a, sources: []}}\n"
     for code, level in (
         ("keep-clause-dropped", "block"),
         ("keep-clause-narrowed", "warning"),
+        ("clause-not-written", "block"),
         ("clause-base-changed", "warning"),
         ("clause-replaced-twice", "note"),
     )
@@ -50,7 +51,7 @@ def layer(folder: Path, name: str = "house", **files: str) -> Path:
 
 def new(key: str, **more: str) -> str:
     fields = "".join(f", {name}: {value}" for name, value in more.items())
-    return f"- {{id: {key}, part: walls, title: T, text: 'Text of {key}.', sources: []{fields}}}\n"
+    return f"- {{id: {key}, part: walls, title: T, text: 'Text of {key}.', cost: information, sources: []{fields}}}\n"
 
 
 def over(base_folder: Path, *layers: Path) -> Library:
@@ -183,27 +184,41 @@ class TestDropping:
         two = layer(tmp_path / "two", "two", a=DROP % "walls.kept")
         assert "keep-clause-dropped" in [item.code for item in over(folder, one, two).raised]
 
-    def test_lines_to_price_no_longer_name_it(self, tmp_path: Path) -> None:
+    def test_lines_that_pay_for_it_alone_fall_with_it(self, tmp_path: Path) -> None:
         item = (
-            "items:\n- {id: line, group: preliminaries, per: project, description: Line, unit: item, quantity: '1',"
-            " clauses: [walls.first, walls.last]}\n"
+            "items:\n- {id: line, group: preliminaries, per: project, description: Line, unit: item, quantity: '1'}\n"
+            "- {id: more, group: rate-only, per: project, description: More, unit: item, kind: rate only,"
+            " besides: [line]}\n"
         )
-        folder = base(tmp_path, **{"items/10.yaml": item})
+        parts = PARTS.replace('"Do it.", cost: information', '"Do it.", cost: {preliminaries: line}')
+        folder = base(tmp_path, **{"items/10.yaml": item, "parts/01-walls.yaml": parts})
+        assert set(over(folder).items) == {"line", "more"}
+        assert over(folder, layer(tmp_path / "h", a=DROP % "walls.first")).items == {}
+
+    def test_a_line_that_pays_for_another_clause_too_stays(self, tmp_path: Path) -> None:
+        item = "items:\n- {id: line, group: preliminaries, per: project, description: L, unit: item, quantity: '1'}\n"
+        paid = "cost: {preliminaries: line}"
+        folder = base(
+            tmp_path, **{"items/10.yaml": item, "parts/01-walls.yaml": PARTS.replace("cost: information", paid)}
+        )
         found = over(folder, layer(tmp_path / "h", a=DROP % "walls.first"))
-        assert found.items["line"].clauses == ("walls.last",)
+        assert found.duties == {"line": ("walls.kept", "walls.last")}
 
 
 BAD: Mapping[str, tuple[str, str]] = {
-    "no part": ("clauses:\n- {id: a, title: T, text: X., sources: []}\n", "a.yaml:2:3: lacks 'part'"),
+    "no part": (
+        "clauses:\n- {id: a, title: T, text: X., cost: information, sources: []}\n",
+        "a.yaml:2:3: lacks 'part'",
+    ),
     "part not there": ("clauses:\n" + new("a").replace("part: walls", "part: wals"), "did you mean 'walls'?"),
     "after what is not there": ("clauses:\n" + new("a", after="walls.frist"), "did you mean 'walls.first'?"),
     "a ring": (
         "clauses:\n" + new("a", after="b") + new("b", after="a"),
-        "a.yaml:3:74: the clause 'b' comes after itself in a ring (b, a)",
+        "a.yaml:3:93: the clause 'b' comes after itself in a ring (b, a)",
     ),
     "after one that has no place": (
         "clauses:\n" + new("a", after="b") + new("b", after="walls.frist"),
-        "a.yaml:3:74: comes after the clause 'walls.frist', which is not there",
+        "a.yaml:3:93: comes after the clause 'walls.frist', which is not there",
     ),
     "replaces what is not there": ("clauses:\n" + new("walls.frist", based_on="'0'"), "which is not there"),
     "an id that is taken": ("clauses:\n" + new("walls.first"), "or replace that clause: 'based_on: "),
@@ -297,7 +312,10 @@ def test_two_peoples_changes_to_different_clauses_merge_without_conflict(tmp_pat
     git("merge", "--no-edit", "other")
     found = over(folder, house)
     assert list(found.clauses) == ["walls.first", "walls.kept", "house.b", "house.c"]
-    assert (found.origin("walls.first").read, found.raised) == ("A. Sample, 2027-03-01", ())
+    assert found.origin("walls.first").read == "A. Sample, 2027-03-01"
+    assert [(item.code, dict(item.fills)["name"]) for item in found.raised] == [
+        ("clause-not-written", "house.b"), ("clause-not-written", "house.c"),
+    ]  # fmt: skip
 
 
 def large_layer(folder: Path, clauses: int) -> Path:
@@ -310,6 +328,7 @@ def large_layer(folder: Path, clauses: int) -> Path:
                   part: walls
                   title: Clause {number}
                   per: element
+                  cost: information
                   when: masonry == 'brick' and joint_width_mm >= {number % 20 + 1}
                   text: |
                     Rake joints of {{{{ joint_width_mm }}}} clean, in the order of lift {number}. Leave no dust in them.

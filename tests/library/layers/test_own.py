@@ -52,6 +52,7 @@ OWN = {
           per: work
           when: archive_boxes_nr > 0
           text: Keep {{ archive_boxes_nr | bare }} boxes of old mortar, {{ archive_box_kg }} each at most.
+          cost: {line: house.archive}
           sources: [common-practice]
         """,
     "items/10.yaml": """
@@ -63,7 +64,6 @@ OWN = {
           description: Keep old mortar for the archive
           unit: nr
           quantity: archive_boxes_nr
-          clauses: [raking-out.archive]
           after: repoint.brick
         """,
     "operations/10.yaml": """
@@ -113,6 +113,7 @@ def test_what_a_layer_adds_reaches_sheet_clause_schedule_holds_and_findings(tmp_
     (line,) = [row for row in rows if "for the archive" in row.description]
     assert line.unit == "nr"
     assert line.quantity == 3
+    assert line.clauses == job.numbers["clause:raking-out.archive"]
     assert "house-archive" in {finding.code for finding in job.findings}
 
 

@@ -78,13 +78,14 @@ def test_what_is_given_whole_takes_the_place_of_what_was_there(tmp_path: Path) -
         - part: dates
           heading: When
           rows: [start_date, finish_date]
+        - part: control
           columns: [{label: What, share: 0.7}, {label: When, share: 0.3}]
         """
     papers, _, _ = over(tmp_path, {SPECIFICATION: changes})
     part = papers["specification"].part("dates")
     assert (papers["specification"].title, part.heading) == ("Specification", "When")
     assert [row.shows for row in part.rows] == ["start_date", "finish_date"]
-    assert [column.share for column in part.columns] == [0.7, 0.3]
+    assert [column.share for column in papers["specification"].part("control").columns] == [0.7, 0.3]
 
 
 def test_lines_are_replaced_and_added_by_their_key(tmp_path: Path) -> None:
@@ -141,7 +142,7 @@ def test_words_are_laid_over_by_file_and_key(tmp_path: Path) -> None:
         (SPECIFICATION, "parts: [{part: wall-facts, colour: A}]", "1:28: has an unknown key 'colour'"),
         (SPECIFICATION, "parts: [{part: warnings, add: [leaning]}]", "1:32: adds to 'warnings', which has no rows or parts"),
         (SPECIFICATION, "parts: [{part: works, add: [{part: plan}]}]", "1:29: has no part 'plan' in 'works'"),
-        (SPECIFICATION, "parts: [{part: dates, columns: [{label: A, share: 1}]}]", "1:32: has an odd number of columns, and each fact takes two"),
+        (SPECIFICATION, "parts: [{part: control, columns: [{label: A, share: 1}]}]", "1:34: has an odd number of columns, and each fact takes two"),
         (SPECIFICATION, "parts: [{part: control, drop: [issue_date]}]", "1:32: drops 'issue_date' from 'control', which may not do without it: keep it: without its control"),
         (SPECIFICATION, "parts: [{part: read-first, drop: [open-questions]}]", "drops 'open-questions' from 'read-first', which may not do without it: keep it: a draft must say"),
         (SPECIFICATION, "drop: [front]", "1:8: drops 'front' from 'specification', which may not do without it"),

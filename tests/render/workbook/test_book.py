@@ -33,7 +33,7 @@ from generator.render.workbook.sheet import cell_text, lines_needed, quantity_fo
 
 ROOT = Path(__file__).parents[3]
 WORDS = {key: f"«{key}»" for key in WORD_KEYS}
-SHEETS = [WORDS[key] for key in ("sheet_form", "sheet_notes", "sheet_schedule", "sheet_summary")]
+SHEETS = [WORDS[key] for key in ("sheet_form", "sheet_notes", "sheet_schedule", "sheet_summary", "sheet_costs")]
 RATE, AMOUNT, KEY, SECTION = 9, 10, 11, 12
 AnyCell = Cell | MergedCell
 
@@ -286,12 +286,12 @@ def test_every_sheet_is_protected_without_a_password() -> None:
         assert not sheet.protection.password
 
 
-def test_only_rates_and_unfixed_sums_are_open_in_the_schedule() -> None:
+def test_only_rates_are_open_in_the_schedule_and_no_sum_is() -> None:
     sheet = schedule_of(read(example_book()))
     unlocked = {cell.coordinate for row in sheet.iter_rows() for cell in row if not cell.protection.locked}
     rows = rows_by_key(sheet)
     rates = {rows[f"key-{ref}"][RATE - 1].coordinate for ref in ("1.2", "2.1", "2.2", "2.3", "2.4", "2.5")}
-    assert unlocked == rates | {rows["key-1.1"][AMOUNT - 1].coordinate}
+    assert unlocked == rates
 
 
 def test_open_cells_are_marked_by_shade_and_by_border() -> None:
@@ -366,7 +366,7 @@ def test_values_before_pricing_are_blank_or_the_fixed_sums() -> None:
     assert rows["key-2.1"][AMOUNT - 1].value in (None, "")
     assert value_of(workbook, "Total") == 1749.99
     assert value_of(workbook, "OptionalTotal") == 0
-    assert sum(float(str(cell.value or 0)) for (cell,) in cells_of(workbook, "Unpriced")) == 7
+    assert sum(float(str(cell.value or 0)) for (cell,) in cells_of(workbook, "Unpriced")) == 6
 
 
 def test_key_columns_are_hidden_and_locked() -> None:

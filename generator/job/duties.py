@@ -1,0 +1,127 @@
+"""Which lines of the schedule pay for what each clause asks, and what no line pays for or two lines do."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from typing import Final
+
+from generator.decide.model import Decisions
+from generator.errors import Raised
+from generator.job.select import Selection
+from generator.library.costs import INFORMATION, OPEN, RATE, in_all_rates, named_lines, place_of
+from generator.library.model import Clause, Library
+from generator.measure.model import Item
+from generator.questionnaire.facts import ScopePath
+
+MEASURED: Final = "element"
+
+
+@dataclass(frozen=True, slots=True)
+class Duty:
+    """A clause of the job where it is in, the place of its cost, and the lines that pay, in the order of the schedule.
+
+    `everywhere` where it is in the rates of all measured work.
+    """
+
+    clause: Clause
+    place: str
+    paths: tuple[ScopePath, ...]
+    lines: tuple[Item, ...]
+    everywhere: bool = False
+
+
+class Reach:
+    """Scopes, asked whether another lies in or around one of them."""
+
+    def __init__(self, paths: Iterable[ScopePath]) -> None:
+        self._paths = frozenset(paths)
+        self._around = frozenset(path[:end] for path in self._paths for end in range(len(path) + 1))
+
+    def meets(self, path: ScopePath) -> bool:
+        """Whether a scope is one of them, or lies in or around one."""
+        return path in self._around or any(path[:end] in self._paths for end in range(len(path)))
+
+
+class Payers:
+    """The lines of a job as clauses name them."""
+
+    def __init__(self, library: Library, decisions: Decisions, items: Iterable[Item]) -> None:
+        self.library = library
+        self._used = {mix.path: mix.used_for for mix in decisions.mixes}
+        self.items = tuple(items)
+        self._order = {item.ref: place for place, item in enumerate(self.items)}
+        self._of: dict[str, list[Item]] = defaultdict(list)
+        for item in self.items:
+            self._of[item.entry.id].append(item)
+        self._payers: dict[str, list[str]] = defaultdict(list)
+        for key, duties in library.duties.items():
+            for duty in duties:
+                self._payers[duty].append(key)
+        self._measured = tuple(item for item in self.items if item.section == MEASURED)
+
+    def spoken(self, paths: Iterable[ScopePath]) -> Iterator[ScopePath]:
+        """Scopes, with the coats of the mixes among them in the place of those."""
+        for path in paths:
+            yield from self._used.get(path) or (path,)
+
+    def lines(self, clause: Clause, reach: Reach) -> tuple[Item, ...]:
+        """The lines that pay for a clause where it is in, those beside others among them."""
+        found = self._measured if in_all_rates(clause) else self._named(self._payers.get(clause.id, ()))
+        here = (item for item in found if any(map(reach.meets, self.spoken((item.path,)))))
+        return tuple(sorted(here, key=lambda item: self._order[item.ref]))
+
+    def _named(self, keys: Iterable[str]) -> Iterator[Item]:
+        return (item for key in keys for item in self._of.get(key, ()))
+
+
+def duties(selections: Mapping[str, Selection], payers: Payers) -> dict[str, Duty]:
+    """Each clause of the job with the lines that pay for it, in the order of the library."""
+    found = {}
+    for key, selection in selections.items():
+        if selection.included:
+            clause = selection.clause
+            lines = payers.lines(clause, Reach(payers.spoken(selection.paths)))
+            found[key] = Duty(clause, place_of(clause), selection.paths, lines, in_all_rates(clause))
+    return found
+
+
+def misplaced(made: Mapping[str, Duty], payers: Payers) -> Iterator[Raised]:
+    """A finding for each clause that no line pays for, or two do, and for each line that pays for no clause."""
+    for duty in made.values():
+        if duty.place not in (INFORMATION, OPEN):
+            yield from _unpaid(duty, payers)
+            yield from _twice(duty)
+    paid = {item.ref for duty in made.values() for item in duty.lines}
+    for item in payers.items:
+        # a library that is not checked whole may hold lines that no clause names
+        if item.ref not in paid and payers.library.duties[item.entry.id]:
+            yield Raised("line-without-duty", item.path, (("item", item.ref),))
+
+
+def _unpaid(duty: Duty, payers: Payers) -> Iterator[Raised]:
+    lines = Reach(path for item in duty.lines for path in payers.spoken((item.path,)))
+    for path in duty.paths:
+        if not any(map(lines.meets, payers.spoken((path,)))):
+            yield Raised("duty-without-line", path, _told(duty))
+
+
+def _twice(duty: Duty) -> Iterator[Raised]:
+    """Lines of two kinds at one place, both named as what pays; a way of working may be in the rates of many."""
+    if duty.place == RATE:
+        return
+    named = set(named_lines(duty.clause))
+    at: dict[ScopePath, list[Item]] = defaultdict(list)
+    for item in duty.lines:
+        if item.entry.id in named and named.isdisjoint(item.entry.besides):
+            at[item.path].append(item)
+    for path, here in at.items():
+        around = (item for end in range(len(path)) for item in at.get(path[:end], ()))
+        both = {item.entry.id: item.ref for item in (*around, *here)}
+        if len(both) > 1:
+            yield Raised("duty-priced-twice", path, (("item", ", ".join(both.values())), *_told(duty)))
+
+
+def _told(duty: Duty) -> tuple[tuple[str, str], ...]:
+    return (("name", duty.clause.id), ("title", duty.clause.title))

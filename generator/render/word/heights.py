@@ -1,0 +1,179 @@
+"""How high blocks stand, reckoned from the styles and the widths of the face, so that a sheet is laid out whole.
+
+Lengths are twips. Words are measured as Arial; a house style's face may be wider, for which `_SPARE` leaves room.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
+from typing import Final
+from xml.etree import ElementTree
+
+from generator.document.model import (
+    Block,
+    Figure,
+    Heading,
+    Inlines,
+    ListBlock,
+    Pairs,
+    Paragraph,
+    Section,
+    Steps,
+    Table,
+)
+from generator.drawing.text import line_height_pt, text_width_pt, wrap
+from generator.render.word.geometry import Geometry, beside
+from generator.render.word.inline import printed
+from generator.render.word.tables import fitted_widths
+from generator.render.word.xml import TWIPS_PER_MM
+
+_W: Final = "{http://schemas.openxmlformats.org/wordprocessingml/2006/main}"
+_TWIPS: Final = 20
+_SPARE: Final = 1.02
+_CELL: Final = 2 * 85
+_RULE: Final = 30
+PARAGRAPHS: Final = {
+    "body": "BodyText", "label": "Label", "facts": "Facts", "small": "SmallText", "lead": "Lead",
+    "title": "Title", "subtitle": "Subtitle",
+}  # fmt: skip
+"""The style of each kind of paragraph."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Type:
+    """What a paragraph style says of heights: points of its type, twips above and below, its pitch, its indent."""
+
+    size: float = 10.0
+    bold: bool = False
+    before: int = 0
+    after: int = 0
+    pitch: float = 1.0
+    left: int = 0
+
+    def height(self, texts: Iterable[str], room: float) -> float:
+        """Of a paragraph whose lines are told, or of one text wrapped to a room."""
+        lines = sum(len(wrap(text, max(room - self.left, 400) / _TWIPS, self.size, self.bold)) for text in texts)
+        return self.before + self.after + lines * self.line
+
+    @property
+    def line(self) -> float:
+        """From line to line."""
+        return line_height_pt(self.size) * _TWIPS * self.pitch
+
+
+class Heights:
+    """The heights of blocks in the styles of a look."""
+
+    def __init__(self, styles: str) -> None:
+        root = ElementTree.fromstring(styles)
+        found = {style.get(f"{_W}styleId", ""): style for style in root.iter(f"{_W}style")}
+        size = root.find(f"{_W}docDefaults//{_W}sz")
+        plain = _Type(_whole(size, "val", 20) / 2)
+        self._types: Mapping[str, _Type] = {name: _type(name, found, plain) for name in found}
+
+    def of(self, content: Iterable[Block], room: int) -> float:
+        """Of blocks one below the other, in a column of a width."""
+        return sum(self._block(item, room) for item in content) * _SPARE
+
+    def _block(self, item: Block, room: int) -> float:
+        if isinstance(item, Paragraph):
+            return self._text(PARAGRAPHS[item.style], item.content, room)
+        if isinstance(item, Heading):
+            return self._text(f"{'Heading' if item.number else 'FrontHeading'}{item.level}", item.content, room)
+        if isinstance(item, ListBlock):
+            style = "ListNumber" if item.ordered else "SmallBullet" if item.small else "ListBullet"
+            return sum(self._text(style, line, room - 283) for line in item.items) + 120
+        if isinstance(item, Steps):
+            return sum(self._step(printed(step.content), printed(step.rests_on), room) for step in item.steps)
+        return self._set_off(item, room)
+
+    def _set_off(self, item: Block, room: int) -> float:
+        if isinstance(item, Pairs):
+            return self._types["PairTitle"].height([item.title], room) + sum(
+                self._pair(printed(label), printed(told), room) for label, told in item.rows
+            )
+        if isinstance(item, Figure):
+            scale = min(1.0, room / (item.drawing.width_mm * TWIPS_PER_MM))
+            words = f"Figure {item.number}: {item.caption}"
+            caption = self._types["Caption"].height([words], room) if item.number or item.caption else 0.0
+            return item.drawing.height_mm * TWIPS_PER_MM * scale + caption + self._types["Figure"].before + 100
+        return self._table(item, room) if isinstance(item, Table) else 0.0
+
+    def _text(self, style: str, content: Inlines, room: int) -> float:
+        return self._types[style].height([printed(content)], room)
+
+    def _step(self, text: str, rests_on: str, room: int) -> float:
+        step = self._types["Step"]
+        wide = room - step.left
+        lines = wrap(text, wide / _TWIPS, step.size)
+        used = text_width_pt(lines[-1], step.size) + text_width_pt(f"  {rests_on}", step.size - 1)
+        more = 1 if rests_on and used * _TWIPS > wide else 0
+        return step.before + step.after + (len(lines) + more) * step.line
+
+    def _pair(self, label: str, told: str, room: int) -> float:
+        pair = self._types["Pair"]
+        wide = text_width_pt(f"{label}  {told}", pair.size) * _TWIPS
+        return pair.before + pair.after + _RULE + pair.line * (1 if wide <= room else 2)
+
+    def _table(self, item: Table, room: int) -> float:
+        body = self._types["TableSmall" if item.small else "TableText"]
+        widths = fitted_widths(item, room)
+        heads = [tuple(column.title for column in item.columns)]
+        rows = [tuple(printed(cell) for cell in row.cells) for row in item.rows]
+        caption = self._types["Caption"].height([item.caption], room) if item.caption else 0.0
+        return caption + sum(
+            max(body.height([text], width - _CELL) for text, width in zip(row, widths, strict=True)) + _RULE
+            for row in heads + rows
+        )
+
+
+def placed(sections: Iterable[Section], geometry: Geometry, styles: str) -> Iterator[Section]:
+    """The sections, those that continue on a page only where they fit it whole, else on a page of their own.
+
+    What is higher than a page with its narrow column has none: the two stand one below the other.
+    """
+    heights: Heights | None = None
+    used = 0.0
+    held = list(sections)
+    for section, following in zip(held, [*held[1:], None], strict=True):
+        if not section.side and not (following and following.continues):
+            yield section
+            continue
+        heights = heights or Heights(styles)
+        page = geometry.page(section.landscape)
+        whole = page.height - page.margins.top - page.margins.bottom
+        if not section.side:
+            used = heights.of(section.blocks, page.line)
+            yield section
+            continue
+        needs = max(map(heights.of, (section.blocks, section.side), beside(page.line)))
+        if needs > whole:
+            section = replace(section, blocks=(*section.blocks, *section.side), side=())
+        fits = section.continues and used + needs <= whole
+        used = used + needs if fits else needs
+        yield section if fits else replace(section, continues=False)
+
+
+def _type(name: str, found: Mapping[str, ElementTree.Element], plain: _Type) -> _Type:
+    style = found[name]
+    base = _whole_name(style.find(f"{_W}basedOn"))
+    start = _type(base, found, plain) if base in found and base != name else plain
+    spacing, size = style.find(f"{_W}pPr/{_W}spacing"), style.find(f"{_W}rPr/{_W}sz")
+    bold = style.find(f"{_W}rPr/{_W}b")
+    return _Type(
+        _whole(size, "val", round(start.size * 2)) / 2,
+        start.bold if bold is None else bold.get(f"{_W}val") not in ("0", "false"),
+        _whole(spacing, "before", start.before),
+        _whole(spacing, "after", start.after),
+        _whole(spacing, "line", round(start.pitch * 240)) / 240,
+        _whole(style.find(f"{_W}pPr/{_W}ind"), "left", start.left),
+    )
+
+
+def _whole(element: ElementTree.Element | None, name: str, other: int) -> int:
+    return other if element is None else int(element.get(f"{_W}{name}", other))
+
+
+def _whole_name(element: ElementTree.Element | None) -> str:
+    return "" if element is None else element.get(f"{_W}val", "")

@@ -1,0 +1,137 @@
+"""Sections with a narrow column beside their text: where it stands, and what fits a page whole."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from docx_reading import NAMES, W, attribute, only, own, part, text_of
+from lxml import etree
+from render import samples
+
+from generator.document.model import (
+    Block,
+    Document,
+    Heading,
+    Pairs,
+    Paragraph,
+    Ref,
+    Section,
+    Step,
+    Steps,
+    Text,
+    Value,
+)
+from generator.render.check.papers import faults
+from generator.render.word.document import specification
+
+WORDS = "Rake failed joints by hand and show them before any is filled. "
+
+
+def head(number: int) -> Heading:
+    return Heading(1, (Text(f"Sheet {number}"),), anchor=f"element:{number}")
+
+
+def steps(count: int, first: int = 1) -> Steps:
+    return Steps(tuple(Step((Text(f"Step {index}."),)) for index in range(count)), first)
+
+
+def dates(count: int) -> Pairs:
+    return Pairs("Dates", tuple(((Text(f"Day {index}"),), (Text("1 May"),)) for index in range(count)))
+
+
+def sheet(*works: tuple[Block, ...], side: tuple[Block, ...] = (dates(3),)) -> Document:
+    sections = [Section((head(1),), header="Front wall")]
+    sections += [Section(blocks, header="Front wall", side=side, continues=True) for blocks in works]
+    return Document(samples.IDENTITY, tuple(sections))
+
+
+def setups(data: bytes) -> list[etree._Element]:
+    return list(part(data).iter(f"{{{W}}}sectPr"))
+
+
+def kinds(data: bytes) -> list[str]:
+    return [attribute(setup, "w:type") for setup in setups(data)]
+
+
+def test_what_is_beside_follows_a_break_of_the_column_in_a_column_of_its_own_width() -> None:
+    data = specification(sheet((steps(3),)))
+    assert faults(data) == []
+    columns = only(setups(data)[-1], "w:cols")
+    assert own(columns, "equalWidth") == "0"
+    assert [round(int(own(one, "w")) / 56.7) for one in columns.findall("w:col", NAMES)] == [114, 54]
+    paragraphs = list(part(data).iter(f"{{{W}}}p"))
+    (broken,) = [one for one in paragraphs if one.find(".//w:br[@w:type='column']", NAMES) is not None]
+    assert text_of(broken).strip() == "Dates"
+    told = [text_of(one) for one in paragraphs]
+    assert told.index("Step 2.") < told.index(text_of(broken)) < told.index("Day 0 1 May")
+
+
+def test_works_go_on_the_page_of_their_wall_while_they_fit_it_whole() -> None:
+    assert kinds(specification(sheet((steps(10),), (steps(10, 11),)))) == ["nextPage", "continuous", "continuous"]
+    assert kinds(specification(sheet((steps(40),), (steps(40, 41),)))) == ["nextPage", "continuous", "nextPage"]
+
+
+def test_the_higher_of_the_two_columns_decides() -> None:
+    high = (dates(30),)
+    assert kinds(specification(sheet((steps(1),), (steps(1, 2),), side=high))) == ["nextPage", "continuous", "nextPage"]
+
+
+def test_what_is_higher_than_a_page_has_nothing_beside_it_so_that_it_cannot_run_into_it() -> None:
+    data = specification(sheet((steps(90),)))
+    assert faults(data) == []
+    assert setups(data)[-1].find("w:cols", NAMES) is None
+    assert text_of(part(data)).count("1 May") == 3
+
+
+def test_steps_count_on_through_a_sheet_and_begin_anew_on_the_next() -> None:
+    document = sheet((steps(2),), (steps(2, 3),))
+    data = specification(replace(document, sections=(*document.sections, Section((head(2), steps(2))))))
+    lists = [
+        attribute(paragraph, "w:pPr/w:numPr/w:numId")
+        for paragraph in part(data).iter(f"{{{W}}}p")
+        if text_of(paragraph).startswith("Step ")
+    ]
+    assert lists[:4] == [lists[0]] * 4
+    assert lists[4:] == [lists[4]] * 2
+    assert lists[4] != lists[0]
+
+
+def test_what_a_step_rests_on_stands_at_the_edge_of_its_column_unbroken_and_live() -> None:
+    rests = (Ref("clause-2-1", "2.1"), Text("–"), Ref("clause-2-2", "2.2"), Text(", "), Ref("clause-2-3", "2.3"))
+    clauses = [samples.clause(f"2.{n}", "A clause") for n in (1, 2, 3)]
+    step = Steps((Step((Text("Rake."),), rests),))
+    document = Document(samples.IDENTITY, (Section((step, samples.part("2", "Raking"), *clauses)),))
+    paragraph = next(one for one in part(specification(document)).iter(f"{{{W}}}p") if "Rake." in text_of(one))
+    assert text_of(paragraph) == "Rake. 2.1–2.2, 2.3"
+    assert "".join(paragraph.itertext()).endswith("2.1\u2060–\u20602.2,\u00a02.3")
+    assert len(paragraph.findall("w:fldSimple", NAMES)) == 3
+    assert attribute(paragraph, "w:pPr/w:tabs/w:tab") == "right"
+
+
+def test_a_pair_too_wide_for_its_line_puts_its_figure_on_the_next() -> None:
+    long = Pairs("As found", (((Text("Access"),), (Text("a scaffold with a stage on the roof"),)),))
+    told = [text_of(one) for one in part(specification(sheet((steps(1),), side=(long,)))).iter(f"{{{W}}}p")]
+    assert "Access\n a scaffold with a stage on the roof" in told
+
+
+def test_text_of_columns_and_of_lists_stands_by_its_style_alone() -> None:
+    blocks = (
+        samples.body(WORDS),
+        samples.clause("1.1", "A clause", samples.body(WORDS), samples.label("Check", WORDS)),
+    )
+    for columns in (1, 2):
+        document = Document(samples.IDENTITY, (Section((samples.part("1", "A part"), *blocks), columns=columns),))
+        assert part(specification(document)).findall(".//w:body//w:pPr/w:ind", NAMES) == []
+
+
+def test_a_check_is_never_parted_from_the_words_it_checks() -> None:
+    clause = samples.clause("1.1", "A clause", samples.body(WORDS), samples.label("Check", WORDS))
+    data = specification(Document(samples.IDENTITY, (Section((samples.part("1", "A part"), clause), columns=2),)))
+    (words,) = [one for one in part(data).iter(f"{{{W}}}p") if text_of(one) == WORDS]
+    assert words.find("w:pPr/w:keepNext", NAMES) is not None
+
+
+def test_a_number_keeps_to_its_unit_from_run_to_run() -> None:
+    line = Paragraph((Text("Rake "), Value("depth", (), "25"), Text(" mm deep, 8–12 mm wide.")))
+    data = specification(Document(samples.IDENTITY, (Section((line,)),)))
+    assert "25\u00a0mm deep, 8\u2060–\u206012\u00a0mm wide." in "".join(part(data).itertext())
