@@ -24,7 +24,7 @@ TURNS = {
 """What is answered in turn, so that each request changes something."""
 
 
-def main(example: str = "mill-house", requests: int = 100) -> None:
+def main(example: str, requests: int = 100) -> None:
     """Answers questions of the first wall in turn, and prints the times."""
     with tempfile.TemporaryDirectory() as folder:
         shutil.copytree(ROOT / "examples" / example, Path(folder) / example)
@@ -55,4 +55,4 @@ def _one(browser: Browser, turn: int) -> tuple[float, float]:
 
 
 if __name__ == "__main__":
-    main(*sys.argv[1:2], *map(int, sys.argv[2:3]))
+    main((sys.argv[1:] or ["mill-house"])[0], int((sys.argv[2:] or ["100"])[0]))

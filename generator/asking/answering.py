@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import Any
 
-from generator.asking.answers_file import AnswersFile, AnyChange, Change, Dropped, Raw, changed
+from generator.asking.answers_file import AnswersFile, AnyChange, CannotChange, Change, Dropped, Raw, changed
+from generator.asking.measures import Face, Ways, face, net_m2, openings_raw
 from generator.asking.order import can_go_on, elements_of, keys_before, new_id, where
-from generator.asking.typed import Unclear, meant, options
+from generator.asking.typed import Unclear, is_no_answer, meant, options
 from generator.errors import InputInvalid, Problem
 from generator.files.source import Path_, Source, read_bytes
 from generator.library.model import Library
@@ -21,25 +23,52 @@ from generator.values import Value
 
 @dataclass(frozen=True, slots=True)
 class Taken:
-    """What a line comes to: as answers spell it, and as a value."""
+    """What a line comes to: as answers spell it, as a value, and what it says besides of other questions, by name."""
 
     raw: Raw
     value: Value
+    beside: tuple[tuple[str, Raw], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Refused:
-    """Why a line is not taken: the words that it may be, or what is wrong with what it came to."""
+    """Why a line is not taken: the words that it may be, what is wrong with what it comes to, or that it is none."""
 
     words: tuple[str, ...] = ()
     raw: Raw = ""
     problem: Problem | None = None
+    no_answer: bool = False
 
 
-def taken(question: Question, text: str) -> Taken | Refused:
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """A line that asks back: the ways in which it may be meant; `about` is the rough figure that it gave."""
+
+    ways: tuple[Taken, ...]
+    about: str = ""
+
+
+def taken(question: Question, text: str) -> Taken | Refused | Asked:
     """What a cleaned line comes to for a question."""
-    raw = meant(question.kind, options(question), question.as_name().unit, text)
+    if is_no_answer(text) and text not in [option.is_ for option in options(question)]:
+        return Refused(no_answer=True)
+    unit = question.as_name().unit
+    if question.kind == "number" and unit == "m²" and (sides := face(text)) is not None:
+        return _face(question, sides)
+    raw = meant(question.kind, options(question), unit, text)
+    if isinstance(raw, Ways):
+        each = [checked(question, way) for way in raw.ways]
+        good = tuple(one for one in each if isinstance(one, Taken))
+        return Asked(good, raw.about) if good else each[0]
     return Refused(words=raw.words) if isinstance(raw, Unclear) else checked(question, raw)
+
+
+def _face(question: Question, sides: Face) -> Taken | Refused:
+    """A face by its sides; its openings go where they are answered, or come off where they are not asked for."""
+    found = checked(question, sides.area_m2 if question.less else net_m2(sides))
+    if isinstance(found, Refused) or not sides.openings or not question.less:
+        return found
+    return replace(found, beside=((question.less, [*openings_raw(sides.openings)]),))
 
 
 def checked(question: Question, raw: Raw) -> Taken | Refused:
@@ -93,15 +122,28 @@ class Answering:
         were = question.was if question is not None else ()
         return next((key for key in were if (*place, key) in self.source.keys), name)
 
-    def answer(self, path: ScopePath, name: str, raw: Raw) -> tuple[list[AnyChange], ScopePath]:
-        """The changes that an answer makes, and the path that its scope then has."""
-        changes: list[AnyChange] = [self.change(path, name, raw)]
+    def answer(self, path: ScopePath, name: str, found: Taken) -> tuple[list[AnyChange], ScopePath]:
+        """The changes that an answer makes, and the path that its scope then has.
+
+        Raises `CannotChange` where it says besides what is answered otherwise already.
+        """
+        raw = found.raw
+        for other, told in found.beside:
+            if self.standing(path, other) not in (None, told):
+                label = self.questionnaire.questions[other].label
+                raise CannotChange(self.library.phrase("ask-beside-stands", label=label))
+        changes: list[AnyChange] = [self.change(path, key, told) for key, told in ((name, raw), *found.beside)]
         if name == "work" and isinstance(raw, str) and raw != self.facts.get(path, "work"):
             # an id made from the old work would name the new one wrongly
             key = new_id(raw, self.ids(path[:-1]) - {path[-1]})
             changes.append(self.change(path, "id", key))
             path = (*path[:-1], key)
         return changes, path
+
+    def standing(self, path: ScopePath, name: str) -> Any:
+        """The untyped answer that stands in the file; None where there is none."""
+        scope = at(self.source.data, self.where(path))
+        return scope.get(self._key(path, name)) if isinstance(scope, dict) else None
 
     def taking_out(self, path: ScopePath, name: str) -> Dropped:
         """The change that takes an answer out, as if it had never been given."""
@@ -118,3 +160,15 @@ class Answering:
         trial = read_bytes(changed(self.source.raw.decode("utf-8-sig"), changes).encode(), "", typed=False)
         read_answers(trial, self.questionnaire, self.library.names)
         return [problem for problem in trial.problems if problem.mark == trial.mark(place)]
+
+
+def at(data: Any, place: Path_) -> Any:
+    """The untyped answer at a place; None where there is none."""
+    for step in place:
+        if isinstance(data, dict):
+            data = data.get(str(step))
+        elif isinstance(data, list) and isinstance(step, int) and step < len(data):
+            data = data[step]
+        else:
+            return None
+    return data

@@ -8,15 +8,20 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
-from decimal import Decimal
 from typing import Final
 
 from generator.asking.answers_file import Raw
+from generator.asking.measures import Ways, measured
 from generator.files.source import NO_TEXT
 from generator.questionnaire.questions import Choice, Question
+from generator.questionnaire.reading import NUMBER, RANGE
 
 UNKNOWN: Final = "not known"
 _UNKNOWN_SAID: Final = ("unknown", "don't know", "dont know", "not sure", "unsure", "n/k", "cannot tell", "can't tell")
+_NO_ANSWER: Final = (
+    "idk", "i don't know", "dunno", "no idea", "n/a", "na", "not applicable", "tbc", "tba", "tbd", "todo", "help",
+    "?", "??", "???", "-", "--", "...", "…",
+)  # fmt: skip
 _NO_MORE: Final = ("none", "no", "nothing", "[]")
 _SPELT: Final = {
     "m²": "m2|sqm|sq m|square metres?",
@@ -30,7 +35,6 @@ _SPELT: Final = {
     "months": "months?|mths?",
     "days": "days?",
 }
-_LENGTHS: Final = {"mm": 1, "cm": 10, "m": 1000}
 _MONTHS: Final = (
     "january", "february", "march", "april", "may", "june",
     "july", "august", "september", "october", "november", "december",
@@ -79,7 +83,7 @@ def cleaned(line: str) -> str | None:
     return None if NO_TEXT.search(text) else text
 
 
-def meant(kind: str, options: Sequence[Option], unit: str, text: str) -> Raw | Unclear:
+def meant(kind: str, options: Sequence[Option], unit: str, text: str) -> Raw | Unclear | Ways:
     """What a cleaned line means for a kind of question, as answers spell it; what fits nothing is returned as typed."""
     if kind not in ("text", "texts", "file") and _is_unknown(text):
         return UNKNOWN
@@ -90,26 +94,27 @@ def meant(kind: str, options: Sequence[Option], unit: str, text: str) -> Raw | U
     if kind == "yes_no":
         return _yes_or_no(options, text)
     if kind in ("number", "range"):
-        return _measured(unit, text)
+        return _measured(kind, unit, text)
     if kind == "month_day":
         return _month_day(text)
     return _date(text) if kind == "date" else text
 
 
-def _measured(unit: str, text: str) -> str:
-    """A number or range without its unit; lengths in another unit of length come over into this one."""
-    if not unit:
+def meant_in_part(kind: str, options: Sequence[Option], unit: str, text: str) -> Raw | Unclear:
+    """What a cleaned line means as a part of a record, which asks nothing back: what may be several stays as typed."""
+    found = meant(kind, options, unit, text)
+    return text if isinstance(found, Ways) else found
+
+
+def _measured(kind: str, unit: str, text: str) -> str | Ways:
+    """A number or range in the unit of its question; one that is written plainly stays as it is."""
+    if NUMBER.match(text) or RANGE.match(text):
         return text
+    found = measured(unit, kind, text)
+    if found is not None or not unit:
+        return text if found is None else found
     own = "|".join(filter(None, [re.escape(unit), _SPELT.get(unit, "")]))
-    rest = re.sub(rf"(?<=[0-9)])\s*(?:{own})(?![^\W\d_])", "", text, flags=re.IGNORECASE)
-    if unit not in _LENGTHS or rest != text:
-        return rest
-    others = {found.lower() for found in re.findall(r"(?<=[0-9])\s*(mm|cm|m)\b", text, flags=re.IGNORECASE)}
-    if len(others) != 1:
-        return text
-    factor = Decimal(_LENGTHS[others.pop()]) / _LENGTHS[unit]
-    bare = re.sub(r"(?<=[0-9])\s*(?:mm|cm|m)\b", "", text, flags=re.IGNORECASE)
-    return re.sub(r"[0-9]{1,12}(?:\.[0-9]{1,6})?", lambda found: f"{(Decimal(found[0]) * factor).normalize():f}", bare)
+    return re.sub(rf"(?<=[0-9)])\s*(?:{own})(?![^\W\d_])", "", text, flags=re.IGNORECASE)
 
 
 def _date(text: str) -> str:
@@ -141,6 +146,11 @@ def _yes_or_no(options: Sequence[Option], text: str) -> str | Unclear:
     # `n` is the beginning of `not known` too; whoever means that writes more of it
     found = chosen((Option("yes", "yes"), Option("no", "no")), text, numbers=False)
     return found if found in ("yes", "no") else chosen(options, text, numbers=False)
+
+
+def is_no_answer(text: str) -> bool:
+    """Whether a line says that there is no answer, in a way in which papers would print it as one."""
+    return text.lower().replace("’", "'").strip(" .!") in _NO_ANSWER or text in _NO_ANSWER
 
 
 def _is_unknown(text: str) -> bool:

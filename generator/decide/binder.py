@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Final
 
 from generator.decide.model import JOINT_COATS, Considered, Outcome, Reason, table_reason
@@ -11,7 +12,7 @@ from generator.library.model import Library, Recipe
 from generator.library.tables import TableRow
 from generator.questionnaire.facts import ScopePath, View
 
-FINISHES: Final = ("setting", "wash")
+FINISHES: Final = ("setting", "wash", "ribbon")
 NEVER: Final = {
     "cement": "asked-cement-refused",
     "hydrate": "asked-hydrate-refused",
@@ -28,12 +29,21 @@ def binder(here: View, library: Library) -> Outcome:
     if row is None:
         return Outcome()
     barred = _barred(here)
-    allowed = [item for item in row.texts("binders") if item not in barred and recipe_for(here, library, item)]
-    if not allowed:
+    makeable = [item for item in row.texts("binders") if item not in barred and recipe_for(here, library, item)]
+    if not makeable:
         return Outcome(raised=(Raised("no-recipe", here.path),))
+    allowed = sorted(makeable, key=lambda item: _is_slaked_among_people(here, library, item))
     chosen, raised = _chosen(here, library, row, allowed)
     considered = _considered(here.path, library, row, allowed, barred, chosen)
-    return Outcome({"binder": chosen}, _reason(row, told, here, chosen), raised, considered)
+    return Outcome({"binder": chosen}, _reason(library, row, told, here, (makeable[0], chosen)), raised, considered)
+
+
+def _is_slaked_among_people(here: View, library: Library, binder_: str) -> bool:
+    """Whether quicklime for it would be slaked on a site where people live or pass, or nobody knows that none do."""
+    recipe = recipe_for(here, library, binder_)
+    peopled = any(here.yes(name) is not False for name in ("lived_in", "public_near"))
+    on_site = here.text("mixing_place") in ("open-yard", "open-shelter")
+    return recipe is not None and recipe.making == "hot-mix" and on_site and peopled
 
 
 def _is_meant_for(asked: str, here: View) -> bool:
@@ -55,26 +65,41 @@ def _chosen(here: View, library: Library, row: TableRow, allowed: list[str]) -> 
     if not asked or not _is_meant_for(asked, here):
         return allowed[0], ()
     if asked in NEVER:
-        return allowed[0], _told(NEVER[asked], here, row, allowed[0])
+        return allowed[0], _told(NEVER[asked], here, library, allowed[0])
     makeable = asked not in _barred(here) and recipe_for(here, library, asked)
     if asked in row.texts("with_reason") and makeable:
         reason = here.text("asked_binder_reason")
         if reason:
-            return asked, _told("asked-binder-with-reason", here, row, allowed[0], reason)
-        return allowed[0], _told("asked-binder-conditioned", here, row, allowed[0])
+            return asked, _told("asked-binder-with-reason", here, library, allowed[0], reason)
+        return allowed[0], _told("asked-binder-conditioned", here, library, allowed[0])
     if asked in allowed:
         return asked, ()
-    return allowed[0], _told("asked-binder-refused", here, row, allowed[0])
+    return allowed[0], _told("asked-binder-refused", here, library, allowed[0])
 
 
-def _told(code: str, here: View, row: TableRow, first: str, reason: str = "") -> tuple[Raised, ...]:
-    """The finding about the binder asked for, with the reason given for it where that counts."""
-    fills = {"asked": here.spoken("asked_binder"), "binder": here.facts.say("binder", first), "because": row.because}
+def _told(code: str, here: View, library: Library, first: str, reason: str = "") -> tuple[Raised, ...]:
+    """The finding about the binder asked for: what speaks against it, and the reason given for it where that counts."""
+    fills = {
+        "asked": here.spoken("asked_binder"),
+        "binder": here.facts.say("binder", first),
+        "because": _against(here, library, first),
+    }
     marks = here.marks("asked_binder")
     if reason:
         fills["reason"] = reason
         marks += here.marks("asked_binder_reason")
     return (Raised(code, here.path, tuple(fills.items()), (), marks),)
+
+
+def _against(here: View, library: Library, first: str) -> str:
+    """What speaks against the binder asked for on this wall; it is barred, or the table of such reasons says."""
+    asked = here.text("asked_binder")
+    if asked in _barred(here):
+        return library.words[_barred(here)[asked]]
+    table = library.tables["against-binder"]
+    keys = {name: here.text(name) for name in table.keys if name != "against"}
+    row = table.find(**keys, against=_too(library, asked, first).removeprefix("why-not-"))
+    return row.text("against_because") if row is not None else ""
 
 
 def _considered(
@@ -114,10 +139,17 @@ def _too(library: Library, item: str, chosen: str) -> str:
     )
 
 
-def _reason(row: TableRow, told: tuple[str, ...], here: View, chosen: str) -> Reason:
-    if here.text("asked_binder") == chosen:
+def _reason(library: Library, row: TableRow, told: tuple[str, ...], here: View, taken: tuple[str, str]) -> Reason:
+    """Why the binder was taken; `taken` are the first that can be made, for which the row argues, and the one taken."""
+    first, chosen = taken
+    asked = here.text("asked_binder") == chosen
+    if asked:
         told = (*told, f"{here.facts.names['asked_binder'].label.lower()}: {here.spoken('asked_binder')}")
-    return table_reason("binder", row, told)
+    reason = table_reason("binder", row, told)
+    if chosen == first:
+        return reason
+    why = "because-asked-serves" if asked else "because-least-hazardous"
+    return replace(reason, because=library.phrase(why, binder=here.facts.say("binder", first)))
 
 
 def recipe_for(here: View, library: Library, binder_: str) -> Recipe | None:

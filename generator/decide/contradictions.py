@@ -49,7 +49,7 @@ def shares(here: View, library: Library) -> Outcome:
     face = here.number("face_area_m2")
     if not face:
         return Outcome()
-    larger = [name for name in ("cement_area_m2", "deep_voids_m2") if _exceeds(here, name, face)]
+    larger = [name for name in ("cement_area_m2", "deep_voids_m2", "new_laths_m2") if _exceeds(here, name, face)]
     raised = [_both("share-contradicts", here, name, "face_area_m2") for name in larger]
     opened = openings_m2(here)
     if opened > face:

@@ -30,7 +30,7 @@ class Rule:
     makes: tuple[str, ...] = ()
 
 
-_COAT_KEYS: Final = ("plaster_coats", "render_kind", "wall_class")
+_COAT_KEYS: Final = ("plaster_coats", "render_kind", "wall_class", "joint_finish")
 
 WALL_RULES: Final = (
     Rule("project", contradictions.dates),

@@ -90,7 +90,7 @@ class Part(Shape):
 
     id: str = Field(pattern=ID)
     title: str
-    shows: Literal["", "mixes", "drawings", "programme", "references", "hold-points"] = ""
+    shows: Literal["", "mixes", "drawings", "programme", "glossary", "references", "hold-points"] = ""
 
 
 class Ratio(InOrder):

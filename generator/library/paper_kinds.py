@@ -135,6 +135,7 @@ _CLAUSES: Final = {
             "orders": PartKind(_TABLE, own="thing weeks first-use by"),
         },
     ),
+    "glossary": PartKind("lines"),
     "references": PartKind(),
     "hold-points": PartKind(
         _TABLE, own="what released-by notice", keeps="what released-by", kept="work stops there until it is released"

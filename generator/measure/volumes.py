@@ -53,6 +53,8 @@ def _pointing(here: View, library: Library) -> Volume:
     depth, joint, shares = work.real("rake_depth_mm"), joint_of(work), joint_share(work, library)
     if depth is None:
         return None
+    if here.text("coat") == "ribbon":
+        return _ribbon(here)
     if work.real("open_joint_m"):
         return None if joint is None else joint.each(lambda width: joints.ashlar_l_per_m(width, depth))
     if shares is None:
@@ -60,6 +62,15 @@ def _pointing(here: View, library: Library) -> Volume:
     deep = _deep_l_per_m2(work, shares, depth)
     ends = zip(_ends(shares), _ends(deep), strict=True)
     return Range(*(joints.pointing_l_per_m2(share, depth) + filled for share, filled in ends))
+
+
+def _ribbon(here: View) -> Volume:
+    """The ribbon of tuck pointing: all joint of a square metre, as wide and as thick as the tables have it."""
+    length, wide, thick = (here.real(name) for name in ("joint_length_m_per_m2", "ribbon_mm", "layer_mm"))
+    if length is None or wide is None or thick is None:
+        return None
+    litres = length * wide * thick / 1000
+    return Range(litres, litres, litres)
 
 
 def _ends(value: Range[float]) -> tuple[float, float, float]:

@@ -55,7 +55,7 @@ def clause_refs(job: Job, ids: tuple[str, ...], path: ScopePath = ()) -> Inlines
     """Live references to those clauses that speak to a scope, in order, runs of them by the first and the last."""
     by_number = {job.numbers[f"clause:{key}"]: key for key in ids if job.serves(key, path)}
     listed: list[Inline] = []
-    for run in filter(None, job.clause_numbers(ids, path).split(", ")):
+    for run in filter(None, job.number_runs(by_number.values()).split(", ")):
         ends = [Ref(f"clause:{by_number[number]}", number) for number in run.split("–")]
         listed += [Text(", ")] if listed else []
         listed += [ends[0], Text("–"), ends[1]] if len(ends) > 1 else ends

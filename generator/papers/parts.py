@@ -24,6 +24,7 @@ from generator.job.job import Job, words
 from generator.job.numbers import NumberedClause, NumberedPart
 from generator.library.model import Part, SourceEntry
 from generator.papers.figures import boxes_figure, clause_figures, hot_mix_figure
+from generator.papers.glossary import glossary
 from generator.papers.making import Makers, made, row
 from generator.papers.programme import programme_tables
 from generator.questionnaire.facts import PROJECT, ScopePath
@@ -198,7 +199,7 @@ _MIXES: Final[Makers] = {
 }  # fmt: skip
 _SHOWN: Final[Makers] = {
     "mixes": mixes_tables, "drawings": drawings_table, "programme": programme_tables,
-    "references": references, "hold-points": hold_points,
+    "glossary": glossary, "references": references, "hold-points": hold_points,
 }  # fmt: skip
 
 

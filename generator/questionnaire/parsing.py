@@ -198,7 +198,7 @@ class _Parser:
 
     def _literal(self, tree: ast.expr, name: Name) -> Literal_:
         if isinstance(tree, ast.List | ast.Tuple):
-            if not tree.elts:
+            if not tree.elts and name.kind not in ("choices", "texts"):
                 raise _refuse(tree, f"compares '{name.name}' with an empty list", "name at least one value")
             return tuple(self._single(item, name) for item in tree.elts)
         return self._single(tree, name)
@@ -220,8 +220,10 @@ class _Parser:
     def _fits(self, tree: ast.expr, name: Name, operator: str, right: ast.expr) -> None:
         if name.kind == "yes_no":
             raise _refuse(tree, f"compares the yes/no question '{name.name}'", f"write {name.name}, or not {name.name}")
-        if name.kind == "choices" and operator in ("==", "!=") and isinstance(right, ast.List | ast.Tuple):
-            return  # just these choices and no other
+        listed = right.elts if isinstance(right, ast.List | ast.Tuple) else None
+        whole = name.kind == "choices" or (name.kind == "texts" and listed == [])
+        if operator in ("==", "!=") and listed is not None and whole:
+            return  # just these choices and no other, or nothing at all
         if name.kind in ("choices", "texts"):
             raise _refuse(tree, f"compares the {_kind(name)} '{name.name}'", f"write 'word' in {name.name}")
         if name.kind not in _SINGLE:

@@ -56,6 +56,7 @@ class Question(Shape):
     them are still read. Where questions stand on a page, it and those after it stand under its `heading`, if it has
     one, up to the next that has another. `own` tells that the answer is of one wall alone, so that a copy of the wall
     is asked it anew; so are the quantities of works, without it.
+    `less` is the list of records of the same scope, by width, height and count, that comes off an area.
     """
 
     name: str = Field(pattern=r"^[a-z][a-z0-9_]*$")
@@ -81,6 +82,7 @@ class Question(Shape):
     example: str = ""
     heading: str = ""
     own: bool = False
+    less: str = ""
 
     def as_name(self) -> Name:
         """The name it declares."""

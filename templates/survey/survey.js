@@ -5,7 +5,7 @@
   const QUEUE = "gaugebox-waiting", TYPED = "gaugebox-typed:";
   const PAUSES_S = [1, 2, 5, 10, 30], SCRIPT = { "X-Survey-Script": "yes" };
   const words = document.getElementById("words").dataset;
-  let tries = 0, timer = 0, sending = false, lastPress = 0, kept = {}, unkept = [];
+  let tries = 0, timer = 0, echoing = 0, sending = false, lastPress = 0, kept = {}, unkept = [];
   let canKeep = true;
 
   // --- what waits -----------------------------------------------------------------------------------------
@@ -20,8 +20,9 @@
   const placeOf = (entry) => valueOf(entry, "where") + "?" + valueOf(entry, "name");
   const random = () => Array.from(crypto.getRandomValues(new Uint32Array(3)), (n) => n.toString(36)).join("");
 
-  function wait(form, action) {
+  function wait(form, action, way) {
     const fields = [...new FormData(form)].filter(([key]) => key !== "do");
+    if (way) fields.push(["way", way]);
     const entry = { id: random(), fields: [...fields, ["do", action]], told: told(form) };
     const entries = waiting();
     const older = entries.findIndex((other, at) => placeOf(other) === placeOf(entry) && !(sending && at === 0));
@@ -84,17 +85,16 @@
 
   function show(state) {
     const count = waiting().length, line = document.getElementById("connection");
-    document.body.classList.toggle("lost", state === "lost" && count > 0);
+    document.body.classList.toggle("lost", state === "lost");
     if (!line) return;
     if (state === "lost" && count) {
-      line.innerHTML = "";
       const button = document.createElement("button");
       button.textContent = words.lost.replace("#", count);
       button.className = "quiet";
       button.addEventListener("click", showWaiting);
-      line.append(button);
+      line.replaceChildren(button);
     } else {
-      line.textContent = canKeep ? words[state] || words.saved : words.unkept;
+      line.textContent = canKeep ? words[state === "lost" ? "gone" : state] || words.saved : words.unkept;
     }
   }
 
@@ -222,12 +222,12 @@
 
   // --- what is done ---------------------------------------------------------------------------------------
 
-  function answer(form, action) {
+  function answer(form, action, way = "") {
     const goes = action === "next" ? form.elements.next.value : "";
     const touched = form.dataset.touched === "yes" || form.querySelector("#why-not") || waiting().some(
       (one) => placeOf(one) === placeOf({ fields: [...new FormData(form)] }));
     if (goes && !touched) { go(goes); return; }
-    const entry = wait(form, action === "next" ? "save" : action);
+    const entry = wait(form, action === "next" ? "save" : action, way);
     form.dataset.touched = "";
     forget(entry);
     show("saving");
@@ -251,7 +251,7 @@
       const to = new URL(response.url);
       if (response.redirected) history.pushState({}, "", to.pathname + to.hash);
       show("saved");
-    } catch { show("lost"); document.getElementById("connection").textContent = words.lost.replace("#", waiting().length); }
+    } catch { show("lost"); }
   }
 
   document.addEventListener("submit", (event) => {
@@ -261,7 +261,10 @@
     // a second press within this time is none: a wet screen doubles them
     if (event.timeStamp - lastPress < 400) return;
     lastPress = event.timeStamp;
-    if (form.getAttribute("action") === "/answer" && form.dataset.kind) answer(form, (button && button.value) || "next");
+    if (form.getAttribute("action") === "/answer" && form.dataset.kind) {
+      if (button && button.name === "way") answer(form, "save", button.value);
+      else answer(form, (button && button.value) || "next");
+    }
     else deed(form, button);
   });
 
@@ -290,7 +293,19 @@
     const unknown = form.elements.unknown;
     if (unknown && unknown.type === "checkbox" && event.target.value) unknown.checked = false;
     note(form);
+    clearTimeout(echoing);
+    echoing = setTimeout(echo, 400, form);
   });
+
+  // what is understood of what is being typed, once somebody pauses
+  async function echo(form) {
+    const line = document.getElementById("echo");
+    if (!line || !document.contains(form)) return;
+    try {
+      const response = await fetch("/understood?" + new URLSearchParams([...new FormData(form)]), { headers: SCRIPT });
+      if (response.ok && document.contains(line)) line.textContent = await response.text();
+    } catch { line.textContent = ""; }
+  }
 
   document.addEventListener("click", (event) => {
     const link = event.target.closest && event.target.closest("a[href^='/']");

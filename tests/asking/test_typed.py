@@ -81,7 +81,7 @@ def test_yes_and_no_by_their_beginning(typed: str, means: str) -> None:
         ("mm", "0.8 - 1.2 cm (1)", "8 - 12 (10)"),
         ("m", "5500 mm", "5.5"),
         ("mm", "5 m", "5000"),
-        ("mm", "8 mm - 1.2 cm", "8 - 1.2 cm"),
+        ("mm", "8 mm - 1.2 cm", "8 - 12"),
         ("mm", "12 m2", "12 m2"),
         ("m²", "12 m", "12 m"),
         ("weeks", "12 mm", "12 mm"),

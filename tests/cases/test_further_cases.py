@@ -62,8 +62,9 @@ CASES = {
     "cob-under-cement": Expected(
         "tender", {"south": AIR},
         {"asked-binder-refused": "refusal", "asked-metal-lath-refused": "refusal", "cement-over-earth": "warning",
-         "asked-waterproofer-refused": "refusal", "ground-first": "warning", "slaking-among-people": "warning"},
-        frozenset({"cement-off-soft-wall", "removal-by-trial"}), ratio=("2", "5"), damp_days="2",
+         "asked-waterproofer-refused": "refusal", "ground-first": "warning"},
+        frozenset({"cement-off-soft-wall", "removal-by-trial", "slaking-among-people"}),
+        ratio=("2", "5"), damp_days="2",
         priced={"remove.cement-render": "provisional", "render.flat": "provisional"},
         words=("Earth bears no hydraulic lime", "stop at soft earth"),
     ),
@@ -317,6 +318,20 @@ def test_a_stack_of_unknown_thickness_is_warned_of_and_a_thick_one_is_not() -> N
     assert "half-brick-depth" in codes(unknown)
     assert "half-brick-depth" not in codes(thick)
     assert thick.facts.get(("stack", "repoint"), "rake_depth_mm") == Decimal(25)
+
+
+@pytest.mark.parametrize("seen", ["soft", "not known"])
+def test_cement_over_earth_that_is_soft_or_not_looked_at_holds_the_set_back(seen: str) -> None:
+    found = changed("cob-under-cement", ("earth_behind: firm", f"earth_behind: {seen}"))
+    assert found.status == "draft"
+    assert case("cob-under-cement").status == "tender"
+
+
+def test_soft_earth_behind_cement_is_for_tender_once_an_engineer_has_said_how_it_is_held() -> None:
+    seen = ("earth_behind: firm", "earth_behind: soft"), ("leaning: no", "leaning: yes\n  engineer_says: with-care")
+    found = changed("cob-under-cement", *seen)
+    assert found.status == "tender"
+    assert {"leaning-with-care", "cement-over-earth"} <= codes(found)
 
 
 def test_an_injected_damp_course_is_refused_and_the_water_is_met_at_its_source() -> None:

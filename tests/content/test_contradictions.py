@@ -8,6 +8,11 @@ import pytest
 from answers_text import answers, one_wall, wall, work
 from jobs import job, shipped
 
+COATS: dict[str, Any] = {"work": "plaster", "plaster_coats": "three", "plaster_surface": "floated"}
+LATHS: dict[str, Any] = {
+    "masonry": "laths", "overhead": "no", "position": "indoors", "exposure": "internal", "work": "plaster",
+    "plaster_coats": "three", "plaster_surface": "floated", "new_laths_m2": "0", "lath_kind": "sawn",
+}  # fmt: skip
 TOGETHER: dict[str, tuple[str, dict[str, Any], dict[str, Any]]] = {
     # code: (scope of the answers, those that contradict, those nearest to them that do not)
     "salts-cause-without-salts": ("wall", {"decay_causes": "[salts]", "salts": "none"}, {"salts": "some"}),
@@ -38,6 +43,43 @@ TOGETHER: dict[str, tuple[str, dict[str, Any], dict[str, Any]]] = {
     "scattered-over-all": (
         "work", {"treated_how": "scattered", "treated_per_cent": "95"}, {"treated_per_cent": "20"},
     ),
+    "drains-of-two-trades": ("project", {"other_trades": "[drains]"}, {"other_trades": "[floors]"}),
+    "exposure-contradicts": ("wall", {"exposure": "internal", "position": "parapet"}, {"exposure": "severe"}),
+    "sheltered-in-spray": ("wall", {"exposure": "sheltered", "position": "marine"}, {"exposure": "severe"}),
+    "roof-stage-indoors": (
+        "wall", {"position": "indoors", "exposure": "internal", "access": "roof-scaffold"}, {"access": "tower"},
+    ),
+    "cement-before-its-time": ("one", {"built": "before-1850", "old_binder": "cement"}, {"built": "1920-1945"}),
+    "cavity-before-its-time": ("one", {"built": "before-1850", "brick_thickness": "cavity"}, {"built": "1920-1945"}),
+    "hair-plaster-after-its-time": (
+        "one", {**LATHS, "built": "later", "plaster_age": "before-1920"}, {"built": "1850-1919"},
+    ),
+    "earth-binder-in-late-brick": ("one", {"built": "later", "old_binder": "air-lime"}, {"old_binder": "cement"}),
+    "ashlar-with-wide-joints": (
+        "one", {"masonry": "ashlar", "joint_width_mm": "14 - 20"}, {"masonry": "squared-rubble"},
+    ),
+    "gauged-with-wide-joints": ("one", {"masonry": "gauged-brick"}, {"joint_width_mm": "1 - 2"}),
+    "joint-wider-than-unit": ("one", {"joint_width_mm": "45 - 60"}, {"joint_width_mm": "8 - 12"}),
+    "ashlar-too-small": (
+        "one", {"masonry": "ashlar", "joint_width_mm": "2 - 4", "unit_length_mm": "120", "unit_height_mm": "60"},
+        {"unit_length_mm": "500", "unit_height_mm": "300"},
+    ),
+    "soaked-by-age-alone": ("one", {"wall_wet": "soaked"}, {"decay_causes": "[age, leak]"}),
+    "moves-and-does-not": (
+        "one", {"decay_causes": "[movement]", "causes_cured": "by-others"},
+        {"leaning": "yes", "engineer_says": "sound"},
+    ),
+    "flue-cause-without-flue": ("one", {"decay_causes": "[flue]", "position": "freestanding"}, {"position": "wall"}),
+    "dry-wall-that-leaks": (
+        "one", {"decay_causes": "[leak]", "causes_cured": "nobody"}, {"wall_wet": "damp"},
+    ),
+    "joints-asked-of-coats": ("one", {**COATS, "asked_ways": "[one-go]"}, {"work": "repoint"}),
+    "hair-asked-of-joints": ("one", {"asked_ways": "[hair-in-hot-mix]"}, COATS),
+    "work-on-boards": ("one", {"masonry": "boards"}, {"masonry": "brick"}),
+    "coats-on-boards": ("one", {**COATS, "masonry": "boards"}, LATHS),
+    "joints-of-jointless-earth": ("one", {"masonry": "earth", "earth_kind": "cob"}, {"earth_kind": "clay-lump"}),
+    "tuck-not-on-brick": ("one", {"masonry": "squared-rubble", "joint_finish": "tuck"}, {"masonry": "brick"}),
+    "tuck-as-found": ("one", {"old_joint": "tuck", "joint_finish": "as-found"}, {"joint_finish": "tuck"}),
     "monument-letter-not-named": (
         "job",
         {"protection": "monument", "consent": "not-needed", "officer": "An officer"},
@@ -50,6 +92,11 @@ def codes(scope: str, given: dict[str, Any]) -> set[str]:
     given = dict(given)
     if scope == "job":
         text = answers(wall(), **given)
+    elif scope == "one":
+        text = one_wall(**given)
+    elif scope == "project":  # beside enabling work that clears drains
+        drain = work(work="enabling", enabling_tasks="[drain]")
+        text = answers(wall(work(), drain.replace("id: repoint", "id: drain")), **given)
     elif scope == "work":
         text = answers(wall(work(**given)))
     else:
@@ -73,6 +120,8 @@ def test_each_contradiction_holds_the_set_back_or_warns_in_words_that_name_two_a
     assert {code for code, entry in told.items() if entry.level != "block"} == {
         "cement-cause-without-cement",
         "scattered-over-all",
+        "earth-binder-in-late-brick",
+        "dry-wall-that-leaks",
     }
 
 

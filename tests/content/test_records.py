@@ -24,12 +24,14 @@ COLUMNS: Final[dict[str, tuple[str, ...]]] = {
     ),
     "store-record": (
         "materials.putty:Putty slaked on", "materials.nhl:Class, lot and date of lime",
+        "materials.ready-mixed:Class, lot and date of lime",
         "mortars.bulking:Bulking of sand, per cent", "mortars.putty:Mixed or knocked up",
         "mortars.hot-mix:Wetted, turned, screened, times", "mortars.hair-hot-mix:Centre before hair, °C",
     ),
     "slaking-record": ("safety.slaking:Barrier up",),
     "daily-record": (
-        "site.security:Signed", "site.public:Looked at: props, screens, access",
+        "site.security:Signed", "site.damage:Found, and who was told", "enabling.remains:Found, and who was told",
+        "site.public:Looked at: props, screens, access",
         "site.hidden-services:Scanned, tested or measured", "site.hidden-services-unknown:Scanned, tested or measured",
         "building.paintings-found:Looked at: props, screens, access", "building.wildlife:Found, and who was told",
         "approvals.people:People, in and out", "raking-out.leaning:Scanned, tested or measured",

@@ -91,10 +91,10 @@ class TestOrderOfStrength:
             for position in ("chimney", "parapet", "below-damp-course", "marine"):
                 assert row("ashlar", wall_class, exposure, position).values["binders"][0] != "putty"
 
-    def test_earth_takes_air_lime_and_never_a_hydraulic_lime(self) -> None:
+    def test_earth_takes_no_lime_in_its_joints(self) -> None:
         for exposure, position in itertools.product(WEATHER, PLACES):
             found = row("earth", "earth", exposure, position).values
-            assert not [name for name in (*found["binders"], *found["with_reason"]) if name.startswith("nhl")]
+            assert not [*found["binders"], *found["with_reason"]]
 
     def test_flint_and_dense_units_start_at_nhl_3_5_in_severe_weather(self) -> None:
         for masonry, exposure in itertools.product(("flint", "rubble"), ("severe", "very-severe")):
@@ -131,6 +131,7 @@ class TestAskedFor:
         assert not [code for code in codes(made) if code.startswith("asked")]
         reason = made.decisions.reasons[POINTING, "binder"]
         assert "asked binder: putty pozzolan" in reason.facts
+        assert reason.because.startswith("because-asked-serves")
 
     def test_one_that_harms_is_refused_and_the_need_met_with_the_tables_first(self) -> None:
         made = job(one_wall(asked_binder="nhl-5"))
@@ -139,6 +140,26 @@ class TestAskedFor:
         assert refusal.level == "refusal"
         assert "nhl 5" in refusal.message
         assert "nhl 5" not in refusal.instruction
+
+    @pytest.mark.parametrize(
+        ("wall", "asked", "said", "not_said"),
+        [
+            ({"hardness": "soft"}, "nhl-5", "their faces fail", "Plain air lime"),
+            ({"hardness": "hard", "position": "parapet", "exposure": "severe"}, "putty", "frost", "stronger"),
+            ({"hardness": "dense"}, "putty", "no set of its own", "stronger"),
+            ({"hardness": "medium", "position": "retaining"}, "putty", "wash out", "stronger"),
+            ({"masonry": "ashlar", "joint_width_mm": "2 - 3"}, "hot-mix", "lumps and grains", "stronger"),
+        ],
+    )
+    def test_a_refusal_argues_against_what_was_asked_for(
+        self, wall: dict[str, str], asked: str, said: str, not_said: str
+    ) -> None:
+        made = job(one_wall(**wall, asked_binder=asked))
+        told = [item for item in made.findings if item.code in ("asked-binder-refused", "asked-binder-conditioned")]
+        assert len(told) == 1
+        for text in (told[0].message, told[0].instruction):
+            assert said in text
+            assert not_said not in text
 
     def test_cement_is_always_refused(self) -> None:
         made = job(one_wall(asked_binder="cement", asked_binder_reason="haste"))
@@ -194,7 +215,19 @@ class TestConsidered:
     def test_quicklime_asked_for_indoors_is_refused(self) -> None:
         made = job(one_wall(mixing_place="indoors", asked_binder="hot-mix"))
         assert binder(made) == "putty"
-        assert "asked-binder-refused" in codes(made)
+        refusal = next(item for item in made.findings if item.code == "asked-binder-refused")
+        assert "why-not-slaking-indoors" in refusal.message
+
+    @pytest.mark.parametrize("people", [{"lived_in": "yes"}, {"public_near": "yes"}, {"lived_in": "not known"}])
+    def test_quicklime_is_not_slaked_among_people_where_another_lime_serves(self, people: dict[str, str]) -> None:
+        rubble = {"masonry": "rubble", "hardness": "medium", "joint_width_mm": "15 - 30 (20)"}
+        assert binder(job(one_wall(mixing_place="open-yard", **rubble))) == "hot-mix"
+        made = job(one_wall(mixing_place="open-yard", **rubble, **people))
+        assert binder(made) == "nhl-2"
+        assert "because-least-hazardous" in made.decisions.reasons[POINTING, "binder"].because
+        assert self.considered(made)["hot-mix"] == "why-not-runner-up"
+        assert binder(job(one_wall(mixing_place="off-site", **rubble, **people))) == "hot-mix"
+        assert binder(job(one_wall(mixing_place="open-yard", asked_binder="hot-mix", **rubble, **people))) == "hot-mix"
 
 
 class TestRecipe:

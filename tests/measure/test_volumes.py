@@ -64,6 +64,13 @@ def test_joints_lost_deeper_than_they_are_raked_take_more() -> None:
     assert low.likely < high.likely < high.high
 
 
+def test_the_ribbon_of_tuck_pointing_is_the_joint_of_its_area_by_width_and_thickness() -> None:
+    found = litres(one_wall(joint_finish="tuck"), "ribbon", "repoint")
+    assert found is not None
+    # stretchers of 215 by 65 with joints of 10: 1/0.075 + 0.065/(0.225 * 0.075) = 17.2 m a square metre, on 6 of them
+    assert found.likely == pytest.approx(17.2 * 6 * 5 * 3 / 1000, rel=0.01)
+
+
 def test_a_coat_of_plaster_is_its_area_times_its_thickness() -> None:
     text = done("plaster", plaster_coats="three", face_area_m2="10")
     made = job(text)

@@ -28,6 +28,7 @@ _ROUTES: Final = (
     ("/new", "GET", "new"),
     ("/order", "GET", "order"),
     ("/kept", "GET", "kept"),
+    ("/understood", "GET", "understood"),
     ("/set.zip", "GET", "set"),
     ("/boxes/<fill>/<count>.svg", "GET", "boxes"),
     ("/answer", "POST", "answer"),

@@ -179,11 +179,14 @@ def by_who(found: list[Finding]) -> dict[str, list[Finding]]:
 
 
 def changes(before: Job, now: Job) -> list[Changed]:
-    """What became otherwise from one job to another: figures worked out, mixes and findings; not the answers."""
-    return [*_figures_changed(before, now), *_findings_changed(before, now)]
+    """What became otherwise from one job to another, not the answers: what the cards show first, then findings."""
+    figures = list(_figures_changed(before, now))
+    shown = {"mix_used", *named(now, "page-figures"), *named(now, "page-work-figures")}
+    first, others = ([one for name, one in figures if (name in shown) is is_shown] for is_shown in (True, False))
+    return [*first, *_findings_changed(before, now), *others]
 
 
-def _figures_changed(before: Job, now: Job) -> Iterator[Changed]:
+def _figures_changed(before: Job, now: Job) -> Iterator[tuple[str, Changed]]:
     paths = dict.fromkeys((*now.facts.scopes, *before.facts.scopes))
     for path in paths:
         level = (now.facts.scopes.get(path) or before.facts.scopes[path]).level
@@ -193,7 +196,7 @@ def _figures_changed(before: Job, now: Job) -> Iterator[Changed]:
         for name in dict.fromkeys((*news, *olds)):
             if olds.get(name) != news.get(name):
                 where = (now if path in now.facts.scopes else before).facts.title(path) if path else ""
-                yield Changed(where, now.facts.names[name].label, news.get(name, ""), olds.get(name, ""))
+                yield name, Changed(where, now.facts.names[name].label, news.get(name, ""), olds.get(name, ""))
 
 
 def _worked_out(job: Job, path: ScopePath) -> dict[str, str]:

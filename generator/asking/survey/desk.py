@@ -11,13 +11,15 @@ from pathlib import Path
 from typing import Any, Final
 
 from generator import pipeline
-from generator.asking.answering import Answering
+from generator.asking.answering import Answering, at
 from generator.asking.answers_file import AnyChange, Dropped, Raw
 from generator.errors import GaugeboxError, InputInvalid, Problem
 from generator.files.source import Path_, Source
 from generator.job.job import Job
 from generator.library.model import Library
-from generator.questionnaire.facts import ScopePath
+from generator.questionnaire.facts import PROJECT, Facts, Held, Scope, ScopePath, Scopes
+from generator.questionnaire.questions import Questionnaire
+from generator.questionnaire.reading import default_of
 
 MOST_DEEDS: Final = 200
 _TRIES: Final = 5
@@ -60,6 +62,11 @@ class SurveyDesk(Answering):
         self._jobs: dict[bytes, Job] = {}
 
     # --- what stands in the file ------------------------------------------------------------------------
+
+    def take_in(self, source: Source) -> None:
+        """Holds to a file as it was read, with usual values where answers are missing or wrong."""
+        super().take_in(source)
+        self.facts = with_usual_values(self.facts, self.questionnaire)
 
     def look(self) -> None:
         """Takes in the file where somebody else changed it; what cannot be gone on with is kept in `trouble`."""
@@ -104,7 +111,7 @@ class SurveyDesk(Answering):
 
     def seen(self, path: ScopePath, name: str) -> str:
         """What stands as an answer, or as a whole scope where no name is given, in a few letters to know it again."""
-        return digest(at(self.source.data, (*self.where(path), *([name] if name else []))))
+        return digest(self.standing(path, name) if name else at(self.source.data, self.where(path)))
 
     def do(self, deed: Deed, changes: Callable[[], Sequence[AnyChange]]) -> None:
         """Makes changes and remembers them as one deed.
@@ -160,16 +167,25 @@ class SurveyDesk(Answering):
         return [Dropped(self.where(path))]
 
 
-def at(data: Any, place: Path_) -> Any:
-    """The untyped answer at a place; None where there is none."""
-    for step in place:
-        if isinstance(data, dict):
-            data = data.get(str(step))
-        elif isinstance(data, list) and isinstance(step, int) and step < len(data):
-            data = data[step]
-        else:
-            return None
-    return data
+def with_usual_values(facts: Facts, questionnaire: Questionnaire) -> Facts:
+    """Facts with the usual value of every question that has one and no answer, of a project that is not there too.
+
+    Reading gives those of what is there and right: a job can be settled of these before anybody has begun it.
+    """
+    scopes = (
+        facts.scopes if PROJECT in facts.scopes else Scopes({PROJECT: Scope(PROJECT, "project", ""), **facts.scopes})
+    )
+    usual = {
+        question.name: (question.scope, value)
+        for question in questionnaire.questions.values()
+        if (value := default_of(question)) is not None
+    }
+    values = {path: dict(facts.values.get(path, {})) for path in scopes}
+    for path, held in values.items():
+        for name, (scope, value) in usual.items():
+            if scope == scopes[path].level and name not in held:
+                held[name] = Held(value, "default")
+    return replace(facts, scopes=scopes, values=values)
 
 
 def digest(raw: Raw | None) -> str:

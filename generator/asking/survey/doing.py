@@ -12,11 +12,11 @@ from werkzeug.utils import redirect
 from werkzeug.wrappers import Request, Response
 
 from generator import pipeline
-from generator.asking.answering import Refused, Taken
-from generator.asking.answers_file import AnyChange, CannotChange, Moved
+from generator.asking.answering import Asked, Refused, Taken, checked
+from generator.asking.answers_file import AnyChange, CannotChange, Moved, Raw
 from generator.asking.making import New, copy_of, first_zone, further_zone, new_element, new_work
 from generator.asking.order import own_answers
-from generator.asking.refusing import refusal
+from generator.asking.refusing import refusal, way_told
 from generator.asking.survey.desk import Deed, Otherwise, digest
 from generator.asking.survey.fields import Posted, answered, typed, untyped
 from generator.asking.survey.pages import ask_href, href
@@ -53,8 +53,39 @@ class Doing(Showing):
         found = answered(question, posted)
         if isinstance(found, Taken):
             return self._save(request, path, question, found)
+        if isinstance(found, Asked):
+            return self._asks(path, question, posted, found)
         told = tuple(self._why_not(question, typed(question, posted), found))
         return self.asking(path, question, told, untyped(question, posted), 422)
+
+    def _asks(self, path: ScopePath, question: Question, posted: Posted, found: Asked) -> Response:
+        """Asks back which of several ways is meant; nothing is saved yet."""
+        say, text = self.pages.say, typed(question, posted)
+        asks = say("ask-about", value=found.about) if found.about else say("ask-read-ways", typed=text)
+        ways = tuple((str(one.raw), way_told(self.desk.library, self.desk.facts, question, one)) for one in found.ways)
+        return self.asking(path, question, (asks,), untyped(question, posted), 422, ways=ways)
+
+    def understood(self, request: Request) -> Response:
+        """What is understood of what is being typed, in words; nothing is saved."""
+        posted = Posted(request.args.to_dict(flat=False))
+        path = self.path(posted.get("where"))
+        question = self.asked(path, posted.get("name"))
+        found = answered(question, posted)
+        return Response(self._understood(question, found), content_type="text/plain; charset=utf-8")
+
+    def _understood(self, question: Question, found: Taken | Refused | Asked | None) -> str:
+        if not isinstance(found, Taken) or question.kind not in ("number", "range", "date", "month_day"):
+            return ""
+        said = self.desk.facts.say(question.name, found.value)
+        return self.pages.say("page-understood", value="; ".join([said, *map(self._beside, found.beside)]))
+
+    def _beside(self, told: tuple[str, Raw]) -> str:
+        """What an answer says besides of another question."""
+        name, raw = told
+        question = self.desk.questionnaire.questions[name]
+        found = checked(question, raw)
+        value = self.desk.facts.say(name, found.value) if isinstance(found, Taken) else ""
+        return self.pages.say("page-beside", label=question.label, value=value)
 
     def _why_not(self, question: Question, text: str, found: Refused | None) -> Sequence[str]:
         if found is not None:
@@ -69,7 +100,7 @@ class Doing(Showing):
         def changes() -> list[AnyChange]:
             nonlocal after
             self._as_seen(path, name, request.form.get("seen", ""), digest(found.raw))
-            made, after = desk.answer(path, name, found.raw)
+            made, after = desk.answer(path, name, found)
             return made
 
         said = desk.facts.say(name, found.value)
@@ -105,7 +136,7 @@ class Doing(Showing):
 
         def changes() -> list[AnyChange]:
             self._as_seen(path, name, request.form.get("seen", ""))
-            return [desk.taking_out(path, name)] if self.raw(path, name) is not None else []
+            return [desk.taking_out(path, name)] if desk.standing(path, name) is not None else []
 
         try:
             desk.do(Deed("page-did-take-out", (("label", question.label.rstrip("?")),), path, name), changes)

@@ -6,9 +6,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, Final
 
-from generator.asking.answering import Refused, Taken, checked, taken
+from generator.asking.answering import Asked, Refused, Taken, checked, taken
 from generator.asking.answers_file import Raw
-from generator.asking.typed import UNKNOWN, Unclear, cleaned, meant, options_of
+from generator.asking.typed import UNKNOWN, Unclear, cleaned, meant_in_part, options_of
 from generator.library.model import Library
 from generator.questionnaire.questions import Question
 from generator.questionnaire.reading import RANGE
@@ -136,10 +136,12 @@ def typed(question: Question, posted: Posted) -> str:
     return ", ".join(posted.getlist("answer"))
 
 
-def answered(question: Question, posted: Posted) -> Taken | Refused | None:
+def answered(question: Question, posted: Posted) -> Taken | Refused | Asked | None:
     """What a form comes to; None where nothing was given, or where it holds what no text does."""
     if posted.get("unknown"):
         return checked(question, UNKNOWN)
+    if posted.get("way"):
+        return taken(question, posted.get("way"))
     if question.kind == "records":
         return _records(question, posted)
     if question.kind == "choices":
@@ -185,7 +187,7 @@ def _records(question: Question, posted: Posted) -> Taken | Refused | None:
             field = f"row-{number}-{column.name}"
             there = there or bool(posted.getlist(field))
             text = cleaned(posted.get(field))
-            raw = meant(column.kind, options_of(column.choices), unit_of(column.name), text) if text else ""
+            raw = meant_in_part(column.kind, options_of(column.choices), unit_of(column.name), text) if text else ""
             if isinstance(raw, Unclear):
                 return Refused(words=raw.words)
             if raw != "":

@@ -12,7 +12,7 @@ from werkzeug.wrappers import Request, Response
 
 from generator.asking.survey import decided
 from generator.asking.survey.app import HTML
-from generator.asking.survey.desk import SurveyDesk, at
+from generator.asking.survey.desk import SurveyDesk
 from generator.asking.survey.fields import form
 from generator.asking.survey.pages import Pages, ask_href
 from generator.asking.survey.sheet import above, onward, sections, sheet_of
@@ -116,10 +116,6 @@ class Showing:
             raise NotFound
         return question
 
-    def raw(self, path: ScopePath, name: str) -> Any:
-        """The untyped answer that stands in the file; None where there is none."""
-        return at(self.desk.source.data, (*self.desk.where(path), name))
-
     def asking(
         self,
         path: ScopePath,
@@ -128,15 +124,16 @@ class Showing:
         typed: Any = None,
         status: int = 200,
         saved: bool = False,
+        ways: tuple[tuple[str, str], ...] = (),
     ) -> Response:
-        """The page of a question; `told` is why what was typed was not taken."""
-        asked = {**self._asked(path, question, typed), "told": told, "saved": saved}
+        """The page of a question; `told` is why what was typed was not taken, `ways` how it may be meant."""
+        asked = {**self._asked(path, question, typed), "told": told, "saved": saved, "ways": ways}
         return self._sheet(sheet_of(path), asked, status)
 
     def _asked(self, path: ScopePath, question: Question, typed: Any = None) -> Mapping[str, Any]:
         """What the form of a question is filled with."""
         job, library = self.desk.job, self.desk.library
-        standing = self.raw(path, question.name)
+        standing = self.desk.standing(path, question.name)
         usual = default_of(question)
         held = job.facts.values.get(path, {}).get(question.name)
         return {
@@ -152,6 +149,7 @@ class Showing:
             "is_there": standing is not None,
             "told": (),
             "saved": False,
+            "ways": (),
         }
 
     def _sheet(self, path: ScopePath, asked: Mapping[str, Any] | None = None, status: int = 200) -> Response:

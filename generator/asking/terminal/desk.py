@@ -7,14 +7,15 @@ import shlex
 from collections.abc import Sequence
 from pathlib import Path
 
-from generator.asking.answering import Answering, Refused, taken
-from generator.asking.answers_file import Raw
+from generator.asking.answering import Answering, Asked, Refused, Taken, taken
 from generator.asking.making import New
 from generator.asking.order import begun
-from generator.asking.refusing import refusal
+from generator.asking.refusing import refusal, way_told
 from generator.asking.terminal.console import Console
+from generator.asking.terminal.showing import numbered
 from generator.asking.terminal.talk import Talk
 from generator.asking.typed import UNKNOWN, Option
+from generator.errors import shown
 from generator.library.model import Library
 from generator.questionnaire.questions import Question
 
@@ -29,15 +30,26 @@ class Desk(Answering):
         self.command = f"{shlex.quote(str(path))}{more}"
         self.sitting = begun(self.facts)
 
-    def read(self, question: Question, text: str) -> Raw | None:
-        """What a line comes to as answers spell it; None where it was refused, and told why."""
+    def read(self, question: Question, text: str) -> Taken | None:
+        """What a line comes to; None where it was refused, and told why."""
         found = taken(question, text)
+        if isinstance(found, Asked):
+            found = self._asked_back(question, text, found)
         if isinstance(found, Refused):
             self.talk.lines((line, 2) for line in refusal(self.library, question, text, found))
             return None
         if found.raw != text and _is_told(question, str(found.raw), text):
             self.talk.say("ask-taken", 2, value=self.facts.say(question.name, found.value))
-        return found.raw
+        return found
+
+    def _asked_back(self, question: Question, text: str, found: Asked) -> Taken:
+        """Which of the ways in which a line can be read is meant."""
+        phrase = self.library.phrase
+        asks = phrase("ask-about", value=found.about) if found.about else phrase("ask-read-ways", typed=shown(text))
+        said = {str(one.raw): one for one in found.ways}
+        words = [Option(raw, way_told(self.library, self.facts, question, one)) for raw, one in said.items()]
+        self.talk.lines([(asks, 2), *((line, 4) for line in numbered(self.library, words, ids=False))])
+        return said[self.talk.pick(words, "", lambda: [(asks, 2)], numbers=True)]
 
     def picked(self, words: Sequence[Option], usual: str, why: str) -> str:
         """One of some words, with a phrase as its help."""

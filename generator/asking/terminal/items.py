@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from generator.asking.answers_file import Raw
 from generator.asking.terminal.showing import Line, choice_lines, help_lines
 from generator.asking.terminal.talk import BACK, Talk, Turn
-from generator.asking.typed import Unclear, meant, options_of
+from generator.asking.typed import Unclear, meant_in_part, options_of
 from generator.files.source import Source
 from generator.questionnaire.questions import Question, RecordField
 from generator.questionnaire.reading import read_value
@@ -78,7 +78,7 @@ class Items:
             if not text:
                 self.talk.say("ask-field-needed", 2)
                 continue
-            raw = meant(column.kind, options_of(column.choices), unit_of(column.name), text)
+            raw = meant_in_part(column.kind, options_of(column.choices), unit_of(column.name), text)
             if isinstance(raw, Unclear):
                 self.talk.unclear(raw)
             elif self._holds(alone, [{column.name: raw}]):

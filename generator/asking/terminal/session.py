@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from generator import pipeline
+from generator.asking.answering import Taken
 from generator.asking.answers_file import CannotChange, Change, Raw
 from generator.asking.order import (
     Ask,
@@ -127,9 +128,9 @@ class Session(Walls):
                 if self._stays(step):
                     return
                 continue
-            raw = self.read(step.question, text)
-            if raw is not None:
-                self._answered(step, raw)
+            read = self.read(step.question, text)
+            if read is not None:
+                self._answered(step, read)
                 return
 
     def _need(self, step: Ask) -> Need:
@@ -148,8 +149,8 @@ class Session(Walls):
             return False
         return True
 
-    def _answered(self, step: Ask, raw: Raw) -> None:
-        changes, path = self.answer(step.path, step.question.name, raw)
+    def _answered(self, step: Ask, found: Taken) -> None:
+        changes, path = self.answer(step.path, step.question.name, found)
         self.save(changes)
         self.sitting = self.sitting.answered((path, step.question.name))
 
@@ -163,7 +164,7 @@ class Session(Walls):
             first = len(found) == 1
             self.save([self.change(step.path, step.question.name, found) if first else Change(place, None, item)])
         if items.none and not found:
-            self._answered(step, [])
+            self._answered(step, Taken([], ()))
         elif found:
             self.sitting = self.sitting.answered((step.path, step.question.name))
         elif not self._stays(step):

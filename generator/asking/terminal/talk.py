@@ -12,7 +12,7 @@ from generator.errors import Problem, shown
 from generator.library.model import Library
 
 BACK, LATER, QUIT, ALL, CLEAR = "back", "later", "quit", "all", "clear"
-_HELP: Final = ("?", "/?")
+_HELP: Final = ("?", "/?", "help")
 # A text that is a turn's word is written in quotes.
 _TURNS: Final = {
     **{word: word for word in (BACK, LATER, QUIT)},

@@ -71,10 +71,10 @@ class Walls(Desk):
         self.talk.gap()
         self.talk.say("ask-work-on", name=self.facts.title(path))
         self.talk.lines(choice_lines(self.library, question))
-        raw: Raw | None = None
-        while not isinstance(raw, str):
-            raw = self.read(question, self.talk.line(lambda: help_lines(self.library, question)))
-        new = new_work(self, path, raw)
+        read = None
+        while read is None:
+            read = self.read(question, self.talk.line(lambda: help_lines(self.library, question)))
+        new = new_work(self, path, str(read.raw))
         self.save(new.changes)
         self.sitting = self.sitting.answered((new.path, "work"))
 
@@ -167,9 +167,11 @@ class Walls(Desk):
         self.talk.lines([(self.library.phrase("ask-may-stay-open"), 2)])
         while True:
             text = self.talk.line(lambda: help_lines(self.library, question))
-            raw = self.read(question, text) if text else ""
-            if isinstance(raw, str):
-                return raw
+            if not text:
+                return ""
+            read = self.read(question, text)
+            if read is not None:
+                return str(read.raw)
 
     def _first_zone(self, path: ScopePath) -> ScopePath:
         """Makes what is answered of a wall the answers of its first zone; the path that it then has."""

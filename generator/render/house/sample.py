@@ -25,7 +25,9 @@ _DATE: Final = "-".join(f"{number:02d}" for number in EARLIEST_DATE[:3])
 _COVER: Final = ("Title", "Subtitle")
 _TEXT: Final = (
     "FrontHeading1", "FrontHeading2", "Lead", "TOCHeading", "TOC1", "TOC2",
-    "Heading1", "Heading2", "Heading3", "BodyText", "Value", "Label", "SmallText", "ListBullet", "ListNumber",
+    "Facts", "Step", "RestsOn", "PairTitle", "Pair",
+    "Heading1", "Heading2", "Heading3", "BodyText", "ClauseText", "Value", "Label", "SmallText",
+    "ListBullet", "ClauseBullet", "SmallBullet", "ListNumber", "ClauseNumber",
     "NoticeTitle", "Notice", "Figure", "Caption", "Normal", "DraftMark",
 )  # fmt: skip
 _TABLES: Final = (("TableHead", "TableText"), ("TableSmallHead", "TableSmall"))
@@ -62,10 +64,12 @@ def _told(style: str, words: Mapping[str, str]) -> str:
 
 def _line(style: str, words: Mapping[str, str], numbering: Numbering) -> str:
     content = xml.run(_told(style, words))
-    if style == "Value":
-        return xml.paragraph("BodyText", xml.run(_told(style, words), '<w:rStyle w:val="Value"/>'))
-    if style == "ListNumber":
+    if style in ("Value", "RestsOn"):
+        return xml.paragraph("BodyText", xml.run(_told(style, words), f'<w:rStyle w:val="{style}"/>'))
+    if style in ("ListNumber", "ClauseNumber"):
         return xml.paragraph(style, content, list_properties(numbering.counted_list()))
+    if style == "Step":
+        return xml.paragraph(style, content, list_properties(numbering.steps(1)))
     return xml.paragraph(style, content)
 
 

@@ -53,8 +53,14 @@ class _Type:
 
     def height(self, texts: Iterable[str], room: float) -> float:
         """Of a paragraph whose lines are told, or of one text wrapped to a room."""
-        lines = sum(len(wrap(text, max(room - self.left, 400) / _TWIPS, self.size, self.bold)) for text in texts)
-        return self.before + self.after + lines * self.line
+        wide = max(room - self.left, 400) / _TWIPS
+        return self.before + self.after + sum(self.lines(text, wide) for text in texts) * self.line
+
+    def lines(self, text: str, wide_pt: float) -> int:
+        """How many lines a text takes; most take one, which is told without breaking it."""
+        if "\n" not in text and text_width_pt(text, self.size, self.bold) <= wide_pt:
+            return 1
+        return len(wrap(text, wide_pt, self.size, self.bold))
 
     @property
     def line(self) -> float:
@@ -105,10 +111,12 @@ class Heights:
 
     def _step(self, text: str, rests_on: str, room: int) -> float:
         step = self._types["Step"]
-        wide = room - step.left
-        lines = wrap(text, wide / _TWIPS, step.size)
-        used = text_width_pt(lines[-1], step.size) + text_width_pt(f"  {rests_on}", step.size - 1)
-        more = 1 if rests_on and used * _TWIPS > wide else 0
+        wide = (room - step.left) / _TWIPS
+        at_edge = text_width_pt(f"  {rests_on}", step.size - 1) if rests_on else 0.0
+        if text_width_pt(text, step.size) + at_edge <= wide:
+            return step.before + step.after + step.line
+        lines = wrap(text, wide, step.size)
+        more = 1 if text_width_pt(lines[-1], step.size) + at_edge > wide else 0
         return step.before + step.after + (len(lines) + more) * step.line
 
     def _pair(self, label: str, told: str, room: int) -> float:

@@ -16,7 +16,7 @@ from generator.render.word.numbering import (
     TEXT_INDENT,
     list_properties,
 )
-from generator.render.word.xml import NAMESPACES, escaped, twips
+from generator.render.word.xml import NAMESPACES, escaped, shading, twips
 
 FONT: Final = "Arial"
 RULE: Final = "000000"
@@ -180,7 +180,7 @@ def _characters() -> str:
 def _table_styles() -> str:
     rules = edge("bottom", 6) + edge("insideH", 4)
     # said in both styles: LibreOffice does not hand it down
-    heavy = f"<w:tcBorders>{edge('bottom', 6)}</w:tcBorders>"
+    heavy = f"<w:tcBorders>{edge('bottom', 6)}</w:tcBorders>{shading('auto')}"
     head = f'<w:tblStylePr w:type="firstRow"><w:tcPr>{heavy}</w:tcPr></w:tblStylePr>'
     margins = (
         f'<w:top w:w="0" w:type="dxa"/><w:left w:w="{CELL_MARGIN}" w:type="dxa"/>'

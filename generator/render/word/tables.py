@@ -99,7 +99,7 @@ def caption(
     numbered = _caption_number(kind, number, anchor, paper)
     # the title of a table is read as a heading, what a figure shows as a sentence
     weight = BOLD if kind == "table" else ""
-    parted = xml.run(": " if weight else "\u2002", weight) if numbered and words else ""
+    parted = xml.run(": ", BOLD) if numbered and words else ""
     content = numbered + parted + xml.run(words, weight)
     return paper.paragraph("Caption", content, keep_next=keep_next, space=space)
 

@@ -13,7 +13,6 @@ from decimal import Decimal
 from typing import Final
 
 from generator.document.model import PricedRow, PricedSection
-from generator.drawing.measures import signed
 from generator.render.workbook.sheet import Book, Sheet, cell_text, lines_needed, money
 
 COLUMNS: Final = (
@@ -161,7 +160,7 @@ def _fixed_amount(row: PricedRow) -> Decimal:
 def _write_line(sheet: Sheet, row: int, section_key: str, priced: PricedRow) -> None:
     """One line. `row` is counted from 0, as formulas are not."""
     kind = sheet.book.words[row_word(priced)]
-    told = (priced.ref, priced.where, priced.description, signed(priced.mix), priced.clauses, kind)
+    told = (priced.ref, priced.where, priced.description, priced.mix, priced.clauses, kind)
     for column, text in enumerate(told):
         sheet.text(row, column, text)
     widths = (width for _, width in COLUMNS)

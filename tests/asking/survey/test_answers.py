@@ -257,3 +257,67 @@ def test_the_file_of_several_walls_keeps_every_other_line(tmp_path: Path) -> Non
     found = path.read_bytes()
     assert found.count(b"\r\n") == found.count(b"\n") == text.count("\n")
     assert changed_lines(text, found.decode().replace("\r\n", "\n")) == ["-  exposure: moderate", "+  exposure: severe"]
+
+
+# --- as people write --------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("name", "where", "typed", "line"),
+    [
+        ("height_m", "front", "10 ft 6 in", "height_m: 3.2"),
+        ("joint_width_mm", "front", "3/8 - 1/2 in", "joint_width_mm: 9.5 - 12.7"),
+        ("face_area_m2", "front/repoint", "72 sq ft", "face_area_m2: 6.69"),
+        ("face_area_m2", "front/repoint", "6 x 4.5", "face_area_m2: 27"),
+    ],
+)
+def test_units_and_fractions_are_taken_as_people_write_them(
+    browser: Browser, path: Path, name: str, where: str, typed: str, line: str
+) -> None:
+    field = "least" if name == "joint_width_mm" else "answer"
+    browser.send(browser.ask(name, *where.split("/")), {"least": "", "greatest": "", "usual": "", field: typed})
+    assert line in path.read_text(encoding="utf-8")
+
+
+def test_openings_written_with_a_face_go_into_their_own_list(browser: Browser, path: Path) -> None:
+    typed = "6 x 4.5 - 2 windows 1.1 x 1.6"
+    told = browser.client.get(
+        "/understood", base_url="http://127.0.0.1:20123",
+        query_string={"where": "front/repoint", "name": "face_area_m2", "answer": typed},
+    ).get_data(as_text=True)  # fmt: skip
+    assert "27 m²" in told
+    assert "Openings" in told
+    browser.answer("face_area_m2", "front", "repoint", answer=typed)
+    text = path.read_text(encoding="utf-8")
+    assert "face_area_m2: 27\n" in text
+    assert "- {width_m: 1.1, height_m: 1.6, count_nr: 2}" in text
+    browser.post("/undo", {})
+    assert path.read_text(encoding="utf-8") == TEXT
+
+
+def test_openings_that_have_answers_of_their_own_are_not_overwritten(browser: Browser, path: Path) -> None:
+    browser.answer("face_area_m2", "front", "repoint", answer="6 x 4.5 - 2 windows 1.1 x 1.6")
+    text = path.read_text(encoding="utf-8")
+    page = browser.answer("face_area_m2", "front", "repoint", answer="7 x 4.5 - 1 door 1 x 2")
+    assert page.status == 409
+    assert "answers of its own" in page.text
+    assert path.read_text(encoding="utf-8") == text
+
+
+def test_a_rough_figure_asks_back_and_saves_nothing_before_it_is_told(browser: Browser, path: Path) -> None:
+    page = browser.answer("joint_width_mm", "front", least="about 10", greatest="", usual="")
+    assert page.status == 422
+    assert path.read_text(encoding="utf-8") == TEXT
+    ways = page.find("//button[@name='way']/@value")
+    assert ways == ["8 - 12 (10)", "5 - 15 (10)", "10"]
+    browser.post("/answer", {**browser.filled(page), "way": ways[0]})
+    assert "joint_width_mm: 8 - 12 (10)" in path.read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize("word", ["idk", "IDK.", "n/a", "dunno", "tbc", "?"])
+def test_what_is_no_answer_is_refused_kindly(browser: Browser, path: Path, word: str) -> None:
+    for name in ("condition", "faces", "height_m"):
+        page = browser.answer(name, "front", answer=word)
+        assert page.status == 422
+        assert "would be printed as an answer" in page.text
+    assert path.read_text(encoding="utf-8") == TEXT

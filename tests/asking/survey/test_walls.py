@@ -140,3 +140,37 @@ def test_the_set_is_made_as_the_file_stands_and_refused_where_it_cannot_be(brows
     refused = browser.get("/set.zip")
     assert refused.status == 409
     assert "the project lacks 'issue_date'" in refused.text
+
+
+@pytest.mark.parametrize(
+    "text", ["", "# nothing yet\n", "project:\n", "elements:\n- id: a\n  name: A\n  works:\n  - work: repoint\n"]
+)
+def test_every_page_can_be_seen_before_anything_is_answered(tmp_path: Path, text: str) -> None:
+    path = tmp_path / "answers.yaml"
+    path.write_text(text, encoding="utf-8")
+    browser = Browser(app_of(path))
+    for address in (
+        "/",
+        "/at",
+        "/open",
+        "/papers",
+        "/new",
+        "/order",
+        "/kept",
+        "/ask/title",
+        *(["/at/a"] if "id: a" in text else []),
+    ):
+        assert browser.get(address).status == 200, address
+
+
+def test_a_wall_is_decided_while_the_project_is_not_begun(tmp_path: Path) -> None:
+    path = tmp_path / "answers.yaml"
+    path.write_text("elements:\n" + wall(), encoding="utf-8")
+    assert "M1" in Browser(app_of(path)).get("/at/front").text
+
+
+def test_a_mistake_of_an_editor_in_a_usual_value_leaves_the_pages_standing(browser: Browser, path: Path) -> None:
+    path.write_text(TWO.replace("project:\n", "project:\n  gauge_box_l: a few\n"), encoding="utf-8")
+    page = browser.get("/")
+    assert page.status == 200
+    assert "gauge_box_l" in page.text

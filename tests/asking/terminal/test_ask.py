@@ -86,7 +86,7 @@ def test_the_file_it_leaves_reads_as_written_by_hand() -> None:
         "  name: Garden wall",
         "  masonry: brick",
         "  hardness: soft",
-        "  joint_width_mm: 8-12",
+        "  joint_width_mm: 8 - 12",
         "  exposure: moderate",
         "  position: wall",
         "  decay_causes: [age]",
@@ -157,7 +157,8 @@ def test_a_choice_is_answered_by_number_word_or_beginning(path: Path, word: str)
         (SMALL[:8], "grade 2", "'grade 2' is not on the list: write a number or a word from it"),
         (SMALL[:8], "listd", "did you mean 'listed'?"),
         (SMALL[:8], "l", "That may be listed, listed-high, local: write more of the word"),
-        (SMALL[:16], "8,10", "write low and high, such as 8 - 12"),
+        (SMALL[:16], "8 or 10", "write low and high, such as 8 - 12"),
+        (SMALL[:22], "idk", "'idk' would be printed as an answer"),
         (SMALL[:22], "-4", "the least is 0 m²"),
         (SMALL[:2], "not known", "cannot be 'not known': find it out"),
         (SMALL[:2], "", "No papers can be written without it"),
@@ -172,6 +173,28 @@ def test_a_wrong_answer_is_told_with_what_to_do_and_asked_again(
     assert told in " ".join(said.split())
     assert ready
     assert path.read_text() == small()
+
+
+@pytest.mark.parametrize(
+    ("typed", "told", "line"),
+    [
+        (["about 10", "1"], "About 10: how far can it be from that?", "joint_width_mm: 8 - 12 (10)"),
+        (["8,5", "2"], "'8,5' can be read in more than one way", "joint_width_mm: 5 - 8"),
+        (["3/8 - 1/2 in"], "Taken: 9.5–12.7 mm", "joint_width_mm: 9.5 - 12.7"),
+    ],
+)
+def test_what_may_be_meant_in_several_ways_asks_back(path: Path, typed: list[str], told: str, line: str) -> None:
+    said, _ = sit(path, [*SMALL[:16], *typed])
+    assert told in " ".join(said.split())
+    assert line in path.read_text()
+
+
+def test_a_face_may_be_typed_by_its_sides_less_its_openings(path: Path) -> None:
+    said, ready = sit(path, [*SMALL[:22], "6 x 4.5 - 2 windows 1.1 x 1.6", *SMALL[23:]])
+    assert "Taken: 27 m²" in said
+    assert ready
+    assert "face_area_m2: 27\n" in path.read_text()
+    assert "- {width_m: 1.1, height_m: 1.6, count_nr: 2}" in path.read_text()
 
 
 def test_not_known_is_taken_where_it_is_an_answer(path: Path) -> None:

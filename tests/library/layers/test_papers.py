@@ -25,6 +25,7 @@ def laid(tmp: Path, *layers: dict[str, str]) -> Found:
     """The papers and words with layers over them, each its files of `templates/` by name, and every mistake."""
     reading = Reading("clauses")
     reading.entries["question"] = dict(shipped().questionnaire.questions)
+    reading.entries["figure"] = dict(shipped().figures)
     read_templates(ROOT / "templates", "shipped", reading)
     for number, files in enumerate(layers):
         named = {f"templates/{name}": text for name, text in files.items()}

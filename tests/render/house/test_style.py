@@ -407,7 +407,7 @@ class TestHostileFiles:
         ("old", "new", "style", "ratio"),
         [
             ("<w:rPrDefault><w:rPr>", '<w:rPrDefault><w:rPr><w:color w:val="FFFFFF"/>', "Body Text", "1.0"),
-            ("EDEDED", "202020", "Table heading", "1.3"),
+            ('w:fill="auto"', 'w:fill="202020"', "Table heading", "1.3"),
         ],
     )
     def test_words_that_nobody_can_see_are_refused(self, old: str, new: str, style: str, ratio: str) -> None:

@@ -169,8 +169,8 @@ def test_a_tables_heading_row_repeats_and_no_row_splits() -> None:
 def test_a_table_fills_the_line_with_fixed_columns_and_merges_nothing() -> None:
     (table,) = found(paper(samples.JOINTS), ".//w:tbl")
     widths = [int(own(column, "w")) for column in table.findall("w:tblGrid/w:gridCol", NAMES)]
-    # 174 mm between the margins less the 13 mm column of numbers, at 1440/25.4 twips a millimetre
-    assert sum(widths) == pytest.approx((174 - 13) * 1440 / 25.4, abs=2)
+    # 174 mm between the margins, at 1440/25.4 twips a millimetre
+    assert sum(widths) == pytest.approx(174 * 1440 / 25.4, abs=2)
     assert attribute(table, "w:tblPr/w:tblLayout", "type") == "fixed"
     assert table.findall(".//w:gridSpan", NAMES) + table.findall(".//w:vMerge", NAMES) == []
     for row in table.findall("w:tr", NAMES):
@@ -185,7 +185,7 @@ def test_no_column_is_so_narrow_that_it_breaks_a_word() -> None:
     )
     (table,) = found(paper(narrow), ".//w:tbl")
     widths = [int(own(column, "w")) for column in table.findall("w:tblGrid/w:gridCol", NAMES)]
-    assert sum(widths) == pytest.approx((174 - 13) * 1440 / 25.4, abs=2)
+    assert sum(widths) == pytest.approx(174 * 1440 / 25.4, abs=2)
     assert all(
         width / 20 > text_width_pt(title, 8, True)
         for width, title in zip(widths, ("Reference", "Title", "Revision"), strict=True)
@@ -285,7 +285,7 @@ def test_a_drawing_wider_than_the_line_is_scaled_whole() -> None:
     data = paper(Figure(Drawing(298, 100, "A long wall.")))
     extent = only(part(data), ".//wp:extent")
     width, height = (int(extent.get(side, "")) for side in ("cx", "cy"))
-    assert width == pytest.approx((174 - 13) * 36_000, rel=0.001)
+    assert width == pytest.approx(174 * 36_000, rel=0.001)
     assert height == pytest.approx(width * 100 / 298, rel=0.001)
 
 
@@ -327,13 +327,6 @@ def test_contents_give_a_page_to_what_stands_before_and_after_the_parts() -> Non
     document = Document(samples.IDENTITY, (Section((Contents("Contents"), before, samples.part("1", "Sand"), after)),))
     told = outline(specification(document, {"front:Sheet": 2, "part-1": 3, "front:Prices": 4}))
     assert told[1:4] == ['TOC2 "Sheet, 2"', 'TOC1 "1 Sand 3"', 'TOC1 " Prices 4"']
-
-
-def test_a_flush_section_begins_at_the_margin_as_its_tables_do() -> None:
-    blocks = (Heading(1, words("Prices")), body("Each line."), Table((Column("A", 1.0),), (Row((words("b"),)),)))
-    data = specification(Document(samples.IDENTITY, (Section(blocks, flush=True),)))
-    assert [attribute(p, "w:pPr/w:ind", "left") for p in found(data, "./w:body/w:p")[:2]] == ["0", "0"]
-    assert attribute(found(data, ".//w:tbl")[0], "w:tblPr/w:tblInd", "w") == "0"
 
 
 def test_contents_run_the_clauses_of_a_part_on_in_one_line() -> None:

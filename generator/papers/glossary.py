@@ -1,0 +1,33 @@
+"""The words of the trade that a job's papers use, each with what it means in them."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from generator.document.model import Block, Paragraph, Strong, Text
+from generator.document.template import PaperPart
+from generator.job.job import Job, words
+
+
+def glossary(job: Job, part: PaperPart) -> Iterator[Block]:
+    """The lines of a part whose word stands in what this job requires; nothing where none does."""
+    said = " ".join(_required(job)).lower()
+    used = [(word, meaning) for word, meaning in part.lines.items() if _stands(word, said)]
+    if used:
+        told = [(Strong(words(word)), Text(f": {meaning}")) for word, meaning in used]
+        yield Paragraph(tuple(piece for each in told for piece in (*each, Text("; ")))[:-1], "small")
+
+
+def _required(job: Job) -> Iterator[str]:
+    """The words of every clause and line of a job, as the library has them."""
+    for chosen in job.selections.values():
+        if chosen.included:
+            yield from (chosen.clause.title, chosen.clause.text, chosen.clause.check)
+    for item in job.measured.items():
+        yield from (item.entry.description, item.entry.includes)
+    yield from (mix.recipe.name for mix in job.decisions.mixes)
+
+
+def _stands(word: str, said: str) -> bool:
+    return re.search(rf"\b{re.escape(word.lower())}(?:s|es)?\b", said) is not None

@@ -1,0 +1,77 @@
+"""What an expert misses in thin papers: a clause where it is answered, and a line where it costs."""
+
+from __future__ import annotations
+
+import pytest
+from answers_text import one_wall
+from jobs import job
+
+from generator.document.outline import outline
+from generator.job.job import Job
+from generator.papers.assemble import assemble
+
+TESTS = {
+    "analysis": ("approvals.analysis", "tests.analysis"),
+    "absorption": ("approvals.absorption", "tests.absorption"),
+    "carbonation": ("approvals.carbonation", "tests.carbonation"),
+    "moisture": ("approvals.moisture", "tests.moisture"),
+    "salts": ("approvals.salt-test", "tests.salts"),
+}
+SAID = {
+    "an analysis that was made": ({"mortar_analysis": "report L-1 found air lime"}, "building.analysis", "report L-1"),
+    "earlier repairs": ({"earlier_repairs": '["sill patch of 1900: stays"]'}, "building.earlier-repairs", "sill patch"),
+    "grade and number": (
+        {"protection": "listed", "consent": "granted", "protection_entry": "grade II, entry 1"},
+        "building.entry", "grade II, entry 1",
+    ),
+    "that no law protects it": ({"protection": "none"}, "building.not-protected", "not protected by law"),
+    "where salts come from": (
+        {"salts": "some", "salt_kinds": "[nitrate]", "salt_sources": "[stores]"}, "raking-out.salt-sources", "dung",
+    ),
+    "mortar bought ready mixed": (
+        {"asked_ways": "[ready-mixed]"}, "materials.ready-mixed", "On the paper of each delivery",
+    ),
+    "remains in the ground": (
+        {"work": "enabling", "enabling_tasks": "[ground]", "ground_m": "5", "ground_remains": "likely"},
+        "enabling.remains", "archaeologist",
+    ),
+    "remains that nobody asked about": (
+        {"work": "enabling", "enabling_tasks": "[drain]", "ground_remains": "not-asked"},
+        "enabling.remains-not-asked", "before the specifier has sent",
+    ),
+    "rules for building work": (
+        {"work": "render", "render_kind": "flat"}, "building.regulations", "building control",
+    ),
+    "damage done in the work": ({}, "site.damage", "Show damage done in the work the same day"),
+    "papers of deliveries": ({}, "mortars.batch-record", "the paper of each delivery"),
+    "panels between timbers": ({"in_frame": "yes"}, "enabling.panels", "Cut no groove into a timber"),
+}  # fmt: skip
+
+
+def lines(found: Job) -> set[str]:
+    return {item.entry.id for item in found.measured.items()}
+
+
+@pytest.mark.parametrize("test", TESTS)
+def test_a_test_that_is_ordered_is_required_and_priced_and_one_that_is_not_is_neither(test: str) -> None:
+    clause, line = TESTS[test]
+    ordered, other = job(one_wall(tests_ordered=f"[{test}]")), job(one_wall())
+    assert ordered.in_papers(clause)
+    assert line in lines(ordered)
+    assert not other.in_papers(clause)
+    assert line not in lines(other)
+
+
+@pytest.mark.parametrize("what", SAID)
+def test_it_stands_in_the_papers_where_it_is_answered(what: str) -> None:
+    answered, clause, said = SAID[what]
+    found = job(one_wall(**answered))
+    assert found.in_papers(clause)
+    assert said in outline(assemble(found).specification)
+
+
+def test_salts_are_not_rinsed_into_a_wall_that_would_else_be_soaked() -> None:
+    clean, salty = job(one_wall()), job(one_wall(salts="heavy"))
+    assert clean.facts.get(("front", "repoint"), "wetting") == "soak"
+    assert salty.facts.get(("front", "repoint"), "wetting") == "mist"
+    assert not salty.in_papers("raking-out.wetting-soak")

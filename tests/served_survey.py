@@ -1,0 +1,86 @@
+"""A survey that is served by a process of its own, as somebody starts it, and a Chromium to open it in."""
+
+from __future__ import annotations
+
+import contextlib
+import shutil
+import socket
+import subprocess
+import sys
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
+
+
+def free_port() -> int:
+    """A port that nobody listens on."""
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        return int(probe.getsockname()[1])
+
+
+@dataclass
+class Served:
+    """The process that serves one answers file; started again it keeps its port and has another key."""
+
+    path: Path
+    port: int = field(default_factory=free_port)
+    address: str = ""
+    process: subprocess.Popen[str] | None = None
+
+    @property
+    def base(self) -> str:
+        """The address without the key."""
+        return f"http://127.0.0.1:{self.port}"
+
+    def start(self) -> str:
+        """Starts it and waits for the line that tells its address."""
+        command = [
+            sys.executable,
+            "-m",
+            "generator",
+            "survey",
+            str(self.path),
+            "--no-browser",
+            "--port",
+            str(self.port),
+        ]
+        self.process = subprocess.Popen(command, stdout=subprocess.PIPE, text=True)
+        assert self.process.stdout is not None
+        self.address = self.process.stdout.readline().strip()
+        return self.address
+
+    def kill(self) -> None:
+        """Ends it as a power cut does."""
+        assert self.process is not None
+        self.process.kill()
+        self.process.wait()
+        if self.process.stdout is not None:
+            self.process.stdout.close()
+
+
+@contextlib.contextmanager
+def served(path: Path) -> Iterator[Served]:
+    """A survey that is served while the block runs."""
+    found = Served(path)
+    found.start()
+    try:
+        yield found
+    finally:
+        found.kill()
+
+
+@contextlib.contextmanager
+def chromium() -> Iterator[Any]:
+    """A browser without a window."""
+    from playwright.sync_api import sync_playwright
+
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=["--no-sandbox"])
+        try:
+            yield browser
+        finally:
+            browser.close()
