@@ -61,7 +61,7 @@ TOPICS = {
     "BS03": topic(2, "always", "building.what-matters"),
     "BS05": topic(2, "always", "site.adjoining", r"Features named to be guarded: \w"),
     "BS07": topic(3, "external", "", r"Exposure (sheltered|moderate|severe|very severe|inside)", r"facing "),
-    "FR01": topic(3, "always", "", r"\. Of (brick|flint|rubble|squared|ashlar|block|terracotta|earth|wooden|[a-z ]*laths)"),
+    "FR01": topic(3, "always", "", r"\. Of (brick|flint|rubble|squared|ashlar|block|terracotta|earth|[a-z ]*laths)"),
     "FR03": topic(3, "always", "", r"Found: "),
     "FR05": topic(3, "always", "", r"What is wrong, and why"),
     "FR07": topic(3, "always", "building.least-work", r"Drawn on "),
