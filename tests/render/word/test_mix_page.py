@@ -118,7 +118,7 @@ def test_counts_have_54_points_however_full_the_page(name: str) -> None:
 
 
 def test_no_number_is_parted_from_its_unit_and_no_range_broken() -> None:
-    said = " ".join(part(mix_pages([PAGES["4 cards"]])).itertext())
+    said = " ".join(map(str, part(mix_pages([PAGES["4 cards"]])).itertext()))
     assert "15\u00a0mm" in said
     assert "0\u2060–\u20602\u00a0mm" in said
     assert "5\u2060–\u206030\u00a0°C" in said
