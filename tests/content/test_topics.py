@@ -60,11 +60,11 @@ TOPICS = {
     "BS01": topic(2, "always", "building.what-it-is"),
     "BS03": topic(2, "always", "building.what-matters"),
     "BS05": topic(2, "always", "site.adjoining", r"Features named to be guarded: \w"),
-    "BS07": topic(3, "external", "", r"Exposure reckoned with \|", r"Which way it faces \|"),
-    "FR01": topic(3, "always", "", r"What it is built of \|"),
-    "FR03": topic(3, "always", "", r"Existing mortar, render or plaster \|"),
+    "BS07": topic(3, "external", "", r"Exposure (sheltered|moderate|severe|very severe|inside)", r"facing "),
+    "FR01": topic(3, "always", "", r"\. Of (brick|flint|rubble|squared|ashlar|block|terracotta|earth|[a-z ]*laths)"),
+    "FR03": topic(3, "always", "", r"Found: "),
     "FR05": topic(3, "always", "", r"What is wrong, and why"),
-    "FR07": topic(3, "always", "building.least-work", r"Drawings, photographs \|"),
+    "FR07": topic(3, "always", "building.least-work", r"Drawn on "),
     "FR09": topic(2, "always", "building.finds"),
     "FR11": topic(
         2, "pointing", "building.record-joints pointing.finish-flush|pointing.finish-recessed|pointing.finish-as-found"
@@ -136,7 +136,7 @@ TOPICS = {
     "PT03": topic(1, "pointing", "pointing.uprights"),
     "PT05": topic(
         3, "pointing", "pointing.finish-flush|pointing.finish-recessed|pointing.finish-as-found",
-        r"raked and filled, to scale",
+        r"The joint, raked and filled: .*scale [0-9]+:[0-9]+",
     ),
     "PT07": topic(3, "pointing", "pointing.faces", r"no feather edges, raised or ribbon joints"),
     "PT09": topic(2, "old finish", "pointing.finish-as-found", r"Tuck, penny or ruled"),
@@ -167,7 +167,7 @@ TOPICS = {
     "LW05": topic(2, "limewash", "limewash.colour|limewash.colour-to-choose", r"one batch for a whole face"),
     "LW07": topic(2, "limewash", "completion.owner-limewash", r"every 3 to 5 years"),
     # curing, protection, weather
-    "CU01": topic(3, "always", "curing.damp|curing.plaster", r"Days kept damp"),
+    "CU01": topic(3, "always", "curing.damp|curing.plaster", r"(Damp|Keep damp|Moist|Keep moist|damp) [0-9]+ days"),
     "CU03": topic(2, "external", "curing.covers", r"Nothing touches new work"),
     "CU05": topic(3, "always", "curing.named-person", r"weekends and holidays included"),
     "CU07": topic(2, "always", "curing.named-person", r"and sign\."),
@@ -209,7 +209,7 @@ TOPICS = {
     "MP11": topic(2, "pointing", "", r"One rate covers raking out, pointing"),
     "MP13": topic(2, "always", "", r"(?i)daywork", r"(?i)plasterer|mason|craftsperson"),
     "MP15": topic(2, "always", "", r"Rate only"),
-    "MP19": topic(2, "always", "", r"The rate includes"),
+    "MP19": topic(2, "always", "", r"Includes: "),
     "MP21": topic(1, "always", "tendering.pricing", r"the rate stands"),
     "PG01": topic(2, "always", "", r"Start of work on site", r"Completion", r"Working days"),
     "PG03": topic(2, "always", "", r"Order and settle in time"),
