@@ -38,7 +38,7 @@ DOORS = {
     "docx": {"render/word", "render/house", "render/check"},
     "lxml": {"render/word", "render/house", "render/check"},
     "xlsxwriter": {"render/workbook"},
-    "openpyxl": set[str](),
+    "openpyxl": {"render/workbook"},
     "pypdf": {"render/pdf"},
     "PIL": {"drawing"},
     "segno": {"drawing"},

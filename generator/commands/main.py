@@ -19,6 +19,7 @@ from generator.commands import library as cli_library
 from generator.commands import papers as cli_papers
 from generator.commands import photographs as cli_photographs
 from generator.commands import survey as cli_survey
+from generator.commands import walls as cli_walls
 from generator.commands.ending import ended
 from generator.commands.shared import (
     DRAFT,
@@ -222,6 +223,7 @@ def run() -> None:
 
 # in the order of a job, as `--help` lists them
 cli_survey.register(app)
+cli_walls.register(app)
 cli_photographs.register(app)
 cli_issues.register(app)
 cli_library.register(app)

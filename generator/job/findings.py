@@ -27,8 +27,9 @@ def _by_condition(filling: Filling) -> Iterable[Raised]:
         if condition is None:
             continue
         for scope in facts.at(entry.per):
-            verdict = condition.evaluate(facts, scope.path)
-            if verdict.holds or (verdict.holds is None and entry.if_unknown == "raise"):
+            holds = condition.holds(facts, scope.path)
+            if holds or (holds is None and entry.if_unknown == "raise"):
+                verdict = condition.evaluate(facts, scope.path)
                 marks = [
                     held.mark
                     for name in sorted(condition.names())

@@ -32,8 +32,9 @@ def settle(
     found = findings(raised, filling)
     payers = Payers(library, decisions, measured.items())
     made = duties(chosen, payers)
-    if status(found) != "draft":  # lines hang on answers: only once none is open can one be missed
-        found = findings((*raised, *misplaced(made, payers)), filling)
+    # lines hang on answers: only once none is open can one be missed
+    if status(found) != "draft" and (missed := tuple(misplaced(made, payers))):
+        found = findings((*raised, *missed), filling)
     return Job(
         facts, library, decisions, measured, programme, chosen, numbered, register, found, status(found), filling,
         duties=made,

@@ -24,6 +24,8 @@ _ROUTES: Final = (
     ("/ask/<name>/<path:where>", "GET", "question"),
     ("/open", "GET", "open"),
     ("/papers", "GET", "papers"),
+    ("/papers/<name>", "GET", "paper"),
+    ("/papers/<name>/<int:number>", "GET", "figure"),
     ("/find", "GET", "find"),
     ("/new", "GET", "new"),
     ("/order", "GET", "order"),

@@ -15,13 +15,16 @@ from generator.asking.survey.app import HTML
 from generator.asking.survey.desk import SurveyDesk
 from generator.asking.survey.fields import form
 from generator.asking.survey.pages import Pages, ask_href
+from generator.asking.survey.reading import MIXES, READABLE, Reading
 from generator.asking.survey.sheet import above, onward, sections, sheet_of
 from generator.asking.survey.shell import ANSWERS, shell
 from generator.drawing.measures import Fill, boxes
 from generator.drawing.svg import svg
+from generator.errors import InputInvalid
 from generator.questionnaire.facts import PROJECT, ScopePath
 from generator.questionnaire.questions import Question
 from generator.questionnaire.reading import default_of
+from generator.render.page.paper import contents_of
 
 _BOX_MM: Final = 7.5
 _ROOM_MM: Final = 90.0
@@ -33,6 +36,7 @@ class Showing:
 
     def __init__(self, desk: SurveyDesk, pages: Pages) -> None:
         self.desk, self.pages = desk, pages
+        self._read: Reading | None = None
 
     # --- the pages --------------------------------------------------------------------------------------
 
@@ -58,8 +62,37 @@ class Showing:
         return self._page("open", here=None, holding=holding, warnings=warnings, title_of=self._title)
 
     def papers(self, _: Request) -> Response:
-        """The papers to take along."""
-        return self._page("papers", here=None)
+        """The papers to read and to take along."""
+        return self._page("papers", here=None, readable=READABLE)
+
+    def paper(self, _: Request, name: str) -> Response:
+        """A paper as a page."""
+        reading = self._reading(name)
+        title = self.pages.say(f"page-paper-{name}")
+        if name == MIXES:
+            return self._page("paper", here=None, paper_title=title, contents=(), html="", cards=reading.cards())
+        made = reading.paper(name)
+        contents = contents_of(made)
+        return self._page("paper", here=None, paper_title=title, contents=contents, html=made.html, cards=())
+
+    def figure(self, _: Request, name: str, number: int) -> Response:
+        """A figure of a paper."""
+        figures = () if name == MIXES else self._reading(name).paper(name).figures
+        if number >= len(figures):
+            raise NotFound
+        kind, data = figures[number]
+        return Response(data, content_type=kind)
+
+    def _reading(self, name: str) -> Reading:
+        """The papers as answers stand. Raises `InputInvalid` where none could be written of them."""
+        if name not in READABLE:
+            raise NotFound
+        source = self.desk.source
+        if source.problems:
+            raise InputInvalid(source.problems, source.problems.more)
+        if self._read is None or self._read.job is not self.desk.job:
+            self._read = Reading(self.desk.job)
+        return self._read
 
     def new(self, _: Request) -> Response:
         """The ways to add a wall, a work or a zone."""

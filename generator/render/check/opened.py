@@ -123,6 +123,17 @@ def opened(data: bytes) -> Opened:
     return Opened(parts, trees, tuple(broken))
 
 
+def sound_xml(data: bytes) -> None:
+    """Looks a package of another kind over first; raises `Unreadable` for what no reader is safe of."""
+    parts = _parts(data)
+    if sum(content.count(b"<") for name, content in parts.items() if name.endswith(_XML)) > MOST_XML_TAGS:
+        raise Unreadable(_TOO_MUCH)
+    for name, content in parts.items():
+        fault = _tree(name, content)[1] if name.endswith(_XML) else None
+        if fault is not None:
+            raise Unreadable(fault)
+
+
 def _parts(data: bytes) -> dict[str, bytes]:
     # a list of entries without end is seen before it is read: each begins with a mark
     if len(data) > MOST_PACKAGE_BYTES or data.count(_ENTRY) > 2 * MOST_PARTS:

@@ -302,7 +302,6 @@ def test_fifty_kills_at_random_moments_lose_no_saved_answer(tmp_path: Path) -> N
         if sender.saved:
             assert int(height * 1000) in (last, last + 1)
         last = int(height * 1000)
-    assert [one.name for one in tmp_path.iterdir() if one.name.startswith(".gaugebox-")] in ([], [".gaugebox-"])
 
 
 # --- for everybody ----------------------------------------------------------------------------------------
@@ -310,7 +309,8 @@ def test_fifty_kills_at_random_moments_lose_no_saved_answer(tmp_path: Path) -> N
 PAGES = [
     "/", "/at", "/at/front", "/at/rear", "/ask/exposure/front", "/ask/joint_width_mm/front", "/ask/decay_causes/front",
     "/ask/condition/front", "/ask/issue_date", "/ask/sensitive_features", "/ask/openings/front/repoint",
-    "/ask/drawings", "/open", "/papers", "/new", "/order", "/find?q=wall", "/nowhere",
+    "/ask/drawings", "/open", "/papers", "/papers/specification", "/papers/mixes",
+    "/papers/owner", "/new", "/order", "/find?q=wall", "/nowhere",
 ]  # fmt: skip
 
 

@@ -174,3 +174,18 @@ def test_a_mistake_of_an_editor_in_a_usual_value_leaves_the_pages_standing(brows
     page = browser.get("/")
     assert page.status == 200
     assert "gauge_box_l" in page.text
+
+
+@pytest.mark.parametrize("name", ["specification", "mixes", "survey", "officer", "records", "owner"])
+def test_the_papers_can_be_read_as_pages_with_their_figures(browser: Browser, name: str) -> None:
+    page = browser.get(f"/papers/{name}")
+    assert page.status == 200
+    assert page.find("//h1")
+    for source in page.find("//main//img/@src")[:3]:
+        assert browser.client.get(source, base_url="http://127.0.0.1:20123").status_code == 200
+
+
+def test_no_paper_is_shown_of_answers_that_none_can_be_made_of(browser: Browser, path: Path) -> None:
+    path.write_text(TWO.replace("  issue_date: 2027-02-01\n", ""), encoding="utf-8")
+    assert browser.get("/papers/specification").status == 409
+    assert browser.get("/papers/nothing").status == 404

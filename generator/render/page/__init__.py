@@ -1,0 +1,3 @@
+"""The neutral document as a page of HTML."""
+
+from __future__ import annotations
