@@ -231,7 +231,7 @@ def _with_unit(text: str, unit: str) -> str:
 
 
 _PARTING: Final = re.compile(
-    r"(?<=[\d½¼¾⅓⅔])(?: (?=(?:mm|cm|m[²³]?|l|kg|g|h|min|nr|MPa|days?|hours?|minutes?|weeks?|months?|years?"
+    r"(?<=[\d½¼¾⅓⅔])(?: (?=(?:mm|cm|m[²³]?|l|ml|kg|g|h|min|nr|V|mA|MPa|days?|hours?|minutes?|weeks?|months?|years?"
     r"|lit(?:re|er)s?|per cent|box(?:es)?)\b|[°%])|–(?=\d|$))"
 )
 _BOUND: Final = {" ": "\u00a0", "–": "\u2060–\u2060"}

@@ -5,6 +5,7 @@ A section that is new takes the next number that no issue has had; a new line th
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Mapping
 from dataclasses import replace
@@ -17,6 +18,8 @@ from generator.measure.model import Item, ItemSection, Measured
 _SECTION: Final = "section:"
 _LINE: Final = "line:"
 _KINDS: Final = (_SECTION, _LINE)
+_LINES: Final = re.compile(r"[0-9]+\.[0-9]+[A-Z]*")
+"""A number of a line, as it stands among words."""
 
 
 def held(measured: Measured, last: Mapping[str, str] | None = None) -> tuple[Measured, dict[str, str]]:
@@ -63,5 +66,8 @@ def _numbered(lines: Mapping[str, Item], register: Mapping[str, str]) -> tuple[I
 
 
 def _renumbered(raised: Raised, fresh: Mapping[str, str]) -> Raised:
-    fills = tuple((name, fresh.get(text, text) if name == "item" else text) for name, text in raised.fills)
+    fills = tuple(
+        (name, _LINES.sub(lambda found: fresh.get(found[0], found[0]), text) if name in ("item", "items") else text)
+        for name, text in raised.fills
+    )
     return raised if fills == raised.fills else replace(raised, fills=fills)

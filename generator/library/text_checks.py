@@ -24,6 +24,7 @@ RULE_FILLS: Final = frozenset(
         "first",
         "second",
         "item",
+        "items",
         "mix",
         "mixes",
         "litres",

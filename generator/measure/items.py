@@ -11,7 +11,7 @@ from generator.errors import Raised
 from generator.library.model import ItemEntry, Library
 from generator.measure.model import Item, ItemSection
 from generator.questionnaire.facts import PROJECT, Facts, ScopePath, View
-from generator.values import rounded
+from generator.values import joined, rounded
 
 ORDER: Final = (
     "preliminaries",
@@ -114,8 +114,10 @@ def _missing(facts: Facts, items: list[Item]) -> Iterator[Raised]:
 
 
 def _open_sums(facts: Facts, items: Iterable[Item]) -> Iterator[Raised]:
-    """One finding for each sum that the specifier has not set."""
-    for item in items:
-        if item.is_open_sum:
-            label = facts.names[item.entry.quantity].label if item.entry.quantity in facts.names else item.entry.id
-            yield Raised("sum-open", item.path, (("question", label), ("item", item.ref)))
+    """One finding for all the sums that the specifier has not set."""
+    unset = [item for item in items if item.is_open_sum]
+    if unset:
+        names = dict.fromkeys(item.entry.quantity for item in unset)
+        labels = [facts.names[name].label if name in facts.names else name for name in names]
+        refs = joined([item.ref for item in unset])
+        yield Raised("sums-unset", PROJECT, (("question", "; ".join(labels)), ("items", refs)))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from decimal import Decimal
-from typing import Any
+from typing import Any, Final
 
 import pytest
 import random_answers
@@ -77,14 +77,17 @@ def answered(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(random_answers, "_value", value)
 
 
+HELD_BACK: Final = {"joints-on-laths", "work-on-boards", "coats-on-boards", "gauged-rebuilding", "sound-plaster-stays"}
+
+
 @pytest.mark.parametrize("seed", slow_but(25, range(1000)))
 def test_in_a_random_job_every_duty_has_a_line_none_has_two_and_no_line_stands_without_one(
     seed: int, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     answered(monkeypatch)
     made = job(random_answers.random_answers(seed))
-    if "joints-on-laths" in {finding.code for finding in made.findings}:
-        return  # what contradicts itself is held back by its own words
+    if HELD_BACK & {finding.code for finding in made.findings}:
+        return  # what contradicts itself, or is not specified here, is held back by its own words
     if any(section.key == "element" for section in made.measured.sections):  # an enabling work may have no task
         assert faults(made) == []
 

@@ -114,7 +114,7 @@ def made(library: Library) -> Job:
 def test_the_specification_has_the_fact_the_step_and_the_clause_with_the_value_looked_up(made: Job) -> None:
     text = outline(assemble(made).specification)
     number = made.numbers["clause:site.vents"]
-    assert "Air bricks and vents in the face | 3" in text
+    assert "Air bricks in it: 3" in text
     assert f"Mask every air brick; open all of them again before leaving. ({number})" in text
     assert f"\n{number} Air bricks and vents\n" in text
     assert "Keep none covered for longer than 8 hours in a day" in text

@@ -112,7 +112,7 @@ def test_a_sum_that_the_client_prints_is_the_same_in_every_tender() -> None:
     (open_,) = lines(job(one_wall(**told)), "sums.causes-leak")
     assert (printed.amount, open_.amount) == (Decimal(1500), None)
     codes = [{item.code for item in job(one_wall(**told, **more)).findings} for more in ({}, {"causes_sum": "1500"})]
-    assert ["sum-open" in found for found in codes] == [True, False]
+    assert ["sums-unset" in found for found in codes] == [True, False]
 
 
 def test_daywork_additions_count_in_the_total_so_that_tenders_can_be_compared() -> None:

@@ -13,7 +13,19 @@ from answers_text import answers, wall
 from small_library import clause, library_of
 
 from generator import pipeline
-from generator.document.model import ClauseBlock, Figure, Heading, ListBlock, Ref, Row, Table, Text, Value, plain_text
+from generator.document.model import (
+    CLAUSE_NUMBERS,
+    ClauseBlock,
+    Figure,
+    Heading,
+    ListBlock,
+    Ref,
+    Row,
+    Table,
+    Text,
+    Value,
+    plain_text,
+)
 from generator.document.template import PaperPart
 from generator.drawing.model import Drawing
 from generator.errors import Finding, InputInvalid
@@ -103,9 +115,20 @@ def value(name: str, old: str, new: str) -> Callable[[Any], Any]:
     return lambda it: replace(it, text=new) if isinstance(it, Value) and (it.name, it.text) == (name, old) else it
 
 
-def in_sheet(change: Callable[[Any], Any]) -> Callable[[Any], Any]:
-    """A change within the works of a wall's sheet alone: its lists."""
-    return lambda it: edited(it, change) if isinstance(it, ListBlock) else it
+def causeless(of: Library) -> Library:
+    """A library whose specification shows no causes of decay."""
+
+    def put(parts: tuple[PaperPart, ...]) -> tuple[PaperPart, ...]:
+        shown = (replace(it, rows=tuple(row for row in it.rows if row.shows != "decay_causes")) for it in parts)
+        return tuple(replace(it, parts=put(it.parts)) for it in shown)
+
+    paper = of.templates["specification"]
+    return replace(of, templates={**of.templates, "specification": replace(paper, parts=put(paper.parts))})
+
+
+def numbered(scope: tuple[str, ...], text: str) -> Callable[[Any], Any]:
+    """Numbers of clauses in place of the extent of a work."""
+    return lambda it: replace(it, name=CLAUSE_NUMBERS, text=text) if _is(it, "extent") and it.scope == scope else it
 
 
 def refuse(found: Printed, **instead: Any) -> None:
@@ -262,8 +285,8 @@ PLANTS: Final[dict[str, Plant]] = {
     "a layer other on the card": Plant(
         in_paper("sheet", value("layer_mm", "15 mm", "35 mm")), ("'35 mm' in mix-schedule, 'M1'", "specification")
     ),
-    "a step with another layer than the mix line": Plant(
-        in_paper("specification", in_sheet(value("layer_mm", "15 mm", "12 mm"))),
+    "a layer other on a sheet": Plant(
+        in_paper("specification", value("layer_mm", "15 mm", "12 mm")),
         ("'layer_mm'", "'12 mm'", "'15 mm'", "Front wall"),
     ),
     "a gauge box other on the mix schedule": Plant(
@@ -325,9 +348,8 @@ PLANTS: Final[dict[str, Plant]] = {
     "a line of the index that is not there": Plant(
         in_paper("specification", value("line_numbers", "2.2", "2.9")), ("specification", "names line 2.9")
     ),
-    "a clause of the index that is not there": Plant(
-        in_paper("specification", value("clause_numbers", "1.2–1.3, 2.1–2.3", "1.2–1.3, 2.1–2.7")),
-        ("specification", "names clause 2.7"),
+    "a clause named by its number that is not there": Plant(
+        in_paper("specification", numbered(("front", "repoint"), "2.7")), ("specification", "names clause 2.7")
     ),
     "a clause of the workbook that is not there": Plant(
         in_paper("book", priced("2.2", clauses="7.1")), ("pricing-schedule, 'line 2.2' names clause 7.1",)
@@ -378,7 +400,7 @@ PLANTS: Final[dict[str, Plant]] = {
         in_library(lambda: without(library(RULES), "schedule")), ("clause 'first.rules' says", "no 'front:schedule'")
     ),
     "causes that a sheet does not name": Plant(
-        in_library(lambda: template(library(CAUSES), "wall-facts", rows=_part(library(), "wall-facts").rows[:2])),
+        in_library(lambda: causeless(library(CAUSES))),
         ("clause 'first.causes' says 'causes named on this sheet' of Front wall", "no 'decay_causes'"),
     ),
     "values said to be tabled below, and no table": Plant(
@@ -451,10 +473,7 @@ PLANTS: Final[dict[str, Plant]] = {
         in_paper("book", lambda it: _cut(it, "2.2")), ("line 2.2 stands in specification and not in pricing-schedule",)
     ),
     "a line that the schedule lacks": Plant(
-        in_paper(
-            "specification",
-            blocks("table:section-2", lambda it: replace(it, rows=it.rows[:1])),
-        ),
+        in_paper("specification", blocks("table:lines", lambda it: replace(it, rows=_rows_but(it, "2.2")))),
         ("line 2.2 stands in pricing-schedule and not in specification",),
     ),
     "lines of another wall on a sheet": Plant(
@@ -487,11 +506,8 @@ PLANTS: Final[dict[str, Plant]] = {
         ),
         ("Back wall", "rests on clause 1.2 (first.walls)"),
     ),
-    "a line that names a clause of another wall": Plant(
-        in_paper(
-            "specification",
-            lambda it: replace(it, text="1.2") if _is(it, "clause_numbers") and it.scope == ("back", "repoint") else it,
-        ),
+    "a clause of another wall named by its number": Plant(
+        in_paper("specification", numbered(("back", "repoint"), "1.2")),
         ("names clause 1.2 (first.walls) for Back wall",),
     ),
     "a mix for a coat that is not there": Plant(
@@ -553,6 +569,10 @@ def _boxes(it: Any) -> bool:
 
 def _part(of: Library, name: str) -> PaperPart:
     return of.templates["specification"].part(name)
+
+
+def _rows_but(table: Table, ref: str) -> tuple[Row, ...]:
+    return tuple(row for row in table.rows if plain_text(row.cells[0]) != ref)
 
 
 def _no_tables(block: ClauseBlock) -> tuple[Any, ...]:
