@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import http.client
 import random
 import threading
 import time
@@ -265,7 +266,7 @@ class Sender:
         key = self.survey.address.split("key=")[1]
         headers = {"Cookie": f"gaugebox-{self.survey.port}={key}", "Origin": self.survey.base, "X-Survey-Script": "yes"}
         seen = ""
-        with contextlib.suppress(OSError):
+        with contextlib.suppress(OSError, http.client.HTTPException):
             for value in range(first, first + 10_000):
                 if not seen:
                     page = self._sent(urllib.request.Request(f"{self.survey.base}/ask/height_m/front", headers=headers))
