@@ -109,7 +109,7 @@ def _rests(content: Inlines) -> str:
 
 def _pairs(block: Pairs, _: _Paper) -> str:
     rows = "".join(f"<div><dt>{_inline(label)}</dt><dd>{_inline(told)}</dd></div>" for label, told in block.rows)
-    return f"<h4>{escape(block.title)}</h4><dl>{rows}</dl>"
+    return f"<h3>{escape(block.title)}</h3><dl>{rows}</dl>"
 
 
 def _table(block: Table, paper: _Paper) -> str:
@@ -157,7 +157,7 @@ def _figure(block: Figure, paper: _Paper) -> str:
 def _clause(block: ClauseBlock, paper: _Paper) -> str:
     inner = "".join(_block(one, paper) for one in block.blocks)
     title = f"{escape(block.number)} {_inline(block.title)}"
-    return f'<section class="clause"><h4 id="{escape(block.anchor)}">{title}</h4>{inner}</section>'
+    return f'<section class="clause"><h3 id="{escape(block.anchor)}">{title}</h3>{inner}</section>'
 
 
 def _nothing(_: Contents | PageBreak, __: _Paper) -> str:
