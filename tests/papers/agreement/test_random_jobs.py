@@ -1,4 +1,4 @@
-"""Jobs nobody thought of, a hundred or as many as `JOBS` says: the papers of each agree with one another, with the job and with the record."""
+"""Jobs nobody thought of, as many as `JOBS` says: papers, job and record of each agree with one another."""
 
 from __future__ import annotations
 
