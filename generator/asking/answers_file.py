@@ -91,29 +91,34 @@ AnyChange: TypeAlias = Change | Zoned | Dropped | Moved
 
 def changed(text: str, changes: Sequence[AnyChange]) -> str:
     """An answers text with changes made in order. Raises `CannotChange` where one cannot be made safely."""
+    return _changed(text, changes)[0]
+
+
+def _changed(text: str, changes: Sequence[AnyChange]) -> tuple[str, Source]:
+    """The text with changes made, and what it reads as: each text is read once."""
     newline = "\r\n" if "\r\n" in text else "\n"
     read = _read(text)
     for change in changes:
         if read.problems:
             raise CannotChange(_refusal(change))
         meant = _meant(read.data, change.place, change)
-        text = _made(text, change, newline)
+        text = _made(text, change, newline, spans(read))
         read = _read(text)
         if read.problems or read.data != meant:
             raise CannotChange(_refusal(change))
-    return text
+    return text, read
 
 
 def _read(text: str) -> Source:
     return read_bytes(text.encode("utf-8", "surrogatepass"), "", typed=False)
 
 
-def _made(text: str, change: AnyChange, newline: str) -> str:
+def _made(text: str, change: AnyChange, newline: str, root: Span | None) -> str:
     if isinstance(change, Zoned):
-        return _with_a_zone(text, change, newline)
+        return _with_a_zone(text, change, newline, root)
     if isinstance(change, Moved):
-        return _swapped(text, change)
-    return _cut(text, change) if isinstance(change, Dropped) else _spliced(text, change, newline)
+        return _swapped(text, change, root)
+    return _cut(text, change, root) if isinstance(change, Dropped) else _spliced(text, change, newline, root)
 
 
 def _refusal(change: AnyChange) -> str:
@@ -169,8 +174,7 @@ def _without(data: Any, place: Path_, change: Dropped) -> Any:
 # --- splicing -----------------------------------------------------------------------------------------------
 
 
-def _spliced(text: str, change: Change, newline: str) -> str:
-    root = spans(_read(text))
+def _spliced(text: str, change: Change, newline: str, root: Span | None) -> str:
     place, key, value = change.place, change.key, change.value
     at = _at(root, place)
     while key is None or not isinstance(at, MappingSpan):
@@ -241,9 +245,9 @@ def _appended(text: str, at: ListSpan, value: Raw, scopes: bool, newline: str) -
     return _on_a_new_line(text, end, f"{' ' * at.column}- {spelt}", newline)
 
 
-def _with_a_zone(text: str, change: Zoned, newline: str) -> str:
+def _with_a_zone(text: str, change: Zoned, newline: str, root: Span | None) -> str:
     """The text with an element's works as they stand, two columns further in, below the id and name of a zone."""
-    at = _at(spans(_read(text)), change.place)
+    at = _at(root, change.place)
     if not isinstance(at, MappingSpan) or "works" not in at.pairs:
         raise CannotChange(_refusal(change))
     key, works = at.pairs["works"]
@@ -258,9 +262,9 @@ def _with_a_zone(text: str, change: Zoned, newline: str) -> str:
     return f"{text[:start]}zones:{pad}- {told}{pad}  {name}{pad}  {deeper}{text[end:]}"
 
 
-def _cut(text: str, change: Dropped) -> str:
+def _cut(text: str, change: Dropped, root: Span | None) -> str:
     """The text without the lines of an answer or an item; comments above it stay."""
-    root, place = spans(_read(text)), change.place
+    place = change.place
     at = _at(root, place[:-1])
     while isinstance(at, ListSpan) and len(at.items) == 1:
         place = place[:-1]
@@ -282,9 +286,9 @@ def _cut(text: str, change: Dropped) -> str:
     return text[: max((other for _, other in others.values()), default=start)] + text[end:]
 
 
-def _swapped(text: str, change: Moved) -> str:
+def _swapped(text: str, change: Moved, root: Span | None) -> str:
     """The text with an item and the next in each other's place; the last line of a text may lack its end."""
-    at, index = _at(spans(_read(text)), change.place[:-1]), int(change.place[-1])
+    at, index = _at(root, change.place[:-1]), int(change.place[-1])
     if not isinstance(at, ListSpan):
         raise CannotChange(_refusal(change))
     first, second = at.items[index], at.items[index + 1]
@@ -404,10 +408,12 @@ class AnswersFile:
             except UnicodeDecodeError:
                 raise CannotChange(f"{self.path} is not UTF-8 text: save it as UTF-8 text") from None
             mark = "\ufeff" if text.startswith("\ufeff") else ""
-            found = mark + changed(text.removeprefix(mark), changes)
+            bare, read = _changed(text.removeprefix(mark), changes)
+            found = mark + bare
             if found != text or not self.path.exists():
                 _save(real, found.encode())
-        return read_bytes(found.encode(), str(self.path), typed=False)
+        read.file, read.raw = str(self.path), found.encode()
+        return read
 
     def put_back(self, standing: bytes, before: bytes) -> bool:
         """Puts back what stood in the file, if it stands as it was left; whether it did. Raises `CannotWrite`."""

@@ -56,7 +56,7 @@ app = typer.Typer(
 )
 
 OutFolder = Annotated[Path, typer.Option("--out", help="The folder that the papers are written in.")]
-_ABOUT = "An element's id, a mix, a line's number, a photograph, a clause's id, a figure, programme, or a task of it."
+_ABOUT = "An element, a mix, a line's number, a photograph, a clause or its number, a figure, programme, or a task."
 About = Annotated[str, typer.Argument(metavar="[ELEMENT|MIX|LINE|PHOTOGRAPH|CLAUSE|FIGURE]", help=_ABOUT)]
 
 

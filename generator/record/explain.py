@@ -47,13 +47,31 @@ def explain(job: Job, about: str) -> Explanation | None:
         return {"photograph": photograph.id, **photograph_data(photograph)}
     if about in job.selections:
         return clause_data(job, about)
+    printed = _as_printed(job, about)
+    if printed is not None:
+        return printed
     return task_told(job, about) or figure_data(job, about)
+
+
+def _as_printed(job: Job, about: str) -> Explanation | None:
+    """A wall by its name, or a clause by its number with or without the word before it; None for neither.
+
+    A number alone that a line of the schedule has too is that line's.
+    """
+    spelt = " ".join(about.lower().split())
+    wall = next((scope for scope in job.facts.at("element") if scope.title.lower() == spelt), None)
+    if wall is not None:
+        return _element(job, wall.path)
+    number = spelt.removeprefix("clause ").upper()
+    key = next((key for key, held in job.numbers.items() if key.startswith("clause:") and held == number), "")
+    return clause_data(job, key.removeprefix("clause:")) if key.removeprefix("clause:") in job.selections else None
 
 
 def near(job: Job, about: str) -> str:
     """A hint naming the nearest thing that can be explained."""
     known = [scope.path[0] for scope in job.facts.at("element")] + [mix.ref for mix in job.decisions.mixes]
     known += [*(photograph.id for photograph in job.photographs), *job.library.figures, *job.facts.names]
+    known += [scope.title for scope in job.facts.at("element")]
     known += [item.ref for item in job.measured.items()] + [task.key for task in job.programme.tasks()]
     return did_you_mean(about, [PROGRAMME, *known, *job.selections])
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Any
 
 import openpyxl
 from answers_text import one_wall
@@ -22,8 +23,8 @@ def test_walls_go_out_are_filled_in_and_come_back(tmp_path: Path) -> None:
     answers.write_text(one_wall(), encoding="utf-8")
     assert run("walls", "export", str(answers), "--out", str(walls)) == (0, f"wrote {walls}\n")
     book = openpyxl.load_workbook(walls)
-    sheet = book["Walls"]
-    at = {cell.value: place for place, cell in enumerate(sheet[1], start=1)}
+    sheet: Any = book["Walls"]
+    at = {cell.value: cell.column for cell in sheet[1]}
     sheet.cell(3, at["exposure"]).value = "severely exposed"
     book.save(walls)
     code, told = run("walls", "import", str(walls), "--into", str(answers))
@@ -38,8 +39,9 @@ def test_a_cell_that_cannot_be_read_is_named_and_ends_with_1(tmp_path: Path) -> 
     answers.write_text(one_wall(), encoding="utf-8")
     run("walls", "export", str(answers), "--out", str(walls))
     book = openpyxl.load_workbook(walls)
-    at = {cell.value: place for place, cell in enumerate(book["Walls"][1], start=1)}
-    cell = book["Walls"].cell(3, at["height_m"])
+    sheet: Any = book["Walls"]
+    at = {cell.value: cell.column for cell in sheet[1]}
+    cell = sheet.cell(3, at["height_m"])
     cell.value = "tall"
     book.save(walls)
     code, told = run("walls", "import", str(walls), "--into", str(answers))

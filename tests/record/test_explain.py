@@ -33,6 +33,17 @@ def test_a_wall_has_its_own_decisions_findings_and_clauses_only() -> None:
     assert not any("pointing.flint" in line for line in found["clauses"])
 
 
+def test_a_wall_is_found_by_its_name_and_a_clause_by_its_number_as_printed() -> None:
+    made = job(TWO)
+    assert explain(made, "wall b") == explain(made, "b")
+    number = made.numbers["clause:raking-out.depth"]
+    assert explain(made, f"clause {number}") == explain(made, "raking-out.depth")
+    lines = {item.ref for item in made.measured.items()}
+    alone = next(held for key, held in made.numbers.items() if key.startswith("clause:") and held not in lines)
+    assert explain(made, alone) is not None
+    assert explain(made, "clause 99.9") is None
+
+
 def test_a_mix_is_found_in_capitals_or_not() -> None:
     made = job(TWO)
     assert explain(made, "m2") == explain(made, "M2")

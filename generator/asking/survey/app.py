@@ -27,6 +27,8 @@ _ROUTES: Final = (
     ("/papers/<name>", "GET", "paper"),
     ("/papers/<name>/<int:number>", "GET", "figure"),
     ("/find", "GET", "find"),
+    ("/phone", "GET", "phone"),
+    ("/phone.svg", "GET", "phone_code"),
     ("/new", "GET", "new"),
     ("/order", "GET", "order"),
     ("/kept", "GET", "kept"),

@@ -45,6 +45,12 @@ class Guard:
         """The name of the cookie: of this port, since cookies know no ports."""
         return f"gaugebox-{self.port}"
 
+    @property
+    def network_address(self) -> str:
+        """The address with the key for others on the network; "" where none is let in."""
+        named = [host for host in self.hosts if host not in LOOPBACK]
+        return f"http://{named[0]}:{self.port}/?key={self.key}" if named else ""
+
     def knows_host(self, host: str) -> bool:
         """Whether a request names a host that this run answers for: a page elsewhere may point a name at this one."""
         return host in {f"{name}:{self.port}" for name in self.hosts} | (set(self.hosts) if self.port == 80 else set())

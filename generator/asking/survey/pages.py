@@ -42,6 +42,7 @@ class Pages:
             "fills": lambda deed: dict(deed.fills),
             "work_choices": lambda: self.library.questionnaire.questions["work"].choices,
             "asked_on_sheet": asked_on_sheet,
+            "sheet_title": lambda frame, path: next(one.title for one in frame.sheets if one.path == path[:1]),
         }
         return made
 

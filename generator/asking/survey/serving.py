@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import hashlib
 import socket
 import sys
@@ -38,7 +39,7 @@ class Served:
 def survey_app(path: Path, library: Library, guard: Guard, set_of: SetOf) -> Survey:
     """The application for an answers file. Raises `InputInvalid` or `CannotWrite` where it cannot be gone on with."""
     desk, pages = SurveyDesk(path, library), Pages(library)
-    views = Doing(desk, pages)
+    views = Doing(desk, pages, guard.network_address)
     views.set_of = set_of
     return Survey(desk, guard, pages, {name: getattr(views, name) for name in Survey.endpoints()})
 
@@ -54,13 +55,15 @@ def serve(path: Path, library: Library, set_of: SetOf, port: int | None = None, 
     host = _EVERYWHERE if on_network else _HERE
     listening = _listening(host, path, port)
     found = listening.getsockname()[1]
-    names = (own_address(),) if on_network else ()
-    guard = Guard(found, (*LOOPBACK, *names))
+    guard = Guard(found, (*LOOPBACK, own_address()) if on_network else LOOPBACK)
     app = survey_app(path, library, guard, set_of)
+    # the library stays for the whole run: looking for garbage in it again and again costs each answer a tenth
+    gc.collect()
+    gc.freeze()
     server = create_server(
         app, sockets=[listening], threads=_THREADS, ident=None, max_request_body_size=MOST_UPLOAD_BYTES
     )
-    return Served(f"http://{names[0] if names else _HERE}:{found}/?key={guard.key}", app, server)
+    return Served(guard.network_address or f"http://{_HERE}:{found}/?key={guard.key}", app, server)
 
 
 def own_address() -> str:

@@ -88,5 +88,5 @@ def _sheet(job: Job, path: ScopePath, lacks: tuple[Lack, ...]) -> Sheet:
         works=tuple((work.path, work.title, plain_text((job.work_quantity(work.path),))) for work in inside),
         marks=tuple(marks_of(job, path)) if path else (),
         lacks=tuple(lack for lack in lacks if sheet_of(lack.path) == path),
-        levels=counted([item for item in findings(job, path) if item.level in ("refusal", "warning")]),
+        levels=counted([item for item in findings(job, path) if item.code not in ANSWERS]),
     )

@@ -18,6 +18,7 @@ from generator.asking.survey.pages import Pages, ask_href
 from generator.asking.survey.reading import MIXES, READABLE, Reading
 from generator.asking.survey.sheet import above, onward, sections, sheet_of
 from generator.asking.survey.shell import ANSWERS, shell
+from generator.drawing.code import code
 from generator.drawing.measures import Fill, boxes
 from generator.drawing.svg import svg
 from generator.errors import InputInvalid
@@ -28,21 +29,23 @@ from generator.render.page.paper import contents_of
 
 _BOX_MM: Final = 7.5
 _ROOM_MM: Final = 90.0
+_CODE_MM: Final = 60.0
 MOST_FOUND: Final = 60
 
 
 class Showing:
     """Pages about what stands on a desk."""
 
-    def __init__(self, desk: SurveyDesk, pages: Pages) -> None:
-        self.desk, self.pages = desk, pages
+    def __init__(self, desk: SurveyDesk, pages: Pages, address: str = "") -> None:
+        """`address` is that for others on the network, if they are let in."""
+        self.desk, self.pages, self.address = desk, pages, address
         self._read: Reading | None = None
 
     # --- the pages --------------------------------------------------------------------------------------
 
     def job(self, _: Request) -> Response:
         """The whole job in view."""
-        return self._page("job", here=None)
+        return self._page("job", here=None, on_network=bool(self.address))
 
     def sheet(self, _: Request, where: str = "") -> Response:
         """The answers of the whole job or of an element, with what is decided beside them."""
@@ -101,6 +104,16 @@ class Showing:
     def order(self, _: Request) -> Response:
         """The walls and their works in order, to move or take out."""
         return self._page("order", here=None, seen=self.desk.seen)
+
+    def phone(self, _: Request) -> Response:
+        """The address for a phone, to be read by its camera."""
+        return self._page("phone", here=None, address=self.address)
+
+    def phone_code(self, _: Request) -> Response:
+        """The address for a phone as a code; raises `NotFound` where nobody on the network is let in."""
+        if not self.address:
+            raise NotFound
+        return Response(svg(code(self.address, self.address, _CODE_MM)), content_type="image/svg+xml")
 
     def find(self, request: Request) -> Response:
         """Walls and questions that hold some words."""

@@ -6,10 +6,12 @@ from pathlib import Path
 
 import pytest
 from answers_text import one_wall
-from survey_pages import HERE, HOST, PORT, Browser, app_of
+from jobs import shipped
+from survey_pages import HERE, HOST, PORT, Browser, app_of, set_of
 from werkzeug.test import Client
 
-from generator.asking.survey.guard import MOST_FIELDS, MOST_FORM_BYTES
+from generator.asking.survey.guard import LOOPBACK, MOST_FIELDS, MOST_FORM_BYTES, Guard
+from generator.asking.survey.serving import survey_app
 
 
 @pytest.fixture
@@ -167,3 +169,14 @@ def test_a_next_page_elsewhere_is_not_followed(browser: Browser) -> None:
         response = browser.client.post("/answer", base_url=HERE, data=sent, headers={"Origin": HERE})
         assert response.headers["Location"].startswith("/ask/exposure/front")
         page = browser.ask("exposure", "front")
+
+
+def test_a_phone_is_shown_the_address_by_a_code_only_where_the_network_is_let_in(path: Path, browser: Browser) -> None:
+    assert browser.get("/phone.svg").status == 404
+    assert "--on-network" in browser.get("/phone").text
+    guard = Guard(PORT, (*LOOPBACK, "192.0.2.7"), "k" * 24)
+    shown = Browser(survey_app(path, shipped(), guard, set_of))
+    assert f"http://192.0.2.7:{PORT}/?key={'k' * 24}" in shown.get("/phone").text
+    assert shown.get("/phone.svg").status == 200
+    assert "/phone" in shown.get("/").find("//a/@href")
+    assert Client(shown.app).get("/", base_url=f"http://192.0.2.7:{PORT}").status_code == 403

@@ -26,6 +26,7 @@ from generator.asking.answers_file import Change
 from generator.asking.terminal.console import Closed, Console
 from generator.asking.terminal.session import Session
 from generator.errors import CannotWrite, InputInvalid
+from generator.files.source import Span
 
 GAUGEBOX = [sys.executable, "-m", "generator"]
 PROMPT = re.compile(r"^(?:\d+(?:, [^:\n]+)?: |> )", re.MULTILINE)
@@ -450,8 +451,8 @@ def test_an_answer_that_cannot_be_written_safely_is_told_and_left_open(
 ) -> None:
     splice = answers_file._spliced
 
-    def spoiling(text: str, change: Change, newline: str) -> str:
-        return "project: {title: lost}\n" if change.key == "reference" else splice(text, change, newline)
+    def spoiling(text: str, change: Change, newline: str, root: Span | None) -> str:
+        return "project: {title: lost}\n" if change.key == "reference" else splice(text, change, newline, root)
 
     monkeypatch.setattr(answers_file, "_spliced", spoiling)
     said, _ = sit(path, ["Barn", "R", "2027-02-01"])
