@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from decimal import Decimal
 from typing import Any, Final
 
@@ -16,6 +17,7 @@ from generator.job.job import Job
 from generator.library.costs import OPEN, PLACES, place_of
 from generator.questionnaire.questions import Question
 
+JOBS: Final = int(os.environ.get("JOBS", "100"))
 LIBRARY = shipped()
 NOT_REPOINTING: dict[str, str | None] = dict.fromkeys(set(WORK) - {"work", "extent", "face_area_m2", "quantity_sure"})
 
@@ -80,7 +82,7 @@ def answered(monkeypatch: pytest.MonkeyPatch) -> None:
 HELD_BACK: Final = {"joints-on-laths", "work-on-boards", "coats-on-boards", "gauged-rebuilding", "sound-plaster-stays"}
 
 
-@pytest.mark.parametrize("seed", slow_but(25, range(1000)))
+@pytest.mark.parametrize("seed", slow_but(25, range(JOBS)))
 def test_in_a_random_job_every_duty_has_a_line_none_has_two_and_no_line_stands_without_one(
     seed: int, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -1,6 +1,9 @@
-"""A thousand jobs nobody thought of: the papers of each agree with one another, with the job and with the record."""
+"""Jobs nobody thought of, as many as `JOBS` says: papers, job and record of each agree with one another."""
 
 from __future__ import annotations
+
+import os
+from typing import Final
 
 import pytest
 from helpers import slow_but
@@ -12,6 +15,8 @@ from generator.job.job import Job
 from generator.papers.agreement.agree import agreed_record
 from generator.papers.companions import COMPANIONS
 from generator.record.record import record
+
+JOBS: Final = int(os.environ.get("JOBS", "100"))
 
 
 def agree(found: Job) -> None:
@@ -25,6 +30,6 @@ def test_the_papers_of_an_example_agree(name: str) -> None:
     agree(example(name))
 
 
-@pytest.mark.parametrize("seed", slow_but(20, range(1000)))
+@pytest.mark.parametrize("seed", slow_but(20, range(JOBS)))
 def test_the_papers_of_a_random_job_agree(seed: int) -> None:
     agree(job(random_answers(seed)))
