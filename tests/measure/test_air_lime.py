@@ -10,6 +10,7 @@ from jobs import shipped
 
 from generator.decide.model import Mix
 from generator.measure.air_lime import carbonated, putty_taken
+from generator.values import Range
 
 LIBRARY = shipped()
 WITH_POZZOLAN = [key for key, recipe in LIBRARY.recipes.items() if recipe.pozzolan]
@@ -63,5 +64,7 @@ def test_a_mix_without_putty_has_no_band() -> None:
 def test_the_band_is_the_one_that_the_clause_on_putty_asks_for() -> None:
     found = putty_taken(mix_of("putty-brick"), LIBRARY)
     assert found is not None
-    asked = f"weighs {found.low_kg_per_l:.2f} to {found.high_kg_per_l:.2f} kg"
-    assert asked in LIBRARY.clauses["materials.putty"].text
+    assert "{{ litre_weighs_kg | to }}" in LIBRARY.clauses["materials.putty"].text
+    asked = LIBRARY.figures["materials.putty/litre_weighs_kg"].value
+    assert isinstance(asked, Range)
+    assert (float(asked.low), float(asked.high)) == pytest.approx((found.low_kg_per_l, found.high_kg_per_l), abs=0.005)
