@@ -55,16 +55,13 @@ _PRICED: Final = "a contractor could not price without it"
 _TABLE: Final = "caption columns"
 # Photographs: each part stands for every one of them in turn.
 _SHOWN: Final = PartKind("caption", places="photograph shows taken scaled")
-_PHOTOGRAPHS: Final = PartKind(
+_KEY: Final = PartKind(
+    "about columns", "caption", of="work", own="letter work mix area lines clauses", places="photograph"
+)
+_ON_SHEETS: Final = PartKind("parts", "heading", open_=False, inner={"photograph": _SHOWN, "photograph-key": _KEY})
+_FOR_OFFICERS: Final = PartKind(
     "parts", "heading", open_=False,
-    inner={
-        "photograph": _SHOWN,
-        "elevation": _SHOWN,
-        "photograph-key": PartKind(
-            "about columns", "caption", of="work", own="letter work mix area lines clauses",
-            places="photograph",
-        ),
-    },
+    inner={"photograph": _SHOWN, "elevation": _SHOWN, "photograph-key": _KEY},
 )  # fmt: skip
 _COVER: Final = {
     "job": PartKind(kept=_IDENTITY),
@@ -105,7 +102,7 @@ _SHEETS: Final = {
     "leads": PartKind("rows", of="element"),
     "first": PartKind("heading", kept=_CAUTION),
     "wall-facts": PartKind("rows", of="element"),
-    "photographs": _PHOTOGRAPHS,
+    "photographs": _ON_SHEETS,
     "works": PartKind("parts", inner=_WORKS, kept="the foreman works by it"),
 }
 _CLAUSES: Final = {
@@ -183,7 +180,7 @@ _OFFICER: Final = {
     "title": PartKind(kept=_IDENTITY),
     "job": PartKind(kept=_STATUS),
     "building": PartKind("columns rows", "about heading", "project"),
-    "photographs": _PHOTOGRAPHS,
+    "photographs": _FOR_OFFICERS,
     "mixes": PartKind("heading text columns", of="mix", own="mix-and-lime", kept="the officer goes by it"),
     "works": PartKind("heading columns", of="work", own="where extent-and-quantity method mix"),
     "why": PartKind("heading", kept="the officer asks why each strong binder is needed"),
