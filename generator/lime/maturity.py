@@ -26,6 +26,10 @@ MonthlyRates = tuple[float, ...]
 """What a day of each month counts for, January first: 1 is a day at 20 C, 0 a day of frost."""
 
 
+class TooCold(ValueError):
+    """Raised where ten years of a place's months do not harden lime as far as was asked."""
+
+
 def slowest_rate(temperature_c: float) -> float:
     """The hardening rate against 20 C that planning takes: the slowest of the three laws.
 
@@ -63,7 +67,7 @@ def days_to_mature(days_at_20_c: float, placing: datetime.date, rates: MonthlyRa
         the fewest days n with   rate(placing) + ... + rate(placing + n - 1) >= days at 20 C
 
     Whole days; the day of placing counts whole, and placing + n is the day on which it is done. Valid for 0
-    to 365 days at 20 C; ValueError outside, and where ten years do not reach it. Source: maturity sum (R) of
+    to 365 days at 20 C; ValueError outside, `TooCold` where ten years do not reach it. Source: maturity sum (R) of
     laws as named. Worked: 21 days from 1 October at means of 12 C and 7 C take 39, to 9 November (X).
 
     >>> rates = monthly_rates((4.0, 4.0, 6.0, 9.0, 12.0, 15.0, 17.0, 17.0, 14.0, 12.0, 7.0, 5.0))
@@ -89,7 +93,7 @@ def latest_placing(days_at_20_c: float, done_by: datetime.date, rates: MonthlyRa
 
         the latest day with   day + days_to_mature(day) <= done by
 
-    A date. Valid for 0 to 365 days at 20 C; ValueError outside, and where ten years do not reach it. Source:
+    A date. Valid for 0 to 365 days at 20 C; ValueError outside, `TooCold` where ten years do not reach it. Source:
     the inverse of `days_to_mature`. Worked: 21 days by 10 November at 12 C and 7 C are placed by 2 October (X).
 
     >>> rates = monthly_rates((4.0, 4.0, 6.0, 9.0, 12.0, 15.0, 17.0, 17.0, 14.0, 12.0, 7.0, 5.0))
@@ -112,7 +116,7 @@ def latest_placing(days_at_20_c: float, done_by: datetime.date, rates: MonthlyRa
 def _need(days_at_20_c: float, rates: MonthlyRates) -> float:
     need = checked("days_at_20_c", days_at_20_c, 0.0, LONGEST_NEED_DAYS) - DUST_DAYS
     if need > 0.0 and not any(rates):
-        raise ValueError(f"days_at_20_c is {days_at_20_c}: no month is warm enough to reach it")
+        raise TooCold(f"days_at_20_c is {days_at_20_c}: no month is warm enough to reach it")
     return need
 
 
@@ -122,5 +126,5 @@ def _days_at(need: float, rate: float) -> float:
 
 def _within_ten_years(waited: int, days_at_20_c: float) -> int:
     if waited > LONGEST_WAIT_DAYS:
-        raise ValueError(f"days_at_20_c is {days_at_20_c}: ten years are too cold to reach it")
+        raise TooCold(f"days_at_20_c is {days_at_20_c}: ten years are too cold to reach it")
     return waited

@@ -17,7 +17,7 @@ from dataclasses import dataclass
 from typing import Final, Literal
 
 from generator.lime.limits import checked, positive
-from generator.lime.maturity import MonthlyRates, latest_placing
+from generator.lime.maturity import MonthlyRates, TooCold, latest_placing
 from generator.values import MonthDay
 
 DAY: Final = datetime.timedelta(days=1)
@@ -224,13 +224,16 @@ class PlacingSeason:
         checked("cover_days", self.cover_days, 0.0, LONGEST_COVER_DAYS)
 
     def window(self, winter: int) -> Span | None:
-        """The first and last safe day before the winter that begins in a year; None where the cover leaves none."""
+        """The first and last safe day before the winter that begins in a year; None where cover or cold leave none."""
         opens = in_winter(self.frost.late, winter - 1, self.frost.half) + DAY
         early = in_winter(self.frost.early, winter, self.frost.half)
         if self.rates is None:
             closes = last_placing(early, self.cover_days)
         else:
-            closes = latest_placing(self.cover_days, early, self.rates)
+            try:
+                closes = latest_placing(self.cover_days, early, self.rates)
+            except TooCold:
+                return None
         return (opens, closes) if opens <= closes else None
 
     def opens(self, day: datetime.date) -> datetime.date | None:

@@ -67,11 +67,13 @@ def test_the_largest_scale_that_fits_is_taken() -> None:
     assert str(scale_for(20, 41, (64, 40))) == "1:2"
     assert str(scale_for(25, 10, (64, 40), largest=Scale(1, 1))) == "1:1"
     assert str(scale_for(1000, 10, (64, 40))) == "1:20"
+    assert str(scale_for(2000, 10, (64, 40))) == "1:50"
+    assert str(scale_for(3200, 10, (64, 40))) == "1:50"
 
 
 def test_what_fits_no_scale_is_refused() -> None:
-    with pytest.raises(ValueError, match="fits no scale down to 1:20"):
-        scale_for(2000, 10, (64, 40))
+    with pytest.raises(ValueError, match="fits no scale down to 1:50"):
+        scale_for(3201, 10, (64, 40))
 
 
 def test_scales_come_largest_first() -> None:

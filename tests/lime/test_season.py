@@ -134,6 +134,14 @@ def test_a_cover_that_no_year_is_long_enough_for_leaves_no_day() -> None:
     assert never.unsafe_spans(date(2027, 6, 1), date(2028, 6, 1)) == ((date(2027, 6, 1), date(2028, 6, 1)),)
 
 
+@pytest.mark.parametrize("means", [(-5.0,) * 12, (*(-5.0,) * 11, 0.0)])
+def test_where_no_month_is_warm_enough_no_year_has_a_day(means: tuple[float, ...]) -> None:
+    never = PlacingSeason(CLEMSON, 365, monthly_rates(means))
+    assert never.window(2027) is None
+    assert never.next_window(date(2027, 6, 1)) is None
+    assert never.unsafe_spans(date(2027, 6, 1), date(2028, 6, 1)) == ((date(2027, 6, 1), date(2028, 6, 1)),)
+
+
 def test_the_twenty_ninth_of_february_comes_every_year() -> None:
     leap = MonthDay(2, 29)
     assert season.in_winter(leap, 2027, "north") == date(2028, 2, 29)

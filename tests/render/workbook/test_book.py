@@ -34,7 +34,7 @@ from generator.render.workbook.sheet import cell_text, lines_needed, quantity_fo
 ROOT = Path(__file__).parents[3]
 WORDS = {key: f"«{key}»" for key in WORD_KEYS}
 SHEETS = [WORDS[key] for key in ("sheet_form", "sheet_notes", "sheet_schedule", "sheet_summary", "sheet_costs")]
-RATE, AMOUNT, KEY, SECTION = 9, 10, 11, 12
+RATE, AMOUNT, KEY, SECTION, UNPRICED = 9, 10, 11, 12, 15
 AnyCell = Cell | MergedCell
 
 
@@ -446,7 +446,7 @@ def decimal_sums(book: PricingBook, entered: dict[str, Decimal]) -> Sums:
         sums.by_section[section.title] = Decimal(0)
         for row in section.rows:
             amount = decimal_amount(row, entered.get(row.key))
-            sums.unpriced += row.amount is None and row.key not in entered
+            sums.unpriced += row.kind != "sum" and row.key not in entered
             if row.kind == "optional":
                 sums.optional += amount
             else:
@@ -593,9 +593,12 @@ def test_words_pasted_over_the_guard_count_as_not_priced(tmp_path: Path) -> None
     rows = rows_by_key(schedule_of(workbook))
     rows["key-2.1"][RATE - 1].value = "included"
     rows["key-2.2"][RATE - 1].value = 2
+    rows["key-2.5"][RATE - 1].value = "by others"
     rows["key-1.1"][AMOUNT - 1].value = "by others"
     file = tmp_path / "pasted.xlsx"
     workbook.save(file)
     (again,) = recalculated(tmp_path, file)
     assert pence(value_of(again, "Total")) == Decimal("1749.99") + Decimal("16.50")
-    assert schedule_of(again)["J2"].value == 6
+    waiting = {key for key, row in rows_by_key(schedule_of(again)).items() if row[UNPRICED - 1].value == 1}
+    assert waiting == {"key-1.2", "key-2.1", "key-2.3", "key-2.4", "key-2.5"}  # nobody tenders a sum
+    assert schedule_of(again)["J2"].value == len(waiting)
