@@ -41,7 +41,8 @@ CASES = {
         grain_mm=("2", "4"), depth_mm="20", layer_mm="25", damp_days="7",
     ),
     "c02": Expected(
-        "tender", {"partition": AIR, "soffit": AIR}, {"asked-hot-hair-refused"}, ratio=("1", "4"), damp_days="7",
+        "tender", {"partition": AIR, "soffit": AIR},
+        {"asked-hot-hair-refused", "sand-to-sieve", "sand-from-elsewhere"}, ratio=("1", "4"), damp_days="7",
     ),
     "c03": Expected(
         "draft", {"garden": GAUGED | {"hot-mix"}}, {"last-placing-passed", "wall-soaked", "leak-first"}, damp_days="14",
@@ -155,6 +156,12 @@ def test_c02_hair_is_in_the_base_coats_and_none_in_the_finish() -> None:
             assert found.facts.get(scope.path, "hair_kg_per_m3") is None
         else:
             assert Decimal(4) <= number(found, scope.path, "hair_kg_per_m3") <= Decimal(10)
+
+
+def test_c02_a_sand_for_the_base_coats_is_sieved_and_the_finish_takes_another() -> None:
+    sand = {item.code: item.message for item in case("c02").findings if item.code.startswith("sand-")}
+    assert "greatest allowed is 3 mm" in sand["sand-to-sieve"]
+    assert "greatest grain allowed is 1 mm" in sand["sand-from-elsewhere"]
 
 
 @pytest.mark.parametrize(("coat", "low", "high"), [("pricking-up", 8, 12), ("float", 6, 10), ("setting", 2, 4)])

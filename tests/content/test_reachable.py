@@ -32,7 +32,6 @@ TRIES = 80
 # Raised by a rule for what no answers of one wall, no recipe shipped, or no text drawn by chance brings about; each has
 # a test of its own.
 RAISED_ELSEWHERE = {
-    "sand-from-elsewhere": "tests/measure/test_offered.py",
     "gauge-neared": "tests/measure/test_mixing.py",
     "sand-blends-differ": "tests/measure/test_mixing.py",
     # of a library that is at fault, which the shipped one is not
