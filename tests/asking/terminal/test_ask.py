@@ -575,7 +575,7 @@ def test_at_a_terminal_with_ctrl_d_and_ctrl_c(path: Path) -> None:
         pytest.skip("no pseudo-terminal on this system")
     for leave in ("sendeof", "sendintr"):
         path.unlink(missing_ok=True)
-        child = pexpect.spawn(GAUGEBOX[0], [*GAUGEBOX[1:], "ask", str(path)], cwd=str(ROOT), timeout=20)
+        child = pexpect.spawn(GAUGEBOX[0], [*GAUGEBOX[1:], "ask", str(path)], cwd=str(ROOT), timeout=60)
         for line in SMALL[:3]:
             child.expect(r"\n> ")
             child.sendline(line)
@@ -594,7 +594,7 @@ def test_a_driven_terminal_session_goes_from_nothing_to_papers_in_under_forty_pr
     pexpect = pytest.importorskip("pexpect")
     if not hasattr(pexpect, "spawn"):
         pytest.skip("no pseudo-terminal on this system")
-    child = pexpect.spawn(GAUGEBOX[0], [*GAUGEBOX[1:], "ask", str(path)], cwd=str(ROOT), timeout=20)
+    child = pexpect.spawn(GAUGEBOX[0], [*GAUGEBOX[1:], "ask", str(path)], cwd=str(ROOT), timeout=60)
     prompts = 0
     for line in SMALL:
         child.expect(r"\n> ")
