@@ -196,6 +196,30 @@ def rain(
         say(line)
 
 
+@app.command()
+def frost(
+    weather: Annotated[Path, typer.Argument(help="CSV of daily least or hourly temperatures, with a heading.")],
+    column: Annotated[str, typer.Option(help="The column of temperatures, if its name is not known.")] = "",
+    unit: Annotated[str, typer.Option(help="c, f, or tenths of a degree C; known for known columns.")] = "",
+    chance: Annotated[float, typer.Option(help="Chance of frost on the wrong side of the two days, per cent.")] = 10.0,
+    colder: Annotated[float, typer.Option(help="How much colder the place is than the station, degrees C.")] = 0.0,
+    half: Annotated[str, typer.Option(help="north or south: the half of the world.")] = "north",
+    library: LibraryFolder = None,
+) -> None:
+    """Reckon the days of the first and last frost, to answer early_frost and late_frost."""
+    from generator.programme.frost_record import chosen, read_minima, told
+
+    words = dict(worded_library(library).words)
+    try:
+        taken, world = chosen(unit, half)
+        read = or_stop(lambda: read_minima(weather, column, taken))
+        lines = told(read, words, chance, colder, world)
+    except ValueError as error:
+        stop([str(error)], WRONG_USE)
+    for line in lines:
+        say(line)
+
+
 def _version(wanted: bool) -> None:
     if wanted:
         say(f"gaugebox {__version__}")

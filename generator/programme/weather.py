@@ -44,27 +44,32 @@ class WallPlace:
 
 def read_weather(path: Path) -> rain.WeatherRows:
     """The hours of a weather file. Raises `InputInvalid` where it cannot be read, or holds none."""
+    text = weather_text(path)
+    try:
+        read = rain.weather_rows(text.splitlines())
+    except ValueError as error:
+        raise refused(path, str(error), f"start it with the line '{','.join(rain.COLUMNS)}'") from None
+    if not read.hours:
+        why = f"; row {read.bad[0].row}: {read.bad[0].why}" if read.bad else ""
+        raise refused(path, f"has no hour of weather that can be used{why}", "write an hour a line")
+    if strange := _strange_steps(read.hours):
+        raise refused(path, *strange)
+    return read
+
+
+def weather_text(path: Path) -> str:
+    """The text of a weather file. Raises `InputInvalid` where it cannot be read or is too large."""
     try:
         with path.open("rb") as stream:
             raw = stream.read(MOST_WEATHER_BYTES + 1)
         if len(raw) > MOST_WEATHER_BYTES:
-            raise _refused(path, f"is larger than {MOST_WEATHER_BYTES:,} bytes, a century of hours", "part it by years")
-        text = raw.decode("utf-8-sig")
+            raise refused(path, f"is larger than {MOST_WEATHER_BYTES:,} bytes, a century of hours", "part it by years")
+        return raw.decode("utf-8-sig")
     except UnicodeDecodeError:
-        raise _refused(path, "is not UTF-8 text", "save it as CSV in UTF-8") from None
+        raise refused(path, "is not UTF-8 text", "save it as CSV in UTF-8") from None
     except OSError as error:
         reason = f"cannot be read ({error.strerror or error})"
-        raise _refused(path, reason, "check the path and its permissions") from None
-    try:
-        read = rain.weather_rows(text.splitlines())
-    except ValueError as error:
-        raise _refused(path, str(error), f"start it with the line '{','.join(rain.COLUMNS)}'") from None
-    if not read.hours:
-        why = f"; row {read.bad[0].row}: {read.bad[0].why}" if read.bad else ""
-        raise _refused(path, f"has no hour of weather that can be used{why}", "write an hour a line")
-    if strange := _strange_steps(read.hours):
-        raise _refused(path, *strange)
-    return read
+        raise refused(path, reason, "check the path and its permissions") from None
 
 
 def _strange_steps(hours: Sequence[rain.Hour]) -> tuple[str, str] | None:
@@ -84,7 +89,8 @@ def _strange_steps(hours: Sequence[rain.Hour]) -> tuple[str, str] | None:
     return (f"has rows {usual} apart", _BY_THE_HOUR) if usual != _HOUR else None
 
 
-def _refused(path: Path, what: str, to_do: str) -> InputInvalid:
+def refused(path: Path, what: str, to_do: str) -> InputInvalid:
+    """The mistake of a weather file as a whole."""
     return InputInvalid([Problem(Mark(str(path)), what, to_do)])
 
 
@@ -96,15 +102,15 @@ def told(read: rain.WeatherRows, place: WallPlace, words: dict[str, str]) -> lis
     factors = place.factors()
     airfield = rain.airfield_index(read.hours, place.faces_deg)
     wall = rain.wall_index(airfield, **factors)
-    found = [_said(words["rain-bad"], row=str(bad.row), why=bad.why) for bad in read.bad[:MOST_TOLD]]
+    found = [said(words["rain-bad"], row=str(bad.row), why=bad.why) for bad in read.bad[:MOST_TOLD]]
     if read.bad[MOST_TOLD:]:
-        found.append(_said(words["rain-bad-more"], count=f"{len(read.bad) - MOST_TOLD:,}"))
-    found.append(_said(words["rain-airfield"], faces=f"{place.faces_deg:g}", **_figures(airfield)))
-    found.append(_said(words["rain-wall"], **{"class": rain.uk_exposure_class(wall)}, **_figures(wall)))
+        found.append(said(words["rain-bad-more"], count=f"{len(read.bad) - MOST_TOLD:,}"))
+    found.append(said(words["rain-airfield"], faces=f"{place.faces_deg:g}", **_figures(airfield)))
+    found.append(said(words["rain-wall"], **{"class": rain.uk_exposure_class(wall)}, **_figures(wall)))
     if len(read.hours) < HOURS_OF_A_YEAR:
-        found.append(_said(words["rain-short"], hours=plain(rounded(len(read.hours)))))
+        found.append(said(words["rain-short"], hours=plain(rounded(len(read.hours)))))
     if airfield.few_years:
-        found.append(_said(words["rain-few"], years=f"{airfield.years_nr:g}"))
+        found.append(said(words["rain-few"], years=f"{airfield.years_nr:g}"))
     return [*found, words["rain-position"]]
 
 
@@ -112,7 +118,8 @@ def _figures(index: rain.DrivingRain) -> dict[str, str]:
     return {"annual": str(rounded(index.annual_l_per_m2, 0)), "spell": str(rounded(index.spell_l_per_m2, 1))}
 
 
-def _said(text: str, **fills: str) -> str:
+def said(text: str, **fills: str) -> str:
+    """Words with their places filled."""
     for key, value in fills.items():
         text = text.replace(f"{{{key}}}", value)
     return text
