@@ -116,9 +116,9 @@ def _date(text: str) -> datetime.date:
     if digits.isdigit() and len(digits) in (8, 10):
         return datetime.datetime.strptime(digits[:8], "%Y%m%d").date()
     try:
-        return datetime.date.fromisoformat(digits[:10])
+        return datetime.date.fromisoformat(digits[:10].replace("/", "-"))
     except ValueError:
-        raise ValueError(f"the date is '{digits}': valid as 2013-01-31 or 20130131") from None
+        raise ValueError(f"the date is '{digits}': valid as 2013-01-31, 2013/01/31 or 20130131") from None
 
 
 def told(
