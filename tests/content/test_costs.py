@@ -17,7 +17,7 @@ from generator.job.job import Job
 from generator.library.costs import OPEN, PLACES, place_of
 from generator.questionnaire.questions import Question
 
-JOBS: Final = int(os.environ.get("JOBS", "100"))
+JOBS: Final = int(os.environ.get("JOBS", "40"))
 LIBRARY = shipped()
 NOT_REPOINTING: dict[str, str | None] = dict.fromkeys(set(WORK) - {"work", "extent", "face_area_m2", "quantity_sure"})
 

@@ -16,7 +16,7 @@ from generator.papers.agreement.agree import agreed_record
 from generator.papers.companions import COMPANIONS
 from generator.record.record import record
 
-JOBS: Final = int(os.environ.get("JOBS", "100"))
+JOBS: Final = int(os.environ.get("JOBS", "40"))
 
 
 def agree(found: Job) -> None:
