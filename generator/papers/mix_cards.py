@@ -8,6 +8,7 @@ from decimal import Decimal
 from string import ascii_uppercase
 from typing import Final
 
+from generator.decide.model import Mix
 from generator.document.card import Card, Count, Step
 from generator.document.model import Inline, Inlines, Strong, Text, Value, joined
 from generator.drawing.measures import Fill, Ground, mark_of
@@ -21,6 +22,11 @@ _GROUNDS: Final[dict[str, Ground]] = {
 }  # fmt: skip
 _GRIT: Final = "sand-coarse"
 _MOST_WALLS: Final = 90
+
+
+def ground_of(mix: Mix) -> Ground:
+    """The ground that tells the lime of a mix."""
+    return _GROUNDS[mix.recipe.making]
 
 
 class Heaps:
@@ -55,7 +61,7 @@ def card(job: Job, made: MixSheetFacts, heaps: Heaps) -> Card:
         ref=made.mix.ref,
         mark=mark,
         mark_told=job.word(f"card-mark-{mark}"),
-        ground=_GROUNDS[making],
+        ground=ground_of(made.mix),
         walls=_walls(job, made),
         counts=(*_lime(job, made), *_sands(job, made, heaps)),
         water=_water(job, made),

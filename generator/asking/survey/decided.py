@@ -9,13 +9,13 @@ from typing import Final
 
 from generator.decide.model import Mix
 from generator.document.model import plain_text
-from generator.drawing.measures import Fill
+from generator.drawing.measures import Fill, Ground
 from generator.errors import LEVELS, Finding
 from generator.job.job import Job
-from generator.papers.mix_cards import Heaps, card
+from generator.papers.mix_cards import Heaps, card, ground_of
 from generator.questionnaire.facts import PROJECT, ScopePath
+from generator.values import plain
 
-_GROUNDS: Final = {"putty": "putty", "limewash": "putty", "nhl": "hydraulic", "hot-mix": "quicklime"}
 _INNER: Final = ("element", "work", "coat")
 
 
@@ -24,7 +24,7 @@ class Mark:
     """What a mix is called, and the ground that tells its lime: `putty`, `hydraulic` or `quicklime`."""
 
     ref: str
-    ground: str
+    ground: Ground
     name: str
 
 
@@ -72,7 +72,7 @@ class Changed:
 
 def mark_of(mix: Mix) -> Mark:
     """The mark of a mix."""
-    return Mark(mix.ref, _GROUNDS[mix.recipe.making], mix.recipe.name)
+    return Mark(mix.ref, ground_of(mix), mix.recipe.name)
 
 
 def marks_of(job: Job, path: ScopePath) -> list[Mark]:
@@ -100,8 +100,6 @@ def cards(job: Job, path: ScopePath) -> list[MixCard]:
 
 
 def _spelt(count: Decimal | None) -> str:
-    from generator.values import plain
-
     return "" if count is None else plain(count)
 
 
@@ -133,16 +131,12 @@ def whys(job: Job, path: ScopePath) -> list[Why]:
         if reason is None:
             continue
         others = tuple(
-            (_binder(job, item.binder), job.word(item.why_not))
+            (job.facts.say("binder", item.binder), job.word(item.why_not))
             for item in job.decisions.considered
             if item.path == coat.path
         )
         found.setdefault(reason.because, Why(job.facts.title(coat.path), reason.because, reason.sources, others))
     return list(found.values())
-
-
-def _binder(job: Job, binder: str) -> str:
-    return job.facts.names["binder"].choices.get(binder, binder)
 
 
 # --- findings ---------------------------------------------------------------------------------------------
