@@ -117,7 +117,7 @@ def _made(text: str, change: AnyChange, newline: str, root: Span | None) -> str:
     if isinstance(change, Zoned):
         return _with_a_zone(text, change, newline, root)
     if isinstance(change, Moved):
-        return _swapped(text, change, root)
+        return _swapped(text, change, newline, root)
     return _cut(text, change, root) if isinstance(change, Dropped) else _spliced(text, change, newline, root)
 
 
@@ -286,7 +286,7 @@ def _cut(text: str, change: Dropped, root: Span | None) -> str:
     return text[: max((other for _, other in others.values()), default=start)] + text[end:]
 
 
-def _swapped(text: str, change: Moved, root: Span | None) -> str:
+def _swapped(text: str, change: Moved, newline: str, root: Span | None) -> str:
     """The text with an item and the next in each other's place; the last line of a text may lack its end."""
     at, index = _at(root, change.place[:-1]), int(change.place[-1])
     if not isinstance(at, ListSpan):
@@ -301,7 +301,6 @@ def _swapped(text: str, change: Moved, root: Span | None) -> str:
             + text[first.start : first.end]
             + text[second.end :]
         )
-    newline = "\r\n" if "\r\n" in text else "\n"
     text = _ended(text, newline)
     cut = text.find("\n", first.end) + 1
     end = text.find("\n", second.end) + 1

@@ -98,7 +98,7 @@ def _with_a_comma(found: re.Match[str], kind: str) -> Ways:
 
 def _about(unit: str, kind: str, text: str) -> Ways | None:
     """A rough figure: how far it may be off is asked back, and never taken for granted."""
-    found = _one(unit, text) if unit in _PLACES else _plain(text)
+    found = _one(unit, text)
     if found is None:
         return None
     value = Fraction(found)
@@ -106,11 +106,6 @@ def _about(unit: str, kind: str, text: str) -> Ways | None:
         return Ways((found,), found)
     spreads = tuple(f"{_spelt(value * (1 - off), 2)} - {_spelt(value * (1 + off), 2)} ({found})" for off in SPREADS)
     return Ways((*spreads, found), found)
-
-
-def _plain(text: str) -> str | None:
-    number = re.match(rf"{_NUMBER}\Z", text)
-    return _spelt(_value(text), 6) if number else None
 
 
 def _ranged(unit: str, text: str) -> str | None:
