@@ -269,12 +269,7 @@ def progress(facts: Facts, questionnaire: Questionnaire, sitting: Sitting, step:
 
 def quantities(facts: Facts, questionnaire: Questionnaire, element: ScopePath) -> tuple[Place, ...]:
     """The places of the quantities given for the works of an element: what a copy of it must be asked again."""
-    asked = {
-        question.name
-        for question in questionnaire.questions.values()
-        # a rate, such as output in a day, is none
-        if question.kind in _QUANTITIES and "/" not in question.as_name().unit
-    }
+    asked = {question.name for question in questionnaire.questions.values() if _is_quantity(question)}
     return tuple(
         (path, name)
         for path, values in facts.values.items()
@@ -289,13 +284,14 @@ def own_answers(questionnaire: Questionnaire) -> frozenset[str]:
     return frozenset(
         question.name
         for question in questionnaire.questions.values()
-        if question.own or (question.scope != "project" and question.kind in _QUANTITIES and _is_measured(question))
+        # a figure of a wall itself, such as the size of its units, is the same on the next
+        if question.own or (question.scope == "work" and _is_quantity(question))
     )
 
 
-def _is_measured(question: Question) -> bool:
-    """Whether a figure is taken on the wall: no rate, such as output in a day, nor a size of its units."""
-    return question.scope == "work" and "/" not in question.as_name().unit
+def _is_quantity(question: Question) -> bool:
+    """Whether a question asks how much there is of something: a rate, such as output in a day, is none."""
+    return question.kind in _QUANTITIES and "/" not in question.as_name().unit
 
 
 def inherited(facts: Facts, questionnaire: Questionnaire, zone: ScopePath) -> tuple[Place, ...]:
