@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from generator.asking.answering import Refused, Taken, checked
 from generator.asking.answers_file import Raw
 from generator.asking.terminal.showing import Line, choice_lines, help_lines
 from generator.asking.terminal.talk import BACK, Talk, Turn
 from generator.asking.typed import Unclear, meant_in_part, options_of
-from generator.files.source import Source
 from generator.questionnaire.questions import Question, RecordField
-from generator.questionnaire.reading import read_value
 from generator.values import unit_of
 
 _NONE = ("none", "no", "nothing", "[]")
@@ -93,12 +92,10 @@ class Items:
 
     def _holds(self, question: Question, raw: Raw) -> bool:
         """Whether the reader takes an answer; else it is told why not."""
-        checked = Source("")
-        if read_value(question, raw, (), checked) is not None:
-            return True
-        for problem in checked.problems[:1]:
-            self.talk.refused(problem)
-        return False
+        found = checked(question, raw)
+        if isinstance(found, Refused) and found.problem is not None:
+            self.talk.refused(found.problem)
+        return isinstance(found, Taken)
 
 
 class _Anew(Exception):
