@@ -15,6 +15,8 @@ State = Literal["given", "usual", "unknown", "lacks", "open"]
 HOLDING: Final = ("required", "block")
 _NOT_ANSWERED: Final = "not-answered"
 _UNKNOWN: Final = "not-known-block"
+ANSWERS: Final = (_NOT_ANSWERED, _UNKNOWN)
+"""The codes of findings that tell of an answer alone, which is listed by itself."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,7 +126,7 @@ def lacking(job: Job) -> list[Lack]:
     found = [
         Lack(item.scope, questions[dict(item.fills)["name"]], item.code == _UNKNOWN)
         for item in job.decisions.raised
-        if item.code in (_NOT_ANSWERED, _UNKNOWN)
+        if item.code in ANSWERS
     ]
     found += _required(job, questions.values())
     places = {path: index for index, path in enumerate(job.facts.scopes)}

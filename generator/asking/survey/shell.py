@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from generator.asking.survey.decided import Changed, Mark, changes, counted, findings, marks_of
 from generator.asking.survey.desk import Deed, SurveyDesk
-from generator.asking.survey.sheet import Lack, lacking, sheet_of
+from generator.asking.survey.sheet import ANSWERS, Lack, lacking, sheet_of
 from generator.document.model import plain_text
 from generator.job.job import Job
 from generator.questionnaire.facts import PROJECT, ScopePath
@@ -74,10 +74,6 @@ def shell(desk: SurveyDesk) -> Shell:
         changed_outside=desk.changed_outside,
         mistakes=tuple(map(str, desk.mistakes)),
     )
-
-
-ANSWERS = ("not-answered", "not-known-block")
-"""The codes of findings that tell of an answer alone, which is listed by itself."""
 
 
 def _sheet(job: Job, path: ScopePath, lacks: tuple[Lack, ...]) -> Sheet:

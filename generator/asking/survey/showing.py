@@ -16,8 +16,8 @@ from generator.asking.survey.desk import SurveyDesk
 from generator.asking.survey.fields import form
 from generator.asking.survey.pages import Pages, ask_href
 from generator.asking.survey.reading import MIXES, READABLE, Reading
-from generator.asking.survey.sheet import above, onward, sections, sheet_of
-from generator.asking.survey.shell import ANSWERS, shell
+from generator.asking.survey.sheet import ANSWERS, above, onward, sections, sheet_of
+from generator.asking.survey.shell import shell
 from generator.drawing.code import code
 from generator.drawing.measures import Fill, boxes
 from generator.drawing.svg import svg
