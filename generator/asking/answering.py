@@ -97,7 +97,7 @@ class Answering:
         facts = read_answers(source, self.questionnaire, self.library.names)
         if not can_go_on(source.data, facts):
             raise InputInvalid(source.problems, source.problems.more)
-        self.source, self.facts = source, facts
+        self.source, self.facts, self._places = source, facts, where(source.data)
 
     def save(self, changes: Sequence[AnyChange], check: Callable[[bytes], None] | None = None) -> None:
         """Makes changes in the file and takes in what then stands there; `check` is asked just before."""
@@ -105,7 +105,7 @@ class Answering:
 
     def where(self, path: ScopePath) -> Path_:
         """The place of a scope's answers in the file."""
-        return where(self.source.data)[path]
+        return self._places[path]
 
     def level(self, path: ScopePath) -> str:
         """The level of a scope."""
