@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any, Final
 
 from generator.asking.answering import Asked, Refused, Taken, checked, taken
@@ -73,21 +73,20 @@ class Form:
 
 def form(question: Question, library: Library, raw: Any) -> Form:
     """A question's fields, filled with an untyped answer; None where there is none."""
-    unit, unknown = question.as_name().unit, raw == UNKNOWN
+    unknown = raw == UNKNOWN
     text = raw if isinstance(raw, str) and not unknown else ""
+    found = Form(question.kind, unit=question.as_name().unit, unknown=unknown, offers_unknown=question.not_known)
     if question.kind in ("choice", "choices", "yes_no"):
         chosen = {item for item in raw if isinstance(item, str)} if isinstance(raw, list) else {raw}
-        picks = tuple(_picks(question, library, chosen, none=raw == []))
-        return Form(question.kind, picks=picks, unknown=unknown, offers_unknown=question.not_known)
-    found = Form(question.kind, text, unit, unknown=unknown, offers_unknown=question.not_known)
+        return replace(found, picks=tuple(_picks(question, library, chosen, none=raw == [])))
     if question.kind == "range":
-        return Form("range", text, unit, (), _ends(text), (), unknown, question.not_known)
+        return replace(found, text=text, ends=_ends(text))
     if question.kind == "texts":
         lines = "\n".join(item for item in raw if isinstance(item, str)) if isinstance(raw, list) else text
-        return Form("texts", lines, unit, (), (), (), unknown, question.not_known)
+        return replace(found, text=lines)
     if question.kind == "records":
-        return Form("records", "", unit, (), (), tuple(_rows(question, raw)), unknown, question.not_known)
-    return found
+        return replace(found, rows=tuple(_rows(question, raw)))
+    return replace(found, text=text)
 
 
 def _picks(question: Question, library: Library, chosen: set[Any], *, none: bool) -> Iterator[Pick]:
@@ -180,25 +179,29 @@ def _texts(question: Question, text: str) -> Taken | Refused | None:
 def _records(question: Question, posted: Posted) -> Taken | Refused | None:
     """The rows that anything stands in; `none` of them where that is said."""
     found: list[Raw] = []
-    for number in range(MOST_ROWS):
+    for texts in _posted_rows(question, posted):
         row: dict[str, Raw] = {}
-        there = False
         for column in question.fields:
-            field = f"row-{number}-{column.name}"
-            there = there or bool(posted.getlist(field))
-            text = cleaned(posted.get(field))
+            text = cleaned(texts[column.name])
             raw = meant_in_part(column.kind, options_of(column.choices), unit_of(column.name), text) if text else ""
             if isinstance(raw, Unclear):
                 return Refused(words=raw.words)
             if raw != "":
                 row[column.name] = raw
-        if not there:
-            break
         if row:
             found.append(row)
     if not found and not posted.get(NONE):
         return None
     return checked(question, found)
+
+
+def _posted_rows(question: Question, posted: Posted) -> Iterator[dict[str, str]]:
+    """The texts of each row of a form by the names of its columns, blank rows among them."""
+    for number in range(MOST_ROWS):
+        fields = {column.name: f"row-{number}-{column.name}" for column in question.fields}
+        if not any(posted.getlist(field) for field in fields.values()):
+            break
+        yield {name: posted.get(field) for name, field in fields.items()}
 
 
 def untyped(question: Question, posted: Posted) -> Any:
@@ -208,11 +211,5 @@ def untyped(question: Question, posted: Posted) -> Any:
     if question.kind == "choices":
         return posted.getlist("answer")
     if question.kind == "records":
-        rows: list[dict[str, str]] = []
-        for number in range(MOST_ROWS):
-            names = [(column.name, posted.get(f"row-{number}-{column.name}")) for column in question.fields]
-            if not any(posted.getlist(f"row-{number}-{name}") for name, _ in names):
-                break
-            rows.append(dict(names))
-        return [row for row in rows if any(row.values())]
+        return [row for row in _posted_rows(question, posted) if any(row.values())]
     return _range(posted) if question.kind == "range" else posted.get("answer")
