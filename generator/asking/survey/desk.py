@@ -8,13 +8,13 @@ import threading
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import Any, Final
+from typing import Final
 
 from generator import pipeline
 from generator.asking.answering import Answering, at
 from generator.asking.answers_file import AnyChange, Dropped, Raw
 from generator.errors import GaugeboxError, InputInvalid, Problem
-from generator.files.source import Path_, Source
+from generator.files.source import Source
 from generator.job.job import Job
 from generator.library.model import Library
 from generator.questionnaire.facts import PROJECT, Facts, Held, Scope, ScopePath, Scopes
@@ -84,28 +84,28 @@ class SurveyDesk(Answering):
     @property
     def mistakes(self) -> list[Problem]:
         """The mistakes of the file but for what is not there yet: that is marked at the mapping it is missing from."""
-        whole = {self.source.mark(place) for place in ((), ("project",), ("elements",), *self._places())}
+        places = (self.where(path) for path in self.facts.scopes if path)
+        whole = {self.source.mark(place) for place in ((), ("project",), ("elements",), *places)}
         return sorted(problem for problem in self.source.problems if problem.mark not in whole)
-
-    def _places(self) -> list[Path_]:
-        return [self.where(path) for path in self.facts.scopes if path]
 
     @property
     def job(self) -> Job:
         """The job as answers stand: what is missing is unknown, and nothing in its place."""
-        return self._job_of(self.source, self.facts)
+        found = self._jobs.get(self.source.raw)
+        if found is None:
+            found = pipeline.settled(self.facts, self.library, folder=self.file.path.parent)
+            # this one and the one before it: what changed is told by both
+            self._jobs = {**dict(list(self._jobs.items())[-1:]), self.source.raw: found}
+        return found
+
+    def refuse_mistakes(self) -> None:
+        """Raises `InputInvalid` where the file has mistakes: no papers are made of it."""
+        if self.source.problems:
+            raise InputInvalid(self.source.problems, self.source.problems.more)
 
     def job_before(self) -> Job | None:
         """The job as it was before the last deed; None where that is not known."""
         return self._jobs.get(self.done[-1].before) if self.done else None
-
-    def _job_of(self, source: Source, facts: Any) -> Job:
-        found = self._jobs.get(source.raw)
-        if found is None:
-            found = pipeline.settled(facts, self.library, folder=self.file.path.parent)
-            # this one and the one before it: what changed is told by both
-            self._jobs = {**dict(list(self._jobs.items())[-1:]), source.raw: found}
-        return found
 
     # --- what is done -----------------------------------------------------------------------------------
 

@@ -22,7 +22,6 @@ from generator.asking.survey.fields import Posted, answered, typed, untyped
 from generator.asking.survey.pages import ask_href, href
 from generator.asking.survey.showing import Showing
 from generator.asking.typed import cleaned
-from generator.errors import InputInvalid
 from generator.job.job import Job
 from generator.questionnaire.facts import PROJECT, ScopePath
 from generator.questionnaire.questions import Question
@@ -197,10 +196,14 @@ class Doing(Showing):
     def _make(self, key: str, name: str, new: Callable[[], New]) -> Response:
         wrong = self._wrong_name(name, new)
         if wrong:
-            return self._page("new", status=422, here=None, works=self._works(), told=wrong, typed=name)
+            return self._page("new", status=422, here=None, told=wrong, typed=name)
+        return redirect(href(self._do(key, name, new)), 303)
+
+    def _do(self, key: str, name: str, new: Callable[[], New]) -> ScopePath:
+        """Makes what is new as one deed; its path."""
         path = new().path
         self.desk.do(Deed(key, (("name", name),), path), lambda: new().changes)
-        return redirect(href(path), 303)
+        return path
 
     def _wrong_name(self, name: str, new: Callable[[], New]) -> list[str]:
         if not name:
@@ -211,35 +214,28 @@ class Doing(Showing):
             for wrong in self.desk.wrong_name(made.changes, made.place)
         ]
 
-    def _works(self) -> tuple[object, ...]:
-        return self.desk.questionnaire.questions["work"].choices
-
     def _make_work(self, path: ScopePath, work: str) -> Response:
         said = {choice.is_: choice.says for choice in self.desk.questionnaire.questions["work"].choices}
         if not path or self.desk.level(path) != "element" or work not in said:
             raise BadRequest
-        made = new_work(self.desk, path, work)
-        self.desk.do(
-            Deed("page-did-work", (("name", said[work]),), made.path), lambda: new_work(self.desk, path, work).changes
-        )
-        return redirect(href(made.path), 303)
+        made = self._do("page-did-work", said[work], lambda: new_work(self.desk, path, work))
+        return redirect(href(made), 303)
 
     def _make_zone(self, path: ScopePath, name: str, first: str) -> Response:
         if not path or self.desk.level(path) != "element":
             raise BadRequest
-        whole = len(self.desk.where(path)) == 2
-        if whole:
-            wrong = self._wrong_name(first, lambda: first_zone(self.desk, path, first))
+        beside = path
+        if len(self.desk.where(path)) == 2:  # a whole wall, not a zone
+
+            def new() -> New:
+                return first_zone(self.desk, path, first)
+
+            wrong = self._wrong_name(first, new)
             if wrong or not name:
                 told = wrong or [self.pages.say("ask-name-needed")]
-                return self._page("new", status=422, here=None, works=self._works(), told=told, typed=name)
-            made = first_zone(self.desk, path, first)
-            self.desk.do(
-                Deed("page-did-zone", (("name", first),), made.path),
-                lambda: first_zone(self.desk, path, first).changes,
-            )
-            path = made.path
-        return self._make("page-did-zone", name, lambda: further_zone(self.desk, path, name, {}))
+                return self._page("new", status=422, here=None, told=told, typed=name)
+            beside = self._do("page-did-zone", first, new)
+        return self._make("page-did-zone", name, lambda: further_zone(self.desk, beside, name, {}))
 
     def drop(self, request: Request) -> Response:
         """Takes an element or a work out with all its answers; undo puts it back."""
@@ -278,8 +274,8 @@ class Doing(Showing):
     def set(self, _: Request) -> Response:
         """The papers and their record as one archive, as `write` makes them; refused where it would refuse."""
         desk = self.desk
-        if desk.source.problems:
-            raise InputInvalid(desk.source.problems, desk.source.problems.more)
+        desk.refuse_mistakes()
+        # anew: a photograph may have become another since
         job = pipeline.settled(desk.facts, desk.library, folder=desk.file.path.parent)
         return Response(
             archived(self.set_of(job, desk.source.raw)),

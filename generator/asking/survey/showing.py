@@ -21,7 +21,6 @@ from generator.asking.survey.shell import shell
 from generator.drawing.code import code
 from generator.drawing.measures import Fill, boxes
 from generator.drawing.svg import svg
-from generator.errors import InputInvalid
 from generator.questionnaire.facts import PROJECT, ScopePath
 from generator.questionnaire.questions import Question
 from generator.questionnaire.reading import default_of
@@ -90,16 +89,14 @@ class Showing:
         """The papers as answers stand. Raises `InputInvalid` where none could be written of them."""
         if name not in READABLE:
             raise NotFound
-        source = self.desk.source
-        if source.problems:
-            raise InputInvalid(source.problems, source.problems.more)
+        self.desk.refuse_mistakes()
         if self._read is None or self._read.job is not self.desk.job:
             self._read = Reading(self.desk.job)
         return self._read
 
     def new(self, _: Request) -> Response:
         """The ways to add a wall, a work or a zone."""
-        return self._page("new", here=None, works=self.desk.questionnaire.questions["work"].choices)
+        return self._page("new", here=None)
 
     def order(self, _: Request) -> Response:
         """The walls and their works in order, to move or take out."""
