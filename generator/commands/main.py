@@ -33,9 +33,9 @@ from generator.commands.shared import (
     LibraryFolder,
     issued_of,
     job_of,
+    library_beside,
     or_stop,
     print_json,
-    ready_library,
     say,
     settled_job,
     stop,
@@ -65,10 +65,8 @@ def ask(answers: AnswersFile, library: LibraryFolder = None, layer: LayerFolders
     """Ask the questions at the terminal; each answer is saved as it is given."""
     from generator.asking.terminal.console import Console
     from generator.asking.terminal.session import Session
-    from generator.files.source import read_file
-    from generator.pipeline import layers_of
 
-    ready = ready_library(library, layers_of(read_file(answers, typed=False), answers, layer or ()))
+    ready = library_beside(answers, library, layer)
     more = f" --library {shlex.quote(str(library))}" if library else ""
     more += "".join(f" --layer {shlex.quote(str(folder))}" for folder in layer or ())
     session = or_stop(lambda: Session(answers, ready, Console(sys.stdin.buffer, sys.stdout), more))

@@ -72,6 +72,14 @@ def ready_library(library: Path | None, layers: Sequence[Path] | None = None) ->
     return or_stop(lambda: read_library(folder_of(library), layers or ()))
 
 
+def library_beside(answers: Path, library: Path | None, layers: Sequence[Path] | None = None) -> Library:
+    """The library that an answers file is filled in by: with the layers that it lists, and its own."""
+    from generator.files.source import read_file
+    from generator.pipeline import layers_of
+
+    return ready_library(library, layers_of(read_file(answers, typed=False), answers, layers or ()))
+
+
 def library_of(library: Path | None, layers: Sequence[Path] | None = None) -> Library:
     """A library with its layers, and with templates where they lie beside it: to be looked into."""
     from generator.library.load import load

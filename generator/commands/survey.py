@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Annotated, Final
 import typer
 
 from generator.commands.papers import set_of
-from generator.commands.shared import AnswersFile, LayerFolders, LibraryFolder, or_stop, ready_library, say
+from generator.commands.shared import AnswersFile, LayerFolders, LibraryFolder, library_beside, or_stop, say
 
 if TYPE_CHECKING:
     from generator.job.job import Job
@@ -42,10 +42,8 @@ def survey(
 
     from generator.asking.survey.serving import serve
     from generator.files.place import RECORD_FILE
-    from generator.files.source import read_file
-    from generator.pipeline import layers_of
 
-    ready = ready_library(library, layers_of(read_file(answers, typed=False), answers, layer or ()))
+    ready = library_beside(answers, library, layer)
 
     def made(job: Job, raw: bytes) -> Mapping[str, bytes]:
         files, record = set_of(job, answers.name, raw)

@@ -14,8 +14,8 @@ from generator.commands.shared import (
     LayerFolders,
     LibraryFolder,
     file_of,
+    library_beside,
     or_stop,
-    ready_library,
     say,
     stop,
 )
@@ -43,12 +43,10 @@ def export(
     """Write the walls of an answers file as a workbook: a row a wall and work, a column a question."""
     from generator.asking.answering import Answering
     from generator.asking.spreadsheet import grid_of
-    from generator.files.source import read_file
     from generator.files.writing import write_whole
-    from generator.pipeline import layers_of
     from generator.render.workbook.grid import grid_workbook
 
-    ready = ready_library(library, layers_of(read_file(answers, typed=False), answers, layer or ()))
+    ready = library_beside(answers, library, layer)
     data = or_stop(lambda: grid_workbook(grid_of(Answering(answers, ready))))
     or_stop(lambda: write_whole(out, data, FILE_OR_REPLACE, replace=replace_edited))
     say(f"wrote {out}")
@@ -61,11 +59,9 @@ def import_(workbook: Workbook, into: Into, library: LibraryFolder = None, layer
     from generator.asking.spreadsheet import brought
     from generator.errors import CannotWrite
     from generator.files.limits import MOST_TOLD
-    from generator.files.source import read_file
-    from generator.pipeline import layers_of
     from generator.render.workbook.grid import NoGrid, read_grid
 
-    ready = ready_library(library, layers_of(read_file(into, typed=False), into, layer or ()))
+    ready = library_beside(into, library, layer)
     answers = or_stop(lambda: Answering(into, ready))
     data = file_of(workbook)
     try:
