@@ -52,7 +52,8 @@ def _frost(job: Job) -> Data | None:
     return {**{name: f"{end.month:02}-{end.day:02}" for name, end in ends.items()}, "per_cent": frost.chance_per_cent}
 
 
-def _place(path: ScopePath) -> Data:
+def place_data(path: ScopePath) -> Data:
+    """A scope's path by the names of its levels."""
     return dict(zip(("element", "work", "coat"), path, strict=False))
 
 
@@ -60,7 +61,7 @@ def _wall(wall: Wall) -> Data:
     up, down = wall.access or (None, None)
     weeks = wall.access_weeks
     return {
-        **_place(wall.path),
+        **place_data(wall.path),
         "access": [_day(up), _day(down)] if wall.access is not None else None,
         "access_weeks": None if weeks is None else [weeks.early, weeks.likely, weeks.late],
         "lime": [_lime(coat) for coat in wall.lime],
@@ -69,7 +70,7 @@ def _wall(wall: Wall) -> Data:
 
 def _lime(coat: Lime) -> Data:
     return {
-        **_place(coat.path),
+        **place_data(coat.path),
         "laid": [_day(coat.first), _day(coat.last)],
         "damp_until": _day(coat.damp_until),
         "cover_until": _day(coat.cover_until),

@@ -22,7 +22,7 @@ from generator.papers.schedule import description, line_key
 from generator.questionnaire.facts import ScopePath
 from generator.record.how import reason_of
 from generator.record.photographs import photographs_data
-from generator.record.programme import programme_data
+from generator.record.programme import place_data, programme_data
 from generator.values import Range, plain
 
 SCHEMA: Final = 1
@@ -47,7 +47,7 @@ def record(job: Job, answers_name: str, answers_raw: bytes, files: Mapping[str, 
         "mixes": [mix_data(job, mix) for mix in job.decisions.mixes],
         "considered": [
             {
-                **_place(item.path),
+                **place_data(item.path),
                 "recipe": item.binder,
                 "why_not": job.word(item.why_not),
                 "because": item.because,
@@ -113,10 +113,6 @@ def _sha(data: bytes) -> str:
     return hashlib.sha256(data).hexdigest()
 
 
-def _place(path: ScopePath) -> dict[str, str]:
-    return dict(zip(("element", "work", "coat"), path, strict=False))
-
-
 def _given(job: Job) -> dict[str, dict[str, str]]:
     found: dict[str, dict[str, str]] = {}
     for path, name, held in job.facts.every():
@@ -175,7 +171,7 @@ def mix_data(job: Job, mix: Mix) -> dict[str, Any]:
         "max_grain_mm": plain(mix.grain_mm),
         "pozzolan": recipe.pozzolan,
         "hair_kg_per_m3": plain(mix.hair_kg_per_m3),
-        "used_for": [_place(path) for path in mix.used_for],
+        "used_for": [place_data(path) for path in mix.used_for],
         "reasons": [reason_data(reason) for reason in reasons.values() if reason],
     }
 
@@ -196,7 +192,7 @@ def work_data(job: Job, path: ScopePath) -> dict[str, Any]:
                     "value": job.facts.say(name, held.value),
                     "reason": reason_data(reason_of(job, scope_path, name, held.origin)),
                 }
-    return {**_place(path), "values": values}
+    return {**place_data(path), "values": values}
 
 
 def item_data(job: Job, item: Item) -> dict[str, Any]:
@@ -205,7 +201,7 @@ def item_data(job: Job, item: Item) -> dict[str, Any]:
     return {
         "ref": item.ref,
         "rule": item.entry.id,
-        **_place(item.path),
+        **place_data(item.path),
         "mix": item.mix,
         "clauses": [key for key in job.library.duties[item.entry.id] if job.in_papers(key)],
         "description": text,
@@ -265,7 +261,7 @@ def _batch(job: Job, made: MixSheetFacts) -> dict[str, Any]:
 def _day(day: DayFacts) -> dict[str, Any]:
     """A work's day: how many of them, what it takes, what is made or drawn for it, and what is left at its end."""
     return {
-        **_place(day.path),
+        **place_data(day.path),
         "days": day.days,
         "takes_l": f"{day.takes_l:.1f}",
         "of": day.of,
