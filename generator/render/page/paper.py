@@ -113,15 +113,22 @@ def _pairs(block: Pairs, _: _Paper) -> str:
 
 
 def _table(block: Table, paper: _Paper) -> str:
-    anchor = f' id="{escape(block.anchor)}"' if block.anchor else ""
-    number = f"{escape(paper.words[0])} {escape(block.number)}: " if block.number else ""
-    caption = f"<caption>{number}{escape(block.caption)}</caption>" if block.caption else ""
+    caption = _caption("caption", paper.words[0], block)
     head = "".join(f'<th scope="col">{escape(column.title)}</th>' for column in block.columns)
     heads = f"<thead><tr>{head}</tr></thead>" if any(column.title for column in block.columns) else ""
     rows = "".join(_row(row, block) for row in block.rows)
-    table = f"<table{anchor}>{caption}{heads}<tbody>{rows}</tbody></table>"
+    table = f"<table{_id(block)}>{caption}{heads}<tbody>{rows}</tbody></table>"
     # a table that is too wide scrolls by itself, by the keyboard too
     return f'<div class="wide" tabindex="0" role="region" aria-label="{escape(_named(block))}">{table}</div>'
+
+
+def _id(block: Table | Figure) -> str:
+    return f' id="{escape(block.anchor)}"' if block.anchor else ""
+
+
+def _caption(tag: str, word: str, block: Table | Figure) -> str:
+    number = f"{escape(word)} {escape(block.number)}: " if block.number else ""
+    return f"<{tag}>{number}{escape(block.caption)}</{tag}>" if block.caption else ""
 
 
 def _named(block: Table) -> str:
@@ -143,15 +150,14 @@ def _notice(block: Notice, paper: _Paper) -> str:
 def _figure(block: Figure, paper: _Paper) -> str:
     drawing = block.drawing
     at = len(paper.figures)
-    is_picture = isinstance(drawing, Picture)
-    made = ("image/jpeg", drawing.jpeg) if isinstance(drawing, Picture) else ("image/svg+xml", svg(drawing).encode())
+    if isinstance(drawing, Picture):
+        kind, made = "picture", ("image/jpeg", drawing.jpeg)
+    else:
+        kind, made = "drawing", ("image/svg+xml", svg(drawing).encode())
     paper.figures.append(made)
-    anchor = f' id="{escape(block.anchor)}"' if block.anchor else ""
-    number = f"{escape(paper.words[1])} {escape(block.number)}: " if block.number else ""
-    caption = f"<figcaption>{number}{escape(block.caption)}</figcaption>" if block.caption else ""
-    kind = "picture" if is_picture else "drawing"
+    caption = _caption("figcaption", paper.words[1], block)
     image = f'<img src="{escape(paper.source(at))}" alt="{escape(drawing.alt)}" class="{kind}">'
-    return f"<figure{anchor}>{image}{caption}</figure>"
+    return f"<figure{_id(block)}>{image}{caption}</figure>"
 
 
 def _clause(block: ClauseBlock, paper: _Paper) -> str:
