@@ -9,7 +9,7 @@ from typing import Final
 
 from generator.errors import Mark, Raised
 from generator.library.model import Library
-from generator.lime.season import FrostSeason, in_winter, winter_of
+from generator.lime.season import FrostSeason, winter_of
 from generator.programme import network
 from generator.programme.dated import labelled
 from generator.programme.model import OrderBy, Wall
@@ -151,8 +151,9 @@ def _frost_until(frost: FrostSeason, day: datetime.date) -> datetime.date | None
     """The late frost of the winter that a day lies in; None where no frost can come on it."""
     winter = winter_of(day, frost.half)
     for year in (winter - 1, winter):
-        if in_winter(frost.early, year, frost.half) <= day <= in_winter(frost.late, year, frost.half):
-            return in_winter(frost.late, year, frost.half)
+        first, last = frost.span(year)
+        if first <= day <= last:
+            return last
     return None
 
 
