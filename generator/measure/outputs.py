@@ -13,7 +13,6 @@ from generator.questionnaire.facts import Record, View
 from generator.values import Range
 
 DAY_HOURS: Final = 8.0
-DUST_DAYS: Final = 1e-9  # what binary fractions add to a whole number of days
 TREATED: Final = "treated_area_m2"
 
 

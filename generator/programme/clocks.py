@@ -12,8 +12,8 @@ from functools import lru_cache
 from typing import Protocol
 
 from generator.lime.maturity import MonthlyRates, days_to_mature, latest_placing
-from generator.lime.season import SEARCH_DAYS, FrostSeason, PlacingSeason, winter_of
-from generator.programme.calendar import DUST_DAYS, LAST_DAY, NoWorkedDay, Worked, worked
+from generator.lime.season import DUST_DAYS, SEARCH_DAYS, FrostSeason, PlacingSeason, winter_of
+from generator.programme.calendar import LAST_DAY, NoWorkedDay, Worked, worked
 from generator.programme.network import Activity, Cover, Run, Wait, Work
 from generator.values import Range
 

@@ -11,7 +11,7 @@ from typing import Final
 from generator.library.model import Library
 from generator.library.tasks import HOLE
 from generator.lime.season import Calendar, PlacingSeason, Span
-from generator.programme.calendar import worked
+from generator.programme.calendar import WEEK_DAYS, worked
 from generator.programme.clocks import clock
 from generator.programme.effects import Runs
 from generator.programme.model import ByRun, Lime, Limit, Task, Wall
@@ -22,7 +22,6 @@ from generator.programme.tasks import ACCESS, Planned, Works
 from generator.programme.winters import LONG_WAIT_DAYS
 from generator.questionnaire.facts import ScopePath, View
 
-WEEK_DAYS: Final = 7
 # The tasks of the library that dates on the papers are taken from.
 LAID: Final = ("lay", "wash")
 PANEL_MADE: Final = ("panel-coat", "panel-wash")
