@@ -11,7 +11,7 @@ from typing import Final
 from generator.errors import Raised
 from generator.library.model import Library
 from generator.lime.maturity import MonthlyRates
-from generator.programme.dated import labelled
+from generator.programme.dated import labelled, located
 from generator.programme.effects import Runs, enclosed
 from generator.programme.model import Wall
 from generator.programme.network import Id
@@ -48,7 +48,7 @@ def passed(facts: Facts, library: Library, found: Works, made: Runs, walls: tupl
                 yield Raised("completion-passed", PROJECT, (*told, *_ended(facts, short)), (), marks[:2])
     elif late.short:
         worst = max(late.short, key=lambda short: short.days)
-        fills = (("where", _told(facts, found, worst.id)), *_ended(facts, worst))
+        fills = (("where", located(facts, found.planned[worst.id])), *_ended(facts, worst))
         yield Raised("late-run-fails", PROJECT, fills, (), project.marks("start_date", "finish_date"))
 
 
@@ -91,10 +91,6 @@ def chain_told(facts: Facts, library: Library, found: Works, made: Schedule, to:
         name = facts.scopes[(str(wall),)].title
         parts.append(library.phrase("chain-wall", wall=name, tasks=", ".join(tasks)))
     return "; ".join(parts)
-
-
-def _told(facts: Facts, found: Works, id: Id) -> str:
-    return f"{facts.title(found.planned[id].here.path[:1])}, {labelled(found.planned[id])}"
 
 
 def _day(facts: Facts, day: datetime.date) -> str:
