@@ -146,8 +146,8 @@ def _operations(job: Job, path: ScopePath) -> Iterator[Step]:
                 yield Step(line, clause_refs(job, entry.clauses, path))
 
 
-def _dates(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
-    """The dates of one work, of its last coat, and with the first of a wall, of the access to it."""
+def _work_facts(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
+    """What was found or is dated of one work, of its last coat, and with the first of a wall, of the access to it."""
     told = answered(job, part.rows, last_coat(job, path))
     rows = tuple((words(shown.label), value) for shown, value in told if _is_own(job, shown.shows, path))
     if rows:
@@ -161,11 +161,6 @@ def _is_own(job: Job, name: str, path: ScopePath) -> bool:
 
 def _is_first(job: Job, path: ScopePath) -> bool:
     return job.facts.inside(path[:1], "work")[0].path == path
-
-
-def _work_facts(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
-    """What was found that belongs to one work of the wall."""
-    yield from _dates(job, part, path)
 
 
 def _lines(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
@@ -217,7 +212,7 @@ def _mix_line(job: Job, coat: ScopePath, mix: Mix) -> Inlines:
 
 _WORK: Final[Makers] = {"steps": _steps, "mix": _mix}
 _SIDE: Final[Makers] = {
-    "joint-figure": joint_figure, "coats-figure": coats_figure, "work-dates": _dates, "work-facts": _work_facts,
+    "joint-figure": joint_figure, "coats-figure": coats_figure, "work-dates": _work_facts, "work-facts": _work_facts,
     "work-lines": _lines,
 }  # fmt: skip
 _SHEET: Final[Makers] = {
