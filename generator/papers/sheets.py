@@ -25,7 +25,7 @@ from generator.document.model import (
 )
 from generator.document.template import VALUE, PaperPart
 from generator.job.job import Job, words
-from generator.measure.model import Item
+from generator.job.numbers import runs_told
 from generator.papers.figures import coats_figure, joint_figure
 from generator.papers.making import Makers, answered, clause_refs, last_coat, led, made
 from generator.papers.photograph_parts import wall_photographs
@@ -175,13 +175,7 @@ def _shared_lines(job: Job, path: ScopePath) -> str:
     """The lines of a wall that no work of it has alone, with its first work; those that follow run together."""
     if not _is_first(job, path):
         return ""
-    kept = [item for item in job.measured.items() if item.path == path[:1]]
-    runs: list[list[Item]] = []
-    places = {item.ref: place for place, item in enumerate(job.measured.items())}
-    for item in kept:
-        follows = runs and places[runs[-1][-1].ref] == places[item.ref] - 1 and runs[-1][-1].section == item.section
-        runs[-1].append(item) if follows else runs.append([item])
-    return ", ".join(run[0].ref if len(run) == 1 else f"{run[0].ref}–{run[-1].ref}" for run in runs)
+    return runs_told(job.line_runs(item for item in job.measured.items() if item.path == path[:1]))
 
 
 def _mix(job: Job, part: PaperPart, path: ScopePath, _: int) -> Iterator[Block]:
