@@ -34,17 +34,18 @@ def passed(facts: Facts, library: Library, found: Works, made: Runs, walls: tupl
     completion.
     """
     likely, late = made.likely, made.late
-    project = facts.at_scope(PROJECT)
-    if likely.short or without_season(likely):
-        found_ways = ways(likely, found, project.day("tender_return_date"), held_warm(library))
+    project, apart = facts.at_scope(PROJECT), without_season(likely)
+    if likely.short or apart:
+        warmth = held_warm(library)
+        found_ways = ways(likely, found, project.day("tender_return_date"), warmth)
         helping = _ways_told(facts, library, found_ways)
         chain = chain_told(facts, library, found, likely)
         told = (("chain", chain), ("ways", helping))
         marks = project.marks("start_date", "finish_date", "early_frost")
-        for path, fills in _seasons(facts, likely, walls, held_warm(library)).items():
+        for path, fills in _seasons(facts, likely, apart, walls, warmth).items():
             yield Raised("last-placing-passed", path, (*told, *fills), (), marks)
         for short in likely.short:
-            if short.kind == "completion" and not without_season(likely):
+            if short.kind == "completion" and not apart:
                 yield Raised("completion-passed", PROJECT, (*told, *_ended(facts, short)), (), marks[:2])
     elif late.short:
         worst = max(late.short, key=lambda short: short.days)
@@ -58,10 +59,11 @@ def _ended(facts: Facts, short: Short) -> Fills:
     return ("end", end), ("last", last), ("days", facts.say(DAYS, Decimal(short.days)))
 
 
-def _seasons(facts: Facts, likely: Schedule, walls: tuple[Wall, ...], warmth: MonthlyRates) -> dict[ScopePath, Fills]:
+def _seasons(
+    facts: Facts, likely: Schedule, apart: tuple[Id, ...], walls: tuple[Wall, ...], warmth: MonthlyRates
+) -> dict[ScopePath, Fills]:
     """Until when each coat would be laid after the last day of its season, by its scope; a panel where it alone is."""
     laid: dict[ScopePath, Fills] = {}
-    apart = without_season(likely)
     freed = enclosed(likely, *apart, rates=warmth) if apart else likely
     for id in (*apart, *(short.id for short in likely.short if short.kind == "season")):
         path = tuple(id[:-1])
