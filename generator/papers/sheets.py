@@ -139,9 +139,9 @@ def _operations(job: Job, path: ScopePath) -> Iterator[Step]:
     for entry in job.library.operations.values():
         if entry.per == "mix":
             continue  # told on the card of the mix
-        condition = job.library.condition("operation", entry.id).when
+        condition = job.library.condition("operation", entry.id)
         for scope in job.facts.inside(path, entry.per) if entry.per in ("work", "coat") else [job.facts.scopes[path]]:
-            if condition is None or condition.holds(job.facts, scope.path) is not False:
+            if condition.stands(job.facts, scope.path):
                 line = job.filling.line("operation", entry.id, "text", scope.path)
                 yield Step(line, clause_refs(job, entry.clauses, path))
 
