@@ -105,9 +105,11 @@ def _with_coats(facts: Facts, library: Library) -> Facts:
     bare = [work for work in facts.views("work") if not work.inside("coat")]
     coats = [Scope((*work.path, key), "coat", key) for work in bare for key in _coats_of(work, library)]
     facts = facts.with_scopes(coats)
-    facts = facts.adding_each({coat.path: {"coat": coat.path[-1]} for coat in facts.at("coat")}, "<decide>")
-    last = {work.inside("coat")[-1].path for work in facts.views("work") if work.inside("coat")}
-    facts = facts.adding_each({coat.path: {"last_coat": coat.path in last} for coat in facts.at("coat")}, "<decide>")
+    last = {found[-1].path for work in facts.views("work") if (found := work.inside("coat"))}
+    made: dict[ScopePath, dict[str, Value]] = {
+        coat.path: {"coat": coat.path[-1], "last_coat": coat.path in last} for coat in facts.at("coat")
+    }
+    facts = facts.adding_each(made, "<decide>")
     facts = facts.with_scopes([Scope(coat.path, "coat", coat.spoken("coat")) for coat in facts.views("coat")])
     named = [*facts.at("element"), *facts.at("work")]
     return facts.adding_each({scope.path: {f"{scope.level}_name": scope.title} for scope in named}, "given")

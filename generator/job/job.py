@@ -13,7 +13,7 @@ from generator.document.template import Paper
 from generator.errors import Finding
 from generator.job.duties import Duty
 from generator.job.filling import Filling
-from generator.job.numbers import NumberedPart
+from generator.job.numbers import NumberedPart, runs, runs_told
 from generator.job.select import Selection
 from generator.library.model import Library
 from generator.measure.model import Item, Measured
@@ -138,16 +138,16 @@ class Job:
         """The numbers of clauses that are in, in order, runs drawn together."""
         places = self._kept("numbers", self._places_of_numbers)
         wanted = {self.numbers[f"clause:{key}"] for key in ids}
-        runs: list[list[str]] = []
-        for number in sorted(wanted & places.keys(), key=places.__getitem__):
-            last = runs[-1][-1] if runs else ""
-            follows = last and places[last] == places[number] - 1 and last.split(".")[0] == number.split(".")[0]
-            runs[-1].append(number) if follows else runs.append([number])
-        return ", ".join(run[0] if len(run) == 1 else f"{run[0]}–{run[-1]}" for run in runs)
+        return runs_told(runs(sorted(wanted & places.keys(), key=places.__getitem__), places))
 
     def _places_of_numbers(self) -> dict[str, int]:
         order = (clause.number for part in self.parts for clause in part.clauses if clause.used)
         return {number: place for place, number in enumerate(order)}
+
+    def line_runs(self, lines: Iterable[Item]) -> list[list[str]]:
+        """The numbers of lines to price, runs within a section drawn together."""
+        order = self._kept("places of lines", lambda: {item.ref: at for at, item in enumerate(self.measured.items())})
+        return runs((item.ref for item in lines), order)
 
     def work_lines(self, path: ScopePath) -> list[Item]:
         """The lines of a work among the measured work: not its rates for likely finds, nor its sums."""

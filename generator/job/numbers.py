@@ -7,7 +7,7 @@ the next number at the end of its part; a removed one stays as "not used".
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -55,6 +55,21 @@ def register(parts: Sequence[NumberedPart], kinds: Kinds = _CLAUSES) -> dict[str
         found[kinds[0] + part.part_id] = part.number
         found |= {kinds[1] + clause.clause_id: clause.number for clause in part.clauses}
     return found
+
+
+def runs(numbers: Iterable[str], places: Mapping[str, int]) -> list[list[str]]:
+    """Numbers with what follows one another within a part drawn together; `places` tells what follows what."""
+    found: list[list[str]] = []
+    for one in numbers:
+        last = found[-1][-1] if found else ""
+        follows = last and places[last] == places[one] - 1 and last.split(".")[0] == one.split(".")[0]
+        found[-1].append(one) if follows else found.append([one])
+    return found
+
+
+def runs_told(drawn: Iterable[Sequence[str]]) -> str:
+    """Runs of numbers, each by its ends: `7.4–7.6, 8.1`."""
+    return ", ".join(run[0] if len(run) == 1 else f"{run[0]}–{run[-1]}" for run in drawn)
 
 
 def is_number(text: str) -> bool:

@@ -25,6 +25,7 @@ from generator.library.text import Texts
 from generator.lime.putty import SOLIDS_SHARE_LIMITS
 from generator.lime.slaking import PURITY_SHARE_LIMITS
 from generator.questionnaire.condition import Condition
+from generator.questionnaire.facts import Facts, ScopePath
 from generator.questionnaire.names import Name, Names
 from generator.questionnaire.questions import Choice, Questionnaire
 
@@ -350,6 +351,11 @@ class Conditioned:
     when: Condition | None
     provisional_when: Condition | None = None
     needed_when: Condition | None = None
+
+    def stands(self, facts: Facts, path: ScopePath, *, unknown: bool = True) -> bool:
+        """Whether an entry is there at a scope; `unknown` where the answers do not say."""
+        holds = True if self.when is None else self.when.holds(facts, path)
+        return unknown if holds is None else holds
 
 
 SHIPPED: Final = "shipped"

@@ -201,6 +201,14 @@ class FrostSeason:
                 f"valid within one winter, in the {self.half}"
             )
 
+    def span(self, winter: int) -> Span:
+        """The days on which frost can come in the winter that begins in a year, from early to late frost, both in.
+
+        >>> [str(day) for day in FrostSeason(MonthDay(10, 19), MonthDay(4, 15)).span(2027)]
+        ['2027-10-19', '2028-04-15']
+        """
+        return in_winter(self.early, winter, self.half), in_winter(self.late, winter, self.half)
+
 
 @dataclass(frozen=True, slots=True)
 class PlacingSeason:

@@ -42,11 +42,8 @@ def price_lines(facts: Facts, library: Library) -> tuple[tuple[ItemSection, ...]
 
 
 def _where(entry: ItemEntry, facts: Facts, library: Library) -> Iterator[View]:
-    condition = library.condition("item", entry.id).when
-    for here in facts.views(entry.per):
-        holds = True if condition is None else condition.holds(facts, here.path)
-        if holds or (holds is None and entry.if_unknown == "include"):
-            yield here
+    condition, unsure = library.condition("item", entry.id), entry.if_unknown == "include"
+    return (here for here in facts.views(entry.per) if condition.stands(facts, here.path, unknown=unsure))
 
 
 def _item(entry: ItemEntry, here: View, library: Library) -> Item:

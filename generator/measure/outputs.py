@@ -9,11 +9,11 @@ from typing import Final
 
 from generator.library.model import Library
 from generator.library.tables import TableRow, fits
+from generator.measure.quantities import treated_range
 from generator.questionnaire.facts import Record, View
 from generator.values import Range
 
 DAY_HOURS: Final = 8.0
-DUST_DAYS: Final = 1e-9  # what binary fractions add to a whole number of days
 TREATED: Final = "treated_area_m2"
 
 
@@ -106,14 +106,10 @@ class Outputs:
 
 def _amount(here: View, name: str) -> Range[float] | None:
     """A quantity, least to most: what is repointed is known as a share, from low to high."""
+    if name == TREATED:
+        return treated_range(here)
     likely = here.likely(name)
-    if likely is None:
-        return None
-    share = here.span("treated_per_cent") if name == TREATED and here.text("work") == "repoint" else None
-    if share is None or not share.likely:
-        return Range(float(likely), float(likely), float(likely))
-    ends = (float(likely * end / share.likely) for end in (share.low, share.likely, share.high))
-    return Range(*ends)
+    return None if likely is None else Range(float(likely), float(likely), float(likely))
 
 
 def _timed(here: View, operation: str, usual: Range[float]) -> tuple[Range[float], bool]:

@@ -171,8 +171,7 @@ def _makes(job: Job, made: MixSheetFacts) -> Inlines:
 def _steps(job: Job, path: ScopePath) -> Iterator[Step]:
     """The steps of making it, with their pictures, in the order of the library."""
     for entry in job.library.operations.values():
-        condition = job.library.condition("operation", entry.id).when
-        if entry.per == "mix" and (condition is None or condition.holds(job.facts, path) is not False):
+        if entry.per == "mix" and job.library.condition("operation", entry.id).stands(job.facts, path):
             yield Step(job.filling.line("operation", entry.id, "text", path), entry.picture, entry.shows)
 
 

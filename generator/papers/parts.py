@@ -161,8 +161,7 @@ def hold_points(job: Job, part: PaperPart) -> Iterator[Block]:
 def hold_point_rows(job: Job, part: PaperPart) -> Iterator[Row]:
     """A row for each hold point of the library that applies, in the columns of a part."""
     for key, point in job.library.hold_points.items():
-        condition = job.library.condition("hold", key).when
-        if condition is None or condition.holds(job.facts, PROJECT) is not False:
+        if job.library.condition("hold", key).stands(job.facts, PROJECT):
             own = {
                 "what": words(point.what),
                 "released-by": words(point.released_by),

@@ -10,7 +10,7 @@ from generator.document.model import Block, Inline, Inlines, Paragraph, Ref, Row
 from generator.document.template import PaperPart
 from generator.job.job import Job, words
 from generator.papers.figures import PROGRAMME, is_charted, season_figure
-from generator.papers.making import Makers, last_coat, made, row
+from generator.papers.making import Makers, last_coat, made, place_told, row
 from generator.programme.model import OrderBy, Wall
 from generator.questionnaire.facts import PROJECT, ScopePath
 
@@ -56,7 +56,7 @@ def _wall_row(job: Job, part: PaperPart, wall: Wall) -> Row:
     first = _day(job, wall.path, "lime_start_date", wall.first_lime)
     last = _day(job, wall.path, "lime_finish_date", wall.last_lime)
     own: dict[str, Inlines] = {
-        "where": (Value("element_name", wall.path, job.filling.place(wall.path)),),
+        "where": place_told(job, wall.path),
         "first-lime": first,
         "last-lime": last,
     }
@@ -81,8 +81,7 @@ def _is_timed(job: Job, part: PaperPart, path: ScopePath) -> bool:
 
 
 def _curing_row(job: Job, part: PaperPart, path: ScopePath) -> Row:
-    own: dict[str, Inlines] = {"where": (Value("element_name", path, job.filling.place(path)),)}
-    return row(job, part, last_coat(job, path), own, job.word("nothing"))
+    return row(job, part, last_coat(job, path), {"where": place_told(job, path)}, job.word("nothing"))
 
 
 def _orders(job: Job, part: PaperPart) -> Iterator[Block]:

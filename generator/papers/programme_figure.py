@@ -28,7 +28,7 @@ from generator.drawing.programme_model import (
 )
 from generator.drawing.programme_model import Task as Bar
 from generator.job.job import Job
-from generator.lime.season import DAY, FrostSeason, in_winter, winter_of
+from generator.lime.season import DAY, FrostSeason, winter_of
 from generator.papers.figures import PROGRAMME, words_for
 from generator.papers.making import last_coat
 from generator.programme.dated import LAID
@@ -80,7 +80,7 @@ def _winters(job: Job, frost: FrostSeason | None) -> Iterator[Winter]:
     if frost is None or start is None:
         return
     for winter in range(winter_of(start, frost.half) - 1, winter_of(_last_day(job), frost.half) + 2):
-        first, last = in_winter(frost.early, winter, frost.half), in_winter(frost.late, winter, frost.half)
+        first, last = frost.span(winter)
         yield Winter(
             FrostEdge(first, names=tuple(_short(job, f"frost-from{form}", first) for form in ("", "-short"))),
             FrostEdge(last, names=tuple(_short(job, f"frost-to{form}", last) for form in ("", "-short"))),

@@ -25,7 +25,7 @@ from generator.document.model import (
 )
 from generator.document.template import VALUE, PaperPart
 from generator.job.job import Job, words
-from generator.measure.model import Item
+from generator.job.numbers import runs_told
 from generator.papers.figures import coats_figure, joint_figure
 from generator.papers.making import Makers, answered, clause_refs, last_coat, led, made
 from generator.papers.photograph_parts import wall_photographs
@@ -139,15 +139,15 @@ def _operations(job: Job, path: ScopePath) -> Iterator[Step]:
     for entry in job.library.operations.values():
         if entry.per == "mix":
             continue  # told on the card of the mix
-        condition = job.library.condition("operation", entry.id).when
+        condition = job.library.condition("operation", entry.id)
         for scope in job.facts.inside(path, entry.per) if entry.per in ("work", "coat") else [job.facts.scopes[path]]:
-            if condition is None or condition.holds(job.facts, scope.path) is not False:
+            if condition.stands(job.facts, scope.path):
                 line = job.filling.line("operation", entry.id, "text", scope.path)
                 yield Step(line, clause_refs(job, entry.clauses, path))
 
 
-def _dates(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
-    """The dates of one work, of its last coat, and with the first of a wall, of the access to it."""
+def _work_facts(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
+    """What was found or is dated of one work, of its last coat, and with the first of a wall, of the access to it."""
     told = answered(job, part.rows, last_coat(job, path))
     rows = tuple((words(shown.label), value) for shown, value in told if _is_own(job, shown.shows, path))
     if rows:
@@ -163,11 +163,6 @@ def _is_first(job: Job, path: ScopePath) -> bool:
     return job.facts.inside(path[:1], "work")[0].path == path
 
 
-def _work_facts(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
-    """What was found that belongs to one work of the wall."""
-    yield from _dates(job, part, path)
-
-
 def _lines(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
     """The lines to price of a work, and those that its whole wall shares."""
     told = {"work": job.line_refs(path), "wall": _shared_lines(job, path)}
@@ -180,13 +175,7 @@ def _shared_lines(job: Job, path: ScopePath) -> str:
     """The lines of a wall that no work of it has alone, with its first work; those that follow run together."""
     if not _is_first(job, path):
         return ""
-    kept = [item for item in job.measured.items() if item.path == path[:1]]
-    runs: list[list[Item]] = []
-    places = {item.ref: place for place, item in enumerate(job.measured.items())}
-    for item in kept:
-        follows = runs and places[runs[-1][-1].ref] == places[item.ref] - 1 and runs[-1][-1].section == item.section
-        runs[-1].append(item) if follows else runs.append([item])
-    return ", ".join(run[0].ref if len(run) == 1 else f"{run[0].ref}–{run[-1].ref}" for run in runs)
+    return runs_told(job.line_runs(item for item in job.measured.items() if item.path == path[:1]))
 
 
 def _mix(job: Job, part: PaperPart, path: ScopePath, _: int) -> Iterator[Block]:
@@ -217,7 +206,7 @@ def _mix_line(job: Job, coat: ScopePath, mix: Mix) -> Inlines:
 
 _WORK: Final[Makers] = {"steps": _steps, "mix": _mix}
 _SIDE: Final[Makers] = {
-    "joint-figure": joint_figure, "coats-figure": coats_figure, "work-dates": _dates, "work-facts": _work_facts,
+    "joint-figure": joint_figure, "coats-figure": coats_figure, "work-dates": _work_facts, "work-facts": _work_facts,
     "work-lines": _lines,
 }  # fmt: skip
 _SHEET: Final[Makers] = {

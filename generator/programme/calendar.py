@@ -10,10 +10,9 @@ from functools import lru_cache
 from typing import Final
 
 from generator.lime.limits import checked, positive
-from generator.lime.season import SEARCH_DAYS, Calendar
+from generator.lime.season import DUST_DAYS, SEARCH_DAYS, Calendar
 
 LAST_DAY: Final = datetime.date.max.toordinal()
-DUST_DAYS: Final = 1e-9  # what binary fractions add to a whole number of days
 WEEK_DAYS: Final = 7
 
 

@@ -12,8 +12,8 @@ from functools import lru_cache
 from typing import Protocol
 
 from generator.lime.maturity import MonthlyRates, days_to_mature, latest_placing
-from generator.lime.season import SEARCH_DAYS, FrostSeason, PlacingSeason, in_winter, winter_of
-from generator.programme.calendar import DUST_DAYS, LAST_DAY, NoWorkedDay, Worked, worked
+from generator.lime.season import DUST_DAYS, SEARCH_DAYS, FrostSeason, PlacingSeason, winter_of
+from generator.programme.calendar import LAST_DAY, NoWorkedDay, Worked, worked
 from generator.programme.network import Activity, Cover, Run, Wait, Work
 from generator.values import Range
 
@@ -215,8 +215,7 @@ def _frosts(frost: FrostSeason, day: int) -> tuple[tuple[int, int], ...]:
 def _frosts_near(frost: FrostSeason, winter: int) -> tuple[tuple[int, int], ...]:
     """The spans of days on which frost can come, in the winters about one: from early to late frost, both in."""
     winters = range(winter - 2, winter + 2)
-    ends = ((in_winter(frost.early, year, frost.half), in_winter(frost.late, year, frost.half)) for year in winters)
-    return tuple((first.toordinal(), last.toordinal()) for first, last in ends)
+    return tuple((first.toordinal(), last.toordinal()) for first, last in map(frost.span, winters))
 
 
 def clock(activity: Activity, run: Run, start: int) -> Clock:

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import datetime
 import math
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Final
 
 from generator.library.model import Library
 from generator.library.tasks import HOLE
 from generator.lime.season import Calendar, PlacingSeason, Span
-from generator.programme.calendar import worked
+from generator.programme.calendar import WEEK_DAYS, worked
 from generator.programme.clocks import clock
 from generator.programme.effects import Runs
 from generator.programme.model import ByRun, Lime, Limit, Task, Wall
@@ -20,9 +20,8 @@ from generator.programme.schedule import LastDates, Schedule
 from generator.programme.seasons import Climate, is_inside
 from generator.programme.tasks import ACCESS, Planned, Works
 from generator.programme.winters import LONG_WAIT_DAYS
-from generator.questionnaire.facts import ScopePath, View
+from generator.questionnaire.facts import Facts, ScopePath, View
 
-WEEK_DAYS: Final = 7
 # The tasks of the library that dates on the papers are taken from.
 LAID: Final = ("lay", "wash")
 PANEL_MADE: Final = ("panel-coat", "panel-wash")
@@ -65,6 +64,11 @@ def _tasks(found: Works, made: Runs) -> Iterator[Task]:
 def labelled(item: Planned) -> str:
     """What a task is called, with the values of its scope in it."""
     return HOLE.sub(lambda match: item.here.spoken(match[1]), item.entry.label)
+
+
+def located(facts: Facts, item: Planned) -> str:
+    """What a task is called, led by the wall it is on."""
+    return f"{facts.title(item.here.path[:1])}, {labelled(item)}"
 
 
 def _wall(found: Works, made: Runs, bounds: Bounds, tasks: list[Task]) -> Wall:
@@ -134,8 +138,3 @@ def missed(season: PlacingSeason, planned: LastDates | Schedule) -> bool:
     opens = season.opens(planned.start)
     idle = (planned.begins - planned.start).days > LONG_WAIT_DAYS
     return opens is None or idle or (planned.completion is not None and opens > planned.completion)
-
-
-def of_kind(tasks: Iterable[Task], *entries: str) -> list[Task]:
-    """The tasks of some entries of the library."""
-    return [task for task in tasks if task.entry in entries]

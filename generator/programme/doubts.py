@@ -9,11 +9,11 @@ from typing import Final
 
 from generator.errors import Mark, Raised
 from generator.library.model import Library
-from generator.lime.season import FrostSeason, in_winter, winter_of
+from generator.lime.season import FrostSeason, winter_of
 from generator.programme import network
-from generator.programme.dated import labelled
+from generator.programme.dated import labelled, located
 from generator.programme.model import OrderBy, Wall
-from generator.programme.network import Id, NetworkError
+from generator.programme.network import NetworkError
 from generator.programme.seasons import INSIDE
 from generator.programme.tasks import Works
 from generator.programme.winters import frost_within
@@ -83,7 +83,7 @@ def without_mix(facts: Facts) -> Iterator[Raised]:
 
 def unreckoned(facts: Facts, found: Works, error: NetworkError) -> Raised:
     """The finding for works that cannot be put in time at all, naming the answers that stand against one another."""
-    where = joined([_named(facts, found, id) for id in error.ids[:_MOST_NAMED] if id in found.planned])
+    where = joined([located(facts, found.planned[id]) for id in error.ids[:_MOST_NAMED] if id in found.planned])
     if isinstance(error, network.Circle):
         walls = [facts.at_scope((str(name),)) for name in dict.fromkeys(id[0] for id in error.ids)]
         fills = (("where", joined([wall.spoken("element_name") for wall in walls])),)
@@ -94,11 +94,6 @@ def unreckoned(facts: Facts, found: Works, error: NetworkError) -> Raised:
         return Raised("works-out-of-reach", PROJECT, (("where", where),), (), marks)
     names = ("start_date", "barred_dates", "early_frost", "late_frost", "month_means_c")
     return Raised("no-day-to-work", PROJECT, (("where", where),), (), facts.at_scope(PROJECT).marks(*names))
-
-
-def _named(facts: Facts, found: Works, id: Id) -> str:
-    item = found.planned[id]
-    return f"{facts.title(item.here.path[:1])}, {labelled(item)}"
 
 
 def _marks(views: list[View], *names: str) -> tuple[Mark, ...]:
@@ -151,8 +146,9 @@ def _frost_until(frost: FrostSeason, day: datetime.date) -> datetime.date | None
     """The late frost of the winter that a day lies in; None where no frost can come on it."""
     winter = winter_of(day, frost.half)
     for year in (winter - 1, winter):
-        if in_winter(frost.early, year, frost.half) <= day <= in_winter(frost.late, year, frost.half):
-            return in_winter(frost.late, year, frost.half)
+        first, last = frost.span(year)
+        if first <= day <= last:
+            return last
     return None
 
 

@@ -23,7 +23,7 @@ from generator.lime.frost import (
 from generator.lime.limits import checked
 from generator.lime.season import Half
 from generator.programme.weather import refused, said, weather_text
-from generator.values import MonthDay, spoken
+from generator.values import spoken
 
 Unit = Literal["c", "f", "tenths"]
 
@@ -163,7 +163,7 @@ def _range(first: FrostSpread, last: FrostSpread, words: dict[str, str]) -> Iter
     spread = [spoken(day) for day in (first_least, first_most, last_least, last_most)]
     yield said(
         words["frost-few"], winters=count, a=spread[0], b=spread[1], c=spread[2], d=spread[3],
-        early=_answer(first_least), late=_answer(last_most),
+        early=spoken(first_least, dates="iso"), late=spoken(last_most, dates="iso"),
     )  # fmt: skip
 
 
@@ -172,9 +172,10 @@ def _chance(first: FrostSpread, last: FrostSpread, words: dict[str, str], per_ce
     if early is None or late is None:
         yield said(words["frost-never"], chance=f"{per_cent:g}", winters=str(first.winters_nr))
         return
-    told_days = {"early": _answer(early), "late": _answer(late), "a": spoken(early), "b": spoken(late)}
+    told_days = {
+        "early": spoken(early, dates="iso"),
+        "late": spoken(late, dates="iso"),
+        "a": spoken(early),
+        "b": spoken(late),
+    }
     yield said(words["frost-days"], chance=f"{per_cent:g}", winters=str(first.winters_nr), **told_days)
-
-
-def _answer(day: MonthDay) -> str:
-    return f"{day.month:02d}-{day.day:02d}"

@@ -11,7 +11,7 @@ from typing import Final
 from generator.errors import Raised
 from generator.library.model import Library
 from generator.lime.maturity import MonthlyRates
-from generator.programme.dated import labelled
+from generator.programme.dated import labelled, located
 from generator.programme.effects import Runs, enclosed
 from generator.programme.model import Wall
 from generator.programme.network import Id
@@ -34,21 +34,22 @@ def passed(facts: Facts, library: Library, found: Works, made: Runs, walls: tupl
     completion.
     """
     likely, late = made.likely, made.late
-    project = facts.at_scope(PROJECT)
-    if likely.short or without_season(likely):
-        found_ways = ways(likely, found, project.day("tender_return_date"), held_warm(library))
+    project, apart = facts.at_scope(PROJECT), without_season(likely)
+    if likely.short or apart:
+        warmth = held_warm(library)
+        found_ways = ways(likely, found, project.day("tender_return_date"), warmth)
         helping = _ways_told(facts, library, found_ways)
         chain = chain_told(facts, library, found, likely)
         told = (("chain", chain), ("ways", helping))
         marks = project.marks("start_date", "finish_date", "early_frost")
-        for path, fills in _seasons(facts, likely, walls, held_warm(library)).items():
+        for path, fills in _seasons(facts, likely, apart, walls, warmth).items():
             yield Raised("last-placing-passed", path, (*told, *fills), (), marks)
         for short in likely.short:
-            if short.kind == "completion" and not without_season(likely):
+            if short.kind == "completion" and not apart:
                 yield Raised("completion-passed", PROJECT, (*told, *_ended(facts, short)), (), marks[:2])
     elif late.short:
         worst = max(late.short, key=lambda short: short.days)
-        fills = (("where", _told(facts, found, worst.id)), *_ended(facts, worst))
+        fills = (("where", located(facts, found.planned[worst.id])), *_ended(facts, worst))
         yield Raised("late-run-fails", PROJECT, fills, (), project.marks("start_date", "finish_date"))
 
 
@@ -58,10 +59,11 @@ def _ended(facts: Facts, short: Short) -> Fills:
     return ("end", end), ("last", last), ("days", facts.say(DAYS, Decimal(short.days)))
 
 
-def _seasons(facts: Facts, likely: Schedule, walls: tuple[Wall, ...], warmth: MonthlyRates) -> dict[ScopePath, Fills]:
+def _seasons(
+    facts: Facts, likely: Schedule, apart: tuple[Id, ...], walls: tuple[Wall, ...], warmth: MonthlyRates
+) -> dict[ScopePath, Fills]:
     """Until when each coat would be laid after the last day of its season, by its scope; a panel where it alone is."""
     laid: dict[ScopePath, Fills] = {}
-    apart = without_season(likely)
     freed = enclosed(likely, *apart, rates=warmth) if apart else likely
     for id in (*apart, *(short.id for short in likely.short if short.kind == "season")):
         path = tuple(id[:-1])
@@ -91,10 +93,6 @@ def chain_told(facts: Facts, library: Library, found: Works, made: Schedule, to:
         name = facts.scopes[(str(wall),)].title
         parts.append(library.phrase("chain-wall", wall=name, tasks=", ".join(tasks)))
     return "; ".join(parts)
-
-
-def _told(facts: Facts, found: Works, id: Id) -> str:
-    return f"{facts.title(found.planned[id].here.path[:1])}, {labelled(found.planned[id])}"
 
 
 def _day(facts: Facts, day: datetime.date) -> str:

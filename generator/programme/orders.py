@@ -4,18 +4,16 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Callable, Iterator, Mapping
-from typing import Final
 
 from generator.library.model import Library
 from generator.library.tables import TableRow
 from generator.lime.season import Calendar
 from generator.measure.model import Measured
-from generator.programme.calendar import NoWorkedDay, order_by
+from generator.programme.calendar import WEEK_DAYS, NoWorkedDay, order_by
 from generator.programme.dated import LAID, PANEL_MADE
 from generator.programme.model import OrderBy, Task
 from generator.questionnaire.facts import PROJECT, Facts, View
 
-WEEK_DAYS: Final = 7
 Wanted = Callable[[Task], bool]
 
 

@@ -45,7 +45,7 @@ def programme(measured: Measured, library: Library) -> Programme:
     if start is None or not found.network.activities or open_:
         return Programme(answered_alone(facts), (*raised, *open_), frost=climate.frost)
     try:
-        made = _Made.of(measured, library, found, climate, start)
+        made = _Made.of(measured, library, found, climate, days, start)
     except NetworkError as error:
         raised.append(doubts.unreckoned(facts, found, error))
         return Programme(answered_alone(facts), tuple(raised), frost=climate.frost)
@@ -68,26 +68,29 @@ class _Made:
 
     @classmethod
     def of(
-        cls, measured: Measured, library: Library, found: Works, climate: seasons.Climate, start: datetime.date
+        cls,
+        measured: Measured,
+        library: Library,
+        found: Works,
+        climate: seasons.Climate,
+        days: Calendar,
+        start: datetime.date,
     ) -> _Made:
         """Raises a `NetworkError` where they cannot be."""
-        project = measured.facts.at_scope(PROJECT)
-        made = runs(found.network, start, completion(project))
+        finish = completion(measured.facts.at_scope(PROJECT))
+        made = runs(found.network, start, finish)
         waiting = over_winter(made.likely)
         if waiting:
             found = replace(found, network=held_back(found.network, made.likely.dates, waiting))
-            made = runs(found.network, start, completion(project))
+            made = runs(found.network, start, finish)
         limits = last_dates(made.likely)
-        days = calendar(project)
         walls = dated_walls(found, made, Bounds(limits, climate, days, library))
         follows = tuple(_follow(item, made) for item in found.follows)
         return cls(measured, library, found, climate, days, made, limits, walls, follows)
 
     def programme(self, raised: tuple[Raised, ...]) -> Programme:
-        likely = self.runs.likely
-        facts = with_dates(
-            self.measured.facts, self.found, self.runs, self.limits, self.walls, self.follows, self._in_hand()
-        )
+        likely, in_hand = self.runs.likely, self._in_hand()
+        facts = with_dates(self.measured.facts, self.found, self.runs, self.limits, self.walls, self.follows, in_hand)
         tasks = tuple(task for wall in self.walls for task in wall.tasks)
         ordered = tuple(orders(self.measured, self.library, tasks, likely.start, self.calendar))
         told = (
@@ -104,7 +107,7 @@ class _Made:
             start=likely.start,
             completion=likely.completion,
             end=ByRun(self.runs.early.end, likely.end, self.runs.late.end),
-            in_hand_days=self._in_hand(),
+            in_hand_days=in_hand,
             chain=tuple(id for id, _ in likely.chain()),
             frost=self.climate.frost,
             barred=self.calendar.barred,

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from generator.library.model import Library
+from generator.library.model import Conditioned, Library
 from generator.library.tasks import OR, TaskEntry
 from generator.programme.network import Id
-from generator.questionnaire.condition import Condition
 from generator.questionnaire.facts import Facts, ScopePath, View
 from generator.questionnaire.names import LEVELS
 
@@ -28,12 +27,12 @@ class Standing:
         self._once: dict[tuple[str, ...], Id] = {}
         self._named: dict[tuple[str, ScopePath, bool], tuple[Id, ...]] = {}
         self._places = {path.path: self._place(path) for path in facts.views("work")}
-        tasks = [(entry, library.condition("task", entry.id).when) for entry in library.tasks.values()]
+        tasks = [(entry, library.condition("task", entry.id)) for entry in library.tasks.values()]
         for wall in facts.views("element"):
             scopes = self._scopes(wall)
             for entry, when in tasks:
                 for here in scopes[entry.per]:
-                    if entry.kind != "mark" and _holds(entry, when, here):
+                    if entry.kind != "mark" and _stands(entry, when, here):
                         self._stand(entry, here)
 
     def _place(self, work: View) -> int:
@@ -123,9 +122,8 @@ class Standing:
             yield from (here.facts.at_scope(path) for path in curing_walls(here))
 
 
-def _holds(entry: TaskEntry, when: Condition | None, here: View) -> bool:
-    holds = True if when is None else when.holds(here.facts, here.path)
-    return holds or (holds is None and entry.if_unknown == "include")
+def _stands(entry: TaskEntry, when: Conditioned, here: View) -> bool:
+    return when.stands(here.facts, here.path, unknown=entry.if_unknown == "include")
 
 
 def curing_walls(here: View) -> Iterator[ScopePath]:

@@ -9,10 +9,11 @@ from typing import Final
 from generator.library.model import Library
 from generator.library.tables import TableRow
 from generator.library.tasks import OWN, TaskEntry, column
-from generator.measure.outputs import DUST_DAYS, Gang, Labour, Outputs, answered_output, gang
+from generator.lime.season import DUST_DAYS
+from generator.measure.outputs import Gang, Labour, Outputs, answered_output, gang
 from generator.programme.model import Why
 from generator.questionnaire.facts import View
-from generator.values import Range
+from generator.values import Range, total
 
 JOINTED: Final = ("repoint", "rebuild")
 # What an answered output of jointed work is shared out over.
@@ -74,9 +75,7 @@ class Taking:
         found = self.outputs.labour(here, entry.output)
         if found is None:
             return Why(one(1.0), lacks=self.outputs.lacking(here, entry.output))
-        days = self._days(entry, here, found, people_nr)
-        for part in joined:
-            days = Range(*(_end(days, end) + _end(part.days, end) for end in ("low", "likely", "high")))
+        days = total([self._days(entry, here, found, people_nr), *(part.days for part in joined)], 0.0)
         times = self._times(entry, here)
         whole = days.each(lambda each: float(max(found.least_days, math.ceil(each - DUST_DAYS)) * times))
         return replace(_outputs(found, whole, people_nr), joined=joined, answered=_answers(entry, here, found))
@@ -110,10 +109,6 @@ def _answers(entry: TaskEntry, here: View, found: Labour) -> bool:
     regular = _SHARED if here.text("work") in JOINTED else ("lay",)
     answered = answered_output(here) is not None
     return answered and not found.timed and entry.output in regular and found.quantity == "treated_area_m2"
-
-
-def _end(days: Range[float], end: str) -> float:
-    return {"low": days.low, "likely": days.likely, "high": days.high}[end]
 
 
 def _outputs(found: Labour, days: Range[float], people_nr: int) -> Why:

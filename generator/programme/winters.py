@@ -6,7 +6,7 @@ import datetime
 from dataclasses import replace
 from typing import Final
 
-from generator.lime.season import DAY, FrostSeason, PlacingSeason, in_winter, winter_of
+from generator.lime.season import DAY, FrostSeason, PlacingSeason, winter_of
 from generator.programme.network import Activity, Network, Work
 from generator.programme.schedule import Schedule, Timetable
 
@@ -17,7 +17,7 @@ LONG_WAIT_DAYS: Final = 28
 def frost_within(frost: FrostSeason, first: datetime.date, last: datetime.date) -> datetime.date | None:
     """The first day within two on which frost can come; None where none can."""
     for winter in range(winter_of(first, frost.half) - 1, winter_of(last, frost.half) + 1):
-        begins, ends = in_winter(frost.early, winter, frost.half), in_winter(frost.late, winter, frost.half)
+        begins, ends = frost.span(winter)
         if begins <= last and ends >= first:
             return max(begins, first)
     return None
