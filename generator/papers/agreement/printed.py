@@ -14,18 +14,13 @@ from generator.document.model import (
     Figure,
     Heading,
     Inlines,
-    ListBlock,
-    Notice,
-    Pairs,
-    Paragraph,
     PricingBook,
     Ref,
-    Steps,
-    Strong,
     Table,
     Value,
     plain_text,
 )
+from generator.document.outline import contents, flat, within
 from generator.errors import Mark, Problem
 from generator.job.job import Job
 from generator.questionnaire.facts import ScopePath
@@ -111,21 +106,13 @@ def _walk(name: str, document: Document, found: Printed) -> None:
         at = Place(name, here.part, block.clause_id, block.number) if isinstance(block, ClauseBlock) else here
         if isinstance(block, ClauseBlock) and name == SPECIFICATION:
             found.clauses[block.clause_id] = (at, block)
-        for inner in _within(block):
+        for inner in within([block]):
             _anchored(inner, at, anchors, found)
             before = len(found.values)
             for content in contents(inner):
                 _keep(at, content, found)
             for _, value in found.values[before:] if on_sheet else ():
                 found.on_sheets.setdefault(value.name, set()).add(value.scope)
-
-
-def _within(block: Block) -> Iterator[Block]:
-    """A block, and all those inside it."""
-    yield block
-    if isinstance(block, ClauseBlock | Notice):
-        for inner in block.blocks:
-            yield from _within(inner)
 
 
 def _anchored(block: Block, at: Place, anchors: dict[str, Anchor], found: Printed) -> None:
@@ -136,33 +123,12 @@ def _anchored(block: Block, at: Place, anchors: dict[str, Anchor], found: Printe
     anchors[block.anchor] = Anchor(block.number, block, at, not isinstance(block, ClauseBlock) or block.used)
 
 
-def contents(block: Block) -> Iterator[Inlines]:
-    """The inlines of a block itself: not those of the blocks inside it."""
-    if isinstance(block, Paragraph | Heading):
-        yield block.content
-    elif isinstance(block, ListBlock):
-        yield from block.items
-    elif isinstance(block, Steps):
-        for step in block.steps:
-            yield from (step.content, step.rests_on)
-    elif isinstance(block, Pairs):
-        for pair in block.rows:
-            yield from pair
-    elif isinstance(block, Table):
-        for row in block.rows:
-            yield from row.cells
-    elif isinstance(block, ClauseBlock):
-        yield block.title
-
-
 def _keep(place: Place, content: Inlines, found: Printed) -> None:
-    for item in content:
+    for item in flat(content):
         if isinstance(item, Value):
             found.values.append((place, item))
         elif isinstance(item, Ref):
             found.refs.append((place, item))
-        elif isinstance(item, Strong):
-            _keep(place, item.content, found)
 
 
 # --- the mix schedule ---------------------------------------------------------------------------------------

@@ -22,6 +22,7 @@ from generator.document.model import (
     Steps,
     Table,
     Text,
+    plain_text,
 )
 from generator.drawing.text import text_width_pt
 from generator.render.word import xml
@@ -33,7 +34,7 @@ from generator.render.word.numbering import (
     LIST_STEP,
     list_properties,
 )
-from generator.render.word.paper import Paper, heading_bookmark, plain_text
+from generator.render.word.paper import Paper, heading_bookmark
 from generator.render.word.styles import QUIET, colour, edge, indent, spacing
 from generator.render.word.tables import caption, table
 

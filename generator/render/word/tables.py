@@ -6,11 +6,11 @@ from itertools import pairwise
 from math import ceil
 from typing import Final
 
-from generator.document.model import Column, Inlines, Row, Table
+from generator.document.model import Column, Inlines, Row, Table, plain_text
 from generator.drawing.text import SLACK_PT, text_width_pt, widest_part_pt
 from generator.render.word import xml
 from generator.render.word.inline import printed, runs
-from generator.render.word.paper import Paper, number_bookmark, parted_number, plain_text
+from generator.render.word.paper import Paper, number_bookmark, parted_number
 from generator.render.word.styles import BOLD, CELL_MARGIN, edge, spacing
 
 KEPT_WHOLE: Final = 6
