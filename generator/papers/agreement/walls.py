@@ -57,12 +57,9 @@ def _clause(found: Printed, key: str, place: Place, values: list[Value]) -> Iter
     if selection is None or not selection.included:
         yield found.problem(place, f"{place} stands in the papers and holds nowhere in the job", _TO_DO)
         return
-    spoken = found.job.spoken_to(key)
-    inner = {path[:end] for path in spoken for end in range(len(path) + 1)}
+    reach = found.job.reach(key)
     for value in values:
-        if value.name == CLAUSE_NUMBERS or value.scope in inner:
-            continue
-        if not any(value.scope[: len(path)] == path for path in spoken):
+        if value.name != CLAUSE_NUMBERS and not reach.meets(value.scope):
             where = found.job.facts.title(value.scope) if value.scope in found.job.facts.scopes else value.scope
             what = f"{place} gives '{value.name}' of {where}, which it does not speak to"
             yield found.problem(place, what, _TO_DO)
