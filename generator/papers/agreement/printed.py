@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Final
@@ -14,6 +15,7 @@ from generator.document.model import (
     Figure,
     Heading,
     Inlines,
+    PricedRow,
     PricingBook,
     Ref,
     Table,
@@ -31,6 +33,8 @@ PRICING_SCHEDULE: Final = "pricing-schedule"
 RECORD: Final = "record.json"
 SHEET: Final = "element:"
 """What the anchor of a wall's sheet begins with."""
+
+_BETWEEN: Final = re.compile(", |–")
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,11 +81,21 @@ class Printed:
     clauses: dict[str, tuple[Place, ClauseBlock]] = field(default_factory=dict)
     on_sheets: dict[str, set[ScopePath]] = field(default_factory=dict)
 
+    @property
+    def rows(self) -> dict[str, PricedRow]:
+        """The lines of the workbook by their numbers."""
+        return {row.ref: row for section in self.book.sections for row in section.rows}
+
     def problem(self, place: Place, what: str, to_do: str) -> Problem:
         """A disagreement, told at the file of the library that the place is made from."""
         marks = self.job.library.marks
         mark = marks.get(("clause", place.clause)) or marks.get(("paper", place.paper)) or Mark(place.paper)
         return Problem(mark, what, to_do)
+
+
+def numbers_told(text: str) -> list[str]:
+    """The numbers that a text like `7.4–7.6, 8.1` names, of a run both ends."""
+    return [number for number in _BETWEEN.split(text) if number]
 
 
 def printed(job: Job, documents: Mapping[str, Document], sheet: MixPage, book: PricingBook) -> Printed:

@@ -8,7 +8,7 @@ from typing import Final
 from generator.document.model import CLAUSE_NUMBERS, Value
 from generator.document.outline import values_of
 from generator.errors import Problem
-from generator.papers.agreement.printed import SPECIFICATION, Place, Printed
+from generator.papers.agreement.printed import SHEET, SPECIFICATION, Place, Printed, numbers_told
 from generator.papers.agreement.values import PLACES
 from generator.questionnaire.facts import ScopePath
 
@@ -67,11 +67,11 @@ def _clause(found: Printed, key: str, place: Place, values: list[Value]) -> Iter
 
 def _steps(found: Printed) -> Iterator[Problem]:
     """The clauses that the steps of a sheet rest on speak to its wall."""
-    job, part = found.job, ""
+    job = found.job
     walls: dict[str, ScopePath] = {}
     for key, anchor in found.anchors[SPECIFICATION].items():
-        if key.startswith("element:"):
-            walls[anchor.place.part] = (key.removeprefix("element:"),)
+        if key.startswith(SHEET):
+            walls[anchor.place.part] = (key.removeprefix(SHEET),)
     for place, ref in found.refs:
         part = place.part
         kind, _, key = ref.anchor.partition(":")
@@ -90,7 +90,7 @@ def _numbered(found: Printed) -> Iterator[Problem]:
     for at, value in found.values:
         if value.name != CLAUSE_NUMBERS or value.scope not in job.facts.scopes:
             continue
-        for number in value.text.replace("–", ", ").split(", "):
+        for number in numbers_told(value.text):
             key = by_number.get(number)
             if key is not None and not job.serves(key, value.scope):
                 what = (
