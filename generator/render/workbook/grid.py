@@ -110,23 +110,16 @@ def _write(sheet: Any, row: int, at: int, text: str, form: Any, column: Column) 
 
 def _choices(sheet: Any, lists: Any, grid: Grid) -> None:
     """The choices of each column in a list below its cells; others may be typed, several with commas between them."""
+    from xlsxwriter.utility import xl_col_to_name  # type: ignore[import-untyped]
+
     last = len(grid.rows) + 1 + _FREE_ROWS
     for at, column in enumerate(grid.columns):
         for number, choice in enumerate(column.choices):
             lists.write_string(number, at, cell_text(choice))
         if column.choices:
-            letters = _letters(at)
+            letters = xl_col_to_name(at)
             source = f"={_LISTS}!${letters}$1:${letters}${len(column.choices)}"
             sheet.data_validation(2, at, last, at, {"validate": "list", "source": source, "show_error": False})
-
-
-def _letters(at: int) -> str:
-    """The letters of a column: 0 is A, 26 is AA."""
-    rest, letters = at + 1, ""
-    while rest:
-        rest, one = divmod(rest - 1, 26)
-        letters = chr(ord("A") + one) + letters
-    return letters
 
 
 # --- coming back --------------------------------------------------------------------------------------------
@@ -164,11 +157,14 @@ def read_grid(data: bytes, title: str) -> list[list[Cell]]:
 
 
 def _rows(rows: Iterator[Sequence[Any]], keys: Sequence[str]) -> Iterator[list[Cell]]:
+    from openpyxl.utils import get_column_letter
+
     for number, row in enumerate(rows, 3):
         if number > MOST_ROWS + 2:
             raise NoGrid("large")
         cells = (
-            _cell(key, f"{_letters(at)}{number}", one) for at, (key, one) in enumerate(zip(keys, row, strict=False))
+            _cell(key, f"{get_column_letter(at)}{number}", one)
+            for at, (key, one) in enumerate(zip(keys, row, strict=False), 1)
         )
         found = [cell for cell in cells if cell.key and (cell.text or cell.strange)]
         if found:
