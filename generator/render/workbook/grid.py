@@ -87,7 +87,7 @@ def grid_workbook(grid: Grid) -> bytes:
         about = workbook.add_worksheet(cell_text(grid.about_title, 31))
         about.set_column(0, 0, 110)
         for number, line in enumerate(grid.about):
-            about.write_string(number, 0, cell_text(line), workbook.add_format(_FONT))
+            about.write_string(number, 0, cell_text(line), formats["figure"])
     sheet.set_row(0, None, None, {"hidden": True})
     sheet.freeze_panes(2, 2)
     sheet.activate()
