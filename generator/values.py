@@ -206,6 +206,16 @@ def spoken(value: Value, unit: str = "", dates: str = DAY_MONTH_YEAR) -> str:
     return str(value)
 
 
+def told_as(value: Value, form: str, say: Callable[[Value], str]) -> str:
+    """A value said as a filter of texts asks: of a range one end (`least`, `greatest`), or both by `to`."""
+    if isinstance(value, Range):
+        if form == "to" and not value.single:
+            return f"{plain(value.low)} to {say(value.high)}"
+        if form in ("least", "greatest"):
+            value = value.low if form == "least" else value.high
+    return say(value)
+
+
 def date_spoken(day: datetime.date, form: str = DAY_MONTH_YEAR) -> str:
     """A date in one of the forms: `1 March 2027`, `March 1, 2027`, `2027-03-01`."""
     if form == "iso":

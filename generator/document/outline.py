@@ -1,4 +1,4 @@
-"""A document as plain text: for snapshots, differences and `explain`."""
+"""A document as plain text: for snapshots, differences and `explain`; and what stands in its blocks."""
 
 from __future__ import annotations
 
@@ -12,12 +12,12 @@ from generator.document.model import (
     Figure,
     Heading,
     Inline,
+    Inlines,
     ListBlock,
     Notice,
     PageBreak,
     Pairs,
     Paragraph,
-    Row,
     Steps,
     Strong,
     Table,
@@ -78,31 +78,41 @@ def _table(table: Table) -> Iterator[str]:
 
 def values_of(block: Block) -> list[Value]:
     """Every value in a block, in order."""
-    return list(_values(block))
+    found = (item for inner in within([block]) for content in contents(inner) for item in flat(content))
+    return [item for item in found if isinstance(item, Value)]
 
 
-def _values(block: Block) -> Iterator[Value]:
-    if isinstance(block, ClauseBlock | Notice):
-        yield from _inner(block.title) if isinstance(block, ClauseBlock) else ()
-        for inner in block.blocks:
-            yield from _values(inner)
-    elif isinstance(block, Paragraph | Heading):
-        yield from _inner(block.content)
+def within(blocks: Iterable[Block]) -> Iterator[Block]:
+    """Blocks, each with all those inside it."""
+    for block in blocks:
+        yield block
+        if isinstance(block, ClauseBlock | Notice):
+            yield from within(block.blocks)
+
+
+def contents(block: Block) -> Iterator[Inlines]:
+    """The inlines of a block itself: not those of the blocks inside it."""
+    if isinstance(block, Paragraph | Heading):
+        yield block.content
     elif isinstance(block, ListBlock):
-        for item in block.items:
-            yield from _inner(item)
+        yield from block.items
     elif isinstance(block, Steps):
         for step in block.steps:
-            yield from _inner(step.content)
-    elif isinstance(block, Table | Pairs):
-        for cells in (row.cells if isinstance(row, Row) else row for row in block.rows):
-            for cell in cells:
-                yield from _inner(cell)
+            yield from (step.content, step.rests_on)
+    elif isinstance(block, Pairs):
+        for pair in block.rows:
+            yield from pair
+    elif isinstance(block, Table):
+        for row in block.rows:
+            yield from row.cells
+    elif isinstance(block, ClauseBlock):
+        yield block.title
 
 
-def _inner(content: Iterable[Inline]) -> Iterator[Value]:
+def flat(content: Inlines) -> Iterator[Inline]:
+    """Inlines, those in strong print in the place of it."""
     for item in content:
-        if isinstance(item, Value):
+        if isinstance(item, Strong):
+            yield from flat(item.content)
+        else:
             yield item
-        elif isinstance(item, Strong):
-            yield from _inner(item.content)

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from functools import partial
 
 from generator.document.model import Block, Column, Inline, Inlines, Ref, Row, Table, Text, Value, plain_text
 from generator.library import text as fill
 from generator.library.model import Library
 from generator.library.text import Placeholder
 from generator.questionnaire.facts import PROJECT, Facts, ScopePath
-from generator.values import Range, plain, spoken
+from generator.values import spoken, told_as
 
 
 class Filling:
@@ -54,13 +55,9 @@ class Filling:
         value = self.facts.get(path, hole.name)
         if value is None:
             return ""
-        if isinstance(value, Range) and hole.filter in ("least", "greatest"):
-            value = value.low if hole.filter == "least" else value.high
-        if isinstance(value, Range) and hole.filter == "to" and not value.single:
-            return f"{plain(value.low)} to {self.facts.say(hole.name, value.high)}"
         if hole.filter == "bare":
             return spoken(value, dates=self.facts.date_form)
-        text = self.facts.say(hole.name, value)
+        text = told_as(value, hole.filter, partial(self.facts.say, hole.name))
         return _capital(text) if hole.filter == "capital" else text
 
     def refer(self, kind: str, key: str) -> Inline:

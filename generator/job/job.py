@@ -11,7 +11,7 @@ from generator.decide.model import Decisions, Mix
 from generator.document.model import Identity, Inline, Inlines, Text, Value
 from generator.document.template import Paper
 from generator.errors import Finding
-from generator.job.duties import Duty
+from generator.job.duties import Duty, Reach
 from generator.job.filling import Filling
 from generator.job.numbers import NumberedPart, runs, runs_told
 from generator.job.select import Selection
@@ -114,8 +114,12 @@ class Job:
             return False
         if self.facts.scopes[path].level in ("project", "mix"):
             return True
-        spoken, around = self._kept(f"reach:{clause_id}", lambda: _reach(self.spoken_to(clause_id)))
-        return path in around or any(path[:end] in spoken for end in range(len(path)))
+        return self.reach(clause_id).meets(path)
+
+    def reach(self, clause_id: str) -> Reach:
+        """The scopes that a clause speaks to, to be asked what they meet."""
+        found: Reach = self._kept(f"reach:{clause_id}", lambda: Reach(self.spoken_to(clause_id)))
+        return found
 
     def _kept(self, key: str, make: Callable[[], Any]) -> Any:
         """What is asked for wall by wall and is the same for all: found once."""
@@ -197,12 +201,6 @@ class Job:
     def in_papers(self, clause_id: str) -> bool:
         """Whether a clause is in these papers."""
         return clause_id in self.selections and self.selections[clause_id].included
-
-
-def _reach(paths: Iterable[ScopePath]) -> tuple[frozenset[ScopePath], frozenset[ScopePath]]:
-    """Scopes, and those with all that they lie in."""
-    spoken = frozenset(paths)
-    return spoken, frozenset(path[:end] for path in spoken for end in range(len(path) + 1))
 
 
 def grouped(items: Iterable[One], by: Callable[[One], ScopePath]) -> dict[ScopePath, list[One]]:

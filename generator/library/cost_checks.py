@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from itertools import combinations
-from typing import Final
 
 from generator.errors import Mark, Problem, did_you_mean
 from generator.library.costs import (
@@ -20,8 +19,7 @@ from generator.library.costs import (
 from generator.library.exclusion import exclude
 from generator.library.model import SHIPPED, Clause, ItemEntry, Library
 from generator.questionnaire.condition import Node
-
-_SCOPES: Final = ("project", "element", "work", "coat")
+from generator.questionnaire.names import LEVELS
 
 
 def misplaced(library: Library) -> Iterator[Problem]:
@@ -57,7 +55,7 @@ def _together(library: Library, key: str, clause: Clause, mark: Mark) -> Iterato
     for one, other in combinations(alone, 2):
         if "mix" in (one.per, other.per):
             continue  # a mix serves walls, and stands at none of them
-        outer, inner = sorted((one, other), key=lambda item: _SCOPES.index(item.per))
+        outer, inner = sorted((one, other), key=lambda item: LEVELS.index(item.per))
         first, second = (_node(library, item) for item in (outer, inner))
         if not exclude(first, second, inner.per if outer.per != inner.per else ""):
             what = f"clause '{key}' is paid by '{one.id}' and by '{other.id}', which can stand at one place"

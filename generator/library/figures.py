@@ -14,7 +14,7 @@ from generator.errors import Mark
 from generator.files.shapes import Shape, amiss
 from generator.library.tables import Confidence
 from generator.questionnaire.names import Names
-from generator.values import Range, plain, spoken, unit_of
+from generator.values import Range, spoken, told_as, unit_of
 
 _RANGE: Final = re.compile(r"(\d+(?:\.\d+)?) - (\d+(?:\.\d+)?)\Z")
 NAME: Final = r"^[a-z][a-z0-9_]*$"
@@ -74,13 +74,8 @@ class Figure:
 
     def spelt(self, form: str = "") -> str:
         """The figure with its unit; by a filter without it (`bare`), one end of a range, or a range told by `to`."""
-        value, unit = self.value, unit_of(self.name.rpartition("/")[2])
-        if isinstance(value, Range):
-            if form == "to":
-                return f"{plain(value.low)} to {spoken(value.high, unit)}"
-            if form in ("least", "greatest"):
-                value = value.low if form == "least" else value.high
-        return spoken(value, "" if form == "bare" else unit)
+        unit = "" if form == "bare" else unit_of(self.name.rpartition("/")[2])
+        return told_as(self.value, form, lambda value: spoken(value, unit))
 
 
 def own(entry: str, name: str) -> str:

@@ -22,20 +22,17 @@ _MEND: Final = "write words a reader sees"
 def make_papers(reading: Reading, names: Names) -> dict[str, Paper]:
     """The papers of the drafts that were read. Mistakes are noted."""
     drafts: Mapping[str, Draft] = reading.entries.get("paper", {})
-    return {key: _Making(reading, names).paper(found, PAPERS[key]) for key, found in drafts.items()}
+    making = _Making(reading, names, figure_places(reading.entries.get("figure", {})))
+    return {key: making.paper(found, PAPERS[key]) for key, found in drafts.items()}
 
 
 @dataclass(frozen=True, slots=True)
 class _Making:
-    """Makes the parts of a paper, noting what is wrong with each."""
+    """Makes the parts of a paper, noting what is wrong with each; `figures` are the places that figures fill."""
 
     reading: Reading
     names: Names
-
-    @property
-    def figures(self) -> set[str]:
-        """The places that figures of the library fill."""
-        return figure_places(self.reading.entries.get("figure", {}))
+    figures: set[str]
 
     def note(self, mark: Mark, what: str, to_do: str) -> None:
         self.reading.note(mark, what, to_do)
@@ -110,11 +107,11 @@ class _Making:
         for name, text in (*written, *found.lines.items()):
             if not text.value.strip():
                 self.note(text.mark, f"'{shown(name)}' is not a text", _MEND)
-            known = {*kind.places.split(), *self.figures}
+            own = kind.places.split()
             for place in places(text.value):
-                if place not in known:
+                if place not in own and place not in self.figures:
                     what = f"'{shown(name)}' has the place '{{{place}}}', which is not filled"
-                    self.note(text.mark, what, did_you_mean(place, kind.places.split()))
+                    self.note(text.mark, what, did_you_mean(place, own))
 
     def lines(self, found: Draft, kind: PartKind) -> None:
         """Notes lines whose keys nothing asks for, and those that are asked for and not there."""

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
-from generator.document.template import Paper, PaperPart, filled
+from generator.document.template import Paper, PaperPart, filled_by
 from generator.library.figures import Figure, FigureEntry
 from generator.library.model import Library
 
@@ -27,10 +27,10 @@ def with_figures(library: Library) -> Library:
     return replace(
         library,
         as_written=_as_written(library),
-        words={key: filled(text, **told) for key, text in library.words.items()},
+        words={key: filled_by(text, told) for key, text in library.words.items()},
         templates={key: _paper(paper, told) for key, paper in library.templates.items()},
         hold_points={
-            key: point.model_copy(update={field: filled(getattr(point, field), **told) for field in _HELD})
+            key: point.model_copy(update={field: filled_by(getattr(point, field), told) for field in _HELD})
             for key, point in library.hold_points.items()
         },
     )
@@ -48,9 +48,9 @@ _HELD = ("what", "released_by", "notice")
 
 
 def _paper(paper: Paper, told: Mapping[str, str]) -> Paper:
-    return replace(paper, title=filled(paper.title, **told), parts=tuple(_part(part, told) for part in paper.parts))
+    return replace(paper, title=filled_by(paper.title, told), parts=tuple(_part(part, told) for part in paper.parts))
 
 
 def _part(part: PaperPart, told: Mapping[str, str]) -> PaperPart:
-    lines = {key: filled(line, **told) for key, line in part.lines.items()}
+    lines = {key: filled_by(line, told) for key, line in part.lines.items()}
     return replace(part.filled(**told), lines=lines, parts=tuple(_part(inner, told) for inner in part.parts))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Final
@@ -14,18 +15,14 @@ from generator.document.model import (
     Figure,
     Heading,
     Inlines,
-    ListBlock,
-    Notice,
-    Pairs,
-    Paragraph,
+    PricedRow,
     PricingBook,
     Ref,
-    Steps,
-    Strong,
     Table,
     Value,
     plain_text,
 )
+from generator.document.outline import contents, flat, within
 from generator.errors import Mark, Problem
 from generator.job.job import Job
 from generator.questionnaire.facts import ScopePath
@@ -36,6 +33,8 @@ PRICING_SCHEDULE: Final = "pricing-schedule"
 RECORD: Final = "record.json"
 SHEET: Final = "element:"
 """What the anchor of a wall's sheet begins with."""
+
+_BETWEEN: Final = re.compile(", |–")
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,11 +81,21 @@ class Printed:
     clauses: dict[str, tuple[Place, ClauseBlock]] = field(default_factory=dict)
     on_sheets: dict[str, set[ScopePath]] = field(default_factory=dict)
 
+    @property
+    def rows(self) -> dict[str, PricedRow]:
+        """The lines of the workbook by their numbers."""
+        return {row.ref: row for section in self.book.sections for row in section.rows}
+
     def problem(self, place: Place, what: str, to_do: str) -> Problem:
         """A disagreement, told at the file of the library that the place is made from."""
         marks = self.job.library.marks
         mark = marks.get(("clause", place.clause)) or marks.get(("paper", place.paper)) or Mark(place.paper)
         return Problem(mark, what, to_do)
+
+
+def numbers_told(text: str) -> list[str]:
+    """The numbers that a text like `7.4–7.6, 8.1` names, of a run both ends."""
+    return [number for number in _BETWEEN.split(text) if number]
 
 
 def printed(job: Job, documents: Mapping[str, Document], sheet: MixPage, book: PricingBook) -> Printed:
@@ -111,21 +120,13 @@ def _walk(name: str, document: Document, found: Printed) -> None:
         at = Place(name, here.part, block.clause_id, block.number) if isinstance(block, ClauseBlock) else here
         if isinstance(block, ClauseBlock) and name == SPECIFICATION:
             found.clauses[block.clause_id] = (at, block)
-        for inner in _within(block):
+        for inner in within([block]):
             _anchored(inner, at, anchors, found)
             before = len(found.values)
             for content in contents(inner):
                 _keep(at, content, found)
             for _, value in found.values[before:] if on_sheet else ():
                 found.on_sheets.setdefault(value.name, set()).add(value.scope)
-
-
-def _within(block: Block) -> Iterator[Block]:
-    """A block, and all those inside it."""
-    yield block
-    if isinstance(block, ClauseBlock | Notice):
-        for inner in block.blocks:
-            yield from _within(inner)
 
 
 def _anchored(block: Block, at: Place, anchors: dict[str, Anchor], found: Printed) -> None:
@@ -136,33 +137,12 @@ def _anchored(block: Block, at: Place, anchors: dict[str, Anchor], found: Printe
     anchors[block.anchor] = Anchor(block.number, block, at, not isinstance(block, ClauseBlock) or block.used)
 
 
-def contents(block: Block) -> Iterator[Inlines]:
-    """The inlines of a block itself: not those of the blocks inside it."""
-    if isinstance(block, Paragraph | Heading):
-        yield block.content
-    elif isinstance(block, ListBlock):
-        yield from block.items
-    elif isinstance(block, Steps):
-        for step in block.steps:
-            yield from (step.content, step.rests_on)
-    elif isinstance(block, Pairs):
-        for pair in block.rows:
-            yield from pair
-    elif isinstance(block, Table):
-        for row in block.rows:
-            yield from row.cells
-    elif isinstance(block, ClauseBlock):
-        yield block.title
-
-
 def _keep(place: Place, content: Inlines, found: Printed) -> None:
-    for item in content:
+    for item in flat(content):
         if isinstance(item, Value):
             found.values.append((place, item))
         elif isinstance(item, Ref):
             found.refs.append((place, item))
-        elif isinstance(item, Strong):
-            _keep(place, item.content, found)
 
 
 # --- the mix schedule ---------------------------------------------------------------------------------------

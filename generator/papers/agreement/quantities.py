@@ -17,6 +17,7 @@ from generator.papers.agreement.printed import (
     SPECIFICATION,
     Place,
     Printed,
+    numbers_told,
 )
 from generator.questionnaire.facts import ScopePath
 from generator.values import fraction_told, plain, rounded
@@ -28,7 +29,7 @@ _NUMBER: Final = re.compile(r"\d[\d,]*(?:\.\d+)?[¼½¾]?|[¼½¾]")
 
 def unequal(found: Printed) -> Iterator[Problem]:
     """Each line or batch that two papers tell differently."""
-    rows = {row.ref: row for section in found.book.sections for row in section.rows}
+    rows = found.rows
     items = {item.ref: item for item in found.job.measured.items()}
     yield from _measured(found, rows, items)
     yield from _scheduled(found, rows)
@@ -120,7 +121,7 @@ def _cited(found: Printed, items: dict[str, Item]) -> Iterator[Problem]:
     """The lines that a sheet or index gives to a work are of its wall."""
     for place, value in found.values:
         if value.name == LINE_NUMBERS:
-            for ref in re.split(", |–", value.text):
+            for ref in numbers_told(value.text):
                 item = items.get(ref)
                 if item is not None and item.path[: len(value.scope)] != value.scope:
                     wall = found.job.facts.title(value.scope)

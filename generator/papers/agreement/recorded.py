@@ -54,7 +54,7 @@ def _standing(found: Printed, record: Mapping[str, Any]) -> Iterator[Problem]:
 
 
 def _lines(found: Printed, record: Mapping[str, Any]) -> Iterator[Problem]:
-    rows = {row.ref: row for section in found.book.sections for row in section.rows}
+    rows = found.rows
     told = {item["ref"]: item for item in record["items"]}
     for ref in {**rows, **told}:
         place = Place(PRICING_SCHEDULE, f"line {ref}")

@@ -3,15 +3,23 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Container, Iterator, Mapping
 from typing import Final
 
 from generator.document.model import CLAUSE_NUMBERS, LINE_NUMBERS, Figure, Ref
 from generator.errors import Problem
-from generator.papers.agreement.printed import MIX_SCHEDULE, PRICING_SCHEDULE, SPECIFICATION, Anchor, Place, Printed
+from generator.papers.agreement.printed import (
+    MIX_SCHEDULE,
+    PRICING_SCHEDULE,
+    SHEET,
+    SPECIFICATION,
+    Anchor,
+    Place,
+    Printed,
+    numbers_told,
+)
 
 _TO_DO: Final = "refer to what is in these papers, or keep it in them"
-_RUN: Final = "–"
 
 
 def dangling(found: Printed) -> Iterator[Problem]:
@@ -49,8 +57,7 @@ def _told(text: str) -> str:
 
 
 def _numbers(found: Printed) -> Iterator[Problem]:
-    clauses = _clause_numbers(found)
-    lines = {row.ref: None for section in found.book.sections for row in section.rows}
+    clauses, lines = _clause_numbers(found), found.rows
     for place, value in found.values:
         if value.name == CLAUSE_NUMBERS:
             yield from _absent(found, place, "clause", value.text, clauses)
@@ -58,13 +65,13 @@ def _numbers(found: Printed) -> Iterator[Problem]:
             yield from _absent(found, place, "line", value.text, lines)
 
 
-def _clause_numbers(found: Printed) -> Mapping[str, None]:
+def _clause_numbers(found: Printed) -> set[str]:
     anchors = found.anchors[SPECIFICATION]
-    return {it.number: None for key, it in anchors.items() if key.startswith("clause:") and it.used}
+    return {it.number for key, it in anchors.items() if key.startswith("clause:") and it.used}
 
 
-def _absent(found: Printed, place: Place, kind: str, text: str, known: Mapping[str, None]) -> Iterator[Problem]:
-    for number in filter(None, re.split(rf", |{_RUN}", text)):
+def _absent(found: Printed, place: Place, kind: str, text: str, known: Container[str]) -> Iterator[Problem]:
+    for number in numbers_told(text):
         if number not in known:
             yield found.problem(place, f"{place} names {kind} {number}, which is not in these papers", _TO_DO)
 
@@ -91,7 +98,7 @@ def _is_mix(ref: str) -> bool:
 
 def _workbook(found: Printed) -> Iterator[Problem]:
     clauses = _clause_numbers(found)
-    cards = {card.ref: None for card in found.sheet.cards}
+    cards = {card.ref for card in found.sheet.cards}
     for section in found.book.sections:
         for row in section.rows:
             place = Place(PRICING_SCHEDULE, f"line {row.ref}")
@@ -130,6 +137,6 @@ def _sheets(found: Printed) -> Iterator[Problem]:
         return
     anchors = found.anchors[SPECIFICATION]
     for scope in found.job.facts.at("element"):
-        if f"element:{scope.path[0]}" not in anchors:
+        if f"{SHEET}{scope.path[0]}" not in anchors:
             what = f"{SPECIFICATION} names the wall '{scope.title}' and has no sheet of it"
             yield found.problem(Place(SPECIFICATION), what, _TO_DO)

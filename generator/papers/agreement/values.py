@@ -8,6 +8,7 @@ from decimal import Decimal
 
 from generator.document.model import CLAUSE_NUMBERS, LINE_NUMBERS, Value
 from generator.errors import Problem
+from generator.library.text import FILTERS
 from generator.papers.agreement.printed import MIX_SCHEDULE, Place, Printed
 from generator.questionnaire.facts import Facts, ScopePath
 from generator.values import Range, plain, rounded, spoken
@@ -16,7 +17,7 @@ PLACES = ("element_name", "work_name")
 """The names of values that are scopes as a reader finds them."""
 
 _NUMBERS = (CLAUSE_NUMBERS, LINE_NUMBERS)
-_FORMS = ("", "bare", "least", "greatest", "to")
+_FORMS = ("", *FILTERS)
 _TO_DO = "have both say what was answered or reckoned, by its name"
 
 

@@ -8,7 +8,7 @@ from typing import Final
 from generator.document.model import CLAUSE_NUMBERS, Value
 from generator.document.outline import values_of
 from generator.errors import Problem
-from generator.papers.agreement.printed import SPECIFICATION, Place, Printed
+from generator.papers.agreement.printed import SHEET, SPECIFICATION, Place, Printed, numbers_told
 from generator.papers.agreement.values import PLACES
 from generator.questionnaire.facts import ScopePath
 
@@ -57,12 +57,9 @@ def _clause(found: Printed, key: str, place: Place, values: list[Value]) -> Iter
     if selection is None or not selection.included:
         yield found.problem(place, f"{place} stands in the papers and holds nowhere in the job", _TO_DO)
         return
-    spoken = found.job.spoken_to(key)
-    inner = {path[:end] for path in spoken for end in range(len(path) + 1)}
+    reach = found.job.reach(key)
     for value in values:
-        if value.name == CLAUSE_NUMBERS or value.scope in inner:
-            continue
-        if not any(value.scope[: len(path)] == path for path in spoken):
+        if value.name != CLAUSE_NUMBERS and not reach.meets(value.scope):
             where = found.job.facts.title(value.scope) if value.scope in found.job.facts.scopes else value.scope
             what = f"{place} gives '{value.name}' of {where}, which it does not speak to"
             yield found.problem(place, what, _TO_DO)
@@ -70,11 +67,11 @@ def _clause(found: Printed, key: str, place: Place, values: list[Value]) -> Iter
 
 def _steps(found: Printed) -> Iterator[Problem]:
     """The clauses that the steps of a sheet rest on speak to its wall."""
-    job, part = found.job, ""
+    job = found.job
     walls: dict[str, ScopePath] = {}
     for key, anchor in found.anchors[SPECIFICATION].items():
-        if key.startswith("element:"):
-            walls[anchor.place.part] = (key.removeprefix("element:"),)
+        if key.startswith(SHEET):
+            walls[anchor.place.part] = (key.removeprefix(SHEET),)
     for place, ref in found.refs:
         part = place.part
         kind, _, key = ref.anchor.partition(":")
@@ -93,7 +90,7 @@ def _numbered(found: Printed) -> Iterator[Problem]:
     for at, value in found.values:
         if value.name != CLAUSE_NUMBERS or value.scope not in job.facts.scopes:
             continue
-        for number in value.text.replace("–", ", ").split(", "):
+        for number in numbers_told(value.text):
             key = by_number.get(number)
             if key is not None and not job.serves(key, value.scope):
                 what = (

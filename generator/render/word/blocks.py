@@ -22,18 +22,18 @@ from generator.document.model import (
     Steps,
     Table,
     Text,
+    plain_text,
 )
-from generator.drawing.text import text_width_pt
 from generator.render.word import xml
 from generator.render.word.contents import contents
-from generator.render.word.heights import PARAGRAPHS
+from generator.render.word.heights import PARAGRAPHS, list_style, side_by_side
 from generator.render.word.inline import runs
 from generator.render.word.numbering import (
     BULLET_LIST,
     LIST_STEP,
     list_properties,
 )
-from generator.render.word.paper import Paper, heading_bookmark, plain_text
+from generator.render.word.paper import Paper, heading_bookmark
 from generator.render.word.styles import QUIET, colour, edge, indent, spacing
 from generator.render.word.tables import caption, table
 
@@ -45,8 +45,6 @@ _NOT_USED: Final = '<w:b w:val="0"/><w:bCs w:val="0"/>' + colour(QUIET)
 _BORDER_EIGHTHS: Final = {"note": 4, "warning": 8, "refusal": 8, "block": 18, "hazard": 18}
 _UNBROKEN: Final = str.maketrans({" ": "\u00a0", "–": "\u2060–\u2060"})
 RESTS_ON: Final = '<w:rStyle w:val="RestsOn"/>'
-PAIR_PT: Final = 8.5
-PAIR_GAP_PT: Final = 6.0
 _NOTICE_INSET: Final = 120
 _NOTICE_END: Final = '<w:spacing w:after="200"/>'
 _LIST_END: Final = '<w:spacing w:after="120"/>'
@@ -89,7 +87,7 @@ def _paragraph(item: Paragraph, paper: Paper) -> str:
 
 
 def _list(item: ListBlock, paper: Paper) -> str:
-    style = "ListNumber" if item.ordered else "SmallBullet" if item.small else "ListBullet"
+    style = list_style(item)
     numbering = list_properties(paper.numbering.counted_list()) if item.ordered else ""
     last = len(item.items) - 1
     return "".join(
@@ -143,9 +141,7 @@ def _pairs(item: Pairs, paper: Paper) -> str:
 
 def _gap(label: Inlines, told: Inlines, paper: Paper) -> str:
     """A tab; on a line of its own where the two do not fit side by side."""
-    room = paper.line / 20 - PAIR_GAP_PT
-    wide = text_width_pt(plain_text(label), PAIR_PT) + text_width_pt(plain_text(told), PAIR_PT)
-    return xml.TAB if wide <= room else xml.run("\n") + xml.TAB
+    return xml.TAB if side_by_side(label, told, paper.line) else xml.run("\n") + xml.TAB
 
 
 def _heading(item: Heading, paper: Paper) -> str:

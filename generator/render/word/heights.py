@@ -25,19 +25,32 @@ from generator.document.model import (
 from generator.drawing.text import line_height_pt, text_width_pt, wrap
 from generator.render.word.geometry import Geometry, beside
 from generator.render.word.inline import printed
+from generator.render.word.styles import CELL_MARGIN
 from generator.render.word.tables import fitted_widths
-from generator.render.word.xml import TWIPS_PER_MM
+from generator.render.word.xml import TWIPS_PER_MM, TWIPS_PER_PT
 
 _W: Final = "{http://schemas.openxmlformats.org/wordprocessingml/2006/main}"
-_TWIPS: Final = 20
 _SPARE: Final = 1.02
-_CELL: Final = 2 * 85
 _RULE: Final = 30
 PARAGRAPHS: Final = {
     "body": "BodyText", "label": "Label", "facts": "Facts", "small": "SmallText", "lead": "Lead",
     "title": "Title", "subtitle": "Subtitle",
 }  # fmt: skip
 """The style of each kind of paragraph."""
+
+_PAIR_PT: Final = 8.5
+_PAIR_GAP_PT: Final = 6.0
+
+
+def list_style(item: ListBlock) -> str:
+    """The style of the items of a list."""
+    return "ListNumber" if item.ordered else "SmallBullet" if item.small else "ListBullet"
+
+
+def side_by_side(label: Inlines, told: Inlines, room: int, size: float = _PAIR_PT) -> bool:
+    """Whether both of a pair fit on one line of a room; else the second stands below the first."""
+    wide = text_width_pt(printed(label), size) + text_width_pt(printed(told), size)
+    return wide <= room / TWIPS_PER_PT - _PAIR_GAP_PT
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +66,7 @@ class _Type:
 
     def height(self, texts: Iterable[str], room: float) -> float:
         """Of a paragraph whose lines are told, or of one text wrapped to a room."""
-        wide = max(room - self.left, 400) / _TWIPS
+        wide = max(room - self.left, 400) / TWIPS_PER_PT
         return self.before + self.after + sum(self.lines(text, wide) for text in texts) * self.line
 
     def lines(self, text: str, wide_pt: float) -> int:
@@ -65,7 +78,7 @@ class _Type:
     @property
     def line(self) -> float:
         """From line to line."""
-        return line_height_pt(self.size) * _TWIPS * self.pitch
+        return line_height_pt(self.size) * TWIPS_PER_PT * self.pitch
 
 
 class Heights:
@@ -88,8 +101,7 @@ class Heights:
         if isinstance(item, Heading):
             return self._text(f"{'Heading' if item.number else 'FrontHeading'}{item.level}", item.content, room)
         if isinstance(item, ListBlock):
-            style = "ListNumber" if item.ordered else "SmallBullet" if item.small else "ListBullet"
-            return sum(self._text(style, line, room - 283) for line in item.items) + 120
+            return sum(self._text(list_style(item), line, room - 283) for line in item.items) + 120
         if isinstance(item, Steps):
             return sum(self._step(printed(step.content), printed(step.rests_on), room) for step in item.steps)
         return self._set_off(item, room)
@@ -97,7 +109,7 @@ class Heights:
     def _set_off(self, item: Block, room: int) -> float:
         if isinstance(item, Pairs):
             return self._types["PairTitle"].height([item.title], room) + sum(
-                self._pair(printed(label), printed(told), room) for label, told in item.rows
+                self._pair(label, told, room) for label, told in item.rows
             )
         if isinstance(item, Figure):
             scale = min(1.0, room / (item.drawing.width_mm * TWIPS_PER_MM))
@@ -111,7 +123,7 @@ class Heights:
 
     def _step(self, text: str, rests_on: str, room: int) -> float:
         step = self._types["Step"]
-        wide = (room - step.left) / _TWIPS
+        wide = (room - step.left) / TWIPS_PER_PT
         at_edge = text_width_pt(f"  {rests_on}", step.size - 1) if rests_on else 0.0
         if text_width_pt(text, step.size) + at_edge <= wide:
             return step.before + step.after + step.line
@@ -119,10 +131,10 @@ class Heights:
         more = 1 if text_width_pt(lines[-1], step.size) + at_edge > wide else 0
         return step.before + step.after + (len(lines) + more) * step.line
 
-    def _pair(self, label: str, told: str, room: int) -> float:
+    def _pair(self, label: Inlines, told: Inlines, room: int) -> float:
         pair = self._types["Pair"]
-        wide = text_width_pt(f"{label}  {told}", pair.size) * _TWIPS
-        return pair.before + pair.after + _RULE + pair.line * (1 if wide <= room else 2)
+        lines = 1 if side_by_side(label, told, room, pair.size) else 2
+        return pair.before + pair.after + _RULE + pair.line * lines
 
     def _table(self, item: Table, room: int) -> float:
         body = self._types["TableSmall" if item.small else "TableText"]
@@ -131,7 +143,7 @@ class Heights:
         rows = [tuple(printed(cell) for cell in row.cells) for row in item.rows]
         caption = self._types["Caption"].height([item.caption], room) if item.caption else 0.0
         return caption + sum(
-            max(body.height([text], width - _CELL) for text, width in zip(row, widths, strict=True)) + _RULE
+            max(body.height([text], width - 2 * CELL_MARGIN) for text, width in zip(row, widths, strict=True)) + _RULE
             for row in heads + rows
         )
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Final
 
@@ -12,12 +12,11 @@ from generator.document.model import (
     Document,
     Figure,
     Heading,
-    Inlines,
-    Notice,
     Picture,
-    Strong,
     Table,
+    plain_text,
 )
+from generator.document.outline import within
 from generator.drawing.model import Drawing
 from generator.render.word.geometry import Geometry
 from generator.render.word.numbering import Numbering
@@ -147,15 +146,10 @@ def heading_bookmark(anchor: str, number: str) -> str:
     return "_Toc_" + bookmark_name(number).removeprefix("_Ref_") if number else ""
 
 
-def plain_text(content: Inlines) -> str:
-    """The words of some inline content."""
-    return "".join(plain_text(item.content) if isinstance(item, Strong) else item.text for item in content)
-
-
 def targets_of(document: Document) -> dict[str, Target]:
     """Every anchor of the document. Raises ValueError where two things claim one anchor."""
     targets: dict[str, Target] = {}
-    for block in _deep(document.blocks()):
+    for block in within(document.blocks()):
         if isinstance(block, ClauseBlock | Heading | Table | Figure) and block.anchor:
             if block.anchor in targets:
                 raise ValueError(f"two things are called '{block.anchor}'")
@@ -183,7 +177,7 @@ def _target(block: ClauseBlock | Heading | Table | Figure) -> Target:
 
 def entries_of(document: Document) -> tuple[Entry, ...]:
     """The lines a full contents list has: headings of the first level, numbered headings, clauses, in order."""
-    return tuple(entry for block in _deep(document.blocks()) if (entry := _entry(block)) is not None)
+    return tuple(entry for block in within(document.blocks()) if (entry := _entry(block)) is not None)
 
 
 def _entry(block: Block) -> Entry | None:
@@ -195,10 +189,3 @@ def _entry(block: Block) -> Entry | None:
         return None
     name = heading_bookmark(block.anchor, block.number)
     return Entry(level, block.number, plain_text(content), block.anchor, name)
-
-
-def _deep(blocks: Iterable[Block]) -> Iterator[Block]:
-    for block in blocks:
-        yield block
-        if isinstance(block, ClauseBlock | Notice):
-            yield from _deep(block.blocks)

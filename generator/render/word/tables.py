@@ -6,11 +6,11 @@ from itertools import pairwise
 from math import ceil
 from typing import Final
 
-from generator.document.model import Column, Inlines, Row, Table
+from generator.document.model import Column, Inlines, Row, Table, plain_text
 from generator.drawing.text import SLACK_PT, text_width_pt, widest_part_pt
 from generator.render.word import xml
 from generator.render.word.inline import printed, runs
-from generator.render.word.paper import Paper, number_bookmark, parted_number, plain_text
+from generator.render.word.paper import Paper, number_bookmark, parted_number
 from generator.render.word.styles import BOLD, CELL_MARGIN, edge, spacing
 
 KEPT_WHOLE: Final = 6
@@ -20,7 +20,6 @@ KEPT_WHOLE: Final = 6
 _COUNTED: Final = {"table": "Table", "figure": "Figure"}
 _ALIGN: Final = {"left": "", "right": '<w:jc w:val="right"/>', "center": '<w:jc w:val="center"/>'}
 _KEEP: Final = "<w:keepNext/>"
-_TWIPS_PER_POINT: Final = 20
 
 
 def table(block: Table, paper: Paper) -> str:
@@ -77,7 +76,7 @@ def _needs(block: Table) -> tuple[int, ...]:
             widest_part_pt(column.title, size, True),
             max((widest_part_pt(cell, size) for cell in cells), default=0.0),
         )
-        needs.append(ceil((widest + SLACK_PT) * _TWIPS_PER_POINT) + 2 * CELL_MARGIN)
+        needs.append(ceil((widest + SLACK_PT) * xml.TWIPS_PER_PT) + 2 * CELL_MARGIN)
     return tuple(needs)
 
 
@@ -182,7 +181,7 @@ def _group_cells(cells: tuple[Inlines, ...], widths: tuple[int, ...], style: str
     if any(plain_text(content) for content in cells[1:]):
         return cells
     needed = text_width_pt(plain_text(cells[0]), 9 if style == "TableText" else 8, True)
-    room = [(width - 2 * CELL_MARGIN) / _TWIPS_PER_POINT for width in widths]
+    room = [(width - 2 * CELL_MARGIN) / xml.TWIPS_PER_PT for width in widths]
     place = next((index for index, width in enumerate(room) if width >= needed), room.index(max(room)))
     moved: list[Inlines] = [()] * len(cells)
     moved[place] = cells[0]

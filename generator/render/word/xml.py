@@ -13,6 +13,7 @@ from typing import Final
 from generator.values import unparted
 
 TWIPS_PER_MM: Final = 1440 / 25.4
+TWIPS_PER_PT: Final = 20
 EMU_PER_MM: Final = 36_000
 COLUMN_GAP: Final = 340
 """Space between columns of text, in twips."""
