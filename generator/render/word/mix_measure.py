@@ -113,12 +113,13 @@ class Cell:
 
 @dataclass(frozen=True, slots=True)
 class Grid:
-    """A table: column widths, rows of cells, the height of each row, and what it is of."""
+    """A table: column widths, rows of cells, what it is of, what each row takes beyond its least, the blank `below`."""
 
     widths: tuple[int, ...]
     rows: tuple[tuple[Cell, ...], ...]
     told: str
     extra: tuple[int, ...] = ()
+    below: int = 20
 
     @property
     def heights(self) -> tuple[int, ...]:
