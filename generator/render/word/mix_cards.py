@@ -345,7 +345,8 @@ def _pictured(step: Step, number: int, width: int, type_: Type) -> Cell:
     across = (width - 2 * SIDE) / TWIPS_PER_MM
     if type_.picture_mm > across:
         raise TooWide
-    picture = step_picture(step.picture, number, step.shows, type_.picture_mm or math.floor(across * 10 - 2) / 10)
+    wide = type_.picture_mm or math.floor(across * 10 - 2) / 10
+    picture = step_picture(step.picture, number, step.shows, wide, step.minutes)
     return Cell((Line((picture,)), Line(spans(step.text, type_.body))))
 
 
