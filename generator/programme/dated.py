@@ -24,7 +24,8 @@ from generator.questionnaire.facts import Facts, ScopePath, View
 
 # The tasks of the library that dates on the papers are taken from.
 LAID: Final = ("lay", "wash")
-PANEL_MADE: Final = ("panel-coat", "panel-wash")
+PANEL_MADE: Final = ("panel-coat", "colour", "panel-wash")
+PANEL_DAMP: Final = "panel-damp"
 PANEL_ANSWERED: Final = "panel-answer"
 DAMP: Final = "damp"
 COVER: Final = "cover"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import operator
 from collections.abc import Iterator
 
 from generator.library.model import Conditioned, Library
@@ -114,10 +115,11 @@ class Standing:
             coats = here.around("work").inside("coat")
             at = next((nr for nr, coat in enumerate(coats) if coat.path == here.path), 0)
             yield from coats[max(at - 1, 0) : at]
-        elif place == "works-before":
+        elif place in ("works-before", "works-after"):
             own = self._places[here.path[:2]]
-            wall = here.facts.at_scope(here.path[:1])
-            yield from (work for work in wall.inside("work") if self._places[work.path] < own)
+            works = here.facts.at_scope(here.path[:1]).inside("work")
+            passes = operator.lt if place == "works-before" else operator.gt
+            yield from (work for work in works if passes(self._places[work.path], own))
         else:
             yield from (here.facts.at_scope(path) for path in curing_walls(here))
 
