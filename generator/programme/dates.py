@@ -111,8 +111,11 @@ def _work(work: View, wall: Wall, limits: LastDates) -> dict[str, Value]:
         "work_start_date": first.start,
         "work_finish_date": max(task.finish for task in own),
     }
+    last = [wall.begun_by[work.path]] if work.path in wall.begun_by else []
     if first.id in limits.of_all:
-        dates["last_start_date"], _ = limits.of_all[first.id]
+        last.append(limits.of_all[first.id][0])
+    if last:
+        dates["last_start_date"] = min(last)
     if work.path in wall.limed:
         dates["lime_start_date"], dates["lime_finish_date"] = wall.limed[work.path]
     return dates

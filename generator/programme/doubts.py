@@ -153,8 +153,9 @@ def _frost_until(frost: FrostSeason, day: datetime.date) -> datetime.date | None
 
 
 def _wash(here: View, wall: Wall, library: Library) -> Iterator[Raised]:
-    """Limewash that comes so long after new render that it no longer takes on it damp."""
-    render = [coat.last for coat in wall.lime if here.facts.at_scope(coat.path).text("work") == "render"]
+    """Limewash that comes so long after the damping of new render that it no longer takes on it damp."""
+    rendered = [coat for coat in wall.lime if here.facts.at_scope(coat.path).text("work") == "render"]
+    render = [coat.damp_until or coat.last for coat in rendered]
     wash = next((task for task in wall.tasks if task.entry == "wash"), None)
     if wash is None or not render:
         return
