@@ -1,4 +1,4 @@
-"""One order of work: the tasks of the programme come as the steps of the sheets do, and nothing stands open for long."""
+"""One order of work: tasks come as the steps of the sheets do, and nothing stands open for long."""
 
 from __future__ import annotations
 
@@ -62,7 +62,7 @@ def standing(made: Job, tasks: tuple[str, ...], path: ScopePath) -> list[Task]:
 
 
 def spans(made: Job, path: ScopePath) -> list[tuple[str, date, date]]:
-    """The steps of a work that are tasks, each with its first and last day; a panel that serves from another wall too."""
+    """The steps of a work that are tasks, each with its first and last day; a panel made on another wall too."""
     told = []
     for id_, tasks, scope in steps(made, path):
         found = standing(made, tasks, scope)
