@@ -37,6 +37,7 @@ from generator.commands.shared import (
     or_stop,
     print_json,
     say,
+    say_wrapped,
     settled_job,
     stop,
     worded_library,
@@ -135,10 +136,13 @@ def explain(
     about: About = "",
     library: LibraryFolder = None,
     layer: LayerFolders = None,
+    as_yaml: Annotated[bool, typer.Option("--yaml", help="Print all that lies behind it as YAML.")] = False,
     as_json: AsJson = False,
 ) -> None:
-    """Tell why each thing is in the papers, or why it is not."""
+    """Tell in sentences why each thing is in the papers, or why it is not."""
+    from generator.files.spelling import yaml_text
     from generator.record import explain as explaining
+    from generator.record.sentences.telling import sentences
 
     job, _ = job_of(answers, library, layer)
     found = explaining.explain(job, about)
@@ -148,8 +152,10 @@ def explain(
         stop([f"'{about}' is not {known} here: {hint}"], WRONG_USE)
     if as_json:
         print_json(found)
+    elif as_yaml:
+        say(yaml_text(found), end="")
     else:
-        say(explaining.as_text(found), end="")
+        say_wrapped(sentences(job, found))
 
 
 @app.command()

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import sys
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any, Final, NoReturn, TypeVar
 
@@ -30,6 +30,8 @@ HouseStyle = Annotated[
 ]
 
 _END: Final = 1_000
+_WIDTH: Final = 96
+_HANGING: Final = 2
 TENDER, UNREADABLE, WRONG_USE, DRAFT = 0, 1, 2, 3
 
 
@@ -121,6 +123,15 @@ def say(text: str = "", end: str = "\n", *, error: bool = False) -> None:
     from generator.errors import harmless
 
     print(harmless(text), end=end, file=sys.stderr if error else sys.stdout)
+
+
+def say_wrapped(lines: Iterable[tuple[str, int]]) -> None:
+    """Prints texts, each with its indent, as lines that a terminal shows whole; what goes on hangs a little deeper."""
+    import textwrap
+
+    for text, indent in lines:
+        begin, on = " " * indent, " " * (indent + _HANGING)
+        say(textwrap.fill(text, _WIDTH, initial_indent=begin, subsequent_indent=on, break_on_hyphens=False))
 
 
 def stop(lines: list[str], code: int) -> NoReturn:
