@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from generator import pipeline
+from generator.commands.packaging import package, package_name
 from generator.commands.papers import set_of
 from generator.document.template import Paper
 from generator.files.mistakes import Mistakes
@@ -31,11 +32,15 @@ HOUSE_FILE: Final = "house-style.docx"
 
 @dataclass(frozen=True, slots=True)
 class Wanted:
-    """What a set has beside its three papers and their look: companion papers by their words, and PDF files."""
+    """What a set has beside its three papers and their look: companion papers by their words, and PDF files.
+
+    `packed` adds the package: the papers as one zip to send.
+    """
 
     companions: Sequence[str] = ()
     pdf: bool = False
     house: bytes | None = None
+    packed: bool = False
 
 
 def issue(job: Job, answers: Path, raw: bytes, out: Path, library: Path, last: Issued | None, wanted: Wanted) -> Path:
@@ -59,7 +64,8 @@ def issue(job: Job, answers: Path, raw: bytes, out: Path, library: Path, last: I
     layers = [{"name": layer.name, "edition": layer.edition, "sha256": layer.digest} for _, layer in read]
     date = job.identity().date
     styled = {HOUSE_FILE: wanted.house} if wanted.house is not None else {}
-    papers = {**files, RECORD_FILE: data}
+    sent = {package_name(job): package(job, files)} if wanted.packed else {}
+    papers = {**files, RECORD_FILE: data, **sent}
     about = Issue(job.said("reference"), job.said("revision"), date, answers.name, [shipped, *layers], last)
     return freeze(out, about, {**papers, f"{ANSWERS}/{answers.name}": raw, **used, **styled})
 
