@@ -40,6 +40,7 @@ if TYPE_CHECKING:
     from generator.record.revisions.telling import Telling
 
 Issues = Annotated[Path | None, typer.Option("--out", help="The folder that holds the issues of the job.")]
+NoPdf = Annotated[bool, typer.Option("--no-pdf", help="No PDF files: the same answers give the same bytes.")]
 Side = Annotated[Path, typer.Argument(help="An issue's folder, or a record.json.")]
 
 
@@ -88,7 +89,7 @@ def package(
     layer: LayerFolders = None,
     last: LastIssue = None,
     house_style: HouseStyle = None,
-    no_pdf: Annotated[bool, typer.Option("--no-pdf", help="No PDF files: the same answers give the same bytes.")] = False,
+    no_pdf: NoPdf = False,
 ) -> None:
     """Issue the set with companions, covering letter and PDF files, and all of it as one zip to send."""
     from generator.commands.issuing import Wanted

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from generator import pipeline
-from generator.commands.packaging import package, package_name
+from generator.commands.packaging import PACKED, package, package_name, packed_names
 from generator.commands.papers import set_of
 from generator.document.template import Paper
 from generator.files.mistakes import Mistakes
@@ -19,15 +19,20 @@ from generator.job.job import Job
 from generator.library.load import read_library
 from generator.library.locate import templates_of
 from generator.papers.companions import COMPANIONS
+from generator.questionnaire.facts import PROJECT, Facts
 from generator.record.revisions.addendum import addendum as addendum_document
 from generator.record.revisions.compare import Comparison
-from generator.record.revisions.issued import ANSWERS, LIBRARY, TEMPLATES, Issue, Issued, described, freeze
+from generator.record.revisions.issued import ANSWERS, LIBRARY, TEMPLATES, Issue, Issued, described, freeze, newest
 from generator.record.revisions.telling import Telling
+from generator.render.pdf.making import can_make
 
 if TYPE_CHECKING:
+    from generator.asking.survey.packing import Packager
+    from generator.library.model import Library
     from generator.render.word.look import Look
 
 HOUSE_FILE: Final = "house-style.docx"
+ISSUES: Final = "issues"
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,6 +73,31 @@ def issue(job: Job, answers: Path, raw: bytes, out: Path, library: Path, last: I
     papers = {**files, RECORD_FILE: data, **sent}
     about = Issue(job.said("reference"), job.said("revision"), date, answers.name, [shipped, *layers], last)
     return freeze(out, about, {**papers, f"{ANSWERS}/{answers.name}": raw, **used, **styled})
+
+
+def packager_of(answers: Path, library: Library, folder: Path) -> Packager:
+    """What makes packages of an answers file: each is part of an issue in the folder `issues` beside it."""
+    from generator.asking.survey.packing import Packager
+
+    out = answers.parent / ISSUES
+
+    def make(facts: Facts, raw: bytes, pdf: bool) -> Path:
+        last = newest(out, facts.at_scope(PROJECT).text("reference"))
+        numbers, revision = (last.register, last.revision) if last else (None, "")
+        job = pipeline.settled(facts, library, numbers, revision, answers.parent)
+        return issue(job, answers, raw, out, folder, last, Wanted(PACKED, pdf, packed=True)) / package_name(job)
+
+    def made() -> list[Path]:
+        return sorted(path for path in out.glob("*/*.zip") if path.stem == path.parent.name)
+
+    def of(raw: bytes) -> Path | None:
+        return next((path for path in made() if _holds(path.parent / ANSWERS / answers.name, raw)), None)
+
+    return Packager(out, can_make(), packed_names, make, made, of)
+
+
+def _holds(path: Path, data: bytes) -> bool:
+    return path.is_file() and path.read_bytes() == data
 
 
 def _set(job: Job, answers: str, raw: bytes, wanted: Wanted) -> tuple[dict[str, bytes], bytes]:

@@ -1,4 +1,4 @@
-"""The package of an issue: its papers by who they are for, a list of contents with digests, and all of it as one zip."""
+"""The package of an issue: its papers by who they are for, and a list of contents with digests, as one zip."""
 
 from __future__ import annotations
 

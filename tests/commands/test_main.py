@@ -94,7 +94,10 @@ class TestWrongUse:
         code, out, err = run("explain", toll_house, "frnt")
         assert (code, out) == (2, "")
         known = "an element, a mix, a line, a photograph, a clause, a figure or a task"
-        assert err == f"'frnt' is not {known} here: did you mean 'front', 'Front wall', 'front/access-down', 'front/access-up'?\n"
+        assert (
+            err
+            == f"'frnt' is not {known} here: did you mean 'front', 'Front wall', 'front/access-down', 'front/access-up'?\n"
+        )
 
 
 class TestUnreadable:
