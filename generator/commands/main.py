@@ -161,17 +161,32 @@ def explain(
 @app.command()
 def estimate(
     answers: AnswersFile,
-    rates: Annotated[Path, typer.Option("--rates", help="Your own rates by line (YAML): a number, or low - high.")],
+    rates: Annotated[
+        Path | None, typer.Option("--rates", help="Your own rates by line (YAML): a number, or low - high.")
+    ] = None,
+    starter: Annotated[
+        Path | None, typer.Option("--starter", help="Write a file of blank rates for the lines of this job, to fill.")
+    ] = None,
     library: LibraryFolder = None,
     layer: LayerFolders = None,
 ) -> None:
     """Reckon the specifier's own estimate from a file of rates; it stays out of the tender papers."""
     from generator.files.source import read_file
+    from generator.files.writing import write_whole
     from generator.job import estimate as estimating
+    from generator.record.rates_file import rates_file
 
     job, _ = job_of(answers, library, layer)
-    found = or_stop(lambda: estimating.estimate(job, estimating.read_rates(read_file(rates, typed=False), job)))
-    say(estimating.as_text(job, found), end="")
+    if starter is not None:
+        names = {"answers": shlex.quote(str(answers)), "rates": shlex.quote(str(starter))}
+        data = rates_file(job, **names).encode()
+        or_stop(lambda: write_whole(starter, data, "name another file with --starter"))
+        say(job.word("rates-written", file=str(starter), **names))
+    if rates is not None:
+        found = or_stop(lambda: estimating.estimate(job, estimating.read_rates(read_file(rates, typed=False), job)))
+        say(estimating.as_text(job, found), end="")
+    elif starter is None:
+        stop([job.word("rates-none-named")], WRONG_USE)
 
 
 @app.command()
