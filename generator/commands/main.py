@@ -20,6 +20,7 @@ from generator.commands import papers as cli_papers
 from generator.commands import photographs as cli_photographs
 from generator.commands import survey as cli_survey
 from generator.commands import walls as cli_walls
+from generator.commands import weather as cli_weather
 from generator.commands.ending import ended
 from generator.commands.shared import (
     DRAFT,
@@ -40,7 +41,6 @@ from generator.commands.shared import (
     say_wrapped,
     settled_job,
     stop,
-    worded_library,
 )
 
 if TYPE_CHECKING:
@@ -189,56 +189,6 @@ def estimate(
         stop([job.word("rates-none-named")], WRONG_USE)
 
 
-@app.command()
-def rain(
-    weather: Annotated[Path, typer.Argument(help="Hourly CSV: time, wind_m_per_s, from_deg, rain_mm.")],
-    faces: Annotated[float, typer.Option(help="The bearing the wall faces, degrees from north.")],
-    terrain: Annotated[str, typer.Option(help="I sea or open, II farmland, III suburb, IV town.")] = "II",
-    height: Annotated[float, typer.Option(help="Height above ground, m.")] = 6.0,
-    slope: Annotated[float, typer.Option(help="Slope of a hill to windward, rise over run.")] = 0.0,
-    on_slope: Annotated[float, typer.Option(help="Place on the slope, 0 foot to 1 crest.")] = 0.0,
-    shelter: Annotated[float, typer.Option(help="Distance to what stands before the wall, m.")] = 120.0,
-    shape: Annotated[str, typer.Option(help="Shape of the wall, such as 'two-storey gable'.")] = "two-storey eaves",
-    library: LibraryFolder = None,
-) -> None:
-    """Reckon the driving rain on a wall (EN ISO 15927-3), to help answer how exposed it is."""
-    from generator.programme.weather import WallPlace, read_weather, told
-
-    words = dict(worded_library(library).words)
-    place = WallPlace(faces, terrain, height, slope, on_slope, shelter, shape)
-    read = or_stop(lambda: read_weather(weather))
-    try:
-        lines = told(read, place, words)
-    except ValueError as error:
-        stop([str(error)], WRONG_USE)
-    for line in lines:
-        say(line)
-
-
-@app.command()
-def frost(
-    weather: Annotated[Path, typer.Argument(help="CSV of daily least or hourly temperatures, with a heading.")],
-    column: Annotated[str, typer.Option(help="The column of temperatures, if its name is not known.")] = "",
-    unit: Annotated[str, typer.Option(help="c, f, or tenths of a degree C; known for known columns.")] = "",
-    chance: Annotated[float, typer.Option(help="Chance of frost on the wrong side of the two days, per cent.")] = 10.0,
-    colder: Annotated[float, typer.Option(help="How much colder the place is than the station, degrees C.")] = 0.0,
-    half: Annotated[str, typer.Option(help="north or south: the half of the world.")] = "north",
-    library: LibraryFolder = None,
-) -> None:
-    """Reckon the days of the first and last frost, to answer early_frost and late_frost."""
-    from generator.programme.frost_record import chosen, read_minima, told
-
-    words = dict(worded_library(library).words)
-    try:
-        taken, world = chosen(unit, half)
-        read = or_stop(lambda: read_minima(weather, column, taken))
-        lines = told(read, words, chance, colder, world)
-    except ValueError as error:
-        stop([str(error)], WRONG_USE)
-    for line in lines:
-        say(line)
-
-
 def _version(wanted: bool) -> None:
     if wanted:
         say(f"gaugebox {__version__}")
@@ -268,6 +218,7 @@ def run() -> None:
 cli_survey.register(app)
 cli_walls.register(app)
 cli_photographs.register(app)
+cli_weather.register(app)
 cli_issues.register(app)
 cli_library.register(app)
 cli_papers.register(app)

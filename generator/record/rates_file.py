@@ -1,4 +1,4 @@
-"""A file of rates to fill in, written from the lines of a job: what each line is, its unit, and a blank for its rate."""
+"""A file of rates to fill in, from the lines of a job: what each line is, its unit, and a blank for its rate."""
 
 from __future__ import annotations
 
