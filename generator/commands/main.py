@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from generator import __version__
+from generator.commands import begin as cli_begin
 from generator.commands import issues as cli_issues
 from generator.commands import library as cli_library
 from generator.commands import papers as cli_papers
@@ -215,6 +216,7 @@ def run() -> None:
 
 
 # in the order of a job, as `--help` lists them
+cli_begin.register(app)
 cli_survey.register(app)
 cli_walls.register(app)
 cli_photographs.register(app)
