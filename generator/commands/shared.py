@@ -141,15 +141,16 @@ def stop(lines: list[str], code: int) -> NoReturn:
     raise typer.Exit(code)
 
 
-def file_of(path: Path) -> bytes:
-    """The bytes of a Word file; ends the run where it cannot be read."""
+def file_of(path: Path, what: str = "a Word file") -> bytes:
+    """The bytes of a file that is a package; ends the run where it cannot be read, with `what` is to be named."""
     from generator.files.limits import MOST_PACKAGE_BYTES
 
     try:
         with path.open("rb") as stream:
             return stream.read(MOST_PACKAGE_BYTES + 1)
     except (OSError, ValueError) as error:
-        stop([f"{path}: cannot be read ({getattr(error, 'strerror', None) or error}): name a Word file"], UNREADABLE)
+        reason = getattr(error, "strerror", None) or error
+        stop([f"{path}: cannot be read ({reason}): name {what}"], UNREADABLE)
 
 
 def print_json(data: Any) -> None:

@@ -252,6 +252,24 @@ def findings_text(job: Job, *, notes: bool = True) -> str:
     return "".join(f"{line}\n" for line in lines)
 
 
+def summary_text(job: Job, file: str) -> str:
+    """The status, what holds the tender back or was refused in full, and warnings by who must settle them, once each.
+
+    `file` is how the answers file is named to ask for all of it.
+    """
+    warnings: dict[str, dict[str, dict[str, None]]] = {}
+    for item in job.findings:
+        if item.level == "warning":
+            warnings.setdefault(item.answer_by, {}).setdefault(item.code, {})[item.message] = None
+    lines = [job.word(f"status-{job.status}")]
+    lines += findings_lines(job, [item for item in job.findings if item.level in ("block", "refusal")])
+    for who, codes in warnings.items():
+        lines.append(job.word("summary-warnings", who=who, count=str(len(codes))))
+        lines += [f"    {' '.join(messages)}" for messages in codes.values()]
+    lines.append(job.word("summary-more", file=file))
+    return "".join(f"{line}\n" for line in lines)
+
+
 def findings_lines(job: Job, found: Iterable[Finding]) -> list[str]:
     """Findings, those alike once with each of their places."""
     lines: list[str] = []
