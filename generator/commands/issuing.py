@@ -117,19 +117,28 @@ def _house_of(issued: Issued) -> bytes | None:
     return file.read_bytes() if file.is_file() else None
 
 
-def again(issued: Issued) -> tuple[dict[str, bytes], bytes]:
-    """The papers and record of an issue, written again from nothing but its folder.
+def job_of_issue(issued: Issued) -> tuple[Job, bytes]:
+    """The job of an issue and its answers, from nothing but its folder: its answers, library, layers and numbers.
 
-    Raises `InputInvalid`, and `CannotWrite` where it has PDF files and they cannot be made here.
+    Raises `InputInvalid`.
     """
     folder, about = issued.path, described(issued.path)
     library, *layers = [folder / name for name in about.layers] or [folder / LIBRARY]
     source = read_file(folder / ANSWERS / about.answers, typed=False)
     ready = read_library(library, layers, folder / TEMPLATES)
-    job = pipeline.settled(pipeline.read(source, ready), ready, issued.register, about.last, folder / ANSWERS)
+    facts = pipeline.read(source, ready)
+    return pipeline.settled(facts, ready, issued.register, about.last, folder / ANSWERS), source.raw
+
+
+def again(issued: Issued) -> tuple[dict[str, bytes], bytes]:
+    """The papers and record of an issue, written again from nothing but its folder.
+
+    Raises `InputInvalid`, and `CannotWrite` where it has PDF files and they cannot be made here.
+    """
+    about, (job, raw) = described(issued.path), job_of_issue(issued)
     companions = [key for key, name in COMPANIONS.items() if name in about.files]
     wanted = Wanted(companions, any(name.endswith(".pdf") for name in about.files), _house_of(issued))
-    return _set(job, about.answers, source.raw, wanted)
+    return _set(job, about.answers, raw, wanted)
 
 
 def addendum(comparison: Comparison, words: Telling, paper: Paper, number: int) -> bytes:

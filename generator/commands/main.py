@@ -133,7 +133,7 @@ def check(
 
 @app.command()
 def explain(
-    answers: AnswersFile,
+    answers: Annotated[Path, typer.Argument(metavar="ANSWERS", help="The answers file, or the folder of an issue.")],
     about: About = "",
     library: LibraryFolder = None,
     layer: LayerFolders = None,
@@ -145,7 +145,7 @@ def explain(
     from generator.record import explain as explaining
     from generator.record.sentences.telling import sentences
 
-    job, _ = job_of(answers, library, layer)
+    job = _job_asked(answers, library, layer)
     found = explaining.explain(job, about)
     if found is None:
         hint = explaining.near(job, about)
@@ -227,6 +227,17 @@ cli_papers.register(app)
 
 
 # --- shared -----------------------------------------------------------------------------------------------
+
+
+def _job_asked(answers: Path, library: Path | None, layer: list[Path] | None) -> Job:
+    """The job of an answers file, or of an issue by its folder, as it was issued."""
+    from generator.files.place import ISSUE_FILE
+
+    if not (answers / ISSUE_FILE).is_file():
+        return job_of(answers, library, layer)[0]
+    from generator.commands.issuing import job_of_issue
+
+    return or_stop(lambda: job_of_issue(issued_of(answers)))[0]
 
 
 def _tell(job: Job, *, notes: bool = True) -> None:

@@ -121,3 +121,10 @@ def test_with_an_office_program_each_word_paper_is_there_as_pdf_too(tmp_path: Pa
     names = [Path(name).name for name in archive.namelist()]
     assert {name.replace(".docx", ".pdf") for name in names if name.endswith(".docx")} <= set(names)
     assert zipfile.ZipFile(io.BytesIO(zipped.read_bytes())).testzip() is None
+
+
+def test_an_issue_is_explained_by_its_folder_as_it_was_issued(tmp_path: Path) -> None:
+    zipped, _ = packed(tmp_path)
+    asked = run("explain", zipped.parent, "Front wall")
+    assert asked == run("explain", tmp_path / "answers.yaml", "front")
+    assert asked[0] == 0
