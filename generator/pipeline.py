@@ -28,8 +28,8 @@ from generator.library.model import Library
 from generator.measure.measure import measure, priced
 from generator.measure.photographs.survey import survey
 from generator.papers.agreement.agree import agreed
-from generator.papers.agreement.printed import MIX_SCHEDULE, PRICING_SCHEDULE, SPECIFICATION, Printed
-from generator.papers.assemble import assemble
+from generator.papers.agreement.printed import MIX_SCHEDULE, PRICING_SCHEDULE, Printed
+from generator.papers.agreement.whole import whole
 from generator.papers.figures import numbered_figures
 from generator.programme.plan import programme
 from generator.questionnaire.answers import layers_named, read_answers
@@ -91,12 +91,7 @@ def assembled(job: Job, wanted: Sequence[str] = ()) -> Printed:
 
     Raises `InputInvalid` with everything in which they disagree.
     """
-    made, documents = assemble(job), {}
-    if wanted:
-        from generator.papers.companions import companions
-
-        documents = {Path(name).stem: paper for name, paper in companions(job, wanted).items()}
-    return agreed(job, {SPECIFICATION: made.specification, **documents}, made.sheet, made.book)
+    return agreed(whole(job, wanted))
 
 
 def rendered(made: Printed, house: Look | None = None) -> dict[str, bytes]:

@@ -30,7 +30,7 @@ PAPERS: Final = (SPECIFICATION, "mix-schedule.docx", "pricing-schedule.xlsx")
 Paper = Annotated[Path, typer.Argument(metavar="FILE", help="A Word file, ours or one that was edited.")]
 FILE_OR_REPLACE: Final = "name another file, or add --replace-edited"
 With = Annotated[
-    str, typer.Option("--with", metavar="NAMES", help="Companion papers too: survey,officer,records,owner.")
+    str, typer.Option("--with", metavar="NAMES", help="Companion papers too: survey,officer,records,owner,letter.")
 ]
 
 ReplaceEdited = Annotated[

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import sys
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any, Final, NoReturn, TypeVar
 
@@ -30,6 +30,8 @@ HouseStyle = Annotated[
 ]
 
 _END: Final = 1_000
+_WIDTH: Final = 96
+_HANGING: Final = 2
 TENDER, UNREADABLE, WRONG_USE, DRAFT = 0, 1, 2, 3
 
 
@@ -123,6 +125,15 @@ def say(text: str = "", end: str = "\n", *, error: bool = False) -> None:
     print(harmless(text), end=end, file=sys.stderr if error else sys.stdout)
 
 
+def say_wrapped(lines: Iterable[tuple[str, int]]) -> None:
+    """Prints texts, each with its indent, as lines that a terminal shows whole; what goes on hangs a little deeper."""
+    import textwrap
+
+    for text, indent in lines:
+        begin, on = " " * indent, " " * (indent + _HANGING)
+        say(textwrap.fill(text, _WIDTH, initial_indent=begin, subsequent_indent=on, break_on_hyphens=False))
+
+
 def stop(lines: list[str], code: int) -> NoReturn:
     """Ends the run with lines on the error stream."""
     for line in lines:
@@ -130,15 +141,16 @@ def stop(lines: list[str], code: int) -> NoReturn:
     raise typer.Exit(code)
 
 
-def file_of(path: Path) -> bytes:
-    """The bytes of a Word file; ends the run where it cannot be read."""
+def file_of(path: Path, what: str = "a Word file") -> bytes:
+    """The bytes of a file that is a package; ends the run where it cannot be read, with `what` is to be named."""
     from generator.files.limits import MOST_PACKAGE_BYTES
 
     try:
         with path.open("rb") as stream:
             return stream.read(MOST_PACKAGE_BYTES + 1)
     except (OSError, ValueError) as error:
-        stop([f"{path}: cannot be read ({getattr(error, 'strerror', None) or error}): name a Word file"], UNREADABLE)
+        reason = getattr(error, "strerror", None) or error
+        stop([f"{path}: cannot be read ({reason}): name {what}"], UNREADABLE)
 
 
 def print_json(data: Any) -> None:

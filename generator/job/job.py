@@ -71,6 +71,10 @@ class Job:
         """A fixed word or phrase of the library."""
         return self.library.phrase(key, **fills)
 
+    def listed(self, key: str) -> list[str]:
+        """The names that a word of the library lists, with commas between them."""
+        return [name.strip() for name in self.word(key).split(",") if name.strip()]
+
     def told(self, key: str, **values: Inline) -> Inlines:
         """A fixed phrase of the library with values in its places, each of which stays a value."""
         marks = {name: chr(_FIRST_MARK + index) for index, name in enumerate(values)}

@@ -216,6 +216,16 @@ _OWNER: Final = {
     "never": PartKind("heading lines", lines="work", keeps="all", kept=_CAUTION),
     "mortars": PartKind("heading columns", of="work", own="wall work mortars"),
 }
+_LETTER: Final = {
+    "title": PartKind(kept=_IDENTITY),
+    "job": PartKind(kept=_STATUS),
+    "terms": PartKind(
+        "heading columns rows", of="project", keeps="reference revision tender_return_date tender_return_to",
+        kept="a tenderer must know by when and to whom to tender",
+    ),
+    "enclosed": PartKind("heading lines"),
+    "signed": PartKind("heading columns rows", of="project", keeps="specifier", kept="queries go to a named person"),
+}  # fmt: skip
 _CHANGED: Final = "heading if_none columns"
 _ADDENDUM: Final = {
     "title": PartKind(kept=_IDENTITY),
@@ -269,6 +279,7 @@ PAPERS: Final[Mapping[str, PartKind]] = {
     "officer-summary": _paper(_OFFICER, "title job"),
     "site-records": _paper(_RECORDS),
     "owner-page": _paper(_OWNER, "title job"),
+    "covering-letter": _paper(_LETTER, "title job"),
     "addendum": _paper(_ADDENDUM, "title job", places="number"),
 }
 """The papers by name, each with the parts that it can have."""

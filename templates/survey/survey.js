@@ -256,7 +256,8 @@
 
   document.addEventListener("submit", (event) => {
     const form = event.target, button = event.submitter;
-    if (form.method !== "post") return;
+    // what takes long is sent as a page without scripts sends it, and waited for by the browser
+    if (form.method !== "post" || form.dataset.plain) return;
     event.preventDefault();
     // a second press within this time is none: a wet screen doubles them
     if (event.timeStamp - lastPress < 400) return;

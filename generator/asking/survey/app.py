@@ -26,6 +26,8 @@ _ROUTES: Final = (
     ("/papers", "GET", "papers"),
     ("/papers/<name>", "GET", "paper"),
     ("/papers/<name>/<int:number>", "GET", "figure"),
+    ("/package", "GET", "package"),
+    ("/package/<name>", "GET", "package_file"),
     ("/find", "GET", "find"),
     ("/phone", "GET", "phone"),
     ("/phone.svg", "GET", "phone_code"),
@@ -39,6 +41,7 @@ _ROUTES: Final = (
     ("/undo", "POST", "undo"),
     ("/redo", "POST", "redo"),
     ("/make", "POST", "make"),
+    ("/package", "POST", "package_make"),
     ("/drop", "POST", "drop"),
     ("/move", "POST", "move"),
 )

@@ -313,7 +313,7 @@ PAGES = [
     "/", "/at", "/at/front", "/at/rear", "/ask/exposure/front", "/ask/joint_width_mm/front", "/ask/decay_causes/front",
     "/ask/condition/front", "/ask/issue_date", "/ask/sensitive_features", "/ask/openings/front/repoint",
     "/ask/drawings", "/open", "/papers", "/papers/specification", "/papers/mixes",
-    "/papers/owner", "/new", "/order", "/find?q=wall", "/nowhere",
+    "/papers/owner", "/package", "/new", "/order", "/find?q=wall", "/nowhere",
 ]  # fmt: skip
 
 
