@@ -12,7 +12,7 @@ from generator.job.job import Job, words
 
 def glossary(job: Job, part: PaperPart) -> Iterator[Block]:
     """The lines of a part whose word stands in what this job requires; nothing where none does."""
-    said = " ".join(_required(job)).lower()
+    said = " ".join(dict.fromkeys(_required(job))).lower()  # the lines of many walls say the same
     used = [(word, meaning) for word, meaning in part.lines.items() if _stands(word, said)]
     if used:
         told = [(Strong(words(word)), Text(f": {meaning}")) for word, meaning in used]
