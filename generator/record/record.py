@@ -19,7 +19,8 @@ from generator.library.model import clause_hash
 from generator.measure.model import DayFacts, Item, MaterialLine, MixSheetFacts, decimal
 from generator.papers.parts import clauses, used_sources
 from generator.papers.schedule import description, line_key
-from generator.questionnaire.facts import ScopePath
+from generator.questionnaire.condition import Fact, Truth
+from generator.questionnaire.facts import Held, ScopePath
 from generator.record.how import reason_of
 from generator.record.photographs import photographs_data
 from generator.record.programme import place_data, programme_data
@@ -288,18 +289,35 @@ def clause_data(job: Job, key: str) -> dict[str, Any]:
 
 def _tried(selection: Selection) -> list[dict[str, Any]]:
     """The facts that a clause was tried by, each once with all the scopes where they came out so."""
-    said: dict[tuple[int, object], str] = {}
-    found: dict[tuple[object, ...], dict[str, Any]] = {}
-    for path, holds, facts in selection.tried:
-        told = []
-        for fact in facts:
-            value = None if fact.held is None else fact.held.value
-            # a value that is no text is known by itself: equal ones may be spelt otherwise
-            key = id(fact.node), value if isinstance(value, str) else id(value)
-            told.append(said.get(key) or said.setdefault(key, str(fact)))
-        one = found.setdefault((holds, *told), {"scopes": [], "holds": holds, "facts": told})
+    condition, seen = selection.condition, selection.seen
+    if condition is None or seen is None:
+        return []
+    said: dict[object, str] = {}
+    told: dict[object, tuple[Truth, tuple[str, ...]]] = {}
+    found: dict[object, dict[str, Any]] = {}
+    names, looks_inside = sorted(condition.names()), bool(condition.names_inside())
+    for path in selection.tried_at:
+        # scopes that answer alike come out alike; one whose inside is looked at is tried by itself
+        met = path if looks_inside else tuple(_known_by(seen.held(path, name)) for name in names)
+        if met not in told:
+            verdict = condition.evaluate(seen, path)
+            told[met] = verdict.holds, tuple(_fact(fact, said) for fact in verdict.facts)
+        holds, facts = told[met]
+        one = found.setdefault(told[met], {"scopes": [], "holds": holds, "facts": list(facts)})
         one["scopes"].append(list(path))
     return list(found.values())
+
+
+def _fact(fact: Fact, said: dict[object, str]) -> str:
+    """A fact in words, put together once for each value that it met."""
+    key = id(fact.node), _known_by(fact.held)
+    return said.get(key) or said.setdefault(key, str(fact))
+
+
+def _known_by(held: Held | None) -> object:
+    """What a value is told apart by: one that is no text by itself, as equal ones may be spelt otherwise."""
+    value = None if held is None else held.value
+    return value if isinstance(value, str) else id(value)
 
 
 def _clause(job: Job, key: str, block: ClauseBlock | None) -> dict[str, Any]:
