@@ -9,6 +9,9 @@ from typing import Final
 FIRST_PARTS: Final = ("[Content_Types].xml", "_rels/.rels")
 EARLIEST_DATE: Final = (1980, 1, 1, 0, 0, 0)
 DEFLATE_LEVEL: Final = 6
+_PACKED: Final = (".png", ".jpg", ".jpeg")
+"""The endings of pictures, which are packed in themselves."""
+
 _UNIX: Final = 3
 _PLAIN_FILE: Final = 0o600 << 16
 
@@ -21,18 +24,9 @@ def packed(parts: dict[str, bytes]) -> bytes:
             entry = zipfile.ZipInfo(name, EARLIEST_DATE)
             entry.create_system = _UNIX
             entry.external_attr = _PLAIN_FILE
-            entry.compress_type = zipfile.ZIP_DEFLATED
+            entry.compress_type = zipfile.ZIP_STORED if name.endswith(_PACKED) else zipfile.ZIP_DEFLATED
             archive.writestr(entry, parts[name], compresslevel=DEFLATE_LEVEL)
     return stream.getvalue()
-
-
-def unpacked(data: bytes) -> dict[str, bytes]:
-    """The parts of a package of our own making by name; not for files from others, which may be bombs.
-
-    Raises `zipfile.BadZipFile` for other bytes.
-    """
-    with zipfile.ZipFile(io.BytesIO(data)) as archive:
-        return {name: archive.read(name) for name in archive.namelist()}
 
 
 def _position(name: str) -> tuple[int, str]:
