@@ -112,7 +112,7 @@ def check(
     as_json: AsJson = False,
 ) -> None:
     """Read the answers, decide, and tell every finding; nothing is written."""
-    from generator.papers.companions import COMPANIONS
+    from generator.document.files import COMPANIONS
     from generator.pipeline import assembled
     from generator.record.record import findings_data
 

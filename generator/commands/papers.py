@@ -86,8 +86,7 @@ def style_export(
 
 def names_of_sets() -> list[str]:
     """Every name that a paper of a set can have, companions and PDF files among them."""
-    from generator.papers.companions import COMPANIONS
-    from generator.render.pdf.making import pdf_name
+    from generator.document.files import COMPANIONS, pdf_name
 
     names = [*PAPERS, *COMPANIONS.values()]
     return [*names, *(pdf_name(name) for name in names if name.endswith(".docx"))]
@@ -111,8 +110,8 @@ def look_of(house: Path | None) -> Look | None:
 
 def named(companions: str) -> list[str]:
     """The companion papers named, parted by commas; ends the run for one that there is not."""
+    from generator.document.files import COMPANIONS
     from generator.errors import did_you_mean
-    from generator.papers.companions import COMPANIONS
 
     found = [name.strip() for name in companions.split(",") if name.strip()]
     for name in found:
@@ -143,7 +142,8 @@ def printed(made: Printed, wanted: bool, house: Look | None = None) -> dict[str,
     files = rendered(made, house)
     if not wanted:
         return files
-    from generator.render.pdf.making import pdf_name, pdfs, with_pages
+    from generator.document.files import pdf_name
+    from generator.render.pdf.making import pdfs, with_pages
 
     word, first = with_pages(made.documents["specification"], house)
     others = {name: data for name, data in files.items() if name.endswith(".docx") and name != SPECIFICATION}

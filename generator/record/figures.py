@@ -5,13 +5,14 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
+from generator.document.files import COMPANIONS
 from generator.errors import Mark
 from generator.job.job import Job
 from generator.library.figures import Figure
 from generator.library.told_figures import figure_places
 from generator.papers.agreement.printed import SPECIFICATION, Printed, printed
 from generator.papers.assemble import assemble
-from generator.papers.companions import COMPANIONS, companions
+from generator.papers.companions import companions
 from generator.record.how import reason_of
 
 
