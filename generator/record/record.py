@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import hashlib
+import io
 import json
-from collections.abc import Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from decimal import Decimal
 from typing import Any, Final
 
@@ -92,18 +93,30 @@ def findings_data(job: Job) -> list[dict[str, Any]]:
 
 def dumped(data: Mapping[str, Any]) -> bytes:
     """The record as bytes: sorted keys, a line for each entry of a list or mapping, UTF-8."""
-    lines = (f" {_json(key)}: {_entries(data[key])}" for key in sorted(data))
-    # a name that is no text, such as that of an answers file, is spelt as JSON can spell it
-    return ("{\n" + ",\n".join(lines) + "\n}\n").encode(errors="backslashreplace")
+    # line by line: a large record takes many times its room as text, and a tenth of the run with indents
+    stream = io.BytesIO()
+    for number, key in enumerate(sorted(data)):
+        stream.write(f"{',' if number else '{'}\n {_json(key)}: ".encode())
+        for piece in _entries(data[key]):
+            # a name that is no text, such as that of an answers file, is spelt as JSON can spell it
+            stream.write(piece.encode(errors="backslashreplace"))
+    stream.write(b"\n}\n")
+    return stream.getvalue()
 
 
-def _entries(value: Any) -> str:
-    # written whole, with indents, a large record takes a tenth of the run
+def _entries(value: Any) -> Iterator[str]:
     if isinstance(value, list) and value:
-        return "[\n  " + ",\n  ".join(map(_json, value)) + "\n ]"
-    if isinstance(value, dict) and value:
-        return "{\n  " + ",\n  ".join(f"{_json(key)}: {_json(value[key])}" for key in sorted(value)) + "\n }"
-    return _json(value)
+        yield from _lines("[", map(_json, value), "]")
+    elif isinstance(value, dict) and value:
+        yield from _lines("{", (f"{_json(key)}: {_json(value[key])}" for key in sorted(value)), "}")
+    else:
+        yield _json(value)
+
+
+def _lines(before: str, entries: Iterable[str], after: str) -> Iterator[str]:
+    for number, entry in enumerate(entries):
+        yield f"{',' if number else before}\n  {entry}"
+    yield f"\n {after}"
 
 
 def _json(value: Any) -> str:

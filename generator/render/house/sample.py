@@ -49,7 +49,7 @@ def style_sample(words: Mapping[str, str], language: str, paper: str = "a4") -> 
     ends = [_setup(stories, where, page, identity) for where, page in pages]
     texts = (cover + xml.section_end(ends[0]), body + xml.section_end(ends[1]), _note("lying", words) + ends[2])
     set_numbering(word, numbering)
-    return saved(word, "".join(texts).encode())
+    return saved(word, [text.encode() for text in texts])
 
 
 def _note(key: str, words: Mapping[str, str]) -> str:

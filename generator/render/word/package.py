@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import io
 import zipfile
+from collections.abc import Mapping, Sequence
 from typing import Final
 
 FIRST_PARTS: Final = ("[Content_Types].xml", "_rels/.rels")
 EARLIEST_DATE: Final = (1980, 1, 1, 0, 0, 0)
-DEFLATE_LEVEL: Final = 6
 _PACKED: Final = (".png", ".jpg", ".jpeg")
 """The endings of pictures, which are packed in themselves."""
 
@@ -16,8 +16,11 @@ _UNIX: Final = 3
 _PLAIN_FILE: Final = 0o600 << 16
 
 
-def packed(parts: dict[str, bytes]) -> bytes:
-    """A zip package of the parts by name: content types and root relations first, the rest sorted."""
+def packed(parts: Mapping[str, bytes | Sequence[bytes]]) -> bytes:
+    """A zip package of the parts by name: content types and root relations first, the rest sorted.
+
+    A large part comes in pieces, which are never put together.
+    """
     stream = io.BytesIO()
     with zipfile.ZipFile(stream, "w", zipfile.ZIP_DEFLATED) as archive:
         for name in sorted(parts, key=_position):
@@ -25,8 +28,14 @@ def packed(parts: dict[str, bytes]) -> bytes:
             entry.create_system = _UNIX
             entry.external_attr = _PLAIN_FILE
             entry.compress_type = zipfile.ZIP_STORED if name.endswith(_PACKED) else zipfile.ZIP_DEFLATED
-            archive.writestr(entry, parts[name], compresslevel=DEFLATE_LEVEL)
+            with archive.open(entry, "w") as stored:
+                for piece in _pieces(parts[name]):
+                    stored.write(piece)
     return stream.getvalue()
+
+
+def _pieces(part: bytes | Sequence[bytes]) -> Sequence[bytes]:
+    return (part,) if isinstance(part, bytes) else part
 
 
 def _position(name: str) -> tuple[int, str]:

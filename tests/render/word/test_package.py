@@ -43,3 +43,7 @@ def test_pictures_are_not_packed_again() -> None:
 def test_a_package_holds_the_parts_that_were_packed() -> None:
     archive = zipfile.ZipFile(io.BytesIO(packed(PARTS)))
     assert {name: archive.read(name) for name in archive.namelist()} == PARTS
+
+
+def test_a_part_in_pieces_is_packed_as_it_is_whole() -> None:
+    assert packed({**PARTS, "word/document.xml": (b"<", b"", b"b/>")}) == packed(PARTS)
