@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Annotated, Final
 
 import typer
 
+from generator.commands.progress import PROGRESS
 from generator.commands.shared import (
     UNREADABLE,
     WRONG_USE,
@@ -128,8 +129,10 @@ def set_of(
     from generator.papers.agreement.agree import agreed_record
     from generator.record import record
 
+    PROGRESS.at("Putting the papers together and holding them against one another")
     made = pipeline.assembled(job, wanted)
     files = printed(made, pdf, house)
+    PROGRESS.at("Making record.json")
     told = record.record(job, answers, raw, files)
     agreed_record(made, told)
     return files, record.dumped(told)
@@ -139,12 +142,13 @@ def printed(made: Printed, wanted: bool, house: Look | None = None) -> dict[str,
     """The papers; if wanted with page numbers in the contents of the specification, and the PDF files after them."""
     from generator.pipeline import rendered
 
-    files = rendered(made, house)
+    files = rendered(made, house, lambda name: PROGRESS.at(f"Making {name}"))
     if not wanted:
         return files
     from generator.document.files import pdf_name
     from generator.render.pdf.making import pdfs, with_pages
 
+    PROGRESS.at("Making PDF files with LibreOffice")
     word, first = with_pages(made.documents["specification"], house)
     others = {name: data for name, data in files.items() if name.endswith(".docx") and name != SPECIFICATION}
     return {**files, SPECIFICATION: word, pdf_name(SPECIFICATION): first, **pdfs(others)}
