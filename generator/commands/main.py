@@ -6,6 +6,7 @@
 from __future__ import annotations
 
 import gc
+import os
 import shlex
 import sys
 from pathlib import Path
@@ -243,6 +244,8 @@ def main(version: Version = False) -> None:
 
 def run() -> None:
     """Runs the command line to its end, whatever happens in it."""
+    # shapes are checked by what the program brings alone, and no other package is searched for more
+    os.environ["PYDANTIC_DISABLE_PLUGINS"] = "__all__"
     sys.exit(ended(app))
 
 

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from typing import Final
 
 from generator.document.model import Block, Paragraph, Strong, Text
 from generator.document.template import PaperPart
 from generator.job.job import Job, words
+
+_LETTERS: Final = re.compile(r"\w+")
 
 
 def glossary(job: Job, part: PaperPart) -> Iterator[Block]:
@@ -30,4 +33,12 @@ def _required(job: Job) -> Iterator[str]:
 
 
 def _stands(word: str, said: str) -> bool:
-    return re.search(rf"\b{re.escape(word.lower())}(?:s|es)?\b", said) is not None
+    """Whether a word stands in a text by itself, as one or as several of it."""
+    sought = word.lower()
+    at = said.find(sought)
+    while at >= 0:
+        after = _LETTERS.match(said, at + len(sought))
+        if not _LETTERS.match(said[at - 1 : at]) and (after is None or after[0] in ("s", "es")):
+            return True
+        at = said.find(sought, at + 1)
+    return False

@@ -196,17 +196,24 @@ def _spread(value: Range[Decimal]) -> list[str]:
 
 def work_data(job: Job, path: ScopePath) -> dict[str, Any]:
     """Every value worked out for a work, its element and its coats, each with its reason."""
-    values: dict[str, Any] = {}
-    for scope_path in [path[:1], path, *(scope.path for scope in job.facts.inside(path, "coat"))]:
-        found = job.facts.values.get(scope_path, {})
-        for name, held in ((name, found[name]) for name in job.library.reckoned if name in found):
-            if held.origin != "given":
-                key = "/".join([*scope_path[2:], name])
-                values[key] = {
-                    "value": job.facts.say(name, held.value),
-                    "reason": reason_data(reason_of(job, scope_path, name, held.origin)),
-                }
+    # what is worked out of an element is told with each of its works
+    values: dict[str, Any] = dict(job.kept(f"values:{path[0]}", lambda: _values(job, path[:1])))
+    for scope_path in (path, *(scope.path for scope in job.facts.inside(path, "coat"))):
+        values |= _values(job, scope_path)
     return {**place_data(path), "values": values}
+
+
+def _values(job: Job, path: ScopePath) -> dict[str, Any]:
+    """Every value worked out for just this scope, by its name; a coat's by the coat and its name."""
+    found = job.facts.values.get(path, {})
+    return {
+        "/".join([*path[2:], name]): {
+            "value": job.facts.say(name, found[name].value),
+            "reason": reason_data(reason_of(job, path, name, found[name].origin)),
+        }
+        for name in job.library.reckoned
+        if name in found and found[name].origin != "given"
+    }
 
 
 def item_data(job: Job, item: Item) -> dict[str, Any]:
