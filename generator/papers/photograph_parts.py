@@ -54,6 +54,8 @@ def _headed(part: PaperPart) -> Iterator[Block]:
 
 def first_photograph(job: Job, part: PaperPart, room_mm: tuple[float, float]) -> Iterator[Block]:
     """The first photograph of the job that could be read, as it is."""
+    if not job.photographs:
+        return
     from generator.papers.photographs import plain_picture
 
     for one in job.photographs:

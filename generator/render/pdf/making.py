@@ -11,6 +11,7 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any, Final
 
+from generator.document.files import pdf_name
 from generator.document.model import Document
 from generator.errors import CannotWrite
 from generator.render.pdf.access import mended
@@ -104,11 +105,6 @@ def _flat(outline: list[Any]) -> list[Any]:
 
 def _plain(text: str) -> str:
     return " ".join(text.split())
-
-
-def pdf_name(name: str) -> str:
-    """The name of the PDF file of a Word paper."""
-    return name.removesuffix(".docx") + ".pdf"
 
 
 def _convert(office: str, place: Path, names: list[str]) -> None:

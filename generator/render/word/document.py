@@ -40,7 +40,7 @@ def specification(document: Document, pages: Mapping[str, int] | None = None, ho
     return saved(word, body)
 
 
-def _body(cover: Sequence[Block], sections: Iterable[Section], paper: Paper, furniture: PageFurniture) -> bytes:
+def _body(cover: Sequence[Block], sections: Iterable[Section], paper: Paper, furniture: PageFurniture) -> list[bytes]:
     """Every section's blocks, each closed by its page set-up; the last one's stands at the body's end."""
     texts = []  # as bytes: a long paper takes half the room so
     setups = []
@@ -56,7 +56,7 @@ def _body(cover: Sequence[Block], sections: Iterable[Section], paper: Paper, fur
     if not texts:
         raise ValueError("a paper without pages")
     ends = [*(xml.section_end(setup) for setup in setups[:-1]), _last_end(setups[-1], paper)]
-    return b"".join(piece for text, end in zip(texts, ends, strict=True) for piece in (text, end.encode()))
+    return [piece for text, end in zip(texts, ends, strict=True) for piece in (text, end.encode())]
 
 
 def _columns(section: Section, paper: Paper) -> str:

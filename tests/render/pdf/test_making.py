@@ -15,8 +15,9 @@ from jobs import EXAMPLES, job
 from render.mix_samples import page_of
 from render.samples import document, draft
 
+from generator.document.files import COMPANIONS
 from generator.errors import CannotWrite
-from generator.papers.companions import COMPANIONS, companions
+from generator.papers.companions import companions
 from generator.render.pdf import making as pdf
 from generator.render.pdf.access import mended
 from generator.render.word.document import specification
