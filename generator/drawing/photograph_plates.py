@@ -70,19 +70,27 @@ def plated(picture: Image.Image, plate: Plate, width_mm: float) -> None:
     """Sets a plate on a grey picture of so many millimetres."""
     scale = picture.width / width_mm
     box = plate.box
-    wide, high = box.right - box.left, box.bottom - box.top
-    primitives: list[Rect | Label] = [
-        Rect(0.0, 0.0, wide, high, 0.0, 1.0),
-        Rect(_MARGIN_MM, _MARGIN_MM, wide - 2.0 * _MARGIN_MM, high - 2.0 * _MARGIN_MM, _FRAME_MM),
-    ]
-    base = _MARGIN_MM + _PAD_MM + _cap_mm(LETTER_PT)
-    primitives.append(Label(wide / 2.0, base, plate.letter, LETTER_PT, "middle", True))
+    dpi = min(max(round(scale * MM_PER_INCH), DPI_LIMITS[0]), DPI_LIMITS[1])
+    size = box.right - box.left, box.bottom - box.top
+    drawn = Drawing(*size, plate.letter, tuple(_marks(plate, 0.0, 0.0)))
+    with Image.open(io.BytesIO(png(drawn, dpi))) as set_plate:
+        picture.paste(set_plate.convert("L"), (round(box.left * scale), round(box.top * scale)))
+
+
+def plate_marks(plate: Plate) -> Iterator[Rect | Label]:
+    """A plate as parts of a drawing, where it stands."""
+    return _marks(plate, plate.box.left, plate.box.top)
+
+
+def _marks(plate: Plate, left: float, top: float) -> Iterator[Rect | Label]:
+    wide, high = plate.box.right - plate.box.left, plate.box.bottom - plate.box.top
+    yield Rect(left, top, wide, high, 0.0, 1.0)
+    yield Rect(left + _MARGIN_MM, top + _MARGIN_MM, wide - 2.0 * _MARGIN_MM, high - 2.0 * _MARGIN_MM, _FRAME_MM)
+    base = top + _MARGIN_MM + _PAD_MM + _cap_mm(LETTER_PT)
+    yield Label(left + wide / 2.0, base, plate.letter, LETTER_PT, "middle", True)
     if plate.beneath:
         base += _PAD_MM + _cap_mm(BENEATH_PT)
-        primitives.append(Label(wide / 2.0, base, plate.beneath, BENEATH_PT, "middle"))
-    dpi = min(max(round(scale * MM_PER_INCH), DPI_LIMITS[0]), DPI_LIMITS[1])
-    with Image.open(io.BytesIO(png(Drawing(wide, high, plate.letter, tuple(primitives)), dpi))) as set_plate:
-        picture.paste(set_plate.convert("L"), (round(box.left * scale), round(box.top * scale)))
+        yield Label(left + wide / 2.0, base, plate.beneath, BENEATH_PT, "middle")
 
 
 def heart(rings: Rings) -> tuple[Point, float]:

@@ -18,6 +18,7 @@ from generator.drawing.joint import PROFILES, JointWords, joint_section
 from generator.drawing.model import Drawing
 from generator.drawing.steps import StepWords, step_picture, steps_in_order
 from generator.job.job import Job
+from generator.papers.faces import face_anchor, has_face
 from generator.papers.photograph_parts import photograph_anchors
 from generator.programme.seasons import climate
 from generator.questionnaire.facts import PROJECT, ScopePath
@@ -118,7 +119,7 @@ def numbered_figures(job: Job) -> dict[str, int]:
     paper = job.paper("specification")
     drawn = {part.part for part in paper.parts_within()}
     sheets = paper.find("sheets")
-    order = [part for part in (sheets.parts if sheets else ()) if part.part in ("photographs", "works")]
+    order = [part for part in (sheets.parts if sheets else ()) if part.part in ("photographs", "face", "works")]
     found = [
         anchor
         for element in job.facts.at("element")
@@ -136,6 +137,10 @@ def _of_sheet(job: Job, path: ScopePath, part: str, drawn: set[str]) -> Iterator
     """The anchors of the figures in a part of a wall's sheet."""
     if part == "photographs":
         yield from photograph_anchors(job, path, drawn)
+        return
+    if part == "face":
+        if "face-figure" in drawn and has_face(job, path):
+            yield face_anchor(path)
         return
     for work in job.facts.inside(path, "work"):
         joint = "joint-figure" in drawn and _joint(job, work.path) is not None

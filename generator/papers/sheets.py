@@ -26,6 +26,7 @@ from generator.document.model import (
 from generator.document.template import VALUE, PaperPart
 from generator.job.job import Job, words
 from generator.job.numbers import runs_told
+from generator.papers.faces import wall_face
 from generator.papers.figures import coats_figure, joint_figure
 from generator.papers.making import Makers, answered, clause_refs, last_coat, led, made
 from generator.papers.photograph_parts import wall_photographs
@@ -211,4 +212,5 @@ _SIDE: Final[Makers] = {
 }  # fmt: skip
 _SHEET: Final[Makers] = {
     "leads": _leads, "first": _first, "wall-facts": _wall_facts, "photographs": wall_photographs,
+    "face": wall_face,
 }  # fmt: skip
