@@ -38,6 +38,9 @@ OpeningKind = Literal["window", "door", "vent", "other"]
 ROOM_MM: Final = (99.5, 56.0)
 """What a face takes of the column of a sheet at most, wide and high."""
 
+LOW_ROOM_MM: Final = (99.5, 40.0)
+"""What it takes where more than one work stands below it on the page."""
+
 SCALES: Final = tuple(
     Scale(1, real) for real in (10, 20, 25, 50, 75, 100, 125, 150, 200, 250, 300, 400, 500, 1000, 2000)
 )
@@ -55,6 +58,7 @@ _LEAST_STEP: Final = 7.0
 _LEAST_APART: Final = 3.4
 _LEAST_FRAMED: Final = 2.4
 _DOT_MM: Final = 0.45
+_ROOM_SHARE: Final = 0.45  # a plate may hide the edge of a low strip, for its hatch shows to both sides
 _STEPS: Final = (0.25, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0)
 _CAP: Final = 2.15  # of figures at the size of the letters, in mm
 
@@ -103,26 +107,25 @@ class ElevationWords:
     scale: str
 
 
-def elevation_scale(corners: Sequence[Point]) -> Scale:
+def elevation_scale(corners: Sequence[Point], room_mm: Point = ROOM_MM) -> Scale:
     """The largest scale at which a face fits its room. ValueError for a face beyond any."""
     across, up = max(x for x, _ in corners), max(y for _, y in corners)
     for scale in SCALES:
-        if 1000.0 * across * scale.factor <= ROOM_MM[0] and 1000.0 * up * scale.factor <= ROOM_MM[1]:
+        if 1000.0 * across * scale.factor <= room_mm[0] and 1000.0 * up * scale.factor <= room_mm[1]:
             return scale
     raise ValueError(f"a face of {across} by {up} m fits no scale down to {SCALES[-1]}")
 
 
-def elevation(face: Elevation, words: ElevationWords, alt: str) -> Drawing:
-    """The face to scale with a bar. ValueError for one beyond any scale."""
-    return _Sheet(face, words).drawn(alt)
+def elevation(face: Elevation, scale: Scale, words: ElevationWords, alt: str) -> Drawing:
+    """The face to a scale, with a bar."""
+    return _Sheet(face, scale, words).drawn(alt)
 
 
 class _Sheet:
     """Where things stand on paper."""
 
-    def __init__(self, face: Elevation, words: ElevationWords) -> None:
-        self.face, self.words = face, words
-        self.scale = elevation_scale(face.corners)
+    def __init__(self, face: Elevation, scale: Scale, words: ElevationWords) -> None:
+        self.face, self.scale, self.words = face, scale, words
         self.mm = 1000.0 * self.scale.factor
         self.wide, self.high = (self.mm * max(corner[side] for corner in face.corners) for side in (0, 1))
         self.ground = _TOP + self.high
@@ -172,7 +175,8 @@ class _Sheet:
 
     def _plates(self) -> Iterator[Primitive]:
         areas = [(part.letters, "", self._rings(part)) for part in self.face.parts]
-        for plate in plates_for(areas, (_LEFT + self.wide, self.ground)):
+        openings = [("", "", [self._on_paper(gap.ring)]) for gap in self.face.gaps]  # no plate stands on these
+        for plate in plates_for([*areas, *openings], (_LEFT + self.wide, self.ground), _ROOM_SHARE)[: len(areas)]:
             if plate.leader is not None:
                 yield Polyline(plate.leader, MEDIUM)
                 yield Circle(*plate.leader[1], 0.4, 0.0, 0.0)

@@ -27,6 +27,7 @@ _PAD_MM: Final = 0.9
 _APART_MM: Final = 3.0
 _GRID: Final = 36
 _ABOUT_AS_GOOD: Final = 0.97
+_ROOM_SHARE: Final = 0.8  # the frame's corners may come to the outline, not over it
 
 Rings = Sequence[Sequence[Point]]
 
@@ -45,8 +46,13 @@ class Plate:
     leader: tuple[Point, Point] | None
 
 
-def plates_for(areas: Sequence[tuple[str, str, Rings]], size_mm: tuple[float, float]) -> tuple[Plate, ...]:
-    """A plate for each letter, words and rings: in the heart of its area, or beside it where it is too small."""
+def plates_for(
+    areas: Sequence[tuple[str, str, Rings]], size_mm: tuple[float, float], room_share: float = _ROOM_SHARE
+) -> tuple[Plate, ...]:
+    """A plate for each letter, words and rings: in the heart of its area, or beside it where it is too small.
+
+    It is too small where what lies free about its heart is less than a share of half the plate's diagonal.
+    """
     hearts = [heart(rings) for _, _, rings in areas]
     taken: list[Box] = []
     plates = []
@@ -54,8 +60,7 @@ def plates_for(areas: Sequence[tuple[str, str, Rings]], size_mm: tuple[float, fl
         size = _plate_size(letter, beneath)
         leader = None
         box = _held(_about(centre, size), size_mm)
-        # the frame's corners may come to the outline, not over it
-        if room_mm < math.hypot(*size) / 2.0 * 0.8:
+        if room_mm < math.hypot(*size) / 2.0 * room_share:
             others = [other for _, _, other in areas if other is not rings]
             found = _beside(rings, size, size_mm, taken, others)
             if found is not None:

@@ -68,7 +68,7 @@ class Opening:
 class Face:
     """A face that can be drawn. `head` is the height of its level top, or of the lower ends of a sloping one.
 
-    `peak` is the greatest height. `zone` is the part of it, from one height to another, that the works of these answers lie in.
+    `peak` is the greatest height. `zone` is the part of it, from one height to another, that its works lie in.
     """
 
     width: Decimal

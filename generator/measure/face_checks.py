@@ -150,13 +150,17 @@ def _answer(here: View, *names: str) -> str:
 
 def opening_told(wall: View, opening: Opening, library: Library) -> str:
     """An opening in words: what it is called or else is, its number in the answers, its sides, and its place."""
-    columns = wall.facts.names["wall_openings"].columns
-    kind = columns["kind"].choices.get(opening.kind, opening.kind) if columns else opening.kind
-    told = {"what": opening.name or kind, "number": str(opening.number)}
+    told = {"what": called(wall, opening), "number": str(opening.number)}
     if opening.place is not None:
         return library.phrase("face-opening", place=place_told(wall, opening.place, library), **told)
     width, height = (_metres(wall, side) for side in (opening.width, opening.height))
     return library.phrase("face-opening-unplaced", width=width, height=height, **told)
+
+
+def called(wall: View, opening: Opening) -> str:
+    """What an opening is called, or else is."""
+    columns = wall.facts.names["wall_openings"].columns
+    return opening.name or (columns["kind"].choices.get(opening.kind, "") if columns else "") or opening.kind
 
 
 def place_told(here: View, area: Rectangle, library: Library) -> str:

@@ -13,7 +13,7 @@ from generator.document.template import PaperPart
 from generator.drawing.area_hatch import PATTERNS, Pattern
 from generator.job.job import Job
 from generator.measure.face import Face, Rectangle, areas_of, face_of
-from generator.measure.face_checks import is_whole, opening_told, place_told
+from generator.measure.face_checks import called, is_whole, opening_told, place_told
 from generator.papers.photograph_parts import key_row
 from generator.questionnaire.facts import ScopePath, View
 
@@ -70,10 +70,11 @@ def wall_face(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
 
 
 def _figure(job: Job, part: PaperPart, wall: View, face: Face, works: list[_Lettered]) -> Figure:
-    from generator.drawing.elevation import ElevationWords, elevation
+    from generator.drawing.elevation import LOW_ROOM_MM, ROOM_MM, ElevationWords, elevation, elevation_scale
 
+    scale = elevation_scale(_corners(face), ROOM_MM if len(wall.inside("work")) == 1 else LOW_ROOM_MM)
     words = ElevationWords(job.word("drawing-face-scale"))
-    drawing = elevation(_drawn(face, works), words, _alt(job, wall, face, works))
+    drawing = elevation(_drawn(face, works), scale, words, _alt(job, wall, face, works, str(scale)))
     open_ = [opening_told(wall, it, job.library) for it in face.openings if it.place is None]
     unplaced = job.word("face-unplaced", openings="; ".join(open_)) if open_ else ""
     filled = part.filled(element=job.facts.scopes[wall.path].title, unplaced=unplaced, **_sides(job, face))
@@ -176,10 +177,8 @@ def _gaps(face: Face) -> Iterator[Gap]:
 # --- what it tells those who cannot see it ------------------------------------------------------------------
 
 
-def _alt(job: Job, wall: View, face: Face, works: list[_Lettered]) -> str:
-    from generator.drawing.elevation import elevation_scale
-
-    told = [opening_told(wall, opening, job.library) for opening in face.openings]
+def _alt(job: Job, wall: View, face: Face, works: list[_Lettered], scale: str) -> str:
+    told = [_opening(job, wall, it.place, called(wall, it)) for it in face.openings if it.place is not None]
     openings = job.word("face-alt-openings", openings="; ".join(told)) if told else job.word("face-alt-no-openings")
     said = [_zone_told(job, face)] if face.is_zoned else []
     if works:
@@ -187,12 +186,16 @@ def _alt(job: Job, wall: View, face: Face, works: list[_Lettered]) -> str:
     return job.word(
         "face-alt",
         element=job.facts.scopes[wall.path].title,
-        scale=str(elevation_scale(_corners(face))),
+        scale=scale,
         top=job.facts.say("face_top", face.top),
         openings=openings,
         works=" ".join(said),
         **_sides(job, face),
     )
+
+
+def _opening(job: Job, wall: View, at: Rectangle, what: str) -> str:
+    return job.word("face-alt-opening", what=what, place=place_told(wall, at, job.library))
 
 
 def _zone_told(job: Job, face: Face) -> str:
