@@ -111,6 +111,14 @@ _SHEETS: Final = {
     "wall-facts": PartKind("rows", of="element"),
     "photographs": _ON_SHEETS,
     "face": _FACE,
+    "alike": PartKind(
+        "text columns",
+        "caption about",
+        of="coat",
+        own="wall quantity lines wall-lines",
+        keeps="wall quantity lines",
+        places="count",
+    ),
     "works": PartKind("parts", inner=_WORKS, kept="the foreman works by it"),
 }
 _CLAUSES: Final = {

@@ -14,6 +14,7 @@ from generator.drawing.area_hatch import PATTERNS, Pattern
 from generator.job.job import Job
 from generator.measure.face import Face, Rectangle, areas_of, face_of
 from generator.measure.face_checks import called, is_whole, opening_told, place_told
+from generator.papers.alike import sheet_of, title
 from generator.papers.photograph_parts import key_row
 from generator.questionnaire.facts import ScopePath, View
 
@@ -77,9 +78,13 @@ def _figure(job: Job, part: PaperPart, wall: View, face: Face, works: list[_Lett
     drawing = elevation(_drawn(face, works), scale, words, _alt(job, wall, face, works, str(scale)))
     open_ = [opening_told(wall, it, job.library) for it in face.openings if it.place is None]
     unplaced = job.word("face-unplaced", openings="; ".join(open_)) if open_ else ""
-    filled = part.filled(element=job.facts.scopes[wall.path].title, unplaced=unplaced, **_sides(job, face))
+    filled = part.filled(element=_named(job, wall), unplaced=unplaced, **_sides(job, face))
     anchor = face_anchor(wall.path)
     return Figure(drawing, filled.caption, anchor=anchor, number=str(job.figures[anchor]))
+
+
+def _named(job: Job, wall: View) -> str:
+    return title(job, sheet_of(job, wall.path))
 
 
 def _sides(job: Job, face: Face) -> dict[str, str]:
@@ -88,12 +93,15 @@ def _sides(job: Job, face: Face) -> dict[str, str]:
 
 def _row(job: Job, part: PaperPart, one: _Lettered) -> Row:
     path = one.work.path
-    title = Value("work_name", path, job.facts.scopes[path].title)
+    name = Value("work_name", path, job.facts.scopes[path].title)
     own: dict[str, Inlines] = {
         "letter": (*_swatch(job, one), Text(one.letter)),
-        "work": (title,) if one.parts else job.told("face-work-unplaced", work=title),
+        "work": (name,) if one.parts else job.told("face-work-unplaced", work=name),
         "area": (job.work_quantity(path),),
     }
+    if sheet_of(job, path[:1]).is_shared:
+        tabled = (Text(job.word("sheet-alike-tabled")),)
+        own |= {"area": tabled, "lines": tabled}
     return key_row(job, part, path, own)
 
 
@@ -185,7 +193,7 @@ def _alt(job: Job, wall: View, face: Face, works: list[_Lettered], scale: str) -
         said.append(job.word("face-alt-works", works="; ".join(_work_told(job, one) for one in works)))
     return job.word(
         "face-alt",
-        element=job.facts.scopes[wall.path].title,
+        element=_named(job, wall),
         scale=scale,
         top=job.facts.say("face_top", face.top),
         openings=openings,

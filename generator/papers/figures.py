@@ -18,6 +18,8 @@ from generator.drawing.joint import PROFILES, JointWords, joint_section
 from generator.drawing.model import Drawing
 from generator.drawing.steps import StepWords, step_picture, steps_in_order
 from generator.job.job import Job
+from generator.papers.alike import sheet_of, title
+from generator.papers.alike import sheets as sheets_of
 from generator.papers.faces import face_anchor, has_face
 from generator.papers.photograph_parts import photograph_anchors
 from generator.programme.seasons import climate
@@ -121,10 +123,7 @@ def numbered_figures(job: Job) -> dict[str, int]:
     sheets = paper.find("sheets")
     order = [part for part in (sheets.parts if sheets else ()) if part.part in ("photographs", "face", "works")]
     found = [
-        anchor
-        for element in job.facts.at("element")
-        for part in order
-        for anchor in _of_sheet(job, element.path, part.part, drawn)
+        anchor for sheet in sheets_of(job) for part in order for anchor in _of_sheet(job, sheet.path, part.part, drawn)
     ]
     shows = {part.id: part.shows for part in job.library.parts}
     for numbered in job.parts:
@@ -168,7 +167,7 @@ def _anchor(path: ScopePath) -> str:
 
 
 def _of_element(job: Job, part: PaperPart, path: ScopePath) -> str:
-    return part.filled(element=job.facts.scopes[path[:1]].title).caption
+    return part.filled(element=title(job, sheet_of(job, path[:1]))).caption
 
 
 # --- the joint --------------------------------------------------------------------------------------------
