@@ -43,7 +43,7 @@ def front(number: int, **changes: str | None) -> str:
     work_: dict[str, str | None] = {
         name: changes.pop(name) for name in ("deep_voids_m2", "extent", "treated_per_cent") if name in changes
     }
-    done = work(face_area_m2=str(20 + number), **{"extent": "failed joints as marked", **work_})
+    done = work("repoint", face_area_m2=str(20 + number), **{"extent": "failed joints as marked", **work_})
     given = {"name": f"House {number}", "drawing_refs": f"[T-{number}]", "faces": "south", **changes}
     return wall(done, id_=f"house-{number}", **given)
 
