@@ -42,7 +42,7 @@ LOW_ROOM_MM: Final = (99.5, 40.0)
 """What it takes where more than one work stands below it on the page."""
 
 SCALES: Final = tuple(
-    Scale(1, real) for real in (10, 20, 25, 50, 75, 100, 125, 150, 200, 250, 300, 400, 500, 1000, 2000)
+    Scale(1, real) for real in (10, 20, 25, 50, 75, 100, 125, 150, 200, 250, 300, 400, 500, 1000, 2000, 2500)
 )
 HATCH_MM: Final = 0.35
 PITCH_MM: Final = {"rise": 2.2, "fall": 2.2, "cross": 2.6, "level": 1.6, "upright": 1.6, "dots": 1.5}

@@ -14,6 +14,8 @@ from generator.questionnaire.facts import Record, View
 
 Spot = tuple[Decimal, Decimal]
 _ZERO: Final = Decimal(0)
+MOST_PARTS: Final = 150
+"""Openings of a face, and parts that a work is placed on, that are drawn; of more a finding tells."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,7 +151,8 @@ def face_of(wall: View) -> Face | None:
     if peak is None or (top != "level" and peak <= head):
         return None
     low, high = wall.number("zone_from_m"), wall.number("zone_to_m")
-    openings = tuple(_opening(number, item) for number, item in enumerate(wall.records("wall_openings"), 1))
+    listed = wall.records("wall_openings")[:MOST_PARTS]
+    openings = tuple(_opening(number, item) for number, item in enumerate(listed, 1))
     return Face(width, head, peak, top, openings, (low or _ZERO, peak if high is None else high))
 
 
@@ -163,7 +166,7 @@ def _opening(number: int, item: Record) -> Opening:
 def areas_of(work: View) -> tuple[Rectangle, ...]:
     """The parts of the face that a work was placed on."""
     names = ("left_m", "bottom_m", "width_m", "height_m")
-    found = ([item.number(name) or _ZERO for name in names] for item in work.records("areas_placed"))
+    found = ([item.number(name) or _ZERO for name in names] for item in work.records("areas_placed")[:MOST_PARTS])
     return tuple(Rectangle(*sides) for sides in found)
 
 

@@ -10,7 +10,7 @@ from typing import Final
 from generator.decide.contradictions import openings_m2
 from generator.errors import Raised
 from generator.library.model import Library
-from generator.measure.face import Face, Opening, Rectangle, areas_of, face_of, placed_m2
+from generator.measure.face import MOST_PARTS, Face, Opening, Rectangle, areas_of, face_of, placed_m2
 from generator.questionnaire.facts import Facts, View
 from generator.values import Range, rounded, spoken
 
@@ -29,9 +29,11 @@ def of_faces(facts: Facts, library: Library) -> Iterator[Raised]:
         face = face_of(wall)
         if face is None:
             continue
+        yield from _too_many(wall, "wall_openings")
         yield from _openings(wall, face, library)
         yield from _zone(wall, face)
         for work in wall.inside("work"):
+            yield from _too_many(work, "areas_placed")
             yield from _areas(work, face, library)
             yield from _face_area(work, face)
             yield from _less(work, face)
@@ -54,6 +56,13 @@ def _peak(wall: View) -> Iterator[Raised]:
     head, peak = wall.number("face_height_m"), wall.number("face_peak_m")
     if wall.text("face_top") not in ("", "level") and head is not None and peak is not None and peak <= head:
         yield _both("peak-below-face", wall, _answer(wall, "face_peak_m"), ("face_height_m",), ("face_peak_m",))
+
+
+def _too_many(here: View, name: str) -> Iterator[Raised]:
+    count = len(here.records(name))
+    if count > MOST_PARTS:
+        fills = (("first", f"{here.facts.names[name].label} ({count})"), ("second", str(MOST_PARTS)))
+        yield Raised("face-parts-too-many", here.path, fills, (), here.marks(name))
 
 
 def _openings(wall: View, face: Face, library: Library) -> Iterator[Raised]:

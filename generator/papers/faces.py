@@ -23,7 +23,6 @@ if TYPE_CHECKING:
     from generator.drawing.model import Point
 
 _NOT_ON_A_FACE: Final = ("enabling", "flaunching")
-_MOST_LETTERS: Final = len(ascii_uppercase)
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,15 +125,21 @@ def _lettered(wall: View, face: Face) -> list[_Lettered]:
     found: list[_Lettered] = []
     whole: Pattern | None = None
     used = 0
-    for place, work in enumerate(works[:_MOST_LETTERS]):
+    for place, work in enumerate(works):
         parts, all_of_it = _parts(work, face), is_whole(work, face)
         pattern = whole if all_of_it else None
         if parts and pattern is None:
             pattern = PATTERNS[used % len(PATTERNS)]
             used += 1
         whole = pattern if all_of_it else whole
-        found.append(_Lettered(work, ascii_uppercase[place], parts, pattern if parts else None, all_of_it))
+        found.append(_Lettered(work, _letter(place), parts, pattern if parts else None, all_of_it))
     return found
+
+
+def _letter(place: int) -> str:
+    """A to Z, then AA to ZZ."""
+    round_, letter = divmod(place, len(ascii_uppercase))
+    return ascii_uppercase[letter] * (round_ + 1)
 
 
 def _parts(work: View, face: Face) -> tuple[tuple[Point, ...], ...]:

@@ -90,3 +90,10 @@ def test_a_stack_has_more_faces_than_the_one_that_is_drawn() -> None:
     given = {"face_width_m": "1", "face_height_m": "2", "face_area_m2": "6"}
     assert told("face-area-apart", **given)
     assert told("face-area-apart", **given, position="chimney") == []
+
+
+def test_a_list_that_no_drawing_holds_is_told_and_the_rest_of_it_left_out() -> None:
+    many = "[" + ", ".join(["{kind: vent, width_m: 0.01, height_m: 0.01}"] * 200) + "]"
+    (found,) = told("face-parts-too-many", **WIDE, wall_openings=many)
+    assert "(200)" in found.message
+    assert len(face(wall_openings=many).openings) == 150
