@@ -58,9 +58,12 @@ def _across(item: Block) -> bool:
     return isinstance(item, Figure) and item.drawing.width_mm > _WIDE_MM
 
 
-def _is_short(job: Job) -> bool:
-    """Whether prices follow the tables on their page: of few works neither fills its own."""
-    return len(job.facts.at("work")) <= _FEW_WORKS
+def _prices_follow(job: Job, told: _Told) -> bool:
+    """Whether prices follow the tables on their page: of few works neither fills its own.
+
+    Where nothing stands across they would follow columns, in which an office program then loses lines.
+    """
+    return len(job.facts.at("work")) <= _FEW_WORKS and any(map(_across, told))
 
 
 # --- pages ------------------------------------------------------------------------------------------------
@@ -92,8 +95,9 @@ def _wide_tables(_: Job, __: PaperPart, told: _Told) -> Iterator[Block]:
     return (item for item in told if _across(item))
 
 
-def _schedule(job: Job, part: PaperPart, _: _Told) -> Iterator[Section]:
-    yield Section(tuple(schedule.schedule_blocks(job, part)), header=part.heading, continues=_is_short(job))
+def _schedule(job: Job, part: PaperPart, told: _Told) -> Iterator[Section]:
+    blocks = tuple(schedule.schedule_blocks(job, part))
+    yield Section(blocks, header=part.heading, continues=_prices_follow(job, told))
 
 
 _TABLES: Final[Makers] = {"wide-tables": _wide_tables}

@@ -188,7 +188,7 @@ def _heights(words: _Words, room: int, style: TypeStyle) -> list[int]:
 def _broken(pieces: list[_Piece], room_pt: float) -> list[float]:
     """The greatest type of each line that the pieces take, broken as they fit; 0 for a line without words."""
     sizes, used = [0.0], 0.0
-    for part in _parts(pieces):
+    for part in _parts(pieces, room_pt):
         if part[0][0] == "\n":
             sizes.append(0.0)
             used = 0.0
@@ -211,12 +211,15 @@ def _hanging(part: list[_Piece]) -> float:
     return text_width_pt(text[len(text.rstrip(" ")) :], size, bold)
 
 
-def _parts(pieces: list[_Piece]) -> Iterator[list[_Piece]]:
-    """What stays on one line, words with the spaces behind them; what stands at the edge is one with its tab."""
+def _parts(pieces: list[_Piece], room_pt: float) -> Iterator[list[_Piece]]:
+    """What stays on one line, words with the spaces behind them; what stands at the edge is one, if a line holds it."""
     at = 0
     for number, line in enumerate("".join(text for text, _, _ in pieces).split("\n")):
         before, tab, behind = line.partition(_AT_EDGE)
-        chunks = [*(["\n"] if number else []), *parts_of_line(before), *([tab + behind] if tab else [])]
+        edge = list(_taken(pieces, at + bool(number) + len(before), at + bool(number) + len(line)))
+        whole = sum(text_width_pt(text, size, bold) for text, size, bold in edge) <= room_pt
+        at_edge = [] if not tab else [tab + behind] if whole else [tab, *parts_of_line(behind)]
+        chunks = [*(["\n"] if number else []), *parts_of_line(before), *at_edge]
         for chunk in chunks:
             yield list(_taken(pieces, at, at + len(chunk)))
             at += len(chunk)

@@ -62,7 +62,7 @@ def reckoned(sections: Sequence[tuple[Section, str]], look: Look, wanted: Iterab
         widths = beside(sheet.line) if section.side else _equal(sheet.line, section.columns)
         starts = page == 0 or not section.continues
         room = sheet.height - sheet.margins.top - sheet.margins.bottom
-        columns = _Columns(room, len(widths), page + 1 if starts else page, 0.0 if starts else used)
+        columns = _Columns(room, len(widths), page + 1, 0.0) if starts else _Columns(room, len(widths), page, used, True)
         columns.fill(list(lines_of(text, widths, styles)))
         found |= columns.found
         page, used = columns.page, columns.lowest
@@ -83,12 +83,12 @@ class _Columns:
     count: int
     page: int
     top: float
+    continues: bool = False
     column: int = 0
     place: float = 0.0
     after: int = 0
     lowest: float = 0.0
     is_first: bool = True
-    head: float = 0.0
     found: dict[str, int] = field(default_factory=dict)
 
     def fill(self, lines: list[Line]) -> None:
@@ -109,8 +109,8 @@ class _Columns:
 
     @property
     def at_top(self) -> bool:
-        """Whether nothing stands in the column yet."""
-        return self.place == self.top
+        """Whether the column is at its top and nothing stands above it."""
+        return self.place == self.top and (not self.continues or not self.is_first)
 
     def _start(self, breaks: str) -> None:
         if breaks == "column":

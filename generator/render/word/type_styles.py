@@ -54,7 +54,7 @@ class TypeStyle:
         """From line to line in a size, in the whole twips and hundredths of single that LibreOffice reckons in."""
         if self.exact:
             return self.pitch
-        return round(round(line_height_pt(size) * TWIPS_PER_PT) * (self.pitch * 100 // _SINGLE) / 100)
+        return round(round(line_height_pt(size) * TWIPS_PER_PT) * round(self.pitch * 100 / _SINGLE) / 100)
 
     def indented(self, left: int) -> TypeStyle:
         """The style with its text further in."""
