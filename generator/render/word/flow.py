@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
+from math import ceil
 from typing import Final
 from xml.etree import ElementTree
 from xml.etree.ElementTree import Element
@@ -25,6 +27,8 @@ _RULE: Final = 10
 
 _HEAD_RULE: Final = 15
 _AT_EDGE: Final = "\t"
+_DUST: Final = 1e-6
+_SET_OUT: Final = frozenset("\t\n")
 _WITHIN: Final = frozenset({f"{W}hyperlink", f"{W}fldSimple"})
 _Piece = tuple[str, float, bool]
 """Words with the points of their type and whether they are bold."""
@@ -177,61 +181,87 @@ def _heights(words: _Words, room: int, style: TypeStyle) -> list[int]:
         if words.pieces:
             raise Unsure("a picture among words")
         return [words.picture]
-    text = "".join(piece[0] for piece in words.pieces)
-    if len({piece[1:] for piece in words.pieces}) == 1 and "\n" not in text and _AT_EDGE not in text:
-        _, size, bold = words.pieces[0]
-        if text_width_pt(text.rstrip(), size, bold) * TWIPS_PER_PT <= room:
-            return [style.line_height(size)]
-    return [style.line_height(size or style.size) for size in _broken(words.pieces, room / TWIPS_PER_PT)]
+    return [style.line_height(size or style.size) for size in _broken(_joined(words.pieces), room / TWIPS_PER_PT)]
+
+
+def _joined(pieces: list[_Piece]) -> list[_Piece]:
+    """The pieces, those of one look that touch made one."""
+    joined: list[_Piece] = []
+    for text, size, bold in pieces:
+        if joined and joined[-1][1:] == (size, bold):
+            joined[-1] = (joined[-1][0] + text, size, bold)
+        else:
+            joined.append((text, size, bold))
+    return joined
 
 
 def _broken(pieces: list[_Piece], room_pt: float) -> list[float]:
     """The greatest type of each line that the pieces take, broken as they fit; 0 for a line without words."""
     sizes, used = [0.0], 0.0
-    for part in _parts(pieces, room_pt):
-        if part[0][0] == "\n":
-            sizes.append(0.0)
-            used = 0.0
-            continue
-        wide = sum(text_width_pt(text, size, bold) for text, size, bold in part)
-        bare = wide - _hanging(part)
-        if bare > room_pt:
+    for wide, hanging, size in _parts(pieces, room_pt):
+        if wide - hanging > room_pt:
             raise Unsure("a word wider than its column")
-        if used + bare > room_pt + 1e-6:
+        if not size or used + wide - hanging > room_pt + _DUST:
             sizes.append(0.0)
             used = 0.0
         used += wide
-        sizes[-1] = max(sizes[-1], *(size for _, size, _ in part))
+        if size > sizes[-1]:
+            sizes[-1] = size
     return sizes
 
 
-def _hanging(part: list[_Piece]) -> float:
-    """The width of the spaces at the end of a part, which may hang over the end of a line."""
-    text, size, bold = part[-1]
-    return text_width_pt(text[len(text.rstrip(" ")) :], size, bold)
+def _parts(pieces: list[_Piece], room_pt: float) -> Iterator[tuple[float, float, float]]:
+    """What stays on one line: its width, that of the spaces at its end, its greatest type; 0 where a line is begun.
 
-
-def _parts(pieces: list[_Piece], room_pt: float) -> Iterator[list[_Piece]]:
-    """What stays on one line, words with the spaces behind them; what stands at the edge is one, if a line holds it."""
-    at = 0
+    Words have the spaces behind them; what stands at the edge is one with its tab, if a line holds it.
+    """
+    if len(pieces) == 1 and _SET_OUT.isdisjoint(pieces[0][0]):
+        text, size, bold = pieces[0]
+        for chunk in parts_of_line(text):
+            yield *_width(chunk, size, bold), size
+        return
+    cutting = _Cutting(pieces)
     for number, line in enumerate("".join(text for text, _, _ in pieces).split("\n")):
+        if number:
+            cutting.take("\n")
+            yield 0.0, 0.0, 0.0
         before, tab, behind = line.partition(_AT_EDGE)
-        edge = list(_taken(pieces, at + bool(number) + len(before), at + bool(number) + len(line)))
-        whole = sum(text_width_pt(text, size, bold) for text, size, bold in edge) <= room_pt
-        at_edge = [] if not tab else [tab + behind] if whole else [tab, *parts_of_line(behind)]
-        chunks = [*(["\n"] if number else []), *parts_of_line(before), *at_edge]
-        for chunk in chunks:
-            yield list(_taken(pieces, at, at + len(chunk)))
-            at += len(chunk)
+        for chunk in parts_of_line(before):
+            yield cutting.take(chunk)
+        if tab:
+            wide, hanging, size = cutting.take(tab + behind)
+            # what no line holds is broken like all else
+            count = max(1, ceil(wide / room_pt))
+            for _ in range(count):
+                yield min(wide, room_pt), hanging, size
 
 
-def _taken(pieces: list[_Piece], start: int, end: int) -> Iterator[_Piece]:
-    """The pieces between two places in their text."""
-    passed = 0
-    for text, size, bold in pieces:
-        inside = text[max(0, start - passed) : max(0, end - passed)]
-        if inside:
-            yield inside, size, bold
-        passed += len(text)
-        if passed >= end:
-            return
+class _Cutting:
+    """Takes the parts of a line, in order, from pieces of different looks."""
+
+    def __init__(self, pieces: list[_Piece]) -> None:
+        self._pieces = pieces
+        self._piece = 0
+        self._passed = 0
+
+    def take(self, chunk: str) -> tuple[float, float, float]:
+        """The width of a part of the text, that of the spaces at its end, and its greatest type."""
+        whole, hanging, greatest, start = 0.0, 0.0, 0.0, 0
+        while start < len(chunk):
+            text, size, bold = self._pieces[self._piece]
+            count = min(len(chunk) - start, len(text) - self._passed)
+            wide, hanging = _width(chunk[start : start + count], size, bold)
+            whole += wide
+            greatest = max(greatest, size)
+            start += count
+            self._passed += count
+            if self._passed == len(text):
+                self._piece, self._passed = self._piece + 1, 0
+        return whole, hanging, greatest
+
+
+@lru_cache(maxsize=8192)
+def _width(text: str, size: float, bold: bool) -> tuple[float, float]:
+    """The width of a text, and that of the spaces at its end, which may hang over the end of a line."""
+    wide = text_width_pt(text, size, bold)
+    return wide, wide - text_width_pt(text.rstrip(" "), size, bold)

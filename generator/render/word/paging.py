@@ -25,6 +25,9 @@ AWAITED: Final = "\ue000"
 
 _PLACE: Final = re.compile(f"{AWAITED}([^{AWAITED}]*){AWAITED}")
 _TWO_DIGITS: Final = "00"
+_SECTION_END: Final = 20
+"""The height of the paragraph that ends a section, in twips."""
+
 _PICTURED_HEADER: Final = "r:embed"
 
 
@@ -62,7 +65,9 @@ def reckoned(sections: Sequence[tuple[Section, str]], look: Look, wanted: Iterab
         widths = beside(sheet.line) if section.side else _equal(sheet.line, section.columns)
         starts = page == 0 or not section.continues
         room = sheet.height - sheet.margins.top - sheet.margins.bottom
-        columns = _Columns(room, len(widths), page + 1, 0.0) if starts else _Columns(room, len(widths), page, used, True)
+        columns = (
+            _Columns(room, len(widths), page + 1, 0.0) if starts else _Columns(room, len(widths), page, used, True)
+        )
         columns.fill(list(lines_of(text, widths, styles)))
         found |= columns.found
         page, used = columns.page, columns.lowest
@@ -106,6 +111,8 @@ class _Columns:
                     raise Unsure("lines that keep together higher than their column")
             for line in group:
                 self._put(line)
+        if self.column == self.count - 1 and self.place + _SECTION_END > self.room:
+            raise Unsure("the end of a section at the end of its page")
 
     @property
     def at_top(self) -> bool:
