@@ -33,7 +33,7 @@ _SPARE: Final = 1.02
 _RULE: Final = 30
 PARAGRAPHS: Final = {
     "body": "BodyText", "label": "Label", "facts": "Facts", "small": "SmallText", "lead": "Lead",
-    "title": "Title", "subtitle": "Subtitle",
+    "title": "Title", "subtitle": "Subtitle", "asked": "Asked",
 }  # fmt: skip
 """The style of each kind of paragraph."""
 

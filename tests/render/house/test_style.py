@@ -231,8 +231,8 @@ class TestStyles:
         def rest(document: WordDocument) -> None:
             document.styles["Front heading 1"].base_style = document.styles["heading 1"]
 
-        paper = specification(samples.document(), house=house_style(edited(rest), "house.docx"))
-        assert outline(paper) == outline(specification(samples.document()))
+        paper = specification(samples.document(), {}, house=house_style(edited(rest), "house.docx"))
+        assert outline(paper) == outline(specification(samples.document(), {}))
 
     def test_faces_of_the_theme_come_by_name(self) -> None:
         theme = 'w:asciiTheme="minorHAnsi" w:hAnsiTheme="minorHAnsi"'
