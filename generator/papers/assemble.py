@@ -16,7 +16,6 @@ from generator.papers.mix_schedule import mix_schedule
 from generator.papers.sheets import element_sheets
 
 _NARROW_COLUMNS: Final = 3
-_FEW_WORKS: Final = 4
 _Told = tuple[Block, ...]
 _WIDE_MM: Final = 120  # drawings wider than this would lose their lettering in a column
 
@@ -58,14 +57,6 @@ def _across(item: Block) -> bool:
     return isinstance(item, Figure) and item.drawing.width_mm > _WIDE_MM
 
 
-def _prices_follow(job: Job, told: _Told) -> bool:
-    """Whether prices follow the tables on their page: of few works neither fills its own.
-
-    Where nothing stands across they would follow columns, in which an office program then loses lines.
-    """
-    return len(job.facts.at("work")) <= _FEW_WORKS and any(map(_across, told))
-
-
 # --- pages ------------------------------------------------------------------------------------------------
 
 
@@ -97,7 +88,8 @@ def _wide_tables(_: Job, __: PaperPart, told: _Told) -> Iterator[Block]:
 
 def _schedule(job: Job, part: PaperPart, told: _Told) -> Iterator[Section]:
     blocks = tuple(schedule.schedule_blocks(job, part))
-    yield Section(blocks, header=part.heading, continues=_prices_follow(job, told))
+    # after the tables on their page; never after columns, in which an office program then loses lines
+    yield Section(blocks, header=part.heading, continues=any(map(_across, told)))
 
 
 _TABLES: Final[Makers] = {"wide-tables": _wide_tables}

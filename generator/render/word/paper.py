@@ -127,7 +127,8 @@ class Paper:
     ) -> str:  # fmt: skip
         """A paragraph with further properties, which takes a pending page break and space after a table."""
         style = _IN_COLUMNS.get(style, style) if self.columns > 1 else style
-        before_numbering = "<w:keepNext/>" if keep_next else ""
+        # said for the office programs that would part a paragraph which keeps to the next
+        before_numbering = "<w:keepNext/><w:keepLines/>" if keep_next else ""
         if self.breaks_page:
             before_numbering += "<w:pageBreakBefore/>"
             space = space or _AT_PAGE_TOP
