@@ -8,7 +8,7 @@ from decimal import Decimal
 from operator import itemgetter
 from typing import TYPE_CHECKING, Any, Final, TypeVar
 
-from generator.document.model import Figure
+from generator.document.model import Block, Figure
 from generator.document.template import PaperPart
 from generator.drawing.boxes import BoxWords, boxes_per_batch
 from generator.drawing.calendar import Bar, CalendarWords, season_calendar
@@ -18,6 +18,7 @@ from generator.drawing.joint import PROFILES, JointWords, joint_section
 from generator.drawing.model import Drawing
 from generator.drawing.steps import StepWords, step_picture, steps_in_order
 from generator.job.job import Job
+from generator.papers.grading_figure import BLEND_CLAUSE, grading_anchors, grading_figures
 from generator.papers.photograph_parts import photograph_anchors
 from generator.programme.seasons import climate
 from generator.questionnaire.facts import PROJECT, ScopePath
@@ -62,8 +63,10 @@ def _hot_mix_steps(job: Job) -> StepWords:
     return StepWords(steps, job.word("drawing-hot-mix-caution"), job.word("drawing-hot-mix-alt"))
 
 
-def clause_figures(job: Job, clause_id: str) -> Iterator[Figure]:
-    """The figures that stand in a clause: the pictograms of lime, and a joint wrong and right."""
+def clause_figures(job: Job, clause_id: str) -> Iterator[Block]:
+    """The figures that stand in a clause: the pictograms of lime, a joint wrong and right, the sands of a blend."""
+    if clause_id == BLEND_CLAUSE:
+        yield from grading_figures(job)
     if clause_id == BURNS_CLAUSE:
         yield Figure(corrosion(_PICTOGRAM_MM, job.word("drawing-corrosion")))
     if clause_id == DUST_CLAUSE:
@@ -125,6 +128,7 @@ def numbered_figures(job: Job) -> dict[str, int]:
         for part in order
         for anchor in _of_sheet(job, element.path, part.part, drawn)
     ]
+    found += grading_anchors(job)
     shows = {part.id: part.shows for part in job.library.parts}
     for numbered in job.parts:
         group = paper.find(shows.get(numbered.part_id, ""))
