@@ -69,6 +69,10 @@ class _Advances(dict[str, int]):
         self[character] = advance
         return advance
 
+    def has(self, character: str) -> bool:
+        """Whether the face has a glyph for a character."""
+        return bool(self._glyph(ord(character)))
+
     def _long(self, at: int) -> int:
         return self._words[at] << 16 | self._words[at + 1]
 
@@ -137,6 +141,17 @@ def too_wide(text: str, width_pt: float, size_pt: float, bold: bool = False) -> 
     """The parts of a text, each once, that cannot be broken and are wider than the column."""
     parts = (chunk.strip(_SPACES) for paragraph in text.split("\n") for chunk in _CHUNK.findall(paragraph))
     return tuple(dict.fromkeys(part for part in parts if text_width_pt(part, size_pt, bold) > width_pt))
+
+
+def parts_of_line(text: str) -> list[str]:
+    """The parts of a text between which its line may be broken, each with the spaces behind it."""
+    return _CHUNK.findall(text)
+
+
+def is_in_face(text: str) -> bool:
+    """Whether the face has every character of a text, so that no other face is taken for it."""
+    regular = _advances(False)
+    return all(regular.has(character) for character in set(_composed(text)) if character.isprintable())
 
 
 def widest_part_pt(texts: Iterable[str], size_pt: float, bold: bool = False) -> float:

@@ -181,16 +181,15 @@ _SPECIFICATION: Final = {
     ),
     "schedule": PartKind("heading parts", inner=_SCHEDULE, kept=_PRICED),
 }  # fmt: skip
-_ASKED: Final = PartKind("heading columns", own="question answers")
 _SURVEY: Final = {
-    "title": PartKind(kept=_IDENTITY),
+    "title": PartKind("heading", places="wall", kept=_IDENTITY),
     "safety": PartKind("text", kept=_CAUTION),
-    "who": PartKind("columns rows", "about heading"),
-    "tests": PartKind("heading columns", own="question how"),
-    "element-questions": _ASKED,
-    "work-questions": _ASKED,
+    "who": PartKind("rows"),
+    "element-questions": PartKind("heading"),
+    "work-questions": PartKind("heading", places="work"),
     "sketch": PartKind("heading about"),
-    "whole-job": PartKind("heading text parts", inner={"project-questions": _ASKED}),
+    "whole-job": PartKind("heading text parts", inner={"project-questions": PartKind("heading")}),
+    "tests": PartKind("heading"),
 }
 _OFFICER: Final = {
     "title": PartKind(kept=_IDENTITY),

@@ -170,7 +170,7 @@ def refusals(found: Job, change: Callable[[Table], Table]) -> str:
 
     sections = tuple(replace(section, blocks=changed(section.blocks)) for section in whole.sections)
     with pytest.raises(InputInvalid) as refused:
-        agreed(papers.job, {"specification": replace(whole, sections=sections)}, papers.sheet, papers.book)
+        agreed(printed(papers.job, {"specification": replace(whole, sections=sections)}, papers.sheet, papers.book))
     return "\n".join(map(str, refused.value.problems))
 
 

@@ -64,15 +64,14 @@ def with_pages(document: Document, house: Look | None = None) -> tuple[bytes, by
 
     Raises `CannotWrite` where LibreOffice, or the reader of its outline, is missing.
     """
-    pages: dict[str, int] | None = None
     name = "specification.docx"
+    word = specification(document, house=house)
     for _ in range(PASSES):
-        word = specification(document, pages, house)
         printed = pdfs({name: word})[pdf_name(name)]
-        found = heading_pages(printed, document)
-        if found == pages:
+        again = specification(document, heading_pages(printed, document), house)
+        if again == word:
             break
-        pages = found
+        word = again
     return word, printed
 
 
