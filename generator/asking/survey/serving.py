@@ -12,9 +12,10 @@ from typing import Any, Final
 
 from generator.asking.survey.app import Survey
 from generator.asking.survey.desk import SurveyDesk
-from generator.asking.survey.doing import Doing, SetOf
+from generator.asking.survey.doing import SetOf
 from generator.asking.survey.guard import LOOPBACK, MOST_UPLOAD_BYTES, Guard
 from generator.asking.survey.pages import Pages
+from generator.asking.survey.photographing import Photographing
 from generator.errors import CannotServe
 from generator.files.walk import real_path
 from generator.library.model import Library
@@ -39,7 +40,7 @@ class Served:
 def survey_app(path: Path, library: Library, guard: Guard, set_of: SetOf) -> Survey:
     """The application for an answers file. Raises `InputInvalid` or `CannotWrite` where it cannot be gone on with."""
     desk, pages = SurveyDesk(path, library), Pages(library)
-    views = Doing(desk, pages, guard.network_address)
+    views = Photographing(desk, pages, guard.network_address)
     views.set_of = set_of
     return Survey(desk, guard, pages, {name: getattr(views, name) for name in Survey.endpoints()})
 
@@ -60,8 +61,9 @@ def serve(path: Path, library: Library, set_of: SetOf, port: int | None = None, 
     # the library stays for the whole run: looking for garbage in it again and again costs each answer a tenth
     gc.collect()
     gc.freeze()
+    # twice what is taken: up to there the pages tell in words that it is too much
     server = create_server(
-        app, sockets=[listening], threads=_THREADS, ident=None, max_request_body_size=MOST_UPLOAD_BYTES
+        app, sockets=[listening], threads=_THREADS, ident=None, max_request_body_size=2 * MOST_UPLOAD_BYTES
     )
     return Served(guard.network_address or f"http://{_HERE}:{found}/?key={guard.key}", app, server)
 
