@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from decimal import Decimal, InvalidOperation
@@ -148,7 +149,7 @@ def _points(listed_: Sequence[Any]) -> list[Raw]:
 
 
 def _share(value: Any) -> str:
-    if isinstance(value, bool) or not isinstance(value, int | float):
+    if isinstance(value, bool) or not isinstance(value, int | float) or not math.isfinite(value):
         raise TypeError(value)
     return format(Decimal(str(value)).quantize(_TEN_THOUSANDTHS).normalize(), "f")
 

@@ -133,9 +133,6 @@
         draft();
         const now = root.querySelector("#figures"), then = page.querySelector("#figures");
         if (now && then) now.replaceWith(document.adoptNode(then));
-        const beside = root.querySelector(".changed"), other = page.querySelector(".changed");
-        if (beside && other) beside.replaceWith(document.adoptNode(other));
-        else if (other) root.querySelector("#figures").after(document.adoptNode(other));
       } else if (status === 422) {
         const why = page.querySelector("#why-not");
         tell(why ? why.textContent.trim().replace(/\s+/g, " ") : "");
@@ -256,6 +253,7 @@
       const close = root.querySelector("[data-do=close]");
       close.textContent = at && at.kind === "area" ? words.close.replace("#", doc.areas[at.n].letter) : words.done;
       root.querySelector("[data-do=opening]").hidden = !at || at.kind !== "area";
+      root.querySelector("[data-do=redraw]").hidden = !at || at.kind !== "frame";
       root.querySelector("[data-do=plain]").setAttribute("aria-pressed", plain);
       const values = !at ? {} : at.kind === "frame" ? doc.frame : at.kind === "check" ? doc.checks[at.n] : doc.areas[at.n];
       for (const field of root.querySelectorAll("[data-field]")) {
@@ -272,9 +270,11 @@
       else if (!list.querySelector("li") || list.querySelector("button")) list.replaceChildren();
       if (!at || (at.kind !== "area" && at.kind !== "opening")) return;
       const area = doc.areas[at.n], found = figures.get(area.letter);
-      const texts = { letter: area.letter, area: found ? found.area || words.none : "", range: found && found.range ? found.range + (found.estimate ? ". " + words.estimate : "") : doc.frame || doc.kept ? "" : words.unframed };
+      const texts = { letter: area.letter, area: found ? found.area || words.none : "", range: ranged(found) || (doc.frame || doc.kept ? "" : words.unframed) };
       for (const place of root.querySelectorAll("[data-show]")) place.textContent = texts[place.dataset.show];
     }
+
+    const ranged = (found) => found && found.range ? found.range + (found.estimate ? ", " + words.estimate : "") : "";
 
     function areaRow(area, n) {
       const row = document.createElement("li"), found = figures.get(area.letter);
@@ -285,8 +285,9 @@
       button.className = "quiet";
       button.append(cell("unseen", ": " + words.area + " " + area.letter));
       button.addEventListener("click", () => choose({ kind: "area", n }));
-      row.append(cell("letter", area.letter), cell("of", option ? option.textContent : ""), cell("figure-of", found ? found.area || words.none : ""),
-        cell("range", found && found.range ? found.range + (found.estimate ? ". " + words.estimate : "") : ""), button);
+      const of = cell("of", option ? option.textContent + " " : "");
+      for (const mark of option ? option.dataset.mixes.split(" ").filter(Boolean) : []) { const [ref, ground] = mark.split("/"); of.append(cell("mark " + ground, ref), " "); }
+      row.append(cell("letter", area.letter), of, cell("figure-of", found ? found.area || words.none : ""), cell("range", ranged(found)), button);
       return row;
     }
 
@@ -335,6 +336,7 @@
         if (at.kind === "opening") choose({ kind: "area", n: at.n });
         else if (at.kind === "area") leave();
       },
+      redraw: () => begin({ kind: "frame" }, () => { doc.frame = { ...doc.frame, points: [], fresh: true }; }),
       remove,
       done: leave,
     };

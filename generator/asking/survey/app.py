@@ -78,7 +78,10 @@ class Survey:
     def __call__(self, environ: dict[str, Any], start_response: Callable[..., Any]) -> Iterable[bytes]:
         """Answers one request."""
         request = Asked(environ)
-        response = self._answer(request)
+        try:
+            response = self._answer(request)
+        finally:
+            request.close()
         response.headers.update(HEADERS)
         return response(environ, start_response)
 

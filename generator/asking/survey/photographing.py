@@ -14,6 +14,7 @@ from generator.asking import photographs
 from generator.asking.answering import at
 from generator.asking.answers_file import AnyChange, CannotChange, Dropped
 from generator.asking.photographs import NoMarks, sent_marks
+from generator.asking.survey.decided import mark_of
 from generator.asking.survey.desk import Deed, Otherwise, digest
 from generator.asking.survey.doing import SCRIPT, Doing
 from generator.asking.survey.marking import MarkedRows, rows
@@ -91,9 +92,10 @@ class Photographing(Doing):
         works = [(scope.path, scope.title) for scope in job.facts.inside(asked.element, "work")]
         others = [path for path in asked.works if path not in dict(works)]
         wrong = worded(_refused(one), Filling(job.facts, job.library)) if one.picture.refused[0] else None
+        works += [(path, job.facts.scopes[path].title) for path in others]
         return self._page(
             "photograph", status=status, here=asked.element, one=one, asked=asked.asked, read=read,
-            works=[*works, *((path, job.facts.scopes[path].title) for path in others)],
+            works=works, mixes={path: [mark_of(mix) for mix in job.mixes_of(path)] for path, _ in works},
             marked=rows(job, job.survey, one.id) if job.survey else MarkedRows(), told=told, wrong=wrong,
             seen=digest(item), marks=sent or json.dumps(_shown(one)), mends=photographs.is_whole(item, asked),
             taking={path: self.desk.seen(path, "treated_area_from") for path in job.facts.scopes if len(path) == 2},

@@ -128,7 +128,9 @@ class Showing:
                 onto = (rows[at_ + 1].path, rows[at_ + 1].question) if at_ + 1 < len(rows) else None
                 above_ = rows[at_ - 1] if at_ else None
                 asked = self._asked(row.path, row.question)
-                made = self.pages.page("kept", frame=frame, here=path, asked=asked, onto=onto, above=above_, photographs=job.photographs)
+                made = self.pages.page(
+                    "kept", frame=frame, here=path, asked=asked, onto=onto, above=above_, photographs=job.photographs
+                )
                 found[ask_href(row.path, row.question.name).split("#")[0]] = made
         return Response(json.dumps(found), content_type="application/json")
 
