@@ -18,7 +18,7 @@ from typing import Any
 import pytest
 from answers_text import answers, one_wall, wall, work
 from jobs import shipped
-from served_survey import CHROMIUM, Served, chromium, served
+from served_survey import CHROMIUM, DESK, PHONE, Served, chromium, opened, served, until_in
 
 from generator.files.source import read_bytes
 from generator.questionnaire.answers import read_answers
@@ -28,8 +28,6 @@ pytestmark = [
     pytest.mark.chromium,
     pytest.mark.skipif(CHROMIUM is None, reason="Chromium is not on the path"),
 ]
-PHONE, DESK = {"width": 390, "height": 844}, {"width": 1280, "height": 900}
-PATIENCE_MS = 60_000
 KILLS = int(os.environ.get("KILLS", "12"))
 
 
@@ -53,27 +51,10 @@ def survey(path: Path) -> Iterator[Served]:
         yield found
 
 
-def opened(browser: Any, survey: Served, size: dict[str, int] = PHONE, *, scripts: bool = True) -> Any:
-    """A page of the survey in a window of its own, with the key as a cookie."""
-    page = browser.new_context(viewport=size, java_script_enabled=scripts).new_page()
-    page.set_default_timeout(PATIENCE_MS)
-    page.goto(survey.address)
-    page.wait_for_url(survey.base + "/")
-    return page
-
-
 def ask(page: Any, survey: Served, name: str, *where: str) -> None:
     """Opens a question, and waits until the page has all it needs where the connection goes."""
     with page.expect_response("**/kept"):
         page.goto("/".join((survey.base, "ask", name, *where)))
-
-
-def until_in(path: Path, text: str) -> None:
-    """Waits until a text stands in a file."""
-    limit = time.monotonic() + PATIENCE_MS / 1000
-    while text not in path.read_text(encoding="utf-8"):
-        assert time.monotonic() < limit, f"{text!r} never came into the file"
-        time.sleep(0.05)
 
 
 # --- what a person does -----------------------------------------------------------------------------------
