@@ -456,11 +456,21 @@
       const done = grabbed, panned = pinch;
       if (fingers.size) return;
       grabbed = pinch = null;
-      if (done && done.n !== null && !done.moved) { chosen = done.n; picked = true; draft(); show(); }
+      if (done && done.n !== null && !done.moved) pressed(done);
       else if (done && done.n !== null) change(() => { current()[done.n] = done.point; chosen = done.n; picked = false; });
       else if (done) set(done.point);
       else if (panned && panned.pan && !panned.moved) tapped(panned.spot);
       else show();
+    }
+
+    // a tap on a point takes it up; one beside the point that was taken up is its new place
+    function pressed({ n, from }) {
+      const again = picked && n === chosen, away = Math.hypot(from[0] - current()[n][0], from[1] - current()[n][1]);
+      if (again && away > 6 * unit()) { set(from); return; }
+      chosen = n;
+      picked = !again;
+      draft();
+      show();
     }
 
     // a tap where nothing is drawn: on a side of what is chosen, or on another mark
