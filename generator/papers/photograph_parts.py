@@ -12,6 +12,7 @@ from generator.document.model import (
     Figure,
     Heading,
     Inlines,
+    Paragraph,
     Picture,
     Row,
     Text,
@@ -197,6 +198,9 @@ def _key(job: Job, part: PaperPart, one: PhotographFigures) -> Iterator[Block]:
     """A row for each letter, and one for those of a work together where they are reckoned as one figure."""
     if not one.letters or not one.picture.marks_hold:
         return
+    from generator.measure.photographs.reckoning import sum_is_surer
+
+    surer = False
     rows = [_key_row(job, part, figure.work, figure.letter, _letter_size(job, figure)) for figure in one.letters]
     for work, reckoned in one.works.items():
         letters = [figure.letter for figure in one.letters if figure.work == work and figure.counted]
@@ -205,7 +209,10 @@ def _key(job: Job, part: PaperPart, one: PhotographFigures) -> Iterator[Block]:
 
             told = job.word("photograph-together", letters=letters_told(letters))
             rows.append(_key_row(job, part, work, told, _size(job, reckoned), kind="total"))
+            surer = surer or sum_is_surer(one, work)
     yield part.filled(photograph=one.id).table(rows)
+    if surer and part.text:
+        yield Paragraph(words(part.text), "small")
 
 
 def _key_row(job: Job, part: PaperPart, work: ScopePath, letter: str, size: str, kind: str = "body") -> Row:

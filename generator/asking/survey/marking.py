@@ -17,7 +17,7 @@ from generator.lime.plane_reckoning import Reckoning
 from generator.measure.photographs.against import against_work
 from generator.measure.photographs.given import area_range
 from generator.measure.photographs.model import Surveyed
-from generator.measure.photographs.reckoning import LetterFigure, PhotographFigures, WorkArea
+from generator.measure.photographs.reckoning import LetterFigure, PhotographFigures, WorkArea, sum_is_surer
 from generator.measure.photographs.told import letters_told
 from generator.measure.quantities import answered_area, from_photographs
 from generator.questionnaire.facts import Facts, ScopePath
@@ -44,7 +44,7 @@ class AreaRow:
 class WorkRow:
     """A work by all photographs together: its figure, what was answered, whether it is taken, and what is told of it.
 
-    `sums` are the letters that it is the sum of, where there are several.
+    `sums` are the letters that it is the sum of, where that is surer than they are.
     """
 
     path: ScopePath
@@ -105,7 +105,7 @@ def _work(
     answered = answered_area(here)
     spread = None if work.quantity is None else area_range(work.quantity)
     asked = job.library.questionnaire
-    letters = [letter for _, found in work.on for letter in found]
+    letters = [area.letter for area in one.picture.asked.of_work(work.work)]
     return WorkRow(
         work.work,
         job.facts.scopes[work.work].title,
@@ -113,7 +113,7 @@ def _work(
         "" if answered is None else job.facts.say("marked_area_m2", answered),
         from_photographs(here),
         spread is not None and asked.applies(facts, work.work, "treated_area_from") is not False,
-        letters_told(area.letter for area in one.picture.asked.of_work(work.work)) if len(letters) > 1 else "",
+        letters_told(letters) if len(work.on) == 1 and sum_is_surer(one, work.work) else "",
         tuple(_worded([*told, *(held for held in against_work(here) if held.code != _OFFERED)], filling)),
     )
 

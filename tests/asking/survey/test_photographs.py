@@ -552,7 +552,7 @@ def test_an_area_is_taken_as_the_quantity_of_its_work_and_given_back(marked: Bro
     outlines = [mark("A"), mark("B", RIGHT)]
     page = save(marked, marks(*outlines, reference=FRAME, checks=[CHECK]))
     assert "6.8 m²" in page.text
-    assert "A and B together. Their sum is surer than its parts" in page.text
+    assert "A and B together: surer than each by itself" in page.text
     for value, word in (("photographs", "This is the quantity of the work"), ("answers", "Take 6.8 m² for repointing")):
         page = marked.get("/photograph/F1")
         fields = next(dict(form.form_values()) for form in page.tree.forms if form.get("action") == "/answer")
