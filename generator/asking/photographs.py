@@ -34,6 +34,7 @@ KEPT: Final = "kept"
 """What a page sends for a reference that it does not mark: one by taped points."""
 
 FRESH: Final = "fresh"
+_UNCOUNTED: Final = {"counted": "no"}
 _BLANK: Final = ("what", "distance_m")  # of a reference: left blank on a page, they are taken out
 _TEN_THOUSANDTHS: Final = Decimal("0.0001")
 _MOST_NAMES: Final = 10_000
@@ -140,8 +141,9 @@ def _check(item: Mapping[str, Any]) -> dict[str, Raw]:
 
 def _mark(item: Mapping[str, Any]) -> dict[str, Any]:
     without = [_points(ring) for ring in item["without"]]
-    mark = {"letter": _text(item["letter"]), "work": _text(item["work"]), "outline": _points(item["outline"])}
-    return {**mark, "without": without} if without else mark
+    mark: dict[str, Any] = {"letter": _text(item["letter"]), "work": _text(item["work"])}
+    mark["outline"] = _points(item["outline"])
+    return {**mark, **({"without": without} if without else {}), **({} if item.get("counted", True) else _UNCOUNTED)}
 
 
 def _points(listed_: Sequence[Any]) -> list[Raw]:
@@ -229,8 +231,10 @@ def _marks(old: Sequence[Any], new: Sequence[Mapping[str, Any]], one: Photograph
             continue
         area, was = standing.pop(place)
         work = was["work"] if "/".join(area.work) == mark["work"] else _work_key(mark["work"])
-        kept = {key: value for key, value in was.items() if key != "without" or key in mark}
-        shown = {key: value for key, value in mark.items() if key != "letter" or key in was or not stay}
+        same = {"counted"} if area.counted is ("counted" not in mark) else set()
+        kept = {key: value for key, value in was.items() if key not in {"without", "counted"} - same or key in mark}
+        unwritten = {*same, *({"letter"} if "letter" not in was and stay else ())}
+        shown = {key: value for key, value in mark.items() if key not in unwritten}
         yield _over(kept, {**shown, "work": work})
 
 

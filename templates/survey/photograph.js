@@ -31,7 +31,7 @@
           ? { points: px(frame.corners), width: frame.width_mm || "", height: frame.height_mm || "", what: frame.what || "", distance: frame.distance_m || "", fresh: Boolean(frame.fresh) }
           : null,
         checks: marks.checks.map((check) => ({ points: px(check.points), length: check.length_mm })),
-        areas: marks.marks.map((area) => ({ letter: area.letter, work: area.work, points: px(area.outline), without: (area.without || []).map(px) })),
+        areas: marks.marks.map((area) => ({ letter: area.letter, work: area.work, points: px(area.outline), without: (area.without || []).map(px), elsewhere: area.counted === false })),
       };
     }
 
@@ -45,7 +45,7 @@
         checks: doc.checks.filter((check) => check.points.length === 2 && check.length).map((check) => ({ points: share(check.points), length_mm: check.length })),
         marks: doc.areas.filter((area) => area.points.length > 2 && !isDrawn(area.points)).map((area) => ({
           letter: area.letter, work: area.work, outline: share(area.points),
-          without: area.without.filter((ring) => ring.length > 2 && !isDrawn(ring)).map(share),
+          without: area.without.filter((ring) => ring.length > 2 && !isDrawn(ring)).map(share), counted: !area.elsewhere,
         })),
       });
     }
@@ -258,7 +258,8 @@
       const values = !at ? {} : at.kind === "frame" ? doc.frame : at.kind === "check" ? doc.checks[at.n] : doc.areas[at.n];
       for (const field of root.querySelectorAll("[data-field]")) {
         const value = values[field.dataset.field];
-        if (value !== undefined && field.value !== value && document.activeElement !== field) field.value = value;
+        if (field.type === "checkbox") field.checked = Boolean(value);
+        else if (value !== undefined && field.value !== value && document.activeElement !== field) field.value = value;
       }
       hint();
       showFigures();
@@ -287,7 +288,7 @@
       button.addEventListener("click", () => choose({ kind: "area", n }));
       const of = cell("of", option ? option.textContent + " " : "");
       for (const mark of option ? option.dataset.mixes.split(" ").filter(Boolean) : []) { const [ref, ground] = mark.split("/"); of.append(cell("mark " + ground, ref), " "); }
-      row.append(cell("letter", area.letter), of, cell("figure-of", found ? found.area || words.none : ""), cell("range", ranged(found)), button);
+      row.append(cell("letter", area.letter), of, cell("figure-of", found ? found.area || words.none : ""), cell("range", [ranged(found), area.elsewhere ? words.elsewhere : ""].filter(Boolean).join(", ")), button);
       return row;
     }
 
@@ -321,7 +322,7 @@
       },
       area: () => {
         const work = root.querySelector("[data-field=work]").value;
-        begin({ kind: "area", n: doc.areas.length }, () => doc.areas.push({ letter: nextLetter(), work, points: [], without: [] }));
+        begin({ kind: "area", n: doc.areas.length }, () => doc.areas.push({ letter: nextLetter(), work, points: [], without: [], elsewhere: false }));
       },
       opening: () => { const n = at.n; begin({ kind: "opening", n, m: doc.areas[n].without.length }, () => doc.areas[n].without.push([])); },
       drop: () => {
@@ -548,6 +549,7 @@
       const value = event.target.value;
       if (at.kind === "frame") doc.frame[field] = value;
       else if (at.kind === "check") doc.checks[at.n].length = value;
+      else if (field === "elsewhere") doc.areas[at.n].elsewhere = event.target.checked;
       else doc.areas[at.n].work = value;
       draft();
       hint();

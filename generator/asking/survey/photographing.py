@@ -292,6 +292,7 @@ def _shown(one: PhotographFigures) -> dict[str, Any]:
             "work": "/".join(area.work),
             "outline": _floats(area.outline),
             "without": [_floats(ring) for ring in area.without],
+            "counted": area.counted,
         }
         for area in one.picture.asked.areas
     ]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import http.client
+import json
 import os
 import random
 import threading
@@ -15,6 +16,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
+import photographed
 import pytest
 from answers_text import answers, one_wall, wall, work
 from jobs import shipped
@@ -40,8 +42,10 @@ def browser() -> Iterator[Any]:
 @pytest.fixture
 def path(tmp_path: Path) -> Path:
     found = tmp_path / "answers.yaml"
+    (tmp_path / "front.jpg").write_bytes(photographed.jpeg(400, 300))
+    pictured = json.dumps([photographed.photograph(element="front")])
     walls = (wall(work(), id_="front", name="Front wall"), wall(work(), id_="rear", name="Rear wall", hardness=None))
-    found.write_text(answers(*walls), encoding="utf-8")
+    found.write_text(answers(*walls, photographs=pictured), encoding="utf-8")
     return found
 
 
@@ -293,7 +297,7 @@ def test_kills_at_random_moments_lose_no_saved_answer(tmp_path: Path) -> None:
 PAGES = [
     "/", "/at", "/at/front", "/at/rear", "/ask/exposure/front", "/ask/joint_width_mm/front", "/ask/decay_causes/front",
     "/ask/condition/front", "/ask/issue_date", "/ask/sensitive_features", "/ask/openings/front/repoint",
-    "/ask/drawings", "/open", "/papers", "/papers/specification", "/papers/mixes",
+    "/ask/drawings", "/ask/photographs", "/photograph/F1", "/open", "/papers", "/papers/specification", "/papers/mixes",
     "/papers/owner", "/new", "/order", "/find?q=wall", "/nowhere",
 ]  # fmt: skip
 

@@ -478,6 +478,17 @@ def test_an_area_taken_out_leaves_the_letter_of_the_next(by_hand: Browser, path:
     assert [area.letter for area in by_hand.app.desk.job.photographs[0].picture.asked.areas] == ["B"]
 
 
+def test_an_area_is_counted_elsewhere_and_here_again(by_hand: Browser, path: Path) -> None:
+    before = path.read_text(encoding="utf-8")
+    found = shown(by_hand)
+    assert [one["counted"] for one in found["marks"]] == [True, False]
+    found["marks"][0]["counted"], found["marks"][1]["counted"] = False, True
+    save(by_hand, json.dumps(found))
+    told = [line for line in changed_lines(before, path.read_text(encoding="utf-8")) if line.startswith("+")]
+    assert ["counted: no" in line for line in told] == [True, False]
+    assert "# on F2 too" in told[1]
+
+
 def test_a_fresh_frame_keeps_nothing_of_the_one_before(by_hand: Browser, path: Path) -> None:
     found = shown(by_hand)
     found["reference"] = {**FRAME, "fresh": True}
