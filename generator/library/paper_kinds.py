@@ -56,7 +56,7 @@ _TABLE: Final = "caption columns"
 # Photographs: each part stands for every one of them in turn.
 _SHOWN: Final = PartKind("caption", places="photograph shows taken scaled")
 _KEY: Final = PartKind(
-    "about columns", "caption text", of="work", own="letter work mix area lines clauses", places="photograph"
+    "about columns", "caption", of="work", own="letter work mix area lines clauses", places="photograph"
 )
 _ON_SHEETS: Final = PartKind("parts", "heading", open_=False, inner={"photograph": _SHOWN, "photograph-key": _KEY})
 _FOR_OFFICERS: Final = PartKind(

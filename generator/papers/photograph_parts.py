@@ -12,7 +12,6 @@ from generator.document.model import (
     Figure,
     Heading,
     Inlines,
-    Paragraph,
     Picture,
     Row,
     Text,
@@ -151,6 +150,7 @@ def _taken(job: Job, one: PhotographFigures) -> str:
 
 
 def _scaled(job: Job, one: PhotographFigures) -> str:
+    from generator.measure.photographs.reckoning import sum_is_surer
     from generator.papers.photographs import is_scaled, shows_marks
 
     if one.letters and not shows_marks(one):
@@ -159,7 +159,9 @@ def _scaled(job: Job, one: PhotographFigures) -> str:
         return job.word("photograph-not-scaled")
     reference = one.picture.asked.asked.reference
     what = reference.what if reference else ""
-    return job.word("photograph-taped-what", what=what) if what else job.word("photograph-taped")
+    taped = job.word("photograph-taped-what", what=what) if what else job.word("photograph-taped")
+    surer = any(sum_is_surer(one, work) for work in one.works)
+    return f"{taped} {job.word('photograph-surer')}" if surer else taped
 
 
 # --- what it tells those who cannot see it ------------------------------------------------------------------
@@ -198,9 +200,6 @@ def _key(job: Job, part: PaperPart, one: PhotographFigures) -> Iterator[Block]:
     """A row for each letter, and one for those of a work together where they are reckoned as one figure."""
     if not one.letters or not one.picture.marks_hold:
         return
-    from generator.measure.photographs.reckoning import sum_is_surer
-
-    surer = False
     rows = [_key_row(job, part, figure.work, figure.letter, _letter_size(job, figure)) for figure in one.letters]
     for work, reckoned in one.works.items():
         letters = [figure.letter for figure in one.letters if figure.work == work and figure.counted]
@@ -209,10 +208,7 @@ def _key(job: Job, part: PaperPart, one: PhotographFigures) -> Iterator[Block]:
 
             told = job.word("photograph-together", letters=letters_told(letters))
             rows.append(_key_row(job, part, work, told, _size(job, reckoned), kind="total"))
-            surer = surer or sum_is_surer(one, work)
     yield part.filled(photograph=one.id).table(rows)
-    if surer and part.text:
-        yield Paragraph(words(part.text), "small")
 
 
 def _key_row(job: Job, part: PaperPart, work: ScopePath, letter: str, size: str, kind: str = "body") -> Row:
