@@ -90,9 +90,11 @@ def chromium() -> Iterator[Any]:
             browser.close()
 
 
-def opened(browser: Any, survey: Served, size: dict[str, int] = PHONE, *, scripts: bool = True) -> Any:
+def opened(
+    browser: Any, survey: Served, size: dict[str, int] = PHONE, *, scripts: bool = True, touch: bool = False
+) -> Any:
     """A page of the survey in a window of its own, with the key as a cookie."""
-    page = browser.new_context(viewport=size, java_script_enabled=scripts).new_page()
+    page = browser.new_context(viewport=size, java_script_enabled=scripts, has_touch=touch).new_page()
     page.set_default_timeout(PATIENCE_MS)
     page.goto(survey.address)
     page.wait_for_url(survey.base + "/")

@@ -61,7 +61,7 @@
         if (response.status === 403) { show("entry"); return; }
         const rest = waiting().filter((other) => other.id !== entry.id);
         keep(rest.map((other) => placeOf(other) === placeOf(entry) ? seeing(other, page) : other));
-        if (entry.to) { elsewhere(page, entry, response.status); if (response.status < 400) continue; show("saved"); return; }
+        if (entry.to) { elsewhere(page, entry, response.status); if (response.status < 400) continue; show("typed"); return; }
         if (response.status >= 400) { settled(page, entry, true); return; }
         if (!rest.length) settled(page, entry, false);
       }

@@ -48,9 +48,9 @@ def survey(path: Path) -> Iterator[Served]:
 GIVEN = [{"name": "a.jpg", "mimeType": "image/jpeg", "buffer": photographed.jpeg()}]
 
 
-def marking(browser: Any, survey: Served, size: dict[str, int] = PHONE, **context: Any) -> Any:
+def marking(browser: Any, survey: Served, size: dict[str, int] = PHONE, *, touch: bool = False) -> Any:
     """The page of the photograph, its picture there."""
-    page = opened(browser, survey, size, **context)
+    page = opened(browser, survey, size, touch=touch)
     shown(page, survey)
     return page
 
@@ -168,6 +168,36 @@ def test_a_point_is_dragged_tapped_to_its_place_and_nudged(browser: Any, survey:
     assert y == was_y
 
 
+def test_a_finger_sets_points_and_two_fingers_set_none_but_show_the_picture_larger(
+    browser: Any, survey: Served, path: Path
+) -> None:
+    page = marking(browser, survey, touch=True)
+    touches = page.context.new_cdp_session(page)
+
+    def fingers(kind: str, *places: tuple[float, float]) -> None:
+        points = [{"x": x, "y": y, "id": n} for n, (x, y) in enumerate(places)]
+        touches.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": points})
+
+    do(page, "area")
+    x, y = spot(page, (0.5, 0.5))
+    fingers("touchStart", (x - 30, y))
+    fingers("touchStart", (x - 30, y), (x + 30, y))
+    fingers("touchMove", (x - 90, y), (x + 90, y))
+    fingers("touchEnd")
+    assert page.locator(".point").count() == 0
+    across = float(page.get_attribute("svg.marked", "viewBox").split()[2])
+    assert across == pytest.approx(4032 / 3, rel=0.02)
+    assert spot(page, (0.5, 0.5)) == pytest.approx((x, y), abs=2.0)
+    do(page, "smaller")
+    do(page, "smaller")
+    do(page, "smaller")
+    for share in SQUARE:
+        page.touchscreen.tap(*spot(page, share))
+    assert page.locator(".point").count() == 4
+    do(page, "close")
+    assert near(until_marked(page, path, 1)[0], SQUARE)
+
+
 def test_a_point_is_set_between_two_and_dropped_again(browser: Any, survey: Served, path: Path) -> None:
     page = marking(browser, survey)
     do(page, "area")
@@ -238,6 +268,7 @@ def test_a_size_that_cannot_be_is_told_and_stays_in_its_field(browser: Any, surv
     do(page, "frame")
     page.fill("[data-field=width]", "5")
     page.wait_for_selector("#strip:has-text('10 to 200')")
+    page.wait_for_selector("#connection:has-text('Typed, not kept')")
     assert page.input_value("[data-field=width]") == "5"
     page.fill("[data-field=width]", "1020")
     until_in(path, "1020")
@@ -398,8 +429,9 @@ def test_targets_are_large_enough_for_a_thumb(browser: Any, survey: Served) -> N
     tap(page, *SQUARE)
     small = page.evaluate(
         """() => [...document.querySelectorAll("#marking button, #marking input, #marking select, .point .reach")]
-        .filter((one) => one.getClientRects().length).map((one) => [one.outerHTML, one.getBoundingClientRect()])
-        .filter(([, box]) => box.width < 43.5 || box.height < 43.5).map(([text]) => text)"""
+        .filter((one) => one.getClientRects().length).map((one) => one.closest(".pick") || one)
+        .filter((one) => Math.min(one.getBoundingClientRect().width, one.getBoundingClientRect().height) < 43.5)
+        .map((one) => one.outerHTML)"""
     )
     assert small == []
     feet = page.locator("#marks button:visible")
