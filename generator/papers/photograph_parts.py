@@ -152,6 +152,7 @@ def _taken(job: Job, one: PhotographFigures) -> str:
 
 
 def _scaled(job: Job, one: PhotographFigures) -> str:
+    from generator.measure.photographs.reckoning import sum_is_surer
     from generator.papers.photographs import is_scaled, shows_marks
 
     if one.letters and not shows_marks(one):
@@ -160,7 +161,9 @@ def _scaled(job: Job, one: PhotographFigures) -> str:
         return job.word("photograph-not-scaled")
     reference = one.picture.asked.asked.reference
     what = reference.what if reference else ""
-    return job.word("photograph-taped-what", what=what) if what else job.word("photograph-taped")
+    taped = job.word("photograph-taped-what", what=what) if what else job.word("photograph-taped")
+    surer = any(sum_is_surer(one, work) for work in one.works)
+    return f"{taped} {job.word('photograph-surer')}" if surer else taped
 
 
 # --- what it tells those who cannot see it ------------------------------------------------------------------

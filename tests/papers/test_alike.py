@@ -28,6 +28,7 @@ from generator.document.model import (
 from generator.errors import InputInvalid
 from generator.job.job import Job
 from generator.papers.agreement.agree import agreed, agreed_record
+from generator.papers.agreement.printed import printed
 from generator.papers.alike import sheets
 from generator.record.record import record
 

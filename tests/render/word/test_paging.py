@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from typing import Any
 
 from docx_reading import parts
 from jobs import shipped
@@ -26,7 +27,7 @@ def lines(count: int) -> list[Block]:
     return [Paragraph((Text("Line."),))] * count
 
 
-def paper(*blocks: Block, columns: int = 1, **changes: object) -> Document:
+def paper(*blocks: Block, columns: int = 1, **changes: Any) -> Document:
     section = Section(blocks, columns=columns)
     return Document(replace(samples.IDENTITY, **changes), (section,), cover=(Contents("Contents", depth=1),))
 
