@@ -39,7 +39,8 @@ class TaskEntry(Shape):
 
     `after` names tasks: of the same place, or as `works-before/ready` of the works before it on the wall, of those
     after it, of the coat before, of the walls on which its causes are put right; `this or that` is the first that is
-    there. A task of the same place, or around it, that is not there stands for what it comes after itself.
+    there. A task of the same place, or around it, that is not there stands for what it comes after itself, works after
+    its own apart.
     """
 
     id: str = Field(pattern=ID)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import operator
 from collections.abc import Iterator
+from typing import Final
 
 from generator.library.model import Conditioned, Library
 from generator.library.tasks import OR, TaskEntry
@@ -11,6 +12,7 @@ from generator.programme.network import Id
 from generator.questionnaire.facts import Facts, ScopePath, View
 from generator.questionnaire.names import LEVELS
 
+LATER: Final = "works-after"
 Seen = frozenset[tuple[str, ScopePath, bool]]
 
 
@@ -67,7 +69,7 @@ class Standing:
         """The tasks so called at, in or around a scope; of alternatives, the first that is there.
 
         What is not there stands for what it comes after itself, but not where it is looked for elsewhere (`strict`) or
-        further in.
+        further in, and not for works after its own.
         """
         options = tasks.split(OR)
         return next((found for task in options[:-1] if (found := self._standing(task, here))), ()) or self._one(
@@ -97,7 +99,8 @@ class Standing:
         return self._named[key]
 
     def _after(self, entry: TaskEntry, here: View, seen: Seen, strict: bool) -> list[Id]:
-        links = ((task, at, strict or bool(place)) for place, task in entry.links() for at in self._of(place, here))
+        own = [(place, task) for place, task in entry.links() if not (seen and place == LATER)]
+        links = ((task, at, strict or bool(place)) for place, task in own for at in self._of(place, here))
         return list(dict.fromkeys(id for task, at, apart in links for id in self.named(task, at, seen, apart)))
 
     def _meeting(self, entry: TaskEntry, here: View) -> list[View]:
@@ -115,10 +118,10 @@ class Standing:
             coats = here.around("work").inside("coat")
             at = next((nr for nr, coat in enumerate(coats) if coat.path == here.path), 0)
             yield from coats[max(at - 1, 0) : at]
-        elif place in ("works-before", "works-after"):
+        elif place in ("works-before", LATER):
             own = self._places[here.path[:2]]
             works = here.facts.at_scope(here.path[:1]).inside("work")
-            passes = operator.lt if place == "works-before" else operator.gt
+            passes = operator.gt if place == LATER else operator.lt
             yield from (work for work in works if passes(self._places[work.path], own))
         else:
             yield from (here.facts.at_scope(path) for path in curing_walls(here))

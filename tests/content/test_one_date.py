@@ -156,3 +156,15 @@ def test_a_panel_is_kept_damp_for_the_days_that_its_clause_prints(name: str) -> 
         days, title = work.spoken("panel_damp_days"), re.escape(made.facts.title(task.path[:1]))
         clause = rf"^(?:Keep the panel damp for {days},.*|.*{title}.*\| {days})$"
         assert re.search(clause, specification(name), re.M)
+
+
+def test_the_days_without_fire_of_the_clause_lead_from_the_last_mortar_to_the_day_on_the_sheet() -> None:
+    made, wall = next((made, wall) for made, wall in walls("mill-house") if wall.path == ("stack",))
+    told = re.findall(
+        r"from the first joint opened until (\d+) days after the last mortar", specification("mill-house")
+    )
+    last, fires = wall.last_lime, made.facts.at_scope(wall.path).day("fires_from_date")
+    assert last is not None
+    assert fires is not None
+    assert [int(days) for days in told] == [(fires - last).days]
+    assert f"Fires from | {made.facts.say('start_date', fires)}" in sheet_of("mill-house", wall)

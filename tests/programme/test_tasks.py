@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date, timedelta
+from itertools import pairwise
 
 import pytest
 from answers_text import answers, one_wall, wall, work
@@ -222,3 +223,32 @@ def test_an_answers_text_of_many_works_keeps_each_task_once() -> None:
     many = answers(*(scaffolded(id_=f"w{nr}", name=f"Wall {nr}") for nr in range(5)))
     found = keys(job(many).programme)
     assert len(found) == len(set(found))
+
+
+def test_a_stack_that_is_rebuilt_pointed_and_topped_is_bared_first_then_built_then_bedded_then_raked() -> None:
+    made = (
+        surface("r", "rebuild", rebuild_what="units", face_area_m2="2"),
+        work(),
+        surface("f", "flaunching", flaunching_m2="1", pots_nr="2", face_area_m2=None, quantity_sure=None),
+    )
+    stack = scaffolded(*made, position="chimney", flues="all-live", brick_thickness="thicker")
+    found = planned(stack, finish_date="2028-09-29").programme
+    order = (
+        "flues-off", "access-up", "f/flaunching-off", "r/take-down", "r/bedding/lay", "f/top-bedded", "repoint/rake",
+        "repoint/pointing/lay", "f/flaunching/lay",
+    )  # fmt: skip
+    tasks = [task(found, f"front/{key}") for key in order]
+    assert [later.key for earlier, later in pairwise(tasks) if later.start <= earlier.finish] == []
+
+
+def test_deep_joints_are_packed_as_they_are_raked_and_a_skin_of_half_a_brick_is_filled_as_it_is_raked() -> None:
+    deep = {"deep_voids_m2": "3", "joint_depth_lost_mm": "20 - 40", "face_area_m2": "60"}
+    whole = keys(planned(wall(work(**deep), brick_thickness="thicker")).programme)
+    assert [key for key in whole if key.endswith(("/rake", "/rake-length"))] == []
+    assert [key for key in whole if key.endswith(("/rake-first", "/pack", "/deep-wait"))] == [
+        "front/repoint/rake-first", "front/repoint/pack", "front/repoint/deep-wait",
+    ]  # fmt: skip
+    half = planned(wall(work(**deep), brick_thickness="half-brick")).programme
+    assert [key for key in keys(half) if key.endswith(("/rake", "/rake-first", "/pack"))] == []
+    joined = task(half, "front/repoint/pointing/lay").why.joined
+    assert {part.quantity for part in joined} == {"deep_voids_m2", "treated_area_m2"}
