@@ -64,7 +64,7 @@ def _things(measured: Measured, facts: Facts) -> Mapping[str, Wanted]:
 
 def _rests(thing: str, facts: Facts, task: Task) -> datetime.timedelta:
     """How long before a task its mortar is made, to rest; hair goes in last, on the day."""
-    days = facts.at_scope(task.path).real("stuff_rest_days") if thing in _MADE_BEFORE else None
+    days = facts.at_scope(task.path).real("mix_used_rest_days") if thing in _MADE_BEFORE else None
     return datetime.timedelta(days or 0.0)
 
 

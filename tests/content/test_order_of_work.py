@@ -158,6 +158,6 @@ def test_stuff_that_rests_is_not_used_before_it_has_rested_from_the_start_on() -
     start = made.programme.start
     assert start is not None
     laid = [task for task in made.programme.tasks() if task.entry in ("panel-coat", "colour", "lay")]
-    rests = [(task, made.facts.at_scope(task.path).real("stuff_rest_days") or 0.0) for task in laid]
+    rests = [(task, made.facts.at_scope(task.path).real("mix_used_rest_days") or 0.0) for task in laid]
     assert max(days for _, days in rests) >= 7
     assert [task.key for task, days in rests if (task.start - start).days < days] == []
