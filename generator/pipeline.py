@@ -8,8 +8,9 @@ Each step takes values and returns values, with the problems and findings it met
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -94,19 +95,31 @@ def assembled(job: Job, wanted: Sequence[str] = ()) -> Printed:
     return agreed(whole(job, wanted))
 
 
-def rendered(made: Printed, house: Look | None = None) -> dict[str, bytes]:
-    """The files of papers by name; the mix schedule keeps its own look, whose one page is measured."""
+def rendered(
+    made: Printed, house: Look | None = None, tell: Callable[[str], object] = lambda name: None
+) -> dict[str, bytes]:
+    """The files of papers by name; the mix schedule keeps its own look, whose one page is measured.
+
+    `tell` is told the name of each before it is made.
+    """
     from generator.render.word.document import specification
     from generator.render.word.mix_page import mix_pages, parted
     from generator.render.workbook.book import pricing_workbook
 
-    first, *others = ((f"{name}.docx", paper) for name, paper in made.documents.items())
-    return {
-        first[0]: specification(first[1], house=house),
-        f"{MIX_SCHEDULE}.docx": mix_pages(parted([made.sheet])),
-        f"{PRICING_SCHEDULE}.xlsx": pricing_workbook(made.book),
-        **{name: specification(paper, house=house) for name, paper in others},
-    }
+    first, *others = (
+        (f"{name}.docx", partial(specification, paper, house=house)) for name, paper in made.documents.items()
+    )
+    makers: tuple[tuple[str, Callable[[], bytes]], ...] = (
+        first,
+        (f"{MIX_SCHEDULE}.docx", lambda: mix_pages(parted([made.sheet]))),
+        (f"{PRICING_SCHEDULE}.xlsx", lambda: pricing_workbook(made.book)),
+        *others,
+    )
+    files: dict[str, bytes] = {}
+    for name, make in makers:
+        tell(name)
+        files[name] = make()
+    return files
 
 
 def papers(job: Job, house: Look | None = None, wanted: Sequence[str] = ()) -> dict[str, bytes]:

@@ -24,7 +24,7 @@ from generator.files.writing import only_writer
 
 Raw: TypeAlias = "str | list[Raw] | dict[str, Raw]"
 # Lists of these are mappings of answers, each on lines of its own; other records stand on one line.
-SCOPE_LISTS: Final = ("elements", "zones", "works", "coats")
+SCOPE_LISTS: Final = ("elements", "zones", "works", "coats", "photographs")
 _PLAIN: Final = re.compile(r"[^\W_](?:[\w +().²³–%-]*[\w).²³%])?\Z")
 _HEADER: Final = re.compile(r"[|>][-+0-9]*([ \t]+#[^\r\n]*)")
 _MEANS_NOTHING: Final = ("null", "Null", "NULL")
@@ -347,7 +347,12 @@ def _entry(key: str, value: Raw, column: int, newline: str) -> str:
 
 
 def _short(value: list[Raw]) -> bool:
-    return all(isinstance(item, str) and " " not in item and len(item) < 30 for item in value)
+    """Whether a list stands on one line: of short words, or of points."""
+    return all(_short(item) if isinstance(item, list) else _is_short_word(item) for item in value)
+
+
+def _is_short_word(item: Raw) -> bool:
+    return isinstance(item, str) and " " not in item and len(item) < 30
 
 
 def _flow_or_text(value: Raw) -> str:

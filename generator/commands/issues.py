@@ -10,6 +10,7 @@ import typer
 
 from generator import __version__
 from generator.commands.papers import FILE_OR_REPLACE, AsPdf, ReplaceEdited, With, named, names_of_sets, tell_gone
+from generator.commands.progress import PROGRESS
 from generator.commands.shared import (
     DRAFT,
     UNREADABLE,
@@ -77,9 +78,10 @@ def issue(
         from generator.commands.issuing import Wanted
 
         before = issued_of(last) if last else or_stop(lambda: _newest(answers, out))
-        job, raw = settled_job(answers, library, layer, before)
-        wanted = Wanted(named(companions), pdf, file_of(house_style) if house_style else None)
-        _issue(job, answers, raw, out, library, before, wanted)
+        with PROGRESS.telling():
+            job, raw = settled_job(answers, library, layer, before)
+            wanted = Wanted(named(companions), pdf, file_of(house_style) if house_style else None)
+            _issue(job, answers, raw, out, library, before, wanted)
 
 
 def package(

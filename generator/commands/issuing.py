@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Final
 from generator import pipeline
 from generator.commands.packaging import PACKED, package, package_name, packed_names
 from generator.commands.papers import set_of
+from generator.document.files import COMPANIONS
 from generator.document.template import Paper
 from generator.files.mistakes import Mistakes
 from generator.files.place import RECORD_FILE
@@ -18,7 +19,6 @@ from generator.files.walk import yaml_files
 from generator.job.job import Job
 from generator.library.load import read_library
 from generator.library.locate import templates_of
-from generator.papers.companions import COMPANIONS
 from generator.questionnaire.facts import PROJECT, Facts
 from generator.record.revisions.addendum import addendum as addendum_document
 from generator.record.revisions.compare import Comparison

@@ -6,6 +6,7 @@
 from __future__ import annotations
 
 import gc
+import os
 import shlex
 import sys
 from pathlib import Path
@@ -23,6 +24,7 @@ from generator.commands import survey as cli_survey
 from generator.commands import walls as cli_walls
 from generator.commands import weather as cli_weather
 from generator.commands.ending import ended
+from generator.commands.progress import PROGRESS
 from generator.commands.shared import (
     DRAFT,
     TENDER,
@@ -93,11 +95,12 @@ def write(
 
     wanted = cli_papers.named(companions)
     house = cli_papers.look_of(house_style)
-    job, raw = job_of(answers, library, layer, last)
     names = cli_papers.names_of_sets()
-    or_stop(lambda: refuse_set(out, names, replace=replace_edited))
-    files, data = or_stop(lambda: cli_papers.set_of(job, answers.name, raw, wanted, pdf, house))
-    gone = or_stop(lambda: write_set(out, files, data, names, replace=replace_edited))
+    with PROGRESS.telling():
+        job, raw = job_of(answers, library, layer, last)
+        or_stop(lambda: refuse_set(out, names, replace=replace_edited))
+        files, data = or_stop(lambda: cli_papers.set_of(job, answers.name, raw, wanted, pdf, house))
+        gone = or_stop(lambda: write_set(out, files, data, names, replace=replace_edited))
     _tell(job, notes=False)
     cli_papers.tell_gone(out, gone)
     for name in [*files, RECORD_FILE]:
@@ -114,13 +117,14 @@ def check(
     as_json: AsJson = False,
 ) -> None:
     """Read the answers, decide, and tell every finding; nothing is written."""
-    from generator.papers.companions import COMPANIONS
+    from generator.document.files import COMPANIONS
     from generator.pipeline import assembled
     from generator.record.record import findings_data
 
     before = issued_of(last) if last else None
-    job, raw = settled_job(answers, library, layer, before)
-    or_stop(lambda: assembled(job, list(COMPANIONS)))
+    with PROGRESS.telling():
+        job, raw = settled_job(answers, library, layer, before)
+        or_stop(lambda: assembled(job, list(COMPANIONS)))
     changed = cli_issues.since(job, answers, raw, before) if before else []
     if as_json:
         since = {"clauses_changed": [change.key for change in changed]} if last else {}
@@ -212,6 +216,8 @@ def main(version: Version = False) -> None:
 
 def run() -> None:
     """Runs the command line to its end, whatever happens in it."""
+    # shapes are checked by what the program brings alone, and no other package is searched for more
+    os.environ["PYDANTIC_DISABLE_PLUGINS"] = "__all__"
     sys.exit(ended(app))
 
 

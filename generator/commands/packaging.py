@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Final
 
+from generator.document.files import COMPANIONS, pdf_name
 from generator.files.archive import archived, sha256
 from generator.job.job import Job
-from generator.papers.companions import COMPANIONS
 from generator.record.revisions.issued import folder_name
-from generator.render.pdf.making import pdf_name
 
 PACKED: Final = ("letter", "records", "officer", "owner")
 """The companion papers that go into a package, in the order in which it lists them."""

@@ -10,6 +10,8 @@ from typing import TYPE_CHECKING, Annotated, Any, Final, NoReturn, TypeVar
 
 import typer
 
+from generator.commands.progress import PROGRESS
+
 if TYPE_CHECKING:
     from generator.job.job import Job
     from generator.library.model import Library
@@ -49,9 +51,12 @@ def settled_job(
     from generator import pipeline
     from generator.files.source import read_file
 
+    PROGRESS.at(f"Reading {answers.name}")
     source = read_file(answers, typed=False)
+    PROGRESS.at("Reading the library")
     ready = ready_library(library, pipeline.layers_of(source, answers, layers or ()))
     facts = or_stop(lambda: pipeline.read(source, ready))
+    PROGRESS.at(f"Deciding, measuring and timing {len(facts.at('element')):,} walls")
     numbers, revision = (last.register, last.revision) if last else (None, "")
     return or_stop(lambda: pipeline.settled(facts, ready, numbers, revision, answers.parent)), source.raw
 
@@ -122,6 +127,7 @@ def say(text: str = "", end: str = "\n", *, error: bool = False) -> None:
     """Prints a text; what a terminal would obey in it, such as an escape in a file's name, is spelt out."""
     from generator.errors import harmless
 
+    PROGRESS.clear()
     print(harmless(text), end=end, file=sys.stderr if error else sys.stdout)
 
 

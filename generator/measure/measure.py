@@ -9,6 +9,7 @@ from typing import Final
 from generator.decide.model import Decisions, Mix
 from generator.errors import Raised
 from generator.library.model import Library
+from generator.measure.face_checks import of_faces
 from generator.measure.items import price_lines
 from generator.measure.mixing import batch_of
 from generator.measure.model import Measured, MixSheetFacts, decimal
@@ -29,7 +30,7 @@ def measure(decisions: Decisions, library: Library) -> Measured:
     for rule in RULES:
         facts = facts.adding_each({work.path: rule(work, library) for work in facts.views("work")}, "<measure>")
     facts = facts.adding_each({wall.path: access_face(wall) for wall in facts.views("element")}, "<measure>")
-    raised: list[Raised] = list(against(facts))
+    raised: list[Raised] = [*against(facts), *of_faces(facts, library)]
     batches: list[MixSheetFacts] = []
     for mix in decisions.mixes:
         made, found = batch_of(mix, facts, library)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from typing import Final
 
+from generator.document.files import COMPANIONS
 from generator.document.model import (
     Block,
     Document,
@@ -39,15 +40,6 @@ from generator.papers.making import (
 )
 from generator.papers.photograph_parts import all_photographs
 from generator.questionnaire.facts import PROJECT, Scope, ScopePath
-
-COMPANIONS: Final[Mapping[str, str]] = {
-    "survey": "survey-sheet.docx",
-    "officer": "officer-summary.docx",
-    "records": "site-records.docx",
-    "owner": "owner-page.docx",
-    "letter": "covering-letter.docx",
-}
-"""The companion papers by the word that asks for one, with the file each is written to."""
 
 
 def companions(job: Job, wanted: Sequence[str]) -> dict[str, Document]:

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from typing import Any
 
+from generator.document.files import COMPANIONS
 from generator.errors import Mark
 from generator.job.job import Job
 from generator.library.figures import Figure
 from generator.library.told_figures import figure_places
 from generator.papers.agreement.printed import Printed
 from generator.papers.agreement.whole import whole
-from generator.papers.companions import COMPANIONS
 from generator.record.how import reason_of
 
 

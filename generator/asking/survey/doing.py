@@ -143,7 +143,7 @@ class Doing(Showing):
     def _answered(self, request: Request, path: ScopePath, question: Question) -> Response:
         """After a deed on an answer: the same question, or what the page's *next* led to."""
         goes = request.form.get("next", "") if request.form.get("do") == "next" else ""
-        if goes.startswith(("/ask/", "/at")):
+        if goes.startswith(("/ask/", "/at", "/photograph/")):
             return redirect(goes, 303)
         if request.headers.get(SCRIPT):
             return self.asking(path, question, saved=True)

@@ -16,6 +16,7 @@ from generator.asking.survey.doing import SetOf
 from generator.asking.survey.guard import LOOPBACK, MOST_UPLOAD_BYTES, Guard
 from generator.asking.survey.packing import Packager, Packing
 from generator.asking.survey.pages import Pages
+from generator.asking.survey.photographing import Photographing
 from generator.errors import CannotServe
 from generator.files.walk import real_path
 from generator.library.model import Library
@@ -37,10 +38,14 @@ class Served:
     server: Any
 
 
+class _Views(Packing, Photographing):
+    """All that the pages show and do."""
+
+
 def survey_app(path: Path, library: Library, guard: Guard, set_of: SetOf, packager: Packager | None = None) -> Survey:
     """The application for an answers file. Raises `InputInvalid` or `CannotWrite` where it cannot be gone on with."""
     desk, pages = SurveyDesk(path, library), Pages(library)
-    views = Packing(desk, pages, guard.network_address)
+    views = _Views(desk, pages, guard.network_address)
     views.set_of, views.packager = set_of, packager
     return Survey(desk, guard, pages, {name: getattr(views, name) for name in Survey.endpoints()})
 
@@ -69,8 +74,9 @@ def serve(
     # the library stays for the whole run: looking for garbage in it again and again costs each answer a tenth
     gc.collect()
     gc.freeze()
+    # twice what is taken: up to there the pages tell in words that it is too much
     server = create_server(
-        app, sockets=[listening], threads=_THREADS, ident=None, max_request_body_size=MOST_UPLOAD_BYTES
+        app, sockets=[listening], threads=_THREADS, ident=None, max_request_body_size=2 * MOST_UPLOAD_BYTES
     )
     return Served(guard.network_address or f"http://{_HERE}:{found}/?key={guard.key}", app, server)
 

@@ -13,6 +13,7 @@ from answers_text import answers, wall
 from small_library import clause, library_of
 
 from generator import pipeline
+from generator.document.files import COMPANIONS
 from generator.document.model import (
     CLAUSE_NUMBERS,
     ClauseBlock,
@@ -34,7 +35,6 @@ from generator.job.job import Job
 from generator.library.model import Clause, Library, OperationEntry, Part
 from generator.papers.agreement.agree import agreed, agreed_record
 from generator.papers.agreement.printed import Printed, printed
-from generator.papers.companions import COMPANIONS
 from generator.record.record import record
 
 ANSWERS: Final = answers(
