@@ -90,7 +90,10 @@ def _words(item: Inline) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Paragraph:
-    """A paragraph. Styles: `body`, `label` (led by a run-in label), `facts`, `small`, `lead`, `title`, `subtitle`."""
+    """A paragraph. Styles: `body`, `label` (led by a run-in label), `facts`, `small`, `lead`, `title`, `subtitle`.
+
+    One that is `asked` is a line to write on; what is behind a tab stands at its end.
+    """
 
     content: Inlines
     style: str = "body"

@@ -71,6 +71,10 @@ class Job:
         """A fixed word or phrase of the library."""
         return self.library.phrase(key, **fills)
 
+    def listed(self, key: str) -> list[str]:
+        """The names that a word of the library lists, with commas between them."""
+        return [name.strip() for name in self.word(key).split(",") if name.strip()]
+
     def told(self, key: str, **values: Inline) -> Inlines:
         """A fixed phrase of the library with values in its places, each of which stays a value."""
         marks = {name: chr(_FIRST_MARK + index) for index, name in enumerate(values)}
@@ -122,7 +126,7 @@ class Job:
         return found
 
     def kept(self, key: str, make: Callable[[], Any]) -> Any:
-        """What is asked for wall by wall and is the same for all: found once."""
+        """What is asked for wall by wall or by several papers and is the same for all: found once a job."""
         if key not in self._found:
             self._found[key] = make()
         return self._found[key]
@@ -155,9 +159,17 @@ class Job:
 
     def work_lines(self, path: ScopePath) -> list[Item]:
         """The lines of a work among the measured work: not its rates for likely finds, nor its sums."""
-        lines = (item for item in self.measured.items() if item.section == "element")
-        found = self.kept("lines", lambda: grouped(lines, lambda item: item.path[:2]))
+        found = self.kept("lines", lambda: self._grouped_lines(2, "element"))
         return list(found.get(path, ()))
+
+    def lines_at(self, path: ScopePath) -> list[Item]:
+        """The lines of just this scope, of every section."""
+        found = self.kept("lines at", self._grouped_lines)
+        return list(found.get(path, ()))
+
+    def _grouped_lines(self, depth: int | None = None, section: str = "") -> dict[ScopePath, list[Item]]:
+        lines = (item for item in self.measured.items() if item.section == section or not section)
+        return grouped(lines, lambda item: item.path[:depth])
 
     def wall_findings(self, path: ScopePath) -> list[Finding]:
         """The findings at the wall that a scope is or lies in, the gravest first."""

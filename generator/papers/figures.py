@@ -8,7 +8,7 @@ from decimal import Decimal
 from operator import itemgetter
 from typing import TYPE_CHECKING, Any, Final, TypeVar
 
-from generator.document.model import Figure
+from generator.document.model import Block, Figure
 from generator.document.template import PaperPart
 from generator.drawing.boxes import BoxWords, boxes_per_batch
 from generator.drawing.calendar import Bar, CalendarWords, season_calendar
@@ -21,6 +21,7 @@ from generator.job.job import Job
 from generator.papers.alike import sheet_of, title
 from generator.papers.alike import sheets as sheets_of
 from generator.papers.faces import face_anchor, has_face
+from generator.papers.grading_figure import BLEND_CLAUSE, grading_anchors, grading_figures
 from generator.papers.photograph_parts import photograph_anchors
 from generator.programme.seasons import climate
 from generator.questionnaire.facts import PROJECT, ScopePath
@@ -68,8 +69,10 @@ def _hot_mix_steps(job: Job) -> StepWords:
     return StepWords(steps, job.word("drawing-hot-mix-caution"), job.word("drawing-hot-mix-alt"))
 
 
-def clause_figures(job: Job, clause_id: str) -> Iterator[Figure]:
-    """The figures that stand in a clause: the pictograms of lime, and a joint wrong and right."""
+def clause_figures(job: Job, clause_id: str) -> Iterator[Block]:
+    """The figures that stand in a clause: the pictograms of lime, a joint wrong and right, the sands of a blend."""
+    if clause_id == BLEND_CLAUSE:
+        yield from grading_figures(job)
     if clause_id == BURNS_CLAUSE:
         yield Figure(corrosion(_PICTOGRAM_MM, job.word("drawing-corrosion")))
     if clause_id == DUST_CLAUSE:
@@ -128,6 +131,7 @@ def numbered_figures(job: Job) -> dict[str, int]:
     found = [
         anchor for sheet in sheets_of(job) for part in order for anchor in _of_sheet(job, sheet.path, part.part, drawn)
     ]
+    found += grading_anchors(job)
     shows = {part.id: part.shows for part in job.library.parts}
     for numbered in job.parts:
         group = paper.find(shows.get(numbered.part_id, ""))

@@ -54,6 +54,8 @@ def _headed(part: PaperPart) -> Iterator[Block]:
 
 def first_photograph(job: Job, part: PaperPart, room_mm: tuple[float, float]) -> Iterator[Block]:
     """The first photograph of the job that could be read, as it is."""
+    if not job.photographs:
+        return
     from generator.papers.photographs import plain_picture
 
     for one in job.photographs:
@@ -150,6 +152,7 @@ def _taken(job: Job, one: PhotographFigures) -> str:
 
 
 def _scaled(job: Job, one: PhotographFigures) -> str:
+    from generator.measure.photographs.reckoning import sum_is_surer
     from generator.papers.photographs import is_scaled, shows_marks
 
     if one.letters and not shows_marks(one):
@@ -158,7 +161,9 @@ def _scaled(job: Job, one: PhotographFigures) -> str:
         return job.word("photograph-not-scaled")
     reference = one.picture.asked.asked.reference
     what = reference.what if reference else ""
-    return job.word("photograph-taped-what", what=what) if what else job.word("photograph-taped")
+    taped = job.word("photograph-taped-what", what=what) if what else job.word("photograph-taped")
+    surer = any(sum_is_surer(one, work) for work in one.works)
+    return f"{taped} {job.word('photograph-surer')}" if surer else taped
 
 
 # --- what it tells those who cannot see it ------------------------------------------------------------------

@@ -136,7 +136,7 @@ def _shared_lines(job: Job, path: ScopePath) -> str:
     """The lines of a wall that no work of it has alone, with its first work; those that follow run together."""
     if not is_first(job, path):
         return ""
-    return runs_told(job.line_runs(item for item in job.measured.items() if item.path == path[:1]))
+    return runs_told(job.line_runs(job.lines_at(path[:1])))
 
 
 _WORK: Final[Makers] = {"steps": steps, "mix": mix}

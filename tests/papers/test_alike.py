@@ -28,6 +28,7 @@ from generator.document.model import (
 from generator.errors import InputInvalid
 from generator.job.job import Job
 from generator.papers.agreement.agree import agreed, agreed_record
+from generator.papers.agreement.printed import printed
 from generator.papers.alike import sheets
 from generator.record.record import record
 
@@ -170,7 +171,7 @@ def refusals(found: Job, change: Callable[[Table], Table]) -> str:
 
     sections = tuple(replace(section, blocks=changed(section.blocks)) for section in whole.sections)
     with pytest.raises(InputInvalid) as refused:
-        agreed(papers.job, {"specification": replace(whole, sections=sections)}, papers.sheet, papers.book)
+        agreed(printed(papers.job, {"specification": replace(whole, sections=sections)}, papers.sheet, papers.book))
     return "\n".join(map(str, refused.value.problems))
 
 

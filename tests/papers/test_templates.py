@@ -13,6 +13,7 @@ from helpers import build_tree
 from jobs import ROOT, example, part, shipped, telling
 
 from generator import pipeline
+from generator.document.files import COMPANIONS
 from generator.document.model import Block, ClauseBlock, Document, Figure, Heading, Table, plain_text
 from generator.document.outline import outline
 from generator.document.template import TEXT, Paper, PaperPart, Shown
@@ -22,7 +23,7 @@ from generator.library.load import read_library
 from generator.library.model import Library
 from generator.library.paper_kinds import PAPERS, PartKind, kind_of
 from generator.papers.assemble import assemble
-from generator.papers.companions import COMPANIONS, companions
+from generator.papers.companions import companions
 from generator.papers.figures import numbered_figures
 from generator.record.record import record
 from generator.record.revisions.addendum import addendum

@@ -10,10 +10,11 @@ from answers_text import one_wall
 from jobs import example, job
 from lxml import html
 
+from generator.document.files import COMPANIONS
 from generator.document.model import Block
 from generator.document.outline import outline
 from generator.papers.assemble import assemble
-from generator.papers.companions import COMPANIONS, companions
+from generator.papers.companions import companions
 from generator.render.page.paper import _EMITTERS, contents_of, html_paper
 
 
