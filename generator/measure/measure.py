@@ -92,7 +92,7 @@ def _amounts(made: MixSheetFacts, library: Library) -> dict[str, Value]:
 def _covers(made: MixSheetFacts) -> Range[Decimal] | None:
     """What one batch covers with what drops, from the work that takes most of it to the one that takes least."""
     each = {"batch": 1.0, "box": made.made.batch.makes_l / made.box_l, "litre": made.made.batch.makes_l}
-    found = [day.covers_m2 * each[day.of] for day in made.made.days]
+    found = [day.covers_m2 * each[day.of] for day in made.made.days if not day.dubbing]
     if not found:
         return None
     low, high = (rounded(end, 1 if end < 10 else 0) for end in (min(found), max(found)))

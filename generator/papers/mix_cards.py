@@ -172,7 +172,8 @@ def _steps(job: Job, path: ScopePath) -> Iterator[Step]:
     """The steps of making it, with their pictures, in the order of the library."""
     for entry in job.library.operations.values():
         if entry.per == "mix" and job.library.condition("operation", entry.id).stands(job.facts, path):
-            yield Step(job.filling.line("operation", entry.id, "text", path), entry.picture, entry.shows)
+            text = job.filling.line("operation", entry.id, "text", path)
+            yield Step(text, entry.picture, entry.shows, job.filling.minutes(entry.id, path))
 
 
 def _use(job: Job, made: MixSheetFacts) -> tuple[str, str]:
@@ -217,7 +218,11 @@ def _air(job: Job, made: MixSheetFacts) -> Inlines:
     if lowest is None or highest is None:
         return (Strong(words(job.word("card-air-open"))),)
     (least, at), (most, under) = lowest, highest
-    told = (Value("lowest_c", at, plain(least)), Text("–"), Value("highest_c", under, job.facts.say("highest_c", most)))
+    told = (
+        Value("lowest_c", at, plain(least)),
+        Text("\u2060–\u2060"),
+        Value("highest_c", under, job.facts.say("highest_c", most)),
+    )
     return job.told("card-air", range=Strong(told))
 
 

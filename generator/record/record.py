@@ -262,6 +262,7 @@ def _day(day: DayFacts) -> dict[str, Any]:
     """A work's day: how many of them, what it takes, what is made or drawn for it, and what is left at its end."""
     return {
         **place_data(day.path),
+        **({"task": "dub"} if day.dubbing else {}),
         "days": day.days,
         "takes_l": f"{day.takes_l:.1f}",
         "of": day.of,
