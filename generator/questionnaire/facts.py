@@ -187,14 +187,18 @@ class Facts:
 
     def held(self, path: ScopePath, name: str) -> Held | None:
         """The value of a name as seen from a scope, looking outward; None where nobody gave one."""
-        for values in self._outward.get(path) or self._look_outward(path):
+        for values in self.outward(path):
             found = values.get(name)
             if found is not None:
                 return found
         return None
 
+    def outward(self, path: ScopePath) -> tuple[Mapping[str, Held], ...]:
+        """The values of a scope and of those around it, the nearest first."""
+        return self._outward.get(path) or self._look_outward(path)
+
     def _look_outward(self, path: ScopePath) -> tuple[Mapping[str, Held], ...]:
-        """The values of a scope and of those around it, kept: a job looks there a million times."""
+        # kept: a job looks there a million times
         seen = (self.values.get(path[:end]) for end in range(len(path), -1, -1))
         found = self._outward[path] = tuple(values for values in seen if values)
         return found
