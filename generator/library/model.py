@@ -19,6 +19,7 @@ from generator.errors import InputInvalid, Mark, Problem, Raised
 from generator.files.shapes import InOrder, Number, Shape, Whole, within
 from generator.library.costs import TOLD, Cost, duties_of_lines
 from generator.library.figures import Amount, Figure, own
+from generator.library.serving import Serving
 from generator.library.tables import ID, Confidence, Table, TableRow
 from generator.library.tasks import TaskEntry
 from generator.library.text import Texts
@@ -445,6 +446,11 @@ class Library:
         return Texts(
             {"clause": self.clauses, "finding": self.findings, "item": self.items, "operation": self.operations}
         )
+
+    @cached_property
+    def serving(self) -> Serving:
+        """Which recipes serve what."""
+        return Serving(self.recipes)
 
     @cached_property
     def duties(self) -> Mapping[str, tuple[str, ...]]:

@@ -205,8 +205,11 @@ class Facts:
 
     def get(self, path: ScopePath, name: str) -> Value | None:
         """The value alone; None where it is absent or not known."""
-        found = self.held(path, name)
-        return found.value if found is not None and found.known else None
+        for values in self.outward(path):
+            found = values.get(name)
+            if found is not None:
+                return None if found.value is NOT_KNOWN else found.value
+        return None
 
     def at_scope(self, path: ScopePath) -> View:
         """The facts as a scope sees them, to be read as what they are: numbers, dates, texts …"""
