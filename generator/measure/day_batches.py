@@ -27,7 +27,7 @@ from generator.lime.stuff import (
     stuff_for,
 )
 from generator.lime.wash_lot import SharedLot, shared_lot
-from generator.measure.gauged import gauged, site_kit
+from generator.measure.gauged import Sands, gauged, site_kit
 from generator.measure.model import FRESH, DayFacts, Made
 from generator.measure.placing import Placed, works_of
 from generator.questionnaire.facts import Facts, ScopePath
@@ -36,9 +36,9 @@ from generator.values import Range
 VESSEL_AT_MOST_L: Final = 200.0  # P: the largest lidded drum in common use
 
 
-def made(mix: Mix, facts: Facts, library: Library) -> Made:
+def made(mix: Mix, sands: Sands, facts: Facts, library: Library) -> Made:
     """The day's batch of a mix; where no work of it can be reckoned, a full load and nothing made of it."""
-    gauge, kit = gauged(mix, facts, library), site_kit(facts)
+    gauge, kit = gauged(mix, sands, facts, library), site_kit(facts)
     placed = works_of(mix, facts, library)
     if not placed:
         nothing = amounts_of(gauge, 0.0, in_place_l=0.0, dropped_l=0.0)

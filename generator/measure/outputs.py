@@ -76,6 +76,7 @@ class Outputs:
     """The table of outputs, its rows by operation."""
 
     def __init__(self, library: Library) -> None:
+        self.library = library
         self._by_operation: dict[str, list[TableRow]] = {}
         for row in library.tables["outputs"].rows:
             self._by_operation.setdefault(str(row.keys["operation"]), []).append(row)

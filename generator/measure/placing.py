@@ -21,17 +21,18 @@ def works_of(mix: Mix, facts: Facts, library: Library) -> list[Placed]:
     """The works of a mix that can be reckoned; what lacks an answer adds nothing but its finding."""
     found: list[Placed] = []
     shown: set[str] = set()
+    outputs = Outputs(library)
     for here in map(facts.at_scope, mix.used_for):
         area, per_m2 = coat_area_m2(here), coat_l_per_m2(here, library)
         if area is None or per_m2 is None or not area.low or not per_m2.low:
             continue
         dropped = float(library.row("quantity-waste", making=mix.recipe.making).number("dropped_per_cent")) / 100
         panels = _panels(here, shown)
-        found.append((here.path, Work(area, {SITE: day_output(here, area.likely, library)}, per_m2, panels, dropped)))
+        found.append((here.path, Work(area, {SITE: day_output(here, area.likely, outputs)}, per_m2, panels, dropped)))
     return found
 
 
-def day_output(here: View, area_m2: float, library: Library) -> float:
+def day_output(here: View, area_m2: float, outputs: Outputs) -> float:
     """What the people of one mixing place finish of a coat in a day, in the unit of its area.
 
     The gang's own output where it was answered; else the published outputs of its people, of pointing with its raking,
@@ -40,12 +41,11 @@ def day_output(here: View, area_m2: float, library: Library) -> float:
     answered = here.real("output_m2_per_day")
     if answered is not None and not here.real("open_joint_m"):
         return answered
-    outputs = Outputs(library)
     found = [outputs.labour(here, "lay")]
     if here.text("coat") == "pointing":
         found.append(outputs.labour(here.around("work"), "rake"))
     trade = here.text("trade")
-    people = gang(here, trade, library).reckoned_nr if trade else 1
+    people = gang(here, trade, outputs.library).reckoned_nr if trade else 1
     days = sum(labour.days(people).likely for labour in found if labour is not None)
     return area_m2 / days if days else area_m2
 
