@@ -358,6 +358,12 @@ class Conditioned:
         holds = True if self.when is None else self.when.holds(facts, path)
         return unknown if holds is None else holds
 
+    def where(self, facts: Facts, level: str, *, unknown: bool = True) -> tuple[ScopePath, ...]:
+        """The scopes of a level at which an entry is there; `unknown` where the answers do not say."""
+        if self.when is None:
+            return tuple(path for path, _ in facts.seen_at(level))
+        return self.when.where(facts, level, unknown=unknown)
+
 
 SHIPPED: Final = "shipped"
 

@@ -20,6 +20,7 @@ from generator.measure.day_batches import made
 from generator.measure.gauged import Sands, blends_of, floats, making, mix_sands, plain_gauge, sand_state, site_kit
 from generator.measure.model import Made, MixSheetFacts
 from generator.measure.offered import sands_held
+from generator.measure.outputs import Outputs
 from generator.questionnaire.facts import PROJECT, Facts, View
 from generator.values import Range, plain, rounded, rounded_up
 
@@ -27,11 +28,12 @@ FINE_BELOW_L: Final = 20.0
 """Below this many litres a batch is told to a tenth."""
 
 
-def batch_of(mix: Mix, facts: Facts, library: Library) -> tuple[MixSheetFacts, tuple[Raised, ...]]:
+def batch_of(mix: Mix, facts: Facts, outputs: Outputs) -> tuple[MixSheetFacts, tuple[Raised, ...]]:
     """The day's batch of a mix in the box and mixer of this site, and the findings it raises."""
+    library = outputs.library
     blends = blends_of(mix, facts)
     sands = mix_sands(mix, blends, library)
-    found = made(mix, sands, facts, library)
+    found = made(mix, sands, facts, outputs)
     dry_ratio = _dry_ratio(mix, making(mix, library).spread("bulking"))
     box_l = site_kit(facts).box_l
     told = MixSheetFacts(mix, found, sands, box_l, _makes(found), dry_ratio)

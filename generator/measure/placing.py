@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import Final
 
 from generator.decide.model import Mix
-from generator.library.model import Library
 from generator.lime.job_batches import Work
 from generator.measure.outputs import Outputs, gang
 from generator.measure.volumes import coat_area_m2, coat_l_per_m2
@@ -17,11 +16,11 @@ SITE: Final = "site"
 Placed = tuple[ScopePath, Work]
 
 
-def works_of(mix: Mix, facts: Facts, library: Library) -> list[Placed]:
+def works_of(mix: Mix, facts: Facts, outputs: Outputs) -> list[Placed]:
     """The works of a mix that can be reckoned; what lacks an answer adds nothing but its finding."""
+    library = outputs.library
     found: list[Placed] = []
     shown: set[str] = set()
-    outputs = Outputs(library)
     for here in map(facts.at_scope, mix.used_for):
         area, per_m2 = coat_area_m2(here), coat_l_per_m2(here, library)
         if area is None or per_m2 is None or not area.low or not per_m2.low:

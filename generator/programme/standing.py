@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from generator.library.model import Conditioned, Library
+from generator.library.model import Library
 from generator.library.tasks import OR, TaskEntry
 from generator.programme.network import Id
 from generator.questionnaire.facts import Facts, ScopePath, View
@@ -31,13 +31,17 @@ class Standing:
             for entry in library.tasks.values()
         }
         self._places = {path.path: self._place(path) for path in facts.views("work")}
-        tasks = [(entry, library.condition("task", entry.id)) for entry in library.tasks.values()]
+        tasks = [(entry, self._where(entry)) for entry in library.tasks.values() if entry.kind != "mark"]
         for wall in facts.views("element"):
             scopes = self._scopes(wall)
-            for entry, when in tasks:
+            for entry, where in tasks:
                 for here in scopes[entry.per]:
-                    if entry.kind != "mark" and _stands(entry, when, here):
+                    if here.path in where:
                         self._stand(entry, here)
+
+    def _where(self, entry: TaskEntry) -> frozenset[ScopePath]:
+        unsure = entry.if_unknown == "include"
+        return frozenset(self.library.condition("task", entry.id).where(self.facts, entry.per, unknown=unsure))
 
     def _place(self, work: View) -> int:
         return int(self.library.row("work-order", work=work.text("work")).number("place"))
@@ -129,10 +133,6 @@ class Standing:
             own = self._places[path[:2]]
             return [work for work in self._inside(path[:1], "work") if self._places[work] < own]
         return curing_walls(self.facts.at_scope(path))
-
-
-def _stands(entry: TaskEntry, when: Conditioned, here: View) -> bool:
-    return when.stands(here.facts, here.path, unknown=entry.if_unknown == "include")
 
 
 def curing_walls(here: View) -> Iterator[ScopePath]:

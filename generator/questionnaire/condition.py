@@ -11,12 +11,12 @@ straddles the limit gives unknown. Each comparison comes back as a fact. `parsin
 from __future__ import annotations
 
 import datetime
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from decimal import Decimal
 from functools import cached_property
 
-from generator.questionnaire.facts import Facts, Held, ScopePath
+from generator.questionnaire.facts import Facts, Held, ScopePath, Seen
 from generator.values import NOT_KNOWN, Range, Value
 
 Truth = bool | None
@@ -151,6 +151,15 @@ class Condition:
         """What it comes to alone: nothing is noted, and no more is looked at than decides it."""
         return self._test(facts.outward(path), facts, path)
 
+    def where(self, facts: Facts, level: str, *, unknown: bool) -> tuple[ScopePath, ...]:
+        """The scopes of a level at which it holds; with `unknown`, those too at which the answers do not say."""
+        test, found = self._test, []
+        for path, seen in facts.seen_at(level):
+            truth = test(seen, facts, path)
+            if truth or (unknown and truth is None):
+                found.append(path)
+        return tuple(found)
+
     @cached_property
     def _test(self) -> Test:
         # a job asks it at every scope: the tree is walked once, and what is walked each time are its tests
@@ -198,8 +207,6 @@ def _combined(word: str, truths: list[Truth]) -> Truth:
 
 # --- evaluating alone ---------------------------------------------------------------------------------------
 
-Seen = tuple[Mapping[str, Held], ...]
-"""The values of a scope and of those around it, outward."""
 Test = Callable[[Seen, Facts, ScopePath], Truth]
 
 

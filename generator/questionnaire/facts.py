@@ -38,6 +38,10 @@ class Held:
         return self.value is not NOT_KNOWN
 
 
+Seen = tuple[Mapping[str, Held], ...]
+"""The values of a scope and of those around it, the nearest first."""
+
+
 @dataclass(frozen=True, slots=True)
 class Scope:
     """One project, element, work, coat or mix of the job."""
@@ -181,7 +185,8 @@ class Facts:
     scopes: Scopes
     values: Mapping[ScopePath, Mapping[str, Held]]
     photographs: tuple[Photographed, ...] = ()
-    _outward: dict[ScopePath, tuple[Mapping[str, Held], ...]] = field(
+    _outward: dict[ScopePath, Seen] = field(default_factory=dict, init=False, repr=False, compare=False)
+    _seen_at: dict[str, tuple[tuple[ScopePath, Seen], ...]] = field(
         default_factory=dict, init=False, repr=False, compare=False
     )
 
@@ -193,11 +198,17 @@ class Facts:
                 return found
         return None
 
-    def outward(self, path: ScopePath) -> tuple[Mapping[str, Held], ...]:
+    def outward(self, path: ScopePath) -> Seen:
         """The values of a scope and of those around it, the nearest first."""
         return self._outward.get(path) or self._look_outward(path)
 
-    def _look_outward(self, path: ScopePath) -> tuple[Mapping[str, Held], ...]:
+    def seen_at(self, level: str) -> tuple[tuple[ScopePath, Seen], ...]:
+        """What each scope of a level sees, in the order of the answers; kept, as hundreds of conditions ask for it."""
+        if level not in self._seen_at:
+            self._seen_at[level] = tuple((scope.path, self.outward(scope.path)) for scope in self.at(level))
+        return self._seen_at[level]
+
+    def _look_outward(self, path: ScopePath) -> Seen:
         # kept: a job looks there a million times
         seen = (self.values.get(path[:end]) for end in range(len(path), -1, -1))
         found = self._outward[path] = tuple(values for values in seen if values)

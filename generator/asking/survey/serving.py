@@ -23,6 +23,7 @@ _FIRST_PORT: Final = 20_000
 _PORTS: Final = 20_000
 _TRIES: Final = 50
 _THREADS: Final = 8
+_SELDOM: Final = 200_000  # things that are made: an answer makes about as many, most of which go by themselves
 _HERE: Final = "127.0.0.1"
 _EVERYWHERE: Final = "0.0.0.0"
 
@@ -57,13 +58,21 @@ def serve(path: Path, library: Library, set_of: SetOf, port: int | None = None, 
     found = listening.getsockname()[1]
     guard = Guard(found, (*LOOPBACK, own_address()) if on_network else LOOPBACK)
     app = survey_app(path, library, guard, set_of)
-    # the library stays for the whole run: looking for garbage in it again and again costs each answer a tenth
-    gc.collect()
-    gc.freeze()
+    spare_garbage()
     server = create_server(
         app, sockets=[listening], threads=_THREADS, ident=None, max_request_body_size=MOST_UPLOAD_BYTES
     )
     return Served(guard.network_address or f"http://{_HERE}:{found}/?key={guard.key}", app, server)
+
+
+def spare_garbage() -> None:
+    """Has garbage looked for seldom, and not in what stays for the whole run: the library.
+
+    Looking for it again and again costs each answer a tenth.
+    """
+    gc.set_threshold(_SELDOM)
+    gc.collect()
+    gc.freeze()
 
 
 def own_address() -> str:
