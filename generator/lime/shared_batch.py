@@ -16,18 +16,22 @@ from typing import Final
 
 from generator.lime.batch import DayBatch, DayNeed, Note, day_batch, day_need
 from generator.lime.gauging import DUST, Counted, GaugedMix, Kit
-from generator.lime.job_batches import Amounts, Cases, Work, amounts_of, placing_days
+from generator.lime.job_batches import Amounts, Cases, Work, amounts_of, last_day_m2, placing_days
 
 BATCHES_A_DAY_AT_MOST: Final = 8  # D: one an hour; more is a larger batch
 
 
 @dataclass(frozen=True, slots=True)
 class SharedDay:
-    """A work's days in the batch of the mix: its need, batches a day, what a day leaves, batches of its panels."""
+    """A work's days in the batch of the mix: its need, batches a day, what a day leaves, batches of its panels.
+
+    `last_nr` are the batches of its last day, which may have less to do.
+    """
 
     need: DayNeed
     days: int
     a_day: Fraction
+    last_nr: Fraction
     panels_nr: Fraction
     left_l: float
 
@@ -58,6 +62,14 @@ class _Placed:
         """What each of its panels takes, l."""
         per_m2, dropped = self.need.in_place_l_per_m2, self.need.dropped_share
         return (DayNeed(panel, per_m2, dropped).need_l for panel in self.work.panels_m2)
+
+    def last_steps(self, makes_l: float, step: Fraction) -> int:
+        """The steps of a batch that its last day takes, which may have less to do; 0 where it has no day."""
+        last_m2 = last_day_m2(self.area_m2, sum(self.work.output_m2.values()))
+        if not last_m2:
+            return 0
+        last = DayNeed(last_m2, self.need.in_place_l_per_m2, self.need.dropped_share)
+        return _steps(last.need_l, makes_l, step)
 
 
 def shared_batches(works: Sequence[Work], mix: GaugedMix, kit: Kit, life_h: float | None) -> Cases[SharedCase]:
@@ -143,24 +155,30 @@ class _AllOf:
 
 @dataclass(frozen=True, slots=True)
 class _Sized:
-    """Every work in a batch of one size: steps a day, steps of all its days and panels, and whether it is ill served.
+    """Every work in a batch of one size: steps of its last day and of all its days, and whether it is ill served.
 
-    A work is ill served that could not place such a batch within its life, or would mix it more than eight times a day.
+    `all_nr` are the steps of all days and panels. A work is ill served that could not place such a batch within its
+    life, or would mix it more than eight times a day.
     """
 
     step: Fraction
-    a_day: Sequence[int]
-    all_days: int
+    last: Sequence[int]
+    of_days: Sequence[int]
+    all_nr: int
     ill: Sequence[bool]
     ill_nr: int
 
     @classmethod
     def of(cls, placed: Sequence[_Placed], makes_l: float, step: Fraction) -> _Sized:
         a_day = [_steps(work.need.need_l, makes_l, step) for work in placed]
-        panels = [sum(_steps(need_l, makes_l, step) for need_l in work.panels_need_l()) for work in placed]
+        panels = sum(_steps(need_l, makes_l, step) for work in placed for need_l in work.panels_need_l())
+        last = [work.last_steps(makes_l, step) for work in placed]
+        of_days = [
+            max(0, work.days - 1) * steps + min(steps, ends)
+            for work, steps, ends in zip(placed, a_day, last, strict=True)
+        ]
         ill = [_ill(work.own, makes_l, step * steps) for work, steps in zip(placed, a_day, strict=True)]
-        all_days = sum(work.days * steps for work, steps in zip(placed, a_day, strict=True)) + sum(panels)
-        return cls(step, a_day, all_days, ill, sum(ill))
+        return cls(step, last, of_days, sum(of_days) + panels, ill, sum(ill))
 
     def serves(self, number: int) -> bool:
         """Whether every work but the one whose own batch it is is served."""
@@ -168,8 +186,8 @@ class _Sized:
 
     def batches_nr(self, number: int, chosen: _Placed) -> Fraction:
         """The batches of all days and panels, the days of the work whose own batch it is in its own number."""
-        others = self.step * (self.all_days - chosen.days * self.a_day[number])
-        return others + chosen.days * chosen.own.batches.batches_nr
+        others, own = self.step * (self.all_nr - self.of_days[number]), chosen.own.batches.batches_nr
+        return others + max(0, chosen.days - 1) * own + min(own, self.step * self.last[number])
 
 
 def _ill(own: DayBatch, makes_l: float, a_day: Fraction) -> bool:
@@ -190,7 +208,8 @@ def _tried(placed: Sequence[_Placed], chosen: _Placed, mix: GaugedMix, all_of: _
         a_day = own if work is chosen else step * _steps(work.need.need_l, batch.makes_l, step)
         panels = step * sum(_steps(need_l, batch.makes_l, step) for need_l in work.panels_need_l())
         left = max(0.0, float(a_day) * batch.makes_l - work.need.need_l)
-        days.append(SharedDay(work.need, work.days, a_day, panels, left))
-    number = sum((day.days * day.a_day + day.panels_nr for day in days), Fraction(0))
+        last = min(a_day, step * work.last_steps(batch.makes_l, step))
+        days.append(SharedDay(work.need, work.days, a_day, last, panels, left))
+    number = sum((max(0, day.days - 1) * day.a_day + day.last_nr + day.panels_nr for day in days), Fraction(0))
     amounts = all_of.amounts(mix, number, batch)
     return SharedCase(batch, chosen.own.batches.half_load, tuple(days), number, amounts, chosen.own.notes)
