@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import operator
 from collections.abc import Iterable, Iterator
 
 from generator.library.model import Library
@@ -129,9 +130,10 @@ class Standing:
             coats = self._inside(path[:2], "coat")
             at = coats.index(path) if path in coats else 0
             return coats[max(at - 1, 0) : at]
-        if place == "works-before":
+        if place in ("works-before", "works-after"):
             own = self._places[path[:2]]
-            return [work for work in self._inside(path[:1], "work") if self._places[work] < own]
+            passes = operator.lt if place == "works-before" else operator.gt
+            return [work for work in self._inside(path[:1], "work") if passes(self._places[work], own)]
         return curing_walls(self.facts.at_scope(path))
 
 

@@ -72,7 +72,7 @@ def _joined(standing: Standing, taking: Taking) -> dict[Id, list[Why]]:
     joined: dict[Id, list[Why]] = {}
     for entry, here in standing.found.values():
         if entry.joins:
-            for id in standing.named(entry.joins, here):
+            for id in standing.named(entry.joins, here)[:1]:
                 into, there = standing.found[id]
                 gang = taking.gang(into, there)
                 part = taking.part(entry, here, gang.reckoned_nr if gang is not None else 1)
