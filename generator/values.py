@@ -184,33 +184,132 @@ def fraction_told(count: Decimal) -> str:
     return f"{plain(whole) if whole else ''}{_FRACTIONS[rest]}"
 
 
-def spoken(value: Value, unit: str = "", dates: str = DAY_MONTH_YEAR) -> str:
-    """Any value as text with its unit: `8–12 mm`, `1 day`, `not known`, `oak and chestnut`; dates in a form."""
+@dataclass(frozen=True, slots=True)
+class Customs:
+    """How one name or figure goes into customary units, where not as its unit has it.
+
+    `kind` is `measured`, `run`, `volume`, `up`, `down`, `difference`, `hair`, `metric` (it stays so) or `both` (the
+    metric beside it); `published` are figures of the country itself by the metric ones that they stand for, spelt with
+    their units; `step` is the difference between the sizes that are made there, in the metric unit.
+    """
+
+    kind: str = ""
+    published: tuple[tuple[Decimal | Range[Decimal] | None, str], ...] = ()
+    step: Decimal | None = None
+
+    def said(self, value: Decimal | Range[Decimal]) -> str:
+        """The figure published for a value; `""` where there is none."""
+        return next((text for of, text in self.published if of is None or of == value), "")
+
+
+NO_CUSTOMS: Final = Customs()
+
+
+@dataclass(frozen=True, slots=True)
+class Spelling:
+    """How values are spelt for a reader: in metric units, with dates in a form; others spell amounts otherwise."""
+
+    dates: str = DAY_MONTH_YEAR
+
+    def amount(self, value: Decimal | Range[Decimal], unit: str, customs: Customs = NO_CUSTOMS) -> str:
+        """A number or range with its unit: `8–12 mm`, `1 day`; the dash of a range falls away where it has one value."""
+        if isinstance(value, Range):
+            if not value.single:
+                return _with_unit(f"{plain(value.low)}–{plain(value.high)}", unit)
+            value = value.low
+        return _with_unit(plain(value), _SINGULAR.get(unit, unit) if value == 1 else unit)
+
+    def text(self, value: str, customs: Customs = NO_CUSTOMS) -> str:
+        """A figure that is told in words."""
+        return value
+
+    def run(self, value: Range[Decimal], say: Callable[[Value], str]) -> str:
+        """A range told by both its ends: `8 to 12 mm`."""
+        return f"{plain(value.low)} to {say(value.high)}"
+
+    @property
+    def jug_l(self) -> float:
+        """The jug that is measured by where a box is too coarse: a litre."""
+        return 1.0
+
+    @property
+    def jug(self) -> str:
+        """The unit of the jug."""
+        return "l"
+
+    @property
+    def dash(self) -> str:
+        """What stands between the ends of a range."""
+        return "–"
+
+    def alone(self, value: Decimal | Range[Decimal], unit: str, customs: Customs = NO_CUSTOMS) -> str:
+        """A number or range without its unit, which stands elsewhere on the line."""
+        return self.amount(value, "")
+
+    def in_an_area(self, m_per_m2: Decimal) -> str:
+        """A length in a square metre, or in the area that goes with its unit."""
+        return self.amount(m_per_m2, "m")
+
+    def unit(self, unit: str) -> str:
+        """The unit in which a quantity that is given in one is priced."""
+        return unit
+
+    def quantity(self, value: Decimal, unit: str) -> Decimal:
+        """A quantity to price in its unit here, to a tenth as it was measured; counts, weeks and hours as they are."""
+        return value if unit in COUNTED else rounded(value, 1)
+
+    def kept(self, value: Decimal | float, digits: int) -> Decimal:
+        """A value as it is kept in its metric unit, to so many places."""
+        return rounded(value, digits)
+
+    @property
+    def chooses(self) -> bool:
+        """Whether sizes are made otherwise here than the answers, in metric units, have them."""
+        return False
+
+    def native(self, value: Decimal, customs: Customs) -> Decimal:
+        """A size that is chosen, as it is made here: the one answered."""
+        return value
+
+    def keeps(self, unit: str) -> bool:
+        """Whether a number of a unit stands as it is reckoned, so that it may be told without its unit."""
+        return True
+
+    def in_full(self, value: Decimal, unit: str, customs: Customs = NO_CUSTOMS) -> str:
+        """A number with its unit in words: `30 litres`."""
+        name = _IN_FULL[unit]
+        return f"{plain(value)} {name}" if value == 1 else f"{plain(value)} {name}s"
+
+
+COUNTED: Final = ("nr", "item", "sum", "week", "hour")
+_IN_FULL: Final = {"l": "litre"}
+METRIC: Final = Spelling()
+ISO: Final = Spelling("iso")
+
+
+def spoken(value: Value, unit: str = "", spelling: Spelling = METRIC, customs: Customs = NO_CUSTOMS) -> str:
+    """Any value as text with its unit: `8–12 mm`, `1 day`, `not known`, `oak and chestnut`; spelt for a reader."""
     if isinstance(value, bool):
         return "yes" if value else "no"
-    if isinstance(value, Range):
-        if value.single:
-            return spoken(value.low, unit)
-        return _with_unit(f"{plain(value.low)}–{plain(value.high)}", unit)
-    if isinstance(value, Decimal):
-        return _with_unit(plain(value), _SINGULAR.get(unit, unit) if value == 1 else unit)
+    if isinstance(value, Decimal | Range):
+        return spelling.amount(value, unit, customs)
     if isinstance(value, datetime.date):
-        return date_spoken(value, dates)
+        return date_spoken(value, spelling.dates)
     if isinstance(value, MonthDay):
-        return month_day_spoken(value, dates)
+        return month_day_spoken(value, spelling.dates)
     if isinstance(value, tuple):
-        texts = [spoken(item, unit, dates) for item in value]
+        texts = [spoken(item, unit, spelling, customs) for item in value]
         return "; ".join(texts) if any(isinstance(item, dict) for item in value) else joined(texts) or "none"
     if isinstance(value, dict):
-        return ", ".join(spoken(item, dates=dates) for item in value.values())
+        return ", ".join(spoken(item, spelling=spelling) for item in value.values())
     return str(value)
 
 
-def told_as(value: Value, form: str, say: Callable[[Value], str]) -> str:
+def told_as(value: Value, form: str, say: Callable[[Value], str], spelling: Spelling = METRIC) -> str:
     """A value said as a filter of texts asks: of a range one end (`least`, `greatest`), or both by `to`."""
     if isinstance(value, Range):
         if form == "to" and not value.single:
-            return f"{plain(value.low)} to {say(value.high)}"
+            return spelling.run(value, say)
         if form in ("least", "greatest"):
             value = value.low if form == "least" else value.high
     return say(value)

@@ -17,7 +17,7 @@ from generator.measure.ordering import to_order
 from generator.measure.photographs.against import against
 from generator.measure.quantities import RULES, access_face
 from generator.questionnaire.facts import Facts, ScopePath
-from generator.values import Range, Value, fraction_told, joined, plain, rounded, spoken
+from generator.values import Customs, Range, Spelling, Value, fraction_told, joined, plain, rounded, spoken
 
 _MOST_NAMED: Final = 40
 """A list of more walls is read by nobody, and leaves no room on the one page of the mix schedule."""
@@ -67,26 +67,39 @@ def _mix_names(made: MixSheetFacts, facts: Facts, library: Library) -> dict[str,
         "mix_walls": _walls(made.mix.used_for, facts, library),
     }
     if covered := _covers(made):
-        values["mix_covers_m2"] = _covered(covered, made, library)
+        values["mix_covers_m2"] = _covered(spoken(covered, "m²", facts.spelling), made, library)
     if recipe.pozzolan:
         values["mix_pozzolan_name"] = library.materials[recipe.pozzolan].name
     if recipe.lime == "lime-putty":
         values["putty_least_months"] = _putty_age(made.mix, facts, library)
-    return values | _amounts(made, library)
+    return values | _amounts(made, library, facts.spelling)
 
 
-def _amounts(made: MixSheetFacts, library: Library) -> dict[str, Value]:
+def _amounts(made: MixSheetFacts, library: Library, spelling: Spelling) -> dict[str, Value]:
     """Hair and pozzolan of a batch or of a box drawn, and what slaking asks for, of mixes that have them."""
     doses = {
-        "mix_hair_g": spoken(Decimal(made.made.hair_g), "g") if made.made.hair_g else "",
-        "mix_pozzolan_l": spoken(Decimal(str(made.made.pozzolan_l)), "l") if made.made.pozzolan_l else "",
+        "mix_hair_g": spoken(Decimal(made.made.hair_g), "g", spelling) if made.made.hair_g else "",
+        "mix_pozzolan_l": _dose_told(made, spelling),
     }
     to = "dose-in-box" if made.keeps else "dose-in-batch"
-    slaking = {"mix_steam_l": made.steam_l, "mix_water_l": made.water_l, "mix_room_l": made.room_l}
+    slaking = {
+        "mix_steam_l": (made.steam_l, ""), "mix_water_l": (made.water_l, "down"), "mix_room_l": (made.room_l, "up"),
+    }  # fmt: skip
     return {
         **{name: library.phrase(to, dose=dose) for name, dose in doses.items() if dose},
-        **{name: spoken(litres, "l") for name, litres in slaking.items() if litres is not None},
+        **{
+            name: spoken(litres, "l", spelling, Customs(kind))
+            for name, (litres, kind) in slaking.items()
+            if litres is not None
+        },
     }
+
+
+def _dose_told(made: MixSheetFacts, spelling: Spelling) -> str:
+    """The pozzolan of a batch or box; one that is a most is not rounded above it."""
+    kind = "down" if made.mix.recipe.pozzolan_is_most else ""
+    dose = made.made.pozzolan_l
+    return spoken(Decimal(str(dose)), "l", spelling, Customs(kind)) if dose else ""
 
 
 def _covers(made: MixSheetFacts) -> Range[Decimal] | None:
@@ -99,8 +112,7 @@ def _covers(made: MixSheetFacts) -> Range[Decimal] | None:
     return Range(low, low, high)
 
 
-def _covered(covered: Range[Decimal], made: MixSheetFacts, library: Library) -> str:
-    told = spoken(covered, "m²")
+def _covered(told: str, made: MixSheetFacts, library: Library) -> str:
     return library.phrase("covers-one-coat", area=told) if made.mix.recipe.making == "limewash" else told
 
 

@@ -217,7 +217,9 @@ def _air(job: Job, made: MixSheetFacts) -> Inlines:
     if lowest is None or highest is None:
         return (Strong(words(job.word("card-air-open"))),)
     (least, at), (most, under) = lowest, highest
-    told = (Value("lowest_c", at, plain(least)), Text("–"), Value("highest_c", under, job.facts.say("highest_c", most)))
+    low = job.facts.alone("lowest_c", least)
+    dash, high = job.facts.spelling.dash, job.facts.say("highest_c", most)
+    told = (Value("lowest_c", at, low), Text(dash), Value("highest_c", under, high))
     return job.told("card-air", range=Strong(told))
 
 

@@ -141,7 +141,7 @@ def photograph_fills(job: Job, one: PhotographFigures) -> dict[str, str]:
 
 def _taken(job: Job, one: PhotographFigures) -> str:
     asked = one.picture.asked.asked
-    day = spoken(asked.taken, dates=job.facts.date_form) if asked.taken else ""
+    day = spoken(asked.taken, spelling=job.facts.spelling) if asked.taken else ""
     if day and asked.by:
         return job.word("photograph-taken-by", date=day, by=asked.by)
     if day:
@@ -236,5 +236,5 @@ def _size(job: Job, reckoned: Reckoning | None) -> str:
         return ""
     from generator.measure.photographs.given import area_range
 
-    spread = area_range(reckoned.offered)
-    return job.word("photograph-size", area=spoken(spread.likely, "m²"), range=spoken(spread))
+    spread, spelling = area_range(reckoned.offered), job.facts.spelling
+    return job.word("photograph-size", area=spoken(spread.likely, "m²", spelling), range=spelling.alone(spread, "m²"))

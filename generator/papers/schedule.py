@@ -55,7 +55,7 @@ def rules(job: Job) -> tuple[str, ...]:
     """The rules of measurement in force; those of scattered joints where some are measured so."""
     threshold = job.facts.spoken(PROJECT, "opening_deducted_over_m2")
     row = job.library.row("scattered-joints")
-    run, strip = (spoken(row.number(f"{name}_mm"), "mm") for name in ("least_run", "strip"))
+    run, strip = (spoken(row.number(f"{name}_mm"), "mm", job.facts.spelling) for name in ("least_run", "strip"))
     scattered = any(map(is_scattered, job.facts.views("work")))
     told = job.paper("pricing-schedule").part("rules").lines.items()
     kept = (rule for key, rule in told if scattered or not key.startswith(_SCATTERED))
@@ -89,7 +89,7 @@ def _row(job: Job, part: PaperPart, item: Item, place: bool) -> Row:
         "clauses": clause_refs(job, job.library.duties[item.entry.id], item.path),
         "kind": words(kind_word(job, item)),
         "quantity": _quantity(job, item),
-        "unit": words(item.entry.unit),
+        "unit": words(item.unit),
     }
     return row(job, part, item.path, own)
 
@@ -203,7 +203,7 @@ def _priced(job: Job, item: Item) -> PricedRow:
         where(job, item),
         item.mix,
         job.clause_numbers(job.library.duties[item.entry.id], item.path),
-        item.entry.unit,
+        item.unit,
         item.quantity,
         item.kind,
         line_key(item, text),
@@ -213,7 +213,7 @@ def _priced(job: Job, item: Item) -> PricedRow:
 
 def line_key(item: Item, text: str) -> str:
     """The key by which a returned line is matched: its rule and place, text, unit and quantity, hashed."""
-    return key_of("/".join([item.entry.id, *item.path]), text, item.entry.unit, item.quantity)
+    return key_of("/".join([item.entry.id, *item.path]), text, item.unit, item.quantity)
 
 
 def key_of(place: str, text: str, unit: str, quantity: Decimal | None) -> str:

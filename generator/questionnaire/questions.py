@@ -10,8 +10,10 @@ from pydantic import Field
 
 from generator.files.shapes import Number, Shape
 from generator.questionnaire.condition import Condition, Truth
+from generator.questionnaire.customs import Customary, customs_of
 from generator.questionnaire.facts import Facts, ScopePath
 from generator.questionnaire.names import Name, Names
+from generator.values import unit_of
 
 Kind = Literal[
     "choice", "choices", "number", "range", "text", "texts", "date", "month_day", "yes_no", "records", "file",
@@ -56,7 +58,8 @@ class Question(Shape):
     them are still read. Where questions stand on a page, it and those after it stand under its `heading`, if it has
     one, up to the next that has another. `own` tells that the answer is of one wall alone, so that a copy of the wall
     is asked it anew; so are the quantities of works, without it.
-    `less` is the list of records of the same scope, by width, height and count, that comes off an area.
+    `less` is the list of records of the same scope, by width, height and count, that comes off an area. `customary`
+    says how the answer goes into customary units, where its unit does not.
     """
 
     name: str = Field(pattern=r"^[a-z][a-z0-9_]*$")
@@ -83,6 +86,7 @@ class Question(Shape):
     heading: str = ""
     own: bool = False
     less: str = ""
+    customary: Customary | None = None
 
     def as_name(self) -> Name:
         """The name it declares."""
@@ -90,7 +94,8 @@ class Question(Shape):
         columns = Names(
             {column.name: Name(column.name, self.scope, column.kind, column.label) for column in self.fields}
         )
-        return Name(self.name, self.scope, self.kind, self.label, self.phrase, said, columns=columns)
+        customs = customs_of(self.customary, self.kind, unit_of(self.name), asked=True)
+        return Name(self.name, self.scope, self.kind, self.label, self.phrase, said, columns=columns, customs=customs)
 
 
 @dataclass(frozen=True, slots=True)

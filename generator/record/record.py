@@ -205,7 +205,7 @@ def item_data(job: Job, item: Item) -> dict[str, Any]:
         "mix": item.mix,
         "clauses": [key for key in job.library.duties[item.entry.id] if job.in_papers(key)],
         "description": text,
-        "unit": item.entry.unit,
+        "unit": item.unit,
         "quantity": None if item.quantity is None else str(item.quantity),
         "kind": item.kind,
         "to_follow": item.to_follow,

@@ -45,9 +45,9 @@ def _measured(found: Printed, rows: dict[str, PricedRow], items: dict[str, Item]
         if item is None or row is None:
             where = "is measured and not" if row is None else "is not measured and stands"
             yield found.problem(place, f"line {ref} {where} in {place}", _TO_DO)
-        elif (row.quantity, row.unit, row.kind) != (item.quantity, item.entry.unit, item.kind):
+        elif (row.quantity, row.unit, row.kind) != (item.quantity, item.unit, item.kind):
             was = f"{row.quantity} {row.unit} ({row.kind})"
-            what = f"line {ref} is {was} in {place} and was measured as {item.quantity} {item.entry.unit} ({item.kind})"
+            what = f"line {ref} is {was} in {place} and was measured as {item.quantity} {item.unit} ({item.kind})"
             yield found.problem(place, what, _TO_DO)
 
 
@@ -102,7 +102,7 @@ def _told(found: Printed, items: dict[str, Item]) -> Iterator[Problem]:
         amount = _amount(value.text)
         if amount is not None and line.quantity is not None and rounded(amount, 1) != rounded(line.quantity, 1):
             there = Place(PRICING_SCHEDULE, f"line {line.ref}")
-            what = f"'{value.name}' is {value.text} in {place} and {plain(line.quantity)} {line.entry.unit} in {there}"
+            what = f"'{value.name}' is {value.text} in {place} and {plain(line.quantity)} {line.unit} in {there}"
             yield found.problem(place, what, _TO_DO)
 
 
