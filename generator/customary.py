@@ -1,4 +1,4 @@
-"""Customary units of the United States: the one place where a metric value is turned, once, into what a reader there has.
+"""Customary units of the United States: here alone a metric value is turned, once, into what a reader there has.
 
 Factors are exact (international yard and pound of 1959; gallon of 231 cubic inches). How far each is rounded is common
 practice, so that nothing is printed that nobody there measures by.
@@ -7,6 +7,7 @@ practice, so that nothing is printed that nobody there measures by.
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from decimal import Decimal
@@ -75,6 +76,10 @@ class Customary(Spelling):
         """A figure that is told in words: as it is published there, where it is."""
         return next((text for of, text in customs.published if of is None), value)
 
+    def before(self, told: str) -> str:
+        """A length as it stands before what it is the length of: `12-inch`."""
+        return re.sub(r" inch(?:es)?\b", "-inch", told)
+
     def run(self, value: Range[Decimal], say: Callable[[Value], str]) -> str:
         """A range told by both its ends, as every range is here."""
         return say(value)
@@ -88,6 +93,19 @@ class Customary(Spelling):
     def jug(self) -> str:
         """The unit of the jug."""
         return "qt"
+
+    def ordered(self, value: float) -> Decimal:
+        """An amount to order, which is rounded in the unit that it is told in."""
+        return rounded(value, 6)
+
+    def drawn(self, length_mm: Decimal) -> str:
+        """A length as it stands in a drawing, where room is short: `3/8 in.`"""
+        return re.sub(r" inch(?:es)?\b", " in.", self.amount(length_mm, "mm"))
+
+    @property
+    def scale_bar(self) -> tuple[str, float, tuple[float, ...]]:
+        """What a scale bar counts in: feet."""
+        return "ft", float(MM_PER_INCH * _INCHES_PER_FT), (1.0, 2.0, 5.0, 10.0, 20.0)
 
     @property
     def dash(self) -> str:
@@ -108,7 +126,7 @@ class Customary(Spelling):
         return _PRICED.get(unit, unit)
 
     def quantity(self, value: Decimal, unit: str) -> Decimal:
-        """A quantity to price: whole square feet and feet, halves of a square foot under ten, tenths of a cubic foot."""
+        """A quantity to price: whole feet and square feet, halves of one under ten, tenths of a cubic foot."""
         priced = _QUANTITIES.get(unit)
         return METRIC.quantity(value, unit) if priced is None else _decimal(priced(Fraction(value)))
 
@@ -133,10 +151,12 @@ class Customary(Spelling):
 
     def in_full(self, value: Decimal, unit: str, customs: Customs = NO_CUSTOMS) -> str:
         """A number with its unit in words: `8 gallons`."""
+        if unit not in ("l", "ml"):
+            return self.amount(value, unit, customs)
         number, _, short = (customs.said(value) or self.amount(value, unit)).partition(" ")
         name = _IN_FULL.get(short, short)
         full = f"{number} {name}" if number in ("1", "1/2", "1/4", "3/4") else f"{number} {name}s"
-        return f"{full} ({METRIC.in_full(value, unit)})" if customs.kind == "both" else full
+        return f"{full} ({METRIC.amount(value, unit)})" if customs.kind == "both" else full
 
 
 @cache
@@ -258,14 +278,14 @@ def _volume_cu_ft(litres: Fraction) -> Fraction:
 
 
 def _litres(litres: Fraction, kind: str) -> Said:
-    """Mortar in tenths of a cubic foot; a box in its quarters; what is poured in cups, quarts and gallons by quarters."""
+    """Mortar in tenths of a cubic foot; a box in its quarters; what is poured by quarters of cup, quart or gallon."""
     if kind == "volume":
         cubic = litres / L_PER_CU_FT
         quarters = nearest(cubic, Fraction(1, 4))
         exact = quarters and abs(quarters / cubic - 1) < Fraction(1, 1000)
         return (mixed(quarters) if exact else plain(_decimal(_volume_cu_ft(litres))), "cu ft")
     gallons = litres / L_PER_GAL
-    if nearest(gallons, Fraction(1, 4)) >= 1:
+    if nearest(gallons, Fraction(1, 4)) >= 1 or kind == "gallons":
         step = Fraction(1, 4) if gallons < _FINE_BELOW else Fraction(1)
         return mixed(_poured(gallons, step, kind)), "gal"
     if kind != "cups" and gallons * _QT_PER_GAL >= Fraction(15, 16):
@@ -313,12 +333,10 @@ def _by(factor: Fraction, step: str, unit: str) -> Callable[[Fraction, str], Sai
     return lambda value, _: (plain(_decimal(nearest(value * factor, Fraction(step)))), unit)
 
 
-def _alike(
-    told: list[Said], exact: list[Fraction], say: Callable[[Fraction, str], Said], kind: str
-) -> list[Said]:
+def _alike(told: list[Said], exact: list[Fraction], say: Callable[[Fraction, str], Said], kind: str) -> list[Said]:
     """The ends of a range in one unit: inches by the greater, where the lesser is said in another."""
     units = {unit for _, unit in told}
-    if units <= {"inch", "inches"} or len(units) == 1:
+    if units <= {"inch", "inches"} or units <= {"cup", "cups"} or len(units) == 1:
         return told
     if units <= {"inch", "inches", "ft"}:
         inches = [rule_inches(end if say is _length_mm else end * 1000) for end in exact]

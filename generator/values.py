@@ -188,9 +188,9 @@ def fraction_told(count: Decimal) -> str:
 class Customs:
     """How one name or figure goes into customary units, where not as its unit has it.
 
-    `kind` is `measured`, `run`, `volume`, `up`, `down`, `difference`, `hair`, `metric` (it stays so) or `both` (the
-    metric beside it); `published` are figures of the country itself by the metric ones that they stand for, spelt with
-    their units; `step` is the difference between the sizes that are made there, in the metric unit.
+    `kind` is `measured`, `run`, `volume`, `gallons`, `up`, `down`, `difference`, `hair`, `metric` (it stays so) or
+    `both` (the metric beside it); `published` are figures of the country itself by the metric ones that they stand for,
+    spelt with their units; `step` is the difference between the sizes that are made there, in the metric unit.
     """
 
     kind: str = ""
@@ -212,7 +212,7 @@ class Spelling:
     dates: str = DAY_MONTH_YEAR
 
     def amount(self, value: Decimal | Range[Decimal], unit: str, customs: Customs = NO_CUSTOMS) -> str:
-        """A number or range with its unit: `8–12 mm`, `1 day`; the dash of a range falls away where it has one value."""
+        """A number or range with its unit: `8–12 mm`, `1 day`; a range of one value is that value."""
         if isinstance(value, Range):
             if not value.single:
                 return _with_unit(f"{plain(value.low)}–{plain(value.high)}", unit)
@@ -222,6 +222,10 @@ class Spelling:
     def text(self, value: str, customs: Customs = NO_CUSTOMS) -> str:
         """A figure that is told in words."""
         return value
+
+    def before(self, told: str) -> str:
+        """A length as it stands before what it is the length of: `300 mm`."""
+        return told
 
     def run(self, value: Range[Decimal], say: Callable[[Value], str]) -> str:
         """A range told by both its ends: `8 to 12 mm`."""
@@ -236,6 +240,21 @@ class Spelling:
     def jug(self) -> str:
         """The unit of the jug."""
         return "l"
+
+    def ordered(self, value: float) -> Decimal:
+        """An amount to order, to three figures, as it is thought of: whole from ten up, tenths below."""
+        exact = Decimal(repr(value))
+        least = 0 if exact >= 10 else -1
+        return exact.quantize(Decimal(1).scaleb(max(exact.adjusted() - 2, least))) + 0 if exact else exact
+
+    def drawn(self, length_mm: Decimal) -> str:
+        """A length as it stands in a drawing."""
+        return self.amount(length_mm, "mm")
+
+    @property
+    def scale_bar(self) -> tuple[str, float, tuple[float, ...]]:
+        """What a scale bar counts in: its unit, that in mm, and the steps that it may have."""
+        return "m", 1000.0, (0.5, 1.0, 2.0, 5.0)
 
     @property
     def dash(self) -> str:
@@ -277,7 +296,9 @@ class Spelling:
 
     def in_full(self, value: Decimal, unit: str, customs: Customs = NO_CUSTOMS) -> str:
         """A number with its unit in words: `30 litres`."""
-        name = _IN_FULL[unit]
+        name = _IN_FULL.get(unit)
+        if name is None:
+            return self.amount(value, unit, customs)
         return f"{plain(value)} {name}" if value == 1 else f"{plain(value)} {name}s"
 
 
@@ -306,7 +327,9 @@ def spoken(value: Value, unit: str = "", spelling: Spelling = METRIC, customs: C
 
 
 def told_as(value: Value, form: str, say: Callable[[Value], str], spelling: Spelling = METRIC) -> str:
-    """A value said as a filter of texts asks: of a range one end (`least`, `greatest`), or both by `to`."""
+    """A value said as a filter asks: one end of a range (`least`, `greatest`), both by `to`; `before` a noun."""
+    if form == "before":
+        return spelling.before(say(value))
     if isinstance(value, Range):
         if form == "to" and not value.single:
             return spelling.run(value, say)

@@ -79,16 +79,14 @@ class Figure:
     spelling: Spelling = METRIC
 
     def spelt(self, form: str = "") -> str:
-        """The figure with its unit; by a filter without it (`bare`), with it in words (`full`), or as a range is told."""
+        """The figure with its unit; by a filter without it (`bare`), with it in words (`full`), or a range by `to`."""
         unit = unit_of(self.name.rpartition("/")[2])
         if form == "full" and isinstance(self.value, Decimal):
             return self.spelling.in_full(self.value, unit, self.customs)
         if isinstance(self.value, str):
             return self.spelling.text(self.value, self.customs)
         unit = "" if form == "bare" else unit
-        return told_as(
-            self.value, form, lambda value: spoken(value, unit, self.spelling, self.customs), self.spelling
-        )
+        return told_as(self.value, form, lambda value: spoken(value, unit, self.spelling, self.customs), self.spelling)
 
 
 def own(entry: str, name: str) -> str:

@@ -186,8 +186,8 @@ class Carbon(LowHigh):
 class Material(Shape):
     """A material to order: name by standard and form, its density, carbon, package, waste and lead time.
 
-    `short` is how a sentence names it, `box` the word on the site sheet beside its box count; `customary_package` is how
-    it is bought where units are customary, its contents in the metric unit all the same.
+    `short` is how a sentence names it, `box` the word on the site sheet beside its box count. `customary_package` is
+    how it is bought where units are customary, its contents in the metric unit all the same.
     """
 
     id: str = Field(pattern=ID)

@@ -20,7 +20,7 @@ from generator.document.model import Block, Inline, Inlines, ListBlock, Paragrap
 if TYPE_CHECKING:
     from jinja2 import Environment, nodes
 
-FILTERS: Final = ("least", "greatest", "to", "bare", "full", "capital")
+FILTERS: Final = ("least", "greatest", "to", "bare", "full", "before", "capital")
 _FIRST: Final = 0xE000
 _PRIVATE: Final = re.compile("([\ue000-\uf8ff])")
 # Comments, white space control, and the block whose words are taken as they stand.

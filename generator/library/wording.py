@@ -44,8 +44,10 @@ def for_readers(library: Library, facts: Facts) -> tuple[Library, Facts]:
         figures = {name: replace(figure, spelling=spelling) for name, figure in library.figures.items()}
         library = replace(library, figures=figures)
     swap = _swapping(library, kinds)
-    library = with_figures(_packed(_reworded(library, swap), chooses=spelling.chooses))
-    return library, _retold(facts, library.names, swap)
+    anew = with_figures(_packed(_reworded(library, swap), chooses=spelling.chooses))
+    # texts that were parsed once are parsed no second time
+    anew.__dict__["texts"] = library.texts.swapped(swap)
+    return anew, _retold(facts, anew.names, swap)
 
 
 def _packed(library: Library, *, chooses: bool) -> Library:
@@ -99,16 +101,13 @@ def _reworded(library: Library, swap: Swap) -> Library:
     prose: dict[str, Any] = {
         kind: _of_entries(getattr(library, kind), fields, swap) for kind, fields in _PROSE.items() if kind != "parts"
     }
-    anew = replace(
+    return replace(
         library,
         unfilled=unfilled,
         parts=tuple(_of_entry(part, _PROSE["parts"], swap) for part in library.parts),
         names=Names({key: _of_name(name, swap) for key, name in library.names.items()}),
         **prose,
     )
-    # texts that were parsed once are parsed no second time
-    anew.__dict__["texts"] = library.texts.swapped(swap)
-    return anew
 
 
 def _of_entries(entries: Mapping[str, Entry], fields: tuple[str, ...], swap: Swap) -> dict[str, Entry]:

@@ -319,7 +319,8 @@ def halved(mix: GaugedMix, box_l: float, load: Counted) -> Counted | None:
 def boxes_and_jugs(jugs: float, box_jugs: float) -> tuple[int, Fraction]:
     """Jugs as a person measures them: whole boxes first, the rest in half jugs.
 
-    Jugs, of a litre say; the rest is the nearest half. Source: common practice (P). Worked: 37.5 l are 2 boxes and 9 1/2 l.
+    Jugs, of a litre say; the rest is the nearest half. Source: common practice (P). Worked: 37.5 l are 2 boxes and
+    9 1/2 l.
 
     >>> boxes_and_jugs(37.5, 14.0), boxes_and_jugs(4.5, 14.0)
     ((2, Fraction(19, 2)), (0, Fraction(9, 2)))

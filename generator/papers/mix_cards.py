@@ -15,7 +15,6 @@ from generator.drawing.measures import Fill, Ground, mark_of
 from generator.job.job import Job, words
 from generator.measure.model import MixSheetFacts
 from generator.questionnaire.facts import ScopePath
-from generator.values import plain
 
 _GROUNDS: Final[dict[str, Ground]] = {
     "putty": "putty", "limewash": "putty", "nhl": "hydraulic", "hot-mix": "quicklime",

@@ -114,12 +114,14 @@ def _figure(job: Job, part: PaperPart, one: PhotographFigures, dpi: int, numbere
 
 
 def _elevation(job: Job, part: PaperPart, one: PhotographFigures, dpi: int, numbered: bool) -> Iterator[Figure]:
+    from generator.drawing.photograph_elevation import BarUnit
     from generator.papers.photographs import elevation_picture
 
-    found = elevation_picture(one, dpi)
+    unit = BarUnit(*job.facts.spelling.scale_bar)
+    found = elevation_picture(one, dpi, unit)
     if found is None:
         return
-    bar = spoken(rounded(found.step_m * found.steps, 1), "m")
+    bar = spoken(rounded(found.step * found.steps, 1), unit.name)
     alt = job.word("photograph-elevation-alt", told=_told(job, one, found.facts), bar=bar)
     picture = Picture(found.jpeg.data, found.jpeg.width_mm, found.jpeg.height_mm, alt)
     yield Figure(picture, _captioned(job, part, one), **_number(job, f"{_anchor(one)}:elevation", numbered))

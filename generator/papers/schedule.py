@@ -30,7 +30,7 @@ from generator.measure.quantities import is_scattered
 from generator.papers.costs import cost_rows
 from generator.papers.making import Makers, clause_refs, made, mixes_told, place_told, row
 from generator.questionnaire.facts import PROJECT
-from generator.values import Range, plain, spoken
+from generator.values import Customs, Range, plain, spoken
 
 _SCATTERED: Final = "scattered"
 """What the keys of rules begin with that are for joints which lie apart."""
@@ -150,23 +150,16 @@ def _material_row(job: Job, part: PaperPart, line: MaterialLine) -> Row:
     )
     own = {
         "material": words(name),
-        "by-mix": words("; ".join(f"{mix} {_amount(amount, material)}" for mix, amount in line.uses)),
-        "amount": words(_amount(line.amount, material)),
+        "by-mix": words("; ".join(f"{mix} {_amount(job, amount, material)}" for mix, amount in line.uses)),
+        "amount": words(_amount(job, line.amount, material)),
         "order": words(f"{plain(line.packages)} {package}"),
     }
     return row(job, part, PROJECT, own)
 
 
-def _amount(amount: Range[float], material: Material) -> str:
-    ends = dict.fromkeys(plain(_figure(end)) for end in (amount.low, amount.high))
-    return f"{'–'.join(ends)} {material.package.unit}"
-
-
-def _figure(value: float) -> Decimal:
-    """Three figures, as an order is thought of: whole from ten up, tenths below, as hair is weighed."""
-    exact = Decimal(repr(value))
-    least = 0 if exact >= 10 else -1
-    return exact.quantize(Decimal(1).scaleb(max(exact.adjusted() - 2, least))) + 0 if exact else exact
+def _amount(job: Job, amount: Range[float], material: Material) -> str:
+    low, high = map(job.facts.spelling.ordered, (amount.low, amount.high))
+    return spoken(Range(low, low, high), material.package.unit, job.facts.spelling, Customs("gallons"))
 
 
 _SCHEDULE: Final[Makers] = {

@@ -234,7 +234,7 @@ def _tenths(value: Range[float]) -> list[str]:
 
 
 def _batch(job: Job, made: MixSheetFacts) -> dict[str, Any]:
-    unit = "l" if made.by_jug else "boxes"
+    unit = job.facts.spelling.jug if made.by_jug else "boxes"
     sands = zip(made.sands, made.sand_counts, strict=True)
     return {
         "mix": made.mix.ref,
