@@ -145,6 +145,10 @@ class Customary(Spelling):
             return value
         return max(rounded(value / customs.step), Decimal(1)) * customs.step
 
+    def heading(self, unit: str) -> str:
+        """The unit as it stands over what is to be written: lengths are taped in inches, runs and faces in feet."""
+        return _HEADINGS.get(unit, unit)
+
     def keeps(self, unit: str) -> bool:
         """Whether a number of a unit stands as it is reckoned: days, counts and shares do."""
         return unit not in _SAYING
@@ -377,5 +381,6 @@ _QUANTITIES: Final[dict[str, Callable[[Fraction], Fraction]]] = {
 }
 _PLAIN: Final = ("m²", "°C")
 """Units of which every number is said in the same one."""
-_PRICED: Final = {"m²": "sq ft", "m": "ft", "m³": "cu ft", "kg": "lb", "l": "gal"}
+_PRICED: Final = {"nr": "ea", "m²": "sq ft", "m": "ft", "m³": "cu ft", "kg": "lb", "l": "gal"}
+_HEADINGS: Final = {"mm": "inches", "m": "ft", "m²": "sq ft", "m²/day": "sq ft a day", "l": "cu ft"}
 _IN_FULL: Final = {"gal": "gallon", "qt": "quart", "cups": "cup"}

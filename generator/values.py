@@ -290,6 +290,10 @@ class Spelling:
         """A size that is chosen, as it is made here: the one answered."""
         return value
 
+    def heading(self, unit: str) -> str:
+        """The unit as it stands over what is to be written."""
+        return unit
+
     def keeps(self, unit: str) -> bool:
         """Whether a number of a unit stands as it is reckoned, so that it may be told without its unit."""
         return True

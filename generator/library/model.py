@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import json
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
 from functools import cached_property
@@ -443,7 +443,8 @@ class Unfilled:
 class Library:
     """Everything the clauses folder says, and the templates of the papers, read and checked.
 
-    `unfilled` is the same without figures in its words, papers and hold points.
+    `unfilled` is the same without figures in its words, papers and hold points. `swap` gives its words as the readers
+    of a job's papers have them, where they have others.
     """
 
     name: str
@@ -473,6 +474,7 @@ class Library:
     marks: Mapping[tuple[str, str], Mark]
     digest: str
     unfilled: Unfilled | None = None
+    swap: Callable[[str], str] | None = None
     look_ups: tuple[LookUp, ...] = ()
     layers: tuple[Layer, ...] = ()
     origins: Mapping[str, Origin] = field(default_factory=dict)

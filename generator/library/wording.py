@@ -16,6 +16,7 @@ from generator.library.model import HELD, Library, Unfilled
 from generator.library.told_figures import with_figures
 from generator.questionnaire.facts import PROJECT, Facts, Scope, Scopes
 from generator.questionnaire.names import Name, Names
+from generator.questionnaire.questions import Questionnaire
 
 Swap = Callable[[str], str]
 Entry = TypeVar("Entry", bound=Any)
@@ -103,6 +104,8 @@ def _reworded(library: Library, swap: Swap) -> Library:
     }
     return replace(
         library,
+        swap=swap,
+        questionnaire=_of_questions(library.questionnaire, swap),
         unfilled=unfilled,
         parts=tuple(_of_entry(part, _PROSE["parts"], swap) for part in library.parts),
         names=Names({key: _of_name(name, swap) for key, name in library.names.items()}),
@@ -119,6 +122,15 @@ def _of_entry(entry: Entry, fields: tuple[str, ...], swap: Swap) -> Entry:
     anew = {name: swap(text) for name, text in said.items()}
     changed: Entry = entry if anew == said else entry.model_copy(update=anew)
     return changed
+
+
+def _of_questions(asked: Questionnaire, swap: Swap) -> Questionnaire:
+    """The questions as the sheet for the wall has them."""
+    anew = {}
+    for key, question in asked.questions.items():
+        choices = tuple(_of_entry(choice, ("says",), swap) for choice in question.choices)
+        anew[key] = _of_entry(question.model_copy(update={"choices": choices}), ("label", "how"), swap)
+    return replace(asked, questions=anew)
 
 
 def _of_name(name: Name, swap: Swap) -> Name:

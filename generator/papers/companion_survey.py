@@ -70,7 +70,7 @@ def _answers(job: Job, question: Question) -> str:
     if question.choices:
         said = [choice.says for choice in question.choices]
         return " / ".join(said[:_MOST_CHOICES]) + (" / …" if len(said) > _MOST_CHOICES else "")
-    unit = job.facts.names[question.name].unit
+    unit = job.facts.spelling.heading(job.facts.names[question.name].unit)
     told = job.word(f"survey-answer-{question.kind.replace('_', '-')}")
     return f"{told} ({unit})" if unit else told
 
