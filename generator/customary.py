@@ -98,6 +98,10 @@ class Customary(Spelling):
         """An amount to order, which is rounded in the unit that it is told in."""
         return rounded(value, 6)
 
+    def count(self, count: Decimal) -> str:
+        """A count in quarters, in figures that no copy turns into others: `2-1/2`."""
+        return mixed(Fraction(count))
+
     def drawn(self, length_mm: Decimal) -> str:
         """A length as it stands in a drawing, where room is short: `3/8 in.`"""
         return re.sub(r" inch(?:es)?\b", " in.", self.amount(length_mm, "mm"))

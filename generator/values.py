@@ -247,6 +247,10 @@ class Spelling:
         least = 0 if exact >= 10 else -1
         return exact.quantize(Decimal(1).scaleb(max(exact.adjusted() - 2, least))) + 0 if exact else exact
 
+    def count(self, count: Decimal) -> str:
+        """A count in quarters: `2½`."""
+        return fraction_told(count)
+
     def drawn(self, length_mm: Decimal) -> str:
         """A length as it stands in a drawing."""
         return self.amount(length_mm, "mm")
