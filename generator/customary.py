@@ -134,6 +134,11 @@ class Customary(Spelling):
         priced = _QUANTITIES.get(unit)
         return METRIC.quantity(value, unit) if priced is None else _decimal(priced(Fraction(value)))
 
+    def priced(self, quantity: Decimal, unit: str) -> str:
+        """A quantity that is priced with the unit in which it is; halves as they are said."""
+        exact = Fraction(quantity)
+        return f"{mixed(exact) if (exact * 2).denominator == 1 else plain(quantity)} {unit}"
+
     def kept(self, value: Decimal | float, digits: int) -> Decimal:
         """A value as it is kept: here two more places, since it is turned into other units before it is told."""
         return rounded(value, digits + 2)
@@ -155,7 +160,7 @@ class Customary(Spelling):
 
     def keeps(self, unit: str) -> bool:
         """Whether a number of a unit stands as it is reckoned: days, counts and shares do."""
-        return unit not in _SAYING
+        return unit == "nr" or unit not in _SAYING
 
     def in_full(self, value: Decimal, unit: str, customs: Customs = NO_CUSTOMS) -> str:
         """A number with its unit in words: `8 gallons`."""
@@ -369,6 +374,7 @@ _SAYING: Final[dict[str, Callable[[Fraction, str], Said]]] = {
     "g/l": _by(_OZ_PER_LB / KG_PER_LB / 1000 * L_PER_GAL, "0.5", "oz per gal"),
     "l/m²": _by(100 * _L_PER_M2, "0.1", "cu ft per 100 sq ft"),
     "m/m²": _by(M2_PER_SQ_FT * 1000 / MM_PER_INCH / _INCHES_PER_FT, "0.01", "ft per sq ft"),
+    "nr": lambda number, _: (plain(_decimal(number)), "ea"),
     "nr/m²": _by(M2_PER_SQ_FT, "0.01", "per sq ft"),
     "m²/day": _by(1 / M2_PER_SQ_FT, "1", "sq ft a day"),
     "kg/m²": _by(M2_PER_SQ_FT / KG_PER_LB, "0.1", "lb per sq ft"),

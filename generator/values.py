@@ -281,6 +281,10 @@ class Spelling:
         """A quantity to price in its unit here, to a tenth as it was measured; counts, weeks and hours as they are."""
         return value if unit in COUNTED else rounded(value, 1)
 
+    def priced(self, quantity: Decimal, unit: str) -> str:
+        """A quantity that is priced with the unit in which it is."""
+        return f"{plain(quantity)} {unit}"
+
     def kept(self, value: Decimal | float, digits: int) -> Decimal:
         """A value as it is kept in its metric unit, to so many places."""
         return rounded(value, digits)

@@ -19,7 +19,6 @@ from generator.library.model import Library
 from generator.measure.model import Item, Measured
 from generator.programme.model import Programme
 from generator.questionnaire.facts import PROJECT, Facts, ScopePath
-from generator.values import plain
 
 if TYPE_CHECKING:
     from generator.measure.photographs.model import Surveyed
@@ -195,7 +194,7 @@ class Job:
         first = told[0] if told else None
         if area or first is None or first.quantity is None:
             return Value("treated_area_m2", path, area) if area else Text(self.word("quantity-to-follow"))
-        text = f"{plain(first.quantity)} {first.unit}"
+        text = self.facts.spelling.priced(first.quantity, first.unit)
         return Text(text) if first.entry.fixed_quantity is not None else Value(first.entry.quantity, first.path, text)
 
     def in_papers(self, clause_id: str) -> bool:

@@ -8,8 +8,8 @@ from generator.drawing.annotate import (
     arc,
     dimension_across,
     dimension_upright,
-    lettering,
     length_told,
+    lettering,
     ringed,
     scale_for,
 )
