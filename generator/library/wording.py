@@ -14,7 +14,7 @@ from typing import Any, Final, TypeVar
 from generator.document.template import Paper, PaperPart, Shown
 from generator.library.model import HELD, Library, Unfilled
 from generator.library.told_figures import with_figures
-from generator.questionnaire.facts import PROJECT, Facts, Scope, Scopes
+from generator.questionnaire.facts import PROJECT, Facts, Held, Scope, Scopes
 from generator.questionnaire.names import Name, Names
 from generator.questionnaire.questions import Questionnaire
 
@@ -68,7 +68,18 @@ def _retold(facts: Facts, names: Names, swap: Swap) -> Facts:
         path: Scope(path, scope.level, swap(scope.title)) if scope.level in ("work", "coat") else scope
         for path, scope in facts.scopes.items()
     }
-    return replace(facts, names=names, scopes=Scopes(scopes))
+    values = {
+        path: {name: _by_default(held, swap) for name, held in known.items()} for path, known in facts.values.items()
+    }
+    return replace(facts, names=names, scopes=Scopes(scopes), values=values)
+
+
+def _by_default(held: Held, swap: Swap) -> Held:
+    """A value; one that is words and that nobody gave, in the readers' words."""
+    if held.origin != "default" or not isinstance(held.value, str):
+        return held
+    said = swap(held.value)
+    return held if said == held.value or " " not in said else replace(held, value=said)
 
 
 # --- words --------------------------------------------------------------------------------------------------
