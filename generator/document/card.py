@@ -39,11 +39,15 @@ class Count:
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """A numbered step. `picture` is the key of its picture, `shows` what that shows to who cannot see it."""
+    """A numbered step. `picture` is the key of its picture, `shows` what that shows to who cannot see it.
+
+    `minutes` is how long it lasts, where its text says so.
+    """
 
     text: Inlines
     picture: str = ""
     shows: str = ""
+    minutes: Decimal | None = None
 
 
 @dataclass(frozen=True, slots=True)

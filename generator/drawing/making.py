@@ -14,7 +14,6 @@ from generator.drawing.scene import (
     Picture,
     arrow,
     can,
-    clock,
     drops,
     ground,
     lump,
@@ -32,7 +31,6 @@ def _turned_dry() -> Picture:
     yield from sand(heap)
     yield Polygon((*heap[:9], (heap[8][0] - 1.8, GROUND)), 0.0, 0.0)
     yield from arrow(arc((14.5, 9.4), 7.0, 205, 335, 14))
-    yield from clock(27.4, 4.4, 1 / 12)
     yield ground()
 
 
@@ -47,7 +45,6 @@ def _wetted() -> Picture:
 def _stood() -> Picture:
     yield from tub(7.5, 21.0, 6.0, 8.2)
     yield Polyline(((6.4, 7.6), (7.2, 5.4), (14.2, 4.2), (21.3, 5.4), (22.1, 7.6)), 1.2)
-    yield from clock(27.4, 4.4, 1 / 3)
     yield ground()
 
 

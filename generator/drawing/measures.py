@@ -172,10 +172,13 @@ def gauge_box(height_mm: float, alt: str) -> Drawing:
 # --- the mark of a mix ------------------------------------------------------------------------------------
 
 SIGNS: Final = {
-    "square": "■", "disc": "●", "triangle": "▲", "ring": "○", "frame": "□", "wedge": "▼", "bar": "▬", "lozenge": "◊",
-    "right": "►", "left": "◄", "pillar": "▌", "cross": "┼",
+    "disc": "●", "triangle": "▲", "ring": "○", "wedge": "▼", "bar": "▬", "lozenge": "◊", "right": "►", "left": "◄",
+    "pillar": "▌", "cross": "┼", "square": "■", "frame": "□",
 }  # fmt: skip
-"""The marks in the order they are given, each with the character that stands for it in print."""
+"""The marks in the order they are given, each with the character that stands for it in print.
+
+Squares come last: counts of boxes are drawn as squares.
+"""
 
 
 _REFERENCE: Final = re.compile(r"\bM([1-9][0-9]*)\b")

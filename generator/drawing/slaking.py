@@ -15,7 +15,6 @@ from generator.drawing.scene import (
     Picture,
     arrow,
     can,
-    clock,
     drops,
     ground,
     lump,
@@ -88,7 +87,6 @@ def _over(scene: Scene) -> Picture:
     elif scene.steam:
         for x in (10.5, 14.5, 18.5):
             yield Polyline((*arc((x, 4.2), 0.9, 90, -90, 6), *arc((x, 2.4), 0.9, 90, 270, 6)), OUTLINE)
-        yield from clock(27.6, 4.4, 1.0)
     else:
         # cut open: the lime lies low, with sand on every side
         yield from lumps(_MIDDLE)

@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from decimal import Decimal
 from functools import partial
+from typing import Final
 
 from generator.document.model import Block, Column, Inline, Inlines, Ref, Row, Table, Text, Value, plain_text
 from generator.library import text as fill
 from generator.library.model import Library
 from generator.library.text import Placeholder
 from generator.questionnaire.facts import PROJECT, Facts, ScopePath
-from generator.values import spoken, told_as
+from generator.values import spoken, told_as, unit_of
+
+_MINUTES: Final = {"minutes": 1, "hours": 60, "days": 24 * 60}
 
 
 class Filling:
@@ -59,6 +63,15 @@ class Filling:
             return spoken(value, spelling=self.facts.spelling)
         text = told_as(value, hole.filter, partial(self.facts.say, hole.name), self.facts.spelling)
         return _capital(text) if hole.filter == "capital" else text
+
+    def minutes(self, operation: str, path: ScopePath) -> Decimal | None:
+        """How long a step lasts by the first time that its line names; None where it names none."""
+        for hole in self.texts.template("operation", operation, "text").placeholders:
+            figure = self.library.figure(hole.name)
+            value = self.facts.get(path, hole.name) if figure is None else figure.value
+            if (each := _MINUTES.get(unit_of(hole.name))) and isinstance(value, Decimal):
+                return value * each
+        return None
 
     def refer(self, kind: str, key: str) -> Inline:
         """A live reference to a clause or part of this paper."""

@@ -58,7 +58,10 @@ def _hot_mix_steps(job: Job) -> StepWords:
     """The steps of a hot mix that have a picture, in the words of its card; what differs among mixes by its phrase."""
     mixes = [mix.path for mix in job.decisions.mixes if mix.recipe.making == "hot-mix"]
     told = [entry for entry in job.library.operations.values() if entry.picture and HOT_MIX_CLAUSE in entry.clauses]
-    steps = tuple((entry.picture, job.filling.merged_line("operation", entry.id, mixes)) for entry in told)
+    steps = tuple(
+        (entry.picture, job.filling.merged_line("operation", entry.id, mixes), job.filling.minutes(entry.id, mixes[0]))
+        for entry in told
+    )
     return StepWords(steps, job.word("drawing-hot-mix-caution"), job.word("drawing-hot-mix-alt"))
 
 

@@ -171,7 +171,8 @@ def _steps(job: Job, path: ScopePath) -> Iterator[Step]:
     """The steps of making it, with their pictures, in the order of the library."""
     for entry in job.library.operations.values():
         if entry.per == "mix" and job.library.condition("operation", entry.id).stands(job.facts, path):
-            yield Step(job.filling.line("operation", entry.id, "text", path), entry.picture, entry.shows)
+            text = job.filling.line("operation", entry.id, "text", path)
+            yield Step(text, entry.picture, entry.shows, job.filling.minutes(entry.id, path))
 
 
 def _use(job: Job, made: MixSheetFacts) -> tuple[str, str]:
@@ -216,9 +217,9 @@ def _air(job: Job, made: MixSheetFacts) -> Inlines:
     if lowest is None or highest is None:
         return (Strong(words(job.word("card-air-open"))),)
     (least, at), (most, under) = lowest, highest
-    low = job.facts.alone("lowest_c", least)
-    dash, high = job.facts.spelling.dash, job.facts.say("highest_c", most)
-    told = (Value("lowest_c", at, low), Text(dash), Value("highest_c", under, high))
+    spelling, low = job.facts.spelling, job.facts.alone("lowest_c", least)
+    dash = spelling.dash if spelling.chooses else "\u2060–\u2060"
+    told = (Value("lowest_c", at, low), Text(dash), Value("highest_c", under, job.facts.say("highest_c", most)))
     return job.told("card-air", range=Strong(told))
 
 

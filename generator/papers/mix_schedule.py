@@ -63,7 +63,8 @@ def _first_aid(part: PaperPart) -> FirstAid:
 def _box(job: Job, part: PaperPart, heaps: Heaps) -> Iterator[Inlines]:
     litres = Value("gauge_box_l", PROJECT, job.said("gauge_box_l"))
     yield job.told("card-box", box=Strong(job.told("card-box-holds", litres=litres)))
-    yield from (words(line) for line in part.lines.values())
+    by_jug = any(made.by_jug for made in job.measured.batches)
+    yield words(part.lines["sand-and-jug" if by_jug else "sand"])
     if heaps.letters:
         yield words(
             job.word("card-heap-one" if len(heaps.letters) == 1 else "card-heaps", heaps=", ".join(heaps.letters))

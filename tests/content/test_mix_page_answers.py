@@ -25,11 +25,11 @@ QUESTIONS = [
     ("garden-front", "M1", "How much sand, to which grain, from which heap?", "2½ sharp sand 0–2 mm, heap A"),
     ("garden-front", "M1", "What do I wear when I tip it?", "mask on to tip"),
     ("garden-front", "M1", "How much water, and when?", "Water: the least, last."),
-    ("garden-front", "M1", "How long is it turned dry?", "Turn dry 5 min"),
-    ("garden-front", "M1", "How much does that make, and how often a day?", "Makes 30 l, 6.5 m²: 1 a day"),
+    ("garden-front", "M1", "How long is it turned dry?", "Turn 5 min, no water"),
+    ("garden-front", "M1", "How much does that make, and how often a day?", "A batch: 30 l, 6.5 m²; 1 a day"),
     ("garden-front", "M1", "Until when may it be used?", "8 hours from first water; then to waste"),
-    ("garden-front", "M1", "How thick is a layer?", "Layers 15 mm"),
-    ("garden-front", "M1", "Is it too cold today?", "Air and wall 8–30 °C"),
+    ("garden-front", "M1", "How thick is a layer?", "Layers to 15 mm"),
+    ("garden-front", "M1", "Is it too cold today?", "Air and wall 8\u2060–\u206030 °C"),
     ("garden-front", PAGE, "May I add plasticiser?", "Never cement, gypsum, plasticiser, antifreeze"),
     ("garden-front", PAGE, "What if lime is in an eye?", "rinse at once. Clean water, lids held open, 20 minutes"),
     # a mill of eleven mixes
@@ -39,8 +39,8 @@ QUESTIONS = [
     ("mill-house", "M6", "How many boxes of sand go into a batch?", "6 sharp sand 0–2 mm"),
     ("mill-house", "M6", "How many batches does a day take?", "2 a day"),
     ("mill-house", "M7", "Is limewash left from today thrown away?", "Keeps sealed from air, for months; stir it"),
-    ("mill-house", "M8", "How much hair, and when?", "Hair last, cold, 70 g in each box drawn"),
-    ("mill-house", "M8", "May haired stuff be kept?", "Next day all gone by its end"),
+    ("mill-house", "M8", "How much hair, and when?", "Hair last, cold, in pinches: 70 g to each box of stuff taken"),
+    ("mill-house", "M8", "May haired stuff be kept?", "Next day its end, once haired"),
 ]
 
 

@@ -31,10 +31,10 @@ COAT_WORDS = coats.CoatWords(
 )
 STEP_WORDS = steps.StepWords(
     steps=(
-        ("ring", "Ring of sand"),
-        ("lime", "Quicklime in"),
-        ("cover", "Sand over it: none shows"),
-        ("sprinkle", "Water"),
+        ("ring", "Ring of sand", None),
+        ("lime", "Quicklime in", None),
+        ("cover", "Sand over it: none shows", None),
+        ("sprinkle", "Water", None),
     ),
     caution="It spits and steams. Wear tight goggles.",
     alt="Hot mix in pictures. {steps}. {caution}",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from itertools import pairwise
 
 import pytest
@@ -17,7 +18,7 @@ from generator.drawing.steps import StepWords, step_picture, steps_in_order
 
 LUMP = len(next(iter(lumps(0.0))).points)  # type: ignore[union-attr]
 WORDS = StepWords(
-    steps=tuple((key, f"What {key} shows, told in a few words.") for key in SCENES),
+    steps=tuple((key, f"What {key} shows, told in a few words.", None) for key in SCENES),
     caution="It spits and steams.", alt="The order: {steps}. {caution}",
 )  # fmt: skip
 
@@ -121,3 +122,26 @@ def test_the_caution_stands_under_the_steps_and_in_the_alternative_text() -> Non
     assert WORDS.caution in drawing.alt
     last = max((label for label in drawing.primitives if isinstance(label, Label)), key=lambda label: label.y)
     assert last.text == WORDS.caution
+
+
+@pytest.mark.parametrize(("minutes", "shown"), [("5", 1 / 12), ("20", 1 / 3), ("1440", 1.0)])
+def test_the_clock_of_a_step_shows_how_long_it_lasts(minutes: str, shown: float) -> None:
+    """A round is an hour, and a whole round a day: the area of the black part tells the share."""
+    (hand,) = _more("stand", Decimal(minutes))
+    assert _area(hand.points) / _area(_more("stand", Decimal(1440))[0].points) == pytest.approx(shown, abs=0.02)
+
+
+@pytest.mark.parametrize(("key", "minutes"), [("stand", "90"), ("stand", "10080"), ("bank", "20"), ("wet", "15")])
+def test_what_a_clock_cannot_tell_has_none(key: str, minutes: str) -> None:
+    assert _more(key, Decimal(minutes)) == []
+
+
+def _more(key: str, minutes: Decimal) -> list[Polygon]:
+    """The first black shape that the time of a step adds to its picture."""
+    without = step_picture(key, 1, "A step.").primitives
+    told = step_picture(key, 1, "A step.", minutes=minutes).primitives
+    return [part for part in told if part not in without and isinstance(part, Polygon) and part.fill == 0.0][:1]
+
+
+def _area(points: tuple[Point, ...]) -> float:
+    return abs(sum(x1 * y2 - x2 * y1 for (x1, y1), (x2, y2) in zip(points, (*points[1:], points[0]), strict=True))) / 2

@@ -114,8 +114,8 @@ def test_layers_damp_days_cover_and_temperatures_are_those_of_the_mix_alone() ->
     made, page = page_of(answers(wall(id_="a", name="A"), wall(id_="b", name="B", hardness="hard")))
     assert {str(made.facts.get(scope.path, "lowest_c")) for scope in made.facts.at("coat")} == {"5", "8"}
     told = {card.counts[0].name: said(*card.facts) for card in page.cards}
-    assert "5–30 °C" in told["putty"]
-    assert "8–30 °C" in told["NHL 3.5"]
+    assert "5\u2060–\u206030 °C" in told["putty"]
+    assert "8\u2060–\u206030 °C" in told["NHL 3.5"]
     path = ("a", "repoint", "pointing")
     for name in ("layer_mm", "kept_damp_days", "kept_covered_days"):
         assert made.facts.spoken(path, name) in told["putty"]
@@ -155,7 +155,7 @@ def test_hair_is_told_by_its_weight_for_haired_mixes_alone() -> None:
 def test_a_pozzolan_is_told_in_litres_of_its_own_measure() -> None:
     made, page = page_of(one_wall(asked_binder="putty-pozzolan"))
     assert made.measured.batches[0].made.pozzolan_l == 1.4
-    assert "1.4 l in each box drawn" in said(*page.cards[0].added)
+    assert "1.4 l to each box of stuff taken" in said(*page.cards[0].added)
 
 
 def test_a_batch_too_small_for_boxes_is_told_in_litres_by_the_jug() -> None:
@@ -203,8 +203,8 @@ def by_jug(lime: str, sand: str) -> Counted:
 
 def test_the_card_tells_how_often_a_batch_is_made() -> None:
     fresh, stored = (page_of(one_wall(asked_binder=binder))[1].cards[0] for binder in ("nhl-2", "putty"))
-    assert said(fresh.makes).endswith(": 1 a day.")
-    assert said(stored.makes).endswith(" in all.")
+    assert said(fresh.makes).endswith("; 1\u00a0a\u00a0day.")
+    assert said(stored.makes).endswith("\u00a0in\u00a0all.")
 
 
 def test_powder_is_tipped_with_a_mask_on() -> None:

@@ -83,10 +83,14 @@ class Type:
 
 @dataclass(frozen=True, slots=True)
 class CardRows:
-    """A card laid out: its columns and its rows of cells, framed."""
+    """A card laid out: its columns and its rows of cells, framed.
+
+    `head` are the columns of its first row where those are its own: a table of its own then, as no cells are merged.
+    """
 
     widths: tuple[int, ...]
     rows: tuple[Row, ...]
+    head: tuple[int, ...] = ()
 
 
 def column(card: Card, width: int, type_: Type) -> CardRows:
@@ -128,7 +132,10 @@ def alone(card: Card, width: int, type_: Type) -> CardRows:
     pictures = [_pictured(step, number, widths[2], type_) for number, step in enumerate(card.steps, 1)]
     pairs = [*zip_longest(pictures[::2], pictures[1::2], fillvalue=Cell())]
     rows = [(*texts, *pair) for texts, pair in zip_longest((told, used), pairs, fillvalue=(Cell(), Cell()))]
-    return _framed(widths, (_head_row(card, type_), *rows), card)
+    head = _head_row(card, type_)
+    if card.notes:
+        return _framed(widths, (head, *rows), card)
+    return replace(_framed(widths, (head[:2], *rows), card), head=(widths[0], sum(widths[1:])))
 
 
 def pictured(card: Card, width: int, type_: Type) -> CardRows:
@@ -188,8 +195,7 @@ def _counted(counts: Sequence[Count], width: int, type_: Type) -> tuple[Line, ..
     """Each count under its name, its boxes after it on the same line."""
     lines: list[Line] = []
     for count in counts:
-        number = _number(count, type_)
-        room = width - 2 * SIDE - width_of((*number, Span(" ", type_.ref))) - _SLACK
+        number, room = _number_beside(count, width, type_)
         picture = _measure(count, room / TWIPS_PER_MM, type_)
         pitch = max(type_.count_pitch, math.ceil(twips(picture.height_mm) / ABOVE_BASELINE))
         lines += [
@@ -206,25 +212,42 @@ def _named(count: Count, room: int, type_: Type) -> tuple[Line, ...]:
     return (Line(one),) if told and width_of(one) <= room else (Line(name), *((Line(told),) if told else ()))
 
 
-def _number(count: Count, type_: Type) -> tuple[Span, ...]:
-    """The count in the largest type, set low so that an exact line holds the whole of it."""
-    low = round(type_.count * _LOW * 2) / 2
+def _number_beside(count: Count, width: int, type_: Type) -> tuple[tuple[Span, ...], float]:
+    """The number of a count and the room left beside it, its unit smaller where the jug would leave their line."""
+    for unit in (type_.ref, type_.name):
+        number = _number(count, type_, unit)
+        room = width - 2 * SIDE - width_of((*number, Span(" ", type_.ref))) - _SLACK
+        if count.boxes is not None or twips(_jug(count, type_).width_mm) <= room:
+            break
+    return number, room
+
+
+def _jug(count: Count, type_: Type) -> Drawing:
+    return jug(1.0, 0.8 * type_.count_pitch * ABOVE_BASELINE / TWIPS_PER_MM, _told(count, type_))
+
+
+def _told(count: Count, type_: Type) -> str:
+    return f"{''.join(span.text for span in _number(count, type_))} {count.name}"
+
+
+def _number(count: Count, type_: Type, unit: int = 0) -> tuple[Span, ...]:
+    """The count in the largest type, set low so that an exact line holds the whole of it; its unit's size told."""
+    low, size = round(type_.count * _LOW * 2) / 2, unit or type_.ref
     if count.boxes is not None:
         return (Span(count_text(count.boxes), type_.count, True, low),)
     assert count.litres is not None
-    return Span(count_text(count.litres), type_.count, True, low), Span(f"\u00a0{count.unit}", type_.ref, True, low)
+    return Span(count_text(count.litres), type_.count, True, low), Span(f"\u00a0{count.unit}", size, True, low)
 
 
 def _measure(count: Count, room_mm: float, type_: Type) -> Drawing:
     """The boxes of a count, in a row as large as the room allows, or the jug; told as the count itself."""
-    told = f"{''.join(span.text for span in _number(count, type_))} {count.name}"
     if count.boxes is None:
-        return jug(1.0, 0.8 * type_.count_pitch * ABOVE_BASELINE / TWIPS_PER_MM, told)
+        return _jug(count, type_)
     across = math.ceil(count.boxes)
     size = min(_BOX_MM * type_.body / LEAST, (room_mm - _CLEAR_MM + GAP_MM) / across - GAP_MM)
     if room_mm < LEAST_BOX_MM:
         raise TooWide
-    return boxes(count.fill, count.boxes, max(round(size - 0.05, 1), LEAST_BOX_MM), room_mm, told)
+    return boxes(count.fill, count.boxes, max(round(size - 0.05, 1), LEAST_BOX_MM), room_mm, _told(count, type_))
 
 
 def _measured(card: Card, widths: tuple[int, ...], type_: Type) -> Row:
@@ -329,7 +352,8 @@ def _pictured(step: Step, number: int, width: int, type_: Type) -> Cell:
     across = (width - 2 * SIDE) / TWIPS_PER_MM
     if type_.picture_mm > across:
         raise TooWide
-    picture = step_picture(step.picture, number, step.shows, type_.picture_mm or math.floor(across * 10 - 2) / 10)
+    wide = type_.picture_mm or math.floor(across * 10 - 2) / 10
+    picture = step_picture(step.picture, number, step.shows, wide, step.minutes)
     return Cell((Line((picture,)), Line(spans(step.text, type_.body))))
 
 
@@ -347,7 +371,7 @@ def _filled(cells: Sequence[Cell]) -> Row:
 
 def _framed(widths: tuple[int, ...], rows: Sequence[Row], card: Card, seams: Sequence[int] = ()) -> CardRows:
     """The rows in a heavy frame, ruled off from one another but where `seams` join a row to the one above."""
-    last, across = len(rows) - 1, len(widths) - 1
+    last = len(rows) - 1
     framed: list[Row] = []
     for down, row in enumerate(rows):
         cells: list[Cell] = []
@@ -356,7 +380,7 @@ def _framed(widths: tuple[int, ...], rows: Sequence[Row], card: Card, seams: Seq
             rules = [("top", _HEAVY if down == 0 else _FINE)] if down not in (1, *seams[1:]) else []
             rules += [("left", _HEAVY)] if along == 0 else list(SEAMS[:1]) if black else []
             rules += [("bottom", _HEAVY)] if down == last or (down == 0 and not black) else []
-            rules += [("right", _HEAVY)] if along == across else list(SEAMS[1:]) if black else []
+            rules += [("right", _HEAVY)] if along == len(row) - 1 else list(SEAMS[1:]) if black else []
             cells.append(replace(cell, rules=tuple(rules), black=black))
         framed.append(tuple(cells))
     return CardRows(widths, tuple(framed))

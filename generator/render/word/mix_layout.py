@@ -30,8 +30,7 @@ MARGIN_BOTTOM_MM: Final = 6
 _BODIES: Final = (22, 20, 18, 17, 16, 15, 14, 13, LEAST)
 PLACES: Final = 4
 GAP: Final = twips(4.4)
-BETWEEN: Final = (30, 20, 60, 20)
-"""The blanks under the tables of a page, in order."""
+_UNDER_AID, _UNDER_CARDS = 30, 60
 
 _SPARE: Final = twips(1.5)  # programs differ by hairs
 _RULES: Final = 20  # the rules of a table
@@ -65,7 +64,7 @@ class Layout:
     @property
     def height(self) -> int:
         """The height of the page's content in twips. Raises `TooWide`."""
-        return sum(sum(grid.heights) + _RULES for grid in self.grids) + sum(BETWEEN)
+        return sum(sum(grid.heights) + _RULES + grid.below for grid in self.grids)
 
 
 def line_of(page: MixPage) -> int:
@@ -121,11 +120,11 @@ def fitted(page: MixPage) -> Layout:
     for type_ in _types(page):
         try:
             cards = _cards(page, line, type_)
-            left = room - sum(cards.heights) - _RULES
+            left = room - Layout(cards).height
         except TooWide:
             continue
         if left >= 0:
-            return Layout((*above, _aired(cards, left), below))
+            return Layout((*above, *_aired(cards, left), below))
         over = min(over, -left)
     if math.isinf(over):
         raise PageTooFull(page.title, f"its columns are too narrow for the words at {LEAST} pt")
@@ -141,10 +140,12 @@ def _types(page: MixPage) -> list[Type]:
     return sorted(sizes, key=lambda type_: -(_BODY_WEIGHS * type_.body + type_.picture_mm))
 
 
-def _aired(cards: Grid, left: int) -> Grid:
+def _aired(cards: tuple[Grid, ...], left: int) -> tuple[Grid, ...]:
     """The cards with what is left shared out among the rows below their heads."""
-    below = len(cards.rows) - 1
-    return replace(cards, extra=(0, *(left // below,) * below) if below else (left,))
+    *heads, last = cards
+    first = 0 if heads or len(last.rows) == 1 else 1
+    below = len(last.rows) - first
+    return (*heads, replace(last, extra=(*(0,) * first, *(left // below,) * below)))
 
 
 # --- above and below the cards ----------------------------------------------------------------------------
@@ -166,7 +167,8 @@ def _first_aid(page: MixPage, line: int) -> Grid:
         (*pair, told((Span(held(what), _FIRST_AID, True),)), box)
         for pair, what in zip((heads, texts), aid.blanks, strict=True)
     )
-    return Grid((eye, line - eye - label - _PEN, label, _PEN), rows, f"{aid.eye} {aid.skin}")
+    widths = (eye, line - eye - label - _PEN, label, _PEN)
+    return Grid(widths, rows, f"{aid.eye} {aid.skin}", below=_UNDER_AID)
 
 
 def _heading(page: MixPage, line: int) -> Grid:
@@ -218,18 +220,23 @@ def _notices(page: MixPage, line: int) -> Grid:
 # --- the cards --------------------------------------------------------------------------------------------
 
 
-def _cards(page: MixPage, line: int, type_: Type) -> Grid:
-    """The cards side by side with blank columns between; all have the same number of rows."""
+def _cards(page: MixPage, line: int, type_: Type) -> tuple[Grid, ...]:
+    """The cards side by side with blank columns between; all have the same number of rows.
+
+    The head of a card alone on its page is a table above that of the rest where its columns are its own.
+    """
     if not page.cards:
         words = Line((Span(page.no_cards, 3 * LEAST, True),), before=twips(20))
-        return Grid((line,), ((Cell((words,), rules=_FRAME),),), page.title)
+        return (Grid((line,), ((Cell((words,), rules=_FRAME),),), page.title, below=_UNDER_CARDS),)
     laid = _side_by_side(page.cards, line, type_)
     widths = laid[0].widths
     rows = laid[0].rows
     for card in laid[1:]:
         widths = (*widths, GAP, *card.widths)
         rows = tuple((*row, Cell(), *more) for row, more in zip(rows, card.rows, strict=True))
-    return Grid(widths, rows, ", ".join(f"{card.ref} {card.walls}" for card in page.cards))
+    told = ", ".join(f"{card.ref} {card.walls}" for card in page.cards)
+    heads = tuple(Grid(card.head, card.rows[:1], told) for card in laid if card.head)
+    return (*heads, Grid(widths, rows[len(heads) :], told, below=_UNDER_CARDS))
 
 
 def _side_by_side(cards: Sequence[Card], line: int, type_: Type) -> list[CardRows]:

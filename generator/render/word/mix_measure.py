@@ -113,12 +113,13 @@ class Cell:
 
 @dataclass(frozen=True, slots=True)
 class Grid:
-    """A table: column widths, rows of cells, the height of each row, and what it is of."""
+    """A table: column widths, rows of cells, what it is of, what each row takes beyond its least, the blank `below`."""
 
     widths: tuple[int, ...]
     rows: tuple[tuple[Cell, ...], ...]
     told: str
     extra: tuple[int, ...] = ()
+    below: int = 20
 
     @property
     def heights(self) -> tuple[int, ...]:
@@ -134,7 +135,10 @@ def spans(content: Inlines, size: float, bold: bool = False) -> tuple[Span, ...]
         if isinstance(item, Strong):
             found += spans(item.content, size, bold=True)
         elif item.text:
-            found.append(Span(held(item.text if found else item.text.lstrip()), size, bold))
+            text = item.text if found else item.text.lstrip()
+            # a unit is held to the number that ends the span before it
+            number = found[-1].text[-1:] if found and found[-1].text[-1:].isdigit() else ""
+            found.append(Span(held(number + text)[len(number) :], size, bold))
     return tuple(found)
 
 

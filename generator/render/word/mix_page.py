@@ -13,7 +13,6 @@ from generator.render.word.base import base_document, pictures, saved, set_numbe
 from generator.render.word.geometry import Margins, turned
 from generator.render.word.look import plain_look
 from generator.render.word.mix_layout import (
-    BETWEEN,
     MARGIN_BOTTOM_MM,
     MARGIN_SIDE_MM,
     MARGIN_TOP_MM,
@@ -64,8 +63,8 @@ def _body(layout: Layout, picture_of: PictureOf, last: bool) -> str:
     """The tables of a page, a blank after each; the blank after the last one starts the next page."""
     ends = [""] * (len(layout.grids) - 1) + ["" if last else "<w:pageBreakBefore/>"]
     return "".join(
-        _table(grid, picture_of) + xml.paragraph("SectionEnd", "", end + _exact(blank))
-        for grid, blank, end in zip(layout.grids, BETWEEN, ends, strict=True)
+        _table(grid, picture_of) + xml.paragraph("SectionEnd", "", end + _exact(grid.below))
+        for grid, end in zip(layout.grids, ends, strict=True)
     )
 
 

@@ -13,8 +13,10 @@ from render import mix_samples as samples
 from render.samples import draft
 
 from generator.document.card import Card, Count, MixPage
+from generator.document.model import Strong, Text
 from generator.render.check.papers import faults
 from generator.render.word.mix_layout import PageTooFull, fitted, room_of
+from generator.render.word.mix_measure import spans
 from generator.render.word.mix_page import mix_pages, parted
 
 LETTER = replace(samples.PAGE.identity, paper="letter")
@@ -225,3 +227,8 @@ def test_a_drawing_that_is_shown_twice_is_kept_once() -> None:
     twice = parts(mix_pages([samples.page(samples.HYDRAULIC, replace(samples.HYDRAULIC, ref="M3"))]))
     once = parts(mix_pages([samples.page(samples.HYDRAULIC, samples.PUTTY)]))
     assert sum("media" in name for name in twice) < sum("media" in name for name in once)
+
+
+def test_a_unit_stays_with_its_number_where_each_is_a_span_of_its_own() -> None:
+    told = (Text("Mill "), Strong((Text("20"), Text(" min:"))), Text(" no streak."))
+    assert [span.text for span in spans(told, 12)] == ["Mill ", "20", "\u00a0min:", " no streak."]
