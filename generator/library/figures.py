@@ -65,7 +65,8 @@ class FigureEntry(Shape):
 class Figure:
     """A figure with its source and place, and how it is spelt: here `spelling`, with its own `customs`.
 
-    One that a clause or finding has for itself alone is named `id/name`.
+    One that a clause or finding has for itself alone is named `id/name`. `customary_sources` are those of the figure
+    that is published in customary units.
     """
 
     name: str
@@ -76,7 +77,12 @@ class Figure:
     range: str = ""
     because: str = ""
     customs: Customs = NO_CUSTOMS
+    customary_sources: tuple[str, ...] = ()
     spelling: Spelling = METRIC
+
+    def told_by(self) -> tuple[str, ...]:
+        """The sources of the figure as it is spelt."""
+        return self.customary_sources if self.spelling.chooses and self.customary_sources else self.sources
 
     def spelt(self, form: str = "") -> str:
         """The figure with its unit; by a filter without it (`bare`), with it in words (`full`), or a range by `to`."""

@@ -263,8 +263,8 @@ def _figures(reading: Reading) -> dict[str, Figure]:
     found: dict[str, Figure] = {}
     for key, it in reading.entries.get("figure", {}).items():
         mark = reading.mark("figure", key)
-        customs = it.customary.customs() if it.customary else NO_CUSTOMS
-        found[key] = Figure(key, amount(it.is_), it.sources, it.confidence, mark, it.range, it.because, customs)
+        customs, told = (it.customary.customs(), it.customary.sources()) if it.customary else (NO_CUSTOMS, ())
+        found[key] = Figure(key, amount(it.is_), it.sources, it.confidence, mark, it.range, it.because, customs, told)
     for kind in _DECLARING:
         for key, entry in reading.entries.get(kind, {}).items():
             for name, value in entry.figures.items():

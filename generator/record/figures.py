@@ -38,7 +38,7 @@ def _figure(job: Job, figure: Figure, found: Printed) -> dict[str, Any]:
         "confidence": figure.confidence,
         "range": figure.range,
         "because": figure.because,
-        "sources": [_source(job, key) for key in figure.sources],
+        "sources": [_source(job, key) for key in figure.told_by()],
         "stands": str(figure.mark),
         "printed": [*_places(found, figure.name), *_in_words(job, figure.name)],
     }
