@@ -91,13 +91,13 @@ class Texts:
     entries: Mapping[str, Mapping[str, Any]]
     _parsed: dict[tuple[str, str, str], Template] = field(default_factory=dict)
     _beneath: Texts | None = None
-    _swap: Callable[[str], str] = str
+    _swap: Callable[[str], str] | None = None
 
     def template(self, kind: str, key: str, part: str) -> Template:
         """The template of one field of an entry. Raises `TextError` for one that is more than words and names."""
         place = (kind, key, part)
         if place not in self._parsed:
-            if self._beneath is None:
+            if self._beneath is None or self._swap is None:
                 self._parsed[place] = parse(str(getattr(self.entries[kind][key], part)))
             else:
                 found = self._beneath.template(kind, key, part)
