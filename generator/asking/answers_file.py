@@ -24,7 +24,7 @@ from generator.files.writing import only_writer
 
 Raw: TypeAlias = "str | list[Raw] | dict[str, Raw]"
 # Lists of these are mappings of answers, each on lines of its own; other records stand on one line.
-SCOPE_LISTS: Final = ("elements", "zones", "works", "coats")
+SCOPE_LISTS: Final = ("elements", "zones", "works", "coats", "photographs")
 _PLAIN: Final = re.compile(r"[^\W_](?:[\w +().²³–%-]*[\w).²³%])?\Z")
 _HEADER: Final = re.compile(r"[|>][-+0-9]*([ \t]+#[^\r\n]*)")
 _MEANS_NOTHING: Final = ("null", "Null", "NULL")
@@ -176,7 +176,7 @@ def _without(data: Any, place: Path_, change: Dropped) -> Any:
 
 def _spliced(text: str, change: Change, newline: str, root: Span | None) -> str:
     place, key, value = change.place, change.key, change.value
-    at = _at(root, place)
+    at = span_at(root, place)
     while key is None or not isinstance(at, MappingSpan):
         if key is None and isinstance(at, ListSpan) and (at.items or not at.flow):
             return _appended(text, at, value, place[-1] in SCOPE_LISTS, newline)
@@ -187,13 +187,13 @@ def _spliced(text: str, change: Change, newline: str, root: Span | None) -> str:
         if not place:
             return _ended(text, newline) + _block(value, 0, newline) + newline
         place, key = place[:-1], str(place[-1])
-        at = _at(root, place)
+        at = span_at(root, place)
     if key in at.pairs:
         return _replaced(text, at, key, value, newline)
     return _inserted(text, at, key, value, change.after if key == change.key else (), newline)
 
 
-def _at(root: Span | None, place: Path_) -> Span | None:
+def span_at(root: Span | None, place: Path_) -> Span | None:
     """Where the value at a place stands; None if nothing stands there."""
     found = root
     for step in place:
@@ -247,7 +247,7 @@ def _appended(text: str, at: ListSpan, value: Raw, scopes: bool, newline: str) -
 
 def _with_a_zone(text: str, change: Zoned, newline: str, root: Span | None) -> str:
     """The text with an element's works as they stand, two columns further in, below the id and name of a zone."""
-    at = _at(root, change.place)
+    at = span_at(root, change.place)
     if not isinstance(at, MappingSpan) or "works" not in at.pairs:
         raise CannotChange(_refusal(change))
     key, works = at.pairs["works"]
@@ -265,10 +265,10 @@ def _with_a_zone(text: str, change: Zoned, newline: str, root: Span | None) -> s
 def _cut(text: str, change: Dropped, root: Span | None) -> str:
     """The text without the lines of an answer or an item; comments above it stay."""
     place = change.place
-    at = _at(root, place[:-1])
+    at = span_at(root, place[:-1])
     while isinstance(at, ListSpan) and len(at.items) == 1:
         place = place[:-1]
-        at = _at(root, place[:-1])
+        at = span_at(root, place[:-1])
     others: dict[str | int, tuple[int, int]]
     if isinstance(at, MappingSpan):
         others = {name: (key.start, value.end) for name, (key, value) in at.pairs.items()}
@@ -288,7 +288,7 @@ def _cut(text: str, change: Dropped, root: Span | None) -> str:
 
 def _swapped(text: str, change: Moved, newline: str, root: Span | None) -> str:
     """The text with an item and the next in each other's place; the last line of a text may lack its end."""
-    at, index = _at(root, change.place[:-1]), int(change.place[-1])
+    at, index = span_at(root, change.place[:-1]), int(change.place[-1])
     if not isinstance(at, ListSpan):
         raise CannotChange(_refusal(change))
     first, second = at.items[index], at.items[index + 1]
@@ -347,7 +347,12 @@ def _entry(key: str, value: Raw, column: int, newline: str) -> str:
 
 
 def _short(value: list[Raw]) -> bool:
-    return all(isinstance(item, str) and " " not in item and len(item) < 30 for item in value)
+    """Whether a list stands on one line: of short words, or of points."""
+    return all(_short(item) if isinstance(item, list) else _is_short_word(item) for item in value)
+
+
+def _is_short_word(item: Raw) -> bool:
+    return isinstance(item, str) and " " not in item and len(item) < 30
 
 
 def _flow_or_text(value: Raw) -> str:

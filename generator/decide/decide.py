@@ -130,6 +130,7 @@ def _naming(facts: Facts, found: tuple[Mix, ...]) -> Facts:
             "mix_grain_mm": mix.grain_mm,
             "mix_hair": mix.hair_kg_per_m3 > 0,
             "mix_pointing": any(coat.text("coat") == "pointing" for coat in coats),
+            "mix_setting": any(coat.text("coat") == "setting" for coat in coats),
         }
         facts = facts.adding_each({mix.path: named, **{coat.path: {"mix_used": mix.ref} for coat in coats}}, "<decide>")
     return facts

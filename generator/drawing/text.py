@@ -11,7 +11,7 @@ import sys
 import unicodedata
 from array import array
 from bisect import bisect_left
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from functools import cache, lru_cache
 from pathlib import Path
 from typing import Final
@@ -68,6 +68,10 @@ class _Advances(dict[str, int]):
         advance = self._words[self._widths + 2 * glyph] if glyph else round(_unlisted_em(character) * self.per_em)
         self[character] = advance
         return advance
+
+    def has(self, character: str) -> bool:
+        """Whether the face has a glyph for a character."""
+        return bool(self._glyph(ord(character)))
 
     def _long(self, at: int) -> int:
         return self._words[at] << 16 | self._words[at + 1]
@@ -139,9 +143,21 @@ def too_wide(text: str, width_pt: float, size_pt: float, bold: bool = False) -> 
     return tuple(dict.fromkeys(part for part in parts if text_width_pt(part, size_pt, bold) > width_pt))
 
 
-def widest_part_pt(text: str, size_pt: float, bold: bool = False) -> float:
-    """The width of the widest part of a text that cannot be broken, in points."""
-    return max((text_width_pt(chunk.strip(_SPACES), size_pt, bold) for chunk in _CHUNK.findall(text)), default=0.0)
+def parts_of_line(text: str) -> list[str]:
+    """The parts of a text between which its line may be broken, each with the spaces behind it."""
+    return _CHUNK.findall(text)
+
+
+def is_in_face(text: str) -> bool:
+    """Whether the face has every character of a text, so that no other face is taken for it."""
+    regular = _advances(False)
+    return all(regular.has(character) for character in set(_composed(text)) if character.isprintable())
+
+
+def widest_part_pt(texts: Iterable[str], size_pt: float, bold: bool = False) -> float:
+    """The width of the widest part of some texts that cannot be broken, in points."""
+    parts = {chunk.strip(_SPACES) for text in set(texts) for chunk in _CHUNK.findall(text)}
+    return max((text_width_pt(part, size_pt, bold) for part in parts), default=0.0)
 
 
 def _composed(text: str) -> str:

@@ -117,7 +117,7 @@ def day_need(
 
         need = output * litres in place * (1 + dropped)
 
-    l from m2, l/m2 (unrounded) and a share. A last day with less to do counts as a whole one. Valid above 0,
+    l from m2, l/m2 (unrounded) and a share. Valid above 0,
     dropped 0 to 1; ValueError outside. Source: 10 % dropped in laying (R), elsewhere P; arithmetic (X). Worked:
     3 m2 at 4.1603 l/m2 take 13.73 l.
 

@@ -14,18 +14,22 @@ from typing import Final
 
 from generator.lime.batch import DayBatch, DayNeed, Note, day_batch, day_need
 from generator.lime.gauging import DUST, Counted, GaugedMix, Kit
-from generator.lime.job_batches import Amounts, Cases, Work, amounts_of, placing_days
+from generator.lime.job_batches import Amounts, Cases, Work, amounts_of, last_day_m2, placing_days
 
 BATCHES_A_DAY_AT_MOST: Final = 8  # D: one an hour; more is a larger batch
 
 
 @dataclass(frozen=True, slots=True)
 class SharedDay:
-    """A work's days in the batch of the mix: its need, batches a day, what a day leaves, batches of its panels."""
+    """A work's days in the batch of the mix: its need, batches a day, what a day leaves, batches of its panels.
+
+    `last_nr` are the batches of its last day, which may have less to do.
+    """
 
     need: DayNeed
     days: int
     a_day: Fraction
+    last_nr: Fraction
     panels_nr: Fraction
     left_l: float
 
@@ -122,8 +126,10 @@ def _tried(placed: Sequence[_Placed], chosen: DayBatch, mix: GaugedMix) -> Share
         per_m2, dropped = work.need.in_place_l_per_m2, work.need.dropped_share
         panels = [times(DayNeed(panel, per_m2, dropped).need_l) for panel in work.work.panels_m2]
         left = max(0.0, float(a_day) * batch.makes_l - work.need.need_l)
-        days.append(SharedDay(work.need, work.days, a_day, sum(panels, Fraction(0)), left))
-    number = sum((day.days * day.a_day + day.panels_nr for day in days), Fraction(0))
+        last_m2 = last_day_m2(work.area_m2, sum(work.work.output_m2.values()))
+        last = min(a_day, times(DayNeed(last_m2, per_m2, dropped).need_l)) if last_m2 else Fraction(0)
+        days.append(SharedDay(work.need, work.days, a_day, last, sum(panels, Fraction(0)), left))
+    number = sum((max(0, day.days - 1) * day.a_day + day.last_nr + day.panels_nr for day in days), Fraction(0))
     in_place = [(w.area_m2 + sum(w.work.panels_m2)) * w.need.in_place_l_per_m2 for w in placed]
     dropped_l = sum(litres * w.need.dropped_share for litres, w in zip(in_place, placed, strict=True))
     amounts = amounts_of(mix, float(number) * batch.makes_l, in_place_l=sum(in_place), dropped_l=dropped_l)

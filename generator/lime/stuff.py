@@ -17,7 +17,7 @@ from typing import ClassVar, Final, Literal
 from generator.lime.batch import Batches, DayNeed, batches_by_life, day_need, loads, made_for
 from generator.lime.gauging import DUST, BatchError, GaugedMix, Kit, full_load
 from generator.lime.hair import hair_g_per_batch
-from generator.lime.job_batches import Amounts, Cases, Work, amounts_of, placing_days
+from generator.lime.job_batches import Amounts, Cases, Work, amounts_of, last_day_m2, placing_days
 from generator.lime.limits import checked, positive
 
 HAIR_STEP_G: Final = 10  # as it can be weighed on site (P)
@@ -165,6 +165,8 @@ def day_draw(need: DayNeed, kit: Kit, dose: Dose = NO_DOSE) -> Draw:
 class DrawnCoat:
     """A work or a coat that is drawn for, at one end of its measures: days, a day's draw at each place, panels.
 
+    `last` are the draws of its last day, which may have less to do; none where nothing is placed.
+
     `taken_l` is what leaves the store for good: every draw of dosed stuff; of stuff that keeps, only what is placed
     and dropped, up to the half box, for what a draw leaves goes back and is drawn again.
     """
@@ -173,6 +175,7 @@ class DrawnCoat:
     in_place_l_per_m2: float
     days: int
     at: Mapping[str, Draw]
+    last: tuple[Draw, ...]
     panels: tuple[Draw, ...]
     in_place_l: float
     dropped_l: float
@@ -182,11 +185,11 @@ class DrawnCoat:
     @property
     def draws(self) -> tuple[Draw, ...]:
         """Every draw, days and panels."""
-        return (*(draw for draw in self.at.values() for _ in range(self.days)), *self.panels)
+        return (*(draw for draw in self.at.values() for _ in range(self.days - 1)), *self.last, *self.panels)
 
     @property
     def left_l(self) -> float:
-        """What is taken and neither placed nor dropped: left of draws, of panels and of a short last day."""
+        """What is taken and neither placed nor dropped: left of draws and of panels."""
         return max(0.0, self.taken_l - self.in_place_l - self.dropped_l)
 
 
@@ -232,13 +235,20 @@ def _drawn(work: Work, dose: Dose, kit: Kit, end: tuple[float, float]) -> DrawnC
         need = day_need(here, per_m2, area_m2=share_m2, dropped_share=work.dropped_share)
         at[place] = day_draw(need, kit, dose)
     panels = tuple(day_draw(DayNeed(panel, per_m2, work.dropped_share), kit, dose) for panel in work.panels_m2)
-    days = placing_days(area_m2, output)
+    left_m2, dropping = last_day_m2(area_m2, output), work.dropped_share
+    last = tuple(
+        day_draw(DayNeed(left_m2 * here / output, per_m2, dropping), kit, dose)
+        for here in work.output_m2.values() if left_m2
+    )  # fmt: skip
     in_place = (area_m2 + sum(work.panels_m2)) * per_m2
     dropped = in_place * work.dropped_share
-    drawn = days * sum(draw.drawn_l for draw in at.values()) + sum(draw.drawn_l for draw in panels)
+    coat = DrawnCoat(
+        area_m2, per_m2, placing_days(area_m2, output), at, last, panels, in_place, dropped, 0.0, dose.keeps
+    )
+    drawn = sum(draw.drawn_l for draw in coat.draws)
     half_boxes = math.ceil((in_place + dropped) / (kit.box_l / 2) - DUST)
     taken = min(drawn, half_boxes * kit.box_l / 2) if dose.keeps else drawn
-    return DrawnCoat(area_m2, per_m2, days, at, panels, in_place, dropped, taken, dose.keeps)
+    return replace(coat, taken_l=taken)
 
 
 def stored(mix: GaugedMix, kit: Kit, taken_l: float) -> Batches:

@@ -76,9 +76,9 @@ def _dosed_unused(found: Made, mix: Mix, kit: Kit) -> Made:
 
 
 def _fresh(mix: Mix, gauge: GaugedMix, kit: Kit, placed: Sequence[Placed]) -> Made:
-    cases = shared_batches([work for _, work in placed], gauge, kit, float(mix.recipe.use_within_hours))
+    cases = shared_batches([one.work for one in placed], gauge, kit, float(mix.recipe.use_within_hours))
     likely = cases.likely
-    days = tuple(_fresh_day(path, day, likely) for (path, _), day in zip(placed, likely.days, strict=True))
+    days = tuple(_fresh_day(one, day, likely) for one, day in zip(placed, likely.days, strict=True))
     found = Made(
         gauge, likely.batch, likely.half_load, cases.each(lambda case: case.batches_nr), days,
         cases.each(lambda case: case.amounts), likely.notes,
@@ -86,9 +86,9 @@ def _fresh(mix: Mix, gauge: GaugedMix, kit: Kit, placed: Sequence[Placed]) -> Ma
     return _dosed(found, mix)
 
 
-def _fresh_day(path: ScopePath, day: SharedDay, case: SharedCase) -> DayFacts:
+def _fresh_day(placed: Placed, day: SharedDay, case: SharedCase) -> DayFacts:
     return DayFacts(
-        path=path,
+        path=placed.path,
         days=day.days,
         takes_l=day.need.need_l,
         a_day=day.a_day,
@@ -97,6 +97,7 @@ def _fresh_day(path: ScopePath, day: SharedDay, case: SharedCase) -> DayFacts:
         left_goes="thrown-away",
         covers_m2=case.batch.makes_l / day.need.l_per_m2,
         much_left=day.left_l > left_at_most_l(day.need.need_l),
+        dubbing=placed.dubbing,
     )
 
 
@@ -122,13 +123,11 @@ def _dosed(found: Made, mix: Mix) -> Made:
 
 def _stuff(mix: Mix, gauge: GaugedMix, kit: Kit, placed: Sequence[Placed]) -> Made:
     dose = _dose(mix, gauge)
-    cases = stuff_for([(work, dose) for _, work in placed], gauge, kit)
+    cases = stuff_for([(one.work, dose) for one in placed], gauge, kit)
     likely = cases.likely
     assert likely.loads is not None, "a work takes something"
     draws = [next(iter(coat.at.values())) for coat in likely.coats]
-    days = tuple(
-        _drawn_day(path, coat, draw) for (path, _), coat, draw in zip(placed, likely.coats, draws, strict=True)
-    )
+    days = tuple(_drawn_day(one, coat, draw) for one, coat, draw in zip(placed, likely.coats, draws, strict=True))
     return Made(
         gauge, likely.loads.batch, likely.loads.half_load, cases.each(_loads_nr), days,
         cases.each(lambda case: case.amounts), (), draws[0].hair_said_g_per_box, draws[0].pozzolan_said_l_per_box,
@@ -139,10 +138,10 @@ def _loads_nr(case: StuffCase) -> Fraction:
     return case.loads.batches_nr if case.loads else Fraction(0)
 
 
-def _drawn_day(path: ScopePath, coat: DrawnCoat, draw: Draw) -> DayFacts:
+def _drawn_day(placed: Placed, coat: DrawnCoat, draw: Draw) -> DayFacts:
     boxes = draw.boxes_each * draw.draws_nr
     return DayFacts(
-        path=path,
+        path=placed.path,
         days=coat.days,
         takes_l=draw.need.need_l,
         a_day=boxes,
@@ -152,6 +151,7 @@ def _drawn_day(path: ScopePath, coat: DrawnCoat, draw: Draw) -> DayFacts:
         covers_m2=draw.covers_m2_per_box,
         much_left=not coat.keeps and draw.left_l > left_at_most_l(draw.need.need_l),
         draws_nr=draw.draws_nr,
+        dubbing=placed.dubbing,
     )
 
 
@@ -160,11 +160,11 @@ def _drawn_day(path: ScopePath, coat: DrawnCoat, draw: Draw) -> DayFacts:
 
 def _wash(mix: Mix, gauge: GaugedMix, kit: Kit, placed: Sequence[Placed], *, facts: Facts) -> Made:
     parts = float(mix.recipe.ratio.chosen)
-    works = [work for _, work in placed]
+    works = [one.work for one in placed]
     cases = shared_lot(works, parts, box_l=kit.box_l, jug_l=gauge.jug_l, vessel_at_most_l=VESSEL_AT_MOST_L)
     lot = cases.likely.lot
     assert lot is not None, "a face takes something"
-    days = tuple(_washed_day(path, work, facts) for path, work in placed)
+    days = tuple(_washed_day(one.path, one.work, facts) for one in placed)
     return Made(
         gauge, lot.batch, None, cases.each(_lots_nr), days, cases.each(lambda case: case.amounts),
         vessel_l=cases.likely.vessel_l,

@@ -9,6 +9,7 @@ from typing import Final
 from generator.decide.model import Decisions, Mix
 from generator.errors import Raised
 from generator.library.model import Library
+from generator.measure.face_checks import of_faces
 from generator.measure.items import price_lines
 from generator.measure.mixing import batch_of
 from generator.measure.model import Measured, MixSheetFacts, decimal
@@ -29,7 +30,7 @@ def measure(decisions: Decisions, library: Library) -> Measured:
     for rule in RULES:
         facts = facts.adding_each({work.path: rule(work, library) for work in facts.views("work")}, "<measure>")
     facts = facts.adding_each({wall.path: access_face(wall) for wall in facts.views("element")}, "<measure>")
-    raised: list[Raised] = list(against(facts))
+    raised: list[Raised] = [*against(facts), *of_faces(facts, library)]
     batches: list[MixSheetFacts] = []
     for mix in decisions.mixes:
         made, found = batch_of(mix, facts, library)
@@ -105,7 +106,7 @@ def _dose_told(made: MixSheetFacts, spelling: Spelling) -> str:
 def _covers(made: MixSheetFacts) -> Range[Decimal] | None:
     """What one batch covers with what drops, from the work that takes most of it to the one that takes least."""
     each = {"batch": 1.0, "box": made.made.batch.makes_l / made.box_l, "litre": made.made.batch.makes_l}
-    found = [day.covers_m2 * each[day.of] for day in made.made.days]
+    found = [day.covers_m2 * each[day.of] for day in made.made.days if not day.dubbing]
     if not found:
         return None
     low, high = (rounded(end, 1 if end < 10 else 0) for end in (min(found), max(found)))

@@ -79,7 +79,8 @@ class DayFacts:
     """A work's days in a mix: litres that a day takes, what is made or drawn for it, and what is left at its end.
 
     `a_day` counts batches, boxes drawn from store, or litres of wash, as `of` says; `covers_m2` is what one of them
-    covers; `much_left` where more is thrown away than a whole step of the measure explains.
+    covers; `much_left` where more is thrown away than a whole step of the measure explains; `dubbing` where it is
+    hollows that are filled.
     """
 
     path: ScopePath
@@ -92,6 +93,7 @@ class DayFacts:
     covers_m2: float
     much_left: bool
     draws_nr: int = 1
+    dubbing: bool = False
 
 
 @dataclass(frozen=True, slots=True)

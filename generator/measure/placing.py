@@ -2,19 +2,29 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import Final
 
 from generator.decide.model import Mix
 from generator.library.model import Library
 from generator.lime.job_batches import Work
 from generator.measure.outputs import Outputs, gang
-from generator.measure.volumes import coat_area_m2, coat_l_per_m2
+from generator.measure.volumes import coat_area_m2, coat_l_per_m2, dubbing_l_per_m2
 from generator.questionnaire.facts import Facts, ScopePath, View
+from generator.values import Range
 
 SITE: Final = "site"
 """The one mixing place of a job."""
 
-Placed = tuple[ScopePath, Work]
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """A work of a mix at its scope; `dubbing` where it is the filling of hollows, which has days of its own."""
+
+    path: ScopePath
+    work: Work
+    dubbing: bool = False
 
 
 def works_of(mix: Mix, facts: Facts, library: Library) -> list[Placed]:
@@ -26,8 +36,14 @@ def works_of(mix: Mix, facts: Facts, library: Library) -> list[Placed]:
         if area is None or per_m2 is None or not area.low or not per_m2.low:
             continue
         dropped = float(library.row("quantity-waste", making=mix.recipe.making).number("dropped_per_cent")) / 100
-        panels = _panels(here, shown)
-        found.append((here.path, Work(area, {SITE: day_output(here, area.likely, library)}, per_m2, panels, dropped)))
+        hollow = dubbing_l_per_m2(here)
+        if hollow:
+            output = {SITE: _people_output(here, ("dub",), area.likely, library)}
+            filling = Work(area, output, Range(hollow, hollow, hollow), dropped_share=dropped)
+            found.append(Placed(here.path, filling, dubbing=True))
+        output = {SITE: day_output(here, area.likely, library)}
+        coat = Range(per_m2.low - hollow, per_m2.likely - hollow, per_m2.high - hollow)
+        found.append(Placed(here.path, Work(area, output, coat, _panels(here, shown), dropped)))
     return found
 
 
@@ -40,11 +56,15 @@ def day_output(here: View, area_m2: float, library: Library) -> float:
     answered = here.real("output_m2_per_day")
     if answered is not None and not here.real("open_joint_m"):
         return answered
-    outputs = Outputs(library)
-    found = [outputs.labour(here, "lay")]
-    if here.text("coat") == "pointing":
-        found.append(outputs.labour(here.around("work"), "rake"))
-    trade = here.text("trade")
+    operations = ("lay", "rake") if here.text("coat") == "pointing" else ("lay",)
+    return _people_output(here, operations, area_m2, library)
+
+
+def _people_output(here: View, operations: Sequence[str], area_m2: float, library: Library) -> float:
+    """What they finish in a day who do all of some operations; the whole area where no output tells."""
+    outputs, trade = Outputs(library), here.text("trade")
+    scopes = {"rake": here.around("work")} if "rake" in operations else {}
+    found = [outputs.labour(scopes.get(operation, here), operation) for operation in operations]
     people = gang(here, trade, library).reckoned_nr if trade else 1
     days = sum(labour.days(people).likely for labour in found if labour is not None)
     return area_m2 / days if days else area_m2

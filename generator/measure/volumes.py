@@ -115,11 +115,20 @@ def _on_surface(here: View, library: Library) -> Volume:
     thick = here.real("coat_mm")
     if thick is None:
         return None
-    first = here.around("work").inside("coat")[0].path == here.path
-    hollow = (here.real("dubbing_mm") or 0.0) if first else 0.0
+    first = _is_first(here)
     row, _ = library.tables["keys-on-laths"].found(here)
     keys = row.spread("share") if first and row is not None else coats.NO_KEYS
-    return coats.coat_l_per_m2(thick, 0.0, key_share=keys, dubbing_l_per_m2=hollow)
+    return coats.coat_l_per_m2(thick, 0.0, key_share=keys, dubbing_l_per_m2=dubbing_l_per_m2(here))
+
+
+def dubbing_l_per_m2(here: View) -> float:
+    """What hollows take in the mix of the coat that lies on the wall, as a mean over the face; 0 for other coats."""
+    on_surface = here.text("work") in ("plaster", "render")
+    return (here.real("dubbing_mm") or 0.0) if on_surface and _is_first(here) else 0.0
+
+
+def _is_first(here: View) -> bool:
+    return here.around("work").inside("coat")[0].path == here.path
 
 
 def _flaunching(here: View, library: Library) -> Volume:

@@ -16,7 +16,6 @@ from generator.papers.mix_schedule import mix_schedule
 from generator.papers.sheets import element_sheets
 
 _NARROW_COLUMNS: Final = 3
-_FEW_WORKS: Final = 4
 _Told = tuple[Block, ...]
 _WIDE_MM: Final = 120  # drawings wider than this would lose their lettering in a column
 
@@ -58,11 +57,6 @@ def _across(item: Block) -> bool:
     return isinstance(item, Figure) and item.drawing.width_mm > _WIDE_MM
 
 
-def _is_short(job: Job) -> bool:
-    """Whether prices follow the tables on their page: of few works neither fills its own."""
-    return len(job.facts.at("work")) <= _FEW_WORKS
-
-
 # --- pages ------------------------------------------------------------------------------------------------
 
 
@@ -92,8 +86,10 @@ def _wide_tables(_: Job, __: PaperPart, told: _Told) -> Iterator[Block]:
     return (item for item in told if _across(item))
 
 
-def _schedule(job: Job, part: PaperPart, _: _Told) -> Iterator[Section]:
-    yield Section(tuple(schedule.schedule_blocks(job, part)), header=part.heading, continues=_is_short(job))
+def _schedule(job: Job, part: PaperPart, told: _Told) -> Iterator[Section]:
+    blocks = tuple(schedule.schedule_blocks(job, part))
+    # after the tables on their page; never after columns, in which an office program then loses lines
+    yield Section(blocks, header=part.heading, continues=any(map(_across, told)))
 
 
 _TABLES: Final[Makers] = {"wide-tables": _wide_tables}

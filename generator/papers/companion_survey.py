@@ -1,99 +1,172 @@
-"""The survey sheet to take to the wall: the questions with room for answers, the wall tests, room to sketch."""
+"""The survey sheet to take to the wall: two pages a wall of boxes to tick and lines to write on; then the job's."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from typing import Final
 
-from generator.document.model import Block, Document, Figure, Heading, Inlines, Paragraph, Section, Strong
+from generator.document.model import (
+    Block,
+    Document,
+    Figure,
+    Heading,
+    Inlines,
+    ListBlock,
+    Paragraph,
+    Section,
+    Strong,
+    Text,
+)
 from generator.document.template import PaperPart
 from generator.drawing.model import FINE, Drawing, Line, Primitive, Rect
 from generator.job.job import Job, words
-from generator.papers.making import BLANK, Makers, fact_table, made, row
-from generator.questionnaire.facts import PROJECT
+from generator.papers.making import Makers, made
+from generator.questionnaire.facts import PROJECT, Facts, Scope, ScopePath
 from generator.questionnaire.questions import Question
 
 _MOST_CHOICES: Final = 12
-_SKETCH_MM: Final = (160.0, 200.0)
+_SKETCH_MM: Final = (80.0, 95.0)
 _GRID_MM: Final = 5.0
+_COLUMNS: Final = 2
+_OF_THE_JOB: Final = ("whole-job", "tests")
+_KNOWN_BEFORE: Final = frozenset({"masonry", "position", "work", "removed", "overhead"})
+"""What is known of a wall before it is surveyed, and decides what is asked of it; what is found there does not."""
+
+_BOX: Final = "□\u00a0"
+_LINE: Final = "\t"
+"""What is behind it stands at the end of the line, and the line before it is there to write on."""
 
 
 def survey(job: Job) -> Document:
-    """The blank survey sheet, made from the questions of this library and not from the answers."""
+    """The blank survey sheet: what the job's walls and works call for to be asked, and no answer."""
     paper = job.paper("survey-sheet")
-    blocks = tuple(made(job, paper.parts, _SURVEY))
-    return Document(job.identity(paper.title), (Section(blocks, header=paper.title),))
+    own = [part for part in paper.parts if part.part not in _OF_THE_JOB]
+    walls: list[Scope | None] = [*job.facts.at("element")]
+    sections = [
+        _section(tuple(made(job, own, _OF_A_WALL, wall)), wall.title if wall else "") for wall in walls or [None]
+    ]
+    for part in paper.parts:
+        if part.part in _OF_THE_JOB:
+            sections.append(_section(tuple(made(job, [part], _ONCE)), part.heading))
+    return Document(job.identity(paper.title), tuple(sections))
 
 
-def _title(job: Job, _: PaperPart) -> Iterator[Block]:
-    yield Heading(1, words(job.paper("survey-sheet").title), anchor="front:survey")
+def _section(blocks: tuple[Block, ...], header: str) -> Section:
+    return Section(blocks, header=header, columns=_COLUMNS)
 
 
-def _safety(_: Job, part: PaperPart) -> Iterator[Block]:
-    yield Paragraph(words(part.text))
+# --- of a wall --------------------------------------------------------------------------------------------
 
 
-def _who(_: Job, part: PaperPart) -> Iterator[Block]:
-    """Which wall a copy of the sheet is for, and who filled it in."""
-    yield fact_table(part, ((shown, BLANK) for shown in part.rows))
+def _title(job: Job, part: PaperPart, wall: Scope | None) -> Iterator[Block]:
+    anchor = f"survey:{wall.path[0]}" if wall else "front:survey"
+    yield Heading(1, words(part.filled(wall=wall.title if wall else "").heading), anchor=anchor)
 
 
-def _tests(job: Job, part: PaperPart) -> Iterator[Block]:
-    """The questions of a wall that are answered by trying something on it, with how it is tried."""
-    tried = [question for question in job.library.questionnaire.of("element") if question.how]
-    if tried:
-        yield from _asking(job, part, tried)
+def _safety(_: Job, part: PaperPart, __: Scope | None) -> Iterator[Block]:
+    yield Paragraph((Strong(words(part.text)),))
 
 
-def _questions(job: Job, part: PaperPart) -> Iterator[Block]:
-    scope = part.part.removesuffix("-questions")
-    asked = [item for item in job.library.questionnaire.of(scope) if not item.how or scope != "element"]
-    yield from _asking(job, part, asked)
+def _who(_: Job, part: PaperPart, __: Scope | None) -> Iterator[Block]:
+    """Who filled the sheet in, and when."""
+    yield from (Paragraph(words(f"{shown.label}{_LINE}"), "asked") for shown in part.rows)
 
 
-def _asking(job: Job, part: PaperPart, questions: Iterable[Question]) -> Iterator[Block]:
+def _of_wall(job: Job, part: PaperPart, wall: Scope | None) -> Iterator[Block]:
     yield Heading(2, words(part.heading))
-    yield part.table(row(job, part, PROJECT, _cells(job, question)) for question in questions)
+    yield from _asked(job, "element", wall.path if wall else None)
 
 
-def _cells(job: Job, question: Question) -> dict[str, Inlines]:
-    answers, label = _answers(job, question), words(question.label)
-    return {
-        "question": (Strong(label),) if question.need in ("required", "block") else label,
-        "how": words(f"{' '.join(question.how.split())}\n{answers}"),
-        "answers": words(answers),
-    }
+def _of_works(job: Job, part: PaperPart, wall: Scope | None) -> Iterator[Block]:
+    """What is asked of each work of a wall."""
+    works: list[Scope | None] = [*job.facts.inside(wall.path, "work")] if wall else [None]
+    for work in works:
+        yield Heading(2, words(part.filled(work=work.title if work else "").heading))
+        yield from _asked(job, "work", work.path if work else None)
 
 
-def _answers(job: Job, question: Question) -> str:
-    """The answers a question has: its choices, or what to write, with its unit."""
-    if question.choices:
-        said = [choice.says for choice in question.choices]
-        return " / ".join(said[:_MOST_CHOICES]) + (" / …" if len(said) > _MOST_CHOICES else "")
-    unit = job.facts.spelling.heading(job.facts.names[question.name].unit)
-    told = job.word(f"survey-answer-{question.kind.replace('_', '-')}")
-    return f"{told} ({unit})" if unit else told
-
-
-def _whole_job(job: Job, part: PaperPart) -> Iterator[Block]:
-    """The pages that are filled in once."""
-    yield Heading(1, words(part.heading), anchor="front:survey-job", starts_page=True)
-    yield Paragraph(words(part.text))
-    yield from made(job, part.parts, _ASKED)
-
-
-def _sketch(_: Job, part: PaperPart) -> Iterator[Block]:
-    """A page of faint squares of 5 mm to sketch and hatch on."""
+def _sketch(_: Job, part: PaperPart, __: Scope | None) -> Iterator[Block]:
+    """Squares of 5 mm to sketch and hatch on."""
     width, height = _SKETCH_MM
     lines: list[Primitive] = [Rect(0.2, 0.2, width - 0.4, height - 0.4)]
     lines += [Line(x * _GRID_MM, 0.2, x * _GRID_MM, height - 0.2, FINE) for x in range(1, int(width / _GRID_MM))]
     lines += [Line(0.2, y * _GRID_MM, width - 0.2, y * _GRID_MM, FINE) for y in range(1, int(height / _GRID_MM))]
-    yield Heading(1, words(part.heading), anchor="front:sketch")
+    yield Heading(2, words(part.heading))
     yield Figure(Drawing(width, height, part.about, tuple(lines)))
 
 
-_ASKED: Final[Makers] = dict.fromkeys(("element-questions", "work-questions", "project-questions"), _questions)
-_SURVEY: Final[Makers] = {
-    "title": _title, "safety": _safety, "who": _who, "tests": _tests, **_ASKED,
-    "sketch": _sketch, "whole-job": _whole_job,
+# --- of the job -------------------------------------------------------------------------------------------
+
+
+def _whole_job(job: Job, part: PaperPart) -> Iterator[Block]:
+    """What is filled in once."""
+    yield Heading(1, words(part.heading), anchor="front:survey-job")
+    yield Paragraph(words(part.text))
+    yield from made(job, part.parts, _OF_THE_PROJECT)
+
+
+def _of_project(job: Job, _: PaperPart) -> Iterator[Block]:
+    yield from _asked(job, "project", PROJECT)
+
+
+def _tests(job: Job, part: PaperPart) -> Iterator[Block]:
+    """How each thing is found out that is tried on one of the walls."""
+    facts, walls = _before(job), [scope.path for scope in job.facts.at("element")]
+    asked = job.library.questionnaire
+    tried = [
+        item
+        for item in asked.of("element")
+        if item.how and any(asked.applies(facts, path, item.name) is not False for path in walls)
+    ]
+    yield Heading(1, words(part.heading), anchor="front:survey-tests")
+    lines: list[Inlines] = [(Strong(words(f"{item.label}:")), Text(f" {' '.join(item.how.split())}")) for item in tried]
+    yield ListBlock(tuple(lines))
+
+
+# --- questions --------------------------------------------------------------------------------------------
+
+
+def _before(job: Job) -> Facts:
+    """What is known of the walls before they are surveyed."""
+    kept = {
+        path: {name: held for name, held in values.items() if name in _KNOWN_BEFORE}
+        for path, values in job.facts.values.items()
+    }
+    return replace(job.facts, values=kept)
+
+
+def _asked(job: Job, scope: str, path: ScopePath | None) -> Iterator[Block]:
+    """The questions of a scope that may apply there; all that there are, where there is none yet."""
+    asked, facts = job.library.questionnaire, _before(job)
+    for question in asked.of(scope):
+        # the kind of a work that is known stands over its questions
+        if path is None or (question.name != "work" and asked.applies(facts, path, question.name) is not False):
+            yield Paragraph(_line(job, question), "asked")
+
+
+def _line(job: Job, question: Question) -> Inlines:
+    """A question with boxes to tick, or with a line to write on and its unit at the end of it."""
+    label = words(question.label)
+    lead: Inlines = (Strong(label),) if question.need in ("required", "block") else label
+    if question.kind == "yes_no":
+        return (*lead, Text(_boxes([job.word("survey-yes"), job.word("survey-no")])))
+    if question.choices:
+        said = [choice.says for choice in question.choices]
+        more = f"  {job.word('survey-other')}{_LINE}" if len(said) > _MOST_CHOICES else ""
+        return (*lead, Text(_boxes(said[:_MOST_CHOICES]) + more))
+    unit = job.facts.spelling.heading(job.facts.names[question.name].unit)
+    told = job.word(f"survey-answer-{question.kind.replace('_', '-')}", unit=unit)
+    return (*lead, Text(_LINE + told.removesuffix(", ")))
+
+
+def _boxes(said: Iterable[str]) -> str:
+    return "".join(f"  {_BOX}{one}" for one in said)
+
+
+_OF_A_WALL: Final[Makers] = {
+    "title": _title, "safety": _safety, "who": _who, "element-questions": _of_wall, "work-questions": _of_works,
+    "sketch": _sketch,
 }  # fmt: skip
+_ONCE: Final[Makers] = {"whole-job": _whole_job, "tests": _tests}
+_OF_THE_PROJECT: Final[Makers] = {"project-questions": _of_project}

@@ -8,7 +8,7 @@ from decimal import Decimal
 from operator import itemgetter
 from typing import TYPE_CHECKING, Any, Final, TypeVar
 
-from generator.document.model import Figure
+from generator.document.model import Block, Figure
 from generator.document.template import PaperPart
 from generator.drawing.boxes import BoxWords, boxes_per_batch
 from generator.drawing.calendar import Bar, CalendarWords, season_calendar
@@ -18,6 +18,10 @@ from generator.drawing.joint import PROFILES, JointWords, joint_section
 from generator.drawing.model import Drawing
 from generator.drawing.steps import StepWords, step_picture, steps_in_order
 from generator.job.job import Job
+from generator.papers.alike import sheet_of, title
+from generator.papers.alike import sheets as sheets_of
+from generator.papers.faces import face_anchor, has_face
+from generator.papers.grading_figure import BLEND_CLAUSE, grading_anchors, grading_figures
 from generator.papers.photograph_parts import photograph_anchors
 from generator.programme.seasons import climate
 from generator.questionnaire.facts import PROJECT, ScopePath
@@ -65,8 +69,10 @@ def _hot_mix_steps(job: Job) -> StepWords:
     return StepWords(steps, job.word("drawing-hot-mix-caution"), job.word("drawing-hot-mix-alt"))
 
 
-def clause_figures(job: Job, clause_id: str) -> Iterator[Figure]:
-    """The figures that stand in a clause: the pictograms of lime, and a joint wrong and right."""
+def clause_figures(job: Job, clause_id: str) -> Iterator[Block]:
+    """The figures that stand in a clause: the pictograms of lime, a joint wrong and right, the sands of a blend."""
+    if clause_id == BLEND_CLAUSE:
+        yield from grading_figures(job)
     if clause_id == BURNS_CLAUSE:
         yield Figure(corrosion(_PICTOGRAM_MM, job.word("drawing-corrosion")))
     if clause_id == DUST_CLAUSE:
@@ -123,13 +129,11 @@ def numbered_figures(job: Job) -> dict[str, int]:
     paper = job.paper("specification")
     drawn = {part.part for part in paper.parts_within()}
     sheets = paper.find("sheets")
-    order = [part for part in (sheets.parts if sheets else ()) if part.part in ("photographs", "works")]
+    order = [part for part in (sheets.parts if sheets else ()) if part.part in ("photographs", "face", "works")]
     found = [
-        anchor
-        for element in job.facts.at("element")
-        for part in order
-        for anchor in _of_sheet(job, element.path, part.part, drawn)
+        anchor for sheet in sheets_of(job) for part in order for anchor in _of_sheet(job, sheet.path, part.part, drawn)
     ]
+    found += grading_anchors(job)
     shows = {part.id: part.shows for part in job.library.parts}
     for numbered in job.parts:
         group = paper.find(shows.get(numbered.part_id, ""))
@@ -141,6 +145,10 @@ def _of_sheet(job: Job, path: ScopePath, part: str, drawn: set[str]) -> Iterator
     """The anchors of the figures in a part of a wall's sheet."""
     if part == "photographs":
         yield from photograph_anchors(job, path, drawn)
+        return
+    if part == "face":
+        if "face-figure" in drawn and has_face(job, path):
+            yield face_anchor(path)
         return
     for work in job.facts.inside(path, "work"):
         joint = "joint-figure" in drawn and _joint(job, work.path) is not None
@@ -168,7 +176,7 @@ def _anchor(path: ScopePath) -> str:
 
 
 def _of_element(job: Job, part: PaperPart, path: ScopePath) -> str:
-    return part.filled(element=job.facts.scopes[path[:1]].title).caption
+    return part.filled(element=title(job, sheet_of(job, path[:1]))).caption
 
 
 # --- the joint --------------------------------------------------------------------------------------------

@@ -38,8 +38,13 @@ class Fact:
     @property
     def text(self) -> str:
         """The comparison, and the value as a reader sees it."""
+        return f"{self.node} [{self.told}]"
+
+    @property
+    def told(self) -> str:
+        """The value that it met, under its label."""
         value = "not answered" if self.held is None else self.facts.say(self.node.name, self.held.value)
-        return f"{self.node} [{self.facts.names[self.node.name].label.lower()}: {value}]"
+        return f"{self.facts.names[self.node.name].label.lower()}: {value}"
 
     def __str__(self) -> str:
         return f"{self.text}: {'unknown' if self.holds is None else 'yes' if self.holds else 'no'}"

@@ -20,6 +20,7 @@ Kind = Literal[
     "photographs",
 ]  # fmt: skip
 Need = Literal["required", "block", "warning", "none"]
+Owner = Literal["building", "practice", "job"]
 ScopeWord = Literal["project", "element", "work", "coat"]
 # The keys of an answers file that are no questions, by the scope they stand in.
 STRUCTURE: Final[Mapping[str, tuple[str, ...]]] = {
@@ -58,6 +59,8 @@ class Question(Shape):
     them are still read. Where questions stand on a page, it and those after it stand under its `heading`, if it has
     one, up to the next that has another. `own` tells that the answer is of one wall alone, so that a copy of the wall
     is asked it anew; so are the quantities of works, without it.
+    `belongs_to` tells whose the answer is: the building's or the practice's, which a new job takes over from an old
+    one, or the job's, which it is asked anew; unsaid, an element's are the building's and others the job's.
     `less` is the list of records of the same scope, by width, height and count, that comes off an area. `customary`
     says how the answer goes into customary units, where its unit does not.
     """
@@ -85,8 +88,14 @@ class Question(Shape):
     example: str = ""
     heading: str = ""
     own: bool = False
+    belongs_to: Owner | None = None
     less: str = ""
     customary: Customary | None = None
+
+    @property
+    def whose(self) -> Owner:
+        """Whose its answer is, by what it says or else by its scope."""
+        return self.belongs_to or ("building" if self.scope == "element" else "job")
 
     def as_name(self) -> Name:
         """The name it declares."""

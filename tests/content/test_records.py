@@ -28,7 +28,7 @@ COLUMNS: Final[dict[str, tuple[str, ...]]] = {
         "mortars.bulking:Bulking of sand, per cent", "mortars.putty:Mixed or knocked up",
         "mortars.hot-mix:Wetted, turned, screened, times", "mortars.hair-hot-mix:Centre before hair, °C",
     ),
-    "slaking-record": ("safety.slaking:Barrier up",),
+    "slaking-record": ("safety.slaking:Barrier up", "safety.slaking-fence:Fence and lock tried"),
     "daily-record": (
         "site.security:Signed", "site.damage:Found, and who was told", "enabling.remains:Found, and who was told",
         "site.public:Looked at: props, screens, access",

@@ -74,6 +74,13 @@ def test_a_last_day_with_less_to_do_is_a_whole_day() -> None:
     assert placing_days(12.0, 3.0) == 4
 
 
+def test_a_last_day_is_mixed_for_what_is_left_to_do() -> None:
+    long, short = (batched_work(Work(one(m2), {"yard": 20.0}, one(12.0)), nhl(2.5), KIT, 8.0).likely for m2 in (40, 22))
+    assert long.days == short.days == 2
+    assert long.day_batches_nr == 9
+    assert short.day_batches_nr == 5
+
+
 def test_less_than_a_days_work_is_the_days_need() -> None:
     case = batched_work(Work(one(2.0), {"yard": 3.0}, one(4.0)), nhl(2.5), KIT, 8.0).likely
     day = case.at["yard"]
@@ -100,7 +107,7 @@ def test_a_panel_beside_full_loads_is_half_a_load() -> None:
 def test_without_a_box_the_days_still_take_their_mortar() -> None:
     case = batched_work(FRONT, nhl(2.5), None, 8.0).likely
     assert case.day_batches_nr == 0
-    assert case.amounts.made_l == pytest.approx(5 * 13.729 + 1.1 * FRONT_L_PER_M2.likely, abs=0.01)
+    assert case.amounts.made_l == pytest.approx(1.1 * FRONT_L_PER_M2.likely * (13.5 + 1.0), abs=0.01)
 
 
 def test_an_end_with_no_area_has_no_days_and_its_panel_only() -> None:
@@ -121,8 +128,7 @@ def test_a_job_never_makes_less_than_its_days_and_panels_need(
     area: float, output: dict[str, float], litres: float, panel: tuple[float, ...], life_h: float
 ) -> None:
     case = batched_work(Work(one(area), output, one(litres), panel), nhl(2.5), KIT, life_h).likely
-    days_need = case.days * sum(day.need.need_l for day in case.at.values())
-    assert case.amounts.made_l >= days_need + 1.1 * litres * sum(panel) - 1e-6
+    assert case.amounts.made_l >= 1.1 * litres * (area + sum(panel)) - 1e-6
     assert case.days * sum(output.values()) >= area - 1e-6
     assert sum(day.need.output_m2 for day in case.at.values()) * case.days >= area - 1e-6
 

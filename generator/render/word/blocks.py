@@ -83,7 +83,8 @@ def block(item: Block, paper: Paper) -> str:
 def _paragraph(item: Paragraph, paper: Paper) -> str:
     if item.style not in PARAGRAPHS:
         raise ValueError(f"no such paragraph style: {item.style}")
-    return paper.paragraph(PARAGRAPHS[item.style], runs(item.content, paper), keep_next=paper.leads)
+    tabs = xml.right_tab(paper.line) if item.style == "asked" else ""
+    return paper.paragraph(PARAGRAPHS[item.style], runs(item.content, paper), keep_next=paper.leads, tabs=tabs)
 
 
 def _list(item: ListBlock, paper: Paper) -> str:

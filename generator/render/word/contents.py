@@ -63,4 +63,4 @@ def _page(entry: Entry, paper: Paper, before: str = "") -> str:
     if page is None:
         return ""
     gap = xml.run(before) if before else xml.TAB
-    return xml.link(entry.bookmark, gap + xml.field(f"PAGEREF {entry.bookmark} \\h", str(page)))
+    return xml.link(entry.bookmark, gap + xml.field(f"PAGEREF {entry.bookmark} \\h", page))

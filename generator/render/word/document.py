@@ -2,61 +2,100 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping
 
-from generator.document.model import Block, Document, Section
+from generator.document.model import Contents, Document, Picture, Section
+from generator.drawing.model import Drawing
 from generator.render.word import xml
 from generator.render.word.base import add_comments, base_document, pictures, saved, set_numbering
 from generator.render.word.blocks import blocks
+from generator.render.word.flow import Unsure
 from generator.render.word.geometry import beside
 from generator.render.word.heights import placed
 from generator.render.word.look import Look, plain_look
 from generator.render.word.pages import PageFurniture
+from generator.render.word.paging import awaited, is_measured, reckoned, told
 from generator.render.word.paper import Paper, entries_of, targets_of
+
+Relations = Callable[[Drawing | Picture], str]
 
 
 def specification(document: Document, pages: Mapping[str, int] | None = None, house: Look | None = None) -> bytes:
     """The paper as bytes of a .docx file, the same for the same document.
 
-    `pages` gives page numbers by anchor for the contents list, which without them has none. `house` is a
-    practice's own look. Raises ValueError where the document contradicts itself (a reference to nothing, one
-    anchor twice, a row that does not fit its table) and TypeError for blocks that are not of the model.
+    `pages` gives page numbers by anchor for the contents list; without them they are reckoned where that is sure
+    (`paging`), else the list has none. `house` is a practice's own look. Raises ValueError where the document
+    contradicts itself (a reference to nothing, one anchor twice, a row that does not fit its table) and TypeError
+    for blocks that are not of the model.
     """
     look = house or plain_look(document.identity.paper)
     word = base_document(document.identity, look)
-    paper = Paper(
-        targets=targets_of(document),
-        entries=entries_of(document),
-        draft=bool(document.identity.draft),
-        pages=pages,
-        relation_of=pictures(word),
-        caption_words=document.identity.caption_words,
-        geometry=look.geometry,
-    )
-    sections = tuple(placed(document.sections, look.geometry, look.styles))
-    body = _body(document.cover, sections, paper, PageFurniture(word, document.identity, look))
+    made = _Made(document, look, PageFurniture(word, document.identity, look), pictures(word))
+    paper, texts = made.paged() if pages is None else made.written(pages)
     set_numbering(word, paper.numbering)
     add_comments(word, paper.comments, document.identity)
-    return saved(word, body)
+    return saved(word, texts)
 
 
-def _body(cover: Sequence[Block], sections: Iterable[Section], paper: Paper, furniture: PageFurniture) -> bytes:
-    """Every section's blocks, each closed by its page set-up; the last one's stands at the body's end."""
-    texts = []  # as bytes: a long paper takes half the room so
-    setups = []
-    if cover:
-        texts.append(blocks(cover, paper).encode())
-        setups.append(furniture.cover())
-    for section in sections:
-        paper.landscape = section.landscape
-        paper.breaks_page = False
-        paper.columns = section.columns
-        texts.append(_columns(section, paper).encode())
-        setups.append(furniture.section(section))
-    if not texts:
-        raise ValueError("a paper without pages")
-    ends = [*(xml.section_end(setup) for setup in setups[:-1]), _last_end(setups[-1], paper)]
-    return b"".join(piece for text, end in zip(texts, ends, strict=True) for piece in (text, end.encode()))
+class _Made:
+    """The body of a paper, which is written with other pages in its contents as often as need be."""
+
+    def __init__(self, document: Document, look: Look, furniture: PageFurniture, relation_of: Relations) -> None:
+        self._document = document
+        self._look = look
+        self._furniture = furniture
+        self._relation_of = relation_of
+        cover = [Section(document.cover)] if document.cover else []
+        self._sections = (*cover, *placed(document.sections, look.geometry, look.styles))
+        if not self._sections:
+            raise ValueError("a paper without pages")
+
+    def paged(self) -> tuple[Paper, list[bytes]]:
+        """With the pages of the contents as they are reckoned; without, where none are wanted or they are not sure."""
+        document, look = self._document, self._look
+        depth = max((block.depth for block in document.blocks() if isinstance(block, Contents)), default=0)
+        entries = [entry for entry in entries_of(document) if entry.level <= depth]
+        if not entries or not is_measured(look, document.identity.paper):
+            return self.written(None)
+        paper, texts = self._texts({entry.anchor: awaited(entry.bookmark) for entry in entries})
+        try:
+            found = reckoned(list(zip(self._sections, texts, strict=True)), look, {one.bookmark for one in entries})
+        except Unsure:
+            return self.written(None)
+        return paper, self._joined([told(text, found) for text in texts], paper)
+
+    def written(self, pages: Mapping[str, int] | None) -> tuple[Paper, list[bytes]]:
+        """With these pages in the contents, or with none."""
+        paper, texts = self._texts(None if pages is None else {anchor: str(page) for anchor, page in pages.items()})
+        return paper, self._joined(texts, paper)
+
+    def _texts(self, pages: Mapping[str, str] | None) -> tuple[Paper, list[str]]:
+        """The blocks of each section."""
+        paper = Paper(
+            targets=targets_of(self._document),
+            entries=entries_of(self._document),
+            draft=bool(self._document.identity.draft),
+            pages=pages,
+            relation_of=self._relation_of,
+            caption_words=self._document.identity.caption_words,
+            geometry=self._look.geometry,
+        )
+        texts = []
+        for section in self._sections:
+            paper.landscape = section.landscape
+            paper.breaks_page = False
+            paper.columns = section.columns
+            texts.append(_columns(section, paper))
+        return paper, texts
+
+    def _joined(self, texts: Iterable[str], paper: Paper) -> list[bytes]:
+        """Every section's blocks, each closed by its page set-up; the last one's stands at the body's end."""
+        furniture = self._furniture
+        first, *others = self._sections
+        setups = [furniture.cover() if self._document.cover else furniture.section(first)]
+        setups += [furniture.section(section) for section in others]
+        ends = [*(xml.section_end(setup) for setup in setups[:-1]), _last_end(setups[-1], paper)]
+        return [piece.encode() for text, end in zip(texts, ends, strict=True) for piece in (text, end)]
 
 
 def _columns(section: Section, paper: Paper) -> str:

@@ -5,10 +5,9 @@ Lengths are twips. Words are measured as Arial; a house style's face may be wide
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from typing import Final
-from xml.etree import ElementTree
 
 from generator.document.model import (
     Block,
@@ -22,19 +21,19 @@ from generator.document.model import (
     Steps,
     Table,
 )
-from generator.drawing.text import line_height_pt, text_width_pt, wrap
+from generator.drawing.text import text_width_pt, wrap
 from generator.render.word.geometry import Geometry, beside
 from generator.render.word.inline import printed
 from generator.render.word.styles import CELL_MARGIN
 from generator.render.word.tables import fitted_widths
+from generator.render.word.type_styles import type_styles
 from generator.render.word.xml import TWIPS_PER_MM, TWIPS_PER_PT
 
-_W: Final = "{http://schemas.openxmlformats.org/wordprocessingml/2006/main}"
 _SPARE: Final = 1.02
 _RULE: Final = 30
 PARAGRAPHS: Final = {
     "body": "BodyText", "label": "Label", "facts": "Facts", "small": "SmallText", "lead": "Lead",
-    "title": "Title", "subtitle": "Subtitle",
+    "title": "Title", "subtitle": "Subtitle", "asked": "Asked",
 }  # fmt: skip
 """The style of each kind of paragraph."""
 
@@ -53,43 +52,11 @@ def side_by_side(label: Inlines, told: Inlines, room: int, size: float = _PAIR_P
     return wide <= room / TWIPS_PER_PT - _PAIR_GAP_PT
 
 
-@dataclass(frozen=True, slots=True)
-class _Type:
-    """What a paragraph style says of heights: points of its type, twips above and below, its pitch, its indent."""
-
-    size: float = 10.0
-    bold: bool = False
-    before: int = 0
-    after: int = 0
-    pitch: float = 1.0
-    left: int = 0
-
-    def height(self, texts: Iterable[str], room: float) -> float:
-        """Of a paragraph whose lines are told, or of one text wrapped to a room."""
-        wide = max(room - self.left, 400) / TWIPS_PER_PT
-        return self.before + self.after + sum(self.lines(text, wide) for text in texts) * self.line
-
-    def lines(self, text: str, wide_pt: float) -> int:
-        """How many lines a text takes; most take one, which is told without breaking it."""
-        if "\n" not in text and text_width_pt(text, self.size, self.bold) <= wide_pt:
-            return 1
-        return len(wrap(text, wide_pt, self.size, self.bold))
-
-    @property
-    def line(self) -> float:
-        """From line to line."""
-        return line_height_pt(self.size) * TWIPS_PER_PT * self.pitch
-
-
 class Heights:
     """The heights of blocks in the styles of a look."""
 
     def __init__(self, styles: str) -> None:
-        root = ElementTree.fromstring(styles)
-        found = {style.get(f"{_W}styleId", ""): style for style in root.iter(f"{_W}style")}
-        size = root.find(f"{_W}docDefaults//{_W}sz")
-        plain = _Type(_whole(size, "val", 20) / 2)
-        self._types: Mapping[str, _Type] = {name: _type(name, found, plain) for name in found}
+        self._types = type_styles(styles).paragraphs
 
     def of(self, content: Iterable[Block], room: int) -> float:
         """Of blocks one below the other, in a column of a width."""
@@ -173,27 +140,3 @@ def placed(sections: Iterable[Section], geometry: Geometry, styles: str) -> Iter
         fits = section.continues and used + needs <= whole
         used = used + needs if fits else needs
         yield section if fits else replace(section, continues=False)
-
-
-def _type(name: str, found: Mapping[str, ElementTree.Element], plain: _Type) -> _Type:
-    style = found[name]
-    base = _whole_name(style.find(f"{_W}basedOn"))
-    start = _type(base, found, plain) if base in found and base != name else plain
-    spacing, size = style.find(f"{_W}pPr/{_W}spacing"), style.find(f"{_W}rPr/{_W}sz")
-    bold = style.find(f"{_W}rPr/{_W}b")
-    return _Type(
-        _whole(size, "val", round(start.size * 2)) / 2,
-        start.bold if bold is None else bold.get(f"{_W}val") not in ("0", "false"),
-        _whole(spacing, "before", start.before),
-        _whole(spacing, "after", start.after),
-        _whole(spacing, "line", round(start.pitch * 240)) / 240,
-        _whole(style.find(f"{_W}pPr/{_W}ind"), "left", start.left),
-    )
-
-
-def _whole(element: ElementTree.Element | None, name: str, other: int) -> int:
-    return other if element is None else int(element.get(f"{_W}{name}", other))
-
-
-def _whole_name(element: ElementTree.Element | None) -> str:
-    return "" if element is None else element.get(f"{_W}val", "")

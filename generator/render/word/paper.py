@@ -71,7 +71,7 @@ class Entry:
 class Paper:
     """One paper in the making.
 
-    `pages` gives page numbers by anchor, where somebody has looked them up. `leads` says that the paragraph
+    `pages` gives page numbers by anchor, where they are known, or what stands for them. `leads` says that the paragraph
     being written leads to the list or table after it, or the table to the figure after it.
     `columns` says in how many columns the section runs, `room` how wide the column is where they are not equal.
     """
@@ -79,7 +79,7 @@ class Paper:
     targets: Mapping[str, Target]
     entries: tuple[Entry, ...]
     draft: bool
-    pages: Mapping[str, int] | None
+    pages: Mapping[str, str] | None
     relation_of: Callable[[Drawing | Picture], str]
     caption_words: tuple[str, str]
     geometry: Geometry
@@ -127,7 +127,8 @@ class Paper:
     ) -> str:  # fmt: skip
         """A paragraph with further properties, which takes a pending page break and space after a table."""
         style = _IN_COLUMNS.get(style, style) if self.columns > 1 else style
-        before_numbering = "<w:keepNext/>" if keep_next else ""
+        # said for the office programs that would part a paragraph which keeps to the next
+        before_numbering = "<w:keepNext/><w:keepLines/>" if keep_next else ""
         if self.breaks_page:
             before_numbering += "<w:pageBreakBefore/>"
             space = space or _AT_PAGE_TOP

@@ -109,6 +109,7 @@ def _texts() -> str:
             _style("Facts", "Facts of a wall", spacing(0, 100, 259) + indent(0, 0, FACTS_INSET), based="BodyText"),
             _style("Label", "Clause label", spacing(0, 30, 241), size(8), based="BodyText"),
             _style("SmallText", "Small text", spacing(0, 20, 245), size(8), based="BodyText"),
+            _style("Asked", "Line to fill in", "<w:keepLines/>" + ruled + spacing(80, 0), size(9)),
             _style("Title", "Title", spacing(400, 160, 252), BOLD + size(26), then="Subtitle"),
             _style("Subtitle", "Subtitle", spacing(0, 120, 259), subtitle, then="BodyText"),
             _style("ListBullet", "List Bullet", list_properties(BULLET_LIST) + spacing(0, 10, 241) + item),

@@ -10,17 +10,21 @@ import subprocess
 from pathlib import Path
 
 import pytest
-from docx_reading import W, part, text_of
+from docx_reading import W, part, parts, text_of
 from jobs import EXAMPLES, job
+from random_answers import random_answers
 from render.mix_samples import page_of
 from render.samples import document, draft
 
+from generator.document.files import COMPANIONS
 from generator.errors import CannotWrite
-from generator.papers.companions import COMPANIONS, companions
+from generator.papers.assemble import assemble
+from generator.papers.companions import companions
 from generator.render.pdf import making as pdf
 from generator.render.pdf.access import mended
 from generator.render.word.document import specification
 from generator.render.word.mix_page import mix_pages
+from generator.render.word.paper import entries_of
 
 needs_office = [
     pytest.mark.office,
@@ -94,3 +98,25 @@ class TestWithOffice:
         told = subprocess.run(["pdftotext", "-layout", tmp_path / "a.pdf", "-"], check=True, capture_output=True)
         page = pdf.heading_pages(printed, document())["part-2"]
         assert re.search(rf"^ *2 +\S.*\.{{5,}} *{page}$", told.stdout.decode(), re.MULTILINE)
+
+    @pytest.mark.slow
+    def test_pages_that_were_reckoned_are_those_of_the_office_program_in_every_example_and_in_drawn_jobs(self) -> None:
+        pytest.importorskip("pypdf")
+        found = {path.parent.name: job(path.read_text("utf-8"), folder=path.parent) for path in EXAMPLES}
+        found |= {f"drawn-{seed}": job(random_answers(seed)) for seed in range(1, 9)}
+        papers = {name: assemble(one).specification for name, one in found.items()}
+        words = {f"{name}.docx": specification(paper) for name, paper in papers.items()}
+        shown = pdf.pdfs(words)
+        for name, paper in papers.items():
+            pages = pdf.heading_pages(shown[f"{name}.pdf"], paper)
+            expected = {one.bookmark: pages[one.anchor] for one in entries_of(paper) if one.level == 1}
+            assert len(expected) > 10
+            assert printed_pages(words[f"{name}.docx"]) == expected, name
+        counts = {name: len(set(printed_pages(word).values())) for name, word in words.items()}
+        assert min(counts.values()) > 5  # no example and no drawn job is left without page numbers
+
+
+def printed_pages(word: bytes) -> dict[str, int]:
+    """The page that the contents list prints of each bookmark."""
+    body = parts(word)["word/document.xml"].decode()
+    return {name: int(page) for name, page in re.findall(r"PAGEREF (\S+) .h \">(?:<[^>]*>)*(\d+)<", body)}

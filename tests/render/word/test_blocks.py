@@ -29,13 +29,16 @@ from generator.document.model import (
     Row,
     Section,
     Strong,
+    Swatch,
     Table,
     Text,
     Value,
 )
+from generator.drawing.elevation import swatch
 from generator.drawing.model import Drawing
 from generator.drawing.text import text_width_pt
 from generator.render.word.document import specification
+from generator.render.word.look import plain_look
 
 
 def paper(*blocks: Block, landscape: bool = False) -> bytes:
@@ -304,22 +307,25 @@ def test_contents_list_numbered_headings_and_clauses_to_their_depth() -> None:
     blocks = (samples.part("1", "Materials"), clause("1.1", "Sand"), Heading(1, words("Index")))
     assert lines(Contents("Contents"), *blocks)[:3] == [
         'TOCHeading "Contents"',
-        'TOC1 "1 Materials"',
+        'TOC1 "1 Materials 1"',
         'TOC2 "1.1 Sand"',
     ]
     assert lines(Contents("Contents", depth=1), *blocks)[:3] == [
-        'TOCHeading "Contents"', 'TOC1 "1 Materials"', 'Heading1 "1 Materials"',
+        'TOCHeading "Contents"', 'TOC1 "1 Materials 1"', 'Heading1 "1 Materials"',
     ]  # fmt: skip
 
 
-def test_contents_give_page_numbers_only_when_told_them() -> None:
+def test_contents_give_page_numbers_that_were_told_or_reckoned_and_none_in_a_look_that_was_not_measured() -> None:
     blocks = (Contents("Contents"), samples.part("1", "Materials"), clause("1.1", "Sand"))
     document = Document(samples.IDENTITY, (Section(blocks),))
-    without, told = specification(document), specification(document, {"part-1": 3, "clause-1-1": 4})
+    other = replace(plain_look("a4"), faces=("Georgia",))
+    reckoned, without = specification(document), specification(document, house=other)
+    told = specification(document, {"part-1": 3, "clause-1-1": 4})
+    assert 'TOC1 "1 Materials 1"' in outline(reckoned)
     assert 'TOC1 "1 Materials 3"' in outline(told)
     assert 'TOC2 "1.1 Sand"' in outline(told)
-    assert (b"PAGEREF" in samples.body_of(without), b"\\n" in samples.body_of(without)) == (False, True)
-    assert (b"PAGEREF" in samples.body_of(told), b"\\n" in samples.body_of(told)) == (True, False)
+    for data, numbered in ((reckoned, True), (told, True), (without, False)):
+        assert (b"PAGEREF" in samples.body_of(data), b"\\n" in samples.body_of(data)) == (numbered, not numbered)
 
 
 def test_contents_give_a_page_to_what_stands_before_and_after_the_parts() -> None:
@@ -332,7 +338,7 @@ def test_contents_give_a_page_to_what_stands_before_and_after_the_parts() -> Non
 def test_contents_run_the_clauses_of_a_part_on_in_one_line() -> None:
     clauses = (clause("1.1", "Sand"), clause("1.2", "Lime"))
     found_lines = lines(Contents("Contents"), samples.part("1", "Materials"), *clauses)
-    assert found_lines[:3] == ['TOCHeading "Contents"', 'TOC1 "1 Materials"', 'TOC2 "1.1 Sand  ·  1.2 Lime"']
+    assert found_lines[:3] == ['TOCHeading "Contents"', 'TOC1 "1 Materials 1"', 'TOC2 "1.1 Sand  ·  1.2 Lime"']
 
 
 class Unheard:
@@ -371,3 +377,13 @@ def test_a_short_table_is_not_parted_from_the_figure_after_it() -> None:
     for following, kept in ((samples.FIGURE, [True, True]), (body("text"), [True, False])):
         rows = found(paper(short, following), ".//w:tr")[1:]
         assert [row.find(".//w:p/w:pPr/w:keepNext", NAMES) is not None for row in rows] == kept
+
+
+def test_a_swatch_stands_in_its_line_at_its_own_size_and_tells_what_it_shows() -> None:
+    drawn = swatch("rise", "hatched with rising lines")
+    data = paper(Table((Column("Area", 1.0),), (Row(((Swatch(drawn), Text(" A")),)),)))
+    (placed,) = found(data, ".//w:tc//wp:inline")
+    told, extent = only(placed, "wp:docPr"), only(placed, "wp:extent")
+    assert told.get("descr") == "hatched with rising lines"
+    assert [round(int(extent.get(side, "0")) / 36_000, 1) for side in ("cx", "cy")] == [9.0, 2.7]
+    assert text_of(found(data, ".//w:tc")[-1]).strip() == "A"

@@ -1,0 +1,170 @@
+"""On which page each heading stands, reckoned without an office program, for the contents list.
+
+Held against LibreOffice 7.4 on every example in tests/test_office.py. What was never measured (another face, another
+look than ours, a word or group of lines higher or wider than its column) is `Unsure`, and then no page is told.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, field
+from typing import Final
+
+from generator.document.model import Section
+from generator.drawing.text import is_in_face
+from generator.render.word.flow import Line, Unsure, lines_of
+from generator.render.word.geometry import beside, geometry
+from generator.render.word.look import LANGUAGE, Look
+from generator.render.word.styles import FONT, styles_part
+from generator.render.word.type_styles import type_styles
+from generator.render.word.xml import COLUMN_GAP
+
+AWAITED: Final = "\ue000"
+"""Stands before and behind the bookmark whose page is to be told."""
+
+_PLACE: Final = re.compile(f"{AWAITED}([^{AWAITED}]*){AWAITED}")
+_TWO_DIGITS: Final = "00"
+_SECTION_END: Final = 20
+"""The height of the paragraph that ends a section, in twips."""
+
+_PICTURED_HEADER: Final = "r:embed"
+
+
+def is_measured(look: Look, paper: str) -> bool:
+    """Whether a look is one whose pages were held against an office program: ours, with headers of one line."""
+    simple = all(
+        story.content.count("<w:p>") <= 1 and _PICTURED_HEADER not in story.content for story in look.stories.values()
+    )
+    ours = look.faces == (FONT,) and look.styles == styles_part(LANGUAGE) and look.geometry == geometry(paper)
+    return ours and simple
+
+
+def awaited(bookmark: str) -> str:
+    """What stands in a text for the page of a bookmark until it is known."""
+    return f"{AWAITED}{bookmark}{AWAITED}"
+
+
+def told(text: str, pages: dict[str, int]) -> str:
+    """The text with the page of each bookmark that it waits for."""
+    return _PLACE.sub(lambda found: str(pages[found[1]]), text)
+
+
+def reckoned(sections: Sequence[tuple[Section, str]], look: Look, wanted: Iterable[str]) -> dict[str, int]:
+    """The page of each wanted bookmark, 1 the first, of sections with their text; raises `Unsure`."""
+    styles, missing = type_styles(look.styles), set(wanted)
+    found: dict[str, int] = {}
+    page, used = 0, 0.0
+    for section, text in sections:
+        if not missing - found.keys():
+            break
+        text = _PLACE.sub(_TWO_DIGITS, text)
+        if not is_in_face(re.sub("<[^>]*>", "", text)):
+            raise Unsure("a character that the face lacks")
+        sheet = look.geometry.page(section.landscape)
+        widths = beside(sheet.line) if section.side else _equal(sheet.line, section.columns)
+        starts = page == 0 or not section.continues
+        room = sheet.height - sheet.margins.top - sheet.margins.bottom
+        columns = (
+            _Columns(room, len(widths), page + 1, 0.0) if starts else _Columns(room, len(widths), page, used, True)
+        )
+        columns.fill(list(lines_of(text, widths, styles)))
+        found |= columns.found
+        page, used = columns.page, columns.lowest
+    if missing - found.keys():
+        raise Unsure("a heading that stands nowhere")
+    return {name: found[name] for name in missing}
+
+
+def _equal(line: int, count: int) -> tuple[int, ...]:
+    return ((line - (count - 1) * COLUMN_GAP) // count,) * count
+
+
+@dataclass(slots=True)
+class _Columns:
+    """The columns of a section as they fill, from a height on its first page on."""
+
+    room: int
+    count: int
+    page: int
+    top: float
+    continues: bool = False
+    column: int = 0
+    place: float = 0.0
+    after: int = 0
+    lowest: float = 0.0
+    is_first: bool = True
+    found: dict[str, int] = field(default_factory=dict)
+
+    def fill(self, lines: list[Line]) -> None:
+        """Places lines one below the other, groups of them that keep together whole."""
+        if self.count > 1 and lines:
+            self.top += lines[0].before  # what keeps the first from the top keeps all columns of its page from it
+        self.place = self.lowest = self.top
+        for group in _groups(lines):
+            self._start(group[0].breaks)
+            if self._needs(group) > self.room - self.place:
+                if self.at_top:
+                    raise Unsure("lines that keep together higher than their column")
+                self._next()
+                if self._needs(group) > self.room - self.place:
+                    raise Unsure("lines that keep together higher than their column")
+            for line in group:
+                self._put(line)
+        if self.column == self.count - 1 and self.place + _SECTION_END > self.room:
+            raise Unsure("the end of a section at the end of its page")
+
+    @property
+    def at_top(self) -> bool:
+        """Whether the column is at its top and nothing stands above it."""
+        return self.place == self.top and (not self.continues or not self.is_first)
+
+    def _start(self, breaks: str) -> None:
+        if breaks == "column":
+            self._next()
+        elif breaks == "page" and not (self.at_top and self.column == 0):
+            self.column = self.count - 1
+            self._next()
+
+    def _next(self) -> None:
+        """The next column, or the first of the next page."""
+        self.column += 1
+        if self.column == self.count:
+            self.column, self.page, self.top, self.lowest = 0, self.page + 1, 0.0, 0.0
+        self.place, self.after, self.is_first = self.top, 0, False
+
+    def _needs(self, group: list[Line]) -> float:
+        place, after, at_top = self.place, self.after, self.at_top
+        for line in group:
+            place += self._gap(line, after, at_top) + self._head(line, at_top) + line.height
+            after, at_top = line.after, False
+        return place - self.place
+
+    def _gap(self, line: Line, after: int, at_top: bool) -> int:
+        """The space above a line: the greater of two that meet; none at the top of all pages but the first."""
+        if at_top:
+            return line.before if self.is_first and self.count == 1 else 0
+        return max(line.before, after)
+
+    def _head(self, line: Line, at_top: bool) -> float:
+        return line.head if line.leads or at_top else 0.0
+
+    def _put(self, line: Line) -> None:
+        at_top = self.at_top
+        self.place += self._gap(line, self.after, at_top) + self._head(line, at_top) + line.height
+        self.after, self.is_first = line.after, False
+        self.lowest = max(self.lowest, self.place)
+        for name in line.names:
+            self.found.setdefault(name, self.page)
+
+
+def _groups(lines: list[Line]) -> Iterator[list[Line]]:
+    """Lines that keep together, in order."""
+    group: list[Line] = []
+    for line in lines:
+        group.append(line)
+        if not line.keeps:
+            yield group
+            group = []
+    if group:
+        yield group

@@ -1,0 +1,82 @@
+"""The pages of headings as they are reckoned: what moves to the next page or column, and what nobody may be told."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from typing import Any
+
+from docx_reading import parts
+from jobs import shipped
+from render import samples
+
+from generator.document.model import Block, Contents, Document, Heading, ListBlock, Paragraph, Section, Text
+from generator.render.house.sample import style_sample
+from generator.render.house.style import house_style
+from generator.render.word.document import specification
+
+WORDS = "Rake failed joints by hand and show them before any is filled. "
+MAIN = "word/document.xml"
+
+
+def head(number: int) -> Heading:
+    return Heading(1, (Text(f"Part {number}"),), anchor=f"part:{number}", number=str(number))
+
+
+def lines(count: int) -> list[Block]:
+    return [Paragraph((Text("Line."),))] * count
+
+
+def paper(*blocks: Block, columns: int = 1, **changes: Any) -> Document:
+    section = Section(blocks, columns=columns)
+    return Document(replace(samples.IDENTITY, **changes), (section,), cover=(Contents("Contents", depth=1),))
+
+
+def pages(document: Document, given: dict[str, int] | None = None) -> list[int]:
+    """The pages that the contents list prints, in its order."""
+    body = parts(specification(document, given))[MAIN].decode()
+    return [int(page) for page in re.findall(r"PAGEREF \S+ \\h \"><w:r>(?:<w:rPr>.*?</w:rPr>)?<w:t[^>]*>(\d+)<", body)]
+
+
+def test_a_heading_stands_on_the_page_that_the_lines_before_it_lead_to() -> None:
+    assert pages(paper(head(1), *lines(10), head(2), *lines(200), head(3), *lines(2))) == [2, 2, 5]
+
+
+def test_columns_hold_twice_as_much() -> None:
+    assert pages(paper(head(1), *lines(100), head(2), *lines(40), head(3), *lines(1), columns=2)) == [2, 2, 3]
+
+
+def test_a_heading_moves_on_with_the_line_that_it_leads_to() -> None:
+    found = {count: pages(paper(head(1), *lines(count), head(2), *lines(1)))[1] for count in range(45, 65)}
+    (turned,) = [count for count in found if found[count] == 3 and found.get(count - 1) == 2]
+    kept = (Paragraph((Text(WORDS * 8),), "label"), *lines(1))
+    assert pages(paper(head(1), *lines(turned - 4), head(2), *kept))[1] == 2
+    assert pages(paper(head(1), *lines(turned - 2), head(2), Paragraph((Text(WORDS * 8),), "body"), *kept))[1] == 3
+
+
+def test_a_part_that_starts_a_page_does_so() -> None:
+    assert pages(paper(head(1), *lines(2), replace(head(2), starts_page=True), *lines(1))) == [2, 3]
+
+
+def test_pages_that_are_given_are_printed_as_they_are_given() -> None:
+    assert pages(paper(head(1), *lines(2)), {"part:1": 7}) == [7]
+
+
+def test_what_nobody_has_measured_has_no_page() -> None:
+    foreign = Paragraph((Text("石灰"),))
+    unbroken = ListBlock(((Text("x" * 400),),))
+    for unsure in (foreign, unbroken):
+        assert pages(paper(head(1), unsure, head(2), *lines(1))) == []
+    behind = paper(head(1), head(2), *lines(1))
+    behind = replace(behind, sections=(*behind.sections, Section((unbroken,))))
+    assert pages(behind) == [2, 2]  # what stands behind the last moves none
+
+
+def test_a_practices_own_look_has_them_while_it_is_ours_and_none_when_it_is_another() -> None:
+    document = paper(head(1), *lines(2))
+    assert pages(document) == [2]
+    ours = house_style(style_sample({**shipped().words}, "en-GB"), "house.docx")
+    larger = replace(ours, styles=ours.styles.replace('<w:sz w:val="18"/>', '<w:sz w:val="20"/>'))
+    found = [parts(specification(document, house=look))[MAIN] for look in (ours, larger)]
+    assert found[0] == parts(specification(document))[MAIN]
+    assert b"PAGEREF" not in found[1]
