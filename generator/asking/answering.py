@@ -101,7 +101,7 @@ class Answering:
 
     def save(self, changes: Sequence[AnyChange], check: Callable[[bytes], None] | None = None) -> None:
         """Makes changes in the file and takes in what then stands there; `check` is asked just before."""
-        self.take_in(self.file.change(changes, check))
+        self.take_in(self.file.change(changes, check, self.source))
 
     @property
     def mistakes(self) -> list[Problem]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import Any, Final, Literal
 
 from pydantic import Field
@@ -107,7 +108,7 @@ class Question(Shape):
         return Name(self.name, self.scope, self.kind, self.label, self.phrase, said, columns=columns, customs=customs)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Questionnaire:
     """All questions in the order they are asked, with their checked conditions: of applying, and of being needed."""
 
@@ -115,9 +116,16 @@ class Questionnaire:
     conditions: Mapping[str, Condition]
     needed: Mapping[str, Condition] = field(default_factory=dict)
 
-    def of(self, scope: str) -> list[Question]:
+    def of(self, scope: str) -> tuple[Question, ...]:
         """The questions of a scope, in order."""
-        return [question for question in self.questions.values() if question.scope == scope]
+        return self._by_scope.get(scope, ())
+
+    @cached_property
+    def _by_scope(self) -> Mapping[str, tuple[Question, ...]]:
+        found: dict[str, tuple[Question, ...]] = {}
+        for question in self.questions.values():
+            found[question.scope] = (*found.get(question.scope, ()), question)
+        return found
 
     def applies(self, facts: Facts, path: ScopePath, name: str) -> Truth:
         """Whether a question is asked at a scope: true, false, or unknown while its own condition is."""
