@@ -7,12 +7,15 @@ from __future__ import annotations
 
 import functools
 import hashlib
+import html
 import json
 import re
 import shutil
 import subprocess
 from collections.abc import Callable, Iterator
+from dataclasses import dataclass
 from decimal import Decimal
+from itertools import pairwise
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -159,6 +162,78 @@ def test_every_part_stands_in_the_contents_and_every_clause_in_its_place_with_th
     assert len(named) > 8
     assert {line for line in named if line not in opening} == set()
     assert {line for line in expected if line not in body} == set()
+
+
+@dataclass(frozen=True, slots=True)
+class Word:
+    """A word on a page: where it begins, and its top and foot as shares of the page's height."""
+
+    text: str
+    left: float
+    top: float
+    foot: float
+
+
+def placed(office: Folders, name: str) -> list[tuple[str, list[Word]]]:
+    """Each page of the specification: what its header says on the right, and its words between header and footer."""
+    command = ["pdftotext", "-bbox", str(office(name) / "specification.pdf"), "-"]
+    told = subprocess.run(command, check=True, capture_output=True, text=True, timeout=60).stdout
+    found = []
+    for page in told.split("<page ")[1:]:
+        wide, high = (float(size) for size in re.findall(r'(?:width|height)="([0-9.]+)"', page)[:2])
+        words = [
+            Word(html.unescape(text), float(left) / wide, float(top) / high, float(foot) / high)
+            for left, top, foot, text in re.findall(
+                r'<word xMin="([0-9.]+)" yMin="([0-9.]+)" xMax="[0-9.]+" yMax="([0-9.]+)">(.*?)</word>', page
+            )
+        ]
+        header = " ".join(word.text for word in words if word.foot < _BODY[0] and word.left > 0.4)
+        found.append((header, [word for word in words if word.top > _BODY[0] and word.foot < _BODY[1]]))
+    return found
+
+
+_BODY = (0.058, 0.955)
+_LINE = 0.02
+
+
+@shown
+def test_no_check_stands_parted_from_its_clause_at_the_head_of_a_column(office: Folders, name: str) -> None:
+    columns = [
+        min((word for word in words if (word.left < 0.5) == is_left), key=lambda word: (round(word.top, 3), word.left))
+        for header, words in placed(office, name)
+        if header == "Specification"
+        for is_left in (True, False)
+        if any((word.left < 0.5) == is_left for word in words)
+    ]
+    # a picture may head a column, with the check of its clause below it
+    heads = [word.text for word in columns if word.top < _BODY[0] + _LINE]
+    assert len(heads) > 8
+    assert [text for text in heads if text in ("Check:", "Because:")] == []
+
+
+@shown
+def test_no_page_is_under_a_third_full_but_the_last_of_its_part(office: Folders, name: str) -> None:
+    pages_ = placed(office, name)
+    empty = [
+        number
+        for number, ((header, words), (following, _)) in enumerate(pairwise(pages_), 1)
+        if header == following and max(word.foot for word in words) < _BODY[0] + (_BODY[1] - _BODY[0]) / 3
+    ]
+    assert len(pages_) > 8
+    assert empty == []
+
+
+@shown
+def test_the_header_of_a_sheet_names_its_wall(papers: Folders, office: Folders, name: str) -> None:
+    found = job((EXAMPLES[NAMES.index(name)]).read_text(encoding="utf-8"))
+    headers = [header for header, _ in placed(office, name)]
+    assert [scope.title for scope in found.facts.at("element") if scope.title not in headers] == []
+
+
+@shown
+def test_pages_are_no_more_than_they_were(office: Folders, name: str) -> None:
+    most = {"garden-front": 11, "winter-plaster": 12, "toll-house": 19, "mill-house": 36}
+    assert len(placed(office, name)) <= most[name]
 
 
 # --- as calculated ----------------------------------------------------------------------------------------

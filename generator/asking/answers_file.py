@@ -94,10 +94,10 @@ def changed(text: str, changes: Sequence[AnyChange]) -> str:
     return _changed(text, changes)[0]
 
 
-def _changed(text: str, changes: Sequence[AnyChange]) -> tuple[str, Source]:
-    """The text with changes made, and what it reads as: each text is read once."""
+def _changed(text: str, changes: Sequence[AnyChange], last: Source | None = None) -> tuple[str, Source]:
+    """The text with changes made, and what it reads as: each text is read once, and not if it was read last."""
     newline = "\r\n" if "\r\n" in text else "\n"
-    read = _read(text)
+    read = _read(text) if last is None else last
     for change in changes:
         if read.problems:
             raise CannotChange(_refusal(change))
@@ -397,11 +397,14 @@ class AnswersFile:
         """
         return read_bytes(self.raw(), str(self.path), typed=False)
 
-    def change(self, changes: Sequence[AnyChange], check: Callable[[bytes], None] | None = None) -> Source:
+    def change(
+        self, changes: Sequence[AnyChange], check: Callable[[bytes], None] | None = None, last: Source | None = None
+    ) -> Source:
         """Makes changes and saves them; the file as it then stands. Raises `CannotChange` or `CannotWrite`.
 
         Nobody else who saves through here comes between the reading and the saving; `check` is asked between the two
-        of what was read, and what it raises leaves the file as it stands.
+        of what was read, and what it raises leaves the file as it stands. Where the file still stands as it was last
+        read, that need not be read again.
         """
         with _held(self.path) as real:
             raw = self.raw()
@@ -412,7 +415,8 @@ class AnswersFile:
             except UnicodeDecodeError:
                 raise CannotChange(f"{self.path} is not UTF-8 text: save it as UTF-8 text") from None
             mark = "\ufeff" if text.startswith("\ufeff") else ""
-            bare, read = _changed(text.removeprefix(mark), changes)
+            standing = last if last is not None and last.raw == raw and not last.problems else None
+            bare, read = _changed(text.removeprefix(mark), changes, standing)
             found = mark + bare
             if found != text or not self.path.exists():
                 _save(real, found.encode())

@@ -116,7 +116,7 @@ def _with_coats(facts: Facts, library: Library) -> Facts:
 
 
 def _coats_of(work: View, library: Library) -> tuple[str, ...]:
-    row, _ = library.tables["coats"].found(work, unknown=_COAT_KEYS)
+    row = library.tables["coats"].row_for(work, unknown=_COAT_KEYS)
     return row.texts("coats") if row is not None else ()
 
 

@@ -69,12 +69,14 @@ def _sheets(job: Job) -> Iterator[Sheet]:
         yield from (Sheet((path,)) for path in walls)
         return
     free = frozenset(column.shows for column in table.columns)
-    by_answers = _grouped(walls, {path: _answered(job, path, free) for path in walls})
+    held = frozenset(name for name, asked in job.library.questionnaire.questions.items() if not _free(job, asked, free))
+    by_answers = _grouped(walls, {path: _answered(job, path, held) for path in walls})
     alike: list[tuple[ScopePath, ...]] = []
     for some in by_answers:
         told = {path: _told(job, part, path, free) for path in some} if len(some) > 1 else {}
         alike += _grouped(some, told) if told else [some]
-    for group in sorted(alike, key=lambda group: walls.index(group[0])):
+    place = {path: at for at, path in enumerate(walls)}
+    for group in sorted(alike, key=lambda group: place[group[0]]):
         yield Sheet(group, frozenset(_differing(job, part, group)) if len(group) > 1 else frozenset())
 
 
@@ -91,26 +93,26 @@ def _grouped(
 # --- what is alike ------------------------------------------------------------------------------------------
 
 
-def _answered(job: Job, path: ScopePath, free: frozenset[str]) -> object:
-    """What was answered of a wall and all in it but what may differ; a wall with photographs is like no other."""
+def _answered(job: Job, path: ScopePath, held: frozenset[str]) -> object:
+    """What was answered of a wall and all in it, of names that may not differ; with photographs it is like none."""
     if any(one.picture.asked.element == path for one in job.photographs):
         return path
-    questions = job.library.questionnaire.questions
     told: list[object] = []
     for level in ("element", "work", "coat"):
         for scope in job.facts.inside(path, level):
             values = job.facts.values.get(scope.path, {})
-            held = sorted(name for name in values if name in questions and not _may_differ(job, questions[name], free))
-            told.append((scope.path[1:], tuple((name, repr(values[name].value)) for name in held)))
+            told.append(
+                (scope.path[1:], tuple((name, repr(values[name].value)) for name in sorted(held & values.keys())))
+            )
     return tuple(told)
 
 
-def _may_differ(job: Job, question: Question, free: frozenset[str]) -> bool:
+def _free(job: Job, question: Question, tabled: frozenset[str]) -> bool:
     """Whether walls that differ in an answer may share a sheet: one that the sheet tables, a date, an extent."""
-    if question.name in free or question.kind == "date":
+    if question.name in tabled or question.kind == "date":
         return True
     extent = job.facts.names[question.name].unit in _EXTENTS and question.kind in ("number", "range")
-    taken_off = {other.less for other in job.library.questionnaire.of("work") if other.less}
+    taken_off = {other.less for other in job.library.questionnaire.of("work")}
     return question.scope == "work" and (extent or question.name in taken_off)
 
 

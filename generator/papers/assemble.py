@@ -79,7 +79,7 @@ def _tables(job: Job, part: PaperPart, told: _Told) -> Iterator[Section]:
     blocks = tuple(made(job, part.parts, _TABLES, told))
     if blocks:
         head = Heading(1, words(part.heading), anchor="front:tables")
-        yield Section((head, *blocks), header=part.heading)
+        yield Section((head, *blocks), header=job.word("header-tables-and-prices"))
 
 
 def _wide_tables(_: Job, __: PaperPart, told: _Told) -> Iterator[Block]:
@@ -88,8 +88,10 @@ def _wide_tables(_: Job, __: PaperPart, told: _Told) -> Iterator[Block]:
 
 def _schedule(job: Job, part: PaperPart, told: _Told) -> Iterator[Section]:
     blocks = tuple(schedule.schedule_blocks(job, part))
-    # after the tables on their page; never after columns, in which an office program then loses lines
-    yield Section(blocks, header=part.heading, continues=any(map(_across, told)))
+    # after the tables on their page, whose header office programs go on with; never after columns, which lose lines so
+    follows = any(map(_across, told))
+    header = job.word("header-tables-and-prices") if follows else part.heading
+    yield Section(blocks, header=header, continues=follows)
 
 
 _TABLES: Final[Makers] = {"wide-tables": _wide_tables}

@@ -15,7 +15,7 @@ from generator.programme.calendar import WEEK_DAYS, worked
 from generator.programme.clocks import clock
 from generator.programme.effects import Runs
 from generator.programme.model import ByRun, Lime, Limit, Task, Wall
-from generator.programme.network import Activity, Cover, Wait
+from generator.programme.network import Cover, Wait
 from generator.programme.schedule import LastDates, Schedule
 from generator.programme.seasons import Climate, is_inside
 from generator.programme.tasks import ACCESS, Planned, Works
@@ -147,7 +147,7 @@ def _until(laid: Task, kept: Task | None, takes: Wait | Cover) -> datetime.date:
     """Until when a coat is kept: as its task has it, or, under another coat, as its task would."""
     if kept is not None:
         return kept.finish
-    own = clock(Activity(laid.id, takes), "likely", laid.finish.toordinal())
+    own = clock(takes, "likely", laid.finish.toordinal())
     return datetime.date.fromordinal(own.finish(laid.finish.toordinal()))
 
 

@@ -9,9 +9,10 @@ from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
+from generator.customary import spelling_of
 from generator.errors import Mark
 from generator.questionnaire.names import LEVELS, Names
-from generator.values import DAY_MONTH_YEAR, NOT_KNOWN, Form, MonthDay, Range, Value, as_form, spoken
+from generator.values import DAY_MONTH_YEAR, NOT_KNOWN, Form, MonthDay, Range, Spelling, Value, as_form, spoken
 
 if TYPE_CHECKING:
     from generator.questionnaire.photographs import Photographed
@@ -36,6 +37,10 @@ class Held:
     def known(self) -> bool:
         """Whether it is a value and not `not known`."""
         return self.value is not NOT_KNOWN
+
+
+Seen = tuple[Mapping[str, Held], ...]
+"""The values of a scope and of those around it, the nearest first."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -181,28 +186,42 @@ class Facts:
     scopes: Scopes
     values: Mapping[ScopePath, Mapping[str, Held]]
     photographs: tuple[Photographed, ...] = ()
-    _outward: dict[ScopePath, tuple[Mapping[str, Held], ...]] = field(
+    _outward: dict[ScopePath, Seen] = field(default_factory=dict, init=False, repr=False, compare=False)
+    _seen_at: dict[str, tuple[tuple[ScopePath, Seen], ...]] = field(
         default_factory=dict, init=False, repr=False, compare=False
     )
 
     def held(self, path: ScopePath, name: str) -> Held | None:
         """The value of a name as seen from a scope, looking outward; None where nobody gave one."""
-        for values in self._outward.get(path) or self._look_outward(path):
+        for values in self.outward(path):
             found = values.get(name)
             if found is not None:
                 return found
         return None
 
-    def _look_outward(self, path: ScopePath) -> tuple[Mapping[str, Held], ...]:
-        """The values of a scope and of those around it, kept: a job looks there a million times."""
+    def outward(self, path: ScopePath) -> Seen:
+        """The values of a scope and of those around it, the nearest first."""
+        return self._outward.get(path) or self._look_outward(path)
+
+    def seen_at(self, level: str) -> tuple[tuple[ScopePath, Seen], ...]:
+        """What each scope of a level sees, in the order of the answers; kept, as hundreds of conditions ask for it."""
+        if level not in self._seen_at:
+            self._seen_at[level] = tuple((scope.path, self.outward(scope.path)) for scope in self.at(level))
+        return self._seen_at[level]
+
+    def _look_outward(self, path: ScopePath) -> Seen:
+        # kept: a job looks there a million times
         seen = (self.values.get(path[:end]) for end in range(len(path), -1, -1))
         found = self._outward[path] = tuple(values for values in seen if values)
         return found
 
     def get(self, path: ScopePath, name: str) -> Value | None:
         """The value alone; None where it is absent or not known."""
-        found = self.held(path, name)
-        return found.value if found is not None and found.known else None
+        for values in self.outward(path):
+            found = values.get(name)
+            if found is not None:
+                return None if found.value is NOT_KNOWN else found.value
+        return None
 
     def at_scope(self, path: ScopePath) -> View:
         """The facts as a scope sees them, to be read as what they are: numbers, dates, texts …"""
@@ -225,15 +244,39 @@ class Facts:
         entry = self.names[name]
         if isinstance(value, tuple):
             said = tuple(entry.choices.get(item, item) if isinstance(item, str) else item for item in value)
-            return spoken(said, entry.unit, self.date_form)
+            return spoken(said, entry.unit, self.spelling, entry.customs)
         if isinstance(value, str):
             return entry.choices.get(value, value)
-        return spoken(value, entry.unit, self.date_form)
+        return spoken(value, entry.unit, self.spelling, entry.customs)
+
+    def alone(self, name: str, value: Decimal | Range[Decimal]) -> str:
+        """A number or range of a name as a reader sees it, without its unit, which stands elsewhere on the line."""
+        entry = self.names[name]
+        return self.spelling.alone(value, entry.unit, entry.customs)
+
+    def native(self) -> Facts:
+        """These facts with every size that is chosen as it is made where the papers go: gauge boxes, mixers."""
+        chosen = {name: entry.customs for name, entry in self.names.items() if entry.customs.step is not None}
+        sized = {
+            path: {
+                name: replace(held, value=self.spelling.native(held.value, chosen[name]))
+                if name in chosen and isinstance(held.value, Decimal)
+                else held
+                for name, held in values.items()
+            }
+            for path, values in self.values.items()
+        }
+        return replace(self, values=sized) if self.spelling.chooses else self
 
     @property
     def date_form(self) -> str:
         """How the papers spell dates: as answered, else day, month in words, year."""
         return str(self.get(PROJECT, "date_form") or DAY_MONTH_YEAR)
+
+    @property
+    def spelling(self) -> Spelling:
+        """How the papers spell values: in the units answered, with dates in their form."""
+        return spelling_of(str(self.get(PROJECT, "units") or ""), self.date_form)
 
     def at(self, level: str) -> list[Scope]:
         """The scopes of a level, in the order of the answers."""

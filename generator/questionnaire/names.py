@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
-from typing import Final
+from typing import Final, NoReturn
 
 from generator.errors import Mark
-from generator.values import unit_of
+from generator.values import NO_CUSTOMS, Customs, unit_of
 
 LEVELS: Final = ("project", "element", "work", "coat")
 SCOPES: Final = (*LEVELS, "mix")
@@ -21,7 +21,8 @@ KINDS: Final = (
 class Name:
     """One name with one meaning.
 
-    `choices` maps what is written to what is said; `columns` are the names in each of a list of records.
+    `choices` maps what is written to what is said; `columns` are the names in each of a list of records; `customs` tell
+    how it goes into customary units.
     """
 
     name: str
@@ -33,6 +34,7 @@ class Name:
     reckoned: bool = False
     mark: Mark = field(default=Mark(""), compare=False)
     columns: Names | None = None
+    customs: Customs = NO_CUSTOMS
 
     @property
     def unit(self) -> str:
@@ -54,6 +56,11 @@ def below(scope: str) -> tuple[str, ...]:
     return LEVELS[LEVELS.index(scope) + 1 :]
 
 
+def misread(entry: Name, kinds: tuple[str, ...]) -> str:
+    """What is wrong where a name is read as what it is not declared."""
+    return f"'{entry.name}' is declared a {entry.kind}, and read as a {' or '.join(kinds)}"
+
+
 def a_scope(scope: str) -> str:
     """The word for a scope with its article: `an element`."""
     return f"an {scope}" if scope == "element" else f"a {scope}"
@@ -73,10 +80,11 @@ class Names(Mapping[str, Name]):
 
     def read_as(self, name: str, kinds: tuple[str, ...]) -> Name:
         """The name, which is to be read as one of some kinds. Raises `TypeError` where it is declared otherwise."""
-        entry = self._names.get(name) or self[name]
-        if entry.kind not in kinds:
-            raise TypeError(f"'{name}' is declared a {entry.kind}, and read as a {' or '.join(kinds)}")
-        return entry
+        entry = self._names.get(name)
+        return entry if entry is not None and entry.kind in kinds else self._misread(self[name], kinds)
+
+    def _misread(self, entry: Name, kinds: tuple[str, ...]) -> NoReturn:
+        raise TypeError(misread(entry, kinds))
 
     def __contains__(self, name: object) -> bool:
         return name in self._names

@@ -25,6 +25,7 @@ _FIRST_PORT: Final = 20_000
 _PORTS: Final = 20_000
 _TRIES: Final = 50
 _THREADS: Final = 8
+_SELDOM: Final = 200_000  # things that are made: an answer makes about as many, most of which go by themselves
 _HERE: Final = "127.0.0.1"
 _EVERYWHERE: Final = "0.0.0.0"
 
@@ -71,14 +72,22 @@ def serve(
     found = listening.getsockname()[1]
     guard = Guard(found, (*LOOPBACK, own_address()) if on_network else LOOPBACK)
     app = survey_app(path, library, guard, set_of, packager)
-    # the library stays for the whole run: looking for garbage in it again and again costs each answer a tenth
-    gc.collect()
-    gc.freeze()
+    spare_garbage()
     # twice what is taken: up to there the pages tell in words that it is too much
     server = create_server(
         app, sockets=[listening], threads=_THREADS, ident=None, max_request_body_size=2 * MOST_UPLOAD_BYTES
     )
     return Served(guard.network_address or f"http://{_HERE}:{found}/?key={guard.key}", app, server)
+
+
+def spare_garbage() -> None:
+    """Has garbage looked for seldom, and not in what stays for the whole run: the library.
+
+    Looking for it again and again costs each answer a tenth.
+    """
+    gc.set_threshold(_SELDOM)
+    gc.collect()
+    gc.freeze()
 
 
 def own_address() -> str:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
-from typing import Any
 
 from docx_reading import parts
 from jobs import shipped
@@ -27,9 +26,9 @@ def lines(count: int) -> list[Block]:
     return [Paragraph((Text("Line."),))] * count
 
 
-def paper(*blocks: Block, columns: int = 1, **changes: Any) -> Document:
+def paper(*blocks: Block, columns: int = 1) -> Document:
     section = Section(blocks, columns=columns)
-    return Document(replace(samples.IDENTITY, **changes), (section,), cover=(Contents("Contents", depth=1),))
+    return Document(samples.IDENTITY, (section,), cover=(Contents("Contents", depth=1),))
 
 
 def pages(document: Document, given: dict[str, int] | None = None) -> list[int]:
