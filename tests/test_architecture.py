@@ -10,7 +10,7 @@ import pytest
 PACKAGE = Path(__file__).resolve().parent.parent / "generator"
 
 ORDER = (
-    "values", "errors", "lime", "drawing", "document", "files", "questionnaire", "library", "decide",
+    "values", "customary", "errors", "lime", "drawing", "document", "files", "questionnaire", "library", "decide",
     "measure", "programme", "job", "papers", "record", "render", "pipeline", "asking", "commands", "__main__",
 )  # fmt: skip
 """The rooms from the ground up: a room imports only from those before it."""

@@ -16,15 +16,14 @@ from pydantic import Field
 
 from generator.document.template import Paper, filled
 from generator.errors import InputInvalid, Mark, Problem, Raised
-from generator.files.shapes import Confidence, InOrder, Number, Shape, Whole, within
+from generator.files.shapes import InOrder, Number, Shape, Whole, within
 from generator.library.costs import TOLD, Cost, duties_of_lines
 from generator.library.figures import Amount, Figure, own
+from generator.library.properties import Carbon, Density, LowHigh, Package, Purity, Solids
 from generator.library.serving import Serving
 from generator.library.tables import ID, Table, TableRow
 from generator.library.tasks import TaskEntry
 from generator.library.text import Texts
-from generator.lime.putty import SOLIDS_SHARE_LIMITS
-from generator.lime.slaking import PURITY_SHARE_LIMITS
 from generator.questionnaire.condition import Condition
 from generator.questionnaire.customs import Customary
 from generator.questionnaire.facts import Facts, ScopePath
@@ -35,10 +34,6 @@ Scope = Literal["project", "element", "work", "coat", "mix"]
 Making = Literal["putty", "nhl", "hot-mix", "limewash"]
 WhoAnswers = Literal["specifier", "owner", "officer", "engineer", "ecologist", "contractor", "surveyor"]
 Parts = Annotated[Number, within(0.1, 11)]  # one of lime to eleven fill the greatest count of boxes
-KgPerL = Annotated[Number, within(0.05, 5)]
-SolidsShare = Annotated[Number, within(*SOLIDS_SHARE_LIMITS)]
-PurityShare = Annotated[Number, within(*PURITY_SHARE_LIMITS)]
-KgPerKg = Annotated[Number, within(0, 10)]
 PerCent = Annotated[Number, within(0, 100)]
 _NUMBER: Final = re.compile(r"[0-9]{1,12}(\.[0-9]{1,6})?\Z")
 
@@ -131,57 +126,6 @@ class Recipe(Shape):
     signs: str = ""
     because: str
     sources: tuple[str, ...]
-
-
-class Package(Shape):
-    """How a material is bought: bags, tubs, tonnes; contents in its unit."""
-
-    name: str
-    plural: str
-    holds: Annotated[Number, within(0.001, 100_000)]
-    unit: Literal["kg", "l"]
-
-
-class LowHigh(InOrder):
-    """A published range of a property, with the likely value used."""
-
-    low: Number
-    likely: Number
-    high: Number
-    sources: tuple[str, ...]
-    confidence: Confidence
-
-
-class Density(LowHigh):
-    """A loose bulk density, kg/l."""
-
-    low: KgPerL
-    likely: KgPerL
-    high: KgPerL
-
-
-class Solids(LowHigh):
-    """The share of a putty's mass that is slaked lime."""
-
-    low: SolidsShare
-    likely: SolidsShare
-    high: SolidsShare
-
-
-class Purity(LowHigh):
-    """The share of a quicklime that is lime."""
-
-    low: PurityShare
-    likely: PurityShare
-    high: PurityShare
-
-
-class Carbon(LowHigh):
-    """Kilograms of carbon dioxide, or what warms as much, in making or ageing a kilogram."""
-
-    low: KgPerKg
-    likely: KgPerKg
-    high: KgPerKg
 
 
 class Material(Shape):

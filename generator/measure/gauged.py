@@ -6,7 +6,8 @@ from typing import cast
 
 from generator.decide.model import JOINT_COATS, Mix
 from generator.decide.sands import best_blend
-from generator.library.model import Library, LowHigh
+from generator.library.model import Library
+from generator.library.properties import LowHigh
 from generator.library.tables import TableRow
 from generator.lime import expansion
 from generator.lime.gauging import GaugedMix, Kit, PublishedYield, SandState, SandYield, gauged_mix, sand_yield
