@@ -108,6 +108,9 @@ class CannotServe(GaugeboxError):
 
 
 _MOST_LISTED: Final = 20
+_MOST_NEAR: Final = 4
+_LEAST_HELD: Final = 3
+_WORD: Final = re.compile(r"[^\W_]+")
 # All that a terminal acts on instead of showing it, but the ends of lines and tabs.
 _OBEYED: Final = re.compile(
     "[\x00-\x08\x0b-\x1f\x7f-\x9f\u061c\u200b\u200e\u200f\u2028-\u202e\u2060-\u2069\ufeff\ud800-\udfff]"
@@ -130,6 +133,20 @@ def nearest(word: str, known: Iterable[str]) -> str | None:
     by_form = {_form(name): name for name in known}
     close = difflib.get_close_matches(_form(word[:100]), by_form, n=1, cutoff=0.6)
     return by_form[close[0]] if close else None
+
+
+def few_near(word: str, known: Iterable[str]) -> str:
+    """A hint naming the nearest known words, and some that hold the word; as `did_you_mean` where there are none."""
+    by_form = {_form(name): name for name in sorted(known)}
+    asked = _form(word[:100])
+    close = difflib.get_close_matches(asked, by_form, n=_MOST_NEAR, cutoff=0.7)
+    close += [form for form in by_form if len(asked) >= _LEAST_HELD and asked in form]
+    words = {word for form in by_form for word in _WORD.findall(form)}
+    alike = difflib.get_close_matches(asked, words, n=_MOST_NEAR, cutoff=0.8)
+    close += [form for word in alike for form in by_form if word in _WORD.findall(form)]
+    found = [by_form[form] for form in dict.fromkeys(close)][:_MOST_NEAR]
+    told = ", ".join(f"'{name}'" for name in found)
+    return f"did you mean {told}?" if found else did_you_mean(word, by_form.values())
 
 
 def _form(word: str) -> str:

@@ -8,8 +8,9 @@ Each step takes values and returns values, with the problems and findings it met
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -28,8 +29,8 @@ from generator.library.model import Library
 from generator.measure.measure import measure, priced
 from generator.measure.photographs.survey import survey
 from generator.papers.agreement.agree import agreed
-from generator.papers.agreement.printed import MIX_SCHEDULE, PRICING_SCHEDULE, SPECIFICATION, Printed
-from generator.papers.assemble import assemble
+from generator.papers.agreement.printed import MIX_SCHEDULE, PRICING_SCHEDULE, Printed
+from generator.papers.agreement.whole import whole
 from generator.papers.figures import numbered_figures
 from generator.programme.plan import programme
 from generator.questionnaire.answers import layers_named, read_answers
@@ -91,27 +92,34 @@ def assembled(job: Job, wanted: Sequence[str] = ()) -> Printed:
 
     Raises `InputInvalid` with everything in which they disagree.
     """
-    made, documents = assemble(job), {}
-    if wanted:
-        from generator.papers.companions import companions
-
-        documents = {Path(name).stem: paper for name, paper in companions(job, wanted).items()}
-    return agreed(job, {SPECIFICATION: made.specification, **documents}, made.sheet, made.book)
+    return agreed(whole(job, wanted))
 
 
-def rendered(made: Printed, house: Look | None = None) -> dict[str, bytes]:
-    """The files of papers by name; the mix schedule keeps its own look, whose one page is measured."""
+def rendered(
+    made: Printed, house: Look | None = None, tell: Callable[[str], object] = lambda name: None
+) -> dict[str, bytes]:
+    """The files of papers by name; the mix schedule keeps its own look, whose one page is measured.
+
+    `tell` is told the name of each before it is made.
+    """
     from generator.render.word.document import specification
     from generator.render.word.mix_page import mix_pages, parted
     from generator.render.workbook.book import pricing_workbook
 
-    first, *others = ((f"{name}.docx", paper) for name, paper in made.documents.items())
-    return {
-        first[0]: specification(first[1], house=house),
-        f"{MIX_SCHEDULE}.docx": mix_pages(parted([made.sheet])),
-        f"{PRICING_SCHEDULE}.xlsx": pricing_workbook(made.book),
-        **{name: specification(paper, house=house) for name, paper in others},
-    }
+    first, *others = (
+        (f"{name}.docx", partial(specification, paper, house=house)) for name, paper in made.documents.items()
+    )
+    makers: tuple[tuple[str, Callable[[], bytes]], ...] = (
+        first,
+        (f"{MIX_SCHEDULE}.docx", lambda: mix_pages(parted([made.sheet]))),
+        (f"{PRICING_SCHEDULE}.xlsx", lambda: pricing_workbook(made.book)),
+        *others,
+    )
+    files: dict[str, bytes] = {}
+    for name, make in makers:
+        tell(name)
+        files[name] = make()
+    return files
 
 
 def papers(job: Job, house: Look | None = None, wanted: Sequence[str] = ()) -> dict[str, bytes]:

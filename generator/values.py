@@ -240,8 +240,9 @@ def _with_unit(text: str, unit: str) -> str:
     return f"{text}{unit}" if unit == "%" else f"{text} {unit}"
 
 
+# begun by the digit, as a text has few of them and many blanks
 _PARTING: Final = re.compile(
-    r"(?<=[\d½¼¾⅓⅔])(?: (?=(?:mm|cm|m[²³]?|l|ml|kg|g|h|min|nr|V|mA|MPa|days?|hours?|minutes?|weeks?|months?|years?"
+    r"[\d½¼¾⅓⅔](?: (?=(?:mm|cm|m[²³]?|l|ml|kg|g|h|min|nr|V|mA|MPa|days?|hours?|minutes?|weeks?|months?|years?"
     r"|lit(?:re|er)s?|per cent|box(?:es)?)\b|[°%])|–(?=\d|$))"
 )
 _BOUND: Final = {" ": "\u00a0", "–": "\u2060–\u2060"}
@@ -252,7 +253,7 @@ def unparted(text: str, before: str = "") -> str:
 
     `before` is the last character of what stands before it on the line; what ends in a dash goes on behind it.
     """
-    bound = _PARTING.sub(lambda found: _BOUND[found[0]], before + text)
+    bound = _PARTING.sub(lambda found: found[0][0] + _BOUND[found[0][1]], before + text)
     return bound[len(before) :] if before else bound
 
 

@@ -20,6 +20,7 @@ from typing import Any, Final, TypeGuard
 from jobs import EXAMPLES, after, example, job, telling
 from plain_yaml import as_yaml, from_yaml
 
+from generator.document.files import COMPANIONS
 from generator.document.model import (
     Block,
     ClauseBlock,
@@ -36,7 +37,7 @@ from generator.document.outline import outline
 from generator.drawing.model import Drawing
 from generator.job.job import Job
 from generator.papers.assemble import assemble
-from generator.papers.companions import COMPANIONS, companions
+from generator.papers.companions import companions
 from generator.record.record import record
 from generator.record.revisions.addendum import addendum
 from generator.record.revisions.compare import compare

@@ -7,12 +7,16 @@ import shutil
 import socket
 import subprocess
 import sys
+import time
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
+
+PHONE, DESK = {"width": 390, "height": 844}, {"width": 1280, "height": 900}
+PATIENCE_MS = 60_000
 
 
 def free_port() -> int:
@@ -84,3 +88,22 @@ def chromium() -> Iterator[Any]:
             yield browser
         finally:
             browser.close()
+
+
+def opened(
+    browser: Any, survey: Served, size: dict[str, int] = PHONE, *, scripts: bool = True, touch: bool = False
+) -> Any:
+    """A page of the survey in a window of its own, with the key as a cookie."""
+    page = browser.new_context(viewport=size, java_script_enabled=scripts, has_touch=touch).new_page()
+    page.set_default_timeout(PATIENCE_MS)
+    page.goto(survey.address)
+    page.wait_for_url(survey.base + "/")
+    return page
+
+
+def until_in(path: Path, text: str) -> None:
+    """Waits until a text stands in a file."""
+    limit = time.monotonic() + PATIENCE_MS / 1000
+    while text not in path.read_text(encoding="utf-8"):
+        assert time.monotonic() < limit, f"{text!r} never came into the file"
+        time.sleep(0.05)

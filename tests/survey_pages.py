@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import difflib
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -19,7 +20,7 @@ from generator.job.job import Job
 PORT = 20123
 HOST = f"127.0.0.1:{PORT}"
 HERE = f"http://{HOST}"
-Fields = Mapping[str, "str | Sequence[str]"]
+Fields = Mapping[str, Any]
 
 
 def set_of(job: Job, raw: bytes) -> Mapping[str, bytes]:
@@ -30,6 +31,12 @@ def set_of(job: Job, raw: bytes) -> Mapping[str, bytes]:
 def app_of(path: Path) -> Survey:
     """The application for an answers file, with a key that is known."""
     return survey_app(path, shipped(), Guard(PORT, key="k" * 24), set_of)
+
+
+def changed_lines(before: str, after: str) -> list[str]:
+    """The lines that differ, each with its sign."""
+    found = difflib.unified_diff(before.splitlines(), after.splitlines(), n=0, lineterm="")
+    return [line for line in found if line[:1] in "+-" and line[:3] not in ("+++", "---")]
 
 
 @dataclass

@@ -101,7 +101,14 @@ class Answering:
 
     def save(self, changes: Sequence[AnyChange], check: Callable[[bytes], None] | None = None) -> None:
         """Makes changes in the file and takes in what then stands there; `check` is asked just before."""
-        self.take_in(self.file.change(changes, check))
+        self.take_in(self.file.change(changes, check, self.source))
+
+    @property
+    def mistakes(self) -> list[Problem]:
+        """The mistakes of the file but for what is not there yet: that is marked at the mapping it is missing from."""
+        places = (self.where(path) for path in self.facts.scopes if path)
+        whole = {self.source.mark(place) for place in ((), ("project",), ("elements",), *places)}
+        return sorted(problem for problem in self.source.problems if problem.mark not in whole)
 
     def where(self, path: ScopePath) -> Path_:
         """The place of a scope's answers in the file."""

@@ -24,7 +24,7 @@ from generator.files.writing import only_writer
 
 Raw: TypeAlias = "str | list[Raw] | dict[str, Raw]"
 # Lists of these are mappings of answers, each on lines of its own; other records stand on one line.
-SCOPE_LISTS: Final = ("elements", "zones", "works", "coats")
+SCOPE_LISTS: Final = ("elements", "zones", "works", "coats", "photographs")
 _PLAIN: Final = re.compile(r"[^\W_](?:[\w +().²³–%-]*[\w).²³%])?\Z")
 _HEADER: Final = re.compile(r"[|>][-+0-9]*([ \t]+#[^\r\n]*)")
 _MEANS_NOTHING: Final = ("null", "Null", "NULL")
@@ -94,10 +94,10 @@ def changed(text: str, changes: Sequence[AnyChange]) -> str:
     return _changed(text, changes)[0]
 
 
-def _changed(text: str, changes: Sequence[AnyChange]) -> tuple[str, Source]:
-    """The text with changes made, and what it reads as: each text is read once."""
+def _changed(text: str, changes: Sequence[AnyChange], last: Source | None = None) -> tuple[str, Source]:
+    """The text with changes made, and what it reads as: each text is read once, and not if it was read last."""
     newline = "\r\n" if "\r\n" in text else "\n"
-    read = _read(text)
+    read = _read(text) if last is None else last
     for change in changes:
         if read.problems:
             raise CannotChange(_refusal(change))
@@ -176,7 +176,7 @@ def _without(data: Any, place: Path_, change: Dropped) -> Any:
 
 def _spliced(text: str, change: Change, newline: str, root: Span | None) -> str:
     place, key, value = change.place, change.key, change.value
-    at = _at(root, place)
+    at = span_at(root, place)
     while key is None or not isinstance(at, MappingSpan):
         if key is None and isinstance(at, ListSpan) and (at.items or not at.flow):
             return _appended(text, at, value, place[-1] in SCOPE_LISTS, newline)
@@ -187,13 +187,13 @@ def _spliced(text: str, change: Change, newline: str, root: Span | None) -> str:
         if not place:
             return _ended(text, newline) + _block(value, 0, newline) + newline
         place, key = place[:-1], str(place[-1])
-        at = _at(root, place)
+        at = span_at(root, place)
     if key in at.pairs:
         return _replaced(text, at, key, value, newline)
     return _inserted(text, at, key, value, change.after if key == change.key else (), newline)
 
 
-def _at(root: Span | None, place: Path_) -> Span | None:
+def span_at(root: Span | None, place: Path_) -> Span | None:
     """Where the value at a place stands; None if nothing stands there."""
     found = root
     for step in place:
@@ -247,7 +247,7 @@ def _appended(text: str, at: ListSpan, value: Raw, scopes: bool, newline: str) -
 
 def _with_a_zone(text: str, change: Zoned, newline: str, root: Span | None) -> str:
     """The text with an element's works as they stand, two columns further in, below the id and name of a zone."""
-    at = _at(root, change.place)
+    at = span_at(root, change.place)
     if not isinstance(at, MappingSpan) or "works" not in at.pairs:
         raise CannotChange(_refusal(change))
     key, works = at.pairs["works"]
@@ -265,10 +265,10 @@ def _with_a_zone(text: str, change: Zoned, newline: str, root: Span | None) -> s
 def _cut(text: str, change: Dropped, root: Span | None) -> str:
     """The text without the lines of an answer or an item; comments above it stay."""
     place = change.place
-    at = _at(root, place[:-1])
+    at = span_at(root, place[:-1])
     while isinstance(at, ListSpan) and len(at.items) == 1:
         place = place[:-1]
-        at = _at(root, place[:-1])
+        at = span_at(root, place[:-1])
     others: dict[str | int, tuple[int, int]]
     if isinstance(at, MappingSpan):
         others = {name: (key.start, value.end) for name, (key, value) in at.pairs.items()}
@@ -288,7 +288,7 @@ def _cut(text: str, change: Dropped, root: Span | None) -> str:
 
 def _swapped(text: str, change: Moved, newline: str, root: Span | None) -> str:
     """The text with an item and the next in each other's place; the last line of a text may lack its end."""
-    at, index = _at(root, change.place[:-1]), int(change.place[-1])
+    at, index = span_at(root, change.place[:-1]), int(change.place[-1])
     if not isinstance(at, ListSpan):
         raise CannotChange(_refusal(change))
     first, second = at.items[index], at.items[index + 1]
@@ -347,7 +347,12 @@ def _entry(key: str, value: Raw, column: int, newline: str) -> str:
 
 
 def _short(value: list[Raw]) -> bool:
-    return all(isinstance(item, str) and " " not in item and len(item) < 30 for item in value)
+    """Whether a list stands on one line: of short words, or of points."""
+    return all(_short(item) if isinstance(item, list) else _is_short_word(item) for item in value)
+
+
+def _is_short_word(item: Raw) -> bool:
+    return isinstance(item, str) and " " not in item and len(item) < 30
 
 
 def _flow_or_text(value: Raw) -> str:
@@ -392,11 +397,14 @@ class AnswersFile:
         """
         return read_bytes(self.raw(), str(self.path), typed=False)
 
-    def change(self, changes: Sequence[AnyChange], check: Callable[[bytes], None] | None = None) -> Source:
+    def change(
+        self, changes: Sequence[AnyChange], check: Callable[[bytes], None] | None = None, last: Source | None = None
+    ) -> Source:
         """Makes changes and saves them; the file as it then stands. Raises `CannotChange` or `CannotWrite`.
 
         Nobody else who saves through here comes between the reading and the saving; `check` is asked between the two
-        of what was read, and what it raises leaves the file as it stands.
+        of what was read, and what it raises leaves the file as it stands. Where the file still stands as it was last
+        read, that need not be read again.
         """
         with _held(self.path) as real:
             raw = self.raw()
@@ -407,7 +415,8 @@ class AnswersFile:
             except UnicodeDecodeError:
                 raise CannotChange(f"{self.path} is not UTF-8 text: save it as UTF-8 text") from None
             mark = "\ufeff" if text.startswith("\ufeff") else ""
-            bare, read = _changed(text.removeprefix(mark), changes)
+            standing = last if last is not None and last.raw == raw and not last.problems else None
+            bare, read = _changed(text.removeprefix(mark), changes, standing)
             found = mark + bare
             if found != text or not self.path.exists():
                 _save(real, found.encode())

@@ -155,15 +155,17 @@ class Sitting:
 
 def begun(facts: Facts) -> Sitting:
     """The sitting that goes on with answers as they stand: after the last of them."""
-    given: list[Place] = []
+    return Sitting(before=tuple(given(facts)))
+
+
+def given(facts: Facts) -> Iterator[Place]:
+    """The places of all that is answered in words, the names of elements among them."""
     for path, scope in facts.scopes.items():
-        given += [(path, NAME)] if scope.level == "element" else []
-        given += [
-            (path, name)
-            for name, held in facts.values.get(path, {}).items()
-            if held.origin == "given" and name not in STRUCTURE[scope.level] and _is_worded(facts, name)
-        ]
-    return Sitting(before=tuple(given))
+        if scope.level == "element":
+            yield path, NAME
+        for name, held in facts.values.get(path, {}).items():
+            if held.origin == "given" and name not in STRUCTURE[scope.level] and _is_worded(facts, name):
+                yield path, name
 
 
 def _is_worded(facts: Facts, name: str) -> bool:
@@ -209,6 +211,34 @@ def _of_element(facts: Facts, questionnaire: Questionnaire, sitting: Sitting, pa
     for inner in [other for other in facts.scopes if other[:1] == path and other != path]:
         yield from _open(facts, questionnaire, sitting, inner)
     yield from _open(facts, questionnaire, sitting, path, late=True)
+
+
+def rest_of(facts: Facts, questionnaire: Questionnaire, sitting: Sitting, path: ScopePath) -> tuple[Place, ...]:
+    """What this pass still asks of the element that a scope lies in, or of the whole job; what it asks again too."""
+    scopes = [other for other in dict.fromkeys((PROJECT, *facts.scopes)) if other[:1] == path[:1]]
+    still = [(step.path, step.question.name) for at in scopes for step in _open(facts, questionnaire, sitting, at)]
+    again = [place for place in sitting.again if place[0][:1] == path[:1]]
+    return tuple(place for place in dict.fromkeys((*again, *still)) if place[1] not in (NAME, "work"))
+
+
+def parted(facts: Facts, questionnaire: Questionnaire, sitting: Sitting) -> dict[tuple[str, str], tuple[Place, ...]]:
+    """What a pass asks, by the element it is of, or for the whole job by the heading that it stands under."""
+    found: dict[tuple[str, str], tuple[Place, ...]] = {}
+    headings = _headings(questionnaire)
+    for path in dict.fromkeys((PROJECT, *facts.scopes)):
+        for step in _open(facts, questionnaire, sitting, path):
+            key = ("", headings[step.question.name]) if path == PROJECT else (path[0], "")
+            found[key] = (*found.get(key, ()), (path, step.question.name))
+    return found
+
+
+def _headings(questionnaire: Questionnaire) -> dict[str, str]:
+    """The heading that each question of the whole job stands under."""
+    found, heading = dict[str, str](), ""
+    for question in questionnaire.of("project"):
+        heading = question.heading or heading
+        found[question.name] = heading
+    return found
 
 
 def _open(
@@ -265,18 +295,6 @@ def progress(facts: Facts, questionnaire: Questionnaire, sitting: Sitting, step:
         if question.name in asked or question is step.question
     ]
     return listed.index(step.question.name) + 1, len(listed)
-
-
-def quantities(facts: Facts, questionnaire: Questionnaire, element: ScopePath) -> tuple[Place, ...]:
-    """The places of the quantities given for the works of an element: what a copy of it must be asked again."""
-    asked = {question.name for question in questionnaire.questions.values() if _is_quantity(question)}
-    return tuple(
-        (path, name)
-        for path, values in facts.values.items()
-        if path[:1] == element and len(path) > 1
-        for name, held in values.items()
-        if name in asked and held.origin == "given"
-    )
 
 
 def own_answers(questionnaire: Questionnaire) -> frozenset[str]:

@@ -10,10 +10,12 @@ import typer
 
 from generator import __version__
 from generator.commands.papers import FILE_OR_REPLACE, AsPdf, ReplaceEdited, With, named, names_of_sets, tell_gone
+from generator.commands.progress import PROGRESS
 from generator.commands.shared import (
     DRAFT,
     UNREADABLE,
     WRONG_USE,
+    AnswersFile,
     AsJson,
     HouseStyle,
     LastIssue,
@@ -39,12 +41,14 @@ if TYPE_CHECKING:
     from generator.record.revisions.telling import Telling
 
 Issues = Annotated[Path | None, typer.Option("--out", help="The folder that holds the issues of the job.")]
+NoPdf = Annotated[bool, typer.Option("--no-pdf", help="No PDF files: the same answers give the same bytes.")]
 Side = Annotated[Path, typer.Argument(help="An issue's folder, or a record.json.")]
 
 
 def register(app: typer.Typer) -> None:
     """Adds the commands to the program."""
     app.command("issue")(issue)
+    app.command("package")(package)
     app.command("compare")(compare)
 
 
@@ -74,24 +78,53 @@ def issue(
         from generator.commands.issuing import Wanted
 
         before = issued_of(last) if last else or_stop(lambda: _newest(answers, out))
-        job, raw = settled_job(answers, library, layer, before)
-        wanted = Wanted(named(companions), pdf, file_of(house_style) if house_style else None)
-        _issue(job, answers, raw, out, library, before, wanted)
+        with PROGRESS.telling():
+            job, raw = settled_job(answers, library, layer, before)
+            wanted = Wanted(named(companions), pdf, file_of(house_style) if house_style else None)
+            _issue(job, answers, raw, out, library, before, wanted)
+
+
+def package(
+    answers: AnswersFile,
+    out: Annotated[Path, typer.Option("--out", help="The folder that holds the issues of the job.")],
+    library: LibraryFolder = None,
+    layer: LayerFolders = None,
+    last: LastIssue = None,
+    house_style: HouseStyle = None,
+    no_pdf: NoPdf = False,
+) -> None:
+    """Issue the set with companions, covering letter and PDF files, and all of it as one zip to send."""
+    from generator.commands.issuing import Wanted
+    from generator.commands.packaging import PACKED, package_name
+    from generator.render.pdf.making import can_make
+
+    pdf = not no_pdf and can_make()
+    before = issued_of(last) if last else or_stop(lambda: _newest(answers, out))
+    job, raw = settled_job(answers, library, layer, before)
+    wanted = Wanted(PACKED, pdf, file_of(house_style) if house_style else None, packed=True)
+    folder = _issue(job, answers, raw, out, library, before, wanted)
+    if not pdf and not no_pdf:
+        say(job.word("package-no-office"))
+    elif pdf:
+        say(job.word("package-pdf-differs"))
+    say(job.word("package-made", file=str(folder / package_name(job))))
 
 
 def _issue(
     job: Job, answers: Path, raw: bytes, out: Path, library: Path | None, before: Issued | None, wanted: Wanted
-) -> None:
+) -> Path:
     from generator.commands import issuing
+    from generator.record.explain import findings_lines
 
     _fits(job, before)
     if job.status == "draft":
-        count = sum(finding.level == "block" for finding in job.findings)
-        stop([f"a draft is not issued: {count} open; 'gaugebox check' tells them"], DRAFT)
+        blocks = [finding for finding in job.findings if finding.level == "block"]
+        stop([job.word("issue-draft", count=str(len(blocks))), *findings_lines(job, blocks)], DRAFT)
     folder = or_stop(lambda: issuing.issue(job, answers, raw, out, folder_of(library), before, wanted))
     say(f"issued {folder}")
     if before is not None:
         say(f"numbers held from {before.path}; tell what changed: gaugebox compare {before.path} {folder}")
+    return folder
 
 
 def _newest(answers: Path, out: Path) -> Issued | None:

@@ -8,7 +8,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from generator import pipeline
+from generator.commands.packaging import PACKED, package, package_name, packed_names
 from generator.commands.papers import set_of
+from generator.document.files import COMPANIONS
 from generator.document.template import Paper
 from generator.files.mistakes import Mistakes
 from generator.files.place import RECORD_FILE
@@ -17,25 +19,33 @@ from generator.files.walk import yaml_files
 from generator.job.job import Job
 from generator.library.load import read_library
 from generator.library.locate import templates_of
-from generator.papers.companions import COMPANIONS
+from generator.questionnaire.facts import PROJECT, Facts
 from generator.record.revisions.addendum import addendum as addendum_document
 from generator.record.revisions.compare import Comparison
-from generator.record.revisions.issued import ANSWERS, LIBRARY, TEMPLATES, Issue, Issued, described, freeze
+from generator.record.revisions.issued import ANSWERS, LIBRARY, TEMPLATES, Issue, Issued, described, freeze, newest
 from generator.record.revisions.telling import Telling
+from generator.render.pdf.making import can_make
 
 if TYPE_CHECKING:
+    from generator.asking.survey.packing import Packager
+    from generator.library.model import Library
     from generator.render.word.look import Look
 
 HOUSE_FILE: Final = "house-style.docx"
+ISSUES: Final = "issues"
 
 
 @dataclass(frozen=True, slots=True)
 class Wanted:
-    """What a set has beside its three papers and their look: companion papers by their words, and PDF files."""
+    """What a set has beside its three papers and their look: companion papers by their words, and PDF files.
+
+    `packed` adds the package: the papers as one zip to send.
+    """
 
     companions: Sequence[str] = ()
     pdf: bool = False
     house: bytes | None = None
+    packed: bool = False
 
 
 def issue(job: Job, answers: Path, raw: bytes, out: Path, library: Path, last: Issued | None, wanted: Wanted) -> Path:
@@ -59,9 +69,35 @@ def issue(job: Job, answers: Path, raw: bytes, out: Path, library: Path, last: I
     layers = [{"name": layer.name, "edition": layer.edition, "sha256": layer.digest} for _, layer in read]
     date = job.identity().date
     styled = {HOUSE_FILE: wanted.house} if wanted.house is not None else {}
-    papers = {**files, RECORD_FILE: data}
+    sent = {package_name(job): package(job, files)} if wanted.packed else {}
+    papers = {**files, RECORD_FILE: data, **sent}
     about = Issue(job.said("reference"), job.said("revision"), date, answers.name, [shipped, *layers], last)
     return freeze(out, about, {**papers, f"{ANSWERS}/{answers.name}": raw, **used, **styled})
+
+
+def packager_of(answers: Path, library: Library, folder: Path) -> Packager:
+    """What makes packages of an answers file: each is part of an issue in the folder `issues` beside it."""
+    from generator.asking.survey.packing import Packager
+
+    out = answers.parent / ISSUES
+
+    def make(facts: Facts, raw: bytes, pdf: bool) -> Path:
+        last = newest(out, facts.at_scope(PROJECT).text("reference"))
+        numbers, revision = (last.register, last.revision) if last else (None, "")
+        job = pipeline.settled(facts, library, numbers, revision, answers.parent)
+        return issue(job, answers, raw, out, folder, last, Wanted(PACKED, pdf, packed=True)) / package_name(job)
+
+    def made() -> list[Path]:
+        return sorted(path for path in out.glob("*/*.zip") if path.stem == path.parent.name)
+
+    def of(raw: bytes) -> Path | None:
+        return next((path for path in made() if _holds(path.parent / ANSWERS / answers.name, raw)), None)
+
+    return Packager(out, can_make(), packed_names, make, made, of)
+
+
+def _holds(path: Path, data: bytes) -> bool:
+    return path.is_file() and path.read_bytes() == data
 
 
 def _set(job: Job, answers: str, raw: bytes, wanted: Wanted) -> tuple[dict[str, bytes], bytes]:
@@ -81,19 +117,28 @@ def _house_of(issued: Issued) -> bytes | None:
     return file.read_bytes() if file.is_file() else None
 
 
-def again(issued: Issued) -> tuple[dict[str, bytes], bytes]:
-    """The papers and record of an issue, written again from nothing but its folder.
+def job_of_issue(issued: Issued) -> tuple[Job, bytes]:
+    """The job of an issue and its answers, from nothing but its folder: its answers, library, layers and numbers.
 
-    Raises `InputInvalid`, and `CannotWrite` where it has PDF files and they cannot be made here.
+    Raises `InputInvalid`.
     """
     folder, about = issued.path, described(issued.path)
     library, *layers = [folder / name for name in about.layers] or [folder / LIBRARY]
     source = read_file(folder / ANSWERS / about.answers, typed=False)
     ready = read_library(library, layers, folder / TEMPLATES)
-    job = pipeline.settled(pipeline.read(source, ready), ready, issued.register, about.last, folder / ANSWERS)
+    facts = pipeline.read(source, ready)
+    return pipeline.settled(facts, ready, issued.register, about.last, folder / ANSWERS), source.raw
+
+
+def again(issued: Issued) -> tuple[dict[str, bytes], bytes]:
+    """The papers and record of an issue, written again from nothing but its folder.
+
+    Raises `InputInvalid`, and `CannotWrite` where it has PDF files and they cannot be made here.
+    """
+    about, (job, raw) = described(issued.path), job_of_issue(issued)
     companions = [key for key, name in COMPANIONS.items() if name in about.files]
     wanted = Wanted(companions, any(name.endswith(".pdf") for name in about.files), _house_of(issued))
-    return _set(job, about.answers, source.raw, wanted)
+    return _set(job, about.answers, raw, wanted)
 
 
 def addendum(comparison: Comparison, words: Telling, paper: Paper, number: int) -> bytes:

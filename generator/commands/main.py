@@ -6,6 +6,7 @@
 from __future__ import annotations
 
 import gc
+import os
 import shlex
 import sys
 from pathlib import Path
@@ -14,13 +15,16 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from generator import __version__
+from generator.commands import begin as cli_begin
 from generator.commands import issues as cli_issues
 from generator.commands import library as cli_library
 from generator.commands import papers as cli_papers
 from generator.commands import photographs as cli_photographs
 from generator.commands import survey as cli_survey
 from generator.commands import walls as cli_walls
+from generator.commands import weather as cli_weather
 from generator.commands.ending import ended
+from generator.commands.progress import PROGRESS
 from generator.commands.shared import (
     DRAFT,
     TENDER,
@@ -37,9 +41,9 @@ from generator.commands.shared import (
     or_stop,
     print_json,
     say,
+    say_wrapped,
     settled_job,
     stop,
-    worded_library,
 )
 
 if TYPE_CHECKING:
@@ -91,11 +95,12 @@ def write(
 
     wanted = cli_papers.named(companions)
     house = cli_papers.look_of(house_style)
-    job, raw = job_of(answers, library, layer, last)
     names = cli_papers.names_of_sets()
-    or_stop(lambda: refuse_set(out, names, replace=replace_edited))
-    files, data = or_stop(lambda: cli_papers.set_of(job, answers.name, raw, wanted, pdf, house))
-    gone = or_stop(lambda: write_set(out, files, data, names, replace=replace_edited))
+    with PROGRESS.telling():
+        job, raw = job_of(answers, library, layer, last)
+        or_stop(lambda: refuse_set(out, names, replace=replace_edited))
+        files, data = or_stop(lambda: cli_papers.set_of(job, answers.name, raw, wanted, pdf, house))
+        gone = or_stop(lambda: write_set(out, files, data, names, replace=replace_edited))
     _tell(job, notes=False)
     cli_papers.tell_gone(out, gone)
     for name in [*files, RECORD_FILE]:
@@ -112,13 +117,14 @@ def check(
     as_json: AsJson = False,
 ) -> None:
     """Read the answers, decide, and tell every finding; nothing is written."""
-    from generator.papers.companions import COMPANIONS
+    from generator.document.files import COMPANIONS
     from generator.pipeline import assembled
     from generator.record.record import findings_data
 
     before = issued_of(last) if last else None
-    job, raw = settled_job(answers, library, layer, before)
-    or_stop(lambda: assembled(job, list(COMPANIONS)))
+    with PROGRESS.telling():
+        job, raw = settled_job(answers, library, layer, before)
+        or_stop(lambda: assembled(job, list(COMPANIONS)))
     changed = cli_issues.since(job, answers, raw, before) if before else []
     if as_json:
         since = {"clauses_changed": [change.key for change in changed]} if last else {}
@@ -131,16 +137,19 @@ def check(
 
 @app.command()
 def explain(
-    answers: AnswersFile,
+    answers: Annotated[Path, typer.Argument(metavar="ANSWERS", help="The answers file, or the folder of an issue.")],
     about: About = "",
     library: LibraryFolder = None,
     layer: LayerFolders = None,
+    as_yaml: Annotated[bool, typer.Option("--yaml", help="Print all that lies behind it as YAML.")] = False,
     as_json: AsJson = False,
 ) -> None:
-    """Tell why each thing is in the papers, or why it is not."""
+    """Tell in sentences why each thing is in the papers, or why it is not."""
+    from generator.files.spelling import yaml_text
     from generator.record import explain as explaining
+    from generator.record.sentences.telling import sentences
 
-    job, _ = job_of(answers, library, layer)
+    job = _job_asked(answers, library, layer)
     found = explaining.explain(job, about)
     if found is None:
         hint = explaining.near(job, about)
@@ -148,74 +157,41 @@ def explain(
         stop([f"'{about}' is not {known} here: {hint}"], WRONG_USE)
     if as_json:
         print_json(found)
+    elif as_yaml:
+        say(yaml_text(found), end="")
     else:
-        say(explaining.as_text(found), end="")
+        say_wrapped(sentences(job, found))
 
 
 @app.command()
 def estimate(
     answers: AnswersFile,
-    rates: Annotated[Path, typer.Option("--rates", help="Your own rates by line (YAML): a number, or low - high.")],
+    rates: Annotated[
+        Path | None, typer.Option("--rates", help="Your own rates by line (YAML): a number, or low - high.")
+    ] = None,
+    starter: Annotated[
+        Path | None, typer.Option("--starter", help="Write a file of blank rates for the lines of this job, to fill.")
+    ] = None,
     library: LibraryFolder = None,
     layer: LayerFolders = None,
 ) -> None:
     """Reckon the specifier's own estimate from a file of rates; it stays out of the tender papers."""
     from generator.files.source import read_file
+    from generator.files.writing import write_whole
     from generator.job import estimate as estimating
+    from generator.record.rates_file import rates_file
 
     job, _ = job_of(answers, library, layer)
-    found = or_stop(lambda: estimating.estimate(job, estimating.read_rates(read_file(rates, typed=False), job)))
-    say(estimating.as_text(job, found), end="")
-
-
-@app.command()
-def rain(
-    weather: Annotated[Path, typer.Argument(help="Hourly CSV: time, wind_m_per_s, from_deg, rain_mm.")],
-    faces: Annotated[float, typer.Option(help="The bearing the wall faces, degrees from north.")],
-    terrain: Annotated[str, typer.Option(help="I sea or open, II farmland, III suburb, IV town.")] = "II",
-    height: Annotated[float, typer.Option(help="Height above ground, m.")] = 6.0,
-    slope: Annotated[float, typer.Option(help="Slope of a hill to windward, rise over run.")] = 0.0,
-    on_slope: Annotated[float, typer.Option(help="Place on the slope, 0 foot to 1 crest.")] = 0.0,
-    shelter: Annotated[float, typer.Option(help="Distance to what stands before the wall, m.")] = 120.0,
-    shape: Annotated[str, typer.Option(help="Shape of the wall, such as 'two-storey gable'.")] = "two-storey eaves",
-    library: LibraryFolder = None,
-) -> None:
-    """Reckon the driving rain on a wall (EN ISO 15927-3), to help answer how exposed it is."""
-    from generator.programme.weather import WallPlace, read_weather, told
-
-    words = dict(worded_library(library).words)
-    place = WallPlace(faces, terrain, height, slope, on_slope, shelter, shape)
-    read = or_stop(lambda: read_weather(weather))
-    try:
-        lines = told(read, place, words)
-    except ValueError as error:
-        stop([str(error)], WRONG_USE)
-    for line in lines:
-        say(line)
-
-
-@app.command()
-def frost(
-    weather: Annotated[Path, typer.Argument(help="CSV of daily least or hourly temperatures, with a heading.")],
-    column: Annotated[str, typer.Option(help="The column of temperatures, if its name is not known.")] = "",
-    unit: Annotated[str, typer.Option(help="c, f, or tenths of a degree C; known for known columns.")] = "",
-    chance: Annotated[float, typer.Option(help="Chance of frost on the wrong side of the two days, per cent.")] = 10.0,
-    colder: Annotated[float, typer.Option(help="How much colder the place is than the station, degrees C.")] = 0.0,
-    half: Annotated[str, typer.Option(help="north or south: the half of the world.")] = "north",
-    library: LibraryFolder = None,
-) -> None:
-    """Reckon the days of the first and last frost, to answer early_frost and late_frost."""
-    from generator.programme.frost_record import chosen, read_minima, told
-
-    words = dict(worded_library(library).words)
-    try:
-        taken, world = chosen(unit, half)
-        read = or_stop(lambda: read_minima(weather, column, taken))
-        lines = told(read, words, chance, colder, world)
-    except ValueError as error:
-        stop([str(error)], WRONG_USE)
-    for line in lines:
-        say(line)
+    if starter is not None:
+        names = {"answers": shlex.quote(str(answers)), "rates": shlex.quote(str(starter))}
+        data = rates_file(job, **names).encode()
+        or_stop(lambda: write_whole(starter, data, "name another file with --starter"))
+        say(job.word("rates-written", file=str(starter), **names))
+    if rates is not None:
+        found = or_stop(lambda: estimating.estimate(job, estimating.read_rates(read_file(rates, typed=False), job)))
+        say(estimating.as_text(job, found), end="")
+    elif starter is None:
+        stop([job.word("rates-none-named")], WRONG_USE)
 
 
 def _version(wanted: bool) -> None:
@@ -240,19 +216,34 @@ def main(version: Version = False) -> None:
 
 def run() -> None:
     """Runs the command line to its end, whatever happens in it."""
+    # shapes are checked by what the program brings alone, and no other package is searched for more
+    os.environ["PYDANTIC_DISABLE_PLUGINS"] = "__all__"
     sys.exit(ended(app))
 
 
 # in the order of a job, as `--help` lists them
+cli_begin.register(app)
 cli_survey.register(app)
 cli_walls.register(app)
 cli_photographs.register(app)
+cli_weather.register(app)
 cli_issues.register(app)
 cli_library.register(app)
 cli_papers.register(app)
 
 
 # --- shared -----------------------------------------------------------------------------------------------
+
+
+def _job_asked(answers: Path, library: Path | None, layer: list[Path] | None) -> Job:
+    """The job of an answers file, or of an issue by its folder, as it was issued."""
+    from generator.files.place import ISSUE_FILE
+
+    if not (answers / ISSUE_FILE).is_file():
+        return job_of(answers, library, layer)[0]
+    from generator.commands.issuing import job_of_issue
+
+    return or_stop(lambda: job_of_issue(issued_of(answers)))[0]
 
 
 def _tell(job: Job, *, notes: bool = True) -> None:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Annotated, Final
 
 import typer
 
+from generator.commands.progress import PROGRESS
 from generator.commands.shared import (
     UNREADABLE,
     WRONG_USE,
@@ -30,7 +31,7 @@ PAPERS: Final = (SPECIFICATION, "mix-schedule.docx", "pricing-schedule.xlsx")
 Paper = Annotated[Path, typer.Argument(metavar="FILE", help="A Word file, ours or one that was edited.")]
 FILE_OR_REPLACE: Final = "name another file, or add --replace-edited"
 With = Annotated[
-    str, typer.Option("--with", metavar="NAMES", help="Companion papers too: survey,officer,records,owner.")
+    str, typer.Option("--with", metavar="NAMES", help="Companion papers too: survey,officer,records,owner,letter.")
 ]
 
 ReplaceEdited = Annotated[
@@ -86,8 +87,7 @@ def style_export(
 
 def names_of_sets() -> list[str]:
     """Every name that a paper of a set can have, companions and PDF files among them."""
-    from generator.papers.companions import COMPANIONS
-    from generator.render.pdf.making import pdf_name
+    from generator.document.files import COMPANIONS, pdf_name
 
     names = [*PAPERS, *COMPANIONS.values()]
     return [*names, *(pdf_name(name) for name in names if name.endswith(".docx"))]
@@ -111,8 +111,8 @@ def look_of(house: Path | None) -> Look | None:
 
 def named(companions: str) -> list[str]:
     """The companion papers named, parted by commas; ends the run for one that there is not."""
+    from generator.document.files import COMPANIONS
     from generator.errors import did_you_mean
-    from generator.papers.companions import COMPANIONS
 
     found = [name.strip() for name in companions.split(",") if name.strip()]
     for name in found:
@@ -129,8 +129,10 @@ def set_of(
     from generator.papers.agreement.agree import agreed_record
     from generator.record import record
 
+    PROGRESS.at("Putting the papers together and holding them against one another")
     made = pipeline.assembled(job, wanted)
     files = printed(made, pdf, house)
+    PROGRESS.at("Making record.json")
     told = record.record(job, answers, raw, files)
     agreed_record(made, told)
     return files, record.dumped(told)
@@ -140,11 +142,13 @@ def printed(made: Printed, wanted: bool, house: Look | None = None) -> dict[str,
     """The papers; if wanted with page numbers in the contents of the specification, and the PDF files after them."""
     from generator.pipeline import rendered
 
-    files = rendered(made, house)
+    files = rendered(made, house, lambda name: PROGRESS.at(f"Making {name}"))
     if not wanted:
         return files
-    from generator.render.pdf.making import pdf_name, pdfs, with_pages
+    from generator.document.files import pdf_name
+    from generator.render.pdf.making import pdfs, with_pages
 
+    PROGRESS.at("Making PDF files with LibreOffice")
     word, first = with_pages(made.documents["specification"], house)
     others = {name: data for name, data in files.items() if name.endswith(".docx") and name != SPECIFICATION}
     return {**files, SPECIFICATION: word, pdf_name(SPECIFICATION): first, **pdfs(others)}

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import json
 import sys
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any, Final, NoReturn, TypeVar
 
 import typer
+
+from generator.commands.progress import PROGRESS
 
 if TYPE_CHECKING:
     from generator.job.job import Job
@@ -30,6 +32,8 @@ HouseStyle = Annotated[
 ]
 
 _END: Final = 1_000
+_WIDTH: Final = 96
+_HANGING: Final = 2
 TENDER, UNREADABLE, WRONG_USE, DRAFT = 0, 1, 2, 3
 
 
@@ -47,9 +51,12 @@ def settled_job(
     from generator import pipeline
     from generator.files.source import read_file
 
+    PROGRESS.at(f"Reading {answers.name}")
     source = read_file(answers, typed=False)
+    PROGRESS.at("Reading the library")
     ready = ready_library(library, pipeline.layers_of(source, answers, layers or ()))
     facts = or_stop(lambda: pipeline.read(source, ready))
+    PROGRESS.at(f"Deciding, measuring and timing {len(facts.at('element')):,} walls")
     numbers, revision = (last.register, last.revision) if last else (None, "")
     return or_stop(lambda: pipeline.settled(facts, ready, numbers, revision, answers.parent)), source.raw
 
@@ -120,7 +127,17 @@ def say(text: str = "", end: str = "\n", *, error: bool = False) -> None:
     """Prints a text; what a terminal would obey in it, such as an escape in a file's name, is spelt out."""
     from generator.errors import harmless
 
+    PROGRESS.clear()
     print(harmless(text), end=end, file=sys.stderr if error else sys.stdout)
+
+
+def say_wrapped(lines: Iterable[tuple[str, int]]) -> None:
+    """Prints texts, each with its indent, as lines that a terminal shows whole; what goes on hangs a little deeper."""
+    import textwrap
+
+    for text, indent in lines:
+        begin, on = " " * indent, " " * (indent + _HANGING)
+        say(textwrap.fill(text, _WIDTH, initial_indent=begin, subsequent_indent=on, break_on_hyphens=False))
 
 
 def stop(lines: list[str], code: int) -> NoReturn:
@@ -130,15 +147,16 @@ def stop(lines: list[str], code: int) -> NoReturn:
     raise typer.Exit(code)
 
 
-def file_of(path: Path) -> bytes:
-    """The bytes of a Word file; ends the run where it cannot be read."""
+def file_of(path: Path, what: str = "a Word file") -> bytes:
+    """The bytes of a file that is a package; ends the run where it cannot be read, with `what` is to be named."""
     from generator.files.limits import MOST_PACKAGE_BYTES
 
     try:
         with path.open("rb") as stream:
             return stream.read(MOST_PACKAGE_BYTES + 1)
     except (OSError, ValueError) as error:
-        stop([f"{path}: cannot be read ({getattr(error, 'strerror', None) or error}): name a Word file"], UNREADABLE)
+        reason = getattr(error, "strerror", None) or error
+        stop([f"{path}: cannot be read ({reason}): name {what}"], UNREADABLE)
 
 
 def print_json(data: Any) -> None:

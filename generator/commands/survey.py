@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Annotated, Final
 import typer
 
 from generator.commands.papers import set_of
-from generator.commands.shared import AnswersFile, LayerFolders, LibraryFolder, library_beside, or_stop, say
+from generator.commands.shared import AnswersFile, LayerFolders, LibraryFolder, folder_of, library_beside, or_stop, say
 
 if TYPE_CHECKING:
     from generator.job.job import Job
@@ -41,6 +41,7 @@ def survey(
     import webbrowser
 
     from generator.asking.survey.serving import serve
+    from generator.commands.issuing import packager_of
     from generator.files.place import RECORD_FILE
 
     ready = library_beside(answers, library, layer)
@@ -49,7 +50,8 @@ def survey(
         files, record = set_of(job, answers.name, raw)
         return {**files, RECORD_FILE: record}
 
-    served = or_stop(lambda: serve(answers, ready, made, port, on_network=on_network))
+    packager = packager_of(answers, ready, folder_of(library))
+    served = or_stop(lambda: serve(answers, ready, made, port, on_network=on_network, packager=packager))
     print(served.address, flush=True)
     if not no_browser:
         webbrowser.open(served.address)

@@ -63,7 +63,7 @@ def import_(workbook: Workbook, into: Into, library: LibraryFolder = None, layer
 
     ready = library_beside(into, library, layer)
     answers = or_stop(lambda: Answering(into, ready))
-    data = file_of(workbook)
+    data = file_of(workbook, "a workbook (.xlsx)")
     try:
         rows = read_grid(data, ready.phrase("walls-sheet"))
     except NoGrid as error:

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 from typing import Final
 
 from generator.decide.model import JOINT_COATS, Considered, Outcome, Reason, table_reason
 from generator.errors import Raised
 from generator.library.model import Library, Recipe
+from generator.library.serving import PLACE
 from generator.library.tables import TableRow
 from generator.questionnaire.facts import ScopePath, View
 
+Recipes = Callable[[str], Recipe | None]
 FINISHES: Final = ("setting", "wash", "ribbon")
 NEVER: Final = {
     "cement": "asked-cement-refused",
@@ -28,22 +30,22 @@ def binder(here: View, library: Library) -> Outcome:
     row, told = table.found(here, unknown=("salts",) if joint else ("position",))
     if row is None:
         return Outcome()
-    barred = _barred(here)
-    makeable = [item for item in row.texts("binders") if item not in barred and recipe_for(here, library, item)]
+    barred, recipes = _barred(here), recipes_for(here, library)
+    makeable = [item for item in row.texts("binders") if item not in barred and recipes(item)]
     if not makeable:
         return Outcome(raised=(Raised("no-recipe", here.path),))
-    allowed = sorted(makeable, key=lambda item: _is_slaked_among_people(here, library, item))
-    chosen, raised = _chosen(here, library, row, allowed)
+    allowed = sorted(makeable, key=lambda item: _is_slaked_among_people(here, recipes(item)))
+    chosen, raised = _chosen(here, library, row, allowed, recipes)
     considered = _considered(here.path, library, row, allowed, barred, chosen)
     return Outcome({"binder": chosen}, _reason(library, row, told, here, (makeable[0], chosen)), raised, considered)
 
 
-def _is_slaked_among_people(here: View, library: Library, binder_: str) -> bool:
+def _is_slaked_among_people(here: View, recipe: Recipe | None) -> bool:
     """Whether quicklime for it would be slaked on a site where people live or pass, or nobody knows that none do."""
-    recipe = recipe_for(here, library, binder_)
+    if recipe is None or recipe.making != "hot-mix":
+        return False
     peopled = any(here.yes(name) is not False for name in ("lived_in", "public_near"))
-    on_site = here.text("mixing_place") in ("open-yard", "open-shelter")
-    return recipe is not None and recipe.making == "hot-mix" and on_site and peopled
+    return peopled and here.text("mixing_place") in ("open-yard", "open-shelter")
 
 
 def _is_meant_for(asked: str, here: View) -> bool:
@@ -59,14 +61,16 @@ def _barred(here: View) -> Mapping[str, str]:
     return {}
 
 
-def _chosen(here: View, library: Library, row: TableRow, allowed: list[str]) -> tuple[str, tuple[Raised, ...]]:
+def _chosen(
+    here: View, library: Library, row: TableRow, allowed: list[str], recipes: Recipes
+) -> tuple[str, tuple[Raised, ...]]:
     """The binder taken, and what there is to say of the one asked for."""
     asked = here.text("asked_binder")
     if not asked or not _is_meant_for(asked, here):
         return allowed[0], ()
     if asked in NEVER:
         return allowed[0], _told(NEVER[asked], here, library, allowed[0])
-    makeable = asked not in _barred(here) and recipe_for(here, library, asked)
+    makeable = asked not in _barred(here) and recipes(asked)
     if asked in row.texts("with_reason") and makeable:
         reason = here.text("asked_binder_reason")
         if reason:
@@ -152,25 +156,7 @@ def _reason(library: Library, row: TableRow, told: tuple[str, ...], here: View, 
     return replace(reason, because=library.phrase(why, binder=here.facts.say("binder", first)))
 
 
-def recipe_for(here: View, library: Library, binder_: str) -> Recipe | None:
-    """The recipe of a binder that serves a coat most specifically; None where none does."""
-    place = [here.text(name) for name in ("work", "masonry", "position", "coat")]
-    best: tuple[int, Recipe] | None = None
-    for recipe in library.recipes.values():
-        if recipe.binder != binder_:
-            continue
-        score = max((_fit(serves, place) for serves in recipe.serves), default=-1)
-        if score >= 0 and (best is None or score > best[0]):
-            best = (score, recipe)
-    return best[1] if best else None
-
-
-def _fit(serves: str, place: list[str]) -> int:
-    """How closely `work:masonry:position`, with `:coat` where it matters, fits; -1 where it does not."""
-    score = 0
-    for weight, wanted, is_ in zip((1, 2, 4, 8), serves.split(":"), place, strict=False):
-        if wanted == is_:
-            score += weight
-        elif wanted != "any":
-            return -1
-    return score
+def recipes_for(here: View, library: Library) -> Recipes:
+    """What tells the recipe of a binder that serves a coat most closely; None where none does."""
+    place = tuple(here.text(name) for name in PLACE)
+    return lambda binder_: library.serving.recipe(binder_, place)

@@ -116,7 +116,7 @@ def _with_coats(facts: Facts, library: Library) -> Facts:
 
 
 def _coats_of(work: View, library: Library) -> tuple[str, ...]:
-    row, _ = library.tables["coats"].found(work, unknown=_COAT_KEYS)
+    row = library.tables["coats"].row_for(work, unknown=_COAT_KEYS)
     return row.texts("coats") if row is not None else ()
 
 
@@ -132,5 +132,6 @@ def _naming(facts: Facts, found: tuple[Mix, ...]) -> Facts:
             "mix_pointing": any(coat.text("coat") == "pointing" for coat in coats),
             "mix_setting": any(coat.text("coat") == "setting" for coat in coats),
         }
-        facts = facts.adding_each({mix.path: named, **{coat.path: {"mix_used": mix.ref} for coat in coats}}, "<decide>")
+        takes: Mapping[str, Value] = {"mix_used": mix.ref, "stuff_rest_days": mix.recipe.rest_days}
+        facts = facts.adding_each({mix.path: named, **{coat.path: takes for coat in coats}}, "<decide>")
     return facts

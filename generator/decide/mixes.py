@@ -44,7 +44,7 @@ def _gathered(facts: Facts, library: Library) -> dict[tuple[str, Decimal, Decima
     """The coats of equal recipe, grain and hair."""
     found: dict[tuple[str, Decimal, Decimal], list[ScopePath]] = {}
     for coat in facts.views("coat"):
-        recipe, grain = binder.recipe_for(coat, library, coat.text("binder")), coat.number("greatest_grain_mm")
+        recipe, grain = binder.recipes_for(coat, library)(coat.text("binder")), coat.number("greatest_grain_mm")
         if recipe is not None and grain is not None:
             dose = coat.number("hair_kg_per_m3") or Decimal(0)
             found.setdefault((recipe.id, grain, dose), []).append(coat.path)

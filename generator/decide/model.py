@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
+from functools import cached_property
 from typing import Final
 
 from generator.errors import Raised
@@ -64,7 +65,7 @@ class Mix:
         return (self.ref,)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Decisions:
     """All that was decided, with the facts it was added to."""
 
@@ -76,7 +77,15 @@ class Decisions:
 
     def mix_of(self, path: ScopePath) -> Mix | None:
         """The mix that a coat takes."""
-        return next((mix for mix in self.mixes if path in mix.used_for), None)
+        return self._mix_at.get(path)
+
+    @cached_property
+    def _mix_at(self) -> Mapping[ScopePath, Mix]:
+        found: dict[ScopePath, Mix] = {}
+        for mix in self.mixes:
+            for path in mix.used_for:
+                found.setdefault(path, mix)
+        return found
 
 
 def table_reason(rule: str, row: TableRow, facts: tuple[str, ...]) -> Reason:

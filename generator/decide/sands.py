@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 
 from generator.decide.model import Outcome, Reason
@@ -42,10 +43,15 @@ def sands_read(here: View) -> list[Offer]:
 
 
 def _offer(item: Record) -> Offer:
-    water_ml, limit = item.real("void_water_ml"), None
+    return _offered(item.text("name"), item.text("passing"), item.real("void_water_ml"))
+
+
+@lru_cache(maxsize=64)  # read for every mix and wall of a job
+def _offered(name: str, passing: str, water_ml: float | None) -> Offer:
+    limit = None
     if water_ml is not None:
         limit = sand.lean_limit_sand_parts(sand.void_share_by_water(water_ml / 1000, 1.0))
-    return Offer(SandOnOffer(item.text("name"), grading(item.text("passing"))), limit)
+    return Offer(SandOnOffer(name, grading(passing)), limit)
 
 
 def envelope(here: View, library: Library) -> Outcome:
@@ -114,7 +120,12 @@ def best_blend(here: View) -> Blend | None:
     wanted = here.text("old_sand_passing")
     if not wanted or not here.records("sands_on_offer"):
         return None
-    return choose_blend([offer.sand for offer in offers(here)], grading(wanted), boxes_at_most=BOXES_AT_MOST)
+    return _best(tuple(offer.sand for offer in offers(here)), wanted)
+
+
+@lru_cache(maxsize=64)  # hundreds of blends are tried, for walls that often have one old mortar
+def _best(sands: tuple[SandOnOffer, ...], wanted: str) -> Blend:
+    return choose_blend(sands, grading(wanted), boxes_at_most=BOXES_AT_MOST)
 
 
 def grading(text: str) -> Grading:

@@ -55,7 +55,16 @@ CLAUSE_NUMBERS: Final = "clause_numbers"
 LINE_NUMBERS: Final = "line_numbers"
 """The names of values that are references by number alone, runs drawn together: `7.4–7.6, 8.1`."""
 
-Inline = Text | Strong | Value | Ref
+
+@dataclass(frozen=True, slots=True)
+class Swatch:
+    """A small drawing among words, such as a hatch in a key; it has no words of its own but its alternative text."""
+
+    drawing: Drawing
+    text: str = ""
+
+
+Inline = Text | Strong | Value | Ref | Swatch
 Inlines = tuple[Inline, ...]
 
 

@@ -58,7 +58,7 @@ class PhotographRefused(Exception):
         self.code, self.figure, self.limit = code, figure, limit
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, weakref_slot=True)
 class Photograph:
     """A photograph as read: its size upright, the digest of its file, and what its file tells to be offered.
 
@@ -77,13 +77,12 @@ class Photograph:
     data: bytes = field(repr=False, compare=False)
 
 
-def read_photograph_file(path: Path, width_px: int) -> Photograph:
-    """The photograph in a file; its size is looked at before it is read. PhotographRefused as by `read_photograph`."""
+def photograph_bytes(path: Path) -> bytes:
+    """The bytes of a file, of one that is too large no more than tells so. PhotographRefused where there is none."""
     if not path.is_file():
         raise PhotographRefused("no-file", path.name)
     with path.open("rb") as stream:
-        data = stream.read(MOST_BYTES + 1)
-    return read_photograph(data, width_px)
+        return stream.read(MOST_BYTES + 1)
 
 
 def read_photograph(data: bytes, width_px: int) -> Photograph:

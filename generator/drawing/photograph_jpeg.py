@@ -18,6 +18,9 @@ QUALITIES: Final = (85, 75, 65)
 TARGET_BYTES: Final = 250 * 1024
 LIGHTENED_TO: Final = 0.80
 _LEVELS: Final = 256
+KEPT_PX: Final = 4032  # as wide as the pictures that the error of a pick is told of
+_KEPT_QUALITY: Final = 85
+_SAYS_NOTHING: Final = {"jfif", "jfif_version", "jfif_unit", "jfif_density", "dpi", "progressive", "progression"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,6 +81,28 @@ def written(image: Image.Image, width_mm: float) -> Jpeg:
         if len(data) <= TARGET_BYTES:
             break
     return Jpeg(image.width, image.height, width_mm, hashlib.sha256(pixels).hexdigest(), data)
+
+
+def kept_jpeg(image: Image.Image) -> bytes:
+    """A picture as a JPEG file to be kept beside the answers: its pixels alone, fine enough to mark."""
+    stream = io.BytesIO()
+    clean = Image.frombytes(image.mode, image.size, image.tobytes())
+    clean.save(stream, "JPEG", quality=_KEPT_QUALITY, subsampling="4:2:0")
+    return stream.getvalue()
+
+
+def is_kept(data: bytes) -> bool:
+    """Whether a file that was read is a JPEG of pixels alone, no wider than those that are kept."""
+    with Image.open(io.BytesIO(data)) as image:
+        return image.format == "JPEG" and image.width <= KEPT_PX and not image.info.keys() - _SAYS_NOTHING
+
+
+def small_jpeg(photograph: Photograph, width_px: int) -> bytes:
+    """The photograph at a width in pixels, to be seen on a page; never enlarged."""
+    image = photograph.image
+    height_px = max(1, round(image.height * width_px / image.width))
+    small = image if width_px >= image.width else image.resize((width_px, height_px), Image.Resampling.LANCZOS)
+    return kept_jpeg(small)
 
 
 def lightening_power(grey: Image.Image, wall: Image.Image | None = None) -> float:

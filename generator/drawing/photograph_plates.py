@@ -27,6 +27,7 @@ _PAD_MM: Final = 0.9
 _APART_MM: Final = 3.0
 _GRID: Final = 36
 _ABOUT_AS_GOOD: Final = 0.97
+_ROOM_SHARE: Final = 0.8  # the frame's corners may come to the outline, not over it
 
 Rings = Sequence[Sequence[Point]]
 
@@ -45,8 +46,13 @@ class Plate:
     leader: tuple[Point, Point] | None
 
 
-def plates_for(areas: Sequence[tuple[str, str, Rings]], size_mm: tuple[float, float]) -> tuple[Plate, ...]:
-    """A plate for each letter, words and rings: in the heart of its area, or beside it where it is too small."""
+def plates_for(
+    areas: Sequence[tuple[str, str, Rings]], size_mm: tuple[float, float], room_share: float = _ROOM_SHARE
+) -> tuple[Plate, ...]:
+    """A plate for each letter, words and rings: in the heart of its area, or beside it where it is too small.
+
+    It is too small where what lies free about its heart is less than a share of half the plate's diagonal.
+    """
     hearts = [heart(rings) for _, _, rings in areas]
     taken: list[Box] = []
     plates = []
@@ -54,8 +60,7 @@ def plates_for(areas: Sequence[tuple[str, str, Rings]], size_mm: tuple[float, fl
         size = _plate_size(letter, beneath)
         leader = None
         box = _held(_about(centre, size), size_mm)
-        # the frame's corners may come to the outline, not over it
-        if room_mm < math.hypot(*size) / 2.0 * 0.8:
+        if room_mm < math.hypot(*size) / 2.0 * room_share:
             others = [other for _, _, other in areas if other is not rings]
             found = _beside(rings, size, size_mm, taken, others)
             if found is not None:
@@ -70,19 +75,27 @@ def plated(picture: Image.Image, plate: Plate, width_mm: float) -> None:
     """Sets a plate on a grey picture of so many millimetres."""
     scale = picture.width / width_mm
     box = plate.box
-    wide, high = box.right - box.left, box.bottom - box.top
-    primitives: list[Rect | Label] = [
-        Rect(0.0, 0.0, wide, high, 0.0, 1.0),
-        Rect(_MARGIN_MM, _MARGIN_MM, wide - 2.0 * _MARGIN_MM, high - 2.0 * _MARGIN_MM, _FRAME_MM),
-    ]
-    base = _MARGIN_MM + _PAD_MM + _cap_mm(LETTER_PT)
-    primitives.append(Label(wide / 2.0, base, plate.letter, LETTER_PT, "middle", True))
+    dpi = min(max(round(scale * MM_PER_INCH), DPI_LIMITS[0]), DPI_LIMITS[1])
+    size = box.right - box.left, box.bottom - box.top
+    drawn = Drawing(*size, plate.letter, tuple(_marks(plate, 0.0, 0.0)))
+    with Image.open(io.BytesIO(png(drawn, dpi))) as set_plate:
+        picture.paste(set_plate.convert("L"), (round(box.left * scale), round(box.top * scale)))
+
+
+def plate_marks(plate: Plate) -> Iterator[Rect | Label]:
+    """A plate as parts of a drawing, where it stands."""
+    return _marks(plate, plate.box.left, plate.box.top)
+
+
+def _marks(plate: Plate, left: float, top: float) -> Iterator[Rect | Label]:
+    wide, high = plate.box.right - plate.box.left, plate.box.bottom - plate.box.top
+    yield Rect(left, top, wide, high, 0.0, 1.0)
+    yield Rect(left + _MARGIN_MM, top + _MARGIN_MM, wide - 2.0 * _MARGIN_MM, high - 2.0 * _MARGIN_MM, _FRAME_MM)
+    base = top + _MARGIN_MM + _PAD_MM + _cap_mm(LETTER_PT)
+    yield Label(left + wide / 2.0, base, plate.letter, LETTER_PT, "middle", True)
     if plate.beneath:
         base += _PAD_MM + _cap_mm(BENEATH_PT)
-        primitives.append(Label(wide / 2.0, base, plate.beneath, BENEATH_PT, "middle"))
-    dpi = min(max(round(scale * MM_PER_INCH), DPI_LIMITS[0]), DPI_LIMITS[1])
-    with Image.open(io.BytesIO(png(Drawing(wide, high, plate.letter, tuple(primitives)), dpi))) as set_plate:
-        picture.paste(set_plate.convert("L"), (round(box.left * scale), round(box.top * scale)))
+        yield Label(left + wide / 2.0, base, plate.beneath, BENEATH_PT, "middle")
 
 
 def heart(rings: Rings) -> tuple[Point, float]:

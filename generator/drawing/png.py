@@ -31,6 +31,8 @@ from generator.drawing.text import POINTS_PER_MM, face_file, placed
 MM_PER_INCH: Final = 25.4
 OVERSAMPLING: Final = 2
 _COMPRESSION: Final = 3  # line drawings come out little larger than at 6, in two thirds of the time
+# numbers of greys are packed as they are, while for greys themselves the library tries five filters a row
+_GREYS: Final = bytes(level for level in range(256) for _ in range(3))
 DPI_LIMITS: Final = (36, 1200)
 PAPER_DPI: Final = 300
 """What printers of offices show of a line drawing."""
@@ -74,8 +76,11 @@ def png(drawing: Drawing, dpi: int = PAPER_DPI) -> bytes:
     sheet = _Sheet(image, ImageDraw.Draw(image), dpi / MM_PER_INCH * OVERSAMPLING)
     for primitive in drawing.primitives:
         _drawn(primitive, sheet)
+    image = image.reduce(OVERSAMPLING)
+    if not coloured:
+        image.putpalette(_GREYS)
     stream = io.BytesIO()
-    image.reduce(OVERSAMPLING).save(stream, format="PNG", dpi=(dpi, dpi), compress_level=_COMPRESSION)
+    image.save(stream, format="PNG", dpi=(dpi, dpi), compress_level=_COMPRESSION)
     return stream.getvalue()
 
 

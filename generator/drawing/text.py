@@ -11,7 +11,7 @@ import sys
 import unicodedata
 from array import array
 from bisect import bisect_left
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from functools import cache, lru_cache
 from pathlib import Path
 from typing import Final
@@ -154,9 +154,10 @@ def is_in_face(text: str) -> bool:
     return all(regular.has(character) for character in set(_composed(text)) if character.isprintable())
 
 
-def widest_part_pt(text: str, size_pt: float, bold: bool = False) -> float:
-    """The width of the widest part of a text that cannot be broken, in points."""
-    return max((text_width_pt(chunk.strip(_SPACES), size_pt, bold) for chunk in _CHUNK.findall(text)), default=0.0)
+def widest_part_pt(texts: Iterable[str], size_pt: float, bold: bool = False) -> float:
+    """The width of the widest part of some texts that cannot be broken, in points."""
+    parts = {chunk.strip(_SPACES) for text in set(texts) for chunk in _CHUNK.findall(text)}
+    return max((text_width_pt(part, size_pt, bold) for part in parts), default=0.0)
 
 
 def _composed(text: str) -> str:

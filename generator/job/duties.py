@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Final
 
 from generator.decide.model import Decisions
@@ -13,7 +14,7 @@ from generator.job.select import Selection
 from generator.library.costs import INFORMATION, OPEN, RATE, in_all_rates, named_lines, place_of
 from generator.library.model import Clause, Library
 from generator.measure.model import Item
-from generator.questionnaire.facts import ScopePath
+from generator.questionnaire.facts import PROJECT, ScopePath
 
 MEASURED: Final = "element"
 
@@ -37,11 +38,14 @@ class Reach:
 
     def __init__(self, paths: Iterable[ScopePath]) -> None:
         self._paths = frozenset(paths)
+        self.everywhere = PROJECT in self._paths
         self._around = frozenset(path[:end] for path in self._paths for end in range(len(path) + 1))
 
     def meets(self, path: ScopePath) -> bool:
         """Whether a scope is one of them, or lies in or around one."""
-        return path in self._around or any(path[:end] in self._paths for end in range(len(path)))
+        if self.everywhere or path in self._around:
+            return True
+        return any(path[:end] in self._paths for end in range(1, len(path)))
 
 
 class Payers:
@@ -52,6 +56,7 @@ class Payers:
         self._used = {mix.path: mix.used_for for mix in decisions.mixes}
         self.items = tuple(items)
         self._order = {item.ref: place for place, item in enumerate(self.items)}
+        self._spoken = {item.ref: tuple(self.spoken((item.path,))) for item in self.items}
         self._of: dict[str, list[Item]] = defaultdict(list)
         for item in self.items:
             self._of[item.entry.id].append(item)
@@ -66,14 +71,28 @@ class Payers:
         for path in paths:
             yield from self._used.get(path) or (path,)
 
-    def lines(self, clause: Clause, reach: Reach) -> tuple[Item, ...]:
+    def lines(self, clause: Clause, paths: Iterable[ScopePath]) -> tuple[Item, ...]:
         """The lines that pay for a clause where it is in, those beside others among them."""
         found = self._measured if in_all_rates(clause) else self._named(self._payers.get(clause.id, ()))
-        here = (item for item in found if any(map(reach.meets, self.spoken((item.path,)))))
+        reach = Reach(self.spoken(paths if found else ()))
+        if found is self._measured and reach.everywhere:
+            return found
+        here = (item for item in found if any(map(reach.meets, self._spoken[item.ref])))
         return tuple(sorted(here, key=lambda item: self._order[item.ref]))
 
-    def _named(self, keys: Iterable[str]) -> Iterator[Item]:
-        return (item for key in keys for item in self._of.get(key, ()))
+    def reach(self, lines: tuple[Item, ...]) -> Reach:
+        """Where lines pay; all measured work is paid for by many clauses, and gone through once."""
+        return self._of_measured if lines is self._measured else self._reach(lines)
+
+    @cached_property
+    def _of_measured(self) -> Reach:
+        return self._reach(self._measured)
+
+    def _reach(self, lines: tuple[Item, ...]) -> Reach:
+        return Reach(path for item in lines for path in self._spoken[item.ref])
+
+    def _named(self, keys: Iterable[str]) -> tuple[Item, ...]:
+        return tuple(item for key in keys for item in self._of.get(key, ()))
 
 
 def duties(selections: Mapping[str, Selection], payers: Payers) -> dict[str, Duty]:
@@ -82,7 +101,7 @@ def duties(selections: Mapping[str, Selection], payers: Payers) -> dict[str, Dut
     for key, selection in selections.items():
         if selection.included:
             clause = selection.clause
-            lines = payers.lines(clause, Reach(payers.spoken(selection.paths)))
+            lines = payers.lines(clause, selection.paths)
             found[key] = Duty(clause, place_of(clause), selection.paths, lines, in_all_rates(clause))
     return found
 
@@ -93,7 +112,8 @@ def misplaced(made: Mapping[str, Duty], payers: Payers) -> Iterator[Raised]:
         if duty.place not in (INFORMATION, OPEN):
             yield from _unpaid(duty, payers)
             yield from _twice(duty)
-    paid = {item.ref for duty in made.values() for item in duty.lines}
+    lines = {id(duty.lines): duty.lines for duty in made.values()}
+    paid = {item.ref for paying in lines.values() for item in paying}
     for item in payers.items:
         # a library that is not checked whole may hold lines that no clause names
         if item.ref not in paid and payers.library.duties[item.entry.id]:
@@ -101,7 +121,7 @@ def misplaced(made: Mapping[str, Duty], payers: Payers) -> Iterator[Raised]:
 
 
 def _unpaid(duty: Duty, payers: Payers) -> Iterator[Raised]:
-    lines = Reach(path for item in duty.lines for path in payers.spoken((item.path,)))
+    lines = payers.reach(duty.lines)
     for path in duty.paths:
         if not any(map(lines.meets, payers.spoken((path,)))):
             yield Raised("duty-without-line", path, _told(duty))

@@ -86,7 +86,7 @@ def _hours_of(row: TableRow, place: str, quantity: float) -> Hours:
 
 
 def read_rates(source: Source, job: Job) -> dict[str, Range[Decimal]]:
-    """The rates of a file read untyped, by item rule. Raises `InputInvalid` with every mistake in it."""
+    """The rates of a file read untyped, by item rule; a blank one is none. Raises `InputInvalid` with every mistake."""
     whole = source.data if isinstance(source.data, dict) else {}
     data = whole.get("rates")
     if not isinstance(data, dict) and not source.broken:
@@ -100,6 +100,8 @@ def read_rates(source: Source, job: Job) -> dict[str, Range[Decimal]]:
         if key not in job.library.items:
             hint = source.problems.near(key, job.library.items)
             source.key_problem(("rates", key), f"'{shown(key)}' is not a line of the library", hint)
+            continue
+        if text is None:
             continue
         rate = read_range(key, text, ("rates", key), source, HIGHEST_RATE)
         if rate is not None:

@@ -26,16 +26,12 @@ def _by_condition(filling: Filling) -> Iterable[Raised]:
         condition = library.condition("finding", code).when
         if condition is None:
             continue
-        for scope in facts.at(entry.per):
-            holds = condition.holds(facts, scope.path)
-            if holds or (holds is None and entry.if_unknown == "raise"):
-                verdict = condition.evaluate(facts, scope.path)
-                marks = [
-                    held.mark
-                    for name in sorted(condition.names())
-                    if (held := facts.held(scope.path, name)) and held.mark.line
-                ]
-                yield Raised(code, scope.path, (), tuple(map(str, verdict.facts)), tuple(marks))
+        for path in condition.where(facts, entry.per, unknown=entry.if_unknown == "raise"):
+            verdict = condition.evaluate(facts, path)
+            marks = [
+                held.mark for name in sorted(condition.names()) if (held := facts.held(path, name)) and held.mark.line
+            ]
+            yield Raised(code, path, (), tuple(map(str, verdict.facts)), tuple(marks))
 
 
 def worded(raised: Raised, filling: Filling) -> Finding:

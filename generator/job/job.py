@@ -71,6 +71,10 @@ class Job:
         """A fixed word or phrase of the library."""
         return self.library.phrase(key, **fills)
 
+    def listed(self, key: str) -> list[str]:
+        """The names that a word of the library lists, with commas between them."""
+        return [name.strip() for name in self.word(key).split(",") if name.strip()]
+
     def told(self, key: str, **values: Inline) -> Inlines:
         """A fixed phrase of the library with values in its places, each of which stays a value."""
         marks = {name: chr(_FIRST_MARK + index) for index, name in enumerate(values)}
@@ -118,11 +122,11 @@ class Job:
 
     def reach(self, clause_id: str) -> Reach:
         """The scopes that a clause speaks to, to be asked what they meet."""
-        found: Reach = self._kept(f"reach:{clause_id}", lambda: Reach(self.spoken_to(clause_id)))
+        found: Reach = self.kept(f"reach:{clause_id}", lambda: Reach(self.spoken_to(clause_id)))
         return found
 
-    def _kept(self, key: str, make: Callable[[], Any]) -> Any:
-        """What is asked for wall by wall and is the same for all: found once."""
+    def kept(self, key: str, make: Callable[[], Any]) -> Any:
+        """What is asked for wall by wall or by several papers and is the same for all: found once a job."""
         if key not in self._found:
             self._found[key] = make()
         return self._found[key]
@@ -140,7 +144,7 @@ class Job:
 
     def number_runs(self, ids: Iterable[str]) -> str:
         """The numbers of clauses that are in, in order, runs drawn together."""
-        places = self._kept("numbers", self._places_of_numbers)
+        places = self.kept("numbers", self._places_of_numbers)
         wanted = {self.numbers[f"clause:{key}"] for key in ids}
         return runs_told(runs(sorted(wanted & places.keys(), key=places.__getitem__), places))
 
@@ -150,18 +154,26 @@ class Job:
 
     def line_runs(self, lines: Iterable[Item]) -> list[list[str]]:
         """The numbers of lines to price, runs within a section drawn together."""
-        order = self._kept("places of lines", lambda: {item.ref: at for at, item in enumerate(self.measured.items())})
+        order = self.kept("places of lines", lambda: {item.ref: at for at, item in enumerate(self.measured.items())})
         return runs((item.ref for item in lines), order)
 
     def work_lines(self, path: ScopePath) -> list[Item]:
         """The lines of a work among the measured work: not its rates for likely finds, nor its sums."""
-        lines = (item for item in self.measured.items() if item.section == "element")
-        found = self._kept("lines", lambda: grouped(lines, lambda item: item.path[:2]))
+        found = self.kept("lines", lambda: self._grouped_lines(2, "element"))
         return list(found.get(path, ()))
+
+    def lines_at(self, path: ScopePath) -> list[Item]:
+        """The lines of just this scope, of every section."""
+        found = self.kept("lines at", self._grouped_lines)
+        return list(found.get(path, ()))
+
+    def _grouped_lines(self, depth: int | None = None, section: str = "") -> dict[ScopePath, list[Item]]:
+        lines = (item for item in self.measured.items() if item.section == section or not section)
+        return grouped(lines, lambda item: item.path[:depth])
 
     def wall_findings(self, path: ScopePath) -> list[Finding]:
         """The findings at the wall that a scope is or lies in, the gravest first."""
-        found = self._kept("findings", lambda: grouped(self.findings, lambda item: item.scope[:1]))
+        found = self.kept("findings", lambda: grouped(self.findings, lambda item: item.scope[:1]))
         return list(found.get(path[:1], ()))
 
     def line_refs(self, path: ScopePath) -> str:

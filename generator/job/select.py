@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from generator.library.model import Clause, Library
 from generator.questionnaire.condition import Condition, Fact
 from generator.questionnaire.facts import Facts, ScopePath
+from generator.questionnaire.names import SCOPES
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,17 +37,13 @@ class Selection:
 
 def select(facts: Facts, library: Library) -> dict[str, Selection]:
     """Every clause of the library with where it is in, in the library's order."""
-    return {key: _selection(clause, facts, library) for key, clause in library.clauses.items()}
+    at = {level: tuple(path for path, _ in facts.seen_at(level)) for level in SCOPES}
+    return {key: _selection(clause, at[clause.per], facts, library) for key, clause in library.clauses.items()}
 
 
-def _selection(clause: Clause, facts: Facts, library: Library) -> Selection:
+def _selection(clause: Clause, at: tuple[ScopePath, ...], facts: Facts, library: Library) -> Selection:
     condition = library.condition("clause", clause.id).when
-    scopes = facts.at(clause.per)
     if condition is None:
-        paths = tuple(scope.path for scope in scopes)
-        return Selection(clause, paths, True)
-    tried = [(scope.path, condition.holds(facts, scope.path)) for scope in scopes]
-    unsure = clause.if_unknown == "include"
-    paths = tuple(path for path, holds in tried if holds or (holds is None and unsure))
-    at = tuple(path for path, _ in tried)
-    return Selection(clause, paths, len(paths) == len(scopes), at, condition, facts)
+        return Selection(clause, at, True)
+    paths = condition.where(facts, clause.per, unknown=clause.if_unknown == "include")
+    return Selection(clause, paths, len(paths) == len(at), at, condition, facts)

@@ -43,14 +43,11 @@ def settle(
 
 def _wanted(library: Library, chosen: dict[str, Selection]) -> list[tuple[str, list[str]]]:
     """The clauses that are in, by part, and only the parts that have any."""
-    found = [
-        (
-            part.id,
-            [key for key, selection in chosen.items() if selection.included and library.part_of[key] == part.id],
-        )
-        for part in library.parts
-    ]
-    return [(part, keys) for part, keys in found if keys]
+    found: dict[str, list[str]] = {part.id: [] for part in library.parts}
+    for key, selection in chosen.items():
+        if selection.included and library.part_of[key] in found:
+            found[library.part_of[key]].append(key)
+    return [(part, keys) for part, keys in found.items() if keys]
 
 
 def unmet(job: Job) -> Iterator[Problem]:

@@ -21,7 +21,7 @@ FIELDS: Final[Mapping[str, tuple[str, ...]]] = {
 }
 """The texts that are looked through, by the kind of their entry, beside words, papers and hold points."""
 
-NOT_PRINTED: Final = ("terminal.yaml", "survey.yaml", "house-style.yaml")
+NOT_PRINTED: Final = ("terminal.yaml", "explain.yaml", "survey.yaml", "house-style.yaml")
 """The files of words that stand in no paper: examples of what to type, names of styles."""
 
 DESIGNATIONS: Final = (

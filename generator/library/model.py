@@ -19,6 +19,7 @@ from generator.errors import InputInvalid, Mark, Problem, Raised
 from generator.files.shapes import InOrder, Number, Shape, Whole, within
 from generator.library.costs import TOLD, Cost, duties_of_lines
 from generator.library.figures import Amount, Figure, own
+from generator.library.serving import Serving
 from generator.library.tables import ID, Confidence, Table, TableRow
 from generator.library.tasks import TaskEntry
 from generator.library.text import Texts
@@ -357,6 +358,12 @@ class Conditioned:
         holds = True if self.when is None else self.when.holds(facts, path)
         return unknown if holds is None else holds
 
+    def where(self, facts: Facts, level: str, *, unknown: bool = True) -> tuple[ScopePath, ...]:
+        """The scopes of a level at which an entry is there; `unknown` where the answers do not say."""
+        if self.when is None:
+            return tuple(path for path, _ in facts.seen_at(level))
+        return self.when.where(facts, level, unknown=unknown)
+
 
 SHIPPED: Final = "shipped"
 
@@ -445,6 +452,11 @@ class Library:
         return Texts(
             {"clause": self.clauses, "finding": self.findings, "item": self.items, "operation": self.operations}
         )
+
+    @cached_property
+    def serving(self) -> Serving:
+        """Which recipes serve what."""
+        return Serving(self.recipes)
 
     @cached_property
     def duties(self) -> Mapping[str, tuple[str, ...]]:

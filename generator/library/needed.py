@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 from pathlib import PurePath
-from typing import Any, TypeVar
+from typing import Any, NoReturn, TypeVar
 
 from generator.errors import InputInvalid, Mark, Problem
 from generator.library.model import Library
-from generator.questionnaire.names import Name, Names
+from generator.questionnaire.names import Name, Names, misread
 
 Entry = TypeVar("Entry")
 
@@ -38,14 +38,9 @@ class NeededNames(Names):
         except KeyError:
             raise InputInvalid([_lack("name", name, self.where)]) from None
 
-    def read_as(self, name: str, kinds: tuple[str, ...]) -> Name:
-        """The name, which is to be read as one of some kinds."""
-        try:
-            return super().read_as(name, kinds)
-        except TypeError as error:
-            mark = self[name].mark
-            to_do = "declare it as the shipped library does"
-            raise InputInvalid([Problem(mark if mark.line else self.where, str(error), to_do)]) from None
+    def _misread(self, entry: Name, kinds: tuple[str, ...]) -> NoReturn:
+        mark = entry.mark if entry.mark.line else self.where
+        raise InputInvalid([Problem(mark, misread(entry, kinds), "declare it as the shipped library does")])
 
     def get(self, name: str, default: Any = None) -> Any:
         """The name, or the default where it is not declared."""

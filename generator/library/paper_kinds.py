@@ -58,6 +58,13 @@ _SHOWN: Final = PartKind("caption", places="photograph shows taken scaled")
 _KEY: Final = PartKind(
     "about columns", "caption", of="work", own="letter work mix area lines clauses", places="photograph"
 )
+_FACE: Final = PartKind(
+    "parts", open_=False,
+    inner={
+        "face-figure": PartKind("caption", places="element width height unplaced"),
+        "face-key": PartKind("about columns", "caption", of="work", own="letter work mix area lines clauses"),
+    },
+)  # fmt: skip
 _ON_SHEETS: Final = PartKind("parts", "heading", open_=False, inner={"photograph": _SHOWN, "photograph-key": _KEY})
 _FOR_OFFICERS: Final = PartKind(
     "parts", "heading", open_=False,
@@ -103,6 +110,15 @@ _SHEETS: Final = {
     "first": PartKind("heading", kept=_CAUTION),
     "wall-facts": PartKind("rows", of="element"),
     "photographs": _ON_SHEETS,
+    "face": _FACE,
+    "alike": PartKind(
+        "text columns",
+        "caption about",
+        of="coat",
+        own="wall quantity lines wall-lines",
+        keeps="wall quantity lines",
+        places="count",
+    ),
     "works": PartKind("parts", inner=_WORKS, kept="the foreman works by it"),
 }
 _CLAUSES: Final = {
@@ -215,6 +231,16 @@ _OWNER: Final = {
     "never": PartKind("heading lines", lines="work", keeps="all", kept=_CAUTION),
     "mortars": PartKind("heading columns", of="work", own="wall work mortars"),
 }
+_LETTER: Final = {
+    "title": PartKind(kept=_IDENTITY),
+    "job": PartKind(kept=_STATUS),
+    "terms": PartKind(
+        "heading columns rows", of="project", keeps="reference revision tender_return_date tender_return_to",
+        kept="a tenderer must know by when and to whom to tender",
+    ),
+    "enclosed": PartKind("heading lines"),
+    "signed": PartKind("heading columns rows", of="project", keeps="specifier", kept="queries go to a named person"),
+}  # fmt: skip
 _CHANGED: Final = "heading if_none columns"
 _ADDENDUM: Final = {
     "title": PartKind(kept=_IDENTITY),
@@ -268,6 +294,7 @@ PAPERS: Final[Mapping[str, PartKind]] = {
     "officer-summary": _paper(_OFFICER, "title job"),
     "site-records": _paper(_RECORDS),
     "owner-page": _paper(_OWNER, "title job"),
+    "covering-letter": _paper(_LETTER, "title job"),
     "addendum": _paper(_ADDENDUM, "title job", places="number"),
 }
 """The papers by name, each with the parts that it can have."""

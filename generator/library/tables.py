@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping
 from decimal import Decimal
-from functools import cache
+from functools import cache, cached_property
 from typing import Annotated, Any, Final, Literal, NoReturn
 
 from pydantic import AfterValidator, BeforeValidator, Field, PrivateAttr, WithJsonSchema, create_model
@@ -174,21 +174,38 @@ class Table(Shape):
     values: dict[str, TableValue]
     rows: tuple[TableRow, ...]
 
+    @cached_property
+    def kept(self) -> dict[tuple[str, ...], TableRow | None]:
+        """What was found by keys: a job asks for the same few rows over and over, and rows never change."""
+        return {}
+
     def find(self, **keys: str) -> TableRow | None:
         """The first row whose keys all fit; None where no row does. An empty text is a key that is not known."""
-        for row in self.rows:
-            if all(fits(row.keys.get(name, "any"), keys.get(name, "")) for name in self.keys):
-                return row
-        return None
+        return self._first(tuple(keys.get(name, "") for name in self.keys))
+
+    def _first(self, asked: tuple[str, ...]) -> TableRow | None:
+        if asked not in self.kept:
+            self.kept[asked] = next((row for row in self.rows if self._fits(row, asked)), None)
+        return self.kept[asked]
+
+    def _fits(self, row: TableRow, asked: tuple[str, ...]) -> bool:
+        return all(fits(row.keys.get(name, "any"), value) for name, value in zip(self.keys, asked, strict=True))
+
+    def row_for(self, here: View, unknown: Collection[str] = ()) -> TableRow | None:
+        """The row for a scope; `unknown` are keys that need not be known."""
+        asked = tuple(map(here.text, self.keys))
+        if not all(asked) and not all(value or name in unknown for name, value in zip(self.keys, asked, strict=True)):
+            return None
+        return self._first(asked)
 
     def found(self, here: View, unknown: Collection[str] = ()) -> tuple[TableRow | None, tuple[str, ...]]:
-        """The row for a scope, and the answers it was found by; `unknown` are keys that need not be known."""
-        keys = {name: here.text(name) for name in self.keys}
-        if not all(known or name in unknown for name, known in keys.items()):
+        """The row for a scope, as `row_for`, and the answers it was found by."""
+        asked = {name: here.text(name) for name in self.keys}
+        if not all(value or name in unknown for name, value in asked.items()):
             return None, ()
         labels = here.facts.names
-        told = tuple(f"{labels[name].label.lower()}: {here.spoken(name)}" for name, known in keys.items() if known)
-        return self.find(**keys), told
+        told = tuple(f"{labels[name].label.lower()}: {here.spoken(name)}" for name, known in asked.items() if known)
+        return self._first(tuple(asked.values())), told
 
     def shape(self) -> type[Shape]:
         """The shape of the values in a row."""

@@ -20,7 +20,7 @@ TaskKind = Literal["work", "hold", "access", "wait", "damp", "cover", "follow", 
 ELAPSED: Final = ("wait", "damp", "cover", "follow")
 OWN: Final = "own"
 OR: Final = " or "
-PLACES: Final = ("coat-before", "works-before", "curing-walls")
+PLACES: Final = ("coat-before", "works-before", "works-after", "curing-walls")
 HOLE: Final = re.compile(r"\{([a-z0-9_]+)\}")
 _NUMBER: Final = re.compile(r"[0-9]{1,3}\Z")
 
@@ -33,13 +33,13 @@ class TaskEntry(Shape):
 
     Days are those of an `output` of the table of outputs, of a `table` of waits (its columns start with `value`, its
     `row` is the key that no name has), or `days`: a number or a name. `times` is a name that multiplies them. `joins`:
-    its days are counted in another task of the same place. `lays`: lime is laid by it, in its season only.
-    `one_for_each_mix`: it is made once for all works of a kind in the same mixes on the same masonry. `short` is its
-    label where a picture has no room for that.
+    its days are counted in another task of the same place, of alternatives in the first that is there. `lays`: lime is
+    laid by it, in its season only. `one_for_each_mix`: it is made once for all works of a kind in the same mixes on the
+    same masonry. `short` is its label where a picture has no room for that.
 
-    `after` names tasks: of the same place, or as `works-before/ready` of the works before it on the wall, of the coat
-    before, of the walls on which its causes are put right; `this or that` is the first that is there. A task of the
-    same place, or around it, that is not there stands for what it comes after itself.
+    `after` names tasks: of the same place, or as `works-before/ready` of the works before it on the wall, of those
+    after it, of the coat before, of the walls on which its causes are put right; `this or that` is the first that is
+    there. A task of the same place, or around it, that is not there stands for what it comes after itself.
     """
 
     id: str = Field(pattern=ID)
@@ -88,8 +88,8 @@ def misfits(library: Library) -> Iterator[Problem]:
 
 
 def _links(entry: TaskEntry, library: Library) -> Iterator[tuple[str, str]]:
-    links = [(place, task) for place, tasks in entry.links() for task in tasks.split(OR)]
-    for place, task in (*links, *([("", entry.joins)] if entry.joins else [])):
+    named = (*entry.links(), *([("", entry.joins)] if entry.joins else []))
+    for place, task in ((place, task) for place, tasks in named for task in tasks.split(OR)):
         if place and place not in PLACES:
             yield f"comes after something of '{place}', which is no place", did_you_mean(place, PLACES)
         if task not in library.tasks:

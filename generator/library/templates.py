@@ -17,7 +17,7 @@ from generator.library.paper_kinds import PAPERS
 from generator.library.reading import Reading
 
 MARKER: Final = "words.yaml"
-WORD_FILES: Final = (MARKER, "terminal.yaml", "survey.yaml", "drawings.yaml", "house-style.yaml")
+WORD_FILES: Final = (MARKER, "terminal.yaml", "explain.yaml", "survey.yaml", "drawings.yaml", "house-style.yaml")
 FILES: Final = (*WORD_FILES, *(f"{name}.yaml" for name in PAPERS))
 
 # --- shapes -------------------------------------------------------------------------------------------------

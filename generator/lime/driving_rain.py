@@ -10,7 +10,6 @@ text could not be read. Confidence of a source: R read, M from memory, X compute
 
 from __future__ import annotations
 
-import csv
 import datetime
 import math
 from collections.abc import Iterable, Sequence
@@ -328,83 +327,3 @@ def uk_exposure_class(rain: DrivingRain) -> ExposureClass:
         raise ValueError(f"place is {rain.place}: valid wall, for the limits are those of a wall")
     spell = checked("spell_l_per_m2", rain.spell_l_per_m2, 0.0)
     return next(name for start, name in CLASS_STARTS_L_PER_M2 if spell >= start)
-
-
-COLUMNS: Final = ("time", "wind_m_per_s", "from_deg", "rain_mm")
-
-
-@dataclass(frozen=True, slots=True)
-class BadRow:
-    """A row of a weather file that was left out: its number, the heading being row 1, and why."""
-
-    row: int
-    why: str
-
-
-@dataclass(frozen=True, slots=True)
-class WeatherRows:
-    """The hours read from a weather file, and the rows left out."""
-
-    hours: tuple[Hour, ...]
-    bad: tuple[BadRow, ...]
-
-
-def weather_rows(lines: Iterable[str]) -> WeatherRows:
-    """The hours in the lines of a comma-separated weather file, and the rows that could not be used.
-
-        heading: time, wind_m_per_s, from_deg, rain_mm in any order; other columns are passed over
-
-    Time as 2013-01-31T13:00, without zone. A row is bad where a value is missing, not a number, outside
-    the limits (0 to 75 m/s, 0 to 360 degrees, 0 to 400 mm), or earlier than the row before; it is told,
-    never guessed. ValueError where the heading lacks a column or the lines are no comma-separated text.
-    Source: the format is this project's own.
-
-    >>> read = weather_rows(["time,wind_m_per_s,from_deg,rain_mm", "2013-02-12T03:00,468.5,310,0"])
-    >>> read.bad
-    (BadRow(row=2, why='wind_m_per_s is 468.5: valid from 0 to 75'),)
-    """
-    rows = csv.DictReader(lines, skipinitialspace=True)
-    missing = [name for name in COLUMNS if name not in (rows.fieldnames or ())]
-    if missing:
-        raise ValueError(f"the heading lacks {', '.join(missing)}: valid {','.join(COLUMNS)}")
-    hours: list[Hour] = []
-    bad: list[BadRow] = []
-    try:
-        for row in rows:
-            try:
-                hours.append(_hour(row, hours[-1].when if hours else None))
-            except ValueError as error:
-                bad.append(BadRow(rows.line_num, str(error)))
-    except csv.Error as error:
-        raise ValueError(f"row {rows.line_num + 1} is not comma-separated text: {error}") from None
-    return WeatherRows(tuple(hours), tuple(bad))
-
-
-def _hour(row: dict[str, str | None], after: datetime.datetime | None) -> Hour:
-    time, wind, bearing, rain = ((row[name] or "").strip() for name in COLUMNS)
-    when = _time(time)
-    if after is not None and when < after:
-        raise ValueError(f"time is {when}: valid from {after} up")
-    return Hour(
-        when,
-        checked("wind_m_per_s", _number("wind_m_per_s", wind), *WIND_LIMITS_M_PER_S),
-        checked("from_deg", _number("from_deg", bearing), 0.0, 360.0),
-        checked("rain_mm", _number("rain_mm", rain), *RAIN_LIMITS_MM),
-    )
-
-
-def _time(text: str) -> datetime.datetime:
-    try:
-        when = datetime.datetime.fromisoformat(text if ":" in text else "")
-    except ValueError:
-        raise ValueError(f"time is '{text}': valid as 2013-01-31T13:00") from None
-    if when.tzinfo is not None:
-        raise ValueError(f"time is '{text}': valid without zone")
-    return when
-
-
-def _number(name: str, text: str) -> float:
-    try:
-        return float(text)
-    except ValueError:
-        raise ValueError(f"{name} is '{text}': valid as a number") from None

@@ -11,6 +11,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from typing import ClassVar, Final, Literal
 
 from generator.lime.limits import checked, positive
@@ -284,6 +285,7 @@ def least_counted(mix: GaugedMix, box_l: float, measure: Measure, mortar_l: floa
     return counted(mix, box_l, measure, STEP_OF[measure] * times)
 
 
+@lru_cache(maxsize=64)  # asked for over and over of the few mixes of a job
 def full_load(mix: GaugedMix, kit: Kit) -> Counted:
     """The most that the mixer holds in true gauge: of whole boxes or, where none fits, of the next finer measure.
 

@@ -7,9 +7,11 @@ the least for all. Confidence of a source: X computed, D a rule proposed here.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import cache, partial
+from operator import itemgetter
 from typing import Final
 
 from generator.lime.batch import DayBatch, DayNeed, Note, day_batch, day_need
@@ -56,6 +58,19 @@ class _Placed:
     days: int
     own: DayBatch
 
+    def panels_need_l(self) -> Iterator[float]:
+        """What each of its panels takes, l."""
+        per_m2, dropped = self.need.in_place_l_per_m2, self.need.dropped_share
+        return (DayNeed(panel, per_m2, dropped).need_l for panel in self.work.panels_m2)
+
+    def last_steps(self, makes_l: float, step: Fraction) -> int:
+        """The steps of a batch that its last day takes, which may have less to do; 0 where it has no day."""
+        last_m2 = last_day_m2(self.area_m2, sum(self.work.output_m2.values()))
+        if not last_m2:
+            return 0
+        last = DayNeed(last_m2, self.need.in_place_l_per_m2, self.need.dropped_share)
+        return _steps(last.need_l, makes_l, step)
+
 
 def shared_batches(works: Sequence[Work], mix: GaugedMix, kit: Kit, life_h: float | None) -> Cases[SharedCase]:
     """The batch of a mix that is made fresh for several works, and what it comes to: low, likely and high.
@@ -77,60 +92,124 @@ def shared_batches(works: Sequence[Work], mix: GaugedMix, kit: Kit, life_h: floa
     if not works:
         raise ValueError("0 works: valid with one at least")
     ends = [work.cases() for work in works]
+    own = cache(partial(_own, mix=mix, kit=kit, life_h=life_h))
     return Cases(
-        _case([_placed(w, *end.low, mix, kit, life_h) for w, end in zip(works, ends, strict=True)], mix),
-        _case([_placed(w, *end.likely, mix, kit, life_h) for w, end in zip(works, ends, strict=True)], mix),
-        _case([_placed(w, *end.high, mix, kit, life_h) for w, end in zip(works, ends, strict=True)], mix),
+        _case([_placed(w, *end.low, own) for w, end in zip(works, ends, strict=True)], mix),
+        _case([_placed(w, *end.likely, own) for w, end in zip(works, ends, strict=True)], mix),
+        _case([_placed(w, *end.high, own) for w, end in zip(works, ends, strict=True)], mix),
     )
 
 
-def _placed(work: Work, area_m2: float, per_m2: float, mix: GaugedMix, kit: Kit, life_h: float | None) -> _Placed:
+def _placed(work: Work, area_m2: float, per_m2: float, own: Callable[[DayNeed], DayBatch]) -> _Placed:
     output = sum(work.output_m2.values())
     need = day_need(output, per_m2, area_m2=area_m2 or output, dropped_share=work.dropped_share)
-    own = day_batch(need, mix, kit, life_h)
-    assert isinstance(own, DayBatch), "the kit is known"
-    return _Placed(work, area_m2, need, placing_days(area_m2, output), own)
+    return _Placed(work, area_m2, need, placing_days(area_m2, output), own(need))
+
+
+def _own(need: DayNeed, mix: GaugedMix, kit: Kit, life_h: float | None) -> DayBatch:
+    found = day_batch(need, mix, kit, life_h)
+    assert isinstance(found, DayBatch), "the kit is known"
+    return found
 
 
 def _case(placed: Sequence[_Placed], mix: GaugedMix) -> SharedCase:
-    tried = [_tried(placed, chosen.own, mix) for chosen in placed]
-    fits = [case for case, chosen in zip(tried, placed, strict=True) if _serves(case, chosen.own, placed)]
+    all_of = _AllOf.of(placed)
+    # what a batch comes to hangs on its size and step alone: few among many works, so each is gone through once
+    sized = cache(lambda makes_l, step: _Sized.of(placed, makes_l, step))
+    fits: list[tuple[float, _Placed]] = []
+    for number, chosen in enumerate(placed):
+        others = sized(chosen.own.batches.batch.makes_l, _step(chosen.own))
+        if others.serves(number):
+            batches_nr = others.batches_nr(number, chosen)
+            fits.append((all_of.amounts(mix, batches_nr, chosen.own.batches.batch).made_l, chosen))
     if fits:
-        return min(fits, key=lambda case: case.amounts.made_l)
-    return min(tried, key=lambda case: case.batch.makes_l)
+        _, best = min(fits, key=itemgetter(0))
+    else:
+        best = min(placed, key=lambda work: work.own.batches.batch.makes_l)
+    return _tried(placed, best, mix, all_of)
 
 
-def _serves(case: SharedCase, chosen: DayBatch, placed: Sequence[_Placed]) -> bool:
-    """Whether every work places such a batch within its life, and none is mixed more often than eight a day."""
-    for day, other in zip(case.days, placed, strict=True):
-        if other.own is chosen:
-            continue
-        many = other.own.batches.batches_nr > 1
-        if many and case.batch.makes_l > other.own.batches.batch.makes_l + DUST:
-            return False
-        if day.a_day > BATCHES_A_DAY_AT_MOST and day.a_day > other.own.batches.batches_nr:
-            return False
-    return True
+def _step(own: DayBatch) -> Fraction:
+    """What batches are counted in: half loads where half a load is measured."""
+    return Fraction(1) if own.batches.half_load is None else Fraction(1, 2)
 
 
-def _tried(placed: Sequence[_Placed], chosen: DayBatch, mix: GaugedMix) -> SharedCase:
-    batch, half = chosen.batches.batch, chosen.batches.half_load
-    step = Fraction(1) if half is None else Fraction(1, 2)
+@dataclass(frozen=True, slots=True)
+class _AllOf:
+    """What all works place and drop, l."""
 
-    def times(need_l: float) -> Fraction:
-        return step * max(1, math.ceil(need_l / batch.makes_l / float(step) - DUST))
+    in_place_l: float
+    dropped_l: float
 
+    @classmethod
+    def of(cls, placed: Sequence[_Placed]) -> _AllOf:
+        in_place = [(w.area_m2 + sum(w.work.panels_m2)) * w.need.in_place_l_per_m2 for w in placed]
+        dropped_l = sum(litres * w.need.dropped_share for litres, w in zip(in_place, placed, strict=True))
+        return cls(sum(in_place), dropped_l)
+
+    def amounts(self, mix: GaugedMix, batches_nr: Fraction, batch: Counted) -> Amounts:
+        """What so many batches take."""
+        made_l = float(batches_nr) * batch.makes_l
+        return amounts_of(mix, made_l, in_place_l=self.in_place_l, dropped_l=self.dropped_l)
+
+
+@dataclass(frozen=True, slots=True)
+class _Sized:
+    """Every work in a batch of one size: steps of its last day and of all its days, and whether it is ill served.
+
+    `all_nr` are the steps of all days and panels. A work is ill served that could not place such a batch within its
+    life, or would mix it more than eight times a day.
+    """
+
+    step: Fraction
+    last: Sequence[int]
+    of_days: Sequence[int]
+    all_nr: int
+    ill: Sequence[bool]
+    ill_nr: int
+
+    @classmethod
+    def of(cls, placed: Sequence[_Placed], makes_l: float, step: Fraction) -> _Sized:
+        a_day = [_steps(work.need.need_l, makes_l, step) for work in placed]
+        panels = sum(_steps(need_l, makes_l, step) for work in placed for need_l in work.panels_need_l())
+        last = [work.last_steps(makes_l, step) for work in placed]
+        of_days = [
+            max(0, work.days - 1) * steps + min(steps, ends)
+            for work, steps, ends in zip(placed, a_day, last, strict=True)
+        ]
+        ill = [_ill(work.own, makes_l, step * steps) for work, steps in zip(placed, a_day, strict=True)]
+        return cls(step, last, of_days, sum(of_days) + panels, ill, sum(ill))
+
+    def serves(self, number: int) -> bool:
+        """Whether every work but the one whose own batch it is is served."""
+        return self.ill_nr == self.ill[number]
+
+    def batches_nr(self, number: int, chosen: _Placed) -> Fraction:
+        """The batches of all days and panels, the days of the work whose own batch it is in its own number."""
+        others, own = self.step * (self.all_nr - self.of_days[number]), chosen.own.batches.batches_nr
+        return others + max(0, chosen.days - 1) * own + min(own, self.step * self.last[number])
+
+
+def _ill(own: DayBatch, makes_l: float, a_day: Fraction) -> bool:
+    if own.batches.batches_nr > 1 and makes_l > own.batches.batch.makes_l + DUST:
+        return True
+    return a_day > BATCHES_A_DAY_AT_MOST and a_day > own.batches.batches_nr
+
+
+def _steps(need_l: float, makes_l: float, step: Fraction) -> int:
+    return max(1, math.ceil(need_l / makes_l / float(step) - DUST))
+
+
+def _tried(placed: Sequence[_Placed], chosen: _Placed, mix: GaugedMix, all_of: _AllOf) -> SharedCase:
+    batch, step = chosen.own.batches.batch, _step(chosen.own)
     days = []
     for work in placed:
-        a_day = chosen.batches.batches_nr if work.own is chosen else times(work.need.need_l)
-        per_m2, dropped = work.need.in_place_l_per_m2, work.need.dropped_share
-        panels = [times(DayNeed(panel, per_m2, dropped).need_l) for panel in work.work.panels_m2]
+        own = chosen.own.batches.batches_nr
+        a_day = own if work is chosen else step * _steps(work.need.need_l, batch.makes_l, step)
+        panels = step * sum(_steps(need_l, batch.makes_l, step) for need_l in work.panels_need_l())
         left = max(0.0, float(a_day) * batch.makes_l - work.need.need_l)
-        last_m2 = last_day_m2(work.area_m2, sum(work.work.output_m2.values()))
-        last = min(a_day, times(DayNeed(last_m2, per_m2, dropped).need_l)) if last_m2 else Fraction(0)
-        days.append(SharedDay(work.need, work.days, a_day, last, sum(panels, Fraction(0)), left))
+        last = min(a_day, step * work.last_steps(batch.makes_l, step))
+        days.append(SharedDay(work.need, work.days, a_day, last, panels, left))
     number = sum((max(0, day.days - 1) * day.a_day + day.last_nr + day.panels_nr for day in days), Fraction(0))
-    in_place = [(w.area_m2 + sum(w.work.panels_m2)) * w.need.in_place_l_per_m2 for w in placed]
-    dropped_l = sum(litres * w.need.dropped_share for litres, w in zip(in_place, placed, strict=True))
-    amounts = amounts_of(mix, float(number) * batch.makes_l, in_place_l=sum(in_place), dropped_l=dropped_l)
-    return SharedCase(batch, half, tuple(days), number, amounts, chosen.notes)
+    amounts = all_of.amounts(mix, number, batch)
+    return SharedCase(batch, chosen.own.batches.half_load, tuple(days), number, amounts, chosen.own.notes)

@@ -10,7 +10,6 @@ from functools import partial
 from typing import Final
 
 from generator.decide.model import Mix
-from generator.library.model import Library
 from generator.lime.batch import Batches, left_at_most_l
 from generator.lime.gauging import GaugedMix, Kit, full_load
 from generator.lime.hair import hair_g_per_batch
@@ -27,8 +26,9 @@ from generator.lime.stuff import (
     stuff_for,
 )
 from generator.lime.wash_lot import SharedLot, shared_lot
-from generator.measure.gauged import gauged, site_kit
+from generator.measure.gauged import Sands, gauged, site_kit
 from generator.measure.model import FRESH, DayFacts, Made
+from generator.measure.outputs import Outputs
 from generator.measure.placing import Placed, works_of
 from generator.questionnaire.facts import Facts, ScopePath
 from generator.values import Range
@@ -36,10 +36,10 @@ from generator.values import Range
 VESSEL_AT_MOST_L: Final = 200.0  # P: the largest lidded drum in common use
 
 
-def made(mix: Mix, facts: Facts, library: Library) -> Made:
+def made(mix: Mix, sands: Sands, facts: Facts, outputs: Outputs) -> Made:
     """The day's batch of a mix; where no work of it can be reckoned, a full load and nothing made of it."""
-    gauge, kit = gauged(mix, facts, library), site_kit(facts)
-    placed = works_of(mix, facts, library)
+    gauge, kit = gauged(mix, sands, facts, outputs.library), site_kit(facts)
+    placed = works_of(mix, facts, outputs)
     if not placed:
         nothing = amounts_of(gauge, 0.0, in_place_l=0.0, dropped_l=0.0)
         none = Cases(Fraction(0), Fraction(0), Fraction(0))

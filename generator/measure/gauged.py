@@ -42,13 +42,13 @@ def floats(published: LowHigh | None) -> Range[float]:
     return Range(float(published.low), float(published.likely), float(published.high))
 
 
-def gauged(mix: Mix, facts: Facts, library: Library) -> GaugedMix:
-    """A mix in the counts that keep its gauge in the sand of this site, its blend told apart."""
+def gauged(mix: Mix, sands: Sands, facts: Facts, library: Library) -> GaugedMix:
+    """A mix in the counts that keep its gauge in the sand of this site, its sands told apart."""
     parts = float(mix.recipe.ratio.chosen)
     if mix.recipe.making == "limewash":
         return wash_mix(parts)
     bulking = making(mix, library).spread("bulking").likely
-    blend = [count for _, count in mix_sands(mix, facts, library)]
+    blend = [count for _, count in sands]
     return gauged_mix(parts, bulking, _yield(mix, library), sand=sand_state(facts), blend=blend)
 
 
@@ -85,19 +85,18 @@ def _paste(mix: Mix, library: Library) -> float:
     return found.likely
 
 
-def mix_sands(mix: Mix, facts: Facts, library: Library) -> Sands:
+def mix_sands(mix: Mix, blends: set[Sands], library: Library) -> Sands:
     """The sands of a mix with their parts: the blend of its walls where they have one and the same, else the recipe's.
 
     What fills joints is blended after the old mortar; plaster, render and wash are not.
     """
-    blends = {_blend(facts.at_scope(path)) for path in mix.used_for}
     (only,) = blends if len(blends) == 1 else ((),)
     return only or ((library.materials[mix.recipe.sand].name, 1),)
 
 
-def blends_differ(mix: Mix, facts: Facts) -> bool:
-    """Whether the walls of a mix were given blends of their own, which one heap cannot be."""
-    return len({_blend(facts.at_scope(path)) for path in mix.used_for}) > 1
+def blends_of(mix: Mix, facts: Facts) -> set[Sands]:
+    """The blends that the walls of a mix were given; several are more than one heap can be."""
+    return {_blend(facts.at_scope(path)) for path in mix.used_for}
 
 
 def _blend(here: View) -> Sands:

@@ -43,7 +43,7 @@ def price_lines(facts: Facts, library: Library) -> tuple[tuple[ItemSection, ...]
 
 def _where(entry: ItemEntry, facts: Facts, library: Library) -> Iterator[View]:
     condition, unsure = library.condition("item", entry.id), entry.if_unknown == "include"
-    return (here for here in facts.views(entry.per) if condition.stands(facts, here.path, unknown=unsure))
+    return map(facts.at_scope, condition.where(facts, entry.per, unknown=unsure))
 
 
 def _item(entry: ItemEntry, here: View, library: Library) -> Item:

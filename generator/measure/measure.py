@@ -9,11 +9,13 @@ from typing import Final
 from generator.decide.model import Decisions, Mix
 from generator.errors import Raised
 from generator.library.model import Library
+from generator.measure.face_checks import of_faces
 from generator.measure.items import price_lines
 from generator.measure.mixing import batch_of
 from generator.measure.model import Measured, MixSheetFacts, decimal
 from generator.measure.offered import coarse
 from generator.measure.ordering import to_order
+from generator.measure.outputs import Outputs
 from generator.measure.photographs.against import against
 from generator.measure.quantities import RULES, access_face
 from generator.questionnaire.facts import Facts, ScopePath
@@ -29,10 +31,11 @@ def measure(decisions: Decisions, library: Library) -> Measured:
     for rule in RULES:
         facts = facts.adding_each({work.path: rule(work, library) for work in facts.views("work")}, "<measure>")
     facts = facts.adding_each({wall.path: access_face(wall) for wall in facts.views("element")}, "<measure>")
-    raised: list[Raised] = list(against(facts))
+    raised: list[Raised] = [*against(facts), *of_faces(facts, library)]
     batches: list[MixSheetFacts] = []
+    outputs = Outputs(library)
     for mix in decisions.mixes:
-        made, found = batch_of(mix, facts, library)
+        made, found = batch_of(mix, facts, outputs)
         batches.append(made)
         raised += found
         facts = facts.adding(mix.path, _mix_names(made, facts, library), "<measure>")

@@ -17,9 +17,10 @@ from generator.lime.gauging import Counted, counted, full_load
 from generator.lime.job_batches import amounts_of
 from generator.lime.sand import true_sand_parts
 from generator.measure.day_batches import made
-from generator.measure.gauged import blends_differ, floats, making, mix_sands, plain_gauge, sand_state, site_kit
+from generator.measure.gauged import Sands, blends_of, floats, making, mix_sands, plain_gauge, sand_state, site_kit
 from generator.measure.model import Made, MixSheetFacts
 from generator.measure.offered import sands_held
+from generator.measure.outputs import Outputs
 from generator.questionnaire.facts import PROJECT, Facts, View
 from generator.values import Range, plain, rounded, rounded_up
 
@@ -27,17 +28,20 @@ FINE_BELOW_L: Final = 20.0
 """Below this many litres a batch is told to a tenth."""
 
 
-def batch_of(mix: Mix, facts: Facts, library: Library) -> tuple[MixSheetFacts, tuple[Raised, ...]]:
+def batch_of(mix: Mix, facts: Facts, outputs: Outputs) -> tuple[MixSheetFacts, tuple[Raised, ...]]:
     """The day's batch of a mix in the box and mixer of this site, and the findings it raises."""
-    found = made(mix, facts, library)
+    library = outputs.library
+    blends = blends_of(mix, facts)
+    sands = mix_sands(mix, blends, library)
+    found = made(mix, sands, facts, outputs)
     dry_ratio = _dry_ratio(mix, making(mix, library).spread("bulking"))
     box_l = site_kit(facts).box_l
-    told = MixSheetFacts(mix, found, mix_sands(mix, facts, library), box_l, _makes(found), dry_ratio)
+    told = MixSheetFacts(mix, found, sands, box_l, _makes(found), dry_ratio)
     told = replace(told, held=sands_held(told, facts))
     if mix.recipe.making == "hot-mix":
         told = _slaked(told, facts, library)
     site = facts.at_scope(PROJECT)
-    return told, (*_misfits(told, facts), *_left(told, facts), *_voids_unfilled(told, site))
+    return told, (*_misfits(told, blends, facts), *_left(told, facts), *_voids_unfilled(told, site))
 
 
 def _makes(found: Made) -> Range[Decimal]:
@@ -58,7 +62,7 @@ def _dry_ratio(mix: Mix, bulking: Range[float]) -> Range[Decimal]:
 # --- findings ---------------------------------------------------------------------------------------------
 
 
-def _misfits(told: MixSheetFacts, facts: Facts) -> Iterator[Raised]:
+def _misfits(told: MixSheetFacts, blends: set[Sands], facts: Facts) -> Iterator[Raised]:
     """A box and a mixer that do not fit one another, a gauge that small numbers only come near, blends that differ."""
     mix, found, kit = told.mix, told.made, site_kit(facts)
     path, marks = mix.used_for[0], facts.at_scope(PROJECT).marks("mixer_l", "gauge_box_l")
@@ -71,7 +75,7 @@ def _misfits(told: MixSheetFacts, facts: Facts) -> Iterator[Raised]:
     if found.gauged.gauge.error_share:
         off = f"{abs(100 * found.gauged.gauge.error_share):.1f}"
         yield Raised("gauge-neared", path, (("mix", mix.ref), ("off", off)))
-    if blends_differ(mix, facts):
+    if len(blends) > 1:
         yield Raised("sand-blends-differ", path, (("mix", mix.ref),))
 
 

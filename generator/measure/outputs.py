@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Final
@@ -76,9 +75,15 @@ class Outputs:
     """The table of outputs, its rows by operation."""
 
     def __init__(self, library: Library) -> None:
+        self.library = library
         self._by_operation: dict[str, list[TableRow]] = {}
         for row in library.tables["outputs"].rows:
             self._by_operation.setdefault(str(row.keys["operation"]), []).append(row)
+        self._keys = {
+            operation: tuple(dict.fromkeys(name for row in rows for name in row.keys if name != "operation"))
+            for operation, rows in self._by_operation.items()
+        }
+        self._fit: dict[tuple[str, ...], tuple[TableRow, ...]] = {}
 
     def labour(self, here: View, operation: str) -> Labour | None:
         """What an operation takes at a scope; None where nobody answered the quantity that it is reckoned from.
@@ -98,10 +103,16 @@ class Outputs:
         """The quantity that an operation is reckoned from and nobody answered."""
         return next((row.text("quantity") for row in self._fitting(here, operation)), "")
 
-    def _fitting(self, here: View, operation: str) -> Iterator[TableRow]:
-        for row in self._by_operation.get(operation, ()):
-            if all(name == "operation" or fits(cell, here.text(name)) for name, cell in row.keys.items()):
-                yield row
+    def _fitting(self, here: View, operation: str) -> tuple[TableRow, ...]:
+        """The rows of an operation that fit a scope; kept by the answers asked for, of which a job has few."""
+        names = self._keys.get(operation, ())
+        asked = (operation, *map(here.text, names))
+        if asked not in self._fit:
+            known = dict(zip(("operation", *names), asked, strict=True))
+            rows = self._by_operation.get(operation, ())
+            fitting = (row for row in rows if all(fits(cell, known[name]) for name, cell in row.keys.items()))
+            self._fit[asked] = tuple(fitting)
+        return self._fit[asked]
 
 
 def _amount(here: View, name: str) -> Range[float] | None:

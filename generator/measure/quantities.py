@@ -127,7 +127,7 @@ def joint_share(here: View, library: Library) -> Range[float] | None:
             joints.joint_area_share(unit, joint.high, most),
         ]
         return Range(*sorted(shares))
-    row, _ = library.tables["rubble-mortar-share"].found(here)
+    row = library.tables["rubble-mortar-share"].row_for(here)
     return row.spread() if row is not None else None
 
 
@@ -140,7 +140,7 @@ def access_face(wall: View) -> Quantities:
 def laths(here: View, library: Library) -> Quantities:
     """The length of new lath and its nails, net of cutting, at the table's sizes and the gap chosen."""
     area, gap = here.real("new_laths_m2"), here.real("lath_gap_chosen_mm")
-    row, _ = library.tables["lath"].found(here)
+    row = library.tables["lath"].row_for(here)
     if not area or gap is None or row is None:
         return {}
     width, length, support = (float(row.number(name)) for name in ("width_mm", "length_mm", "support_mm"))

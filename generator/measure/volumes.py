@@ -116,7 +116,7 @@ def _on_surface(here: View, library: Library) -> Volume:
     if thick is None:
         return None
     first = _is_first(here)
-    row, _ = library.tables["keys-on-laths"].found(here)
+    row = library.tables["keys-on-laths"].row_for(here)
     keys = row.spread("share") if first and row is not None else coats.NO_KEYS
     return coats.coat_l_per_m2(thick, 0.0, key_share=keys, dubbing_l_per_m2=dubbing_l_per_m2(here))
 
@@ -146,7 +146,7 @@ def _wash(here: View, library: Library) -> Volume:
 
 def wash_cover(here: View, library: Library) -> Range[float] | None:
     """The square metres that a litre of limewash covers in one coat."""
-    row, _ = library.tables["wash-cover"].found(here, unknown=("wall_class",))
+    row = library.tables["wash-cover"].row_for(here, unknown=("wall_class",))
     return None if row is None else row.spread("m2_per_l")
 
 

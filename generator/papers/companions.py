@@ -1,10 +1,11 @@
-"""The companion papers of a set: survey sheet, officer's summary, site records, owner's page."""
+"""The companion papers of a set: survey sheet, officer's summary, site records, owner's page, covering letter."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from typing import Final
 
+from generator.document.files import COMPANIONS
 from generator.document.model import (
     Block,
     Document,
@@ -33,25 +34,19 @@ from generator.papers.making import (
     mixes_told,
     of_works,
     place_told,
+    project_facts,
     raked,
     row,
 )
 from generator.papers.photograph_parts import all_photographs
 from generator.questionnaire.facts import PROJECT, Scope, ScopePath
 
-COMPANIONS: Final[Mapping[str, str]] = {
-    "survey": "survey-sheet.docx",
-    "officer": "officer-summary.docx",
-    "records": "site-records.docx",
-    "owner": "owner-page.docx",
-}
-"""The companion papers by the word that asks for one, with the file each is written to."""
-
 
 def companions(job: Job, wanted: Sequence[str]) -> dict[str, Document]:
     """The companion papers asked for, by file name in the order of the list. KeyError for a word it has not."""
     makers: Mapping[str, Callable[[Job], Document]] = {
         "survey": survey, "officer": officer, "records": records, "owner": owner,
+        "letter": letter,
     }  # fmt: skip
     return {COMPANIONS[key]: makers[key](job) for key in COMPANIONS if key in wanted}
 
@@ -189,4 +184,28 @@ def _mortar(job: Job, part: PaperPart, scope: Scope) -> Row:
 _OWNER: Final[Makers] = {
     "title": _title("owner-page", "front:companion-owner"), "job": _job,
     "look": _advice, "care": _advice, "never": _advice, "mortars": _mortars,
+}  # fmt: skip
+
+
+# --- the tenderers ----------------------------------------------------------------------------------------
+
+
+def letter(job: Job) -> Document:
+    """The letter on top of the papers: what is asked of tenderers, by when, and what lies with it."""
+    return _paper(job, "covering-letter", _LETTER)
+
+
+def _terms(job: Job, part: PaperPart) -> Iterator[Block]:
+    yield Heading(2, words(part.heading))
+    yield fact_table(part, project_facts(job, part.rows, {}), small=False)
+
+
+def _enclosed(job: Job, part: PaperPart) -> Iterator[Block]:
+    yield Heading(2, words(part.heading))
+    yield ListBlock(tuple(words(line) for line in part.lines.values()))
+
+
+_LETTER: Final[Makers] = {
+    "title": _title("covering-letter", "front:companion-letter"), "job": _job,
+    "terms": _terms, "enclosed": _enclosed, "signed": _terms,
 }  # fmt: skip

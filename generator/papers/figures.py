@@ -18,6 +18,9 @@ from generator.drawing.joint import PROFILES, JointWords, joint_section
 from generator.drawing.model import Drawing
 from generator.drawing.steps import StepWords, step_picture, steps_in_order
 from generator.job.job import Job
+from generator.papers.alike import sheet_of, title
+from generator.papers.alike import sheets as sheets_of
+from generator.papers.faces import face_anchor, has_face
 from generator.papers.grading_figure import BLEND_CLAUSE, grading_anchors, grading_figures
 from generator.papers.photograph_parts import photograph_anchors
 from generator.programme.seasons import climate
@@ -124,12 +127,9 @@ def numbered_figures(job: Job) -> dict[str, int]:
     paper = job.paper("specification")
     drawn = {part.part for part in paper.parts_within()}
     sheets = paper.find("sheets")
-    order = [part for part in (sheets.parts if sheets else ()) if part.part in ("photographs", "works")]
+    order = [part for part in (sheets.parts if sheets else ()) if part.part in ("photographs", "face", "works")]
     found = [
-        anchor
-        for element in job.facts.at("element")
-        for part in order
-        for anchor in _of_sheet(job, element.path, part.part, drawn)
+        anchor for sheet in sheets_of(job) for part in order for anchor in _of_sheet(job, sheet.path, part.part, drawn)
     ]
     found += grading_anchors(job)
     shows = {part.id: part.shows for part in job.library.parts}
@@ -143,6 +143,10 @@ def _of_sheet(job: Job, path: ScopePath, part: str, drawn: set[str]) -> Iterator
     """The anchors of the figures in a part of a wall's sheet."""
     if part == "photographs":
         yield from photograph_anchors(job, path, drawn)
+        return
+    if part == "face":
+        if "face-figure" in drawn and has_face(job, path):
+            yield face_anchor(path)
         return
     for work in job.facts.inside(path, "work"):
         joint = "joint-figure" in drawn and _joint(job, work.path) is not None
@@ -170,7 +174,7 @@ def _anchor(path: ScopePath) -> str:
 
 
 def _of_element(job: Job, part: PaperPart, path: ScopePath) -> str:
-    return part.filled(element=job.facts.scopes[path[:1]].title).caption
+    return part.filled(element=title(job, sheet_of(job, path[:1]))).caption
 
 
 # --- the joint --------------------------------------------------------------------------------------------

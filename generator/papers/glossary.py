@@ -4,15 +4,18 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from typing import Final
 
 from generator.document.model import Block, Paragraph, Strong, Text
 from generator.document.template import PaperPart
 from generator.job.job import Job, words
 
+_LETTERS: Final = re.compile(r"\w+")
+
 
 def glossary(job: Job, part: PaperPart) -> Iterator[Block]:
     """The lines of a part whose word stands in what this job requires; nothing where none does."""
-    said = " ".join(_required(job)).lower()
+    said = " ".join(dict.fromkeys(_required(job))).lower()  # the lines of many walls say the same
     used = [(word, meaning) for word, meaning in part.lines.items() if _stands(word, said)]
     if used:
         told = [(Strong(words(word)), Text(f": {meaning}")) for word, meaning in used]
@@ -30,4 +33,12 @@ def _required(job: Job) -> Iterator[str]:
 
 
 def _stands(word: str, said: str) -> bool:
-    return re.search(rf"\b{re.escape(word.lower())}(?:s|es)?\b", said) is not None
+    """Whether a word stands in a text by itself, as one or as several of it."""
+    sought = word.lower()
+    at = said.find(sought)
+    while at >= 0:
+        after = _LETTERS.match(said, at + len(sought))
+        if not _LETTERS.match(said[at - 1 : at]) and (after is None or after[0] in ("s", "es")):
+            return True
+        at = said.find(sought, at + 1)
+    return False

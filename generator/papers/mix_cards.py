@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 from decimal import Decimal
 from string import ascii_uppercase
@@ -15,13 +15,14 @@ from generator.drawing.measures import Fill, Ground, mark_of
 from generator.job.job import Job, words
 from generator.measure.model import MixSheetFacts
 from generator.questionnaire.facts import ScopePath
-from generator.values import plain
+from generator.values import Range, plain
 
 _GROUNDS: Final[dict[str, Ground]] = {
     "putty": "putty", "limewash": "putty", "nhl": "hydraulic", "hot-mix": "quicklime",
 }  # fmt: skip
 _GRIT: Final = "sand-coarse"
 _MOST_WALLS: Final = 90
+_MOST_VALUES: Final = 4
 
 
 def ground_of(mix: Mix) -> Ground:
@@ -239,12 +240,25 @@ def _limit(
 
 
 def _shared(job: Job, made: MixSheetFacts, name: str) -> Inline:
-    """A value of the coats that take the mix, all of them where they differ."""
-    told: dict[str, Inlines] = {}
+    """A value of the coats that take the mix, all of them where they differ; of many, the least and the greatest."""
+    told: dict[str, Value] = {}
     for path in made.mix.used_for:
         if text := job.facts.spoken(path, name):
-            told.setdefault(text, (Value(name, path, text),))
-    return Strong(joined(told.values(), " / ") or words(job.word("to-be-settled")))
+            told.setdefault(text, Value(name, path, text))
+    if len(told) > _MOST_VALUES and (ends := _ends(job, name, told.values())):
+        return Strong(job.told("card-many-values", least=ends[0], greatest=ends[1]))
+    return Strong(joined(((value,) for value in told.values()), " / ") or words(job.word("to-be-settled")))
+
+
+def _ends(job: Job, name: str, told: Iterable[Value]) -> tuple[Value, Value] | None:
+    """Those of the least and the greatest amount; None where one of them is no amount."""
+    amounts: list[tuple[Range[Decimal], Value]] = []
+    for value in told:
+        found = job.facts.get(value.scope, name)
+        if not isinstance(found, Decimal | Range):
+            return None
+        amounts.append((found if isinstance(found, Range) else Range(found, found, found), value))
+    return min(amounts, key=lambda one: one[0].low)[1], max(amounts, key=lambda one: one[0].high)[1]
 
 
 def _strong(job: Job, path: ScopePath, name: str) -> Inline:

@@ -55,9 +55,12 @@ def _part_of(job: Job, numbered: NumberedPart) -> Part | None:
     return next((item for item in job.library.parts if item.id == numbered.part_id), None)
 
 
-def clauses(job: Job, numbered: NumberedPart) -> Iterator[ClauseBlock]:
-    """The clauses of one part, without what the part shows besides."""
-    return (_clause(job, clause) for clause in numbered.clauses)
+def clauses(job: Job, numbered: NumberedPart) -> tuple[ClauseBlock, ...]:
+    """The clauses of one part, without what the part shows besides. The specification and the record tell them."""
+    found: tuple[ClauseBlock, ...] = job.kept(
+        f"clauses:{numbered.part_id}", lambda: tuple(_clause(job, clause) for clause in numbered.clauses)
+    )
+    return found
 
 
 def _clause(job: Job, numbered: NumberedClause) -> ClauseBlock:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
 from generator.document.model import (
@@ -54,6 +54,8 @@ def _headed(part: PaperPart) -> Iterator[Block]:
 
 def first_photograph(job: Job, part: PaperPart, room_mm: tuple[float, float]) -> Iterator[Block]:
     """The first photograph of the job that could be read, as it is."""
+    if not job.photographs:
+        return
     from generator.papers.photographs import plain_picture
 
     for one in job.photographs:
@@ -150,6 +152,7 @@ def _taken(job: Job, one: PhotographFigures) -> str:
 
 
 def _scaled(job: Job, one: PhotographFigures) -> str:
+    from generator.measure.photographs.reckoning import sum_is_surer
     from generator.papers.photographs import is_scaled, shows_marks
 
     if one.letters and not shows_marks(one):
@@ -158,7 +161,9 @@ def _scaled(job: Job, one: PhotographFigures) -> str:
         return job.word("photograph-not-scaled")
     reference = one.picture.asked.asked.reference
     what = reference.what if reference else ""
-    return job.word("photograph-taped-what", what=what) if what else job.word("photograph-taped")
+    taped = job.word("photograph-taped-what", what=what) if what else job.word("photograph-taped")
+    surer = any(sum_is_surer(one, work) for work in one.works)
+    return f"{taped} {job.word('photograph-surer')}" if surer else taped
 
 
 # --- what it tells those who cannot see it ------------------------------------------------------------------
@@ -197,29 +202,36 @@ def _key(job: Job, part: PaperPart, one: PhotographFigures) -> Iterator[Block]:
     """A row for each letter, and one for those of a work together where they are reckoned as one figure."""
     if not one.letters or not one.picture.marks_hold:
         return
-    rows = [_key_row(job, part, figure.work, figure.letter, _letter_size(job, figure)) for figure in one.letters]
+    rows = [
+        key_row(job, part, figure.work, _lettered(job, figure.letter, _letter_size(job, figure)))
+        for figure in one.letters
+    ]
     for work, reckoned in one.works.items():
         letters = [figure.letter for figure in one.letters if figure.work == work and figure.counted]
         if len(letters) > 1 and reckoned.offered is not None:
             from generator.measure.photographs.told import letters_told
 
             told = job.word("photograph-together", letters=letters_told(letters))
-            rows.append(_key_row(job, part, work, told, _size(job, reckoned), kind="total"))
+            rows.append(key_row(job, part, work, _lettered(job, told, _size(job, reckoned)), kind="total"))
     yield part.filled(photograph=one.id).table(rows)
 
 
-def _key_row(job: Job, part: PaperPart, work: ScopePath, letter: str, size: str, kind: str = "body") -> Row:
+def _lettered(job: Job, letter: str, size: str) -> dict[str, Inlines]:
+    return {"letter": (Text(letter),), "area": (Text(size or job.word("nothing")),)}
+
+
+def key_row(job: Job, part: PaperPart, work: ScopePath, area: Mapping[str, Inlines], kind: str = "body") -> Row:
+    """A row of what is done to an area: its work, mix, lines to price and clauses, and what the area itself tells."""
     nothing = job.word("nothing")
     lines = [item for item in job.work_lines(work) if item.entry.quantity in _BY_AREA] or job.work_lines(work)
     refs = ", ".join(dict.fromkeys(item.ref for item in lines))
     clauses = job.clause_numbers(tuple(key for item in lines for key in job.library.duties[item.entry.id]), work)
     own: dict[str, Inlines] = {
-        "letter": (Text(letter),),
         "work": (Value("work_name", work, job.facts.scopes[work].title),),
         "mix": mixes_told(job.mix_refs(work)) or (Text(nothing),),
-        "area": (Text(size or nothing),),
         "lines": (Value(LINE_NUMBERS, work, refs) if refs else Text(nothing),),
         "clauses": (Value(CLAUSE_NUMBERS, work, clauses) if clauses else Text(nothing),),
+        **area,
     }
     made = row(job, part, work, own, nothing)
     return Row(made.cells, kind)

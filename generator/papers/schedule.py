@@ -123,7 +123,12 @@ def where(job: Job, item: Item) -> str:
 
 
 def description(job: Job, item: Item) -> Inlines:
-    """A line's words: what is done, and what the rate includes."""
+    """A line's words, the same in specification, workbook and record: what is done, and what the rate includes."""
+    found: Inlines = job.kept(f"description:{item.ref}", lambda: _described(job, item))
+    return found
+
+
+def _described(job: Job, item: Item) -> Inlines:
     text = job.filling.line("item", item.entry.id, "description", item.path)
     if not item.entry.includes:
         return text

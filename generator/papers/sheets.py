@@ -1,4 +1,4 @@
-"""Element sheets: a page a wall, what it is, what is wrong, the operations in order, mix, joint, dates and lines."""
+"""Element sheets: a page a wall, or one for walls that are alike, with what is done there in order and beside it."""
 
 from __future__ import annotations
 
@@ -6,29 +6,28 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import Final
 
-from generator.decide.model import Mix
 from generator.document.model import (
+    LINE_NUMBERS,
     Block,
     Heading,
-    Inline,
     Inlines,
-    ListBlock,
     Pairs,
     Paragraph,
+    Row,
     Section,
-    Step,
     Steps,
-    Strong,
     Text,
     Value,
-    plain_text,
 )
-from generator.document.template import VALUE, PaperPart
+from generator.document.template import PaperPart
 from generator.job.job import Job, words
 from generator.job.numbers import runs_told
+from generator.papers.alike import PART, Sheet, called, sheets, title
+from generator.papers.faces import wall_face
 from generator.papers.figures import coats_figure, joint_figure
-from generator.papers.making import Makers, answered, clause_refs, last_coat, led, made
+from generator.papers.making import Makers, last_coat, made, row
 from generator.papers.photograph_parts import wall_photographs
+from generator.papers.sheet_parts import first, is_first, leads, mix, steps, wall_facts, work_facts
 from generator.questionnaire.facts import ScopePath
 
 _ACROSS: Final = ("wall-facts",)
@@ -36,131 +35,93 @@ _ACROSS: Final = ("wall-facts",)
 
 
 def element_sheets(job: Job, part: PaperPart) -> Iterator[Section]:
-    """A sheet for every element, each on a new page: what stands across it, then each work with what is beside it."""
-    for number, scope in enumerate(job.facts.at("element"), start=1):
+    """The sheets, each on a new page: what stands across it, then each work with what is beside it."""
+    for number, sheet in enumerate(sheets(job), start=1):
         lead = Text(f"{part.filled(number=str(number)).heading} ")
-        title: Inlines = (lead, Value("element_name", scope.path, scope.title))
-        head = Heading(1, title, anchor=f"element:{scope.path[0]}")
-        across = [inner for inner in part.parts if inner.part in _ACROSS]
-        yield Section((head, *made(job, across, _SHEET, scope.path)), header=scope.title)
-        yield from _beside(job, part, scope.path, scope.title)
+        head = Heading(1, (lead, *called(job, sheet)), anchor=f"element:{sheet.path[0]}")
+        across = [_shared(inner, sheet) for inner in part.parts if inner.part in _ACROSS]
+        table = part.inner(PART)
+        differs = tuple(_differing(job, table, sheet)) if table is not None and sheet.is_shared else ()
+        header = title(job, sheet)
+        yield Section((head, *made(job, across, _SHEET, sheet.path), *differs), header=header)
+        yield from _beside(job, part, sheet, header)
 
 
-def _beside(job: Job, part: PaperPart, path: ScopePath, header: str) -> Iterator[Section]:
+def _shared(part: PaperPart, sheet: Sheet) -> PaperPart:
+    """A part with those inside it, without the facts that differ between the walls of a sheet."""
+    if not sheet.is_shared:
+        return part
+    return replace(sheet.without_differing(part), parts=tuple(_shared(inner, sheet) for inner in part.parts))
+
+
+def _beside(job: Job, part: PaperPart, sheet: Sheet, header: str) -> Iterator[Section]:
     """What is wrong and comes first with the first work, then the others, each with its joint, dates and lines."""
-    before = tuple(made(job, [one for one in part.parts if one.part not in (*_ACROSS, "works")], _SHEET, path))
+    part = _shared(part, sheet)
+    others = [one for one in part.parts if one.part not in (*_ACROSS, PART, "works")]
+    before = tuple(made(job, others, _SHEET, sheet.path))
     works = next(one for one in part.parts if one.part == "works")
     count = 1
-    for scope in job.facts.inside(path, "work"):
+    for scope in job.facts.inside(sheet.path, "work"):
         own = [one for one in works.parts if one.part != "beside"]
-        blocks = (*before, *_work_head(job, scope.path), *made(job, own, _WORK, scope.path, count))
+        blocks = (*before, *_work_head(job, sheet, scope.path), *made(job, own, _WORK, scope.path, count))
         count += sum(len(block.steps) for block in blocks if isinstance(block, Steps))
         beside = works.inner("beside")
-        side = tuple(made(job, beside.parts, _SIDE, scope.path)) if beside else ()
+        inner = [one for one in beside.parts if not (sheet.is_shared and one.part == _LINES)] if beside else []
+        side = tuple(made(job, inner, _SIDE, scope.path))
         yield Section(blocks, header=header, side=side, continues=True)
         before = ()
     if before:
         yield Section(before, header=header, continues=True)
 
 
-def _leads(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
-    """What the surveyor wrote of the wall's faults and found of their causes, in one paragraph."""
-    line: list[Inline] = []
-    for shown, value in answered(job, part.rows, path):
-        line += [*([Text(" ")] if line else []), Strong(words(shown.label)), Text(" "), *_ended(value)]
-    if line:
-        yield Paragraph(tuple(line))
-
-
-def _ended(value: Inlines) -> Inlines:
-    """An answer with a full stop at its end."""
-    return value if plain_text(value).endswith((".", "!", "?", "…")) else (*value, Text("."))
-
-
-def _first(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
-    """What must be done or settled before this element is touched: its findings, gravest first."""
-    found = [item for item in job.wall_findings(path) if item.level != "note"]
-    lines = [words(item.instruction) for item in found if item.instruction]
-    lines += [words(item.message) for item in found if item.level == "block" and not item.instruction]
-    if lines:
-        yield Heading(2, words(part.heading))
-        yield ListBlock(tuple(dict.fromkeys(lines)))
-
-
-def _wall_facts(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
-    """What was found on the wall, in sentences; what begins with no capital goes on in the sentence before it."""
-    line: list[Inline] = []
-    for shown, value in answered(job, part.rows, path):
-        said = _said(shown.label, value)
-        if not line:
-            line += said
-        elif plain_text(tuple(line)).endswith("."):
-            line += [Text(" "), *_begun(said)]
-        elif not plain_text(said)[:1].isupper():
-            line += [Text(", "), *said]
-        else:
-            line += [Text(". "), *said]
-    if line:
-        yield Paragraph(_ended(tuple(line)), "facts")
-
-
-def _begun(said: Inlines) -> Inlines:
-    """What begins a sentence, with a capital."""
-    first = said[0]
-    if isinstance(first, Text | Value):
-        first = replace(first, text=first.text[:1].upper() + first.text[1:])
-    return (first, *said[1:])
-
-
-def _said(label: str, value: Inlines) -> Inlines:
-    """A fact in the words of its label, with the value in its place or behind them."""
-    before, _, after = (label if VALUE in label else f"{label.removesuffix('?')}: {VALUE}").partition(VALUE)
-    return (*words(before), *value, *words(after)) if before or after else value
-
-
-# --- a work -----------------------------------------------------------------------------------------------
-
-
-def _work_head(job: Job, path: ScopePath) -> Iterator[Block]:
-    """What is done, how much of it, and where."""
-    extent = job.facts.spoken(path, "extent")
-    title = job.facts.scopes[path].title
-    work = Value("work_name", path, title[:1].upper() + title[1:])
+def _work_head(job: Job, sheet: Sheet, path: ScopePath) -> Iterator[Block]:
+    """What is done, how much of it, and where; of walls that are alike, what is the same for all."""
+    extent = "" if "extent" in sheet.differing else job.facts.spoken(path, "extent")
+    work = _work_name(job, path)
     quantity = (Text(", "), job.work_quantity(path)) if job.line_refs(path) else ()
-    yield Heading(2, (work, *quantity, *((Text(": "), Value("extent", path, extent)) if extent else ())))
+    told: Inlines = job.told("sheet-alike-work", work=work) if sheet.is_shared else (work, *quantity)
+    yield Heading(2, (*told, *((Text(": "), Value("extent", path, extent)) if extent else ())))
 
 
-def _steps(job: Job, _: PaperPart, path: ScopePath, first: int) -> Iterator[Block]:
-    yield Steps(tuple(_operations(job, path)), first)
+def _work_name(job: Job, path: ScopePath) -> Value:
+    name = job.facts.scopes[path].title
+    return Value("work_name", path, name[:1].upper() + name[1:])
 
 
-def _operations(job: Job, path: ScopePath) -> Iterator[Step]:
-    """The steps that apply, each with the clauses it rests on as live references."""
-    for entry in job.library.operations.values():
-        if entry.per == "mix":
-            continue  # told on the card of the mix
-        condition = job.library.condition("operation", entry.id)
-        for scope in job.facts.inside(path, entry.per) if entry.per in ("work", "coat") else [job.facts.scopes[path]]:
-            if condition.stands(job.facts, scope.path):
-                line = job.filling.line("operation", entry.id, "text", scope.path)
-                yield Step(line, clause_refs(job, entry.clauses, path))
+# --- walls that are alike -----------------------------------------------------------------------------------
 
 
-def _work_facts(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
-    """What was found or is dated of one work, of its last coat, and with the first of a wall, of the access to it."""
-    told = answered(job, part.rows, last_coat(job, path))
-    rows = tuple((words(shown.label), value) for shown, value in told if _is_own(job, shown.shows, path))
-    if rows:
-        yield Pairs(part.heading, rows)
+def _differing(job: Job, part: PaperPart, sheet: Sheet) -> Iterator[Block]:
+    """What differs between the walls of a sheet: a row a wall, work by work."""
+    yield Paragraph(words(part.filled(count=str(len(sheet.walls))).text))
+    columns = [column for column in part.columns if column.shows in (*_OWN, *sheet.differing)]
+    whole = sum(column.share for column in columns)
+    shown = replace(part, columns=tuple(replace(column, share=column.share / whole) for column in columns))
+    yield shown.table(_rows(job, shown, sheet))
 
 
-def _is_own(job: Job, name: str, path: ScopePath) -> bool:
-    """Whether a fact is told with a work: all that are its own, those of the whole wall with its first."""
-    return job.facts.names[name].scope != "element" or _is_first(job, path)
+def _rows(job: Job, part: PaperPart, sheet: Sheet) -> Iterator[Row]:
+    by_wall = [[scope.path for scope in job.facts.inside(path, "work")] for path in sheet.walls]
+    for works in zip(*by_wall, strict=True):
+        if len(by_wall[0]) > 1:
+            yield Row(((_work_name(job, works[0]),), *[()] * (len(part.columns) - 1)), "group")
+        for path in works:
+            yield row(job, part, last_coat(job, path), _own(job, path), job.word("nothing"))
 
 
-def _is_first(job: Job, path: ScopePath) -> bool:
-    return job.facts.inside(path[:1], "work")[0].path == path
+def _own(job: Job, path: ScopePath) -> dict[str, Inlines]:
+    """What a row makes itself: which wall, how much of the work, and its lines to price."""
+    lines, shared = job.line_refs(path), _shared_lines(job, path)
+    return {
+        "wall": (Value("element_name", path[:1], job.facts.scopes[path[:1]].title),),
+        "quantity": (job.work_quantity(path),),
+        "lines": (Value(LINE_NUMBERS, path, lines),) if lines else words(job.word("nothing")),
+        "wall-lines": (Value(LINE_NUMBERS, path[:1], shared),) if shared else words(job.word("nothing")),
+    }
+
+
+_OWN: Final = ("wall", "quantity", "lines", "wall-lines")
+_LINES: Final = "work-lines"
 
 
 def _lines(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
@@ -173,42 +134,16 @@ def _lines(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
 
 def _shared_lines(job: Job, path: ScopePath) -> str:
     """The lines of a wall that no work of it has alone, with its first work; those that follow run together."""
-    if not _is_first(job, path):
+    if not is_first(job, path):
         return ""
-    return runs_told(job.line_runs(item for item in job.measured.items() if item.path == path[:1]))
+    return runs_told(job.line_runs(job.lines_at(path[:1])))
 
 
-def _mix(job: Job, part: PaperPart, path: ScopePath, _: int) -> Iterator[Block]:
-    """The mixes of a work, each once, with its reason where the one before has not given it."""
-    told: set[str] = set()
-    given = ""
-    for coat in job.facts.inside(path, "coat"):
-        mix = job.decisions.mix_of(coat.path)
-        line = _mix_line(job, coat.path, mix) if mix else words(job.word("mix-to-be-settled"))
-        if plain_text(line) in told:
-            continue
-        told.add(plain_text(line))
-        reason = job.decisions.reasons.get((coat.path, "binder"))
-        because = reason.because if mix and reason else given
-        new = words(f" {because}") if because != given else ()
-        given = because
-        yield led(part.label, (*line, *new))
-
-
-def _mix_line(job: Job, coat: ScopePath, mix: Mix) -> Inlines:
-    return job.told(
-        "sheet-mix-line-wash" if mix.recipe.making == "limewash" else "sheet-mix-line",
-        mix=Value("mix_used", coat, mix.ref),
-        name=Value("mix_name", mix.path, mix.recipe.name),
-        layer=Value("layer_mm", coat, job.facts.spoken(coat, "layer_mm")),
-    )
-
-
-_WORK: Final[Makers] = {"steps": _steps, "mix": _mix}
+_WORK: Final[Makers] = {"steps": steps, "mix": mix}
 _SIDE: Final[Makers] = {
-    "joint-figure": joint_figure, "coats-figure": coats_figure, "work-dates": _work_facts, "work-facts": _work_facts,
-    "work-lines": _lines,
+    "joint-figure": joint_figure, "coats-figure": coats_figure, "work-dates": work_facts, "work-facts": work_facts,
+    _LINES: _lines,
 }  # fmt: skip
 _SHEET: Final[Makers] = {
-    "leads": _leads, "first": _first, "wall-facts": _wall_facts, "photographs": wall_photographs,
+    "leads": leads, "first": first, "wall-facts": wall_facts, "photographs": wall_photographs, "face": wall_face,
 }  # fmt: skip

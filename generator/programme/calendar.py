@@ -5,8 +5,8 @@ from __future__ import annotations
 import datetime
 import math
 from bisect import bisect_left, bisect_right
-from collections.abc import Iterable
-from functools import lru_cache
+from collections.abc import Callable, Iterable
+from functools import cache, lru_cache, partial
 from typing import Final
 
 from generator.lime.limits import checked, positive
@@ -33,7 +33,16 @@ class Worked:
     the days counted. What was found is kept: a large job asks for the same days over and over. Source: arithmetic (D).
     """
 
-    __slots__ = ("_before", "_days", "_first", "_last", "_numbers", "_taken", "_week")
+    __slots__ = ("_before", "_day", "_first", "_last", "_taken", "_week", "ahead", "back", "up_to")
+
+    up_to: Callable[[int], int]
+    """How many days were worked up to a day, that day counted; the start of the count says nothing."""
+
+    ahead: Callable[[int], Callable[[int], int]]
+    """Of a number of worked days, what tells the last of so many from a day on, as `nth` does."""
+
+    back: Callable[[int], Callable[[int], int]]
+    """Of a number of worked days, what tells the last of so many back from a day, as `nth_back` does."""
 
     def __init__(self, calendar: Calendar) -> None:
         self._week = calendar.working_days_per_week
@@ -46,23 +55,17 @@ class Worked:
                 self._first.append(low)
                 self._last.append(high)
                 self._taken.append(self._taken[-1] + high - low + 1)
-        self._numbers: dict[int, int] = {}
-        self._days: dict[int, int] = {}
         self._before = [low - 1 - taken for low, taken in zip(self._first, self._taken, strict=False)]
+        self.up_to = cache(self._counted)
+        self._day = cache(self._worked_on)
+        self.ahead = cache(lambda nth: cache(partial(self.nth, nth=nth)))
+        self.back = cache(lambda nth: cache(partial(self.nth_back, nth=nth)))
 
-    def up_to(self, day: int) -> int:
-        """How many days were worked up to a day, that day counted; the start of the count says nothing."""
-        found = self._numbers.get(day)
-        if found is None:
-            number = _number(day, self._week)
-            span = bisect_right(self._first, number)
-            barred = span and number <= self._last[span - 1]
-            found = self._numbers[day] = self._before[span - 1] if barred else number - self._taken[span]
-        return found
-
-    def next(self, day: int) -> int:
-        """The first worked day from a day on. Raises `NoWorkedDay`."""
-        return self.nth(day, 1)
+    def _counted(self, day: int) -> int:
+        number = _number(day, self._week)
+        span = bisect_right(self._first, number)
+        barred = span and number <= self._last[span - 1]
+        return self._before[span - 1] if barred else number - self._taken[span]
 
     def nth(self, day: int, nth: int) -> int:
         """The nth worked day from a day on, that day counted. Raises `NoWorkedDay`."""
@@ -82,14 +85,11 @@ class Worked:
         """The worked days after a day up to another; below 0 where the other is the earlier."""
         return self.up_to(later) - self.up_to(day)
 
-    def _day(self, worked: int) -> int:
+    def _worked_on(self, worked: int) -> int:
         """The day on which so many have been worked."""
-        found = self._days.get(worked)
-        if found is None:
-            number = worked + self._taken[bisect_left(self._before, worked)]
-            weeks, nth = divmod(number - 1, self._week)
-            found = self._days[worked] = weeks * WEEK_DAYS + nth + 1
-        return found
+        number = worked + self._taken[bisect_left(self._before, worked)]
+        weeks, nth = divmod(number - 1, self._week)
+        return weeks * WEEK_DAYS + nth + 1
 
 
 def _number(day: int, week: int) -> int:

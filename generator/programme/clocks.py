@@ -8,7 +8,8 @@ from __future__ import annotations
 
 import datetime
 import math
-from functools import lru_cache
+from collections.abc import Callable, Iterable
+from functools import cache, lru_cache
 from typing import Protocol
 
 from generator.lime.maturity import MonthlyRates, days_to_mature, latest_placing
@@ -40,43 +41,36 @@ class Clock(Protocol):
 class WorkClock:
     """Worked days of a calendar."""
 
-    __slots__ = ("_days", "_nr", "between")
+    __slots__ = ("begin", "between", "end", "finish", "start")
 
     def __init__(self, days: Worked, days_nr: int) -> None:
-        self._days, self._nr = days, days_nr
+        self.begin, self.end = days.ahead(1), days.back(1)
+        self.finish, self.start = days.ahead(days_nr), days.back(days_nr)
         self.between = days.between
 
-    def begin(self, day: int) -> int:
-        return self._days.nth(day, 1)
 
-    def finish(self, start: int) -> int:
-        return self._days.nth(start, self._nr)
-
-    def end(self, day: int) -> int:
-        return self._days.nth_back(day, 1)
-
-    def start(self, finish: int) -> int:
-        return self._days.nth_back(finish, self._nr)
-
-
-class SeasonClock(WorkClock):
+class SeasonClock:
     """Worked days held against a season: from a start on, work waits for a season that has not opened yet.
 
     A season that closed after the start was missed: the work then starts outside it, and is told as late, unless it
     `defers` to the next.
     """
 
-    __slots__ = ("_since", "season")
+    __slots__ = ("_last_day", "_since", "_windows", "any_day", "between", "finish", "start")
 
     def __init__(self, days: Worked, days_nr: int, season: PlacingSeason, defers: bool, start: int) -> None:
-        super().__init__(days, days_nr)
-        self.season = season
+        self.any_day = days.ahead(1)
+        """The first worked day from a day on, safe or not."""
+        self._last_day = days.back(1)
+        self.finish, self.start = days.ahead(days_nr), days.back(days_nr)
+        self.between = days.between
+        self._windows = _windows_of(season)
         self._since = LAST_DAY if defers else start
 
     def begin(self, day: int) -> int:
         found = self.any_day(day)
         while found - day < SEARCH_DAYS:
-            opens = next((first for first, last in _windows(self.season, found) if last >= found), None)
+            opens = next((first for first, last in self._windows(found) if last >= found), None)
             if opens is None:
                 break
             if opens <= found or self.closed_before(found) >= self._since:
@@ -85,37 +79,39 @@ class SeasonClock(WorkClock):
         raise NoWorkedDay(day, 1)
 
     def end(self, day: int) -> int:
-        found = super().end(day)
+        found = self._last_day(day)
         while day - found < SEARCH_DAYS:
-            closes = next((last for first, last in reversed(_windows(self.season, found)) if first <= found), None)
+            closes = next((last for first, last in reversed(self._windows(found)) if first <= found), None)
             if closes is None:
                 break
             if closes >= found:
                 return found
-            found = super().end(closes)
+            found = self._last_day(closes)
         raise NoWorkedDay(day, 1)
-
-    def any_day(self, day: int) -> int:
-        """The first worked day from a day on, safe or not."""
-        return super().begin(day)
 
     def limit(self, start: int) -> int:
         """The last day of the season in which a start lies, or of the one that it missed."""
-        return max(last for first, last in _windows(self.season, start) if first <= start)
+        return max(last for first, last in self._windows(start) if first <= start)
 
     def closed_before(self, day: int) -> int:
         """The last safe day before a day, 0 where there was none."""
-        return max((last for _, last in _windows(self.season, day) if last < day), default=0)
+        return max((last for _, last in self._windows(day) if last < day), default=0)
 
 
-def _windows(season: PlacingSeason, day: int) -> tuple[tuple[int, int], ...]:
-    return _windows_near(season, winter_of(datetime.date.fromordinal(day), season.frost.half))
+Spans = tuple[tuple[int, int], ...]
 
 
-@lru_cache(maxsize=1024)  # asked for several times for each work placed outside: a hundred walls take half the time
-def _windows_near(season: PlacingSeason, winter: int) -> tuple[tuple[int, int], ...]:
-    spans = (season.window(year) for year in range(winter - 1, winter + 3))
-    return tuple((span[0].toordinal(), span[1].toordinal()) for span in spans if span is not None)
+# what is asked of a season, of a ripening and of frost is kept with it: a large job asks for the same days of a few
+@lru_cache(maxsize=256)
+def _windows_of(season: PlacingSeason) -> Callable[[int], Spans]:
+    """What tells the safe windows near a day, in order."""
+
+    @cache
+    def near(winter: int) -> Spans:
+        spans = (season.window(year) for year in range(winter - 1, winter + 3))
+        return tuple((span[0].toordinal(), span[1].toordinal()) for span in spans if span is not None)
+
+    return cache(lambda day: near(winter_of(datetime.date.fromordinal(day), season.frost.half)))
 
 
 class WaitClock:
@@ -152,19 +148,27 @@ class WaitClock:
 class RipeningClock(WaitClock):
     """Days at 20 C, stretched by the cold of each month."""
 
-    __slots__ = ("_need", "_rates")
+    __slots__ = ("_matures", "_placed")
 
     def __init__(self, days_at_20_c: float, rates: MonthlyRates) -> None:
         super().__init__(1)
-        self._need, self._rates = days_at_20_c, rates
+        self._matures, self._placed = _ripening(days_at_20_c, rates)
 
     def finish(self, start: int) -> int:
-        days_nr = days_to_mature(self._need, datetime.date.fromordinal(start), self._rates)
-        return self._over(start, max(1, days_nr))
+        return self._over(start, max(1, self._matures(start)))
 
     def start(self, finish: int) -> int:
-        placing = latest_placing(self._need, datetime.date.fromordinal(finish), self._rates)
-        return min(finish - 1, placing.toordinal())
+        return min(finish - 1, self._placed(finish))
+
+
+@lru_cache(maxsize=256)
+def _ripening(days_at_20_c: float, rates: MonthlyRates) -> tuple[Callable[[int], int], Callable[[int], int]]:
+    """What tells the days until what is placed on a day is ripe, and the latest placing that is ripe by a day."""
+
+    def placed(by: int) -> int:
+        return latest_placing(days_at_20_c, datetime.date.fromordinal(by), rates).toordinal()
+
+    return cache(lambda day: days_to_mature(days_at_20_c, datetime.date.fromordinal(day), rates)), cache(placed)
 
 
 class CoverClock(WaitClock):
@@ -176,11 +180,12 @@ class CoverClock(WaitClock):
     frost before a day is.
     """
 
-    __slots__ = ("_cover", "_damp", "_tender")
+    __slots__ = ("_damp", "_frosts", "_tender")
 
     def __init__(self, days_nr: int, cover: Cover, damp: WaitClock) -> None:
         super().__init__(days_nr)
-        self._cover, self._damp = cover, damp
+        self._damp = damp
+        self._frosts = None if cover.frost is None else _frosts_of(cover.frost)
         self._tender = WaitClock(math.ceil(cover.tender_days - DUST_DAYS))
         if cover.rates is not None:
             self._tender = RipeningClock(cover.tender_days, cover.rates)
@@ -195,32 +200,45 @@ class CoverClock(WaitClock):
 
     def _last_frost(self, day: int) -> int:
         """The last day up to a day on which frost can come."""
-        if self._cover.frost is None:
+        if self._frosts is None:
             return day
-        return next(min(day, last) for first, last in reversed(_frosts(self._cover.frost, day)) if first <= day)
+        return next(min(day, last) for first, last in reversed(self._frosts(day)) if first <= day)
 
     def _safe_by(self, day: int) -> int:
         """The last day up to which no later day of frost comes than up to a day."""
-        if self._cover.frost is None:
+        if self._frosts is None:
             return day
-        following = next(first for first, last in _frosts(self._cover.frost, day) if last > day)
+        following = next(first for first, last in self._frosts(day) if last > day)
         return max(day, following - 1)
 
 
-def _frosts(frost: FrostSeason, day: int) -> tuple[tuple[int, int], ...]:
-    return _frosts_near(frost, winter_of(datetime.date.fromordinal(day), frost.half))
+@lru_cache(maxsize=256)
+def _frosts_of(frost: FrostSeason) -> Callable[[int], Spans]:
+    """What tells the spans on which frost can come in the winters about a day: from early to late frost, both in."""
+
+    @cache
+    def near(winter: int) -> Spans:
+        winters = range(winter - 2, winter + 2)
+        return tuple((first.toordinal(), last.toordinal()) for first, last in map(frost.span, winters))
+
+    return cache(lambda day: near(winter_of(datetime.date.fromordinal(day), frost.half)))
 
 
-@lru_cache(maxsize=1024)
-def _frosts_near(frost: FrostSeason, winter: int) -> tuple[tuple[int, int], ...]:
-    """The spans of days on which frost can come, in the winters about one: from early to late frost, both in."""
-    winters = range(winter - 2, winter + 2)
-    return tuple((first.toordinal(), last.toordinal()) for first, last in map(frost.span, winters))
+def clocks_of(activities: Iterable[Activity], run: Run, start: int) -> list[Clock]:
+    """The time of each activity in a run, in a network that starts on a day; those that take the same share theirs."""
+    known: dict[int, Clock] = {}
+    found = []
+    for activity in activities:
+        key = id(activity.takes)  # no other's while the activities stand
+        if key not in known:
+            known[key] = clock(activity.takes, run, start)
+        found.append(known[key])
+    return found
 
 
-def clock(activity: Activity, run: Run, start: int) -> Clock:
-    """The time of an activity in a run, in a network that starts on a day."""
-    takes, days = activity.takes, days_of(activity, run)
+def clock(takes: Work | Wait | Cover, run: Run, start: int) -> Clock:
+    """The time of what is done in a run, in a network that starts on a day."""
+    days = _of_run(takes.days, run)
     if isinstance(takes, Work):
         days_nr = max(1, math.ceil(days - DUST_DAYS))
         on = worked(takes.calendar)

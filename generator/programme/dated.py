@@ -15,7 +15,7 @@ from generator.programme.calendar import WEEK_DAYS, worked
 from generator.programme.clocks import clock
 from generator.programme.effects import Runs
 from generator.programme.model import ByRun, Lime, Limit, Task, Wall
-from generator.programme.network import Activity, Cover, Wait
+from generator.programme.network import Cover, Wait
 from generator.programme.schedule import LastDates, Schedule
 from generator.programme.seasons import Climate, is_inside
 from generator.programme.tasks import ACCESS, Planned, Works
@@ -24,7 +24,8 @@ from generator.questionnaire.facts import Facts, ScopePath, View
 
 # The tasks of the library that dates on the papers are taken from.
 LAID: Final = ("lay", "wash")
-PANEL_MADE: Final = ("panel-coat", "panel-wash")
+PANEL_MADE: Final = ("panel-coat", "colour", "panel-wash")
+PANEL_DAMP: Final = "panel-damp"
 PANEL_ANSWERED: Final = "panel-answer"
 DAMP: Final = "damp"
 COVER: Final = "cover"
@@ -82,7 +83,7 @@ def _wall(found: Works, made: Runs, bounds: Bounds, tasks: list[Task]) -> Wall:
     stands = None if stays[1] is None else (stays[1].first, stays[1].last)
     weeks = None if early is None or likely is None or late is None else ByRun(early, likely, late)
     ordered = tuple(sorted(tasks, key=lambda task: (task.start, task.finish)))
-    return Wall(wall, ordered, tuple(lime), _limed(laying), stands, weeks)
+    return Wall(wall, ordered, tuple(lime), _limed(laying), stands, weeks, _washed_by(ordered, lime, found, bounds))
 
 
 def _limed(laying: list[Task]) -> dict[ScopePath, Span]:
@@ -90,6 +91,26 @@ def _limed(laying: list[Task]) -> dict[ScopePath, Span]:
     for task in laying:
         works.setdefault(task.path[:2], []).append(task)
     return {path: (min(task.start for task in on), max(task.finish for task in on)) for path, on in works.items()}
+
+
+def _washed_by(
+    tasks: tuple[Task, ...], lime: list[Lime], found: Works, bounds: Bounds
+) -> Mapping[ScopePath, datetime.date]:
+    """By when limewash on new render is begun, where the render is laid on its last day.
+
+    by = last day for the render + its days damp + days within which it takes wash - days from beginning to washing
+    """
+    rendered = {item.here.path for item in found.planned.values() if item.here.text("work") == "render"}
+    laid = [coat for coat in lime if coat.path in rendered]
+    within_days = bounds.library.row("waits", wait="wash-within").number("likely")
+    kept = [coat.place_by + (coat.damp_until - coat.last) for coat in laid if coat.place_by and coat.damp_until]
+    by: dict[ScopePath, datetime.date] = {}
+    for wash in (task for task in tasks if kept and task.entry == LAID[1]):
+        own = (task for task in tasks if task.path[:2] == wash.path[:2] and task.kind == "work")
+        begun = min((task.start for task in own if task.entry not in PANEL_MADE), default=wash.start)
+        day = max(kept) + datetime.timedelta(float(within_days)) - (wash.start - begun)
+        by[wash.path[:2]] = datetime.date.fromordinal(worked(bounds.calendar).nth_back(day.toordinal(), 1))
+    return by
 
 
 def _lime(task: Task, by_scope: Mapping[tuple[str, ScopePath], Task], bounds: Bounds, here: View) -> Lime:
@@ -126,7 +147,7 @@ def _until(laid: Task, kept: Task | None, takes: Wait | Cover) -> datetime.date:
     """Until when a coat is kept: as its task has it, or, under another coat, as its task would."""
     if kept is not None:
         return kept.finish
-    own = clock(Activity(laid.id, takes), "likely", laid.finish.toordinal())
+    own = clock(takes, "likely", laid.finish.toordinal())
     return datetime.date.fromordinal(own.finish(laid.finish.toordinal()))
 
 

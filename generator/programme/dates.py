@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from decimal import Decimal
 from typing import Final
 
-from generator.programme.dated import PANEL_ANSWERED, PANEL_MADE
+from generator.programme.dated import PANEL_ANSWERED, PANEL_DAMP, PANEL_MADE
 from generator.programme.effects import Runs
 from generator.programme.model import Lime, Task, Wall
 from generator.programme.network import Id
@@ -28,7 +28,14 @@ def answered_alone(facts: Facts) -> Facts:
         if weeks:
             values[wall.path] = {"access_time_weeks": weeks}
         values |= {coat.path: _kept(coat) for coat in wall.inside("coat")}
+        values |= {work.path: _panel_kept(work) for work in wall.inside("work")}
     return facts.adding_each({path: given for path, given in values.items() if given}, MADE)
+
+
+def _panel_kept(work: View) -> dict[str, Value]:
+    """How long the panel of a work is kept damp where no day is known: as its last coat at the least."""
+    damp = [days for coat in work.inside("coat")[-1:] if (days := coat.number("damp_days")) is not None]
+    return {"panel_damp_days": damp[0]} if damp else {}
 
 
 def _kept(coat: View) -> dict[str, Value]:
@@ -104,8 +111,11 @@ def _work(work: View, wall: Wall, limits: LastDates) -> dict[str, Value]:
         "work_start_date": first.start,
         "work_finish_date": max(task.finish for task in own),
     }
+    last = [wall.begun_by[work.path]] if work.path in wall.begun_by else []
     if first.id in limits.of_all:
-        dates["last_start_date"], _ = limits.of_all[first.id]
+        last.append(limits.of_all[first.id][0])
+    if last:
+        dates["last_start_date"] = min(last)
     if work.path in wall.limed:
         dates["lime_start_date"], dates["lime_finish_date"] = wall.limed[work.path]
     return dates
@@ -138,5 +148,9 @@ def _panel(answers: tuple[Id, ...], panels: Mapping[ScopePath, datetime.date], m
     found = [panels[tuple(id[:2])] for id in answers if tuple(id[:2]) in panels]
     if not found:
         return {}
-    answered = max(made.likely.dates.finish(id) for id in answers)
-    return {"panel_made_date": max(found), "panel_answered_date": answered}
+    dates = made.likely.dates
+    answered = max(dates.finish(id) for id in answers)
+    works = {tuple(id[:2]) for id in answers}
+    damp = [dates.finish(id) - dates.start(id) for id in dates if id[-1] == PANEL_DAMP and tuple(id[:2]) in works]
+    told: dict[str, Value] = {"panel_made_date": max(found), "panel_answered_date": answered}
+    return {**told, **({"panel_damp_days": Decimal(max(damp).days)} if damp else {})}

@@ -23,7 +23,7 @@ from generator.values import joined
 LONGEST_DAYS: Final = 250
 """Working days that one work may take: a year. Longer, the output or the area is wrong."""
 _MOST_NAMED: Final = 12
-_LAYING: Final = ("deep", "dub", "lay", "wash", "damp")
+_LAYING: Final = ("panel-coat", "pack", "dub", "lay", "wash", "damp")
 
 
 def of_walls(facts: Facts, library: Library, walls: tuple[Wall, ...], frost: FrostSeason | None) -> Iterator[Raised]:
@@ -153,8 +153,9 @@ def _frost_until(frost: FrostSeason, day: datetime.date) -> datetime.date | None
 
 
 def _wash(here: View, wall: Wall, library: Library) -> Iterator[Raised]:
-    """Limewash that comes so long after new render that it no longer takes on it damp."""
-    render = [coat.last for coat in wall.lime if here.facts.at_scope(coat.path).text("work") == "render"]
+    """Limewash that comes so long after the damping of new render that it no longer takes on it damp."""
+    rendered = [coat for coat in wall.lime if here.facts.at_scope(coat.path).text("work") == "render"]
+    render = [coat.damp_until or coat.last for coat in rendered]
     wash = next((task for task in wall.tasks if task.entry == "wash"), None)
     if wash is None or not render:
         return

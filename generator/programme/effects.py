@@ -49,8 +49,15 @@ class Gain:
 
 def runs(network: Network, start: datetime.date, completion: datetime.date | None = None) -> Runs:
     """A network with its low, likely and high days. Raises a `NetworkError` where one cannot be reckoned."""
-    likely = schedule(network, start, completion)
-    early, late = (schedule(network, start, completion, run, likely.held, likely.frame) for run in ("early", "late"))
+    return around(schedule(network, start, completion))
+
+
+def around(likely: Schedule) -> Runs:
+    """A likely run, with the early and the late of the same. Raises a `NetworkError` where one cannot be reckoned."""
+    early, late = (
+        schedule(likely.network, likely.start, likely.completion, run, likely.held, likely.frame)
+        for run in ("early", "late")
+    )
     return Runs(early, likely, late)
 
 

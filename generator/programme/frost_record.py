@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import csv
 import datetime
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from pathlib import Path
+from statistics import fmean
 from typing import Final, Literal
 
-from generator.lime.driving_rain import BadRow
 from generator.lime.frost import (
     LEAST_LIMITS_C,
     FrostSpread,
@@ -22,32 +21,30 @@ from generator.lime.frost import (
 )
 from generator.lime.limits import checked
 from generator.lime.season import Half
-from generator.programme.weather import refused, said, weather_text
-from generator.values import spoken
+from generator.programme.weather_columns import Column, Quantity
+from generator.programme.weather_file import BadRow, WeatherFile, read_file, refused, said
+from generator.values import rounded, spoken
 
 Unit = Literal["c", "f", "tenths"]
 
+MONTHS: Final = 12
+LEAST_DAYS: Final = 28
 LEAST_HOURS: Final = 20
 """A day of which fewer readings stand in an hourly file may hide its least (common practice)."""
-
-_DAYS: Final = ("date", "day", "time", "mess_datum", "datum")
-_COLUMNS: Final[dict[str, Unit]] = {
-    "min_c": "c", "tmin_c": "c", "temp_min": "c", "tnk": "c", "min_f": "f", "tmin_f": "f", "tn": "tenths",
-    "temp_c": "c", "temperature_c": "c", "tt_tu": "c",
-}  # fmt: skip
-"""Columns whose unit their name or their publisher's own description tells (from memory for tn, tnk, tt_tu)."""
-
-_MISSING: Final = ("", "-999", "-999.0", "-9999", "na", "nan")
 
 
 @dataclass(frozen=True, slots=True)
 class Minima:
-    """The least temperature of each day of a file, with the column it was read from and the rows passed over."""
+    """The least temperature of each day of a file, with the column it was read from and the rows passed over.
+
+    `month_means_c` are the means of the months, January first, where the file tells them.
+    """
 
     days: tuple[tuple[datetime.date, float], ...]
     column: str
     unit: Unit
     bad: tuple[BadRow, ...]
+    month_means_c: tuple[float, ...] = ()
 
 
 def chosen(unit: str, half: str) -> tuple[Unit | None, Half]:
@@ -60,69 +57,77 @@ def chosen(unit: str, half: str) -> tuple[Unit | None, Half]:
 
 
 def read_minima(path: Path, column: str = "", unit: Unit | None = None) -> Minima:
-    """The least of each day in a comma-, semicolon- or tab-separated file with a heading.
+    """The least of each day in a weather file with a heading; `column` and `unit` are taken where given.
 
-    `column` and `unit` (C, F, or tenths of C) are taken where given, else known names. Raises `InputInvalid` where
-    the file cannot be read, or its column or unit is not known: a unit is never guessed.
+    Raises `InputInvalid` where the file cannot be read, or its column or unit is not known: a unit is never guessed.
     """
-    lines = [line for line in weather_text(path).splitlines() if line.strip() and not line.startswith("#")]
-    heading = lines[0] if lines else ""
-    separator = max(",;\t", key=heading.count)
-    rows = csv.DictReader(lines, delimiter=separator, skipinitialspace=True)
-    names = {name.strip().casefold(): name for name in rows.fieldnames or () if name}
-    day = next((names[name] for name in _DAYS if name in names), None)
-    if day is None:
-        raise refused(path, "has no column of dates", f"name it one of: {', '.join(_DAYS)}")
-    known = column.strip().casefold() or next((name for name in _COLUMNS if name in names), "")
-    if known not in names:
-        there = ", ".join(name.strip() for name in rows.fieldnames or ())
-        raise refused(path, f"has no column of temperatures that is known; there are: {there}", "name it by --column")
-    taken = unit or _COLUMNS.get(known)
-    if taken is None:
-        raise refused(path, f"does not say the unit of '{names[known].strip()}'", "say it by --unit: c, f or tenths")
-    try:
-        return _least(rows, day, names[known], taken)
-    except (csv.Error, ValueError) as error:
-        raise refused(path, f"row {rows.line_num}: {error}", "mend that row") from None
+    return minima_of(read_file(path, [Column("least", column, unit or "")] if column else []), unit)
 
 
-def _least(rows: csv.DictReader[str], day: str, column: str, unit: Unit) -> Minima:
+def minima_of(read: WeatherFile, unit: Unit | None = None) -> Minima:
+    """The least of each day: of its least temperatures, or of its readings where a whole day has them.
+
+    Raises `InputInvalid` where the file has no temperatures, or does not tell their unit.
+    """
+    quantity: Quantity = "least" if "least" in read.columns else "temperature"
+    if quantity not in read.columns:
+        there = ", ".join(read.headings)
+        what = f"has no column of temperatures that is known; there are: {there}"
+        raise refused(read.path, what, "name it by --column")
+    taken = replace(read.columns[quantity], unit=unit or read.columns[quantity].unit)
+    if not taken.unit:
+        raise refused(read.path, f"does not say the unit of '{taken.name}'", "say it by --unit: c, f or tenths")
+    return _least(replace(read, columns={**read.columns, quantity: taken}), quantity)
+
+
+def _least(read: WeatherFile, quantity: Quantity) -> Minima:
     readings: dict[datetime.date, list[float]] = {}
     bad: list[BadRow] = []
-    for row in rows:
+    for number, cells in read.rows:
         try:
-            value = _degrees(row[column] or "", unit)
+            value = read.value(cells, quantity)
             if value is not None:
-                readings.setdefault(_date(row[day] or ""), []).append(value)
+                least = checked("least_c", value, *LEAST_LIMITS_C)
+                readings.setdefault(read.when(cells).date(), []).append(least)
         except ValueError as error:
-            bad.append(BadRow(rows.line_num, str(error)))
+            bad.append(BadRow(number, str(error)))
     hourly = sum(map(len, readings.values())) > 2 * len(readings)
     whole = {date: found for date, found in readings.items() if not hourly or len(found) >= LEAST_HOURS}
     days = tuple((date, min(found)) for date, found in sorted(whole.items()))
-    return Minima(days, column.strip(), unit, tuple(bad))
+    means = {date: fmean(found) for date, found in whole.items()} if hourly else _between(read, quantity, whole)
+    column = read.columns[quantity]
+    return Minima(days, column.name, column.unit, tuple(bad), _month_means(means))  # type: ignore[arg-type]
 
 
-def _degrees(text: str, unit: Unit) -> float | None:
-    plain = text.strip()
-    if plain.casefold() in _MISSING:
-        return None
-    value = float(plain.replace(",", "."))
-    celsius = (value - 32) / 1.8 if unit == "f" else value / 10 if unit == "tenths" else value
-    return checked("least_c", celsius, *LEAST_LIMITS_C)
+def _between(
+    read: WeatherFile, quantity: Quantity, least: Mapping[datetime.date, Sequence[float]]
+) -> dict[datetime.date, float]:
+    """The mean of each day as half its least and greatest together (common practice), where both are recorded."""
+    if quantity != "least" or "greatest" not in read.columns or not read.columns["greatest"].unit:
+        return {}
+    found: dict[datetime.date, float] = {}
+    for _, cells in read.rows:
+        try:
+            day, greatest = read.when(cells).date(), read.value(cells, "greatest")
+        except ValueError:
+            continue
+        if greatest is not None and day in least:
+            found[day] = (min(least[day]) + greatest) / 2
+    return found
 
 
-def _date(text: str) -> datetime.date:
-    digits = text.strip()
-    if digits.isdigit() and len(digits) in (8, 10):
-        return datetime.datetime.strptime(digits[:8], "%Y%m%d").date()
-    try:
-        return datetime.date.fromisoformat(digits[:10].replace("/", "-"))
-    except ValueError:
-        raise ValueError(f"the date is '{digits}': valid as 2013-01-31, 2013/01/31 or 20130131") from None
+def _month_means(means: Mapping[datetime.date, float]) -> tuple[float, ...]:
+    """The mean of each month, January first; none where a month has less than a month of days."""
+    by_month: dict[int, list[float]] = {}
+    for day, mean in means.items():
+        by_month.setdefault(day.month, []).append(mean)
+    if len(by_month) < MONTHS or any(len(days) < LEAST_DAYS for days in by_month.values()):
+        return ()
+    return tuple(fmean(by_month[month]) for month in range(1, MONTHS + 1))
 
 
 def told(
-    read: Minima, words: dict[str, str], chance_per_cent: float = 10, colder_c: float = 0.0, half: Half = "north"
+    read: Minima, words: Mapping[str, str], chance_per_cent: float = 10, colder_c: float = 0.0, half: Half = "north"
 ) -> list[str]:
     """What the record says, in sentences, with the two answers that it gives, or a range where winters are few.
 
@@ -141,11 +146,14 @@ def told(
         if first.few_winters or last.few_winters
         else _chance(first, last, words, chance_per_cent)
     )
+    if read.month_means_c:
+        means = ", ".join(f"{rounded(mean):f}" for mean in read.month_means_c)
+        found.append(said(words["frost-means"], means=means))
     return [*found, words["frost-place"]]
 
 
-def _read(read: Minima, record: Sequence[Winter], words: dict[str, str]) -> str:
-    unit = words[f"frost-unit-{read.unit}"]
+def _read(read: Minima, record: Sequence[Winter], words: Mapping[str, str]) -> str:
+    unit = words[f"weather-unit-{read.unit}"]
     begin, end = (spoken(day) for day in (read.days[0][0], read.days[-1][0])) if read.days else ("-", "-")
     return said(
         words["frost-read"], column=read.column, unit=unit, days=f"{len(read.days):,}", begin=begin, end=end,
@@ -153,7 +161,7 @@ def _read(read: Minima, record: Sequence[Winter], words: dict[str, str]) -> str:
     )  # fmt: skip
 
 
-def _range(first: FrostSpread, last: FrostSpread, words: dict[str, str]) -> Iterator[str]:
+def _range(first: FrostSpread, last: FrostSpread, words: Mapping[str, str]) -> Iterator[str]:
     count = str(min(first.winters_nr, last.winters_nr))
     autumns, springs = first.range(), last.range()
     if autumns is None or springs is None:
@@ -167,7 +175,7 @@ def _range(first: FrostSpread, last: FrostSpread, words: dict[str, str]) -> Iter
     )  # fmt: skip
 
 
-def _chance(first: FrostSpread, last: FrostSpread, words: dict[str, str], per_cent: float) -> Iterator[str]:
+def _chance(first: FrostSpread, last: FrostSpread, words: Mapping[str, str], per_cent: float) -> Iterator[str]:
     early, late = early_frost(first, per_cent / 100), late_frost(last, per_cent / 100)
     if early is None or late is None:
         yield said(words["frost-never"], chance=f"{per_cent:g}", winters=str(first.winters_nr))

@@ -19,10 +19,11 @@ from dataclasses import dataclass
 from itertools import islice, product
 from typing import Final
 
+from generator.lime.season import Calendar
 from generator.programme.calendar import Worked, worked
 from generator.programme.clocks import Clock
 from generator.programme.network import Frame, Id, Work
-from generator.programme.passes import Kind, Links, Passed, earliest, own_day
+from generator.programme.passes import OUT_OF_DAYS, Kind, Links, Passed, earliest, no_day
 
 MOST_WAYS: Final = 64
 MOST_PLACED: Final = 2_000  # activities placed in all the ways that are tried: a large job tries few
@@ -53,13 +54,34 @@ class Order:
         return Order(tuple(sequence), tuple(made), tuple(before), after)
 
 
-def gangs_of(frame: Frame) -> dict[str, int]:
-    """The gangs of each trade that can be of use: never more than there are walls for it."""
+@dataclass(frozen=True, slots=True)
+class Crews:
+    """Who does what where: the trade of each activity and its wall, the gangs of each trade and the days they work.
+
+    Of gangs as many as can be of use: never more than there are walls for them.
+    """
+
+    trades: Sequence[str]
+    walls: Sequence[Id]
+    gangs: Mapping[str, int]
+    calendars: Mapping[str, Sequence[Worked]]
+
+
+def crews_of(frame: Frame) -> Crews:
+    """Who does the activities of a network."""
     walls: dict[str, set[Id]] = {}
+    calendars: dict[str, dict[int, Calendar]] = {}
     for activity in frame.network.activities:
-        if activity.gang:
+        if activity.gang and isinstance(activity.takes, Work):
             walls.setdefault(activity.gang, set()).add(activity.place or activity.id)
-    return {trade: min(frame.network.gangs.get(trade, 1), len(places)) for trade, places in walls.items()}
+            calendars.setdefault(activity.gang, {})[id(activity.takes.calendar)] = activity.takes.calendar
+    activities = frame.network.activities
+    return Crews(
+        [activity.gang for activity in activities],
+        [activity.place or activity.id for activity in activities],
+        {trade: min(frame.network.gangs.get(trade, 1), len(places)) for trade, places in walls.items()},
+        {trade: tuple(set(map(worked, found.values()))) for trade, found in calendars.items()},
+    )
 
 
 def ways(gangs: Mapping[str, int], activities_nr: int = 0) -> Iterator[dict[str, int]]:
@@ -69,58 +91,59 @@ def ways(gangs: Mapping[str, int], activities_nr: int = 0) -> Iterator[dict[str,
     return (dict(zip(gangs, way, strict=True)) for way in islice(counts, most))
 
 
-def ranks(frame: Frame, *lates: Passed) -> list[Rank]:
+def ranks(crews: Crews, *lates: Passed) -> list[Rank]:
     """What goes first, the least: the latest start of the wall in each of these passes, the wall as given, then the
     latest start of the activity and the activity as given.
     """
-    activities = frame.network.activities
-    walls = [activity.place or activity.id for activity in activities]
     pressing: dict[Id, list[int]] = {}
-    for number, activity in enumerate(activities):
-        if activity.gang:
+    for number, trade in enumerate(crews.trades):
+        if trade:
             starts = [late.starts[number] for late in lates]
-            wall = pressing.setdefault(walls[number], [*starts, number])
+            wall = pressing.setdefault(crews.walls[number], [*starts, number])
             wall[:-1] = map(min, wall, starts)
-    return [(*pressing.get(wall, ()), lates[-1].starts[number], number) for number, wall in enumerate(walls)]
+    return [(*pressing.get(wall, ()), lates[-1].starts[number], number) for number, wall in enumerate(crews.walls)]
 
 
 class Dispatch:
     """Activities given to gangs, day by day."""
 
-    def __init__(self, frame: Frame, clocks: Sequence[Clock], start: int, gangs: Mapping[str, int]) -> None:
-        self.frame, self.clocks = frame, clocks
-        self.activities = frame.network.activities
+    def __init__(
+        self, frame: Frame, clocks: Sequence[Clock], floors: Sequence[int], crews: Crews, gangs: Mapping[str, int]
+    ) -> None:
+        self.frame, self.clocks, self.crews = frame, clocks, crews
         self.early = Passed([0] * len(clocks), [0] * len(clocks))
         self.sequence: list[int] = []
         self.links: list[GangLink] = []
         self.waits_for = [len(links) for links in frame.before]
-        self.later = frame.after
-        self.start = start
+        self.floors = floors
+        self.at = -1  # the activity for which a day is looked for
         self.coming: list[tuple[int, Rank]] = []
         self.ready: dict[str, list[Rank]] = {trade: [] for trade in gangs}
         self.idle: dict[str, list[tuple[int, int, int | None]]] = {
             trade: [(0, unit, None) for unit in range(count)] for trade, count in gangs.items()
         }
         self.on_wall: dict[tuple[str, Id], tuple[int, int]] = {}
-        self.calendars: dict[str, set[Worked]] = {trade: set() for trade in gangs}
-        for activity in self.activities:
-            if activity.gang and isinstance(activity.takes, Work):
-                self.calendars[activity.gang].add(worked(activity.takes.calendar))
 
     def run(self, rank: Sequence[Rank]) -> Order:
-        """Every activity placed; the order that came of it."""
+        """Every activity placed; the order that came of it. Raises `NoDayFor`."""
         self.rank = rank
-        self._settle([number for number, count in enumerate(self.waits_for) if count == 0])
+        try:
+            self._settle([number for number, count in enumerate(self.waits_for) if count == 0])
+            self._dispatch()
+        except OUT_OF_DAYS as error:
+            raise no_day(self.frame, self.at, error) from error
+        return Order.of(self.frame, self.sequence, self.links)
+
+    def _dispatch(self) -> None:
         while self.coming or any(self.ready.values()):
             day = min(self._days())
             while self.coming and self.coming[0][0] <= day:
                 _, ranked = heapq.heappop(self.coming)
-                heapq.heappush(self.ready[self.activities[ranked[-1]].gang], ranked)
+                heapq.heappush(self.ready[self.crews.trades[ranked[-1]]], ranked)
             for trade, waiting in self.ready.items():
                 while waiting and self.idle[trade][0][0] <= day:
                     if not self._rests(trade, waiting[0][-1], day):
                         self._give(trade, heapq.heappop(waiting)[-1], day)
-        return Order.of(self.frame, self.sequence, self.links)
 
     def _days(self) -> Iterator[int]:
         if self.coming:
@@ -131,10 +154,11 @@ class Dispatch:
 
     def _rests(self, trade: str, number: int, day: int) -> bool:
         """Whether nobody of a trade works on a day; then its next gang is free on the next day worked."""
-        if len(self.calendars[trade]) > 1:
+        if len(self.crews.calendars[trade]) > 1:
             return False
-        (days,) = self.calendars[trade]
-        opens = own_day(self.frame, number, days.next, day)
+        (days,) = self.crews.calendars[trade]
+        self.at = number
+        opens = days.ahead(1)(day)
         if opens > day:
             _, unit, last = self.idle[trade][0]
             heapq.heapreplace(self.idle[trade], (opens, unit, last))
@@ -143,22 +167,23 @@ class Dispatch:
     def _settle(self, free: list[int]) -> None:
         """Activities that wait for no other now: those without a gang are placed, the others come on their day."""
         for number in free:
-            day = earliest(self.frame, number, self.frame.before, self.early.finishes, self.start)
-            begins = self._begin(number, day)
-            if self.activities[number].gang:
+            begins = self._begin(number, earliest(self.floors[number], self.frame.before[number], self.early.finishes))
+            if self.crews.trades[number]:
                 heapq.heappush(self.coming, (begins, self.rank[number]))
             else:
                 free += self._place(number, begins)
 
     def _begin(self, number: int, day: int) -> int:
-        return own_day(self.frame, number, self.clocks[number].begin, day)
+        self.at = number
+        return self.clocks[number].begin(day)
 
     def _place(self, number: int, begins: int) -> list[int]:
         self.early.starts[number] = begins
-        self.early.finishes[number] = own_day(self.frame, number, self.clocks[number].finish, begins)
+        self.at = number
+        self.early.finishes[number] = self.clocks[number].finish(begins)
         self.sequence.append(number)
         freed: list[int] = []
-        for later, _ in self.later[number]:
+        for later, _ in self.frame.after[number]:
             self.waits_for[later] -= 1
             if self.waits_for[later] == 0:
                 freed.append(later)
@@ -166,7 +191,7 @@ class Dispatch:
 
     def _give(self, trade: str, number: int, day: int) -> None:
         """A gang begins an activity, or the activity comes again on the first day that its wall and calendar allow."""
-        wall = (trade, self.activities[number].place)
+        wall = (trade, self.frame.network.activities[number].place)
         on_wall, by_unit = self.on_wall.get(wall, (None, None)) if wall[1] else (None, None)
         least = day if on_wall is None else max(day, self.early.finishes[on_wall] + 1)
         begins = self._begin(number, least)

@@ -10,7 +10,6 @@ from typing import Final
 
 from generator.errors import Raised
 from generator.library.model import Library
-from generator.lime.maturity import MonthlyRates
 from generator.programme.dated import labelled, located
 from generator.programme.effects import Runs, enclosed
 from generator.programme.model import Wall
@@ -18,7 +17,7 @@ from generator.programme.network import Id
 from generator.programme.schedule import Schedule, Short
 from generator.programme.seasons import held_warm
 from generator.programme.tasks import Works
-from generator.programme.ways import Way, ways, without_season
+from generator.programme.ways import Way, out_of_season, ways, without_season
 from generator.questionnaire.facts import PROJECT, Facts, ScopePath
 from generator.values import MonthDay
 
@@ -36,13 +35,14 @@ def passed(facts: Facts, library: Library, found: Works, made: Runs, walls: tupl
     likely, late = made.likely, made.late
     project, apart = facts.at_scope(PROJECT), without_season(likely)
     if likely.short or apart:
-        warmth = held_warm(library)
-        found_ways = ways(likely, found, project.day("tender_return_date"), warmth)
+        late_lime = out_of_season(likely)
+        warm = enclosed(likely, *late_lime, rates=held_warm(library)) if late_lime else None
+        found_ways = ways(likely, found, project.day("tender_return_date"), warm)
         helping = _ways_told(facts, library, found_ways)
         chain = chain_told(facts, library, found, likely)
         told = (("chain", chain), ("ways", helping))
         marks = project.marks("start_date", "finish_date", "early_frost")
-        for path, fills in _seasons(facts, likely, apart, walls, warmth).items():
+        for path, fills in _seasons(facts, likely, apart, walls, warm).items():
             yield Raised("last-placing-passed", path, (*told, *fills), (), marks)
         for short in likely.short:
             if short.kind == "completion" and not apart:
@@ -60,14 +60,15 @@ def _ended(facts: Facts, short: Short) -> Fills:
 
 
 def _seasons(
-    facts: Facts, likely: Schedule, apart: tuple[Id, ...], walls: tuple[Wall, ...], warmth: MonthlyRates
+    facts: Facts, likely: Schedule, apart: tuple[Id, ...], walls: tuple[Wall, ...], warm: Schedule | None
 ) -> dict[ScopePath, Fills]:
     """Until when each coat would be laid after the last day of its season, by its scope; a panel where it alone is."""
     laid: dict[ScopePath, Fills] = {}
-    freed = enclosed(likely, *apart, rates=warmth) if apart else likely
+    freed = warm if apart and warm is not None else likely
+    coats = {coat.path: coat for wall in reversed(walls) for coat in reversed(wall.lime)}
     for id in (*apart, *(short.id for short in likely.short if short.kind == "season")):
         path = tuple(id[:-1])
-        coat = next((coat for wall in walls for coat in wall.lime if coat.path == path), None)
+        coat = coats.get(path)
         last = coat.season_last if coat is not None else None
         if last is not None and coat is not None:
             end = freed.dates.finish(id) if id in apart else max(coat.last, likely.dates.finish(id))

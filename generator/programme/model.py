@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from decimal import Decimal
 from functools import cached_property
 from typing import Generic, Literal, TypeVar
@@ -113,7 +113,8 @@ class Lime:
 class Wall:
     """One wall in time: its tasks in the order of their start, how long access stands, and its lime.
 
-    `limed` are the days from the first to the last on which lime is laid, by work, panels apart.
+    `limed` are the days from the first to the last on which lime is laid, by work, panels apart. `begun_by` is the day
+    by which a work is begun for what lies under it, that limewash still finds new render damp.
     """
 
     path: ScopePath
@@ -122,6 +123,7 @@ class Wall:
     limed: Mapping[ScopePath, Span]
     access: Span | None = None
     access_weeks: ByRun[int] | None = None
+    begun_by: Mapping[ScopePath, datetime.date] = field(default_factory=dict)
 
     @property
     def first_lime(self) -> datetime.date | None:

@@ -138,7 +138,8 @@ class NoDayFor(NetworkError):
 
 @dataclass(frozen=True, slots=True)
 class Frame:
-    """A checked network by number: what each activity comes after and before with the days between, and in what order.
+    """A checked network by number: what each activity comes after and before with the days between, and in what order;
+    and which activities bear each tag.
 
     Between two works lies at least one day: the next starts on the day after. A wait begins on the day on which what
     went before was finished, and its own finish is the day on which the next may start.
@@ -149,6 +150,7 @@ class Frame:
     before: tuple[tuple[tuple[int, int], ...], ...]
     after: Sequence[Sequence[tuple[int, int]]]
     sequence: tuple[int, ...]
+    tagged: Mapping[Id, Sequence[Id]]
 
 
 def framed(network: Network) -> Frame:
@@ -156,14 +158,17 @@ def framed(network: Network) -> Frame:
     trade, or days out of reach.
     """
     number: dict[Id, int] = {}
+    tagged: dict[Id, list[Id]] = {}
     for activity in network.activities:
         if activity.id in number:
             raise RepeatedId(f"two activities are {activity.id}", activity.id)
         number[activity.id] = len(number)
         _check(activity, network.gangs)
+        for tag in activity.tags:
+            tagged.setdefault(tag, []).append(activity.id)
     before = tuple(_before(activity, number, network.activities) for activity in network.activities)
     after = successors(before)
-    return Frame(network, number, before, after, _sequence(network, before, after))
+    return Frame(network, number, before, after, _sequence(network, before, after), tagged)
 
 
 def reframed(frame: Frame, network: Network) -> Frame:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Callable, Iterator, Mapping
+from typing import Final
 
 from generator.library.model import Library
 from generator.library.tables import TableRow
@@ -15,6 +16,7 @@ from generator.programme.model import OrderBy, Task
 from generator.questionnaire.facts import PROJECT, Facts, View
 
 Wanted = Callable[[Task], bool]
+_MADE_BEFORE: Final = ("putty", "special-sand")
 
 
 def orders(
@@ -23,7 +25,7 @@ def orders(
     """Each thing that the job needs and that takes time, with the day by which it is ordered."""
     facts = measured.facts
     for thing, needs in _things(measured, facts).items():
-        used = [task.start for task in tasks if needs(task)]
+        used = [task.start - _rests(thing, facts, task) for task in tasks if needs(task)]
         if thing == "consent" and _awaits_consent(facts.at_scope(PROJECT)):
             used = [start]
         if used:
@@ -58,6 +60,12 @@ def _things(measured: Measured, facts: Facts) -> Mapping[str, Wanted]:
         "scaffold": lambda task: task.entry == "access-up" and _is_scaffold(facts.at_scope(task.path)),
         "consent": lambda task: False,
     }
+
+
+def _rests(thing: str, facts: Facts, task: Task) -> datetime.timedelta:
+    """How long before a task its mortar is made, to rest; hair goes in last, on the day."""
+    days = facts.at_scope(task.path).real("stuff_rest_days") if thing in _MADE_BEFORE else None
+    return datetime.timedelta(days or 0.0)
 
 
 def _is_scaffold(here: View) -> bool:

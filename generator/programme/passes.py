@@ -7,7 +7,7 @@ an `Order` the other. Days are ordinals.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Final, Literal, NamedTuple
 
@@ -15,6 +15,8 @@ from generator.programme.clocks import Clock, SeasonClock
 from generator.programme.network import Frame, NoDayFor
 
 FREE: Final = 10**9  # a day that nothing limits
+OUT_OF_DAYS: Final = (ValueError, OverflowError)
+"""What a clock raises that has no day to tell."""
 Kind = Literal["start", "after", "gang", "place", "not-before", "season"]
 Links = tuple[tuple[tuple[int, int], ...], ...]
 
@@ -35,26 +37,37 @@ class Setting(NamedTuple):
     day: int
 
 
-def earliest(frame: Frame, number: int, links: Links, finishes: Sequence[int], start: int) -> int:
-    """The first day that all before an activity, the start and its own date allow it."""
-    limit = frame.network.activities[number].not_before
-    day = start if limit is None else max(start, limit.toordinal())
-    for earlier, between in links[number]:
+def floors_of(frame: Frame, start: int) -> list[int]:
+    """The first day that the start and its own date allow each activity."""
+    limits = (activity.not_before for activity in frame.network.activities)
+    return [start if limit is None else max(start, limit.toordinal()) for limit in limits]
+
+
+def earliest(floor: int, links: Sequence[tuple[int, int]], finishes: Sequence[int]) -> int:
+    """The first day, from a floor on, that all before an activity allow it."""
+    day = floor
+    for earlier, between in links:
         if finishes[earlier] + between > day:
             day = finishes[earlier] + between
     return day
 
 
-def forward(frame: Frame, clocks: Sequence[Clock], links: Links, sequence: Sequence[int], start: int) -> Passed:
-    """The earliest start and finish of each activity, none before the start. Raises `NoDayFor`.
+def forward(
+    frame: Frame, clocks: Sequence[Clock], links: Links, sequence: Sequence[int], floors: Sequence[int]
+) -> Passed:
+    """The earliest start and finish of each activity, none before its floor. Raises `NoDayFor`.
 
     start = first own day from   max(finish of each before + days between)   on
     """
     starts, finishes = [0] * len(clocks), [0] * len(clocks)
-    for number in sequence:
-        day = earliest(frame, number, links, finishes, start)
-        starts[number] = own_day(frame, number, clocks[number].begin, day)
-        finishes[number] = own_day(frame, number, clocks[number].finish, starts[number])
+    number = -1
+    try:
+        for number in sequence:
+            own = clocks[number]
+            starts[number] = begins = own.begin(earliest(floors[number], links[number], finishes))
+            finishes[number] = own.finish(begins)
+    except OUT_OF_DAYS as error:
+        raise no_day(frame, number, error) from error
     return Passed(starts, finishes)
 
 
@@ -72,34 +85,41 @@ def backward(
     Raises `NoDayFor`.
     """
     starts, finishes = [FREE] * len(clocks), [FREE] * len(clocks)
-    for number in reversed(sequence):
-        day = limits[number]
-        for after, between in later[number]:
-            if starts[after] < FREE and starts[after] - between < day:
-                day = starts[after] - between
-        if day >= FREE:
-            continue
-        finishes[number] = own_day(frame, number, clocks[number].end, day)
-        starts[number] = own_day(frame, number, clocks[number].start, finishes[number])
+    number = -1
+    try:
+        for number in reversed(sequence):
+            day = limits[number]
+            for after, between in later[number]:
+                if starts[after] < FREE and starts[after] - between < day:
+                    day = starts[after] - between
+            if day < FREE:
+                own = clocks[number]
+                finishes[number] = ends = own.end(day)
+                starts[number] = own.start(ends)
+    except OUT_OF_DAYS as error:
+        raise no_day(frame, number, error) from error
     return Passed(starts, finishes)
 
 
-def own_day(frame: Frame, number: int, step: Callable[[int], int], day: int) -> int:
-    """A step of an activity's clock, told by its id where there is no day for it."""
-    try:
-        return step(day)
-    except (ValueError, OverflowError) as error:
-        activity = frame.network.activities[number]
-        raise NoDayFor(f"{activity.id}: {error}", activity.id) from error
+def no_day(frame: Frame, number: int, error: Exception) -> NoDayFor:
+    """What is raised where a clock has no day for an activity, which is told by its id."""
+    activity = frame.network.activities[number]
+    return NoDayFor(f"{activity.id}: {error}", activity.id)
 
 
-def own_limits(frame: Frame, clocks: Sequence[Clock], early: Passed) -> list[int]:
+def limited_of(frame: Frame, clocks: Sequence[Clock]) -> tuple[int, ...]:
+    """The activities that may have a limit of their own: a last day, or a season."""
+    pairs = enumerate(zip(frame.network.activities, clocks, strict=True))
+    return tuple(n for n, (activity, own) in pairs if activity.not_after is not None or isinstance(own, SeasonClock))
+
+
+def own_limits(frame: Frame, clocks: Sequence[Clock], limited: Iterable[int], early: Passed) -> list[int]:
     """The day by which each activity must be finished: its own, and the end of the season it starts in or missed."""
     limits = [FREE] * len(clocks)
-    for number, activity in enumerate(frame.network.activities):
+    for number in limited:
+        activity, own = frame.network.activities[number], clocks[number]
         if activity.not_after is not None:
             limits[number] = activity.not_after.toordinal()
-        own = clocks[number]
         if isinstance(own, SeasonClock):
             limits[number] = min(limits[number], own.limit(early.starts[number]))
     return limits
@@ -108,7 +128,10 @@ def own_limits(frame: Frame, clocks: Sequence[Clock], early: Passed) -> list[int
 def free_float(frame: Frame, number: int, own: Clock, later: Sequence[tuple[int, int]], early: Passed, end: int) -> int:
     """The own days by which an activity may slip without moving the earliest start of any other, or the end."""
     day = min((early.starts[after] - between for after, between in later), default=end)
-    start = own_day(frame, number, own.start, own_day(frame, number, own.end, day))
+    try:
+        start = own.start(own.end(day))
+    except OUT_OF_DAYS as error:
+        raise no_day(frame, number, error) from error
     return max(0, own.between(early.starts[number], start))
 
 

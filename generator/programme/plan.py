@@ -19,12 +19,12 @@ from generator.programme import doubts, seasons
 from generator.programme.calendar import worked
 from generator.programme.dated import Bounds, dated_walls, labelled
 from generator.programme.dates import answered_alone, with_dates
-from generator.programme.effects import Runs, runs
+from generator.programme.effects import Runs, around
 from generator.programme.limits import passed
 from generator.programme.model import ByRun, Programme, Task, Wall
-from generator.programme.network import NetworkError
+from generator.programme.network import NetworkError, reframed
 from generator.programme.orders import orders
-from generator.programme.schedule import LastDates, last_dates
+from generator.programme.schedule import LastDates, last_dates, schedule
 from generator.programme.tasks import Planned, Works, works
 from generator.programme.winters import held_back, over_winter
 from generator.questionnaire.facts import PROJECT, View
@@ -78,11 +78,12 @@ class _Made:
     ) -> _Made:
         """Raises a `NetworkError` where they cannot be."""
         finish = completion(measured.facts.at_scope(PROJECT))
-        made = runs(found.network, start, finish)
-        waiting = over_winter(made.likely)
+        likely = schedule(found.network, start, finish)
+        waiting = over_winter(likely)
         if waiting:
-            found = replace(found, network=held_back(found.network, made.likely.dates, waiting))
-            made = runs(found.network, start, finish)
+            found = replace(found, network=held_back(found.network, likely.dates, waiting))
+            likely = schedule(found.network, start, finish, frame=reframed(likely.frame, found.network))
+        made = around(likely)
         limits = last_dates(made.likely)
         walls = dated_walls(found, made, Bounds(limits, climate, days, library))
         follows = tuple(_follow(item, made) for item in found.follows)

@@ -9,8 +9,8 @@ from operator import itemgetter
 from typing import Literal
 
 from generator.programme import passes
-from generator.programme.clocks import Clock, SeasonClock, clock
-from generator.programme.gangs import Dispatch, Order, Rank, gangs_of, ranks, ways
+from generator.programme.clocks import Clock, SeasonClock, clocks_of
+from generator.programme.gangs import Crews, Dispatch, Order, Rank, crews_of, ranks, ways
 from generator.programme.network import Frame, Id, Network, NetworkError, Run, Work, framed
 from generator.programme.passes import FREE, Kind, Passed
 
@@ -79,12 +79,18 @@ class Held:
 
 @dataclass(frozen=True, slots=True)
 class _Job:
-    """What every pass needs: the network by number, its clocks, the start and the completion as ordinals."""
+    """What every pass needs: the network by number, its clocks, the start and the completion as ordinals.
+
+    `floors` are the first days that the start and their own dates allow the activities, `limited` those of them that
+    may have a limit of their own.
+    """
 
     frame: Frame
     clocks: Sequence[Clock]
     start: int
     completion: int
+    floors: Sequence[int]
+    limited: Sequence[int]
 
     @classmethod
     def of(
@@ -99,16 +105,18 @@ class _Job:
             raise NetworkError("a network without activities")
         frame = framed(network) if known is None else known
         base = start.toordinal()
-        clocks = [clock(activity, run, base) for activity in network.activities]
-        return cls(frame, clocks, base, FREE if completion is None else completion.toordinal())
+        clocks = clocks_of(network.activities, run, base)
+        last = FREE if completion is None else completion.toordinal()
+        return cls(frame, clocks, base, last, passes.floors_of(frame, base), passes.limited_of(frame, clocks))
 
     def early(self, order: Order) -> Passed:
         """Forward from the start."""
-        return passes.forward(self.frame, self.clocks, order.before, order.sequence, self.start)
+        return passes.forward(self.frame, self.clocks, order.before, order.sequence, self.floors)
 
     def late(self, order: Order, early: Passed, end: int) -> Passed:
         """Back from an end, from each limit and from the completion."""
-        limits = [min(limit, end, self.completion) for limit in passes.own_limits(self.frame, self.clocks, early)]
+        own = passes.own_limits(self.frame, self.clocks, self.limited, early)
+        limits = [min(limit, end, self.completion) for limit in own]
         return passes.backward(self.frame, self.clocks, order.after, order.sequence, limits)
 
     def last(self, order: Order, early: Passed) -> int:
@@ -123,8 +131,8 @@ class _Job:
 
     def shorts(self, order: Order, early: Passed) -> Iterator[tuple[int, Limit, int]]:
         """Each limit that is passed: the activity, the kind, the limit."""
-        for number, activity in enumerate(self.frame.network.activities):
-            finish, own = early.finishes[number], self.clocks[number]
+        for number in self.limited:
+            activity, finish, own = self.frame.network.activities[number], early.finishes[number], self.clocks[number]
             if activity.not_after is not None and finish > activity.not_after.toordinal():
                 yield number, "not-after", activity.not_after.toordinal()
             if isinstance(own, SeasonClock) and finish > own.limit(early.starts[number]):
@@ -241,8 +249,8 @@ class Schedule:
 
     def stay(self, tag: Id) -> Stay | None:
         """How long what bears a tag lasts; None where nothing bears it."""
-        tagged = [activity.id for activity in self.network.activities if tag in activity.tags]
-        if not tagged:
+        tagged = self.frame.tagged.get(tag)
+        if tagged is None:
             return None
         return Stay(min(map(self.dates.start, tagged)), max(map(self.dates.finish, tagged)))
 
@@ -334,18 +342,20 @@ def _chosen(job: _Job) -> Order:
     A wall is pressing by its latest start that moves no end; where that passes limits, by the one that keeps limits.
     """
     plain = Order.of(job.frame, job.frame.sequence)
-    gangs = gangs_of(job.frame)
-    if not gangs:
+    crews = crews_of(job.frame)
+    if not crews.gangs:
         return plain
     early = job.early(plain)
     soonest = max(early.finishes)
     late = job.late(plain, early, soonest)
-    by_end = ranks(job.frame, late)
+    by_end = ranks(crews, late)
     best: tuple[tuple[int, int], Order] | None = None
-    for way in ways(gangs, len(job.clocks)):
-        tried = [_tried(job, way, by_end)]
+    by_limits: list[Rank] | None = None
+    for way in ways(crews.gangs, len(job.clocks)):
+        tried = [_tried(job, crews, way, by_end)]
         if tried[0][0][0]:
-            tried.append(_tried(job, way, ranks(job.frame, job.late(plain, early, FREE), late)))
+            by_limits = by_limits or ranks(crews, job.late(plain, early, FREE), late)
+            tried.append(_tried(job, crews, way, by_limits))
         best = min([best, *tried] if best else tried, key=itemgetter(0))
         if best[0] == (0, soonest):  # nothing ends before it does without waiting for any gang
             break
@@ -353,9 +363,9 @@ def _chosen(job: _Job) -> Order:
     return best[1]
 
 
-def _tried(job: _Job, way: Mapping[str, int], rank: Sequence[Rank]) -> tuple[tuple[int, int], Order]:
+def _tried(job: _Job, crews: Crews, way: Mapping[str, int], rank: Sequence[Rank]) -> tuple[tuple[int, int], Order]:
     """An order, with the days that it is short and its end."""
-    dispatch = Dispatch(job.frame, job.clocks, job.start, way)
+    dispatch = Dispatch(job.frame, job.clocks, job.floors, crews, way)
     order, early = dispatch.run(rank), dispatch.early
     return (sum(early.finishes[n] - limit for n, _, limit in job.shorts(order, early)), max(early.finishes)), order
 

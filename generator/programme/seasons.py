@@ -41,7 +41,7 @@ class Climate:
         if coat.text("days_told_at") != TOLD_AT_20_C:
             return None
         if is_inside(coat):
-            row = library.tables["room-temperature"].found(coat, unknown=("heating_indoors",))[0]
+            row = library.tables["room-temperature"].row_for(coat, unknown=("heating_indoors",))
             if row is not None:
                 return monthly_rates([float(row.number("mean_c"))] * MONTHS)
         return self.outside

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import operator
+from collections.abc import Iterable, Iterator
 
-from generator.library.model import Conditioned, Library
+from generator.library.model import Library
 from generator.library.tasks import OR, TaskEntry
 from generator.programme.network import Id
 from generator.questionnaire.facts import Facts, ScopePath, View
@@ -26,14 +27,22 @@ class Standing:
         self._at: dict[tuple[str, ScopePath], Id] = {}
         self._once: dict[tuple[str, ...], Id] = {}
         self._named: dict[tuple[str, ScopePath, bool], tuple[Id, ...]] = {}
+        self._links = {
+            entry.id: tuple((place, tuple(tasks.split(OR))) for place, tasks in entry.links())
+            for entry in library.tasks.values()
+        }
         self._places = {path.path: self._place(path) for path in facts.views("work")}
-        tasks = [(entry, library.condition("task", entry.id)) for entry in library.tasks.values()]
+        tasks = [(entry, self._where(entry)) for entry in library.tasks.values() if entry.kind != "mark"]
         for wall in facts.views("element"):
             scopes = self._scopes(wall)
-            for entry, when in tasks:
+            for entry, where in tasks:
                 for here in scopes[entry.per]:
-                    if entry.kind != "mark" and _stands(entry, when, here):
+                    if here.path in where:
                         self._stand(entry, here)
+
+    def _where(self, entry: TaskEntry) -> frozenset[ScopePath]:
+        unsure = entry.if_unknown == "include"
+        return frozenset(self.library.condition("task", entry.id).where(self.facts, entry.per, unknown=unsure))
 
     def _place(self, work: View) -> int:
         return int(self.library.row("work-order", work=work.text("work")).number("place"))
@@ -60,70 +69,72 @@ class Standing:
     def after(self, entry: TaskEntry, here: View) -> tuple[Id, ...]:
         """The tasks that a task of a scope comes after, each once."""
         own = self._at.get((entry.id, here.path))
-        return tuple(id for id in self._after(entry, here, frozenset(), False) if id != own)
+        return tuple(id for id in self._after(entry, here.path, frozenset(), False) if id != own)
 
-    def named(self, tasks: str, here: View, seen: Seen = frozenset(), strict: bool = False) -> tuple[Id, ...]:
+    def named(self, tasks: str, here: View) -> tuple[Id, ...]:
         """The tasks so called at, in or around a scope; of alternatives, the first that is there.
 
         What is not there stands for what it comes after itself, but not where it is looked for elsewhere (`strict`) or
         further in.
         """
-        options = tasks.split(OR)
-        return next((found for task in options[:-1] if (found := self._standing(task, here))), ()) or self._one(
-            options[-1], here, seen, strict
-        )
+        return self._first(tuple(tasks.split(OR)), here.path, frozenset(), False)
 
-    def _standing(self, task: str, here: View) -> tuple[Id, ...]:
+    def _first(self, options: tuple[str, ...], path: ScopePath, seen: Seen, strict: bool) -> tuple[Id, ...]:
+        for task in options[:-1]:
+            found = self._standing(task, path)
+            if found:
+                return found
+        return self._one(options[-1], path, seen, strict)
+
+    def _standing(self, task: str, path: ScopePath) -> tuple[Id, ...]:
         """The tasks so called that are there themselves."""
-        scopes = self._meeting(self.library.tasks[task], here)
-        return tuple(self._at[task, scope.path] for scope in scopes if (task, scope.path) in self._at)
+        meeting = self._meeting(self.library.tasks[task], path)
+        return tuple(self._at[task, at] for at in meeting if (task, at) in self._at)
 
-    def _one(self, task: str, here: View, seen: Seen, strict: bool) -> tuple[Id, ...]:
-        key = (task, here.path, strict)
+    def _one(self, task: str, path: ScopePath, seen: Seen, strict: bool) -> tuple[Id, ...]:
+        key = (task, path, strict)
+        if key in self._named:
+            return self._named[key]
         if key in seen:  # walls that are said to cure one another: told as a circle by those that are there
             return ()
-        if key not in self._named:
-            entry = self.library.tasks[task]
-            apart = strict or LEVELS.index(entry.per) > len(here.path)
-            found: list[Id] = []
-            for scope in self._meeting(entry, here) or [here]:
-                standing = self._at.get((task, scope.path))
-                if standing:
-                    found.append(standing)
-                elif entry.kind == "mark" or not apart:
-                    found += self._after(entry, scope, seen | {key}, strict)
-            self._named[key] = tuple(dict.fromkeys(found))
+        entry = self.library.tasks[task]
+        apart = strict or LEVELS.index(entry.per) > len(path)
+        found: dict[Id, None] = {}
+        for at in self._meeting(entry, path) or [path]:
+            standing = self._at.get((task, at))
+            if standing:
+                found[standing] = None
+            elif entry.kind == "mark" or not apart:
+                found |= self._after(entry, at, seen | {key}, strict)
+        self._named[key] = tuple(found)
         return self._named[key]
 
-    def _after(self, entry: TaskEntry, here: View, seen: Seen, strict: bool) -> list[Id]:
-        links = ((task, at, strict or bool(place)) for place, task in entry.links() for at in self._of(place, here))
-        return list(dict.fromkeys(id for task, at, apart in links for id in self.named(task, at, seen, apart)))
+    def _after(self, entry: TaskEntry, path: ScopePath, seen: Seen, strict: bool) -> dict[Id, None]:
+        found: dict[Id, None] = {}
+        for place, options in self._links[entry.id]:
+            for at in self._of(place, path) if place else (path,):
+                found |= dict.fromkeys(self._first(options, at, seen, strict or bool(place)))
+        return found
 
-    def _meeting(self, entry: TaskEntry, here: View) -> list[View]:
+    def _meeting(self, entry: TaskEntry, path: ScopePath) -> list[ScopePath]:
         """The scopes of a task's level that lie around a scope, or in it."""
         depth = LEVELS.index(entry.per)
-        if len(here.path) >= depth:
-            return [here.facts.at_scope(here.path[:depth])]
-        return here.inside(entry.per)
+        return [path[:depth]] if len(path) >= depth else self._inside(path, entry.per)
 
-    def _of(self, place: str, here: View) -> Iterator[View]:
-        """The scopes that a link looks at from a scope."""
-        if not place:
-            yield here
-        elif place == "coat-before":
-            coats = here.around("work").inside("coat")
-            at = next((nr for nr, coat in enumerate(coats) if coat.path == here.path), 0)
-            yield from coats[max(at - 1, 0) : at]
-        elif place == "works-before":
-            own = self._places[here.path[:2]]
-            wall = here.facts.at_scope(here.path[:1])
-            yield from (work for work in wall.inside("work") if self._places[work.path] < own)
-        else:
-            yield from (here.facts.at_scope(path) for path in curing_walls(here))
+    def _inside(self, path: ScopePath, level: str) -> list[ScopePath]:
+        return [scope.path for scope in self.facts.inside(path, level)]
 
-
-def _stands(entry: TaskEntry, when: Conditioned, here: View) -> bool:
-    return when.stands(here.facts, here.path, unknown=entry.if_unknown == "include")
+    def _of(self, place: str, path: ScopePath) -> Iterable[ScopePath]:
+        """The scopes elsewhere that a link looks at from a scope."""
+        if place == "coat-before":
+            coats = self._inside(path[:2], "coat")
+            at = coats.index(path) if path in coats else 0
+            return coats[max(at - 1, 0) : at]
+        if place in ("works-before", "works-after"):
+            own = self._places[path[:2]]
+            passes = operator.lt if place == "works-before" else operator.gt
+            return [work for work in self._inside(path[:1], "work") if passes(self._places[work], own)]
+        return curing_walls(self.facts.at_scope(path))
 
 
 def curing_walls(here: View) -> Iterator[ScopePath]:

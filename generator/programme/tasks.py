@@ -45,7 +45,7 @@ class Works:
 def works(facts: Facts, library: Library, climate: Climate, calendar: Calendar) -> Works:
     """The works of a job as a network; empty where nothing is done that takes time."""
     planned, gangs = _planned(facts, library)
-    times = _Times(library, climate, calendar)
+    times = _Times(library, climate, calendar, {})
     activities = tuple(_activity(item, times) for item in planned.values() if item.entry.kind != "follow")
     counts = {trade: found.gangs_nr for trade, found in gangs.items()}
     follows = tuple(item for item in planned.values() if item.entry.kind == "follow")
@@ -72,7 +72,7 @@ def _joined(standing: Standing, taking: Taking) -> dict[Id, list[Why]]:
     joined: dict[Id, list[Why]] = {}
     for entry, here in standing.found.values():
         if entry.joins:
-            for id in standing.named(entry.joins, here):
+            for id in standing.named(entry.joins, here)[:1]:
                 into, there = standing.found[id]
                 gang = taking.gang(into, there)
                 part = taking.part(entry, here, gang.reckoned_nr if gang is not None else 1)
@@ -83,11 +83,15 @@ def _joined(standing: Standing, taking: Taking) -> dict[Id, list[Why]]:
 
 @dataclass(frozen=True, slots=True)
 class _Times:
-    """What turns days into time: the calendar and the climate."""
+    """What turns days into time: the calendar and the climate.
+
+    Many tasks of a job take the same: they are given one and the same of it (`made`), whose days are then found once.
+    """
 
     library: Library
     climate: Climate
     calendar: Calendar
+    made: dict[Work | Wait | Cover, Work | Wait | Cover]
 
     def season(self, here: View) -> PlacingSeason | None:
         """The season in which lime is laid at a scope: of a work, that of the coat that is longest open to frost."""
@@ -96,10 +100,10 @@ class _Times:
 
 
 def _activity(item: Planned, times: _Times) -> Activity:
-    entry, here = item.entry, item.here
+    entry, here, takes = item.entry, item.here, _takes(item, times)
     return Activity(
         item.id,
-        _takes(item, times),
+        times.made.setdefault(takes, takes),
         tuple(Link(id) for id in item.after),
         item.trade if entry.kind in ("work", "access") else "",
         here.path[0],

@@ -9,11 +9,10 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Final
 
-from generator.lime.maturity import MonthlyRates
 from generator.lime.season import DAY
 from generator.programme.clocks import days_of
 from generator.programme.dated import missed
-from generator.programme.effects import deferred, enclosed, from_start, with_days, with_gangs
+from generator.programme.effects import deferred, from_start, with_days, with_gangs
 from generator.programme.network import Id, NetworkError, Work
 from generator.programme.schedule import Schedule
 from generator.programme.tasks import Works
@@ -40,14 +39,12 @@ class Way:
     day: datetime.date | None = None
 
 
-def ways(
-    planned: Schedule, found: Works, earliest: datetime.date | None, warmth: MonthlyRates | None = None
-) -> tuple[Way, ...]:
+def ways(planned: Schedule, found: Works, earliest: datetime.date | None, warm: Schedule | None) -> tuple[Way, ...]:
     """What helps a schedule that passes its limits, the best first.
 
-    `earliest` is the first day it could start on, `warmth` what a day in a heated enclosure counts for.
+    `earliest` is the first day it could start on, `warm` the same with all that misses its season enclosed and heated.
     """
-    tried = [*_started(planned, earliest), *_manned(planned, found), *_in_season(planned, warmth)]
+    tried = [*_started(planned, earliest), *_manned(planned, found), *_in_season(planned, warm)]
     helping = [way for way in tried if way.lacks_days < planned.short_days or way.kind in ("start", "put-off")]
     best = sorted(helping, key=lambda way: way.lacks_days)[:MOST]
     late = any(short.kind == "completion" for short in planned.short) and not without_season(planned)
@@ -95,13 +92,17 @@ def _halved(found: Works, trade: str) -> Mapping[Id, float | Range[float]]:
     return {item.id: item.why.days.each(lambda days: float(math.ceil(days / 2))) for item in worked}
 
 
-def _in_season(planned: Schedule, warmth: MonthlyRates | None) -> Iterator[Way]:
+def out_of_season(planned: Schedule) -> tuple[Id, ...]:
+    """The works that have no season, or else those that miss theirs."""
+    return without_season(planned) or tuple(short.id for short in planned.short if short.kind == "season")
+
+
+def _in_season(planned: Schedule, warm: Schedule | None) -> Iterator[Way]:
     """What misses its season enclosed and heated, and put off to the next, whatever the completion says."""
-    apart = without_season(planned)
-    late = list(apart) or [short.id for short in planned.short if short.kind == "season"]
-    if not late:
+    apart, late = without_season(planned), out_of_season(planned)
+    if warm is None:
         return
-    yield _way("enclose", enclosed(planned, *late, rates=warmth))
+    yield _way("enclose", warm)
     put_off = planned if apart else deferred(planned, *late)
     lacks = sum(short.days for short in put_off.short if short.kind != "completion")
     moved = [put_off.dates.start(id) for id in late if apart or put_off.dates.start(id) > planned.dates.start(id)]

@@ -3,19 +3,22 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from pathlib import Path
 from statistics import median_low
 from typing import Final
 
-from generator.errors import InputInvalid, Mark, Problem
-from generator.files.limits import MOST_TOLD, MOST_WEATHER_BYTES
+from generator.files.limits import MOST_TOLD
 from generator.lime import driving_rain as rain
+from generator.lime.limits import checked
+from generator.programme.weather_columns import Column, Quantity, bearing
+from generator.programme.weather_file import MISSING, BadRow, WeatherFile, lacking, read_file, refused, said
 from generator.values import plain, rounded
 
 HOURS_OF_A_YEAR: Final = 8_760
+WANTED: Final[tuple[Quantity, ...]] = ("time", "wind", "from", "rain")
 _HOUR: Final = datetime.timedelta(hours=1)
 _BY_THE_HOUR: Final = "give a row for each hour: the mean of its wind and all of its rain"
 
@@ -42,34 +45,71 @@ class WallPlace:
         }
 
 
-def read_weather(path: Path) -> rain.WeatherRows:
+@dataclass(frozen=True, slots=True)
+class WeatherRows:
+    """The hours read from a weather file, the rows left out, and how many hours have no wind, bearing or rain."""
+
+    hours: tuple[rain.Hour, ...]
+    bad: tuple[BadRow, ...] = ()
+    missing_nr: int = 0
+
+
+def read_weather(path: Path, named: Sequence[Column] = ()) -> WeatherRows:
     """The hours of a weather file. Raises `InputInvalid` where it cannot be read, or holds none."""
-    text = weather_text(path)
-    try:
-        read = rain.weather_rows(text.splitlines())
-    except ValueError as error:
-        raise refused(path, str(error), f"start it with the line '{','.join(rain.COLUMNS)}'") from None
-    if not read.hours:
-        why = f"; row {read.bad[0].row}: {read.bad[0].why}" if read.bad else ""
-        raise refused(path, f"has no hour of weather that can be used{why}", "write an hour a line")
-    if strange := _strange_steps(read.hours):
-        raise refused(path, *strange)
-    return read
+    return hours_of(read_file(path, named))
 
 
-def weather_text(path: Path) -> str:
-    """The text of a weather file. Raises `InputInvalid` where it cannot be read or is too large."""
-    try:
-        with path.open("rb") as stream:
-            raw = stream.read(MOST_WEATHER_BYTES + 1)
-        if len(raw) > MOST_WEATHER_BYTES:
-            raise refused(path, f"is larger than {MOST_WEATHER_BYTES:,} bytes, a century of hours", "part it by years")
-        return raw.decode("utf-8-sig")
-    except UnicodeDecodeError:
-        raise refused(path, "is not UTF-8 text", "save it as CSV in UTF-8") from None
-    except OSError as error:
-        reason = f"cannot be read ({error.strerror or error})"
-        raise refused(path, reason, "check the path and its permissions") from None
+def hours_of(read: WeatherFile) -> WeatherRows:
+    """The hours of wind and rain in a weather file. Raises `InputInvalid` where it has none, or steps that are none."""
+    found = rows_of(read)
+    if not found.hours:
+        why = f"; row {found.bad[0].row}: {found.bad[0].why}" if found.bad else ""
+        raise refused(read.path, f"has no hour of weather that can be used{why}", "write an hour a line")
+    if strange := _strange_steps(found.hours):
+        raise refused(read.path, *strange)
+    return found
+
+
+def rows_of(read: WeatherFile) -> WeatherRows:
+    """The rows of wind and rain in a weather file. Raises `InputInvalid` where it lacks their columns.
+
+    A row is bad where a value is no number, outside the limits (0 to 75 m/s, 0 to 360 degrees, 0 to 400 mm), or
+    earlier than the row before; it is told, never guessed. In an hour without wind the bearing says nothing.
+    """
+    if lacks := lacking(read, WANTED):
+        raise lacks
+    hours: list[rain.Hour] = []
+    bad: list[BadRow] = []
+    missing = 0
+    for number, cells in read.rows:
+        try:
+            hour = _hour(read, cells, hours[-1].when if hours else None)
+        except ValueError as error:
+            bad.append(BadRow(number, str(error)))
+            continue
+        if hour is None:
+            missing += 1
+        else:
+            hours.append(hour)
+    return WeatherRows(tuple(hours), tuple(bad), missing)
+
+
+def _hour(read: WeatherFile, cells: tuple[str, ...], after: datetime.datetime | None) -> rain.Hour | None:
+    when = read.when(cells)
+    if after is not None and when < after:
+        raise ValueError(f"time is {when}: valid from {after} up")
+    wind, fall, bears = read.value(cells, "wind"), read.value(cells, "rain"), read.cell(cells, "from")
+    if wind is None or fall is None or (wind and bears.casefold() in MISSING):
+        return None
+    degrees = bearing(bears) if wind else 0.0
+    if degrees is None:
+        raise ValueError(f"from is '{bears}': valid from 0 to 360, or a point of the compass such as NNE")
+    return rain.Hour(
+        when,
+        checked("wind_m_per_s", wind, *rain.WIND_LIMITS_M_PER_S),
+        checked("from_deg", degrees, 0.0, 360.0),
+        checked("rain_mm", fall, *rain.RAIN_LIMITS_MM),
+    )
 
 
 def _strange_steps(hours: Sequence[rain.Hour]) -> tuple[str, str] | None:
@@ -89,12 +129,7 @@ def _strange_steps(hours: Sequence[rain.Hour]) -> tuple[str, str] | None:
     return (f"has rows {usual} apart", _BY_THE_HOUR) if usual != _HOUR else None
 
 
-def refused(path: Path, what: str, to_do: str) -> InputInvalid:
-    """The mistake of a weather file as a whole."""
-    return InputInvalid([Problem(Mark(str(path)), what, to_do)])
-
-
-def told(read: rain.WeatherRows, place: WallPlace, words: dict[str, str]) -> list[str]:
+def told(read: WeatherRows, place: WallPlace, words: Mapping[str, str]) -> list[str]:
     """The driving rain at the airfield and on the wall, with what limits it.
 
     Raises ValueError for a place that is none.
@@ -105,6 +140,8 @@ def told(read: rain.WeatherRows, place: WallPlace, words: dict[str, str]) -> lis
     found = [said(words["rain-bad"], row=str(bad.row), why=bad.why) for bad in read.bad[:MOST_TOLD]]
     if read.bad[MOST_TOLD:]:
         found.append(said(words["rain-bad-more"], count=f"{len(read.bad) - MOST_TOLD:,}"))
+    if read.missing_nr:
+        found.append(said(words["rain-missing"], count=f"{read.missing_nr:,}"))
     found.append(said(words["rain-airfield"], faces=f"{place.faces_deg:g}", **_figures(airfield)))
     found.append(said(words["rain-wall"], **{"class": rain.uk_exposure_class(wall)}, **_figures(wall)))
     if len(read.hours) < HOURS_OF_A_YEAR:
@@ -116,10 +153,3 @@ def told(read: rain.WeatherRows, place: WallPlace, words: dict[str, str]) -> lis
 
 def _figures(index: rain.DrivingRain) -> dict[str, str]:
     return {"annual": str(rounded(index.annual_l_per_m2, 0)), "spell": str(rounded(index.spell_l_per_m2, 1))}
-
-
-def said(text: str, **fills: str) -> str:
-    """Words with their places filled."""
-    for key, value in fills.items():
-        text = text.replace(f"{{{key}}}", value)
-    return text

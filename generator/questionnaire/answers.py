@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Container, Sequence
-from dataclasses import replace
+from collections.abc import Collection, Container, Mapping
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any, Final
 
 from generator.errors import did_you_mean, nearest, shown
@@ -47,6 +47,16 @@ def layers_named(source: Source) -> list[str]:
     return listed
 
 
+@dataclass(frozen=True, slots=True)
+class _Asked:
+    """What is asked of the scopes of a level: questions, the keys that may stand there, older names, usual answers."""
+
+    questions: tuple[Question, ...]
+    keys: Mapping[str, None]
+    were: frozenset[str]
+    usual: Mapping[str, Held]
+
+
 class _Reader:
     """Walks the file once, scope by scope."""
 
@@ -58,6 +68,7 @@ class _Reader:
         self.values: dict[ScopePath, dict[str, Held]] = {}
         self.called: dict[str, int] = {}
         self.photographs: list[PhotographShape] = []
+        self.asked: dict[str, _Asked] = {}
 
     def read(self) -> Facts:
         data = self.source.data
@@ -221,11 +232,10 @@ class _Reader:
     ) -> None:
         self.scopes[path] = Scope(path, level, title)
         held = self.values.setdefault(path, {})
-        asked = {question.name: question for question in self.questionnaire.of(level)}
-        were = [name for question in asked.values() for name in question.was]
-        self._unknown_keys(data, place, (*self._structure(level), *asked), _article(level), were)
-        for name, question in asked.items():
-            key = self._key_of(question, data, place)
+        asked = self._asked_of(level)
+        self._unknown_keys(data, place, asked.keys, _article(level), asked.were)
+        for question in asked.questions:
+            name, key = question.name, self._key_of(question, data, place)
             if data.get(key) is not None:
                 value = self._value(question, data[key], (*place, key))
                 if value is not None:
@@ -234,13 +244,26 @@ class _Reader:
                 if name in told:
                     continue
                 self._lacks(question, (*place, name), level)
-            else:
-                default = default_of(question)
-                if default is not None:
-                    held[name] = Held(default, "default")
+            elif name in asked.usual:
+                held[name] = asked.usual[name]
+
+    def _asked_of(self, level: str) -> _Asked:
+        """What is asked of every scope of a level."""
+        if level not in self.asked:
+            questions = self.questionnaire.of(level)
+            usual = {question.name: default_of(question) for question in questions if question.need != "required"}
+            self.asked[level] = _Asked(
+                questions,
+                dict.fromkeys((*self._structure(level), *(question.name for question in questions))),
+                frozenset(name for question in questions for name in question.was),
+                {name: Held(value, "default") for name, value in usual.items() if value is not None},
+            )
+        return self.asked[level]
 
     def _key_of(self, question: Question, data: dict[str, Any], place: Path_) -> str:
         """The key under which a question is answered: its name, or one that it had before."""
+        if not question.was:
+            return question.name
         given = [key for key in (question.name, *question.was) if data.get(key) is not None]
         if len(given) > 1:
             first = self.source.key_mark((*place, given[0])).line
@@ -267,7 +290,7 @@ class _Reader:
         self.source.key_problem(at, what, f"add '{question.name}: {question.example or '…'}'")
 
     def _unknown_keys(
-        self, data: dict[str, Any], place: Path_, known: tuple[str, ...], what: str, were: Sequence[str] = ()
+        self, data: dict[str, Any], place: Path_, known: Collection[str], what: str, were: Container[str] = ()
     ) -> None:
         for key in data:
             if key not in known and key not in were:
@@ -275,7 +298,7 @@ class _Reader:
                 hint = "" if self.source.problems.is_full else self._where_it_belongs(key, known)
                 self.source.key_problem((*place, key), told, hint)
 
-    def _where_it_belongs(self, key: str, known: tuple[str, ...]) -> str:
+    def _where_it_belongs(self, key: str, known: Collection[str]) -> str:
         if key.strip() in known:
             return "take the space out of its name"
         name = self.names.get(key)

@@ -11,11 +11,12 @@ straddles the limit gives unknown. Each comparison comes back as a fact. `parsin
 from __future__ import annotations
 
 import datetime
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from decimal import Decimal
+from functools import cached_property
 
-from generator.questionnaire.facts import Facts, Held, ScopePath
+from generator.questionnaire.facts import Facts, Held, ScopePath, Seen
 from generator.values import NOT_KNOWN, Range, Value
 
 Truth = bool | None
@@ -38,8 +39,13 @@ class Fact:
     @property
     def text(self) -> str:
         """The comparison, and the value as a reader sees it."""
+        return f"{self.node} [{self.told}]"
+
+    @property
+    def told(self) -> str:
+        """The value that it met, under its label."""
         value = "not answered" if self.held is None else self.facts.say(self.node.name, self.held.value)
-        return f"{self.node} [{self.facts.names[self.node.name].label.lower()}: {value}]"
+        return f"{self.facts.names[self.node.name].label.lower()}: {value}"
 
     def __str__(self) -> str:
         return f"{self.text}: {'unknown' if self.holds is None else 'yes' if self.holds else 'no'}"
@@ -133,7 +139,7 @@ def _written(literal: Literal_) -> str:
     return f"{literal:f}" if isinstance(literal, Decimal) else repr(str(literal))
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Condition:
     """A checked condition, seen from one scope."""
 
@@ -148,7 +154,24 @@ class Condition:
 
     def holds(self, facts: Facts, path: ScopePath) -> Truth:
         """What it comes to alone: nothing is noted, and no more is looked at than decides it."""
-        return _holds(self.node, facts, path)
+        return self._test(facts.outward(path), facts, path)
+
+    def where(self, facts: Facts, level: str, *, unknown: bool) -> tuple[ScopePath, ...]:
+        """The scopes of a level at which it holds; with `unknown`, those too at which the answers do not say."""
+        test, found = self._test, []
+        for path, seen in facts.seen_at(level):
+            truth = test(seen, facts, path)
+            if truth or (unknown and truth is None):
+                found.append(path)
+        return tuple(found)
+
+    @cached_property
+    def _test(self) -> Test:
+        # a job asks it at every scope: the tree is walked once, and what is walked each time are its tests
+        return _tested(self.node)
+
+    def __reduce__(self) -> tuple[type[Condition], tuple[str, str, Node]]:
+        return Condition, (self.text, self.scope, self.node)  # tests are made anew where it is read
 
     def names(self) -> frozenset[str]:
         """Every name it reads."""
@@ -162,7 +185,7 @@ class Condition:
         return str(self.node)
 
 
-# --- evaluating -------------------------------------------------------------------------------------------
+# --- evaluating, with the facts -----------------------------------------------------------------------------
 
 
 def _truth(node: Node, facts: Facts, path: ScopePath, found: list[Fact]) -> Truth:
@@ -175,32 +198,9 @@ def _truth(node: Node, facts: Facts, path: ScopePath, found: list[Fact]) -> Trut
         inner = _combined("or", [_truth(node.part, facts, s.path, found) for s in facts.inside(path, node.level)])
         return inner if node.word == "any" or inner is None else not inner
     held = facts.held(path, node.name)
-    holds = _leaf(node, held)
+    holds = _absent(node) if held is None else _judge(node)(held.value)
     found.append(Fact(node, held, facts, holds))
     return holds
-
-
-def _holds(node: Node, facts: Facts, path: ScopePath) -> Truth:
-    if isinstance(node, Compare | IsTrue | Known):
-        return _leaf(node, facts.held(path, node.name))
-    if isinstance(node, Both):
-        return _decided(node.word, (_holds(part, facts, path) for part in node.parts))
-    inner = (
-        _holds(node.part, facts, path)
-        if isinstance(node, Not)
-        else _decided("or", (_holds(node.part, facts, scope.path) for scope in facts.inside(path, node.level)))
-    )
-    contrary = isinstance(node, Not) or node.word != "any"
-    return not inner if contrary and inner is not None else inner
-
-
-def _decided(word: str, truths: Iterable[Truth]) -> Truth:
-    deciding, open_ = word == "or", False
-    for truth in truths:
-        if truth is deciding:
-            return deciding
-        open_ = open_ or truth is None
-    return None if open_ else not deciding
 
 
 def _combined(word: str, truths: list[Truth]) -> Truth:
@@ -210,29 +210,109 @@ def _combined(word: str, truths: list[Truth]) -> Truth:
     return None if None in truths else not deciding
 
 
-def _leaf(node: Compare | IsTrue | Known, held: Held | None) -> Truth:
+# --- evaluating alone ---------------------------------------------------------------------------------------
+
+Test = Callable[[Seen, Facts, ScopePath], Truth]
+
+
+def _tested(node: Node) -> Test:
+    """What a node comes to at a scope, which is given by what it sees, with the facts and its path."""
+    if isinstance(node, Both):
+        return _both(node.word == "or", [_tested(part) for part in node.parts])
+    if isinstance(node, Not):
+        return _contrary(_tested(node.part))
+    if isinstance(node, Within):
+        inside = _within(node.level, _tested(node.part))
+        return inside if node.word == "any" else _contrary(inside)
+    return _named(node.name, _absent(node), _judge(node))
+
+
+def _named(name: str, absent: Truth, judge: Callable[[Value], Truth]) -> Test:
+    def test(seen: Seen, facts: Facts, path: ScopePath) -> Truth:
+        for values in seen:
+            held = values.get(name)
+            if held is not None:
+                return judge(held.value)
+        return absent
+
+    return test
+
+
+def _both(deciding: bool, tests: list[Test]) -> Test:
+    def test(seen: Seen, facts: Facts, path: ScopePath) -> Truth:
+        open_ = False
+        for part in tests:
+            truth = part(seen, facts, path)
+            if truth is deciding:
+                return deciding
+            open_ = open_ or truth is None
+        return None if open_ else not deciding
+
+    return test
+
+
+def _contrary(part: Test) -> Test:
+    def test(seen: Seen, facts: Facts, path: ScopePath) -> Truth:
+        inner = part(seen, facts, path)
+        return None if inner is None else not inner
+
+    return test
+
+
+def _within(level: str, part: Test) -> Test:
+    def test(seen: Seen, facts: Facts, path: ScopePath) -> Truth:
+        open_ = False
+        for scope in facts.inside(path, level):
+            truth = part(facts.outward(scope.path), facts, scope.path)
+            if truth:
+                return True
+            open_ = open_ or truth is None
+        return None if open_ else False
+
+    return test
+
+
+# --- comparing ----------------------------------------------------------------------------------------------
+
+
+def _absent(node: Compare | IsTrue | Known) -> Truth:
+    """What comes of a name that nobody gave a value."""
+    return False if isinstance(node, Known) else None
+
+
+def _judge(node: Compare | IsTrue | Known) -> Callable[[Value], Truth]:
+    """What comes of the value of a name."""
     if isinstance(node, Known):
-        return held is not None and held.known
-    if held is None or held.value is NOT_KNOWN:
-        return None
+        return lambda value: value is not NOT_KNOWN
     if isinstance(node, IsTrue):
-        return bool(held.value)
-    return _compared(held.value, node.operator, node.literal)
+        return lambda value: None if value is NOT_KNOWN else bool(value)
+    operator, literal, test = node.operator, node.literal, _TEST[node.operator]
+
+    def judge(value: Value) -> Truth:
+        if value is NOT_KNOWN:
+            return None
+        return _compared(value, operator, literal) if isinstance(value, _MANIFOLD) else test(value, literal)
+
+    return judge
 
 
 _TEST: dict[str, Callable[[object, object], bool]] = {
     "==": lambda a, b: a == b,
+    "!=": lambda a, b: a != b,
     "<": lambda a, b: a < b,  # type: ignore[operator]
     "<=": lambda a, b: a <= b,  # type: ignore[operator]
     ">": lambda a, b: a > b,  # type: ignore[operator]
     ">=": lambda a, b: a >= b,  # type: ignore[operator]
     "in": lambda a, b: a in b,  # type: ignore[operator]
+    "not in": lambda a, b: a not in b,  # type: ignore[operator]
     "has": lambda a, b: b in a,  # type: ignore[operator]
 }
 _CONTRARY = {"!=": "==", "not in": "in"}
+_MANIFOLD = (tuple, Range)
 
 
 def _compared(value: Value, operator: str, literal: Literal_) -> Truth:
+    """What comes of a value that may be several, or one of many."""
     if operator in _CONTRARY:
         inner = _compared(value, _CONTRARY[operator], literal)
         return None if inner is None else not inner

@@ -38,6 +38,10 @@ class Held:
         return self.value is not NOT_KNOWN
 
 
+Seen = tuple[Mapping[str, Held], ...]
+"""The values of a scope and of those around it, the nearest first."""
+
+
 @dataclass(frozen=True, slots=True)
 class Scope:
     """One project, element, work, coat or mix of the job."""
@@ -181,28 +185,42 @@ class Facts:
     scopes: Scopes
     values: Mapping[ScopePath, Mapping[str, Held]]
     photographs: tuple[Photographed, ...] = ()
-    _outward: dict[ScopePath, tuple[Mapping[str, Held], ...]] = field(
+    _outward: dict[ScopePath, Seen] = field(default_factory=dict, init=False, repr=False, compare=False)
+    _seen_at: dict[str, tuple[tuple[ScopePath, Seen], ...]] = field(
         default_factory=dict, init=False, repr=False, compare=False
     )
 
     def held(self, path: ScopePath, name: str) -> Held | None:
         """The value of a name as seen from a scope, looking outward; None where nobody gave one."""
-        for values in self._outward.get(path) or self._look_outward(path):
+        for values in self.outward(path):
             found = values.get(name)
             if found is not None:
                 return found
         return None
 
-    def _look_outward(self, path: ScopePath) -> tuple[Mapping[str, Held], ...]:
-        """The values of a scope and of those around it, kept: a job looks there a million times."""
+    def outward(self, path: ScopePath) -> Seen:
+        """The values of a scope and of those around it, the nearest first."""
+        return self._outward.get(path) or self._look_outward(path)
+
+    def seen_at(self, level: str) -> tuple[tuple[ScopePath, Seen], ...]:
+        """What each scope of a level sees, in the order of the answers; kept, as hundreds of conditions ask for it."""
+        if level not in self._seen_at:
+            self._seen_at[level] = tuple((scope.path, self.outward(scope.path)) for scope in self.at(level))
+        return self._seen_at[level]
+
+    def _look_outward(self, path: ScopePath) -> Seen:
+        # kept: a job looks there a million times
         seen = (self.values.get(path[:end]) for end in range(len(path), -1, -1))
         found = self._outward[path] = tuple(values for values in seen if values)
         return found
 
     def get(self, path: ScopePath, name: str) -> Value | None:
         """The value alone; None where it is absent or not known."""
-        found = self.held(path, name)
-        return found.value if found is not None and found.known else None
+        for values in self.outward(path):
+            found = values.get(name)
+            if found is not None:
+                return None if found.value is NOT_KNOWN else found.value
+        return None
 
     def at_scope(self, path: ScopePath) -> View:
         """The facts as a scope sees them, to be read as what they are: numbers, dates, texts …"""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
-from typing import Final
+from typing import Final, NoReturn
 
 from generator.errors import Mark
 from generator.values import unit_of
@@ -54,6 +54,11 @@ def below(scope: str) -> tuple[str, ...]:
     return LEVELS[LEVELS.index(scope) + 1 :]
 
 
+def misread(entry: Name, kinds: tuple[str, ...]) -> str:
+    """What is wrong where a name is read as what it is not declared."""
+    return f"'{entry.name}' is declared a {entry.kind}, and read as a {' or '.join(kinds)}"
+
+
 def a_scope(scope: str) -> str:
     """The word for a scope with its article: `an element`."""
     return f"an {scope}" if scope == "element" else f"a {scope}"
@@ -73,10 +78,11 @@ class Names(Mapping[str, Name]):
 
     def read_as(self, name: str, kinds: tuple[str, ...]) -> Name:
         """The name, which is to be read as one of some kinds. Raises `TypeError` where it is declared otherwise."""
-        entry = self._names.get(name) or self[name]
-        if entry.kind not in kinds:
-            raise TypeError(f"'{name}' is declared a {entry.kind}, and read as a {' or '.join(kinds)}")
-        return entry
+        entry = self._names.get(name)
+        return entry if entry is not None and entry.kind in kinds else self._misread(self[name], kinds)
+
+    def _misread(self, entry: Name, kinds: tuple[str, ...]) -> NoReturn:
+        raise TypeError(misread(entry, kinds))
 
     def __contains__(self, name: object) -> bool:
         return name in self._names

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import Any, Final, Literal
 
 from pydantic import Field
@@ -18,6 +19,7 @@ Kind = Literal[
     "photographs",
 ]  # fmt: skip
 Need = Literal["required", "block", "warning", "none"]
+Owner = Literal["building", "practice", "job"]
 ScopeWord = Literal["project", "element", "work", "coat"]
 # The keys of an answers file that are no questions, by the scope they stand in.
 STRUCTURE: Final[Mapping[str, tuple[str, ...]]] = {
@@ -56,6 +58,8 @@ class Question(Shape):
     them are still read. Where questions stand on a page, it and those after it stand under its `heading`, if it has
     one, up to the next that has another. `own` tells that the answer is of one wall alone, so that a copy of the wall
     is asked it anew; so are the quantities of works, without it.
+    `belongs_to` tells whose the answer is: the building's or the practice's, which a new job takes over from an old
+    one, or the job's, which it is asked anew; unsaid, an element's are the building's and others the job's.
     `less` is the list of records of the same scope, by width, height and count, that comes off an area.
     """
 
@@ -82,7 +86,13 @@ class Question(Shape):
     example: str = ""
     heading: str = ""
     own: bool = False
+    belongs_to: Owner | None = None
     less: str = ""
+
+    @property
+    def whose(self) -> Owner:
+        """Whose its answer is, by what it says or else by its scope."""
+        return self.belongs_to or ("building" if self.scope == "element" else "job")
 
     def as_name(self) -> Name:
         """The name it declares."""
@@ -93,7 +103,7 @@ class Question(Shape):
         return Name(self.name, self.scope, self.kind, self.label, self.phrase, said, columns=columns)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Questionnaire:
     """All questions in the order they are asked, with their checked conditions: of applying, and of being needed."""
 
@@ -101,9 +111,16 @@ class Questionnaire:
     conditions: Mapping[str, Condition]
     needed: Mapping[str, Condition] = field(default_factory=dict)
 
-    def of(self, scope: str) -> list[Question]:
+    def of(self, scope: str) -> tuple[Question, ...]:
         """The questions of a scope, in order."""
-        return [question for question in self.questions.values() if question.scope == scope]
+        return self._by_scope.get(scope, ())
+
+    @cached_property
+    def _by_scope(self) -> Mapping[str, tuple[Question, ...]]:
+        found: dict[str, tuple[Question, ...]] = {}
+        for question in self.questions.values():
+            found[question.scope] = (*found.get(question.scope, ()), question)
+        return found
 
     def applies(self, facts: Facts, path: ScopePath, name: str) -> Truth:
         """Whether a question is asked at a scope: true, false, or unknown while its own condition is."""

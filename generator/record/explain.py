@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import Any, Final
 
 from generator.decide.model import Mix
-from generator.errors import Finding, did_you_mean
+from generator.errors import Finding, few_near
 from generator.job.job import Job
 from generator.library.model import Material
 from generator.measure.air_lime import carbonated, putty_taken
@@ -54,7 +54,7 @@ def explain(job: Job, about: str) -> Explanation | None:
 
 
 def _as_printed(job: Job, about: str) -> Explanation | None:
-    """A wall by its name, or a clause by its number with or without the word before it; None for neither.
+    """A wall by its name, a value by its label, or a clause by its number with or without the word before; else None.
 
     A number alone that a line of the schedule has too is that line's.
     """
@@ -62,18 +62,22 @@ def _as_printed(job: Job, about: str) -> Explanation | None:
     wall = next((scope for scope in job.facts.at("element") if scope.title.lower() == spelt), None)
     if wall is not None:
         return _element(job, wall.path)
+    named = next((name for name, entry in job.facts.names.items() if entry.label.lower().rstrip("?") == spelt), "")
+    if named:
+        return figure_data(job, named)
     number = spelt.removeprefix("clause ").upper()
     key = next((key for key, held in job.numbers.items() if key.startswith("clause:") and held == number), "")
     return clause_data(job, key.removeprefix("clause:")) if key.removeprefix("clause:") in job.selections else None
 
 
 def near(job: Job, about: str) -> str:
-    """A hint naming the nearest thing that can be explained."""
+    """A hint naming what can be explained and is nearest to a word, or holds it."""
     known = [scope.path[0] for scope in job.facts.at("element")] + [mix.ref for mix in job.decisions.mixes]
     known += [*(photograph.id for photograph in job.photographs), *job.library.figures, *job.facts.names]
     known += [scope.title for scope in job.facts.at("element")]
     known += [item.ref for item in job.measured.items()] + [task.key for task in job.programme.tasks()]
-    return did_you_mean(about, [PROGRAMME, *known, *job.selections])
+    known += [entry.label for entry in job.facts.names.values()]
+    return few_near(about, [PROGRAMME, *known, *job.selections])
 
 
 def _mix(job: Job, mix: Mix) -> Explanation:
@@ -179,10 +183,12 @@ def _line(job: Job, item: Item) -> Explanation:
     tried = [found for found in (conditions.when, conditions.provisional_when) if found is not None]
     name = item.entry.quantity if item.entry.fixed_quantity is None else ""
     held = job.facts.held(item.path, name)
+    facts = [fact for condition in tried for fact in condition.evaluate(job.facts, item.path).facts]
     return {
         "line": item.ref,
         **item_data(job, item),
-        "facts": [str(fact) for condition in tried for fact in condition.evaluate(job.facts, item.path).facts],
+        "facts": [str(fact) for fact in facts],
+        "given": [fact.told for fact in facts],
         "from": _figures(job, job.facts.home(item.path, name), {name: held}) if held is not None else {},
         "quantity_how": job.word("explain-line") if held is not None else "",
         "sources": list(item.entry.sources),
@@ -228,36 +234,6 @@ def _serves(paths: tuple[ScopePath, ...], path: ScopePath) -> bool:
     return any(item[:1] == path for item in paths)
 
 
-def as_text(found: Explanation) -> str:
-    """An explanation as indented lines."""
-    return "".join(f"{line}\n" for line in _indented(found, 0))
-
-
-def _indented(value: Any, depth: int) -> list[str]:
-    pad = "  " * depth
-    if isinstance(value, dict):
-        lines: list[str] = []
-        for key, inner in value.items():
-            if inner in ("", None, [], {}):
-                continue
-            if isinstance(inner, dict | list):
-                lines += [f"{pad}{key}:", *_indented(inner, depth + 1)]
-            else:
-                lines.append(f"{pad}{key}: {_one_line(inner)}")
-        return lines
-    if isinstance(value, list):
-        lines = []
-        for item in value:
-            inner_lines = _indented(item, depth + 1) if isinstance(item, dict | list) else [f"{pad}  {_one_line(item)}"]
-            lines += [f"{pad}- {inner_lines[0].strip()}", *inner_lines[1:]] if inner_lines else []
-        return lines
-    return [f"{pad}{_one_line(value)}"]
-
-
-def _one_line(value: Any) -> str:
-    return str(value).replace("\n", " / ")
-
-
 def findings_text(job: Job, *, notes: bool = True) -> str:
     """The status, and each finding once, with what to do, who must answer, each place and the lines it rests on there.
 
@@ -273,6 +249,24 @@ def findings_text(job: Job, *, notes: bool = True) -> str:
     left = {item.code for item in job.findings if item.level == "note"}
     if left and not notes:
         lines.append(job.word("notes-left", count=str(len(left))))
+    return "".join(f"{line}\n" for line in lines)
+
+
+def summary_text(job: Job, file: str) -> str:
+    """The status, what holds the tender back or was refused in full, and warnings by who must settle them, once each.
+
+    `file` is how the answers file is named to ask for all of it.
+    """
+    warnings: dict[str, dict[str, dict[str, None]]] = {}
+    for item in job.findings:
+        if item.level == "warning":
+            warnings.setdefault(item.answer_by, {}).setdefault(item.code, {})[item.message] = None
+    lines = [job.word(f"status-{job.status}")]
+    lines += findings_lines(job, [item for item in job.findings if item.level in ("block", "refusal")])
+    for who, codes in warnings.items():
+        lines.append(job.word("summary-warnings", who=who, count=str(len(codes))))
+        lines += [f"    {' '.join(messages)}" for messages in codes.values()]
+    lines.append(job.word("summary-more", file=file))
     return "".join(f"{line}\n" for line in lines)
 
 

@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import Any
 
+from generator.document.files import COMPANIONS
 from generator.errors import Mark
 from generator.job.job import Job
 from generator.library.figures import Figure
 from generator.library.told_figures import figure_places
-from generator.papers.agreement.printed import SPECIFICATION, Printed, printed
-from generator.papers.assemble import assemble
-from generator.papers.companions import COMPANIONS, companions
+from generator.papers.agreement.printed import Printed
+from generator.papers.agreement.whole import whole
 from generator.record.how import reason_of
 
 
@@ -20,15 +19,8 @@ def figure_data(job: Job, name: str) -> dict[str, Any] | None:
     figure = job.library.figures.get(name)
     if figure is None and name not in job.facts.names:
         return None
-    found = all_papers(job)
+    found = whole(job, list(COMPANIONS))
     return _figure(job, figure, found) if figure is not None else _named(job, name, found)
-
-
-def all_papers(job: Job) -> Printed:
-    """Every paper of a job, its companions among them."""
-    made = assemble(job)
-    others = {Path(file).stem: paper for file, paper in companions(job, list(COMPANIONS)).items()}
-    return printed(job, {SPECIFICATION: made.specification, **others}, made.sheet, made.book)
 
 
 def _figure(job: Job, figure: Figure, found: Printed) -> dict[str, Any]:

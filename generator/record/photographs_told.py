@@ -23,13 +23,14 @@ def photographs_text(job: Job) -> str:
     """What each photograph gives, what each work is given by all of them, and every finding about them."""
     if not job.photographs:
         return f"{job.word('photographs-none')}\n"
-    lines = [line for one in job.photographs for line in _lines(job, one)]
+    lines = [line for one in job.photographs for line in photograph_lines(job, one)]
     lines += _work_lines(job)
     told = [item for item in job.findings if item.code.startswith("photograph-")]
     return "".join(f"{line}\n" for line in [*lines, *findings_lines(job, told)])
 
 
-def _lines(job: Job, one: PhotographFigures) -> Iterator[str]:
+def photograph_lines(job: Job, one: PhotographFigures) -> Iterator[str]:
+    """What a photograph gives: a head, and lines further in."""
     asked, read = one.picture.asked, one.picture.read
     wall = job.facts.scopes[asked.element].title
     head = {"photograph": one.id, "wall": wall, "shows": asked.asked.shows, "file": asked.asked.file}

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import hashlib
+import io
 import json
-from collections.abc import Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from decimal import Decimal
 from typing import Any, Final
 
@@ -19,7 +20,8 @@ from generator.library.model import clause_hash
 from generator.measure.model import DayFacts, Item, MaterialLine, MixSheetFacts, decimal
 from generator.papers.parts import clauses, used_sources
 from generator.papers.schedule import description, line_key
-from generator.questionnaire.facts import ScopePath
+from generator.questionnaire.condition import Fact, Truth
+from generator.questionnaire.facts import Held, ScopePath
 from generator.record.how import reason_of
 from generator.record.photographs import photographs_data
 from generator.record.programme import place_data, programme_data
@@ -91,18 +93,30 @@ def findings_data(job: Job) -> list[dict[str, Any]]:
 
 def dumped(data: Mapping[str, Any]) -> bytes:
     """The record as bytes: sorted keys, a line for each entry of a list or mapping, UTF-8."""
-    lines = (f" {_json(key)}: {_entries(data[key])}" for key in sorted(data))
-    # a name that is no text, such as that of an answers file, is spelt as JSON can spell it
-    return ("{\n" + ",\n".join(lines) + "\n}\n").encode(errors="backslashreplace")
+    # line by line: a large record takes many times its room as text, and a tenth of the run with indents
+    stream = io.BytesIO()
+    for number, key in enumerate(sorted(data)):
+        stream.write(f"{',' if number else '{'}\n {_json(key)}: ".encode())
+        for piece in _entries(data[key]):
+            # a name that is no text, such as that of an answers file, is spelt as JSON can spell it
+            stream.write(piece.encode(errors="backslashreplace"))
+    stream.write(b"\n}\n")
+    return stream.getvalue()
 
 
-def _entries(value: Any) -> str:
-    # written whole, with indents, a large record takes a tenth of the run
+def _entries(value: Any) -> Iterator[str]:
     if isinstance(value, list) and value:
-        return "[\n  " + ",\n  ".join(map(_json, value)) + "\n ]"
-    if isinstance(value, dict) and value:
-        return "{\n  " + ",\n  ".join(f"{_json(key)}: {_json(value[key])}" for key in sorted(value)) + "\n }"
-    return _json(value)
+        yield from _lines("[", map(_json, value), "]")
+    elif isinstance(value, dict) and value:
+        yield from _lines("{", (f"{_json(key)}: {_json(value[key])}" for key in sorted(value)), "}")
+    else:
+        yield _json(value)
+
+
+def _lines(before: str, entries: Iterable[str], after: str) -> Iterator[str]:
+    for number, entry in enumerate(entries):
+        yield f"{',' if number else before}\n  {entry}"
+    yield f"\n {after}"
 
 
 def _json(value: Any) -> str:
@@ -182,17 +196,24 @@ def _spread(value: Range[Decimal]) -> list[str]:
 
 def work_data(job: Job, path: ScopePath) -> dict[str, Any]:
     """Every value worked out for a work, its element and its coats, each with its reason."""
-    values: dict[str, Any] = {}
-    for scope_path in [path[:1], path, *(scope.path for scope in job.facts.inside(path, "coat"))]:
-        found = job.facts.values.get(scope_path, {})
-        for name, held in ((name, found[name]) for name in job.library.reckoned if name in found):
-            if held.origin != "given":
-                key = "/".join([*scope_path[2:], name])
-                values[key] = {
-                    "value": job.facts.say(name, held.value),
-                    "reason": reason_data(reason_of(job, scope_path, name, held.origin)),
-                }
+    # what is worked out of an element is told with each of its works
+    values: dict[str, Any] = dict(job.kept(f"values:{path[0]}", lambda: _values(job, path[:1])))
+    for scope_path in (path, *(scope.path for scope in job.facts.inside(path, "coat"))):
+        values |= _values(job, scope_path)
     return {**place_data(path), "values": values}
+
+
+def _values(job: Job, path: ScopePath) -> dict[str, Any]:
+    """Every value worked out for just this scope, by its name; a coat's by the coat and its name."""
+    found = job.facts.values.get(path, {})
+    return {
+        "/".join([*path[2:], name]): {
+            "value": job.facts.say(name, found[name].value),
+            "reason": reason_data(reason_of(job, path, name, found[name].origin)),
+        }
+        for name in job.library.reckoned
+        if name in found and found[name].origin != "given"
+    }
 
 
 def item_data(job: Job, item: Item) -> dict[str, Any]:
@@ -289,18 +310,35 @@ def clause_data(job: Job, key: str) -> dict[str, Any]:
 
 def _tried(selection: Selection) -> list[dict[str, Any]]:
     """The facts that a clause was tried by, each once with all the scopes where they came out so."""
-    said: dict[tuple[int, object], str] = {}
-    found: dict[tuple[object, ...], dict[str, Any]] = {}
-    for path, holds, facts in selection.tried:
-        told = []
-        for fact in facts:
-            value = None if fact.held is None else fact.held.value
-            # a value that is no text is known by itself: equal ones may be spelt otherwise
-            key = id(fact.node), value if isinstance(value, str) else id(value)
-            told.append(said.get(key) or said.setdefault(key, str(fact)))
-        one = found.setdefault((holds, *told), {"scopes": [], "holds": holds, "facts": told})
+    condition, seen = selection.condition, selection.seen
+    if condition is None or seen is None:
+        return []
+    said: dict[object, str] = {}
+    told: dict[object, tuple[Truth, tuple[str, ...]]] = {}
+    found: dict[object, dict[str, Any]] = {}
+    names, looks_inside = sorted(condition.names()), bool(condition.names_inside())
+    for path in selection.tried_at:
+        # scopes that answer alike come out alike; one whose inside is looked at is tried by itself
+        met = path if looks_inside else tuple(_known_by(seen.held(path, name)) for name in names)
+        if met not in told:
+            verdict = condition.evaluate(seen, path)
+            told[met] = verdict.holds, tuple(_fact(fact, said) for fact in verdict.facts)
+        holds, facts = told[met]
+        one = found.setdefault(told[met], {"scopes": [], "holds": holds, "facts": list(facts)})
         one["scopes"].append(list(path))
     return list(found.values())
+
+
+def _fact(fact: Fact, said: dict[object, str]) -> str:
+    """A fact in words, put together once for each value that it met."""
+    key = id(fact.node), _known_by(fact.held)
+    return said.get(key) or said.setdefault(key, str(fact))
+
+
+def _known_by(held: Held | None) -> object:
+    """What a value is told apart by: one that is no text by itself, as equal ones may be spelt otherwise."""
+    value = None if held is None else held.value
+    return value if isinstance(value, str) else id(value)
 
 
 def _clause(job: Job, key: str, block: ClauseBlock | None) -> dict[str, Any]:

@@ -3,7 +3,7 @@
 "use strict";
 (() => {
   const QUEUE = "gaugebox-waiting", TYPED = "gaugebox-typed:";
-  const PAUSES_S = [1, 2, 5, 10, 30], SCRIPT = { "X-Survey-Script": "yes" };
+  const MOST_PICTURE_BYTES = 40 * 1024 * 1024, PAUSES_S = [1, 2, 5, 10, 30], SCRIPT = { "X-Survey-Script": "yes" };
   const words = document.getElementById("words").dataset;
   let tries = 0, timer = 0, echoing = 0, sending = false, lastPress = 0, kept = {}, unkept = [];
   let canKeep = true;
@@ -23,7 +23,10 @@
   function wait(form, action, way) {
     const fields = [...new FormData(form)].filter(([key]) => key !== "do");
     if (way) fields.push(["way", way]);
-    const entry = { id: random(), fields: [...fields, ["do", action]], told: told(form) };
+    return keepEntry({ id: random(), fields: [...fields, ["do", action]], told: told(form) });
+  }
+
+  function keepEntry(entry) {
     const entries = waiting();
     const older = entries.findIndex((other, at) => placeOf(other) === placeOf(entry) && !(sending && at === 0));
     if (older >= 0) {
@@ -52,12 +55,13 @@
     try {
       for (let entry = waiting()[0]; entry; entry = waiting()[0]) {
         show("saving");
-        const response = await post("/answer", entry.fields);
+        const response = await post(entry.to || "/answer", entry.fields);
         page = await pageOf(response);
         tries = 0;
         if (response.status === 403) { show("entry"); return; }
         const rest = waiting().filter((other) => other.id !== entry.id);
         keep(rest.map((other) => placeOf(other) === placeOf(entry) ? seeing(other, page) : other));
+        if (entry.to) { elsewhere(page, entry, response.status); if (response.status < 400) continue; show("typed"); return; }
         if (response.status >= 400) { settled(page, entry, true); return; }
         if (!rest.length) settled(page, entry, false);
       }
@@ -72,7 +76,7 @@
   }
 
   function seeing(entry, page) {
-    const seen = page.querySelector("input[name=seen]");
+    const seen = page.querySelector(entry.to ? "#marks input[name=seen]" : "input[name=seen]");
     return { ...entry, fields: entry.fields.map(([key, value]) => [key, key === "seen" && seen ? seen.value : value]) };
   }
 
@@ -106,6 +110,20 @@
     else refresh(page);
     forget(entry);
   }
+
+  // what a page of its own keeps and shows: told to it; what it cannot settle is shown as a page
+  function elsewhere(page, entry, status) {
+    const there = document.querySelector("#marking");
+    const here = there && there.dataset.key === valueOf(entry, "where");
+    if (status < 400) refresh(page);
+    if (status < 400 || (here && status === 422)) document.dispatchEvent(new CustomEvent("survey:sent", { detail: { key: valueOf(entry, "where"), status, page } }));
+    else swap(page, { focus: true });
+  }
+
+  document.addEventListener("survey:keep", (event) => {
+    keepEntry({ id: random(), ...event.detail });
+    send();
+  });
 
   function swap(page, { focus = false } = {}) {
     const held = document.activeElement, name = held && held.name, value = held && held.value, type = held && held.type;
@@ -240,7 +258,23 @@
     if (!asks) go(goes);
   }
 
+  // a picture goes at once or stays chosen: what keeps answers has no room for it
+  async function upload(form) {
+    const told = form.querySelector(".unsent"), body = new FormData(form);
+    told.textContent = "";
+    if ([...body.values()].some((one) => one instanceof File && one.size > MOST_PICTURE_BYTES)) { told.textContent = words.large; return; }
+    show("saving");
+    try {
+      const response = await fetch(form.getAttribute("action"), { method: "POST", headers: SCRIPT, body, signal: AbortSignal.timeout(300000) });
+      swap(await pageOf(response), { focus: true });
+      if (response.redirected) history.pushState({}, "", new URL(response.url).pathname);
+      scrollTo(0, 0);
+      show("saved");
+    } catch { show("lost"); told.textContent = words.unsent; }
+  }
+
   async function deed(form, submitter) {
+    if (form.enctype === "multipart/form-data") { upload(form); return; }
     const fields = [...new FormData(form)];
     if (submitter && submitter.name) fields.push([submitter.name, submitter.value]);
     const address = form.getAttribute("action"), entries = waiting();
@@ -256,7 +290,8 @@
 
   document.addEventListener("submit", (event) => {
     const form = event.target, button = event.submitter;
-    if (form.method !== "post") return;
+    // what takes long is sent as a page without scripts sends it, and waited for by the browser
+    if (form.method !== "post" || form.dataset.plain) return;
     event.preventDefault();
     // a second press within this time is none: a wet screen doubles them
     if (event.timeStamp - lastPress < 400) return;
@@ -310,7 +345,7 @@
   document.addEventListener("click", (event) => {
     const link = event.target.closest && event.target.closest("a[href^='/']");
     if (!link || link.hasAttribute("download") || event.defaultPrevented || event.button || event.ctrlKey || event.metaKey || event.shiftKey) return;
-    if (!/^\/($|at|ask|open|papers|new|order)/.test(link.getAttribute("href"))) return;
+    if (!/^\/($|at|ask|open|papers|new|order|photograph)/.test(link.getAttribute("href"))) return;
     event.preventDefault();
     go(link.getAttribute("href"));
   });
@@ -337,6 +372,7 @@
   function ready() {
     const form = document.querySelector("form[data-kind]");
     if (form) restore(form);
+    document.dispatchEvent(new Event("survey:shown"));
   }
 
   async function keepPages() {

@@ -27,8 +27,10 @@ from generator.asking.order import (
     new_id,
     next_step,
     open_count,
+    own_answers,
+    parted,
     progress,
-    quantities,
+    rest_of,
     where,
 )
 from generator.questionnaire.answers import read_answers
@@ -234,10 +236,26 @@ def test_progress_counts_what_this_pass_asks_of_the_scope() -> None:
 # --- walls in the file --------------------------------------------------------------------------------------
 
 
-def test_the_quantities_of_a_wall_are_the_numbers_given_for_its_works_and_no_rates() -> None:
-    assert quantities(job(WHOLE.replace("area_m2: 9", "area_m2: 9, output_m2_per_day: 3")), QUESTIONS, FRONT) == (
-        (LOW, "area_m2"),
-    )
+def test_what_is_a_walls_own_are_the_numbers_of_its_works_and_no_rates_and_no_figures_of_the_wall() -> None:
+    assert own_answers(QUESTIONS) == {"area_m2"}
+
+
+def test_what_a_pass_asks_is_parted_by_heading_and_wall() -> None:
+    found = parted(job(WHOLE), QUESTIONS, Sitting(upto="further"))
+    assert found["", ""] == tuple(((), name) for name in ("client", "weeks", "note") if ((), name) in found["", ""])
+    assert {path[:1] for key, places in found.items() if key[0] for path, _ in places} == {
+        (key[0],) for key in found if key[0]
+    }
+
+
+def test_the_rest_of_a_wall_is_what_the_pass_still_asks_of_it_and_its_works() -> None:
+    facts, sitting = job(WHOLE), Sitting(upto="further")
+    rest = rest_of(facts, QUESTIONS, sitting, LOW)
+    assert rest
+    assert {path[:1] for path, _ in rest} == {FRONT}
+    for place in rest:
+        sitting = sitting.leaving(place)
+    assert rest_of(facts, QUESTIONS, sitting, FRONT) == ()
 
 
 def test_a_copy_has_all_answers_but_id_name_and_blanks() -> None:

@@ -57,7 +57,7 @@ CASES = {
         {"asked-film-paint-refused": "refusal", "asked-binder-conditioned": "warning", "stronger-than-old": "warning"},
         ratio=("2", "5"), damp_days="1",
         priced={"remove.cement-render": "provisional", "render.harl": "provisional", "limewash.coats": "provisional"},
-        words=("pinnings", "hot-mixed harls have stood", "28 August 2027"),
+        words=("pinnings", "hot-mixed harls have stood", "10 September 2027"),
     ),
     "cob-under-cement": Expected(
         "tender", {"south": AIR},
@@ -356,7 +356,7 @@ def test_an_asbestos_survey_not_made_or_not_answered_blocks_a_textured_coating_a
 def test_lime_in_an_unheated_room_is_warned_of_where_the_work_runs_into_frost(
     start: str, finish: str, told: bool
 ) -> None:
-    dates = ("start_date: 2027-05-10", f"start_date: {start}"), ("finish_date: 2027-08-27", f"finish_date: {finish}")
+    dates = ("start_date: 2027-05-10", f"start_date: {start}"), ("finish_date: 2027-09-10", f"finish_date: {finish}")
     found = changed("salty-parlour", *dates, ("heating_indoors: low", "heating_indoors: none"))
     assert ("unheated-room" in codes(found)) is told
     assert "unheated-room" not in codes(changed("salty-parlour", *dates))

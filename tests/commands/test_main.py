@@ -12,6 +12,7 @@ from pathlib import Path
 
 import pytest
 from helpers import build_tree, library_tree
+from plain_yaml import from_yaml
 from typer.testing import CliRunner
 
 from generator import __version__
@@ -93,7 +94,10 @@ class TestWrongUse:
         code, out, err = run("explain", toll_house, "frnt")
         assert (code, out) == (2, "")
         known = "an element, a mix, a line, a photograph, a clause, a figure or a task"
-        assert err == f"'frnt' is not {known} here: did you mean 'front'?\n"
+        assert (
+            err
+            == f"'frnt' is not {known} here: did you mean 'front', 'Front wall', 'front/access-down', 'front/access-up'?\n"
+        )
 
 
 class TestUnreadable:
@@ -211,8 +215,9 @@ class TestExplaining:
     def test_the_whole_job(self, toll_house: Path) -> None:
         code, out, _ = run("explain", toll_house)
         assert code == 0
-        assert out.startswith("job: Toll house, repointing in lime\n")
-        assert "element: front" in out
+        assert out.startswith("Toll house, repointing in lime. For tender.\nFront wall\n  Repointing, ")
+        data = from_yaml(run("explain", toll_house, "--yaml")[1])
+        assert data["elements"][0]["element"] == "front"
 
     def test_a_wall(self, toll_house: Path) -> None:
         code, out, _ = run("explain", toll_house, "front", "--json")
@@ -234,8 +239,11 @@ class TestExplaining:
     def test_a_clause_that_is_not_in_with_the_facts_that_kept_it_out(self, toll_house: Path) -> None:
         code, out, _ = run("explain", toll_house, "pointing.flint")
         assert code == 0
-        assert "included: False" in out
-        assert "masonry == 'flint' [what it is built of: brick]: no" in out
+        assert out.startswith("The clause 'Flint' (pointing.flint) is not in the papers.\nWhat keeps it out: ")
+        assert "what it is built of: brick" in out
+        data = from_yaml(run("explain", toll_house, "pointing.flint", "--yaml")[1])
+        told = [fact for entry in data["facts"] for fact in entry["facts"]]
+        assert "masonry == 'flint' [what it is built of: brick]: no" in told
 
 
 class TestSchema:

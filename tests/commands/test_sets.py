@@ -14,10 +14,10 @@ from typer.testing import CliRunner
 
 from generator.commands.main import app
 from generator.commands.papers import names_of_sets
+from generator.document.files import COMPANIONS, pdf_name
 from generator.errors import CannotWrite
 from generator.files import writing
 from generator.files.swap import replace_together
-from generator.papers.companions import COMPANIONS
 from generator.render.pdf import making
 
 TOLL_HOUSE = ROOT / "examples" / "toll-house" / "answers.yaml"
@@ -58,7 +58,7 @@ def test_the_record_tells_every_file_and_every_name_is_one_that_a_set_can_have(w
 
 def test_pdf_files_are_told_too_and_replaced_with_their_set(papers: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     def printed(files: dict[str, bytes]) -> dict[str, bytes]:
-        return {making.pdf_name(name): data[:100] for name, data in files.items()}
+        return {pdf_name(name): data[:100] for name, data in files.items()}
 
     monkeypatch.setattr(making, "with_pages", lambda document, house: (b"word", b"first"))
     monkeypatch.setattr(making, "pdfs", printed)

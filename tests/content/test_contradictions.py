@@ -13,6 +13,20 @@ LATHS: dict[str, Any] = {
     "masonry": "laths", "overhead": "no", "position": "indoors", "exposure": "internal", "work": "plaster",
     "plaster_coats": "three", "plaster_surface": "floated", "new_laths_m2": "0", "lath_kind": "sawn",
 }  # fmt: skip
+FACE: dict[str, Any] = {"face_width_m": "4", "face_height_m": "3"}
+
+
+def _window(**sides: float) -> str:
+    told = {
+        "kind": "window",
+        "width_m": 1.2,
+        "height_m": 1.5,
+        **sides,
+        **({"sill_m": 0.9} if "left_m" in sides else {}),
+    }
+    return f"\n  - {{{', '.join(f'{name}: {value}' for name, value in told.items())}}}"
+
+
 TOGETHER: dict[str, tuple[str, dict[str, Any], dict[str, Any]]] = {
     # code: (scope of the answers, those that contradict, those nearest to them that do not)
     "salts-cause-without-salts": ("wall", {"decay_causes": "[salts]", "salts": "none"}, {"salts": "some"}),
@@ -80,6 +94,33 @@ TOGETHER: dict[str, tuple[str, dict[str, Any], dict[str, Any]]] = {
     "joints-of-jointless-earth": ("one", {"masonry": "earth", "earth_kind": "cob"}, {"earth_kind": "clay-lump"}),
     "tuck-not-on-brick": ("one", {"masonry": "squared-rubble", "joint_finish": "tuck"}, {"masonry": "brick"}),
     "tuck-as-found": ("one", {"old_joint": "tuck", "joint_finish": "as-found"}, {"joint_finish": "tuck"}),
+    "peak-below-face": ("one", {**FACE, "face_top": "gable", "face_peak_m": "2.5"}, {"face_peak_m": "4"}),
+    "opening-off-face": (
+        "one", {**FACE, "wall_openings": _window(left_m=3.5)}, {"wall_openings": _window(left_m=1)},
+    ),
+    "openings-overlap": (
+        "one", {**FACE, "wall_openings": _window(left_m=1) + _window(left_m=1.5)},
+        {"wall_openings": _window(left_m=0.5) + _window(left_m=2)},
+    ),
+    "openings-over-face": (
+        "one", {**FACE, "wall_openings": _window(width_m=5, height_m=3)}, {"wall_openings": _window(width_m=2)},
+    ),
+    "zone-off-face": (
+        "one", {**FACE, "zone_boundary": "the damp-course", "zone_from_m": "2", "zone_to_m": "3.4"},
+        {"zone_to_m": "2.9"},
+    ),
+    "placed-off-face": (
+        "one", {**FACE, "areas_placed": "[{left_m: 3, bottom_m: 0, width_m: 2, height_m: 3}]"},
+        {"areas_placed": "[{left_m: 1, bottom_m: 0, width_m: 2, height_m: 3}]"},
+    ),
+    "placed-area-apart": (
+        "one", {**FACE, "areas_placed": "[{left_m: 0, bottom_m: 0, width_m: 2, height_m: 2}]"},
+        {"areas_placed": "[{left_m: 0, bottom_m: 0, width_m: 3, height_m: 2}]"},
+    ),
+    "openings-apart": (
+        "one", {**FACE, "wall_openings": _window(left_m=1)}, {"openings": "[{width_m: 1.2, height_m: 1.5}]"},
+    ),
+    "face-area-apart": ("one", {**FACE, "face_area_m2": "18"}, {"face_area_m2": "12"}),
     "monument-letter-not-named": (
         "job",
         {"protection": "monument", "consent": "not-needed", "officer": "An officer"},
@@ -122,6 +163,9 @@ def test_each_contradiction_holds_the_set_back_or_warns_in_words_that_name_two_a
         "scattered-over-all",
         "earth-binder-in-late-brick",
         "dry-wall-that-leaks",
+        "placed-area-apart",
+        "openings-apart",
+        "face-area-apart",
     }
 
 

@@ -6,6 +6,7 @@ import functools
 import re
 from collections.abc import Iterator
 from datetime import date
+from itertools import pairwise
 
 import pytest
 from jobs import EXAMPLES, example
@@ -58,7 +59,7 @@ def test_days_damp_and_covered_are_the_same_on_sheet_card_and_log(name: str) -> 
     for made, coat in coats(name):
         here = made.facts.at_scope(coat.path)
         damp, covered = here.spoken("kept_damp_days"), here.spoken("kept_covered_days")
-        assert f"damp for {damp} from placing, to {here.spoken('damp_until_date')}" in log(name)
+        assert f"damp for {damp} from its laying, to {here.spoken('damp_until_date')}" in log(name)
         told = re.findall(r"damp (.*?days)", cards[here.text("mix_used")])
         assert damp in told[0].replace(" / ", " days / ")
         if covered:
@@ -118,3 +119,40 @@ def test_no_thing_is_ordered_after_its_first_use_and_none_is_first_used_before_t
     assert found.start is not None
     assert [order.what for order in found.orders if not order.by < order.first_use] == []
     assert [order.what for order in found.orders if order.first_use < found.start] == []
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_step_of_a_coat_gives_the_days_damp_of_clause_card_and_log_and_the_next_coat_waits_for_them(
+    name: str,
+) -> None:
+    for made, wall in walls(name):
+        for work in made.facts.at_scope(wall.path).inside("work"):
+            coats_of = {coat.path: coat for coat in wall.lime if coat.path[:2] == work.path}
+            laid = [(here, coats_of[here.path]) for here in work.inside("coat") if here.path in coats_of]
+            for (here, below), (_, above) in pairwise(laid):
+                if here.text("coat") in ("pricking-up", "scratch", "float", "render-base"):
+                    damp = here.spoken("kept_damp_days")
+                    assert re.search(rf"\b(?:Damp|Moist) {damp}, wait {here.spoken('wait_days')}", sheet_of(name, wall))
+                    assert below.damp_until is not None
+                    assert above.first >= below.damp_until
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_days_are_counted_from_the_laying_in_every_paper(name: str) -> None:
+    cards = " ".join(plain_text(fact) for card in papers(name).sheet.cards for fact in card.facts)
+    assert [said for said in (specification(name), log(name), cards) if "from placing" in said] == []
+    assert "from its laying" in log(name)
+    assert "damping: misting new lime so that it does not dry; its days" in specification(name)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_panel_is_kept_damp_for_the_days_that_its_clause_prints(name: str) -> None:
+    made = example(name)
+    kept = [task for task in made.programme.tasks() if task.entry == "panel-damp"]
+    assert kept
+    for task in kept:
+        work = made.facts.at_scope(task.path[:2])
+        assert work.number("panel_damp_days") == (task.finish - task.start).days
+        days, title = work.spoken("panel_damp_days"), re.escape(made.facts.title(task.path[:1]))
+        clause = rf"^(?:Keep the panel damp for {days},.*|.*{title}.*\| {days})$"
+        assert re.search(clause, specification(name), re.M)

@@ -16,7 +16,7 @@ from jobs import EXAMPLES, ROOT, shipped
 from random_answers import random_answers
 
 from generator import pipeline
-from generator.decide.binder import recipe_for
+from generator.decide.binder import recipes_for
 from generator.decide.decide import decide
 from generator.files.source import read_bytes
 from generator.measure.measure import measure, priced
@@ -34,6 +34,7 @@ TRIES = 80
 RAISED_ELSEWHERE = {
     "gauge-neared": "tests/measure/test_mixing.py",
     "sand-blends-differ": "tests/measure/test_mixing.py",
+    "face-parts-too-many": "tests/measure/test_face.py",  # of a list longer than chance makes
     # of a library that is at fault, which the shipped one is not
     "duty-without-line": "tests/job/test_duties.py",
     "duty-priced-twice": "tests/job/test_duties.py",
@@ -163,7 +164,7 @@ def test_every_recipe_is_the_closest_fit_somewhere_and_its_binder_stands_in_a_ta
         held = {name: Held(value) for name, value in place.items()}
         facts = Facts(library.names, Scopes({PROJECT: Scope(PROJECT, "project", "")}), {PROJECT: held})
         for binder in sorted(binders):
-            recipe = recipe_for(facts.at_scope(PROJECT), library, binder)
+            recipe = recipes_for(facts.at_scope(PROJECT), library)(binder)
             if recipe is not None:
                 chosen.add(recipe.id)
     assert set(library.recipes) - chosen == set()

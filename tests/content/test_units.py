@@ -8,8 +8,9 @@ import pytest
 from docx_reading import W, part
 from jobs import EXAMPLES, example
 
+from generator.document.files import COMPANIONS
 from generator.papers.assemble import assemble
-from generator.papers.companions import COMPANIONS, companions
+from generator.papers.companions import companions
 from generator.render.word.document import specification
 
 UNITS = "mm|cm|m|m²|m³|l|kg|g|h|min|nr|days?|weeks?|months?|years?|hours?|minutes?|litres?|boxes|box|per cent|°C|%"

@@ -9,7 +9,7 @@ import pytest
 from answers_text import one_wall
 from small_library import job, small
 
-from generator.decide.binder import recipe_for
+from generator.decide.binder import recipes_for
 from generator.job.job import Job
 from generator.library.tables import TableRow
 
@@ -240,13 +240,13 @@ class TestRecipe:
 
     def test_the_recipe_that_names_the_place_is_taken_before_the_general_one(self) -> None:
         made = job(one_wall())
-        found = recipe_for(made.facts.at_scope(POINTING), LIBRARY, "putty")
+        found = recipes_for(made.facts.at_scope(POINTING), LIBRARY)("putty")
         assert found is not None
         assert found.binder == "putty"
         assert any(serves.startswith("repoint:brick") for serves in found.serves)
 
     def test_a_binder_without_a_recipe_there_gives_none(self) -> None:
-        assert recipe_for(job(one_wall()).facts.at_scope(POINTING), LIBRARY, "no-such-binder") is None
+        assert recipes_for(job(one_wall()).facts.at_scope(POINTING), LIBRARY)("no-such-binder") is None
 
     def test_every_first_binder_of_the_table_has_a_recipe_on_its_masonry(self) -> None:
         served = {

@@ -8,9 +8,12 @@ from functools import partial
 from itertools import combinations
 
 from generator.drawing import boxes, calendar, coats, joint, steps
+from generator.drawing import elevation as elevations
+from generator.drawing.area_hatch import PATTERNS
 from generator.drawing.calendar import Bar
+from generator.drawing.elevation import Elevation, ElevationWords, Gap, Worked, clipped
 from generator.drawing.hazards import corrosion, exclamation
-from generator.drawing.model import ROOM_MM, Drawing, Label, bounds
+from generator.drawing.model import ROOM_MM, Drawing, Label, bounds, rectangle
 
 JOINT_WORDS = joint.JointWords(
     old="Sound old mortar",
@@ -68,7 +71,40 @@ BARS = (
 )
 THREE_COATS = (("Pricking-up coat", 10, True), ("Float coat", 8, True), ("Setting coat", 3, False))
 
+_FRONT = rectangle(0.0, 0.0, 14.8, 6.5)
+_GABLE = ((0.0, 0.0), (9.4, 0.0), (9.4, 5.2), (4.7, 8.0), (0.0, 5.2))
+_GAPS = (
+    Gap("window", 2.0, 3.7, 1.1, 1.6),
+    Gap("window", 11.6, 3.7, 1.1, 1.6),
+    Gap("door", 6.85, 0.0, 1.0, 2.1, "front door"),
+    Gap("other", 8.5, 1.2, 4.0, 1.6, "shop window"),
+    Gap("vent", 4.0, 0.4, 0.3, 0.2),
+)
+WHOLE_FRONT = Elevation(_FRONT, (6.5,), _GAPS, (), (Worked("A, B", "rise", _FRONT),))
+_PARTS = tuple(
+    Worked(letter, pattern, rectangle(2.4 * place, 3.0, 2.4 * place + 2.0, 5.8))
+    for place, (letter, pattern) in enumerate(zip("ABCDEF", PATTERNS, strict=True))
+)
+
+
+def elevation(face: Elevation) -> Drawing:
+    return elevations.elevation(
+        face, elevations.elevation_scale(face.corners), ElevationWords("Scale {scale}"), "A face, drawn from sizes."
+    )
+
+
+FACES: dict[str, Drawing] = {
+    "face worked on whole": elevation(WHOLE_FRONT),
+    "face with every hatch": elevation(Elevation(_FRONT, (6.5,), (), (), _PARTS)),
+    "gable with two zones": elevation(
+        Elevation(_GABLE, (0.45, 5.2, 8.0), (), (0.45,), (Worked("A", "level", clipped(_FRONT, _GABLE)),))
+    ),
+    "very small face": elevation(Elevation(rectangle(0.0, 0.0, 0.4, 0.3), (0.3,))),
+    "very long face": elevation(Elevation(rectangle(0.0, 0.0, 190.0, 3.0), (3.0,), _GAPS)),
+    "tower": elevation(Elevation(rectangle(0.0, 0.0, 4.0, 45.0), (45.0,), (), (0.5, 20.0))),
+}
 DRAWINGS: dict[str, Drawing] = {
+    **FACES,
     "brick joint": joint_section(10, 25, (25 / 3,) * 3, "brushed-flush"),
     "worn joint": joint_section(8, 30, (10, 10, 10), "slightly-recessed"),
     "ashlar joint": joint_section(3, 40, (10,) * 4, "as-found"),

@@ -21,7 +21,7 @@ from drawing.made_photographs import P3_TO_SRGB, bricks, display_p3, encoded, ex
 from PIL import Image, ImageOps
 
 from generator.drawing import photograph as reading
-from generator.drawing.photograph import MOST_BYTES, PhotographRefused, read_photograph, read_photograph_file
+from generator.drawing.photograph import MOST_BYTES, PhotographRefused, photograph_bytes, read_photograph
 
 SMALL = bricks(120, 200, 150)
 GIF = encoded(SMALL, "GIF")
@@ -239,10 +239,10 @@ def test_a_day_or_lens_out_of_reason_is_not_offered(taken: str, equivalent: int)
 def test_a_file_is_read_from_its_place(tmp_path: Path) -> None:
     path = tmp_path / "front.jpg"
     path.write_bytes(encoded(SMALL))
-    assert read_photograph_file(path, 100) == read_photograph(encoded(SMALL), 100)
+    assert read_photograph(photograph_bytes(path), 100) == read_photograph(encoded(SMALL), 100)
     for missing in (tmp_path, tmp_path / "back.jpg"):
         with pytest.raises(PhotographRefused) as caught:
-            read_photograph_file(missing, 100)
+            photograph_bytes(missing)
         assert caught.value.code == "no-file"
 
 
@@ -252,7 +252,7 @@ def test_a_huge_file_is_not_read_whole(tmp_path: Path) -> None:
         stream.write(b"\xff\xd8")
         stream.truncate(3_000_000_000)
     with pytest.raises(PhotographRefused) as caught:
-        read_photograph_file(path, 100)
+        read_photograph(photograph_bytes(path), 100)
     assert (caught.value.code, caught.value.limit) == ("too-many-bytes", MOST_BYTES)
 
 

@@ -272,12 +272,12 @@ def test_marks_without_sense_are_refused(areas: list[MarkedArea], words: str) ->
 
 _MEASURED = """
 import resource, sys
-from generator.drawing.photograph import read_photograph_file
+from generator.drawing.photograph import photograph_bytes, read_photograph
 from generator.drawing.photograph_jpeg import plain_jpeg
 from generator.drawing.photograph_marks import MarkedArea, marked_jpeg
 from pathlib import Path
 start = resource.getrusage(resource.RUSAGE_SELF)
-photograph = read_photograph_file(Path(sys.argv[1]), 1370)
+photograph = read_photograph(photograph_bytes(Path(sys.argv[1])), 1370)
 plain_jpeg(photograph, 174.0)
 outline = ((0.1, 0.1), (0.9, 0.1), (0.9, 0.9), (0.1, 0.9))
 marked_jpeg(photograph, [MarkedArea("A", "cross", outline)], 174.0)

@@ -197,10 +197,10 @@ def test_a_wider_column_never_takes_more_lines(text: str, width: float) -> None:
 
 
 def test_the_widest_part_is_what_a_column_must_hold() -> None:
-    part = widest_part_pt("a wall-or bed", 9)
+    part = widest_part_pt(["a wall-or bed", "a"], 9)
     assert part == text_width_pt("wall-", 9)
     assert too_wide("a wall-or bed", part, 9) == ()
-    assert widest_part_pt("", 9) == 0
+    assert widest_part_pt(["", ""], 9) == widest_part_pt([], 9) == 0
 
 
 def test_the_face_is_read_when_first_needed_and_within_5_ms() -> None:

@@ -36,6 +36,10 @@ def test_lines_without_a_rate_are_named_and_not_counted_as_nothing() -> None:
     assert {item.entry.id for item in found.without_rate} >= {"repoint.brick", "prelims.access"}
 
 
+def test_a_rate_left_blank_is_none() -> None:
+    assert rates("rates:\n  repoint.brick:\n  prelims.access: 40\n").keys() == {"prelims.access"}
+
+
 def test_hours_are_given_as_a_range_with_its_reason() -> None:
     (hours,) = estimate(JOB, {}).hours
     assert hours.place == "Front wall"
@@ -61,7 +65,7 @@ def test_laths_and_their_plaster_each_have_their_hours() -> None:
         ("rates:\n  repoint.brick: 1e30\n", "cannot be '1e30'"),
         ("rates:\n  repoint.brick: nan\n", "cannot be 'nan'"),
         ("rates:\n  repoint.brick: 1_0\n", "cannot be '1_0'"),
-        ("rates:\n  repoint.brick:\n", "'repoint.brick' cannot be blank"),
+        ("rates:\n  repoint.brick: ''\n", "'repoint.brick' cannot be blank"),
         ("rates:\n  repoint.brick: {a: 1}\n", "'repoint.brick' cannot be a mapping"),
         ("rates: {}\nrate: {}\n", "has an unknown key 'rate': did you mean 'rates'?"),
         ("- 1\n", "has no mapping 'rates:'"),

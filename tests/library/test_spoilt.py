@@ -16,13 +16,14 @@ from jobs import EXAMPLES
 from plain_yaml import as_yaml, from_yaml
 
 from generator import pipeline
+from generator.document.files import COMPANIONS
 from generator.errors import InputInvalid, Problem
 from generator.files.limits import MOST_YAML_BYTES
 from generator.files.source import read_file
 from generator.library.load import read_library
 from generator.library.locate import shipped
 from generator.papers.assemble import assemble
-from generator.papers.companions import COMPANIONS, companions
+from generator.papers.companions import companions
 from generator.record.record import record
 
 SHIPPED = shipped("clauses", "library.yaml").parent

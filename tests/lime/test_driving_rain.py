@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from generator.lime import driving_rain
-from generator.lime.driving_rain import BadRow, DrivingRain, Hour
+from generator.lime.driving_rain import DrivingRain, Hour
 
 NEW_YEAR = datetime(2013, 1, 1)
 HEADING = "time,wind_m_per_s,from_deg,rain_mm"
@@ -150,50 +150,3 @@ def test_a_farther_obstruction_never_shelters_more(one: float, other: float) -> 
 def test_what_is_out_of_validity_is_told_with_its_limits(call: Callable[[], object], told: str) -> None:
     with pytest.raises(ValueError, match=told):
         call()
-
-
-def test_a_weather_file_is_read_in_any_order_of_columns() -> None:
-    read = driving_rain.weather_rows(
-        [
-            "station,rain_mm,from_deg,wind_m_per_s,time",
-            "X,1.5,270,4.5,2013-01-31T13:00",
-            "",
-            "X,0,0,0,2013-01-31 14:00",
-        ]
-    )
-    assert read.bad == ()
-    assert read.hours == (
-        Hour(datetime(2013, 1, 31, 13), 4.5, 270.0, 1.5),
-        Hour(datetime(2013, 1, 31, 14), 0.0, 0.0, 0.0),
-    )
-
-
-@pytest.mark.parametrize(
-    ("row", "why"),
-    [
-        ("2013-01-01T02:00,468.5,310,0", "wind_m_per_s is 468.5: valid from 0 to 75"),
-        ("2013-01-01T02:00,NA,310,0", "wind_m_per_s is 'NA': valid as a number"),
-        ("2013-01-01T02:00,nan,310,0", "wind_m_per_s is nan: valid from 0 to 75"),
-        ("2013-01-01T02:00,5,,0", "from_deg is '': valid as a number"),
-        ("2013-01-01T02:00,5,370,0", "from_deg is 370.0: valid from 0 to 360"),
-        ("2013-01-01T02:00,5,310,-1", "rain_mm is -1.0: valid from 0 to 400"),
-        ("2013-01-01T02:00,5,310", "rain_mm is '': valid as a number"),
-        ("2013-01-01,5,310,0", "time is '2013-01-01': valid as 2013-01-31T13:00"),
-        ("1 January,5,310,0", "time is '1 January': valid as 2013-01-31T13:00"),
-        ("2013-01-01T02:00Z,5,310,0", "time is '2013-01-01T02:00Z': valid without zone"),
-        ("2012-12-31T23:00,5,310,0", "time is 2012-12-31 23:00:00: valid from 2013-01-01 01:00:00 up"),
-    ],
-)
-def test_a_bad_row_is_left_out_and_told_by_its_number(row: str, why: str) -> None:
-    read = driving_rain.weather_rows([HEADING, "2013-01-01T01:00,5,310,0", row, "2013-01-01T03:00,5,310,0"])
-    assert read.bad == (BadRow(3, why),)
-    assert len(read.hours) == 2
-
-
-def test_a_weather_file_without_its_columns_or_not_text_is_refused() -> None:
-    with pytest.raises(ValueError, match="the heading lacks from_deg, rain_mm"):
-        driving_rain.weather_rows(["time,wind_m_per_s", "2013-01-01T01:00,5"])
-    with pytest.raises(ValueError, match="the heading lacks time"):
-        driving_rain.weather_rows([])
-    with pytest.raises(ValueError, match="row 2 is not comma-separated text"):
-        driving_rain.weather_rows([HEADING, "x" * 200_000])

@@ -9,9 +9,10 @@ from answers_text import one_wall
 from jobs import shipped
 from small_library import job
 
+from generator.files.spelling import yaml_text
 from generator.lime.slaking import CARBON_DIOXIDE_PER_HYDRATE
 from generator.measure.carbon import carbon_per_m3
-from generator.record.explain import as_text, explain
+from generator.record.explain import explain
 from generator.values import Range
 
 NHL = job(one_wall(hardness="hard", exposure="severe", asked_binder=None))
@@ -38,7 +39,7 @@ def test_explaining_a_mix_tells_both_apart_and_what_the_figures_cannot_say() -> 
     found = explain(NHL, "M1")
     assert found is not None
     assert set(found["carbon"]) == {"how", "emitted_kgco2e_per_m3", "taken_up_kgco2_per_m3", "not_counted"}
-    assert "explain-carbon" in as_text(found)
+    assert "explain-carbon" in yaml_text(found)
 
 
 def test_what_putty_takes_up_is_its_solids_times_what_slaked_lime_takes_up() -> None:

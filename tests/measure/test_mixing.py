@@ -18,6 +18,7 @@ from generator.files.source import read_bytes
 from generator.job.job import Job
 from generator.measure.mixing import batch_of
 from generator.measure.model import MixSheetFacts
+from generator.measure.outputs import Outputs
 
 LIBRARY = shipped()
 RUBBLE: dict[str, str | None] = {
@@ -160,7 +161,7 @@ def test_a_larger_wall_never_orders_less_of_anything(area: int, more: int) -> No
 def test_any_box_and_mixer_keep_the_gauge_and_are_never_overfilled(box: int, mixer: int) -> None:
     made = job(one_wall(gauge_box_l=str(box), mixer_l=str(mixer)))
     (mix,) = made.decisions.mixes
-    batch, raised = batch_of(mix, made.facts, LIBRARY)
+    batch, raised = batch_of(mix, made.facts, Outputs(LIBRARY))
     assert batch.made.batch.loose_l <= mixer + 1e-9
     assert math.isclose(ratio(batch), mix.recipe.ratio.chosen)
     assert ("mixer-too-small" in {item.code for item in raised}) is (box * 7 > mixer)

@@ -8,10 +8,11 @@ from jobs import EXAMPLES, ROOT, job, part, shipped
 from typer.testing import CliRunner
 
 from generator.commands.main import app
+from generator.document.files import COMPANIONS
 from generator.document.model import Document, Figure, Paragraph, Section, Table, plain_text
 from generator.document.outline import outline
 from generator.job.job import Job
-from generator.papers.companions import COMPANIONS, companions
+from generator.papers.companions import companions
 
 MILL = (ROOT / "examples" / "mill-house" / "answers.yaml").read_text(encoding="utf-8")
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
@@ -251,3 +252,17 @@ def test_the_code_tells_reference_revision_and_boxes_and_is_no_longer_than_a_cod
     assert len(page.code.encode()) <= 150
     first = found.measured.batches[0]
     assert f"M1 {first.lime.normalize():f} " in page.code
+
+
+def damp(days: Sequence[int]) -> str:
+    """What the card of a mix that so many walls take says of keeping them damp."""
+    made = job(answers(*(wall(id_=f"w{number}", name=f"W{number}") for number, _ in enumerate(days))))
+    coats = [coat.path for coat in made.facts.at("coat")]
+    values = {path: {"kept_damp_days": Decimal(each)} for path, each in zip(coats, days, strict=True)}
+    (card,) = mix_schedule(replace(made, facts=made.facts.adding_each(values, "test"))).cards
+    return said(card.facts[0]).partition("damp ")[2]
+
+
+def test_of_values_that_differ_on_many_walls_the_card_tells_the_ends() -> None:
+    assert damp([12, 9, 12, 14]) == "12 days / 9 days / 14 days"
+    assert damp([12, 9, 12, 14, 30, 21, 10]) == "9 days to 30 days, as the sheets say"

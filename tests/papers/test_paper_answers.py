@@ -17,8 +17,9 @@ from lxml.etree import _Element
 from render.samples import body_of
 
 from generator import pipeline
+from generator.document.files import COMPANIONS
 from generator.job.job import Job
-from generator.papers.companions import COMPANIONS, companions
+from generator.papers.companions import companions
 from generator.render.word.document import specification
 
 WORD = ("specification.docx", "mix-schedule.docx")

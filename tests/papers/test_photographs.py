@@ -120,6 +120,12 @@ def test_the_key_ties_each_letter_to_work_mix_quantity_and_line(tmp_path: Path) 
     ]
 
 
+def test_why_areas_together_are_surer_is_told_where_they_are(tmp_path: Path) -> None:
+    both = pictured(tmp_path, photograph(marks=[mark(LEFT), mark(RIGHT)]), **ESTIMATED)
+    assert "slips along outlines even out" in outline(specification(both))
+    assert "slips along outlines even out" not in outline(specification(pictured(tmp_path, photograph(), **ESTIMATED)))
+
+
 def test_what_is_not_counted_and_what_has_no_figure_is_said_so_in_the_key(tmp_path: Path) -> None:
     found = pictured(tmp_path, photograph(marks=[mark(LEFT), mark(RIGHT, counted="no")]))
     assert [row[3] for row in key(found)] == ["3.7 m² (3.2–4.2)", "3.1 m² (2.7–3.5), counted on another photograph"]

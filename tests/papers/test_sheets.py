@@ -20,8 +20,8 @@ def said(made: Job) -> str:
     return "\n".join(block_text(block) for block in sheets(made))
 
 
-def test_each_wall_has_a_sheet_of_its_own_that_others_can_refer_to() -> None:
-    made = job(answers(wall(id_="a", name="A"), wall(id_="b", name="B")))
+def test_walls_that_are_not_alike_have_a_sheet_each_that_others_can_refer_to() -> None:
+    made = job(answers(wall(id_="a", name="A"), wall(id_="b", name="B", hardness="medium")))
     titles = [block for block in sheets(made) if isinstance(block, Heading) and block.level == 1]
     assert [title.anchor for title in titles] == ["element:a", "element:b"]
     sections = list(element_sheets(made, part(made, "sheets")))

@@ -8,11 +8,12 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from answers_text import one_wall
+from answers_text import answers, one_wall, wall
 from helpers import build_tree
 from jobs import ROOT, example, part, shipped, telling
 
 from generator import pipeline
+from generator.document.files import COMPANIONS
 from generator.document.model import Block, ClauseBlock, Document, Figure, Heading, Table, plain_text
 from generator.document.outline import outline
 from generator.document.template import TEXT, Paper, PaperPart, Shown
@@ -22,7 +23,7 @@ from generator.library.load import read_library
 from generator.library.model import Library
 from generator.library.paper_kinds import PAPERS, PartKind, kind_of
 from generator.papers.assemble import assemble
-from generator.papers.companions import COMPANIONS, companions
+from generator.papers.companions import companions
 from generator.papers.figures import numbered_figures
 from generator.record.record import record
 from generator.record.revisions.addendum import addendum
@@ -287,6 +288,8 @@ def test_everything_that_the_program_makes_for_a_table_can_be_shown_in_it() -> N
         papers = {"specification": specification(made)}
         papers |= {Path(file).stem: paper for file, paper in companions(made, list(COMPANIONS)).items()}
         said = {paper: said.get(paper, "") + said_by(document) for paper, document in papers.items()}
+    alike = job_of(library, answers(wall(id_="a", name="A"), wall(id_="b", name="B")))
+    said["specification"] += said_by(specification(alike))
     for paper, text in said.items():
         # questions are open in a draft alone
         assert {label for label in labels_of(paper, "open-questions") if label not in text} == set(), paper

@@ -20,7 +20,7 @@ DAYS = st.dates(date(2027, 1, 1), date(2029, 12, 31))
 
 
 def covered(days: int, tender: int, frost: FrostSeason | None = FROST, rates: MonthlyRates | None = None) -> Clock:
-    return clock(Activity("cover", Cover(days, tender, frost, rates)), "likely", 1)
+    return clock(Cover(days, tender, frost, rates), "likely", 1)
 
 
 def finish(placed: date, own: Clock) -> date:

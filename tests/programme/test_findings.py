@@ -58,7 +58,7 @@ CASES: dict[str, tuple[list[str], dict[str, str | None], set[str]]] = {
         surface("r", "render", render_kind="flat", dubbing_mm="0"),
         surface("w", "limewash", **WASH),
         wall_painting="none",
-    )], {"barred_dates": "[{from: 2027-07-07, to: 2027-08-06, reason: harvest}]", "finish_date": "2028-09-30"}, set()),
+    )], {"barred_dates": "[{from: 2027-07-27, to: 2027-08-20, reason: harvest}]", "finish_date": "2028-09-30"}, set()),
     "order-before-tender": ([wall()], {
         "tender_return_date": "2027-05-06", "query_date": None,
     }, {"tender_return_date", "start_date"}),

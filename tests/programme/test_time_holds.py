@@ -198,7 +198,7 @@ def test_work_that_waits_for_spring_is_not_begun_in_autumn() -> None:
     weeks = next(item.access_weeks for item in both.walls if item.path == ("front",))
     assert weeks is not None
     assert weeks.likely < 15
-    assert task(both, "room/p/prepare").start < date(2027, 10, 30)
+    assert task(both, "room/p/scratch/panel-coat").start < date(2027, 10, 30)
 
 
 def test_a_gang_of_none_and_days_without_a_day_end_in_a_finding_and_in_no_loop() -> None:

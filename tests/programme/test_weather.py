@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import tempfile
 from dataclasses import replace
 from pathlib import Path
 
@@ -9,14 +10,22 @@ import pytest
 from jobs import shipped
 
 from generator.errors import InputInvalid
-from generator.lime.driving_rain import weather_rows
-from generator.programme.weather import HOURS_OF_A_YEAR, WallPlace, read_weather, told
+from generator.programme.weather import HOURS_OF_A_YEAR, WallPlace, WeatherRows, read_weather, rows_of, told
+from generator.programme.weather_file import read_file
 
 WORDS = dict(shipped().words)
 PLACE = WallPlace(90.0, "III", 8.0, 0.0, 0.0, 20.0, "two-storey gable")
 
 
 HEADING = "time,wind_m_per_s,from_deg,rain_mm"
+
+
+def weather_rows(lines: list[str]) -> WeatherRows:
+    """The rows of a file of these lines."""
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "weather.csv"
+        path.write_text("\n".join(lines), encoding="utf-8")
+        return rows_of(read_file(path))
 
 
 def rows(hours: int = 48) -> list[str]:
@@ -85,7 +94,7 @@ def test_no_more_than_fifty_rows_passed_over_are_told_and_the_rest_counted() -> 
 
 
 def test_a_file_larger_than_a_century_is_refused_unread(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("generator.programme.weather.MOST_WEATHER_BYTES", 100)
+    monkeypatch.setattr("generator.programme.weather_file.MOST_WEATHER_BYTES", 100)
     with pytest.raises(InputInvalid, match="is larger than 100 bytes, a century of hours: part it by years"):
         read_weather(weather(tmp_path, "2013-01-01T00:00", "2013-01-01T01:00", "2013-01-01T02:00"))
 
@@ -108,15 +117,15 @@ def test_a_row_that_cannot_be_used_is_told_and_passed_over() -> None:
 @pytest.mark.parametrize(
     ("content", "words"),
     [
-        (b"", "the heading lacks time, wind_m_per_s, from_deg, rain_mm"),
-        (b"time,rain_mm\n", "the heading lacks wind_m_per_s, from_deg"),
-        (b"time;wind_m_per_s;from_deg;rain_mm\n", "the heading lacks time"),
+        (b"", "has no column of dates or times that is known: name it one of: date, day, time"),
+        (b"time,rain_mm\n", "has no column that is known as wind, from; there are: time, rain_mm"),
+        (b"time,wind,from,rain_mm\n", "does not say the unit of 'wind': say it by --column 'wind=wind:UNIT', with one"),
         (b"time,wind_m_per_s,from_deg,rain_mm\n", "has no hour of weather that can be used: write an hour a line"),
         (
-            b"time,wind_m_per_s,from_deg,rain_mm\n2013-01-01T00:00,nan,1,1\n",
-            "that can be used; row 2: wind_m_per_s is nan: valid from 0 to 75",
+            b"time,wind_m_per_s,from_deg,rain_mm\n2013-01-01T00:00,76,1,1\n",
+            "that can be used; row 2: wind_m_per_s is 76.0: valid from 0 to 75",
         ),
-        (b"time,wind_m_per_s,from_deg,rain_mm\n" + b"9" * 200_000 + b",1,1,1\n", "is not comma-separated text"),
+        (b"time,wind_m_per_s,from_deg,rain_mm\n" + b"9" * 200_000 + b",1,1,1\n", "is not text parted by ','"),
         (bytes(range(256)), "is not UTF-8 text"),
         (None, "cannot be read (No such file or directory): check the path"),
     ],

@@ -10,12 +10,13 @@ from werkzeug.routing import Map, Rule
 from werkzeug.wrappers import Request, Response
 
 from generator.asking.survey.desk import SurveyDesk
-from generator.asking.survey.guard import HEADERS, MOST_FIELDS, MOST_FORM_BYTES, Guard
+from generator.asking.survey.guard import HEADERS, MOST_FIELDS, MOST_FORM_BYTES, MOST_UPLOAD_BYTES, Guard
 from generator.asking.survey.pages import FILES, Pages
 from generator.errors import GaugeboxError
 
 View = Callable[..., Response]
 HTML: Final = "text/html; charset=utf-8"
+UPLOAD: Final = "/photograph/add"
 _ROUTES: Final = (
     ("/", "GET", "job"),
     ("/at", "GET", "sheet"),
@@ -26,6 +27,8 @@ _ROUTES: Final = (
     ("/papers", "GET", "papers"),
     ("/papers/<name>", "GET", "paper"),
     ("/papers/<name>/<int:number>", "GET", "figure"),
+    ("/package", "GET", "package"),
+    ("/package/<name>", "GET", "package_file"),
     ("/find", "GET", "find"),
     ("/phone", "GET", "phone"),
     ("/phone.svg", "GET", "phone_code"),
@@ -35,21 +38,32 @@ _ROUTES: Final = (
     ("/understood", "GET", "understood"),
     ("/set.zip", "GET", "set"),
     ("/boxes/<fill>/<count>.svg", "GET", "boxes"),
+    ("/photograph/<key>", "GET", "photograph"),
+    ("/picture/<key>", "GET", "picture"),
+    ("/picture/<key>/small", "GET", "small_picture"),
     ("/answer", "POST", "answer"),
     ("/undo", "POST", "undo"),
     ("/redo", "POST", "redo"),
     ("/make", "POST", "make"),
+    ("/package", "POST", "package_make"),
     ("/drop", "POST", "drop"),
     ("/move", "POST", "move"),
+    (UPLOAD, "POST", "add_photograph"),
+    ("/photograph/drop", "POST", "drop_photograph"),
+    ("/reckon", "POST", "reckon"),
+    ("/marks", "POST", "marks"),
 )
 
 
 class Asked(Request):
-    """A request, of which no more is read than a form can hold."""
+    """A request, of which no more is read than a form can hold, or a picture where one is sent."""
 
-    max_content_length = MOST_FORM_BYTES
     max_form_memory_size = MOST_FORM_BYTES
     max_form_parts = MOST_FIELDS
+
+    def __init__(self, environ: dict[str, Any]) -> None:
+        super().__init__(environ)
+        self.max_content_length = MOST_UPLOAD_BYTES if self.path == UPLOAD else MOST_FORM_BYTES
 
 
 class Survey:
@@ -67,7 +81,10 @@ class Survey:
     def __call__(self, environ: dict[str, Any], start_response: Callable[..., Any]) -> Iterable[bytes]:
         """Answers one request."""
         request = Asked(environ)
-        response = self._answer(request)
+        try:
+            response = self._answer(request)
+        finally:
+            request.close()
         response.headers.update(HEADERS)
         return response(environ, start_response)
 
@@ -75,7 +92,7 @@ class Survey:
         try:
             return self._refused(request) or self._of_view(request)
         except RequestEntityTooLarge:
-            return self._simple("page-too-large", 413)
+            return self._simple("page-picture-too-large" if request.path == UPLOAD else "page-too-large", 413)
         except NotFound:
             return self._simple("page-not-there", 404)
         except HTTPException as error:

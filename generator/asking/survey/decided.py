@@ -105,21 +105,16 @@ def _spelt(count: Decimal | None) -> str:
 
 def _figures(job: Job, coats: list[ScopePath]) -> Iterator[tuple[str, str]]:
     """The figures of coats that the words name, each under its label; where coats differ, all that they are."""
-    for name in named(job, "page-figures"):
+    for name in job.listed("page-figures"):
         said = dict.fromkeys(job.facts.spoken(coat, name) for coat in coats)
         said.pop("", None)
         if said:
             yield job.facts.names[name].label, "; ".join(said)
 
 
-def named(job: Job, key: str) -> list[str]:
-    """The names that a word of the library lists, with commas between them."""
-    return [name.strip() for name in job.word(key).split(",") if name.strip()]
-
-
 def work_figures(job: Job, path: ScopePath) -> list[tuple[str, str]]:
     """The figures of a work that the words name, each under its label."""
-    found = ((job.facts.names[name].label, job.facts.spoken(path, name)) for name in named(job, "page-work-figures"))
+    found = ((job.facts.names[name].label, job.facts.spoken(path, name)) for name in job.listed("page-work-figures"))
     return [(label, said) for label, said in found if said]
 
 
@@ -175,7 +170,7 @@ def by_who(found: list[Finding]) -> dict[str, list[Finding]]:
 def changes(before: Job, now: Job) -> list[Changed]:
     """What became otherwise from one job to another, not the answers: what the cards show first, then findings."""
     figures = list(_figures_changed(before, now))
-    shown = {"mix_used", *named(now, "page-figures"), *named(now, "page-work-figures")}
+    shown = {"mix_used", *now.listed("page-figures"), *now.listed("page-work-figures")}
     first, others = ([one for name, one in figures if (name in shown) is is_shown] for is_shown in (True, False))
     return [*first, *_findings_changed(before, now), *others]
 

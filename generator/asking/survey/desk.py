@@ -82,13 +82,6 @@ class SurveyDesk(Answering):
         self.changed_outside = True
 
     @property
-    def mistakes(self) -> list[Problem]:
-        """The mistakes of the file but for what is not there yet: that is marked at the mapping it is missing from."""
-        places = (self.where(path) for path in self.facts.scopes if path)
-        whole = {self.source.mark(place) for place in ((), ("project",), ("elements",), *places)}
-        return sorted(problem for problem in self.source.problems if problem.mark not in whole)
-
-    @property
     def job(self) -> Job:
         """The job as answers stand: what is missing is unknown, and nothing in its place."""
         found = self._jobs.get(self.source.raw)

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import io
-import zipfile
 from collections.abc import Callable, Mapping, Sequence
 from typing import Final
 
@@ -22,6 +20,7 @@ from generator.asking.survey.fields import Posted, answered, typed, untyped
 from generator.asking.survey.pages import ask_href, href
 from generator.asking.survey.showing import Showing
 from generator.asking.typed import cleaned
+from generator.files.archive import archived
 from generator.job.job import Job
 from generator.questionnaire.facts import PROJECT, ScopePath
 from generator.questionnaire.questions import Question
@@ -31,8 +30,6 @@ SetOf = Callable[[Job, bytes], Mapping[str, bytes]]
 
 SCRIPT: Final = "X-Survey-Script"
 """The header by which the script of the pages asks for the next page at once, in place of a redirect."""
-
-_DAY: Final = (1980, 1, 1, 0, 0, 0)
 
 
 class Doing(Showing):
@@ -146,7 +143,7 @@ class Doing(Showing):
     def _answered(self, request: Request, path: ScopePath, question: Question) -> Response:
         """After a deed on an answer: the same question, or what the page's *next* led to."""
         goes = request.form.get("next", "") if request.form.get("do") == "next" else ""
-        if goes.startswith(("/ask/", "/at")):
+        if goes.startswith(("/ask/", "/at", "/photograph/")):
             return redirect(goes, 303)
         if request.headers.get(SCRIPT):
             return self.asking(path, question, saved=True)
@@ -286,12 +283,3 @@ class Doing(Showing):
 
 def _posted(request: Request) -> Posted:
     return Posted(request.form.to_dict(flat=False))
-
-
-def archived(files: Mapping[str, bytes]) -> bytes:
-    """Files as a zip archive; the same files give the same bytes."""
-    stream = io.BytesIO()
-    with zipfile.ZipFile(stream, "w", zipfile.ZIP_DEFLATED) as archive:
-        for name, data in files.items():
-            archive.writestr(zipfile.ZipInfo(name, _DAY), data, zipfile.ZIP_DEFLATED)
-    return stream.getvalue()

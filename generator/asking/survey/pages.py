@@ -13,7 +13,8 @@ from generator.library.model import Library
 from generator.questionnaire.facts import ScopePath
 
 FOLDER: Final = "survey"
-FILES: Final = {"survey.css": "text/css; charset=utf-8", "survey.js": "text/javascript; charset=utf-8"}
+_SCRIPT: Final = "text/javascript; charset=utf-8"
+FILES: Final = {"survey.css": "text/css; charset=utf-8", "survey.js": _SCRIPT, "photograph.js": _SCRIPT}
 
 
 class Pages:
@@ -39,6 +40,7 @@ class Pages:
             "say": self.say,
             "href": href,
             "ask_href": ask_href,
+            "photograph_href": photograph_href,
             "fills": lambda deed: dict(deed.fills),
             "work_choices": lambda: self.library.questionnaire.questions["work"].choices,
             "asked_on_sheet": asked_on_sheet,
@@ -69,6 +71,11 @@ def href(path: ScopePath) -> str:
 def ask_href(path: ScopePath, name: str) -> str:
     """The address of a question of a scope."""
     return "/".join(("/ask", quote(name), *map(quote, path))) + "#question"
+
+
+def photograph_href(key: str) -> str:
+    """The address of a photograph."""
+    return f"/photograph/{quote(key)}"
 
 
 def asked_on_sheet(sections: Iterable[Section], asked: Mapping[str, Any]) -> bool:

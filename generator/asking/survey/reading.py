@@ -5,10 +5,11 @@ from __future__ import annotations
 from typing import Final
 
 from generator.asking.survey import decided
+from generator.document.files import COMPANIONS
 from generator.document.model import Document
 from generator.job.job import Job
 from generator.papers.assemble import assemble
-from generator.papers.companions import COMPANIONS, companions
+from generator.papers.companions import companions
 from generator.render.page.paper import HtmlPaper, html_paper
 
 SPECIFICATION: Final = "specification"

@@ -12,9 +12,11 @@ from typing import Any, Final
 
 from generator.asking.survey.app import Survey
 from generator.asking.survey.desk import SurveyDesk
-from generator.asking.survey.doing import Doing, SetOf
+from generator.asking.survey.doing import SetOf
 from generator.asking.survey.guard import LOOPBACK, MOST_UPLOAD_BYTES, Guard
+from generator.asking.survey.packing import Packager, Packing
 from generator.asking.survey.pages import Pages
+from generator.asking.survey.photographing import Photographing
 from generator.errors import CannotServe
 from generator.files.walk import real_path
 from generator.library.model import Library
@@ -23,6 +25,7 @@ _FIRST_PORT: Final = 20_000
 _PORTS: Final = 20_000
 _TRIES: Final = 50
 _THREADS: Final = 8
+_SELDOM: Final = 200_000  # things that are made: an answer makes about as many, most of which go by themselves
 _HERE: Final = "127.0.0.1"
 _EVERYWHERE: Final = "0.0.0.0"
 
@@ -36,15 +39,27 @@ class Served:
     server: Any
 
 
-def survey_app(path: Path, library: Library, guard: Guard, set_of: SetOf) -> Survey:
+class _Views(Packing, Photographing):
+    """All that the pages show and do."""
+
+
+def survey_app(path: Path, library: Library, guard: Guard, set_of: SetOf, packager: Packager | None = None) -> Survey:
     """The application for an answers file. Raises `InputInvalid` or `CannotWrite` where it cannot be gone on with."""
     desk, pages = SurveyDesk(path, library), Pages(library)
-    views = Doing(desk, pages, guard.network_address)
-    views.set_of = set_of
+    views = _Views(desk, pages, guard.network_address)
+    views.set_of, views.packager = set_of, packager
     return Survey(desk, guard, pages, {name: getattr(views, name) for name in Survey.endpoints()})
 
 
-def serve(path: Path, library: Library, set_of: SetOf, port: int | None = None, *, on_network: bool = False) -> Served:
+def serve(
+    path: Path,
+    library: Library,
+    set_of: SetOf,
+    port: int | None = None,
+    *,
+    on_network: bool = False,
+    packager: Packager | None = None,
+) -> Served:
     """A survey that listens on this machine alone, or on its network too.
 
     Without a port it takes that of the file, the next free one where that is taken: what a phone keeps hangs on it.
@@ -56,14 +71,23 @@ def serve(path: Path, library: Library, set_of: SetOf, port: int | None = None, 
     listening = _listening(host, path, port)
     found = listening.getsockname()[1]
     guard = Guard(found, (*LOOPBACK, own_address()) if on_network else LOOPBACK)
-    app = survey_app(path, library, guard, set_of)
-    # the library stays for the whole run: looking for garbage in it again and again costs each answer a tenth
-    gc.collect()
-    gc.freeze()
+    app = survey_app(path, library, guard, set_of, packager)
+    spare_garbage()
+    # twice what is taken: up to there the pages tell in words that it is too much
     server = create_server(
-        app, sockets=[listening], threads=_THREADS, ident=None, max_request_body_size=MOST_UPLOAD_BYTES
+        app, sockets=[listening], threads=_THREADS, ident=None, max_request_body_size=2 * MOST_UPLOAD_BYTES
     )
     return Served(guard.network_address or f"http://{_HERE}:{found}/?key={guard.key}", app, server)
+
+
+def spare_garbage() -> None:
+    """Has garbage looked for seldom, and not in what stays for the whole run: the library.
+
+    Looking for it again and again costs each answer a tenth.
+    """
+    gc.set_threshold(_SELDOM)
+    gc.collect()
+    gc.freeze()
 
 
 def own_address() -> str:

@@ -128,7 +128,9 @@ class Showing:
                 onto = (rows[at_ + 1].path, rows[at_ + 1].question) if at_ + 1 < len(rows) else None
                 above_ = rows[at_ - 1] if at_ else None
                 asked = self._asked(row.path, row.question)
-                made = self.pages.page("kept", frame=frame, here=path, asked=asked, onto=onto, above=above_)
+                made = self.pages.page(
+                    "kept", frame=frame, here=path, asked=asked, onto=onto, above=above_, photographs=job.photographs
+                )
                 found[ask_href(row.path, row.question.name).split("#")[0]] = made
         return Response(json.dumps(found), content_type="application/json")
 
@@ -210,6 +212,7 @@ class Showing:
             cards=decided.cards(job, path) if path else [], whys=decided.whys(job, path) if path else [],
             findings=decided.findings(job, path), title_of=self._title,
             figures=[(work.title, decided.work_figures(job, work.path)) for work in works],
+            photographs=[one for one in job.photographs if not path or one.picture.asked.element == path],
         )  # fmt: skip
 
     def _page(self, template: str, *, status: int = 200, **values: Any) -> Response:

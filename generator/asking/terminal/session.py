@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from generator import pipeline
 from generator.asking.answering import Taken
 from generator.asking.answers_file import CannotChange, Change, Raw
+from generator.asking.finding import places
 from generator.asking.order import (
     Ask,
     AskName,
@@ -16,17 +19,21 @@ from generator.asking.order import (
     Step,
     next_step,
     open_count,
-    where,
+    parted,
+    rest_of,
 )
 from generator.asking.terminal.console import Closed
 from generator.asking.terminal.items import Items
-from generator.asking.terminal.showing import held, help_lines, question_lines
-from generator.asking.terminal.talk import ALL, BACK, CLEAR, LATER, QUIT, Turn
+from generator.asking.terminal.showing import held, help_lines, numbered, place, question_lines
+from generator.asking.terminal.talk import ALL, BACK, CLEAR, GO, LATER, QUIT, SKIP, Turn
 from generator.asking.terminal.walls import NO, YES, Walls
-from generator.errors import Problem
+from generator.asking.typed import Option
+from generator.errors import shown
 from generator.questionnaire.questions import Need
 from generator.questionnaire.reading import default_of
-from generator.record.explain import findings_text
+from generator.record.explain import summary_text
+
+_MOST_FOUND: Final = 20
 
 
 class Session(Walls):
@@ -48,16 +55,10 @@ class Session(Walls):
         new = not self.file.path.exists()
         self.talk.say("ask-begins" if new else "ask-goes-on", file=str(self.file.path))
         self.talk.say("ask-ways")
-        wrong = [] if new else self._mistakes()
+        wrong = [] if new else self.mistakes
         if wrong:
             self.talk.say("ask-mistakes")
-            self.talk.lines((str(problem), 2) for problem in sorted(wrong))
-
-    def _mistakes(self) -> list[Problem]:
-        """The mistakes of the file but for what is not there yet: that is marked at the mapping it is missing from."""
-        places = [(), ("elements",), *where(self.source.data).values()]
-        whole = {self.source.mark(place) for place in places}
-        return [problem for problem in self.source.problems if problem.mark not in whole]
+            self.talk.lines((str(problem), 2) for problem in wrong)
 
     def _turn(self, step: Step) -> None:
         try:
@@ -81,11 +82,47 @@ class Session(Walls):
             self.sitting = before or self.sitting
         if turn.word == CLEAR:
             self._clear(step)
+        if turn.word == GO:
+            self._go(turn.rest)
+        if turn.word == SKIP:
+            self._skip(step)
         if turn.word == LATER:
             if isinstance(step, Ask) and step.question.name != "work":
                 self.sitting = self.sitting.leaving((step.path, step.question.name))
             else:
                 self.talk.say("ask-not-here", 2)
+
+    def _skip(self, step: Step) -> None:
+        """Leaves all that is still asked of the same wall, or of the whole job, as it stands."""
+        if not isinstance(step, Ask):
+            self.talk.say("ask-not-here", 2)
+            return
+        left = rest_of(self.facts, self.questionnaire, self.sitting, step.path)
+        self.talk.say("ask-skipped", 2, place=place(self.library, self.facts, step.path[:1]), count=str(len(left)))
+        for other in left:
+            self.sitting = self.sitting.leaving(other)
+
+    def _go(self, words: str) -> None:
+        """Goes to a question that holds some words; where several do, to the one that is picked."""
+        if not words:
+            self.talk.say("ask-go-where", 2)
+            return
+        known = list(places(self.facts, self.library, words))
+        if not known:
+            self.talk.say("ask-go-nowhere", 2, words=shown(words))
+            return
+        at = known[0][0]
+        if known[1:]:
+            options_ = [Option(str(number), told) for number, (_, told) in enumerate(known[:_MOST_FOUND], 1)]
+            options_.append(Option(NO.is_, self.library.phrase("ask-go-none")))
+            self.talk.lines((line, 2) for line in numbered(self.library, options_, ids=False))
+            if known[_MOST_FOUND:]:
+                self.talk.say("ask-go-more", 2, count=str(len(known) - _MOST_FOUND))
+            picked = self.talk.pick(options_, NO.is_, lambda: [(self.library.phrase("ask-go-where"), 2)], numbers=True)
+            if picked == NO.is_:
+                return
+            at = known[int(picked) - 1][0]
+        self.sitting = self.sitting.asking_again((at,))
 
     def _clear(self, step: Step) -> None:
         """Takes the answer of the question out of the file, so that it stands as if it had never been given."""
@@ -176,8 +213,21 @@ class Session(Walls):
         self.talk.gap()
         self.talk.say(f"ask-{offer.upto}", count=str(offer.count))
         usual = YES.is_ if offer.upto == "wanted" else NO.is_
-        taken = self.picked((YES, NO), usual, f"ask-{offer.upto}-why") == YES.is_
-        self.sitting = self.sitting.widened(offer.upto) if taken else self.sitting.ending()
+        groups = parted(self.facts, self.questionnaire, self.sitting.widened(offer.upto))
+        words = [Option(one.is_, self.library.phrase(f"ask-group-{one.is_}")) for one in (YES, NO)]
+        if len(groups) > 1:
+            words += [Option("/".join(key), self._group(key, len(asked))) for key, asked in groups.items()]
+            self.talk.lines((line, 2) for line in numbered(self.library, words, ids=False))
+        taken = self.talk.pick(words, usual, lambda: [(self.library.phrase(f"ask-{offer.upto}-why"), 2)], numbers=True)
+        if taken in (YES.is_, NO.is_):
+            self.sitting = self.sitting.widened(offer.upto) if taken == YES.is_ else self.sitting.ending()
+        else:
+            self.sitting = self.sitting.asking_again(groups[next(key for key in groups if "/".join(key) == taken)])
+
+    def _group(self, key: tuple[str, str], count: int) -> str:
+        element, heading = key
+        told = self.facts.title((element,)) if element else f"{self.library.phrase('whole-job')}, {heading}"
+        return self.library.phrase("ask-group", group=told, count=str(count))
 
     # --- leaving ----------------------------------------------------------------------------------------
 
@@ -190,7 +240,7 @@ class Session(Walls):
             self.talk.say("ask-next-ask", command=self.command)
             return False
         job = pipeline.settled(self.facts, self.library, folder=self.file.path.parent)
-        self.talk.show(findings_text(job, notes=False))
+        self.talk.show(summary_text(job, self.command))
         self.talk.gap()
         self.talk.say("ask-next-write", command=self.command)
         return job.status == "tender"

@@ -12,11 +12,12 @@ from generator.errors import Problem, shown
 from generator.library.model import Library
 
 BACK, LATER, QUIT, ALL, CLEAR = "back", "later", "quit", "all", "clear"
+SKIP, GO = "skip", "go"
 _HELP: Final = ("?", "/?", "help")
 # A text that is a turn's word is written in quotes.
 _TURNS: Final = {
     **{word: word for word in (BACK, LATER, QUIT)},
-    **{f"/{word}": word for word in (BACK, LATER, QUIT, ALL, CLEAR)},
+    **{f"/{word}": word for word in (BACK, LATER, QUIT, ALL, CLEAR, SKIP, GO)},
 }
 Help = Callable[[], Iterable[Line]]
 
@@ -24,9 +25,10 @@ Help = Callable[[], Iterable[Line]]
 class Turn(Exception):
     """Not an answer: another way to go."""
 
-    def __init__(self, word: str) -> None:
+    def __init__(self, word: str, rest: str = "") -> None:
+        """`rest` is what was written behind the word."""
         super().__init__(word)
-        self.word = word
+        self.word, self.rest = word, rest
 
 
 class Talk:
@@ -71,6 +73,8 @@ class Talk:
                 self.lines(help_())
             elif text.lower() in _TURNS:
                 raise Turn(_TURNS[text.lower()])
+            elif text.lower().startswith(f"/{GO} "):
+                raise Turn(GO, text[len(GO) + 1 :].strip())
             elif text.startswith("/") and text[1:].isalpha():
                 self.say("ask-no-such", 2, word=shown(text))
             else:

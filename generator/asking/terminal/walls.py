@@ -12,8 +12,9 @@ from generator.asking.order import (
     More,
     Place,
     element_at,
+    given,
     inherited,
-    quantities,
+    own_answers,
 )
 from generator.asking.terminal.desk import Desk
 from generator.asking.terminal.showing import choice_lines, help_lines, numbered
@@ -131,12 +132,13 @@ class Walls(Desk):
             self.sitting = self.sitting.dropped(path)
 
     def _copy(self, source: ScopePath) -> None:
-        """Copies an element with all its answers under a new name; its quantities are asked again."""
-        title = self.facts.title(source)
+        """Copies an element under a new name, but for what is its own, which the copy is asked again."""
+        title, own = self.facts.title(source), own_answers(self.questionnaire)
         self.talk.say("ask-element")
-        path = self._made(lambda text: copy_of(self, source, text), "ask-element-example")
+        asked = [(at, name) for at, name in given(self.facts) if at[:1] == source and name in own]
+        path = self._made(lambda text: copy_of(self, source, text, own), "ask-element-example")
         self.talk.say("ask-copied", 2, source=title, name=self.facts.title(path))
-        again: tuple[Place, ...] = quantities(self.facts, self.questionnaire, path)
+        again: tuple[Place, ...] = tuple(((*path, *at[1:]), name) for at, name in asked)
         self.sitting = self.sitting.answered((path, NAME)).asking_again(again)
 
     # --- zones ------------------------------------------------------------------------------------------

@@ -18,13 +18,14 @@ def against(facts: Facts) -> Iterator[Raised]:
             yield Raised("photograph-area-missing", work.path, (), (), work.marks("treated_area_from"))
     if facts.photographs:
         for work in facts.views("work"):
-            yield from _of_work(work)
+            yield from against_work(work)
         for element in facts.views("element"):
             yield from _over_face(element)
             yield from _of_joint(element)
 
 
-def _of_work(work: View) -> Iterator[Raised]:
+def against_work(work: View) -> Iterator[Raised]:
+    """A finding where the area marked for a work is offered, or lies apart from what was answered."""
     marked, answered = work.span(AREA), answered_area(work)
     if marked is None:
         return

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
+from weakref import WeakValueDictionary
 
 from generator.questionnaire.photographs import Photographed
 
@@ -15,6 +17,8 @@ if TYPE_CHECKING:
 READ_PX: Final = 1400
 """The width that pictures are read at: that of the widest in papers at 200 dots an inch, and a little over."""
 _SHAPE_OFF: Final = 0.005
+_READ: Final[WeakValueDictionary[bytes, Photograph]] = WeakValueDictionary()
+"""What is read of photographs by the digests of their files, while a job holds it: each answer makes a job anew."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +40,7 @@ def read_pictures(asked: Sequence[Photographed], folder: Path | None) -> tuple[P
 
 
 def _picture(asked: Photographed, folder: Path | None) -> Picture:
-    from generator.drawing.photograph import PhotographRefused, read_photograph_file
+    from generator.drawing.photograph import PhotographRefused
 
     file = asked.asked.file
     if folder is None:
@@ -45,12 +49,24 @@ def _picture(asked: Photographed, folder: Path | None) -> Picture:
     if not path.resolve().is_relative_to(folder.resolve()):
         return Picture(asked, refused=("outside", file, ""))
     try:
-        read = read_photograph_file(path, READ_PX)
+        read = _read(path)
     except PhotographRefused as refused:
         return Picture(asked, refused=(refused.code, _spelt(refused.figure), _spelt(refused.limit)))
     except OSError as error:
         return Picture(asked, refused=("not-opened", error.strerror or str(error), ""))
     return Picture(asked, read, marks_hold=_as_marked(asked, read))
+
+
+def _read(path: Path) -> Photograph:
+    """A photograph of a file; the one that somebody still holds where it was read of the same bytes."""
+    from generator.drawing.photograph import photograph_bytes, read_photograph
+
+    data = photograph_bytes(path)
+    held = hashlib.sha256(data).digest()
+    found = _READ.get(held)
+    if found is None:
+        found = _READ[held] = read_photograph(data, READ_PX)
+    return found
 
 
 def _spelt(figure: int | str) -> str:

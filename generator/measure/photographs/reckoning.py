@@ -72,6 +72,20 @@ class PhotographFigures:
         return self.picture.asked.id
 
 
+def sum_is_surer(one: PhotographFigures, work: ScopePath) -> bool:
+    """Whether the areas of a work on a photograph are surer together than each is by itself.
+
+    Slips at the frame make areas on one side of it too large and those on the other too small, and slips along outlines
+    even out; areas that all lie to one side gain by the second alone.
+    """
+    reckoned = one.works.get(work)
+    if reckoned is None or reckoned.offered is None:
+        return False
+    parts = [figure.given.offered for figure in one.letters if figure.work == work and figure.counted and figure.given]
+    shares = [part.sigma_share for part in parts if part is not None]
+    return len(parts) > 1 and all(reckoned.offered.sigma_share < share for share in shares)
+
+
 @dataclass(frozen=True, slots=True)
 class WorkArea:
     """The area of a work marked on photographs: its quantity, on which with which letters, and which give none."""

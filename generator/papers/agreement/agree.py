@@ -9,13 +9,10 @@ from collections.abc import Iterator, Mapping
 from itertools import chain, islice
 from typing import Any, Final
 
-from generator.document.card import MixPage
-from generator.document.model import Document, PricingBook
 from generator.errors import InputInvalid, Problem
-from generator.job.job import Job
 from generator.papers.agreement.elsewhere import absent
 from generator.papers.agreement.fitting import unfit
-from generator.papers.agreement.printed import Printed, printed
+from generator.papers.agreement.printed import Printed
 from generator.papers.agreement.quantities import unequal
 from generator.papers.agreement.recorded import identities, unrecorded
 from generator.papers.agreement.references import dangling
@@ -25,12 +22,8 @@ from generator.papers.agreement.walls import misplaced
 _MOST: Final = 200
 
 
-def agreed(job: Job, documents: Mapping[str, Document], sheet: MixPage, book: PricingBook) -> Printed:
-    """The papers, which agree; `documents` are by the name of their template.
-
-    Raises `InputInvalid` with everything in which they differ.
-    """
-    found = printed(job, documents, sheet, book)
+def agreed(found: Printed) -> Printed:
+    """A set of papers, which agree. Raises `InputInvalid` with everything in which they differ."""
     _refuse(disagreements(found))
     return found
 

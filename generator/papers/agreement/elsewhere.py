@@ -10,7 +10,7 @@ from generator.document.model import ClauseBlock, ListBlock, Paragraph, Table, p
 from generator.document.outline import values_of
 from generator.errors import Mark, Problem
 from generator.library.model import Elsewhere
-from generator.papers.agreement.printed import SHEET, SPECIFICATION, Printed
+from generator.papers.agreement.printed import SPECIFICATION, Printed
 from generator.questionnaire.facts import PROJECT, ScopePath
 
 _TO_DO: Final = "put it there, or say what is needed here"
@@ -79,10 +79,11 @@ def _checked(found: Printed, kind: str, key: str, entry: Elsewhere, paths: Itera
         yield Problem(mark, f"{said}, and {SPECIFICATION} has no '{entry.at}'", _TO_DO)
         return
     on_sheet = entry.at == _ON_SHEET
+    with_sheet = found.with_sheet if on_sheet else set()
     scopes = _scopes(found, entry) if entry.value else set()
     for path in paths:
         where = found.job.facts.title(path)
-        if on_sheet and path and f"{SHEET}{path[0]}" not in anchors:
+        if on_sheet and path and path[:1] not in with_sheet:
             yield Problem(mark, f"{said} of {where}, and {SPECIFICATION} has no sheet of it", _TO_DO)
         elif entry.value and not _stands(found, scopes, path):
             place = "on its sheet" if on_sheet else f"in '{entry.at}' of {SPECIFICATION}"

@@ -34,6 +34,9 @@ RECORD: Final = "record.json"
 SHEET: Final = "element:"
 """What the anchor of a wall's sheet begins with."""
 
+WALL: Final = "element_name"
+"""The name of the values by which walls are called."""
+
 _BETWEEN: Final = re.compile(", |–")
 
 
@@ -67,7 +70,8 @@ class Printed:
     """A set of papers as neutral documents, and all that they print.
 
     `documents` are by the name of their template; `sheet` and `book` are the mix schedule and the workbook. `on_sheets`
-    are the scopes whose value of a name stands on a wall's sheet.
+    are the scopes whose value of a name stands on a wall's sheet, `walls` the walls that each sheet names, by its
+    heading.
     """
 
     job: Job
@@ -80,6 +84,12 @@ class Printed:
     twice: list[tuple[str, Place, Place]] = field(default_factory=list)
     clauses: dict[str, tuple[Place, ClauseBlock]] = field(default_factory=dict)
     on_sheets: dict[str, set[ScopePath]] = field(default_factory=dict)
+    walls: dict[str, list[ScopePath]] = field(default_factory=dict)
+
+    @property
+    def with_sheet(self) -> set[ScopePath]:
+        """The walls that stand on a sheet."""
+        return {path for paths in self.walls.values() for path in paths}
 
     @property
     def rows(self) -> dict[str, PricedRow]:
@@ -127,6 +137,19 @@ def _walk(name: str, document: Document, found: Printed) -> None:
                 _keep(at, content, found)
             for _, value in found.values[before:] if on_sheet else ():
                 found.on_sheets.setdefault(value.name, set()).add(value.scope)
+                if value.name == WALL and value.scope not in found.walls.setdefault(here.part, []):
+                    found.walls[here.part].append(value.scope)
+    if name == SPECIFICATION:
+        _told_of_all(found)
+
+
+def _told_of_all(found: Printed) -> None:
+    """What a sheet tells of its first wall stands there for each other that it names, where it is true of it."""
+    facts = found.job.facts
+    others = {paths[0][0]: paths[1:] for paths in found.walls.values() if len(paths) > 1}
+    for name, scopes in found.on_sheets.items() if others else ():
+        told = [(path, (*other, *path[1:])) for path in scopes for other in others.get("".join(path[:1]), ())]
+        scopes.update(there for path, there in told if facts.spoken(path, name) == facts.spoken(there, name))
 
 
 def _anchored(block: Block, at: Place, anchors: dict[str, Anchor], found: Printed) -> None:

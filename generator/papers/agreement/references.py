@@ -11,7 +11,6 @@ from generator.errors import Problem
 from generator.papers.agreement.printed import (
     MIX_SCHEDULE,
     PRICING_SCHEDULE,
-    SHEET,
     SPECIFICATION,
     Anchor,
     Place,
@@ -135,8 +134,8 @@ def _sheets(found: Printed) -> Iterator[Problem]:
     """Each wall that the papers name has its sheet."""
     if found.job.paper(SPECIFICATION).find("sheets") is None:
         return
-    anchors = found.anchors[SPECIFICATION]
+    with_sheet = found.with_sheet
     for scope in found.job.facts.at("element"):
-        if f"{SHEET}{scope.path[0]}" not in anchors:
+        if scope.path not in with_sheet:
             what = f"{SPECIFICATION} names the wall '{scope.title}' and has no sheet of it"
             yield found.problem(Place(SPECIFICATION), what, _TO_DO)

@@ -8,9 +8,8 @@ from typing import Final
 from generator.document.model import CLAUSE_NUMBERS, Value
 from generator.document.outline import values_of
 from generator.errors import Problem
-from generator.papers.agreement.printed import SHEET, SPECIFICATION, Place, Printed, numbers_told
+from generator.papers.agreement.printed import SPECIFICATION, Place, Printed, numbers_told
 from generator.papers.agreement.values import PLACES
-from generator.questionnaire.facts import ScopePath
 
 _TO_DO: Final = "say it where that wall is, or take it out"
 
@@ -68,19 +67,15 @@ def _clause(found: Printed, key: str, place: Place, values: list[Value]) -> Iter
 def _steps(found: Printed) -> Iterator[Problem]:
     """The clauses that the steps of a sheet rest on speak to its wall."""
     job = found.job
-    walls: dict[str, ScopePath] = {}
-    for key, anchor in found.anchors[SPECIFICATION].items():
-        if key.startswith(SHEET):
-            walls[anchor.place.part] = (key.removeprefix(SHEET),)
     for place, ref in found.refs:
         part = place.part
         kind, _, key = ref.anchor.partition(":")
-        if place.paper != SPECIFICATION or place.clause or part not in walls or kind != "clause":
+        if place.paper != SPECIFICATION or place.clause or kind != "clause":
             continue
-        if walls[part] in job.facts.scopes and not job.serves(key, walls[part]):
-            yield found.problem(
-                place, f"{place} rests on clause {ref.text} ({key}), which does not speak to it", _TO_DO
-            )
+        for path in found.walls.get(part, ()):
+            if path in job.facts.scopes and not job.serves(key, path):
+                what = f"{place} rests on clause {ref.text} ({key}), which does not speak to {job.facts.title(path)}"
+                yield found.problem(place, what, _TO_DO)
 
 
 def _numbered(found: Printed) -> Iterator[Problem]:

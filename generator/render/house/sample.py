@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 from generator.document.model import Identity
 from generator.render.word import xml
@@ -12,11 +12,8 @@ from generator.render.word.geometry import Page
 from generator.render.word.look import COVER, FOOTER, HEADER, TURNED, UPRIGHT, plain_look
 from generator.render.word.numbering import Numbering, list_properties
 from generator.render.word.package import EARLIEST_DATE
-from generator.render.word.pages import add_story, page_field
+from generator.render.word.pages import Stories, page_field
 from generator.render.word.styles import BOLD, edge
-
-if TYPE_CHECKING:
-    from docx.document import Document as WordDocument
 
 WORDS: Final = "style-"
 """How the keys of the words begin that say what each style is for."""
@@ -48,10 +45,11 @@ def style_sample(words: Mapping[str, str], language: str, paper: str = "a4") -> 
     body += "".join(_table(head, text, words, upright.line) for head, text in _TABLES)
     body += _note("upright", words) + _note("fields", words)
     pages = ((COVER, upright), (UPRIGHT, upright), (TURNED, turned))
-    ends = [_setup(word, where, page, identity) for where, page in pages]
+    stories = Stories(word)
+    ends = [_setup(stories, where, page, identity) for where, page in pages]
     texts = (cover + xml.section_end(ends[0]), body + xml.section_end(ends[1]), _note("lying", words) + ends[2])
     set_numbering(word, numbering)
-    return saved(word, "".join(texts).encode())
+    return saved(word, [text.encode() for text in texts])
 
 
 def _note(key: str, words: Mapping[str, str]) -> str:
@@ -86,10 +84,10 @@ def _table(head: str, text: str, words: Mapping[str, str], line: int) -> str:
     return xml.table(widths, rows, indent=0, caption=told, description=told) + xml.section_end("")
 
 
-def _setup(word: WordDocument, where: str, page: Page, identity: Identity) -> str:
+def _setup(stories: Stories, where: str, page: Page, identity: Identity) -> str:
     """The page set-up of a section, with the header and footer of the pages that take after it."""
     references = "".join(
-        f'<w:{name}Reference w:type="default" r:id="{add_story(word, kind, _furniture(kind, where, identity, page))}"/>'
+        f'<w:{name}Reference w:type="default" r:id="{stories.added(kind, _furniture(kind, where, identity, page))}"/>'
         for kind, name in ((HEADER, "header"), (FOOTER, "footer"))
     )
     return f'<w:sectPr>{references}<w:type w:val="nextPage"/>{page.setup()}</w:sectPr>'

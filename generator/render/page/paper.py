@@ -25,6 +25,7 @@ from generator.document.model import (
     Row,
     Steps,
     Strong,
+    Swatch,
     Table,
     plain_text,
 )
@@ -77,6 +78,8 @@ def _pieces(content: Inlines) -> Iterator[str]:
             yield f"<strong>{_inline(item.content)}</strong>"
         elif isinstance(item, Ref):
             yield f'<a href="#{escape(item.anchor)}">{escape(item.text)}</a>'
+        elif isinstance(item, Swatch):
+            yield f"({escape(item.drawing.alt)})"
         else:
             yield escape(item.text).replace("\n", "<br>")
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import importlib
+import importlib.util
 import json
 import shutil
 import subprocess
@@ -11,6 +11,7 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any, Final
 
+from generator.document.files import pdf_name
 from generator.document.model import Document
 from generator.errors import CannotWrite
 from generator.render.pdf.access import mended
@@ -30,9 +31,18 @@ _OPTIONS: Final = {
 }  # fmt: skip
 
 
+def _office() -> str | None:
+    return shutil.which("soffice") or shutil.which("libreoffice")
+
+
+def can_make() -> bool:
+    """Whether PDF files can be made here: LibreOffice is there, and what reads and mends them."""
+    return _office() is not None and importlib.util.find_spec("pypdf") is not None
+
+
 def pdfs(papers: Mapping[str, bytes]) -> dict[str, bytes]:
     """Word papers by file name as tagged PDF files by theirs. Raises `CannotWrite` where LibreOffice is missing."""
-    office = shutil.which("soffice") or shutil.which("libreoffice")
+    office = _office()
     if office is None:
         raise CannotWrite("--pdf needs LibreOffice, and 'soffice' is not on the path: install it, or leave out --pdf")
     try:
@@ -94,11 +104,6 @@ def _flat(outline: list[Any]) -> list[Any]:
 
 def _plain(text: str) -> str:
     return " ".join(text.split())
-
-
-def pdf_name(name: str) -> str:
-    """The name of the PDF file of a Word paper."""
-    return name.removesuffix(".docx") + ".pdf"
 
 
 def _convert(office: str, place: Path, names: list[str]) -> None:

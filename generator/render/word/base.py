@@ -8,13 +8,13 @@ from __future__ import annotations
 import datetime
 import io
 from collections.abc import Callable, Sequence
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Any, Final
 
 from generator.document.model import Identity, Picture
 from generator.drawing.model import Drawing
 from generator.render.word.look import Look
 from generator.render.word.numbering import Numbering
-from generator.render.word.package import packed, unpacked
+from generator.render.word.package import packed
 from generator.render.word.styles import FONT
 from generator.render.word.xml import NAMESPACES, escaped, fit_text
 
@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from docx.document import Document as WordDocument
 
 _DECLARATION: Final = '<?xml version="1.0" encoding="UTF-8" standalone="yes"?>\n'
-_RELATIONS: Final = "http://schemas.openxmlformats.org/officeDocument/2006/relationships"
+RELATIONS: Final = "http://schemas.openxmlformats.org/officeDocument/2006/relationships"
 _MAIN: Final = "word/document.xml"
 _PACKAGE: Final = "http://schemas.openxmlformats.org/package/2006"
 _WORD: Final = "application/vnd.openxmlformats-officedocument.wordprocessingml"
@@ -75,34 +75,69 @@ def pictures(document: WordDocument) -> Callable[[Drawing | Picture], str]:
     known: dict[Drawing | Picture, str] = {}
 
     def relation_of(drawing: Drawing | Picture) -> str:
-        if drawing not in known:
+        relation = known.get(drawing)  # looked up once: what a drawing is known by takes all of its parts
+        if relation is None:
             data = drawing.jpeg if isinstance(drawing, Picture) else png(drawing, paper_dpi(drawing))
-            known[drawing], _ = document.part.get_or_add_image(io.BytesIO(data))
-        return known[drawing]
+            known[drawing] = relation = document.part.get_or_add_image(io.BytesIO(data))[0]
+        return relation
 
     return relation_of
 
 
-def saved(document: WordDocument, body: bytes) -> bytes:
+def saved(document: WordDocument, body: Sequence[bytes]) -> bytes:
     """The document with its body (paragraphs, tables, last page set-up) as bytes that depend on its content alone.
 
+    The body comes in pieces and is never put together: that of a thousand walls would take 80 MB once more.
     Raises ValueError for a body that is not sound XML.
     """
-    stream = io.BytesIO()
-    document.save(stream)
-    parts = unpacked(stream.getvalue())
     # python-docx would make an object of every element, and take longer the longer the paper
     begin = f"{_DECLARATION}<w:document {NAMESPACES}><w:body>".encode()
-    parts[_MAIN] = b"".join((begin, body, b"</w:body></w:document>"))
-    _require_sound(parts[_MAIN])
-    return packed(parts)
+    main = (begin, *body, b"</w:body></w:document>")
+    _require_sound(main)
+    return packed({**_parts(document), _MAIN: main})
 
 
-def _require_sound(part: bytes) -> None:
+def _parts(document: WordDocument) -> dict[str, bytes]:
+    """The parts of a package by name. Saved by the library they would be packed, unpacked and packed again."""
+    package: Any = document.part.package
+    parts = package.parts
+    found = {"[Content_Types].xml": _types_of(parts), "_rels/.rels": package.rels.xml}
+    for part in parts:
+        found[part.partname.membername] = part.blob
+        if part.rels:
+            found[part.partname.rels_uri.membername] = part.rels.xml
+    return found
+
+
+def _types_of(parts: Sequence[Any]) -> bytes:
+    """The types of parts: of relations, pictures and plain XML by their ending, of others by their name."""
+    from docx.opc import oxml
+    from docx.opc.constants import CONTENT_TYPE
+
+    package: Any = oxml  # which tells no types
+    pictures_ = {part.partname.ext: part.content_type for part in parts if _is_picture(part)}
+    endings = {"rels": CONTENT_TYPE.OPC_RELATIONSHIPS, "xml": CONTENT_TYPE.XML, **pictures_}
+    others = {part.partname: part.content_type for part in parts if not _is_picture(part)}
+    types = package.CT_Types.new()
+    for ending, told in sorted(endings.items()):
+        types.add_default(ending, told)
+    for name, told in sorted(others.items()):
+        types.add_override(name, told)
+    return bytes(package.serialize_part_xml(types))
+
+
+def _is_picture(part: Any) -> bool:
+    return bool(part.content_type.startswith("image/"))
+
+
+def _require_sound(part: Sequence[bytes]) -> None:
     from xml.parsers import expat
 
+    parser = expat.ParserCreate()
     try:
-        expat.ParserCreate().Parse(part, True)
+        for piece in part:
+            parser.Parse(piece)
+        parser.Parse(b"", True)
     except expat.ExpatError as error:
         raise ValueError(f"the body of a paper is not sound XML: {error}") from None
 
@@ -168,7 +203,7 @@ def _content_types() -> str:
 def _root_relations() -> str:
     return (
         f'<Relationships xmlns="{_PACKAGE}/relationships">'
-        f'<Relationship Id="rId1" Type="{_RELATIONS}/officeDocument" Target="word/document.xml"/>'
+        f'<Relationship Id="rId1" Type="{RELATIONS}/officeDocument" Target="word/document.xml"/>'
         f'<Relationship Id="rId2" Type="{_PACKAGE}/relationships/metadata/core-properties"'
         ' Target="docProps/core.xml"/></Relationships>'
     )
@@ -176,7 +211,7 @@ def _root_relations() -> str:
 
 def _document_relations() -> str:
     relations = "".join(
-        f'<Relationship Id="rId{number}" Type="{_RELATIONS}/{part}" Target="{_FILES[part]}"/>'
+        f'<Relationship Id="rId{number}" Type="{RELATIONS}/{part}" Target="{_FILES[part]}"/>'
         for number, (part, _) in enumerate(_PARTS, 1)
     )
     return f'<Relationships xmlns="{_PACKAGE}/relationships">{relations}</Relationships>'

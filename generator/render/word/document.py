@@ -50,7 +50,7 @@ class _Made:
         if not self._sections:
             raise ValueError("a paper without pages")
 
-    def paged(self) -> tuple[Paper, bytes]:
+    def paged(self) -> tuple[Paper, list[bytes]]:
         """With the pages of the contents as they are reckoned; without, where none are wanted or they are not sure."""
         document, look = self._document, self._look
         depth = max((block.depth for block in document.blocks() if isinstance(block, Contents)), default=0)
@@ -59,18 +59,21 @@ class _Made:
             return self.written(None)
         paper, texts = self._texts({entry.anchor: awaited(entry.bookmark) for entry in entries})
         try:
-            found = reckoned(list(zip(self._sections, texts, strict=True)), look, {one.bookmark for one in entries})
+            spelt = (text.decode() for text in texts)
+            found = reckoned(zip(self._sections, spelt, strict=True), look, {one.bookmark for one in entries})
         except Unsure:
             return self.written(None)
-        return paper, self._joined([told(text, found) for text in texts], paper)
+        for at, text in enumerate(texts):
+            texts[at] = told(text.decode(), found).encode()
+        return paper, self._joined(texts, paper)
 
-    def written(self, pages: Mapping[str, int] | None) -> tuple[Paper, bytes]:
+    def written(self, pages: Mapping[str, int] | None) -> tuple[Paper, list[bytes]]:
         """With these pages in the contents, or with none."""
         paper, texts = self._texts(None if pages is None else {anchor: str(page) for anchor, page in pages.items()})
         return paper, self._joined(texts, paper)
 
-    def _texts(self, pages: Mapping[str, str] | None) -> tuple[Paper, list[str]]:
-        """The blocks of each section."""
+    def _texts(self, pages: Mapping[str, str] | None) -> tuple[Paper, list[bytes]]:
+        """The blocks of each section, as bytes: a long paper takes half the room so, or less."""
         paper = Paper(
             targets=targets_of(self._document),
             entries=entries_of(self._document),
@@ -85,17 +88,17 @@ class _Made:
             paper.landscape = section.landscape
             paper.breaks_page = False
             paper.columns = section.columns
-            texts.append(_columns(section, paper))
+            texts.append(_columns(section, paper).encode())
         return paper, texts
 
-    def _joined(self, texts: Iterable[str], paper: Paper) -> bytes:
+    def _joined(self, texts: Iterable[bytes], paper: Paper) -> list[bytes]:
         """Every section's blocks, each closed by its page set-up; the last one's stands at the body's end."""
         furniture = self._furniture
         first, *others = self._sections
         setups = [furniture.cover() if self._document.cover else furniture.section(first)]
         setups += [furniture.section(section) for section in others]
         ends = [*(xml.section_end(setup) for setup in setups[:-1]), _last_end(setups[-1], paper)]
-        return b"".join(piece.encode() for text, end in zip(texts, ends, strict=True) for piece in (text, end))
+        return [piece for text, end in zip(texts, ends, strict=True) for piece in (text, end.encode())]
 
 
 def _columns(section: Section, paper: Paper) -> str:

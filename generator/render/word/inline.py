@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from typing import Final
 
-from generator.document.model import Inline, Inlines, Ref, Strong, Text, Value, plain_text
+from generator.document.model import Inline, Inlines, Ref, Strong, Swatch, Text, Value, plain_text
 from generator.drawing.measures import signed
 from generator.render.word.paper import Paper
 from generator.render.word.styles import BOLD
-from generator.render.word.xml import field, link, run
+from generator.render.word.xml import field, link, picture, run
 from generator.values import unparted
 
 _MIXES: Final = frozenset({"mix_ref", "mix_used", "mix_name"})
@@ -48,6 +48,9 @@ def _run(item: Inline, paper: Paper, properties: str, before: str) -> str:
         return runs(item.content, paper, properties if BOLD in properties else BOLD + properties, before)
     if isinstance(item, Ref):
         return _reference(item, paper, properties)
+    if isinstance(item, Swatch):
+        drawn = item.drawing
+        return picture(paper.new_id(), paper.relation_of(drawn), drawn.alt, drawn.width_mm, drawn.height_mm)
     raise TypeError(f"no such inline content: {type(item).__name__}")
 
 

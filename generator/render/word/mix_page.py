@@ -46,7 +46,7 @@ def mix_pages(pages: Sequence[MixPage]) -> bytes:
     picture_of = _shown(pictures(word))
     body = "".join(_body(layout, picture_of, number == len(layouts)) for number, layout in enumerate(layouts, 1))
     set_numbering(word, Numbering())
-    return saved(word, f"{body}<w:sectPr>{turned(identity.paper, _MARGINS).setup()}</w:sectPr>".encode())
+    return saved(word, [f"{body}<w:sectPr>{turned(identity.paper, _MARGINS).setup()}</w:sectPr>".encode()])
 
 
 def _shown(relation_of: Callable[[Drawing], str]) -> PictureOf:

@@ -4,35 +4,38 @@ from __future__ import annotations
 
 import io
 import zipfile
+from collections.abc import Mapping, Sequence
 from typing import Final
 
 FIRST_PARTS: Final = ("[Content_Types].xml", "_rels/.rels")
 EARLIEST_DATE: Final = (1980, 1, 1, 0, 0, 0)
-DEFLATE_LEVEL: Final = 6
+_PACKED: Final = (".png", ".jpg", ".jpeg")
+"""The endings of pictures, which are packed in themselves."""
+
 _UNIX: Final = 3
 _PLAIN_FILE: Final = 0o600 << 16
 
 
-def packed(parts: dict[str, bytes]) -> bytes:
-    """A zip package of the parts by name: content types and root relations first, the rest sorted."""
+def packed(parts: Mapping[str, bytes | Sequence[bytes]]) -> bytes:
+    """A zip package of the parts by name: content types and root relations first, the rest sorted.
+
+    A large part comes in pieces, which are never put together.
+    """
     stream = io.BytesIO()
     with zipfile.ZipFile(stream, "w", zipfile.ZIP_DEFLATED) as archive:
         for name in sorted(parts, key=_position):
             entry = zipfile.ZipInfo(name, EARLIEST_DATE)
             entry.create_system = _UNIX
             entry.external_attr = _PLAIN_FILE
-            entry.compress_type = zipfile.ZIP_DEFLATED
-            archive.writestr(entry, parts[name], compresslevel=DEFLATE_LEVEL)
+            entry.compress_type = zipfile.ZIP_STORED if name.endswith(_PACKED) else zipfile.ZIP_DEFLATED
+            with archive.open(entry, "w") as stored:
+                for piece in _pieces(parts[name]):
+                    stored.write(piece)
     return stream.getvalue()
 
 
-def unpacked(data: bytes) -> dict[str, bytes]:
-    """The parts of a package of our own making by name; not for files from others, which may be bombs.
-
-    Raises `zipfile.BadZipFile` for other bytes.
-    """
-    with zipfile.ZipFile(io.BytesIO(data)) as archive:
-        return {name: archive.read(name) for name in archive.namelist()}
+def _pieces(part: bytes | Sequence[bytes]) -> Sequence[bytes]:
+    return (part,) if isinstance(part, bytes) else part
 
 
 def _position(name: str) -> tuple[int, str]:

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import copy
 import io
+from collections import Counter
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any, Final
 
 from generator.document.model import Identity, Section
 from generator.render.word import xml
+from generator.render.word.base import RELATIONS
 from generator.render.word.geometry import Page, beside
 from generator.render.word.look import COVER, FOOTER, HEADER, TURNED, UPRIGHT, Look
 from generator.render.word.styles import BOLD, edge
@@ -17,13 +20,14 @@ if TYPE_CHECKING:
 
 _LONGEST: Final = 90
 _PARTED: Final = " · "
+_NAMES: Final = {HEADER: "header", FOOTER: "footer"}
 
 
 class PageFurniture:
     """Headers and footers of one paper, each made once however many sections use it."""
 
     def __init__(self, word: WordDocument, identity: Identity, look: Look) -> None:
-        self._word = word
+        self._stories = Stories(word)
         self._identity = identity
         self._look = look
         self._relations: dict[tuple[str, str], str] = {}
@@ -74,21 +78,47 @@ class PageFurniture:
     def _relation(self, kind: str, content: str, images: Sequence[bytes] = ()) -> str:
         key = (kind, content)
         if key not in self._relations:
-            self._relations[key] = add_story(self._word, kind, content, images)
+            self._relations[key] = self._stories.added(kind, content, images)
         return self._relations[key]
 
 
-def add_story(word: WordDocument, kind: str, content: str, images: Sequence[bytes] = ()) -> str:
-    """Adds a header (`hdr`) or a footer (`ftr`) with its pictures to the package and gives its relation."""
-    from docx.oxml import parse_xml
+class Stories:
+    """The headers (`hdr`) and footers (`ftr`) of a package, of which a job has one a wall.
 
-    add: Any = word.part.add_header_part if kind == "hdr" else word.part.add_footer_part
-    part, relation = add()
-    for number, image in enumerate(images):
-        picture, _ = part.get_or_add_image(io.BytesIO(image))
-        content = content.replace(f'r:embed="image-{number}"', f'r:embed="{picture}"')
-    part.element[:] = list(parse_xml(f"<w:{kind} {xml.NAMESPACES}>{content}</w:{kind}>"))
-    return str(relation)
+    The library makes the first of a kind; asked for another it would look for a free name among all parts.
+    """
+
+    def __init__(self, word: WordDocument) -> None:
+        self._document: Any = word.part
+        self._firsts: dict[str, Any] = {}
+        self._counts: Counter[str] = Counter()
+
+    def added(self, kind: str, content: str, images: Sequence[bytes] = ()) -> str:
+        """Adds a header or a footer with its pictures and gives its relation."""
+        from docx.oxml import parse_xml
+
+        self._counts[kind] += 1
+        part, relation = self._like_the_first(kind) if kind in self._firsts else self._first(kind)
+        for number, image in enumerate(images):
+            picture, _ = part.get_or_add_image(io.BytesIO(image))
+            content = content.replace(f'r:embed="image-{number}"', f'r:embed="{picture}"')
+        part.element[:] = list(parse_xml(f"<w:{kind} {xml.NAMESPACES}>{content}</w:{kind}>"))
+        return relation
+
+    def _first(self, kind: str) -> tuple[Any, str]:
+        add = self._document.add_header_part if kind == HEADER else self._document.add_footer_part
+        self._firsts[kind], relation = add()
+        return self._firsts[kind], str(relation)
+
+    def _like_the_first(self, kind: str) -> tuple[Any, str]:
+        from docx.opc.packuri import PackURI
+
+        first, relations = self._firsts[kind], self._document.rels
+        name = PackURI(f"/word/{_NAMES[kind]}{self._counts[kind]}.xml")
+        part = type(first)(name, first.content_type, copy.deepcopy(first.element), first.package)
+        relation = f"rId{len(relations) + 1}"  # none is ever taken away
+        relations.add_relationship(f"{RELATIONS}/{_NAMES[kind]}", part, relation)
+        return part, relation
 
 
 def page_field(identity: Identity) -> str:

@@ -7,7 +7,7 @@ look than ours, a word or group of lines higher or wider than its column) is `Un
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from typing import Final
 
@@ -50,7 +50,7 @@ def told(text: str, pages: dict[str, int]) -> str:
     return _PLACE.sub(lambda found: str(pages[found[1]]), text)
 
 
-def reckoned(sections: Sequence[tuple[Section, str]], look: Look, wanted: Iterable[str]) -> dict[str, int]:
+def reckoned(sections: Iterable[tuple[Section, str]], look: Look, wanted: Iterable[str]) -> dict[str, int]:
     """The page of each wanted bookmark, 1 the first, of sections with their text; raises `Unsure`."""
     styles, missing = type_styles(look.styles), set(wanted)
     found: dict[str, int] = {}

@@ -73,8 +73,8 @@ def _needs(block: Table) -> tuple[int, ...]:
     for index, column in enumerate(block.columns):
         cells = (printed(row.cells[index]) for row in block.rows if row.kind == "body" and index < len(row.cells))
         widest = max(
-            widest_part_pt(column.title, size, True),
-            max((widest_part_pt(cell, size) for cell in cells), default=0.0),
+            widest_part_pt([column.title], size, True),
+            widest_part_pt(cells, size),
         )
         needs.append(ceil((widest + SLACK_PT) * xml.TWIPS_PER_PT) + 2 * CELL_MARGIN)
     return tuple(needs)

@@ -46,7 +46,8 @@ def twips(mm: float) -> int:
 
 def fit_text(text: str) -> str:
     """The text with what XML cannot hold replaced by U+FFFD, so that it shows and harms nothing."""
-    return _UNFIT.sub("�", text)
+    # what prints is fit: most texts are told so at once
+    return text if text.isprintable() else _UNFIT.sub("�", text)
 
 
 def escaped(text: str) -> str:

@@ -82,6 +82,8 @@ _STYLES: Final[dict[str, dict[str, Any]]] = {
 
 def cell_text(text: str, limit: int = CELL_LIMIT) -> str:
     """Text as a cell can hold it: control characters shown, clipped with `…` at `limit` UTF-16 units."""
+    if 2 * len(text) <= limit and text.isprintable():
+        return text
     shown = text.replace("\r\n", "\n").translate(_SHOWN)
     units = shown.encode("utf-16-le")
     if len(units) <= 2 * limit:
@@ -167,9 +169,11 @@ class Sheet:
     """
 
     def __init__(self, book: Book, word: str, widths: tuple[float, ...], *, landscape: bool = False) -> None:
+        from generator.render.workbook.cells import Cells
+
         self.book = book
         self.name = sheet_name(book.words[word])
-        self.cells: Worksheet = book.workbook.add_worksheet(self.name)
+        self.cells: Worksheet = book.workbook.add_worksheet(self.name, Cells)
         self.chars = sum(widths)
         for column, width in enumerate(widths):
             self.cells.set_column(column, column, width)

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import difflib
 from pathlib import Path
 
 import pytest
 from answers_text import answers, one_wall, wall, work
-from survey_pages import Browser, app_of
+from survey_pages import Browser, app_of, changed_lines
 
 TEXT = "# kept\n" + one_wall().replace("  exposure: moderate\n", "  exposure: moderate   # by eye\n")
 
@@ -22,12 +21,6 @@ def path(tmp_path: Path) -> Path:
 @pytest.fixture
 def browser(path: Path) -> Browser:
     return Browser(app_of(path))
-
-
-def changed_lines(before: str, after: str) -> list[str]:
-    """The lines that differ, each with its sign."""
-    found = difflib.unified_diff(before.splitlines(), after.splitlines(), n=0, lineterm="")
-    return [line for line in found if line[:1] in "+-" and line[:3] not in ("+++", "---")]
 
 
 @pytest.mark.parametrize(

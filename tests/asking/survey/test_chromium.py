@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import http.client
+import json
 import os
 import random
 import threading
@@ -15,10 +16,11 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
+import photographed
 import pytest
 from answers_text import answers, one_wall, wall, work
 from jobs import shipped
-from served_survey import CHROMIUM, Served, chromium, served
+from served_survey import CHROMIUM, DESK, PHONE, Served, chromium, opened, served, until_in
 
 from generator.files.source import read_bytes
 from generator.questionnaire.answers import read_answers
@@ -28,8 +30,6 @@ pytestmark = [
     pytest.mark.chromium,
     pytest.mark.skipif(CHROMIUM is None, reason="Chromium is not on the path"),
 ]
-PHONE, DESK = {"width": 390, "height": 844}, {"width": 1280, "height": 900}
-PATIENCE_MS = 60_000
 KILLS = int(os.environ.get("KILLS", "12"))
 
 
@@ -42,8 +42,10 @@ def browser() -> Iterator[Any]:
 @pytest.fixture
 def path(tmp_path: Path) -> Path:
     found = tmp_path / "answers.yaml"
+    (tmp_path / "front.jpg").write_bytes(photographed.jpeg(400, 300))
+    pictured = json.dumps([photographed.photograph(element="front")])
     walls = (wall(work(), id_="front", name="Front wall"), wall(work(), id_="rear", name="Rear wall", hardness=None))
-    found.write_text(answers(*walls), encoding="utf-8")
+    found.write_text(answers(*walls, photographs=pictured), encoding="utf-8")
     return found
 
 
@@ -53,27 +55,10 @@ def survey(path: Path) -> Iterator[Served]:
         yield found
 
 
-def opened(browser: Any, survey: Served, size: dict[str, int] = PHONE, *, scripts: bool = True) -> Any:
-    """A page of the survey in a window of its own, with the key as a cookie."""
-    page = browser.new_context(viewport=size, java_script_enabled=scripts).new_page()
-    page.set_default_timeout(PATIENCE_MS)
-    page.goto(survey.address)
-    page.wait_for_url(survey.base + "/")
-    return page
-
-
 def ask(page: Any, survey: Served, name: str, *where: str) -> None:
     """Opens a question, and waits until the page has all it needs where the connection goes."""
     with page.expect_response("**/kept"):
         page.goto("/".join((survey.base, "ask", name, *where)))
-
-
-def until_in(path: Path, text: str) -> None:
-    """Waits until a text stands in a file."""
-    limit = time.monotonic() + PATIENCE_MS / 1000
-    while text not in path.read_text(encoding="utf-8"):
-        assert time.monotonic() < limit, f"{text!r} never came into the file"
-        time.sleep(0.05)
 
 
 # --- what a person does -----------------------------------------------------------------------------------
@@ -312,8 +297,8 @@ def test_kills_at_random_moments_lose_no_saved_answer(tmp_path: Path) -> None:
 PAGES = [
     "/", "/at", "/at/front", "/at/rear", "/ask/exposure/front", "/ask/joint_width_mm/front", "/ask/decay_causes/front",
     "/ask/condition/front", "/ask/issue_date", "/ask/sensitive_features", "/ask/openings/front/repoint",
-    "/ask/drawings", "/open", "/papers", "/papers/specification", "/papers/mixes",
-    "/papers/owner", "/new", "/order", "/find?q=wall", "/nowhere",
+    "/ask/drawings", "/ask/photographs", "/photograph/F1", "/open", "/papers", "/papers/specification", "/papers/mixes",
+    "/papers/owner", "/package", "/new", "/order", "/find?q=wall", "/nowhere",
 ]  # fmt: skip
 
 

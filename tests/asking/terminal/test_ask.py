@@ -293,13 +293,73 @@ def test_a_second_wall_of_one_name_is_refused_in_the_reader_s_words(path: Path) 
     assert "name each so that nobody on site can take one for the other" in " ".join(said.split())
 
 
-def test_a_copy_has_all_answers_and_is_asked_its_quantities_alone(path: Path) -> None:
-    said, ready = sit(path, [*PROJECT, *WALL, *WORK, "copy", "Rear wall", "35", "", *ENDS])
+def test_a_copy_has_the_answers_of_another_and_is_asked_again_what_is_its_own(path: Path) -> None:
+    said, ready = sit(path, [*PROJECT, *WALL, *WORK, "copy", "Rear wall", "yes", "35", "50", *ENDS])
+    assert ready is False  # a leaning wall waits for the engineer
+    assert "Does it lean, bulge, sag or crack" in said.partition("now stand for")[2]
+    rear = path.read_text().partition("- id: rear-wall\n")[2]
+    assert "  hardness: soft\n" in rear
+    assert "  leaning: yes\n" in rear
+    assert "    face_area_m2: 35\n    treated_per_cent: 50\n" in rear
+
+
+def test_what_is_its_own_and_left_again_is_not_copied(path: Path) -> None:
+    sit(path, [*PROJECT, *WALL, *WORK, "copy", "Rear wall", "quit"])
+    rear = path.read_text().partition("- id: rear-wall\n")[2]
+    assert "leaning" not in rear
+    assert "face_area_m2" not in rear
+
+
+def test_go_leads_to_a_question_by_words_and_back_to_where_one_was(path: Path) -> None:
+    said, _ = sit(path, [*PROJECT, *WALL, "/go garden joint width", "9 - 14", "20 m2"])
+    assert "  joint_width_mm: 9 - 14\n" in path.read_text()
+    assert "Now: 8–12 mm. An empty line keeps it." in said
+    assert "    face_area_m2: 20\n" in path.read_text()
+
+
+def test_go_offers_what_several_questions_have_in_common(path: Path) -> None:
+    said, _ = sit(path, [*PROJECT, *WALL, "/go tenders", "1", "2027-04-05"])
+    assert " 1  The whole job: Tenders back by\n" in said
+    assert "tender_return_date: 2027-04-05\n" in path.read_text()
+
+
+@pytest.mark.parametrize(
+    ("typed", "told"),
+    [
+        ("/go", "Write some words of the wall or the question"),
+        ("/go flying buttress", "Nothing that is asked here has these words: flying buttress."),
+    ],
+)
+def test_go_without_a_place_to_go_to_is_told_and_nothing_is_changed(path: Path, typed: str, told: str) -> None:
+    said, ready = sit(path, [*SMALL[:3], typed, *SMALL[3:]])
+    assert told in " ".join(said.split())
     assert ready
-    first, second = path.read_text().split("elements:\n")[1].split("- id: rear-wall\n")
-    assert "name: Rear wall" in second
-    assert second.replace("Rear wall", "Garden wall").replace("35", "20") == first.replace("- id: garden-wall\n", "")
-    assert "Now: 30–40%. An empty line keeps it." in said
+    assert path.read_text() == small()
+
+
+def test_skip_leaves_the_rest_of_a_wall_as_it_stands(path: Path) -> None:
+    said, ready = sit(path, [*PROJECT, *WALL[:4], "/skip", "no", *FROST, "no"])
+    assert "Garden wall: left as it stands, " in said
+    assert not ready
+    assert "joint_width_mm" not in path.read_text()
+
+
+def test_questions_that_may_stay_open_are_offered_wall_by_wall_and_heading_by_heading(path: Path) -> None:
+    said, _ = sit(path, [*SMALL[:-1], "Garden wall", *["later"] * 40])
+    offers = " ".join(said.split()).split("Questions that leave a warning")
+    assert re.search(r" 3 The whole job, The building \([0-9]+\) ", offers[1])
+    assert re.search(r" Garden wall \([0-9]+\) ", offers[1])
+    assert " The whole job, The building (" in offers[2]
+    assert " Garden wall (" not in offers[2]
+
+
+def test_at_the_end_warnings_are_told_once_each_by_who_must_settle_them(path: Path) -> None:
+    said, ready = sit(path, SMALL)
+    assert ready
+    end = said.partition("\nFor tender\n")[2]
+    assert re.search(r"^Warnings that the papers carry, for the specifier to settle: [0-9]+$", end, re.MULTILINE)
+    assert "to be answered by" not in end
+    assert f"what to do about each warning: gaugebox check {path}" in end
 
 
 # --- zones --------------------------------------------------------------------------------------------------

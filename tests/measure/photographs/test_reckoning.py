@@ -16,6 +16,7 @@ from photographed import CHECK, CORNERS, LEFT, REFERENCE, RIGHT, codes, jpeg, ma
 
 from generator.job.job import Job
 from generator.lime.plane_reckoning import Quantity
+from generator.measure.photographs.reckoning import sum_is_surer
 from generator.questionnaire.facts import ScopePath
 from generator.values import Range
 
@@ -91,6 +92,15 @@ def test_without_a_reference_there_are_marks_and_no_figure(tmp_path: Path) -> No
     assert codes(found) == {}
     assert found.facts.get(WORK, "marked_area_m2") is None
     assert found.facts.get(WORK, "marked_on") == "F1 (A)"
+
+
+def test_areas_together_are_surer_where_slips_cancel_and_one_by_itself_is_no_sum(tmp_path: Path) -> None:
+    """CV23: 4.00 % together, 6.01 and 6.07 % apart."""
+    both = pictured(tmp_path, photograph(marks=[mark(LEFT), mark(RIGHT)])).photographs[0]
+    (work,) = both.works
+    assert sum_is_surer(both, work)
+    for marks in ([mark(LEFT)], [mark(LEFT), mark(RIGHT, counted="no")], [mark(LEFT), mark(LEFT)]):
+        assert not sum_is_surer(pictured(tmp_path, photograph(marks=marks)).photographs[0], work)
 
 
 def test_a_sum_without_some_of_its_areas_is_not_offered(tmp_path: Path) -> None:

@@ -13,6 +13,7 @@ from answers_text import answers, wall
 from small_library import clause, library_of
 
 from generator import pipeline
+from generator.document.files import COMPANIONS
 from generator.document.model import (
     CLAUSE_NUMBERS,
     ClauseBlock,
@@ -33,8 +34,7 @@ from generator.files.source import read_bytes
 from generator.job.job import Job
 from generator.library.model import Clause, Library, OperationEntry, Part
 from generator.papers.agreement.agree import agreed, agreed_record
-from generator.papers.agreement.printed import Printed
-from generator.papers.companions import COMPANIONS
+from generator.papers.agreement.printed import Printed, printed
 from generator.record.record import record
 
 ANSWERS: Final = answers(
@@ -134,7 +134,7 @@ def numbered(scope: tuple[str, ...], text: str) -> Callable[[Any], Any]:
 def refuse(found: Printed, **instead: Any) -> None:
     """Holds papers against one another after some were put in place of others."""
     documents = {**found.documents, **{name.replace("_", "-"): it for name, it in instead.items() if _is_paper(name)}}
-    agreed(found.job, documents, instead.get("sheet", found.sheet), instead.get("book", found.book))
+    agreed(printed(found.job, documents, instead.get("sheet", found.sheet), instead.get("book", found.book)))
 
 
 def _is_paper(name: str) -> bool:

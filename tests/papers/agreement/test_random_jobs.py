@@ -11,9 +11,9 @@ from jobs import EXAMPLES, example, job
 from random_answers import random_answers
 
 from generator import pipeline
+from generator.document.files import COMPANIONS
 from generator.job.job import Job
 from generator.papers.agreement.agree import agreed_record
-from generator.papers.companions import COMPANIONS
 from generator.record.record import record
 
 JOBS: Final = int(os.environ.get("JOBS", "40"))

@@ -16,7 +16,8 @@ from typer.testing import CliRunner
 
 from generator import pipeline
 from generator.commands.main import app
-from generator.papers.companions import COMPANIONS, companions
+from generator.document.files import COMPANIONS
+from generator.papers.companions import companions
 from generator.render.check.access import contrast
 from generator.render.check.papers import faults, lines
 from generator.render.word.document import specification

@@ -10,10 +10,11 @@ from answers_text import one_wall
 from jobs import example, job
 from lxml import html
 
+from generator.document.files import COMPANIONS
 from generator.document.model import Block
 from generator.document.outline import outline
 from generator.papers.assemble import assemble
-from generator.papers.companions import COMPANIONS, companions
+from generator.papers.companions import companions
 from generator.render.page.paper import _EMITTERS, contents_of, html_paper
 
 
@@ -54,3 +55,8 @@ def test_what_is_answered_is_never_run() -> None:
 def test_companions_are_pages_too() -> None:
     for name, document in companions(job(one_wall()), list(COMPANIONS)).items():
         assert html_paper(document, str).html, name
+
+
+def test_a_hatch_in_a_key_is_told_in_words() -> None:
+    made = html_paper(assemble(example("toll-house")).specification, str)
+    assert '<td class="left">(hatched with rising lines)\u00a0A</td>' in made.html

@@ -16,9 +16,10 @@ from random_answers import random_answers
 from render.mix_samples import page_of
 from render.samples import document, draft
 
+from generator.document.files import COMPANIONS
 from generator.errors import CannotWrite
 from generator.papers.assemble import assemble
-from generator.papers.companions import COMPANIONS, companions
+from generator.papers.companions import companions
 from generator.render.pdf import making as pdf
 from generator.render.pdf.access import mended
 from generator.render.word.document import specification

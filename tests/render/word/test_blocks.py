@@ -29,10 +29,12 @@ from generator.document.model import (
     Row,
     Section,
     Strong,
+    Swatch,
     Table,
     Text,
     Value,
 )
+from generator.drawing.elevation import swatch
 from generator.drawing.model import Drawing
 from generator.drawing.text import text_width_pt
 from generator.render.word.document import specification
@@ -375,3 +377,13 @@ def test_a_short_table_is_not_parted_from_the_figure_after_it() -> None:
     for following, kept in ((samples.FIGURE, [True, True]), (body("text"), [True, False])):
         rows = found(paper(short, following), ".//w:tr")[1:]
         assert [row.find(".//w:p/w:pPr/w:keepNext", NAMES) is not None for row in rows] == kept
+
+
+def test_a_swatch_stands_in_its_line_at_its_own_size_and_tells_what_it_shows() -> None:
+    drawn = swatch("rise", "hatched with rising lines")
+    data = paper(Table((Column("Area", 1.0),), (Row(((Swatch(drawn), Text(" A")),)),)))
+    (placed,) = found(data, ".//w:tc//wp:inline")
+    told, extent = only(placed, "wp:docPr"), only(placed, "wp:extent")
+    assert told.get("descr") == "hatched with rising lines"
+    assert [round(int(extent.get(side, "0")) / 36_000, 1) for side in ("cx", "cy")] == [9.0, 2.7]
+    assert text_of(found(data, ".//w:tc")[-1]).strip() == "A"

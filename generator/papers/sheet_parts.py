@@ -1,0 +1,144 @@
+"""What stands on a wall's sheet in words: what it is, what is wrong, what comes first, operations in order, mixes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from generator.decide.model import Mix
+from generator.document.model import (
+    Block,
+    Heading,
+    Inline,
+    Inlines,
+    ListBlock,
+    Pairs,
+    Paragraph,
+    Step,
+    Steps,
+    Strong,
+    Text,
+    Value,
+    plain_text,
+)
+from generator.document.template import VALUE, PaperPart
+from generator.job.job import Job, words
+from generator.papers.making import answered, clause_refs, last_coat, led
+from generator.questionnaire.facts import ScopePath
+
+
+def leads(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
+    """What the surveyor wrote of the wall's faults and found of their causes, in one paragraph."""
+    line: list[Inline] = []
+    for shown, value in answered(job, part.rows, path):
+        line += [*([Text(" ")] if line else []), Strong(words(shown.label)), Text(" "), *_ended(value)]
+    if line:
+        yield Paragraph(tuple(line))
+
+
+def _ended(value: Inlines) -> Inlines:
+    """An answer with a full stop at its end."""
+    return value if plain_text(value).endswith((".", "!", "?", "…")) else (*value, Text("."))
+
+
+def first(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
+    """What must be done or settled before this element is touched: its findings, gravest first."""
+    found = [item for item in job.wall_findings(path) if item.level != "note"]
+    lines = [words(item.instruction) for item in found if item.instruction]
+    lines += [words(item.message) for item in found if item.level == "block" and not item.instruction]
+    if lines:
+        yield Heading(2, words(part.heading))
+        yield ListBlock(tuple(dict.fromkeys(lines)))
+
+
+def wall_facts(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
+    """What was found on the wall, in sentences; what begins with no capital goes on in the sentence before it."""
+    line: list[Inline] = []
+    for shown, value in answered(job, part.rows, path):
+        said = _said(shown.label, value)
+        if not line:
+            line += said
+        elif plain_text(tuple(line)).endswith("."):
+            line += [Text(" "), *_begun(said)]
+        elif not plain_text(said)[:1].isupper():
+            line += [Text(", "), *said]
+        else:
+            line += [Text(". "), *said]
+    if line:
+        yield Paragraph(_ended(tuple(line)), "facts")
+
+
+def _begun(said: Inlines) -> Inlines:
+    """What begins a sentence, with a capital."""
+    first = said[0]
+    if isinstance(first, Text | Value):
+        first = replace(first, text=first.text[:1].upper() + first.text[1:])
+    return (first, *said[1:])
+
+
+def _said(label: str, value: Inlines) -> Inlines:
+    """A fact in the words of its label, with the value in its place or behind them."""
+    before, _, after = (label if VALUE in label else f"{label.removesuffix('?')}: {VALUE}").partition(VALUE)
+    return (*words(before), *value, *words(after)) if before or after else value
+
+
+# --- a work -----------------------------------------------------------------------------------------------
+
+
+def steps(job: Job, _: PaperPart, path: ScopePath, first: int) -> Iterator[Block]:
+    yield Steps(tuple(_operations(job, path)), first)
+
+
+def _operations(job: Job, path: ScopePath) -> Iterator[Step]:
+    """The steps that apply, each with the clauses it rests on as live references."""
+    for entry in job.library.operations.values():
+        if entry.per == "mix":
+            continue  # told on the card of the mix
+        condition = job.library.condition("operation", entry.id)
+        for scope in job.facts.inside(path, entry.per) if entry.per in ("work", "coat") else [job.facts.scopes[path]]:
+            if condition.stands(job.facts, scope.path):
+                line = job.filling.line("operation", entry.id, "text", scope.path)
+                yield Step(line, clause_refs(job, entry.clauses, path))
+
+
+def work_facts(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
+    """What was found or is dated of one work, of its last coat, and with the first of a wall, of the access to it."""
+    told = answered(job, part.rows, last_coat(job, path))
+    rows = tuple((words(shown.label), value) for shown, value in told if _is_own(job, shown.shows, path))
+    if rows:
+        yield Pairs(part.heading, rows)
+
+
+def _is_own(job: Job, name: str, path: ScopePath) -> bool:
+    """Whether a fact is told with a work: all that are its own, those of the whole wall with its first."""
+    return job.facts.names[name].scope != "element" or is_first(job, path)
+
+
+def is_first(job: Job, path: ScopePath) -> bool:
+    return job.facts.inside(path[:1], "work")[0].path == path
+
+
+def mix(job: Job, part: PaperPart, path: ScopePath, _: int) -> Iterator[Block]:
+    """The mixes of a work, each once, with its reason where the one before has not given it."""
+    told: set[str] = set()
+    given = ""
+    for coat in job.facts.inside(path, "coat"):
+        mix = job.decisions.mix_of(coat.path)
+        line = _mix_line(job, coat.path, mix) if mix else words(job.word("mix-to-be-settled"))
+        if plain_text(line) in told:
+            continue
+        told.add(plain_text(line))
+        reason = job.decisions.reasons.get((coat.path, "binder"))
+        because = reason.because if mix and reason else given
+        new = words(f" {because}") if because != given else ()
+        given = because
+        yield led(part.label, (*line, *new))
+
+
+def _mix_line(job: Job, coat: ScopePath, mix: Mix) -> Inlines:
+    return job.told(
+        "sheet-mix-line-wash" if mix.recipe.making == "limewash" else "sheet-mix-line",
+        mix=Value("mix_used", coat, mix.ref),
+        name=Value("mix_name", mix.path, mix.recipe.name),
+        layer=Value("layer_mm", coat, job.facts.spoken(coat, "layer_mm")),
+    )

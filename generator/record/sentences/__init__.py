@@ -1,0 +1,3 @@
+"""Explanations in sentences."""
+
+from __future__ import annotations

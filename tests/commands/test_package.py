@@ -1,0 +1,130 @@
+"""The package: an issue with companions, covering letter and one zip to send; refused as an issue is."""
+
+from __future__ import annotations
+
+import hashlib
+import io
+import json
+import shutil
+import zipfile
+from pathlib import Path
+
+import pytest
+from jobs import ROOT
+from typer.testing import CliRunner
+
+from generator.commands.main import app
+from generator.render.pdf.making import can_make
+
+ANSWERS = (ROOT / "examples" / "toll-house" / "answers.yaml").read_text(encoding="utf-8")
+NAME = "EH-014-rev-1"
+
+
+def run(*words: object) -> tuple[int, str, str]:
+    done = CliRunner().invoke(app, [str(word) for word in words])
+    assert done.exception is None or isinstance(done.exception, SystemExit), done.exception
+    return done.exit_code, done.stdout, done.stderr
+
+
+def answers(folder: Path, text: str = ANSWERS) -> Path:
+    path = folder / "answers.yaml"
+    path.write_text(text, encoding="utf-8")
+    return path
+
+
+def packed(folder: Path, *more: str) -> tuple[Path, zipfile.ZipFile]:
+    out = folder / "out"
+    code, _, err = run("package", answers(folder), "--out", out, *(more or ("--no-pdf",)))
+    assert (code, err) == (0, "")
+    zipped = out / NAME / f"{NAME}.zip"
+    return zipped, zipfile.ZipFile(zipped)
+
+
+def test_it_holds_each_readers_papers_in_a_folder_of_their_own_and_nothing_of_the_client_and_the_specifier(
+    tmp_path: Path,
+) -> None:
+    zipped, archive = packed(tmp_path)
+    inside = [name.removeprefix(f"{NAME}/") for name in archive.namelist()]
+    assert inside == [
+        "contents.txt", "tenderers/contents.txt", "tenderers/covering-letter.docx", "tenderers/mix-schedule.docx",
+        "tenderers/pricing-schedule.xlsx", "tenderers/site-records.docx", "tenderers/specification.docx",
+        "officer/officer-summary.docx", "owner/owner-page.docx",
+    ]  # fmt: skip
+    assert (zipped.parent / "record.json").is_file()
+
+
+def test_its_papers_are_those_of_the_issue_and_the_issue_vouches_for_it(tmp_path: Path) -> None:
+    zipped, archive = packed(tmp_path)
+    for name in archive.namelist():
+        if not name.endswith("contents.txt"):
+            assert archive.read(name) == (zipped.parent / Path(name).name).read_bytes()
+    about = json.loads((zipped.parent / "issue.json").read_text())
+    digests = {entry["name"]: entry["sha256"] for entry in about["files"]}
+    assert digests[zipped.name] == hashlib.sha256(zipped.read_bytes()).hexdigest()
+    assert run("issue", "--verify", zipped.parent)[0] == 0
+
+
+def test_the_list_of_contents_tells_what_each_file_is_and_its_digest(tmp_path: Path) -> None:
+    _, archive = packed(tmp_path)
+    text = archive.read(f"{NAME}/contents.txt").decode()
+    assert text.startswith("Toll house, repointing in lime. EH-014, revision 1, of 1 February 2027.\n")
+    for name in archive.namelist():
+        short = name.removeprefix(f"{NAME}/")
+        if not short.endswith("contents.txt"):
+            data = archive.read(name)
+            assert f"\n  {short}: " in text
+            assert f"\n{hashlib.sha256(data).hexdigest()}  {short}\n" in text
+    own = archive.read(f"{NAME}/tenderers/contents.txt").decode()
+    assert "\n  specification.docx: " in own
+    assert "owner-page" not in own
+
+
+def test_the_same_answers_give_the_same_bytes(tmp_path: Path) -> None:
+    first, _ = packed(tmp_path)
+    kept = first.read_bytes()
+    shutil.rmtree(tmp_path / "out")
+    again, _ = packed(tmp_path)
+    assert again.read_bytes() == kept
+
+
+def test_a_draft_is_refused_with_all_that_is_open_and_nothing_is_written(tmp_path: Path) -> None:
+    path = answers(tmp_path, ANSWERS.replace("  place: ", "  # place: "))
+    code, out, err = run("package", path, "--out", tmp_path / "out", "--no-pdf")
+    assert (code, out) == (3, "")
+    assert err.startswith("a draft is not issued. What is open, 1:\nblock: Not answered: Where the building stands.")
+    assert not (tmp_path / "out").exists()
+
+
+def test_a_revision_is_packaged_once_and_never_rewritten(tmp_path: Path) -> None:
+    zipped, _ = packed(tmp_path)
+    before = zipped.read_bytes()
+    code, _, err = run("package", answers(tmp_path), "--out", tmp_path / "out", "--no-pdf")
+    assert code == 1
+    assert "revision 1 is issued already" in err
+    assert zipped.read_bytes() == before
+
+
+def test_without_an_office_program_it_says_so_and_leaves_pdf_out(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("generator.render.pdf.making.can_make", lambda: False)
+    code, out, _ = run("package", answers(tmp_path), "--out", tmp_path / "out")
+    assert code == 0
+    assert "No PDF files were made: they need LibreOffice" in out
+    assert out.endswith(f"packaged {tmp_path}/out/{NAME}/{NAME}.zip\n")
+
+
+@pytest.mark.slow
+@pytest.mark.skipif(not can_make(), reason="LibreOffice is not there")
+def test_with_an_office_program_each_word_paper_is_there_as_pdf_too(tmp_path: Path) -> None:
+    zipped, archive = packed(tmp_path, "--library", str(ROOT / "clauses"))
+    names = [Path(name).name for name in archive.namelist()]
+    assert {name.replace(".docx", ".pdf") for name in names if name.endswith(".docx")} <= set(names)
+    assert zipfile.ZipFile(io.BytesIO(zipped.read_bytes())).testzip() is None
+
+
+def test_an_issue_is_explained_by_its_folder_as_it_was_issued(tmp_path: Path) -> None:
+    zipped, _ = packed(tmp_path)
+    asked = run("explain", zipped.parent, "Front wall")
+    assert asked == run("explain", tmp_path / "answers.yaml", "front")
+    assert asked[0] == 0
