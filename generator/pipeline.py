@@ -26,6 +26,7 @@ from generator.job.numbers import Register
 from generator.job.settle import settle, unmet
 from generator.library.locate import own_layer
 from generator.library.model import Library
+from generator.library.wording import for_readers
 from generator.measure.measure import measure, priced
 from generator.measure.photographs.survey import survey
 from generator.papers.agreement.agree import agreed
@@ -72,6 +73,7 @@ def settled(
     `last` are the numbers of the last issue, `replaces` its revision; photographs lie below `folder`.
     Raises `InputInvalid` where the library lacks what a step asks of it.
     """
+    library, answers = for_readers(library, answers.native())
     seen = survey(answers, library, folder)
     decisions = decide(seen.facts, library, last)
     raised = (*library.raised, *seen.raised, *decisions.raised)

@@ -184,33 +184,167 @@ def fraction_told(count: Decimal) -> str:
     return f"{plain(whole) if whole else ''}{_FRACTIONS[rest]}"
 
 
-def spoken(value: Value, unit: str = "", dates: str = DAY_MONTH_YEAR) -> str:
-    """Any value as text with its unit: `8–12 mm`, `1 day`, `not known`, `oak and chestnut`; dates in a form."""
+@dataclass(frozen=True, slots=True)
+class Customs:
+    """How one name or figure goes into customary units, where not as its unit has it.
+
+    `kind` is `measured`, `run`, `volume`, `gallons`, `up`, `down`, `difference`, `hair`, `metric` (it stays so) or
+    `both` (the metric beside it); `published` are figures of the country itself by the metric ones that they stand for,
+    spelt with their units; `step` is the difference between the sizes that are made there, in the metric unit.
+    """
+
+    kind: str = ""
+    published: tuple[tuple[Decimal | Range[Decimal] | None, str], ...] = ()
+    step: Decimal | None = None
+
+    def said(self, value: Decimal | Range[Decimal]) -> str:
+        """The figure published for a value; `""` where there is none."""
+        return next((text for of, text in self.published if of is None or of == value), "")
+
+
+NO_CUSTOMS: Final = Customs()
+
+
+@dataclass(frozen=True, slots=True)
+class Spelling:
+    """How values are spelt for a reader: in metric units, with dates in a form; others spell amounts otherwise."""
+
+    dates: str = DAY_MONTH_YEAR
+
+    def amount(self, value: Decimal | Range[Decimal], unit: str, customs: Customs = NO_CUSTOMS) -> str:
+        """A number or range with its unit: `8–12 mm`, `1 day`; a range of one value is that value."""
+        if isinstance(value, Range):
+            if not value.single:
+                return _with_unit(f"{plain(value.low)}–{plain(value.high)}", unit)
+            value = value.low
+        return _with_unit(plain(value), _SINGULAR.get(unit, unit) if value == 1 else unit)
+
+    def text(self, value: str, customs: Customs = NO_CUSTOMS) -> str:
+        """A figure that is told in words."""
+        return value
+
+    def before(self, told: str) -> str:
+        """A length as it stands before what it is the length of: `300 mm`."""
+        return told
+
+    def run(self, value: Range[Decimal], say: Callable[[Value], str]) -> str:
+        """A range told by both its ends: `8 to 12 mm`."""
+        return f"{plain(value.low)} to {say(value.high)}"
+
+    @property
+    def jug_l(self) -> float:
+        """The jug that is measured by where a box is too coarse: a litre."""
+        return 1.0
+
+    @property
+    def jug(self) -> str:
+        """The unit of the jug."""
+        return "l"
+
+    def ordered(self, value: float) -> Decimal:
+        """An amount to order, to three figures, as it is thought of: whole from ten up, tenths below."""
+        exact = Decimal(repr(value))
+        least = 0 if exact >= 10 else -1
+        return exact.quantize(Decimal(1).scaleb(max(exact.adjusted() - 2, least))) + 0 if exact else exact
+
+    def count(self, count: Decimal) -> str:
+        """A count in quarters: `2½`."""
+        return fraction_told(count)
+
+    def drawn(self, length_mm: Decimal) -> str:
+        """A length as it stands in a drawing."""
+        return self.amount(length_mm, "mm")
+
+    @property
+    def scale_bar(self) -> tuple[str, float, tuple[float, ...]]:
+        """What a scale bar counts in: its unit, that in mm, and the steps that it may have."""
+        return "m", 1000.0, (0.5, 1.0, 2.0, 5.0)
+
+    @property
+    def dash(self) -> str:
+        """What stands between the ends of a range."""
+        return "–"
+
+    def alone(self, value: Decimal | Range[Decimal], unit: str, customs: Customs = NO_CUSTOMS) -> str:
+        """A number or range without its unit, which stands elsewhere on the line."""
+        return self.amount(value, "")
+
+    def in_an_area(self, m_per_m2: Decimal) -> str:
+        """A length in a square metre, or in the area that goes with its unit."""
+        return self.amount(m_per_m2, "m")
+
+    def unit(self, unit: str) -> str:
+        """The unit in which a quantity that is given in one is priced."""
+        return unit
+
+    def quantity(self, value: Decimal, unit: str) -> Decimal:
+        """A quantity to price in its unit here, to a tenth as it was measured; counts, weeks and hours as they are."""
+        return value if unit in COUNTED else rounded(value, 1)
+
+    def priced(self, quantity: Decimal, unit: str) -> str:
+        """A quantity that is priced with the unit in which it is."""
+        return f"{plain(quantity)} {unit}"
+
+    def kept(self, value: Decimal | float, digits: int) -> Decimal:
+        """A value as it is kept in its metric unit, to so many places."""
+        return rounded(value, digits)
+
+    @property
+    def chooses(self) -> bool:
+        """Whether sizes are made otherwise here than the answers, in metric units, have them."""
+        return False
+
+    def native(self, value: Decimal, customs: Customs) -> Decimal:
+        """A size that is chosen, as it is made here: the one answered."""
+        return value
+
+    def heading(self, unit: str) -> str:
+        """The unit as it stands over what is to be written."""
+        return unit
+
+    def keeps(self, unit: str) -> bool:
+        """Whether a number of a unit stands as it is reckoned, so that it may be told without its unit."""
+        return True
+
+    def in_full(self, value: Decimal, unit: str, customs: Customs = NO_CUSTOMS) -> str:
+        """A number with its unit in words: `30 litres`."""
+        name = _IN_FULL.get(unit)
+        if name is None:
+            return self.amount(value, unit, customs)
+        return f"{plain(value)} {name}" if value == 1 else f"{plain(value)} {name}s"
+
+
+COUNTED: Final = ("nr", "item", "sum", "week", "hour")
+_IN_FULL: Final = {"l": "litre"}
+METRIC: Final = Spelling()
+ISO: Final = Spelling("iso")
+
+
+def spoken(value: Value, unit: str = "", spelling: Spelling = METRIC, customs: Customs = NO_CUSTOMS) -> str:
+    """Any value as text with its unit: `8–12 mm`, `1 day`, `not known`, `oak and chestnut`; spelt for a reader."""
     if isinstance(value, bool):
         return "yes" if value else "no"
-    if isinstance(value, Range):
-        if value.single:
-            return spoken(value.low, unit)
-        return _with_unit(f"{plain(value.low)}–{plain(value.high)}", unit)
-    if isinstance(value, Decimal):
-        return _with_unit(plain(value), _SINGULAR.get(unit, unit) if value == 1 else unit)
+    if isinstance(value, Decimal | Range):
+        return spelling.amount(value, unit, customs)
     if isinstance(value, datetime.date):
-        return date_spoken(value, dates)
+        return date_spoken(value, spelling.dates)
     if isinstance(value, MonthDay):
-        return month_day_spoken(value, dates)
+        return month_day_spoken(value, spelling.dates)
     if isinstance(value, tuple):
-        texts = [spoken(item, unit, dates) for item in value]
+        texts = [spoken(item, unit, spelling, customs) for item in value]
         return "; ".join(texts) if any(isinstance(item, dict) for item in value) else joined(texts) or "none"
     if isinstance(value, dict):
-        return ", ".join(spoken(item, dates=dates) for item in value.values())
+        return ", ".join(spoken(item, spelling=spelling) for item in value.values())
     return str(value)
 
 
-def told_as(value: Value, form: str, say: Callable[[Value], str]) -> str:
-    """A value said as a filter of texts asks: of a range one end (`least`, `greatest`), or both by `to`."""
+def told_as(value: Value, form: str, say: Callable[[Value], str], spelling: Spelling = METRIC) -> str:
+    """A value said as a filter asks: one end of a range (`least`, `greatest`), both by `to`; `before` a noun."""
+    if form == "before":
+        return spelling.before(say(value))
     if isinstance(value, Range):
         if form == "to" and not value.single:
-            return f"{plain(value.low)} to {say(value.high)}"
+            return spelling.run(value, say)
         if form in ("least", "greatest"):
             value = value.low if form == "least" else value.high
     return say(value)
@@ -244,8 +378,11 @@ def _with_unit(text: str, unit: str) -> str:
 _PARTING: Final = re.compile(
     r"[\d½¼¾⅓⅔](?: (?=(?:mm|cm|m[²³]?|l|ml|kg|g|h|min|nr|V|mA|MPa|days?|hours?|minutes?|weeks?|months?|years?"
     r"|lit(?:re|er)s?|per cent|box(?:es)?)\b|[°%])|–(?=\d|$))"
+    # inches, feet, square and cubic feet, pounds; a number with a fraction
+    r"|(?<=\d) (?=(?:inch(?:es)?|ft|sq ft|cu (?:ft|yd)|lb|oz|gal(?:lons?)?|qt|quarts?|cups?|psi|ea|percent)\b|in\.)"
+    r"|(?<=\d sq) (?=ft\b)|(?<=\d cu) (?=(?:ft|yd)\b)|(?<=\d ft) (?=\d)|(?<=\d)-(?=\d+/\d)"
 )
-_BOUND: Final = {" ": "\u00a0", "–": "\u2060–\u2060"}
+_BOUND: Final = {" ": "\u00a0", "–": "\u2060–\u2060", "-": "\u2060-\u2060"}
 
 
 def unparted(text: str, before: str = "") -> str:

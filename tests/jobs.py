@@ -5,8 +5,12 @@ from __future__ import annotations
 import functools
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any, Final
+
+from plain_yaml import as_yaml, from_yaml
 
 from generator import pipeline
+from generator.customary import UNITS
 from generator.document.outline import outline
 from generator.document.template import PaperPart
 from generator.files.source import read_bytes
@@ -32,6 +36,24 @@ def shipped() -> Library:
 def example(name: str) -> Job:
     """The job of an example, settled once however many tests read it."""
     return job((ROOT / "examples" / name / "answers.yaml").read_text(encoding="utf-8"))
+
+
+AMERICAN: Final = {
+    "units": UNITS, "paper": "letter", "language": "en-us", "date_form": "month-day-year", "currency": "usd",
+}  # fmt: skip
+"""The form of papers for the United States."""
+
+
+def americanised(text: str) -> str:
+    """An answers text with its papers in the form of the United States."""
+    data: dict[str, Any] = from_yaml(text)
+    data["project"] |= AMERICAN
+    return as_yaml(data)
+
+
+def american(name: str) -> Job:
+    """An example as somebody in the United States would have it."""
+    return job(americanised((ROOT / "examples" / name / "answers.yaml").read_text(encoding="utf-8")))
 
 
 @functools.lru_cache(maxsize=64)

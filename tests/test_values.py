@@ -16,6 +16,7 @@ from generator.values import (
     NOT_KNOWN,
     NotKnown,
     Range,
+    Spelling,
     Value,
     date_spoken,
     joined,
@@ -162,8 +163,8 @@ class TestSaying:
     )
     def test_a_date_in_each_form_that_nobody_reads_for_another_day(self, form: str, said: str) -> None:
         day = datetime.date(2027, 4, 3)
-        assert date_spoken(day, form) == spoken(day, dates=form) == said
-        assert spoken(({"from": day},), dates=form) == said
+        assert date_spoken(day, form) == spoken(day, spelling=Spelling(form)) == said
+        assert spoken(({"from": day},), spelling=Spelling(form)) == said
 
     def test_words_as_a_list_in_a_sentence(self) -> None:
         assert [joined(words) for words in ([], ["a"], ["a", "b"], ["a", "b", "c"])] == [

@@ -11,8 +11,8 @@ from dataclasses import dataclass
 from typing import Final
 
 from generator.asking.answers_file import Raw
-from generator.asking.measures import Ways, measured
 from generator.files.source import NO_TEXT
+from generator.questionnaire.measures import Ways, measured
 from generator.questionnaire.questions import Choice, Question
 from generator.questionnaire.reading import NUMBER, RANGE
 

@@ -53,7 +53,9 @@ def shares(here: View, library: Library) -> Outcome:
     raised = [_both("share-contradicts", here, name, "face_area_m2") for name in larger]
     opened = openings_m2(here)
     if opened > face:
-        raised.append(_both("share-contradicts", here, "openings", "face_area_m2", spoken(opened, "m²")))
+        raised.append(
+            _both("share-contradicts", here, "openings", "face_area_m2", spoken(opened, "m²", here.facts.spelling))
+        )
     return Outcome(raised=tuple(raised))
 
 

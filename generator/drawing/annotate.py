@@ -21,7 +21,7 @@ from generator.drawing.model import (
     Primitives,
 )
 from generator.drawing.text import POINTS_PER_MM, text_width_pt, wrap
-from generator.values import rounded, spoken
+from generator.values import METRIC, Spelling, rounded
 
 TICK_MM: Final = 0.9
 """Half the reach of a dimension's oblique tick, across and down."""
@@ -65,14 +65,16 @@ def scale_for(width_mm: float, height_mm: float, room: tuple[float, float], larg
     raise ValueError(f"{width_mm} by {height_mm} mm fits no scale down to {SCALES[-1]}")
 
 
-def millimetres(length_mm: float) -> str:
-    """A length as a drawing states it, to a tenth of a millimetre: `25 mm`, `8.5 mm`."""
-    return spoken(rounded(length_mm, 1), "mm")
+def length_told(length_mm: float, spelling: Spelling = METRIC) -> str:
+    """A length as a drawing states it, to a tenth of a millimetre: `25 mm`, `8.5 mm`; `1 in.` where inches are read."""
+    return spelling.drawn(rounded(length_mm, 1))
 
 
-def dimension_across(x1: float, x2: float, y: float, length_mm: float, reach: float) -> Primitives:
+def dimension_across(
+    x1: float, x2: float, y: float, length_mm: float, reach: float, spelling: Spelling = METRIC
+) -> Primitives:
     """A level dimension at y with extension lines from `reach`; its text above, or beside a short one."""
-    text = millimetres(length_mm)
+    text = length_told(length_mm, spelling)
     if text_width_mm(text) + 2 * _TEXT_GAP_MM <= x2 - x1:
         label = Label((x1 + x2) / 2, y - TICK_MM - 0.5, text, anchor="middle")
     else:
@@ -83,12 +85,15 @@ def dimension_across(x1: float, x2: float, y: float, length_mm: float, reach: fl
     return (*extensions, Line(x1, y, x2, y, THIN), *ticks(ends), label)
 
 
-def dimension_upright(y1: float, y2: float, x: float, length_mm: float, reach: float) -> Primitives:
+def dimension_upright(
+    y1: float, y2: float, x: float, length_mm: float, reach: float, spelling: Spelling = METRIC
+) -> Primitives:
     """An upright dimension at x with extension lines from `reach`, its text level on the left."""
     ends = [(x, y1), (x, y2)]
     past = math.copysign(TICK_MM, x - reach)
     extensions = [Line(reach + past, y, x + past, y, FINE) for _, y in ends]
-    label = Label(x - TICK_MM - _TEXT_GAP_MM, (y1 + y2) / 2 + _CENTRE_MM, millimetres(length_mm), anchor="end")
+    text = length_told(length_mm, spelling)
+    label = Label(x - TICK_MM - _TEXT_GAP_MM, (y1 + y2) / 2 + _CENTRE_MM, text, anchor="end")
     return (*extensions, Line(x, y1, x, y2, THIN), *ticks(ends), label)
 
 

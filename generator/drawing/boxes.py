@@ -49,10 +49,11 @@ class BoxWords:
     alt: str
 
 
-def boxes_per_batch(rows: Sequence[Row], box_l: Decimal, words: BoxWords) -> Drawing:
+def boxes_per_batch(rows: Sequence[Row], box_l: Decimal, words: BoxWords, box_told: str = "") -> Drawing:
     """The boxes of each ingredient of a batch, ten to a line in fives; part of a box is a box filled so far.
 
-    Each row is a label and a count of boxes; the box holds `box_l` litres. ValueError for no rows, for counts
+    Each row is a label and a count of boxes; the box holds `box_l` litres, told as `box_told` where not by their
+    number. ValueError for no rows, for counts
     outside 0 to 99 and for a box not above 0 litres.
     """
     _check(rows, box_l)
@@ -67,7 +68,7 @@ def boxes_per_batch(rows: Sequence[Row], box_l: Decimal, words: BoxWords) -> Dra
         height = max(_lines_of(count) * _PITCH[1], len(lines) * LINE_MM * 1.13) + _ROW_GAP
         parts += [_row(lines, count, y, boxes_left)]
         y += height
-    litres = plain(box_l)
+    litres = box_told or plain(box_l)
     said = "; ".join(filled(words.row, label=label, count=count_text(count)) for label, count in rows)
     note = lines_in(filled(words.note, litres=litres), WIDTH_MM - 2 * _MARGIN)
     parts.append(lettering(note, _MARGIN, y + LINE_MM))

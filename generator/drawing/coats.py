@@ -16,9 +16,9 @@ from generator.drawing.annotate import (
     arc,
     dimension_across,
     leader,
+    length_told,
     lettering,
     lines_in,
-    millimetres,
     ringed,
     scale_for,
     ticks,
@@ -38,6 +38,7 @@ from generator.drawing.model import (
     one_line,
     rectangle,
 )
+from generator.values import METRIC, Spelling
 
 Background = Literal["masonry", "laths"]
 Coat = tuple[str, float, bool]
@@ -101,7 +102,9 @@ class _Section:
     coats: tuple[_Placed, ...]
 
 
-def coats_section(background: Background, coats: Sequence[Coat], words: CoatWords) -> Drawing:
+def coats_section(
+    background: Background, coats: Sequence[Coat], words: CoatWords, spelling: Spelling = METRIC
+) -> Drawing:
     """The section through coats on their background.
 
     A coat is its name, thickness in mm and whether it is haired, in the order they are laid. On laths the
@@ -111,11 +114,11 @@ def coats_section(background: Background, coats: Sequence[Coat], words: CoatWord
     coats = [(one_line(name), thickness, haired) for name, thickness, haired in coats]
     _check(background, coats)
     total = sum(thickness for _, thickness, _ in coats)
-    names = [_name(coat, words) for coat in coats]
+    names = [_name(coat, words, spelling) for coat in coats]
     blocks = [lines_in(name, WIDTH_MM - 2 * RING_MM - 2.5) for name in names]
     section = _section(background, coats)
     values = {
-        "scale": str(section.scale), "coats": "; ".join(names), "total": millimetres(total),
+        "scale": str(section.scale), "coats": "; ".join(names), "total": length_told(total, spelling),
         "background": {"masonry": words.masonry, "laths": words.laths}[background].lower(),
     }  # fmt: skip
     note = lines_in(filled(words.note, **values), WIDTH_MM - 1.0)
@@ -126,7 +129,7 @@ def coats_section(background: Background, coats: Sequence[Coat], words: CoatWord
         *(_laths(section, words) if background == "laths" else _masonry(section, words)),
         *_bodies(section),
         *_edges(section, background),
-        *dimension_across(_LEFT, section.coats[-1].right, section.bottom + 5.0, total, section.bottom),
+        *dimension_across(_LEFT, section.coats[-1].right, section.bottom + 5.0, total, section.bottom, spelling),
         *ticks([(coat.right, section.bottom + 5.0) for coat in section.coats[:-1]]),
         *_numbers(section),
         *_legend(blocks, below),
@@ -142,9 +145,10 @@ def _check(background: str, coats: Sequence[Coat]) -> None:
         raise ValueError(f"coats are {coats}: valid one or more, thicker than 0 mm")
 
 
-def _name(coat: Coat, words: CoatWords) -> str:
+def _name(coat: Coat, words: CoatWords, spelling: Spelling) -> str:
     name, thickness, haired = coat
-    return filled(words.haired if haired else words.plain, coat=name, thickness=millimetres(thickness))
+    told = length_told(thickness, spelling)
+    return filled(words.haired if haired else words.plain, coat=name, thickness=told)
 
 
 def _scale(background: str, total_mm: float) -> Scale:

@@ -31,7 +31,7 @@ from generator.drawing.model import (
     rectangle,
 )
 from generator.drawing.photograph_plates import plate_marks, plates_for
-from generator.values import rounded, spoken
+from generator.values import METRIC, Customs, Spelling, rounded, spoken
 
 OpeningKind = Literal["window", "door", "vent", "other"]
 
@@ -116,20 +116,20 @@ def elevation_scale(corners: Sequence[Point], room_mm: Point = ROOM_MM) -> Scale
     raise ValueError(f"a face of {across} by {up} m fits no scale down to {SCALES[-1]}")
 
 
-def elevation(face: Elevation, scale: Scale, words: ElevationWords, alt: str) -> Drawing:
+def elevation(face: Elevation, scale: Scale, words: ElevationWords, alt: str, spelling: Spelling = METRIC) -> Drawing:
     """The face to a scale, with a bar."""
-    return _Sheet(face, scale, words).drawn(alt)
+    return _Sheet(face, scale, words, spelling).drawn(alt)
 
 
 class _Sheet:
     """Where things stand on paper."""
 
-    def __init__(self, face: Elevation, scale: Scale, words: ElevationWords) -> None:
-        self.face, self.scale, self.words = face, scale, words
+    def __init__(self, face: Elevation, scale: Scale, words: ElevationWords, spelling: Spelling) -> None:
+        self.face, self.scale, self.words, self.spelling = face, scale, words, spelling
         self.mm = 1000.0 * self.scale.factor
         self.wide, self.high = (self.mm * max(corner[side] for corner in face.corners) for side in (0, 1))
         self.ground = _TOP + self.high
-        told = max((text_width_mm(_metres(height), _LETTER_PT) for height in face.heights), default=0.0)
+        told = max((text_width_mm(_told(height, spelling), _LETTER_PT) for height in face.heights), default=0.0)
         self.right = _LEFT + self.wide + _LADDER + 1.6 + told + 0.5
 
     def drawn(self, alt: str) -> Drawing:
@@ -194,7 +194,7 @@ class _Sheet:
             y = self.at((0.0, level))[1]
             if all(abs(y - other) >= _LEAST_APART for other in told):
                 told.append(y)
-                yield Label(x + 1.6, y + _CAP / 2, _metres(level), _LETTER_PT)
+                yield Label(x + 1.6, y + _CAP / 2, _told(level, self.spelling), _LETTER_PT)
         for level in levels[1:]:
             end = _level_ends(self.face.corners, level)[1]
             start = _LEFT + end * self.mm + 0.8
@@ -204,19 +204,21 @@ class _Sheet:
 
     def _bar(self) -> tuple[Primitives, float]:
         """The scale bar under it and the scale beside it, and how far they reach."""
-        step = next((step for step in _STEPS if step * self.mm >= _LEAST_STEP), _STEPS[-1])
-        count = max(2, min(5, int(self.wide / (step * self.mm))))
+        unit, unit_mm, others = self.spelling.scale_bar
+        steps, each = others if self.spelling.chooses else _STEPS, self.mm * unit_mm / 1000.0
+        step = next((step for step in steps if step * each >= _LEAST_STEP), steps[-1])
+        count = max(2, min(5, int(self.wide / (step * each))))
         top = self.ground + _BAR_DOWN
         foot = top + _BAR + 1.0 + _CAP
         parts: list[Primitive] = []
         for place in range(count):
-            left = _LEFT + place * step * self.mm
-            parts.append(Rect(left, top, step * self.mm, _BAR, THIN, 0.0 if place % 2 == 0 else 1.0))
+            left = _LEFT + place * step * each
+            parts.append(Rect(left, top, step * each, _BAR, THIN, 0.0 if place % 2 == 0 else 1.0))
         for place in range(count):
-            x = _LEFT + place * step * self.mm
+            x = _LEFT + place * step * each
             parts.append(Label(x, foot, spoken(rounded(place * step, 2)), _LETTER_PT, "middle"))
-        end = _LEFT + count * step * self.mm
-        last = _metres(count * step)
+        end = _LEFT + count * step * each
+        last = spoken(rounded(count * step, 2), unit)
         shift = text_width_mm(spoken(rounded(count * step, 2)), _LETTER_PT) / 2
         parts.append(Label(end - shift, foot, last, _LETTER_PT))
         reach = end - shift + text_width_mm(last, _LETTER_PT)
@@ -238,8 +240,8 @@ def _swatch(pattern: Pattern, alt: str, size_mm: Point) -> Drawing:
     return Drawing(*size_mm, alt, (*marks, Polygon(corners, THICK)))
 
 
-def _metres(length: float) -> str:
-    return spoken(rounded(length, 2), "m")
+def _told(length_m: float, spelling: Spelling) -> str:
+    return spelling.amount(rounded(length_m, 2), "m", Customs("measured"))
 
 
 # --- openings ---------------------------------------------------------------------------------------------

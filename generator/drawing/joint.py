@@ -16,9 +16,9 @@ from generator.drawing.annotate import (
     dimension_across,
     dimension_upright,
     leader,
+    length_told,
     lettering,
     lines_in,
-    millimetres,
     ringed,
     scale_for,
     text_width_mm,
@@ -37,6 +37,7 @@ from generator.drawing.model import (
     filled,
     rectangle,
 )
+from generator.values import METRIC, Spelling
 
 WIDTH_MM: Final = 54.0
 """The narrow column of a sheet: the joint stands beside its steps."""
@@ -94,7 +95,12 @@ class _Section:
 
 
 def joint_section(
-    width_mm: float, depth_mm: float, layers_mm: Sequence[float], profile: str, words: JointWords
+    width_mm: float,
+    depth_mm: float,
+    layers_mm: Sequence[float],
+    profile: str,
+    words: JointWords,
+    spelling: Spelling = METRIC,
 ) -> Drawing:
     """The section through two units and the joint between them, the face on the left.
 
@@ -108,7 +114,7 @@ def joint_section(
     section = _placed(width_mm, depth_mm, _MARGIN if inside else _MARGIN + _NUMBER_ROW)
     recess = _recess(profile, layers_mm) * section.scale.factor
     values = {
-        "width": millimetres(width_mm), "depth": millimetres(depth_mm), "scale": str(section.scale),
+        "width": length_told(width_mm, spelling), "depth": length_told(depth_mm, spelling), "scale": str(section.scale),
         "layers": _layers_said(layers_mm, words), "profile": words.profile(profile),
     }  # fmt: skip
     notes = _notes(values, words)
@@ -119,8 +125,8 @@ def joint_section(
         *_units(section, WORN_ARRIS_MM * section.scale.factor if recess else 0.0),
         *_break(section),
         *_numbers(section, layers_mm, recess, inside),
-        *dimension_upright(above, below, face - 2.5, width_mm, face),
-        *dimension_across(face, section.back, section.bottom + 4.5, depth_mm, section.bottom),
+        *dimension_upright(above, below, face - 2.5, width_mm, face, spelling),
+        *dimension_across(face, section.back, section.bottom + 4.5, depth_mm, section.bottom, spelling),
         *_names(section, words),
         *lettering(notes, 0.5, section.bottom + 17.0),
     )

@@ -40,7 +40,7 @@ _BAR_STRIP_MM: Final = 9.0
 _BAR_MM: Final = 1.4
 _BAR_PT: Final = 9.0
 _BAR_SHARE: Final = 0.5
-_BAR_STEPS_M: Final = (0.5, 1.0, 2.0, 5.0)
+_BAR_STEPS: Final = (0.5, 1.0, 2.0, 5.0)
 _LEAST_STEP_MM: Final = 9.0
 _MOST_STEPS: Final = 5
 
@@ -57,17 +57,29 @@ class ElevationRefused(Exception):
 
 
 @dataclass(frozen=True, slots=True)
+class BarUnit:
+    """What a scale bar counts in: its name, its length in mm, and the steps that it may have."""
+
+    name: str
+    mm: float
+    steps: tuple[float, ...]
+
+
+METRE: Final = BarUnit("m", MM_PER_M, _BAR_STEPS)
+
+
+@dataclass(frozen=True, slots=True)
 class Elevation:
     """An elevation: its picture, 1 to which scale, what it shows of the wall in mm, and its areas.
 
-    `step_m` and `steps` are those of its scale bar. `facts` tell where areas lie, as on the photograph.
+    `step` and `steps` are those of its scale bar, in its unit. `facts` tell where areas lie, as on the photograph.
     """
 
     jpeg: Jpeg
     scale: int
     width_mm: float
     height_mm: float
-    step_m: float
+    step: float
     steps: int
     power: float
     facts: tuple[MarkFact, ...]
@@ -95,6 +107,7 @@ def elevation_jpeg(
     face_factor: float = 1.0,
     room_mm: tuple[float, float] = ROOM_MM,
     dpi: int = DPI,
+    unit: BarUnit = METRE,
 ) -> Elevation:
     """The part of a wall that holds the reference and the areas, square on, in the largest scale with room.
 
@@ -110,9 +123,9 @@ def elevation_jpeg(
     turned = [_turned(area, turn.to_wall, size, extent) for area in areas]
     paper_mm = extent.width / scale
     picture, power, facts = marked_pixels(grey, turned, paper_mm)
-    step_m, steps = _bar_steps(paper_mm, scale)
-    whole = _with_bar(picture, paper_mm, dpi, step_m, steps, scale)
-    return Elevation(written(whole, paper_mm), scale, extent.width, extent.height, step_m, steps, power, facts)
+    step, steps = _bar_steps(paper_mm, scale, unit)
+    whole = _with_bar(picture, paper_mm, dpi, _bar(paper_mm, step, steps, scale, unit))
+    return Elevation(written(whole, paper_mm), scale, extent.width, extent.height, step, steps, power, facts)
 
 
 @dataclass(frozen=True, slots=True)
@@ -213,18 +226,18 @@ def _turned(area: MarkedArea, to_wall: Matrix, size: Point, extent: _Extent) -> 
     return replace(area, outline=tuple(place(point) for point in area.outline), without=without)
 
 
-def _bar_steps(paper_mm: float, scale: int) -> tuple[float, int]:
-    """The step of the scale bar in metres, and how many: within half the picture, none too short to read."""
-    for step_m in _BAR_STEPS_M:
-        step_mm = step_m * MM_PER_M / scale
+def _bar_steps(paper_mm: float, scale: int, unit: BarUnit) -> tuple[float, int]:
+    """The step of the scale bar in its unit, and how many: within half the picture, none too short to read."""
+    for step in unit.steps:
+        step_mm = step * unit.mm / scale
         if step_mm >= _LEAST_STEP_MM:
-            return step_m, min(_MOST_STEPS, max(1, math.floor(paper_mm * _BAR_SHARE / step_mm)))
-    return _BAR_STEPS_M[-1], 1
+            return step, min(_MOST_STEPS, max(1, math.floor(paper_mm * _BAR_SHARE / step_mm)))
+    return unit.steps[-1], 1
 
 
-def _with_bar(picture: Image.Image, paper_mm: float, dpi: int, step_m: float, steps: int, scale: int) -> Image.Image:
+def _with_bar(picture: Image.Image, paper_mm: float, dpi: int, bar_drawn: Drawing) -> Image.Image:
     """The picture with its scale bar beneath."""
-    drawn = png(_bar(paper_mm, step_m, steps, scale), max(dpi, 36))
+    drawn = png(bar_drawn, max(dpi, 36))
     with Image.open(io.BytesIO(drawn)) as bar:
         strip = bar.convert("L")
     whole = Image.new("L", (picture.width, picture.height + strip.height), 255)
@@ -233,15 +246,15 @@ def _with_bar(picture: Image.Image, paper_mm: float, dpi: int, step_m: float, st
     return whole
 
 
-def _bar(paper_mm: float, step_m: float, steps: int, scale: int) -> Drawing:
-    step_mm = step_m * MM_PER_M / scale
+def _bar(paper_mm: float, step: float, steps: int, scale: int, unit: BarUnit) -> Drawing:
+    step_mm = step * unit.mm / scale
     left, foot = 2.0, _BAR_STRIP_MM - 0.6
     primitives: list[Primitive] = []
     for place in range(steps):
         fill = 0.0 if place % 2 == 0 else 1.0
         primitives.append(Rect(left + place * step_mm, foot - _BAR_MM, step_mm, _BAR_MM, 0.25, fill))
     for place in range(steps + 1):
-        figure = f"{place * step_m:g}" + (" m" if place == steps else "")
+        figure = f"{place * step:g}" + (f" {unit.name}" if place == steps else "")
         anchor = left + place * step_mm
         primitives.append(Label(anchor, foot - _BAR_MM - 1.0, figure, _BAR_PT, "middle"))
-    return Drawing(paper_mm, _BAR_STRIP_MM, f"{steps * step_m:g} m", tuple(primitives))
+    return Drawing(paper_mm, _BAR_STRIP_MM, f"{steps * step:g} {unit.name}", tuple(primitives))

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 from decimal import Decimal
-from typing import Annotated, Any, Final, Self, TypeVar, get_args
+from typing import Annotated, Any, Final, Literal, Self, TypeVar, get_args
 
 from pydantic import (
     AfterValidator,
@@ -20,6 +20,9 @@ from pydantic_core import PydanticCustomError
 
 from generator.errors import did_you_mean, shown
 from generator.files.source import Path_, Source
+
+Confidence = Literal["read", "read-trade", "read-second-hand", "derived", "memory", "judgement"]
+"""How surely a figure is known, from read in its own text to common judgement."""
 
 
 class Shape(BaseModel):

@@ -60,8 +60,8 @@ class Filling:
         if value is None:
             return ""
         if hole.filter == "bare":
-            return spoken(value, dates=self.facts.date_form)
-        text = told_as(value, hole.filter, partial(self.facts.say, hole.name))
+            return spoken(value, spelling=self.facts.spelling)
+        text = told_as(value, hole.filter, partial(self.facts.say, hole.name), self.facts.spelling)
         return _capital(text) if hole.filter == "capital" else text
 
     def minutes(self, operation: str, path: ScopePath) -> Decimal | None:

@@ -19,7 +19,6 @@ from generator.library.model import Library
 from generator.measure.model import Item, Measured
 from generator.programme.model import Programme
 from generator.questionnaire.facts import PROJECT, Facts, ScopePath
-from generator.values import plain
 
 if TYPE_CHECKING:
     from generator.measure.photographs.model import Surveyed
@@ -203,11 +202,11 @@ class Job:
         """The quantity that a work is known by: its area, or that of its first line; or that it is to follow."""
         area = self.facts.spoken(path, "treated_area_m2")
         told = [item for item in self.work_lines(path) if item.to_follow or item.quantity is not None]
-        told.sort(key=lambda item: item.entry.unit == "item")  # propping is no measure of the walling it props
+        told.sort(key=lambda item: item.unit == "item")  # propping is no measure of the walling it props
         first = told[0] if told else None
         if area or first is None or first.quantity is None:
             return Value("treated_area_m2", path, area) if area else Text(self.word("quantity-to-follow"))
-        text = f"{plain(first.quantity)} {first.entry.unit}"
+        text = self.facts.spelling.priced(first.quantity, first.unit)
         return Text(text) if first.entry.fixed_quantity is not None else Value(first.entry.quantity, first.path, text)
 
     def in_papers(self, clause_id: str) -> bool:

@@ -11,10 +11,10 @@ from typing import Annotated, Any, Final
 from pydantic import BeforeValidator, Field, WithJsonSchema
 
 from generator.errors import Mark
-from generator.files.shapes import Shape, amiss
-from generator.library.tables import Confidence
+from generator.files.shapes import Confidence, Shape, amiss
+from generator.questionnaire.customs import Customary
 from generator.questionnaire.names import Names
-from generator.values import Range, spoken, told_as, unit_of
+from generator.values import METRIC, NO_CUSTOMS, Customs, Range, Spelling, spoken, told_as, unit_of
 
 _RANGE: Final = re.compile(r"(\d+(?:\.\d+)?) - (\d+(?:\.\d+)?)\Z")
 NAME: Final = r"^[a-z][a-z0-9_]*$"
@@ -58,11 +58,16 @@ class FigureEntry(Shape):
     confidence: Confidence
     range: str = ""
     because: str = ""
+    customary: Customary | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Figure:
-    """A figure with its source and place. One that a clause or finding has for itself alone is named `id/name`."""
+    """A figure with its source and place, and how it is spelt: here `spelling`, with its own `customs`.
+
+    One that a clause or finding has for itself alone is named `id/name`. `customary_sources` are those of the figure
+    that is published in customary units.
+    """
 
     name: str
     value: Decimal | Range[Decimal] | str
@@ -71,11 +76,23 @@ class Figure:
     mark: Mark
     range: str = ""
     because: str = ""
+    customs: Customs = NO_CUSTOMS
+    customary_sources: tuple[str, ...] = ()
+    spelling: Spelling = METRIC
+
+    def told_by(self) -> tuple[str, ...]:
+        """The sources of the figure as it is spelt."""
+        return self.customary_sources if self.spelling.chooses and self.customary_sources else self.sources
 
     def spelt(self, form: str = "") -> str:
-        """The figure with its unit; by a filter without it (`bare`), one end of a range, or a range told by `to`."""
-        unit = "" if form == "bare" else unit_of(self.name.rpartition("/")[2])
-        return told_as(self.value, form, lambda value: spoken(value, unit))
+        """The figure with its unit; by a filter without it (`bare`), with it in words (`full`), or a range by `to`."""
+        unit = unit_of(self.name.rpartition("/")[2])
+        if form == "full" and isinstance(self.value, Decimal):
+            return self.spelling.in_full(self.value, unit, self.customs)
+        if isinstance(self.value, str):
+            return self.spelling.text(self.value, self.customs)
+        unit = "" if form == "bare" else unit
+        return told_as(self.value, form, lambda value: spoken(value, unit, self.spelling, self.customs), self.spelling)
 
 
 def own(entry: str, name: str) -> str:

@@ -19,6 +19,7 @@ from generator.library.model import (
     Recipe,
     ReckonedName,
     SourceEntry,
+    SwapEntry,
 )
 from generator.library.reading import Reading, listed
 from generator.library.tables import Table
@@ -49,6 +50,7 @@ KINDS: Final = {
     "figure": Kind("figures/*.yaml", "figures", FigureEntry, "name"),
     "task": Kind("tasks/*.yaml", "tasks", TaskEntry),
     "hold": Kind("hold-points.yaml", "hold_points", HoldPoint),
+    "swap": Kind("american.yaml", "swaps", SwapEntry, "says"),
 }
 
 

@@ -104,7 +104,13 @@ def _sources(library: Library) -> Iterator[Problem]:
         for held in material.properties().values()
     ]
     shared = (it for it in library.figures.values() if "/" not in it.name)
-    named += [("figure", it.name, it.sources) for it in shared]
+    named += [("figure", it.name, (*it.sources, *it.customary_sources)) for it in shared]
+    asked = (
+        (kind, key, entry.customary)
+        for kind, entries in (("name", library.reckoned), ("question", library.questionnaire.questions))
+        for key, entry in entries.items()
+    )
+    named += [(kind, key, told) for kind, key, said in asked if said and (told := said.sources())]
     named += [("table", table.id, row.sources) for table in library.tables.values() for row in table.rows]
     for kind, key, sources in named:
         if not sources:

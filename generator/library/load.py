@@ -34,9 +34,11 @@ from generator.library.template_checks import make_papers
 from generator.library.templates import read_templates
 from generator.library.text_checks import text_problems
 from generator.library.told_figures import with_figures
+from generator.questionnaire.customs import customs_of, customs_told
 from generator.questionnaire.names import Name, Names
 from generator.questionnaire.questions import Questionnaire
 from generator.questionnaire.sense import mistakes
+from generator.values import NO_CUSTOMS, unit_of
 
 MARKER: Final = "library.yaml"
 
@@ -132,6 +134,7 @@ def _library(
         words=entries.get("word", {}),
         templates=papers,
         sources=entries.get("source", {}),
+        swaps=entries.get("swap", {}),
         conditions=conditions,
         marks={place: reading.mark(*place) for place in reading.places},
         digest=reading.digest.hexdigest(),
@@ -236,7 +239,10 @@ def _names(reading: Reading) -> Names:
             reading.note(mark, f"declares the name '{key}', which is a question (at {asked})", "rename one of the two")
             continue
         said = {choice.is_: choice.says for choice in reckoned.choices}
-        names[key] = Name(key, reckoned.scope, reckoned.kind, reckoned.label, reckoned.phrase, said, True, mark)
+        customs = customs_of(reckoned.customary, reckoned.kind, unit_of(key), asked=False)
+        names[key] = Name(
+            key, reckoned.scope, reckoned.kind, reckoned.label, reckoned.phrase, said, True, mark, customs=customs
+        )
     return Names(names)
 
 
@@ -257,12 +263,14 @@ def _figures(reading: Reading) -> dict[str, Figure]:
     found: dict[str, Figure] = {}
     for key, it in reading.entries.get("figure", {}).items():
         mark = reading.mark("figure", key)
-        found[key] = Figure(key, amount(it.is_), it.sources, it.confidence, mark, it.range, it.because)
+        customs, told = (it.customary.customs(), it.customary.sources()) if it.customary else (NO_CUSTOMS, ())
+        found[key] = Figure(key, amount(it.is_), it.sources, it.confidence, mark, it.range, it.because, customs, told)
     for kind in _DECLARING:
         for key, entry in reading.entries.get(kind, {}).items():
             for name, value in entry.figures.items():
+                customs = customs_told(entry.customary.get(name, ""))
                 found[own(key, name)] = Figure(
-                    own(key, name), amount(value), entry.sources, "", reading.mark(kind, key)
+                    own(key, name), amount(value), entry.sources, "", reading.mark(kind, key), customs=customs
                 )
     return found
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import json
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
 from functools import cached_property
@@ -16,16 +16,17 @@ from pydantic import Field
 
 from generator.document.template import Paper, filled
 from generator.errors import InputInvalid, Mark, Problem, Raised
-from generator.files.shapes import InOrder, Number, Shape, Whole, within
+from generator.files.shapes import Confidence, InOrder, Number, Shape, Whole, within
 from generator.library.costs import TOLD, Cost, duties_of_lines
 from generator.library.figures import Amount, Figure, own
 from generator.library.serving import Serving
-from generator.library.tables import ID, Confidence, Table, TableRow
+from generator.library.tables import ID, Table, TableRow
 from generator.library.tasks import TaskEntry
 from generator.library.text import Texts
 from generator.lime.putty import SOLIDS_SHARE_LIMITS
 from generator.lime.slaking import PURITY_SHARE_LIMITS
 from generator.questionnaire.condition import Condition
+from generator.questionnaire.customs import Customary
 from generator.questionnaire.facts import Facts, ScopePath
 from generator.questionnaire.names import Name, Names
 from generator.questionnaire.questions import Choice, Questionnaire
@@ -56,7 +57,8 @@ class Clause(Shape):
 
     `cost` says which lines pay for what it asks, or that nobody does. `makings` are the ways of making that its words
     are written for; all of them, if empty. `figures` are those that occur in it alone, by name: of the clause's own
-    sources.
+    sources; `customary` what they are in customary units (`3 ft`), or a kind (`metric`, `both`), where they are not
+    reckoned.
     """
 
     id: str = Field(pattern=ID)
@@ -73,10 +75,11 @@ class Clause(Shape):
     keep: bool = False
     makings: tuple[Making, ...] = ()
     figures: dict[str, Amount] = Field(default_factory=dict)
+    customary: dict[str, str] = Field(default_factory=dict)
 
 
 # Fields that a clause may do without count only where it has them: so hashes that layers hold stay as they were.
-_LATER: Final = frozenset({"makings", "figures"})
+_LATER: Final = frozenset({"makings", "figures", "customary"})
 
 
 def clause_hash(clause: Clause) -> str:
@@ -184,7 +187,8 @@ class Carbon(LowHigh):
 class Material(Shape):
     """A material to order: name by standard and form, its density, carbon, package, waste and lead time.
 
-    `short` is how a sentence names it, `box` the word on the site sheet beside its box count.
+    `short` is how a sentence names it, `box` the word on the site sheet beside its box count. `customary_package` is
+    how it is bought where units are customary, its contents in the metric unit all the same.
     """
 
     id: str = Field(pattern=ID)
@@ -198,6 +202,7 @@ class Material(Shape):
     emitted_kgco2e_per_kg: Carbon | None = None
     taken_up_kgco2_per_kg: Carbon | None = None
     package: Package
+    customary_package: Package | None = None
     order_weeks: Number = Decimal(0)
     order_because: str = ""
     sources: tuple[str, ...]
@@ -212,7 +217,7 @@ class FindingEntry(Shape):
     """A finding's words. With `when` it is raised wherever that holds; without, by the rule that names it.
 
     `message` is for the specifier; `instruction` is what tender papers say instead (empty: not shown there). `figures`
-    are those that occur in it alone, by name: of its own sources.
+    are those that occur in it alone, by name: of its own sources; `customary` likewise, as of a clause.
     """
 
     code: str = Field(pattern=ID)
@@ -221,6 +226,7 @@ class FindingEntry(Shape):
     when: str = ""
     if_unknown: Literal["raise", "skip"] = "skip"
     figures: dict[str, Amount] = Field(default_factory=dict)
+    customary: dict[str, str] = Field(default_factory=dict)
     message: str
     action: str
     instruction: str = ""
@@ -317,6 +323,18 @@ class Elsewhere(Shape):
     value: str = ""
 
 
+class SwapEntry(Shape):
+    """Words that other readers have otherwise: `units` where units are customary, `words` in American English.
+
+    `also` are other forms of the same.
+    """
+
+    says: str
+    also: tuple[str, ...] = ()
+    units: str = ""
+    words: str = ""
+
+
 class ReckonedName(Shape):
     """A value the program works out, declared so that conditions and texts can use it.
 
@@ -334,6 +352,7 @@ class ReckonedName(Shape):
     how: str = ""
     of: tuple[str, ...] = ()
     tables: tuple[str, ...] = ()
+    customary: Customary | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -407,11 +426,32 @@ class Dropped:
     mark: Mark
 
 
+HELD: Final = ("what", "released_by", "notice")
+"""The words of a hold point."""
+
+
+@dataclass(frozen=True, slots=True)
+class Unfilled:
+    """Words, papers and hold points as their files have them, without the figures that are put in them."""
+
+    words: Mapping[str, str]
+    templates: Mapping[str, Paper]
+    hold_points: Mapping[str, HoldPoint]
+
+    def texts(self) -> Mapping[tuple[str, str], tuple[str, ...]]:
+        """Their texts by kind and key."""
+        written: dict[tuple[str, str], tuple[str, ...]] = {("word", key): (text,) for key, text in self.words.items()}
+        written |= {("paper", key): tuple(paper.said()) for key, paper in self.templates.items()}
+        held = self.hold_points.items()
+        return written | {("hold", key): tuple(getattr(point, name) for name in HELD) for key, point in held}
+
+
 @dataclass(frozen=True)
 class Library:
     """Everything the clauses folder says, and the templates of the papers, read and checked.
 
-    `as_written` are words, papers and hold points by kind and key, without the figures that were put in them.
+    `unfilled` is the same without figures in its words, papers and hold points. `swap` gives its words as the readers
+    of a job's papers have them, where they have others.
     """
 
     name: str
@@ -436,10 +476,12 @@ class Library:
     words: Mapping[str, str]
     templates: Mapping[str, Paper]
     sources: Mapping[str, SourceEntry]
+    swaps: Mapping[str, SwapEntry]
     conditions: Mapping[tuple[str, str], Conditioned]
     marks: Mapping[tuple[str, str], Mark]
     digest: str
-    as_written: Mapping[tuple[str, str], tuple[str, ...]] = field(default_factory=dict)
+    unfilled: Unfilled | None = None
+    swap: Callable[[str], str] | None = None
     look_ups: tuple[LookUp, ...] = ()
     layers: tuple[Layer, ...] = ()
     origins: Mapping[str, Origin] = field(default_factory=dict)

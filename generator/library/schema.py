@@ -25,8 +25,10 @@ from generator.library.tables import Table
 from generator.library.tasks import TaskEntry
 from generator.library.templates import PaperShape
 from generator.questionnaire.answers import ID, LAYERS, MAX_ID, MAX_NAME
+from generator.questionnaire.measures import CUSTOMARY, MEASURED
 from generator.questionnaire.questions import Question, RecordField
 from generator.questionnaire.reading import DATE, MONTH_DAY, NUMBER, RANGE
+from generator.values import unit_of
 
 _DIALECT: Final = "https://json-schema.org/draft/2020-12/schema"
 _LISTS: Final[dict[str, type[Shape]]] = {
@@ -157,6 +159,8 @@ def _kind(question: Question | RecordField) -> dict[str, Any]:
     if question.kind in ("number", "range"):
         spelt = (NUMBER.pattern, RANGE.pattern) if question.kind == "range" else (NUMBER.pattern,)
         texts = [{"type": "string", "pattern": _whole(pattern)} for pattern in spelt]
+        if unit_of(question.name) in MEASURED:
+            texts.append({"type": "string", "pattern": CUSTOMARY.pattern})
         return {"anyOf": [{"type": "number", **_limits(question)}, *texts]}
     if question.kind == "yes_no":
         return {"anyOf": [{"type": "boolean"}, {"enum": ["yes", "no"]}]}

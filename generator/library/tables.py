@@ -15,7 +15,7 @@ from pydantic import AfterValidator, BeforeValidator, Field, PrivateAttr, WithJs
 from pydantic_core import PydanticCustomError
 
 from generator.errors import InputInvalid, Mark, Problem, did_you_mean, shown
-from generator.files.shapes import InOrder, Number, Shape, Whole, one_of, within
+from generator.files.shapes import Confidence, InOrder, Number, Shape, Whole, one_of, within
 from generator.files.source import Path_
 from generator.lime.coats import LATH_GAP_LIMITS_MM, THICKNESS_LIMITS_MM
 from generator.lime.hair import DOSE_LIMITS_KG_PER_M3
@@ -30,7 +30,6 @@ from generator.questionnaire.names import Names
 from generator.values import Range
 
 ID: Final = r"^[a-z][a-z0-9]*([.-][a-z0-9]+)*$"
-Confidence = Literal["read", "read-trade", "read-second-hand", "derived", "memory", "judgement"]
 
 
 def _spread(name: str, limits: tuple[float, float]) -> dict[str, tuple[float, float]]:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cache
 from typing import TYPE_CHECKING, Any, Final
 
@@ -20,7 +20,7 @@ from generator.document.model import Block, Inline, Inlines, ListBlock, Paragrap
 if TYPE_CHECKING:
     from jinja2 import Environment, nodes
 
-FILTERS: Final = ("least", "greatest", "to", "bare", "capital")
+FILTERS: Final = ("least", "greatest", "to", "bare", "full", "before", "capital")
 _FIRST: Final = 0xE000
 _PRIVATE: Final = re.compile("([\ue000-\uf8ff])")
 # Comments, white space control, and the block whose words are taken as they stand.
@@ -86,17 +86,27 @@ def parse(text: str) -> Template:
 
 @dataclass(slots=True)
 class Texts:
-    """Templates by kind, id and field, each parsed when first asked for."""
+    """Templates by kind, id and field, each parsed when first asked for; their words swapped where others are read."""
 
     entries: Mapping[str, Mapping[str, Any]]
     _parsed: dict[tuple[str, str, str], Template] = field(default_factory=dict)
+    _beneath: Texts | None = None
+    _swap: Callable[[str], str] | None = None
 
     def template(self, kind: str, key: str, part: str) -> Template:
         """The template of one field of an entry. Raises `TextError` for one that is more than words and names."""
         place = (kind, key, part)
         if place not in self._parsed:
-            self._parsed[place] = parse(str(getattr(self.entries[kind][key], part)))
+            if self._beneath is None or self._swap is None:
+                self._parsed[place] = parse(str(getattr(self.entries[kind][key], part)))
+            else:
+                found = self._beneath.template(kind, key, part)
+                self._parsed[place] = replace(found, markdown=self._swap(found.markdown))
         return self._parsed[place]
+
+    def swapped(self, swap: Callable[[str], str]) -> Texts:
+        """The same texts with their words swapped, and their placeholders untouched."""
+        return Texts(self.entries, _beneath=self, _swap=swap)
 
 
 # a library that was kept has its texts parsed: those who parse none need no parser

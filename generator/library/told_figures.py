@@ -10,7 +10,7 @@ from dataclasses import replace
 
 from generator.document.template import Paper, PaperPart, filled_by
 from generator.library.figures import Figure, FigureEntry
-from generator.library.model import Library
+from generator.library.model import HELD, Library, Unfilled
 
 _BARE = "_bare"
 
@@ -22,29 +22,19 @@ def figure_places(figures: Mapping[str, FigureEntry | Figure]) -> set[str]:
 
 def with_figures(library: Library) -> Library:
     """The library with its figures in the places of its words, papers and hold points."""
+    bare = library.unfilled or Unfilled(library.words, library.templates, library.hold_points)
     told = {name: figure.spelt() for name, figure in library.figures.items()}
     told |= {f"{name}{_BARE}": figure.spelt("bare") for name, figure in library.figures.items()}
     return replace(
         library,
-        as_written=_as_written(library),
-        words={key: filled_by(text, told) for key, text in library.words.items()},
-        templates={key: _paper(paper, told) for key, paper in library.templates.items()},
+        unfilled=bare,
+        words={key: filled_by(text, told) for key, text in bare.words.items()},
+        templates={key: _paper(paper, told) for key, paper in bare.templates.items()},
         hold_points={
-            key: point.model_copy(update={field: filled_by(getattr(point, field), told) for field in _HELD})
-            for key, point in library.hold_points.items()
+            key: point.model_copy(update={name: filled_by(getattr(point, name), told) for name in HELD})
+            for key, point in bare.hold_points.items()
         },
     )
-
-
-def _as_written(library: Library) -> dict[tuple[str, str], tuple[str, ...]]:
-    """The texts that figures are put in, as their files have them."""
-    written: dict[tuple[str, str], tuple[str, ...]] = {("word", key): (text,) for key, text in library.words.items()}
-    written |= {("paper", key): tuple(paper.said()) for key, paper in library.templates.items()}
-    held = library.hold_points.items()
-    return written | {("hold", key): tuple(getattr(point, field) for field in _HELD) for key, point in held}
-
-
-_HELD = ("what", "released_by", "notice")
 
 
 def _paper(paper: Paper, told: Mapping[str, str]) -> Paper:

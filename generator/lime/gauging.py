@@ -26,11 +26,12 @@ YieldBy = Literal["published", "voids", "volumes"]
 STEP_OF: Final[dict[Measure, Fraction]] = {
     "whole": Fraction(1), "half": Fraction(1, 2), "quarter": Fraction(1, 4), "jug": Fraction(1, 2),
 }  # fmt: skip
-"""The least step of a measure: in boxes, of the jug in litres (P), from the coarsest to the finest."""
+"""The least step of a measure: in boxes, of the jug in jugs (P), from the coarsest to the finest."""
 
 LEAST_BATCH_L: Final = 6.0  # P: bucket and whisk; below it half a jug line errs by over a tenth of the lime
 GAUGE_ERROR_SHARE: Final = 0.015  # D: how far a gauge may be neared where no small numbers are it exactly
 PARTS_AT_MOST: Final = 20
+JUG_L: Final = 1.0  # P: a quart where litres are not measured by
 DUST: Final = 1e-9  # of binary fractions
 
 
@@ -175,12 +176,13 @@ def wash_yield(water_parts: float) -> SandYield:
 
 @dataclass(frozen=True, slots=True)
 class GaugedMix:
-    """A mix as it is measured: its true gauge in the sand as found, how far that sand bulks, and its yield."""
+    """A mix as it is measured: its true gauge in the sand as found, how far that sand bulks, its yield; its jug, l."""
 
     gauge: TrueGauge
     sand: SandState
     bulking_share: float
     sand_yield: SandYield
+    jug_l: float = JUG_L
 
     def made_l(self, sand_l: float) -> float:
         """The mortar that so many litres of sand as measured make."""
@@ -199,6 +201,7 @@ def gauged_mix(
     sand: SandState = "damp",
     blend: Sequence[int] = (1,),
     pozzolan_share_of_binder: float = 0.0,
+    jug_l: float = JUG_L,
 ) -> GaugedMix:
     """A mix in the counts that keep its gauge in the sand as it is found.
 
@@ -219,7 +222,7 @@ def gauged_mix(
     found_bulking = bulking if sand == "damp" else 0.0
     parts = damp_sand_parts * (1.0 + found_bulking) / (1.0 + bulking)
     gauge = true_gauge(parts, blend=blend, pozzolan_share_of_binder=pozzolan_share_of_binder)
-    return GaugedMix(gauge, sand, found_bulking, yields)
+    return GaugedMix(gauge, sand, found_bulking, yields, positive("jug_l", jug_l))
 
 
 @dataclass(frozen=True, slots=True)
@@ -238,7 +241,7 @@ class Kit:
 
 @dataclass(frozen=True, slots=True)
 class Counted:
-    """What goes into one batch in a measure: counts in boxes, by the jug in litres; litres; and mortar made."""
+    """What goes into one batch in a measure: counts in boxes or jugs; litres; and mortar made."""
 
     measure: Measure
     lime: Fraction
@@ -261,16 +264,16 @@ class Counted:
 
 
 def counted(mix: GaugedMix, box_l: float, measure: Measure, amount: Fraction) -> Counted:
-    """The gauge taken so many times, in boxes or, by the jug, in litres: counts, litres and mortar made.
+    """The gauge taken so many times, in boxes or by the jug: counts, litres and mortar made.
 
-    Boxes or litres for one part of the gauge. Source: arithmetic (X). Worked: NHL 1 : 2.5, a quarter box.
+    Boxes or jugs for one part of the gauge. Source: arithmetic (X). Worked: NHL 1 : 2.5, a quarter box.
 
     >>> mix = gauged_mix(2.5, 0.25, SandYield(Range(1.0, 1.07, 1.15), "published"))
     >>> batch = counted(mix, 14.0, "quarter", Fraction(1, 4))
     >>> batch.lime, batch.sands, round(batch.makes_l, 2)
     (Fraction(1, 2), (Fraction(5, 4),), 14.98)
     """
-    step_l = 1.0 if measure == "jug" else positive("box_l", box_l)
+    step_l = mix.jug_l if measure == "jug" else positive("box_l", box_l)
     lime, pozzolan = mix.gauge.lime * amount, mix.gauge.pozzolan * amount
     sands = tuple(part * amount for part in mix.gauge.sands)
     sands_l = tuple(float(count) * step_l for count in sands)
@@ -315,13 +318,14 @@ def halved(mix: GaugedMix, box_l: float, load: Counted) -> Counted | None:
     return None
 
 
-def boxes_and_jugs(litres: float, box_l: float) -> tuple[int, Fraction]:
-    """Litres as a person measures them by the jug: whole boxes first, the rest in half litres.
+def boxes_and_jugs(jugs: float, box_jugs: float) -> tuple[int, Fraction]:
+    """Jugs as a person measures them: whole boxes first, the rest in half jugs.
 
-    l; the rest is the nearest half litre. Source: common practice (P). Worked: 37.5 l are 2 boxes and 9 1/2 l.
+    Jugs, of a litre say; the rest is the nearest half. Source: common practice (P). Worked: 37.5 l are 2 boxes and
+    9 1/2 l.
 
     >>> boxes_and_jugs(37.5, 14.0), boxes_and_jugs(4.5, 14.0)
     ((2, Fraction(19, 2)), (0, Fraction(9, 2)))
     """
-    whole = int(checked("litres", litres, 0.0) / positive("box_l", box_l) + DUST)
-    return whole, Fraction(round((litres - whole * box_l) * 2), 2)
+    whole = int(checked("jugs", jugs, 0.0) / positive("box_jugs", box_jugs) + DUST)
+    return whole, Fraction(round((jugs - whole * box_jugs) * 2), 2)

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from typing import ClassVar, Final
 
 from generator.lime.batch import DROPPED_SHARE, Batches, equal_batches
-from generator.lime.gauging import DUST, STEP_OF, BatchError, GaugedMix, counted, gauged_mix, wash_yield
+from generator.lime.gauging import DUST, JUG_L, STEP_OF, BatchError, GaugedMix, counted, gauged_mix, wash_yield
 from generator.lime.job_batches import Amounts, Cases, Work, amounts_of
 from generator.lime.limits import checked, positive
 from generator.values import Range
@@ -46,13 +46,13 @@ class WashLot:
     amounts: Amounts
 
 
-def wash_mix(water_parts: float) -> GaugedMix:
+def wash_mix(water_parts: float, jug_l: float = JUG_L) -> GaugedMix:
     """Limewash as it is measured, water in the place of sand.
 
     >>> wash_mix(5.0).gauge.lime, wash_mix(5.0).gauge.sands
     (1, (5,))
     """
-    return gauged_mix(water_parts, 0.0, wash_yield(water_parts))
+    return gauged_mix(water_parts, 0.0, wash_yield(water_parts), jug_l=jug_l)
 
 
 def vessel_for_l(wash_l: float) -> float:
@@ -121,7 +121,12 @@ class SharedLot:
 
 
 def shared_lot(
-    faces: Sequence[Work], water_parts: float, *, box_l: float, vessel_at_most_l: float | None = None
+    faces: Sequence[Work],
+    water_parts: float,
+    *,
+    box_l: float,
+    jug_l: float = JUG_L,
+    vessel_at_most_l: float | None = None,
 ) -> Cases[SharedLot]:
     """One lot for every coat of all faces that take one wash, and their samples.
 
@@ -136,7 +141,7 @@ def shared_lot(
     ('3/2', 126)
     """
     ends = [face.cases() for face in faces]
-    mix = wash_mix(water_parts)
+    mix = wash_mix(water_parts, jug_l)
 
     def lot(placed: Sequence[tuple[float, float]]) -> SharedLot:
         litres = [(area + sum(f.panels_m2)) * per_m2 for f, (area, per_m2) in zip(faces, placed, strict=True)]

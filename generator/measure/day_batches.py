@@ -161,7 +161,7 @@ def _drawn_day(placed: Placed, coat: DrawnCoat, draw: Draw) -> DayFacts:
 def _wash(mix: Mix, gauge: GaugedMix, kit: Kit, placed: Sequence[Placed], *, facts: Facts) -> Made:
     parts = float(mix.recipe.ratio.chosen)
     works = [one.work for one in placed]
-    cases = shared_lot(works, parts, box_l=kit.box_l, vessel_at_most_l=VESSEL_AT_MOST_L)
+    cases = shared_lot(works, parts, box_l=kit.box_l, jug_l=gauge.jug_l, vessel_at_most_l=VESSEL_AT_MOST_L)
     lot = cases.likely.lot
     assert lot is not None, "a face takes something"
     days = tuple(_washed_day(one.path, one.work, facts) for one in placed)

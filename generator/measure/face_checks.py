@@ -77,7 +77,7 @@ def _openings(wall: View, face: Face, library: Library) -> Iterator[Raised]:
             yield Raised("openings-overlap", wall.path, fills, (), wall.marks("wall_openings"))
     total = sum((opening.area_m2 for opening in face.openings), Decimal(0))
     if total > face.area_m2:
-        yield _both("openings-over-face", wall, _square(total), sides, ("wall_openings",))
+        yield _both("openings-over-face", wall, _square(wall, total), sides, ("wall_openings",))
 
 
 def _zone(wall: View, face: Face) -> Iterator[Raised]:
@@ -98,7 +98,7 @@ def _areas(work: View, face: Face, library: Library) -> Iterator[Raised]:
         placed = placed_m2(work, face)
         scattered = work.text("work") == "repoint"  # failed joints lie within what is placed, and do not fill it
         if _more(treated.low, placed) or (not scattered and _more(placed, treated.high)):
-            fills = (("first", _square(placed)), ("second", work.spoken("treated_area_m2")))
+            fills = (("first", _square(work, placed)), ("second", work.spoken("treated_area_m2")))
             yield Raised("placed-area-apart", work.path, fills, (), work.marks("areas_placed", "face_area_m2"))
 
 
@@ -118,10 +118,10 @@ def _face_area(work: View, face: Face) -> Iterator[Raised]:
     area = work.number("face_area_m2")
     drawn = face.zone_m2
     if area is None and _wants_area(work):
-        fills = (("first", _square(drawn)), ("second", _square(face.zone_openings_m2)))
+        fills = (("first", _square(work, drawn)), ("second", _square(work, face.zone_openings_m2)))
         yield Raised("face-area-offered", work.path, fills, (), work.marks("face_width_m", "face_height_m"))
     elif area is not None and _more(area, drawn) and work.text("position") != "chimney":  # a stack has four faces
-        yield _both("face-area-apart", work, _square(drawn), ("face_area_m2",), ("face_width_m", "face_height_m"))
+        yield _both("face-area-apart", work, _square(work, drawn), ("face_area_m2",), ("face_width_m", "face_height_m"))
 
 
 def _wants_area(work: View) -> bool:
@@ -136,7 +136,7 @@ def _less(work: View, face: Face) -> Iterator[Raised]:
         return
     listed, drawn = openings_m2(work), face.zone_openings_m2
     if _more(listed, drawn) or (covers_face(work, face) and _more(drawn, listed)):
-        fills = (("first", _square(drawn)), ("second", _square(listed)))
+        fills = (("first", _square(work, drawn)), ("second", _square(work, listed)))
         yield Raised("openings-apart", work.path, fills, (), work.marks("wall_openings", "openings"))
 
 
@@ -182,5 +182,5 @@ def _metres(here: View, length: Decimal) -> str:
     return here.facts.say("face_width_m", length)
 
 
-def _square(area: Decimal) -> str:
-    return spoken(rounded(area, 1), "m²")
+def _square(here: View, area: Decimal) -> str:
+    return spoken(rounded(area, 1), "m²", here.facts.spelling)

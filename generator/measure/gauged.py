@@ -44,12 +44,12 @@ def floats(published: LowHigh | None) -> Range[float]:
 
 def gauged(mix: Mix, sands: Sands, facts: Facts, library: Library) -> GaugedMix:
     """A mix in the counts that keep its gauge in the sand of this site, its sands told apart."""
-    parts = float(mix.recipe.ratio.chosen)
+    parts, jug_l = float(mix.recipe.ratio.chosen), facts.spelling.jug_l
     if mix.recipe.making == "limewash":
-        return wash_mix(parts)
+        return wash_mix(parts, jug_l)
     bulking = making(mix, library).spread("bulking").likely
     blend = [count for _, count in sands]
-    return gauged_mix(parts, bulking, _yield(mix, library), sand=sand_state(facts), blend=blend)
+    return gauged_mix(parts, bulking, _yield(mix, library), sand=sand_state(facts), blend=blend, jug_l=jug_l)
 
 
 def plain_gauge(mix: Mix, library: Library) -> GaugedMix:

@@ -11,7 +11,7 @@ from generator.errors import Raised
 from generator.library.model import ItemEntry, Library
 from generator.measure.model import Item, ItemSection
 from generator.questionnaire.facts import PROJECT, Facts, ScopePath, View
-from generator.values import joined, rounded
+from generator.values import joined
 
 ORDER: Final = (
     "preliminaries",
@@ -56,18 +56,18 @@ def _item(entry: ItemEntry, here: View, library: Library) -> Item:
     amount = _quantity(entry, here) if entry.kind == "sum" and entry.quantity else None
     return Item(
         "", entry, here.path, entry.group, quantity or None, "rate only" if to_follow else kind,
-        _mix(here, entry.coats), to_follow, amount,
+        _mix(here, entry.coats), to_follow, amount, here.facts.spelling.unit(entry.unit),
     )  # fmt: skip
 
 
 def _quantity(entry: ItemEntry, here: View) -> Decimal | None:
-    """The quantity to price, to a tenth of its unit as it was measured; counts as they are."""
+    """The quantity to price, in the unit in which it is priced; a fixed count as it is."""
+    spelling = here.facts.spelling
     if entry.fixed_quantity is not None:
-        return entry.fixed_quantity
+        exact: Decimal | None = entry.fixed_quantity
+        return exact if spelling.unit(entry.unit) == entry.unit else spelling.quantity(entry.fixed_quantity, entry.unit)
     exact = here.likely(entry.quantity)
-    if exact is None or entry.unit in ("nr", "item", "sum", "week", "hour"):
-        return exact
-    return rounded(exact, 1)
+    return None if exact is None else spelling.quantity(exact, entry.unit)
 
 
 def _mix(here: View, coats: tuple[str, ...] | None) -> str:

@@ -19,7 +19,7 @@ from generator.measure.outputs import Outputs
 from generator.measure.photographs.against import against
 from generator.measure.quantities import RULES, access_face
 from generator.questionnaire.facts import Facts, ScopePath
-from generator.values import Range, Value, fraction_told, joined, plain, rounded, spoken
+from generator.values import METRIC, Customs, Range, Spelling, Value, joined, plain, rounded, spoken
 
 _MOST_NAMED: Final = 40
 """A list of more walls is read by nobody, and leaves no room on the one page of the mix schedule."""
@@ -58,9 +58,9 @@ def _mix_names(made: MixSheetFacts, facts: Facts, library: Library) -> dict[str,
         "mix_making": recipe.making,
         "mix_lime": library.materials[recipe.lime].name,
         "mix_sand": _sand(made, library),
-        "mix_boxes": boxes(made, library),
+        "mix_boxes": boxes(made, library, facts.spelling),
         "mix_batch_l": made.batch_l.likely,
-        "mix_batches": _batches(made, library),
+        "mix_batches": _batches(made, library, facts.spelling),
         "mix_gauge": f"1 : {plain(recipe.ratio.chosen)}",
         "mix_dry_ratio": _ratio(made.dry_ratio, library),
         "mix_putty_ratio": _ratio(made.putty_ratio, library) if made.putty_ratio else library.words["slaked-already"],
@@ -70,26 +70,39 @@ def _mix_names(made: MixSheetFacts, facts: Facts, library: Library) -> dict[str,
         "mix_walls": _walls(made.mix.used_for, facts, library),
     }
     if covered := _covers(made):
-        values["mix_covers_m2"] = _covered(covered, made, library)
+        values["mix_covers_m2"] = _covered(spoken(covered, "m²", facts.spelling), made, library)
     if recipe.pozzolan:
         values["mix_pozzolan_name"] = library.materials[recipe.pozzolan].name
     if recipe.lime == "lime-putty":
         values["putty_least_months"] = _putty_age(made.mix, facts, library)
-    return values | _amounts(made, library)
+    return values | _amounts(made, library, facts.spelling)
 
 
-def _amounts(made: MixSheetFacts, library: Library) -> dict[str, Value]:
+def _amounts(made: MixSheetFacts, library: Library, spelling: Spelling) -> dict[str, Value]:
     """Hair and pozzolan of a batch or of a box drawn, and what slaking asks for, of mixes that have them."""
     doses = {
-        "mix_hair_g": spoken(Decimal(made.made.hair_g), "g") if made.made.hair_g else "",
-        "mix_pozzolan_l": spoken(Decimal(str(made.made.pozzolan_l)), "l") if made.made.pozzolan_l else "",
+        "mix_hair_g": spoken(Decimal(made.made.hair_g), "g", spelling) if made.made.hair_g else "",
+        "mix_pozzolan_l": _dose_told(made, spelling),
     }
     to = "dose-in-box" if made.keeps else "dose-in-batch"
-    slaking = {"mix_steam_l": made.steam_l, "mix_water_l": made.water_l, "mix_room_l": made.room_l}
+    slaking = {
+        "mix_steam_l": (made.steam_l, ""), "mix_water_l": (made.water_l, "down"), "mix_room_l": (made.room_l, "up"),
+    }  # fmt: skip
     return {
         **{name: library.phrase(to, dose=dose) for name, dose in doses.items() if dose},
-        **{name: spoken(litres, "l") for name, litres in slaking.items() if litres is not None},
+        **{
+            name: spoken(litres, "l", spelling, Customs(kind))
+            for name, (litres, kind) in slaking.items()
+            if litres is not None
+        },
     }
+
+
+def _dose_told(made: MixSheetFacts, spelling: Spelling) -> str:
+    """The pozzolan of a batch or box; one that is a most is not rounded above it."""
+    kind = "down" if made.mix.recipe.pozzolan_is_most else ""
+    dose = made.made.pozzolan_l
+    return spoken(Decimal(str(dose)), "l", spelling, Customs(kind)) if dose else ""
 
 
 def _covers(made: MixSheetFacts) -> Range[Decimal] | None:
@@ -102,20 +115,19 @@ def _covers(made: MixSheetFacts) -> Range[Decimal] | None:
     return Range(low, low, high)
 
 
-def _covered(covered: Range[Decimal], made: MixSheetFacts, library: Library) -> str:
-    told = spoken(covered, "m²")
+def _covered(told: str, made: MixSheetFacts, library: Library) -> str:
     return library.phrase("covers-one-coat", area=told) if made.mix.recipe.making == "limewash" else told
 
 
-def _batches(made: MixSheetFacts, library: Library) -> str:
+def _batches(made: MixSheetFacts, library: Library, spelling: Spelling) -> str:
     """How often it is made: batches a day, from the wall that takes fewest; of what keeps, loads made before."""
     a_day = sorted({day.a_day for day in made.made.days})
     if not a_day:
         return library.phrase("batches-to-follow")
     if made.keeps:
-        return library.phrase("batches-before", count=fraction_told(made.batches.likely))
-    ends = dict.fromkeys(fraction_told(decimal(end)) for end in (a_day[0], a_day[-1]))
-    return library.phrase("batches-a-day", count="–".join(ends))
+        return library.phrase("batches-before", count=spelling.count(made.batches.likely))
+    ends = dict.fromkeys(spelling.count(decimal(end)) for end in (a_day[0], a_day[-1]))
+    return library.phrase("batches-a-day", count=spelling.dash.join(ends))
 
 
 def _ratio(spread: Range[Decimal], library: Library) -> str:
@@ -134,23 +146,23 @@ def _sand(made: MixSheetFacts, library: Library) -> str:
     return library.phrase("sand-to-grain", sand=name, grain=spoken(made.mix.grain_mm, "mm"))
 
 
-def boxes(made: MixSheetFacts, library: Library) -> str:
+def boxes(made: MixSheetFacts, library: Library, spelling: Spelling = METRIC) -> str:
     """A batch in words: struck boxes in whole, half and quarter, or litres by the jug, of lime and of each sand."""
     materials, recipe = library.materials, made.mix.recipe
     sands = [name for name, _ in made.sands] if len(made.sands) > 1 else [materials[recipe.sand].short]
     named = zip((made.lime, *made.sand_counts), (materials[recipe.lime].short, *sands), strict=True)
-    return " + ".join(_count(count, what, made, library) for count, what in named)
+    return " + ".join(_count(count, what, made, library, spelling) for count, what in named)
 
 
-def _count(count: Decimal, what: str, made: MixSheetFacts, library: Library) -> str:
+def _count(count: Decimal, what: str, made: MixSheetFacts, library: Library, spelling: Spelling) -> str:
     by_box, litres = made.measured_out(count)
     if not by_box:
-        return library.phrase("litres-of", litres=fraction_told(litres), what=what)
-    one, told = by_box <= 1, fraction_told(by_box)
+        return library.phrase("litres-of", litres=spelling.count(litres), what=what)
+    one, told = by_box <= 1, spelling.count(by_box)
     if not litres:
         return library.phrase("box-of" if one else "boxes-of", count=told, what=what)
     phrase = "box-and-litres-of" if one else "boxes-and-litres-of"
-    return library.phrase(phrase, count=told, litres=fraction_told(litres), what=what)
+    return library.phrase(phrase, count=told, litres=spelling.count(litres), what=what)
 
 
 def _putty_age(mix: Mix, facts: Facts, library: Library) -> Decimal:

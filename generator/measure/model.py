@@ -28,7 +28,7 @@ def decimal(count: Fraction) -> Decimal:
 
 @dataclass(frozen=True, slots=True)
 class Item:
-    """A line to price. `quantity` is None for rate-only lines, sums, and quantities still to follow."""
+    """A line to price, its quantity in `unit`: None for rate-only lines, sums, and quantities still to follow."""
 
     ref: str
     entry: ItemEntry
@@ -39,6 +39,7 @@ class Item:
     mix: str = ""
     to_follow: bool = False
     amount: Decimal | None = None
+    unit: str = ""
 
     @property
     def is_open_sum(self) -> bool:
@@ -137,20 +138,21 @@ class MixSheetFacts:
 
     @property
     def by_jug(self) -> bool:
-        """Whether the counts are litres by the jug; boxes otherwise."""
+        """Whether the counts are jugs; boxes otherwise."""
         return self.made.batch.measure == "jug"
 
     def measured_out(self, count: Decimal) -> tuple[Decimal, Decimal]:
-        """A count of a batch as boxes and, after them, litres by the jug.
+        """A count of a batch as boxes and, after them, jugs.
 
-        By the jug, what fills a box goes by whole boxes first, since thirty jugfuls are miscounted; a box whose litres
+        By the jug, what fills a box goes by whole boxes first, since thirty jugfuls are miscounted; a box whose jugs
         would put the count out by more than a gauge may be neared is left alone.
         """
         if not self.by_jug:
             return count, Decimal(0)
-        whole, rest = boxes_and_jugs(float(count), self.box_l)
-        off_l = abs(whole * self.box_l + float(rest) - float(count))
-        if off_l > GAUGE_ERROR_SHARE * float(count):
+        box_jugs = self.box_l / self.made.gauged.jug_l
+        whole, rest = boxes_and_jugs(float(count), box_jugs)
+        off_jugs = abs(whole * box_jugs + float(rest) - float(count))
+        if off_jugs > GAUGE_ERROR_SHARE * float(count):
             return Decimal(0), count
         return Decimal(whole), decimal(rest)
 

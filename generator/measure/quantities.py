@@ -10,7 +10,7 @@ from generator.decide.contradictions import openings_m2
 from generator.library.model import Library
 from generator.lime import coats, joints
 from generator.questionnaire.facts import View
-from generator.values import Range, Value, rounded, rounded_up, spoken
+from generator.values import Range, Value, rounded, rounded_up
 
 Quantities = dict[str, Value]
 WHOLE: Final = Range(Decimal(100), Decimal(100), Decimal(100))
@@ -31,7 +31,7 @@ def net_area(here: View, library: Library) -> Quantities:
 def treated_area(here: View, library: Library) -> Quantities:
     """The area worked on: as answered, or as marked on photographs where the answers say so."""
     area = here.span("marked_area_m2") if from_photographs(here) else answered_area(here)
-    return {} if area is None else {"treated_area_m2": rounded(area.likely, 1)}
+    return {} if area is None else {"treated_area_m2": here.facts.spelling.kept(area.likely, 1)}
 
 
 def from_photographs(here: View) -> bool:
@@ -72,7 +72,7 @@ def treated_told(here: View, library: Library) -> Quantities:
         share, area, how = said("treated_per_cent"), said("net_area_m2"), said("treated_how")
         told = library.phrase("treated-share", share=share, area=area, how=how)
     if length:
-        told = library.phrase("treated-scattered", told=told, length=spoken(length, "m"))
+        told = library.phrase("treated-scattered", told=told, length=here.facts.spelling.in_an_area(length))
     return {"treated_told": told}
 
 
@@ -100,10 +100,10 @@ def joint_length(here: View, library: Library) -> Quantities:
     if unit is None or joint is None:
         return {}
     per_m2 = joints.joint_m_per_m2(unit, joint.likely, _bonds(here)[0])
-    found: Quantities = {"joint_length_m_per_m2": rounded(per_m2, 1)}
+    found: Quantities = {"joint_length_m_per_m2": here.facts.spelling.kept(per_m2, 1)}
     area = here.real("treated_area_m2")
     if area is not None:
-        found["treated_joint_length_m"] = rounded(area * per_m2, 0)
+        found["treated_joint_length_m"] = here.facts.spelling.kept(area * per_m2, 0)
     return found
 
 
@@ -112,7 +112,8 @@ def mortar(here: View, library: Library) -> Quantities:
     depth, shares = here.real("rake_depth_mm"), joint_share(here, library)
     if depth is None or shares is None:
         return {}  # only pointing has a raking depth
-    return {"mortar_l_per_m2": shares.each(lambda share: rounded(joints.pointing_l_per_m2(share, depth), 1))}
+    kept = here.facts.spelling.kept
+    return {"mortar_l_per_m2": shares.each(lambda share: kept(joints.pointing_l_per_m2(share, depth), 1))}
 
 
 def joint_share(here: View, library: Library) -> Range[float] | None:
@@ -146,7 +147,7 @@ def laths(here: View, library: Library) -> Quantities:
     width, length, support = (float(row.number(name)) for name in ("width_mm", "length_mm", "support_mm"))
     nails = coats.nails_nr_per_m2(coats.laths_nr_per_m2(width, gap, length), length, min(support, length))
     return {
-        "new_lath_m": rounded(area * coats.lath_m_per_m2(width, gap), 0),
+        "new_lath_m": here.facts.spelling.kept(area * coats.lath_m_per_m2(width, gap), 0),
         "new_lath_nails_nr": rounded_up(area * nails),
     }
 

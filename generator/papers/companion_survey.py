@@ -155,7 +155,7 @@ def _line(job: Job, question: Question) -> Inlines:
         said = [choice.says for choice in question.choices]
         more = f"  {job.word('survey-other')}{_LINE}" if len(said) > _MOST_CHOICES else ""
         return (*lead, Text(_boxes(said[:_MOST_CHOICES]) + more))
-    unit = job.facts.names[question.name].unit
+    unit = job.facts.spelling.heading(job.facts.names[question.name].unit)
     told = job.word(f"survey-answer-{question.kind.replace('_', '-')}", unit=unit)
     return (*lead, Text(_LINE + told.removesuffix(", ")))
 

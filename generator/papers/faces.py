@@ -74,7 +74,7 @@ def _figure(job: Job, part: PaperPart, wall: View, face: Face, works: list[_Lett
 
     scale = elevation_scale(_corners(face), ROOM_MM if len(wall.inside("work")) == 1 else LOW_ROOM_MM)
     words = ElevationWords(job.word("drawing-face-scale"))
-    drawing = elevation(_drawn(face, works), scale, words, _alt(job, wall, face, works, str(scale)))
+    drawing = elevation(_drawn(face, works), scale, words, _alt(job, wall, face, works, str(scale)), job.facts.spelling)
     open_ = [opening_told(wall, it, job.library) for it in face.openings if it.place is None]
     unplaced = job.word("face-unplaced", openings="; ".join(open_)) if open_ else ""
     filled = part.filled(element=_named(job, wall), unplaced=unplaced, **_sides(job, face))

@@ -87,7 +87,9 @@ def boxes_figure(job: Job, part: PaperPart) -> Iterator[Figure]:
     rows = _box_rows(job)
     box = job.facts.at_scope(PROJECT).number("gauge_box_l")
     if rows and box is not None:
-        yield _numbered(job, _BOXES, boxes_per_batch(rows, box, words_for(job, BoxWords, "boxes")), part.caption)
+        told = job.said("gauge_box_l") if job.facts.spelling.chooses else ""
+        drawing = boxes_per_batch(rows, box, words_for(job, BoxWords, "boxes"), told)
+        yield _numbered(job, _BOXES, drawing, part.caption)
 
 
 def season_figure(job: Job, part: PaperPart) -> Iterator[Figure]:
@@ -187,9 +189,8 @@ def joint_figure(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Figure]
         return
     width, depth, layer = joint
     profile = job.facts.at_scope(path).text("joint_finish") or "brushed-flush"
-    drawing = joint_section(
-        float(width), float(depth), _layers(depth, layer), profile, words_for(job, JointWords, "joint")
-    )
+    said, layers = words_for(job, JointWords, "joint"), _layers(depth, layer)
+    drawing = joint_section(float(width), float(depth), layers, profile, said, job.facts.spelling)
     yield _numbered(job, _anchor(path), drawing, _of_element(job, part, path))
 
 
@@ -215,7 +216,7 @@ def coats_figure(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Figure]
     coats = _coats(job, path)
     if coats:
         background: Background = "laths" if job.facts.at_scope(path).text("masonry") == "laths" else "masonry"
-        drawing = coats_section(background, coats, words_for(job, CoatWords, "coats"))
+        drawing = coats_section(background, coats, words_for(job, CoatWords, "coats"), job.facts.spelling)
         yield _numbered(job, _anchor(path), drawing, _of_element(job, part, path))
 
 

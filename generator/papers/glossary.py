@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Final
 
 from generator.document.model import Block, Paragraph, Strong, Text
@@ -18,8 +18,19 @@ def glossary(job: Job, part: PaperPart) -> Iterator[Block]:
     said = " ".join(dict.fromkeys(_required(job))).lower()  # the lines of many walls say the same
     used = [(word, meaning) for word, meaning in part.lines.items() if _stands(word, said)]
     if used:
-        told = [(Strong(words(word)), Text(f": {meaning}")) for word, meaning in used]
+        told = [(Strong(words(word)), Text(f": {meaning}")) for word, meaning in _as_read(job, used)]
         yield Paragraph(tuple(piece for each in told for piece in (*each, Text("; ")))[:-1], "small")
+
+
+def _as_read(job: Job, used: Sequence[tuple[str, str]]) -> list[tuple[str, str]]:
+    """Words as the readers have them; where two of ours are one of theirs, with both meanings."""
+    swap = job.library.swap
+    if swap is None:
+        return list(used)
+    found: dict[str, list[str]] = {}
+    for word, meaning in used:
+        found.setdefault(swap(word), []).append(meaning)
+    return sorted((word, ", or ".join(meanings)) for word, meanings in found.items())
 
 
 def _required(job: Job) -> Iterator[str]:

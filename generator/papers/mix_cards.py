@@ -15,7 +15,7 @@ from generator.drawing.measures import Fill, Ground, mark_of
 from generator.job.job import Job, words
 from generator.measure.model import MixSheetFacts
 from generator.questionnaire.facts import ScopePath
-from generator.values import Range, plain
+from generator.values import Range
 
 _GROUNDS: Final[dict[str, Ground]] = {
     "putty": "putty", "limewash": "putty", "nhl": "hydraulic", "hot-mix": "quicklime",
@@ -219,11 +219,9 @@ def _air(job: Job, made: MixSheetFacts) -> Inlines:
     if lowest is None or highest is None:
         return (Strong(words(job.word("card-air-open"))),)
     (least, at), (most, under) = lowest, highest
-    told = (
-        Value("lowest_c", at, plain(least)),
-        Text("\u2060–\u2060"),
-        Value("highest_c", under, job.facts.say("highest_c", most)),
-    )
+    spelling, low = job.facts.spelling, job.facts.alone("lowest_c", least)
+    dash = spelling.dash if spelling.chooses else "\u2060–\u2060"
+    told = (Value("lowest_c", at, low), Text(dash), Value("highest_c", under, job.facts.say("highest_c", most)))
     return job.told("card-air", range=Strong(told))
 
 

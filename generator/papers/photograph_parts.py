@@ -116,12 +116,14 @@ def _figure(job: Job, part: PaperPart, one: PhotographFigures, dpi: int, numbere
 
 
 def _elevation(job: Job, part: PaperPart, one: PhotographFigures, dpi: int, numbered: bool) -> Iterator[Figure]:
+    from generator.drawing.photograph_elevation import BarUnit
     from generator.papers.photographs import elevation_picture
 
-    found = elevation_picture(one, dpi)
+    unit = BarUnit(*job.facts.spelling.scale_bar)
+    found = elevation_picture(one, dpi, unit)
     if found is None:
         return
-    bar = spoken(rounded(found.step_m * found.steps, 1), "m")
+    bar = spoken(rounded(found.step * found.steps, 1), unit.name)
     alt = job.word("photograph-elevation-alt", told=_told(job, one, found.facts), bar=bar)
     picture = Picture(found.jpeg.data, found.jpeg.width_mm, found.jpeg.height_mm, alt)
     yield Figure(picture, _captioned(job, part, one), **_number(job, f"{_anchor(one)}:elevation", numbered))
@@ -143,7 +145,7 @@ def photograph_fills(job: Job, one: PhotographFigures) -> dict[str, str]:
 
 def _taken(job: Job, one: PhotographFigures) -> str:
     asked = one.picture.asked.asked
-    day = spoken(asked.taken, dates=job.facts.date_form) if asked.taken else ""
+    day = spoken(asked.taken, spelling=job.facts.spelling) if asked.taken else ""
     if day and asked.by:
         return job.word("photograph-taken-by", date=day, by=asked.by)
     if day:
@@ -248,5 +250,5 @@ def _size(job: Job, reckoned: Reckoning | None) -> str:
         return ""
     from generator.measure.photographs.given import area_range
 
-    spread = area_range(reckoned.offered)
-    return job.word("photograph-size", area=spoken(spread.likely, "m²"), range=spoken(spread))
+    spread, spelling = area_range(reckoned.offered), job.facts.spelling
+    return job.word("photograph-size", area=spoken(spread.likely, "m²", spelling), range=spelling.alone(spread, "m²"))

@@ -6,7 +6,14 @@ from collections.abc import Iterable
 from typing import TYPE_CHECKING, Final
 
 from generator.drawing.area_hatch import PATTERNS, Pattern
-from generator.drawing.photograph_elevation import Elevation, ElevationRefused, elevation_jpeg, elevation_scale
+from generator.drawing.photograph_elevation import (
+    METRE,
+    BarUnit,
+    Elevation,
+    ElevationRefused,
+    elevation_jpeg,
+    elevation_scale,
+)
 from generator.drawing.photograph_jpeg import DPI, Jpeg, plain_jpeg
 from generator.drawing.photograph_marks import Marked, MarkedArea, marked_jpeg
 from generator.lime.plane_limits import refuses
@@ -53,12 +60,12 @@ def has_elevation(one: PhotographFigures) -> bool:
     return True
 
 
-def elevation_picture(one: PhotographFigures, dpi: int = DPI) -> Elevation | None:
+def elevation_picture(one: PhotographFigures, dpi: int = DPI, unit: BarUnit = METRE) -> Elevation | None:
     """What is marked, square on and to a scale; None where the reference does not allow it."""
     read, view = one.picture.read, one.view
     if read is None or view is None or not has_elevation(one):
         return None
-    return elevation_jpeg(read, view.reference, marked_areas(one), view.face_factor, dpi=dpi)
+    return elevation_jpeg(read, view.reference, marked_areas(one), view.face_factor, dpi=dpi, unit=unit)
 
 
 def is_scaled(one: PhotographFigures) -> bool:

@@ -30,7 +30,7 @@ from generator.measure.quantities import is_scattered
 from generator.papers.costs import cost_rows
 from generator.papers.making import Makers, clause_refs, made, mixes_told, place_told, row
 from generator.questionnaire.facts import PROJECT
-from generator.values import Range, plain, spoken
+from generator.values import Customs, Range, plain, spoken
 
 _SCATTERED: Final = "scattered"
 """What the keys of rules begin with that are for joints which lie apart."""
@@ -55,7 +55,7 @@ def rules(job: Job) -> tuple[str, ...]:
     """The rules of measurement in force; those of scattered joints where some are measured so."""
     threshold = job.facts.spoken(PROJECT, "opening_deducted_over_m2")
     row = job.library.row("scattered-joints")
-    run, strip = (spoken(row.number(f"{name}_mm"), "mm") for name in ("least_run", "strip"))
+    run, strip = (spoken(row.number(f"{name}_mm"), "mm", job.facts.spelling) for name in ("least_run", "strip"))
     scattered = any(map(is_scattered, job.facts.views("work")))
     told = job.paper("pricing-schedule").part("rules").lines.items()
     kept = (rule for key, rule in told if scattered or not key.startswith(_SCATTERED))
@@ -89,7 +89,7 @@ def _row(job: Job, part: PaperPart, item: Item, place: bool) -> Row:
         "clauses": clause_refs(job, job.library.duties[item.entry.id], item.path),
         "kind": words(kind_word(job, item)),
         "quantity": _quantity(job, item),
-        "unit": words(item.entry.unit),
+        "unit": words(item.unit),
     }
     return row(job, part, item.path, own)
 
@@ -155,23 +155,16 @@ def _material_row(job: Job, part: PaperPart, line: MaterialLine) -> Row:
     )
     own = {
         "material": words(name),
-        "by-mix": words("; ".join(f"{mix} {_amount(amount, material)}" for mix, amount in line.uses)),
-        "amount": words(_amount(line.amount, material)),
+        "by-mix": words("; ".join(f"{mix} {_amount(job, amount, material)}" for mix, amount in line.uses)),
+        "amount": words(_amount(job, line.amount, material)),
         "order": words(f"{plain(line.packages)} {package}"),
     }
     return row(job, part, PROJECT, own)
 
 
-def _amount(amount: Range[float], material: Material) -> str:
-    ends = dict.fromkeys(plain(_figure(end)) for end in (amount.low, amount.high))
-    return f"{'–'.join(ends)} {material.package.unit}"
-
-
-def _figure(value: float) -> Decimal:
-    """Three figures, as an order is thought of: whole from ten up, tenths below, as hair is weighed."""
-    exact = Decimal(repr(value))
-    least = 0 if exact >= 10 else -1
-    return exact.quantize(Decimal(1).scaleb(max(exact.adjusted() - 2, least))) + 0 if exact else exact
+def _amount(job: Job, amount: Range[float], material: Material) -> str:
+    low, high = map(job.facts.spelling.ordered, (amount.low, amount.high))
+    return spoken(Range(low, low, high), material.package.unit, job.facts.spelling, Customs("gallons"))
 
 
 _SCHEDULE: Final[Makers] = {
@@ -208,7 +201,7 @@ def _priced(job: Job, item: Item) -> PricedRow:
         where(job, item),
         item.mix,
         job.clause_numbers(job.library.duties[item.entry.id], item.path),
-        item.entry.unit,
+        item.unit,
         item.quantity,
         item.kind,
         line_key(item, text),
@@ -218,7 +211,7 @@ def _priced(job: Job, item: Item) -> PricedRow:
 
 def line_key(item: Item, text: str) -> str:
     """The key by which a returned line is matched: its rule and place, text, unit and quantity, hashed."""
-    return key_of("/".join([item.entry.id, *item.path]), text, item.entry.unit, item.quantity)
+    return key_of("/".join([item.entry.id, *item.path]), text, item.unit, item.quantity)
 
 
 def key_of(place: str, text: str, unit: str, quantity: Decimal | None) -> str:

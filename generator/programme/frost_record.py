@@ -23,7 +23,7 @@ from generator.lime.limits import checked
 from generator.lime.season import Half
 from generator.programme.weather_columns import Column, Quantity
 from generator.programme.weather_file import BadRow, WeatherFile, read_file, refused, said
-from generator.values import rounded, spoken
+from generator.values import ISO, rounded, spoken
 
 Unit = Literal["c", "f", "tenths"]
 
@@ -171,7 +171,7 @@ def _range(first: FrostSpread, last: FrostSpread, words: Mapping[str, str]) -> I
     spread = [spoken(day) for day in (first_least, first_most, last_least, last_most)]
     yield said(
         words["frost-few"], winters=count, a=spread[0], b=spread[1], c=spread[2], d=spread[3],
-        early=spoken(first_least, dates="iso"), late=spoken(last_most, dates="iso"),
+        early=spoken(first_least, spelling=ISO), late=spoken(last_most, spelling=ISO),
     )  # fmt: skip
 
 
@@ -181,8 +181,8 @@ def _chance(first: FrostSpread, last: FrostSpread, words: Mapping[str, str], per
         yield said(words["frost-never"], chance=f"{per_cent:g}", winters=str(first.winters_nr))
         return
     told_days = {
-        "early": spoken(early, dates="iso"),
-        "late": spoken(late, dates="iso"),
+        "early": spoken(early, spelling=ISO),
+        "late": spoken(late, spelling=ISO),
         "a": spoken(early),
         "b": spoken(late),
     }

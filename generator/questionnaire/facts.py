@@ -9,9 +9,10 @@ from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
+from generator.customary import spelling_of
 from generator.errors import Mark
 from generator.questionnaire.names import LEVELS, Names
-from generator.values import DAY_MONTH_YEAR, NOT_KNOWN, Form, MonthDay, Range, Value, as_form, spoken
+from generator.values import DAY_MONTH_YEAR, NOT_KNOWN, Form, MonthDay, Range, Spelling, Value, as_form, spoken
 
 if TYPE_CHECKING:
     from generator.questionnaire.photographs import Photographed
@@ -243,15 +244,39 @@ class Facts:
         entry = self.names[name]
         if isinstance(value, tuple):
             said = tuple(entry.choices.get(item, item) if isinstance(item, str) else item for item in value)
-            return spoken(said, entry.unit, self.date_form)
+            return spoken(said, entry.unit, self.spelling, entry.customs)
         if isinstance(value, str):
             return entry.choices.get(value, value)
-        return spoken(value, entry.unit, self.date_form)
+        return spoken(value, entry.unit, self.spelling, entry.customs)
+
+    def alone(self, name: str, value: Decimal | Range[Decimal]) -> str:
+        """A number or range of a name as a reader sees it, without its unit, which stands elsewhere on the line."""
+        entry = self.names[name]
+        return self.spelling.alone(value, entry.unit, entry.customs)
+
+    def native(self) -> Facts:
+        """These facts with every size that is chosen as it is made where the papers go: gauge boxes, mixers."""
+        chosen = {name: entry.customs for name, entry in self.names.items() if entry.customs.step is not None}
+        sized = {
+            path: {
+                name: replace(held, value=self.spelling.native(held.value, chosen[name]))
+                if name in chosen and isinstance(held.value, Decimal)
+                else held
+                for name, held in values.items()
+            }
+            for path, values in self.values.items()
+        }
+        return replace(self, values=sized) if self.spelling.chooses else self
 
     @property
     def date_form(self) -> str:
         """How the papers spell dates: as answered, else day, month in words, year."""
         return str(self.get(PROJECT, "date_form") or DAY_MONTH_YEAR)
+
+    @property
+    def spelling(self) -> Spelling:
+        """How the papers spell values: in the units answered, with dates in their form."""
+        return spelling_of(str(self.get(PROJECT, "units") or ""), self.date_form)
 
     def at(self, level: str) -> list[Scope]:
         """The scopes of a level, in the order of the answers."""

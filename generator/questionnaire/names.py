@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import Final, NoReturn
 
 from generator.errors import Mark
-from generator.values import unit_of
+from generator.values import NO_CUSTOMS, Customs, unit_of
 
 LEVELS: Final = ("project", "element", "work", "coat")
 SCOPES: Final = (*LEVELS, "mix")
@@ -21,7 +21,8 @@ KINDS: Final = (
 class Name:
     """One name with one meaning.
 
-    `choices` maps what is written to what is said; `columns` are the names in each of a list of records.
+    `choices` maps what is written to what is said; `columns` are the names in each of a list of records; `customs` tell
+    how it goes into customary units.
     """
 
     name: str
@@ -33,6 +34,7 @@ class Name:
     reckoned: bool = False
     mark: Mark = field(default=Mark(""), compare=False)
     columns: Names | None = None
+    customs: Customs = NO_CUSTOMS
 
     @property
     def unit(self) -> str:

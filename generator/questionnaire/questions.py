@@ -11,8 +11,10 @@ from pydantic import Field
 
 from generator.files.shapes import Number, Shape
 from generator.questionnaire.condition import Condition, Truth
+from generator.questionnaire.customs import Customary, customs_of
 from generator.questionnaire.facts import Facts, ScopePath
 from generator.questionnaire.names import Name, Names
+from generator.values import unit_of
 
 Kind = Literal[
     "choice", "choices", "number", "range", "text", "texts", "date", "month_day", "yes_no", "records", "file",
@@ -60,7 +62,8 @@ class Question(Shape):
     is asked it anew; so are the quantities of works, without it.
     `belongs_to` tells whose the answer is: the building's or the practice's, which a new job takes over from an old
     one, or the job's, which it is asked anew; unsaid, an element's are the building's and others the job's.
-    `less` is the list of records of the same scope, by width, height and count, that comes off an area.
+    `less` is the list of records of the same scope, by width, height and count, that comes off an area. `customary`
+    says how the answer goes into customary units, where its unit does not.
     """
 
     name: str = Field(pattern=r"^[a-z][a-z0-9_]*$")
@@ -88,6 +91,7 @@ class Question(Shape):
     own: bool = False
     belongs_to: Owner | None = None
     less: str = ""
+    customary: Customary | None = None
 
     @property
     def whose(self) -> Owner:
@@ -100,7 +104,8 @@ class Question(Shape):
         columns = Names(
             {column.name: Name(column.name, self.scope, column.kind, column.label) for column in self.fields}
         )
-        return Name(self.name, self.scope, self.kind, self.label, self.phrase, said, columns=columns)
+        customs = customs_of(self.customary, self.kind, unit_of(self.name), asked=True)
+        return Name(self.name, self.scope, self.kind, self.label, self.phrase, said, columns=columns, customs=customs)
 
 
 @dataclass(frozen=True)

@@ -12,6 +12,7 @@ from typing import Any, Final
 from generator.errors import shown
 from generator.files.limits import MOST_TEXT
 from generator.files.source import Path_, Source
+from generator.questionnaire.measures import CUSTOMARY, measured
 from generator.questionnaire.questions import Question, RecordField
 from generator.values import NOT_KNOWN, MonthDay, Range, Value, plain
 
@@ -117,8 +118,17 @@ def _choices(question: Question, raw: Any, place: Path_, source: Source) -> Valu
     return tuple(dict.fromkeys(kept)) if len(kept) == len(found) else None
 
 
-def _number(question: Question, raw: Any, place: Path_, source: Source) -> Value | None:
+def _typed(question: Question, raw: Any) -> str:
+    """A number or range as it was typed, one in customary units in the unit of its question."""
     text = raw.strip() if isinstance(raw, str) else ""
+    if not CUSTOMARY.search(text):
+        return text
+    found = measured(question.as_name().unit, question.kind, text)
+    return found if isinstance(found, str) else text
+
+
+def _number(question: Question, raw: Any, place: Path_, source: Source) -> Value | None:
+    text = _typed(question, raw)
     if not NUMBER.match(text):
         _refuse(source, place, question, raw, _number_hint(question, text))
         return None
@@ -149,7 +159,7 @@ def _within(question: Question, value: Decimal, raw: str, place: Path_, source: 
 
 
 def _range(question: Question, raw: Any, place: Path_, source: Source) -> Value | None:
-    text = raw.strip() if isinstance(raw, str) else ""
+    text = _typed(question, raw)
     match = RANGE.match(text)
     if match:
         low, high = Decimal(match[1]), Decimal(match[2])

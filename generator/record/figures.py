@@ -30,7 +30,7 @@ def _figure(job: Job, figure: Figure, found: Printed) -> dict[str, Any]:
         "confidence": figure.confidence,
         "range": figure.range,
         "because": figure.because,
-        "sources": [_source(job, key) for key in figure.sources],
+        "sources": [_source(job, key) for key in figure.told_by()],
         "stands": str(figure.mark),
         "printed": [*_places(found, figure.name), *_in_words(job, figure.name)],
     }
@@ -67,7 +67,7 @@ def _places(found: Printed, name: str) -> list[str]:
 def _in_words(job: Job, name: str) -> list[str]:
     """The words, papers and hold points that a figure is put in."""
     places = {f"{{{place}}}" for place in figure_places({name: job.library.figures[name]})}
-    held = job.library.as_written.items()
+    held = job.library.unfilled.texts().items() if job.library.unfilled else ()
     marks = job.library.marks
     return [
         str(marks.get(key, Mark(key[1])))

@@ -226,7 +226,7 @@ def item_data(job: Job, item: Item) -> dict[str, Any]:
         "mix": item.mix,
         "clauses": [key for key in job.library.duties[item.entry.id] if job.in_papers(key)],
         "description": text,
-        "unit": item.entry.unit,
+        "unit": item.unit,
         "quantity": None if item.quantity is None else str(item.quantity),
         "kind": item.kind,
         "to_follow": item.to_follow,
@@ -255,7 +255,7 @@ def _tenths(value: Range[float]) -> list[str]:
 
 
 def _batch(job: Job, made: MixSheetFacts) -> dict[str, Any]:
-    unit = "l" if made.by_jug else "boxes"
+    unit = job.facts.spelling.jug if made.by_jug else "boxes"
     sands = zip(made.sands, made.sand_counts, strict=True)
     return {
         "mix": made.mix.ref,

@@ -8,8 +8,8 @@ from generator.drawing.annotate import (
     arc,
     dimension_across,
     dimension_upright,
+    length_told,
     lettering,
-    millimetres,
     ringed,
     scale_for,
 )
@@ -33,7 +33,7 @@ def label_of(primitives: Primitives) -> Label:
     ],
 )
 def test_a_length_is_stated_to_a_tenth(length: float, text: str) -> None:
-    assert millimetres(length) == text
+    assert length_told(length) == text
 
 
 def test_a_dimension_states_its_length_above_the_middle_of_its_line() -> None:

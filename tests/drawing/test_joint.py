@@ -7,7 +7,7 @@ from drawing.samples import JOINT_WORDS, assert_sound, joint_section, texts
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator.drawing.annotate import millimetres
+from generator.drawing.annotate import length_told
 from generator.drawing.model import Drawing, Label, Line, Polygon, Polyline, bounds
 
 
@@ -131,5 +131,5 @@ def test_impossible_joints_are_refused(width: float, depth: float, layers: tuple
 def test_any_joint_is_drawn_soundly(width: float, depth: float, count: int, profile: str) -> None:
     drawing = joint_section(width, depth, (depth / count,) * count, profile)
     assert_sound(drawing)
-    assert {millimetres(width), millimetres(depth)} <= set(texts(drawing))
+    assert {length_told(width), length_told(depth)} <= set(texts(drawing))
     assert any(isinstance(part, Polyline) for part in drawing.primitives)

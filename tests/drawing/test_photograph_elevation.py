@@ -83,7 +83,7 @@ def test_the_bar_is_as_long_as_it_says() -> None:
     # every other step of the bar is black right through
     runs = np.flatnonzero(np.diff(np.concatenate(([0], dark.astype(int), [0]))))
     lengths = [b - a for a, b in zip(runs[::2], runs[1::2], strict=True) if b - a > 10]
-    step_px = found.step_m * 1000.0 * found.jpeg.width_px / found.width_mm
+    step_px = found.step * 1000.0 * found.jpeg.width_px / found.width_mm
     assert len(lengths) == (found.steps + 1) // 2
     assert lengths == pytest.approx([step_px] * len(lengths), abs=2.5)
 

@@ -20,11 +20,11 @@ from generator.papers.agreement.printed import (
     numbers_told,
 )
 from generator.questionnaire.facts import ScopePath
-from generator.values import fraction_told, plain, rounded
+from generator.values import Spelling, plain, rounded
 
 _TO_DO: Final = "take both from the one line that was measured"
 _COLUMNS: Final = ("item", "description", "mix", "clauses", "unit")
-_NUMBER: Final = re.compile(r"\d[\d,]*(?:\.\d+)?[¼½¾]?|[¼½¾]")
+_NUMBER: Final = re.compile(r"\d[\d,]*-\d+/\d+|\d+/\d+|\d[\d,]*(?:\.\d+)?[¼½¾]?|[¼½¾]")
 
 
 def unequal(found: Printed) -> Iterator[Problem]:
@@ -45,9 +45,9 @@ def _measured(found: Printed, rows: dict[str, PricedRow], items: dict[str, Item]
         if item is None or row is None:
             where = "is measured and not" if row is None else "is not measured and stands"
             yield found.problem(place, f"line {ref} {where} in {place}", _TO_DO)
-        elif (row.quantity, row.unit, row.kind) != (item.quantity, item.entry.unit, item.kind):
+        elif (row.quantity, row.unit, row.kind) != (item.quantity, item.unit, item.kind):
             was = f"{row.quantity} {row.unit} ({row.kind})"
-            what = f"line {ref} is {was} in {place} and was measured as {item.quantity} {item.entry.unit} ({item.kind})"
+            what = f"line {ref} is {was} in {place} and was measured as {item.quantity} {item.unit} ({item.kind})"
             yield found.problem(place, what, _TO_DO)
 
 
@@ -102,17 +102,19 @@ def _told(found: Printed, items: dict[str, Item]) -> Iterator[Problem]:
         amount = _amount(value.text)
         if amount is not None and line.quantity is not None and rounded(amount, 1) != rounded(line.quantity, 1):
             there = Place(PRICING_SCHEDULE, f"line {line.ref}")
-            what = f"'{value.name}' is {value.text} in {place} and {plain(line.quantity)} {line.entry.unit} in {there}"
+            what = f"'{value.name}' is {value.text} in {place} and {plain(line.quantity)} {line.unit} in {there}"
             yield found.problem(place, what, _TO_DO)
 
 
 def _amount(text: str) -> Decimal | None:
     """The number that a text begins with; None for one that tells a range, or none."""
     match = _NUMBER.match(text)
-    if match is None or "–" in text:
+    if match is None or "–" in text or " to " in text:
         return None
+    whole, _, fraction = match[0].replace(",", "").rpartition("-")
+    above, _, below = fraction.partition("/")
     try:
-        return Decimal(match[0].replace(",", ""))
+        return Decimal(whole or 0) + Decimal(above) / Decimal(below or 1)
     except InvalidOperation:
         return None
 
@@ -138,15 +140,16 @@ def _batches(found: Printed) -> Iterator[Problem]:
     """The counts of each card against the boxes that the specification tables."""
     for card in found.sheet.cards:
         told = found.job.facts.spoken((card.ref,), "mix_boxes")
-        if told and not _holds(_numbers(told), _counts(card)):
-            here, counts = Place(MIX_SCHEDULE, card.ref), ", ".join(_counts(card))
+        wanted = _counts(card, found.job.facts.spelling)
+        if told and not _holds(_numbers(told), wanted):
+            here, counts = Place(MIX_SCHEDULE, card.ref), ", ".join(wanted)
             what = f"a batch of {card.ref} counts {counts} in {here} and '{told}' in {SPECIFICATION}"
             yield found.problem(here, what, "take both from the one batch that was reckoned")
 
 
-def _counts(card: Card) -> list[str]:
+def _counts(card: Card, spelling: Spelling) -> list[str]:
     counted = (count.boxes if count.boxes is not None else count.litres for count in card.counts)
-    return [fraction_told(count) for count in counted if count is not None]
+    return [spelling.count(count) for count in counted if count is not None]
 
 
 def _numbers(text: str) -> list[str]:

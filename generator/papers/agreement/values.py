@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime
 from collections.abc import Iterator
 from decimal import Decimal
+from functools import partial
 
 from generator.document.model import CLAUSE_NUMBERS, LINE_NUMBERS, Value
 from generator.errors import Problem
@@ -60,16 +61,19 @@ def spellings(facts: Facts, path: ScopePath, name: str) -> set[str]:
         told = list(dict.fromkeys(filter(None, inside)))
         return {", ".join(told), " / ".join(told), *_ends(facts, path, name)} if told else set()
     value = held.value
-    found = {facts.say(name, value), spoken(value, dates=facts.date_form)}
+    unit, spelling = facts.names[name].unit, facts.spelling
+    found = {facts.say(name, value)}
+    if spelling.keeps(unit):
+        found.add(spoken(value, spelling=spelling))
     if isinstance(value, tuple):
         found |= {str(field) for item in value if isinstance(item, dict) for field in item.values()}
     if isinstance(value, Range):
         ends = [facts.say(name, end) for end in (value.low, value.high)]
-        found |= {*ends, f"{plain(value.low)} to {ends[1]}"}
+        found |= {*ends, spelling.run(value, partial(facts.say, name))}
     amount = value.likely if isinstance(value, Range) else value
     if isinstance(amount, Decimal):
-        tenths = rounded(amount, 1)
-        found |= {plain(tenths), facts.say(name, tenths)}
+        alone = (plain(spelling.quantity(amount, unit)), facts.alone(name, rounded(amount, 1)))
+        found |= {*alone, facts.say(name, rounded(amount, 1))}
     return found | {f"{text[:1].upper()}{text[1:]}" for text in found}
 
 

@@ -127,8 +127,14 @@ def _part(value: Any, names: Mapping[Path, str]) -> str:
     if isinstance(value, list):
         return "; ".join(told(_place(place), names) for place in value)
     if isinstance(value, dict):
-        boxes = [(name, value[name]) for name in ("lime_boxes", "sand_boxes", "lime_l", "sand_l") if name in value]
-        return ", ".join(f"{name.removesuffix('_boxes').replace('_l', ' l')} {count}" for name, count in boxes)
+        boxes = [
+            (name, value[name])
+            for name in ("lime_boxes", "sand_boxes", "lime_l", "sand_l", "lime_qt", "sand_qt")
+            if name in value
+        ]
+        return ", ".join(
+            f"{name.removesuffix('_boxes').replace('_l', ' l').replace('_qt', ' qt')} {count}" for name, count in boxes
+        )
     return "" if value is None else str(value)
 
 

@@ -312,7 +312,9 @@ def _beside(card: Card, width: int, type_: Type) -> tuple[Line, ...]:
     room = width - 2 * SIDE - _SLACK
     water = card.water
     large = plain_text(water[:1]) if water and isinstance(water[0], Strong) else ""
-    size = next((size for size in range(type_.use, type_.ref - 1, -1) if _fits((large, card.use_by), size, room)), 0)
+    size = _largest((large, card.use_by), type_, room)
+    if not size and large:  # a long figure stands among its words
+        large, size = "", _largest((card.use_by,), type_, room)
     if not size:
         raise TooWide
     first = (Line((Span(held(large), size, True),)),) if large else ()
@@ -322,6 +324,11 @@ def _beside(card: Card, width: int, type_: Type) -> tuple[Line, ...]:
         Line((Span(held(card.use_by), size, True),), rule=True),
         *_texts((card.use_told,), type_),
     )
+
+
+def _largest(texts: Sequence[str], type_: Type, room: int) -> int:
+    """The largest size of type in which each text is one line; 0 where none is."""
+    return next((size for size in range(type_.use, type_.ref - 1, -1) if _fits(texts, size, room)), 0)
 
 
 def _fits(texts: Sequence[str], size: int, room: int) -> bool:

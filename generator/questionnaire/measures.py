@@ -12,6 +12,8 @@ from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 from typing import Any, Final
 
+from generator.customary import L_PER_CU_FT, L_PER_GAL
+
 _FRACTIONS: Final = {"¼": (1, 4), "½": (1, 2), "¾": (3, 4), "⅓": (1, 3), "⅔": (2, 3), "⅛": (1, 8), "⅜": (3, 8),
     "⅝": (5, 8), "⅞": (7, 8)}  # fmt: skip
 _SIGNS: Final = "".join(_FRACTIONS)
@@ -47,6 +49,19 @@ _TERM: Final = re.compile(
     rf"(?:(?P<count>[0-9]{{1,3}})\s+)?(?:(?P<what>[^\W\d_]{{2,}}(?:\s[^\W\d_]{{2,}})*)(?:\s+of)?\s+)?(?P<sides>{_NUMBER}.*)\Z"
 )
 _PLACES: Final = {"mm": 1, "m": 3, "m²": 2}
+# In litres: cubic feet, US gallons and quarts.
+_LITRES: Final = {"cu ft": L_PER_CU_FT, "gal": L_PER_GAL, "qt": L_PER_GAL / 4}
+_VOLUME: Final = re.compile(
+    rf"(?P<number>{_NUMBER})\s*(?:(?P<cu>cu\.? ?ft|cubic f(?:ee|oo)t)|(?P<gal>gal(?:lons?)?)|(?P<qt>qt|quarts?))\Z",
+    re.IGNORECASE,
+)
+CUSTOMARY: Final = re.compile(
+    r"[0-9]\s*(?:(?:(?:sq|cu)\.?|square|cubic) ?)?(?:in|ins|inch|inches|ft|foot|feet|yds?|yards?|gal|gallons?"
+    r"|qt|quarts?|[\"'″′])(?![A-Za-z])"
+)
+"""What tells that a number is of customary units; ECMA's patterns read it alike."""
+MEASURED: Final = (*_PLACES, "l")
+"""The units in which such a number is read."""
 SPREADS: Final = (Fraction(1, 5), Fraction(1, 2))
 """How far a rough figure may lie from what is meant, of itself: what is offered to choose from."""
 
@@ -84,6 +99,8 @@ def measured(unit: str, kind: str, text: str) -> str | Ways | None:
     about = _ABOUT.match(text)
     if about:
         return _about(unit, kind, about["rest"])
+    if unit == "l" and (volume := _VOLUME.match(text)):
+        return _spelt(_litres(volume), 3)
     if unit not in _PLACES:
         return _one(unit, text) if "/" in text or any(sign in text for sign in _SIGNS) else None
     single = _one(unit, text)
@@ -142,6 +159,12 @@ def _one(unit: str, text: str) -> str | None:
         return None
     length = _length_mm(text)
     return None if length is None else _spelt(length / _MM[unit], _PLACES[unit])
+
+
+def _litres(found: re.Match[str]) -> Fraction:
+    """A volume in cubic feet, gallons or quarts as litres."""
+    name = "cu ft" if found["cu"] else "gal" if found["gal"] else "qt"
+    return _value(found["number"]) * _LITRES[name]
 
 
 def _length_mm(text: str, usual: str = "") -> Fraction | None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from generator.asking.measures import Face, Opening, Ways, face, measured, net_m2
+from generator.questionnaire.measures import Face, Opening, Ways, face, measured, net_m2
 
 
 @pytest.mark.parametrize(
