@@ -57,7 +57,8 @@ class _Advances(dict[str, int]):
         table = {font[at : at + 4]: self._long(at // 2 + 4) // 2 for at in range(12, 12 + 16 * words[2], 16)}
         self.per_em: int = words[table[b"head"] + 9]
         rise, fall, gap = words[table[b"hhea"] + 2 : table[b"hhea"] + 5]
-        self.line: int = rise + (0x10000 - fall) + gap
+        self.fall: int = 0x10000 - fall
+        self.line: int = rise + self.fall + gap
         self._widths = table[b"hmtx"]
         cmap = table[b"cmap"]
         entries = range(cmap + 2, cmap + 2 + 4 * words[cmap + 1], 4)
@@ -122,6 +123,12 @@ def line_height_pt(size_pt: float) -> float:
     """The pitch of lines in single spacing, in points: 1.15 of the size, from the face's own figures."""
     face = _advances(False)
     return size_pt * face.line / face.per_em
+
+
+def below_line_pt(size_pt: float) -> float:
+    """How far letters hang below the line that they stand on, in points."""
+    face = _advances(False)
+    return size_pt * face.fall / face.per_em
 
 
 @lru_cache(maxsize=2048)

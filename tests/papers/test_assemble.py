@@ -39,16 +39,17 @@ def test_every_paper_has_the_same_reference_revision_date_and_title() -> None:
     assert found == {("R-77", "4", "2027-02-01", "Garden house, repointing in lime (invented)")}
 
 
-def test_the_schedule_is_the_last_section_and_goes_on_the_page_of_the_tables_in_a_small_job_alone() -> None:
+def test_the_schedule_is_the_last_section_and_goes_on_the_page_of_the_tables_under_a_header_of_both() -> None:
     few = assemble(job(one_wall())).specification.sections
     assert not any(section.landscape for section in few)
     assert [section.columns for section in few if not section.side][-3:] == [2, 1, 1]
     many = assemble(job(answers(*(wall(id_=name, name=name) for name in "abcde")))).specification.sections
-    for sections, goes_on in ((few, True), (many, False)):
+    for sections in (few, many):
         head = sections[-1].blocks[0]
         assert isinstance(head, Heading)
         assert head.anchor == "front:schedule"
-        assert sections[-1].continues == goes_on
+        assert sections[-1].continues
+        assert sections[-1].header == sections[-2].header
 
 
 def test_the_front_holds_one_list_of_contents() -> None:

@@ -14,7 +14,7 @@ from typing import Final
 from xml.etree import ElementTree
 from xml.etree.ElementTree import Element
 
-from generator.drawing.text import parts_of_line, text_width_pt
+from generator.drawing.text import below_line_pt, parts_of_line, text_width_pt
 from generator.render.word.numbering import COUNTED_STEP
 from generator.render.word.styles import CELL_MARGIN
 from generator.render.word.type_styles import TypeStyle, TypeStyles, W, changed, is_on
@@ -177,11 +177,16 @@ def _lines(style: TypeStyle, heights: list[int], names: tuple[str, ...], breaks:
 
 def _heights(words: _Words, room: int, style: TypeStyle) -> list[int]:
     """The height of each line of a paragraph."""
-    if words.picture:
-        if words.pieces:
-            raise Unsure("a picture among words")
+    if words.picture and not words.pieces:
         return [words.picture]
-    return [style.line_height(size or style.size) for size in _broken(_joined(words.pieces), room / TWIPS_PER_PT)]
+    sizes = _broken(_joined(words.pieces), room / TWIPS_PER_PT)
+    heights = [style.line_height(size or style.size) for size in sizes]
+    if words.picture:
+        if len(heights) > 1:
+            raise Unsure("a picture among several lines of words")
+        # it stands on the line of the letters, whose feet hang below it
+        heights[0] = max(heights[0], words.picture + round(below_line_pt(sizes[0]) * TWIPS_PER_PT))
+    return heights
 
 
 def _joined(pieces: list[_Piece]) -> list[_Piece]:

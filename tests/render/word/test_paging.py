@@ -4,12 +4,16 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from pathlib import Path
 
+import pytest
 from docx_reading import parts
-from jobs import shipped
+from helpers import slow_but
+from jobs import EXAMPLES, job, shipped
 from render import samples
 
 from generator.document.model import Block, Contents, Document, Heading, ListBlock, Paragraph, Section, Text
+from generator.papers.assemble import assemble
 from generator.render.house.sample import style_sample
 from generator.render.house.style import house_style
 from generator.render.word.document import specification
@@ -79,3 +83,9 @@ def test_a_practices_own_look_has_them_while_it_is_ours_and_none_when_it_is_anot
     found = [parts(specification(document, house=look))[MAIN] for look in (ours, larger)]
     assert found[0] == parts(specification(document))[MAIN]
     assert b"PAGEREF" not in found[1]
+
+
+@pytest.mark.parametrize("path", slow_but(1, EXAMPLES))
+def test_no_example_holds_anything_that_nobody_has_measured(path: Path) -> None:
+    found = job(path.read_text("utf-8"), folder=path.parent)
+    assert len(pages(assemble(found).specification)) > 10
