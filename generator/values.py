@@ -390,7 +390,7 @@ def unparted(text: str, before: str = "") -> str:
 
     `before` is the last character of what stands before it on the line; what ends in a dash goes on behind it.
     """
-    bound = _PARTING.sub(lambda found: found[0][0] + _BOUND[found[0][1]], before + text)
+    bound = _PARTING.sub(lambda found: found[0][:-1] + _BOUND[found[0][-1]], before + text)
     return bound[len(before) :] if before else bound
 
 
