@@ -212,11 +212,13 @@ class OperationEntry(Shape):
 
     Steps of a work stand on the sheet of its element, those of a mix on its card. `picture` is the key of a drawing
     (`drawing.steps`) and `shows` what it shows; `steps` are the numbered steps of the first clause that it tells.
+    Of works on one wall that have the same step, the `first` or the `last` alone tells it where `once` says so.
     """
 
     id: str = Field(pattern=ID)
     per: Scope = "work"
     when: str = ""
+    once: Literal["", "first", "last"] = ""
     text: str
     clauses: tuple[str, ...]
     picture: str = ""

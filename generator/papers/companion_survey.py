@@ -148,7 +148,8 @@ def _asked(job: Job, scope: str, path: ScopePath | None) -> Iterator[Block]:
 def _line(job: Job, question: Question) -> Inlines:
     """A question with boxes to tick, or with a line to write on and its unit at the end of it."""
     label = words(question.label)
-    lead: Inlines = (Strong(label),) if question.need in ("required", "block") else label
+    asked: Inlines = (Strong(label),) if question.need in ("required", "block") else label
+    lead: Inlines = (*asked, Text(":"))
     if question.kind == "yes_no":
         return (*lead, Text(_boxes([job.word("survey-yes"), job.word("survey-no")])))
     if question.choices:

@@ -86,11 +86,27 @@ def _said(label: str, value: Inlines) -> Inlines:
 
 
 def steps(job: Job, _: PaperPart, path: ScopePath, first: int) -> Iterator[Block]:
-    yield Steps(tuple(_operations(job, path)), first)
+    elsewhere = _told_elsewhere(job, path)
+    yield Steps(tuple(step for _, step in _operations(job, path) if step not in elsewhere), first)
 
 
-def _operations(job: Job, path: ScopePath) -> Iterator[Step]:
-    """The steps that apply, each with the clauses it rests on as live references."""
+def _told_elsewhere(job: Job, path: ScopePath) -> list[Step]:
+    """The steps that another work on this wall tells for it, since the wall needs them once."""
+    works = [work.path for work in job.facts.inside(path[:1], "work")]
+    at = works.index(path)
+    told = [
+        (work < at, once, step) for work, other in enumerate(works) if work != at for once, step in _once(job, other)
+    ]
+    return [step for before, once, step in told if once == ("first" if before else "last")]
+
+
+def _once(job: Job, path: ScopePath) -> list[tuple[str, Step]]:
+    steps = job.kept(f"steps {'/'.join(path)}", lambda: list(_operations(job, path)))
+    return [(once, step) for once, step in steps if once]
+
+
+def _operations(job: Job, path: ScopePath) -> Iterator[tuple[str, Step]]:
+    """The steps that apply, each with its clauses as live references and with which of several works tells it."""
     for entry in job.library.operations.values():
         if entry.per == "mix":
             continue  # told on the card of the mix
@@ -98,7 +114,7 @@ def _operations(job: Job, path: ScopePath) -> Iterator[Step]:
         for scope in job.facts.inside(path, entry.per) if entry.per in ("work", "coat") else [job.facts.scopes[path]]:
             if condition.stands(job.facts, scope.path):
                 line = job.filling.line("operation", entry.id, "text", scope.path)
-                yield Step(line, clause_refs(job, entry.clauses, path))
+                yield entry.once, Step(line, clause_refs(job, entry.clauses, path))
 
 
 def work_facts(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
