@@ -118,6 +118,7 @@ _SHEETS: Final = {
         own="wall quantity lines wall-lines",
         keeps="wall quantity lines",
         places="count",
+        kept="walls of one sheet are told apart by it",
     ),
     "works": PartKind("parts", inner=_WORKS, kept="the foreman works by it"),
 }

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Mapping
 from decimal import Decimal
 from functools import cache, cached_property
-from typing import Annotated, Any, Final, Literal, NoReturn
+from typing import Annotated, Any, Final, Literal, NoReturn, Self
 
 from pydantic import AfterValidator, BeforeValidator, Field, PrivateAttr, WithJsonSchema, create_model
 from pydantic_core import PydanticCustomError
@@ -177,6 +177,12 @@ class Table(Shape):
     def kept(self) -> dict[tuple[str, ...], TableRow | None]:
         """What was found by keys: a job asks for the same few rows over and over, and rows never change."""
         return {}
+
+    def model_copy(self, *, update: Mapping[str, Any] | None = None, deep: bool = False) -> Self:
+        """A copy, which finds its rows for itself: they may be others."""
+        copied = super().model_copy(update=update, deep=deep)
+        copied.__dict__.pop("kept", None)
+        return copied
 
     def find(self, **keys: str) -> TableRow | None:
         """The first row whose keys all fit; None where no row does. An empty text is a key that is not known."""
