@@ -304,7 +304,11 @@
 
     // --- deeds ------------------------------------------------------------------------------------------------
 
-    const begin = (place, make) => change(() => { make(); at = place; open = true; chosen = null; picked = false; });
+    const begin = (place, make) => {
+      change(() => { make(); at = place; open = true; chosen = null; picked = false; });
+      // its button may lie so low that the picture is under the bar, where a tap would miss it
+      root.querySelector(".board").scrollIntoView({ block: "nearest" });
+    };
     const deeds = {
       undo: () => back(past, future),
       redo: () => back(future, past),
