@@ -189,7 +189,9 @@ _SURVEY: Final = {
     "element-questions": PartKind("heading"),
     "work-questions": PartKind("heading", places="work"),
     "sketch": PartKind("heading about"),
-    "whole-job": PartKind("heading text parts", inner={"project-questions": PartKind("heading")}),
+    "whole-job": PartKind(
+        "heading text parts", inner={"contents": PartKind("heading"), "project-questions": PartKind("heading")}
+    ),
     "tests": PartKind("heading"),
 }
 _OFFICER: Final = {

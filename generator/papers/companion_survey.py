@@ -8,6 +8,7 @@ from typing import Final
 
 from generator.document.model import (
     Block,
+    Contents,
     Document,
     Figure,
     Heading,
@@ -30,6 +31,7 @@ _SKETCH_MM: Final = (80.0, 95.0)
 _GRID_MM: Final = 5.0
 _COLUMNS: Final = 2
 _OF_THE_JOB: Final = ("whole-job", "tests")
+_CONTENTS: Final = "contents"
 _KNOWN_BEFORE: Final = frozenset({"masonry", "position", "work", "removed", "overhead"})
 """What is known of a wall before it is surveyed, and decides what is asked of it; what is found there does not."""
 
@@ -48,7 +50,10 @@ def survey(job: Job) -> Document:
     ]
     for part in paper.parts:
         if part.part in _OF_THE_JOB:
-            sections.append(_section(tuple(made(job, [part], _ONCE)), part.heading))
+            across = _above_columns(part)
+            sections += [Section(across, header=part.heading)] if across else []
+            blocks = tuple(made(job, [part], _ONCE))
+            sections.append(replace(_section(blocks, part.heading), continues=bool(across)))
     return Document(job.identity(paper.title), tuple(sections))
 
 
@@ -99,11 +104,18 @@ def _sketch(_: Job, part: PaperPart, __: Scope | None) -> Iterator[Block]:
 # --- of the job -------------------------------------------------------------------------------------------
 
 
+def _above_columns(part: PaperPart) -> tuple[Block, ...]:
+    """The heading of what is filled in once and the list of all sheets, across the page; nothing of other parts."""
+    listed = part.inner(_CONTENTS)
+    if listed is None:
+        return ()
+    head = Heading(1, words(part.heading), anchor="front:survey-job")
+    return head, Paragraph(words(part.text)), Contents(listed.heading, depth=1)
+
+
 def _whole_job(job: Job, part: PaperPart) -> Iterator[Block]:
     """What is filled in once."""
-    yield Heading(1, words(part.heading), anchor="front:survey-job")
-    yield Paragraph(words(part.text))
-    yield from made(job, part.parts, _OF_THE_PROJECT)
+    yield from made(job, [one for one in part.parts if one.part != _CONTENTS], _OF_THE_PROJECT)
 
 
 def _of_project(job: Job, _: PaperPart) -> Iterator[Block]:
@@ -149,7 +161,7 @@ def _line(job: Job, question: Question) -> Inlines:
     """A question with boxes to tick, or with a line to write on and its unit at the end of it."""
     label = words(question.label)
     asked: Inlines = (Strong(label),) if question.need in ("required", "block") else label
-    lead: Inlines = (*asked, Text(":"))
+    lead: Inlines = (*asked, Text("" if question.label.endswith("?") else ":"))
     if question.kind == "yes_no":
         return (*lead, Text(_boxes([job.word("survey-yes"), job.word("survey-no")])))
     if question.choices:
