@@ -34,18 +34,18 @@ def test_only_those_asked_for_are_made_in_the_order_of_the_list() -> None:
 class TestSurvey:
     def test_every_question_that_may_apply_stands_once_on_the_sheet_of_its_wall(self) -> None:
         found = job(one_wall())
-        wall, *others = (lines_of(section) for section in paper(found, "survey").sections)
+        wall, _, whole, *_ = (lines_of(section) for section in paper(found, "survey").sections)
         asked = shipped().questionnaire
-        for scope, path, lines in (("element", ("front",), wall), ("project", (), others[0])):
+        for scope, path, lines in (("element", ("front",), wall), ("project", (), whole)):
             applying = {item.label for item in asked.of(scope) if asked.applies(found.facts, path, item.name) is True}
             assert {label for label in applying if sum(line.startswith(label) for line in lines) < 1} == set()
         assert not any("laths" in line and "Age" in line for line in wall)  # nothing of ceilings for a brick wall
 
     def test_answers_are_boxes_to_tick_or_a_line_with_its_unit(self) -> None:
         lines = lines_of(paper(job(one_wall()), "survey").sections[0])
-        assert any(line.startswith("How wet the wall is  □\u00a0dry  □\u00a0damp") for line in lines)
-        assert "Area of face, before openings\tm²" in lines
-        assert "Joint width\tleast, greatest (usual), mm" in lines
+        assert any(line.startswith("How wet the wall is:  □\u00a0dry  □\u00a0damp") for line in lines)
+        assert "Area of face, before openings:\tm²" in lines
+        assert "Joint width:\tleast, greatest (usual), mm" in lines
 
     def test_tests_on_the_wall_tell_how_they_are_made(self) -> None:
         found = job(one_wall())

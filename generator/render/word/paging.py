@@ -28,7 +28,7 @@ _TWO_DIGITS: Final = "00"
 _SECTION_END: Final = 20
 """The height of the paragraph that ends a section, in twips."""
 _NEAR: Final = 5 * 57
-"""Five millimetres: what is reckoned of a page of many kinds of lines was seen to be out by up to three."""
+"""Five millimetres: what is reckoned of a sheet of many kinds of lines was seen to be out by up to three."""
 
 _PICTURED_HEADER: Final = "r:embed"
 
@@ -71,8 +71,8 @@ def reckoned(sections: Iterable[tuple[Section, str]], look: Look, wanted: Iterab
             _Columns(room, len(widths), page + 1, 0.0) if starts else _Columns(room, len(widths), page, used, True)
         )
         columns.fill(list(lines_of(text, widths, styles)))
-        if (section.side or len(widths) == 1) and columns.lowest + _NEAR > room:
-            raise Unsure("a section that all but fills its last page")
+        if section.header and (section.side or len(widths) == 1) and columns.lowest + _NEAR > room:
+            raise Unsure("a sheet or a table that all but fills its last page")
         found |= columns.found
         page, used = columns.page, columns.lowest
     if missing - found.keys():
