@@ -13,6 +13,7 @@ from generator.commands.shared import (
     LayerFolders,
     LibraryFolder,
     library_beside,
+    options_again,
     or_stop,
     say,
     say_wrapped,
@@ -54,7 +55,7 @@ def begin(new: New, old: Old, library: LibraryFolder = None, layer: LayerFolders
     if own_layer(answers) is not None and answers.parent.resolve() != new.parent.resolve():
         lines.append((ready.phrase("begin-own-layer", folder=str(own_layer(answers))), 0))
     say_wrapped(lines)
-    say(ready.phrase("begin-next", file=shlex.quote(str(new)), more=_more(library, layer)))
+    say(ready.phrase("begin-next", file=shlex.quote(str(new)), more=options_again(library, layer)))
 
 
 def _answers_of(old: Path) -> Path:
@@ -75,8 +76,3 @@ def _answers_of(old: Path) -> Path:
     if not name or "/" in name or not beside.is_file():
         stop([words.phrase("begin-record-alone", folder=str(old), name=name)], UNREADABLE)
     return beside
-
-
-def _more(library: Path | None, layer: list[Path] | None) -> str:
-    more = f" --library {shlex.quote(str(library))}" if library else ""
-    return more + "".join(f" --layer {shlex.quote(str(folder))}" for folder in layer or ())

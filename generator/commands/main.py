@@ -38,6 +38,7 @@ from generator.commands.shared import (
     issued_of,
     job_of,
     library_beside,
+    options_again,
     or_stop,
     print_json,
     say,
@@ -71,9 +72,8 @@ def ask(answers: AnswersFile, library: LibraryFolder = None, layer: LayerFolders
     from generator.asking.terminal.session import Session
 
     ready = library_beside(answers, library, layer)
-    more = f" --library {shlex.quote(str(library))}" if library else ""
-    more += "".join(f" --layer {shlex.quote(str(folder))}" for folder in layer or ())
-    session = or_stop(lambda: Session(answers, ready, Console(sys.stdin.buffer, sys.stdout), more))
+    console, more = Console(sys.stdin.buffer, sys.stdout), options_again(library, layer)
+    session = or_stop(lambda: Session(answers, ready, console, more))
     raise typer.Exit(TENDER if or_stop(session.run) else DRAFT)
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import shlex
 import sys
 from collections.abc import Callable, Iterable, Sequence
 from pathlib import Path
@@ -101,6 +102,12 @@ def worded_library(library: Path | None, layers: Sequence[Path] | None = None) -
 
     folder = folder_of(library)
     return or_stop(lambda: load(folder, layers=layers or (), templates=templates_of(folder)))
+
+
+def options_again(library: Path | None, layers: Sequence[Path] | None) -> str:
+    """The options that name a library and its layers, as they are typed behind a file to be read by the same again."""
+    more = f" --library {shlex.quote(str(library))}" if library else ""
+    return more + "".join(f" --layer {shlex.quote(str(folder))}" for folder in layers or ())
 
 
 def folder_of(library: Path | None) -> Path:
