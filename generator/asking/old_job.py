@@ -12,6 +12,7 @@ from generator.asking.answering import Answering
 from generator.asking.answers_file import AnyChange, CannotChange, Change, Dropped, Raw, changed, span_at
 from generator.errors import InputInvalid
 from generator.files.source import MappingSpan, Path_, Span, read_bytes, spans
+from generator.files.spelling import remark_of
 from generator.questionnaire.facts import PROJECT, ScopePath
 
 LAYERS: Final = "layers"
@@ -76,7 +77,7 @@ def _topped(text: str, old: Answering) -> str:
     project = old.facts.values.get(PROJECT, {})
     said = {name: old.facts.say(name, project[name].value) for name in _NAMED if name in project}
     told = old.library.phrase("begin-top", file=old.file.path.name, **(dict.fromkeys(_NAMED, "?") | said))
-    remark = f"# {' '.join(''.join(char if char.isprintable() else ' ' for char in told).split())}\n"
+    remark = f"# {remark_of(told)}\n"
     first, newline, rest = text.partition("\n")
     return f"{first}{newline}{remark}{rest}" if first.startswith(SCHEMA_LINE) else remark + text
 

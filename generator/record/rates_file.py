@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from typing import Final
 
 from generator.document.model import plain_text
+from generator.files.spelling import remark_of
 from generator.job.job import Job
 from generator.measure.model import Item
 from generator.papers.schedule import description
@@ -28,7 +29,7 @@ def rates_file(job: Job, answers: str, rates: str) -> str:
     for key, items in priced.items():
         lines += [line for item in items for line in _remark(_line(job, item), 2)]
         unit = job.word("rates-unit", currency=told["currency"], unit=items[0].entry.unit)
-        lines.append(f"  {key}:  # {_even(unit)}")
+        lines.append(f"  {key}:  # {remark_of(unit)}")
     if not priced:
         lines[-1] = "rates: {}"
     left = [item.ref for item in job.measured.items() if item.entry.id not in priced]
@@ -44,15 +45,7 @@ def _line(job: Job, item: Item) -> str:
 
 
 def _remark(text: str, indent: int) -> Iterator[str]:
-    """A text as lines of remark; what would end such a line in a reader of YAML is evened out."""
+    """A text as lines of remark."""
     begin = f"{' ' * indent}# "
     for line in text.splitlines() or [""]:
-        yield from textwrap.wrap(_even(line), _WIDTH, initial_indent=begin, subsequent_indent=f"{begin}  ")
-
-
-def _even(text: str) -> str:
-    return " ".join(_printable(text).split())
-
-
-def _printable(text: Iterable[str]) -> str:
-    return "".join(char if char.isprintable() else " " for char in text)
+        yield from textwrap.wrap(remark_of(line), _WIDTH, initial_indent=begin, subsequent_indent=f"{begin}  ")
