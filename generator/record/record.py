@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 import io
 import json
 from collections.abc import Iterable, Iterator, Mapping
@@ -14,6 +13,7 @@ from generator.decide.model import Mix, Reason
 from generator.document.model import ClauseBlock, Value, plain_text
 from generator.document.outline import block_text, values_of
 from generator.errors import Finding
+from generator.files.archive import sha256
 from generator.job.job import Job
 from generator.job.select import Selection
 from generator.library.model import clause_hash
@@ -41,8 +41,8 @@ def record(job: Job, answers_name: str, answers_raw: bytes, files: Mapping[str, 
         "schema": SCHEMA,
         "program": __version__,
         "status": job.status,
-        "files": [{"name": name, "sha256": _sha(data)} for name, data in sorted(files.items())],
-        "answers": {"name": answers_name, "sha256": _sha(answers_raw), "given": _given(job)},
+        "files": [{"name": name, "sha256": sha256(data)} for name, data in sorted(files.items())],
+        "answers": {"name": answers_name, "sha256": sha256(answers_raw), "given": _given(job)},
         "library": _library(job),
         "issue": _issue(job),
         "findings": findings_data(job),
@@ -121,10 +121,6 @@ def _lines(before: str, entries: Iterable[str], after: str) -> Iterator[str]:
 
 def _json(value: Any) -> str:
     return json.dumps(value, sort_keys=True, ensure_ascii=False)
-
-
-def _sha(data: bytes) -> str:
-    return hashlib.sha256(data).hexdigest()
 
 
 def _given(job: Job) -> dict[str, dict[str, str]]:

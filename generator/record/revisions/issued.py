@@ -12,6 +12,7 @@ from pathlib import Path, PurePosixPath
 from typing import Any, Final
 
 from generator.errors import CannotWrite, InputInvalid, Mark, Problem
+from generator.files.archive import sha256
 from generator.files.place import ISSUE_FILE, RECORD_FILE
 from generator.files.swap import add_folder, unfinished
 from generator.files.walk import is_folder
@@ -123,17 +124,13 @@ def _description(issue: Issue, files: Mapping[str, bytes]) -> dict[str, Any]:
         "answers": issue.answers,
         "library": [dict(entry) for entry in issue.library],
         "last": {"revision": last.revision, "folder": last.path.name} if last else None,
-        "files": [{"name": name, "sha256": _sha(content)} for name, content in sorted(files.items())],
+        "files": [{"name": name, "sha256": sha256(content)} for name, content in sorted(files.items())],
     }
-    return {**data, "sha256": _sha(_dumped(data))}
+    return {**data, "sha256": sha256(_dumped(data))}
 
 
 def _dumped(data: Mapping[str, Any]) -> bytes:
     return (json.dumps(data, sort_keys=True, indent=1, ensure_ascii=False) + "\n").encode(errors="backslashreplace")
-
-
-def _sha(data: bytes) -> str:
-    return hashlib.sha256(data).hexdigest()
 
 
 # --- reading --------------------------------------------------------------------------------------------------
@@ -200,7 +197,7 @@ def described(folder: Path) -> Described:
             data["last"]["revision"] if data["last"] else "",
             files := {entry["name"]: entry["sha256"] for entry in data["files"]},
             _layers(files),
-            data.get("sha256") == _sha(_dumped(own)),
+            data.get("sha256") == sha256(_dumped(own)),
         )  # fmt: skip
     except (KeyError, TypeError, ValueError, AttributeError):
         raise refused(path, "does not describe an issue as it was written", COPY) from None
