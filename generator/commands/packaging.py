@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Final
 
-from generator.document.files import COMPANIONS, pdf_name
+from generator.commands.papers import PAPERS
+from generator.document.files import COMPANIONS, pdf_names
 from generator.files.archive import archived, sha256
 from generator.job.job import Job
 from generator.record.revisions.issued import folder_name
@@ -24,9 +25,9 @@ _READERS: Final[Mapping[str, str]] = {
 
 def packed_names(pdf: bool) -> list[tuple[str, str]]:
     """The reader and the file of everything that goes into a package, the tenderers' first."""
-    names = ["specification.docx", "mix-schedule.docx", "pricing-schedule.xlsx", *(COMPANIONS[key] for key in PACKED)]
+    names = [*PAPERS, *(COMPANIONS[key] for key in PACKED)]
     if pdf:
-        names += [pdf_name(name) for name in names if name.endswith(".docx")]
+        names += pdf_names(names)
     order = list(dict.fromkeys(_READERS.values()))
     found = [(_READERS[name.partition(".")[0]], name) for name in names]
     return sorted(found, key=lambda one: (order.index(one[0]), one[1]))

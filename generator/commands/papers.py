@@ -87,10 +87,10 @@ def style_export(
 
 def names_of_sets() -> list[str]:
     """Every name that a paper of a set can have, companions and PDF files among them."""
-    from generator.document.files import COMPANIONS, pdf_name
+    from generator.document.files import COMPANIONS, pdf_names
 
     names = [*PAPERS, *COMPANIONS.values()]
-    return [*names, *(pdf_name(name) for name in names if name.endswith(".docx"))]
+    return [*names, *pdf_names(names)]
 
 
 def tell_gone(out: Path, gone: Sequence[str]) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import Final
 
 COMPANIONS: Final[Mapping[str, str]] = {
@@ -18,3 +18,8 @@ COMPANIONS: Final[Mapping[str, str]] = {
 def pdf_name(name: str) -> str:
     """The name of the PDF file of a Word paper."""
     return name.removesuffix(".docx") + ".pdf"
+
+
+def pdf_names(names: Iterable[str]) -> list[str]:
+    """The names of the PDF files of those files that are Word papers."""
+    return [pdf_name(name) for name in names if name.endswith(".docx")]
