@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Final
 from generator import pipeline
 from generator.commands.packaging import PACKED, package, package_name, packed_names
 from generator.commands.papers import set_of
+from generator.commands.shared import settled_after
 from generator.document.files import COMPANIONS
 from generator.document.template import Paper
 from generator.files.mistakes import Mistakes
@@ -83,8 +84,7 @@ def packager_of(answers: Path, library: Library, folder: Path) -> Packager:
 
     def make(facts: Facts, raw: bytes, pdf: bool) -> Path:
         last = newest(out, facts.at_scope(PROJECT).text("reference"))
-        numbers, revision = (last.register, last.revision) if last else (None, "")
-        job = pipeline.settled(facts, library, numbers, revision, answers.parent)
+        job = settled_after(facts, library, last, answers.parent)
         return issue(job, answers, raw, out, folder, last, Wanted(PACKED, pdf, packed=True)) / package_name(job)
 
     def made() -> list[Path]:

@@ -16,6 +16,7 @@ from generator.commands.progress import PROGRESS
 if TYPE_CHECKING:
     from generator.job.job import Job
     from generator.library.model import Library
+    from generator.questionnaire.facts import Facts
     from generator.record.revisions.issued import Issued
 
 Made = TypeVar("Made")
@@ -58,8 +59,15 @@ def settled_job(
     ready = ready_library(library, pipeline.layers_of(source, answers, layers or ()))
     facts = or_stop(lambda: pipeline.read(source, ready))
     PROGRESS.at(f"Deciding, measuring and timing {len(facts.at('element')):,} walls")
+    return or_stop(lambda: settled_after(facts, ready, last, answers.parent)), source.raw
+
+
+def settled_after(facts: Facts, library: Library, last: Issued | None, folder: Path) -> Job:
+    """The job of some answers, holding to the numbers of the last issue; its photographs lie below a folder."""
+    from generator.pipeline import settled
+
     numbers, revision = (last.register, last.revision) if last else (None, "")
-    return or_stop(lambda: pipeline.settled(facts, ready, numbers, revision, answers.parent)), source.raw
+    return settled(facts, library, numbers, revision, folder)
 
 
 def issued_of(path: Path) -> Issued:
