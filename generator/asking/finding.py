@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from generator.asking.order import NAME, Place
+from generator.asking.order import NAME, Place, level_of, paths
 from generator.library.model import Library
-from generator.questionnaire.facts import PROJECT, Facts
+from generator.questionnaire.facts import Facts
 
 
 def places(facts: Facts, library: Library, words: str) -> Iterator[tuple[Place, str]]:
@@ -15,8 +15,8 @@ def places(facts: Facts, library: Library, words: str) -> Iterator[tuple[Place, 
     An element comes first where the words are of its name alone.
     """
     wanted, asked = words.lower().split(), library.questionnaire
-    for path in dict.fromkeys((PROJECT, *facts.scopes)):
-        level = facts.scopes[path].level if path else "project"
+    for path in paths(facts):
+        level = level_of(path)
         title = facts.title(path) if path else library.phrase("whole-job")
         if level == "element" and _holds(title, wanted):
             yield (path, NAME), library.phrase("ask-name-of", name=title)

@@ -10,6 +10,7 @@ from typing import Any, Final
 
 from generator.asking.answering import Answering
 from generator.asking.answers_file import AnyChange, CannotChange, Change, Dropped, Raw, changed, span_at
+from generator.asking.order import paths
 from generator.errors import InputInvalid
 from generator.files.source import MappingSpan, Path_, Span, read_bytes, spans
 from generator.files.spelling import remark_of
@@ -34,7 +35,7 @@ def begun_from(old: Answering, new: Path) -> Begun:
     Raises `InputInvalid` where the old file cannot be gone on with, and `CannotChange` where its layout forbids it.
     """
     left, places = dict[ScopePath, list[str]](), dict[Path_, None]()
-    for path in dict.fromkeys((PROJECT, *old.facts.scopes)):
+    for path in paths(old.facts):
         for label, place in _jobs_own(old, path):
             if place not in places:
                 left.setdefault(path, []).append(label)

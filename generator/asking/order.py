@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import Any, Final, TypeAlias
 
@@ -215,7 +215,7 @@ def _of_element(facts: Facts, questionnaire: Questionnaire, sitting: Sitting, pa
 
 def rest_of(facts: Facts, questionnaire: Questionnaire, sitting: Sitting, path: ScopePath) -> tuple[Place, ...]:
     """What this pass still asks of the element that a scope lies in, or of the whole job; what it asks again too."""
-    scopes = [other for other in dict.fromkeys((PROJECT, *facts.scopes)) if other[:1] == path[:1]]
+    scopes = [other for other in paths(facts) if other[:1] == path[:1]]
     still = [(step.path, step.question.name) for at in scopes for step in _open(facts, questionnaire, sitting, at)]
     again = [place for place in sitting.again if place[0][:1] == path[:1]]
     return tuple(place for place in dict.fromkeys((*again, *still)) if place[1] not in (NAME, "work"))
@@ -225,7 +225,7 @@ def parted(facts: Facts, questionnaire: Questionnaire, sitting: Sitting) -> dict
     """What a pass asks, by the element it is of, or for the whole job by the heading that it stands under."""
     found: dict[tuple[str, str], tuple[Place, ...]] = {}
     headings = _headings(questionnaire)
-    for path in dict.fromkeys((PROJECT, *facts.scopes)):
+    for path in paths(facts):
         for step in _open(facts, questionnaire, sitting, path):
             key = ("", headings[step.question.name]) if path == PROJECT else (path[0], "")
             found[key] = (*found.get(key, ()), (path, step.question.name))
@@ -265,7 +265,7 @@ def _is_late(questionnaire: Questionnaire, question: Question) -> bool:
 
 
 def _of_pass(facts: Facts, questionnaire: Questionnaire, upto: str, path: ScopePath) -> Iterator[Question]:
-    for question in questionnaire.of(_level(path)):
+    for question in questionnaire.of(level_of(path)):
         if not _is_worded(facts, question.name):
             continue
         need = questionnaire.need(facts, path, question)
@@ -282,8 +282,7 @@ def _offers(facts: Facts, questionnaire: Questionnaire, sitting: Sitting) -> Ite
 
 def open_count(facts: Facts, questionnaire: Questionnaire, sitting: Sitting) -> int:
     """How many questions are open in the pass of a sitting and were not left in it."""
-    paths = dict.fromkeys((PROJECT, *facts.scopes))
-    return sum(1 for path in paths for _ in _open(facts, questionnaire, sitting, path))
+    return sum(1 for path in paths(facts) for _ in _open(facts, questionnaire, sitting, path))
 
 
 def progress(facts: Facts, questionnaire: Questionnaire, sitting: Sitting, step: Ask) -> tuple[int, int]:
@@ -291,7 +290,7 @@ def progress(facts: Facts, questionnaire: Questionnaire, sitting: Sitting, step:
     asked = [question.name for question in _of_pass(facts, questionnaire, sitting.upto, step.path)]
     listed = [
         question.name
-        for question in questionnaire.of(_level(step.path))
+        for question in questionnaire.of(level_of(step.path))
         if question.name in asked or question is step.question
     ]
     return listed.index(step.question.name) + 1, len(listed)
@@ -319,7 +318,13 @@ def inherited(facts: Facts, questionnaire: Questionnaire, zone: ScopePath) -> tu
     return tuple((zone, name) for name in asked if name in held and held[name].origin == "given")
 
 
-def _level(path: ScopePath) -> str:
+def paths(facts: Facts) -> Iterable[ScopePath]:
+    """Every path of a job, that of the whole job first, which has no scope until something of it is answered."""
+    return dict.fromkeys((PROJECT, *facts.scopes))
+
+
+def level_of(path: ScopePath) -> str:
+    """The level of what a path leads to."""
     return ("project", "element", "work", "coat")[len(path)]
 
 
