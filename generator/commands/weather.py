@@ -56,8 +56,8 @@ def weather(
     """Tell frost and driving rain from one published file, each as far as the file holds it."""
     from generator.programme.weather import WANTED
 
-    words = worded_library(library).words
-    read = _read(weather, column, None)
+    ready = worded_library(library)
+    words, read = ready.words, _read(weather, column, None)
     if not {"least", "temperature"} & read.columns.keys():
         say(words["weather-no-frost"])
     else:
@@ -65,7 +65,7 @@ def weather(
         _frost(read, words, "", chance, colder, half)
     lacking = [quantity for quantity in WANTED if quantity not in read.columns]
     if lacking:
-        say(words["weather-no-rain"].replace("{lacking}", ", ".join(words[f"weather-{one}"] for one in lacking)))
+        say(ready.phrase("weather-no-rain", lacking=", ".join(words[f"weather-{one}"] for one in lacking)))
     elif not faces:
         say(words["weather-faces"])
     else:

@@ -6,7 +6,7 @@ import csv
 import datetime
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Final
 
@@ -41,10 +41,16 @@ class WeatherFile:
     heading: int
     headings: tuple[str, ...]
     rows: tuple[tuple[int, tuple[str, ...]], ...]
+    _places: dict[Quantity, int] = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        # asked of every cell of a century of hours
+        object.__setattr__(self, "_places", {quantity: place for place, quantity in enumerate(self.columns)})
 
     def cell(self, cells: tuple[str, ...], quantity: Quantity) -> str:
         """What stands in a row under a column; "" where the file has none."""
-        return cells[list(self.columns).index(quantity)].strip() if quantity in self.columns else ""
+        place = self._places.get(quantity)
+        return "" if place is None else cells[place].strip()
 
     def value(self, cells: tuple[str, ...], quantity: Quantity) -> float | None:
         """A cell in m/s, mm or degrees C; None where nothing was recorded. ValueError for what is no figure."""
