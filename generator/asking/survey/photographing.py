@@ -22,9 +22,9 @@ from generator.asking.survey.pages import href, photograph_href
 from generator.asking.typed import cleaned
 from generator.errors import Problem, Raised
 from generator.files.source import Path_
-from generator.job.filling import Filling
 from generator.job.findings import worded
 from generator.measure.photographs.survey import survey
+from generator.measure.photographs.told import refusal_of
 from generator.questionnaire.facts import Facts, ScopePath
 
 if TYPE_CHECKING:
@@ -91,14 +91,16 @@ class Photographing(Doing):
         item = at(self.desk.source.data, place) if place else None
         works = [(scope.path, scope.title) for scope in job.facts.inside(asked.element, "work")]
         others = [path for path in asked.works if path not in dict(works)]
-        wrong = worded(_refused(one), Filling(job.facts, job.library)) if one.picture.refused[0] else None
+        refusal = refusal_of(one.picture)
+        wrong = worded(refusal, job.filling) if refusal is not None else None
+        marked = rows(job, job.survey, one.id) if job.survey else MarkedRows()
         works += [(path, job.facts.scopes[path].title) for path in others]
         return self._page(
             "photograph", status=status, here=asked.element, one=one, asked=asked.asked, read=read,
             works=works, mixes={path: [mark_of(mix) for mix in job.mixes_of(path)] for path, _ in works},
-            marked=rows(job, job.survey, one.id) if job.survey else MarkedRows(), told=told, wrong=wrong,
+            marked=marked, told=told, wrong=wrong,
             seen=digest(item), marks=sent or json.dumps(_shown(one)), mends=photographs.is_whole(item, asked),
-            taking={path: self.desk.seen(path, "treated_area_from") for path in job.facts.scopes if len(path) == 2},
+            taking={work.path: self.desk.seen(work.path, "treated_area_from") for work in marked.works},
         )  # fmt: skip
 
     # --- adding and taking out --------------------------------------------------------------------------
@@ -153,9 +155,7 @@ class Photographing(Doing):
         name = cleaned(file.filename or "") or ""
         figure, limit = (f"{told:,}" if isinstance(told, int) else told for told in (refused.figure, refused.limit))
         fills = (("photograph", name[-60:]), ("file", name[-60:]), ("figure", figure), ("limit", limit))
-        found = worded(
-            Raised(f"photograph-{refused.code}", path, fills), Filling(self.desk.job.facts, self.desk.library)
-        )
+        found = worded(Raised(f"photograph-{refused.code}", path, fills), self.desk.job.filling)
         return tuple(filter(None, (found.message, found.action)))
 
     def drop_photograph(self, request: Request) -> Response:
@@ -266,12 +266,6 @@ def _json(data: Mapping[str, Any]) -> Response:
 def _told(problems: list[Problem]) -> list[str]:
     """Problems in words, without the place in a file that nobody sees here."""
     return [f"{problem.what}: {problem.to_do}" for problem in problems]
-
-
-def _refused(one: PhotographFigures) -> Raised:
-    code, figure, limit = one.picture.refused
-    fills = (("photograph", one.id), ("file", one.picture.asked.asked.file), ("figure", figure), ("limit", limit))
-    return Raised(f"photograph-{code}", one.picture.asked.element, fills)
 
 
 def _shown(one: PhotographFigures) -> dict[str, Any]:

@@ -86,13 +86,18 @@ def raised_by(found: Sequence[PhotographFigures], works: Sequence[WorkArea]) -> 
             yield Raised("photograph-sum-open", work.work, fills)
 
 
+def refusal_of(picture: Picture) -> Raised | None:
+    """The finding for a picture that cannot be read; None for one that is."""
+    asked, (code, figure, limit) = picture.asked, picture.refused
+    told = (("photograph", asked.id), ("file", asked.asked.file), ("figure", figure), ("limit", limit))
+    return Raised(f"photograph-{code}", asked.element, told, (), (asked.mark,)) if code else None
+
+
 def _of_picture(picture: Picture) -> Iterator[Raised]:
-    asked = picture.asked
-    code, figure, limit = picture.refused
+    asked, refusal = picture.asked, refusal_of(picture)
     fills = (("photograph", asked.id), ("file", asked.asked.file))
-    if code:
-        told = (*fills, ("figure", figure), ("limit", limit))
-        yield Raised(f"photograph-{code}", asked.element, told, (), (asked.mark,))
+    if refusal is not None:
+        yield refusal
     elif picture.read is not None:
         for note in picture.read.notes:
             yield Raised(f"photograph-{note}", asked.element, fills, (), (asked.mark,))
