@@ -160,10 +160,10 @@ class Photographing(Doing):
 
     def drop_photograph(self, request: Request) -> Response:
         """Takes a photograph out of the answers with its marks; its file stays, so that undo finds it."""
-        one, place = self._placed(request)
+        one = self._one(request.form.get("where", ""))
 
         def changes() -> list[AnyChange]:
-            self._as_marked(one.id, request.form.get("seen", ""))
+            place = self._as_marked(one.id, request.form.get("seen", ""))
             items = [item for n, item in enumerate(photographs.listed(self.desk)) if n != place[-1]]
             if wrong := photographs.tried(self.desk.job.facts, items)[1]:
                 raise CannotChange(_told(wrong)[0])
@@ -182,7 +182,7 @@ class Photographing(Doing):
 
     def reckon(self, request: Request) -> Response:
         """What marks come to while they are drawn, as data; nothing is saved."""
-        one, place = self._placed(request)
+        one, place = self._placed(request.form.get("where", ""))
         facts, wrong = self._tried(one, place, _sent(request))
         if wrong:
             return _json({"told": _told(wrong), "areas": [], "html": ""})
@@ -197,7 +197,7 @@ class Photographing(Doing):
 
     def marks(self, request: Request) -> Response:
         """Saves marks; where the photograph stands otherwise by now, both are shown and nothing is chosen."""
-        one, place = self._placed(request)
+        one, place = self._placed(request.form.get("where", ""))
         sent = _sent(request)
         if not photographs.is_whole(at(self.desk.source.data, place), one.picture.asked):
             return self._photograph(one, 409, (self.pages.say("page-marks-in-file"),), request.form["marks"])
@@ -205,11 +205,12 @@ class Photographing(Doing):
             return self._photograph(one, 422, tuple(_told(wrong)), request.form["marks"])
 
         def changes() -> list[AnyChange]:
-            item = at(self.desk.source.data, place)
-            after = photographs.with_marks(item, sent, self._one(one.id).picture.asked)
+            now, there = self._placed(one.id)
+            item = at(self.desk.source.data, there)
+            after = photographs.with_marks(item, sent, now.picture.asked)
             if after != item:
                 self._as_marked(one.id, request.form.get("seen", ""))
-            return list(photographs.differences(place, item, after))
+            return list(photographs.differences(there, item, after))
 
         try:
             self.desk.do(Deed("page-did-marks", (("name", one.id),), one.picture.asked.element), changes)
@@ -238,18 +239,19 @@ class Photographing(Doing):
         items = [after if (*place[:-1], n) == place else other for n, other in enumerate(photographs.listed(self.desk))]
         return photographs.tried(self.desk.job.facts, items)
 
-    def _placed(self, request: Request) -> tuple[PhotographFigures, Path_]:
-        """The photograph that a form is about, and its place in the file."""
-        one = self._one(request.form.get("where", ""))
-        place = photographs.place_of(self.desk, one.id)
+    def _placed(self, key: str) -> tuple[PhotographFigures, Path_]:
+        """The photograph that is called so, and its place in the file as it stands now."""
+        one, place = self._one(key), photographs.place_of(self.desk, key)
         if place is None:
             raise NotFound
         return one, place
 
-    def _as_marked(self, key: str, seen: str) -> None:
+    def _as_marked(self, key: str, seen: str) -> Path_:
+        """The place of a photograph. Raises `Otherwise` where it stands otherwise than a page showed it."""
         place = photographs.place_of(self.desk, key)
         if place is None or digest(at(self.desk.source.data, place)) != seen:
             raise Otherwise
+        return place
 
 
 def _sent(request: Request) -> dict[str, Any]:

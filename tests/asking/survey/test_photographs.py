@@ -18,6 +18,7 @@ from werkzeug.datastructures import FileStorage
 from werkzeug.test import Client, encode_multipart
 
 from generator.asking.survey import guard
+from generator.files.source import read_bytes
 
 OUTLINE = [[0.05, 0.7], [0.42, 0.7], [0.42, 0.93], [0.05, 0.93]]
 FRAME = {"corners": photographed.CORNERS, "width_mm": "1010", "height_mm": "1490", "what": "", "distance_m": "7.5"}
@@ -527,6 +528,31 @@ def test_marks_changed_meanwhile_are_both_shown_and_neither_chosen(by_hand: Brow
     fields = dict(two.form("/marks").form_values())
     assert by_hand.post("/marks", fields).status == 200
     assert "letter: C" in path.read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize("deed", ["/photograph/drop", "/marks"])
+def test_a_photograph_that_moves_in_the_file_while_it_is_saved_is_still_the_one_that_is_meant(
+    browser: Browser, path: Path, monkeypatch: pytest.MonkeyPatch, deed: str
+) -> None:
+    send(browser, photographed.jpeg(400, 300))
+    page, save_ = browser.get("/photograph/F1"), browser.app.desk.save
+    other = "{id: N, file: photographs/front-1.jpg, shows: Another, element: front}"
+
+    def after_another(*given: Any) -> None:
+        monkeypatch.undo()
+        text = path.read_text(encoding="utf-8")
+        assert text.count("- id: F1") == 1
+        path.write_text(text.replace("- id: F1", f"- {other}\n  - id: F1"), encoding="utf-8")
+        save_(*given)
+
+    monkeypatch.setattr(browser.app.desk, "save", after_another)
+    told = marks(mark())
+    answer = browser.post(deed, {"where": "F1", "name": "marks", "seen": seen(page), "marks": told})
+    assert answer.status == 200
+    first, *rest = read_bytes(path.read_bytes(), "", typed=False).data["project"]["photographs"]
+    assert first == read_bytes(f"- {other}".encode(), "", typed=False).data[0]
+    assert [one["id"] for one in rest] == ([] if deed == "/photograph/drop" else ["F1"])
+    assert all(len(one["marks"]) == 1 for one in rest)
 
 
 def test_the_same_marks_sent_again_are_taken_as_saved(by_hand: Browser, path: Path) -> None:
