@@ -382,12 +382,14 @@
 
     // a new point in the nearest side of a closed outline
     function between(ring, spot) {
-      const away = ring.map((start, n) => fromSide(spot, start, ring[(n + 1) % ring.length]));
+      const away = fromSides(spot, ring);
       const n = away.indexOf(Math.min(...away));
       if (away[n] > REACH * unit() || ring.length >= MOST) return;
       ring.splice(n + 1, 0, spot);
       chosen = n + 1;
     }
+    const fromSides = (spot, ring) => ring.map((start, n) => fromSide(spot, start, ring[(n + 1) % ring.length]));
+    const isNear = (spot, ring) => Math.min(...fromSides(spot, ring)) <= REACH * unit();
     function fromSide([x, y], [ax, ay], [bx, by]) {
       const length = (bx - ax) ** 2 + (by - ay) ** 2, along = length ? Math.min(1, Math.max(0, ((x - ax) * (bx - ax) + (y - ay) * (by - ay)) / length)) : 0;
       return Math.hypot(x - ax - along * (bx - ax), y - ay - along * (by - ay));
@@ -447,11 +449,10 @@
     });
 
     function dragged() {
-      const ring = current(), shown = grabbed.n === null ? [...ring, grabbed.point] : ring.map((point, n) => n === grabbed.n ? grabbed.point : point);
       if (!grabbed.moved) return;
-      const real = ring.slice();
+      const ring = current(), real = ring.slice(), moving = grabbed.n === null && picked ? chosen : grabbed.n;
+      const shown = grabbed.n === null && !picked ? [...real, grabbed.point] : real.map((point, n) => n === moving ? grabbed.point : point);
       ring.splice(0, ring.length, ...shown);
-      if (picked && grabbed.n === null) ring.splice(0, ring.length, ...real.map((point, n) => n === chosen ? grabbed.point : point));
       show();
       ring.splice(0, ring.length, ...real);
     }
@@ -480,12 +481,9 @@
 
     // a tap where nothing is drawn: on a side of what is chosen, or on another mark
     function tapped(spot) {
-      if (at && !open && !SIZE[at.kind]) {
-        const ring = current(), away = Math.min(...ring.map((start, n) => fromSide(spot, start, ring[(n + 1) % ring.length])));
-        if (away <= REACH * unit()) { set(spot); return; }
-      }
+      if (at && !open && !SIZE[at.kind] && isNear(spot, current())) { set(spot); return; }
       if (open) { show(); return; }
-      const found = rings().filter((place) => ringOf(place).length > 1 && Math.min(...ringOf(place).map((start, n, ring) => fromSide(spot, start, ring[(n + 1) % ring.length]))) <= REACH * unit());
+      const found = rings().filter((place) => ringOf(place).length > 1 && isNear(spot, ringOf(place)));
       const inside = rings().filter((place) => place.kind === "area" && board.querySelector("path") && holds(ringOf(place), spot));
       const next = found[0] || inside[0];
       if (next && !same(next, at)) choose(next);
