@@ -6,15 +6,14 @@ from pathlib import Path
 
 import pytest
 from answers_text import one_wall
+from command_line import run
 from jobs import EXAMPLES, shipped
 from plain_yaml import from_yaml
-from typer.testing import CliRunner
 
 from generator.asking.answering import Answering
 from generator.asking.answers_file import CannotChange
 from generator.asking.old_job import begun_from, without
 from generator.asking.order import Ask, begun, next_step
-from generator.commands.main import app
 
 OLD = """\
 # yaml-language-server: $schema=answers.schema.json
@@ -67,12 +66,6 @@ def held(folder: Path, text: str) -> Answering:
     path = folder / "old.yaml"
     path.write_text(text, encoding="utf-8")
     return Answering(path, shipped())
-
-
-def run(*words: object) -> tuple[int, str, str]:
-    done = CliRunner().invoke(app, [str(word) for word in words])
-    assert done.exception is None or isinstance(done.exception, SystemExit), done.exception
-    return done.exit_code, done.stdout, done.stderr
 
 
 def test_what_is_the_buildings_and_the_practices_stays_as_it_stands_with_its_remarks(tmp_path: Path) -> None:

@@ -6,7 +6,7 @@ import shutil
 from pathlib import Path
 
 import pytest
-from commands.test_main import run
+from command_line import run
 
 ROOT = Path(__file__).resolve().parents[2]
 TOLL_HOUSE = ROOT / "examples" / "toll-house" / "answers.yaml"

@@ -9,22 +9,15 @@ from pathlib import Path
 
 import docx
 import pytest
+from command_line import run
 from docx_reading import outline, parts, tables
 from helpers import slow_but
 from jobs import EXAMPLES, ROOT
-from typer.testing import CliRunner
 
-from generator.commands.main import app
 from generator.render.check.papers import faults, lines
 
 PAGE = re.compile(r',? \d+(?=  ·|"$)')
 TOLL_HOUSE = ROOT / "examples" / "toll-house" / "answers.yaml"
-
-
-def run(*words: object) -> tuple[int, str, str]:
-    done = CliRunner().invoke(app, [str(word) for word in words])
-    assert done.exception is None or isinstance(done.exception, SystemExit), done.exception
-    return done.exit_code, done.stdout, done.stderr
 
 
 @pytest.fixture(scope="module")

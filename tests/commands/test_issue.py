@@ -10,12 +10,10 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from command_line import run
 from docx_reading import W, part, text_of
 from helpers import build_tree
 from jobs import ROOT
-from typer.testing import CliRunner
-
-from generator.commands.main import app
 
 ANSWERS = (ROOT / "examples" / "toll-house" / "answers.yaml").read_text(encoding="utf-8")
 HOUSE = {
@@ -35,12 +33,6 @@ HOUSE = {
 P = f"{{{W}}}p"
 NEXT = ANSWERS.replace('revision: "1"', 'revision: "2"\n  revision_about: Queries answered')
 CHANGED = NEXT.replace("two vans;", "three vans;")
-
-
-def run(*words: object) -> tuple[int, str, str]:
-    done = CliRunner().invoke(app, [str(word) for word in words])
-    assert done.exception is None or isinstance(done.exception, SystemExit), done.exception
-    return done.exit_code, done.stdout, done.stderr
 
 
 def answers(folder: Path, text: str) -> Path:

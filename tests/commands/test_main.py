@@ -11,22 +11,15 @@ import sys
 from pathlib import Path
 
 import pytest
+from command_line import run
 from helpers import build_tree, library_tree
 from plain_yaml import from_yaml
-from typer.testing import CliRunner
 
 from generator import __version__
-from generator.commands.main import app
 
 ROOT = Path(__file__).resolve().parents[2]
 PAPERS = ("mix-schedule.docx", "pricing-schedule.xlsx", "specification.docx")
 HEAVY = ("pydantic", "yaml", "docx", "jinja2", "markdown_it", "openpyxl", "xlsxwriter", "lxml", "PIL", "rich")
-
-
-def run(*words: object) -> tuple[int, str, str]:
-    """Exit code, standard output and standard error of a command, run in this process."""
-    result = CliRunner().invoke(app, [str(word) for word in words], catch_exceptions=False)
-    return result.exit_code, result.stdout, result.stderr
 
 
 def changed(toll_house: Path, folder: Path, old: str, new: str) -> Path:

@@ -10,20 +10,13 @@ import zipfile
 from pathlib import Path
 
 import pytest
+from command_line import run
 from jobs import ROOT
-from typer.testing import CliRunner
 
-from generator.commands.main import app
 from generator.render.pdf.making import can_make
 
 ANSWERS = (ROOT / "examples" / "toll-house" / "answers.yaml").read_text(encoding="utf-8")
 NAME = "EH-014-rev-1"
-
-
-def run(*words: object) -> tuple[int, str, str]:
-    done = CliRunner().invoke(app, [str(word) for word in words])
-    assert done.exception is None or isinstance(done.exception, SystemExit), done.exception
-    return done.exit_code, done.stdout, done.stderr
 
 
 def answers(folder: Path, text: str = ANSWERS) -> Path:

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from commands.test_main import run
+from command_line import run
 from photographed import jpeg, photograph, text
 from PIL import Image
 

@@ -8,11 +8,10 @@ import shutil
 from pathlib import Path
 
 import pytest
+from command_line import run
 from helpers import build_tree
 from jobs import ROOT
-from typer.testing import CliRunner
 
-from generator.commands.main import app
 from generator.commands.papers import names_of_sets
 from generator.document.files import COMPANIONS, pdf_name
 from generator.errors import CannotWrite
@@ -23,11 +22,6 @@ from generator.render.pdf import making
 TOLL_HOUSE = ROOT / "examples" / "toll-house" / "answers.yaml"
 ALL = ",".join(COMPANIONS)
 WAYS = "nothing was written; to keep it name another folder with --out, to replace it add --replace-edited"
-
-
-def run(*words: object) -> tuple[int, str, str]:
-    done = CliRunner().invoke(app, [str(word) for word in words], catch_exceptions=False)
-    return done.exit_code, done.stdout, done.stderr
 
 
 def contents(folder: Path) -> dict[str, bytes]:

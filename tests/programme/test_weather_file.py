@@ -6,10 +6,9 @@ import datetime
 from pathlib import Path
 
 import pytest
+from command_line import run
 from jobs import shipped
-from typer.testing import CliRunner
 
-from generator.commands.main import app
 from generator.errors import InputInvalid
 from generator.lime.driving_rain import Hour
 from generator.programme.frost_record import minima_of
@@ -166,12 +165,6 @@ def hourly(folder: Path, heading: str = "time,wind_kmh,wind_dir,rain_mm,temp_c")
     path = folder / "weather.csv"
     path.write_text("\n".join([heading, *rows]), encoding="utf-8")
     return path
-
-
-def run(*words: object) -> tuple[int, str, str]:
-    done = CliRunner().invoke(app, [str(word) for word in words])
-    assert done.exception is None or isinstance(done.exception, SystemExit), done.exception
-    return done.exit_code, done.stdout, done.stderr
 
 
 def test_one_run_tells_frost_and_driving_rain_of_one_file(tmp_path: Path) -> None:
