@@ -56,13 +56,19 @@ SCALES: Final = (Scale(2, 1), Scale(1, 1), Scale(1, 2), Scale(1, 5), Scale(1, 10
 """The scales drawings are made at, the largest first."""
 
 
-def scale_for(width_mm: float, height_mm: float, room: tuple[float, float], largest: Scale = SCALES[0]) -> Scale:
+def scale_for(
+    width_mm: float,
+    height_mm: float,
+    room: tuple[float, float],
+    largest: Scale = SCALES[0],
+    scales: Sequence[Scale] = SCALES,
+) -> Scale:
     """The largest scale at which something fits the room on paper, all in mm. ValueError where none does."""
-    for scale in SCALES:
+    for scale in scales:
         fits = width_mm * scale.factor <= room[0] and height_mm * scale.factor <= room[1]
         if fits and scale.factor <= largest.factor:
             return scale
-    raise ValueError(f"{width_mm} by {height_mm} mm fits no scale down to {SCALES[-1]}")
+    raise ValueError(f"{width_mm} by {height_mm} mm fits no scale down to {scales[-1]}")
 
 
 def length_told(length_mm: float, spelling: Spelling = METRIC) -> str:

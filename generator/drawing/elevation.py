@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final, Literal
 
-from generator.drawing.annotate import Scale, text_width_mm, ticks
+from generator.drawing.annotate import Scale, scale_for, text_width_mm, ticks
 from generator.drawing.area_hatch import Pattern, area_hatch
 from generator.drawing.model import (
     FINE,
@@ -110,10 +110,7 @@ class ElevationWords:
 def elevation_scale(corners: Sequence[Point], room_mm: Point = ROOM_MM) -> Scale:
     """The largest scale at which a face fits its room. ValueError for a face beyond any."""
     across, up = max(x for x, _ in corners), max(y for _, y in corners)
-    for scale in SCALES:
-        if 1000.0 * across * scale.factor <= room_mm[0] and 1000.0 * up * scale.factor <= room_mm[1]:
-            return scale
-    raise ValueError(f"a face of {across} by {up} m fits no scale down to {SCALES[-1]}")
+    return scale_for(1000.0 * across, 1000.0 * up, room_mm, scales=SCALES)
 
 
 def elevation(face: Elevation, scale: Scale, words: ElevationWords, alt: str, spelling: Spelling = METRIC) -> Drawing:
@@ -151,8 +148,7 @@ class _Sheet:
 
     def _hatches(self) -> Iterator[Primitive]:
         for part in self.face.parts:
-            weight = _DOT_MM if part.pattern == "dots" else HATCH_MM
-            yield from area_hatch(self._rings(part), part.pattern, PITCH_MM[part.pattern], weight)
+            yield from _hatched(self._rings(part), part.pattern)
         for part in self.face.parts:
             yield Polygon(self._on_paper(part.corners), THICK)
 
@@ -226,18 +222,16 @@ class _Sheet:
         return (*parts, scale), reach + 4.0 + scale.width_mm + 1.0
 
 
+@lru_cache(maxsize=32)
 def swatch(pattern: Pattern, alt: str, size_mm: Point = (9.0, 2.7)) -> Drawing:
     """A hatch in a frame, to stand in a key."""
-    return _swatch(pattern, alt, size_mm)
-
-
-@lru_cache(maxsize=32)
-def _swatch(pattern: Pattern, alt: str, size_mm: Point) -> Drawing:
     edge = THICK / 2 + 0.05
     corners = rectangle(edge, edge, size_mm[0] - edge, size_mm[1] - edge)
-    weight = _DOT_MM if pattern == "dots" else HATCH_MM
-    marks = area_hatch([corners], pattern, PITCH_MM[pattern], weight)
-    return Drawing(*size_mm, alt, (*marks, Polygon(corners, THICK)))
+    return Drawing(*size_mm, alt, (*_hatched([corners], pattern), Polygon(corners, THICK)))
+
+
+def _hatched(rings: Sequence[tuple[Point, ...]], pattern: Pattern) -> Primitives:
+    return area_hatch(rings, pattern, PITCH_MM[pattern], _DOT_MM if pattern == "dots" else HATCH_MM)
 
 
 def _told(length_m: float, spelling: Spelling) -> str:

@@ -30,17 +30,16 @@ from generator.lime.plane import (
 )
 from generator.lime.plane_errors import Taped
 from generator.lime.plane_limits import SCALE_CHANGE, corners_told
+from generator.values import METRIC
 
 SCALES: Final = (20, 25, 50, 100, 200)
 ROOM_MM: Final = (160.0, 200.0)
 MARGIN_MM: Final = 300.0
-MM_PER_M: Final = 1000.0
 _FINER: Final = 1.25  # pixels read to a pixel drawn, so that resampling does not soften
 _BAR_STRIP_MM: Final = 9.0
 _BAR_MM: Final = 1.4
 _BAR_PT: Final = 9.0
 _BAR_SHARE: Final = 0.5
-_BAR_STEPS: Final = (0.5, 1.0, 2.0, 5.0)
 _LEAST_STEP_MM: Final = 9.0
 _MOST_STEPS: Final = 5
 
@@ -65,7 +64,7 @@ class BarUnit:
     steps: tuple[float, ...]
 
 
-METRE: Final = BarUnit("m", MM_PER_M, _BAR_STEPS)
+METRE: Final = BarUnit(*METRIC.scale_bar)
 
 
 @dataclass(frozen=True, slots=True)
