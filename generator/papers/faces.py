@@ -15,6 +15,7 @@ from generator.job.job import Job
 from generator.measure.face import Face, Rectangle, areas_of, face_of
 from generator.measure.face_checks import called, is_whole, opening_told, place_told
 from generator.papers.alike import sheet_of, title
+from generator.papers.drawn import numbered_drawing, words_for
 from generator.papers.photograph_parts import key_row
 from generator.questionnaire.facts import ScopePath, View
 
@@ -73,13 +74,12 @@ def _figure(job: Job, part: PaperPart, wall: View, face: Face, works: list[_Lett
     from generator.drawing.elevation import LOW_ROOM_MM, ROOM_MM, ElevationWords, elevation, elevation_scale
 
     scale = elevation_scale(_corners(face), ROOM_MM if len(wall.inside("work")) == 1 else LOW_ROOM_MM)
-    words = ElevationWords(job.word("drawing-face-scale"))
+    words = words_for(job, ElevationWords, "face")
     drawing = elevation(_drawn(face, works), scale, words, _alt(job, wall, face, works, str(scale)), job.facts.spelling)
     open_ = [opening_told(wall, it, job.library) for it in face.openings if it.place is None]
     unplaced = job.word("face-unplaced", openings="; ".join(open_)) if open_ else ""
     filled = part.filled(element=_named(job, wall), unplaced=unplaced, **_sides(job, face))
-    anchor = face_anchor(wall.path)
-    return Figure(drawing, filled.caption, anchor=anchor, number=str(job.figures[anchor]))
+    return numbered_drawing(job, face_anchor(wall.path), drawing, filled.caption)
 
 
 def _named(job: Job, wall: View) -> str:
