@@ -55,6 +55,10 @@ class Job:
         """The photographs of the job with what each gives."""
         return self.survey.photographs if self.survey else ()
 
+    def photographs_of(self, path: ScopePath) -> list[PhotographFigures]:
+        """Those of a wall."""
+        return [one for one in self.photographs if one.picture.asked.element == path]
+
     @property
     def work_areas(self) -> tuple[WorkArea, ...]:
         """The areas that all photographs together give the works."""

@@ -95,7 +95,7 @@ def _grouped(
 
 def _answered(job: Job, path: ScopePath, held: frozenset[str]) -> object:
     """What was answered of a wall and all in it, of names that may not differ; with photographs it is like none."""
-    if any(one.picture.asked.element == path for one in job.photographs):
+    if job.photographs_of(path):
         return path
     told: list[object] = []
     for level in ("element", "work", "coat"):

@@ -39,11 +39,16 @@ class _Lettered:
 
 def has_face(job: Job, path: ScopePath) -> bool:
     """Whether the face of a wall is drawn: its sides were answered, and no photograph of it is marked."""
-    return face_of(job.facts.at_scope(path)) is not None and not _is_marked(job, path)
+    return _drawn_face(job, path) is not None
+
+
+def _drawn_face(job: Job, path: ScopePath) -> Face | None:
+    face = face_of(job.facts.at_scope(path))
+    return None if face is None or _is_marked(job, path) else face
 
 
 def _is_marked(job: Job, path: ScopePath) -> bool:
-    found = [one for one in job.photographs if one.picture.asked.element == path]
+    found = job.photographs_of(path)
     if not found:
         return False
     from generator.papers.photographs import shows_marks
@@ -58,10 +63,10 @@ def face_anchor(path: ScopePath) -> str:
 
 def wall_face(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
     """The drawing of a face with its key; nothing where it has none."""
-    wall = job.facts.at_scope(path)
-    face = face_of(wall)
-    if face is None or not has_face(job, path):
+    face = _drawn_face(job, path)
+    if face is None:
         return
+    wall = job.facts.at_scope(path)
     works = _lettered(wall, face)
     for inner in part.parts:
         if inner.part == "face-figure":
