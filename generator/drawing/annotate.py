@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -19,6 +19,7 @@ from generator.drawing.model import (
     Point,
     Polyline,
     Primitives,
+    Rect,
 )
 from generator.drawing.text import POINTS_PER_MM, text_width_pt, wrap
 from generator.values import METRIC, Spelling, rounded
@@ -74,6 +75,12 @@ def scale_for(
 def length_told(length_mm: float, spelling: Spelling = METRIC) -> str:
     """A length as a drawing states it, to a tenth of a millimetre: `25 mm`, `8.5 mm`; `1 in.` where inches are read."""
     return spelling.drawn(rounded(length_mm, 1))
+
+
+def bar_fields(left: float, top: float, step_mm: float, steps: int, high_mm: float, stroke: float) -> Iterator[Rect]:
+    """The fields of a scale bar, black and white in turn."""
+    for place in range(steps):
+        yield Rect(left + place * step_mm, top, step_mm, high_mm, stroke, 0.0 if place % 2 == 0 else 1.0)
 
 
 def dimension_across(

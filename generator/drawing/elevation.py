@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final, Literal
 
-from generator.drawing.annotate import Scale, scale_for, text_width_mm, ticks
+from generator.drawing.annotate import Scale, bar_fields, scale_for, text_width_mm, ticks
 from generator.drawing.area_hatch import Pattern, area_hatch
 from generator.drawing.model import (
     FINE,
@@ -27,7 +27,7 @@ from generator.drawing.model import (
     Polyline,
     Primitive,
     Primitives,
-    Rect,
+    filled,
     rectangle,
 )
 from generator.drawing.photograph_plates import plate_marks, plates_for
@@ -206,10 +206,7 @@ class _Sheet:
         count = max(2, min(5, int(self.wide / (step * each))))
         top = self.ground + _BAR_DOWN
         foot = top + _BAR + 1.0 + _CAP
-        parts: list[Primitive] = []
-        for place in range(count):
-            left = _LEFT + place * step * each
-            parts.append(Rect(left, top, step * each, _BAR, THIN, 0.0 if place % 2 == 0 else 1.0))
+        parts: list[Primitive] = [*bar_fields(_LEFT, top, step * each, count, _BAR, THIN)]
         for place in range(count):
             x = _LEFT + place * step * each
             parts.append(Label(x, foot, spoken(rounded(place * step, 2)), _LETTER_PT, "middle"))
@@ -218,7 +215,7 @@ class _Sheet:
         shift = text_width_mm(spoken(rounded(count * step, 2)), _LETTER_PT) / 2
         parts.append(Label(end - shift, foot, last, _LETTER_PT))
         reach = end - shift + text_width_mm(last, _LETTER_PT)
-        scale = Label(reach + 4.0, foot, self.words.scale.replace("{scale}", str(self.scale)), _LETTER_PT)
+        scale = Label(reach + 4.0, foot, filled(self.words.scale, scale=str(self.scale)), _LETTER_PT)
         return (*parts, scale), reach + 4.0 + scale.width_mm + 1.0
 
 

@@ -13,7 +13,8 @@ from typing import Final
 
 from PIL import Image
 
-from generator.drawing.model import Drawing, Label, Primitive, Rect
+from generator.drawing.annotate import bar_fields
+from generator.drawing.model import Drawing, Label, Primitive
 from generator.drawing.photograph import Photograph, read_photograph
 from generator.drawing.photograph_jpeg import DPI, Jpeg, written
 from generator.drawing.photograph_marks import MarkedArea, MarkFact, check_marks, marked_pixels
@@ -248,10 +249,7 @@ def _with_bar(picture: Image.Image, paper_mm: float, dpi: int, bar_drawn: Drawin
 def _bar(paper_mm: float, step: float, steps: int, scale: int, unit: BarUnit) -> Drawing:
     step_mm = step * unit.mm / scale
     left, foot = 2.0, _BAR_STRIP_MM - 0.6
-    primitives: list[Primitive] = []
-    for place in range(steps):
-        fill = 0.0 if place % 2 == 0 else 1.0
-        primitives.append(Rect(left + place * step_mm, foot - _BAR_MM, step_mm, _BAR_MM, 0.25, fill))
+    primitives: list[Primitive] = [*bar_fields(left, foot - _BAR_MM, step_mm, steps, _BAR_MM, 0.25)]
     for place in range(steps + 1):
         figure = f"{place * step:g}" + (f" {unit.name}" if place == steps else "")
         anchor = left + place * step_mm
