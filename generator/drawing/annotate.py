@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -19,6 +19,7 @@ from generator.drawing.model import (
     Point,
     Polyline,
     Primitives,
+    Rect,
 )
 from generator.drawing.text import POINTS_PER_MM, text_width_pt, wrap
 from generator.values import METRIC, Spelling, rounded
@@ -56,18 +57,30 @@ SCALES: Final = (Scale(2, 1), Scale(1, 1), Scale(1, 2), Scale(1, 5), Scale(1, 10
 """The scales drawings are made at, the largest first."""
 
 
-def scale_for(width_mm: float, height_mm: float, room: tuple[float, float], largest: Scale = SCALES[0]) -> Scale:
+def scale_for(
+    width_mm: float,
+    height_mm: float,
+    room: tuple[float, float],
+    largest: Scale = SCALES[0],
+    scales: Sequence[Scale] = SCALES,
+) -> Scale:
     """The largest scale at which something fits the room on paper, all in mm. ValueError where none does."""
-    for scale in SCALES:
+    for scale in scales:
         fits = width_mm * scale.factor <= room[0] and height_mm * scale.factor <= room[1]
         if fits and scale.factor <= largest.factor:
             return scale
-    raise ValueError(f"{width_mm} by {height_mm} mm fits no scale down to {SCALES[-1]}")
+    raise ValueError(f"{width_mm} by {height_mm} mm fits no scale down to {scales[-1]}")
 
 
 def length_told(length_mm: float, spelling: Spelling = METRIC) -> str:
     """A length as a drawing states it, to a tenth of a millimetre: `25 mm`, `8.5 mm`; `1 in.` where inches are read."""
     return spelling.drawn(rounded(length_mm, 1))
+
+
+def bar_fields(left: float, top: float, step_mm: float, steps: int, high_mm: float, stroke: float) -> Iterator[Rect]:
+    """The fields of a scale bar, black and white in turn."""
+    for place in range(steps):
+        yield Rect(left + place * step_mm, top, step_mm, high_mm, stroke, 0.0 if place % 2 == 0 else 1.0)
 
 
 def dimension_across(

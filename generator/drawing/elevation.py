@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final, Literal
 
-from generator.drawing.annotate import Scale, text_width_mm, ticks
+from generator.drawing.annotate import Scale, bar_fields, scale_for, text_width_mm, ticks
 from generator.drawing.area_hatch import Pattern, area_hatch
 from generator.drawing.model import (
     FINE,
@@ -27,7 +27,7 @@ from generator.drawing.model import (
     Polyline,
     Primitive,
     Primitives,
-    Rect,
+    filled,
     rectangle,
 )
 from generator.drawing.photograph_plates import plate_marks, plates_for
@@ -110,10 +110,7 @@ class ElevationWords:
 def elevation_scale(corners: Sequence[Point], room_mm: Point = ROOM_MM) -> Scale:
     """The largest scale at which a face fits its room. ValueError for a face beyond any."""
     across, up = max(x for x, _ in corners), max(y for _, y in corners)
-    for scale in SCALES:
-        if 1000.0 * across * scale.factor <= room_mm[0] and 1000.0 * up * scale.factor <= room_mm[1]:
-            return scale
-    raise ValueError(f"a face of {across} by {up} m fits no scale down to {SCALES[-1]}")
+    return scale_for(1000.0 * across, 1000.0 * up, room_mm, scales=SCALES)
 
 
 def elevation(face: Elevation, scale: Scale, words: ElevationWords, alt: str, spelling: Spelling = METRIC) -> Drawing:
@@ -151,8 +148,7 @@ class _Sheet:
 
     def _hatches(self) -> Iterator[Primitive]:
         for part in self.face.parts:
-            weight = _DOT_MM if part.pattern == "dots" else HATCH_MM
-            yield from area_hatch(self._rings(part), part.pattern, PITCH_MM[part.pattern], weight)
+            yield from _hatched(self._rings(part), part.pattern)
         for part in self.face.parts:
             yield Polygon(self._on_paper(part.corners), THICK)
 
@@ -210,10 +206,7 @@ class _Sheet:
         count = max(2, min(5, int(self.wide / (step * each))))
         top = self.ground + _BAR_DOWN
         foot = top + _BAR + 1.0 + _CAP
-        parts: list[Primitive] = []
-        for place in range(count):
-            left = _LEFT + place * step * each
-            parts.append(Rect(left, top, step * each, _BAR, THIN, 0.0 if place % 2 == 0 else 1.0))
+        parts: list[Primitive] = [*bar_fields(_LEFT, top, step * each, count, _BAR, THIN)]
         for place in range(count):
             x = _LEFT + place * step * each
             parts.append(Label(x, foot, spoken(rounded(place * step, 2)), _LETTER_PT, "middle"))
@@ -222,22 +215,20 @@ class _Sheet:
         shift = text_width_mm(spoken(rounded(count * step, 2)), _LETTER_PT) / 2
         parts.append(Label(end - shift, foot, last, _LETTER_PT))
         reach = end - shift + text_width_mm(last, _LETTER_PT)
-        scale = Label(reach + 4.0, foot, self.words.scale.replace("{scale}", str(self.scale)), _LETTER_PT)
+        scale = Label(reach + 4.0, foot, filled(self.words.scale, scale=str(self.scale)), _LETTER_PT)
         return (*parts, scale), reach + 4.0 + scale.width_mm + 1.0
 
 
+@lru_cache(maxsize=32)
 def swatch(pattern: Pattern, alt: str, size_mm: Point = (9.0, 2.7)) -> Drawing:
     """A hatch in a frame, to stand in a key."""
-    return _swatch(pattern, alt, size_mm)
-
-
-@lru_cache(maxsize=32)
-def _swatch(pattern: Pattern, alt: str, size_mm: Point) -> Drawing:
     edge = THICK / 2 + 0.05
     corners = rectangle(edge, edge, size_mm[0] - edge, size_mm[1] - edge)
-    weight = _DOT_MM if pattern == "dots" else HATCH_MM
-    marks = area_hatch([corners], pattern, PITCH_MM[pattern], weight)
-    return Drawing(*size_mm, alt, (*marks, Polygon(corners, THICK)))
+    return Drawing(*size_mm, alt, (*_hatched([corners], pattern), Polygon(corners, THICK)))
+
+
+def _hatched(rings: Sequence[tuple[Point, ...]], pattern: Pattern) -> Primitives:
+    return area_hatch(rings, pattern, PITCH_MM[pattern], _DOT_MM if pattern == "dots" else HATCH_MM)
 
 
 def _told(length_m: float, spelling: Spelling) -> str:

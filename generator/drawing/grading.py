@@ -58,7 +58,7 @@ class GradingWords:
 
 def grading_curves(
     curves: Sequence[tuple[str, Passing]],
-    envelope: tuple[str, tuple[tuple[float, float, float], ...]],
+    envelope: tuple[str, Limits],
     words: GradingWords,
 ) -> Drawing:
     """Gradings by their names, the first heavy, in lines of unlike dashes; least and most of an envelope dotted.

@@ -13,7 +13,8 @@ from typing import Final
 
 from PIL import Image
 
-from generator.drawing.model import Drawing, Label, Primitive, Rect
+from generator.drawing.annotate import bar_fields
+from generator.drawing.model import Drawing, Label, Primitive
 from generator.drawing.photograph import Photograph, read_photograph
 from generator.drawing.photograph_jpeg import DPI, Jpeg, written
 from generator.drawing.photograph_marks import MarkedArea, MarkFact, check_marks, marked_pixels
@@ -30,17 +31,16 @@ from generator.lime.plane import (
 )
 from generator.lime.plane_errors import Taped
 from generator.lime.plane_limits import SCALE_CHANGE, corners_told
+from generator.values import METRIC
 
 SCALES: Final = (20, 25, 50, 100, 200)
 ROOM_MM: Final = (160.0, 200.0)
 MARGIN_MM: Final = 300.0
-MM_PER_M: Final = 1000.0
 _FINER: Final = 1.25  # pixels read to a pixel drawn, so that resampling does not soften
 _BAR_STRIP_MM: Final = 9.0
 _BAR_MM: Final = 1.4
 _BAR_PT: Final = 9.0
 _BAR_SHARE: Final = 0.5
-_BAR_STEPS: Final = (0.5, 1.0, 2.0, 5.0)
 _LEAST_STEP_MM: Final = 9.0
 _MOST_STEPS: Final = 5
 
@@ -65,7 +65,7 @@ class BarUnit:
     steps: tuple[float, ...]
 
 
-METRE: Final = BarUnit("m", MM_PER_M, _BAR_STEPS)
+METRE: Final = BarUnit(*METRIC.scale_bar)
 
 
 @dataclass(frozen=True, slots=True)
@@ -249,10 +249,7 @@ def _with_bar(picture: Image.Image, paper_mm: float, dpi: int, bar_drawn: Drawin
 def _bar(paper_mm: float, step: float, steps: int, scale: int, unit: BarUnit) -> Drawing:
     step_mm = step * unit.mm / scale
     left, foot = 2.0, _BAR_STRIP_MM - 0.6
-    primitives: list[Primitive] = []
-    for place in range(steps):
-        fill = 0.0 if place % 2 == 0 else 1.0
-        primitives.append(Rect(left + place * step_mm, foot - _BAR_MM, step_mm, _BAR_MM, 0.25, fill))
+    primitives: list[Primitive] = [*bar_fields(left, foot - _BAR_MM, step_mm, steps, _BAR_MM, 0.25)]
     for place in range(steps + 1):
         figure = f"{place * step:g}" + (f" {unit.name}" if place == steps else "")
         anchor = left + place * step_mm

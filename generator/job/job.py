@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Hashable, Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any, Final, TypeVar
 
@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from generator.measure.photographs.reckoning import PhotographFigures, WorkArea
 
 One = TypeVar("One")
+Key = TypeVar("Key", bound=Hashable)
 # Stands for a value while its phrase is put together: a character that no text may hold.
 _FIRST_MARK: Final = 0xE000
 
@@ -54,6 +55,10 @@ class Job:
     def photographs(self) -> tuple[PhotographFigures, ...]:
         """The photographs of the job with what each gives."""
         return self.survey.photographs if self.survey else ()
+
+    def photographs_of(self, path: ScopePath) -> list[PhotographFigures]:
+        """Those of a wall."""
+        return [one for one in self.photographs if one.picture.asked.element == path]
 
     @property
     def work_areas(self) -> tuple[WorkArea, ...]:
@@ -214,9 +219,9 @@ class Job:
         return clause_id in self.selections and self.selections[clause_id].included
 
 
-def grouped(items: Iterable[One], by: Callable[[One], ScopePath]) -> dict[ScopePath, list[One]]:
-    """Things by the scope that each belongs to, in their order."""
-    found: dict[ScopePath, list[One]] = {}
+def grouped(items: Iterable[One], by: Callable[[One], Key]) -> dict[Key, list[One]]:
+    """Things by what each belongs to, a scope mostly, in their order."""
+    found: dict[Key, list[One]] = {}
     for item in items:
         found.setdefault(by(item), []).append(item)
     return found

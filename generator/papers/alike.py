@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Hashable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Final
@@ -11,7 +11,7 @@ from typing import Final
 from generator.document.model import Block, Inlines, Text, Value, plain_text
 from generator.document.outline import block_text
 from generator.document.template import PaperPart
-from generator.job.job import Job
+from generator.job.job import Job, grouped
 from generator.papers.making import last_coat
 from generator.papers.sheet_parts import first, leads, mix, steps, wall_facts, work_facts
 from generator.questionnaire.facts import ScopePath
@@ -70,32 +70,20 @@ def _sheets(job: Job) -> Iterator[Sheet]:
         return
     free = frozenset(column.shows for column in table.columns)
     held = frozenset(name for name, asked in job.library.questionnaire.questions.items() if not _free(job, asked, free))
-    by_answers = _grouped(walls, {path: _answered(job, path, held) for path in walls})
-    alike: list[tuple[ScopePath, ...]] = []
-    for some in by_answers:
-        told = {path: _told(job, part, path, free) for path in some} if len(some) > 1 else {}
-        alike += _grouped(some, told) if told else [some]
+    alike: list[list[ScopePath]] = []
+    for some in grouped(walls, lambda path: _answered(job, path, held)).values():
+        alike += grouped(some, lambda path: _told(job, part, path, free)).values() if len(some) > 1 else [some]
     place = {path: at for at, path in enumerate(walls)}
     for group in sorted(alike, key=lambda group: place[group[0]]):
-        yield Sheet(group, frozenset(_differing(job, part, group)) if len(group) > 1 else frozenset())
-
-
-def _grouped(
-    walls: tuple[ScopePath, ...] | list[ScopePath], keys: Mapping[ScopePath, object]
-) -> list[tuple[ScopePath, ...]]:
-    """Walls of one key together, in their order."""
-    found: dict[object, list[ScopePath]] = {}
-    for path in walls:
-        found.setdefault(keys[path], []).append(path)
-    return [tuple(group) for group in found.values()]
+        yield Sheet(tuple(group), frozenset(_differing(job, part, group)) if len(group) > 1 else frozenset())
 
 
 # --- what is alike ------------------------------------------------------------------------------------------
 
 
-def _answered(job: Job, path: ScopePath, held: frozenset[str]) -> object:
+def _answered(job: Job, path: ScopePath, held: frozenset[str]) -> Hashable:
     """What was answered of a wall and all in it, of names that may not differ; with photographs it is like none."""
-    if any(one.picture.asked.element == path for one in job.photographs):
+    if job.photographs_of(path):
         return path
     told: list[object] = []
     for level in ("element", "work", "coat"):
@@ -116,7 +104,7 @@ def _free(job: Job, question: Question, tabled: frozenset[str]) -> bool:
     return question.scope == "work" and (extent or question.name in taken_off)
 
 
-def _told(job: Job, part: PaperPart, path: ScopePath, free: frozenset[str]) -> object:
+def _told(job: Job, part: PaperPart, path: ScopePath, free: frozenset[str]) -> Hashable:
     """What a sheet of the wall alone would say but for what may differ, what is priced there and what is required."""
     makers = {"leads": leads, "first": first, "wall-facts": wall_facts}
     kept = {inner.part: _without(inner, free) for inner in part.within()}
@@ -145,17 +133,15 @@ def _clauses(job: Job) -> Iterator[tuple[str, ScopePath]]:
 
 def _by_wall(of: Iterable[tuple[str, ScopePath]]) -> _ByWall:
     """Entries of the library by the wall that they hold at, each with where in it."""
-    found: dict[ScopePath, list[tuple[str, ScopePath]]] = {}
-    for key, path in of:
-        found.setdefault(path[:1], []).append((key, path[1:]))
-    return found
+    held = grouped(of, lambda one: one[1][:1])
+    return {wall: [(key, path[1:]) for key, path in found] for wall, found in held.items()}
 
 
 def _without(part: PaperPart, free: frozenset[str]) -> PaperPart:
     return replace(part, rows=tuple(row for row in part.rows if row.shows not in free))
 
 
-def _differing(job: Job, part: PaperPart, group: tuple[ScopePath, ...]) -> Iterator[str]:
+def _differing(job: Job, part: PaperPart, group: Sequence[ScopePath]) -> Iterator[str]:
     """The names of facts on the sheets of walls that are not the same for all of them."""
     names = {row.shows for inner in part.within() for row in (*inner.rows, *inner.columns)}
     for name in sorted(names & job.facts.names.keys()):

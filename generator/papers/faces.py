@@ -15,6 +15,7 @@ from generator.job.job import Job
 from generator.measure.face import Face, Rectangle, areas_of, face_of
 from generator.measure.face_checks import called, is_whole, opening_told, place_told
 from generator.papers.alike import sheet_of, title
+from generator.papers.drawn import numbered_drawing, words_for
 from generator.papers.photograph_parts import key_row
 from generator.questionnaire.facts import ScopePath, View
 
@@ -38,11 +39,16 @@ class _Lettered:
 
 def has_face(job: Job, path: ScopePath) -> bool:
     """Whether the face of a wall is drawn: its sides were answered, and no photograph of it is marked."""
-    return face_of(job.facts.at_scope(path)) is not None and not _is_marked(job, path)
+    return _drawn_face(job, path) is not None
+
+
+def _drawn_face(job: Job, path: ScopePath) -> Face | None:
+    face = face_of(job.facts.at_scope(path))
+    return None if face is None or _is_marked(job, path) else face
 
 
 def _is_marked(job: Job, path: ScopePath) -> bool:
-    found = [one for one in job.photographs if one.picture.asked.element == path]
+    found = job.photographs_of(path)
     if not found:
         return False
     from generator.papers.photographs import shows_marks
@@ -57,10 +63,10 @@ def face_anchor(path: ScopePath) -> str:
 
 def wall_face(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
     """The drawing of a face with its key; nothing where it has none."""
-    wall = job.facts.at_scope(path)
-    face = face_of(wall)
-    if face is None or not has_face(job, path):
+    face = _drawn_face(job, path)
+    if face is None:
         return
+    wall = job.facts.at_scope(path)
     works = _lettered(wall, face)
     for inner in part.parts:
         if inner.part == "face-figure":
@@ -73,13 +79,12 @@ def _figure(job: Job, part: PaperPart, wall: View, face: Face, works: list[_Lett
     from generator.drawing.elevation import LOW_ROOM_MM, ROOM_MM, ElevationWords, elevation, elevation_scale
 
     scale = elevation_scale(_corners(face), ROOM_MM if len(wall.inside("work")) == 1 else LOW_ROOM_MM)
-    words = ElevationWords(job.word("drawing-face-scale"))
+    words = words_for(job, ElevationWords, "face")
     drawing = elevation(_drawn(face, works), scale, words, _alt(job, wall, face, works, str(scale)), job.facts.spelling)
     open_ = [opening_told(wall, it, job.library) for it in face.openings if it.place is None]
     unplaced = job.word("face-unplaced", openings="; ".join(open_)) if open_ else ""
     filled = part.filled(element=_named(job, wall), unplaced=unplaced, **_sides(job, face))
-    anchor = face_anchor(wall.path)
-    return Figure(drawing, filled.caption, anchor=anchor, number=str(job.figures[anchor]))
+    return numbered_drawing(job, face_anchor(wall.path), drawing, filled.caption)
 
 
 def _named(job: Job, wall: View) -> str:

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import fields
 from decimal import Decimal
 from operator import itemgetter
-from typing import TYPE_CHECKING, Any, Final, TypeVar
+from typing import Final
 
 from generator.document.model import Block, Figure
 from generator.document.template import PaperPart
@@ -14,20 +13,17 @@ from generator.drawing.boxes import BoxWords, boxes_per_batch
 from generator.drawing.calendar import Bar, CalendarWords, season_calendar
 from generator.drawing.coats import Background, CoatWords, coats_section
 from generator.drawing.hazards import corrosion, exclamation
-from generator.drawing.joint import PROFILES, JointWords, joint_section
-from generator.drawing.model import Drawing
+from generator.drawing.joint import JointWords, joint_section
 from generator.drawing.steps import StepWords, step_picture, steps_in_order
 from generator.job.job import Job
 from generator.papers.alike import sheet_of, title
 from generator.papers.alike import sheets as sheets_of
+from generator.papers.drawn import numbered_drawing, words_for
 from generator.papers.faces import face_anchor, has_face
 from generator.papers.grading_figure import BLEND_CLAUSE, grading_anchors, grading_figures
 from generator.papers.photograph_parts import photograph_anchors
 from generator.programme.seasons import climate
 from generator.questionnaire.facts import PROJECT, ScopePath
-
-if TYPE_CHECKING:
-    from generator.drawing.programme_model import ProgrammeWords
 
 HOT_MIX_CLAUSE: Final = "mortars.hot-mix"
 BURNS_CLAUSE: Final = "safety.lime-burns"
@@ -49,13 +45,12 @@ _JOINT_MM: Final = 48.0
 _MOST_WALLS: Final = 24
 _MOST_ROWS: Final = 20
 _MOST_BOX_ROWS: Final = 8
-Worded = TypeVar("Worded", JointWords, CoatWords, BoxWords, CalendarWords, "ProgrammeWords")
 
 
 def hot_mix_figure(job: Job, part: PaperPart) -> Iterator[Figure]:
     """The order of a hot mix, where one is made."""
     if job.in_papers(HOT_MIX_CLAUSE):
-        yield _numbered(job, _HOT_MIX, steps_in_order(_hot_mix_steps(job)), part.caption)
+        yield numbered_drawing(job, _HOT_MIX, steps_in_order(_hot_mix_steps(job)), part.caption)
 
 
 def _hot_mix_steps(job: Job) -> StepWords:
@@ -89,7 +84,7 @@ def boxes_figure(job: Job, part: PaperPart) -> Iterator[Figure]:
     if rows and box is not None:
         told = job.said("gauge_box_l") if job.facts.spelling.chooses else ""
         drawing = boxes_per_batch(rows, box, words_for(job, BoxWords, "boxes"), told)
-        yield _numbered(job, _BOXES, drawing, part.caption)
+        yield numbered_drawing(job, _BOXES, drawing, part.caption)
 
 
 def season_figure(job: Job, part: PaperPart) -> Iterator[Figure]:
@@ -103,22 +98,7 @@ def season_figure(job: Job, part: PaperPart) -> Iterator[Figure]:
     drawing = season_calendar(
         opens, [(opens, closes)], closes, spans, words_for(job, CalendarWords, "calendar"), months, job.facts.date_form
     )
-    yield _numbered(job, _SEASON, drawing, part.caption)
-
-
-def words_for(job: Job, kind: type[Worded], drawing: str) -> Worded:
-    """The fixed words of a drawing, from the library's words `drawing-NAME-FIELD`.
-
-    The profiles of a joint stand by their names.
-    """
-    said: dict[str, Any] = {}
-    for field in fields(kind):
-        key = f"drawing-{drawing}-{field.name.replace('_', '-')}"
-        if field.name == "profiles":
-            said["profiles"] = tuple((name, job.word(f"{key}-{name}")) for name in PROFILES)
-        else:
-            said[field.name] = job.word(key)
-    return kind(**said)
+    yield numbered_drawing(job, _SEASON, drawing, part.caption)
 
 
 # --- numbers ----------------------------------------------------------------------------------------------
@@ -167,10 +147,6 @@ def _is_drawn(job: Job, name: str) -> bool:
     return name == "season-figure" and not is_charted(job) and bool(_seasons(job))
 
 
-def _numbered(job: Job, anchor: str, drawing: Drawing, caption: str) -> Figure:
-    return Figure(drawing, caption, anchor=anchor, number=str(job.figures[anchor]))
-
-
 def _anchor(path: ScopePath) -> str:
     return f"figure:{'.'.join(path)}"
 
@@ -191,7 +167,7 @@ def joint_figure(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Figure]
     profile = job.facts.at_scope(path).text("joint_finish") or "brushed-flush"
     said, layers = words_for(job, JointWords, "joint"), _layers(depth, layer)
     drawing = joint_section(float(width), float(depth), layers, profile, said, job.facts.spelling)
-    yield _numbered(job, _anchor(path), drawing, _of_element(job, part, path))
+    yield numbered_drawing(job, _anchor(path), drawing, _of_element(job, part, path))
 
 
 def _layers(depth: Decimal, layer: Decimal) -> tuple[float, ...]:
@@ -217,7 +193,7 @@ def coats_figure(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Figure]
     if coats:
         background: Background = "laths" if job.facts.at_scope(path).text("masonry") == "laths" else "masonry"
         drawing = coats_section(background, coats, words_for(job, CoatWords, "coats"), job.facts.spelling)
-        yield _numbered(job, _anchor(path), drawing, _of_element(job, part, path))
+        yield numbered_drawing(job, _anchor(path), drawing, _of_element(job, part, path))
 
 
 def _coats(job: Job, path: ScopePath) -> list[tuple[str, float, bool]]:

@@ -6,10 +6,11 @@ from collections.abc import Iterator
 from typing import Final
 
 from generator.decide.sands import best_blend, grading, offers
-from generator.document.model import Block, Figure, Paragraph, Ref, Value
+from generator.document.model import Block, Paragraph, Value
 from generator.drawing.grading import MOST_CURVES, GradingWords, grading_curves
 from generator.drawing.model import Drawing
 from generator.job.job import Job
+from generator.papers.drawn import figure_ref, numbered_drawing, words_for
 from generator.questionnaire.facts import ScopePath
 
 BLEND_CLAUSE: Final = "materials.sand-blend"
@@ -29,10 +30,9 @@ def grading_figures(job: Job) -> Iterator[Block]:
     """For each wall with a blend what its picture is, and the picture."""
     for path in _walls(job):
         anchor, wall = grading_anchor(path), job.facts.scopes[path].title
-        number = str(job.figures[anchor])
-        figure = Ref(anchor, f"{job.word('figure')} {number}")
+        figure = figure_ref(job, anchor)
         yield Paragraph(job.told("grading-pictured", figure=figure, wall=Value("element_name", path, wall)))
-        yield Figure(_drawing(job, path), job.word("grading-caption", wall=wall), anchor=anchor, number=number)
+        yield numbered_drawing(job, anchor, _drawing(job, path), job.word("grading-caption", wall=wall))
 
 
 def _walls(job: Job) -> list[ScopePath]:
@@ -58,6 +58,5 @@ def _drawing(job: Job, path: ScopePath) -> Drawing:
         curves.append((job.word("drawing-grading-blend"), tuple(sorted(passed.items()))))
     curves += [(offer.sand.name, offer.sand.grading.points) for offer in offers(here)]
     row = job.library.row("sand-envelope")
-    words = GradingWords(*(job.word(f"drawing-grading-{name}") for name in ("sieve", "passing", "alt", "curve")))
     envelope = job.word("drawing-grading-envelope", name=row.text("name")), row.passing("passing")
-    return grading_curves(curves, envelope, words)
+    return grading_curves(curves, envelope, words_for(job, GradingWords, "grading"))

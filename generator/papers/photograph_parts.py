@@ -34,7 +34,7 @@ _BY_AREA = ("treated_area_m2", "treated_joint_length_m")
 
 def wall_photographs(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
     """The photographs of a wall."""
-    found = [one for one in job.photographs if one.picture.asked.element == path]
+    found = job.photographs_of(path)
     if any(one.picture.read is not None for one in found):
         yield from _headed(part)
         yield from _shown(job, part, found, numbered=True)
@@ -68,7 +68,7 @@ def first_photograph(job: Job, part: PaperPart, room_mm: tuple[float, float]) ->
 
 def photograph_anchors(job: Job, path: ScopePath, drawn: Iterable[str]) -> Iterator[str]:
     """The anchors of the figures that the photographs of a wall make, by the parts that the paper has."""
-    shown = [one for one in job.photographs if one.picture.asked.element == path and one.picture.read is not None]
+    shown = [one for one in job.photographs_of(path) if one.picture.read is not None]
     if not shown:
         return
     from generator.papers.photographs import has_elevation

@@ -6,9 +6,10 @@ import datetime
 from collections.abc import Iterator
 from typing import Final
 
-from generator.document.model import Block, Inline, Inlines, Paragraph, Ref, Row, Text, Value
+from generator.document.model import Block, Inline, Inlines, Paragraph, Row, Text, Value
 from generator.document.template import PaperPart
 from generator.job.job import Job, words
+from generator.papers.drawn import figure_ref
 from generator.papers.figures import PROGRAMME, is_charted, season_figure
 from generator.papers.making import Makers, last_coat, made, place_told, row
 from generator.programme.model import OrderBy, Wall
@@ -35,8 +36,7 @@ def _pictured(job: Job) -> tuple[Inline, ...]:
     """Where its picture stands, if it has one."""
     if PROGRAMME not in job.figures:
         return ()
-    number = str(job.figures[PROGRAMME])
-    return Text(" "), *job.told("programme-pictured", figure=Ref(PROGRAMME, f"{job.word('figure')} {number}"))
+    return Text(" "), *job.told("programme-pictured", figure=figure_ref(job, PROGRAMME))
 
 
 def _picture(job: Job, part: PaperPart) -> Iterator[Block]:

@@ -29,7 +29,8 @@ from generator.drawing.programme_model import (
 from generator.drawing.programme_model import Task as Bar
 from generator.job.job import Job
 from generator.lime.season import DAY, FrostSeason, winter_of
-from generator.papers.figures import PROGRAMME, words_for
+from generator.papers.drawn import words_for
+from generator.papers.figures import PROGRAMME
 from generator.papers.making import last_coat
 from generator.programme.dated import LAID
 from generator.programme.model import Task

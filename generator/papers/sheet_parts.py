@@ -101,12 +101,16 @@ def _told_elsewhere(job: Job, path: ScopePath) -> list[Step]:
 
 
 def _once(job: Job, path: ScopePath) -> list[tuple[str, Step]]:
-    steps = job.kept(f"steps {'/'.join(path)}", lambda: list(_operations(job, path)))
-    return [(once, step) for once, step in steps if once]
+    return [(once, step) for once, step in _operations(job, path) if once]
 
 
-def _operations(job: Job, path: ScopePath) -> Iterator[tuple[str, Step]]:
+def _operations(job: Job, path: ScopePath) -> list[tuple[str, Step]]:
     """The steps that apply, each with its clauses as live references and with which of several works tells it."""
+    found: list[tuple[str, Step]] = job.kept(f"steps {'/'.join(path)}", lambda: list(_applying(job, path)))
+    return found
+
+
+def _applying(job: Job, path: ScopePath) -> Iterator[tuple[str, Step]]:
     for entry in job.library.operations.values():
         if entry.per == "mix":
             continue  # told on the card of the mix

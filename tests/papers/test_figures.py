@@ -12,11 +12,14 @@ from generator.document.model import ClauseBlock, Figure
 from generator.drawing.boxes import BoxWords
 from generator.drawing.calendar import CalendarWords
 from generator.drawing.coats import CoatWords
+from generator.drawing.elevation import ElevationWords
+from generator.drawing.grading import GradingWords
 from generator.drawing.joint import JointWords
 from generator.drawing.programme_model import ProgrammeWords
 from generator.job.job import Job
 from generator.papers.assemble import assemble
-from generator.papers.figures import JOINT_CLAUSES, words_for
+from generator.papers.drawn import words_for
+from generator.papers.figures import JOINT_CLAUSES
 
 MILL = (ROOT / "examples" / "mill-house" / "answers.yaml").read_text(encoding="utf-8")
 
@@ -104,8 +107,9 @@ def test_a_joint_stands_wrong_and_right_in_the_clauses_that_its_steps_rest_on() 
 @pytest.mark.parametrize(
     ("kind", "name"),
     [(JointWords, "joint"), (CoatWords, "coats"), (BoxWords, "boxes"),
-     (CalendarWords, "calendar"), (ProgrammeWords, "programme")],
+     (CalendarWords, "calendar"), (ProgrammeWords, "programme"), (GradingWords, "grading"),
+     (ElevationWords, "face")],
 )  # fmt: skip
 def test_every_word_of_a_drawing_comes_from_the_library(kind: type, name: str) -> None:
-    said = words_for(job(one_wall()), kind, name)
+    said: object = words_for(job(one_wall()), kind, name)
     assert all(getattr(said, field.name) for field in fields(kind))

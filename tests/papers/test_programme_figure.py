@@ -19,7 +19,8 @@ from generator.drawing.programme_model import Chart, Page, ProgrammeWords
 from generator.drawing.programme_model import Task as Bar
 from generator.job.job import Job
 from generator.papers.assemble import assemble
-from generator.papers.figures import PROGRAMME, words_for
+from generator.papers.drawn import words_for
+from generator.papers.figures import PROGRAMME
 from generator.papers.programme import programme_tables
 from generator.papers.programme_figure import HEIGHT_MM, WIDTH_MM, programme_chart
 from generator.programme.model import Task

@@ -212,7 +212,7 @@ class Showing:
             cards=decided.cards(job, path) if path else [], whys=decided.whys(job, path) if path else [],
             findings=decided.findings(job, path), title_of=self._title,
             figures=[(work.title, decided.work_figures(job, work.path)) for work in works],
-            photographs=[one for one in job.photographs if not path or one.picture.asked.element == path],
+            photographs=job.photographs_of(path) if path else job.photographs,
         )  # fmt: skip
 
     def _page(self, template: str, *, status: int = 200, **values: Any) -> Response:

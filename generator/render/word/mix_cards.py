@@ -17,7 +17,6 @@ from generator.drawing.steps import step_picture
 from generator.render.word.mix_measure import (
     ABOVE_BASELINE,
     SIDE,
-    TWIPS,
     Cell,
     Line,
     Span,
@@ -26,7 +25,7 @@ from generator.render.word.mix_measure import (
     spans,
     width_of,
 )
-from generator.render.word.xml import TWIPS_PER_MM, twips
+from generator.render.word.xml import TWIPS_PER_MM, TWIPS_PER_PT, twips
 
 LEAST: Final = 12
 """The least type of anything on the page, in points: read at arm's length."""
@@ -78,7 +77,7 @@ class Type:
     @property
     def count_pitch(self) -> int:
         """The exact line of a count."""
-        return math.ceil(self.count * _COUNT_PITCH * TWIPS)
+        return math.ceil(self.count * _COUNT_PITCH * TWIPS_PER_PT)
 
 
 @dataclass(frozen=True, slots=True)
@@ -182,7 +181,7 @@ def _numbered(card: Card, type_: Type) -> tuple[Span | Drawing, ...]:
 def _head_row(card: Card, type_: Type) -> Row:
     """Number, wall and notes beside each other, the wall on the line of the number."""
     head = Line(_numbered(card, type_))
-    walls = Line((Span(card.walls, type_.name, True),), before=head.high - round(type_.name * 1.4 * TWIPS))
+    walls = Line((Span(card.walls, type_.name, True),), before=head.high - round(type_.name * 1.4 * TWIPS_PER_PT))
     half = math.ceil(len(card.notes) / 2)
     notes = (Cell(_texts(part, type_)) for part in (card.notes[:half], card.notes[half:]))
     return (Cell((head,)), Cell((walls,)), *notes)

@@ -16,10 +16,9 @@ from typing import Final
 from generator.document.model import Inlines, Strong
 from generator.drawing.model import Drawing
 from generator.drawing.text import SLACK_PT, text_width_pt
-from generator.render.word.xml import fit_text, twips
+from generator.render.word.xml import TWIPS_PER_PT, fit_text, twips
 from generator.values import unparted
 
-TWIPS: Final = 20
 PADDING: Final = 20
 """Above and below the content of a cell."""
 
@@ -84,9 +83,11 @@ class Line:
     def high(self) -> int:
         """The height of each of its lines, in twips."""
         if not self.grows:
-            return self.pitch or math.ceil(self.size * PITCH * TWIPS)
+            return self.pitch or math.ceil(self.size * PITCH * TWIPS_PER_PT)
         pictures = max(twips(item.height_mm) for item in self.items if isinstance(item, Drawing))
-        return max(pictures, math.ceil(_ASCENT * self.size * TWIPS)) + math.ceil((_DESCENT * self.size + 0.5) * TWIPS)
+        return max(pictures, math.ceil(_ASCENT * self.size * TWIPS_PER_PT)) + math.ceil(
+            (_DESCENT * self.size + 0.5) * TWIPS_PER_PT
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,19 +158,19 @@ def width_of(items: Iterable[Span | Drawing]) -> int:
 
 
 def _wide(text: str, span: Span) -> float:
-    return text_width_pt(fit_text(text), span.size, span.bold) * TWIPS
+    return text_width_pt(fit_text(text), span.size, span.bold) * TWIPS_PER_PT
 
 
 def _height(line: Line, room: int) -> int:
     above = line.before + (_RULE if line.rule else 0)
-    return above + _lines(line, room - line.hang - SLACK_PT * TWIPS) * line.high
+    return above + _lines(line, room - line.hang - SLACK_PT * TWIPS_PER_PT) * line.high
 
 
 def _lines(line: Line, room: float) -> int:
     """How many lines a paragraph takes, broken at blanks alone."""
     count, used = 1, 0.0
     for width, blank in _words(line.items[1:] if line.hang else line.items):
-        if width > room + SLACK_PT * TWIPS:
+        if width > room + SLACK_PT * TWIPS_PER_PT:
             raise TooWide
         if used and used + blank + width > room:
             count, used = count + 1, width
@@ -199,7 +200,9 @@ def _words(items: Iterable[Span | Drawing]) -> list[tuple[float, float]]:
 @lru_cache(maxsize=4096)  # a page is tried in many widths, of which few change the type
 def _pieces(span: Span) -> tuple[tuple[float, str], ...]:
     """Words and blanks of a span in turn, each with its width; a blank is told by its text."""
-    return tuple((text_width_pt(fitted, span.size, span.bold) * TWIPS, blank) for fitted, blank in _split(span.text))
+    return tuple(
+        (text_width_pt(fitted, span.size, span.bold) * TWIPS_PER_PT, blank) for fitted, blank in _split(span.text)
+    )
 
 
 @lru_cache(maxsize=1024)

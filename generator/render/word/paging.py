@@ -67,9 +67,7 @@ def reckoned(sections: Iterable[tuple[Section, str]], look: Look, wanted: Iterab
         widths = beside(sheet.line) if section.side else _equal(sheet.line, section.columns)
         starts = page == 0 or not section.continues
         room = sheet.height - sheet.margins.top - sheet.margins.bottom
-        columns = (
-            _Columns(room, len(widths), page + 1, 0.0) if starts else _Columns(room, len(widths), page, used, True)
-        )
+        columns = _Columns(room, len(widths), page + starts, 0.0 if starts else used, not starts)
         columns.fill(list(lines_of(text, widths, styles)))
         if section.header and (section.side or len(widths) == 1) and columns.lowest + _NEAR > room:
             raise Unsure("a sheet or a table that all but fills its last page")
@@ -107,12 +105,10 @@ class _Columns:
         self.place = self.lowest = self.top
         for group in _groups(lines):
             self._start(group[0].breaks)
-            if self._needs(group) > self.room - self.place:
-                if self.at_top:
-                    raise Unsure("lines that keep together higher than their column")
+            if not self.at_top and self._needs(group) > self.room - self.place:
                 self._next()
-                if self._needs(group) > self.room - self.place:
-                    raise Unsure("lines that keep together higher than their column")
+            if self._needs(group) > self.room - self.place:
+                raise Unsure("lines that keep together higher than their column")
             for line in group:
                 self._put(line)
         if self.column == self.count - 1 and self.place + _SECTION_END > self.room:
