@@ -107,7 +107,7 @@ def _swapping(library: Library, kinds: tuple[str, ...]) -> Swap:
 
 
 def _reworded(library: Library, swap: Swap) -> Library:
-    bare = library.unfilled or Unfilled(library.words, library.templates, library.hold_points)
+    bare = library.unfilled
     held = {key: _of_entry(point, HELD, swap) for key, point in bare.hold_points.items()}
     papers = {key: _of_paper(paper, swap) for key, paper in bare.templates.items()}
     unfilled = Unfilled({key: swap(text) for key, text in bare.words.items()}, papers, held)
