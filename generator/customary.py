@@ -25,10 +25,10 @@ M2_PER_SQ_FT: Final = Fraction("0.09290304")
 L_PER_CU_FT: Final = Fraction("28.316846592")
 L_PER_GAL: Final = Fraction("3.785411784")
 KG_PER_LB: Final = Fraction("0.45359237")
-_INCHES_PER_FT: Final = 12
+INCHES_PER_FT: Final = 12
 _CU_FT_PER_CU_YD: Final = 27
 _OZ_PER_LB: Final = 16
-_QT_PER_GAL, _CUPS_PER_GAL = 4, 16
+QT_PER_GAL, _CUPS_PER_GAL = 4, 16
 _PSI_PER_MPA: Final = Fraction(1_000_000) * (MM_PER_INCH / 1000) ** 2 / (KG_PER_LB * Fraction("9.80665"))
 
 _RULE_STEPS: Final = tuple(map(Fraction, ("12", "6", "1", "1/2", "1/4", "1/8", "1/16")))
@@ -87,7 +87,7 @@ class Customary(Spelling):
     @property
     def jug_l(self) -> float:
         """The jug that is measured by where a box is too coarse: a quart."""
-        return float(L_PER_GAL / _QT_PER_GAL)
+        return float(L_PER_GAL / QT_PER_GAL)
 
     @property
     def jug(self) -> str:
@@ -109,7 +109,7 @@ class Customary(Spelling):
     @property
     def scale_bar(self) -> tuple[str, float, tuple[float, ...]]:
         """What a scale bar counts in: feet."""
-        return "ft", float(MM_PER_INCH * _INCHES_PER_FT), (1.0, 2.0, 5.0, 10.0, 20.0)
+        return "ft", float(MM_PER_INCH * INCHES_PER_FT), (1.0, 2.0, 5.0, 10.0, 20.0)
 
     @property
     def dash(self) -> str:
@@ -132,7 +132,7 @@ class Customary(Spelling):
     def quantity(self, value: Decimal, unit: str) -> Decimal:
         """A quantity to price: whole feet and square feet, halves of one under ten, tenths of a cubic foot."""
         priced = _QUANTITIES.get(unit)
-        return METRIC.quantity(value, unit) if priced is None else _decimal(priced(Fraction(value)))
+        return METRIC.quantity(value, unit) if priced is None else as_decimal(priced(Fraction(value)))
 
     def priced(self, quantity: Decimal, unit: str) -> str:
         """A quantity that is priced with the unit in which it is; halves as they are said."""
@@ -229,7 +229,8 @@ def _errs(mm: Fraction, kind: str) -> bool:
     return abs(rule_inches(mm) * MM_PER_INCH / mm - 1) > _METRIC_BESIDE_OVER
 
 
-def _decimal(value: Fraction, places: int = 3) -> Decimal:
+def as_decimal(value: Fraction, places: int = 3) -> Decimal:
+    """A number to so many decimal places at most, without the zeros at its end."""
     return rounded(Decimal(value.numerator) / Decimal(value.denominator), places).normalize() + 0
 
 
@@ -246,30 +247,30 @@ def _inches(inches: Fraction) -> Said:
     """Inches as they are said; feet from more than two of them on."""
     if inches <= _IN_FEET_OVER_INCHES:
         return mixed(inches), "inch" if inches <= 1 else "inches"
-    feet = inches / _INCHES_PER_FT
+    feet = inches / INCHES_PER_FT
     return (mixed(feet), "ft") if (feet * 2).denominator == 1 else (mixed(inches), "inches")
 
 
 def _length_mm(mm: Fraction, kind: str) -> Said:
     if mm < _DECIMALS_BELOW_MM:
-        return f"{_decimal(mm / MM_PER_INCH):.3f}", "inch"
+        return f"{as_decimal(mm / MM_PER_INCH):.3f}", "inch"
     if kind != "measured":
         return _inches(rule_inches(mm))
     inches = measured_inches(mm)
     if inches < _IN_FEET_OVER_INCHES:
         return mixed(inches), "inch" if inches <= 1 else "inches"
-    feet, rest = divmod(inches, _INCHES_PER_FT)
+    feet, rest = divmod(inches, INCHES_PER_FT)
     return (f"{plain(Decimal(feet))} ft {mixed(rest)}", "inches") if rest else (plain(Decimal(feet)), "ft")
 
 
 def _length_m(metres: Fraction, kind: str) -> Said:
     if kind == "run":
-        return plain(_decimal(_run_ft(metres))), "ft"
+        return plain(as_decimal(_run_ft(metres))), "ft"
     return _length_mm(metres * 1000, kind)
 
 
 def _run_ft(metres: Fraction) -> Fraction:
-    feet = nearest(metres * 1000 / MM_PER_INCH / _INCHES_PER_FT, Fraction(1))
+    feet = nearest(metres * 1000 / MM_PER_INCH / INCHES_PER_FT, Fraction(1))
     return max(feet, Fraction(1)) if metres else feet
 
 
@@ -296,13 +297,13 @@ def _litres(litres: Fraction, kind: str) -> Said:
         cubic = litres / L_PER_CU_FT
         quarters = nearest(cubic, Fraction(1, 4))
         exact = quarters and abs(quarters / cubic - 1) < Fraction(1, 1000)
-        return (mixed(quarters) if exact else plain(_decimal(_volume_cu_ft(litres))), "cu ft")
+        return (mixed(quarters) if exact else plain(as_decimal(_volume_cu_ft(litres))), "cu ft")
     gallons = litres / L_PER_GAL
     if nearest(gallons, Fraction(1, 4)) >= 1 or kind == "gallons":
         step = Fraction(1, 4) if gallons < _FINE_BELOW else Fraction(1)
         return mixed(_poured(gallons, step, kind)), "gal"
-    if kind != "cups" and gallons * _QT_PER_GAL >= Fraction(15, 16):
-        return mixed(_poured(gallons * _QT_PER_GAL, Fraction(1, 4), kind)), "qt"
+    if kind != "cups" and gallons * QT_PER_GAL >= Fraction(15, 16):
+        return mixed(_poured(gallons * QT_PER_GAL, Fraction(1, 4), kind)), "qt"
     cups = _poured(gallons * _CUPS_PER_GAL, Fraction(1, 4), kind)
     return mixed(cups), "cup" if cups <= 1 else "cups"
 
@@ -316,7 +317,7 @@ def _poured(amount: Fraction, step: Fraction, kind: str) -> Fraction:
 
 def _grams(grams: Fraction, kind: str) -> Said:
     if grams < _GRAMS_BELOW_G:
-        return plain(_decimal(grams)), "g"
+        return plain(as_decimal(grams)), "g"
     pounds = grams / 1000 / KG_PER_LB
     if pounds < 1:
         return mixed(nearest(pounds * _OZ_PER_LB, Fraction(1, 2))), "oz"
@@ -330,7 +331,7 @@ def _mass_lb(pounds: Fraction) -> Fraction:
 def _degrees(celsius: Fraction, kind: str) -> Said:
     """Whole degrees; a difference of temperatures has no 32."""
     above = celsius * Fraction(9, 5)
-    return plain(_decimal(nearest(above if kind == "difference" else above + 32, Fraction(1)))), "°F"
+    return plain(as_decimal(nearest(above if kind == "difference" else above + 32, Fraction(1)))), "°F"
 
 
 def _density(kg_per_m3: Fraction, kind: str) -> Said:
@@ -338,12 +339,12 @@ def _density(kg_per_m3: Fraction, kind: str) -> Said:
     pounds = kg_per_m3 / KG_PER_LB * L_PER_CU_FT / 1000
     if kind == "hair":
         return mixed(nearest(pounds * _CU_FT_PER_CU_YD, Fraction(1, 2))), "lb per cu yd"
-    return plain(_decimal(nearest(pounds, Fraction(1)))), "lb per cu ft"
+    return plain(as_decimal(nearest(pounds, Fraction(1)))), "lb per cu ft"
 
 
 def _by(factor: Fraction, step: str, unit: str) -> Callable[[Fraction, str], Said]:
     """What is multiplied, and rounded to a step."""
-    return lambda value, _: (plain(_decimal(nearest(value * factor, Fraction(step)))), unit)
+    return lambda value, _: (plain(as_decimal(nearest(value * factor, Fraction(step)))), unit)
 
 
 def _alike(told: list[Said], exact: list[Fraction], say: Callable[[Fraction, str], Said], kind: str) -> list[Said]:
@@ -373,8 +374,8 @@ _SAYING: Final[dict[str, Callable[[Fraction, str], Said]]] = {
     "kg/l": lambda kg_per_l, kind: _density(kg_per_l * 1000, kind),
     "g/l": _by(_OZ_PER_LB / KG_PER_LB / 1000 * L_PER_GAL, "0.5", "oz per gal"),
     "l/m²": _by(100 * _L_PER_M2, "0.1", "cu ft per 100 sq ft"),
-    "m/m²": _by(M2_PER_SQ_FT * 1000 / MM_PER_INCH / _INCHES_PER_FT, "0.01", "ft per sq ft"),
-    "nr": lambda number, _: (plain(_decimal(number)), "ea"),
+    "m/m²": _by(M2_PER_SQ_FT * 1000 / MM_PER_INCH / INCHES_PER_FT, "0.01", "ft per sq ft"),
+    "nr": lambda number, _: (plain(as_decimal(number)), "ea"),
     "nr/m²": _by(M2_PER_SQ_FT, "0.01", "per sq ft"),
     "m²/day": _by(1 / M2_PER_SQ_FT, "1", "sq ft a day"),
     "kg/m²": _by(M2_PER_SQ_FT / KG_PER_LB, "0.1", "lb per sq ft"),

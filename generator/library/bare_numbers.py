@@ -58,7 +58,7 @@ def _texts(library: Library) -> Iterator[tuple[str, str, str, str]]:
         for key, entry in library.texts.entries[kind].items():
             if kind != "clause" or key not in library.origins:
                 yield from ((kind, key, part, str(getattr(entry, part))) for part in parts)
-    for (kind, key), texts in (library.unfilled.texts() if library.unfilled else {}).items():
+    for (kind, key), texts in library.unfilled.texts().items():
         if not library.marks.get((kind, key), Mark("")).file.endswith(NOT_PRINTED):
             yield from ((kind, key, "", text) for text in texts)
 

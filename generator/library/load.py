@@ -25,6 +25,7 @@ from generator.library.model import (
     Conditioned,
     Library,
     Part,
+    Unfilled,
 )
 from generator.library.needed import needing
 from generator.library.reading import Reading, condition, listed
@@ -111,6 +112,7 @@ def _library(
     questions = {key: found for (kind, key), found in conditions.items() if kind == "question"}
     asked = {key: found.when for key, found in questions.items() if found.when}
     needed = {key: found.needed_when for key, found in questions.items() if found.needed_when}
+    words, hold_points = entries.get("word", {}), entries.get("hold", {})
     return Library(
         name=header.name,
         edition=header.edition,
@@ -128,16 +130,17 @@ def _library(
         items=entries.get("item", {}),
         operations=entries.get("operation", {}),
         tasks=entries.get("task", {}),
-        hold_points=entries.get("hold", {}),
+        hold_points=hold_points,
         elsewhere=entries.get("elsewhere", {}),
         figures=_figures(reading),
-        words=entries.get("word", {}),
+        words=words,
         templates=papers,
         sources=entries.get("source", {}),
         swaps=entries.get("swap", {}),
         conditions=conditions,
         marks={place: reading.mark(*place) for place in reading.places},
         digest=reading.digest.hexdigest(),
+        unfilled=Unfilled(words, papers, hold_points),
     )
 
 

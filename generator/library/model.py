@@ -426,7 +426,7 @@ class Library:
     conditions: Mapping[tuple[str, str], Conditioned]
     marks: Mapping[tuple[str, str], Mark]
     digest: str
-    unfilled: Unfilled | None = None
+    unfilled: Unfilled
     swap: Callable[[str], str] | None = None
     look_ups: tuple[LookUp, ...] = ()
     layers: tuple[Layer, ...] = ()

@@ -10,7 +10,7 @@ from dataclasses import replace
 
 from generator.document.template import Paper, PaperPart, filled_by
 from generator.library.figures import Figure, FigureEntry
-from generator.library.model import HELD, Library, Unfilled
+from generator.library.model import HELD, Library
 
 _BARE = "_bare"
 
@@ -22,12 +22,11 @@ def figure_places(figures: Mapping[str, FigureEntry | Figure]) -> set[str]:
 
 def with_figures(library: Library) -> Library:
     """The library with its figures in the places of its words, papers and hold points."""
-    bare = library.unfilled or Unfilled(library.words, library.templates, library.hold_points)
+    bare = library.unfilled
     told = {name: figure.spelt() for name, figure in library.figures.items()}
     told |= {f"{name}{_BARE}": figure.spelt("bare") for name, figure in library.figures.items()}
     return replace(
         library,
-        unfilled=bare,
         words={key: filled_by(text, told) for key, text in bare.words.items()},
         templates={key: _paper(paper, told) for key, paper in bare.templates.items()},
         hold_points={

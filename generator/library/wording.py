@@ -13,10 +13,12 @@ from typing import Any, Final, TypeVar
 
 from generator.document.template import Paper, PaperPart, Shown
 from generator.library.model import HELD, Library, Unfilled
+from generator.library.needed import needing
 from generator.library.told_figures import with_figures
 from generator.questionnaire.facts import PROJECT, Facts, Held, Scope, Scopes
 from generator.questionnaire.names import Name, Names
 from generator.questionnaire.questions import Questionnaire
+from generator.values import Spelling
 
 Swap = Callable[[str], str]
 Entry = TypeVar("Entry", bound=Any)
@@ -41,25 +43,24 @@ def for_readers(library: Library, facts: Facts) -> tuple[Library, Facts]:
         kinds = (*kinds, "words")
     if not kinds:
         return library, facts
-    if spelling.chooses:
-        figures = {name: replace(figure, spelling=spelling) for name, figure in library.figures.items()}
-        library = replace(library, figures=figures)
     swap = _swapping(library, kinds)
-    anew = with_figures(_packed(_reworded(library, swap), chooses=spelling.chooses))
+    anew = _reworded(library, swap)
+    if spelling.chooses:
+        anew = _in_units(anew, spelling)
+    anew = needing(with_figures(anew))
     # texts that were parsed once are parsed no second time
     anew.__dict__["texts"] = library.texts.swapped(swap)
     return anew, _retold(facts, anew.names, swap)
 
 
-def _packed(library: Library, *, chooses: bool) -> Library:
-    """The library with its materials in the packs that are sold where sizes are chosen anew."""
-    if not chooses:
-        return library
+def _in_units(library: Library, spelling: Spelling) -> Library:
+    """The library with its figures in the units of a spelling, and its materials in the packs that are sold there."""
+    figures = {name: replace(figure, spelling=spelling) for name, figure in library.figures.items()}
     sold = {
         key: it.model_copy(update={"package": it.customary_package}) if it.customary_package else it
         for key, it in library.materials.items()
     }
-    return replace(library, materials=sold)
+    return replace(library, figures=figures, materials=sold)
 
 
 def _retold(facts: Facts, names: Names, swap: Swap) -> Facts:
@@ -106,7 +107,7 @@ def _swapping(library: Library, kinds: tuple[str, ...]) -> Swap:
 
 
 def _reworded(library: Library, swap: Swap) -> Library:
-    bare = library.unfilled or Unfilled(library.words, library.templates, library.hold_points)
+    bare = library.unfilled
     held = {key: _of_entry(point, HELD, swap) for key, point in bare.hold_points.items()}
     papers = {key: _of_paper(paper, swap) for key, paper in bare.templates.items()}
     unfilled = Unfilled({key: swap(text) for key, text in bare.words.items()}, papers, held)

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from decimal import Decimal
-from itertools import pairwise
 from typing import Final
 
 from generator.questionnaire.facts import Record, View
@@ -95,16 +94,19 @@ class Face:
     @property
     def area_m2(self) -> Decimal:
         """Its whole area, openings and all."""
-        return _area(self.outline)
+        return self._between(_ZERO, self.peak)
 
     @property
     def zone_m2(self) -> Decimal:
         """The area of its zone, openings and all; of a face without zones its whole area."""
-        low, high = self.zone[0], min(self.zone[1], self.peak)
-        heights = sorted({low, *(y for _, y in self.outline if low < y < high), max(low, high)})
-        # between two heights with no corner between them it narrows evenly
-        steps = ((self.span(below) + self.span(above)) / 2 * (above - below) for below, above in pairwise(heights))
-        return sum(steps, _ZERO)
+        low, high = self.zone
+        return self._between(low, max(low, min(high, self.peak)))
+
+    def _between(self, low: Decimal, high: Decimal) -> Decimal:
+        """Its area from one height to another: as wide throughout up to its head, and narrowing evenly above."""
+        bend = min(max(low, self.head), high)
+        steps = ((low, bend), (bend, high))
+        return sum(((self.span(below) + self.span(above)) / 2 * (above - below) for below, above in steps), _ZERO)
 
     @property
     def is_zoned(self) -> bool:
@@ -174,8 +176,3 @@ def placed_m2(work: View, face: Face) -> Decimal:
     """The area that a work was placed on, without the openings in it."""
     areas, openings = areas_of(work), [it.place for it in face.openings if it.place is not None]
     return sum((area.area_m2 - sum((area.shared_m2(it) for it in openings), _ZERO) for area in areas), _ZERO)
-
-
-def _area(corners: tuple[Spot, ...]) -> Decimal:
-    sides = zip(corners, (*corners[1:], corners[0]), strict=True)
-    return abs(sum((x1 * y2 - x2 * y1 for (x1, y1), (x2, y2) in sides), _ZERO)) / 2

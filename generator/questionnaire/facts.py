@@ -256,17 +256,20 @@ class Facts:
 
     def native(self) -> Facts:
         """These facts with every size that is chosen as it is made where the papers go: gauge boxes, mixers."""
+        spelling = self.spelling
+        if not spelling.chooses:
+            return self
         chosen = {name: entry.customs for name, entry in self.names.items() if entry.customs.step is not None}
         sized = {
             path: {
-                name: replace(held, value=self.spelling.native(held.value, chosen[name]))
+                name: replace(held, value=spelling.native(held.value, chosen[name]))
                 if name in chosen and isinstance(held.value, Decimal)
                 else held
                 for name, held in values.items()
             }
             for path, values in self.values.items()
         }
-        return replace(self, values=sized) if self.spelling.chooses else self
+        return replace(self, values=sized)
 
     @property
     def date_form(self) -> str:

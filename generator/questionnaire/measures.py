@@ -8,11 +8,10 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 from typing import Any, Final
 
-from generator.customary import L_PER_CU_FT, L_PER_GAL
+from generator.customary import INCHES_PER_FT, L_PER_CU_FT, L_PER_GAL, MM_PER_INCH, QT_PER_GAL, as_decimal
 
 _FRACTIONS: Final = {"¼": (1, 4), "½": (1, 2), "¾": (3, 4), "⅓": (1, 3), "⅔": (2, 3), "⅛": (1, 8), "⅜": (3, 8),
     "⅝": (5, 8), "⅞": (7, 8)}  # fmt: skip
@@ -20,10 +19,10 @@ _SIGNS: Final = "".join(_FRACTIONS)
 _NUMBER: Final = (
     rf"(?:[0-9]{{1,9}}(?:[ -][0-9]{{1,3}}/[1-9][0-9]{{0,2}}|/[1-9][0-9]{{0,2}}|\.[0-9]{{1,6}})?[{_SIGNS}]?|[{_SIGNS}])"
 )
-# In millimetres; the inch is 25.4 mm exactly (international yard and pound agreement, 1959).
+# In millimetres.
 _MM: Final[Mapping[str, Fraction]] = {
     "mm": Fraction(1), "cm": Fraction(10), "m": Fraction(1000),
-    "in": Fraction(254, 10), "ft": Fraction(3048, 10), "yd": Fraction(9144, 10),
+    "in": MM_PER_INCH, "ft": INCHES_PER_FT * MM_PER_INCH, "yd": 3 * INCHES_PER_FT * MM_PER_INCH,
 }  # fmt: skip
 _SPELT: Final = {
     "mm": "mm|millimet(?:re|er)s?", "cm": "cm|centimet(?:re|er)s?", "m": "m|met(?:re|er)s?",
@@ -50,7 +49,7 @@ _TERM: Final = re.compile(
 )
 _PLACES: Final = {"mm": 1, "m": 3, "m²": 2}
 # In litres: cubic feet, US gallons and quarts.
-_LITRES: Final = {"cu ft": L_PER_CU_FT, "gal": L_PER_GAL, "qt": L_PER_GAL / 4}
+_LITRES: Final = {"cu ft": L_PER_CU_FT, "gal": L_PER_GAL, "qt": L_PER_GAL / QT_PER_GAL}
 _VOLUME: Final = re.compile(
     rf"(?P<number>{_NUMBER})\s*(?:(?P<cu>cu\.? ?ft|cubic f(?:ee|oo)t)|(?P<gal>gal(?:lons?)?)|(?P<qt>qt|quarts?))\Z",
     re.IGNORECASE,
@@ -201,9 +200,7 @@ def _value(text: str) -> Fraction:
 
 def _spelt(value: Fraction, places: int) -> str:
     """A number to so many places at most, without the zeros at its end."""
-    exact = Decimal(value.numerator) / Decimal(value.denominator)
-    rounded = exact.quantize(Decimal(1).scaleb(-places), rounding=ROUND_HALF_UP)
-    return f"{rounded.normalize():f}"
+    return f"{as_decimal(value, places):f}"
 
 
 # --- areas by their sides -----------------------------------------------------------------------------------

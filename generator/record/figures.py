@@ -67,10 +67,9 @@ def _places(found: Printed, name: str) -> list[str]:
 def _in_words(job: Job, name: str) -> list[str]:
     """The words, papers and hold points that a figure is put in."""
     places = {f"{{{place}}}" for place in figure_places({name: job.library.figures[name]})}
-    held = job.library.unfilled.texts().items() if job.library.unfilled else ()
     marks = job.library.marks
     return [
         str(marks.get(key, Mark(key[1])))
-        for key, texts in held
+        for key, texts in job.library.unfilled.texts().items()
         if any(place in text for place in places for text in texts)
     ]
