@@ -14,7 +14,6 @@ from generator.document.model import (
     ListBlock,
     Pairs,
     Paragraph,
-    Step,
     Steps,
     Strong,
     Text,
@@ -23,7 +22,8 @@ from generator.document.model import (
 )
 from generator.document.template import VALUE, PaperPart
 from generator.job.job import Job, words
-from generator.papers.making import answered, clause_refs, last_coat, led
+from generator.papers.making import answered, last_coat, led
+from generator.papers.steps import wall_steps, works_in_order
 from generator.questionnaire.facts import ScopePath
 
 
@@ -86,39 +86,7 @@ def _said(label: str, value: Inlines) -> Inlines:
 
 
 def steps(job: Job, _: PaperPart, path: ScopePath, first: int) -> Iterator[Block]:
-    elsewhere = _told_elsewhere(job, path)
-    yield Steps(tuple(step for _, step in _operations(job, path) if step not in elsewhere), first)
-
-
-def _told_elsewhere(job: Job, path: ScopePath) -> list[Step]:
-    """The steps that another work on this wall tells for it, since the wall needs them once."""
-    works = [work.path for work in job.facts.inside(path[:1], "work")]
-    at = works.index(path)
-    told = [
-        (work < at, once, step) for work, other in enumerate(works) if work != at for once, step in _once(job, other)
-    ]
-    return [step for before, once, step in told if once == ("first" if before else "last")]
-
-
-def _once(job: Job, path: ScopePath) -> list[tuple[str, Step]]:
-    return [(once, step) for once, step in _operations(job, path) if once]
-
-
-def _operations(job: Job, path: ScopePath) -> list[tuple[str, Step]]:
-    """The steps that apply, each with its clauses as live references and with which of several works tells it."""
-    found: list[tuple[str, Step]] = job.kept(f"steps {'/'.join(path)}", lambda: list(_applying(job, path)))
-    return found
-
-
-def _applying(job: Job, path: ScopePath) -> Iterator[tuple[str, Step]]:
-    for entry in job.library.operations.values():
-        if entry.per == "mix":
-            continue  # told on the card of the mix
-        condition = job.library.condition("operation", entry.id)
-        for scope in job.facts.inside(path, entry.per) if entry.per in ("work", "coat") else [job.facts.scopes[path]]:
-            if condition.stands(job.facts, scope.path):
-                line = job.filling.line("operation", entry.id, "text", scope.path)
-                yield entry.once, Step(line, clause_refs(job, entry.clauses, path))
+    yield Steps(tuple(told.step for told in wall_steps(job, path[:1])[path]), first)
 
 
 def work_facts(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
@@ -135,7 +103,7 @@ def _is_own(job: Job, name: str, path: ScopePath) -> bool:
 
 
 def is_first(job: Job, path: ScopePath) -> bool:
-    return job.facts.inside(path[:1], "work")[0].path == path
+    return works_in_order(job, path[:1])[0] == path
 
 
 def mix(job: Job, part: PaperPart, path: ScopePath, _: int) -> Iterator[Block]:

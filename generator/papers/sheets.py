@@ -28,6 +28,7 @@ from generator.papers.figures import coats_figure, joint_figure
 from generator.papers.making import Makers, last_coat, made, row
 from generator.papers.photograph_parts import wall_photographs
 from generator.papers.sheet_parts import first, is_first, leads, mix, steps, wall_facts, work_facts
+from generator.papers.steps import works_in_order
 from generator.questionnaire.facts import ScopePath
 
 _ACROSS: Final = ("wall-facts",)
@@ -61,13 +62,13 @@ def _beside(job: Job, part: PaperPart, sheet: Sheet, header: str) -> Iterator[Se
     before = tuple(made(job, others, _SHEET, sheet.path))
     works = next(one for one in part.parts if one.part == "works")
     count = 1
-    for scope in job.facts.inside(sheet.path, "work"):
+    for path in works_in_order(job, sheet.path):
         own = [one for one in works.parts if one.part != "beside"]
-        blocks = (*before, *_work_head(job, sheet, scope.path), *made(job, own, _WORK, scope.path, count))
+        blocks = (*before, *_work_head(job, sheet, path), *made(job, own, _WORK, path, count))
         count += sum(len(block.steps) for block in blocks if isinstance(block, Steps))
         beside = works.inner("beside")
         inner = [one for one in beside.parts if not (sheet.is_shared and one.part == _LINES)] if beside else []
-        side = tuple(made(job, inner, _SIDE, scope.path))
+        side = tuple(made(job, inner, _SIDE, path))
         yield Section(blocks, header=header, side=side, continues=True)
         before = ()
     if before:
