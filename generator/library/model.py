@@ -214,6 +214,7 @@ class OperationEntry(Shape):
     (`drawing.steps`) and `shows` what it shows; `steps` are the numbered steps of the first clause that it tells.
     Of works on one wall that have the same step, the `first` or the `last` alone tells it where `once` says so.
     `before` are steps of other works on the wall, in front of the first of which it stands where there is one.
+    `holds` are the hold points, one of which stops work there.
     """
 
     id: str = Field(pattern=ID)
@@ -221,6 +222,7 @@ class OperationEntry(Shape):
     when: str = ""
     once: Literal["", "first", "last"] = ""
     before: tuple[str, ...] = ()
+    holds: tuple[str, ...] = ()
     text: str
     clauses: tuple[str, ...]
     picture: str = ""
@@ -229,11 +231,12 @@ class OperationEntry(Shape):
 
 
 class HoldPoint(Shape):
-    """A point where work stops until somebody has released it."""
+    """A point where work stops until somebody has released it; of its `clauses` one at least demands it."""
 
     id: str = Field(pattern=ID)
     per: Scope = "project"
     when: str = ""
+    clauses: tuple[str, ...] = ()
     what: str
     released_by: str
     notice: str

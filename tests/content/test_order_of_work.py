@@ -53,7 +53,7 @@ def standing(made: Job, tasks: tuple[str, ...], path: ScopePath) -> list[Task]:
 
 
 def spans(made: Job, wall: ScopePath) -> list[tuple[str, date, date]]:
-    """The steps of a wall that are tasks, in their order, each with its first and last day; panels made elsewhere too."""
+    """The steps of a wall that are tasks, in order, each with its first and last day; panels made elsewhere too."""
     told = []
     for step in chain.from_iterable(wall_steps(made, wall).values()):
         work, _, name = step.entry.id.partition(".")
@@ -67,7 +67,7 @@ def spans(made: Job, wall: ScopePath) -> list[tuple[str, date, date]]:
 
 
 def out_of_order(made: Job) -> list[str]:
-    """Steps that begin before the one told before them has ended; a panel waits while another work of its wall goes on."""
+    """Steps that begin before the one before them has ended; a panel waits while another work of its wall goes on."""
     return [
         f"{wall.path}: {later} on {start} before the end of {step} on {end}"
         for wall in made.facts.views("element")

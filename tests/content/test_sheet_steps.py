@@ -1,4 +1,4 @@
-"""The steps of a wall's sheet cite every clause that orders something done there, and follow one another as it is done."""
+"""Steps of a wall's sheet cite every clause that orders something done there, in the order in which it is done."""
 
 from __future__ import annotations
 
@@ -8,11 +8,13 @@ from typing import Final
 
 import pytest
 from decided_cases import HERE, case
-from jobs import EXAMPLES, example
+from jobs import EXAMPLES, example, part
 
+from generator.document.model import plain_text
 from generator.job.job import Job
+from generator.papers.parts import hold_point_rows
 from generator.papers.steps import wall_steps
-from generator.questionnaire.facts import ScopePath
+from generator.questionnaire.facts import PROJECT, ScopePath
 
 NAMES: Final = [path.parent.name for path in EXAMPLES]
 CASES: Final = [path.stem for path in sorted(HERE.glob("*.yaml"))]
@@ -124,3 +126,41 @@ def test_the_plugs_of_a_stack_whose_pots_come_down_are_counted_out_and_in_again(
         if "chimney.plugs" in told.entry.clauses
     ]
     assert told == ["repoint.flue-plugs", "flaunching.pots", "flaunching.pots-set", "flaunching.plugs"]
+
+
+def test_a_step_says_that_work_stops_where_it_names_a_hold_point_and_nowhere_else() -> None:
+    steps = example("mill-house").library.operations.values()
+    assert [entry.id for entry in steps if ("**Hold:**" in entry.text) != bool(entry.holds)] == []
+
+
+def unheld(made: Job) -> Iterator[str]:
+    """The steps that stop work at what the table of hold points does not hold."""
+    tabled = {key for key in made.library.hold_points if _tabled(made, key)}
+    for wall in made.facts.views("element"):
+        for told in chain.from_iterable(wall_steps(made, wall.path).values()):
+            if told.entry.holds and not tabled & set(told.entry.holds):
+                yield f"{wall.path[0]}: {told.entry.id}"
+
+
+def _tabled(made: Job, key: str) -> bool:
+    point = made.library.hold_points[key]
+    demanded = any(map(made.in_papers, point.clauses))
+    return demanded and made.library.condition("hold", key).stands(made.facts, PROJECT)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_sheet_stops_work_only_at_what_the_table_of_hold_points_holds(name: str) -> None:
+    assert list(unheld(example(name))) == []
+
+
+def test_so_does_every_case() -> None:
+    assert {name: found for name in CASES if (found := [*unheld(case(name))])} == {}
+
+
+def test_every_hold_point_is_demanded_by_a_clause_and_tabled_only_where_one_is_in_the_papers() -> None:
+    garden, plaster = example("garden-front"), example("winter-plaster")
+    assert [key for key, point in garden.library.hold_points.items() if not point.clauses] == []
+    for made, absent in ((garden, ("causes",)), (plaster, ("cement", "causes"))):
+        table = [row.cells[0] for row in hold_point_rows(made, part(made, "hold-points"))]
+        said = " ".join(map(plain_text, table))
+        assert [key for key in absent if made.library.hold_points[key].what in said] == []
