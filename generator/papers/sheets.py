@@ -126,11 +126,18 @@ _LINES: Final = "work-lines"
 
 
 def _lines(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
-    """The lines to price of a work, and those that its whole wall shares."""
-    told = {"work": job.line_refs(path), "wall": _shared_lines(job, path)}
+    """The lines to price of a work, its panel and rates for likely finds, and those that its whole wall shares."""
+    told = {"work": job.line_refs(path), "beside": _lines_beside(job, path), "wall": _shared_lines(job, path)}
     rows = tuple((words(shown.label), words(told[shown.shows])) for shown in part.rows if told.get(shown.shows))
     if rows:
         yield Pairs(part.heading, rows)
+
+
+def _lines_beside(job: Job, path: ScopePath) -> str:
+    """The lines of a work that are not measured with it: its panel, its rates, its sums."""
+    measured = {item.ref for item in job.work_lines(path)}
+    inner = [scope.path for scope in (job.facts.scopes[path], *job.facts.inside(path, "coat"))]
+    return runs_told(job.line_runs(item for at in inner for item in job.lines_at(at) if item.ref not in measured))
 
 
 def _shared_lines(job: Job, path: ScopePath) -> str:
