@@ -200,7 +200,7 @@ _OFFICER: Final = {
     "building": PartKind("columns rows", "about heading", "project"),
     "photographs": _FOR_OFFICERS,
     "mixes": PartKind("heading text columns", of="mix", own="mix-and-lime", kept="the officer goes by it"),
-    "works": PartKind("heading columns", of="work", own="where extent-and-quantity method mix"),
+    "works": PartKind("heading columns lines", of="work", own="where extent-and-quantity method mix", lines="work"),
     "why": PartKind("heading", kept="the officer asks why each strong binder is needed"),
     "not-taken": PartKind("heading columns", own="why-not binders"),
 }
