@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from itertools import chain
 from typing import Final
@@ -164,3 +165,39 @@ def test_every_hold_point_is_demanded_by_a_clause_and_tabled_only_where_one_is_i
         table = [row.cells[0] for row in hold_point_rows(made, part(made, "hold-points"))]
         said = " ".join(map(plain_text, table))
         assert [key for key in absent if made.library.hold_points[key].what in said] == []
+
+
+_SMALL_WORDS: Final = frozenset({"before", "after", "with", "from", "that", "each", "where", "until", "only", "then"})
+
+
+def stems(*texts: str) -> set[str]:
+    """The beginnings of the words that carry what is said."""
+    words = (word for text in texts for word in re.findall(r"[a-z]{4,}", text.lower()))
+    return {word[:5] for word in words if word not in _SMALL_WORDS}
+
+
+def test_a_step_cites_first_a_clause_that_speaks_of_what_it_says() -> None:
+    library = example("mill-house").library
+    wrong = []
+    for key, entry in library.operations.items():
+        clause = library.clauses[entry.clauses[0]] if entry.clauses else None
+        if clause is not None and not stems(entry.text) & stems(clause.title, clause.text, clause.check):
+            wrong.append((key, clause.id))
+    assert wrong == []
+
+
+def test_the_clauses_of_a_rate_speak_of_what_it_pays() -> None:
+    library = example("mill-house").library
+    told = {
+        "rates.plaster-patch": "patch", "rates.plaster-narrow": "widths", "rates.refix-screw": "screw",
+        "rates.top-course": "top courses", "rates.laths": "laths", "rates.wash-coat": "coat",
+    }  # fmt: skip
+    duties = library.duties
+    silent = [
+        (line, key)
+        for line, word in told.items()
+        for key in duties[line]
+        if word not in library.clauses[key].text.lower()
+    ]
+    assert silent == []
+    assert "removal.trial" in duties["rates.remove-firm"]
