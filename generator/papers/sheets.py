@@ -134,9 +134,10 @@ def _lines(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
 
 
 def _lines_beside(job: Job, path: ScopePath) -> str:
-    """The lines of a work that are not measured with it: its panel, its rates, its sums."""
+    """The lines of a work that are not measured with it: the panels of its mixes, its rates, its sums."""
     measured = {item.ref for item in job.work_lines(path)}
-    inner = [scope.path for scope in (job.facts.scopes[path], *job.facts.inside(path, "coat"))]
+    inner = [mix.path for mix in job.mixes_of(path)]
+    inner += [path, *(coat.path for coat in job.facts.inside(path, "coat"))]
     return runs_told(job.line_runs(item for at in inner for item in job.lines_at(at) if item.ref not in measured))
 
 

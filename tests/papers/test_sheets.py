@@ -150,11 +150,10 @@ def refs_told(made: Job, wall: str) -> set[str]:
 @pytest.mark.parametrize("name", [path.parent.name for path in EXAMPLES])
 def test_the_sheet_of_a_wall_names_every_line_that_prices_something_there(name: str) -> None:
     made = example(name)
-    lines = {
-        (wall.path, item.ref)
-        for wall in made.facts.views("element")
-        for item in made.measured.items()
-        if item.path[:1] == wall.path
-    }
-    titles = {wall.path: made.facts.scopes[wall.path].title for wall in made.facts.views("element")}
-    assert sorted(ref for path, ref in lines if ref not in refs_told(made, titles[path])) == []
+    missing = []
+    for wall in made.facts.views("element"):
+        told = refs_told(made, made.facts.scopes[wall.path].title)
+        mixes = {mix.path for work in wall.inside("work") for mix in made.mixes_of(work.path)}
+        priced = [item.ref for item in made.measured.items() if item.path[:1] == wall.path or item.path in mixes]
+        missing += [(wall.path[0], ref) for ref in priced if ref not in told]
+    assert missing == []
