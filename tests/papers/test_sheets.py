@@ -151,9 +151,9 @@ def refs_told(made: Job, wall: str) -> set[str]:
 def test_the_sheet_of_a_wall_names_every_line_that_prices_something_there(name: str) -> None:
     made = example(name)
     missing = []
-    for wall in made.facts.views("element"):
-        told = refs_told(made, made.facts.scopes[wall.path].title)
-        mixes = {mix.path for work in wall.inside("work") for mix in made.mixes_of(work.path)}
-        priced = [item.ref for item in made.measured.items() if item.path[:1] == wall.path or item.path in mixes]
-        missing += [(wall.path[0], ref) for ref in priced if ref not in told]
+    for front in made.facts.views("element"):
+        told = refs_told(made, made.facts.scopes[front.path].title)
+        mixes = {mix.path for work in front.inside("work") for mix in made.mixes_of(work.path)}
+        priced = [item.ref for item in made.measured.items() if item.path[:1] == front.path or item.path in mixes]
+        missing += [(front.path[0], ref) for ref in priced if ref not in told]
     assert missing == []
