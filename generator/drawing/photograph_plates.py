@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import io
 import math
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
@@ -114,38 +115,35 @@ def heart(rings: Rings) -> tuple[Point, float]:
 def _best(rings: Rings, corner: Point, step: Point, count: int, middle: Point) -> tuple[Point, float]:
     found: list[tuple[Point, float]] = []
     edges, most = sides(rings), 0.0
-    for point in _inside(rings, corner, step, count):
-        room = _room(edges, point, _ABOUT_AS_GOOD * most)
-        if room is not None:
-            found.append((point, room))
-            most = max(most, room)
+    places = [corner[0] + step[0] * column for column in range(1, count)]
+    for row in range(1, count):
+        y = corner[1] + step[1] * row
+        near, at = math.inf, 0.0
+        for start, end in stretches(rings, (1.0, 0.0), y):
+            for x in places[bisect_right(places, start) : bisect_left(places, end)]:
+                least = _ABOUT_AS_GOOD * most
+                if near + x - at < least:  # the edge that was near there is not far enough from here
+                    continue
+                near, at = _room(edges, (x, y), least), x
+                if near >= least:
+                    found.append(((x, y), near))
+                    most = max(most, near)
     good = [place for place in found if place[1] >= _ABOUT_AS_GOOD * most]
     # distances rounded, so that the last digit of another machine chooses no other place
     return min(good, key=lambda place: round(math.dist(place[0], middle), 6), default=(middle, -math.inf))
 
 
-def _inside(rings: Rings, corner: Point, step: Point, count: int) -> Iterator[Point]:
-    """The points of a grid that lie in an area."""
-    for row in range(1, count):
-        y = corner[1] + step[1] * row
-        inside = stretches(rings, (1.0, 0.0), y)
-        for column in range(1, count):
-            x = corner[0] + step[0] * column
-            if any(start < x < end for start, end in inside):
-                yield x, y
+def _room(edges: list[tuple[Point, Point]], point: Point, least: float) -> float:
+    """How far a point lies from the nearest of some sides; from the first that is nearer than enough, if one is.
 
-
-def _room(edges: list[tuple[Point, Point]], point: Point, least: float) -> float | None:
-    """How far a point lies from the nearest of some sides; None where that is less than enough.
-
-    The side that told so is tried first next time: it mostly lies near the next point too.
+    That side is tried first next time: it mostly lies near the next point too.
     """
     room = math.inf
     for place, (start, end) in enumerate(edges):
         room = min(room, away(point, start, end))
         if room < least:
             edges.insert(0, edges.pop(place))
-            return None
+            break
     return room
 
 
