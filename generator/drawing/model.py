@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import unicodedata
 from dataclasses import dataclass
+from functools import cache
 from typing import Final, Literal
 
 from generator.drawing.text import POINTS_PER_MM, text_width_pt
@@ -163,6 +164,7 @@ def one_line(text: str) -> str:
     return " ".join(text.split())
 
 
+@cache  # of few levels, for thousands of dots
 def grey(level: float) -> str:
     """A grey, 0 black to 1 white, as pictures spell it."""
     return "#" + f"{round(255 * level):02x}" * 3
