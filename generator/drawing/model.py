@@ -7,6 +7,7 @@ sizes of lettering points. Greys run from 0 (black) to 1 (white).
 from __future__ import annotations
 
 import unicodedata
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache
 from typing import Final, Literal
@@ -139,6 +140,21 @@ class Drawing:
             raise ValueError(f"a drawing is {self.width_mm} by {self.height_mm} mm: valid above 0")
         if not checked_text(self.alt).strip():
             raise ValueError("a drawing lacks its alternative text")
+
+
+@dataclass(frozen=True, slots=True)
+class Sketch:
+    """A drawing that is not drawn yet: its size, what draws it, and of what. A layout tries many and shows few."""
+
+    width_mm: float
+    height_mm: float
+    draw: Callable[..., Drawing]
+    of: tuple[object, ...]
+
+    @property
+    def drawing(self) -> Drawing:
+        """The drawing."""
+        return self.draw(*self.of)
 
 
 @dataclass(frozen=True, slots=True)
