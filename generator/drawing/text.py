@@ -201,6 +201,9 @@ def _unlisted_em(character: str) -> float:
 
 
 def _lines(paragraph: str, width_pt: float, size_pt: float, bold: bool) -> Iterator[str]:
+    if _fits(paragraph, width_pt, size_pt, bold):  # as most do
+        yield paragraph.rstrip(_SPACES)
+        return
     line, used = "", 0.0
     for chunk in _CHUNK.findall(paragraph):
         if _fits(chunk, width_pt - used, size_pt, bold):
