@@ -378,7 +378,7 @@ def _with_unit(text: str, unit: str) -> str:
 _PARTING: Final = re.compile(
     r"[\d½¼¾⅓⅔](?:"
     r" (?=(?:mm|cm|m[²³]?|l|ml|kg|g|h|min|nr|V|mA|MPa|days?|hours?|minutes?|weeks?|months?|years?"
-    r"|lit(?:re|er)s?|per cent|box(?:es)?)\b|[°%])|–(?=\d|$)"
+    r"|lit(?:re|er)s?|per cent|box(?:es)?)\b|[°%])|(?<=\d) : (?=\d)| (?=: \d)|–(?=\d|$)"
     # inches, feet, square and cubic feet, pounds; a number with a fraction
     r"|(?<=\d)(?: sq (?=ft\b)| cu (?=(?:ft|yd)\b)| ft (?=\d)|-(?=\d+/\d)"
     r"| (?=(?:inch(?:es)?|ft|lb|oz|gal(?:lons?)?|qt|quarts?|cups?|psi|ea|percent)\b|in\.)))"
