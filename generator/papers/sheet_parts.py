@@ -111,14 +111,23 @@ def _operations(job: Job, path: ScopePath) -> list[tuple[str, Step]]:
 
 
 def _applying(job: Job, path: ScopePath) -> Iterator[tuple[str, Step]]:
+    at: dict[str, frozenset[ScopePath]] = job.kept("scopes of steps", lambda: _scopes_of_steps(job))
     for entry in job.library.operations.values():
         if entry.per == "mix":
             continue  # told on the card of the mix
-        condition = job.library.condition("operation", entry.id)
         for scope in job.facts.inside(path, entry.per) if entry.per in ("work", "coat") else [job.facts.scopes[path]]:
-            if condition.stands(job.facts, scope.path):
+            if scope.path in at[entry.id]:
                 line = job.filling.line("operation", entry.id, "text", scope.path)
                 yield entry.once, Step(line, clause_refs(job, entry.clauses, path))
+
+
+def _scopes_of_steps(job: Job) -> dict[str, frozenset[ScopePath]]:
+    """The coats at which each step of a coat applies, and the works of all others."""
+    found: dict[str, frozenset[ScopePath]] = {}
+    for entry in job.library.operations.values():
+        level = "coat" if entry.per == "coat" else "work"
+        found[entry.id] = frozenset(job.library.condition("operation", entry.id).where(job.facts, level))
+    return found
 
 
 def work_facts(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
