@@ -143,7 +143,7 @@ def _open_question(job: Job, part: PaperPart, items: list[Finding]) -> Row:
     item = items[0]
     where: Inlines = words(job.word("whole-job"))
     if item.scope:
-        where = (Value("element_name", item.scope, _places(job, items)),)
+        where = _places(job, items)
     own = {
         "where": where,
         "open": words(item.message),
@@ -183,18 +183,20 @@ def _warnings(job: Job, part: PaperPart) -> Iterator[Block]:
     lines: list[Inlines] = []
     for instruction, items in found.items():
         places = _places(job, items)
-        lead: Inlines = (Strong((Value("element_name", items[0].scope, places), Text(": "))),) if places else ()
+        lead: Inlines = (Strong((*places, Text(": "))),) if places else ()
         lines.append((*lead, Text(instruction)))
     yield ListBlock(tuple(lines))
 
 
-def _places(job: Job, items: list[Finding]) -> str:
+def _places(job: Job, items: list[Finding]) -> Inlines:
     """Where something matters; of many places the first, as the page of each wall tells it again."""
     named = list(dict.fromkeys(job.filling.place(item.scope) for item in items if item.scope))
-    if len(named) <= _MOST_PLACES:
-        return "; ".join(named)
-    first, rest = named[:_NAMED_PLACES], len(named) - _NAMED_PLACES
-    return job.word("in-more-places", places="; ".join(first), count=f"{rest:,}")
+    if not named:
+        return ()
+    is_told = len(named) <= _MOST_PLACES
+    first = Value("element_name", items[0].scope, "; ".join(named if is_told else named[:_NAMED_PLACES]))
+    rest = Text(f"{len(named) - _NAMED_PLACES:,}")
+    return (first,) if is_told else job.told("in-more-places", places=first, count=rest)
 
 
 def _instructions(job: Job) -> dict[str, list[Finding]]:
