@@ -7,6 +7,7 @@ import re
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from decimal import ROUND_CEILING, ROUND_HALF_UP, Decimal
+from functools import cache
 from typing import Final, Generic, TypeVar
 
 Number = TypeVar("Number", Decimal, float)
@@ -141,6 +142,7 @@ _SINGULAR: Final = {
 }  # fmt: skip
 
 
+@cache
 def unit_of(name: str) -> str:
     """The unit that a name ends in, `""` where it has none: `joint_width_mm` -> `mm`."""
     parts = name.split("_")

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Hashable, Iterable, Mapping
+from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import TYPE_CHECKING, Any, Final, TypeVar
 
 from generator.decide.model import Decisions, Mix
@@ -28,6 +29,26 @@ One = TypeVar("One")
 Key = TypeVar("Key", bound=Hashable)
 # Stands for a value while its phrase is put together: a character that no text may hold.
 _FIRST_MARK: Final = 0xE000
+
+
+class Later(Mapping[str, int]):
+    """Numbers by name, counted when one is first asked for: whoever only answers questions looks at none."""
+
+    def __init__(self, count: Callable[[], Mapping[str, int]]) -> None:
+        self._count = count
+
+    @cached_property
+    def _counted(self) -> Mapping[str, int]:
+        return self._count()
+
+    def __getitem__(self, name: str) -> int:
+        return self._counted[name]
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._counted)
+
+    def __len__(self) -> int:
+        return len(self._counted)
 
 
 @dataclass(frozen=True, slots=True)
