@@ -56,7 +56,9 @@ def told(job: Job) -> list[Any]:
 
 def otherwise(facts: Facts, every: int) -> Iterator[Facts]:
     """Facts with one answer after another changed, and put back after some; every so many of them is tried."""
-    answered = [(path, name, held) for path, name, held in facts.every() if held.origin == "given"]
+    answered = [
+        (path, name, held) for path, name, held in facts.every() if held.origin == "given" and name in facts.names
+    ]
     for path, name, held in answered[::every]:
         for value in _others(facts, name, held):
             changed = {**facts.values, path: {**facts.values[path], name: Held(value, "given", held.mark)}}

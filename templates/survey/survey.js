@@ -290,8 +290,7 @@
 
   document.addEventListener("submit", (event) => {
     const form = event.target, button = event.submitter;
-    // what takes long is sent as a page without scripts sends it, and waited for by the browser
-    if (form.method !== "post" || form.dataset.plain) return;
+    if (form.method !== "post") return;
     event.preventDefault();
     // a second press within this time is none: a wet screen doubles them
     if (event.timeStamp - lastPress < 400) return;
@@ -369,9 +368,24 @@
   addEventListener("online", () => { tries = 0; send(); });
   document.addEventListener("visibilitychange", () => { if (!document.hidden) { tries = 0; send(); } });
 
+  // what takes minutes is followed from its page, and left to itself once somebody goes on from there
+  async function watch() {
+    const section = document.querySelector("[data-watch]");
+    if (!section) return;
+    try {
+      const told = await (await fetch(section.dataset.watch, { headers: SCRIPT, signal: AbortSignal.timeout(30000) })).json();
+      if (!document.contains(section)) return;
+      if (told.to) { go(told.to, false); return; }
+      const step = section.querySelector(".step");
+      if (step.textContent !== told.step) step.textContent = told.step;
+    } catch { show("lost"); }
+    setTimeout(watch, PAUSES_S[0] * 1000);
+  }
+
   function ready() {
     const form = document.querySelector("form[data-kind]");
     if (form) restore(form);
+    watch();
     document.dispatchEvent(new Event("survey:shown"));
   }
 
