@@ -128,7 +128,7 @@ def test_what_is_too_large_or_says_nothing_is_refused_at_once(page: Any, path: P
 
 def test_where_the_browser_has_no_room_the_picture_stays_chosen(page: Any) -> None:
     page.context.set_offline(True)
-    page.evaluate("{ keptPictures.put = () => Promise.reject(new DOMException('full', 'QuotaExceededError')); }")
+    page.evaluate("void (keptPictures.put = () => Promise.reject(new DOMException('full', 'QuotaExceededError')))")
     take(page, "Left half", photographed.jpeg(400, 300))
     page.wait_for_selector(".unsent:has-text('no room')")
     assert page.input_value(".photograph-form input[name=chosen]").endswith("wall.jpg")
