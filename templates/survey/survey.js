@@ -290,6 +290,7 @@
 
   function fill(form, fields) {
     const values = new Map();
+    form.dataset.given = "yes";
     for (const [name, value] of fields) values.set(name, [...(values.get(name) || []), value]);
     for (const field of form.querySelectorAll("#question input, #question textarea, #question select")) {
       if (field.type === "hidden" || !values.has(field.name)) continue;
@@ -362,9 +363,10 @@
     if (address === "/undo" && entries.length) { keep(entries.slice(0, -1)); show(entries.length > 1 ? "lost" : "saved"); return; }
     try {
       const response = await post(address, fields);
-      swap(await pageOf(response), { focus: false });
-      const to = new URL(response.url);
+      const to = new URL(response.url), elsewhere = response.redirected && to.pathname !== location.pathname;
+      swap(await pageOf(response), { focus: elsewhere });
       if (response.redirected) history.pushState({}, "", to.pathname + to.hash);
+      if (elsewhere) scrollTo(0, 0);
       show("saved");
     } catch { show("lost"); }
   }
@@ -386,7 +388,7 @@
   document.addEventListener("change", (event) => {
     const form = event.target.form;
     if (!form || !form.dataset.kind) return;
-    form.dataset.touched = "yes";
+    form.dataset.touched = form.dataset.given = "yes";
     if (event.target.type === "radio" || (event.target.name === "unknown" && event.target.checked)) answer(form, "save");
     else if (event.target.type === "checkbox") alone(form, event.target);
     else note(form);
@@ -404,7 +406,7 @@
   document.addEventListener("input", (event) => {
     const form = event.target.form;
     if (!form || !form.dataset.kind || !isText(event.target)) return;
-    form.dataset.touched = "yes";
+    form.dataset.touched = form.dataset.given = "yes";
     const unknown = form.elements.unknown;
     if (unknown && unknown.type === "checkbox" && event.target.value) unknown.checked = false;
     note(form);
@@ -433,7 +435,7 @@
   document.addEventListener("keydown", (event) => {
     const field = event.target.matches && event.target.matches("input[type=text], textarea, select");
     const form = document.querySelector("form[data-kind]");
-    if (event.key === "Escape" && form) { form.reset(); form.dataset.touched = ""; note(form); }
+    if (event.key === "Escape" && form) { form.reset(); form.dataset.touched = form.dataset.given = ""; note(form); }
     if (event.key === "Enter" && event.target.matches && event.target.matches("input[type=radio], input[type=checkbox]")) {
       event.preventDefault();
       form.requestSubmit(form.querySelector("button.next"));
