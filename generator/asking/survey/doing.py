@@ -86,7 +86,7 @@ class Doing(Showing):
 
     def _why_not(self, question: Question, text: str, found: Refused | None) -> Sequence[str]:
         if found is not None:
-            return [*refusal(self.desk.library, question, text, found)]
+            return [*refusal(self.desk.library, question, text, found, "page")]
         key = "ask-not-text" if text.strip() and cleaned(text) is None else "page-nothing-given"
         return [self.pages.say(key)]
 
@@ -206,6 +206,8 @@ class Doing(Showing):
     def _wrong_name(self, name: str, new: Callable[[], New]) -> list[str]:
         if not name:
             return [self.pages.say("ask-name-needed")]
+        if name.casefold() in {scope.title.casefold() for scope in self.desk.facts.at("element")}:
+            return [self.pages.say("page-name-taken", name=name)]
         made = new()
         return [
             self.pages.say("ask-refused", what=wrong.what, to_do=wrong.to_do)
