@@ -5,7 +5,7 @@
   const QUEUE = "gaugebox-waiting", TYPED = "gaugebox-typed:";
   const MOST_PICTURE_BYTES = 40 * 1024 * 1024, PAUSES_S = [1, 2, 5, 10, 30], SCRIPT = { "X-Survey-Script": "yes" };
   const words = document.getElementById("words").dataset;
-  let tries = 0, timer = 0, echoing = 0, sending = false, lastPress = 0, kept = {}, unkept = [];
+  let tries = 0, timer = 0, echoing = 0, sending = false, lastPress = -400, kept = {}, unkept = [];
   let canKeep = true, pictures = [];
 
   // --- what waits -----------------------------------------------------------------------------------------

@@ -319,7 +319,8 @@ def test_what_is_no_answer_is_refused_kindly(browser: Browser, path: Path, word:
 @pytest.mark.parametrize(
     ("name", "where", "fields", "told"),
     [
-        ("joint_width_mm", "front", {"least": "idk", "greatest": "", "usual": ""}, "Where you looked and cannot tell, tick 'not known'."),
+        ("joint_width_mm", "front", {"least": "idk", "greatest": "", "usual": ""},
+            "Where you looked and cannot tell, tick 'not known'."),
         ("title", "", {"answer": "idk"}, "Skip it for now; the papers then say"),
         ("masonry", "front", {"answer": "granny"}, "'granny' is not among these: choose one."),
         ("height_m", "front", {"answer": "not known"}, "cannot be answered with 'not known'. Access and safety"),
