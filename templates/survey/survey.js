@@ -5,7 +5,7 @@
   const QUEUE = "gaugebox-waiting", TYPED = "gaugebox-typed:";
   const MOST_PICTURE_BYTES = 40 * 1024 * 1024, PAUSES_S = [1, 2, 5, 10, 30], SCRIPT = { "X-Survey-Script": "yes" };
   const words = document.getElementById("words").dataset;
-  let tries = 0, timer = 0, echoing = 0, sending = false, lastPress = -400, kept = {}, unkept = [];
+  let tries = 0, timer = 0, echoing = 0, watching = 0, sending = false, lastPress = -400, kept = {}, unkept = [];
   let canKeep = true, pictures = [];
 
   // --- what waits -----------------------------------------------------------------------------------------
@@ -454,6 +454,7 @@
   // what takes minutes is followed from its page, and left to itself once somebody goes on from there
   async function watch() {
     const section = document.querySelector("[data-watch]");
+    clearTimeout(watching);
     if (!section) return;
     try {
       const told = await (await fetch(section.dataset.watch, { headers: SCRIPT, signal: AbortSignal.timeout(30000) })).json();
@@ -462,7 +463,7 @@
       const step = section.querySelector(".step");
       if (step.textContent !== told.step) step.textContent = told.step;
     } catch { show("lost"); }
-    setTimeout(watch, PAUSES_S[0] * 1000);
+    watching = setTimeout(watch, PAUSES_S[0] * 1000);
   }
 
   function ready() {
