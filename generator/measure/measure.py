@@ -8,6 +8,7 @@ from typing import Final
 
 from generator.decide.model import Decisions, Mix
 from generator.errors import Raised
+from generator.keeping import AFRESH, Kept
 from generator.library.model import Library
 from generator.measure.face_checks import of_faces
 from generator.measure.items import price_lines
@@ -25,7 +26,7 @@ _MOST_NAMED: Final = 40
 """A list of more walls is read by nobody, and leaves no room on the one page of the mix schedule."""
 
 
-def measure(decisions: Decisions, library: Library) -> Measured:
+def measure(decisions: Decisions, library: Library, kept: Kept = AFRESH) -> Measured:
     """Everything measured but lines to price, with the facts it was added to and the findings it raised."""
     facts = decisions.facts
     for rule in RULES:
@@ -35,12 +36,12 @@ def measure(decisions: Decisions, library: Library) -> Measured:
     batches: list[MixSheetFacts] = []
     outputs = Outputs(library)
     for mix in decisions.mixes:
-        made, found = batch_of(mix, facts, outputs)
+        made, found = batch_of(mix, facts, outputs, kept)
         batches.append(made)
         raised += found
         facts = facts.adding(mix.path, _mix_names(made, facts, library), "<measure>")
     raised += coarse(batches, facts)
-    materials = to_order(batches, facts, library)
+    materials = to_order(batches, facts, library, kept)
     return Measured(facts, (), materials, tuple(batches), tuple(raised))
 
 

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from decimal import Decimal
+from functools import partial
 from typing import Final
 
+from generator.keeping import AFRESH, Kept
 from generator.library.model import Library, Material
 from generator.lime.mortar import bags_to_order
 from generator.lime.orders import Goods, GoodsLine, MixOrder, Sand, SandLine, orders
@@ -19,12 +21,15 @@ _WATER: Final = "water"
 _Line = GoodsLine | SandLine
 
 
-def to_order(batches: Sequence[MixSheetFacts], facts: Facts, library: Library) -> tuple[MaterialLine, ...]:
+def to_order(
+    batches: Sequence[MixSheetFacts], facts: Facts, library: Library, kept: Kept = AFRESH
+) -> tuple[MaterialLine, ...]:
     """Every material once, for all mixes of which something is made, in the order in which they are first needed."""
     taken = [made for made in batches if made.made.amounts.high.made_l]
     listed = _Listed(library, facts)
-    together = orders([listed.order(made) for made in taken])
-    apart = {made.mix.ref: orders([listed.order(made)]) for made in taken}
+    ordered = [listed.order(made) for made in taken]
+    together = kept.of("orders", ordered, partial(orders, ordered))
+    apart = {one.ref: kept.of(("orders", one.ref), one, partial(orders, [one])) for one in ordered}
     lines: list[MaterialLine] = []
     for parts in ("limes", "sands", "pozzolans", "hair"):
         each = {ref: {listed.key(line): line for line in getattr(found, parts)} for ref, found in apart.items()}
