@@ -33,7 +33,10 @@ from generator.questionnaire.facts import PROJECT
 from generator.values import Customs, Range, plain, spoken
 
 _SCATTERED: Final = "scattered"
-"""What the keys of rules begin with that are for joints which lie apart."""
+"""The rule for joints which lie apart."""
+
+_SHARES: Final = "scattered-shares"
+"""The rule for those of a wall of which nobody can say how much joint is in a square metre."""
 
 
 def schedule_blocks(job: Job, part: PaperPart) -> Iterator[Block]:
@@ -54,12 +57,13 @@ def _rules(job: Job, _: PaperPart) -> Iterator[Block]:
 def rules(job: Job) -> tuple[str, ...]:
     """The rules of measurement in force; those of scattered joints where some are measured so."""
     threshold = job.facts.spoken(PROJECT, "opening_deducted_over_m2")
-    row = job.library.row("scattered-joints")
-    run, strip = (spoken(row.number(f"{name}_mm"), "mm", job.facts.spelling) for name in ("least_run", "strip"))
-    scattered = any(map(is_scattered, job.facts.views("work")))
+    run = spoken(job.library.row("scattered-joints").number("least_run_mm"), "mm", job.facts.spelling)
+    counted = [
+        here.number("joint_length_m_per_m2") is not None for here in job.facts.views("work") if is_scattered(here)
+    ]
+    idle = {_SCATTERED: not any(counted), _SHARES: all(counted)}
     told = job.paper("pricing-schedule").part("rules").lines.items()
-    kept = (rule for key, rule in told if scattered or not key.startswith(_SCATTERED))
-    return tuple(filled(rule, threshold=threshold, least_run=run, strip=strip) for rule in kept)
+    return tuple(filled(rule, threshold=threshold, least_run=run) for key, rule in told if not idle.get(key))
 
 
 def _lines(job: Job, part: PaperPart) -> Iterator[Block]:

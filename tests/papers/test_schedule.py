@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from decimal import Decimal
 
 import pytest
@@ -148,11 +149,18 @@ def test_every_fixed_word_of_the_workbook_comes_from_the_library_but_the_tax_not
 
 def test_what_one_scattered_joint_counts_as_is_printed_where_joints_lie_apart_and_nowhere_else() -> None:
     scattered, patches = (rules(job(one_wall(treated_how=how))) for how in ("scattered", "patches"))
-    apart = [rule for rule in scattered if rule not in patches]
-    assert len(apart) == 2
-    # the row of tables/scattered-joints.yaml, common practice: least run and strip of 300 mm
-    assert all("300 mm" in rule for rule in apart)
+    (apart,) = [rule for rule in scattered if rule not in patches]
+    # the row of tables/scattered-joints.yaml, common practice: least run of 300 mm
+    assert "300 mm" in apart
     assert set(patches) < set(scattered)
+
+
+def test_bricks_that_nobody_measured_are_measured_again_by_the_share_of_the_joint_that_failed() -> None:
+    unmeasured = {"unit_length_mm": None, "unit_height_mm": None}
+    with_sizes, without = (job(one_wall(treated_how="scattered", **more)) for more in ({}, unmeasured))
+    (apart,) = [rule for rule in rules(without) if rule not in rules(with_sizes)]
+    assert "what share of the joint" in apart
+    assert len(rules(without)) == len(rules(with_sizes))
 
 
 def test_a_line_of_scattered_joints_says_how_many_metres_of_joint_make_a_square_metre() -> None:
@@ -162,12 +170,33 @@ def test_a_line_of_scattered_joints_says_how_many_metres_of_joint_make_a_square_
     assert (told in scattered.description, told in patches.description) == (True, False)
 
 
-@pytest.mark.parametrize("masonry", ["rubble", "flint", "ashlar"])
-def test_where_no_such_figure_is_known_or_joints_are_measured_along_them_no_line_gives_one(masonry: str) -> None:
-    (row,) = rows_of(
-        job(one_wall(masonry=masonry, treated_how="scattered")), "Rake out" if masonry != "ashlar" else "Cut"
-    )
-    assert "make a square metre" not in row.description
+@pytest.mark.parametrize("masonry", ["ashlar", "terracotta", "gauged-brick"])
+def test_what_is_measured_along_the_joint_has_no_rule_for_making_areas_of_it(masonry: str) -> None:
+    made = job(one_wall(masonry=masonry, treated_how="scattered"))
+    assert not any("make a square metre" in row.description for row in rows_of(made, "C"))
+    assert rules(made) == rules(job(one_wall(treated_how="patches")))
+
+
+@pytest.mark.parametrize("masonry", ["brick", "rubble", "squared-rubble", "flint", "chalk", "earth"])
+def test_what_is_tendered_of_scattered_joints_is_what_the_rule_measures_of_them_again(masonry: str) -> None:
+    gauge = {} if masonry in ("brick", "squared-rubble") else {"unit_length_mm": None, "unit_height_mm": None}
+    made = job(
+        one_wall(
+            masonry=masonry, treated_how="scattered", face_area_m2="62", treated_per_cent="30 - 40 (35)",
+            joint_width_mm="15 - 40 (25)", **gauge,
+        )
+    )  # fmt: skip
+    (line,) = [item for item in made.measured.items() if "{{ treated_told }}" in item.entry.description]
+    (row,) = [row for section in pricing_book(made).sections for row in section.rows if row.ref == line.ref]
+    told = re.search(r"([\d.]+) m of joint make a square metre", row.description)
+    assert told, row.description
+    # the joint in the face, by the share of mortar that batches and orders are reckoned from; 35 in 100 of it failed
+    mortar = made.facts.get(line.path, "mortar_l_per_m2").likely  # type: ignore[union-attr]
+    depth = made.facts.get(line.path, "rake_depth_mm")
+    joint_m_per_m2 = float(mortar) / float(depth) * 1000 / 25  # type: ignore[arg-type]
+    failed_m = 0.35 * 62 * joint_m_per_m2
+    # nothing but rounding, and half the step between bonds where the bond of bricks is known no closer
+    assert failed_m / float(told[1]) == pytest.approx(float(line.quantity or 0), rel=0.03)
 
 
 def test_areas_marked_on_photographs_are_patches_whatever_else_was_answered() -> None:
