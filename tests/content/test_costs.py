@@ -59,6 +59,10 @@ def test_every_sum_is_set_by_an_answer() -> None:
     assert {key: name for key, name in sums.items() if name not in LIBRARY.questionnaire.questions} == {}
 
 
+def test_a_line_that_goes_on_to_what_its_rate_includes_ends_its_first_sentence() -> None:
+    assert [key for key, item in LIBRARY.items.items() if item.includes and not item.description.endswith(".")] == []
+
+
 # --- jobs -------------------------------------------------------------------------------------------------
 
 
@@ -120,11 +124,81 @@ def test_security_is_a_line() -> None:
     assert payers(job(one_wall()), "site.security") == {"prelims.security"}
 
 
-def test_leavings_are_in_the_line_for_records_which_names_them() -> None:
+def test_what_coats_leave_behind_is_a_line_of_its_own_and_stands_only_where_there_are_coats() -> None:
     made = job(indoors("plaster", plaster_coats="two"))
-    assert payers(made, "completion.left-coats") == {"prelims.records"}
-    for left in ("dry sand", "spare units", "pigment", "hair", "laths", "profiles"):
-        assert left in LIBRARY.items["prelims.records"].includes
+    assert payers(made, "completion.left-coats") == {"prelims.left-coats"}
+    for left in ("recipes", "pigment", "hair", "laths", "profiles"):
+        assert left in LIBRARY.items["prelims.left-coats"].description
+        assert left not in LIBRARY.items["prelims.records"].includes
+    assert "prelims.left-coats" not in rules(job(one_wall()))
+
+
+def stack(**more: str) -> Job:
+    """A chimney with a live flue, reached by a stage on its roof, whose top is renewed."""
+    top = work("flaunching", **{**NOT_REPOINTING, "work": "flaunching", "flaunching_m2": "1", "pots_nr": "2"})
+    return job(answers(wall(work(), top, position="chimney", access="roof-scaffold", flues="some-live", **more)))
+
+
+def test_what_a_stack_asks_beyond_its_masonry_has_a_line_for_each() -> None:
+    made = stack()
+    asked = ("safety.co-alarms", "safety.flues", "site.roof-stage", "site.roof-bearings", "flaunching.dead-flues")
+    assert {key: payers(made, key) for key in asked} == {
+        "safety.co-alarms": {"prelims.co-alarms"},
+        "safety.flues": {"sums.flues"},
+        "site.roof-stage": {"prelims.access", "prelims.access-weeks", "rates.access-week"},
+        "site.roof-bearings": {"rates.roof-bearings"},
+        "flaunching.dead-flues": {"rates.flue-cap"},
+    }
+    assert "alarm" not in str(LIBRARY.clauses["safety.flues"].text)
+    assert [key for key in ("flaunching.renew", "flaunching.pots") if "capping" in LIBRARY.items[key].includes] == []
+
+
+def test_what_lies_in_the_way_is_moved_under_a_line_where_it_is_named_and_at_a_rate_where_it_is_found() -> None:
+    named, found = job(one_wall(services_hidden="a cable on clips")), job(one_wall(services_hidden="not known"))
+    assert payers(named, "site.services-in-way") == {"prelims.services-moved", "rates.services-moved"}
+    assert payers(found, "site.services-in-way") == {"rates.services-moved"}
+
+
+def test_temporary_gutters_are_a_line_where_there_is_an_outside_and_none_indoors() -> None:
+    assert payers(job(one_wall()), "site.rainwater") == {"prelims.rainwater"}
+    assert "prelims.rainwater" not in rules(job(indoors("plaster", plaster_coats="two")))
+
+
+def test_a_hole_of_the_scaffold_is_filled_under_one_line() -> None:
+    told = [
+        key
+        for key, item in LIBRARY.items.items()
+        if "filling of holes" in item.includes or "joints that were used" in item.includes
+    ]
+    assert told == ["prelims.access"]
+
+
+def test_making_hot_mix_is_in_the_rates_of_the_work_it_goes_into_and_setting_up_for_it_is_an_item() -> None:
+    made = job(one_wall(asked_binder="hot-mix", masonry="rubble"))
+    assert payers(made, "safety.slaking") == {"prelims.quicklime"}
+    measured = {item.entry.id for item in made.measured.items() if item.section == "element"}
+    assert payers(made, "mortars.hot-mix") == measured
+
+
+def ceiling(access: str) -> Job:
+    overhead = work("plaster", **{**NOT_REPOINTING, "work": "plaster", "plaster_coats": "three"})
+    room = {"position": "indoors", "exposure": "internal", "masonry": "laths", "overhead": "yes", "lead_paint": None}
+    return job(answers(wall(overhead, access=access, **room)))
+
+
+@pytest.mark.parametrize("access", ["tower", "scaffold", "deck"])
+def test_a_ceiling_is_priced_from_the_full_deck_that_its_clauses_ask_for(access: str) -> None:
+    made = ceiling(access)
+    assert payers(made, "safety.overhead") & {"prelims.access-tower", "prelims.access-indoors"} == set()
+    assert payers(made, "site.tower-indoors") == {"prelims.access-deck", "prelims.access-weeks", "rates.access-week"}
+    told = "ceiling-without-deck" in {finding.code for finding in made.findings}
+    assert told == (access != "deck")
+    (line,) = [item for item in made.measured.items() if item.entry.id == "prelims.access-deck"]
+    assert "above the floor" in line.entry.description
+
+
+def test_a_room_whose_platform_has_gone_before_its_plaster_is_tapped_has_it_back_under_a_line() -> None:
+    assert payers(ceiling("deck"), "plaster.tapped-from") == {"prelims.access-return"}
 
 
 def test_the_visit_in_spring_is_a_line() -> None:
