@@ -28,7 +28,10 @@ def decimal(count: Fraction) -> Decimal:
 
 @dataclass(frozen=True, slots=True)
 class Item:
-    """A line to price, its quantity in `unit`: None for rate-only lines, sums, and quantities still to follow."""
+    """A line to price, its quantity in `unit`: None for rate-only lines, sums, and quantities still to follow.
+
+    `notional` is what tenders are compared by of a rate-only line, in `unit`; `amount` what a sum is set at.
+    """
 
     ref: str
     entry: ItemEntry
@@ -40,6 +43,7 @@ class Item:
     to_follow: bool = False
     amount: Decimal | None = None
     unit: str = ""
+    notional: Decimal | None = None
 
     @property
     def is_open_sum(self) -> bool:

@@ -93,7 +93,7 @@ def _row(job: Job, part: PaperPart, item: Item, place: bool) -> Row:
         "clauses": clause_refs(job, job.library.duties[item.entry.id], item.path),
         "kind": words(kind_word(job, item)),
         "quantity": _quantity(job, item),
-        "unit": words(item.unit),
+        "unit": words(item.unit if item.amount is None else job.said("currency")),
     }
     return row(job, part, item.path, own)
 
@@ -105,7 +105,14 @@ def _kind_led(job: Job, part: PaperPart, item: Item) -> Inlines:
 
 
 def _quantity(job: Job, item: Item) -> Inlines:
-    """A quantity as a value where it was reckoned or answered, as words where the library fixes it."""
+    """A quantity as a value where it was reckoned or answered, as words where the library fixes it.
+
+    Of a sum it is the amount that the client has set, of a rate-only line what is notional, in brackets.
+    """
+    if item.amount is not None:
+        return words(spoken(item.amount))
+    if item.notional is not None:
+        return words(f"({plain(item.notional)})")
     text, name = "" if item.quantity is None else plain(item.quantity), item.entry.quantity
     return (Value(name, item.path, text),) if name in job.facts.names else words(text)
 
@@ -210,6 +217,7 @@ def _priced(job: Job, item: Item) -> PricedRow:
         item.kind,
         line_key(item, text),
         item.amount,
+        item.notional,
     )
 
 

@@ -63,6 +63,26 @@ def test_a_line_that_goes_on_to_what_its_rate_includes_ends_its_first_sentence()
     assert [key for key, item in LIBRARY.items.items() if item.includes and not item.description.endswith(".")] == []
 
 
+def test_each_rate_alone_has_a_notional_quantity_but_for_options_which_no_tender_is_compared_by() -> None:
+    alone = {key: item for key, item in LIBRARY.items.items() if item.kind == "rate only"}
+    assert [key for key, item in alone.items() if (item.notional is None) != (item.group == "optional")] == []
+    assert [key for key, item in LIBRARY.items.items() if item.notional and key not in alone] == []
+
+
+def test_further_weeks_are_paid_where_the_client_causes_them_and_not_where_the_contractor_does() -> None:
+    weeks = [item for item in LIBRARY.items.values() if item.kind == "rate only" and "urther week" in item.description]
+    assert [
+        item.id for item in weeks if item.group != "optional" and "the client causes it" not in item.description
+    ] == []
+
+
+def test_no_sum_is_called_defined_of_which_nobody_can_say_how_much_of_what_it_is() -> None:
+    sums = {key: item for key, item in LIBRARY.items.items() if key.startswith("sums.") and key != "sums.contingency"}
+    assert [key for key, item in sums.items() if "undefined" not in item.description] == []
+    for item in sums.values():
+        assert not item.includes
+
+
 # --- jobs -------------------------------------------------------------------------------------------------
 
 
@@ -102,7 +122,7 @@ def test_in_a_random_job_every_duty_has_a_line_none_has_two_and_no_line_stands_w
 
 
 def test_the_test_of_flues_is_a_sum_of_its_own() -> None:
-    made = job(one_wall(decay_causes="[flue]", causes_cured="in-this-work", flue_test_sum="900", causes_sum="4000"))
+    made = job(one_wall(decay_causes="[flue]", causes_cured="in-this-work", flue_test_sum="900", flue_cure_sum="4000"))
     (test,) = made.duties["causes.flue-test"].lines
     assert (test.entry.id, test.amount) == ("sums.flue-test", Decimal(900))
     assert payers(made, "causes.flue") == {"sums.causes-flue"}
@@ -182,7 +202,7 @@ def test_making_hot_mix_is_in_the_rates_of_the_work_it_goes_into_and_setting_up_
 
 def ceiling(access: str) -> Job:
     overhead = work("plaster", **{**NOT_REPOINTING, "work": "plaster", "plaster_coats": "three"})
-    room = {"position": "indoors", "exposure": "internal", "masonry": "laths", "overhead": "yes", "lead_paint": None}
+    room = {"position": "indoors", "exposure": "internal", "masonry": "laths", "overhead": "yes"}
     return job(answers(wall(overhead, access=access, **room)))
 
 

@@ -13,6 +13,7 @@ from generator.document.model import PricedRow, Table, plain_text
 from generator.document.outline import block_text
 from generator.job.job import Job
 from generator.papers.schedule import key_of, kind_word, pricing_book, rules, schedule_blocks, where
+from generator.values import plain, spoken
 
 
 def said(made: Job) -> str:
@@ -43,7 +44,11 @@ def test_specification_and_workbook_hold_the_same_lines_in_the_same_order() -> N
         (row.ref, row.unit, "" if row.quantity is None else f"{row.quantity.normalize():f}")
         for section in book.sections
         for row in section.rows
+        if row.kind not in ("rate only", "sum")
     ]
+    refs = [row.ref for section in book.sections for row in section.rows]
+    assert [ref for ref, _, _ in printed] == refs
+    printed = [line for line in printed if line[0] in {ref for ref, _, _ in priced}]
     assert printed == priced
 
 
@@ -213,3 +218,27 @@ def test_a_sum_that_nobody_has_set_is_called_so_and_holds_no_amount_for_a_tender
         assert kind_word(made, item) == made.word(word)
         (row,) = [row for section in pricing_book(made).sections for row in section.rows if row.kind == "sum"]
         assert (row.ref, row.amount) == (item.ref, None if amount is None else Decimal(amount))
+
+
+def lines_told(made: Job) -> dict[str, list[str]]:
+    """The cells of each line of the printed schedule, by its number."""
+    shown = [column.shows for column in part(made, "lines").columns]
+    (table,) = [table for table in tables(made) if table.anchor == "table:lines"]
+    rows = ([plain_text(cell) for cell in row.cells] for row in table.rows if row.kind != "group")
+    return {cells[shown.index("item")]: [cells[shown.index(name)] for name in ("quantity", "unit")] for cells in rows}
+
+
+def test_a_sum_that_is_set_and_a_rate_alone_stand_in_the_printed_schedule_as_in_the_workbook() -> None:
+    made = job(one_wall(decay_causes="[leak]", causes_cured="in-this-work", causes_sum="1500", contingency="2500"))
+    told = lines_told(made)
+    priced = {row.ref: row for section in pricing_book(made).sections for row in section.rows}
+    sums = {ref: row for ref, row in priced.items() if row.kind == "sum"}
+    assert {ref: told[ref] for ref in sums} == {
+        ref: [spoken(row.amount or Decimal(0)), "GBP"] for ref, row in sums.items()
+    }
+    assert {row.amount for row in sums.values()} == {Decimal(1500), Decimal(2500)}
+    rates = {ref: row for ref, row in priced.items() if row.kind == "rate only"}
+    assert rates
+    assert {ref: told[ref] for ref in rates} == {
+        ref: [f"({plain(row.notional or Decimal(0))})", row.unit] for ref, row in rates.items()
+    }
