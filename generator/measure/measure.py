@@ -125,7 +125,11 @@ def _batches(made: MixSheetFacts, library: Library, spelling: Spelling) -> str:
     if not a_day:
         return library.phrase("batches-to-follow")
     if made.keeps:
-        return library.phrase("batches-before", count=spelling.count(made.batches.likely))
+        nr = made.batches
+        low, likely, high = map(spelling.count, (nr.low, nr.likely, nr.high))
+        if low == high:
+            return library.phrase("batches-before", count=likely)
+        return library.phrase("batches-before-range", count=likely, range=spelling.dash.join((low, high)))
     ends = dict.fromkeys(spelling.count(decimal(end)) for end in (a_day[0], a_day[-1]))
     return library.phrase("batches-a-day", count=spelling.dash.join(ends))
 
