@@ -66,7 +66,7 @@ class MaterialLine:
     """A material to order for all mixes that take it, in whole packages of the high; a check on prices, never a line.
 
     A sand has its own name and greatest grain, `grain_mm`; other materials have none. `uses` are the mixes, each with
-    what it takes; amounts are in the unit of the package.
+    what it takes; the amount holds what is lodged and left beside them too. Amounts are in the unit of the package.
     """
 
     material: Material

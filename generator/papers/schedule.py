@@ -158,7 +158,11 @@ def _materials(job: Job, part: PaperPart) -> Iterator[Block]:
 def _material_row(job: Job, part: PaperPart, line: MaterialLine) -> Row:
     """A material: what each mix takes of it, all together, and the packages, made up once for the sum."""
     material = line.material
-    package = material.package.name if line.packages == 1 else material.package.plural
+    package = material.package
+    called = package.name if line.packages == 1 else package.plural
+    holds = spoken(package.holds, package.unit, job.facts.spelling, Customs("gallons"))
+    # what is sold in customary units is called by its size
+    each = called if job.facts.spelling.chooses else job.library.phrase("package-of", package=called, holds=holds)
     name = (
         line.name
         if not line.grain_mm
@@ -168,7 +172,7 @@ def _material_row(job: Job, part: PaperPart, line: MaterialLine) -> Row:
         "material": words(name),
         "by-mix": words("; ".join(f"{mix} {_amount(job, amount, material)}" for mix, amount in line.uses)),
         "amount": words(_amount(job, line.amount, material)),
-        "order": words(f"{plain(line.packages)} {package}"),
+        "order": words(f"{plain(line.packages)} {each}"),
     }
     return row(job, part, PROJECT, own)
 

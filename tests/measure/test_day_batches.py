@@ -70,12 +70,15 @@ def test_what_is_made_fresh_is_made_on_as_many_days_as_the_programme_lays_it(nam
 
 
 def test_the_garden_front_orders_two_bags_of_lime_and_one_bulk_bag_of_sand() -> None:
-    """Lime 42 l x 0.60 = 25.2 kg; sand 105 l damp / 1.25 x 1.55 = 130.2 kg dry, 136.7 kg damp."""
+    """Lime 42 l x 0.60 = 25.2 kg; sand 105 l damp / 1.25 x 1.55 = 130.2 kg dry, 136.7 kg damp.
+
+    200 g of lime and 1 kg of sand are lodged, 25 kg of sand left.
+    """
     made = example("garden-front")
     lime, sand = ordered(made, "nhl-2"), ordered(made, "sand-sharp")
-    assert lime.amount.likely == pytest.approx(25.2)
+    assert lime.amount.likely == pytest.approx(25.2 + 0.2)
     assert lime.packages == 2
-    assert sand.amount.likely == pytest.approx(136.7, abs=0.05)
+    assert sand.amount.likely == pytest.approx(136.7 + 26, abs=0.05)
     assert sand.packages == 1
 
 
@@ -96,7 +99,7 @@ def test_the_stack_mixes_one_batch_by_the_jug_where_its_life_asks_for_two() -> N
     assert found.made.batch.makes_l == pytest.approx(8.56)
     assert "fewer-than-life-asks" in found.made.notes
     assert found.batches.likely == 7
-    assert ordered(made, "nhl-3.5").amount.likely == pytest.approx(22.75)
+    assert ordered(made, "nhl-3.5").amount.likely == pytest.approx(22.75 + 0.2)
 
 
 # --- the ceiling: putty stuff, hair -----------------------------------------------------------------------
@@ -174,6 +177,20 @@ def test_what_a_card_says_in_all_holds_the_deep_joints_and_the_stones_that_are_r
     assert deep.goes["in_place_l"].likely - plain.goes["in_place_l"].likely >= 6 * 0.27 * (90 - depth) / 2 * 0.99
     more_l = loose.goes["in_place_l"].likely - plain.goes["in_place_l"].likely
     assert more_l == pytest.approx(60 * 2.5, rel=0.1)  # and of them the panel's share
+
+
+# --- orders ---------------------------------------------------------------------------------------------------
+
+
+def test_an_order_holds_what_its_own_papers_have_lodged_and_left_beside_what_goes_into_mixes() -> None:
+    """A plaster of putty, sand and hair: 1 + 25 kg of each sand, 100 + 100 g of hair, 200 g of putty at 1.35 kg/l."""
+    made = ceiling()
+    wanted = {"sands": 26.0, "hair": 0.2, "limes": 0.2 / 1.35}
+    for line in made.measured.materials:
+        key = line.parts if line.parts == "hair" else f"{line.parts}s"
+        in_mixes = sum(amount.high for _, amount in line.uses)
+        assert line.amount.high - in_mixes == pytest.approx(wanted[key]), line.name
+        assert line.packages * line.material.package.holds >= line.amount.high
 
 
 # --- waste ------------------------------------------------------------------------------------------------

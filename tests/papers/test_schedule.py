@@ -7,7 +7,7 @@ from decimal import Decimal
 
 import pytest
 from answers_text import answers, one_wall, wall
-from jobs import job, part
+from jobs import americanised, job, part
 
 from generator.document.model import PricedRow, Table, plain_text
 from generator.document.outline import block_text
@@ -141,6 +141,18 @@ def test_materials_are_a_table_for_checking_and_never_a_line() -> None:
 
 def test_without_materials_there_is_no_table_of_them() -> None:
     assert all(table.anchor != "table:materials" for table in tables(job(one_wall(face_area_m2=None))))
+
+
+def test_an_order_says_what_a_package_holds_in_the_units_of_its_readers() -> None:
+    metric, customary = (order_told(made) for made in (job(one_wall()), job(americanised(one_wall()))))
+    assert [text for text in metric if not re.search(r" of \d+ (l|kg)$", text)] == []
+    assert [text for text in customary if not re.search(r"-(lb|gallon) |ton", text) or " of " in text] == []
+
+
+def order_told(made: Job) -> list[str]:
+    """What is ordered of each material."""
+    (table,) = [table for table in tables(made) if table.anchor == "table:materials"]
+    return [plain_text(row.cells[-1]) for row in table.rows]
 
 
 def test_every_fixed_word_of_the_workbook_comes_from_the_library_but_the_tax_note_is_the_answer() -> None:
