@@ -117,6 +117,43 @@ def _joint_m_per_m2(here: View, library: Library) -> float | None:
     return None if shares is None else joints.joint_m_per_m2_of_share(shares.likely, joint.likely)
 
 
+def dubbing(here: View, library: Library) -> Quantities:
+    """The filling of hollows in place, in litres: a millimetre over a square metre is one."""
+    area, mean_mm = here.number("treated_area_m2"), here.number("dubbing_mm")
+    return {"dubbing_l": rounded(area * mean_mm, 0)} if area and mean_mm else {}
+
+
+def firm_parts(here: View, library: Library) -> Quantities:
+    """What is firm of cement in joints and of what is taken off, and the cement that is loose."""
+    found: Quantities = {}
+    cement = here.number("cement_area_m2")
+    if cement is not None:
+        firm = _firm_part(cement, here.text("cement_hold"), here.number("cement_firm_m2"))
+        firm = cement if firm is None else firm
+        found |= {"cement_firm_part_m2": firm, "cement_loose_part_m2": cement - firm}
+    area = here.number("treated_area_m2") if here.text("work") == "remove" else None
+    taken_off = None if area is None else _firm_part(area, here.text("removed_hold"), here.number("removed_firm_m2"))
+    return found if taken_off is None else found | {"removed_firm_part_m2": taken_off}
+
+
+def _firm_part(area: Decimal, hold: str, answered: Decimal | None) -> Decimal | None:
+    """The part of an area that holds firm; None where nobody told."""
+    if hold == "mixed" and answered is not None:
+        return min(answered, area)
+    return {"firm": area, "loose": Decimal(0)}.get(hold)
+
+
+def washed(here: View, library: Library) -> Quantities:
+    """The wash on new coats of the same wall, and on what was there before."""
+    area = here.number("treated_area_m2")
+    if here.text("work") != "limewash" or area is None:
+        return {}
+    works = here.around("element").inside("work")
+    new = [work.number("treated_area_m2") for work in works if work.text("work") in ("plaster", "render")]
+    on_new = min(area, sum((size for size in new if size is not None), Decimal(0)))
+    return {"wash_on_new_m2": on_new, "wash_on_old_m2": area - on_new}
+
+
 def mortar(here: View, library: Library) -> Quantities:
     """The mortar in a square metre of treated face, to the raking depth: low, likely, high."""
     depth, shares = here.real("rake_depth_mm"), joint_share(here, library)
@@ -170,6 +207,9 @@ RULES: Final[tuple[Callable[[View, Library], Quantities], ...]] = (
     treated_told,
     mortar,
     laths,
+    dubbing,
+    firm_parts,
+    washed,
 )
 
 

@@ -179,6 +179,19 @@ def test_what_lies_in_the_way_is_moved_under_a_line_where_it_is_named_and_at_a_r
     assert payers(found, "site.services-in-way") == {"rates.services-moved"}
 
 
+def test_a_further_panel_has_a_rate_for_each_mix_of_joints_and_each_work_of_coats() -> None:
+    made = example("mill-house")
+    further = [item for item in made.measured.items() if item.entry.id.startswith("rates.panel")]
+    first = [item for item in made.measured.items() if item.entry.id.startswith("prelims.panel")]
+    assert sorted(item.path for item in further) == sorted(item.path for item in first)
+
+
+def test_fillings_of_old_plaster_are_off_a_card_where_the_job_has_one_and_told_whole_where_it_has_none() -> None:
+    told = {key for key in example("mill-house").duties if key.startswith("refix.filling")}
+    alone = {key for key in job(indoors("refix")).duties if key.startswith("refix.filling")}
+    assert (told, alone) == ({"refix.filling-by-card"}, {"refix.filling-stuff"})
+
+
 def test_temporary_gutters_are_a_line_where_there_is_an_outside_and_none_indoors() -> None:
     assert payers(job(one_wall()), "site.rainwater") == {"prelims.rainwater"}
     assert "prelims.rainwater" not in rules(job(indoors("plaster", plaster_coats="two")))
