@@ -284,7 +284,7 @@ _MIX_SCHEDULE: Final = {
 }  # fmt: skip
 
 
-_RULES: Final = {"rules": PartKind("lines", places="threshold least_run strip", kept=_PRICED)}
+_RULES: Final = {"rules": PartKind("lines", places="threshold least_run", kept=_PRICED)}
 
 
 def _paper(inner: Mapping[str, PartKind], opening: str = "", places: str = "", *, open_: bool = True) -> PartKind:
