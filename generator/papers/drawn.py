@@ -38,4 +38,4 @@ def numbered_drawing(job: Job, anchor: str, drawing: Drawing, caption: str) -> F
 
 def figure_ref(job: Job, anchor: str) -> Ref:
     """A live reference to a figure by its number."""
-    return Ref(anchor, f"{job.word('figure')} {job.figures[anchor]}")
+    return Ref(anchor, f"{job.word('figure')}\u00a0{job.figures[anchor]}")

@@ -7,27 +7,24 @@ from decimal import Decimal
 from operator import itemgetter
 from typing import Final
 
-from generator.document.model import Block, Figure
+from generator.document.model import Figure
 from generator.document.template import PaperPart
 from generator.drawing.boxes import BoxWords, boxes_per_batch
 from generator.drawing.calendar import Bar, CalendarWords, season_calendar
 from generator.drawing.coats import Background, CoatWords, coats_section
-from generator.drawing.hazards import corrosion, exclamation
 from generator.drawing.joint import JointWords, joint_section
-from generator.drawing.steps import StepWords, step_picture, steps_in_order
+from generator.drawing.steps import StepWords, steps_in_order
 from generator.job.job import Job
 from generator.papers.alike import sheet_of, title
 from generator.papers.alike import sheets as sheets_of
+from generator.papers.clause_figures import clause_anchors
 from generator.papers.drawn import numbered_drawing, words_for
 from generator.papers.faces import face_anchor, has_face
-from generator.papers.grading_figure import BLEND_CLAUSE, grading_anchors, grading_figures
 from generator.papers.photograph_parts import photograph_anchors
 from generator.programme.seasons import climate
 from generator.questionnaire.facts import PROJECT, ScopePath
 
 HOT_MIX_CLAUSE: Final = "mortars.hot-mix"
-BURNS_CLAUSE: Final = "safety.lime-burns"
-DUST_CLAUSE: Final = "safety.dust"
 _BOXES: Final = "figure:boxes"
 _HOT_MIX: Final = "figure:hot-mix"
 _SEASON: Final = "figure:season"
@@ -37,11 +34,7 @@ _TABLED: Final = {
     "boxes-figure": _BOXES, "hot-mix-figure": _HOT_MIX, "programme-figure": PROGRAMME, "season-figure": _SEASON,
 }  # fmt: skip
 _COATED: Final = ("plaster", "render")
-JOINT_CLAUSES: Final = {"joint-raked": "raking-out.depth", "joint-filled": "pointing.faces"}
-"""The clause in which each picture of a joint stands."""
 
-_PICTOGRAM_MM: Final = 10.0
-_JOINT_MM: Final = 48.0
 _MOST_WALLS: Final = 24
 _MOST_ROWS: Final = 20
 _MOST_BOX_ROWS: Final = 8
@@ -62,19 +55,6 @@ def _hot_mix_steps(job: Job) -> StepWords:
         for entry in told
     )
     return StepWords(steps, job.word("drawing-hot-mix-caution"), job.word("drawing-hot-mix-alt"))
-
-
-def clause_figures(job: Job, clause_id: str) -> Iterator[Block]:
-    """The figures that stand in a clause: the pictograms of lime, a joint wrong and right, the sands of a blend."""
-    if clause_id == BLEND_CLAUSE:
-        yield from grading_figures(job)
-    if clause_id == BURNS_CLAUSE:
-        yield Figure(corrosion(_PICTOGRAM_MM, job.word("drawing-corrosion")))
-    if clause_id == DUST_CLAUSE:
-        yield Figure(exclamation(_PICTOGRAM_MM, job.word("drawing-exclamation")))
-    for entry in job.library.operations.values():
-        if entry.picture and JOINT_CLAUSES.get(entry.picture) == clause_id:
-            yield Figure(step_picture(entry.picture, 0, entry.shows, _JOINT_MM))
 
 
 def boxes_figure(job: Job, part: PaperPart) -> Iterator[Figure]:
@@ -113,7 +93,7 @@ def numbered_figures(job: Job) -> dict[str, int]:
     found = [
         anchor for sheet in sheets_of(job) for part in order for anchor in _of_sheet(job, sheet.path, part.part, drawn)
     ]
-    found += grading_anchors(job)
+    found += clause_anchors(job)
     shows = {part.id: part.shows for part in job.library.parts}
     for numbered in job.parts:
         group = paper.find(shows.get(numbered.part_id, ""))

@@ -23,7 +23,8 @@ from generator.document.template import PaperPart
 from generator.job.job import Job, words
 from generator.job.numbers import NumberedClause, NumberedPart
 from generator.library.model import Part, SourceEntry
-from generator.papers.figures import boxes_figure, clause_figures, hot_mix_figure
+from generator.papers.clause_figures import clause_figures, clause_pictured
+from generator.papers.figures import boxes_figure, hot_mix_figure
 from generator.papers.glossary import glossary
 from generator.papers.making import Makers, made, row
 from generator.papers.programme import programme_tables
@@ -72,6 +73,7 @@ def _clause(job: Job, numbered: NumberedClause) -> ClauseBlock:
     differing = job.filling.differing(clause.id, paths)
     blocks: list[Block] = list(_applies(job, clause.per, paths, bool(differing)))
     blocks += (_stopped(block) for block in job.filling.merged(clause.id, "text", paths))
+    blocks[-1:] = _pictured(job, clause.id, blocks[-1:])
     if differing:
         blocks.append(job.filling.value_table(clause.id, differing, paths))
     blocks += clause_figures(job, clause.id)
@@ -93,6 +95,15 @@ def _stopped(block: Block) -> Block:
         if isinstance(last, Value) and not last.text.endswith((".", "!", "?", "…")):
             return replace(block, content=(*block.content, Text(".")))
     return block
+
+
+def _pictured(job: Job, clause_id: str, last: Sequence[Block]) -> Iterator[Block]:
+    """The last block of a clause's text, which goes on with what names its figure; behind a list that stands alone."""
+    told = clause_pictured(job, clause_id)
+    for block in last:
+        yield replace(block, content=(*block.content, *told)) if isinstance(block, Paragraph) else block
+    if told and not (last and isinstance(last[-1], Paragraph)):
+        yield Paragraph(told[1:])
 
 
 def _applies(job: Job, per: str, paths: Sequence[ScopePath], tabled: bool) -> Iterator[Block]:
