@@ -6,14 +6,20 @@ from collections.abc import Iterator
 from decimal import Decimal
 from typing import Final
 
-from generator.document.model import Block, Figure, Inlines, Text
+from generator.document.model import Block, Figure, Inlines
 from generator.drawing.flaunching import Flaunching, FlaunchingWords, flaunching_section
 from generator.drawing.hazards import corrosion, exclamation
 from generator.drawing.steps import step_picture
 from generator.job.job import Job
-from generator.papers.drawn import figure_ref, numbered_drawing, words_for
+from generator.papers.drawn import numbered_drawing, pictured, words_for
 from generator.papers.grading_figure import BLEND_CLAUSE, grading_anchors, grading_figures
 from generator.questionnaire.facts import View
+
+GAUGING_CLAUSE: Final = "mortars.gauging"
+BOXES: Final = "figure:boxes"
+HOT_MIX_CLAUSE: Final = "mortars.hot-mix"
+HOT_MIX: Final = "figure:hot-mix"
+"""The boxes and the order of a hot mix stand across the page; their clauses name them."""
 
 BURNS_CLAUSE: Final = "safety.lime-burns"
 DUST_CLAUSE: Final = "safety.dust"
@@ -46,12 +52,15 @@ def clause_figures(job: Job, clause_id: str) -> Iterator[Block]:
 
 
 def clause_pictured(job: Job, clause_id: str) -> Inlines:
-    """The sentence that ends the text of a clause whose figure it names; nothing where it has none, or its own."""
-    (anchor, *_) = (*_anchors(job, clause_id), "")
-    if not anchor or clause_id == BLEND_CLAUSE:
-        return ()
-    word = "flaunching-pictured" if anchor == _FLAUNCHING else "joint-pictured"
-    return Text(" "), *job.told(word, figure=figure_ref(job, anchor))
+    """The sentence that ends the text of a clause with a figure and names it; of sands each wall has its own."""
+    if clause_id == GAUGING_CLAUSE:
+        return pictured(job, BOXES, "boxes-pictured")
+    if clause_id == HOT_MIX_CLAUSE:
+        return pictured(job, HOT_MIX, "hot-mix-pictured")
+    if clause_id == FLAUNCHING_CLAUSE:
+        return pictured(job, _FLAUNCHING, "flaunching-pictured")
+    (anchor, *_) = (*_joints(job, clause_id), "")
+    return pictured(job, anchor, "joint-pictured")
 
 
 def clause_anchors(job: Job) -> Iterator[str]:
@@ -65,10 +74,14 @@ def clause_anchors(job: Job) -> Iterator[str]:
 def _anchors(job: Job, clause_id: str) -> Iterator[str]:
     if clause_id == BLEND_CLAUSE:
         yield from grading_anchors(job)
-    drawn = {entry.picture for entry in job.library.operations.values()}
-    yield from (_joint_anchor(key) for key, clause in JOINT_CLAUSES.items() if clause == clause_id and key in drawn)
+    yield from _joints(job, clause_id)
     if clause_id == FLAUNCHING_CLAUSE and _flaunching(job) is not None:
         yield _FLAUNCHING
+
+
+def _joints(job: Job, clause_id: str) -> Iterator[str]:
+    drawn = {entry.picture for entry in job.library.operations.values()}
+    yield from (_joint_anchor(key) for key, clause in JOINT_CLAUSES.items() if clause == clause_id and key in drawn)
 
 
 def _joint_anchor(picture: str) -> str:

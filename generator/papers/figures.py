@@ -7,7 +7,7 @@ from decimal import Decimal
 from operator import itemgetter
 from typing import Final
 
-from generator.document.model import Figure
+from generator.document.model import Block, Figure, Paragraph
 from generator.document.template import PaperPart
 from generator.drawing.boxes import BoxWords, boxes_per_batch
 from generator.drawing.calendar import Bar, CalendarWords, season_calendar
@@ -17,21 +17,22 @@ from generator.drawing.steps import StepWords, steps_in_order
 from generator.job.job import Job
 from generator.papers.alike import sheet_of, title
 from generator.papers.alike import sheets as sheets_of
-from generator.papers.clause_figures import clause_anchors
-from generator.papers.drawn import numbered_drawing, words_for
+from generator.papers.clause_figures import BOXES, HOT_MIX, HOT_MIX_CLAUSE, clause_anchors
+from generator.papers.drawn import numbered_drawing, pictured, words_for
 from generator.papers.faces import face_anchor, has_face
+from generator.papers.front import is_brief
+from generator.papers.orientation import ANCHOR as ORIENTATION
+from generator.papers.orientation import PART as ORIENTATION_PART
+from generator.papers.orientation import has_orientation
 from generator.papers.photograph_parts import photograph_anchors
 from generator.programme.seasons import climate
 from generator.questionnaire.facts import PROJECT, ScopePath
 
-HOT_MIX_CLAUSE: Final = "mortars.hot-mix"
-_BOXES: Final = "figure:boxes"
-_HOT_MIX: Final = "figure:hot-mix"
 _SEASON: Final = "figure:season"
 PROGRAMME: Final = "figure:programme"
 # The anchors of the figures among the clauses, by the parts that they are.
 _TABLED: Final = {
-    "boxes-figure": _BOXES, "hot-mix-figure": _HOT_MIX, "programme-figure": PROGRAMME, "season-figure": _SEASON,
+    "boxes-figure": BOXES, "hot-mix-figure": HOT_MIX, "programme-figure": PROGRAMME, "season-figure": _SEASON,
 }  # fmt: skip
 _COATED: Final = ("plaster", "render")
 
@@ -43,7 +44,7 @@ _MOST_BOX_ROWS: Final = 8
 def hot_mix_figure(job: Job, part: PaperPart) -> Iterator[Figure]:
     """The order of a hot mix, where one is made."""
     if job.in_papers(HOT_MIX_CLAUSE):
-        yield numbered_drawing(job, _HOT_MIX, steps_in_order(_hot_mix_steps(job)), part.caption)
+        yield numbered_drawing(job, HOT_MIX, steps_in_order(_hot_mix_steps(job)), part.caption)
 
 
 def _hot_mix_steps(job: Job) -> StepWords:
@@ -64,10 +65,10 @@ def boxes_figure(job: Job, part: PaperPart) -> Iterator[Figure]:
     if rows and box is not None:
         told = job.said("gauge_box_l") if job.facts.spelling.chooses else ""
         drawing = boxes_per_batch(rows, box, words_for(job, BoxWords, "boxes"), told)
-        yield numbered_drawing(job, _BOXES, drawing, part.caption)
+        yield numbered_drawing(job, BOXES, drawing, part.caption)
 
 
-def season_figure(job: Job, part: PaperPart) -> Iterator[Figure]:
+def season_figure(job: Job, part: PaperPart) -> Iterator[Block]:
     """The safe season of each wall outside, of a job that has no programme to draw: its start is open, say."""
     spans = [] if is_charted(job) else _seasons(job)
     if not spans:
@@ -78,6 +79,7 @@ def season_figure(job: Job, part: PaperPart) -> Iterator[Figure]:
     drawing = season_calendar(
         opens, [(opens, closes)], closes, spans, words_for(job, CalendarWords, "calendar"), months, job.facts.date_form
     )
+    yield Paragraph(pictured(job, _SEASON, "season-pictured"))
     yield numbered_drawing(job, _SEASON, drawing, part.caption)
 
 
@@ -90,7 +92,9 @@ def numbered_figures(job: Job) -> dict[str, int]:
     drawn = {part.part for part in paper.parts_within()}
     sheets = paper.find("sheets")
     order = [part for part in (sheets.parts if sheets else ()) if part.part in ("photographs", "face", "works")]
-    found = [
+    faced = paper.find("sheets") and ORIENTATION_PART in drawn and not is_brief(job) and has_orientation(job)
+    found = [ORIENTATION] if faced else []
+    found += [
         anchor for sheet in sheets_of(job) for part in order for anchor in _of_sheet(job, sheet.path, part.part, drawn)
     ]
     found += clause_anchors(job)
@@ -113,7 +117,7 @@ def _of_sheet(job: Job, path: ScopePath, part: str, drawn: set[str]) -> Iterator
     for work in job.facts.inside(path, "work"):
         joint = "joint-figure" in drawn and _joint(job, work.path) is not None
         if joint or ("coats-figure" in drawn and _coats(job, work.path)):
-            yield _anchor(work.path)
+            yield work_anchor(work.path)
 
 
 def _is_drawn(job: Job, name: str) -> bool:
@@ -127,7 +131,8 @@ def _is_drawn(job: Job, name: str) -> bool:
     return name == "season-figure" and not is_charted(job) and bool(_seasons(job))
 
 
-def _anchor(path: ScopePath) -> str:
+def work_anchor(path: ScopePath) -> str:
+    """What others refer to the section of a work by: its joint, or its coats."""
     return f"figure:{'.'.join(path)}"
 
 
@@ -147,7 +152,7 @@ def joint_figure(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Figure]
     profile = job.facts.at_scope(path).text("joint_finish") or "brushed-flush"
     said, layers = words_for(job, JointWords, "joint"), _layers(depth, layer)
     drawing = joint_section(float(width), float(depth), layers, profile, said, job.facts.spelling)
-    yield numbered_drawing(job, _anchor(path), drawing, _of_element(job, part, path))
+    yield numbered_drawing(job, work_anchor(path), drawing, _of_element(job, part, path))
 
 
 def _layers(depth: Decimal, layer: Decimal) -> tuple[float, ...]:
@@ -173,7 +178,7 @@ def coats_figure(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Figure]
     if coats:
         background: Background = "laths" if job.facts.at_scope(path).text("masonry") == "laths" else "masonry"
         drawing = coats_section(background, coats, words_for(job, CoatWords, "coats"), job.facts.spelling)
-        yield numbered_drawing(job, _anchor(path), drawing, _of_element(job, part, path))
+        yield numbered_drawing(job, work_anchor(path), drawing, _of_element(job, part, path))
 
 
 def _coats(job: Job, path: ScopePath) -> list[tuple[str, float, bool]]:

@@ -24,6 +24,7 @@ from generator.job.job import Job, words
 from generator.job.numbers import NumberedClause, NumberedPart
 from generator.library.model import Part, SourceEntry
 from generator.papers.clause_figures import clause_figures, clause_pictured
+from generator.papers.drawn import going_on
 from generator.papers.figures import boxes_figure, hot_mix_figure
 from generator.papers.glossary import glossary
 from generator.papers.making import Makers, made, row
@@ -72,8 +73,8 @@ def _clause(job: Job, numbered: NumberedClause) -> ClauseBlock:
     clause, paths = selection.clause, selection.paths
     differing = job.filling.differing(clause.id, paths)
     blocks: list[Block] = list(_applies(job, clause.per, paths, bool(differing)))
-    blocks += (_stopped(block) for block in job.filling.merged(clause.id, "text", paths))
-    blocks[-1:] = _pictured(job, clause.id, blocks[-1:])
+    text = (_stopped(block) for block in job.filling.merged(clause.id, "text", paths))
+    blocks += going_on(text, clause_pictured(job, clause.id))
     if differing:
         blocks.append(job.filling.value_table(clause.id, differing, paths))
     blocks += clause_figures(job, clause.id)
@@ -95,15 +96,6 @@ def _stopped(block: Block) -> Block:
         if isinstance(last, Value) and not last.text.endswith((".", "!", "?", "…")):
             return replace(block, content=(*block.content, Text(".")))
     return block
-
-
-def _pictured(job: Job, clause_id: str, last: Sequence[Block]) -> Iterator[Block]:
-    """The last block of a clause's text, which goes on with what names its figure; behind a list that stands alone."""
-    told = clause_pictured(job, clause_id)
-    for block in last:
-        yield replace(block, content=(*block.content, *told)) if isinstance(block, Paragraph) else block
-    if told and not (last and isinstance(last[-1], Paragraph)):
-        yield Paragraph(told[1:])
 
 
 def _applies(job: Job, per: str, paths: Sequence[ScopePath], tabled: bool) -> Iterator[Block]:
