@@ -13,6 +13,7 @@ from generator.drawing.boxes import BoxWords, boxes_per_batch
 from generator.drawing.calendar import Bar, CalendarWords, season_calendar
 from generator.drawing.coats import Background, CoatWords, coats_section
 from generator.drawing.joint import JointWords, joint_section
+from generator.drawing.measures import signed
 from generator.drawing.steps import StepWords, steps_in_order
 from generator.job.job import Job
 from generator.papers.alike import sheet_of, title
@@ -214,7 +215,7 @@ def _box_rows(job: Job) -> list[tuple[str, Decimal]]:
             pooled.setdefault(tuple(zip(names, counts, strict=True)), []).append(made.mix.ref)
     rows: list[tuple[str, Decimal]] = []
     for counted, refs in pooled.items():
-        mixes = ", ".join(refs)
+        mixes = signed(", ".join(refs))
         rows += [(job.word("drawing-boxes-row-of", mixes=mixes, what=what), count) for what, count in counted]
     return rows if len(rows) <= _MOST_BOX_ROWS else []
 

@@ -20,6 +20,7 @@ from generator.document.model import (
     Strong,
     Text,
     Value,
+    joined,
     plain_text,
 )
 from generator.document.template import PaperPart, filled
@@ -155,11 +156,15 @@ def _material_row(job: Job, part: PaperPart, line: MaterialLine) -> Row:
     )
     own = {
         "material": words(name),
-        "by-mix": words("; ".join(f"{mix} {_amount(job, amount, material)}" for mix, amount in line.uses)),
+        "by-mix": joined((_by_mix(job, mix, amount, material) for mix, amount in line.uses), "; "),
         "amount": words(_amount(job, line.amount, material)),
         "order": words(f"{plain(line.packages)} {package}"),
     }
     return row(job, part, PROJECT, own)
+
+
+def _by_mix(job: Job, mix: str, amount: Range[float], material: Material) -> Inlines:
+    return Value("mix_ref", (mix,), mix), Text(f" {_amount(job, amount, material)}")
 
 
 def _amount(job: Job, amount: Range[float], material: Material) -> str:

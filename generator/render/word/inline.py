@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from generator.document.model import Inline, Inlines, Ref, Strong, Swatch, Text, Value, plain_text
-from generator.drawing.measures import signed
+from generator.drawing.measures import signed, tells_mixes
 from generator.render.word.paper import Paper
 from generator.render.word.styles import BOLD
 from generator.render.word.xml import field, link, picture, run
@@ -13,6 +13,8 @@ from generator.values import unparted
 
 _MIXES: Final = frozenset({"mix_ref", "mix_used", "mix_name"})
 """The values that name a mix, behind whose reference its sign is set."""
+
+_PLACE: Final = "element_name"
 
 VALUE_STYLE: Final = '<w:rStyle w:val="Value"/>'
 
@@ -31,19 +33,21 @@ def runs(content: Inlines, paper: Paper, properties: str = "", before: str = "")
 
 def printed(content: Inlines) -> str:
     """The content as it is printed: mixes with their signs, numbers bound to their units."""
-    told = (
-        signed(item.text) if isinstance(item, Value) and item.name in _MIXES else plain_text((item,))
-        for item in content
-    )
+    told = (_marked(item) if isinstance(item, Value) else plain_text((item,)) for item in content)
     return unparted("".join(told))
+
+
+def _marked(item: Value) -> str:
+    """A value as it is printed: what names a mix, or tells mixes as places, with the sign of each."""
+    is_marked = item.name in _MIXES or (item.name == _PLACE and tells_mixes(item.text))
+    return signed(item.text) if is_marked else item.text
 
 
 def _run(item: Inline, paper: Paper, properties: str, before: str) -> str:
     if isinstance(item, Text):
         return run(item.text, properties, before)
     if isinstance(item, Value):
-        text = signed(item.text) if item.name in _MIXES else item.text
-        return run(text, VALUE_STYLE + properties, before)
+        return run(_marked(item), VALUE_STYLE + properties, before)
     if isinstance(item, Strong):
         return runs(item.content, paper, properties if BOLD in properties else BOLD + properties, before)
     if isinstance(item, Ref):
