@@ -8,10 +8,12 @@ from decimal import Decimal
 from typing import Final
 
 from generator.document.model import (
+    LINE_ANCHOR,
     Block,
     Heading,
     Inlines,
     ListBlock,
+    Mark,
     Paragraph,
     PricedRow,
     PricedSection,
@@ -84,7 +86,7 @@ def _row(job: Job, part: PaperPart, item: Item, place: bool) -> Row:
     """A line of the schedule; `place` leads its words with the wall where the section does not say it."""
     lead: Inlines = (*place_told(job, item.path), Text(": ")) if place and item.path else ()
     own = {
-        "item": words(item.ref),
+        "item": (Mark(f"{LINE_ANCHOR}{item.ref}", item.ref),),
         "description": (*lead, *_kind_led(job, part, item), *description(job, item)),
         "mix": mixes_told(filter(None, item.mix.split(", "))),
         "clauses": clause_refs(job, job.library.duties[item.entry.id], item.path),

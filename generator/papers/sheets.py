@@ -141,8 +141,12 @@ _LINES: Final = "work-lines"
 
 def _lines(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
     """The lines to price of a work, and those that its whole wall shares."""
-    told = {"work": job.line_refs(path), "wall": _shared_lines(job, path)}
-    rows = tuple((words(shown.label), words(told[shown.shows])) for shown in part.rows if told.get(shown.shows))
+    told = {
+        "work": Value(LINE_NUMBERS, path, job.line_refs(path)),
+        "wall": Value(LINE_NUMBERS, path[:1], _shared_lines(job, path)),
+    }
+    found = ((words(shown.label), told[shown.shows]) for shown in part.rows if shown.shows in told)
+    rows = tuple((label, (numbers,)) for label, numbers in found if numbers.text)
     if rows:
         yield Pairs(part.heading, rows)
 

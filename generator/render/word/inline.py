@@ -2,18 +2,32 @@
 
 from __future__ import annotations
 
+import re
 from typing import Final
 
-from generator.document.model import Inline, Inlines, Ref, Strong, Swatch, Text, Value, plain_text
+from generator.document.model import (
+    LINE_ANCHOR,
+    LINE_NUMBERS,
+    Inline,
+    Inlines,
+    Mark,
+    Ref,
+    Strong,
+    Swatch,
+    Text,
+    Value,
+    plain_text,
+)
 from generator.drawing.measures import signed, tells_mixes
 from generator.render.word.paper import Paper
 from generator.render.word.styles import BOLD
-from generator.render.word.xml import field, link, picture, run
+from generator.render.word.xml import bookmark, field, link, picture, run
 from generator.values import unparted
 
 _MIXES: Final = frozenset({"mix_ref", "mix_used", "mix_name"})
 """The values that name a mix, behind whose reference its sign is set."""
 
+_BETWEEN: Final = re.compile("(, |–)")
 _PLACE: Final = "element_name"
 
 VALUE_STYLE: Final = '<w:rStyle w:val="Value"/>'
@@ -46,6 +60,10 @@ def _marked(item: Value) -> str:
 def _run(item: Inline, paper: Paper, properties: str, before: str) -> str:
     if isinstance(item, Text):
         return run(item.text, properties, before)
+    if isinstance(item, Value) and item.name == LINE_NUMBERS:
+        return _lines(item.text, paper, VALUE_STYLE + properties, before)
+    if isinstance(item, Mark):
+        return bookmark(paper.new_id(), paper.target(item.anchor).bookmark, run(item.text, properties, before))
     if isinstance(item, Value):
         return run(_marked(item), VALUE_STYLE + properties, before)
     if isinstance(item, Strong):
@@ -56,6 +74,16 @@ def _run(item: Inline, paper: Paper, properties: str, before: str) -> str:
         drawn = item.drawing
         return picture(paper.new_id(), paper.relation_of(drawn), drawn.alt, drawn.width_mm, drawn.height_mm)
     raise TypeError(f"no such inline content: {type(item).__name__}")
+
+
+def _lines(told: str, paper: Paper, properties: str, before: str) -> str:
+    """Numbers of lines to price, each live where its line stands in this paper."""
+    texts = []
+    for piece in _BETWEEN.split(told):
+        target = paper.targets.get(f"{LINE_ANCHOR}{piece}")
+        texts.append(field(target.field, piece, properties) if target else run(piece, properties, before))
+        before = piece[-1:] or before
+    return "".join(texts)
 
 
 def _reference(ref: Ref, paper: Paper, properties: str) -> str:
