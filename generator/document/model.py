@@ -82,7 +82,7 @@ Inlines = tuple[Inline, ...]
 
 def plain_text(content: Inlines) -> str:
     """The words of inlines alone."""
-    return "".join(_words(item) for item in content)
+    return "".join([words_of(item) for item in content])
 
 
 def joined(told: Iterable[Inlines], between: str = ", ") -> Inlines:
@@ -93,7 +93,8 @@ def joined(told: Iterable[Inlines], between: str = ", ") -> Inlines:
     return tuple(found)
 
 
-def _words(item: Inline) -> str:
+def words_of(item: Inline) -> str:
+    """The words of one inline."""
     return plain_text(item.content) if isinstance(item, Strong) else item.text
 
 

@@ -16,7 +16,7 @@ from generator.document.model import (
     Swatch,
     Text,
     Value,
-    plain_text,
+    words_of,
 )
 from generator.drawing.measures import signed, tells_mixes
 from generator.render.word.paper import Paper
@@ -38,16 +38,18 @@ def runs(content: Inlines, paper: Paper, properties: str = "", before: str = "")
 
     `before` is the last character of what stands before it: a unit keeps to its number from run to run.
     """
+    if len(content) == 1:  # as most cells of tables are
+        return _run(content[0], paper, properties, before)
     texts = []
     for item in content:
         texts.append(_run(item, paper, properties, before))
-        before = plain_text((item,))[-1:] or before
+        before = words_of(item)[-1:] or before
     return "".join(texts)
 
 
 def printed(content: Inlines) -> str:
     """The content as it is printed: mixes with their signs, numbers bound to their units."""
-    told = (_marked(item) if isinstance(item, Value) else plain_text((item,)) for item in content)
+    told = [_marked(item) if isinstance(item, Value) else words_of(item) for item in content]
     return unparted("".join(told))
 
 
