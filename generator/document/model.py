@@ -56,6 +56,18 @@ LINE_NUMBERS: Final = "line_numbers"
 """The names of values that are references by number alone, runs drawn together: `7.4–7.6, 8.1`."""
 
 
+LINE_ANCHOR: Final = "line:"
+"""What the anchor of a line to price begins with, before its number."""
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """A number that others refer to where it stands, in the first column of a table: an anchor among words."""
+
+    anchor: str
+    text: str
+
+
 @dataclass(frozen=True, slots=True)
 class Swatch:
     """A small drawing among words, such as a hatch in a key; it has no words of its own but its alternative text."""
@@ -64,7 +76,7 @@ class Swatch:
     text: str = ""
 
 
-Inline = Text | Strong | Value | Ref | Swatch
+Inline = Text | Strong | Value | Ref | Mark | Swatch
 Inlines = tuple[Inline, ...]
 
 

@@ -90,6 +90,7 @@ _READ_FIRST: Final = {
     "scope": PartKind("heading caption columns", of="work", own="wall work mix quantity lines"),
     "warnings": PartKind("heading", kept=_CAUTION),
     "dates": PartKind("heading rows", of="project"),
+    "orientation": PartKind("caption", places="dashed ring"),
 }  # fmt: skip
 _WORKS: Final = {
     "steps": PartKind(kept="the foreman works by it"),

@@ -8,10 +8,12 @@ from decimal import Decimal
 from typing import Final
 
 from generator.document.model import (
+    LINE_ANCHOR,
     Block,
     Heading,
     Inlines,
     ListBlock,
+    Mark,
     Paragraph,
     PricedRow,
     PricedSection,
@@ -20,6 +22,7 @@ from generator.document.model import (
     Strong,
     Text,
     Value,
+    joined,
     plain_text,
 )
 from generator.document.template import PaperPart, filled
@@ -87,7 +90,7 @@ def _row(job: Job, part: PaperPart, item: Item, place: bool) -> Row:
     """A line of the schedule; `place` leads its words with the wall where the section does not say it."""
     lead: Inlines = (*place_told(job, item.path), Text(": ")) if place and item.path else ()
     own = {
-        "item": words(item.ref),
+        "item": (Mark(f"{LINE_ANCHOR}{item.ref}", item.ref),),
         "description": (*lead, *_kind_led(job, part, item), *description(job, item)),
         "mix": mixes_told(filter(None, item.mix.split(", "))),
         "clauses": clause_refs(job, job.library.duties[item.entry.id], item.path),
@@ -170,11 +173,15 @@ def _material_row(job: Job, part: PaperPart, line: MaterialLine) -> Row:
     )
     own = {
         "material": words(name),
-        "by-mix": words("; ".join(f"{mix} {_amount(job, amount, material)}" for mix, amount in line.uses)),
+        "by-mix": joined((_by_mix(job, mix, amount, material) for mix, amount in line.uses), "; "),
         "amount": words(_amount(job, line.amount, material)),
         "order": words(f"{plain(line.packages)} {each}"),
     }
     return row(job, part, PROJECT, own)
+
+
+def _by_mix(job: Job, mix: str, amount: Range[float], material: Material) -> Inlines:
+    return Value("mix_ref", (mix,), mix), Text(f" {_amount(job, amount, material)}")
 
 
 def _amount(job: Job, amount: Range[float], material: Material) -> str:

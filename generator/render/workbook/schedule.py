@@ -13,13 +13,14 @@ from decimal import Decimal
 from typing import Final
 
 from generator.document.model import PricedRow, PricedSection
+from generator.drawing.measures import signed, tells_mixes
 from generator.render.workbook.sheet import Book, Sheet, cell_text, lines_needed, money
 
 COLUMNS: Final = (
     ("column_item", 7.5),
     ("column_where", 19),
-    ("column_description", 50),
-    ("column_mix", 6),
+    ("column_description", 48.5),
+    ("column_mix", 7.5),
     ("column_clause", 9),
     ("column_kind", 12),
     ("column_quantity", 10.5),
@@ -164,7 +165,10 @@ def _fixed_amount(row: PricedRow) -> Decimal:
 def _write_line(sheet: Sheet, row: int, section_key: str, priced: PricedRow) -> None:
     """One line. `row` is counted from 0, as formulas are not."""
     kind = sheet.book.words[row_word(priced)]
-    told = (priced.ref, priced.where, priced.description, priced.mix, priced.clauses, kind)
+    where, description = priced.where, priced.description
+    if tells_mixes(where):
+        where, description = signed(where), signed(description)
+    told = (priced.ref, where, description, signed(priced.mix), priced.clauses, kind)
     for column, text in enumerate(told):
         sheet.text(row, column, text)
     widths = (width for _, width in COLUMNS)

@@ -168,7 +168,7 @@ def test_an_unknown_kind_of_line_is_refused() -> None:
 def test_a_line_is_read_back_as_it_was_given() -> None:
     row = rows_by_key(schedule_of(read(example_book())))["key-2.2"]
     assert [cell.value for cell in row[:8]] == [
-        "2.2", "North wall", "Work of line 2.2", "M1", "3.2", WORDS["kind_provisional"], 8.25, "m²",
+        "2.2", "North wall", "Work of line 2.2", "M1\u00a0●", "3.2", WORDS["kind_provisional"], 8.25, "m²",
     ]  # fmt: skip
 
 
