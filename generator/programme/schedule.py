@@ -9,7 +9,7 @@ from operator import itemgetter
 from typing import Literal
 
 from generator.programme import passes
-from generator.programme.clocks import Clock, SeasonClock, clocks_of
+from generator.programme.clocks import Clock, KeptClock, SeasonClock, clocks_of
 from generator.programme.gangs import Crews, Dispatch, Order, Rank, crews_of, ranks, ways
 from generator.programme.network import Frame, Id, Network, NetworkError, Run, Work, framed
 from generator.programme.passes import FREE, Kind, Passed
@@ -319,15 +319,21 @@ class LastDates:
 
 
 def last_dates(planned: Schedule) -> LastDates:
-    """By when each activity is started and finished, whoever does it: as `last_starts`, without the links of gangs.
+    """By when each activity is started and finished: as `last_starts`, what ripens kept at least its days as planned.
 
-    Which gang does what after what is chosen while the works go on; what hangs on it is no limit of a wall.
+    In the schedule's order of gangs, so that all last starts can be kept together; in a warmer month, which a later
+    start reaches, no coat is counted as ripe in fewer days than the papers print for it.
     """
     job = _Job.of(planned.network, planned.start, planned.completion, planned.run, planned.frame)
-    order = _order(job.frame, Held(planned.held.sequence, ()))
+    order = _order(job.frame, planned.held)
     early = job.early(order)
-    free = replace(job, completion=FREE)
-    found = [_by(each, each.late(order, early, FREE)) for each in ([job, free] if job.completion < FREE else [free])]
+    days = (finish - start for start, finish in zip(early.starts, early.finishes, strict=True))
+    waits = (isinstance(activity.takes, Work) for activity in planned.network.activities)
+    kept = [
+        own if works else KeptClock(own, days_nr) for own, works, days_nr in zip(job.clocks, waits, days, strict=True)
+    ]
+    bound, free = replace(job, clocks=kept), replace(job, clocks=kept, completion=FREE)
+    found = [_by(each, each.late(order, early, FREE)) for each in ([bound, free] if job.completion < FREE else [free])]
     return LastDates(planned.start, planned.begins, planned.completion, found[0], found[-1])
 
 

@@ -25,7 +25,7 @@ DECIDING = (
     "record/record", "lime/", "values",
 )  # fmt: skip
 # What printed days and dates are reckoned from: on a paper beside them they would be a second figure.
-BASES = {"damp_days", "frost_cover_days", "rain_cover_days", "season_last_placing_date"}
+BASES = {"damp_days", "frost_cover_days", "rain_cover_days"}
 # Choices that change nothing by themselves, and why they are offered all the same.
 NO_CONSEQUENCE = {
     ("decay_causes", "cement"): "what follows hangs on its area and hold (cement_area_m2, cement_hold, removed)",

@@ -41,6 +41,9 @@ CASES: dict[str, tuple[list[str], dict[str, str | None], set[str]]] = {
     "works-out-of-reach": (
         [wall(work(face_area_m2="20000", output_m2_per_day="0.1"))], {}, {"output_m2_per_day", "face_area_m2"},
     ),
+    "barred-not-worked": (
+        [wall()], {"barred_dates": "[{from: 2027-06-19, to: 2027-06-20, reason: a fair}]"}, {"barred_dates"},
+    ),
     "work-takes-years": (
         [wall(work(face_area_m2="600", output_m2_per_day="0.5"))], {}, {"output_m2_per_day", "face_area_m2"},
     ),
