@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from decimal import Decimal
 from typing import Final
 
-from generator.programme.dated import PANEL_ANSWERED, PANEL_DAMP, PANEL_MADE
+from generator.programme.dated import BEFORE, PANEL_ANSWERED, PANEL_DAMP, PANEL_MADE
 from generator.programme.effects import Runs
 from generator.programme.model import Lime, Task, Wall
 from generator.programme.network import Id
@@ -102,7 +102,7 @@ def _coat(coat: Lime) -> dict[str, Value]:
 def _work(work: View, wall: Wall, limits: LastDates) -> dict[str, Value]:
     """The worked days of a work, panels apart, from when to when, its last start, and when it lays lime."""
     here = (task for task in wall.tasks if task.path[:2] == work.path and task.kind == "work")
-    own = [task for task in here if task.entry not in PANEL_MADE]
+    own = [task for task in here if task.entry not in BEFORE]
     if not own:
         return {}
     first = min(own, key=lambda task: task.start)

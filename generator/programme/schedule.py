@@ -143,10 +143,14 @@ class _Job:
 
 
 class Timetable(Mapping[Id, Dates]):
-    """The dates of each activity. Latest days, floats and causes are reckoned when they are first asked for."""
+    """The dates of each activity. Latest days, floats and causes are reckoned when they are first asked for.
+
+    `start` and `finish` are those that readers are told: of what is done late, the latest that move nothing after it.
+    """
 
     def __init__(self, job: _Job, order: Order, early: Passed, end: int) -> None:
         self._job, self._order, self._early, self._end = job, order, early, end
+        self._told = passes.put_off(job.frame, job.clocks, order.after, order.sequence, early)
         self._late: Passed | None = None
         self._made: dict[Id, Dates] = {}
         self._held: list[list[tuple[int, Kind]]] = []
@@ -163,17 +167,22 @@ class Timetable(Mapping[Id, Dates]):
     __hash__ = None  # type: ignore[assignment]
 
     def start(self, id: Id) -> datetime.date:
-        """The early start of an activity."""
-        return _date(self._early.starts[self._job.frame.number[id]])
+        """The start of an activity as it is told."""
+        return _date(self._told.starts[self._job.frame.number[id]])
 
     def finish(self, id: Id) -> datetime.date:
-        """The early finish of an activity."""
-        return _date(self._early.finishes[self._job.frame.number[id]])
+        """The finish of an activity as it is told."""
+        return _date(self._told.finishes[self._job.frame.number[id]])
+
+    def early(self, id: Id) -> tuple[datetime.date, datetime.date]:
+        """The early start and finish of an activity, whether it is told later or not."""
+        n = self._job.frame.number[id]
+        return _date(self._early.starts[n]), _date(self._early.finishes[n])
 
     def late(self, id: Id) -> tuple[datetime.date, datetime.date, int]:
         """The late start and finish of an activity, and its total float in its own days."""
         n, late = self._job.frame.number[id], self._back()
-        spare = self._job.clocks[n].between(self._early.starts[n], late.starts[n])
+        spare = self._job.clocks[n].between(self._told.starts[n], late.starts[n])
         return _date(late.starts[n]), _date(late.finishes[n]), spare
 
     def _back(self) -> Passed:

@@ -26,7 +26,7 @@ CASES: dict[str, tuple[list[str], dict[str, str | None], set[str]]] = {
     "last-placing-passed": (
         [wall()], {"start_date": "2027-09-20", "finish_date": None}, {"start_date", "early_frost"},
     ),
-    "late-run-fails": ([wall()], {"finish_date": "2027-06-25"}, {"start_date", "finish_date"}),
+    "late-run-fails": ([wall()], {"finish_date": "2027-06-29"}, {"start_date", "finish_date"}),
     "start-before-late-frost": ([wall()], {"start_date": "2027-04-12"}, {"start_date", "late_frost"}),
     "access-too-short": ([scaffolded(access_weeks="1")], {}, {"access_weeks"}),
     "access-tight": ([scaffolded(access_weeks="6")], {}, {"access_weeks"}),
