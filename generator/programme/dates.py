@@ -67,7 +67,7 @@ def with_dates(
         values |= {coat.path: _coat(coat) for coat in wall.lime}
         for work in facts.at_scope(wall.path).inside("work"):
             panel = _panel(answers.get(work.path, ()), panels, made)
-            values[work.path] = {**_work(work, wall, limits), **panel}
+            values[work.path] = {**_work(work, wall, limits), **panel, **_tapped(work, follows)}
     return facts.adding_each({path: given for path, given in values.items() if given}, MADE)
 
 
@@ -81,6 +81,12 @@ def _wall(wall: Wall, follows: tuple[Task, ...]) -> dict[str, Value]:
     if fires is not None:
         dates["fires_from_date"] = fires.finish
     return dates
+
+
+def _tapped(work: View, follows: tuple[Task, ...]) -> dict[str, Value]:
+    """From when new plaster of a work is tapped all over."""
+    found = next((task for task in follows if task.entry == "tapped-later" and task.path == work.path), None)
+    return {} if found is None else {"tapped_from_date": found.finish}
 
 
 def _coat(coat: Lime) -> dict[str, Value]:

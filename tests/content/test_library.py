@@ -171,6 +171,7 @@ def test_nothing_is_said_to_be_without_consequence_that_is_not_there() -> None:
 
 def test_every_table_is_read_by_the_program() -> None:
     looked_up = {row.table for wanted in shipped().look_ups for row, _ in wanted.rows}
+    looked_up |= {task.table for task in shipped().tasks.values()}
     named = [key for key in shipped().tables if key not in texts() and key not in looked_up]
     formed = patterns()
     dead = (key for key in named if not any(form.match(key) for form in formed))
