@@ -81,7 +81,7 @@ def _things(measured: Measured, facts: Facts) -> Mapping[str, Wanted]:
         "lime": lambda task: lays(task, with_nhl),
         "quicklime": lambda task: lays(task, with_quicklime),
         "hair": lambda task: lays(task, with_hair),
-        "laths": lambda task: task.entry in ("lath-soak", "lath"),
+        "laths": lambda task: task.entry in ("panel-lath-soak", "lath-soak", "lath"),
         "units": lambda task: task.entry == "lay" and bool(facts.at_scope(task.path).number("replaced_units_nr")),
         "scaffold": lambda task: task.entry == "access-up" and _is_scaffold(facts.at_scope(task.path)),
         "consent": lambda task: False,

@@ -65,7 +65,14 @@ def test_a_panel_of_laths_on_a_frame_waits_for_neither_props_nor_tower() -> None
     panel = task(found, "chamber-ceiling/plaster/pricking-up/panel-coat")
     elsewhere = {"chamber-ceiling/props", "chamber-ceiling/access-up", "chamber-ceiling/plaster/lath"}
     assert elsewhere & {"/".join(id) for id in panel.after} == set()
-    assert "chamber-ceiling/plaster/lath-soak" in {"/".join(id) for id in panel.after}
+    soaked, lathing = (
+        task(found, "chamber-ceiling/plaster/panel-lath-soak"),
+        task(found, "chamber-ceiling/plaster/lath"),
+    )
+    assert soaked.id in panel.after
+    again = task(found, "chamber-ceiling/plaster/lath-soak")
+    assert soaked.finish <= panel.start < again.start < again.finish <= lathing.start
+    assert (lathing.start - again.finish).days < 7  # they have not dried meanwhile
 
 
 def test_a_panel_on_laths_in_place_is_a_finding() -> None:
