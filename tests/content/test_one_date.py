@@ -184,3 +184,13 @@ def test_the_log_begins_with_the_panel_and_with_the_first_lime_of_each_work(name
             if work.number("panel_damp_days"):
                 days, day = work.spoken("panel_damp_days"), work.spoken("panel_made_date")
                 assert f"Panel, made {day}, damp for {days} from its laying" in log(name)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_card_tells_the_days_of_a_panel_where_they_are_not_those_of_its_coats(name: str) -> None:
+    cards = {card.ref: " ".join(map(plain_text, card.facts)) for card in papers(name).sheet.cards}
+    for made, coat in coats(name):
+        here = made.facts.at_scope(coat.path)
+        panel = here.spoken("panel_damp_days")
+        if panel and here.text("last_coat") and panel != here.spoken("kept_damp_days"):
+            assert panel in cards[here.text("mix_used")].replace(" / ", " days / ")
