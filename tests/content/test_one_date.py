@@ -133,7 +133,8 @@ def test_the_step_of_a_coat_gives_the_days_damp_of_clause_card_and_log_and_the_n
             for (here, below), (_, above) in pairwise(laid):
                 if here.text("coat") in ("pricking-up", "scratch", "float", "render-base"):
                     damp = here.spoken("kept_damp_days")
-                    assert re.search(rf"\b(?:Damp|Moist) {damp}, wait {here.spoken('wait_days')}", sheet_of(name, wall))
+                    wait = f"next coat {here.spoken('wait_days')} after laying"
+                    assert re.search(rf"\b(?:Damp|Moist) {damp}; {wait}", sheet_of(name, wall))
                     assert below.damp_until is not None
                     assert above.first >= below.damp_until
 
@@ -192,5 +193,5 @@ def test_a_card_tells_the_days_of_a_panel_where_they_are_not_those_of_its_coats(
     for made, coat in coats(name):
         here = made.facts.at_scope(coat.path)
         panel = here.spoken("panel_damp_days")
-        if panel and here.text("last_coat") and panel != here.spoken("kept_damp_days"):
+        if panel and here.yes("last_coat") and panel != here.spoken("kept_damp_days"):
             assert panel in cards[here.text("mix_used")].replace(" / ", " days / ")
