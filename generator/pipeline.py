@@ -86,7 +86,7 @@ def settled(
         raise InputInvalid(problems)
     kept = mixes.register(decisions.mixes, last or {})
     job = replace(job, replaces=replaces, numbers={**job.numbers, **lines, **kept}, survey=seen)
-    return replace(job, figures=numbered_figures(job))
+    return job.with_figures(numbered_figures(job))
 
 
 def assembled(job: Job, wanted: Sequence[str] = ()) -> Printed:

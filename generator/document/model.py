@@ -70,7 +70,7 @@ Inlines = tuple[Inline, ...]
 
 def plain_text(content: Inlines) -> str:
     """The words of inlines alone."""
-    return "".join(_words(item) for item in content)
+    return "".join([words_of(item) for item in content])
 
 
 def joined(told: Iterable[Inlines], between: str = ", ") -> Inlines:
@@ -81,7 +81,8 @@ def joined(told: Iterable[Inlines], between: str = ", ") -> Inlines:
     return tuple(found)
 
 
-def _words(item: Inline) -> str:
+def words_of(item: Inline) -> str:
+    """The words of one inline."""
     return plain_text(item.content) if isinstance(item, Strong) else item.text
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Hashable, Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Any, Final, TypeVar
 
 from generator.decide.model import Decisions, Mix
@@ -50,6 +50,12 @@ class Job:
     figures: Mapping[str, int] = field(default_factory=dict)
     survey: Surveyed | None = None
     _found: dict[str, Any] = field(default_factory=dict, init=False, repr=False, compare=False)
+
+    def with_figures(self, numbers: Mapping[str, int]) -> Job:
+        """The same with the numbers of its figures, on which nothing rests that was found of it so far."""
+        job = replace(self, figures=numbers)
+        job._found.update(self._found)
+        return job
 
     @property
     def photographs(self) -> tuple[PhotographFigures, ...]:

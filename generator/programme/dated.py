@@ -102,7 +102,7 @@ def _washed_by(
 
     by = last day for the render + its days damp + days within which it takes wash - days from beginning to washing
     """
-    rendered = {item.here.path for item in found.planned.values() if item.here.text("work") == "render"}
+    rendered = {task.path for task in tasks if found.planned[task.id].here.text("work") == "render"}
     laid = [coat for coat in lime if coat.path in rendered]
     within_days = bounds.library.row("waits", wait="wash-within").number("likely")
     kept = [coat.place_by + (coat.damp_until - coat.last) for coat in laid if coat.place_by and coat.damp_until]

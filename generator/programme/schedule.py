@@ -150,7 +150,7 @@ class Timetable(Mapping[Id, Dates]):
 
     def __init__(self, job: _Job, order: Order, early: Passed, end: int) -> None:
         self._job, self._order, self._early, self._end = job, order, early, end
-        self._told = passes.put_off(job.frame, job.clocks, order.after, order.sequence, early)
+        self._put_off: Passed | None = None
         self._late: Passed | None = None
         self._made: dict[Id, Dates] = {}
         self._held: list[list[tuple[int, Kind]]] = []
@@ -173,6 +173,13 @@ class Timetable(Mapping[Id, Dates]):
     def finish(self, id: Id) -> datetime.date:
         """The finish of an activity as it is told."""
         return _date(self._told.finishes[self._job.frame.number[id]])
+
+    @property
+    def _told(self) -> Passed:
+        if self._put_off is None:
+            job, order = self._job, self._order
+            self._put_off = passes.put_off(job.frame, job.clocks, order.after, order.sequence, self._early)
+        return self._put_off
 
     def early(self, id: Id) -> tuple[datetime.date, datetime.date]:
         """The early start and finish of an activity, whether it is told later or not."""

@@ -7,6 +7,7 @@ from abc import ABC, abstractmethod
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 from generator.customary import spelling_of
@@ -276,7 +277,7 @@ class Facts:
         """How the papers spell dates: as answered, else day, month in words, year."""
         return str(self.get(PROJECT, "date_form") or DAY_MONTH_YEAR)
 
-    @property
+    @cached_property
     def spelling(self) -> Spelling:
         """How the papers spell values: in the units answered, with dates in their form."""
         return spelling_of(str(self.get(PROJECT, "units") or ""), self.date_form)

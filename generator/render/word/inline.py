@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from generator.document.model import Inline, Inlines, Ref, Strong, Swatch, Text, Value, plain_text
+from generator.document.model import Inline, Inlines, Ref, Strong, Swatch, Text, Value, words_of
 from generator.drawing.measures import signed
 from generator.render.word.paper import Paper
 from generator.render.word.styles import BOLD
@@ -22,19 +22,20 @@ def runs(content: Inlines, paper: Paper, properties: str = "", before: str = "")
 
     `before` is the last character of what stands before it: a unit keeps to its number from run to run.
     """
+    if len(content) == 1:  # as most cells of tables are
+        return _run(content[0], paper, properties, before)
     texts = []
     for item in content:
         texts.append(_run(item, paper, properties, before))
-        before = plain_text((item,))[-1:] or before
+        before = words_of(item)[-1:] or before
     return "".join(texts)
 
 
 def printed(content: Inlines) -> str:
     """The content as it is printed: mixes with their signs, numbers bound to their units."""
-    told = (
-        signed(item.text) if isinstance(item, Value) and item.name in _MIXES else plain_text((item,))
-        for item in content
-    )
+    told = [
+        signed(item.text) if isinstance(item, Value) and item.name in _MIXES else words_of(item) for item in content
+    ]
     return unparted("".join(told))
 
 

@@ -71,15 +71,14 @@ class Entry:
 class Paper:
     """One paper in the making.
 
-    `pages` gives page numbers by anchor, where they are known, or what stands for them. `leads` says that the paragraph
-    being written leads to the list or table after it, or the table to the figure after it.
+    `leads` says that the paragraph being written leads to the list or table after it, or the table to the figure after
+    it.
     `columns` says in how many columns the section runs, `room` how wide the column is where they are not equal.
     """
 
     targets: Mapping[str, Target]
     entries: tuple[Entry, ...]
     draft: bool
-    pages: Mapping[str, str] | None
     relation_of: Callable[[Drawing | Picture], str]
     caption_words: tuple[str, str]
     geometry: Geometry
