@@ -147,6 +147,7 @@ _CLAUSES: Final = {
             ),
             "programme-figure": PartKind("caption"),
             "season-figure": PartKind("caption"),
+            "gangs": PartKind(_TABLE, own="operation likely spread gangs"),
             "orders": PartKind(_TABLE, own="thing weeks first-use by"),
         },
     ),

@@ -25,6 +25,8 @@ from generator.questionnaire.facts import Facts, ScopePath, View
 # The tasks of the library that dates on the papers are taken from.
 LAID: Final = ("lay", "wash")
 PANEL_MADE: Final = ("panel-coat", "colour", "panel-wash")
+BEFORE: Final = (*PANEL_MADE, "growth-off")
+"""What is done at a work before it begins: its panel, and growth that has to die back."""
 PANEL_DAMP: Final = "panel-damp"
 PANEL_ANSWERED: Final = "panel-answer"
 DAMP: Final = "damp"
@@ -108,7 +110,7 @@ def _washed_by(
     by: dict[ScopePath, datetime.date] = {}
     for wash in washes if kept else ():
         own = (task for task in tasks if task.path[:2] == wash.path[:2] and task.kind == "work")
-        begun = min((task.start for task in own if task.entry not in PANEL_MADE), default=wash.start)
+        begun = min((task.start for task in own if task.entry not in BEFORE), default=wash.start)
         day = max(kept) + datetime.timedelta(float(within_days)) - (wash.start - begun)
         by[wash.path[:2]] = datetime.date.fromordinal(worked(bounds.calendar).nth_back(day.toordinal(), 1))
     return by

@@ -153,10 +153,11 @@ def _spans(here: View) -> Iterator[Span]:
 
 
 def _follow(item: Planned, made: Runs) -> Task:
-    """A task that only follows the works: elapsed days after the last that it comes after."""
-    start = max((made.likely.dates.finish(id) for id in item.after), default=made.likely.start)
+    """A task that only follows the works: elapsed days after the last before it, drawn from where it begins."""
+    last = max((made.likely.dates.finish(id) for id in item.after), default=made.likely.start)
+    start = min((made.likely.dates.finish(id) for id in item.since), default=last)
     days = item.why.days
-    early, ends, late = (start + datetime.timedelta(math.ceil(each)) for each in (days.low, days.likely, days.high))
+    early, ends, late = (last + datetime.timedelta(math.ceil(each)) for each in (days.low, days.likely, days.high))
     return Task(
         item.id, "/".join(item.id), item.entry.id, item.here.path[:1], item.here.path, item.entry.kind,
         labelled(item), item.trade, item.why, start, ends, start, ends, 0, early, late, item.after,

@@ -36,6 +36,8 @@ class Standing:
         }
         self._places = {path.path: self._place(path) for path in facts.views("work")}
         tasks = [(entry, self._where(entry)) for entry in library.tasks.values() if entry.kind != "mark"]
+        marks = (entry for entry in library.tasks.values() if entry.kind == "mark" and entry.when)
+        self._marked = {entry.id: self._where(entry) for entry in marks}
         for wall in facts.views("element"):
             scopes = self._scopes(wall)
             for entry, where in tasks:
@@ -116,7 +118,7 @@ class Standing:
             standing = self._at.get((task, at))
             if standing:
                 found[standing] = None
-            elif entry.kind == "mark" or not apart:
+            elif (at in self._marked.get(task, (at,))) if entry.kind == "mark" else not apart:
                 found |= self._after(entry, at, seen | {key}, strict)
         self._named[key] = tuple(found)
         return self._named[key]

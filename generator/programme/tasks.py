@@ -23,7 +23,7 @@ ACCESS: Final = "access"
 
 @dataclass(frozen=True, slots=True)
 class Planned:
-    """A task that there is: its entry and scope, why it takes its days, its trade, and what it comes after."""
+    """A task that there is: its entry and scope, why it takes its days, its trade, what it comes after and is since."""
 
     id: Id
     entry: TaskEntry
@@ -31,6 +31,7 @@ class Planned:
     why: Why
     trade: str
     after: tuple[Id, ...]
+    since: tuple[Id, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +64,9 @@ def _planned(facts: Facts, library: Library, kept: Kept) -> tuple[dict[Id, Plann
             continue
         why = taking.why(entry, here, tuple(joined.get(id, ())))
         gang = taking.gang(entry, here)
-        found[id] = Planned(id, entry, here, why, gang.trade if gang is not None else "", after[id])
+        trade = gang.trade if gang is not None else ""
+        since = tuple(each for task in entry.since for each in standing.named(task, here))
+        found[id] = Planned(id, entry, here, why, trade, after[id], since)
     waited_for = {id for item in found.values() for id in item.after}
     idle = {id for id, item in found.items() if item.entry.kind == "wait" and id not in waited_for}
     return {id: item for id, item in found.items() if id not in idle}, taking.gangs
@@ -111,6 +114,7 @@ def _activity(item: Planned, times: _Times) -> Activity:
         here.path[0],
         ((ACCESS, here.path[0]),) if entry.kind == "access" else (),
         here.day(entry.not_before) if entry.not_before else None,
+        late=entry.late,
     )
 
 
