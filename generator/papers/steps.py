@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from generator.document.model import Step
-from generator.job.job import Job
+from generator.job.job import Job, grouped
 from generator.library.model import OperationEntry
 from generator.papers.making import clause_refs
 from generator.questionnaire.facts import ScopePath
@@ -50,16 +50,22 @@ def _wall_steps(job: Job, wall: ScopePath) -> dict[ScopePath, list[Told]]:
 
 def _applying(job: Job, path: ScopePath) -> Iterator[Told]:
     """The steps of a work with their clauses; one of whose clauses none speaks to it calls nothing to mind."""
+    standing: dict[ScopePath, list[tuple[OperationEntry, ScopePath]]] = job.kept(
+        "operations of works", lambda: grouped(_standing(job), lambda one: one[1][:2])
+    )
+    for entry, at in standing.get(path, ()):
+        refs = clause_refs(job, entry.clauses, path)
+        if refs or not entry.clauses:
+            yield Told(entry, at, Step(job.filling.line("operation", entry.id, "text", at), refs))
+
+
+def _standing(job: Job) -> Iterator[tuple[OperationEntry, ScopePath]]:
+    """The operations in their order, each with the scopes that call for it; those of mixes are told on their cards."""
     for entry in job.library.operations.values():
-        if entry.per == "mix":
-            continue  # told on the card of the mix
-        condition = job.library.condition("operation", entry.id)
-        for scope in job.facts.inside(path, entry.per) if entry.per in ("work", "coat") else [job.facts.scopes[path]]:
-            if not condition.stands(job.facts, scope.path):
-                continue
-            refs = clause_refs(job, entry.clauses, path)
-            if refs or not entry.clauses:
-                yield Told(entry, scope.path, Step(job.filling.line("operation", entry.id, "text", scope.path), refs))
+        if entry.per != "mix":
+            level = entry.per if entry.per in ("work", "coat") else "work"
+            found = job.library.condition("operation", entry.id).where(job.facts, level)
+            yield from ((entry, at) for at in found)
 
 
 def _told_by_another(told: Told, work: ScopePath, works: list[ScopePath], own: Mapping[ScopePath, list[Told]]) -> bool:
