@@ -18,6 +18,7 @@ from generator.document.model import (
     Steps,
     Text,
     Value,
+    joined,
 )
 from generator.document.template import PaperPart
 from generator.job.job import Job, words
@@ -142,23 +143,27 @@ _LINES: Final = "work-lines"
 
 def _lines(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
     """The lines to price of a work, its panel and rates for likely finds, and those that its whole wall shares."""
-    told = {
-        "work": Value(LINE_NUMBERS, path, job.line_refs(path)),
-        "beside": Value(LINE_NUMBERS, path, _lines_beside(job, path)),
-        "wall": Value(LINE_NUMBERS, path[:1], _shared_lines(job, path)),
+    told: dict[str, Inlines] = {
+        "work": _numbers(path, job.line_refs(path)),
+        "beside": _lines_beside(job, path),
+        "wall": _numbers(path[:1], _shared_lines(job, path)),
     }
     found = ((words(shown.label), told[shown.shows]) for shown in part.rows if shown.shows in told)
-    rows = tuple((label, (numbers,)) for label, numbers in found if numbers.text)
+    rows = tuple((label, numbers) for label, numbers in found if numbers)
     if rows:
         yield Pairs(part.heading, rows)
 
 
-def _lines_beside(job: Job, path: ScopePath) -> str:
+def _numbers(path: ScopePath, told: str) -> Inlines:
+    return (Value(LINE_NUMBERS, path, told),) if told else ()
+
+
+def _lines_beside(job: Job, path: ScopePath) -> Inlines:
     """The lines of a work that are not measured with it: the panels of its mixes, its rates, its sums."""
     measured = {item.ref for item in job.work_lines(path)}
-    inner = [mix.path for mix in job.mixes_of(path)]
-    inner += [path, *(coat.path for coat in job.facts.inside(path, "coat"))]
-    return runs_told(job.line_runs(item for at in inner for item in job.lines_at(at) if item.ref not in measured))
+    scopes = [*(mix.path for mix in job.mixes_of(path)), path, *(coat.path for coat in job.facts.inside(path, "coat"))]
+    runs = {at: job.line_runs(item for item in job.lines_at(at) if item.ref not in measured) for at in scopes}
+    return joined(_numbers(at, runs_told(found)) for at, found in runs.items() if found)
 
 
 def _shared_lines(job: Job, path: ScopePath) -> str:
