@@ -21,7 +21,7 @@ from generator.files.source import Source
 from generator.job.filling import Filling
 from generator.job.findings import worded
 from generator.job.held import held
-from generator.job.job import Job, Later
+from generator.job.job import Job
 from generator.job.numbers import Register
 from generator.job.settle import settle, unmet
 from generator.keeping import AFRESH, Kept
@@ -93,7 +93,7 @@ def settled(
         raise InputInvalid(problems)
     marks = mixes.register(decisions.mixes, last or {})
     job = replace(job, replaces=replaces, numbers={**job.numbers, **lines, **marks}, survey=seen)
-    return replace(job, figures=Later(partial(numbered_figures, job)))
+    return job.with_figures(numbered_figures)
 
 
 def assembled(job: Job, wanted: Sequence[str] = ()) -> Printed:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import TYPE_CHECKING, Any, Final, TypeVar
 
@@ -71,6 +71,17 @@ class Job:
     figures: Mapping[str, int] = field(default_factory=dict)
     survey: Surveyed | None = None
     _found: dict[str, Any] = field(default_factory=dict, init=False, repr=False, compare=False)
+
+    def with_figures(self, count: Callable[[Job], Mapping[str, int]]) -> Job:
+        """The same with the numbers of its figures, counted when one is asked for; what was found on the way stays."""
+
+        def counted() -> Mapping[str, int]:
+            numbers = count(self)
+            job._found.update({**self._found, **job._found})
+            return numbers
+
+        job = replace(self, figures=Later(counted))
+        return job
 
     @property
     def photographs(self) -> tuple[PhotographFigures, ...]:

@@ -63,8 +63,8 @@ def _mix_names(made: MixSheetFacts, facts: Facts, library: Library) -> dict[str,
         "mix_batch_l": made.batch_l.likely,
         "mix_batches": _batches(made, library, facts.spelling),
         "mix_gauge": f"1 : {plain(recipe.ratio.chosen)}",
-        "mix_dry_ratio": _ratio(made.dry_ratio, library),
-        "mix_putty_ratio": _ratio(made.putty_ratio, library) if made.putty_ratio else library.words["slaked-already"],
+        "mix_dry_ratio": library.words["nothing"] if recipe.making == "limewash" else _ratio(made.dry_ratio, library),
+        "mix_putty_ratio": _putty_ratio(made, library),
         "mix_rest_days": recipe.rest_days,
         "mix_use_within_hours": recipe.use_within_hours,
         "mix_pozzolan": bool(recipe.pozzolan),
@@ -126,9 +126,20 @@ def _batches(made: MixSheetFacts, library: Library, spelling: Spelling) -> str:
     if not a_day:
         return library.phrase("batches-to-follow")
     if made.keeps:
-        return library.phrase("batches-before", count=spelling.count(made.batches.likely))
+        nr = made.batches
+        low, likely, high = map(spelling.count, (nr.low, nr.likely, nr.high))
+        if low == high:
+            return library.phrase("batches-before", count=likely)
+        return library.phrase("batches-before-range", count=likely, range=spelling.dash.join((low, high)))
     ends = dict.fromkeys(spelling.count(decimal(end)) for end in (a_day[0], a_day[-1]))
     return library.phrase("batches-a-day", count=spelling.dash.join(ends))
+
+
+def _putty_ratio(made: MixSheetFacts, library: Library) -> str:
+    """Slaked putty to dry sand, by which mixes are held beside one another; nothing where there is no putty or sand."""
+    if made.mix.recipe.making == "putty":
+        return _ratio(made.dry_ratio, library)
+    return _ratio(made.putty_ratio, library) if made.putty_ratio else library.words["nothing"]
 
 
 def _ratio(spread: Range[Decimal], library: Library) -> str:

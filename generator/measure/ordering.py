@@ -16,6 +16,12 @@ from generator.measure.model import MaterialLine, MixSheetFacts
 from generator.questionnaire.facts import Facts
 from generator.values import Range
 
+_APART: Final = {
+    "sands": ("sand_sample_kg", "sand_left_kg"), "limes": ("lime_sample_g",), "pozzolans": ("lime_sample_g",),
+    "hair": ("hair_sample_g", "hair_left_g"),
+}  # fmt: skip
+"""The figures of what is lodged before the start and left with the owner, of each sand, lime, pozzolan and hair."""
+
 _HAIR: Final = "hair"
 _WATER: Final = "water"
 _Line = GoodsLine | SandLine
@@ -91,12 +97,18 @@ class _Listed:
         sand = line.sand if isinstance(line, SandLine) else None
         name, grain = (material.name, None) if sand is None else (sand.name, Decimal(str(sand.grain_mm)))
         kind = parts if parts == _HAIR else parts.removesuffix("s")
-        amount, factor = _amount(line), 1.0 if sand is None else self._sieved.get(sand.key, 1.0)
-        if factor == 1.0:
-            return MaterialLine(material, name, grain, amount, Decimal(line.packages.high), kind, uses)
-        packages = Decimal(bags_to_order(amount.high * factor, float(material.package.holds)))
-        more = tuple((ref, part.times(factor)) for ref, part in uses)
-        return MaterialLine(material, name, grain, amount.times(factor), packages, kind, more)
+        factor = 1.0 if sand is None else self._sieved.get(sand.key, 1.0)
+        apart = self._apart(line, parts)
+        amount = _amount(line).each(lambda end: end * factor + apart)
+        packages = Decimal(bags_to_order(amount.high, float(material.package.holds)))
+        each = uses if factor == 1.0 else tuple((ref, part.times(factor)) for ref, part in uses)
+        return MaterialLine(material, name, grain, amount, packages, kind, each)
+
+    def _apart(self, line: _Line, parts: str) -> float:
+        """What is lodged and left of a material beside what goes into mixes, in the unit of its package."""
+        found = [figure for name in _APART[parts] if (figure := self._library.figure(name)) is not None]
+        kg = sum(float(str(figure.value)) / (1000 if figure.name.endswith("_g") else 1) for figure in found)
+        return kg / line.goods.kg_per_l if isinstance(line, GoodsLine) and line.goods.package_unit == "l" else kg
 
 
 def _goods(material: Material) -> Goods:

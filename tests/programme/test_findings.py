@@ -18,6 +18,7 @@ BIG = {"face_area_m2": "600"}
 CURED = {"decay_causes": "[leak]", "causes_cured": "in-this-work"}
 WASH = {"wash_colour": "white", "old_coating": "none"}
 GUTTER = {"enabling_tasks": "[gutters]", "gutter_m": None, "face_area_m2": None, "quantity_sure": None}
+ROW = [wall(id_=f"w{number}", name=f"Wall {number}") for number in range(9)]
 COLD = ", ".join(["-5"] * 12)
 
 # By code: walls, project answers, and the names of the answers that the finding points at.
@@ -26,6 +27,8 @@ CASES: dict[str, tuple[list[str], dict[str, str | None], set[str]]] = {
     "last-placing-passed": (
         [wall()], {"start_date": "2027-09-20", "finish_date": None}, {"start_date", "early_frost"},
     ),
+    "seasons-passed": (ROW, {"start_date": "2027-10-11", "finish_date": "2027-12-20"}, {"start_date", "early_frost"}),
+    "season-passed-here": (ROW, {"start_date": "2027-10-11", "finish_date": "2027-12-20"}, set()),
     "late-run-fails": ([wall()], {"finish_date": "2027-06-25"}, {"start_date", "finish_date"}),
     "start-before-late-frost": ([wall()], {"start_date": "2027-04-12"}, {"start_date", "late_frost"}),
     "access-too-short": ([scaffolded(access_weeks="1")], {}, {"access_weeks"}),

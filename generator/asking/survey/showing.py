@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Mapping
 from decimal import Decimal, InvalidOperation
-from typing import Any, Final, get_args
+from typing import Any, Final, cast, get_args
 
 from werkzeug.exceptions import NotFound
 from werkzeug.wrappers import Request, Response
@@ -142,7 +142,7 @@ class Showing:
             amount = Decimal(count)
             if fill not in get_args(Fill):
                 raise ValueError
-            drawn = boxes(fill, amount, _BOX_MM, _ROOM_MM, f"{count} {fill}")
+            drawn = boxes(cast("Fill", fill), amount, _BOX_MM, _ROOM_MM, f"{count} {fill}")
         except (InvalidOperation, ValueError):
             raise NotFound from None
         return Response(svg(drawn), content_type="image/svg+xml")
