@@ -376,15 +376,16 @@ def _with_unit(text: str, unit: str) -> str:
     return f"{text}{unit}" if unit == "%" else f"{text} {unit}"
 
 
-# begun by the digit, as a text has few of them and many blanks
+# begun by the digit, which is found at once: a text has few of them and many blanks
 _PARTING: Final = re.compile(
-    r"[\d½¼¾⅓⅔](?: (?=(?:mm|cm|m[²³]?|l|ml|kg|g|h|min|nr|V|mA|MPa|days?|hours?|minutes?|weeks?|months?|years?"
-    r"|lit(?:re|er)s?|per cent|box(?:es)?)\b|[°%])| (?=: \d)|–(?=\d|$))|(?<=\d :) (?=\d)"
+    r"[\d½¼¾⅓⅔](?:"
+    r" (?=(?:mm|cm|m[²³]?|l|ml|kg|g|h|min|nr|V|mA|MPa|days?|hours?|minutes?|weeks?|months?|years?"
+    r"|lit(?:re|er)s?|per cent|box(?:es)?)\b|[°%])|(?<=\d) : (?=\d)| (?=: \d)|–(?=\d|$)"
     # inches, feet, square and cubic feet, pounds; a number with a fraction
-    r"|(?<=\d) (?=(?:inch(?:es)?|ft|sq ft|cu (?:ft|yd)|lb|oz|gal(?:lons?)?|qt|quarts?|cups?|psi|ea|percent)\b|in\.)"
-    r"|(?<=\d sq) (?=ft\b)|(?<=\d cu) (?=(?:ft|yd)\b)|(?<=\d ft) (?=\d)|(?<=\d)-(?=\d+/\d)"
+    r"|(?<=\d)(?: sq (?=ft\b)| cu (?=(?:ft|yd)\b)| ft (?=\d)|-(?=\d+/\d)"
+    r"| (?=(?:inch(?:es)?|ft|lb|oz|gal(?:lons?)?|qt|quarts?|cups?|psi|ea|percent)\b|in\.)))"
 )
-_BOUND: Final = {" ": "\u00a0", "–": "\u2060–\u2060", "-": "\u2060-\u2060"}
+_BOUND: Final = str.maketrans({" ": "\u00a0", "–": "\u2060–\u2060", "-": "\u2060-\u2060"})
 
 
 def unparted(text: str, before: str = "") -> str:
@@ -392,7 +393,7 @@ def unparted(text: str, before: str = "") -> str:
 
     `before` is the last character of what stands before it on the line; what ends in a dash goes on behind it.
     """
-    bound = _PARTING.sub(lambda found: found[0][:-1] + _BOUND[found[0][-1]], before + text)
+    bound = _PARTING.sub(lambda found: found[0].translate(_BOUND), before + text)
     return bound[len(before) :] if before else bound
 
 
