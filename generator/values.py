@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime
 import re
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from decimal import ROUND_CEILING, ROUND_HALF_UP, Decimal
 from functools import cache
@@ -316,6 +316,7 @@ class Spelling:
         return f"{plain(value)} {name}" if value == 1 else f"{plain(value)} {name}s"
 
 
+_SPAN: Final = ("from", "to")
 COUNTED: Final = ("nr", "item", "sum", "week", "hour")
 _IN_FULL: Final = {"l": "litre"}
 METRIC: Final = Spelling()
@@ -336,8 +337,18 @@ def spoken(value: Value, unit: str = "", spelling: Spelling = METRIC, customs: C
         texts = [spoken(item, unit, spelling, customs) for item in value]
         return "; ".join(texts) if any(isinstance(item, dict) for item in value) else joined(texts) or "none"
     if isinstance(value, dict):
-        return ", ".join(spoken(item, spelling=spelling) for item in value.values())
+        return ", ".join(_fields_spoken(value, spelling))
     return str(value)
+
+
+def _fields_spoken(record: Mapping[str, Value], spelling: Spelling) -> Iterator[str]:
+    """The fields of a record; its days from one to another as a span, both in, or as the one day that it is."""
+    first, last = record.get("from"), record.get("to")
+    spans = isinstance(first, datetime.date) and isinstance(last, datetime.date)
+    if spans:
+        days = dict.fromkeys(spoken(day, spelling=spelling) for day in (first, last) if day is not None)
+        yield " – ".join(days)
+    yield from (spoken(item, spelling=spelling) for name, item in record.items() if not spans or name not in _SPAN)
 
 
 def told_as(value: Value, form: str, say: Callable[[Value], str], spelling: Spelling = METRIC) -> str:

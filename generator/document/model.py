@@ -317,8 +317,9 @@ class Document:
 class PricedRow:
     """A line of the pricing schedule. Kinds: `firm`, `provisional`, `rate only`, `optional`, `sum`.
 
-    `quantity` is None for rate-only lines; `sum` lines have a fixed `amount`, or none that anybody has set yet, and
-    are never the tenderer's to fill. `key` is the hash by which a returned line is matched.
+    `quantity` is None for rate-only lines, of which `notional` is what tenders are compared by; `sum` lines have a
+    fixed `amount`, or none that anybody has set yet, and are never the tenderer's to fill. `key` is the hash by which
+    a returned line is matched.
     """
 
     ref: str
@@ -331,6 +332,7 @@ class PricedRow:
     kind: str
     key: str
     amount: Decimal | None = None
+    notional: Decimal | None = None
 
 
 @dataclass(frozen=True, slots=True)

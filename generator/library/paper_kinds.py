@@ -147,6 +147,7 @@ _CLAUSES: Final = {
             ),
             "programme-figure": PartKind("caption"),
             "season-figure": PartKind("caption"),
+            "gangs": PartKind(_TABLE, own="operation likely spread gangs"),
             "orders": PartKind(_TABLE, own="thing weeks first-use by"),
         },
     ),
@@ -285,7 +286,7 @@ _MIX_SCHEDULE: Final = {
 }  # fmt: skip
 
 
-_RULES: Final = {"rules": PartKind("lines", places="threshold least_run strip", kept=_PRICED)}
+_RULES: Final = {"rules": PartKind("lines", places="threshold least_run", kept=_PRICED)}
 
 
 def _paper(inner: Mapping[str, PartKind], opening: str = "", places: str = "", *, open_: bool = True) -> PartKind:

@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from decimal import Decimal
 from typing import Final
 
-from generator.programme.dated import PANEL_ANSWERED, PANEL_DAMP, PANEL_MADE
+from generator.programme.dated import BEFORE, PANEL_ANSWERED, PANEL_DAMP, PANEL_MADE
 from generator.programme.effects import Runs
 from generator.programme.model import Lime, Task, Wall
 from generator.programme.network import Id
@@ -67,7 +67,7 @@ def with_dates(
         values |= {coat.path: _coat(coat) for coat in wall.lime}
         for work in facts.at_scope(wall.path).inside("work"):
             panel = _panel(answers.get(work.path, ()), panels, damp, made)
-            values[work.path] = {**_work(work, wall, limits), **panel}
+            values[work.path] = {**_work(work, wall, limits), **panel, **_tapped(work, follows)}
     return facts.adding_each({path: given for path, given in values.items() if given}, MADE)
 
 
@@ -81,6 +81,12 @@ def _wall(wall: Wall, follows: tuple[Task, ...]) -> dict[str, Value]:
     if fires is not None:
         dates["fires_from_date"] = fires.finish
     return dates
+
+
+def _tapped(work: View, follows: tuple[Task, ...]) -> dict[str, Value]:
+    """From when new plaster of a work is tapped all over."""
+    found = next((task for task in follows if task.entry == "tapped-later" and task.path == work.path), None)
+    return {} if found is None else {"tapped_from_date": found.finish}
 
 
 def _coat(coat: Lime) -> dict[str, Value]:
@@ -102,7 +108,7 @@ def _coat(coat: Lime) -> dict[str, Value]:
 def _work(work: View, wall: Wall, limits: LastDates) -> dict[str, Value]:
     """The worked days of a work, panels apart, from when to when, its last start, and when it lays lime."""
     here = (task for task in wall.tasks if task.path[:2] == work.path and task.kind == "work")
-    own = [task for task in here if task.entry not in PANEL_MADE]
+    own = [task for task in here if task.entry not in BEFORE]
     if not own:
         return {}
     first = min(own, key=lambda task: task.start)
