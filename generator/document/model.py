@@ -56,6 +56,18 @@ LINE_NUMBERS: Final = "line_numbers"
 """The names of values that are references by number alone, runs drawn together: `7.4–7.6, 8.1`."""
 
 
+LINE_ANCHOR: Final = "line:"
+"""What the anchor of a line to price begins with, before its number."""
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """A number that others refer to where it stands, in the first column of a table: an anchor among words."""
+
+    anchor: str
+    text: str
+
+
 @dataclass(frozen=True, slots=True)
 class Swatch:
     """A small drawing among words, such as a hatch in a key; it has no words of its own but its alternative text."""
@@ -64,7 +76,7 @@ class Swatch:
     text: str = ""
 
 
-Inline = Text | Strong | Value | Ref | Swatch
+Inline = Text | Strong | Value | Ref | Mark | Swatch
 Inlines = tuple[Inline, ...]
 
 
@@ -305,8 +317,9 @@ class Document:
 class PricedRow:
     """A line of the pricing schedule. Kinds: `firm`, `provisional`, `rate only`, `optional`, `sum`.
 
-    `quantity` is None for rate-only lines; `sum` lines have a fixed `amount`, or none that anybody has set yet, and
-    are never the tenderer's to fill. `key` is the hash by which a returned line is matched.
+    `quantity` is None for rate-only lines, of which `notional` is what tenders are compared by; `sum` lines have a
+    fixed `amount`, or none that anybody has set yet, and are never the tenderer's to fill. `key` is the hash by which
+    a returned line is matched.
     """
 
     ref: str
@@ -319,6 +332,7 @@ class PricedRow:
     kind: str
     key: str
     amount: Decimal | None = None
+    notional: Decimal | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -208,6 +208,14 @@ Squares come last: counts of boxes are drawn as squares.
 _REFERENCE: Final = re.compile(r"\bM([1-9][0-9]*)\b")
 
 
+_ALL_MIXES: Final = re.compile(r"M[1-9][0-9]*(?:[;,] M[1-9][0-9]*)*")
+
+
+def tells_mixes(text: str) -> bool:
+    """Whether a text is nothing but references of mixes."""
+    return _ALL_MIXES.fullmatch(text) is not None
+
+
 def mark_of(reference: str) -> str:
     """The name of the mark of a mix by its reference, in turn: that of M1 is the first."""
     return list(SIGNS)[(int(reference[1:]) - 1) % len(SIGNS)]

@@ -90,6 +90,7 @@ _READ_FIRST: Final = {
     "scope": PartKind("heading caption columns", of="work", own="wall work mix quantity lines"),
     "warnings": PartKind("heading", kept=_CAUTION),
     "dates": PartKind("heading rows", of="project"),
+    "orientation": PartKind("caption", places="dashed ring"),
 }  # fmt: skip
 _WORKS: Final = {
     "steps": PartKind(kept="the foreman works by it"),
@@ -285,7 +286,7 @@ _MIX_SCHEDULE: Final = {
 }  # fmt: skip
 
 
-_RULES: Final = {"rules": PartKind("lines", places="threshold least_run strip", kept=_PRICED)}
+_RULES: Final = {"rules": PartKind("lines", places="threshold least_run", kept=_PRICED)}
 
 
 def _paper(inner: Mapping[str, PartKind], opening: str = "", places: str = "", *, open_: bool = True) -> PartKind:

@@ -24,7 +24,11 @@ from generator.document.model import (
 from generator.document.template import TEXT, PaperPart
 from generator.errors import Finding
 from generator.job.job import Job, grouped, words
+from generator.papers.drawn import figure_ref
 from generator.papers.making import Makers, fact_table, made, mixes_told, project_facts, row
+from generator.papers.orientation import ANCHOR as ORIENTATION
+from generator.papers.orientation import PART as ORIENTATION_PART
+from generator.papers.orientation import orientation_figure
 from generator.papers.photograph_parts import first_photograph
 from generator.questionnaire.facts import PROJECT, Scope
 from generator.values import joined
@@ -156,6 +160,8 @@ def _open_question(job: Job, part: PaperPart, items: list[Finding]) -> Row:
 def _scope(job: Job, part: PaperPart) -> Iterator[Block]:
     yield Heading(2, words(part.heading))
     yield part.table((_scope_row(job, part, scope) for scope in job.facts.at("work")), "table:scope", small=False)
+    if ORIENTATION in job.figures:
+        yield Paragraph(job.told("orientation-pictured", figure=figure_ref(job, ORIENTATION)), "small")
 
 
 def _scope_row(job: Job, part: PaperPart, scope: Scope) -> Row:
@@ -212,7 +218,8 @@ def _dates(job: Job, part: PaperPart) -> Iterator[Block]:
 
 _ACROSS: Final = ("open-questions", "scope")
 _MAIN: Final = ("warnings", TEXT)
-_SIDE: Final = ("dates",)
+_SIDE: Final = ("dates", ORIENTATION_PART)
 _READ_FIRST: Final[Makers] = {
     "open-questions": _open_questions, "scope": _scope, "warnings": _warnings, "dates": _dates,
+    ORIENTATION_PART: orientation_figure,
 }  # fmt: skip

@@ -15,7 +15,7 @@ from generator.drawing.measures import Fill, Ground, mark_of
 from generator.job.job import Job, words
 from generator.measure.model import MixSheetFacts
 from generator.questionnaire.facts import ScopePath
-from generator.values import Range
+from generator.values import Customs, Range, spoken
 
 _GROUNDS: Final[dict[str, Ground]] = {
     "putty": "putty", "limewash": "putty", "nhl": "hydraulic", "hot-mix": "quicklime",
@@ -203,6 +203,9 @@ def _facts(job: Job, made: MixSheetFacts) -> Iterator[Inlines]:
     damp = _shared(job, made, "kept_damp_days")
     if made.mix.recipe.making == "limewash":
         yield job.told("card-thin-coats", damp=damp)
+        if made.made.vessel_l is not None:
+            vessel = spoken(Decimal(str(made.made.vessel_l)), "l", job.facts.spelling, Customs("volume"))
+            yield job.told("card-vessel", vessel=Strong(words(vessel)))
     else:
         told = job.told("card-layers", layer=_shared(job, made, "layer_mm"), damp=damp)
         yield (*told, *_panels_damp(job, made))

@@ -143,7 +143,9 @@ class View(Typed):
     path: ScopePath
 
     def _value(self, name: str, kinds: tuple[str, ...]) -> Value | None:
-        return self.facts.get(self.path, self.facts.names.read_as(name, kinds).name)
+        facts = self.facts
+        facts.names.read_as(name, kinds)
+        return facts.get(self.path, name)
 
     def records(self, name: str) -> tuple[Record, ...]:
         """A list of records."""
@@ -218,7 +220,7 @@ class Facts:
 
     def get(self, path: ScopePath, name: str) -> Value | None:
         """The value alone; None where it is absent or not known."""
-        for values in self.outward(path):
+        for values in self._outward.get(path) or self._look_outward(path):
             found = values.get(name)
             if found is not None:
                 return None if found.value is NOT_KNOWN else found.value

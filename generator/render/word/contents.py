@@ -25,7 +25,7 @@ def contents(item: Contents, paper: Paper) -> str:
         return title
     hidden = either("", "\\n ")
     styles, texts = [style for style, _ in lines], [text for _, text in lines]
-    texts[0] = xml.field_begin(f'TOC \\o "1-{item.depth}" \\t "Front heading 1,1" {hidden}\\h \\z') + texts[0]
+    texts[0] = xml.field_begin(f'TOC \\o "1-{item.depth}" {hidden}\\h \\z \\u') + texts[0]
     texts[-1] += xml.FIELD_END
     tabs = either(xml.right_tab(paper.line, "dot"), "")
     listed = "".join(

@@ -2,17 +2,33 @@
 
 from __future__ import annotations
 
+import re
 from typing import Final
 
-from generator.document.model import Inline, Inlines, Ref, Strong, Swatch, Text, Value, words_of
-from generator.drawing.measures import signed
+from generator.document.model import (
+    LINE_ANCHOR,
+    LINE_NUMBERS,
+    Inline,
+    Inlines,
+    Mark,
+    Ref,
+    Strong,
+    Swatch,
+    Text,
+    Value,
+    words_of,
+)
+from generator.drawing.measures import signed, tells_mixes
 from generator.render.word.paper import Paper
 from generator.render.word.styles import BOLD
-from generator.render.word.xml import field, link, picture, run
+from generator.render.word.xml import bookmark, field, link, picture, run
 from generator.values import unparted
 
 _MIXES: Final = frozenset({"mix_ref", "mix_used", "mix_name"})
 """The values that name a mix, behind whose reference its sign is set."""
+
+_BETWEEN: Final = re.compile("(, |–)")
+_PLACE: Final = "element_name"
 
 VALUE_STYLE: Final = '<w:rStyle w:val="Value"/>'
 
@@ -33,18 +49,25 @@ def runs(content: Inlines, paper: Paper, properties: str = "", before: str = "")
 
 def printed(content: Inlines) -> str:
     """The content as it is printed: mixes with their signs, numbers bound to their units."""
-    told = [
-        signed(item.text) if isinstance(item, Value) and item.name in _MIXES else words_of(item) for item in content
-    ]
+    told = [_marked(item) if isinstance(item, Value) else words_of(item) for item in content]
     return unparted("".join(told))
+
+
+def _marked(item: Value) -> str:
+    """A value as it is printed: what names a mix, or tells mixes as places, with the sign of each."""
+    is_marked = item.name in _MIXES or (item.name == _PLACE and tells_mixes(item.text))
+    return signed(item.text) if is_marked else item.text
 
 
 def _run(item: Inline, paper: Paper, properties: str, before: str) -> str:
     if isinstance(item, Text):
         return run(item.text, properties, before)
+    if isinstance(item, Value) and item.name == LINE_NUMBERS:
+        return _lines(item.text, paper, VALUE_STYLE + properties, before)
+    if isinstance(item, Mark):
+        return bookmark(paper.new_id(), paper.target(item.anchor).bookmark, run(item.text, properties, before))
     if isinstance(item, Value):
-        text = signed(item.text) if item.name in _MIXES else item.text
-        return run(text, VALUE_STYLE + properties, before)
+        return run(_marked(item), VALUE_STYLE + properties, before)
     if isinstance(item, Strong):
         return runs(item.content, paper, properties if BOLD in properties else BOLD + properties, before)
     if isinstance(item, Ref):
@@ -53,6 +76,16 @@ def _run(item: Inline, paper: Paper, properties: str, before: str) -> str:
         drawn = item.drawing
         return picture(paper.new_id(), paper.relation_of(drawn), drawn.alt, drawn.width_mm, drawn.height_mm)
     raise TypeError(f"no such inline content: {type(item).__name__}")
+
+
+def _lines(told: str, paper: Paper, properties: str, before: str) -> str:
+    """Numbers of lines to price, each live where its line stands in this paper."""
+    texts = []
+    for piece in _BETWEEN.split(told):
+        target = paper.targets.get(f"{LINE_ANCHOR}{piece}")
+        texts.append(field(target.field, piece, properties) if target else run(piece, properties, before))
+        before = piece[-1:] or before
+    return "".join(texts)
 
 
 def _reference(ref: Ref, paper: Paper, properties: str) -> str:

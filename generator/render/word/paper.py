@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Final
 
@@ -12,6 +12,7 @@ from generator.document.model import (
     Document,
     Figure,
     Heading,
+    Mark,
     Picture,
     Table,
     plain_text,
@@ -154,7 +155,19 @@ def targets_of(document: Document) -> dict[str, Target]:
             if block.anchor in targets:
                 raise ValueError(f"two things are called '{block.anchor}'")
             targets[block.anchor] = _target(block)
+        if isinstance(block, Table):
+            targets |= {mark.anchor: _mark_target(mark) for mark in _marks(block)}
     return targets
+
+
+def _marks(block: Table) -> Iterator[Mark]:
+    """The numbers in the first column of a table that others refer to."""
+    return (item for row in block.rows for item in row.cells[0] if isinstance(item, Mark))
+
+
+def _mark_target(mark: Mark) -> Target:
+    name = bookmark_name(mark.anchor)
+    return Target(name, mark.text, f"REF {name} \\h")
 
 
 def number_bookmark(anchor: str) -> str:
