@@ -29,6 +29,7 @@ from generator.papers.figures import coats_figure, joint_figure, work_anchor
 from generator.papers.making import Makers, last_coat, made, row
 from generator.papers.photograph_parts import photograph_anchor, wall_photographs
 from generator.papers.sheet_parts import first, is_first, leads, mix, steps, wall_facts, work_facts
+from generator.papers.steps import works_in_order
 from generator.questionnaire.facts import ScopePath
 
 _ACROSS: Final = ("wall-facts",)
@@ -69,13 +70,13 @@ def _beside(job: Job, part: PaperPart, sheet: Sheet, header: str) -> Iterator[Se
     before = tuple(made(job, others, _SHEET, sheet.path))
     works = next(one for one in part.parts if one.part == "works")
     count = 1
-    for scope in job.facts.inside(sheet.path, "work"):
+    for path in works_in_order(job, sheet.path):
         own = [one for one in works.parts if one.part != "beside"]
-        blocks = (*before, *_work_head(job, sheet, scope.path), *_work(job, own, scope.path, count))
+        blocks = (*before, *_work_head(job, sheet, path), *_work(job, own, path, count))
         count += sum(len(block.steps) for block in blocks if isinstance(block, Steps))
         beside = works.inner("beside")
         inner = [one for one in beside.parts if not (sheet.is_shared and one.part == _LINES)] if beside else []
-        side = tuple(made(job, inner, _SIDE, scope.path))
+        side = tuple(made(job, inner, _SIDE, path))
         yield Section(blocks, header=header, side=side, continues=True)
         before = ()
     if before:
@@ -140,15 +141,24 @@ _LINES: Final = "work-lines"
 
 
 def _lines(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
-    """The lines to price of a work, and those that its whole wall shares."""
+    """The lines to price of a work, its panel and rates for likely finds, and those that its whole wall shares."""
     told = {
         "work": Value(LINE_NUMBERS, path, job.line_refs(path)),
+        "beside": Value(LINE_NUMBERS, path, _lines_beside(job, path)),
         "wall": Value(LINE_NUMBERS, path[:1], _shared_lines(job, path)),
     }
     found = ((words(shown.label), told[shown.shows]) for shown in part.rows if shown.shows in told)
     rows = tuple((label, (numbers,)) for label, numbers in found if numbers.text)
     if rows:
         yield Pairs(part.heading, rows)
+
+
+def _lines_beside(job: Job, path: ScopePath) -> str:
+    """The lines of a work that are not measured with it: the panels of its mixes, its rates, its sums."""
+    measured = {item.ref for item in job.work_lines(path)}
+    inner = [mix.path for mix in job.mixes_of(path)]
+    inner += [path, *(coat.path for coat in job.facts.inside(path, "coat"))]
+    return runs_told(job.line_runs(item for at in inner for item in job.lines_at(at) if item.ref not in measured))
 
 
 def _shared_lines(job: Job, path: ScopePath) -> str:
