@@ -20,7 +20,7 @@ LONGEST_OPEN_DAYS: Final = 14
 
 # The tasks that a step of a sheet stands for; a step that is no task has no line.
 STEPS: Final = {
-    "gutters": ("enable-gutters",), "dry": ("enabling-proved",),
+    "gutters": ("enable-gutters",), "ground.panel": ("panel-coat", "panel-answer"), "dry": ("enabling-proved",),
     "flues": ("flues-off",), "access": ("access-up",), "prop": ("props",),
     "panel": ("panel-coat", "panel-wash", "panel-answer"), "colour": ("colour", "colour-dry"),
     "cement-trial": ("cement-trial", "cement-released"),

@@ -190,7 +190,7 @@ def test_the_clauses_of_a_rate_speak_of_what_it_pays() -> None:
     library = example("mill-house").library
     told = {
         "rates.plaster-patch": "patch", "rates.plaster-narrow": "widths", "rates.refix-screw": "screw",
-        "rates.top-course": "top courses", "rates.laths": "laths", "rates.wash-coat": "coat",
+        "rates.top-course": "loose units", "rates.laths": "laths", "rates.wash-coat": "coat",
     }  # fmt: skip
     duties = library.duties
     silent = [
