@@ -366,7 +366,8 @@
       const to = new URL(response.url), elsewhere = response.redirected && to.pathname !== location.pathname;
       swap(await pageOf(response), { focus: elsewhere });
       if (response.redirected) history.pushState({}, "", to.pathname + to.hash);
-      if (elsewhere) scrollTo(0, 0);
+      // what became of it stands at the top where it led to another page, was refused, or is being made
+      if (elsewhere || document.querySelector("main > .refused, main > [data-watch]")) scrollTo(0, 0);
       show("saved");
     } catch { show("lost"); }
   }

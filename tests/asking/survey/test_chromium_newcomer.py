@@ -132,6 +132,7 @@ def test_a_package_tells_what_it_is_at_while_answers_are_given_and_is_then_offer
     page.goto(f"{tender.base}/package")
     page.click("form[action='/package'] button")
     page.wait_for_selector("[data-watch] .step:has-text('Making')")
+    assert at_top(page)
     other = page.context.new_page()
     other.goto(f"{tender.base}/ask/exposure/front")
     other.get_by_label("severely exposed", exact=False).first.check()

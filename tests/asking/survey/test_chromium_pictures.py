@@ -71,6 +71,8 @@ def test_photographs_wait_for_a_connection_and_are_sent_in_order_after_the_answe
         take(page, shows, photographed.jpeg(400 + number, 300))
         page.wait_for_selector(f"#connection:has-text('{number}')")
         assert "kept here" in page.inner_text(".unsent")
+        colours = "(tab) => [getComputedStyle(tab).color, getComputedStyle(tab).backgroundColor]"
+        assert len(set(page.eval_on_selector(".state .tab", colours))) == 2, "the state of the set stays to be read"
         assert page.input_value(".photograph-form input[name=chosen]") == ""
     page.click("a[href='/ask/exposure/front#question']")
     page.get_by_label("very severely exposed").check()
