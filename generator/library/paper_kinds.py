@@ -126,10 +126,9 @@ _CLAUSES: Final = {
     "mixes": PartKind(
         "parts", kept="the officer and the contractor go by it",
         inner={
-            "mix-figures": PartKind(_TABLE, of="mix", keeps="mix_ref mix_lime mix_sand mix_gauge", kept=_PRICED),
-            "batches": PartKind(_TABLE, of="mix"),
-            "boxes-figure": PartKind("caption"),
-            "hot-mix-figure": PartKind("caption"),
+            "mix-figures": PartKind(
+                _TABLE, of="mix", keeps="mix_ref mix_walls mix_lime mix_sand mix_gauge", kept=_PRICED
+            ),
         },
     ),
     "drawings": PartKind(_TABLE, fields_of="drawings"),
@@ -151,13 +150,13 @@ _CLAUSES: Final = {
     ),
     "glossary": PartKind("lines"),
     "references": PartKind(),
+    "rules": PartKind("heading text", kept=_PRICED),
     "hold-points": PartKind(
         _TABLE, own="what released-by notice", keeps="what released-by", kept="work stops there until it is released"
     ),
 }  # fmt: skip
 _SCHEDULE: Final = {
     "incomplete": PartKind("text", kept="nobody may take a part of the sum for the whole"),
-    "rules": PartKind(kept=_PRICED),
     "lines": PartKind(
         "caption columns", kept=_PRICED,
         own="item description mix clauses kind quantity unit", keeps="item description quantity unit",

@@ -9,12 +9,11 @@ from typing import Final
 
 from generator.document.model import Block, Figure
 from generator.document.template import PaperPart
-from generator.drawing.boxes import BoxWords, boxes_per_batch
 from generator.drawing.calendar import Bar, CalendarWords, season_calendar
 from generator.drawing.coats import Background, CoatWords, coats_section
 from generator.drawing.hazards import corrosion, exclamation
 from generator.drawing.joint import JointWords, joint_section
-from generator.drawing.steps import StepWords, step_picture, steps_in_order
+from generator.drawing.steps import step_picture
 from generator.job.job import Job
 from generator.papers.alike import sheet_of, title
 from generator.papers.alike import sheets as sheets_of
@@ -25,17 +24,12 @@ from generator.papers.photograph_parts import photograph_anchors
 from generator.programme.seasons import climate
 from generator.questionnaire.facts import PROJECT, ScopePath
 
-HOT_MIX_CLAUSE: Final = "mortars.hot-mix"
 BURNS_CLAUSE: Final = "safety.lime-burns"
 DUST_CLAUSE: Final = "safety.dust"
-_BOXES: Final = "figure:boxes"
-_HOT_MIX: Final = "figure:hot-mix"
 _SEASON: Final = "figure:season"
 PROGRAMME: Final = "figure:programme"
 # The anchors of the figures among the clauses, by the parts that they are.
-_TABLED: Final = {
-    "boxes-figure": _BOXES, "hot-mix-figure": _HOT_MIX, "programme-figure": PROGRAMME, "season-figure": _SEASON,
-}  # fmt: skip
+_TABLED: Final = {"programme-figure": PROGRAMME, "season-figure": _SEASON}
 _COATED: Final = ("plaster", "render")
 JOINT_CLAUSES: Final = {"joint-raked": "raking-out.depth", "joint-filled": "pointing.faces"}
 """The clause in which each picture of a joint stands."""
@@ -44,24 +38,6 @@ _PICTOGRAM_MM: Final = 10.0
 _JOINT_MM: Final = 48.0
 _MOST_WALLS: Final = 24
 _MOST_ROWS: Final = 20
-_MOST_BOX_ROWS: Final = 8
-
-
-def hot_mix_figure(job: Job, part: PaperPart) -> Iterator[Figure]:
-    """The order of a hot mix, where one is made."""
-    if job.in_papers(HOT_MIX_CLAUSE):
-        yield numbered_drawing(job, _HOT_MIX, steps_in_order(_hot_mix_steps(job)), part.caption)
-
-
-def _hot_mix_steps(job: Job) -> StepWords:
-    """The steps of a hot mix that have a picture, in the words of its card; what differs among mixes by its phrase."""
-    mixes = [mix.path for mix in job.decisions.mixes if mix.recipe.making == "hot-mix"]
-    told = [entry for entry in job.library.operations.values() if entry.picture and HOT_MIX_CLAUSE in entry.clauses]
-    steps = tuple(
-        (entry.picture, job.filling.merged_line("operation", entry.id, mixes), job.filling.minutes(entry.id, mixes[0]))
-        for entry in told
-    )
-    return StepWords(steps, job.word("drawing-hot-mix-caution"), job.word("drawing-hot-mix-alt"))
 
 
 def clause_figures(job: Job, clause_id: str) -> Iterator[Block]:
@@ -75,16 +51,6 @@ def clause_figures(job: Job, clause_id: str) -> Iterator[Block]:
     for entry in job.library.operations.values():
         if entry.picture and JOINT_CLAUSES.get(entry.picture) == clause_id:
             yield Figure(step_picture(entry.picture, 0, entry.shows, _JOINT_MM))
-
-
-def boxes_figure(job: Job, part: PaperPart) -> Iterator[Figure]:
-    """The boxes of a batch of every mix, counted out."""
-    rows = _box_rows(job)
-    box = job.facts.at_scope(PROJECT).number("gauge_box_l")
-    if rows and box is not None:
-        told = job.said("gauge_box_l") if job.facts.spelling.chooses else ""
-        drawing = boxes_per_batch(rows, box, words_for(job, BoxWords, "boxes"), told)
-        yield numbered_drawing(job, _BOXES, drawing, part.caption)
 
 
 def season_figure(job: Job, part: PaperPart) -> Iterator[Figure]:
@@ -138,10 +104,6 @@ def _of_sheet(job: Job, path: ScopePath, part: str, drawn: set[str]) -> Iterator
 
 def _is_drawn(job: Job, name: str) -> bool:
     """Whether a part is a figure that this job has."""
-    if name == "boxes-figure":
-        return bool(_box_rows(job))
-    if name == "hot-mix-figure":
-        return job.in_papers(HOT_MIX_CLAUSE)
     if name == "programme-figure":
         return is_charted(job)
     return name == "season-figure" and not is_charted(job) and bool(_seasons(job))
@@ -210,28 +172,7 @@ def _coats(job: Job, path: ScopePath) -> list[tuple[str, float, bool]]:
     return found
 
 
-# --- boxes and season -------------------------------------------------------------------------------------
-
-
-def _box_rows(job: Job) -> list[tuple[str, Decimal]]:
-    """Binder and sand of a batch, mixes of the same boxes together; none where they are too many for a figure.
-
-    Limewash is thinned with water and has no boxes of sand; what is measured by the jug has no boxes at all.
-    """
-    pooled: dict[tuple[tuple[str, Decimal], ...], list[str]] = {}
-    for made in job.measured.batches:
-        recipe = made.mix.recipe
-        if recipe.making != "limewash" and not made.by_jug:
-            one = [job.library.materials[recipe.sand].short]
-            sands = [name for name, _ in made.sands] if len(made.sands) > 1 else one
-            names = (job.library.materials[recipe.lime].short, *sands)
-            counts = (made.lime, *made.sand_counts)
-            pooled.setdefault(tuple(zip(names, counts, strict=True)), []).append(made.mix.ref)
-    rows: list[tuple[str, Decimal]] = []
-    for counted, refs in pooled.items():
-        mixes = ", ".join(refs)
-        rows += [(job.word("drawing-boxes-row-of", mixes=mixes, what=what), count) for what, count in counted]
-    return rows if len(rows) <= _MOST_BOX_ROWS else []
+# --- the season ----------------------------------------------------------------------------------------
 
 
 def is_charted(job: Job) -> bool:

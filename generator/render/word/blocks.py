@@ -45,6 +45,7 @@ _NOT_USED: Final = '<w:b w:val="0"/><w:bCs w:val="0"/>' + colour(QUIET)
 _BORDER_EIGHTHS: Final = {"note": 4, "warning": 8, "refusal": 8, "block": 18, "hazard": 18}
 _UNBROKEN: Final = str.maketrans({" ": "\u00a0", "–": "\u2060–\u2060"})
 RESTS_ON: Final = '<w:rStyle w:val="RestsOn"/>'
+_RUN_ON: Final = '<w:rStyle w:val="LabelRunOn"/>'
 _NOTICE_INSET: Final = 120
 _NOTICE_END: Final = '<w:spacing w:after="200"/>'
 _LIST_END: Final = '<w:spacing w:after="120"/>'
@@ -53,11 +54,24 @@ _LIST_END: Final = '<w:spacing w:after="120"/>'
 def blocks(content: Iterable[Block], paper: Paper) -> str:
     """The blocks as the inside of a body. Raises TypeError for a kind that is not in the model."""
     items = tuple(content)
-    texts = []
+    texts, before = [], ""
     for item, following in zip(items, (*items[1:], None), strict=False):
+        if isinstance(item, Paragraph) and _runs_on(item, following):
+            before = runs(item.content, paper) + xml.run(" ")
+            continue
         paper.leads = isinstance(following, _led(item)) or _keeps(item, following)
-        texts.append(block(item, paper))
+        texts.append(_checked(before, item, paper) if before and isinstance(item, Paragraph) else block(item, paper))
+        before = ""
     return "".join(texts)
+
+
+def _runs_on(item: Paragraph, following: Block | None) -> bool:
+    """Whether how a text is checked runs on at its end: so no column begins with a check, or ends before its text."""
+    return item.style == "body" and isinstance(following, Paragraph) and following.style == "label"
+
+
+def _checked(text: str, label: Paragraph, paper: Paper) -> str:
+    return paper.paragraph("BodyText", text + runs(label.content, paper, _RUN_ON), keep_next=paper.leads)
 
 
 def _led(item: Block) -> tuple[type[Block], ...]:
@@ -69,7 +83,8 @@ def _keeps(item: Block, following: Block | None) -> bool:
     """Whether a block keeps to the next: small print to what it stands over, any to the check that ends its clause."""
     if isinstance(following, Paragraph) and following.style == "label":
         return True
-    return isinstance(item, Paragraph) and item.style == "small" and following is not None
+    stands_over = following is not None and not isinstance(following, Heading)
+    return isinstance(item, Paragraph) and item.style == "small" and stands_over
 
 
 def block(item: Block, paper: Paper) -> str:

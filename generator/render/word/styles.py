@@ -80,7 +80,7 @@ def _headings() -> str:
     part, clause = (list_properties(HEADING_LIST, level) for level in (0, 1))
     level = [f'<w:outlineLvl w:val="{number}"/>' for number in range(3)]
     big, middle, low = BOLD + size(13), BOLD + size(9.5), BOLD + size(9.5)
-    wide, close, closer = spacing(200, 40, 252), spacing(70, 20), spacing(70, 20)
+    wide, close, closer = spacing(160, 40, 252), spacing(70, 20), spacing(70, 20)
     body = "BodyText"
     return "".join(
         (
@@ -175,6 +175,8 @@ def _characters() -> str:
         f'<w:basedOn w:val="DefaultParagraphFont"/><w:rPr>{size(8)}</w:rPr></w:style>'
         '<w:style w:type="character" w:customStyle="1" w:styleId="RestsOn"><w:name w:val="What a step rests on"/>'
         f'<w:basedOn w:val="DefaultParagraphFont"/><w:rPr>{size(8.5)}</w:rPr></w:style>'
+        '<w:style w:type="character" w:customStyle="1" w:styleId="LabelRunOn"><w:name w:val="Clause label, run on"/>'
+        f'<w:basedOn w:val="DefaultParagraphFont"/><w:rPr>{size(8)}</w:rPr></w:style>'
     )
 
 
