@@ -108,7 +108,7 @@ def _applies(job: Job, per: str, paths: Sequence[ScopePath], tabled: bool) -> It
     named = {job.filling.place(path) for path in paths}
     if named != everything:
         where = Value("element_name", paths[0], job.filling.where(paths))
-        yield Paragraph((Strong(words(job.word("applies-to"))), Text(" "), where), "small")
+        yield Paragraph((Strong(words(job.word("applies-to"))), Text(" "), where, Text(".")), "small")
 
 
 def _reach_once(job: Job, told: tuple[ClauseBlock, ...]) -> Iterator[Block]:
@@ -119,7 +119,7 @@ def _reach_once(job: Job, told: tuple[ClauseBlock, ...]) -> Iterator[Block]:
     if most is None or reaches[most] < _WORTH_TELLING_ONCE + len(silent):
         yield from told
         return
-    yield Paragraph((Strong(words(job.word("applies-to-part"))), *most.content[1:], *_but(job, silent)), "small")
+    yield Paragraph((Strong(words(job.word("applies-to-part"))), *most.content[1:-1], *_but(job, silent)), "small")
     for clause in told:
         alike = _reach(job, clause) == most
         yield replace(clause, blocks=clause.blocks[1:], told_above=clause.blocks[:1]) if alike else clause

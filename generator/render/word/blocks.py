@@ -37,6 +37,9 @@ from generator.render.word.paper import Paper, heading_bookmark
 from generator.render.word.styles import QUIET, colour, edge, indent, spacing
 from generator.render.word.tables import caption, table
 
+_LED: Final = (ListBlock, Table)
+"""What the block before it leads to, and keeps to."""
+
 _NUMBERED: Final = ("Heading1", "Heading2", "Heading3")
 _PLAIN: Final = ("FrontHeading1", "FrontHeading2", "Heading3")
 _NOT_USED: Final = '<w:b w:val="0"/><w:bCs w:val="0"/>' + colour(QUIET)
@@ -54,29 +57,11 @@ _LIST_END: Final = '<w:spacing w:after="120"/>'
 def blocks(content: Iterable[Block], paper: Paper) -> str:
     """The blocks as the inside of a body. Raises TypeError for a kind that is not in the model."""
     items = tuple(content)
-    texts, before = [], ""
+    texts = []
     for item, following in zip(items, (*items[1:], None), strict=False):
-        if isinstance(item, Paragraph) and _runs_on(item, following):
-            before = runs(item.content, paper) + xml.run(" ")
-            continue
-        paper.leads = isinstance(following, _led(item)) or _keeps(item, following)
-        texts.append(_checked(before, item, paper) if before and isinstance(item, Paragraph) else block(item, paper))
-        before = ""
+        paper.leads = isinstance(following, _LED) or _keeps(item, following)
+        texts.append(block(item, paper))
     return "".join(texts)
-
-
-def _runs_on(item: Paragraph, following: Block | None) -> bool:
-    """Whether how a text is checked runs on at its end: so no column begins with a check, or ends before its text."""
-    return item.style == "body" and isinstance(following, Paragraph) and following.style == "label"
-
-
-def _checked(text: str, label: Paragraph, paper: Paper) -> str:
-    return paper.paragraph("BodyText", text + runs(label.content, paper, _RUN_ON), keep_next=paper.leads)
-
-
-def _led(item: Block) -> tuple[type[Block], ...]:
-    """The kinds of block that one leads to: a table to the drawing of its figures, all else to lists and tables."""
-    return (Figure,) if isinstance(item, Table) else (ListBlock, Table)
 
 
 def _keeps(item: Block, following: Block | None) -> bool:
@@ -182,8 +167,40 @@ def _clause(item: ClauseBlock, paper: Paper) -> str:
     if item.advice and paper.draft:
         title = xml.comment_marks(len(paper.comments), title)
         paper.comments.append(item.advice)
-    content = _titled("Heading2", 1, item.number, item.anchor, title, paper) + blocks(item.blocks, paper)
+    content = _titled("Heading2", 1, item.number, item.anchor, title, paper) + _run_on(item.blocks, paper)
     return xml.control(number, plain_text(item.title), xml.clause_tag(item.clause_id), content)
+
+
+def _run_on(content: Iterable[Block], paper: Paper) -> str:
+    """The blocks of a clause: what it applies to, its text and how it is checked run on in one paragraph.
+
+    So no column begins with a check, and none ends where a whole clause would not fit.
+    """
+    groups: list[list[Block]] = []
+    for item in content:
+        if groups and _goes_on(groups[-1][-1], item):
+            groups[-1].append(item)
+        else:
+            groups.append([item])
+    texts = []
+    for group, following in zip(groups, (*groups[1:], [None]), strict=False):
+        paper.leads = isinstance(following[0], _LED) or _keeps(group[-1], following[0])
+        texts.append(block(group[0], paper) if len(group) == 1 else _one_paragraph(group, paper))
+    return "".join(texts)
+
+
+def _goes_on(before: Block, item: Block) -> bool:
+    if not isinstance(before, Paragraph) or not isinstance(item, Paragraph):
+        return False
+    return (before.style, item.style) in (("small", "body"), ("body", "label"))
+
+
+def _one_paragraph(group: Iterable[Block], paper: Paper) -> str:
+    told = [
+        runs(item.content, paper, "" if item.style == "body" else _RUN_ON)
+        for item in group if isinstance(item, Paragraph)
+    ]  # fmt: skip
+    return paper.paragraph("BodyText", xml.run(" ").join(told), keep_next=paper.leads)
 
 
 def _notice(item: Notice, paper: Paper) -> str:
