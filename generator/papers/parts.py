@@ -173,7 +173,9 @@ def mixes_tables(job: Job, part: PaperPart) -> Iterator[Block]:
 
 
 def _mixes_table(job: Job, part: PaperPart) -> Iterator[Block]:
-    yield part.table(mix_rows(job, part), "table:mixes")
+    hot = any(batch.mix.recipe.making == "hot-mix" for batch in job.measured.batches)
+    shown = part if hot else part.without({"mix_putty_ratio"})
+    yield shown.table(mix_rows(job, shown), "table:mixes")
 
 
 def mix_rows(job: Job, part: PaperPart) -> Iterator[Row]:
