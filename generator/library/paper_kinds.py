@@ -87,7 +87,7 @@ _READ_FIRST: Final = {
         "heading text caption columns", own="where open action answer-by", keeps="open answer-by", places="count",
         kept="a draft must say what is open, and who answers it",
     ),
-    "scope": PartKind("heading caption columns", of="work", own="wall work mix quantity lines"),
+    "scope": PartKind("heading columns", "caption about", of="work", own="wall work mix quantity lines"),
     "warnings": PartKind("heading", kept=_CAUTION),
     "dates": PartKind("heading rows", of="project"),
 }  # fmt: skip
@@ -158,10 +158,10 @@ _CLAUSES: Final = {
 _SCHEDULE: Final = {
     "incomplete": PartKind("text", kept="nobody may take a part of the sum for the whole"),
     "lines": PartKind(
-        "caption columns", kept=_PRICED,
+        "columns", "caption about", kept=_PRICED,
         own="item description mix clauses kind quantity unit", keeps="item description quantity unit",
     ),
-    "materials": PartKind("heading text caption columns", own="material by-mix amount order"),
+    "materials": PartKind("heading text columns", "caption", own="material by-mix amount order"),
 }  # fmt: skip
 _SPECIFICATION: Final = {
     "cover": PartKind("parts", inner=_COVER, kept=_IDENTITY),
