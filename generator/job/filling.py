@@ -7,7 +7,7 @@ from decimal import Decimal
 from functools import partial
 from typing import Final
 
-from generator.document.model import Block, Column, Inline, Inlines, Ref, Row, Table, Text, Value, plain_text
+from generator.document.model import Block, Column, Inline, Inlines, Ref, Row, Table, Text, Value
 from generator.library import text as fill
 from generator.library.model import Library
 from generator.library.text import Placeholder
@@ -87,10 +87,6 @@ class Filling:
         """A clause's text for all its scopes: equal values in the sentence, the others by their phrase."""
 
         return fill.blocks(self.texts.template("clause", key, part), self._shared(paths, key), self.refer)
-
-    def merged_line(self, kind: str, key: str, paths: Sequence[ScopePath]) -> str:
-        """The words of a one-line text for several scopes at once."""
-        return plain_text(fill.inlines(self.texts.template(kind, key, "text"), self._shared(paths), self.refer))
 
     def _shared(self, paths: Sequence[ScopePath], clause: str = "") -> Callable[[Placeholder], Inline]:
         def one(hole: Placeholder) -> Inline:

@@ -127,7 +127,7 @@ _CLAUSES: Final = {
         "parts", kept="the officer and the contractor go by it",
         inner={
             "mix-figures": PartKind(
-                _TABLE, of="mix", keeps="mix_ref mix_walls mix_lime mix_sand mix_gauge", kept=_PRICED
+                _TABLE, of="mix", keeps="mix_ref mix_lime mix_sand mix_gauge", kept=_PRICED
             ),
         },
     ),

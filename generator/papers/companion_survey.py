@@ -48,7 +48,9 @@ def survey(job: Job) -> Document:
     sections = [
         _section(tuple(made(job, own, _OF_A_WALL, wall)), wall.title if wall else "") for wall in walls or [None]
     ]
-    return Document(job.identity(paper.title), (*sections, *_once(job, [it for it in paper.parts if it.part in _OF_THE_JOB])))
+    return Document(
+        job.identity(paper.title), (*sections, *_once(job, [it for it in paper.parts if it.part in _OF_THE_JOB]))
+    )
 
 
 def _once(job: Job, parts: Sequence[PaperPart]) -> Iterator[Section]:

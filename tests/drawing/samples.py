@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import datetime
-from decimal import Decimal
 from functools import partial
 from itertools import combinations
 
-from generator.drawing import boxes, calendar, coats, joint, steps
+from generator.drawing import calendar, coats, joint
 from generator.drawing import elevation as elevations
 from generator.drawing.area_hatch import PATTERNS
 from generator.drawing.calendar import Bar
@@ -32,21 +31,6 @@ COAT_WORDS = coats.CoatWords(
     note="Coats numbered as laid. Scale {scale}.",
     alt="Section through coats on {background}, scale {scale}: {coats}. Total {total}.",
 )
-STEP_WORDS = steps.StepWords(
-    steps=(
-        ("ring", "Ring of sand", None),
-        ("lime", "Quicklime in", None),
-        ("cover", "Sand over it: none shows", None),
-        ("sprinkle", "Water", None),
-    ),
-    caution="It spits and steams. Wear tight goggles.",
-    alt="Hot mix in pictures. {steps}. {caution}",
-)
-BOX_WORDS = boxes.BoxWords(
-    note="Each box {litres} litres.",
-    row="{label}: {count}",
-    alt="Boxes for one batch, each box {litres} litres. {rows}.",
-)
 CALENDAR_WORDS = calendar.CalendarWords(
     season="Safe season",
     last_placing="Last placing {date}",
@@ -57,8 +41,6 @@ CALENDAR_WORDS = calendar.CalendarWords(
 )
 joint_section = partial(joint.joint_section, words=JOINT_WORDS)
 coats_section = partial(coats.coats_section, words=COAT_WORDS)
-steps_in_order = partial(steps.steps_in_order, words=STEP_WORDS)
-boxes_per_batch = partial(boxes.boxes_per_batch, words=BOX_WORDS)
 season_calendar = partial(calendar.season_calendar, words=CALENDAR_WORDS)
 
 Day = datetime.date
@@ -115,11 +97,6 @@ DRAWINGS: dict[str, Drawing] = {
     "coats on masonry": coats_section(
         "masonry", (("Scratch coat", 12, True), ("Float coat of coarse stuff, laid in two passes", 18, False))
     ),
-    "boxes": boxes_per_batch(
-        (("Quicklime, kibbled", Decimal(2)), ("Sharp sand, damp", Decimal("5.5")), ("Grit", Decimal(23))),
-        Decimal(10),
-    ),
-    "steps in order": steps_in_order(),
     "a year": season_calendar(Day(2027, 3, 1), SEASON, Day(2027, 9, 15), BARS),
     "three years": season_calendar(Day(2026, 11, 20), SEASON, Day(2027, 9, 30), BARS, months=36),
     "a month": season_calendar(Day(2027, 5, 1), SEASON, None, BARS[:1], months=1),

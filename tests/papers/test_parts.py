@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import ClassVar
 
 from answers_text import answers, one_wall, wall
-from jobs import job, part
+from jobs import example, job, part
 from small_library import clause, job_of
 
 from generator.document.model import Block, ClauseBlock, Heading, Paragraph, Table, plain_text
@@ -127,13 +127,18 @@ class TestAgainstTheLastIssue:
 class TestTables:
     def test_the_mixes_in_figures_give_lime_sand_gauge_dry_ratio_and_slaked_equivalent(self) -> None:
         made = job(one_wall())
-        figures, batches = tables(made, "mixes")
+        (figures,) = tables(made, "mixes")
         (row,) = rows(figures)
-        assert row[0] == "M1"
-        assert row[3] == "1 : 2.5"
-        assert row[4].startswith("1 : 2 (")
-        assert row[5] == made.word("slaked-already")
-        assert rows(batches)[0][2] == "Front wall"
+        assert row[:2] == ["M1", "Front wall"]
+        assert row[4] == "1 : 2.5"
+        assert row[5].startswith("1 : 2 (")
+
+    def test_a_slaked_equivalent_has_a_column_where_quicklime_is_slaked_with_its_sand(self) -> None:
+        for made, hot in ((job(one_wall()), False), (example("mill-house"), True)):
+            columns = part(made, "mix-figures").columns
+            (title,) = [column.label for column in columns if column.shows == "mix_putty_ratio"]
+            (figures,) = tables(made, "mixes")
+            assert (figures.columns[-1].title == title) is hot
 
     def test_without_a_mix_there_are_no_tables_of_mixes(self) -> None:
         assert shown(job(one_wall(hardness="not known")), "mixes") == []

@@ -183,8 +183,9 @@ def _run_on(content: Iterable[Block], paper: Paper) -> str:
         else:
             groups.append([item])
     texts = []
-    for group, following in zip(groups, (*groups[1:], [None]), strict=False):
-        paper.leads = isinstance(following[0], _LED) or _keeps(group[-1], following[0])
+    followings: list[Block | None] = [*(group[0] for group in groups[1:]), None]
+    for group, following in zip(groups, followings, strict=False):
+        paper.leads = isinstance(following, _LED) or _keeps(group[-1], following)
         texts.append(block(group[0], paper) if len(group) == 1 else _one_paragraph(group, paper))
     return "".join(texts)
 

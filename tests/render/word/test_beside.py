@@ -133,7 +133,7 @@ def test_where_a_clause_applies_and_its_check_run_on_with_its_words() -> None:
     assert {"A wall. First.", "Words. Check: By eye."} <= told.keys()
     line = told["Words. Check: By eye."]
     styled = [run.find("w:rPr/w:rStyle", NAMES) is not None for run in line.findall("w:r", NAMES)]
-    assert styled[0] is False and styled[-1] is True
+    assert (styled[0], styled[-1]) == (False, True)
     assert line.find("w:pPr/w:keepNext", NAMES) is None
 
 
