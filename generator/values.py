@@ -380,6 +380,8 @@ _PARTING: Final = re.compile(
     r"|lit(?:re|er)s?|per cent|box(?:es)?)\b|[°%])|–(?=\d|$))"
     # inches, feet, square and cubic feet, pounds; a number with a fraction
     r"|(?<=\d) (?=(?:inch(?:es)?|ft|sq ft|cu (?:ft|yd)|lb|oz|gal(?:lons?)?|qt|quarts?|cups?|psi|ea|percent)\b|in\.)"
+    # the class of a lime
+    r"|(?<=\bNHL) (?=\d)|(?<=\bCL) (?=\d)"
     r"|(?<=\d sq) (?=ft\b)|(?<=\d cu) (?=(?:ft|yd)\b)|(?<=\d ft) (?=\d)|(?<=\d)-(?=\d+/\d)"
 )
 _BOUND: Final = {" ": "\u00a0", "–": "\u2060–\u2060", "-": "\u2060-\u2060"}

@@ -16,6 +16,9 @@ from generator.values import spoken, told_as, unit_of
 
 _MINUTES: Final = {"minutes": 1, "hours": 60, "days": 24 * 60}
 
+_LONG: Final = 16
+"""Values of more characters take more of the line of a column."""
+
 
 class Filling:
     """Facts, texts and numbers together: what is needed to fill any text of this job."""
@@ -117,7 +120,8 @@ class Filling:
         for path in paths:
             values = tuple(self.spelt(Placeholder(name), path) for name in names)
             grouped.setdefault(values, []).append(path)
-        share = min(0.28, 0.5 / len(names))
+        most = 0.28 if all(len(text) <= _LONG for values in grouped for text in values) else 0.45
+        share = min(most, 0.5 / len(names))
         columns = (
             Column(self.library.words["column-where"], 1 - share * len(names)),
             *(Column(self.library.names[name].label, share) for name in names),

@@ -14,7 +14,7 @@ TOLL_HOUSE = ROOT / "examples" / "toll-house" / "answers.yaml"
 
 @pytest.fixture
 def differing(tmp_path: Path) -> Path:
-    """A copy of the shipped library whose specification has no table of where each mix goes, which a clause refers to."""
+    """A copy of the shipped library whose table of mixes does not tell where each goes, as a clause says."""
     for name in ("clauses", "templates"):
         shutil.copytree(ROOT / name, tmp_path / name)
     template = tmp_path / "templates" / "specification.yaml"

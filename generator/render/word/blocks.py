@@ -37,9 +37,6 @@ from generator.render.word.paper import Paper, heading_bookmark
 from generator.render.word.styles import QUIET, colour, edge, indent, spacing
 from generator.render.word.tables import caption, table
 
-_LED: Final = (ListBlock, Table)
-"""What the block before it leads to, and keeps to."""
-
 _NUMBERED: Final = ("Heading1", "Heading2", "Heading3")
 _PLAIN: Final = ("FrontHeading1", "FrontHeading2", "Heading3")
 _NOT_USED: Final = '<w:b w:val="0"/><w:bCs w:val="0"/>' + colour(QUIET)
@@ -59,9 +56,14 @@ def blocks(content: Iterable[Block], paper: Paper) -> str:
     items = tuple(content)
     texts = []
     for item, following in zip(items, (*items[1:], None), strict=False):
-        paper.leads = isinstance(following, _LED) or _keeps(item, following)
+        paper.leads = isinstance(following, _led(item)) or _keeps(item, following)
         texts.append(block(item, paper))
     return "".join(texts)
+
+
+def _led(item: Block) -> tuple[type[Block], ...]:
+    """The kinds of block that one leads to: a table to the picture beneath it, all else to lists and tables."""
+    return (Figure,) if isinstance(item, Table) else (ListBlock, Table)
 
 
 def _keeps(item: Block, following: Block | None) -> bool:
@@ -185,7 +187,7 @@ def _run_on(content: Iterable[Block], paper: Paper) -> str:
     texts = []
     followings: list[Block | None] = [*(group[0] for group in groups[1:]), None]
     for group, following in zip(groups, followings, strict=False):
-        paper.leads = isinstance(following, _LED) or _keeps(group[-1], following)
+        paper.leads = isinstance(following, _led(group[-1])) or _keeps(group[-1], following)
         texts.append(block(group[0], paper) if len(group) == 1 else _one_paragraph(group, paper))
     return "".join(texts)
 

@@ -372,10 +372,9 @@ def test_two_things_of_one_name_are_refused() -> None:
         paper(Heading(1, words("a"), "twin", "1"), Heading(1, words("b"), "twin", "2"))
 
 
-def test_a_short_table_stays_whole_and_leads_to_a_table_or_list_but_to_no_figure_of_something_else() -> None:
+def test_a_short_table_is_not_parted_from_the_figure_after_it() -> None:
     short = Table((Column("A", 1.0),), (Row((words("b"),)), Row((words("c"),))), "Two rows")
-    listed = ListBlock((words("one"), words("two")))
-    for following, kept in ((listed, [True, True]), (samples.FIGURE, [True, False]), (body("text"), [True, False])):
+    for following, kept in ((samples.FIGURE, [True, True]), (body("text"), [True, False])):
         rows = found(paper(short, following), ".//w:tr")[1:]
         assert [row.find(".//w:p/w:pPr/w:keepNext", NAMES) is not None for row in rows] == kept
 
