@@ -71,8 +71,8 @@ def _day(job: Job, path: ScopePath, name: str, day: datetime.date | None) -> Inl
 
 def _curing(job: Job, part: PaperPart) -> Iterator[Block]:
     """The dates of works on walls that share a sheet, or that no picture shows; those of all others stand on theirs."""
-    charted = is_charted(job)
-    paths = [scope.path for scope in job.facts.at("work") if not charted or sheet_of(job, scope.path[:1]).is_shared]
+    drawn = PROGRAMME in job.figures
+    paths = [scope.path for scope in job.facts.at("work") if not drawn or sheet_of(job, scope.path[:1]).is_shared]
     rows = [_curing_row(job, part, path) for path in paths if _is_timed(job, part, path)]
     if rows:
         yield part.table(rows, "table:season")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import ClassVar
 
 from answers_text import answers, one_wall, wall
@@ -153,15 +154,24 @@ class TestTables:
         made = job(one_wall(hardness="not known", exposure="not known", face_area_m2=None))
         assert "table:season" not in [table.anchor for table in tables(made, "programme")]
 
-    def test_walls_works_and_what_to_order_are_tabled(self) -> None:
-        made = job(one_wall())
+    def test_dates_of_walls_on_one_sheet_and_what_to_order_are_tabled(self) -> None:
+        made = job(answers(wall(id_="a", name="East wall"), wall(id_="b", name="West wall")))
         walls, works, orders = tables(made, "programme")
-        (coat,) = made.programme.walls[0].lime
-        said = [made.facts.say("start_date", day) for day in (coat.first, coat.last)]
-        assert rows(walls) == [["Front wall", "–", "–", "–", *said]]
-        (told,) = rows(works)
-        assert told[3:6] == ["14 July 2027", "2 days", "16 July 2027"]
+        lime = [coat for wall in made.programme.walls for coat in wall.lime]
+        said = [[made.facts.say("start_date", day) for day in (coat.first, coat.last)] for coat in lime]
+        assert rows(walls) == [["East wall", "–", "–", "–", *said[0]], ["West wall", "–", "–", "–", *said[1]]]
+        last = [made.facts.spoken(coat.path, "last_placing_date") for coat in lime]
+        assert [row[4] for row in rows(works)] == last
         assert len(rows(orders)) == len(made.programme.orders)
+
+    def test_dates_of_walls_with_a_sheet_of_their_own_stand_there_alone_while_the_programme_is_drawn(self) -> None:
+        made = job(one_wall())
+        (orders,) = tables(made, "programme")
+        assert orders.anchor == "table:orders"
+        group = part(made, "programme")
+        undrawn = replace(group, parts=tuple(one for one in group.parts if one.part != "programme-figure"))
+        found = programme_tables(replace(made, figures={}), undrawn)
+        assert [block.anchor for block in found if isinstance(block, Table)] == ["table:season", "table:orders"]
 
     def test_hold_points_that_hang_on_a_fact_are_there_only_with_it(self) -> None:
         def told(made: Job) -> str:
