@@ -377,7 +377,7 @@ def _with_unit(text: str, unit: str) -> str:
 # begun by the digit, as a text has few of them and many blanks
 _PARTING: Final = re.compile(
     r"[\d½¼¾⅓⅔](?: (?=(?:mm|cm|m[²³]?|l|ml|kg|g|h|min|nr|V|mA|MPa|days?|hours?|minutes?|weeks?|months?|years?"
-    r"|lit(?:re|er)s?|per cent|box(?:es)?)\b|[°%])|–(?=\d|$))"
+    r"|lit(?:re|er)s?|per cent|box(?:es)?)\b|[°%])| (?=: \d)|–(?=\d|$))|(?<=\d :) (?=\d)"
     # inches, feet, square and cubic feet, pounds; a number with a fraction
     r"|(?<=\d) (?=(?:inch(?:es)?|ft|sq ft|cu (?:ft|yd)|lb|oz|gal(?:lons?)?|qt|quarts?|cups?|psi|ea|percent)\b|in\.)"
     # the class of a lime

@@ -11,7 +11,7 @@ from generator.errors import Raised
 from generator.library.model import Library, Recipe
 from generator.library.serving import PLACE
 from generator.library.tables import TableRow
-from generator.questionnaire.facts import ScopePath, View
+from generator.questionnaire.facts import View
 
 Recipes = Callable[[str], Recipe | None]
 FINISHES: Final = ("setting", "wash", "ribbon")
@@ -36,7 +36,7 @@ def binder(here: View, library: Library) -> Outcome:
         return Outcome(raised=(Raised("no-recipe", here.path),))
     allowed = sorted(makeable, key=lambda item: _is_slaked_among_people(here, recipes(item)))
     chosen, raised = _chosen(here, library, row, allowed, recipes)
-    considered = _considered(here.path, library, row, allowed, barred, chosen)
+    considered = _considered(here, library, row, allowed, barred, chosen)
     return Outcome({"binder": chosen}, _reason(library, row, told, here, (makeable[0], chosen)), raised, considered)
 
 
@@ -107,7 +107,7 @@ def _against(here: View, library: Library, first: str) -> str:
 
 
 def _considered(
-    path: ScopePath,
+    here: View,
     library: Library,
     row: TableRow,
     allowed: list[str],
@@ -115,13 +115,14 @@ def _considered(
     chosen: str,
 ) -> tuple[Considered, ...]:
     found: list[Considered] = []
+    path = here.path
     for item in library.names["binder"].choices:
         if item == chosen:
             continue
         if item in barred:
             found.append(Considered(path, item, barred[item]))
         elif item in allowed:
-            found.append(Considered(path, item, "why-not-runner-up", row.because))
+            found.append(Considered(path, item, _runner_up(here, library, item, allowed[0], chosen), row.because))
         elif item in row.texts("with_reason"):
             found.append(Considered(path, item, "why-not-needs-reason", row.because))
         else:
@@ -129,18 +130,29 @@ def _considered(
     return tuple(found)
 
 
+def _runner_up(here: View, library: Library, item: str, first: str, chosen: str) -> str:
+    """Why a binder that would serve as well is left: another was asked for, or by what sets them apart."""
+    if chosen != first:
+        return "why-not-asked"
+    if _is_slaked_among_people(here, recipes_for(here, library)(item)):
+        return "why-not-slaked-among-people"
+    compared = _compared(library, item, chosen)
+    return "why-not-stronger" if compared > 0 else "why-not-slower" if compared < 0 else "why-not-as-strong"
+
+
 def _too(library: Library, item: str, chosen: str) -> str:
+    compared = _compared(library, item, chosen)
+    return "why-not-too-strong" if compared > 0 else "why-not-too-weak" if compared < 0 else "why-not-unsuited"
+
+
+def _compared(library: Library, one: str, other: str) -> int:
+    """By how many ranks of strength one binder stands over another."""
+
     def rank(name: str) -> int:
         row = library.tables["strength"].find(binder=name)
         return int(row.number("strength")) if row else 0
 
-    return (
-        "why-not-too-strong"
-        if rank(item) > rank(chosen)
-        else "why-not-too-weak"
-        if rank(item) < rank(chosen)
-        else "why-not-unsuited"
-    )
+    return rank(one) - rank(other)
 
 
 def _reason(library: Library, row: TableRow, told: tuple[str, ...], here: View, taken: tuple[str, str]) -> Reason:

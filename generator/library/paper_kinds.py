@@ -199,7 +199,7 @@ _OFFICER: Final = {
     "building": PartKind("columns rows", "about heading", "project"),
     "photographs": _FOR_OFFICERS,
     "mixes": PartKind("heading text columns", of="mix", own="mix-and-lime", kept="the officer goes by it"),
-    "works": PartKind("heading columns", of="work", own="where extent-and-quantity method mix"),
+    "works": PartKind("heading columns lines", of="work", own="where extent-and-quantity method mix", lines="work"),
     "why": PartKind("heading", kept="the officer asks why each strong binder is needed"),
     "not-taken": PartKind("heading columns", own="why-not binders"),
 }
@@ -262,6 +262,7 @@ _ADDENDUM: Final = {
     "changed-lines": PartKind(_CHANGED, own="line change was now", kept=_PRICED),
     "slip": PartKind("heading text columns rows", own="job papers to", places="number"),
 }
+_STOP: Final = PartKind("lines", "heading", kept=_CAUTION)
 _MIX_SCHEDULE: Final = {
     "first-aid": PartKind(
         "lines", own="eye eye-told skin skin-told ambulance eyewash", lines="own", kept=_CAUTION,
@@ -274,7 +275,9 @@ _MIX_SCHEDULE: Final = {
     "never": PartKind(
         "heading lines parts", inner={"quicklime": PartKind("lines", kept=_CAUTION)}, open_=False, kept=_CAUTION
     ),
-    "stop": PartKind("heading lines", kept=_CAUTION),
+    "stop": PartKind(
+        "heading lines parts", inner={"indoors": _STOP, "both": _STOP}, open_=False, kept=_CAUTION
+    ),
     "wear": PartKind("heading lines", kept=_CAUTION),
     TEXT: PartKind("name heading lines"),
 }  # fmt: skip

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
 from generator.decide.model import Mix
 from generator.lime.job_batches import Work
+from generator.measure.laying import laying_days
 from generator.measure.outputs import Outputs, gang
 from generator.measure.volumes import coat_area_m2, coat_l_per_m2, dubbing_l_per_m2
 from generator.questionnaire.facts import Facts, ScopePath, View
@@ -38,7 +38,7 @@ def works_of(mix: Mix, facts: Facts, outputs: Outputs) -> list[Placed]:
         dropped = float(library.row("quantity-waste", making=mix.recipe.making).number("dropped_per_cent")) / 100
         hollow = dubbing_l_per_m2(here)
         if hollow:
-            output = {SITE: _people_output(here, ("dub",), area.likely, outputs)}
+            output = {SITE: _dubbing_output(here, area.likely, outputs)}
             filling = Work(area, output, Range(hollow, hollow, hollow), dropped_share=dropped)
             found.append(Placed(here.path, filling, dubbing=True))
         output = {SITE: day_output(here, area.likely, outputs)}
@@ -48,26 +48,26 @@ def works_of(mix: Mix, facts: Facts, outputs: Outputs) -> list[Placed]:
 
 
 def day_output(here: View, area_m2: float, outputs: Outputs) -> float:
-    """What the people of one mixing place finish of a coat in a day, in the unit of its area.
+    """What the people of one mixing place lay of a coat in a day, in the unit of its area, as the programme reckons it.
 
-    The gang's own output where it was answered; else the published outputs of its people, of pointing with its raking,
-    which the same people do. A coat whose quantity nobody answered is done in a day.
+    With what is counted in the laying, and without what has days of its own. A coat whose quantity nobody answered is
+    done in a day.
     """
-    answered = here.real("output_m2_per_day")
-    if answered is not None and not here.real("open_joint_m"):
-        return answered
-    operations = ("lay", "rake") if here.text("coat") == "pointing" else ("lay",)
-    return _people_output(here, operations, area_m2, outputs)
+    return _a_day(area_m2, laying_days(here, _people_nr(here, outputs), outputs))
 
 
-def _people_output(here: View, operations: Sequence[str], area_m2: float, outputs: Outputs) -> float:
-    """What they finish in a day who do all of some operations; the whole area where no output tells."""
+def _dubbing_output(here: View, area_m2: float, outputs: Outputs) -> float:
+    labour = outputs.labour(here, "dub")
+    return _a_day(area_m2, labour.days(_people_nr(here, outputs)) if labour is not None else None)
+
+
+def _people_nr(here: View, outputs: Outputs) -> int:
     trade = here.text("trade")
-    scopes = {"rake": here.around("work")} if "rake" in operations else {}
-    found = [outputs.labour(scopes.get(operation, here), operation) for operation in operations]
-    people = gang(here, trade, outputs.library).reckoned_nr if trade else 1
-    days = sum(labour.days(people).likely for labour in found if labour is not None)
-    return area_m2 / days if days else area_m2
+    return gang(here, trade, outputs.library).reckoned_nr if trade else 1
+
+
+def _a_day(area_m2: float, days: Range[float] | None) -> float:
+    return area_m2 / days.likely if days is not None and days.likely else area_m2
 
 
 def _panels(here: View, shown: set[str]) -> tuple[float, ...]:

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections import Counter
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import Final
 
+from generator.decide.model import Mix
 from generator.document.files import COMPANIONS
 from generator.document.model import (
     Block,
@@ -105,7 +107,10 @@ def _work(job: Job, part: PaperPart, scope: Scope) -> Row:
     told = {
         "where": place_told(job, path),
         "extent-and-quantity": (Value("extent", path, extent), Text("; "), *quantity) if extent else quantity,
-        "method": raked(job, path) or words(", ".join(scope.title for scope in coats)),
+        "method": raked(job, path)
+        or words(
+            ", ".join(scope.title for scope in coats) or part.lines.get(job.facts.at_scope(path).text("work"), "")
+        ),
         "mix": mixes_told(job.mix_refs(path)),
     }
     own = {name: content if plain_text(content) else words(nothing) for name, content in told.items()}
@@ -125,22 +130,32 @@ def _why(job: Job, part: PaperPart) -> Iterator[Block]:
 
 
 def _not_taken(job: Job, part: PaperPart) -> Iterator[Block]:
-    """What was weighed and left, by the reason: each binder with the walls that it was weighed for."""
-    reasons: dict[str, dict[str, dict[str, None]]] = {}
+    """What was weighed and left, by the reason: each binder with the walls, or their coats, that it was weighed for."""
+    weighed: dict[tuple[str, ScopePath], Counter[str]] = {}
     for item in job.decisions.considered:
+        weighed.setdefault((item.binder, item.path[:1]), Counter())[item.why_not] += 1
+    coats = Counter(path[:1] for path, name in job.decisions.reasons if name == "binder")
+    reasons: dict[str, dict[str, dict[ScopePath, list[str]]]] = {}
+    for item in job.decisions.considered:
+        wall = item.path[:1]
         walls = reasons.setdefault(item.why_not, {}).setdefault(job.facts.say("binder", item.binder), {})
-        walls[job.facts.scopes[item.path[:1]].title] = None
+        named = walls.setdefault(wall, [])
+        if weighed[item.binder, wall][item.why_not] < coats[wall]:
+            named.append(job.facts.scopes[item.path].title)
     if reasons:
         yield Heading(2, words(part.heading))
-        told = ({"why-not": words(job.word(why)), "binders": words(_pooled(them))} for why, them in reasons.items())
-        yield part.table(row(job, part, PROJECT, own) for own in told)
+        rows = (
+            {"why-not": words(job.word(why)), "binders": words(_pooled(job, them))} for why, them in reasons.items()
+        )
+        yield part.table(row(job, part, PROJECT, own) for own in rows)
 
 
-def _pooled(binders: Mapping[str, Iterable[str]]) -> str:
-    """Binders with their walls, those of the same walls together."""
+def _pooled(job: Job, binders: Mapping[str, Mapping[ScopePath, Sequence[str]]]) -> str:
+    """Binders with their walls, those of the same walls together; a wall's coats where they differ on it."""
     same: dict[str, list[str]] = {}
     for binder, walls in binders.items():
-        same.setdefault(", ".join(walls), []).append(binder)
+        places = (", ".join((job.facts.scopes[wall].title, *dict.fromkeys(coats))) for wall, coats in walls.items())
+        same.setdefault("; ".join(places), []).append(binder)
     return "; ".join(f"{', '.join(them)} ({walls})" for walls, them in same.items())
 
 
@@ -176,9 +191,15 @@ def _mortar(job: Job, part: PaperPart, scope: Scope) -> Row:
     own = {
         "wall": words(job.facts.scopes[scope.path[:1]].title),
         "work": words(scope.title),
-        "mortars": joined(job.mix_names(scope.path), "; "),
+        "mortars": joined([_made_of(job, mix) for mix in job.mixes_of(scope.path)], "; "),
     }
     return row(job, part, scope.path, own, job.word("nothing"))
+
+
+def _made_of(job: Job, mix: Mix) -> Inlines:
+    """A mix with its gauge and its sand, by which it can be made again."""
+    gauge, sand = (Value(name, mix.path, job.facts.spoken(mix.path, name)) for name in ("mix_gauge", "mix_sand"))
+    return (*job.mix_named(mix), Text(" "), *job.told("owner-mortar", gauge=gauge, sand=sand))
 
 
 _OWNER: Final[Makers] = {

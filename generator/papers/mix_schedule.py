@@ -74,12 +74,22 @@ def _box(job: Job, part: PaperPart, heaps: Heaps) -> Iterator[Inlines]:
 def _notices(job: Job) -> Iterator[Inlines]:
     """What is never done, when to stop, what to wear and who alone changes a mix: each led by its strong words."""
     hot = any(made.mix.recipe.making == "hot-mix" for made in job.measured.batches)
+    where = _where(job)
     for part in job.paper("mix-schedule").parts:
         if part.part in _NOTICES:
-            inner = part.inner("quicklime")
-            lines = (*part.lines.values(), *(inner.lines.values() if inner and hot else ()))
+            inner, instead = part.inner("quicklime"), part.inner(where)
+            own = {**part.lines, **(instead.lines if instead else {})}
+            lines = (*own.values(), *(inner.lines.values() if inner and hot else ()))
             changes = (Text(" "), *_changes(job)) if part.part == "wear" else ()
-            yield (Strong(words(part.heading)), Text(f" {' '.join(lines)}"), *changes)
+            heading = instead.heading if instead and instead.heading else part.heading
+            yield (Strong(words(heading)), Text(f" {' '.join(lines)}"), *changes)
+
+
+def _where(job: Job) -> str:
+    """Where the mixes of the page are laid: `indoors`, `outdoors` or `both`."""
+    scopes = [path for made in job.measured.batches for path in made.mix.used_for]
+    laid = {job.facts.at_scope(path).text("position") == "indoors" for path in scopes}
+    return "both" if len(laid) > 1 else "indoors" if True in laid else "outdoors"
 
 
 def _changes(job: Job) -> Inlines:

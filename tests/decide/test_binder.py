@@ -197,7 +197,7 @@ class TestConsidered:
 
     def test_why_not_tells_runner_up_reason_wanted_and_too_strong_apart(self) -> None:
         found = self.considered(job(one_wall()))
-        assert found["nhl-2"] == "why-not-runner-up"
+        assert found["nhl-2"] == "why-not-stronger"
         assert found["nhl-3.5"] == "why-not-needs-reason"
         assert found["nhl-5"] == "why-not-too-strong"
 
@@ -225,7 +225,7 @@ class TestConsidered:
         made = job(one_wall(mixing_place="open-yard", **rubble, **people))
         assert binder(made) == "nhl-2"
         assert "because-least-hazardous" in made.decisions.reasons[POINTING, "binder"].because
-        assert self.considered(made)["hot-mix"] == "why-not-runner-up"
+        assert self.considered(made)["hot-mix"] == "why-not-slaked-among-people"
         assert binder(job(one_wall(mixing_place="off-site", **rubble, **people))) == "hot-mix"
         assert binder(job(one_wall(mixing_place="open-yard", asked_binder="hot-mix", **rubble, **people))) == "hot-mix"
 

@@ -60,7 +60,7 @@ def test_a_larger_mixer_changes_nothing_of_a_small_batch_that_does_not_keep() ->
 
 
 def test_a_mixer_that_is_ten_times_a_days_batch_is_told() -> None:
-    made = job(one_wall(mixer_l="500", gauge_box_l="5", output_m2_per_day="3", **HYDRAULIC))
+    made = job(one_wall(mixer_l="500", gauge_box_l="5", output_m2_per_day="1", **HYDRAULIC))
     assert "mixer-too-large" in {item.code for item in made.findings}
     assert only(made).made.batch.loose_l < 50
 

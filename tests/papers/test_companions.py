@@ -84,7 +84,8 @@ class TestOfficer:
         (walls,) = [item for item in found if finish_at in [column.title for column in item.columns]]
         finish = {plain_text(row.cells[0]): plain_text(row.cells[3]) for row in walls.rows}
         assert finish["Rubble gable"] == "as the old joints, to the approved panel"
-        assert finish["Rear wall, taking off"] == finish["Rear wall, limewashing"] == made.word("nothing")
+        assert finish["Rear wall, taking off"] == made.word("nothing")
+        assert finish["Rear wall, limewashing"] == made.facts.spoken(("rear", "limewash"), "wash_colour")
         assert finish["Dining room, outer wall, plastering"] == "trowelled smooth with a steel trowel"
 
     def test_every_mix_stands_in_figures_with_the_reason_for_its_binder(self) -> None:
@@ -103,6 +104,23 @@ class TestOfficer:
         assert made.said("sand_source") in text
         assert all(made.facts.spoken(scope.path, "extent") in text for scope in made.facts.at("work"))
         assert all(made.word(item.why_not) in text for item in made.decisions.considered)
+
+    def test_a_lime_is_left_for_one_reason_at_each_coat_and_never_where_it_is_taken(self) -> None:
+        made = job(MILL)
+        (left,) = [item for item in tables(paper(made, "officer")) if item.columns[0].title == "Why not"]
+        told = {plain_text(row.cells[0]): plain_text(row.cells[1]) for row in left.rows}
+        nhl_2, putty = made.facts.say("binder", "nhl-2"), made.facts.say("binder", "putty")
+        assert f"{nhl_2} (Rear wall, limewash;" in told[made.word("why-not-too-strong")]
+        assert (
+            f"{putty} (Rubble gable; Rear wall, base coat, finishing coat)" in told[made.word("why-not-needs-reason")]
+        )
+        assert "(Rubble gable)" in told[made.word("why-not-asked")]
+
+    def test_how_old_work_comes_off_or_stays_is_told_where_no_coat_is_laid(self) -> None:
+        made = job(MILL)
+        methods = part(made, "works", "officer-summary").lines
+        text = outline(paper(made, "officer"))
+        assert all(methods[work] in text for work in ("remove", "refix", "enabling"))
 
     def test_a_wall_without_a_mix_says_that_none_is_settled(self) -> None:
         made = job(one_wall(hardness="not known"))
@@ -142,6 +160,8 @@ class TestOwner:
         made = job(MILL)
         text = outline(paper(made, "owner"))
         assert all(mix.recipe.name in text for mix in made.decisions.mixes)
+        gauges = {made.facts.spoken(mix.path, "mix_gauge") for mix in made.decisions.mixes}
+        assert all(f"({gauge}; " in text for gauge in gauges)
 
 
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.parent.name)

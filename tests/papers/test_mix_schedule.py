@@ -266,3 +266,21 @@ def damp(days: Sequence[int]) -> str:
 def test_of_values_that_differ_on_many_walls_the_card_tells_the_ends() -> None:
     assert damp([12, 9, 12, 14]) == "12 days / 9 days / 14 days"
     assert damp([12, 9, 12, 14, 30, 21, 10]) == "9 days to 30 days, as the sheets say"
+
+
+ROOM = wall(
+    id_="room", name="Room", position="indoors", exposure="internal", heating_indoors="low", air_indoors="open",
+)  # fmt: skip
+
+
+def test_a_page_for_work_indoors_stops_for_the_room_and_not_for_the_forecast() -> None:
+    def stops(*walls: str) -> str:
+        (told,) = [words for words in map(plain_text, page_of(answers(*walls))[1].notices) if words.startswith("Stop")]
+        return told
+
+    indoors, outdoors, both = stops(ROOM), stops(wall(id_="a", name="A")), stops(ROOM, wall(id_="a", name="A"))
+    assert "frost" not in indoors
+    assert "room warm" in indoors
+    assert "frost forecast" in outdoors
+    assert "outdoors" not in outdoors
+    assert "outdoors rain on it, frost forecast" in both
