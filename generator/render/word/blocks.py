@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any, Final
 
@@ -20,6 +20,7 @@ from generator.document.model import (
     Paragraph,
     Step,
     Steps,
+    Strong,
     Table,
     Text,
     plain_text,
@@ -46,6 +47,8 @@ _BORDER_EIGHTHS: Final = {"note": 4, "warning": 8, "refusal": 8, "block": 18, "h
 _UNBROKEN: Final = str.maketrans({" ": "\u00a0", "–": "\u2060–\u2060"})
 RESTS_ON: Final = '<w:rStyle w:val="RestsOn"/>'
 _RUN_ON: Final = '<w:rStyle w:val="LabelRunOn"/>'
+_KEPT: Final = "\u00a0"
+_BLANK: Final = Text(" ")
 _NOTICE_INSET: Final = 120
 _NOTICE_END: Final = '<w:spacing w:after="200"/>'
 _LIST_END: Final = '<w:spacing w:after="120"/>'
@@ -198,12 +201,23 @@ def _goes_on(before: Block, item: Block) -> bool:
     return (before.style, item.style) in (("small", "body"), ("body", "label"))
 
 
-def _one_paragraph(group: Iterable[Block], paper: Paper) -> str:
-    told = [
-        runs(item.content, paper, "" if item.style == "body" else _RUN_ON)
-        for item in group if isinstance(item, Paragraph)
-    ]  # fmt: skip
-    return paper.paragraph("BodyText", xml.run(" ").join(told), keep_next=paper.leads)
+def _one_paragraph(group: Sequence[Block], paper: Paper) -> str:
+    told = ""
+    for item in group:
+        if isinstance(item, Paragraph):
+            # no line begins with a label: it keeps to the word before it
+            before = "" if not told else xml.run(_KEPT if item.style == "label" else " ")
+            told += before + runs(_led_by(item.content), paper, "" if item.style == "body" else _RUN_ON)
+    return paper.paragraph("BodyText", told, keep_next=paper.leads)
+
+
+def _led_by(content: Inlines) -> Inlines:
+    """The content, its labels kept to the word before them."""
+    following = (*content[1:], None)
+    return tuple(
+        Text(_KEPT) if item == _BLANK and isinstance(after, Strong) else item
+        for item, after in zip(content, following, strict=True)
+    )
 
 
 def _notice(item: Notice, paper: Paper) -> str:
