@@ -83,7 +83,7 @@ def _headings() -> str:
     part, clause = (list_properties(HEADING_LIST, level) for level in (0, 1))
     level = [f'<w:outlineLvl w:val="{number}"/>' for number in range(3)]
     big, middle, low = BOLD + size(13), BOLD + size(9.5), BOLD + size(9.5)
-    wide, close, closer = spacing(160, 40, 252), spacing(70, 20), spacing(70, 20)
+    wide, close, closer = spacing(140, 30, 252), spacing(60, 10), spacing(60, 10)
     body = "BodyText"
     return "".join(
         (
