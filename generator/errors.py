@@ -64,6 +64,11 @@ class Finding:
         """Position in `LEVELS`, the gravest highest."""
         return LEVELS.index(self.level)
 
+    @property
+    def words(self) -> tuple[str, ...]:
+        """All that it says, wherever it is: findings alike differ in their scope, facts and marks."""
+        return self.level, self.code, self.message, self.action, self.instruction, self.answer_by
+
 
 @dataclass(frozen=True, slots=True)
 class Raised:

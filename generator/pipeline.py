@@ -24,6 +24,7 @@ from generator.job.held import held
 from generator.job.job import Job
 from generator.job.numbers import Register
 from generator.job.settle import settle, unmet
+from generator.keeping import AFRESH, Kept
 from generator.library.locate import own_layer
 from generator.library.model import Library
 from generator.library.wording import for_readers
@@ -66,27 +67,33 @@ def read(source: Source, library: Library) -> Facts:
 
 
 def settled(
-    answers: Facts, library: Library, last: Register | None = None, replaces: str = "", folder: Path | None = None
+    answers: Facts,
+    library: Library,
+    last: Register | None = None,
+    replaces: str = "",
+    folder: Path | None = None,
+    kept: Kept = AFRESH,
 ) -> Job:
     """The job surveyed, decided, measured, timed and numbered: all that the papers and `check` tell.
 
     `last` are the numbers of the last issue, `replaces` its revision; photographs lie below `folder`.
+    What did not change since the last job settled with `kept` is taken from there.
     Raises `InputInvalid` where the library lacks what a step asks of it.
     """
-    library, answers = for_readers(library, answers.native())
+    library, answers = for_readers(library, answers.native(), kept)
     seen = survey(answers, library, folder)
     decisions = decide(seen.facts, library, last)
     raised = (*library.raised, *seen.raised, *decisions.raised)
     decisions = replace(decisions, raised=raised, reasons={**decisions.reasons, **seen.reasons})
-    measured = measure(decisions, library)
-    planned = programme(measured, library)
+    measured = measure(decisions, library, kept)
+    planned = programme(measured, library, kept)
     measured, lines = held(priced(measured, planned.facts, library), last)
     job = settle(library, decisions, measured, planned, last)
     if problems := list(unmet(job)):
         raise InputInvalid(problems)
-    kept = mixes.register(decisions.mixes, last or {})
-    job = replace(job, replaces=replaces, numbers={**job.numbers, **lines, **kept}, survey=seen)
-    return replace(job, figures=numbered_figures(job))
+    marks = mixes.register(decisions.mixes, last or {})
+    job = replace(job, replaces=replaces, numbers={**job.numbers, **lines, **marks}, survey=seen)
+    return job.with_figures(numbered_figures)
 
 
 def assembled(job: Job, wanted: Sequence[str] = ()) -> Printed:

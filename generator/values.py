@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import datetime
 import re
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from decimal import ROUND_CEILING, ROUND_HALF_UP, Decimal
+from functools import cache
 from typing import Final, Generic, TypeVar
 
 Number = TypeVar("Number", Decimal, float)
@@ -141,6 +142,7 @@ _SINGULAR: Final = {
 }  # fmt: skip
 
 
+@cache
 def unit_of(name: str) -> str:
     """The unit that a name ends in, `""` where it has none: `joint_width_mm` -> `mm`."""
     parts = name.split("_")
@@ -314,6 +316,7 @@ class Spelling:
         return f"{plain(value)} {name}" if value == 1 else f"{plain(value)} {name}s"
 
 
+_SPAN: Final = ("from", "to")
 COUNTED: Final = ("nr", "item", "sum", "week", "hour")
 _IN_FULL: Final = {"l": "litre"}
 METRIC: Final = Spelling()
@@ -334,8 +337,18 @@ def spoken(value: Value, unit: str = "", spelling: Spelling = METRIC, customs: C
         texts = [spoken(item, unit, spelling, customs) for item in value]
         return "; ".join(texts) if any(isinstance(item, dict) for item in value) else joined(texts) or "none"
     if isinstance(value, dict):
-        return ", ".join(spoken(item, spelling=spelling) for item in value.values())
+        return ", ".join(_fields_spoken(value, spelling))
     return str(value)
+
+
+def _fields_spoken(record: Mapping[str, Value], spelling: Spelling) -> Iterator[str]:
+    """The fields of a record; its days from one to another as a span, both in, or as the one day that it is."""
+    first, last = record.get("from"), record.get("to")
+    spans = isinstance(first, datetime.date) and isinstance(last, datetime.date)
+    if spans:
+        days = dict.fromkeys(spoken(day, spelling=spelling) for day in (first, last) if day is not None)
+        yield " – ".join(days)
+    yield from (spoken(item, spelling=spelling) for name, item in record.items() if not spans or name not in _SPAN)
 
 
 def told_as(value: Value, form: str, say: Callable[[Value], str], spelling: Spelling = METRIC) -> str:
@@ -374,17 +387,18 @@ def _with_unit(text: str, unit: str) -> str:
     return f"{text}{unit}" if unit == "%" else f"{text} {unit}"
 
 
-# begun by the digit, as a text has few of them and many blanks
+# begun by the digit, which is found at once: a text has few of them and many blanks
 _PARTING: Final = re.compile(
-    r"[\d½¼¾⅓⅔](?: (?=(?:mm|cm|m[²³]?|l|ml|kg|g|h|min|nr|V|mA|MPa|days?|hours?|minutes?|weeks?|months?|years?"
-    r"|lit(?:re|er)s?|per cent|box(?:es)?)\b|[°%])| (?=: \d)|–(?=\d|$))|(?<=\d :) (?=\d)"
+    r"[\d½¼¾⅓⅔](?:"
+    r" (?=(?:mm|cm|m[²³]?|l|ml|kg|g|h|min|nr|V|mA|MPa|days?|hours?|minutes?|weeks?|months?|years?"
+    r"|lit(?:re|er)s?|per cent|box(?:es)?)\b|[°%])|(?<=\d) : (?=\d)| (?=: \d)|–(?=\d|$)"
     # inches, feet, square and cubic feet, pounds; a number with a fraction
-    r"|(?<=\d) (?=(?:inch(?:es)?|ft|sq ft|cu (?:ft|yd)|lb|oz|gal(?:lons?)?|qt|quarts?|cups?|psi|ea|percent)\b|in\.)"
+    r"|(?<=\d)(?: sq (?=ft\b)| cu (?=(?:ft|yd)\b)| ft (?=\d)|-(?=\d+/\d)"
+    r"| (?=(?:inch(?:es)?|ft|lb|oz|gal(?:lons?)?|qt|quarts?|cups?|psi|ea|percent)\b|in\.)))"
     # the class of a lime
     r"|(?<=\bNHL) (?=\d)|(?<=\bCL) (?=\d)"
-    r"|(?<=\d sq) (?=ft\b)|(?<=\d cu) (?=(?:ft|yd)\b)|(?<=\d ft) (?=\d)|(?<=\d)-(?=\d+/\d)"
 )
-_BOUND: Final = {" ": "\u00a0", "–": "\u2060–\u2060", "-": "\u2060-\u2060"}
+_BOUND: Final = str.maketrans({" ": "\u00a0", "–": "\u2060–\u2060", "-": "\u2060-\u2060"})
 
 
 def unparted(text: str, before: str = "") -> str:
@@ -392,7 +406,7 @@ def unparted(text: str, before: str = "") -> str:
 
     `before` is the last character of what stands before it on the line; what ends in a dash goes on behind it.
     """
-    bound = _PARTING.sub(lambda found: found[0][:-1] + _BOUND[found[0][-1]], before + text)
+    bound = _PARTING.sub(lambda found: found[0].translate(_BOUND), before + text)
     return bound[len(before) :] if before else bound
 
 

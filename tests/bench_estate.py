@@ -17,7 +17,7 @@ from bench import ROOT
 
 sys.path.insert(0, str(ROOT))  # this checkout, whatever is installed
 
-WALLS = (10, 100, 300, 1_000)
+WALLS = (10, 100, 300, 1_000, 3_000)
 MODEL = ROOT / "examples" / "mill-house" / "answers.yaml"
 _KIB_PER_MB = 1_000_000 / 1_024
 

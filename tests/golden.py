@@ -19,6 +19,7 @@ from typing import Any, Final, TypeGuard
 
 from jobs import EXAMPLES, after, example, job, telling
 from plain_yaml import as_yaml, from_yaml
+from recorded import in_full
 
 from generator.document.files import COMPANIONS
 from generator.document.model import (
@@ -228,7 +229,7 @@ _SHORT: Final = 8
 
 def record_text(found: Job) -> str:
     """The record of a job: answers, findings and figures as they stand, a clause a line, reasons as short digests."""
-    data = record(found, "answers.yaml", b"", {})
+    data = in_full(record(found, "answers.yaml", b"", {}))
     for key in _OF_FILES:
         del data[key]
     data["answers"] = data["answers"]["given"]

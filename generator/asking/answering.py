@@ -83,12 +83,15 @@ def checked(question: Question, raw: Raw) -> Taken | Refused:
 class Answering:
     """One answers file being filled in. All that is answered is in the file; nothing is kept beside it."""
 
-    def __init__(self, path: Path, library: Library) -> None:
-        """Raises `InputInvalid` or `CannotWrite` where the file cannot be gone on with."""
+    def __init__(self, path: Path, library: Library, source: Source | None = None) -> None:
+        """`source` is the file as it was read, if it was.
+
+        Raises `InputInvalid` or `CannotWrite` where the file cannot be gone on with.
+        """
         self.library = library
         self.questionnaire = library.questionnaire
         self.file = AnswersFile(path, library.phrase("ask-file-top"))
-        self.take_in(self.file.read())
+        self.take_in(source or self.file.read())
 
     def take_in(self, source: Source) -> None:
         """Holds to a file as it was read. Raises `InputInvalid` where answers cannot be added to it."""

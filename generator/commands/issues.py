@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -100,9 +101,10 @@ def package(
 
     pdf = not no_pdf and can_make()
     before = issued_of(last) if last else or_stop(lambda: _newest(answers, out))
-    job, raw = settled_job(answers, library, layer, before)
-    wanted = Wanted(PACKED, pdf, file_of(house_style) if house_style else None, packed=True)
-    folder = _issue(job, answers, raw, out, library, before, wanted)
+    with PROGRESS.telling():
+        job, raw = settled_job(answers, library, layer, before)
+        wanted = Wanted(PACKED, pdf, file_of(house_style) if house_style else None, packed=True)
+        folder = _issue(job, answers, raw, out, library, before, wanted)
     if not pdf and not no_pdf:
         say(job.word("package-no-office"))
     elif pdf:
@@ -160,20 +162,31 @@ def _verify(folder: Path) -> None:
 
 def _again(folder: Path, out: Path, replace_edited: bool) -> None:
     from generator.commands import issuing
-    from generator.files.writing import refuse_set, write_set
+    from generator.files.writing import refuse_set, write_set, write_whole
 
     issued, names = issued_of(folder), names_of_sets()
-    or_stop(lambda: refuse_set(out, names, replace=replace_edited))
-    files, record = or_stop(lambda: issuing.again(issued))
-    gone = or_stop(lambda: write_set(out, files, record, names, replace=replace_edited))
+    with PROGRESS.telling():
+        or_stop(lambda: refuse_set(out, names, replace=replace_edited))
+        files, record, packed = or_stop(lambda: issuing.again(issued))
+        for name, data in packed.items():
+            or_stop(partial(write_whole, out / name, data, FILE_OR_REPLACE, replace=replace_edited))
+        gone = or_stop(lambda: write_set(out, files, record, names, replace=replace_edited))
     tell_gone(out, gone)
-    others = [name for name, data in files.items() if not name.endswith(".pdf") and not _holds(folder / name, data)]
-    for name in sorted(files):
+    pdf = any(name.endswith(".pdf") for name in files)
+    sure = {name: data for name, data in files.items() if not name.endswith(".pdf")} | ({} if pdf else packed)
+    others = [name for name, data in sure.items() if not _holds(folder / name, data)]
+    for name in [*sorted(files), *packed]:
         same = "not the same as issued" if name in others else "the same as issued"
-        say(f"wrote {out / name} ({'no office program makes a PDF twice alike' if name.endswith('.pdf') else same})")
+        say(f"wrote {out / name} ({same if name in sure else _unlike(name)})")
     if others:
         what = f"issued by gaugebox {issued.record.get('program')}; this is {__version__}, which writes them otherwise"
         stop([f"{folder}: {what}"], UNREADABLE)
+
+
+def _unlike(name: str) -> str:
+    """Why a file is not held against the one issued: it is, or holds, what comes out otherwise each time."""
+    alike = "no office program makes a PDF twice alike"
+    return alike if name.endswith(".pdf") else f"packed anew with its PDF files: {alike}"
 
 
 def _holds(path: Path, data: bytes) -> bool:

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Any, Final
 
 from generator import pipeline
 from generator.commands.packaging import PACKED, package, package_name, packed_names
 from generator.commands.papers import set_of
+from generator.commands.progress import PROGRESS
 from generator.commands.shared import settled_after
 from generator.document.files import COMPANIONS
 from generator.document.template import Paper
@@ -69,6 +70,7 @@ def issue(job: Job, answers: Path, raw: bytes, out: Path, library: Path, last: I
     shipped = {"name": job.library.name, "edition": job.library.edition, "sha256": job.library.digest}
     layers = [{"name": layer.name, "edition": layer.edition, "sha256": layer.digest} for _, layer in read]
     date = job.identity().date
+    PROGRESS.at("Freezing the issue")
     styled = {HOUSE_FILE: wanted.house} if wanted.house is not None else {}
     sent = {package_name(job): package(job, files)} if wanted.packed else {}
     papers = {**files, RECORD_FILE: data, **sent}
@@ -82,10 +84,11 @@ def packager_of(answers: Path, library: Library, folder: Path) -> Packager:
 
     out = answers.parent / ISSUES
 
-    def make(facts: Facts, raw: bytes, pdf: bool) -> Path:
+    def make(facts: Facts, raw: bytes, pdf: bool, tell: Callable[[str], Any]) -> Path:
         last = newest(out, facts.at_scope(PROJECT).text("reference"))
-        job = settled_after(facts, library, last, answers.parent)
-        return issue(job, answers, raw, out, folder, last, Wanted(PACKED, pdf, packed=True)) / package_name(job)
+        with PROGRESS.telling_to(tell):
+            job = settled_after(facts, library, last, answers.parent)
+            return issue(job, answers, raw, out, folder, last, Wanted(PACKED, pdf, packed=True)) / package_name(job)
 
     def made() -> list[Path]:
         return sorted(path for path in out.glob("*/*.zip") if path.stem == path.parent.name)
@@ -130,15 +133,17 @@ def job_of_issue(issued: Issued) -> tuple[Job, bytes]:
     return pipeline.settled(facts, ready, issued.register, about.last, folder / ANSWERS), source.raw
 
 
-def again(issued: Issued) -> tuple[dict[str, bytes], bytes]:
-    """The papers and record of an issue, written again from nothing but its folder.
+def again(issued: Issued) -> tuple[dict[str, bytes], bytes, dict[str, bytes]]:
+    """The papers and record of an issue, and its package if it has one, written again from nothing but its folder.
 
     Raises `InputInvalid`, and `CannotWrite` where it has PDF files and they cannot be made here.
     """
     about, (job, raw) = described(issued.path), job_of_issue(issued)
     companions = [key for key, name in COMPANIONS.items() if name in about.files]
     wanted = Wanted(companions, any(name.endswith(".pdf") for name in about.files), _house_of(issued))
-    return _set(job, about.answers, raw, wanted)
+    files, record = _set(job, about.answers, raw, wanted)
+    name = package_name(job)
+    return files, record, {name: package(job, files)} if name in about.files else {}
 
 
 def addendum(comparison: Comparison, words: Telling, paper: Paper, number: int) -> bytes:

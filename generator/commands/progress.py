@@ -1,11 +1,12 @@
-"""What a long run is at, on a line of the terminal that goes again; where nobody looks on, nothing."""
+"""What a long run is at, on a line of the terminal that goes again, or told to who asks; else nothing."""
 
 from __future__ import annotations
 
 import contextlib
 import sys
-from collections.abc import Iterator
-from typing import Final, TextIO
+from collections.abc import Callable, Iterator
+from contextvars import ContextVar
+from typing import Any, Final, TextIO
 
 _LONGEST: Final = 78
 
@@ -16,6 +17,8 @@ class Progress:
     def __init__(self) -> None:
         self._stream: TextIO | None = None
         self._width = 0
+        # of one thread: others may be at something else meanwhile
+        self._told: ContextVar[Callable[[str], Any] | None] = ContextVar("told", default=None)
 
     @contextlib.contextmanager
     def telling(self) -> Iterator[None]:
@@ -27,8 +30,19 @@ class Progress:
             self.clear()
             self._stream = None
 
+    @contextlib.contextmanager
+    def telling_to(self, told: Callable[[str], Any]) -> Iterator[None]:
+        """Tells somebody each step that this thread begins while the block runs."""
+        before = self._told.set(told)
+        try:
+            yield
+        finally:
+            self._told.reset(before)
+
     def at(self, step: str) -> None:
         """Tells the step that begins, in place of the one before."""
+        if told := self._told.get():
+            told(step)
         if self._stream is not None:
             self.clear()
             self._width = self._put(f"{step} \u2026"[:_LONGEST])

@@ -58,7 +58,6 @@ def settled_job(
     PROGRESS.at("Reading the library")
     ready = ready_library(library, pipeline.layers_of(source, answers, layers or ()))
     facts = or_stop(lambda: pipeline.read(source, ready))
-    PROGRESS.at(f"Deciding, measuring and timing {len(facts.at('element')):,} walls")
     return or_stop(lambda: settled_after(facts, ready, last, answers.parent)), source.raw
 
 
@@ -66,6 +65,7 @@ def settled_after(facts: Facts, library: Library, last: Issued | None, folder: P
     """The job of some answers, holding to the numbers of the last issue; its photographs lie below a folder."""
     from generator.pipeline import settled
 
+    PROGRESS.at(f"Deciding, measuring and timing {len(facts.at('element')):,} walls")
     numbers, revision = (last.register, last.revision) if last else (None, "")
     return settled(facts, library, numbers, revision, folder)
 

@@ -56,6 +56,18 @@ LINE_NUMBERS: Final = "line_numbers"
 """The names of values that are references by number alone, runs drawn together: `7.4–7.6, 8.1`."""
 
 
+LINE_ANCHOR: Final = "line:"
+"""What the anchor of a line to price begins with, before its number."""
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """A number that others refer to where it stands, in the first column of a table: an anchor among words."""
+
+    anchor: str
+    text: str
+
+
 @dataclass(frozen=True, slots=True)
 class Swatch:
     """A small drawing among words, such as a hatch in a key; it has no words of its own but its alternative text."""
@@ -64,13 +76,13 @@ class Swatch:
     text: str = ""
 
 
-Inline = Text | Strong | Value | Ref | Swatch
+Inline = Text | Strong | Value | Ref | Mark | Swatch
 Inlines = tuple[Inline, ...]
 
 
 def plain_text(content: Inlines) -> str:
     """The words of inlines alone."""
-    return "".join(_words(item) for item in content)
+    return "".join([words_of(item) for item in content])
 
 
 def joined(told: Iterable[Inlines], between: str = ", ") -> Inlines:
@@ -81,7 +93,8 @@ def joined(told: Iterable[Inlines], between: str = ", ") -> Inlines:
     return tuple(found)
 
 
-def _words(item: Inline) -> str:
+def words_of(item: Inline) -> str:
+    """The words of one inline."""
     return plain_text(item.content) if isinstance(item, Strong) else item.text
 
 
@@ -306,8 +319,9 @@ class Document:
 class PricedRow:
     """A line of the pricing schedule. Kinds: `firm`, `provisional`, `rate only`, `optional`, `sum`.
 
-    `quantity` is None for rate-only lines; `sum` lines have a fixed `amount`, or none that anybody has set yet, and
-    are never the tenderer's to fill. `key` is the hash by which a returned line is matched.
+    `quantity` is None for rate-only lines, of which `notional` is what tenders are compared by; `sum` lines have a
+    fixed `amount`, or none that anybody has set yet, and are never the tenderer's to fill. `key` is the hash by which
+    a returned line is matched.
     """
 
     ref: str
@@ -320,6 +334,7 @@ class PricedRow:
     kind: str
     key: str
     amount: Decimal | None = None
+    notional: Decimal | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -78,10 +78,15 @@ def _dots(rings: Sequence[Sequence[Point]], pitch_mm: float, dot_mm: float) -> I
 
 def edge_distance(rings: Sequence[Sequence[Point]], point: Point) -> float:
     """How far a point lies from the nearest side of any ring, inside or out."""
-    return min(_away(point, ring[place - 1], end) for ring in rings for place, end in enumerate(ring))
+    return min(away(point, start, end) for start, end in sides(rings))
 
 
-def _away(point: Point, start: Point, end: Point) -> float:
+def sides(rings: Sequence[Sequence[Point]]) -> list[tuple[Point, Point]]:
+    """The sides of rings by their ends."""
+    return [(ring[place - 1], end) for ring in rings for place, end in enumerate(ring)]
+
+
+def away(point: Point, start: Point, end: Point) -> float:
     """The distance of a point from a side."""
     dx, dy = end[0] - start[0], end[1] - start[1]
     length = dx * dx + dy * dy

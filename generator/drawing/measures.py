@@ -23,6 +23,7 @@ from generator.drawing.model import (
     Polyline,
     Primitive,
     Primitives,
+    Sketch,
     moved,
     rectangle,
 )
@@ -41,28 +42,42 @@ _DASH: Final = (1.2, 0.9)
 _WAVE: Final = 1.6
 
 
-@lru_cache(maxsize=256)  # layouts are tried one after another, and most of their pictures are the same
 def boxes(fill: Fill, count: Decimal, box_mm: float, room_mm: float, alt: str) -> Drawing:
     """So many boxes of one material, a part box filled to its line and dashed above; mm of a box and of the room.
 
     ValueError for counts outside 0 to 40, boxes under 7 mm and a room that holds none.
     """
-    if not 0 < count <= MOST_BOXES or box_mm < LEAST_BOX_MM or room_mm < box_mm:
-        raise ValueError(
-            f"{count} boxes of {box_mm} mm in {room_mm} mm: valid 0 to {MOST_BOXES}, from {LEAST_BOX_MM} mm"
-        )
+    across, _ = _laid(count, box_mm, room_mm)
     whole, rest = divmod(count, 1)
     shares = [1.0] * int(whole) + ([float(rest)] if rest else [])
     pitch = box_mm + GAP_MM
-    across = max(1, min(len(shares), int((room_mm - 2 * _CLEAR + GAP_MM) / pitch + 1e-9)))
     parts: list[Primitive] = []
     for index, share in enumerate(shares):
         down, right = divmod(index, across)
         place = right * pitch + _CLEAR, down * pitch + _CLEAR
         parts += [moved(part, *place) for part in _box(fill, share, box_mm)]
-    down = math.ceil(len(shares) / across)
-    width, height = (round(count * pitch - GAP_MM + 2 * _CLEAR, 2) for count in (across, down))
-    return Drawing(width, height, alt, tuple(parts))
+    return Drawing(*_size(count, box_mm, room_mm), alt, tuple(parts))
+
+
+def boxes_sketched(fill: Fill, count: Decimal, box_mm: float, room_mm: float, alt: str) -> Sketch:
+    """The same, not drawn yet."""
+    return Sketch(*_size(count, box_mm, room_mm), boxes, (fill, count, box_mm, room_mm, alt))
+
+
+def _laid(count: Decimal, box_mm: float, room_mm: float) -> tuple[int, int]:
+    """How many boxes stand beside and below each other."""
+    if not 0 < count <= MOST_BOXES or box_mm < LEAST_BOX_MM or room_mm < box_mm:
+        raise ValueError(
+            f"{count} boxes of {box_mm} mm in {room_mm} mm: valid 0 to {MOST_BOXES}, from {LEAST_BOX_MM} mm"
+        )
+    shown = math.ceil(count)
+    across = max(1, min(shown, int((room_mm - 2 * _CLEAR + GAP_MM) / (box_mm + GAP_MM) + 1e-9)))
+    return across, math.ceil(shown / across)
+
+
+def _size(count: Decimal, box_mm: float, room_mm: float) -> tuple[float, float]:
+    wide, high = (round(shown * (box_mm + GAP_MM) - GAP_MM + 2 * _CLEAR, 2) for shown in _laid(count, box_mm, room_mm))
+    return wide, high
 
 
 @lru_cache(maxsize=64)  # whole boxes are all alike
@@ -151,7 +166,16 @@ def jug(share: float, height_mm: float, alt: str) -> Drawing:
         Polyline(arc((7.7, 4.6), 2.0, -70, 80), 0.7),
     )
     assert level > 0
-    return Drawing(round(10.0 * size, 2), height_mm, alt, tuple(moved(part, share=size) for part in parts))
+    return Drawing(_jug_width(height_mm), height_mm, alt, tuple(moved(part, share=size) for part in parts))
+
+
+def jug_sketched(share: float, height_mm: float, alt: str) -> Sketch:
+    """The same, not drawn yet."""
+    return Sketch(_jug_width(height_mm), height_mm, jug, (share, height_mm, alt))
+
+
+def _jug_width(height_mm: float) -> float:
+    return round(10.0 * (height_mm / 10.0), 2)
 
 
 def gauge_box(height_mm: float, alt: str) -> Drawing:
@@ -182,6 +206,14 @@ Squares come last: counts of boxes are drawn as squares.
 
 
 _REFERENCE: Final = re.compile(r"\bM([1-9][0-9]*)\b")
+
+
+_ALL_MIXES: Final = re.compile(r"M[1-9][0-9]*(?:[;,] M[1-9][0-9]*)*")
+
+
+def tells_mixes(text: str) -> bool:
+    """Whether a text is nothing but references of mixes."""
+    return _ALL_MIXES.fullmatch(text) is not None
 
 
 def mark_of(reference: str) -> str:

@@ -7,7 +7,9 @@ sizes of lettering points. Greys run from 0 (black) to 1 (white).
 from __future__ import annotations
 
 import unicodedata
+from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cache
 from typing import Final, Literal
 
 from generator.drawing.text import POINTS_PER_MM, text_width_pt
@@ -141,6 +143,21 @@ class Drawing:
 
 
 @dataclass(frozen=True, slots=True)
+class Sketch:
+    """A drawing that is not drawn yet: its size, what draws it, and of what. A layout tries many and shows few."""
+
+    width_mm: float
+    height_mm: float
+    draw: Callable[..., Drawing]
+    of: tuple[object, ...]
+
+    @property
+    def drawing(self) -> Drawing:
+        """The drawing."""
+        return self.draw(*self.of)
+
+
+@dataclass(frozen=True, slots=True)
 class Box:
     """The upright rectangle that something fills."""
 
@@ -163,6 +180,7 @@ def one_line(text: str) -> str:
     return " ".join(text.split())
 
 
+@cache  # of few levels, for thousands of dots
 def grey(level: float) -> str:
     """A grey, 0 black to 1 white, as pictures spell it."""
     return "#" + f"{round(255 * level):02x}" * 3

@@ -7,13 +7,14 @@ from __future__ import annotations
 
 import io
 import math
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
 from PIL import Image
 
-from generator.drawing.area_hatch import edge_distance, stretches
+from generator.drawing.area_hatch import away, sides, stretches
 from generator.drawing.model import Box, Drawing, Label, Point, Rect
 from generator.drawing.png import DPI_LIMITS, MM_PER_INCH, png
 from generator.drawing.text import POINTS_PER_MM
@@ -112,18 +113,38 @@ def heart(rings: Rings) -> tuple[Point, float]:
 
 
 def _best(rings: Rings, corner: Point, step: Point, count: int, middle: Point) -> tuple[Point, float]:
-    found = []
+    found: list[tuple[Point, float]] = []
+    edges, most = sides(rings), 0.0
+    places = [corner[0] + step[0] * column for column in range(1, count)]
     for row in range(1, count):
         y = corner[1] + step[1] * row
-        inside = stretches(rings, (1.0, 0.0), y)
-        for column in range(1, count):
-            x = corner[0] + step[0] * column
-            if any(start < x < end for start, end in inside):
-                found.append(((x, y), edge_distance(rings, (x, y))))
-    most = max((room for _, room in found), default=0.0)
+        near, at = math.inf, 0.0
+        for start, end in stretches(rings, (1.0, 0.0), y):
+            for x in places[bisect_right(places, start) : bisect_left(places, end)]:
+                least = _ABOUT_AS_GOOD * most
+                if near + x - at < least:  # the edge that was near there is not far enough from here
+                    continue
+                near, at = _room(edges, (x, y), least), x
+                if near >= least:
+                    found.append(((x, y), near))
+                    most = max(most, near)
     good = [place for place in found if place[1] >= _ABOUT_AS_GOOD * most]
     # distances rounded, so that the last digit of another machine chooses no other place
     return min(good, key=lambda place: round(math.dist(place[0], middle), 6), default=(middle, -math.inf))
+
+
+def _room(edges: list[tuple[Point, Point]], point: Point, least: float) -> float:
+    """How far a point lies from the nearest of some sides; from the first that is nearer than enough, if one is.
+
+    That side is tried first next time: it mostly lies near the next point too.
+    """
+    room = math.inf
+    for place, (start, end) in enumerate(edges):
+        room = min(room, away(point, start, end))
+        if room < least:
+            edges.insert(0, edges.pop(place))
+            break
+    return room
 
 
 def _bounds(ring: Sequence[Point]) -> tuple[float, float, float, float]:

@@ -162,7 +162,7 @@ def _label(label: Label, sheet: _Sheet) -> None:
         letter = _letter(character, size_px, label.bold)
         if letter is not None:
             place = round((left + along_pt / POINTS_PER_MM) * sheet.scale)
-            sheet.image.paste(BLACK, (place + letter.right, base + letter.down), letter.ink)
+            sheet.draw.bitmap((place + letter.right, base + letter.down), letter.ink, BLACK)
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from decimal import Decimal
-from functools import cache, lru_cache
+from functools import cache
 from typing import Final
 
 from generator.drawing.joint_steps import JOINTS
 from generator.drawing.making import MAKING
-from generator.drawing.model import Circle, Drawing, Label, Polygon, Primitives, moved, rectangle
+from generator.drawing.model import Circle, Drawing, Label, Polygon, Primitives, Sketch, moved, rectangle
 from generator.drawing.scene import FRAME, clock
 from generator.drawing.slaking import SCENES, slaking
 from generator.drawing.text import POINTS_PER_MM
@@ -22,7 +22,6 @@ _CLOCK: Final = (27.4, 4.4)
 _HOUR, _DAY = 60, 24 * 60
 
 
-@lru_cache(maxsize=256)  # layouts are tried one after another, and most of their pictures are the same
 def step_picture(
     key: str, number: int, alt: str, width_mm: float = FRAME[0], minutes: Decimal | None = None
 ) -> Drawing:
@@ -30,9 +29,16 @@ def step_picture(
 
     `minutes` is how long it lasts: a clock shows less than an hour, or a whole day, where the picture has room for it.
     """
-    share = width_mm / FRAME[0]
-    height = round(FRAME[1] * share, 2)
-    return Drawing(width_mm, height, alt, _picture(key, number, share, minutes))
+    return Drawing(width_mm, _height(width_mm), alt, _picture(key, number, width_mm / FRAME[0], minutes))
+
+
+def step_sketched(key: str, number: int, alt: str, width_mm: float, minutes: Decimal | None) -> Sketch:
+    """The same, not drawn yet."""
+    return Sketch(width_mm, _height(width_mm), step_picture, (key, number, alt, width_mm, minutes))
+
+
+def _height(width_mm: float) -> float:
+    return round(FRAME[1] * (width_mm / FRAME[0]), 2)
 
 
 def _picture(key: str, number: int, share: float, minutes: Decimal | None) -> Primitives:

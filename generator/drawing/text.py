@@ -11,8 +11,9 @@ import sys
 import unicodedata
 from array import array
 from bisect import bisect_left
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from functools import cache, lru_cache
+from itertools import accumulate, chain
 from pathlib import Path
 from typing import Final
 
@@ -30,7 +31,7 @@ SLACK_PT: Final = 0.5
 _FACE: Final = Path(__file__).with_name("face")
 _NO_ADVANCE: Final = {"Mn", "Me", "Cf", "Cc"}
 # the face has no hyphen of its own that keeps a line together
-_TWINS: Final = {0x2011: "\u2010"}
+_TWINS: Final = {0x2011: 0x2010}
 # A line may break after spaces, after a hyphen or dash with more behind it, and by a wide character.
 _SPACES: Final = " \t\u2002\u2003\u2009\u200b"
 _WIDE: Final = "\u1100-\u115f\u2e80-\ua4cf\uac00-\ud7a3\uf900-\ufaff\ufe30-\ufe4f\uff00-\uff60\uffe0-\uffe6"
@@ -78,8 +79,9 @@ class _Advances(dict[str, int]):
         return self._words[at] << 16 | self._words[at + 1]
 
     def _glyph(self, code: int) -> int:
-        """The number of a character's glyph, 0 where the face has none."""
+        """The number of a character's glyph, or of that of its twin, 0 where the face has none."""
         words, ends = self._words, self._map + 7
+        code = _TWINS.get(code, code)
         count = words[self._map + 3] // 2
         starts = ends + count + 1
         place = bisect_left(words, code, ends, ends + count) - ends
@@ -107,13 +109,26 @@ def text_width_pt(text: str, size_pt: float, bold: bool = False) -> float:
 @lru_cache(maxsize=8192)
 def _units(text: str, bold: bool) -> int:
     """The width in the face's own units: asked for again at every size and column that a layout tries."""
-    return sum(map(_advances(bold).__getitem__, _composed(text)))
+    return sum(map(_advances(bold).__getitem__, composed(text)))
+
+
+def reach(pieces: Sequence[tuple[str, float, bool]]) -> tuple[list[float], float]:
+    """How far each place of a line lies from its start, before its first character, behind it and so on; and the unit.
+
+    The line is of pieces, each composed words with their size and whether they are bold. The unit is points.
+    """
+    sizes = {size_pt for _, size_pt, _ in pieces}
+    if len(sizes) > 1:
+        steps = (units * size_pt for text, size_pt, bold in pieces for units in map(_advances(bold).__getitem__, text))
+        return list(accumulate(steps, initial=0.0)), 1 / _advances(False).per_em
+    units = chain.from_iterable(map(_advances(bold).__getitem__, text) for text, _, bold in pieces)
+    return list(accumulate(units, initial=0.0)), max(sizes, default=1.0) / _advances(False).per_em
 
 
 def placed(text: str, size_pt: float, bold: bool = False) -> Iterator[tuple[str, float]]:
     """Each character of a text on one line that leaves ink, with its distance from the start in points."""
     advances, units = _advances(bold), 0
-    for character in _composed(text):
+    for character in composed(text).translate(_TWINS):
         if character.isprintable() and character != " ":
             yield character, units * size_pt / advances.per_em
         units += advances[character]
@@ -158,7 +173,7 @@ def parts_of_line(text: str) -> list[str]:
 def is_in_face(text: str) -> bool:
     """Whether the face has every character of a text, so that no other face is taken for it."""
     regular = _advances(False)
-    return all(regular.has(character) for character in set(_composed(text)) if character.isprintable())
+    return all(regular.has(character) for character in set(composed(text)) if character.isprintable())
 
 
 def widest_part_pt(texts: Iterable[str], size_pt: float, bold: bool = False) -> float:
@@ -167,9 +182,9 @@ def widest_part_pt(texts: Iterable[str], size_pt: float, bold: bool = False) -> 
     return max((text_width_pt(part, size_pt, bold) for part in parts), default=0.0)
 
 
-def _composed(text: str) -> str:
-    """A text with each letter and its accents as one character, and with hyphens that the face has."""
-    return unicodedata.normalize("NFC", text).translate(_TWINS)
+def composed(text: str) -> str:
+    """A text with each letter and its accents as one character."""
+    return unicodedata.normalize("NFC", text)
 
 
 @cache
@@ -186,6 +201,9 @@ def _unlisted_em(character: str) -> float:
 
 
 def _lines(paragraph: str, width_pt: float, size_pt: float, bold: bool) -> Iterator[str]:
+    if _fits(paragraph, width_pt, size_pt, bold):  # as most do
+        yield paragraph.rstrip(_SPACES)
+        return
     line, used = "", 0.0
     for chunk in _CHUNK.findall(paragraph):
         if _fits(chunk, width_pt - used, size_pt, bold):

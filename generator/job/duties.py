@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from functools import cached_property
 from typing import Final
 
 from generator.decide.model import Decisions
@@ -65,15 +64,27 @@ class Payers:
             for duty in duties:
                 self._payers[duty].append(key)
         self._measured = tuple(item for item in self.items if item.section == MEASURED)
+        self._lines: dict[tuple[bool, tuple[str, ...], tuple[ScopePath, ...]], tuple[Item, ...]] = {}
+        self._reaches: dict[int, tuple[tuple[Item, ...], Reach]] = {}
 
     def spoken(self, paths: Iterable[ScopePath]) -> Iterator[ScopePath]:
         """Scopes, with the coats of the mixes among them in the place of those."""
         for path in paths:
             yield from self._used.get(path) or (path,)
 
-    def lines(self, clause: Clause, paths: Iterable[ScopePath]) -> tuple[Item, ...]:
-        """The lines that pay for a clause where it is in, those beside others among them."""
-        found = self._measured if in_all_rates(clause) else self._named(self._payers.get(clause.id, ()))
+    def lines(self, clause: Clause, paths: tuple[ScopePath, ...]) -> tuple[Item, ...]:
+        """The lines that pay for a clause where it is in, those beside others among them.
+
+        Kept by who pays and where: the clauses of a job are many, and such places few.
+        """
+        everywhere = in_all_rates(clause)
+        key = (everywhere, () if everywhere else tuple(self._payers.get(clause.id, ())), paths)
+        if key not in self._lines:
+            self._lines[key] = self._lines_of(*key)
+        return self._lines[key]
+
+    def _lines_of(self, everywhere: bool, payers: tuple[str, ...], paths: tuple[ScopePath, ...]) -> tuple[Item, ...]:
+        found = self._measured if everywhere else self._named(payers)
         reach = Reach(self.spoken(paths if found else ()))
         if found is self._measured and reach.everywhere:
             return found
@@ -81,15 +92,11 @@ class Payers:
         return tuple(sorted(here, key=lambda item: self._order[item.ref]))
 
     def reach(self, lines: tuple[Item, ...]) -> Reach:
-        """Where lines pay; all measured work is paid for by many clauses, and gone through once."""
-        return self._of_measured if lines is self._measured else self._reach(lines)
-
-    @cached_property
-    def _of_measured(self) -> Reach:
-        return self._reach(self._measured)
-
-    def _reach(self, lines: tuple[Item, ...]) -> Reach:
-        return Reach(path for item in lines for path in self._spoken[item.ref])
+        """Where lines pay, kept by the lines as `lines` gives them: many clauses have the same."""
+        if id(lines) not in self._reaches:
+            # with the lines, so that no others come to lie at their place
+            self._reaches[id(lines)] = lines, Reach(path for item in lines for path in self._spoken[item.ref])
+        return self._reaches[id(lines)][1]
 
     def _named(self, keys: Iterable[str]) -> tuple[Item, ...]:
         return tuple(item for key in keys for item in self._of.get(key, ()))

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Hashable, Iterable, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from functools import cached_property
 from typing import TYPE_CHECKING, Any, Final, TypeVar
 
 from generator.decide.model import Decisions, Mix
@@ -30,6 +31,26 @@ Key = TypeVar("Key", bound=Hashable)
 _FIRST_MARK: Final = 0xE000
 
 
+class Later(Mapping[str, int]):
+    """Numbers by name, counted when one is first asked for: whoever only answers questions looks at none."""
+
+    def __init__(self, count: Callable[[], Mapping[str, int]]) -> None:
+        self._count = count
+
+    @cached_property
+    def _counted(self) -> Mapping[str, int]:
+        return self._count()
+
+    def __getitem__(self, name: str) -> int:
+        return self._counted[name]
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._counted)
+
+    def __len__(self) -> int:
+        return len(self._counted)
+
+
 @dataclass(frozen=True, slots=True)
 class Job:
     """A job decided, measured, timed and numbered, with its findings in words."""
@@ -50,6 +71,17 @@ class Job:
     figures: Mapping[str, int] = field(default_factory=dict)
     survey: Surveyed | None = None
     _found: dict[str, Any] = field(default_factory=dict, init=False, repr=False, compare=False)
+
+    def with_figures(self, count: Callable[[Job], Mapping[str, int]]) -> Job:
+        """The same with the numbers of its figures, counted when one is asked for; what was found on the way stays."""
+
+        def counted() -> Mapping[str, int]:
+            numbers = count(self)
+            job._found.update({**self._found, **job._found})
+            return numbers
+
+        job = replace(self, figures=Later(counted))
+        return job
 
     @property
     def photographs(self) -> tuple[PhotographFigures, ...]:

@@ -183,7 +183,8 @@ class ItemEntry(Shape):
 
     `coats` names the coats whose mixes the line takes: all of its work where it is absent, none where it is empty.
     Which clauses it pays for is said by them; `besides` are lines whose clauses it pays for too: another part of the
-    same, or more of it, and never what those lines hold.
+    same, or more of it, and never what those lines hold. `notional` is how much of a rate-only line is reckoned with
+    when tenders are compared, in `unit`.
     """
 
     id: str = Field(pattern=ID)
@@ -195,6 +196,7 @@ class ItemEntry(Shape):
     includes: str = ""
     unit: Literal["m²", "m", "nr", "item", "sum", "week", "hour", "kg", "l", "m³"]
     quantity: str = ""
+    notional: int | None = Field(None, ge=1)
     kind: Literal["firm", "provisional", "rate only", "optional", "sum"] = "firm"
     provisional_when: str = ""
     coats: tuple[str, ...] | None = None

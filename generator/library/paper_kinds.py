@@ -90,6 +90,7 @@ _READ_FIRST: Final = {
     "scope": PartKind("heading columns", "caption about", of="work", own="wall work mix quantity lines"),
     "warnings": PartKind("heading", kept=_CAUTION),
     "dates": PartKind("heading rows", of="project"),
+    "orientation": PartKind("caption", places="dashed ring"),
 }  # fmt: skip
 _WORKS: Final = {
     "steps": PartKind(kept="the foreman works by it"),
@@ -145,6 +146,7 @@ _CLAUSES: Final = {
             ),
             "programme-figure": PartKind("caption"),
             "season-figure": PartKind("caption"),
+            "gangs": PartKind(_TABLE, own="operation likely spread gangs"),
             "orders": PartKind(_TABLE, own="thing weeks first-use by"),
         },
     ),
@@ -283,7 +285,7 @@ _MIX_SCHEDULE: Final = {
 }  # fmt: skip
 
 
-_RULES: Final = {"rules": PartKind("lines", places="threshold least_run strip", kept=_PRICED)}
+_RULES: Final = {"rules": PartKind("lines", places="threshold least_run", kept=_PRICED)}
 
 
 def _paper(inner: Mapping[str, PartKind], opening: str = "", places: str = "", *, open_: bool = True) -> PartKind:

@@ -62,6 +62,9 @@ def _read(clauses: Path) -> Library:
 
 def _keep(library: Library, folders: Mapping[str, Path], key: bytes, kept: Path) -> None:
     """Keeps a library that was read, whole or not at all; where it cannot be written it is read each time."""
+    from generator.library.text_checks import TEXTS
+
+    library.texts.read(TEXTS)
     stream = io.BytesIO()
     _Keeper(stream, folders).dump(library)
     data = stream.getvalue()

@@ -35,7 +35,9 @@ class TaskEntry(Shape):
     `row` is the key that no name has), or `days`: a number or a name. `times` is a name that multiplies them. `joins`:
     its days are counted in another task of the same place, of alternatives in the first that is there. `lays`: lime is
     laid by it, in its season only. `one_for_each_mix`: it is made once for all works of a kind in the same mixes on the
-    same masonry. `short` is its label where a picture has no room for that.
+    same masonry. `late`: it is begun when what follows needs it and no sooner. A `mark` with a condition stands for
+    nothing where that does not hold. `since`: of what follows, the tasks at whose first end it begins. `short` is its
+    label where a picture has no room for that.
 
     `after` names tasks: of the same place, or as `works-before/ready` of the works before it on the wall, of those
     after it, of the coat before, of the walls on which its causes are put right; `this or that` is the first that is
@@ -61,6 +63,8 @@ class TaskEntry(Shape):
     hold: str = ""
     lays: bool = False
     one_for_each_mix: bool = False
+    late: bool = False
+    since: tuple[str, ...] = ()
     not_before: str = ""
     after: tuple[str, ...] = ()
 
@@ -89,7 +93,7 @@ def misfits(library: Library) -> Iterator[Problem]:
 
 
 def _links(entry: TaskEntry, library: Library) -> Iterator[tuple[str, str]]:
-    named = (*entry.links(), *([("", entry.joins)] if entry.joins else []))
+    named = (*entry.links(), *(("", task) for task in (entry.joins, *entry.since) if task))
     for place, task in ((place, task) for place, tasks in named for task in tasks.split(OR)):
         if place and place not in PLACES:
             yield f"comes after something of '{place}', which is no place", did_you_mean(place, PLACES)
@@ -151,12 +155,17 @@ def _names(entry: TaskEntry, library: Library) -> Iterator[tuple[str, str]]:
 
 
 def _circle(tasks: Mapping[str, TaskEntry]) -> Sequence[str]:
-    """Tasks of one place each of which comes after the one before it, round to the first; none where all is well."""
+    """Tasks of one place each of which comes after the one before it, round to the first; none where all is well.
+
+    Through a mark with a condition none is looked for: whether it closes hangs on the answers, and is told of a job.
+    """
     done: set[str] = set()
     for start in tasks:
         way = [start]
         while way:
-            named = (task for place, words in tasks[way[-1]].links() if not place for task in words.split(OR))
+            here = tasks[way[-1]]
+            open_ = here.kind == "mark" and here.when
+            named = (task for place, words in here.links() if not (place or open_) for task in words.split(OR))
             links = (task for task in named if task in tasks)
             following = next((task for task in links if task not in done), None)
             if following is None:

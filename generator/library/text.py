@@ -1,4 +1,4 @@
-"""Clause text into inlines: parsed by jinja2's parser and markdown-it, run by neither.
+"""Clause text into inlines: parsed by jinja2's parser and, as passages, by markdown-it, run by neither.
 
 Placeholders are taken out of the text before markdown sees it, each as one private-use character, and come
 back as `Value` nodes; so a value that looks like markdown or like a placeholder prints as it is spelt.
@@ -7,26 +7,22 @@ back as `Value` nodes; so a value that looks like markdown or like a placeholder
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from functools import cache
 from typing import TYPE_CHECKING, Any, Final
 
-from markdown_it import MarkdownIt
-from markdown_it.token import Token
-
 from generator.document.model import Block, Inline, Inlines, ListBlock, Paragraph, Strong, Text
+from generator.library import passages
+from generator.library.passages import FIRST, PRIVATE, Emphasis, Listed, Passage, Pieces
 
 if TYPE_CHECKING:
     from jinja2 import Environment, nodes
 
 FILTERS: Final = ("least", "greatest", "to", "bare", "full", "before", "capital")
-_FIRST: Final = 0xE000
-_PRIVATE: Final = re.compile("([\ue000-\uf8ff])")
 # Comments, white space control, and the block whose words are taken as they stand.
 _UNSEEN: Final = re.compile(r"\{#|\{%-?\s*raw\b|\{\{[-+]|[-+]\}\}")
 _SPELLING: Final = "write {{ name }} or {{ name | filter }}"
-_MARKDOWN: Final = MarkdownIt("zero").enable(["emphasis", "list", "link", "escape"])
 
 
 class TextError(ValueError):
@@ -51,6 +47,24 @@ class Template:
 
     markdown: str
     placeholders: tuple[Placeholder, ...]
+    _read: dict[str, Any] = field(default_factory=dict, init=False, repr=False, compare=False)
+
+    @property
+    def passages(self) -> tuple[Passage, ...]:
+        """Its paragraphs and lists, to be filled."""
+        found: tuple[Passage, ...] = self._once("passages", passages.passages)
+        return found
+
+    @property
+    def line(self) -> Pieces:
+        """The whole of it as one line, to be filled."""
+        found: Pieces = self._once("line", passages.line)
+        return found
+
+    def _once(self, name: str, read: Callable[[str], Any]) -> Any:
+        if name not in self._read:
+            self._read[name] = read(self.markdown)
+        return self._read[name]
 
     def names(self) -> tuple[str, ...]:
         """The names it is filled with, in order, each once."""
@@ -63,7 +77,7 @@ Referrer = Callable[[str, str], Inline]
 
 def parse(text: str) -> Template:
     """The parsed text. Raises `TextError` for anything but words, names and the listed filters."""
-    if _PRIVATE.search(text):
+    if PRIVATE.search(text):
         raise TextError("holds a private-use character", "remove it")
     if "{" not in text:  # most texts have no placeholder, and parsing is the dearest part of reading a library
         return Template(text, ())
@@ -79,7 +93,7 @@ def parse(text: str) -> Template:
             if isinstance(part, nodes.TemplateData):
                 pieces.append(part.data)
             else:
-                pieces.append(chr(_FIRST + len(holes)))
+                pieces.append(chr(FIRST + len(holes)))
                 holes.append(_hole(part))
     return Template("".join(pieces), tuple(holes))
 
@@ -103,6 +117,14 @@ class Texts:
                 found = self._beneath.template(kind, key, part)
                 self._parsed[place] = replace(found, markdown=self._swap(found.markdown))
         return self._parsed[place]
+
+    def read(self, parts: Mapping[str, Iterable[str]]) -> None:
+        """Reads the parts of each kind as papers tell them, clauses as passages and all else as lines, to be kept."""
+        for kind, names in parts.items():
+            for key in self.entries[kind]:
+                for part in names:
+                    template = self.template(kind, key, part)
+                    _ = template.passages if kind == "clause" else template.line
 
     def swapped(self, swap: Callable[[str], str]) -> Texts:
         """The same texts with their words swapped, and their placeholders untouched."""
@@ -146,91 +168,36 @@ def _hole(node: nodes.Node) -> Placeholder:
 
 def blocks(template: Template, fill: Filler, refer: Referrer) -> tuple[Block, ...]:
     """The text as blocks, each placeholder filled and each reference resolved."""
-    return tuple(_Blocks(template, fill, refer).read(_tokens(template.markdown)))
+
+    def filled(pieces: Pieces) -> Inlines:
+        return _merged(_filled(pieces, template, fill, refer))
+
+    return tuple(
+        ListBlock(tuple(filled(item) for item in passage.items), passage.ordered)
+        if isinstance(passage, Listed)
+        else Paragraph(filled(passage))
+        for passage in template.passages
+    )
 
 
 def inlines(template: Template, fill: Filler, refer: Referrer | None = None) -> Inlines:
     """A one-line text as inlines, its markdown read likewise."""
-    reader = _Blocks(template, fill, refer or (lambda kind, key: Text(key)))
-    return reader.inline(_line_tokens(template.markdown))
+    return _merged(_filled(template.line, template, fill, refer or (lambda kind, key: Text(key))))
 
 
-# A text is filled for several papers, the record and each issue again: parsing it was a fifth of a run.
-@cache
-def _tokens(markdown: str) -> list[Token]:
-    return _MARKDOWN.parse(markdown)
+def _filled(pieces: Pieces, template: Template, fill: Filler, refer: Referrer) -> Iterator[Inline]:
+    for piece in pieces:
+        if isinstance(piece, str):
+            yield Text(piece)
+        elif isinstance(piece, int):
+            yield fill(template.placeholders[piece])
+        elif isinstance(piece, Emphasis):
+            yield Strong(tuple(_filled(piece.pieces, template, fill, refer)))
+        else:
+            yield refer(*piece)
 
 
-@cache
-def _line_tokens(markdown: str) -> list[Token]:
-    return _MARKDOWN.parseInline(" ".join(markdown.split()))[0].children or []
-
-
-class _Blocks:
-    """Reads markdown tokens into blocks."""
-
-    def __init__(self, template: Template, fill: Filler, refer: Referrer) -> None:
-        self.template = template
-        self.fill = fill
-        self.refer = refer
-
-    def read(self, tokens: list[Token]) -> list[Block]:
-        found: list[Block] = []
-        index = 0
-        while index < len(tokens):
-            token = tokens[index]
-            if token.type in ("bullet_list_open", "ordered_list_open"):
-                end = _closing(tokens, index)
-                found.append(self._list(tokens[index + 1 : end], token.type.startswith("ordered")))
-                index = end
-            elif token.type == "inline":
-                found.append(Paragraph(self.inline(token.children or [])))
-            index += 1
-        return found
-
-    def _list(self, tokens: list[Token], ordered: bool) -> ListBlock:
-        items = [self.inline(token.children or []) for token in tokens if token.type == "inline"]
-        return ListBlock(tuple(items), ordered)
-
-    def inline(self, tokens: list[Token]) -> Inlines:
-        stack: list[list[Inline]] = [[]]
-        for token in tokens:
-            if token.type == "strong_open" or token.type == "em_open":
-                stack.append([])
-            elif token.type in ("strong_close", "em_close"):
-                content = tuple(stack.pop())
-                stack[-1].append(Strong(content))
-            elif token.type == "link_open":
-                stack[-1].append(self._reference(token))
-            elif token.type in ("softbreak", "hardbreak"):
-                stack[-1].append(Text(" "))
-            elif token.content:
-                stack[-1].extend(self._filled(token.content))
-        return _merged(stack[0])
-
-    def _reference(self, token: Token) -> Inline:
-        kind, _, key = str(token.attrGet("href")).partition(":")
-        return self.refer(kind, key)
-
-    def _filled(self, text: str) -> list[Inline]:
-        holes = self.template.placeholders
-        return [
-            self.fill(holes[ord(piece) - _FIRST]) if _PRIVATE.fullmatch(piece) else Text(piece)
-            for piece in _PRIVATE.split(text)
-            if piece
-        ]
-
-
-def _closing(tokens: list[Token], start: int) -> int:
-    depth = 0
-    for index in range(start, len(tokens)):
-        depth += tokens[index].nesting
-        if depth == 0:
-            return index
-    return len(tokens) - 1
-
-
-def _merged(inlines: list[Inline]) -> Inlines:
+def _merged(inlines: Iterable[Inline]) -> Inlines:
     found: list[Inline] = []
     for item in inlines:
         if isinstance(item, Text) and found and isinstance(found[-1], Text):
@@ -249,7 +216,7 @@ def links(template: Template) -> Iterator[tuple[str, bool]]:
     """Where each link of a text leads, and whether it is spelt as a reference is: `[](clause:id)`, without words."""
     if "[" not in template.markdown:  # most texts refer to nothing
         return
-    for token in _tokens(template.markdown):
+    for token in passages.tokens(template.markdown):
         children = token.children or []
         for number, child in enumerate(children):
             if child.type == "link_open":

@@ -53,12 +53,13 @@ RULE_FILLS: Final = frozenset(
         "answered",
     }
 )
-_FIELDS: Final[Mapping[str, tuple[str, ...]]] = {
+TEXTS: Final[Mapping[str, tuple[str, ...]]] = {
     "clause": ("title", "text", "check", "because", "advice"),
     "finding": ("message", "action", "instruction"),
     "item": ("description", "includes"),
     "operation": ("text",),
 }
+"""The fields of entries that are texts."""
 
 
 _REFERRING: Final = frozenset({("clause", "text"), ("clause", "check"), ("clause", "because")})
@@ -67,7 +68,7 @@ _REFERENCE: Final = re.compile(r"(?:clause|part):[a-z0-9.-]+")
 
 def text_problems(library: Library) -> Iterator[Problem]:
     """Every text that cannot be parsed, or names what cannot be read from its scope."""
-    for kind, parts in _FIELDS.items():
+    for kind, parts in TEXTS.items():
         for key in library.texts.entries[kind]:
             for part in parts:
                 yield from _checked(library, kind, key, part)

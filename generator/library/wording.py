@@ -8,10 +8,11 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Mapping
 from dataclasses import replace
-from functools import cache
+from functools import cache, partial
 from typing import Any, Final, TypeVar
 
 from generator.document.template import Paper, PaperPart, Shown
+from generator.keeping import AFRESH, Kept
 from generator.library.model import HELD, Library, Unfilled
 from generator.library.needed import needing
 from generator.library.told_figures import with_figures
@@ -35,7 +36,7 @@ _PROSE: Final[Mapping[str, tuple[str, ...]]] = {
 """The words of entries that are taken as they stand, beside those that are texts."""
 
 
-def for_readers(library: Library, facts: Facts) -> tuple[Library, Facts]:
+def for_readers(library: Library, facts: Facts, kept: Kept = AFRESH) -> tuple[Library, Facts]:
     """A library and facts as the papers of these answers tell them; themselves, where both are as they were written."""
     spelling = facts.spelling
     kinds = ("units",) if spelling.chooses else ()
@@ -43,6 +44,13 @@ def for_readers(library: Library, facts: Facts) -> tuple[Library, Facts]:
         kinds = (*kinds, "words")
     if not kinds:
         return library, facts
+    rests_on = (library, spelling, kinds)
+    anew, swap = kept.of("readers", rests_on, partial(_for_readers, *rests_on))
+    return anew, _retold(facts, anew.names, swap)
+
+
+def _for_readers(library: Library, spelling: Spelling, kinds: tuple[str, ...]) -> tuple[Library, Swap]:
+    """The library in a spelling, and in the words of some kinds of swaps; and what swaps words."""
     swap = _swapping(library, kinds)
     anew = _reworded(library, swap)
     if spelling.chooses:
@@ -50,7 +58,7 @@ def for_readers(library: Library, facts: Facts) -> tuple[Library, Facts]:
     anew = needing(with_figures(anew))
     # texts that were parsed once are parsed no second time
     anew.__dict__["texts"] = library.texts.swapped(swap)
-    return anew, _retold(facts, anew.names, swap)
+    return anew, swap
 
 
 def _in_units(library: Library, spelling: Spelling) -> Library:

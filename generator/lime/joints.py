@@ -118,6 +118,22 @@ def joint_area_share(unit: Unit, joint_mm: float, bond: Bond = "stretcher", stre
     return joint_m_per_m2(unit, joint_mm, bond, stretchers) * joint_mm / MM_PER_M
 
 
+def joint_m_per_m2_of_share(area_share: float, joint_mm: float) -> float:
+    """The length of joint in a square metre of face of which a share is joint.
+
+        length = 1000 * area share / joint width
+
+    m/m2; the inverse of `joint_area_share`, for stones that have no size in common. Valid for shares of 0 to 1 and
+    joints of 0.1 to 150 mm; ValueError outside. Source: geometry (X). Worked: rubble of which 0.27 is mortar, with
+    joints of 25 mm, has 10.8 m in a square metre.
+
+    >>> round(joint_m_per_m2_of_share(0.27, 25.0), 1)
+    10.8
+    """
+    share = checked("area_share", area_share, 0.0, 1.0)
+    return MM_PER_M * share / checked("joint_mm", joint_mm, *JOINT_LIMITS_MM)
+
+
 def pointing_l_per_m2(area_share: float, depth_mm: float) -> float:
     """The mortar to fill the joints of a square metre of face to a depth.
 

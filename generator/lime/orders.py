@@ -7,7 +7,7 @@ its own. What is left over is in the batches, so no share of waste is added. Con
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import astuple, dataclass
+from dataclasses import dataclass
 from typing import ClassVar, Literal
 
 from generator.lime.gauging import BatchError, GaugedMix
@@ -200,7 +200,7 @@ def _dry_l(mix: MixOrder, place: int) -> Cases[float]:
 
 
 def _agreed(goods: Sequence[Goods] | Sequence[Sand]) -> None:
-    if len({astuple(each) for each in goods}) > 1:
+    if len(set(goods)) > 1:
         raise GoodsDisagree(f"{goods[0].name} stands for different goods: {sorted({str(each) for each in goods})}")
 
 

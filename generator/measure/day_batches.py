@@ -10,6 +10,7 @@ from functools import partial
 from typing import Final
 
 from generator.decide.model import Mix
+from generator.keeping import AFRESH, Kept
 from generator.lime.batch import Batches, left_at_most_l
 from generator.lime.gauging import GaugedMix, Kit, full_load
 from generator.lime.hair import hair_g_per_batch
@@ -36,16 +37,22 @@ from generator.values import Range
 VESSEL_AT_MOST_L: Final = 200.0  # P: the largest lidded drum in common use
 
 
-def made(mix: Mix, sands: Sands, facts: Facts, outputs: Outputs) -> Made:
+def made(mix: Mix, sands: Sands, facts: Facts, outputs: Outputs, kept: Kept = AFRESH) -> Made:
     """The day's batch of a mix; where no work of it can be reckoned, a full load and nothing made of it."""
     gauge, kit = gauged(mix, sands, facts, outputs.library), site_kit(facts)
     placed = works_of(mix, facts, outputs)
+    coats = [facts.at_scope(one.path).real("wash_coats_chosen_nr") or 1.0 for one in placed]
+    rests_on = (mix, gauge, kit, placed, coats)
+    return kept.of(("batch", mix.ref), rests_on, partial(_made, *rests_on))
+
+
+def _made(mix: Mix, gauge: GaugedMix, kit: Kit, placed: Sequence[Placed], coats: Sequence[float]) -> Made:
     if not placed:
         nothing = amounts_of(gauge, 0.0, in_place_l=0.0, dropped_l=0.0)
         none = Cases(Fraction(0), Fraction(0), Fraction(0))
         unused = Made(gauge, full_load(gauge, kit), None, none, (), Cases(nothing, nothing, nothing))
         return _dosed_unused(unused, mix, kit)
-    how: dict[str, Callable[..., Made]] = {FRESH: _fresh, "limewash": partial(_wash, facts=facts)}
+    how: dict[str, Callable[..., Made]] = {FRESH: _fresh, "limewash": partial(_wash, coats=coats)}
     return how.get(mix.recipe.making, _stuff)(mix, gauge, kit, placed)
 
 
@@ -158,13 +165,13 @@ def _drawn_day(placed: Placed, coat: DrawnCoat, draw: Draw) -> DayFacts:
 # --- limewash ---------------------------------------------------------------------------------------------
 
 
-def _wash(mix: Mix, gauge: GaugedMix, kit: Kit, placed: Sequence[Placed], *, facts: Facts) -> Made:
+def _wash(mix: Mix, gauge: GaugedMix, kit: Kit, placed: Sequence[Placed], *, coats: Sequence[float]) -> Made:
     parts = float(mix.recipe.ratio.chosen)
     works = [one.work for one in placed]
     cases = shared_lot(works, parts, box_l=kit.box_l, jug_l=gauge.jug_l, vessel_at_most_l=VESSEL_AT_MOST_L)
     lot = cases.likely.lot
     assert lot is not None, "a face takes something"
-    days = tuple(_washed_day(one.path, one.work, facts) for one in placed)
+    days = tuple(_washed_day(one.path, one.work, nr) for one, nr in zip(placed, coats, strict=True))
     return Made(
         gauge, lot.batch, None, cases.each(_lots_nr), days, cases.each(lambda case: case.amounts),
         vessel_l=cases.likely.vessel_l,
@@ -176,9 +183,8 @@ def _lots_nr(case: SharedLot) -> Fraction:
     return lot.batches_nr if lot else Fraction(0)
 
 
-def _washed_day(path: ScopePath, work: Work, facts: Facts) -> DayFacts:
+def _washed_day(path: ScopePath, work: Work, coats_nr: float) -> DayFacts:
     """A coat's litres shared over its days; what a day leaves goes back into the vessel."""
-    coats_nr = facts.at_scope(path).real("wash_coats_chosen_nr") or 1.0
     area, output = work.area_m2.likely, sum(work.output_m2.values())
     days_a_coat = max(1, math.ceil(area / output - 1e-9))
     a_coat_l_per_m2 = work.in_place_l_per_m2.likely / coats_nr * (1 + work.dropped_share)

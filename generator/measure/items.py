@@ -54,9 +54,11 @@ def _item(entry: ItemEntry, here: View, library: Library) -> Item:
     quantity = _quantity(entry, here) if live else None
     to_follow = live and not quantity
     amount = _quantity(entry, here) if entry.kind == "sum" and entry.quantity else None
+    spelling, notional = here.facts.spelling, entry.notional
     return Item(
         "", entry, here.path, entry.group, quantity or None, "rate only" if to_follow else kind,
-        _mix(here, entry.coats), to_follow, amount, here.facts.spelling.unit(entry.unit),
+        _mix(here, entry.coats), to_follow, amount, spelling.unit(entry.unit),
+        None if notional is None else spelling.quantity(Decimal(notional), entry.unit),
     )  # fmt: skip
 
 

@@ -8,6 +8,7 @@ from typing import Final
 
 from generator.decide.model import Decisions, Mix
 from generator.errors import Raised
+from generator.keeping import AFRESH, Kept
 from generator.library.model import Library
 from generator.measure.face_checks import of_faces
 from generator.measure.items import price_lines
@@ -25,7 +26,7 @@ _MOST_NAMED: Final = 40
 """A list of more walls is read by nobody, and leaves no room on the one page of the mix schedule."""
 
 
-def measure(decisions: Decisions, library: Library) -> Measured:
+def measure(decisions: Decisions, library: Library, kept: Kept = AFRESH) -> Measured:
     """Everything measured but lines to price, with the facts it was added to and the findings it raised."""
     facts = decisions.facts
     for rule in RULES:
@@ -35,12 +36,12 @@ def measure(decisions: Decisions, library: Library) -> Measured:
     batches: list[MixSheetFacts] = []
     outputs = Outputs(library)
     for mix in decisions.mixes:
-        made, found = batch_of(mix, facts, outputs)
+        made, found = batch_of(mix, facts, outputs, kept)
         batches.append(made)
         raised += found
         facts = facts.adding(mix.path, _mix_names(made, facts, library), "<measure>")
     raised += coarse(batches, facts)
-    materials = to_order(batches, facts, library)
+    materials = to_order(batches, facts, library, kept)
     return Measured(facts, (), materials, tuple(batches), tuple(raised))
 
 
@@ -62,8 +63,8 @@ def _mix_names(made: MixSheetFacts, facts: Facts, library: Library) -> dict[str,
         "mix_batch_l": made.batch_l.likely,
         "mix_batches": _batches(made, library, facts.spelling),
         "mix_gauge": f"1 : {plain(recipe.ratio.chosen)}",
-        "mix_dry_ratio": _ratio(made.dry_ratio, library),
-        "mix_putty_ratio": _ratio(made.putty_ratio, library) if made.putty_ratio else library.words["slaked-already"],
+        "mix_dry_ratio": library.words["nothing"] if recipe.making == "limewash" else _ratio(made.dry_ratio, library),
+        "mix_putty_ratio": _putty_ratio(made, library),
         "mix_rest_days": recipe.rest_days,
         "mix_use_within_hours": recipe.use_within_hours,
         "mix_pozzolan": bool(recipe.pozzolan),
@@ -125,9 +126,20 @@ def _batches(made: MixSheetFacts, library: Library, spelling: Spelling) -> str:
     if not a_day:
         return library.phrase("batches-to-follow")
     if made.keeps:
-        return library.phrase("batches-before", count=spelling.count(made.batches.likely))
+        nr = made.batches
+        low, likely, high = map(spelling.count, (nr.low, nr.likely, nr.high))
+        if low == high:
+            return library.phrase("batches-before", count=likely)
+        return library.phrase("batches-before-range", count=likely, range=spelling.dash.join((low, high)))
     ends = dict.fromkeys(spelling.count(decimal(end)) for end in (a_day[0], a_day[-1]))
     return library.phrase("batches-a-day", count=spelling.dash.join(ends))
+
+
+def _putty_ratio(made: MixSheetFacts, library: Library) -> str:
+    """Slaked putty to dry sand, by which mixes are held beside one another; nothing where there is no putty or sand."""
+    if made.mix.recipe.making == "putty":
+        return _ratio(made.dry_ratio, library)
+    return _ratio(made.putty_ratio, library) if made.putty_ratio else library.words["nothing"]
 
 
 def _ratio(spread: Range[Decimal], library: Library) -> str:

@@ -11,6 +11,7 @@ from typing import Final
 from generator.decide.model import Mix
 from generator.decide.sands import sands_read
 from generator.errors import Raised
+from generator.keeping import AFRESH, Kept
 from generator.library.model import Library, Material
 from generator.lime import expansion, slaking
 from generator.lime.gauging import Counted, counted, full_load
@@ -28,12 +29,12 @@ FINE_BELOW_L: Final = 20.0
 """Below this many litres a batch is told to a tenth."""
 
 
-def batch_of(mix: Mix, facts: Facts, outputs: Outputs) -> tuple[MixSheetFacts, tuple[Raised, ...]]:
+def batch_of(mix: Mix, facts: Facts, outputs: Outputs, kept: Kept = AFRESH) -> tuple[MixSheetFacts, tuple[Raised, ...]]:
     """The day's batch of a mix in the box and mixer of this site, and the findings it raises."""
     library = outputs.library
     blends = blends_of(mix, facts)
     sands = mix_sands(mix, blends, library)
-    found = made(mix, sands, facts, outputs)
+    found = made(mix, sands, facts, outputs, kept)
     dry_ratio = _dry_ratio(mix, making(mix, library).spread("bulking"))
     box_l = site_kit(facts).box_l
     told = MixSheetFacts(mix, found, sands, box_l, _makes(found), dry_ratio)

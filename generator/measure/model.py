@@ -28,7 +28,10 @@ def decimal(count: Fraction) -> Decimal:
 
 @dataclass(frozen=True, slots=True)
 class Item:
-    """A line to price, its quantity in `unit`: None for rate-only lines, sums, and quantities still to follow."""
+    """A line to price, its quantity in `unit`: None for rate-only lines, sums, and quantities still to follow.
+
+    `notional` is what tenders are compared by of a rate-only line, in `unit`; `amount` what a sum is set at.
+    """
 
     ref: str
     entry: ItemEntry
@@ -40,6 +43,7 @@ class Item:
     to_follow: bool = False
     amount: Decimal | None = None
     unit: str = ""
+    notional: Decimal | None = None
 
     @property
     def is_open_sum(self) -> bool:
@@ -62,7 +66,7 @@ class MaterialLine:
     """A material to order for all mixes that take it, in whole packages of the high; a check on prices, never a line.
 
     A sand has its own name and greatest grain, `grain_mm`; other materials have none. `uses` are the mixes, each with
-    what it takes; amounts are in the unit of the package.
+    what it takes; the amount holds what is lodged and left beside them too. Amounts are in the unit of the package.
     """
 
     material: Material

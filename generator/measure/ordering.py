@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from decimal import Decimal
+from functools import partial
 from typing import Final
 
+from generator.keeping import AFRESH, Kept
 from generator.library.model import Library, Material
 from generator.lime.mortar import bags_to_order
 from generator.lime.orders import Goods, GoodsLine, MixOrder, Sand, SandLine, orders
@@ -14,17 +16,26 @@ from generator.measure.model import MaterialLine, MixSheetFacts
 from generator.questionnaire.facts import Facts
 from generator.values import Range
 
+_APART: Final = {
+    "sands": ("sand_sample_kg", "sand_left_kg"), "limes": ("lime_sample_g",), "pozzolans": ("lime_sample_g",),
+    "hair": ("hair_sample_g", "hair_left_g"),
+}  # fmt: skip
+"""The figures of what is lodged before the start and left with the owner, of each sand, lime, pozzolan and hair."""
+
 _HAIR: Final = "hair"
 _WATER: Final = "water"
 _Line = GoodsLine | SandLine
 
 
-def to_order(batches: Sequence[MixSheetFacts], facts: Facts, library: Library) -> tuple[MaterialLine, ...]:
+def to_order(
+    batches: Sequence[MixSheetFacts], facts: Facts, library: Library, kept: Kept = AFRESH
+) -> tuple[MaterialLine, ...]:
     """Every material once, for all mixes of which something is made, in the order in which they are first needed."""
     taken = [made for made in batches if made.made.amounts.high.made_l]
     listed = _Listed(library, facts)
-    together = orders([listed.order(made) for made in taken])
-    apart = {made.mix.ref: orders([listed.order(made)]) for made in taken}
+    ordered = [listed.order(made) for made in taken]
+    together = kept.of("orders", ordered, partial(orders, ordered))
+    apart = {one.ref: kept.of(("orders", one.ref), one, partial(orders, [one])) for one in ordered}
     lines: list[MaterialLine] = []
     for parts in ("limes", "sands", "pozzolans", "hair"):
         each = {ref: {listed.key(line): line for line in getattr(found, parts)} for ref, found in apart.items()}
@@ -86,12 +97,18 @@ class _Listed:
         sand = line.sand if isinstance(line, SandLine) else None
         name, grain = (material.name, None) if sand is None else (sand.name, Decimal(str(sand.grain_mm)))
         kind = parts if parts == _HAIR else parts.removesuffix("s")
-        amount, factor = _amount(line), 1.0 if sand is None else self._sieved.get(sand.key, 1.0)
-        if factor == 1.0:
-            return MaterialLine(material, name, grain, amount, Decimal(line.packages.high), kind, uses)
-        packages = Decimal(bags_to_order(amount.high * factor, float(material.package.holds)))
-        more = tuple((ref, part.times(factor)) for ref, part in uses)
-        return MaterialLine(material, name, grain, amount.times(factor), packages, kind, more)
+        factor = 1.0 if sand is None else self._sieved.get(sand.key, 1.0)
+        apart = self._apart(line, parts)
+        amount = _amount(line).each(lambda end: end * factor + apart)
+        packages = Decimal(bags_to_order(amount.high, float(material.package.holds)))
+        each = uses if factor == 1.0 else tuple((ref, part.times(factor)) for ref, part in uses)
+        return MaterialLine(material, name, grain, amount, packages, kind, each)
+
+    def _apart(self, line: _Line, parts: str) -> float:
+        """What is lodged and left of a material beside what goes into mixes, in the unit of its package."""
+        found = [figure for name in _APART[parts] if (figure := self._library.figure(name)) is not None]
+        kg = sum(float(str(figure.value)) / (1000 if figure.name.endswith("_g") else 1) for figure in found)
+        return kg / line.goods.kg_per_l if isinstance(line, GoodsLine) and line.goods.package_unit == "l" else kg
 
 
 def _goods(material: Material) -> Goods:

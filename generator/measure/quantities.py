@@ -15,7 +15,9 @@ from generator.values import Range, Value, rounded, rounded_up
 Quantities = dict[str, Value]
 WHOLE: Final = Range(Decimal(100), Decimal(100), Decimal(100))
 # Of others a size may be left in the answers, and tells nothing of the joint in a square metre.
-_LAID_TO_GAUGE: Final = ("brick", "squared-rubble")
+_LAID_TO_GAUGE: Final = ("brick", "gauged-brick", "ashlar", "squared-rubble", "terracotta")
+_MEASURED_ALONG: Final = ("ashlar", "gauged-brick", "terracotta")
+"""What is measured in metres of joint, and by no area."""
 # Where the bond is not known, the mortar lies between the least and the most joint of the common bonds.
 _BOND_LIMITS: Final[tuple[joints.Bond, joints.Bond]] = ("stretcher", "english")
 
@@ -64,8 +66,7 @@ def treated_told(here: View, library: Library) -> Quantities:
     def said(name: str) -> str:
         return here.spoken(name) or library.words["to-be-settled"]
 
-    counted = is_scattered(here) and here.text("masonry") in _LAID_TO_GAUGE
-    length = here.number("joint_length_m_per_m2") if counted else None
+    length = here.number("joint_length_m_per_m2") if is_scattered(here) else None
     if from_photographs(here):
         told = library.phrase("treated-marked", photographs=said("marked_on"), range=said("marked_area_m2"))
     else:
@@ -80,8 +81,7 @@ def is_scattered(here: View) -> bool:
     """Whether a work points failed joints that lie apart, measured as an area."""
     if here.text("work") != "repoint" or from_photographs(here):
         return False
-    along = here.text("masonry") in ("ashlar", "terracotta")  # measured by the joint, and by no area
-    return here.text("treated_how") == "scattered" and not along
+    return here.text("treated_how") == "scattered" and here.text("masonry") not in _MEASURED_ALONG
 
 
 def treated_range(here: View) -> Range[float] | None:
@@ -95,16 +95,63 @@ def treated_range(here: View) -> Range[float] | None:
 
 
 def joint_length(here: View, library: Library) -> Quantities:
-    """The length of joint in a square metre, and of all that is treated, where units are laid to gauge."""
-    unit, joint = unit_of(here), joint_of(here)
-    if unit is None or joint is None:
+    """The length of joint in a square metre, and of all that is treated: from units, or where stones have no gauge
+    from the share of the face that is mortar, over the usual joint."""
+    per_m2 = _joint_m_per_m2(here, library)
+    if per_m2 is None:
         return {}
-    per_m2 = joints.joint_m_per_m2(unit, joint.likely, _bonds(here)[0])
     found: Quantities = {"joint_length_m_per_m2": here.facts.spelling.kept(per_m2, 1)}
     area = here.real("treated_area_m2")
     if area is not None:
         found["treated_joint_length_m"] = here.facts.spelling.kept(area * per_m2, 0)
     return found
+
+
+def _joint_m_per_m2(here: View, library: Library) -> float | None:
+    unit, joint = unit_of(here), joint_of(here)
+    if joint is None:
+        return None
+    if unit is not None:
+        return joints.joint_m_per_m2(unit, joint.likely, _bonds(here)[0])
+    shares = None if here.text("masonry") in _MEASURED_ALONG else joint_share(here, library)
+    return None if shares is None else joints.joint_m_per_m2_of_share(shares.likely, joint.likely)
+
+
+def dubbing(here: View, library: Library) -> Quantities:
+    """The filling of hollows in place, in litres: a millimetre over a square metre is one."""
+    area, mean_mm = here.number("treated_area_m2"), here.number("dubbing_mm")
+    return {"dubbing_l": rounded(area * mean_mm, 0)} if area and mean_mm else {}
+
+
+def firm_parts(here: View, library: Library) -> Quantities:
+    """What is firm of cement in joints and of what is taken off, and the cement that is loose."""
+    found: Quantities = {}
+    cement = here.number("cement_area_m2")
+    if cement is not None:
+        firm = _firm_part(cement, here.text("cement_hold"), here.number("cement_firm_m2"))
+        firm = cement if firm is None else firm
+        found |= {"cement_firm_part_m2": firm, "cement_loose_part_m2": cement - firm}
+    area = here.number("treated_area_m2") if here.text("work") == "remove" else None
+    taken_off = None if area is None else _firm_part(area, here.text("removed_hold"), here.number("removed_firm_m2"))
+    return found if taken_off is None else found | {"removed_firm_part_m2": taken_off}
+
+
+def _firm_part(area: Decimal, hold: str, answered: Decimal | None) -> Decimal | None:
+    """The part of an area that holds firm; None where nobody told."""
+    if hold == "mixed" and answered is not None:
+        return min(answered, area)
+    return {"firm": area, "loose": Decimal(0)}.get(hold)
+
+
+def washed(here: View, library: Library) -> Quantities:
+    """The wash on new coats of the same wall, and on what was there before."""
+    area = here.number("treated_area_m2")
+    if here.text("work") != "limewash" or area is None:
+        return {}
+    works = here.around("element").inside("work")
+    new = [work.number("treated_area_m2") for work in works if work.text("work") in ("plaster", "render")]
+    on_new = min(area, sum((size for size in new if size is not None), Decimal(0)))
+    return {"wash_on_new_m2": on_new, "wash_on_old_m2": area - on_new}
 
 
 def mortar(here: View, library: Library) -> Quantities:
@@ -160,6 +207,9 @@ RULES: Final[tuple[Callable[[View, Library], Quantities], ...]] = (
     treated_told,
     mortar,
     laths,
+    dubbing,
+    firm_parts,
+    washed,
 )
 
 
@@ -171,6 +221,8 @@ def joint_of(here: View) -> Range[float] | None:
 
 def unit_of(here: View) -> joints.Unit | None:
     """The unit as laid; with no width the header counts as half the length, which no stretcher bond uses."""
+    if here.text("masonry") not in _LAID_TO_GAUGE:
+        return None
     length, height, width = (here.real(f"unit_{side}_mm") for side in ("length", "height", "width"))
     if length is None or height is None:
         return None

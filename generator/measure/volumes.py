@@ -60,8 +60,9 @@ def _pointing(here: View, library: Library) -> Volume:
     if shares is None:
         return None
     deep = _deep_l_per_m2(work, shares, depth)
-    ends = zip(_ends(shares), _ends(deep), strict=True)
-    return Range(*(joints.pointing_l_per_m2(share, depth) + filled for share, filled in ends))
+    bedded = _bedded_again(work, library, "loose_units_nr", work.real("treated_area_m2"))
+    ends = zip(_ends(shares), _ends(deep), _ends(bedded), strict=True)
+    return Range(*(joints.pointing_l_per_m2(share, depth) + filled + bed for share, filled, bed in ends))
 
 
 def _ribbon(here: View) -> Volume:
@@ -83,6 +84,14 @@ def _deep_l_per_m2(work: View, shares: Range[float], depth_mm: float) -> Range[f
     if not area or not treated or lost is None:
         return Range(0.0, 0.0, 0.0)
     return deep_void_l(area, shares, lost.each(float), pointed_mm=depth_mm).times(1 / treated)
+
+
+def _bedded_again(work: View, library: Library, counted: str, area_m2: float | None) -> Range[float]:
+    """What loose units or pots take that are bedded again, over all that is treated; 0 where nobody counted them."""
+    number, row = work.real(counted), library.tables["reset-mortar"].row_for(work)
+    if not number or not area_m2 or row is None:
+        return Range(0.0, 0.0, 0.0)
+    return row.spread().times(number / area_m2)
 
 
 def _bedding(here: View, library: Library) -> Volume:
@@ -132,9 +141,12 @@ def _is_first(here: View) -> bool:
 
 
 def _flaunching(here: View, library: Library) -> Volume:
-    """Flaunching at its mean thickness, for it is full at the pots alone and a third of that at the edge."""
-    thick = here.real("coat_mm")
-    return None if thick is None else FLAUNCHING_MEAN.times(thick)
+    """Flaunching at its mean thickness, for it is full at the pots alone and a third of that at the edge; its pots."""
+    thick, work = here.real("coat_mm"), here.around("work")
+    if thick is None:
+        return None
+    laid, pots = FLAUNCHING_MEAN.times(thick), _bedded_again(work, library, "pots_nr", work.real("flaunching_m2"))
+    return Range(*(mass + bed for mass, bed in zip(_ends(laid), _ends(pots), strict=True)))
 
 
 def _wash(here: View, library: Library) -> Volume:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import Final
 
@@ -109,9 +109,24 @@ def _curing(job: Job, part: PaperPart) -> Iterator[Block]:
         coats = [coat for coat in job.facts.at_scope(scope.path).inside("coat") if coat.number("kept_damp_days")]
         if coats:
             title = f"{part.heading}: {job.filling.place(scope.path)}"
-            own = replace(part.filled(kept="; ".join(_kept(job, coat) for coat in coats)), heading=title)
+            kept = _kept_before(job, scope, coats) + "; ".join(_kept(job, coat) for coat in coats)
+            own = replace(part.filled(kept=kept[:1].upper() + kept[1:]), heading=title)
             yield from _titled(own, f"curing-{index}")
             yield own.table(_blank(own, _PAGE_ROWS))
+
+
+def _kept_before(job: Job, scope: Scope, coats: Sequence[View]) -> str:
+    """What of a work is kept damp before its coats: its panel, and the lime that is laid under them."""
+    work = job.facts.at_scope(scope.path)
+    made, told = work.spoken("panel_made_date"), ""
+    if work.number("panel_damp_days"):
+        word = "record-panel-dated" if made else "record-panel"
+        told = job.word(word, made=made, days=work.spoken("panel_damp_days"))
+    first, laid = work.day("lime_start_date"), coats[0].day("placing_start_date")
+    if first is not None and laid is not None and first < laid:
+        longest = max(coats, key=lambda coat: coat.number("kept_damp_days") or 0)
+        told += job.word("record-first", first=work.spoken("lime_start_date"), days=longest.spoken("kept_damp_days"))
+    return told
 
 
 def _kept(job: Job, coat: View) -> str:

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import fields
+from collections.abc import Iterable, Iterator
+from dataclasses import fields, replace
 from typing import TYPE_CHECKING, Any, TypeVar
 
-from generator.document.model import Figure, Ref
+from generator.document.model import Block, Figure, Inlines, Paragraph, Ref, Text, joined
 from generator.drawing.joint import PROFILES
 from generator.drawing.model import Drawing
 from generator.job.job import Job
@@ -36,6 +37,35 @@ def numbered_drawing(job: Job, anchor: str, drawing: Drawing, caption: str) -> F
     return Figure(drawing, caption, anchor=anchor, number=str(job.figures[anchor]))
 
 
+def going_on(blocks: Iterable[Block], told: Inlines) -> Iterator[Block]:
+    """Blocks whose last paragraph goes on with what names their figure; behind a list or table it stands alone."""
+    last: Block | None = None
+    for block in blocks:
+        if last is not None:
+            yield last
+        last = block
+    if isinstance(last, Paragraph) and told:
+        yield replace(last, content=(*last.content, Text(" "), *told))
+        return
+    if last is not None:
+        yield last
+    if told:
+        yield Paragraph(told)
+
+
+def pictured(job: Job, anchor: str, word: str) -> Inlines:
+    """The sentence that names a figure in the text; nothing where these papers have none of that anchor."""
+    return job.told(word, figure=figure_ref(job, anchor)) if anchor in job.figures else ()
+
+
+def seen(job: Job, anchors: Iterable[str]) -> Inlines:
+    """Where to look: those of the figures that these papers have; nothing where they have none."""
+    refs: list[Inlines] = [(figure_ref(job, anchor),) for anchor in anchors if anchor in job.figures]
+    place = Text("")
+    told = job.told("see-figures", figures=place) if refs else ()
+    return tuple(item for part in told for item in (joined(refs) if part is place else (part,)))
+
+
 def figure_ref(job: Job, anchor: str) -> Ref:
     """A live reference to a figure by its number."""
-    return Ref(anchor, f"{job.word('figure')} {job.figures[anchor]}")
+    return Ref(anchor, f"{job.word('figure')}\u00a0{job.figures[anchor]}")

@@ -7,53 +7,36 @@ from decimal import Decimal
 from operator import itemgetter
 from typing import Final
 
-from generator.document.model import Block, Figure
+from generator.document.model import Block, Figure, Paragraph
 from generator.document.template import PaperPart
 from generator.drawing.calendar import Bar, CalendarWords, season_calendar
 from generator.drawing.coats import Background, CoatWords, coats_section
-from generator.drawing.hazards import corrosion, exclamation
 from generator.drawing.joint import JointWords, joint_section
-from generator.drawing.steps import step_picture
 from generator.job.job import Job
 from generator.papers.alike import sheet_of, title
 from generator.papers.alike import sheets as sheets_of
-from generator.papers.drawn import numbered_drawing, words_for
+from generator.papers.clause_figures import clause_anchors
+from generator.papers.drawn import numbered_drawing, pictured, words_for
 from generator.papers.faces import face_anchor, has_face
-from generator.papers.grading_figure import BLEND_CLAUSE, grading_anchors, grading_figures
+from generator.papers.front import is_brief
+from generator.papers.orientation import ANCHOR as ORIENTATION
+from generator.papers.orientation import PART as ORIENTATION_PART
+from generator.papers.orientation import has_orientation
 from generator.papers.photograph_parts import photograph_anchors
 from generator.programme.seasons import climate
 from generator.questionnaire.facts import PROJECT, ScopePath
 
-BURNS_CLAUSE: Final = "safety.lime-burns"
-DUST_CLAUSE: Final = "safety.dust"
 _SEASON: Final = "figure:season"
 PROGRAMME: Final = "figure:programme"
 # The anchors of the figures among the clauses, by the parts that they are.
 _TABLED: Final = {"programme-figure": PROGRAMME, "season-figure": _SEASON}
 _COATED: Final = ("plaster", "render")
-JOINT_CLAUSES: Final = {"joint-raked": "raking-out.depth", "joint-filled": "pointing.faces"}
-"""The clause in which each picture of a joint stands."""
 
-_PICTOGRAM_MM: Final = 10.0
-_JOINT_MM: Final = 48.0
 _MOST_WALLS: Final = 24
 _MOST_ROWS: Final = 20
 
 
-def clause_figures(job: Job, clause_id: str) -> Iterator[Block]:
-    """The figures that stand in a clause: the pictograms of lime, a joint wrong and right, the sands of a blend."""
-    if clause_id == BLEND_CLAUSE:
-        yield from grading_figures(job)
-    if clause_id == BURNS_CLAUSE:
-        yield Figure(corrosion(_PICTOGRAM_MM, job.word("drawing-corrosion")))
-    if clause_id == DUST_CLAUSE:
-        yield Figure(exclamation(_PICTOGRAM_MM, job.word("drawing-exclamation")))
-    for entry in job.library.operations.values():
-        if entry.picture and JOINT_CLAUSES.get(entry.picture) == clause_id:
-            yield Figure(step_picture(entry.picture, 0, entry.shows, _JOINT_MM))
-
-
-def season_figure(job: Job, part: PaperPart) -> Iterator[Figure]:
+def season_figure(job: Job, part: PaperPart) -> Iterator[Block]:
     """The safe season of each wall outside, of a job that has no programme to draw: its start is open, say."""
     spans = [] if is_charted(job) else _seasons(job)
     if not spans:
@@ -64,6 +47,7 @@ def season_figure(job: Job, part: PaperPart) -> Iterator[Figure]:
     drawing = season_calendar(
         opens, [(opens, closes)], closes, spans, words_for(job, CalendarWords, "calendar"), months, job.facts.date_form
     )
+    yield Paragraph(pictured(job, _SEASON, "season-pictured"))
     yield numbered_drawing(job, _SEASON, drawing, part.caption)
 
 
@@ -76,10 +60,12 @@ def numbered_figures(job: Job) -> dict[str, int]:
     drawn = {part.part for part in paper.parts_within()}
     sheets = paper.find("sheets")
     order = [part for part in (sheets.parts if sheets else ()) if part.part in ("photographs", "face", "works")]
-    found = [
+    faced = paper.find("sheets") and ORIENTATION_PART in drawn and not is_brief(job) and has_orientation(job)
+    found = [ORIENTATION] if faced else []
+    found += [
         anchor for sheet in sheets_of(job) for part in order for anchor in _of_sheet(job, sheet.path, part.part, drawn)
     ]
-    found += grading_anchors(job)
+    found += clause_anchors(job)
     shows = {part.id: part.shows for part in job.library.parts}
     for numbered in job.parts:
         group = paper.find(shows.get(numbered.part_id, ""))
@@ -99,7 +85,7 @@ def _of_sheet(job: Job, path: ScopePath, part: str, drawn: set[str]) -> Iterator
     for work in job.facts.inside(path, "work"):
         joint = "joint-figure" in drawn and _joint(job, work.path) is not None
         if joint or ("coats-figure" in drawn and _coats(job, work.path)):
-            yield _anchor(work.path)
+            yield work_anchor(work.path)
 
 
 def _is_drawn(job: Job, name: str) -> bool:
@@ -109,7 +95,8 @@ def _is_drawn(job: Job, name: str) -> bool:
     return name == "season-figure" and not is_charted(job) and bool(_seasons(job))
 
 
-def _anchor(path: ScopePath) -> str:
+def work_anchor(path: ScopePath) -> str:
+    """What others refer to the section of a work by: its joint, or its coats."""
     return f"figure:{'.'.join(path)}"
 
 
@@ -129,7 +116,7 @@ def joint_figure(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Figure]
     profile = job.facts.at_scope(path).text("joint_finish") or "brushed-flush"
     said, layers = words_for(job, JointWords, "joint"), _layers(depth, layer)
     drawing = joint_section(float(width), float(depth), layers, profile, said, job.facts.spelling)
-    yield numbered_drawing(job, _anchor(path), drawing, _of_element(job, part, path))
+    yield numbered_drawing(job, work_anchor(path), drawing, _of_element(job, part, path))
 
 
 def _layers(depth: Decimal, layer: Decimal) -> tuple[float, ...]:
@@ -155,7 +142,7 @@ def coats_figure(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Figure]
     if coats:
         background: Background = "laths" if job.facts.at_scope(path).text("masonry") == "laths" else "masonry"
         drawing = coats_section(background, coats, words_for(job, CoatWords, "coats"), job.facts.spelling)
-        yield numbered_drawing(job, _anchor(path), drawing, _of_element(job, part, path))
+        yield numbered_drawing(job, work_anchor(path), drawing, _of_element(job, part, path))
 
 
 def _coats(job: Job, path: ScopePath) -> list[tuple[str, float, bool]]:

@@ -23,14 +23,20 @@ from generator.document.model import (
 )
 from generator.document.template import TEXT, PaperPart
 from generator.errors import Finding
-from generator.job.job import Job, words
-from generator.papers.making import Makers, fact_table, made, mixes_told, place_told, project_facts, row
+from generator.job.job import Job, grouped, words
+from generator.papers.drawn import figure_ref
+from generator.papers.making import Makers, fact_table, made, mixes_told, project_facts, row
+from generator.papers.orientation import ANCHOR as ORIENTATION
+from generator.papers.orientation import PART as ORIENTATION_PART
+from generator.papers.orientation import orientation_figure
 from generator.papers.photograph_parts import first_photograph
 from generator.questionnaire.facts import PROJECT, Scope
 from generator.values import joined
 
 _COVER_PICTURE_MM: Final = (110.0, 82.5)
 _NAMED_WALLS: Final = 3
+_MOST_PLACES: Final = 12
+_NAMED_PLACES: Final = 6
 _BRIEF_WORKS: Final = 2
 _BRIEF_LINES: Final = 20  # parts, and two lines for each work and instruction: what one page holds with the rest
 
@@ -123,13 +129,25 @@ def _open_questions(job: Job, part: PaperPart) -> Iterator[Block]:
     found = [item for item in job.findings if item.level == "block"]
     text = part.filled(count=str(len(found))).text
     yield Notice("block", part.heading, (Paragraph(words(text)),))
-    yield part.table((_open_question(job, part, item) for item in found), "table:open", small=False)
+    yield part.table((_open_question(job, part, items) for items in _often_once(found)), "table:open", small=False)
 
 
-def _open_question(job: Job, part: PaperPart, item: Finding) -> Row:
+def _often_once(found: list[Finding]) -> Iterator[list[Finding]]:
+    """Findings each by itself, but those that say the same of many places together, where the first of them stands."""
+    alike = grouped(found, lambda item: item.words)
+    for item in found:
+        same = alike[item.words]
+        if len(same) <= _MOST_PLACES:
+            yield [item]
+        elif item is same[0]:
+            yield same
+
+
+def _open_question(job: Job, part: PaperPart, items: list[Finding]) -> Row:
+    item = items[0]
     where: Inlines = words(job.word("whole-job"))
     if item.scope:
-        where = place_told(job, item.scope)
+        where = _places(job, items)
     own = {
         "where": where,
         "open": words(item.message),
@@ -142,6 +160,8 @@ def _open_question(job: Job, part: PaperPart, item: Finding) -> Row:
 def _scope(job: Job, part: PaperPart) -> Iterator[Block]:
     yield Heading(2, words(part.heading))
     yield part.table((_scope_row(job, part, scope) for scope in job.facts.at("work")), "table:scope", small=False)
+    if ORIENTATION in job.figures:
+        yield Paragraph(job.told("orientation-pictured", figure=figure_ref(job, ORIENTATION)), "small")
 
 
 def _scope_row(job: Job, part: PaperPart, scope: Scope) -> Row:
@@ -162,25 +182,33 @@ def _scope_row(job: Job, part: PaperPart, scope: Scope) -> Row:
 
 
 def _warnings(job: Job, part: PaperPart) -> Iterator[Block]:
-    grouped = _instructions(job)
-    if not grouped:
+    found = _instructions(job)
+    if not found:
         return
     yield Heading(2, words(part.heading))
     lines: list[Inlines] = []
-    for instruction, items in grouped.items():
-        places = "; ".join(dict.fromkeys(job.filling.place(item.scope) for item in items if item.scope))
-        lead: Inlines = (Strong((Value("element_name", items[0].scope, places), Text(": "))),) if places else ()
+    for instruction, items in found.items():
+        places = _places(job, items)
+        lead: Inlines = (Strong((*places, Text(": "))),) if places else ()
         lines.append((*lead, Text(instruction)))
     yield ListBlock(tuple(lines))
 
 
+def _places(job: Job, items: list[Finding]) -> Inlines:
+    """Where something matters; of many places the first, as the page of each wall tells it again."""
+    named = list(dict.fromkeys(job.filling.place(item.scope) for item in items if item.scope))
+    if not named:
+        return ()
+    is_told = len(named) <= _MOST_PLACES
+    first = Value("element_name", items[0].scope, "; ".join(named if is_told else named[:_NAMED_PLACES]))
+    rest = Text(f"{len(named) - _NAMED_PLACES:,}")
+    return (first,) if is_told else job.told("in-more-places", places=first, count=rest)
+
+
 def _instructions(job: Job) -> dict[str, list[Finding]]:
     """What matters most, by the words that tell it, with the findings that say so."""
-    grouped: dict[str, list[Finding]] = {}
-    for item in job.findings:
-        if item.level in ("refusal", "warning") and item.instruction:
-            grouped.setdefault(item.instruction, []).append(item)
-    return grouped
+    told = (item for item in job.findings if item.level in ("refusal", "warning") and item.instruction)
+    return grouped(told, lambda item: item.instruction)
 
 
 def _dates(job: Job, part: PaperPart) -> Iterator[Block]:
@@ -190,7 +218,8 @@ def _dates(job: Job, part: PaperPart) -> Iterator[Block]:
 
 _ACROSS: Final = ("open-questions", "scope")
 _MAIN: Final = ("warnings", TEXT)
-_SIDE: Final = ("dates",)
+_SIDE: Final = ("dates", ORIENTATION_PART)
 _READ_FIRST: Final[Makers] = {
     "open-questions": _open_questions, "scope": _scope, "warnings": _warnings, "dates": _dates,
+    ORIENTATION_PART: orientation_figure,
 }  # fmt: skip

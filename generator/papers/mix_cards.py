@@ -15,7 +15,7 @@ from generator.drawing.measures import Fill, Ground, mark_of
 from generator.job.job import Job, words
 from generator.measure.model import MixSheetFacts
 from generator.questionnaire.facts import ScopePath
-from generator.values import Range
+from generator.values import Customs, Range, spoken
 
 _GROUNDS: Final[dict[str, Ground]] = {
     "putty": "putty", "limewash": "putty", "nhl": "hydraulic", "hot-mix": "quicklime",
@@ -203,14 +203,29 @@ def _facts(job: Job, made: MixSheetFacts) -> Iterator[Inlines]:
     damp = _shared(job, made, "kept_damp_days")
     if made.mix.recipe.making == "limewash":
         yield job.told("card-thin-coats", damp=damp)
+        if made.made.vessel_l is not None:
+            vessel = spoken(Decimal(str(made.made.vessel_l)), "l", job.facts.spelling, Customs("volume"))
+            yield job.told("card-vessel", vessel=Strong(words(vessel)))
     else:
-        yield job.told("card-layers", layer=_shared(job, made, "layer_mm"), damp=damp)
+        told = job.told("card-layers", layer=_shared(job, made, "layer_mm"), damp=damp)
+        yield (*told, *_panels_damp(job, made))
     outside = [path for path in made.mix.used_for if job.facts.get(path, "kept_covered_days")]
     if outside:
         yield job.told("card-frost-cover", cover=_shared(job, made, "kept_covered_days"))
     if any(job.facts.get(path, "position") == "indoors" for path in made.mix.used_for):
         yield words(job.word("card-indoors"))
     yield _air(job, made)
+
+
+def _panels_damp(job: Job, made: MixSheetFacts) -> Inlines:
+    """How long panels of a mix are kept damp, where that is otherwise than its coats are: in a month of their own."""
+    works = dict.fromkeys(path[:2] for path in made.mix.used_for if job.facts.get(path, "last_coat"))
+    kept = {job.facts.spoken(path, "kept_damp_days") for path in made.mix.used_for}
+    apart = {text: path for path in works if (text := job.facts.spoken(path, "panel_damp_days")) and text not in kept}
+    if not apart:
+        return ()
+    days = joined(((Value("panel_damp_days", path, text),) for text, path in apart.items()), " / ")
+    return job.told("card-panel-damp", damp=Strong(days))
 
 
 def _air(job: Job, made: MixSheetFacts) -> Inlines:

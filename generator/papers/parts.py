@@ -27,7 +27,8 @@ from generator.document.template import PaperPart
 from generator.job.job import Job, words
 from generator.job.numbers import NumberedClause, NumberedPart
 from generator.library.model import Part, SourceEntry
-from generator.papers.figures import clause_figures
+from generator.papers.clause_figures import clause_figures, clause_pictured
+from generator.papers.drawn import going_on
 from generator.papers.glossary import glossary
 from generator.papers.making import Makers, made, row
 from generator.papers.programme import programme_tables
@@ -76,7 +77,8 @@ def _clause(job: Job, numbered: NumberedClause) -> ClauseBlock:
     clause, paths = selection.clause, selection.paths
     differing = job.filling.differing(clause.id, paths)
     blocks: list[Block] = list(_applies(job, clause.per, paths, bool(differing)))
-    blocks += (_stopped(block) for block in job.filling.merged(clause.id, "text", paths))
+    text = (_stopped(block) for block in job.filling.merged(clause.id, "text", paths))
+    blocks += going_on(text, clause_pictured(job, clause.id))
     if differing:
         blocks.append(job.filling.value_table(clause.id, differing, paths))
     blocks += clause_figures(job, clause.id)

@@ -76,12 +76,13 @@ def photograph_anchors(job: Job, path: ScopePath, drawn: Iterable[str]) -> Itera
     parts = set(drawn)
     for one in shown:
         if "photograph" in parts:
-            yield _anchor(one)
+            yield photograph_anchor(one)
         if "elevation" in parts and has_elevation(one):
-            yield f"{_anchor(one)}:elevation"
+            yield f"{photograph_anchor(one)}:elevation"
 
 
-def _anchor(one: PhotographFigures) -> str:
+def photograph_anchor(one: PhotographFigures) -> str:
+    """What others refer to a photograph by."""
     return f"figure:photograph:{one.id}"
 
 
@@ -112,7 +113,7 @@ def _figure(job: Job, part: PaperPart, one: PhotographFigures, dpi: int, numbere
     jpeg = plain_picture(one, dpi=dpi) if marked is None else marked.jpeg
     assert jpeg is not None
     picture = Picture(jpeg.data, jpeg.width_mm, jpeg.height_mm, _told(job, one, facts))
-    return Figure(picture, _captioned(job, part, one), **_number(job, _anchor(one), numbered))
+    return Figure(picture, _captioned(job, part, one), **_number(job, photograph_anchor(one), numbered))
 
 
 def _elevation(job: Job, part: PaperPart, one: PhotographFigures, dpi: int, numbered: bool) -> Iterator[Figure]:
@@ -126,7 +127,7 @@ def _elevation(job: Job, part: PaperPart, one: PhotographFigures, dpi: int, numb
     bar = spoken(rounded(found.step * found.steps, 1), unit.name)
     alt = job.word("photograph-elevation-alt", told=_told(job, one, found.facts), bar=bar)
     picture = Picture(found.jpeg.data, found.jpeg.width_mm, found.jpeg.height_mm, alt)
-    yield Figure(picture, _captioned(job, part, one), **_number(job, f"{_anchor(one)}:elevation", numbered))
+    yield Figure(picture, _captioned(job, part, one), **_number(job, f"{photograph_anchor(one)}:elevation", numbered))
 
 
 def _number(job: Job, anchor: str, numbered: bool) -> dict[str, Any]:

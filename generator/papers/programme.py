@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import datetime
+from collections import Counter
 from collections.abc import Iterator
+from decimal import Decimal
 from typing import Final
 
 from generator.document.model import Block, Inline, Inlines, Paragraph, Row, Text, Value
@@ -13,8 +15,9 @@ from generator.papers.alike import sheet_of
 from generator.papers.drawn import figure_ref
 from generator.papers.figures import PROGRAMME, is_charted, season_figure
 from generator.papers.making import Makers, last_coat, made, place_told, row
-from generator.programme.model import OrderBy, Wall
+from generator.programme.model import OrderBy, Task, Wall
 from generator.questionnaire.facts import PROJECT, ScopePath
+from generator.values import Range
 
 
 def programme_tables(job: Job, part: PaperPart) -> Iterator[Block]:
@@ -88,6 +91,40 @@ def _curing_row(job: Job, part: PaperPart, path: ScopePath) -> Row:
     return row(job, part, last_coat(job, path), {"where": place_told(job, path)}, job.word("nothing"))
 
 
+def _gangs(job: Job, part: PaperPart) -> Iterator[Block]:
+    """What the days are reckoned with: the output of each operation, who does it, and how many gangs there are."""
+    walls: dict[tuple[str, ...], list[str]] = {}
+    for task in job.programme.tasks():
+        if task.why.output is not None and task.kind == "work":
+            walls.setdefault(_paced(job, task), []).append(job.facts.title(task.place))
+    labels = Counter(told[0] for told in walls)
+    rows = [
+        row(job, part, PROJECT, dict(zip(_PACED, map(words, (_led(told[0], on, labels), *told[1:])), strict=True)))
+        for told, on in walls.items()
+    ]
+    if rows:
+        yield part.table(rows, "table:gangs")
+
+
+def _led(label: str, walls: list[str], labels: Counter[str]) -> str:
+    """An operation, with its walls where it goes at another pace on others."""
+    return label if labels[label] == 1 else f"{label}: {', '.join(dict.fromkeys(walls))}"
+
+
+def _paced(job: Job, task: Task) -> tuple[str, ...]:
+    """An operation, its likely output in a day, the range, the people of a gang and the gangs of their trade."""
+    output, why = task.why.output, task.why
+    assert output is not None
+    gangs = {gang.trade: gang.gangs_nr for gang in job.programme.gangs}
+    people = f"{gangs.get(task.trade, 1)} × {why.people_nr}"
+    answered = job.facts.spoken(task.path, "output_m2_per_day") if why.answered else ""
+    if answered:
+        return task.label, job.word("paced-answered", output=answered), job.word("nothing"), people
+    likely, low, high = (Decimal(str(each)).normalize() for each in (output.likely, output.low, output.high))
+    spread = job.facts.say(why.quantity, Range(low, likely, high))
+    return task.label, job.facts.say(why.quantity, likely), spread, people
+
+
 def _orders(job: Job, part: PaperPart) -> Iterator[Block]:
     if job.programme.orders:
         yield part.table((_order_row(job, part, order) for order in job.programme.orders), "table:orders")
@@ -100,7 +137,8 @@ def _order_row(job: Job, part: PaperPart, order: OrderBy) -> Row:
     return row(job, part, PROJECT, own)
 
 
+_PACED: Final = ("operation", "likely", "spread", "gangs")
 _PROGRAMME: Final[Makers] = {
     "reckoned": _reckoned, "programme-figure": _picture, "walls": _walls, "curing": _curing,
-    "season-figure": season_figure, "orders": _orders,
+    "season-figure": season_figure, "orders": _orders, "gangs": _gangs,
 }  # fmt: skip

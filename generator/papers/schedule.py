@@ -8,10 +8,12 @@ from decimal import Decimal
 from typing import Final
 
 from generator.document.model import (
+    LINE_ANCHOR,
     Block,
     Heading,
     Inlines,
     ListBlock,
+    Mark,
     Paragraph,
     PricedRow,
     PricedSection,
@@ -20,6 +22,7 @@ from generator.document.model import (
     Strong,
     Text,
     Value,
+    joined,
     plain_text,
 )
 from generator.document.template import PaperPart, filled
@@ -33,7 +36,10 @@ from generator.questionnaire.facts import PROJECT
 from generator.values import Customs, Range, plain, spoken
 
 _SCATTERED: Final = "scattered"
-"""What the keys of rules begin with that are for joints which lie apart."""
+"""The rule for joints which lie apart."""
+
+_SHARES: Final = "scattered-shares"
+"""The rule for those of a wall of which nobody can say how much joint is in a square metre."""
 
 
 def schedule_blocks(job: Job, part: PaperPart) -> Iterator[Block]:
@@ -57,12 +63,13 @@ def rules_told(job: Job, part: PaperPart) -> Iterator[Block]:
 def rules(job: Job) -> tuple[str, ...]:
     """The rules of measurement in force; those of scattered joints where some are measured so."""
     threshold = job.facts.spoken(PROJECT, "opening_deducted_over_m2")
-    row = job.library.row("scattered-joints")
-    run, strip = (spoken(row.number(f"{name}_mm"), "mm", job.facts.spelling) for name in ("least_run", "strip"))
-    scattered = any(map(is_scattered, job.facts.views("work")))
+    run = spoken(job.library.row("scattered-joints").number("least_run_mm"), "mm", job.facts.spelling)
+    counted = [
+        here.number("joint_length_m_per_m2") is not None for here in job.facts.views("work") if is_scattered(here)
+    ]
+    idle = {_SCATTERED: not any(counted), _SHARES: all(counted)}
     told = job.paper("pricing-schedule").part("rules").lines.items()
-    kept = (rule for key, rule in told if scattered or not key.startswith(_SCATTERED))
-    return tuple(filled(rule, threshold=threshold, least_run=run, strip=strip) for rule in kept)
+    return tuple(filled(rule, threshold=threshold, least_run=run) for key, rule in told if not idle.get(key))
 
 
 def _lines(job: Job, part: PaperPart) -> Iterator[Block]:
@@ -86,13 +93,13 @@ def _row(job: Job, part: PaperPart, item: Item, place: bool) -> Row:
     """A line of the schedule; `place` leads its words with the wall where the section does not say it."""
     lead: Inlines = (*place_told(job, item.path), Text(": ")) if place and item.path else ()
     own = {
-        "item": words(item.ref),
+        "item": (Mark(f"{LINE_ANCHOR}{item.ref}", item.ref),),
         "description": (*lead, *_kind_led(job, part, item), *description(job, item)),
         "mix": mixes_told(filter(None, item.mix.split(", "))),
         "clauses": clause_refs(job, job.library.duties[item.entry.id], item.path),
         "kind": words(kind_word(job, item)),
         "quantity": _quantity(job, item),
-        "unit": words(item.unit),
+        "unit": words(item.unit if item.amount is None else job.said("currency")),
     }
     return row(job, part, item.path, own)
 
@@ -104,7 +111,14 @@ def _kind_led(job: Job, part: PaperPart, item: Item) -> Inlines:
 
 
 def _quantity(job: Job, item: Item) -> Inlines:
-    """A quantity as a value where it was reckoned or answered, as words where the library fixes it."""
+    """A quantity as a value where it was reckoned or answered, as words where the library fixes it.
+
+    Of a sum it is the amount that the client has set, of a rate-only line what is notional, in brackets.
+    """
+    if item.amount is not None:
+        return words(spoken(item.amount))
+    if item.notional is not None:
+        return words(f"({plain(item.notional)})")
     text, name = "" if item.quantity is None else plain(item.quantity), item.entry.quantity
     return (Value(name, item.path, text),) if name in job.facts.names else words(text)
 
@@ -150,7 +164,11 @@ def _materials(job: Job, part: PaperPart) -> Iterator[Block]:
 def _material_row(job: Job, part: PaperPart, line: MaterialLine) -> Row:
     """A material: what each mix takes of it, all together, and the packages, made up once for the sum."""
     material = line.material
-    package = material.package.name if line.packages == 1 else material.package.plural
+    package = material.package
+    called = package.name if line.packages == 1 else package.plural
+    holds = spoken(package.holds, package.unit, job.facts.spelling, Customs("gallons"))
+    # what is sold in customary units is called by its size
+    each = called if job.facts.spelling.chooses else job.library.phrase("package-of", package=called, holds=holds)
     name = (
         line.name
         if not line.grain_mm
@@ -158,11 +176,15 @@ def _material_row(job: Job, part: PaperPart, line: MaterialLine) -> Row:
     )
     own = {
         "material": words(name),
-        "by-mix": words("; ".join(f"{mix} {_amount(job, amount, material)}" for mix, amount in line.uses)),
+        "by-mix": joined((_by_mix(job, mix, amount, material) for mix, amount in line.uses), "; "),
         "amount": words(_amount(job, line.amount, material)),
-        "order": words(f"{plain(line.packages)} {package}"),
+        "order": words(f"{plain(line.packages)} {each}"),
     }
     return row(job, part, PROJECT, own)
+
+
+def _by_mix(job: Job, mix: str, amount: Range[float], material: Material) -> Inlines:
+    return Value("mix_ref", (mix,), mix), Text(f" {_amount(job, amount, material)}")
 
 
 def _amount(job: Job, amount: Range[float], material: Material) -> str:
@@ -209,6 +231,7 @@ def _priced(job: Job, item: Item) -> PricedRow:
         item.kind,
         line_key(item, text),
         item.amount,
+        item.notional,
     )
 
 

@@ -22,9 +22,12 @@ from generator.document.model import (
     plain_text,
 )
 from generator.document.template import VALUE, PaperPart
-from generator.job.job import Job, words
+from generator.job.job import Job, grouped, words
+from generator.library.model import OperationEntry
 from generator.papers.making import answered, clause_refs, last_coat, led
 from generator.questionnaire.facts import ScopePath
+
+_Standing = tuple[OperationEntry, ScopePath]
 
 
 def leads(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
@@ -111,14 +114,21 @@ def _operations(job: Job, path: ScopePath) -> list[tuple[str, Step]]:
 
 
 def _applying(job: Job, path: ScopePath) -> Iterator[tuple[str, Step]]:
+    standing: dict[ScopePath, list[_Standing]] = job.kept(
+        "operations of works", lambda: grouped(_standing(job), lambda one: one[1][:2])
+    )
+    for entry, at in standing.get(path, ()):
+        line = job.filling.line("operation", entry.id, "text", at)
+        yield entry.once, Step(line, clause_refs(job, entry.clauses, path))
+
+
+def _standing(job: Job) -> Iterator[_Standing]:
+    """The operations in their order, each with the scopes that call for it; those of mixes are told on their cards."""
     for entry in job.library.operations.values():
-        if entry.per == "mix":
-            continue  # told on the card of the mix
-        condition = job.library.condition("operation", entry.id)
-        for scope in job.facts.inside(path, entry.per) if entry.per in ("work", "coat") else [job.facts.scopes[path]]:
-            if condition.stands(job.facts, scope.path):
-                line = job.filling.line("operation", entry.id, "text", scope.path)
-                yield entry.once, Step(line, clause_refs(job, entry.clauses, path))
+        if entry.per != "mix":
+            level = entry.per if entry.per in ("work", "coat") else "work"
+            found = job.library.condition("operation", entry.id).where(job.facts, level)
+            yield from ((entry, at) for at in found)
 
 
 def work_facts(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:

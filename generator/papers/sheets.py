@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import Final
 
@@ -23,10 +23,11 @@ from generator.document.template import PaperPart
 from generator.job.job import Job, words
 from generator.job.numbers import runs_told
 from generator.papers.alike import PART, Sheet, called, sheets, title
-from generator.papers.faces import wall_face
-from generator.papers.figures import coats_figure, joint_figure
+from generator.papers.drawn import going_on, seen
+from generator.papers.faces import face_anchor, wall_face
+from generator.papers.figures import coats_figure, joint_figure, work_anchor
 from generator.papers.making import Makers, last_coat, made, row
-from generator.papers.photograph_parts import wall_photographs
+from generator.papers.photograph_parts import photograph_anchor, wall_photographs
 from generator.papers.sheet_parts import first, is_first, leads, mix, steps, wall_facts, work_facts
 from generator.questionnaire.facts import ScopePath
 
@@ -43,8 +44,15 @@ def element_sheets(job: Job, part: PaperPart) -> Iterator[Section]:
         table = part.inner(PART)
         differs = tuple(_differing(job, table, sheet)) if table is not None and sheet.is_shared else ()
         header = title(job, sheet)
-        yield Section((head, *made(job, across, _SHEET, sheet.path), *differs), header=header)
+        facts = going_on(made(job, across, _SHEET, sheet.path), seen(job, _of_wall(job, sheet.path)))
+        yield Section((head, *facts, *differs), header=header)
         yield from _beside(job, part, sheet, header)
+
+
+def _of_wall(job: Job, path: ScopePath) -> Iterator[str]:
+    """The anchors of what shows a whole wall: its photographs, or its face."""
+    yield from (photograph_anchor(one) for one in job.photographs_of(path))
+    yield face_anchor(path)
 
 
 def _shared(part: PaperPart, sheet: Sheet) -> PaperPart:
@@ -63,7 +71,7 @@ def _beside(job: Job, part: PaperPart, sheet: Sheet, header: str) -> Iterator[Se
     count = 1
     for scope in job.facts.inside(sheet.path, "work"):
         own = [one for one in works.parts if one.part != "beside"]
-        blocks = (*before, *_work_head(job, sheet, scope.path), *made(job, own, _WORK, scope.path, count))
+        blocks = (*before, *_work_head(job, sheet, scope.path), *_work(job, own, scope.path, count))
         count += sum(len(block.steps) for block in blocks if isinstance(block, Steps))
         beside = works.inner("beside")
         inner = [one for one in beside.parts if not (sheet.is_shared and one.part == _LINES)] if beside else []
@@ -72,6 +80,13 @@ def _beside(job: Job, part: PaperPart, sheet: Sheet, header: str) -> Iterator[Se
         before = ()
     if before:
         yield Section(before, header=header, continues=True)
+
+
+def _work(job: Job, parts: Sequence[PaperPart], path: ScopePath, count: int) -> Iterator[Block]:
+    """What is told of a work in its parts; its mixes go on with the section beside them."""
+    for part in parts:
+        told = made(job, [part], _WORK, path, count)
+        yield from going_on(told, seen(job, [work_anchor(path)])) if part.part == "mix" else told
 
 
 def _work_head(job: Job, sheet: Sheet, path: ScopePath) -> Iterator[Block]:
@@ -124,8 +139,12 @@ _LINES: Final = "work-lines"
 
 def _lines(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
     """The lines to price of a work, and those that its whole wall shares."""
-    told = {"work": job.line_refs(path), "wall": _shared_lines(job, path)}
-    rows = tuple((words(shown.label), words(told[shown.shows])) for shown in part.rows if told.get(shown.shows))
+    told = {
+        "work": Value(LINE_NUMBERS, path, job.line_refs(path)),
+        "wall": Value(LINE_NUMBERS, path[:1], _shared_lines(job, path)),
+    }
+    found = ((words(shown.label), told[shown.shows]) for shown in part.rows if shown.shows in told)
+    rows = tuple((label, (numbers,)) for label, numbers in found if numbers.text)
     if rows:
         yield Pairs(part.heading, rows)
 

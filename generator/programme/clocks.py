@@ -145,6 +145,20 @@ class WaitClock:
         return start + days_nr
 
 
+class KeptClock:
+    """The time of a wait that is counted back at no fewer days than it took when it was planned."""
+
+    __slots__ = ("_own", "begin", "between", "end", "finish")
+
+    def __init__(self, own: Clock, days_nr: int) -> None:
+        self._own = own, days_nr
+        self.begin, self.end, self.finish, self.between = own.begin, own.end, own.finish, own.between
+
+    def start(self, finish: int) -> int:
+        own, days_nr = self._own
+        return min(own.start(finish), finish - days_nr)
+
+
 class RipeningClock(WaitClock):
     """Days at 20 C, stretched by the cold of each month."""
 

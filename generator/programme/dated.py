@@ -25,6 +25,8 @@ from generator.questionnaire.facts import Facts, ScopePath, View
 # The tasks of the library that dates on the papers are taken from.
 LAID: Final = ("lay", "wash")
 PANEL_MADE: Final = ("panel-coat", "colour", "panel-wash")
+BEFORE: Final = (*PANEL_MADE, "growth-off")
+"""What is done at a work before it begins: its panel, and growth that has to die back."""
 PANEL_DAMP: Final = "panel-damp"
 PANEL_ANSWERED: Final = "panel-answer"
 DAMP: Final = "damp"
@@ -100,14 +102,15 @@ def _washed_by(
 
     by = last day for the render + its days damp + days within which it takes wash - days from beginning to washing
     """
-    rendered = {item.here.path for item in found.planned.values() if item.here.text("work") == "render"}
+    washes = [task for task in tasks if task.entry == LAID[1]]
+    rendered = {task.path for task in tasks if washes and found.planned[task.id].here.text("work") == "render"}
     laid = [coat for coat in lime if coat.path in rendered]
     within_days = bounds.library.row("waits", wait="wash-within").number("likely")
     kept = [coat.place_by + (coat.damp_until - coat.last) for coat in laid if coat.place_by and coat.damp_until]
     by: dict[ScopePath, datetime.date] = {}
-    for wash in (task for task in tasks if kept and task.entry == LAID[1]):
+    for wash in washes if kept else ():
         own = (task for task in tasks if task.path[:2] == wash.path[:2] and task.kind == "work")
-        begun = min((task.start for task in own if task.entry not in PANEL_MADE), default=wash.start)
+        begun = min((task.start for task in own if task.entry not in BEFORE), default=wash.start)
         day = max(kept) + datetime.timedelta(float(within_days)) - (wash.start - begun)
         by[wash.path[:2]] = datetime.date.fromordinal(worked(bounds.calendar).nth_back(day.toordinal(), 1))
     return by

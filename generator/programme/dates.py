@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from decimal import Decimal
 from typing import Final
 
-from generator.programme.dated import PANEL_ANSWERED, PANEL_DAMP, PANEL_MADE
+from generator.programme.dated import BEFORE, PANEL_ANSWERED, PANEL_DAMP, PANEL_MADE
 from generator.programme.effects import Runs
 from generator.programme.model import Lime, Task, Wall
 from generator.programme.network import Id
@@ -61,13 +61,13 @@ def with_dates(
         project["days_in_hand_days"] = Decimal(in_hand_days)
     values: dict[ScopePath, Mapping[str, Value]] = {PROJECT: project}
     answers = _answers(found)
-    panels = _panels(walls)
+    panels, damp = _panels(walls), _damp(made)
     for wall in walls:
         values[wall.path] = _wall(wall, follows)
         values |= {coat.path: _coat(coat) for coat in wall.lime}
         for work in facts.at_scope(wall.path).inside("work"):
-            panel = _panel(answers.get(work.path, ()), panels, made)
-            values[work.path] = {**_work(work, wall, limits), **panel}
+            panel = _panel(answers.get(work.path, ()), panels, damp, made)
+            values[work.path] = {**_work(work, wall, limits), **panel, **_tapped(work, follows)}
     return facts.adding_each({path: given for path, given in values.items() if given}, MADE)
 
 
@@ -81,6 +81,12 @@ def _wall(wall: Wall, follows: tuple[Task, ...]) -> dict[str, Value]:
     if fires is not None:
         dates["fires_from_date"] = fires.finish
     return dates
+
+
+def _tapped(work: View, follows: tuple[Task, ...]) -> dict[str, Value]:
+    """From when new plaster of a work is tapped all over."""
+    found = next((task for task in follows if task.entry == "tapped-later" and task.path == work.path), None)
+    return {} if found is None else {"tapped_from_date": found.finish}
 
 
 def _coat(coat: Lime) -> dict[str, Value]:
@@ -102,7 +108,7 @@ def _coat(coat: Lime) -> dict[str, Value]:
 def _work(work: View, wall: Wall, limits: LastDates) -> dict[str, Value]:
     """The worked days of a work, panels apart, from when to when, its last start, and when it lays lime."""
     here = (task for task in wall.tasks if task.path[:2] == work.path and task.kind == "work")
-    own = [task for task in here if task.entry not in PANEL_MADE]
+    own = [task for task in here if task.entry not in BEFORE]
     if not own:
         return {}
     first = min(own, key=lambda task: task.start)
@@ -144,13 +150,28 @@ def _panels(walls: tuple[Wall, ...]) -> dict[ScopePath, datetime.date]:
     return made
 
 
-def _panel(answers: tuple[Id, ...], panels: Mapping[ScopePath, datetime.date], made: Runs) -> dict[str, Value]:
-    found = [panels[tuple(id[:2])] for id in answers if tuple(id[:2]) in panels]
-    if not found:
-        return {}
-    dates = made.likely.dates
-    answered = max(dates.finish(id) for id in answers)
+def _damp(made: Runs) -> dict[ScopePath, datetime.timedelta]:
+    """How long each panel is kept damp, by the work that it is made for."""
+    dates, kept = made.likely.dates, dict[ScopePath, datetime.timedelta]()
+    for id in dates:
+        if id[-1] == PANEL_DAMP:
+            lasts = dates.finish(id) - dates.start(id)
+            kept[tuple(id[:2])] = max(lasts, kept.get(tuple(id[:2]), lasts))
+    return kept
+
+
+def _panel(
+    answers: tuple[Id, ...],
+    panels: Mapping[ScopePath, datetime.date],
+    damp: Mapping[ScopePath, datetime.timedelta],
+    made: Runs,
+) -> dict[str, Value]:
     works = {tuple(id[:2]) for id in answers}
-    damp = [dates.finish(id) - dates.start(id) for id in dates if id[-1] == PANEL_DAMP and tuple(id[:2]) in works]
-    told: dict[str, Value] = {"panel_made_date": max(found), "panel_answered_date": answered}
-    return {**told, **({"panel_damp_days": Decimal(max(damp).days)} if damp else {})}
+    if not works & panels.keys():
+        return {}
+    told: dict[str, Value] = {
+        "panel_made_date": max(panels[work] for work in works & panels.keys()),
+        "panel_answered_date": max(made.likely.dates.finish(id) for id in answers),
+    }
+    kept = [damp[work].days for work in works & damp.keys()]
+    return {**told, **({"panel_damp_days": Decimal(max(kept))} if kept else {})}

@@ -9,8 +9,9 @@ from typing import Final
 
 from generator.errors import Mark, Raised
 from generator.library.model import Library
-from generator.lime.season import FrostSeason, winter_of
+from generator.lime.season import DAY, FrostSeason, winter_of
 from generator.programme import network
+from generator.programme.calendar import WEEK_DAYS
 from generator.programme.dated import labelled, located
 from generator.programme.model import OrderBy, Wall
 from generator.programme.network import NetworkError
@@ -48,8 +49,21 @@ def of_answers(facts: Facts, frost: FrostSeason | None) -> Iterator[Raised]:
     if over is not None and (finish is None or over < finish):
         fills = (("first", _said(project, "start_date")), ("second", _said(project, "late_frost")))
         yield Raised("start-before-late-frost", PROJECT, fills, (), project.marks("start_date", "late_frost"))
+    yield from _idle_barred(project)
     for wall in facts.views("element"):
         yield from _cures(wall)
+
+
+def _idle_barred(project: View) -> Iterator[Raised]:
+    """Barred dates of which none would be worked anyway."""
+    week, name = int(project.number("working_days_per_week") or 0), "barred_dates"
+    for item in project.records(name):
+        first, last = item.day("from"), item.day("to")
+        if first is None or last is None or not 0 <= (last - first).days < WEEK_DAYS:
+            continue
+        if not any((first + days * DAY).weekday() < week for days in range((last - first).days + 1)):
+            fills = (("asked", project.facts.say(name, (dict(item.values),))),)
+            yield Raised("barred-not-worked", PROJECT, fills, (), project.marks(name))
 
 
 def of_orders(facts: Facts, orders: tuple[OrderBy, ...]) -> Iterator[Raised]:

@@ -1,7 +1,9 @@
 """What a change would do to a schedule: another start, another gang, other days; and the early and late runs.
 
 A change for the worse keeps the order of the gangs, so that every date is as late or later: no gain is ever shown
-from harm. A change for the better is reckoned in that order and in one chosen anew, and the better of both is taken.
+from harm. A change for the better is reckoned in that order and in one chosen anew, and the better of both is taken;
+of a large job in that order alone, as choosing takes longer than all else, but for what an order cannot be kept with:
+a further gang, and works put off.
 Seasons alone can turn this round: an earlier start can miss a season that a later one would have waited for.
 """
 
@@ -14,6 +16,7 @@ from dataclasses import dataclass, replace
 from generator.lime.maturity import MonthlyRates
 from generator.lime.season import DAY, SEARCH_DAYS
 from generator.programme.clocks import days_of
+from generator.programme.gangs import MOST_PLACED
 from generator.programme.network import (
     Activity,
     Cover,
@@ -130,7 +133,7 @@ def deferred(planned: Schedule, *ids: Id) -> Schedule:
         replace(activity, not_after=None, takes=replace(takes, defers=True))
         for activity, takes in _placed(planned.network, ids)
     ]
-    return _again(planned, _with(planned.network, put_off), planned.start, better=True)
+    return _again(planned, _with(planned.network, put_off), planned.start, better=True, moves=True)
 
 
 def split(planned: Schedule, *ids: Id) -> Schedule:
@@ -151,10 +154,11 @@ def gain(before: Schedule, after: Schedule) -> Gain:
     return Gain((before.end - after.end).days, before.short_days - after.short_days, tuple(mended))
 
 
-def _again(planned: Schedule, network: Network, start: datetime.date, better: bool) -> Schedule:
+def _again(planned: Schedule, network: Network, start: datetime.date, better: bool, moves: bool = False) -> Schedule:
+    """The same with other activities of the same links; `moves` says that works may move past many others."""
     frame = reframed(planned.frame, network)
     kept = schedule(network, start, planned.completion, planned.run, planned.held, frame)
-    if not better:
+    if not better or (len(network.activities) > MOST_PLACED and not moves):
         return kept
     anew = schedule(network, start, planned.completion, planned.run, None, frame)
     return _less_short(kept, anew)

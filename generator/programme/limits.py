@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from decimal import Decimal
 from itertools import groupby
 from typing import Final
 
-from generator.errors import Raised
+from generator.errors import Mark, Raised
 from generator.library.model import Library
 from generator.programme.dated import labelled, located
 from generator.programme.effects import Runs, enclosed
@@ -23,6 +23,7 @@ from generator.values import MonthDay
 
 Fills = tuple[tuple[str, str], ...]
 MOST_NAMED: Final = 16  # tasks of a chain that a reader still follows; the last ones decide
+MOST_APART: Final = 8  # coats laid too late that are each told with all that helps
 DAYS: Final = "kept_damp_days"  # whichever name of days spells a number of them
 
 
@@ -42,8 +43,7 @@ def passed(facts: Facts, library: Library, found: Works, made: Runs, walls: tupl
         chain = chain_told(facts, library, found, likely)
         told = (("chain", chain), ("ways", helping))
         marks = project.marks("start_date", "finish_date", "early_frost")
-        for path, fills in _seasons(facts, likely, apart, walls, warm).items():
-            yield Raised("last-placing-passed", path, (*told, *fills), (), marks)
+        yield from _seasons_passed(_seasons(facts, likely, apart, walls, warm), told, marks)
         for short in likely.short:
             if short.kind == "completion" and not apart:
                 yield Raised("completion-passed", PROJECT, (*told, *_ended(facts, short)), (), marks[:2])
@@ -51,6 +51,17 @@ def passed(facts: Facts, library: Library, found: Works, made: Runs, walls: tupl
         worst = max(late.short, key=lambda short: short.days)
         fills = (("where", located(facts, found.planned[worst.id])), *_ended(facts, worst))
         yield Raised("late-run-fails", PROJECT, fills, (), project.marks("start_date", "finish_date"))
+
+
+def _seasons_passed(laid: Mapping[ScopePath, Fills], told: Fills, marks: tuple[Mark, ...]) -> Iterator[Raised]:
+    """A finding for each coat that is laid too late; for many, what decides and what helps once for the whole job."""
+    if len(laid) > MOST_APART:
+        yield Raised("seasons-passed", PROJECT, (*told, ("number", f"{len(laid):,}")), (), marks)
+    for path, fills in laid.items():
+        if len(laid) > MOST_APART:
+            yield Raised("season-passed-here", path, fills)
+        else:
+            yield Raised("last-placing-passed", path, (*told, *fills), (), marks)
 
 
 def _ended(facts: Facts, short: Short) -> Fills:

@@ -79,7 +79,8 @@ class Activity:
     """One thing that takes time.
 
     `gang`: the trade whose gang does it, `""` where nobody is waited for; `place`: the wall, on which a trade has one
-    gang at a time and which decides in which order gangs go; `tags`: what it counts for, such as the access of a wall.
+    gang at a time and which decides in which order gangs go; `tags`: what it counts for, such as the access of a wall;
+    `late`: it is told for the latest days that move nothing after it.
     """
 
     id: Id
@@ -90,6 +91,7 @@ class Activity:
     tags: tuple[Id, ...] = ()
     not_before: datetime.date | None = None
     not_after: datetime.date | None = None
+    late: bool = False
 
 
 @dataclass(frozen=True, slots=True)

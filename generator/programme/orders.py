@@ -16,13 +16,35 @@ from generator.programme.model import OrderBy, Task
 from generator.questionnaire.facts import PROJECT, Facts, View
 
 Wanted = Callable[[Task], bool]
-_MADE_BEFORE: Final = ("putty", "special-sand")
+_MADE_BEFORE: Final = ("putty", "special-sand", "quicklime")
+_SAMPLED: Final = ("putty", "hair", "laths", "units", "lime", "quicklime")
+"""What is ordered once its sample has been accepted; the time for sand has its samples in it."""
+_SETTLED: Final = ("consent", "discharge")
+"""What is no purchase, and waits for no contract."""
 
 
 def orders(
     measured: Measured, library: Library, tasks: tuple[Task, ...], start: datetime.date, calendar: Calendar
 ) -> Iterator[OrderBy]:
     """Each thing that the job needs and that takes time, with the day by which it is ordered."""
+    found = list(_each(measured, library, tasks, start, calendar))
+    yield from _award(found, library, calendar)
+    yield from found
+
+
+def _award(found: list[OrderBy], library: Library, calendar: Calendar) -> Iterator[OrderBy]:
+    """When the contract is let, that every order is placed in time and the samples of what is sampled before it."""
+    row = library.row("lead-times", thing="award")
+    before = datetime.timedelta(weeks=float(row.number("weeks")))
+    bought = [order for order in found if order.thing not in _SETTLED]
+    due = [order.by if order.thing in _SAMPLED else order.by + before for order in bought]
+    if due:
+        yield _order("award", min(due), row, library, calendar)
+
+
+def _each(
+    measured: Measured, library: Library, tasks: tuple[Task, ...], start: datetime.date, calendar: Calendar
+) -> Iterator[OrderBy]:
     facts = measured.facts
     for thing, needs in _things(measured, facts).items():
         used = [task.start - _rests(thing, facts, task) for task in tasks if needs(task)]
@@ -46,6 +68,8 @@ def _things(measured: Measured, facts: Facts) -> Mapping[str, Wanted]:
     materials = {(line.material.id, mix) for line in measured.materials for mix, _ in line.uses}
     with_putty = {mix for material, mix in materials if material == "lime-putty"}
     with_hair = {mix for material, mix in materials if material == "hair"}
+    with_nhl = {mix for material, mix in materials if material.startswith("nhl-")}
+    with_quicklime = {mix for material, mix in materials if material == "quicklime"}
 
     def lays(task: Task, mixes: set[str] | None = None) -> bool:
         laid = task.entry in (*LAID, *PANEL_MADE)
@@ -54,11 +78,14 @@ def _things(measured: Measured, facts: Facts) -> Mapping[str, Wanted]:
     return {
         "special-sand": lambda task: lays(task) and facts.at_scope(task.path).text("coat") != "wash",
         "putty": lambda task: lays(task, with_putty),
+        "lime": lambda task: lays(task, with_nhl),
+        "quicklime": lambda task: lays(task, with_quicklime),
         "hair": lambda task: lays(task, with_hair),
-        "laths": lambda task: task.entry in ("lath-soak", "lath"),
+        "laths": lambda task: task.entry in ("panel-lath-soak", "lath-soak", "lath"),
         "units": lambda task: task.entry == "lay" and bool(facts.at_scope(task.path).number("replaced_units_nr")),
         "scaffold": lambda task: task.entry == "access-up" and _is_scaffold(facts.at_scope(task.path)),
         "consent": lambda task: False,
+        "discharge": lambda task: task.entry == "panel-discharge",
     }
 
 

@@ -101,6 +101,22 @@ def backward(
     return Passed(starts, finishes)
 
 
+def put_off(
+    frame: Frame, clocks: Sequence[Clock], later: Sequence[Sequence[tuple[int, int]]], sequence: Sequence[int],
+    early: Passed,
+) -> Passed:  # fmt: skip
+    """The earliest days, those of activities that are done late moved to the latest that move nothing after them."""
+    starts, finishes = early.starts[:], early.finishes[:]
+    activities = frame.network.activities
+    for number in reversed(sequence):
+        if activities[number].late and later[number]:
+            day, own = min(starts[after] - between for after, between in later[number]), clocks[number]
+            begins = own.start(own.end(day))
+            if begins > starts[number]:
+                starts[number], finishes[number] = begins, own.finish(begins)
+    return Passed(starts, finishes)
+
+
 def no_day(frame: Frame, number: int, error: Exception) -> NoDayFor:
     """What is raised where a clock has no day for an activity, which is told by its id."""
     activity = frame.network.activities[number]

@@ -10,8 +10,10 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from decimal import Decimal
+from functools import partial
 
 from generator.errors import Raised
+from generator.keeping import AFRESH, Kept
 from generator.library.model import Library
 from generator.lime.season import Calendar, Span
 from generator.measure.model import Measured
@@ -22,7 +24,7 @@ from generator.programme.dates import answered_alone, with_dates
 from generator.programme.effects import Runs, around
 from generator.programme.limits import passed
 from generator.programme.model import ByRun, Programme, Task, Wall
-from generator.programme.network import NetworkError, reframed
+from generator.programme.network import Network, NetworkError, reframed
 from generator.programme.orders import orders
 from generator.programme.schedule import LastDates, last_dates, schedule
 from generator.programme.tasks import Planned, Works, works
@@ -30,7 +32,7 @@ from generator.programme.winters import held_back, over_winter
 from generator.questionnaire.facts import PROJECT, View
 
 
-def programme(measured: Measured, library: Library) -> Programme:
+def programme(measured: Measured, library: Library, kept: Kept = AFRESH) -> Programme:
     """The works in time, with the facts that come of it and findings where they cannot be done so.
 
     Without a start, or where nothing can be reckoned, no dates: weeks of access then stand as answered.
@@ -38,14 +40,14 @@ def programme(measured: Measured, library: Library) -> Programme:
     facts = measured.facts
     project = facts.at_scope(PROJECT)
     climate, days = seasons.climate(project), calendar(project)
-    found = works(facts, library, climate, days)
+    found = works(facts, library, climate, days, kept)
     raised = [*seasons.doubts(project), *doubts.of_answers(facts, climate.frost)]
     start = project.day("start_date")
     open_ = [*doubts.none_at_work(facts, found), *doubts.without_mix(facts)]
     if start is None or not found.network.activities or open_:
         return Programme(answered_alone(facts), (*raised, *open_), frost=climate.frost)
     try:
-        made = _Made.of(measured, library, found, climate, days, start)
+        made = _Made.of(measured, library, found, climate, days, start, kept)
     except NetworkError as error:
         raised.append(doubts.unreckoned(facts, found, error))
         return Programme(answered_alone(facts), tuple(raised), frost=climate.frost)
@@ -75,16 +77,13 @@ class _Made:
         climate: seasons.Climate,
         days: Calendar,
         start: datetime.date,
+        kept: Kept,
     ) -> _Made:
         """Raises a `NetworkError` where they cannot be."""
         finish = completion(measured.facts.at_scope(PROJECT))
-        likely = schedule(found.network, start, finish)
-        waiting = over_winter(likely)
-        if waiting:
-            found = replace(found, network=held_back(found.network, likely.dates, waiting))
-            likely = schedule(found.network, start, finish, frame=reframed(likely.frame, found.network))
-        made = around(likely)
-        limits = last_dates(made.likely)
+        in_time = found.network, start, finish
+        made, limits = kept.of("runs", in_time, partial(_reckoned, *in_time))
+        found = replace(found, network=made.likely.network)
         walls = dated_walls(found, made, Bounds(limits, climate, days, library))
         follows = tuple(_follow(item, made) for item in found.follows)
         return cls(measured, library, found, climate, days, made, limits, walls, follows)
@@ -123,6 +122,17 @@ class _Made:
         return None if finish is None else worked(self.calendar).between(end.toordinal(), finish.toordinal())
 
 
+def _reckoned(network: Network, start: datetime.date, finish: datetime.date | None) -> tuple[Runs, LastDates]:
+    """A network in time, with what waits for the next season held back. Raises a `NetworkError`."""
+    likely = schedule(network, start, finish)
+    waiting = over_winter(likely)
+    if waiting:
+        network = held_back(network, likely.dates, waiting)
+        likely = schedule(network, start, finish, frame=reframed(likely.frame, network))
+    made = around(likely)
+    return made, last_dates(made.likely)
+
+
 def completion(project: View) -> datetime.date | None:
     """The completion; None where it comes before the start, which has a finding of its own."""
     start, finish = project.day("start_date"), project.day("finish_date")
@@ -143,10 +153,11 @@ def _spans(here: View) -> Iterator[Span]:
 
 
 def _follow(item: Planned, made: Runs) -> Task:
-    """A task that only follows the works: elapsed days after the last that it comes after."""
-    start = max((made.likely.dates.finish(id) for id in item.after), default=made.likely.start)
+    """A task that only follows the works: elapsed days after the last before it, drawn from where it begins."""
+    last = max((made.likely.dates.finish(id) for id in item.after), default=made.likely.start)
+    start = min((made.likely.dates.finish(id) for id in item.since), default=last)
     days = item.why.days
-    early, ends, late = (start + datetime.timedelta(math.ceil(each)) for each in (days.low, days.likely, days.high))
+    early, ends, late = (last + datetime.timedelta(math.ceil(each)) for each in (days.low, days.likely, days.high))
     return Task(
         item.id, "/".join(item.id), item.entry.id, item.here.path[:1], item.here.path, item.entry.kind,
         labelled(item), item.trade, item.why, start, ends, start, ends, 0, early, late, item.after,

@@ -9,7 +9,7 @@ from operator import itemgetter
 from typing import Literal
 
 from generator.programme import passes
-from generator.programme.clocks import Clock, SeasonClock, clocks_of
+from generator.programme.clocks import Clock, KeptClock, SeasonClock, clocks_of
 from generator.programme.gangs import Crews, Dispatch, Order, Rank, crews_of, ranks, ways
 from generator.programme.network import Frame, Id, Network, NetworkError, Run, Work, framed
 from generator.programme.passes import FREE, Kind, Passed
@@ -143,10 +143,14 @@ class _Job:
 
 
 class Timetable(Mapping[Id, Dates]):
-    """The dates of each activity. Latest days, floats and causes are reckoned when they are first asked for."""
+    """The dates of each activity. Latest days, floats and causes are reckoned when they are first asked for.
+
+    `start` and `finish` are those that readers are told: of what is done late, the latest that move nothing after it.
+    """
 
     def __init__(self, job: _Job, order: Order, early: Passed, end: int) -> None:
         self._job, self._order, self._early, self._end = job, order, early, end
+        self._put_off: Passed | None = None
         self._late: Passed | None = None
         self._made: dict[Id, Dates] = {}
         self._held: list[list[tuple[int, Kind]]] = []
@@ -163,17 +167,29 @@ class Timetable(Mapping[Id, Dates]):
     __hash__ = None  # type: ignore[assignment]
 
     def start(self, id: Id) -> datetime.date:
-        """The early start of an activity."""
-        return _date(self._early.starts[self._job.frame.number[id]])
+        """The start of an activity as it is told."""
+        return _date(self._told.starts[self._job.frame.number[id]])
 
     def finish(self, id: Id) -> datetime.date:
-        """The early finish of an activity."""
-        return _date(self._early.finishes[self._job.frame.number[id]])
+        """The finish of an activity as it is told."""
+        return _date(self._told.finishes[self._job.frame.number[id]])
+
+    @property
+    def _told(self) -> Passed:
+        if self._put_off is None:
+            job, order = self._job, self._order
+            self._put_off = passes.put_off(job.frame, job.clocks, order.after, order.sequence, self._early)
+        return self._put_off
+
+    def early(self, id: Id) -> tuple[datetime.date, datetime.date]:
+        """The early start and finish of an activity, whether it is told later or not."""
+        n = self._job.frame.number[id]
+        return _date(self._early.starts[n]), _date(self._early.finishes[n])
 
     def late(self, id: Id) -> tuple[datetime.date, datetime.date, int]:
         """The late start and finish of an activity, and its total float in its own days."""
         n, late = self._job.frame.number[id], self._back()
-        spare = self._job.clocks[n].between(self._early.starts[n], late.starts[n])
+        spare = self._job.clocks[n].between(self._told.starts[n], late.starts[n])
         return _date(late.starts[n]), _date(late.finishes[n]), spare
 
     def _back(self) -> Passed:
@@ -319,15 +335,21 @@ class LastDates:
 
 
 def last_dates(planned: Schedule) -> LastDates:
-    """By when each activity is started and finished, whoever does it: as `last_starts`, without the links of gangs.
+    """By when each activity is started and finished: as `last_starts`, what ripens kept at least its days as planned.
 
-    Which gang does what after what is chosen while the works go on; what hangs on it is no limit of a wall.
+    In the schedule's order of gangs, so that all last starts can be kept together; in a warmer month, which a later
+    start reaches, no coat is counted as ripe in fewer days than the papers print for it.
     """
     job = _Job.of(planned.network, planned.start, planned.completion, planned.run, planned.frame)
-    order = _order(job.frame, Held(planned.held.sequence, ()))
+    order = _order(job.frame, planned.held)
     early = job.early(order)
-    free = replace(job, completion=FREE)
-    found = [_by(each, each.late(order, early, FREE)) for each in ([job, free] if job.completion < FREE else [free])]
+    days = (finish - start for start, finish in zip(early.starts, early.finishes, strict=True))
+    waits = (isinstance(activity.takes, Work) for activity in planned.network.activities)
+    kept = [
+        own if works else KeptClock(own, days_nr) for own, works, days_nr in zip(job.clocks, waits, days, strict=True)
+    ]
+    bound, free = replace(job, clocks=kept), replace(job, clocks=kept, completion=FREE)
+    found = [_by(each, each.late(order, early, FREE)) for each in ([bound, free] if job.completion < FREE else [free])]
     return LastDates(planned.start, planned.begins, planned.completion, found[0], found[-1])
 
 

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import operator
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Final
 
+from generator.keeping import AFRESH, Kept
 from generator.library.model import Library
 from generator.library.tasks import OR, TaskEntry
 from generator.programme.network import Id
@@ -35,6 +36,8 @@ class Standing:
         }
         self._places = {path.path: self._place(path) for path in facts.views("work")}
         tasks = [(entry, self._where(entry)) for entry in library.tasks.values() if entry.kind != "mark"]
+        marks = (entry for entry in library.tasks.values() if entry.kind == "mark" and entry.when)
+        self._marked = {entry.id: self._where(entry) for entry in marks}
         for wall in facts.views("element"):
             scopes = self._scopes(wall)
             for entry, where in tasks:
@@ -67,6 +70,15 @@ class Standing:
         return entry.id, here.text("work"), here.text("masonry"), *here.path[2:], *mixes
 
     # --- what comes after what --------------------------------------------------------------------------
+
+    def order(self, kept: Kept = AFRESH) -> Mapping[Id, tuple[Id, ...]]:
+        """What each task comes after, of those that are not counted in others."""
+        cured = {wall.path: tuple(curing_walls(wall)) for wall in self.facts.views("element")}
+        rests_on = (self._at, self._places, cured, tuple(self.facts.scopes), self.library)
+        return kept.of("order of tasks", rests_on, self._ordered)
+
+    def _ordered(self) -> dict[Id, tuple[Id, ...]]:
+        return {id: self.after(entry, here) for id, (entry, here) in self.found.items() if not entry.joins}
 
     def after(self, entry: TaskEntry, here: View) -> tuple[Id, ...]:
         """The tasks that a task of a scope comes after, each once."""
@@ -106,7 +118,7 @@ class Standing:
             standing = self._at.get((task, at))
             if standing:
                 found[standing] = None
-            elif entry.kind == "mark" or not apart:
+            elif (at in self._marked.get(task, (at,))) if entry.kind == "mark" else not apart:
                 found |= self._after(entry, at, seen | {key}, strict)
         self._named[key] = tuple(found)
         return self._named[key]

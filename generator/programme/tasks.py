@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Final
 
+from generator.keeping import AFRESH, Kept
 from generator.library.model import Library
 from generator.library.tasks import TaskEntry
 from generator.lime.season import Calendar, PlacingSeason
@@ -22,7 +23,7 @@ ACCESS: Final = "access"
 
 @dataclass(frozen=True, slots=True)
 class Planned:
-    """A task that there is: its entry and scope, why it takes its days, its trade, and what it comes after."""
+    """A task that there is: its entry and scope, why it takes its days, its trade, what it comes after and is since."""
 
     id: Id
     entry: TaskEntry
@@ -30,6 +31,7 @@ class Planned:
     why: Why
     trade: str
     after: tuple[Id, ...]
+    since: tuple[Id, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,9 +44,9 @@ class Works:
     gangs: Mapping[str, Gang]
 
 
-def works(facts: Facts, library: Library, climate: Climate, calendar: Calendar) -> Works:
+def works(facts: Facts, library: Library, climate: Climate, calendar: Calendar, kept: Kept = AFRESH) -> Works:
     """The works of a job as a network; empty where nothing is done that takes time."""
-    planned, gangs = _planned(facts, library)
+    planned, gangs = _planned(facts, library, kept)
     times = _Times(library, climate, calendar, {})
     activities = tuple(_activity(item, times) for item in planned.values() if item.entry.kind != "follow")
     counts = {trade: found.gangs_nr for trade, found in gangs.items()}
@@ -52,16 +54,19 @@ def works(facts: Facts, library: Library, climate: Climate, calendar: Calendar) 
     return Works(Network(activities, counts), planned, follows, gangs)
 
 
-def _planned(facts: Facts, library: Library) -> tuple[dict[Id, Planned], dict[str, Gang]]:
+def _planned(facts: Facts, library: Library, kept: Kept) -> tuple[dict[Id, Planned], dict[str, Gang]]:
     standing, taking = Standing(facts, library), Taking(library)
     joined = _joined(standing, taking)
+    after = standing.order(kept)
     found: dict[Id, Planned] = {}
     for id, (entry, here) in standing.found.items():
         if entry.joins:
             continue
         why = taking.why(entry, here, tuple(joined.get(id, ())))
         gang = taking.gang(entry, here)
-        found[id] = Planned(id, entry, here, why, gang.trade if gang is not None else "", standing.after(entry, here))
+        trade = gang.trade if gang is not None else ""
+        since = tuple(each for task in entry.since for each in standing.named(task, here))
+        found[id] = Planned(id, entry, here, why, trade, after[id], since)
     waited_for = {id for item in found.values() for id in item.after}
     idle = {id for id, item in found.items() if item.entry.kind == "wait" and id not in waited_for}
     return {id: item for id, item in found.items() if id not in idle}, taking.gangs
@@ -109,6 +114,7 @@ def _activity(item: Planned, times: _Times) -> Activity:
         here.path[0],
         ((ACCESS, here.path[0]),) if entry.kind == "access" else (),
         here.day(entry.not_before) if entry.not_before else None,
+        late=entry.late,
     )
 
 

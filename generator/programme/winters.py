@@ -38,7 +38,7 @@ def over_winter(planned: Schedule) -> dict[str, int]:
 def _slack(activity: Activity, season: PlacingSeason, planned: Schedule) -> int:
     """The days for which a laying of lime waits after its own wall is ready, where a winter lies among them."""
     own = (link.after for link in activity.after if link.after[0] == activity.id[0])
-    ready = max(map(planned.dates.finish, own), default=planned.start)
+    ready = max((planned.dates.early(id)[1] for id in own), default=planned.start)
     laid = planned.dates.start(activity.id)
     return (laid - ready).days if frost_within(season.frost, ready, laid) else 0
 
@@ -51,4 +51,4 @@ def held_back(network: Network, dates: Timetable, days: dict[str, int]) -> Netwo
 def _held(activity: Activity, dates: Timetable, days: dict[str, int]) -> Activity:
     wall = str(activity.place)
     first = wall in days and not any(link.after[0] == activity.id[0] for link in activity.after)
-    return replace(activity, not_before=dates.start(activity.id) + days[wall] * DAY) if first else activity
+    return replace(activity, not_before=dates.early(activity.id)[0] + days[wall] * DAY) if first else activity

@@ -224,7 +224,25 @@ def _tested(node: Node) -> Test:
     if isinstance(node, Within):
         inside = _within(node.level, _tested(node.part))
         return inside if node.word == "any" else _contrary(inside)
+    if isinstance(node, Compare) and node.operator == "==" and isinstance(node.literal, str):
+        return _is(node.name, node.literal)
     return _named(node.name, _absent(node), _judge(node))
+
+
+def _is(name: str, literal: str) -> Test:
+    """As `_named`, for what is asked most by far: whether a choice is one word."""
+
+    def test(seen: Seen, facts: Facts, path: ScopePath) -> Truth:
+        for values in seen:
+            held = values.get(name)
+            if held is not None:
+                value = held.value
+                if type(value) is str:
+                    return value == literal
+                return None if value is NOT_KNOWN else _compared(value, "==", literal)
+        return None
+
+    return test
 
 
 def _named(name: str, absent: Truth, judge: Callable[[Value], Truth]) -> Test:

@@ -7,6 +7,7 @@ from abc import ABC, abstractmethod
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 from generator.customary import spelling_of
@@ -142,7 +143,9 @@ class View(Typed):
     path: ScopePath
 
     def _value(self, name: str, kinds: tuple[str, ...]) -> Value | None:
-        return self.facts.get(self.path, self.facts.names.read_as(name, kinds).name)
+        facts = self.facts
+        facts.names.read_as(name, kinds)
+        return facts.get(self.path, name)
 
     def records(self, name: str) -> tuple[Record, ...]:
         """A list of records."""
@@ -217,7 +220,7 @@ class Facts:
 
     def get(self, path: ScopePath, name: str) -> Value | None:
         """The value alone; None where it is absent or not known."""
-        for values in self.outward(path):
+        for values in self._outward.get(path) or self._look_outward(path):
             found = values.get(name)
             if found is not None:
                 return None if found.value is NOT_KNOWN else found.value
@@ -276,7 +279,7 @@ class Facts:
         """How the papers spell dates: as answered, else day, month in words, year."""
         return str(self.get(PROJECT, "date_form") or DAY_MONTH_YEAR)
 
-    @property
+    @cached_property
     def spelling(self) -> Spelling:
         """How the papers spell values: in the units answered, with dates in their form."""
         return spelling_of(str(self.get(PROJECT, "units") or ""), self.date_form)

@@ -7,6 +7,7 @@ import re
 from collections.abc import Callable
 from contextlib import suppress
 from decimal import Decimal
+from functools import cache
 from typing import Any, Final
 
 from generator.errors import shown
@@ -256,7 +257,7 @@ def _record(question: Question, raw: Any, place: Path_, source: Source) -> dict[
             source.key_problem((*place, key), what, source.problems.near(key, known))
     for key, column in known.items():
         if raw.get(key) is not None:
-            value = read_value(_column_question(question, column), raw[key], (*place, key), source)
+            value = read_value(_column_question(question.name, column), raw[key], (*place, key), source)
             if value is not None:
                 record[key] = value
         elif column.required:
@@ -265,9 +266,10 @@ def _record(question: Question, raw: Any, place: Path_, source: Source) -> dict[
     return record
 
 
-def _column_question(question: Question, column: RecordField) -> Question:
+@cache
+def _column_question(of: str, column: RecordField) -> Question:
     least = Decimal(0) if column.kind == "number" else None
-    return _bare(f"{question.name}.{column.name}", column.kind, choices=column.choices, least=least)
+    return _bare(f"{of}.{column.name}", column.kind, choices=column.choices, least=least)
 
 
 def _bare(name: str, kind: str, **more: Any) -> Question:

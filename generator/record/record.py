@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import io
 import json
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from decimal import Decimal
 from typing import Any, Final
 
@@ -14,20 +14,23 @@ from generator.document.model import ClauseBlock, Value, plain_text
 from generator.document.outline import block_text, values_of
 from generator.errors import Finding
 from generator.files.archive import sha256
-from generator.job.job import Job
-from generator.job.select import Selection
+from generator.job.job import Job, grouped
 from generator.library.model import clause_hash
 from generator.measure.model import DayFacts, Item, MaterialLine, MixSheetFacts, decimal
 from generator.papers.parts import clauses, used_sources
 from generator.papers.schedule import description, line_key
-from generator.questionnaire.condition import Fact, Truth
-from generator.questionnaire.facts import Held, ScopePath
+from generator.questionnaire.facts import ScopePath
 from generator.record.how import reason_of
+from generator.record.once import Once
 from generator.record.photographs import photographs_data
 from generator.record.programme import place_data, programme_data
+from generator.record.tried import tried
 from generator.values import Range, plain
 
-SCHEMA: Final = 1
+SCHEMA: Final = 2
+Reasoned = Callable[[Reason], dict[str, Any]]
+"""How a reason is told: with the value that it is of, or by its number."""
+
 # What an issue says of itself.
 _ISSUE: Final = ("title", "place", "reference", "revision", "specifier", "specifier_contact")
 
@@ -35,38 +38,58 @@ _ISSUE: Final = ("title", "place", "reference", "revision", "specifier", "specif
 def record(job: Job, answers_name: str, answers_raw: bytes, files: Mapping[str, bytes]) -> dict[str, Any]:
     """The record as plain data, ready to be written; `files` are all that is written with it, which it vouches for.
 
+    What many entries tell is held once and told by its number (`once.TABLES`).
     An office program never makes the same PDF twice, so a record that lists PDF files differs from run to run.
     """
-    return {
+    once = Once()
+    data = {
         "schema": SCHEMA,
         "program": __version__,
         "status": job.status,
         "files": [{"name": name, "sha256": sha256(data)} for name, data in sorted(files.items())],
-        "answers": {"name": answers_name, "sha256": sha256(answers_raw), "given": _given(job)},
+        "answers": {
+            "name": answers_name,
+            "sha256": sha256(answers_raw),
+            "given": _given(job),
+            "text": answers_raw.decode(),
+        },
         "library": _library(job),
         "issue": _issue(job),
-        "findings": findings_data(job),
-        "mixes": [mix_data(job, mix) for mix in job.decisions.mixes],
-        "considered": [
-            {
-                **place_data(item.path),
-                "recipe": item.binder,
-                "why_not": job.word(item.why_not),
-                "because": item.because,
-            }
-            for item in job.decisions.considered
+        "findings": _findings(job, once),
+        "mixes": [{**mix_data(job, mix), "reasons": _mix_reasons(job, mix, once)} for mix in job.decisions.mixes],
+        "considered": _considered(job, once),
+        "elements": [
+            {**place_data(wall.path), "values": _values(job, wall.path, once.reasoned)}
+            for wall in job.facts.at("element")
         ],
-        "works": [work_data(job, scope.path) for scope in job.facts.at("work")],
+        "works": [
+            {**place_data(work.path), "values": _work_values(job, work.path, once.reasoned)}
+            for work in job.facts.at("work")
+        ],
         "items": [item_data(job, item) for item in job.measured.items()],
         "materials": [material_data(line) for line in job.measured.materials],
         "batches": [_batch(job, made) for made in job.measured.batches],
         "sheets": [[mix.ref for mix in job.decisions.mixes]],
         "programme": programme_data(job),
-        "clauses": _clauses(job),
+        "clauses": _clauses(job, once),
         "references": sorted(used_sources(job)),
         "numbers": dict(job.numbers),
         **({"photographs": photographs_data(job)} if job.photographs else {}),
     }
+    return {**data, **once.data()}
+
+
+def _considered(job: Job, once: Once) -> list[dict[str, Any]]:
+    """What was weighed for each coat and not taken, and why."""
+    return [
+        {
+            **place_data(item.path),
+            "recipe": item.binder,
+            "why_not": once.text(job.word(item.why_not)),
+            "because": once.text(item.because),
+        }
+        for item in job.decisions.considered
+    ]
 
 
 def _issue(job: Job) -> dict[str, str]:
@@ -133,19 +156,32 @@ def _given(job: Job) -> dict[str, dict[str, str]]:
     return found
 
 
+def _findings(job: Job, once: Once) -> list[dict[str, Any]]:
+    """The findings, those alike once with each of their places, the facts there and the lines that they rest on."""
+    return [
+        {**_words_of(alike[0]), "at": [{**_at(item), "facts": once.all_texts(item.facts)} for item in alike]}
+        for alike in grouped(job.findings, lambda item: item.words).values()
+    ]
+
+
 def _finding(item: Finding) -> dict[str, Any]:
+    return {**_words_of(item), **_at(item), "facts": list(item.facts)}
+
+
+def _words_of(item: Finding) -> dict[str, Any]:
     return {
         "level": item.level,
         "code": item.code,
-        "scope": list(item.scope),
         "message": item.message,
         "action": item.action,
         "instruction": item.instruction,
         "answer_by": item.answer_by,
         "sources": list(item.sources),
-        "facts": list(item.facts),
-        "lines": [mark.line for mark in item.marks],
     }
+
+
+def _at(item: Finding) -> dict[str, Any]:
+    return {"scope": list(item.scope), "lines": [mark.line for mark in item.marks]}
 
 
 def reason_data(reason: Reason) -> dict[str, Any]:
@@ -164,7 +200,6 @@ def mix_data(job: Job, mix: Mix) -> dict[str, Any]:
     """A mix with its figures, where it goes, and why."""
     made = next((item for item in job.measured.batches if item.mix is mix), None)
     recipe = mix.recipe
-    reasons = {(path, "binder"): job.decisions.reasons.get((path, "binder")) for path in mix.used_for}
     return {
         "ref": mix.ref,
         "name": recipe.name,
@@ -182,8 +217,19 @@ def mix_data(job: Job, mix: Mix) -> dict[str, Any]:
         "pozzolan": recipe.pozzolan,
         "hair_kg_per_m3": plain(mix.hair_kg_per_m3),
         "used_for": [place_data(path) for path in mix.used_for],
-        "reasons": [reason_data(reason) for reason in reasons.values() if reason],
+        "reasons": [reason_data(reason) for reason in _binder_reasons(job, mix)],
     }
+
+
+def _mix_reasons(job: Job, mix: Mix, once: Once) -> list[dict[str, Any]]:
+    """Why a mix was taken, each reason once."""
+    return [once.reasoned(reason) for reason in dict.fromkeys(_binder_reasons(job, mix))]
+
+
+def _binder_reasons(job: Job, mix: Mix) -> Iterator[Reason]:
+    """Why a mix was taken for each of the coats that it is for."""
+    found = (job.decisions.reasons.get((path, "binder")) for path in dict.fromkeys(mix.used_for))
+    return (reason for reason in found if reason)
 
 
 def _spread(value: Range[Decimal]) -> list[str]:
@@ -192,20 +238,29 @@ def _spread(value: Range[Decimal]) -> list[str]:
 
 def work_data(job: Job, path: ScopePath) -> dict[str, Any]:
     """Every value worked out for a work, its element and its coats, each with its reason."""
-    # what is worked out of an element is told with each of its works
-    values: dict[str, Any] = dict(job.kept(f"values:{path[0]}", lambda: _values(job, path[:1])))
-    for scope_path in (path, *(scope.path for scope in job.facts.inside(path, "coat"))):
-        values |= _values(job, scope_path)
+    values = _values(job, path[:1], _reasoned) | _work_values(job, path, _reasoned)
     return {**place_data(path), "values": values}
 
 
-def _values(job: Job, path: ScopePath) -> dict[str, Any]:
+def _reasoned(reason: Reason) -> dict[str, Any]:
+    return {"reason": reason_data(reason)}
+
+
+def _work_values(job: Job, path: ScopePath, reasoned: Reasoned) -> dict[str, Any]:
+    """Every value worked out for a work and its coats."""
+    values = _values(job, path, reasoned)
+    for coat in job.facts.inside(path, "coat"):
+        values |= _values(job, coat.path, reasoned)
+    return values
+
+
+def _values(job: Job, path: ScopePath, reasoned: Reasoned) -> dict[str, Any]:
     """Every value worked out for just this scope, by its name; a coat's by the coat and its name."""
     found = job.facts.values.get(path, {})
     return {
         "/".join([*path[2:], name]): {
             "value": job.facts.say(name, found[name].value),
-            "reason": reason_data(reason_of(job, path, name, found[name].origin)),
+            **reasoned(reason_of(job, path, name, found[name].origin)),
         }
         for name in job.library.reckoned
         if name in found and found[name].origin != "given"
@@ -289,10 +344,17 @@ def _day(day: DayFacts) -> dict[str, Any]:
     }
 
 
-def _clauses(job: Job) -> list[dict[str, Any]]:
+def _clauses(job: Job, once: Once) -> list[dict[str, Any]]:
     """Every clause of the library: where it is in and why, and the words of those that are."""
     texts = _clause_blocks(job)
-    return [_clause(job, key, texts.get(key)) for key in job.selections]
+    return [{**_clause(job, key, texts.get(key)), "facts": _tried(job, key, once)} for key in job.selections]
+
+
+def _tried(job: Job, key: str, once: Once) -> list[dict[str, Any]]:
+    found = tried(job, job.selections[key])
+    return [
+        {"scopes": once.scopes(one.scopes), "holds": one.holds, "facts": once.all_texts(one.facts)} for one in found
+    ]
 
 
 def _clause_blocks(job: Job) -> dict[str, ClauseBlock]:
@@ -301,40 +363,11 @@ def _clause_blocks(job: Job) -> dict[str, ClauseBlock]:
 
 def clause_data(job: Job, key: str) -> dict[str, Any]:
     """One clause: where it is in, the facts it was tried by, and its words if it is in."""
-    return _clause(job, key, _clause_blocks(job).get(key))
-
-
-def _tried(selection: Selection) -> list[dict[str, Any]]:
-    """The facts that a clause was tried by, each once with all the scopes where they came out so."""
-    condition, seen = selection.condition, selection.seen
-    if condition is None or seen is None:
-        return []
-    said: dict[object, str] = {}
-    told: dict[object, tuple[Truth, tuple[str, ...]]] = {}
-    found: dict[object, dict[str, Any]] = {}
-    names, looks_inside = sorted(condition.names()), bool(condition.names_inside())
-    for path in selection.tried_at:
-        # scopes that answer alike come out alike; one whose inside is looked at is tried by itself
-        met = path if looks_inside else tuple(_known_by(seen.held(path, name)) for name in names)
-        if met not in told:
-            verdict = condition.evaluate(seen, path)
-            told[met] = verdict.holds, tuple(_fact(fact, said) for fact in verdict.facts)
-        holds, facts = told[met]
-        one = found.setdefault(told[met], {"scopes": [], "holds": holds, "facts": list(facts)})
-        one["scopes"].append(list(path))
-    return list(found.values())
-
-
-def _fact(fact: Fact, said: dict[object, str]) -> str:
-    """A fact in words, put together once for each value that it met."""
-    key = id(fact.node), _known_by(fact.held)
-    return said.get(key) or said.setdefault(key, str(fact))
-
-
-def _known_by(held: Held | None) -> object:
-    """What a value is told apart by: one that is no text by itself, as equal ones may be spelt otherwise."""
-    value = None if held is None else held.value
-    return value if isinstance(value, str) else id(value)
+    found = (
+        {"scopes": list(map(list, one.scopes)), "holds": one.holds, "facts": list(one.facts)}
+        for one in tried(job, job.selections[key])
+    )
+    return {**_clause(job, key, _clause_blocks(job).get(key)), "facts": list(found)}
 
 
 def _clause(job: Job, key: str, block: ClauseBlock | None) -> dict[str, Any]:
@@ -348,7 +381,6 @@ def _clause(job: Job, key: str, block: ClauseBlock | None) -> dict[str, Any]:
         "wording": clause_hash(selection.clause),
         "included": selection.included,
         "elements": list(dict.fromkeys(path[0] for path in selection.paths if path)),
-        "facts": _tried(selection),
         "text": block_text(block) if block else "",
         "values": [{"name": value.name, "scope": list(value.scope), "text": value.text} for value in values],
     }

@@ -5,8 +5,8 @@
   const QUEUE = "gaugebox-waiting", TYPED = "gaugebox-typed:";
   const MOST_PICTURE_BYTES = 40 * 1024 * 1024, PAUSES_S = [1, 2, 5, 10, 30], SCRIPT = { "X-Survey-Script": "yes" };
   const words = document.getElementById("words").dataset;
-  let tries = 0, timer = 0, echoing = 0, sending = false, lastPress = 0, kept = {}, unkept = [];
-  let canKeep = true;
+  let tries = 0, timer = 0, echoing = 0, watching = 0, sending = false, lastPress = -400, kept = {}, unkept = [];
+  let canKeep = true, pictures = [];
 
   // --- what waits -----------------------------------------------------------------------------------------
 
@@ -65,7 +65,7 @@
         if (response.status >= 400) { settled(page, entry, true); return; }
         if (!rest.length) settled(page, entry, false);
       }
-      show("saved");
+      if (await sendPictures()) show("saved");
     } catch (error) {
       if (!(error instanceof TypeError)) throw error;
       show("lost");
@@ -73,6 +73,49 @@
     } finally {
       sending = false;
     }
+  }
+
+  // photographs go after the answers, in the order in which they were taken; false where nobody is let in
+  async function sendPictures() {
+    await look();
+    for (const one of pictures.filter((other) => !other.refused)) {
+      show("saving");
+      const response = await sent(one, "yes");
+      const page = await pageOf(response);
+      tries = 0;
+      if (response.status === 403) { show("entry"); return false; }
+      if (response.ok) await keptPictures.drop(one.at);
+      else await keptPictures.put({ ...one, refused: whyNot(page) });
+      await look();
+      if (response.ok) await listAnew(page);
+    }
+    return true;
+  }
+
+  async function look() {
+    try { pictures = await keptPictures.all(); } catch { pictures = []; }
+  }
+
+  function sent(picture, waited = "") {
+    const body = new FormData();
+    body.append("where", picture.where);
+    body.append("shows", picture.shows);
+    body.append("waited", waited);
+    body.append("chosen", picture.file, picture.file.name);
+    return fetch("/photograph/add", { method: "POST", headers: SCRIPT, body, signal: AbortSignal.timeout(300000) })
+      .catch((error) => { throw new TypeError(String(error)); });
+  }
+
+  const whyNot = (page) => (page.querySelector(".refused") || page.querySelector("main") || page.body).textContent.replace(/\s+/g, " ").trim();
+
+  // the photographs of the wall that is shown, once one of those that waited was sent
+  async function listAnew(page) {
+    refresh(page);
+    const list = document.querySelector("#photographs .photographs");
+    if (!list) return;
+    const anew = await pageOf(await fetch(location.pathname, { headers: SCRIPT }).catch((error) => { throw new TypeError(String(error)); }));
+    const found = anew.querySelector("#photographs .photographs");
+    if (found && document.contains(list)) list.replaceWith(document.adoptNode(found));
   }
 
   function seeing(entry, page) {
@@ -88,12 +131,13 @@
   // --- what is shown --------------------------------------------------------------------------------------
 
   function show(state) {
-    const count = waiting().length, line = document.getElementById("connection");
+    const refused = pictures.filter((one) => one.refused).length, line = document.getElementById("connection");
+    const count = waiting().length + pictures.length - refused;
     document.body.classList.toggle("lost", state === "lost");
     if (!line) return;
-    if (state === "lost" && count) {
+    if ((state === "lost" && count) || (state === "saved" && refused)) {
       const button = document.createElement("button");
-      button.textContent = words.lost.replace("#", count);
+      button.textContent = state === "lost" ? words.lost.replace("#", count) : words.refused.replace("#", refused);
       button.className = "quiet";
       button.addEventListener("click", showWaiting);
       line.replaceChildren(button);
@@ -165,9 +209,9 @@
       const response = await fetch(path, { headers: SCRIPT, signal: AbortSignal.timeout(30000) });
       swap(await pageOf(response));
     } catch {
-      if (!kept[path]) { show("lost"); if (!waiting().length) location.assign(address); return; }
+      if (!kept[path]) { show("lost"); return; }
       document.getElementById("main").innerHTML = kept[path];
-      document.body.className = "asking scripted";
+      document.body.className = (path.startsWith("/ask/") ? "asking" : path === "/" ? "overview" : "sheet") + " scripted";
       ready();
       show("lost");
     }
@@ -187,13 +231,29 @@
       item.append(entry.told.label + ": ", value);
       list.append(item);
     }
+    for (const one of pictures) list.append(pictureItem(one));
     main.querySelector("h1").focus();
     main.addEventListener("click", function pressed(event) {
       const deed = event.target.dataset && event.target.dataset.do;
-      if (deed === "try") { tries = 0; send(); }
+      if (deed === "try") { tries = 0; tryPictures().then(send); }
+      if (deed === "drop") { event.target.closest("li").remove(); keptPictures.drop(Number(event.target.dataset.at)).then(look).then(() => show(waiting().length + pictures.length ? "lost" : "saved")); }
       if (deed === "keep") keepAsFile();
       if (deed === "close") { main.replaceChildren(...before); main.removeEventListener("click", pressed); }
     });
+  }
+
+  function pictureItem(one) {
+    const item = document.createElement("li"), value = document.createElement("strong"), out = document.createElement("button");
+    value.textContent = one.shows;
+    out.textContent = words.out;
+    out.className = "quiet";
+    Object.assign(out.dataset, { do: "drop", at: one.at });
+    item.append(words.photograph + ": ", value, one.refused ? ". " + one.refused + " " : " ", out);
+    return item;
+  }
+
+  async function tryPictures() {
+    for (const one of pictures.filter((other) => other.refused)) await keptPictures.put({ ...one, refused: "" });
   }
 
   function keepAsFile() {
@@ -230,6 +290,7 @@
 
   function fill(form, fields) {
     const values = new Map();
+    form.dataset.given = "yes";
     for (const [name, value] of fields) values.set(name, [...(values.get(name) || []), value]);
     for (const field of form.querySelectorAll("#question input, #question textarea, #question select")) {
       if (field.type === "hidden" || !values.has(field.name)) continue;
@@ -258,19 +319,40 @@
     if (!asks) go(goes);
   }
 
-  // a picture goes at once or stays chosen: what keeps answers has no room for it
+  // a picture goes at once; where there is no connection, or others wait, it waits behind them
   async function upload(form) {
-    const told = form.querySelector(".unsent"), body = new FormData(form);
-    told.textContent = "";
-    if ([...body.values()].some((one) => one instanceof File && one.size > MOST_PICTURE_BYTES)) { told.textContent = words.large; return; }
+    const told = form.querySelector(".unsent"), fields = new FormData(form);
+    const file = [...fields.values()].find((one) => one instanceof File && one.name);
+    const shows = fields.get("shows").trim(), picture = { where: fields.get("where"), shows, file, refused: "" };
+    told.textContent = !file ? words.file : !shows ? words.shows : file.size > MOST_PICTURE_BYTES ? words.large : "";
+    if (told.textContent) return;
     show("saving");
     try {
-      const response = await fetch(form.getAttribute("action"), { method: "POST", headers: SCRIPT, body, signal: AbortSignal.timeout(300000) });
+      if (waiting().length || pictures.length) throw new TypeError("others wait");
+      const response = await sent(picture);
       swap(await pageOf(response), { focus: true });
       if (response.redirected) history.pushState({}, "", new URL(response.url).pathname);
       scrollTo(0, 0);
       show("saved");
-    } catch { show("lost"); told.textContent = words.unsent; }
+    } catch (error) {
+      if (!(error instanceof TypeError)) throw error;
+      await waitPicture(form, picture, told);
+    }
+  }
+
+  async function waitPicture(form, picture, told) {
+    try {
+      await keptPictures.put(picture);
+    } catch {
+      told.textContent = words.room;
+      show("lost");
+      return;
+    }
+    form.reset();
+    told.textContent = words.waits;
+    await look();
+    show("lost");
+    send();
   }
 
   async function deed(form, submitter) {
@@ -281,17 +363,18 @@
     if (address === "/undo" && entries.length) { keep(entries.slice(0, -1)); show(entries.length > 1 ? "lost" : "saved"); return; }
     try {
       const response = await post(address, fields);
-      swap(await pageOf(response), { focus: false });
-      const to = new URL(response.url);
+      const to = new URL(response.url), elsewhere = response.redirected && to.pathname !== location.pathname;
+      swap(await pageOf(response), { focus: elsewhere });
       if (response.redirected) history.pushState({}, "", to.pathname + to.hash);
+      // what became of it stands at the top where it led to another page, was refused, or is being made
+      if (elsewhere || document.querySelector("main > .refused, main > [data-watch]")) scrollTo(0, 0);
       show("saved");
     } catch { show("lost"); }
   }
 
   document.addEventListener("submit", (event) => {
     const form = event.target, button = event.submitter;
-    // what takes long is sent as a page without scripts sends it, and waited for by the browser
-    if (form.method !== "post" || form.dataset.plain) return;
+    if (form.method !== "post") return;
     event.preventDefault();
     // a second press within this time is none: a wet screen doubles them
     if (event.timeStamp - lastPress < 400) return;
@@ -306,7 +389,7 @@
   document.addEventListener("change", (event) => {
     const form = event.target.form;
     if (!form || !form.dataset.kind) return;
-    form.dataset.touched = "yes";
+    form.dataset.touched = form.dataset.given = "yes";
     if (event.target.type === "radio" || (event.target.name === "unknown" && event.target.checked)) answer(form, "save");
     else if (event.target.type === "checkbox") alone(form, event.target);
     else note(form);
@@ -324,7 +407,7 @@
   document.addEventListener("input", (event) => {
     const form = event.target.form;
     if (!form || !form.dataset.kind || !isText(event.target)) return;
-    form.dataset.touched = "yes";
+    form.dataset.touched = form.dataset.given = "yes";
     const unknown = form.elements.unknown;
     if (unknown && unknown.type === "checkbox" && event.target.value) unknown.checked = false;
     note(form);
@@ -353,7 +436,7 @@
   document.addEventListener("keydown", (event) => {
     const field = event.target.matches && event.target.matches("input[type=text], textarea, select");
     const form = document.querySelector("form[data-kind]");
-    if (event.key === "Escape" && form) { form.reset(); form.dataset.touched = ""; note(form); }
+    if (event.key === "Escape" && form) { form.reset(); form.dataset.touched = form.dataset.given = ""; note(form); }
     if (event.key === "Enter" && event.target.matches && event.target.matches("input[type=radio], input[type=checkbox]")) {
       event.preventDefault();
       form.requestSubmit(form.querySelector("button.next"));
@@ -369,9 +452,25 @@
   addEventListener("online", () => { tries = 0; send(); });
   document.addEventListener("visibilitychange", () => { if (!document.hidden) { tries = 0; send(); } });
 
+  // what takes minutes is followed from its page, and left to itself once somebody goes on from there
+  async function watch() {
+    const section = document.querySelector("[data-watch]");
+    clearTimeout(watching);
+    if (!section) return;
+    try {
+      const told = await (await fetch(section.dataset.watch, { headers: SCRIPT, signal: AbortSignal.timeout(30000) })).json();
+      if (!document.contains(section)) return;
+      if (told.to) { go(told.to, false); return; }
+      const step = section.querySelector(".step");
+      if (step.textContent !== told.step) step.textContent = told.step;
+    } catch { show("lost"); }
+    watching = setTimeout(watch, PAUSES_S[0] * 1000);
+  }
+
   function ready() {
     const form = document.querySelector("form[data-kind]");
     if (form) restore(form);
+    watch();
     document.dispatchEvent(new Event("survey:shown"));
   }
 
@@ -381,6 +480,6 @@
 
   document.body.classList.add("scripted");
   ready();
-  if (waiting().length) send();
+  look().then(() => { if (waiting().length || pictures.length) send(); });
   setTimeout(keepPages, 500);
 })();

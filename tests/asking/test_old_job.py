@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import json
+from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 import pytest
 from answers_text import one_wall
@@ -131,6 +134,21 @@ def test_what_is_all_that_stands_in_an_item_is_not_cut_away_in_silence() -> None
         without("a:\n- b: 1\n", [("a", 0, "b")])
 
 
+def written(folder: Path, text: str = "") -> Path:
+    """A set of papers with its record, whose answers lie elsewhere."""
+    old = folder / "answers.yaml"
+    old.write_text(text or one_wall(), encoding="utf-8")
+    assert run("write", old, "--out", folder / "papers")[0] == 0
+    return folder / "papers"
+
+
+def changed_record(papers: Path, change: Callable[[dict[str, Any]], object]) -> None:
+    record = papers / "record.json"
+    data = json.loads(record.read_text(encoding="utf-8"))
+    change(data["answers"])
+    record.write_text(json.dumps(data), encoding="utf-8")
+
+
 class TestTheCommand:
     def test_writes_a_new_file_and_never_over_one(self, tmp_path: Path) -> None:
         old, new = tmp_path / "old.yaml", tmp_path / "new.yaml"
@@ -153,13 +171,53 @@ class TestTheCommand:
         assert run("begin", tmp_path / "new.yaml", "--from", issue)[0] == 0
         assert "Begun from answers.yaml" in (tmp_path / "new.yaml").read_text(encoding="utf-8")
 
-    def test_a_record_alone_tells_which_file_to_name(self, tmp_path: Path) -> None:
-        old = tmp_path / "answers.yaml"
-        old.write_text(one_wall(), encoding="utf-8")
-        assert run("write", old, "--out", tmp_path / "papers")[0] == 0
-        code, _, err = run("begin", tmp_path / "new.yaml", "--from", tmp_path / "papers")
-        assert code == 1
-        assert "which answers it was made of (answers.yaml) and does not hold the file" in err
+    @pytest.mark.parametrize("of", ["folder", "record"])
+    def test_takes_the_answers_of_a_record_alone_with_their_remarks(self, of: str, tmp_path: Path) -> None:
+        papers = written(tmp_path, f"# seen twice\n{one_wall()}")
+        (tmp_path / "answers.yaml").unlink()
+        new = tmp_path / "new.yaml"
+        assert run("begin", new, "--from", papers if of == "folder" else papers / "record.json")[0] == 0
+        assert new.read_text(encoding="utf-8").startswith("# Begun from answers.yaml: ")
+        assert "\n# seen twice\n" in new.read_text(encoding="utf-8")
+        assert "issue_date" not in new.read_text(encoding="utf-8")
+
+    def test_a_record_of_an_older_program_takes_the_file_beside_it_if_that_is_the_one(self, tmp_path: Path) -> None:
+        papers = written(tmp_path)
+        changed_record(papers, lambda told: told.pop("text"))
+        answers = tmp_path / "answers.yaml"
+        (papers / "answers.yaml").write_bytes(answers.read_bytes())
+        assert run("begin", tmp_path / "new.yaml", "--from", papers)[0] == 0
+        (papers / "answers.yaml").write_bytes(answers.read_bytes() + b"# later\n")
+        code, _, err = run("begin", tmp_path / "other.yaml", "--from", papers)
+        assert (code, (tmp_path / "other.yaml").exists()) == (1, False)
+        assert "which answers it was made of (answers.yaml) and does not hold them" in err
+        assert "name that answers file, as it then was, with --from" in err
+
+    def test_answers_in_a_record_that_somebody_changed_are_refused(self, tmp_path: Path) -> None:
+        papers = written(tmp_path)
+        changed_record(papers, lambda told: told.update(text=told["text"].replace("soft", "hard")))
+        code, _, err = run("begin", tmp_path / "new.yaml", "--from", papers)
+        assert (code, (tmp_path / "new.yaml").exists()) == (1, False)
+        assert "are not those that it was made of (answers.yaml)" in err
+
+    @pytest.mark.parametrize("name", ["", "../../etc/passwd", "..\\x", 7, None])
+    def test_no_name_in_a_record_leads_out_of_its_folder(self, name: object, tmp_path: Path) -> None:
+        papers = written(tmp_path)
+        changed_record(papers, lambda told: told.update(text=7, name=name))
+        assert run("begin", tmp_path / "new.yaml", "--from", papers)[0] == 1
+
+    def test_an_old_file_is_opened_once(self, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+        old, opened = tmp_path / "old.yaml", list[str]()
+        old.write_text(OLD, encoding="utf-8")
+        plain = Path.open
+
+        def noted(self: Path, *args: Any, **more: Any) -> Any:
+            opened.append(self.name)
+            return plain(self, *args, **more)
+
+        monkeypatch.setattr(Path, "open", noted)
+        assert run("begin", tmp_path / "new.yaml", "--from", old)[0] == 0
+        assert opened.count("old.yaml") == 1
 
     @pytest.mark.parametrize("content", [None, b"\xff\xfe", b"a: [", b"elements: 3\n"])
     def test_an_old_file_that_cannot_be_read_is_told_and_nothing_is_written(

@@ -56,7 +56,7 @@ CASES = {
         "tender", {"tower harl": {"nhl-3.5", "hot-mix", "hot-mix-pozzolan"}, "tower wash": {"putty"}},
         {"asked-film-paint-refused": "refusal", "asked-binder-conditioned": "warning", "stronger-than-old": "warning"},
         ratio=("2", "5"), damp_days="1",
-        priced={"remove.cement-render": "provisional", "render.harl": "provisional", "limewash.coats": "provisional"},
+        priced={"remove.cement-render": "provisional", "render.harl": "provisional", "limewash.on-new": "provisional"},
         words=("pinnings", "hot-mixed harls have stood", "10 September 2027"),
     ),
     "cob-under-cement": Expected(

@@ -53,7 +53,7 @@ RIGHT = {
     "right-lath-partition": Right(AIR, ("plaster.lath-walls",)),
     "right-parlour": Right(AIR | {"nhl-2"}, ("plaster.walls-two",)),
     "right-limewash": Right({"putty"}, ("limewash.coats",), ("Wash it again when the wall shows through",)),
-    "right-harled-cottage": Right(AIR | {"nhl-2", "nhl-3.5"}, ("render.harl", "limewash.coats")),
+    "right-harled-cottage": Right(AIR | {"nhl-2", "nhl-3.5"}, ("render.harl", "limewash.on-new")),
     "right-dead-stack": Right({"nhl-3.5"}, ("repoint.brick",)),
     "right-granite-gable": Right({"nhl-3.5", "hot-mix-pozzolan"}, ("repoint.stone",)),
     "right-clay-lump": Right(set(), ("repoint.earth",), ("No lime goes into this wall",)),

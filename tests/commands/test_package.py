@@ -121,3 +121,47 @@ def test_an_issue_is_explained_by_its_folder_as_it_was_issued(tmp_path: Path) ->
     asked = run("explain", zipped.parent, "Front wall")
     assert asked == run("explain", tmp_path / "answers.yaml", "front")
     assert asked[0] == 0
+
+
+def test_an_issue_with_a_package_is_written_again_with_it(tmp_path: Path) -> None:
+    zipped, _ = packed(tmp_path)
+    again = tmp_path / "again"
+    code, out, err = run("issue", "--again", zipped.parent, "--out", again)
+    assert (code, err) == (0, "")
+    assert f"wrote {again / zipped.name} (the same as issued)" in out
+    assert (again / zipped.name).read_bytes() == zipped.read_bytes()
+    assert run("issue", "--again", zipped.parent, "--out", again)[0] == 0
+
+
+def test_a_package_that_holds_pdf_files_is_told_to_be_packed_anew(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    from generator.render.pdf import making
+
+    made = iter(range(99))
+    monkeypatch.setattr(making, "can_make", lambda: True)
+    monkeypatch.setattr(
+        making, "pdfs", lambda papers: {name.replace(".docx", ".pdf"): b"%d" % next(made) for name in papers}
+    )
+    monkeypatch.setattr(making, "with_pages", lambda *_: (b"PK", b"%d" % next(made)))
+    zipped, _ = packed(tmp_path, "--library", str(ROOT / "clauses"))
+    again = tmp_path / "again"
+    code, out, _ = run("issue", "--again", zipped.parent, "--out", again)
+    assert code == 0
+    assert f"wrote {again / zipped.name} (packed anew with its PDF files: no office program makes a PDF" in out
+    inside = zipfile.ZipFile(again / zipped.name)
+    for name in inside.namelist():
+        if not name.endswith("contents.txt"):
+            assert inside.read(name) == (again / Path(name).name).read_bytes(), "of the papers beside it"
+
+
+def test_a_package_that_somebody_changed_is_not_written_over(tmp_path: Path) -> None:
+    zipped, _ = packed(tmp_path)
+    again = tmp_path / "again"
+    again.mkdir()
+    (again / zipped.name).write_bytes(b"somebody's own")
+    code, _, err = run("issue", "--again", zipped.parent, "--out", again)
+    assert (code, [path.name for path in again.iterdir()]) == (1, [zipped.name])
+    assert "is there already, and is not what would be written" in err
+    assert run("issue", "--again", zipped.parent, "--out", again, "--replace-edited")[0] == 0
+    assert (again / zipped.name).read_bytes() == zipped.read_bytes()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import sys
+import threading
 from pathlib import Path
 
 import pytest
@@ -20,11 +21,11 @@ class Terminal(io.StringIO):
         return True
 
 
-def written(stream: io.StringIO, monkeypatch: pytest.MonkeyPatch, answers: Path, out: Path) -> object:
-    """The exit code of `write` with this error stream."""
+def written(stream: io.StringIO, monkeypatch: pytest.MonkeyPatch, answers: Path, out: Path, *command: str) -> object:
+    """The exit code of `write`, or of another command, with this error stream."""
     monkeypatch.setattr(sys, "stderr", stream)
     with pytest.raises(SystemExit) as ended:
-        app(["write", str(answers), "--out", str(out)])
+        app([*(command or ("write",)), str(answers), "--out", str(out)])
     return ended.value.code
 
 
@@ -49,6 +50,40 @@ def test_a_terminal_is_told_each_step_and_nothing_of_it_stays(tmp_path: Path, mo
         "Making record.json \u2026",
     ]  # fmt: skip
     assert seen(terminal.getvalue()) == [""]
+
+
+def test_a_package_and_an_issue_written_again_tell_what_they_are_at(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    terminal = Terminal()
+    assert written(terminal, monkeypatch, ANSWERS, tmp_path / "issues", "package", "--no-pdf") == 0
+    told = terminal.getvalue()
+    assert "\rMaking covering-letter.docx" in told
+    assert "\rFreezing the issue" in told
+    assert seen(told) == [""]
+    (folder,) = (tmp_path / "issues").iterdir()
+    terminal = Terminal()
+    assert written(terminal, monkeypatch, folder, tmp_path / "again", "issue", "--again") == 0
+    assert "Making covering-letter.docx" in terminal.getvalue()
+    assert seen(terminal.getvalue()) == [""]
+
+
+def test_what_one_thread_is_at_is_told_to_who_asked_for_it_alone() -> None:
+    progress, here, there = Progress(), list[str](), list[str]()
+
+    def elsewhere() -> None:
+        progress.at("of nobody")
+        with progress.telling_to(there.append):
+            progress.at("there")
+
+    with progress.telling_to(here.append):
+        progress.at("here")
+        other = threading.Thread(target=elsewhere)
+        other.start()
+        other.join()
+        progress.at("and here")
+    progress.at("afterwards")
+    assert (here, there) == (["here", "and here"], ["there"])
 
 
 def test_what_is_no_terminal_is_told_nothing(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

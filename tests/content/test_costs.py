@@ -59,6 +59,30 @@ def test_every_sum_is_set_by_an_answer() -> None:
     assert {key: name for key, name in sums.items() if name not in LIBRARY.questionnaire.questions} == {}
 
 
+def test_a_line_that_goes_on_to_what_its_rate_includes_ends_its_first_sentence() -> None:
+    assert [key for key, item in LIBRARY.items.items() if item.includes and not item.description.endswith(".")] == []
+
+
+def test_each_rate_alone_has_a_notional_quantity_but_for_options_which_no_tender_is_compared_by() -> None:
+    alone = {key: item for key, item in LIBRARY.items.items() if item.kind == "rate only"}
+    assert [key for key, item in alone.items() if (item.notional is None) != (item.group == "optional")] == []
+    assert [key for key, item in LIBRARY.items.items() if item.notional and key not in alone] == []
+
+
+def test_further_weeks_are_paid_where_the_client_causes_them_and_not_where_the_contractor_does() -> None:
+    weeks = [item for item in LIBRARY.items.values() if item.kind == "rate only" and "urther week" in item.description]
+    assert [
+        item.id for item in weeks if item.group != "optional" and "the client causes it" not in item.description
+    ] == []
+
+
+def test_no_sum_is_called_defined_of_which_nobody_can_say_how_much_of_what_it_is() -> None:
+    sums = {key: item for key, item in LIBRARY.items.items() if key.startswith("sums.") and key != "sums.contingency"}
+    assert [key for key, item in sums.items() if "undefined" not in item.description] == []
+    for item in sums.values():
+        assert not item.includes
+
+
 # --- jobs -------------------------------------------------------------------------------------------------
 
 
@@ -98,7 +122,7 @@ def test_in_a_random_job_every_duty_has_a_line_none_has_two_and_no_line_stands_w
 
 
 def test_the_test_of_flues_is_a_sum_of_its_own() -> None:
-    made = job(one_wall(decay_causes="[flue]", causes_cured="in-this-work", flue_test_sum="900", causes_sum="4000"))
+    made = job(one_wall(decay_causes="[flue]", causes_cured="in-this-work", flue_test_sum="900", flue_cure_sum="4000"))
     (test,) = made.duties["causes.flue-test"].lines
     assert (test.entry.id, test.amount) == ("sums.flue-test", Decimal(900))
     assert payers(made, "causes.flue") == {"sums.causes-flue"}
@@ -120,11 +144,94 @@ def test_security_is_a_line() -> None:
     assert payers(job(one_wall()), "site.security") == {"prelims.security"}
 
 
-def test_leavings_are_in_the_line_for_records_which_names_them() -> None:
+def test_what_coats_leave_behind_is_a_line_of_its_own_and_stands_only_where_there_are_coats() -> None:
     made = job(indoors("plaster", plaster_coats="two"))
-    assert payers(made, "completion.left-coats") == {"prelims.records"}
-    for left in ("dry sand", "spare units", "pigment", "hair", "laths", "profiles"):
-        assert left in LIBRARY.items["prelims.records"].includes
+    assert payers(made, "completion.left-coats") == {"prelims.left-coats"}
+    for left in ("recipes", "pigment", "hair", "laths", "profiles"):
+        assert left in LIBRARY.items["prelims.left-coats"].description
+        assert left not in LIBRARY.items["prelims.records"].includes
+    assert "prelims.left-coats" not in rules(job(one_wall()))
+
+
+def stack(**more: str) -> Job:
+    """A chimney with a live flue, reached by a stage on its roof, whose top is renewed."""
+    top = work("flaunching", **{**NOT_REPOINTING, "work": "flaunching", "flaunching_m2": "1", "pots_nr": "2"})
+    return job(answers(wall(work(), top, position="chimney", access="roof-scaffold", flues="some-live", **more)))
+
+
+def test_what_a_stack_asks_beyond_its_masonry_has_a_line_for_each() -> None:
+    made = stack()
+    asked = ("safety.co-alarms", "safety.flues", "site.roof-stage", "site.roof-bearings", "flaunching.dead-flues")
+    assert {key: payers(made, key) for key in asked} == {
+        "safety.co-alarms": {"prelims.co-alarms"},
+        "safety.flues": {"sums.flues"},
+        "site.roof-stage": {"prelims.access", "prelims.access-weeks", "rates.access-week"},
+        "site.roof-bearings": {"rates.roof-bearings"},
+        "flaunching.dead-flues": {"rates.flue-cap"},
+    }
+    assert "alarm" not in str(LIBRARY.clauses["safety.flues"].text)
+    assert [key for key in ("flaunching.renew", "flaunching.pots") if "capping" in LIBRARY.items[key].includes] == []
+
+
+def test_what_lies_in_the_way_is_moved_under_a_line_where_it_is_named_and_at_a_rate_where_it_is_found() -> None:
+    named, found = job(one_wall(services_hidden="a cable on clips")), job(one_wall(services_hidden="not known"))
+    assert payers(named, "site.services-in-way") == {"prelims.services-moved", "rates.services-moved"}
+    assert payers(found, "site.services-in-way") == {"rates.services-moved"}
+
+
+def test_a_further_panel_has_a_rate_for_each_mix_of_joints_and_each_work_of_coats() -> None:
+    made = example("mill-house")
+    further = [item for item in made.measured.items() if item.entry.id.startswith("rates.panel")]
+    first = [item for item in made.measured.items() if item.entry.id.startswith("prelims.panel")]
+    assert sorted(item.path for item in further) == sorted(item.path for item in first)
+
+
+def test_fillings_of_old_plaster_are_off_a_card_where_the_job_has_one_and_told_whole_where_it_has_none() -> None:
+    told = {key for key in example("mill-house").duties if key.startswith("refix.filling")}
+    alone = {key for key in job(indoors("refix")).duties if key.startswith("refix.filling")}
+    assert (told, alone) == ({"refix.filling-by-card"}, {"refix.filling-stuff"})
+
+
+def test_temporary_gutters_are_a_line_where_there_is_an_outside_and_none_indoors() -> None:
+    assert payers(job(one_wall()), "site.rainwater") == {"prelims.rainwater"}
+    assert "prelims.rainwater" not in rules(job(indoors("plaster", plaster_coats="two")))
+
+
+def test_a_hole_of_the_scaffold_is_filled_under_one_line() -> None:
+    told = [
+        key
+        for key, item in LIBRARY.items.items()
+        if "filling of holes" in item.includes or "joints that were used" in item.includes
+    ]
+    assert told == ["prelims.access"]
+
+
+def test_making_hot_mix_is_in_the_rates_of_the_work_it_goes_into_and_setting_up_for_it_is_an_item() -> None:
+    made = job(one_wall(asked_binder="hot-mix", masonry="rubble"))
+    assert payers(made, "safety.slaking") == {"prelims.quicklime"}
+    measured = {item.entry.id for item in made.measured.items() if item.section == "element"}
+    assert payers(made, "mortars.hot-mix") == measured
+
+
+def ceiling(access: str) -> Job:
+    overhead = work("plaster", **{**NOT_REPOINTING, "work": "plaster", "plaster_coats": "three"})
+    room = {"position": "indoors", "exposure": "internal", "masonry": "laths", "overhead": "yes"}
+    return job(answers(wall(overhead, access=access, **room)))
+
+
+@pytest.mark.parametrize("access", ["tower", "scaffold", "deck"])
+def test_a_ceiling_is_priced_from_the_full_deck_that_its_clauses_ask_for(access: str) -> None:
+    made = ceiling(access)
+    assert payers(made, "safety.overhead") & {"prelims.access-tower", "prelims.access-indoors"} == set()
+    assert payers(made, "site.tower-indoors") == {"prelims.access-deck", "prelims.access-weeks", "rates.access-week"}
+    told = "ceiling-without-deck" in {finding.code for finding in made.findings}
+    assert told == (access != "deck")
+    (line,) = [item for item in made.measured.items() if item.entry.id == "prelims.access-deck"]
+    assert "above the floor" in line.entry.description
+
+
+def test_a_room_whose_platform_has_gone_before_its_plaster_is_tapped_has_it_back_under_a_line() -> None:
+    assert payers(ceiling("deck"), "plaster.tapped-from") == {"prelims.access-return"}
 
 
 def test_the_visit_in_spring_is_a_line() -> None:

@@ -15,6 +15,7 @@ from textwrap import dedent
 import pytest
 from answers_text import ELEMENT, answers, wall
 from jobs import ROOT
+from recorded import in_full
 
 from generator import pipeline
 from generator.document.outline import outline
@@ -131,7 +132,7 @@ def test_the_schedule_prices_it_in_the_specification_and_in_the_workbook(made: J
 
 
 def test_the_record_tells_the_answer_the_value_with_its_reason_the_line_and_the_clause(made: Job) -> None:
-    data = record(made, "answers.yaml", b"", {})
+    data = in_full(record(made, "answers.yaml", b"", {}))
     assert data["answers"]["given"]["front"]["air_bricks_nr"] == "3 nr"
     value = data["works"][0]["values"]["vent_covered_hours"]
     assert (value["value"], value["reason"]["sources"]) == ("8 hours", ["common-practice"])

@@ -25,7 +25,7 @@ DECIDING = (
     "record/record", "lime/", "values",
 )  # fmt: skip
 # What printed days and dates are reckoned from: on a paper beside them they would be a second figure.
-BASES = {"damp_days", "frost_cover_days", "rain_cover_days", "season_last_placing_date"}
+BASES = {"damp_days", "frost_cover_days", "rain_cover_days"}
 # Choices that change nothing by themselves, and why they are offered all the same.
 NO_CONSEQUENCE = {
     ("decay_causes", "cement"): "what follows hangs on its area and hold (cement_area_m2, cement_hold, removed)",
@@ -171,6 +171,7 @@ def test_nothing_is_said_to_be_without_consequence_that_is_not_there() -> None:
 
 def test_every_table_is_read_by_the_program() -> None:
     looked_up = {row.table for wanted in shipped().look_ups for row, _ in wanted.rows}
+    looked_up |= {task.table for task in shipped().tasks.values()}
     named = [key for key in shipped().tables if key not in texts() and key not in looked_up]
     formed = patterns()
     dead = (key for key in named if not any(form.match(key) for form in formed))

@@ -20,7 +20,8 @@ COLUMNS: Final[dict[str, tuple[str, ...]]] = {
     "batch-lines": (
         "site.mixed-off-site:Batch", "mortars.nhl:First water or pozzolan, time", "mortars.life:Placed by, time",
         "mortars.hair-test:Hair test", "mortars.hair-life:Date", "mortars.old-mortar:Boxes of sand, old mortar",
-        "mortars.batch-record:Mixed by", "refix.filling-stuff:Hair test", "curing.last-day:Date",
+        "mortars.batch-record:Mixed by", "refix.filling-stuff:Hair test",
+        "refix.filling-by-card:Hair test", "curing.last-day:Date",
     ),
     "store-record": (
         "materials.putty:Putty slaked on", "materials.nhl:Class, lot and date of lime",

@@ -8,6 +8,8 @@ from itertools import combinations
 
 from generator.drawing import calendar, coats, joint
 from generator.drawing import elevation as elevations
+from generator.drawing import flaunching as flaunchings
+from generator.drawing import orientation as orientations
 from generator.drawing.area_hatch import PATTERNS
 from generator.drawing.calendar import Bar
 from generator.drawing.elevation import Elevation, ElevationWords, Gap, Worked, clipped
@@ -31,6 +33,15 @@ COAT_WORDS = coats.CoatWords(
     note="Coats numbered as laid. Scale {scale}.",
     alt="Section through coats on {background}, scale {scale}: {coats}. Total {total}.",
 )
+FLAUNCHING_WORDS = flaunchings.FlaunchingWords(
+    pot="Pot over its flue, {foot} or more within",
+    mortar="Flaunching, {coat} at the pot, no layer over {layers}",
+    slips="Slips of tile",
+    units="Top course",
+    note="Stops {short} short of the face. Scale {scale}.",
+    alt="Section through a chimney top, scale {scale}: {coat} at the pot, {edge} at the edge.",
+)
+ORIENTATION_WORDS = orientations.OrientationWords(north="N", scale="Scale {scale}")
 CALENDAR_WORDS = calendar.CalendarWords(
     season="Safe season",
     last_placing="Last placing {date}",
@@ -41,6 +52,8 @@ CALENDAR_WORDS = calendar.CalendarWords(
 )
 joint_section = partial(joint.joint_section, words=JOINT_WORDS)
 coats_section = partial(coats.coats_section, words=COAT_WORDS)
+flaunching_section = partial(flaunchings.flaunching_section, words=FLAUNCHING_WORDS)
+orientation = partial(orientations.orientation, words=ORIENTATION_WORDS, alt="Compass, scale {scale}.")
 season_calendar = partial(calendar.season_calendar, words=CALENDAR_WORDS)
 
 Day = datetime.date
@@ -96,6 +109,16 @@ DRAWINGS: dict[str, Drawing] = {
     "coats on laths": coats_section("laths", THREE_COATS),
     "coats on masonry": coats_section(
         "masonry", (("Scratch coat", 12, True), ("Float coat of coarse stuff, laid in two passes", 18, False))
+    ),
+    "flaunching in layers": flaunching_section(flaunchings.Flaunching(75, 25, 25, 10, 75)),
+    "thick flaunching": flaunching_section(flaunchings.Flaunching(150, 20, 30, 15, 100)),
+    "flaunching in one layer": flaunching_section(flaunchings.Flaunching(40, 40, 25, 10, 60)),
+    "faces round a compass": orientation(
+        (
+            orientations.Side("1 ●", 135.0, 14.8, 2),
+            orientations.Side("2 ▲ ○", None, None, 4),
+            orientations.Side("4 ▬ ◊ ►", 315.0, None, 2),
+        )
     ),
     "a year": season_calendar(Day(2027, 3, 1), SEASON, Day(2027, 9, 15), BARS),
     "three years": season_calendar(Day(2026, 11, 20), SEASON, Day(2027, 9, 30), BARS, months=36),

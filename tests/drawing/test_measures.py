@@ -10,7 +10,7 @@ import pytest
 from drawing.samples import outside
 from PIL import Image, ImageChops, ImageStat
 
-from generator.drawing.measures import SIGNS, Fill, Ground, boxes, gauge_box, jug, mark
+from generator.drawing.measures import SIGNS, Fill, Ground, boxes, boxes_sketched, gauge_box, jug, jug_sketched, mark
 from generator.drawing.model import Drawing
 from generator.drawing.png import png
 
@@ -137,3 +137,17 @@ def test_each_mark_has_a_sign_of_its_own_in_print() -> None:
 
 def test_squares_are_given_last_since_boxes_are_counted_in_squares() -> None:
     assert list(SIGNS)[-2:] == ["square", "frame"]
+
+
+@pytest.mark.parametrize("count", ["0.5", "1", "3.75", "11", "40"])
+@pytest.mark.parametrize("room_mm", [7.5, 30.0, 61.3])
+def test_a_sketch_of_boxes_is_as_large_as_its_drawing(count: str, room_mm: float) -> None:
+    sketch = boxes_sketched("sand", Decimal(count), 7.3, room_mm, "sand")
+    assert sketch.drawing == boxes("sand", Decimal(count), 7.3, room_mm, "sand")
+    assert (sketch.width_mm, sketch.height_mm) == (sketch.drawing.width_mm, sketch.drawing.height_mm)
+
+
+def test_a_sketch_of_a_jug_is_as_large_as_its_drawing() -> None:
+    sketch = jug_sketched(1.0, 13.37, "a jug")
+    assert sketch.drawing == jug(1.0, 13.37, "a jug")
+    assert (sketch.width_mm, sketch.height_mm) == (sketch.drawing.width_mm, sketch.drawing.height_mm)

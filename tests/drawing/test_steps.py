@@ -14,7 +14,7 @@ from generator.drawing.model import Circle, Drawing, Label, Line, Point, Polygon
 from generator.drawing.scene import FRAME, GROUND, lumps
 from generator.drawing.slaking import SCENES, Scene
 from generator.drawing.step_keys import PICTURES
-from generator.drawing.steps import step_picture
+from generator.drawing.steps import step_picture, step_sketched
 
 LUMP = len(next(iter(lumps(0.0))).points)  # type: ignore[union-attr]
 
@@ -125,3 +125,9 @@ def _more(key: str, minutes: Decimal) -> list[Polygon]:
 
 def _area(points: tuple[Point, ...]) -> float:
     return abs(sum(x1 * y2 - x2 * y1 for (x1, y1), (x2, y2) in zip(points, (*points[1:], points[0]), strict=True))) / 2
+
+
+def test_a_sketch_of_a_step_is_as_large_as_its_drawing() -> None:
+    sketch = step_sketched("stand", 3, "It stands.", 37.7, Decimal(30))
+    assert sketch.drawing == step_picture("stand", 3, "It stands.", 37.7, Decimal(30))
+    assert (sketch.width_mm, sketch.height_mm) == (sketch.drawing.width_mm, sketch.drawing.height_mm)

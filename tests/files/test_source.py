@@ -296,7 +296,7 @@ class TestFiles:
         path = build_tree(tmp_path, {"a.yaml": b"a: x\n" * 2_000_000}) / "a.yaml"
         source = read_file(path)
         assert told(source.problems) == [
-            f"{path}: is too large to be answers or clauses: keep it under 2,000,000 bytes"
+            f"{path}: is too large to be answers or clauses: keep it under {MOST_YAML_BYTES:,} bytes"
         ]
 
     def test_a_file_without_end_is_refused(self) -> None:

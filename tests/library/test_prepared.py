@@ -9,6 +9,7 @@ import shutil
 import subprocess
 import sys
 from collections.abc import Callable
+from dataclasses import replace
 from importlib.metadata import version
 from pathlib import Path
 
@@ -18,6 +19,8 @@ from generator.library import load, locate, prepared
 from generator.library.load import read_library
 from generator.library.model import Library
 from generator.library.prepared import code_files, shipped_library
+from generator.library.text import parse
+from generator.library.text_checks import TEXTS
 
 ROOT = Path(__file__).resolve().parent.parent.parent
 
@@ -203,3 +206,19 @@ def test_every_module_that_reading_a_library_imports_counts_in_what_it_is_kept_u
     imported = {Path(file) for file in done.stdout.split()}
     assert ROOT / "generator" / "library" / "load.py" in imported
     assert imported <= set(code_files())
+
+
+def test_the_texts_of_a_kept_library_are_read_already(written: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    found = shipped_library(written)
+    monkeypatch.setattr("generator.library.passages._reader", None)
+    for kind, parts in TEXTS.items():
+        for key in found.texts.entries[kind]:
+            for part in parts:
+                template = found.texts.template(kind, key, part)
+                assert (template.passages if kind == "clause" else template.line) is not None
+
+
+def test_a_text_whose_words_are_swapped_is_read_anew() -> None:
+    template = parse("Rake {{ rake_depth_mm }} deep.")
+    assert template.line == ("Rake ", 0, " deep.")
+    assert replace(template, markdown=template.markdown.replace("Rake", "Cut")).line == ("Cut ", 0, " deep.")

@@ -9,7 +9,7 @@ from decimal import Decimal
 
 import pytest
 from answers_text import answers, one_wall, wall, work
-from jobs import EXAMPLES, job, part
+from jobs import EXAMPLES, job, part, shipped
 
 from generator.document.model import Table, plain_text
 from generator.job.job import Job
@@ -166,8 +166,8 @@ def test_packages_of_a_material_in_several_mixes_are_made_up_once_for_their_sum(
     assert len(held.uses) > 1
     (row,) = [row for row in rows if row[0].startswith(held.material.name)]
     holds = float(held.material.package.holds)
-    bags = math.ceil(sum(amount.high for _, amount in held.uses) / holds)
-    assert row[3] == f"{bags} bulk bags"
+    bags = math.ceil((sum(amount.high for _, amount in held.uses) + 26) / holds)  # 1 kg lodged, 25 kg left
+    assert row[3] == f"{bags} bulk bags of {holds:.0f} kg"
     assert bags == held.packages < sum(math.ceil(amount.high / holds) for _, amount in held.uses)
     assert [part.split(" ")[0] for part in row[1].split("; ")] == [mix for mix, _ in held.uses]
 
@@ -184,7 +184,7 @@ def test_sands_of_one_name_and_different_grains_are_lines_of_their_own() -> None
 def test_each_sand_of_a_blend_is_ordered_by_its_own_name_and_its_parts() -> None:
     made = example("mill-house")
     blended = [line for line in made.measured.materials if line.name in ("sharp pit sand S2", "grit S5")]
-    pit, grit = (line.amount.likely for line in blended)
+    pit, grit = (line.amount.likely - 26 for line in blended)  # of each 1 kg is lodged and 25 kg left
     assert pit / grit == pytest.approx(3 / 2)
 
 
@@ -197,3 +197,68 @@ def test_small_amounts_keep_their_tenths_and_one_figure_stands_once() -> None:
     assert not any(
         text.startswith("0 ") or (len(set(text.split(" ")[0].split("–"))) == 1 and "–" in text) for text in told
     )
+
+
+# --- one way of measuring, and each quantity in its own line ----------------------------------------------
+
+
+def amounts(made: Job) -> dict[str, Decimal | None]:
+    """The quantity of each line of a job, by its rule; None for a rate alone."""
+    return {item.entry.id: item.quantity for item in made.measured.items()}
+
+
+def test_dubbing_is_priced_as_it_is_measured_and_a_rate_alone_stands_where_nobody_gave_a_depth() -> None:
+    """20 m2 at a mean of 8 mm are 160 l, since a millimetre over a square metre is a litre; paid by depth and area."""
+    told: dict[str, str | None] = {**NOT_REPOINTING, "work": "plaster", "plaster_coats": "two", "face_area_m2": "20"}
+    known, unknown = (
+        amounts(job(answers(wall(work("a", **told, dubbing_mm=depth), position="indoors", exposure="internal"))))
+        for depth in ("8", "not known")
+    )
+    assert (known["plaster.dubbing"], "rates.dubbing" in known) == (Decimal(160), False)
+    assert (unknown["rates.dubbing"], "plaster.dubbing" in unknown) == (None, False)
+    library = shipped()
+    (priced, alone), clauses = (
+        [library.items[key] for key in ("plaster.dubbing", "rates.dubbing")],
+        [library.clauses[key].check for key in ("plaster.dubbing", "render.hollows", "render.earth-hollows")],
+    )
+    assert (priced.unit, alone.unit) == ("l", "l")
+    assert all("epth times area" in str(text) for text in (priced.description, alone.description, *clauses))
+
+
+def test_render_that_holds_in_part_is_tendered_as_hollow_and_firm() -> None:
+    told: dict[str, str | None] = {**NOT_REPOINTING, "work": "remove", "removed": "cement-render", "face_area_m2": "38"}
+    for hold, firm, wanted in (
+        ("mixed", "9", Decimal(9)), ("mixed", "not known", None), ("firm", None, Decimal(38)), ("loose", None, None),
+    ):  # fmt: skip
+        found = amounts(job(answers(wall(work("a", **told, removed_hold=hold, removed_firm_m2=firm)))))
+        assert found["remove.cement-render"] == Decimal(38)
+        assert (found.get("remove.firm"), "rates.remove-firm" in found) == (wanted, wanted is None), (hold, firm)
+
+
+def test_cement_of_both_kinds_in_joints_is_two_quantities_that_make_up_the_area() -> None:
+    cement = {"cement_area_m2": "5", "cement_hold": "mixed"}
+    both, untold = (amounts(job(one_wall(**cement, cement_firm_m2=firm))) for firm in ("3.5", "not known"))
+    assert (both["repoint.cement-firm"], both["repoint.cement-loose"]) == (Decimal("3.5"), Decimal("1.5"))
+    assert (untold["repoint.cement-firm"], untold.get("repoint.cement-loose")) == (Decimal(5), None)
+
+
+def test_wash_on_new_render_and_on_the_old_face_are_two_quantities_that_make_up_the_face() -> None:
+    render = work("render", **{**NOT_REPOINTING, "work": "render", "render_kind": "flat", "face_area_m2": "38"})
+    wash = work(
+        "wash",
+        **{**NOT_REPOINTING, "work": "limewash", "old_coating": "limewash", "wash_coats_nr": "5", "face_area_m2": "78"},
+    )
+    both, alone = (amounts(job(answers(wall(*works)))) for works in ((render, wash), (wash,)))
+    assert (both["limewash.on-new"], both["limewash.coats"]) == (Decimal(38), Decimal(40))
+    assert (alone.get("limewash.on-new"), alone["limewash.coats"]) == (None, Decimal(78))
+
+
+def test_pinnings_that_are_certain_have_a_quantity_and_others_a_rate_alone() -> None:
+    counted, not_counted = (amounts(job(one_wall(masonry="rubble", pinnings_nr=nr))) for nr in ("80", "not known"))
+    assert (counted["repoint.pinnings"], "rates.pinning" in counted) == (Decimal(80), False)
+    assert ("repoint.pinnings" in not_counted, not_counted["rates.pinning"]) == (False, None)
+
+
+def test_no_line_sends_the_tenderer_to_a_price_that_is_nowhere() -> None:
+    """What a line says is priced apart has a line in every job where that line stands, or is not said."""
+    assert [key for key, item in shipped().items.items() if "counter-lathing is priced apart" in item.includes] == []

@@ -72,7 +72,7 @@ def test_joints_measured_by_the_metre_take_mortar_too() -> None:
 
 
 def test_flaunching_lies_between_a_pyramid_and_a_top_half_level() -> None:
-    told: dict[str, str | None] = {**NOT_REPOINTING, "flaunching_m2": "2", "pots_nr": "1", "face_area_m2": None}
+    told: dict[str, str | None] = {**NOT_REPOINTING, "flaunching_m2": "2", "pots_nr": "0", "face_area_m2": None}
     made = job(answers(wall(work("a", work="flaunching", **told), position="chimney")))
     thick = float(str(made.facts.get(("front", "a", "flaunching"), "coat_mm")))
     found = coat_l(made.facts.at_scope(("front", "a", "flaunching")), LIBRARY)

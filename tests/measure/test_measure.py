@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import pytest
 from answers_text import answers, one_wall, wall, work
-from jobs import job
+from jobs import example, job
 
 from generator.job.job import Job
 from generator.measure.measure import boxes
@@ -24,9 +25,22 @@ def test_a_mix_is_named_with_its_gauge_basis_and_where_it_goes() -> None:
     assert spoken(made, "mix_name") == recipe.name
     assert spoken(made, "mix_gauge") == "1 : 2.5"
     assert spoken(made, "mix_dry_ratio").startswith("1 : 2 (")
-    assert spoken(made, "mix_putty_ratio") == made.word("slaked-already")
+    assert spoken(made, "mix_putty_ratio") == spoken(made, "mix_dry_ratio")  # putty is slaked already
     assert spoken(made, "mix_walls") == "Front wall"
     assert "3 mm" in spoken(made, "mix_sand")
+
+
+@pytest.mark.parametrize(
+    ("mix", "dry", "slaked"),
+    [("M1", "1 : 2 (", "1 : 2 ("), ("M2", "1 : 1.6 (", "–"), ("M4", "1 : ", "1 : "), ("M7", "–", "–")],
+)  # fmt: skip
+def test_slaked_putty_is_held_against_sand_where_there_is_putty_and_sand_and_nowhere_else(
+    mix: str, dry: str, slaked: str
+) -> None:
+    """The mill house: putty 1 : 2.5, NHL 3.5 1 : 2, hot mix, limewash; dry sand by its bulking of a quarter."""
+    made = example("mill-house")
+    told = spoken(made, "mix_dry_ratio", mix), spoken(made, "mix_putty_ratio", mix)
+    assert [text.startswith(start) for text, start in zip(told, (dry, slaked), strict=True)] == [True, True], told
 
 
 def test_boxes_are_told_in_words_lime_first() -> None:

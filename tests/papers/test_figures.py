@@ -8,17 +8,18 @@ import pytest
 from answers_text import answers, one_wall, wall
 from jobs import EXAMPLES, ROOT, job
 
-from generator.document.model import ClauseBlock, Figure
+from generator.document.model import ClauseBlock, Figure, Paragraph, Ref
 from generator.drawing.calendar import CalendarWords
 from generator.drawing.coats import CoatWords
 from generator.drawing.elevation import ElevationWords
+from generator.drawing.flaunching import FlaunchingWords
 from generator.drawing.grading import GradingWords
 from generator.drawing.joint import JointWords
 from generator.drawing.programme_model import ProgrammeWords
 from generator.job.job import Job
 from generator.papers.assemble import assemble
+from generator.papers.clause_figures import JOINT_CLAUSES
 from generator.papers.drawn import words_for
-from generator.papers.figures import JOINT_CLAUSES
 
 MILL = (ROOT / "examples" / "mill-house" / "answers.yaml").read_text(encoding="utf-8")
 
@@ -86,11 +87,39 @@ def test_a_joint_stands_wrong_and_right_in_the_clauses_that_its_steps_rest_on() 
     assert all(clause in steps[picture].clauses for picture, clause in JOINT_CLAUSES.items())
 
 
+def test_every_numbered_figure_of_a_clause_is_named_in_the_text_above_it() -> None:
+    made = job(MILL)
+    silent, count = [], 0
+    for block in assemble(made).specification.blocks():
+        named: set[str] = set()
+        for inner in block.blocks if isinstance(block, ClauseBlock) else ():
+            if isinstance(inner, Paragraph):
+                named |= {item.anchor for item in inner.content if isinstance(item, Ref)}
+            elif isinstance(inner, Figure) and inner.number:
+                count += 1
+                silent += [] if inner.anchor in named else [inner.anchor]
+    assert count == 4
+    assert silent == []
+
+
+def test_a_chimney_top_is_drawn_from_the_sizes_of_its_clauses_where_flaunching_is_laid_round_pots() -> None:
+    made = job(MILL)
+    alts = {figure.anchor: figure.drawing.alt for figure in figures(made)}
+    told = alts["figure:flaunching"]
+    for name, clause in (("edge_mm", "flaunching.laying"), ("short_mm", "flaunching.laying"),
+                         ("foot_inside_mm", "flaunching.pots")):  # fmt: skip
+        figure = made.library.figure(name, clause)
+        assert figure is not None
+        assert figure.spelt() in told.replace("\u00a0", " ")
+    for text in (MILL.replace("pots_nr: 4", "pots_nr: 0"), one_wall()):
+        assert "figure:flaunching" not in [figure.anchor for figure in figures(job(text))]
+
+
 @pytest.mark.parametrize(
     ("kind", "name"),
     [(JointWords, "joint"), (CoatWords, "coats"),
      (CalendarWords, "calendar"), (ProgrammeWords, "programme"), (GradingWords, "grading"),
-     (ElevationWords, "face")],
+     (ElevationWords, "face"), (FlaunchingWords, "flaunching")],
 )  # fmt: skip
 def test_every_word_of_a_drawing_comes_from_the_library(kind: type, name: str) -> None:
     said: object = words_for(job(one_wall()), kind, name)

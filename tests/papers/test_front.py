@@ -97,6 +97,21 @@ def test_what_matters_most_is_told_once_for_all_the_walls_it_concerns() -> None:
     assert sum(instruction in line for line in lines) == 1
 
 
+def test_what_is_open_or_matters_at_many_walls_is_told_once_with_how_many_there_are() -> None:
+    walls = [
+        wall(id_=f"w{number}", name=f"Wall {number}", wall_wet="soaked", hardness="not known") for number in range(14)
+    ]
+    few, many = (job(answers(*some)) for some in (walls[:12], walls))
+    instruction = next(item.instruction for item in many.findings if item.code == "wall-soaked")
+    places = "Wall 0; Wall 1; Wall 2; Wall 3; Wall 4; Wall 5; and 8 places more"
+    assert f"{places}: {instruction}" in said(front(many))
+    assert f"Wall 10; Wall 11: {instruction}" in said(front(few))
+    open_ = [item for item in many.findings if item.level == "block" and item.scope]
+    alike = [row for row in table(front(many), "table:open") if row[0] == places]
+    assert [row[1] for row in alike] == list(dict.fromkeys(item.message for item in open_))
+    assert len(table(front(few), "table:open")) == 12 * len(alike)
+
+
 def test_tenderers_read_the_instruction_and_not_the_refused_wish() -> None:
     made = job(one_wall(asked_binder="cement"))
     (finding,) = [item for item in made.findings if item.code == "asked-cement-refused"]

@@ -16,7 +16,7 @@ from photographed import LEFT, REFERENCE, RIGHT, jpeg, mark, photograph, picture
 from PIL import Image
 
 from generator.document.model import Document, Figure, Heading, Picture, Table, plain_text
-from generator.document.outline import outline
+from generator.document.outline import outline, within
 from generator.job.job import Job
 from generator.papers.assemble import assemble
 from generator.papers.companions import companions
@@ -146,7 +146,8 @@ def test_those_who_cannot_see_it_are_told_what_it_shows_and_where_each_area_lies
 
 def test_figures_count_on_in_reading_order(tmp_path: Path) -> None:
     found = pictured(tmp_path, photograph(), photograph(file="again.jpg", reference=None, checks=None))
-    numbers = [block.number for block in specification(found).blocks() if isinstance(block, Figure) and block.number]
+    blocks = within(specification(found).blocks())
+    numbers = [block.number for block in blocks if isinstance(block, Figure) and block.number]
     assert numbers == [str(number) for number in range(1, len(numbers) + 1)]
     assert list(numbered_figures(found))[:2] == ["figure:photograph:F1", "figure:photograph:F2"]
 

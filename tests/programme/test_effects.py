@@ -8,6 +8,7 @@ import pytest
 from timed_walls import START, K, after, front, two_fronts
 
 from generator.lime.season import FrostSeason, PlacingSeason
+from generator.programme import effects
 from generator.programme.effects import Gain, deferred, enclosed, from_start, gain, runs, split, with_days, with_gangs
 from generator.programme.network import Activity, Network, NetworkError, NoGang, UnknownActivity, Wait, Work
 from generator.programme.schedule import Schedule, schedule
@@ -49,6 +50,27 @@ def test_a_shorter_wait_gains_and_a_longer_one_loses() -> None:
     assert gain(planned, with_days(planned, {"cover": 14})).days == 7
     assert gain(planned, with_days(planned, {"panel dries": 21})).days == -6  # V16
     assert gain(planned, with_days(planned, {"rake": Range(1.0, 9.0, 10.0), "panel dries": 13})).days == 1
+
+
+def test_a_large_job_keeps_its_order_but_for_a_further_gang_and_what_is_put_off(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    planned = schedule(two_fronts(1), START)
+    chosen: list[object] = []
+
+    def told(*given: object) -> Schedule:
+        chosen.append(given[4] if len(given) > 4 else None)
+        return schedule(*given)  # type: ignore[arg-type]
+
+    monkeypatch.setattr(effects, "schedule", told)
+    monkeypatch.setattr(effects, "MOST_PLACED", 3)
+    work = next(activity.id for activity in planned.network.activities if activity.gang)
+    with_days(planned, {work: 1.0})
+    enclosed(planned, work)
+    assert chosen == [planned.held, planned.held]
+    deferred(planned, work)
+    with_gangs(planned, "masonry", 2)
+    assert chosen[2:] == [planned.held, None, None]
 
 
 def test_what_is_enclosed_keeps_no_season() -> None:

@@ -18,6 +18,7 @@ BIG = {"face_area_m2": "600"}
 CURED = {"decay_causes": "[leak]", "causes_cured": "in-this-work"}
 WASH = {"wash_colour": "white", "old_coating": "none"}
 GUTTER = {"enabling_tasks": "[gutters]", "gutter_m": None, "face_area_m2": None, "quantity_sure": None}
+ROW = [wall(id_=f"w{number}", name=f"Wall {number}") for number in range(9)]
 COLD = ", ".join(["-5"] * 12)
 
 # By code: walls, project answers, and the names of the answers that the finding points at.
@@ -26,7 +27,9 @@ CASES: dict[str, tuple[list[str], dict[str, str | None], set[str]]] = {
     "last-placing-passed": (
         [wall()], {"start_date": "2027-09-20", "finish_date": None}, {"start_date", "early_frost"},
     ),
-    "late-run-fails": ([wall()], {"finish_date": "2027-06-25"}, {"start_date", "finish_date"}),
+    "seasons-passed": (ROW, {"start_date": "2027-10-11", "finish_date": "2027-12-20"}, {"start_date", "early_frost"}),
+    "season-passed-here": (ROW, {"start_date": "2027-10-11", "finish_date": "2027-12-20"}, set()),
+    "late-run-fails": ([wall()], {"finish_date": "2027-06-29"}, {"start_date", "finish_date"}),
     "start-before-late-frost": ([wall()], {"start_date": "2027-04-12"}, {"start_date", "late_frost"}),
     "access-too-short": ([scaffolded(access_weeks="1")], {}, {"access_weeks"}),
     "access-tight": ([scaffolded(access_weeks="6")], {}, {"access_weeks"}),
@@ -40,6 +43,9 @@ CASES: dict[str, tuple[list[str], dict[str, str | None], set[str]]] = {
     }),
     "works-out-of-reach": (
         [wall(work(face_area_m2="20000", output_m2_per_day="0.1"))], {}, {"output_m2_per_day", "face_area_m2"},
+    ),
+    "barred-not-worked": (
+        [wall()], {"barred_dates": "[{from: 2027-06-19, to: 2027-06-20, reason: a fair}]"}, {"barred_dates"},
     ),
     "work-takes-years": (
         [wall(work(face_area_m2="600", output_m2_per_day="0.5"))], {}, {"output_m2_per_day", "face_area_m2"},

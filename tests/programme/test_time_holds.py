@@ -7,6 +7,7 @@ calendar that shows nothing of what follows the work.
 
 from __future__ import annotations
 
+import re
 from datetime import date, timedelta
 
 import pytest
@@ -14,8 +15,10 @@ from answers_text import answers, one_wall, wall, work
 from jobs import example, job
 from timed_jobs import codes, keys, planned, scaffolded, surface, task, told
 
+from generator.document.outline import outline
 from generator.errors import InputInvalid
 from generator.job.job import Job
+from generator.papers.assemble import assemble
 
 EXAMPLES = ("garden-front", "toll-house", "mill-house", "winter-plaster")
 PLASTER = {"plaster_coats": "three", "plaster_surface": "floated", "dubbing_mm": "5", "cornice_m": "0"}
@@ -83,7 +86,8 @@ def test_t4_no_panel_is_made_before_its_season_and_none_answered_before_all_its_
 
 def test_t4_hair_and_putty_are_ordered_for_the_panel_that_is_made_with_them() -> None:
     found = example("mill-house").programme
-    panel = task(found, "dining-room/plaster/scratch/panel-coat").start
+    haired = ("dining-room/plaster/scratch/panel-coat", "chamber-ceiling/plaster/pricking-up/panel-coat")
+    panel = min(task(found, key).start for key in haired)
     by = {order.thing: order for order in found.orders}
     assert by["hair"].first_use == panel
     assert by["putty"].first_use <= panel
@@ -139,7 +143,7 @@ def test_t8_start_completion_curing_and_cover_are_all_there_for_a_picture() -> N
     found = example("mill-house").programme
     kinds = {item.kind for item in found.tasks()}
     assert {"work", "wait", "hold", "damp", "cover", "access"} <= kinds
-    assert (found.start, found.completion) == (date(2027, 5, 17), date(2027, 10, 15))
+    assert (found.start, found.completion) == (date(2027, 5, 17), date(2027, 10, 22))
     assert found.frost is not None
     assert any(item.decides for item in found.tasks())
     assert found.in_hand_days is not None
@@ -239,3 +243,32 @@ def test_every_task_that_lays_lime_waits_for_what_comes_before_it_on_its_wall() 
     for item in found.tasks():
         for before in item.after:
             assert found.by_id[before].finish <= item.start
+
+
+def test_the_contract_is_let_before_anything_is_ordered_and_samples_before_what_they_stand_for() -> None:
+    by = {order.thing: order for order in example("mill-house").programme.orders}
+    award = by["award"].by
+    assert all(award < order.by for thing, order in by.items() if thing != "award")
+    assert (by["laths"].by - award).days >= 14  # samples are lodged two weeks before, the clause says
+    assert {"lime", "quicklime"} <= set(by)
+
+
+def test_the_outputs_and_gangs_that_days_are_reckoned_with_are_printed() -> None:
+    text = outline(assemble(example("toll-house")).specification)
+    (table,) = re.findall(r"\[table\] Outputs and gangs.*?\n(.*?)\n\[table\]", text, re.S)
+    assert "6.5 m² | 4–12 m² | 1 × 2" in table
+    assert "2.5 m²/day, the gang, all operations together" in table
+    # every operation that is reckoned by its output has a line
+    labels = {item.label for item in example("toll-house").programme.tasks() if item.why.output and item.kind == "work"}
+    assert [label for label in labels if label not in table] == []
+
+
+def test_new_plaster_is_tapped_four_weeks_after_its_last_coat_and_the_day_stands_on_its_sheet() -> None:
+    found = example("winter-plaster")
+    work = found.facts.at_scope(("schoolroom", "plaster"))
+    last, tapped = work.day("lime_finish_date"), work.day("tapped_from_date")
+    assert last is not None
+    assert tapped is not None
+    assert (tapped - last).days == 28
+    assert work.spoken("tapped_from_date") in outline(assemble(found).specification)
+    assert "New plaster tapped all over" in outline(assemble(found).specification)

@@ -14,23 +14,26 @@ from typing import Any
 import pytest
 from answers_text import answers, one_wall, wall
 from jobs import EXAMPLES, job, shipped
+from recorded import in_full
 
+from generator.record.once import TABLES
 from generator.record.record import clause_data, dumped, findings_data, mix_data, record, work_data
 
 ROOT = Path(__file__).resolve().parents[2]
 KEYS = {
     "schema", "program", "status", "files", "answers", "library", "findings", "mixes", "considered", "works", "items",
-    "materials", "batches", "sheets", "programme", "clauses", "references", "numbers", "issue",
+    "materials", "batches", "sheets", "programme", "clauses", "references", "numbers", "issue", "elements", *TABLES,
 }  # fmt: skip
 # The fields that the design asks of the entries of a list, by list.
 FIELDS: Mapping[str, set[str]] = {
     "files": {"name", "sha256"},
-    "findings": {"level", "code", "scope", "message", "action", "answer_by", "sources"},
+    "findings": {"level", "code", "at", "message", "action", "answer_by", "sources"},
     "mixes": {
         "ref", "name", "binder", "form", "parts", "basis", "dry_sand_ratio", "equivalent", "sand", "max_grain_mm",
         "pozzolan", "used_for", "reasons",
     },
     "considered": {"element", "work", "coat", "recipe", "why_not"},
+    "elements": {"element", "values"},
     "works": {"element", "work", "values"},
     "items": {"ref", "mix", "clauses", "description", "unit", "quantity", "kind"},
     "clauses": {"id", "number", "edition", "layer", "included", "elements", "facts", "text", "values"},
@@ -45,7 +48,7 @@ def made(text: str, **files: bytes) -> dict[str, Any]:
 def test_it_has_every_key_and_every_entry_its_fields() -> None:
     data = made(one_wall(), spec=b"x")
     assert set(data) == KEYS
-    assert data["schema"] == 1
+    assert data["schema"] == 2
     for key, fields in FIELDS.items():
         assert data[key]
         for entry in data[key]:
@@ -89,14 +92,14 @@ def test_it_keeps_the_refused_wish_that_the_papers_leave_out() -> None:
 
 def test_a_finding_keeps_the_lines_it_rests_on() -> None:
     text = one_wall(start_date="2027-08-30")
-    (found,) = [item for item in made(text)["findings"] if item["code"] == "dates-contradict"]
+    (found,) = [item for item in in_full(made(text))["findings"] if item["code"] == "dates-contradict"]
     named = [text.splitlines()[line - 1].split(":")[0].strip() for line in found["lines"]]
     assert named == ["start_date", "finish_date"]
 
 
 def test_every_other_binder_is_there_with_why_it_was_not_taken_in_words() -> None:
     found = job(one_wall())
-    listed = [entry for entry in made(one_wall())["considered"] if entry["coat"] == "pointing"]
+    listed = [entry for entry in in_full(made(one_wall()))["considered"] if entry["coat"] == "pointing"]
     taken = {mix["binder"] for mix in made(one_wall())["mixes"]}
     assert {entry["recipe"] for entry in listed} == set(found.library.names["binder"].choices) - taken
     assert all(entry["why_not"].endswith(".") for entry in listed)
@@ -133,7 +136,7 @@ def test_a_line_without_a_quantity_is_there_as_such() -> None:
 
 def test_every_clause_is_there_those_left_out_with_the_facts_that_kept_them_out() -> None:
     found = job(one_wall())
-    clauses = {entry["id"]: entry for entry in made(one_wall())["clauses"]}
+    clauses = {entry["id"]: entry for entry in in_full(made(one_wall()))["clauses"]}
     assert set(clauses) == set(found.library.clauses)
     flint = clauses["pointing.flint"]
     assert (flint["included"], flint["number"], flint["text"]) == (False, None, "")
@@ -143,6 +146,18 @@ def test_every_clause_is_there_those_left_out_with_the_facts_that_kept_them_out(
     assert depth["text"].startswith(depth["number"])
     assert {"name": "rake_depth_mm", "scope": ["front", "repoint"], "text": "25 mm"} in depth["values"]
     assert clause_data(found, "raking-out.depth") == depth
+
+
+def test_what_many_walls_tell_alike_is_held_once() -> None:
+    walls = [wall(id_=f"w{number}", name=f"Wall {number}") for number in range(3)]
+    one, more = made(answers(walls[0])), made(answers(*walls))
+    for data in (one, more):
+        for table in TABLES:
+            told = [json.dumps(entry) for entry in data[table]]
+            assert len(told) == len(set(told)), table
+    assert len(more["reasons"]) == len(one["reasons"])
+    assert len(more["findings"]) == len(one["findings"])
+    assert {len(found["at"]) for found in more["findings"]} >= {3}
 
 
 def test_numbers_are_the_register_for_the_next_issue() -> None:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass
 from typing import Any, Final
 
 from werkzeug.exceptions import HTTPException, NotFound, RequestEntityTooLarge
@@ -14,7 +15,15 @@ from generator.asking.survey.guard import HEADERS, MOST_FIELDS, MOST_FORM_BYTES,
 from generator.asking.survey.pages import FILES, Pages
 from generator.errors import GaugeboxError
 
-View = Callable[..., Response]
+
+@dataclass(frozen=True, slots=True)
+class Later:
+    """An answer that takes long and needs no desk: made once the desk is let go, so that others can go on."""
+
+    answer: Callable[[], Response]
+
+
+View = Callable[..., Response | Later]
 HTML: Final = "text/html; charset=utf-8"
 UPLOAD: Final = "/photograph/add"
 _ROUTES: Final = (
@@ -28,6 +37,7 @@ _ROUTES: Final = (
     ("/papers/<name>", "GET", "paper"),
     ("/papers/<name>/<int:number>", "GET", "figure"),
     ("/package", "GET", "package"),
+    ("/package/state", "GET", "package_state"),
     ("/package/<name>", "GET", "package_file"),
     ("/find", "GET", "find"),
     ("/phone", "GET", "phone"),
@@ -67,7 +77,7 @@ class Asked(Request):
 
 
 class Survey:
-    """The application: `views` by the names of routes; each is asked with the desk held."""
+    """The application: `views` by the names of routes; each is asked with the desk held, until it says `Later`."""
 
     def __init__(self, desk: SurveyDesk, guard: Guard, pages: Pages, views: Mapping[str, View]) -> None:
         self.desk, self.guard, self.pages, self.views = desk, guard, pages, views
@@ -126,15 +136,21 @@ class Survey:
         if name in FILES and request.method == "GET":
             return Response(self.pages.file(name), content_type=FILES[name])
         endpoint, values = self._map.bind_to_environ(request.environ).match()
-        with self.desk.lock:
-            try:
-                self.desk.look()
-                if self.desk.trouble:
-                    told = [str(problem) for problem in self.desk.trouble]
-                    return Response(self.pages.page("trouble", lines=told), 409, content_type=HTML)
-                return self.views[endpoint](request, **values)
-            except GaugeboxError as error:
-                return Response(self.pages.page("trouble", lines=str(error).splitlines()), 409, content_type=HTML)
+        try:
+            with self.desk.lock:
+                found = self._at_desk(request, endpoint, values)
+            return found.answer() if isinstance(found, Later) else found
+        except GaugeboxError as error:
+            return self._trouble(str(error).splitlines())
+
+    def _at_desk(self, request: Asked, endpoint: str, values: Mapping[str, Any]) -> Response | Later:
+        self.desk.look()
+        if self.desk.trouble:
+            return self._trouble([str(problem) for problem in self.desk.trouble])
+        return self.views[endpoint](request, **values)
+
+    def _trouble(self, lines: Sequence[str]) -> Response:
+        return Response(self.pages.page("trouble", lines=lines), 409, content_type=HTML)
 
     def _simple(self, key: str, status: int) -> Response:
         return Response(self.pages.page("simple", key=key), status, content_type=HTML)

@@ -14,9 +14,10 @@ from generator.errors import LEVELS, Finding
 from generator.job.job import Job
 from generator.papers.mix_cards import Heaps, card, ground_of
 from generator.questionnaire.facts import PROJECT, ScopePath
-from generator.values import plain
+from generator.values import Value, plain
 
 _INNER: Final = ("element", "work", "coat")
+_MIX: Final = "mix_used"
 
 
 @dataclass(frozen=True, slots=True)
@@ -170,29 +171,42 @@ def by_who(found: list[Finding]) -> dict[str, list[Finding]]:
 def changes(before: Job, now: Job) -> list[Changed]:
     """What became otherwise from one job to another, not the answers: what the cards show first, then findings."""
     figures = list(_figures_changed(before, now))
-    shown = {"mix_used", *now.listed("page-figures"), *now.listed("page-work-figures")}
+    shown = {_MIX, *now.listed("page-figures"), *now.listed("page-work-figures")}
     first, others = ([one for name, one in figures if (name in shown) is is_shown] for is_shown in (True, False))
     return [*first, *_findings_changed(before, now), *others]
 
 
 def _figures_changed(before: Job, now: Job) -> Iterator[tuple[str, Changed]]:
     paths = dict.fromkeys((*now.facts.scopes, *before.facts.scopes))
+    # what is worth the same is put into words only where those may have become others
+    same_words = before.facts.names is now.facts.names and before.facts.spelling == now.facts.spelling
     for path in paths:
         level = (now.facts.scopes.get(path) or before.facts.scopes[path]).level
         if level not in _INNER and path != PROJECT:
             continue
         olds, news = (_worked_out(job, path) for job in (before, now))
         for name in dict.fromkeys((*news, *olds)):
-            if olds.get(name) != news.get(name):
+            if same_words and olds.get(name) == news.get(name):
+                continue
+            was, is_ = _told(before, name, olds.get(name)), _told(now, name, news.get(name))
+            if was != is_:
                 where = (now if path in now.facts.scopes else before).facts.title(path) if path else ""
-                yield name, Changed(where, now.facts.names[name].label, news.get(name, ""), olds.get(name, ""))
+                yield name, Changed(where, now.facts.names[name].label, is_, was)
 
 
-def _worked_out(job: Job, path: ScopePath) -> dict[str, str]:
+def _worked_out(job: Job, path: ScopePath) -> dict[str, Value | Mix]:
     held = job.facts.values.get(path, {}).items()
-    found = {name: job.facts.say(name, value.value) for name, value in held if value.origin not in ("given", "default")}
+    found: dict[str, Value | Mix] = {
+        name: value.value for name, value in held if value.origin not in ("given", "default")
+    }
     mix = job.decisions.mix_of(path)
-    return {**found, "mix_used": f"{mix.ref}, {mix.recipe.name}"} if mix is not None else found
+    return found if mix is None else {**found, _MIX: mix}
+
+
+def _told(job: Job, name: str, found: Value | Mix | None) -> str:
+    if isinstance(found, Mix):
+        return f"{found.ref}, {found.recipe.name}"
+    return "" if found is None else job.facts.say(name, found)
 
 
 def _findings_changed(before: Job, now: Job) -> Iterator[Changed]:

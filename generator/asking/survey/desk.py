@@ -16,6 +16,7 @@ from generator.asking.answers_file import AnyChange, Dropped, Raw
 from generator.errors import GaugeboxError, InputInvalid, Problem
 from generator.files.source import Source
 from generator.job.job import Job
+from generator.keeping import Kept
 from generator.library.model import Library
 from generator.questionnaire.facts import PROJECT, Facts, Held, Scope, ScopePath, Scopes
 from generator.questionnaire.questions import Questionnaire
@@ -60,6 +61,7 @@ class SurveyDesk(Answering):
         self.done: list[Deed] = []
         self.undone: list[Deed] = []
         self._jobs: dict[bytes, Job] = {}
+        self._kept = Kept()
 
     # --- what stands in the file ------------------------------------------------------------------------
 
@@ -86,7 +88,7 @@ class SurveyDesk(Answering):
         """The job as answers stand: what is missing is unknown, and nothing in its place."""
         found = self._jobs.get(self.source.raw)
         if found is None:
-            found = pipeline.settled(self.facts, self.library, folder=self.file.path.parent)
+            found = pipeline.settled(self.facts, self.library, folder=self.file.path.parent, kept=self._kept)
             # this one and the one before it: what changed is told by both
             self._jobs = {**dict(list(self._jobs.items())[-1:]), self.source.raw: found}
         return found

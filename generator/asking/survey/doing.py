@@ -15,6 +15,7 @@ from generator.asking.answers_file import AnyChange, CannotChange, Moved, Raw
 from generator.asking.making import New, copy_of, first_zone, further_zone, new_element, new_work
 from generator.asking.order import own_answers
 from generator.asking.refusing import refusal, way_told
+from generator.asking.survey.app import Later
 from generator.asking.survey.desk import Deed, Otherwise, digest
 from generator.asking.survey.fields import Posted, answered, typed, untyped
 from generator.asking.survey.pages import ask_href, href
@@ -85,7 +86,7 @@ class Doing(Showing):
 
     def _why_not(self, question: Question, text: str, found: Refused | None) -> Sequence[str]:
         if found is not None:
-            return [*refusal(self.desk.library, question, text, found)]
+            return [*refusal(self.desk.library, question, text, found, "page")]
         key = "ask-not-text" if text.strip() and cleaned(text) is None else "page-nothing-given"
         return [self.pages.say(key)]
 
@@ -205,6 +206,8 @@ class Doing(Showing):
     def _wrong_name(self, name: str, new: Callable[[], New]) -> list[str]:
         if not name:
             return [self.pages.say("ask-name-needed")]
+        if name.casefold() in {scope.title.casefold() for scope in self.desk.facts.at("element")}:
+            return [self.pages.say("page-name-taken", name=name)]
         made = new()
         return [
             self.pages.say("ask-refused", what=wrong.what, to_do=wrong.to_do)
@@ -268,17 +271,19 @@ class Doing(Showing):
 
     # --- the set ----------------------------------------------------------------------------------------
 
-    def set(self, _: Request) -> Response:
+    def set(self, _: Request) -> Later:
         """The papers and their record as one archive, as `write` makes them; refused where it would refuse."""
         desk = self.desk
         desk.refuse_mistakes()
-        # anew: a photograph may have become another since
-        job = pipeline.settled(desk.facts, desk.library, folder=desk.file.path.parent)
-        return Response(
-            archived(self.set_of(job, desk.source.raw)),
-            content_type="application/zip",
-            headers={"Content-Disposition": f'attachment; filename="{desk.file.path.stem}-papers.zip"'},
-        )
+        facts, raw, path = desk.facts, desk.source.raw, desk.file.path
+
+        def made() -> Response:
+            # anew: a photograph may have become another since
+            job = pipeline.settled(facts, desk.library, folder=path.parent)
+            headers = {"Content-Disposition": f'attachment; filename="{path.stem}-papers.zip"'}
+            return Response(archived(self.set_of(job, raw)), content_type="application/zip", headers=headers)
+
+        return Later(made)
 
 
 def _posted(request: Request) -> Posted:

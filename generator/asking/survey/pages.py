@@ -14,7 +14,10 @@ from generator.questionnaire.facts import ScopePath
 
 FOLDER: Final = "survey"
 _SCRIPT: Final = "text/javascript; charset=utf-8"
-FILES: Final = {"survey.css": "text/css; charset=utf-8", "survey.js": _SCRIPT, "photograph.js": _SCRIPT}
+FILES: Final = {
+    "survey.css": "text/css; charset=utf-8",
+    **dict.fromkeys(("pictures.js", "survey.js", "photograph.js"), _SCRIPT),
+}
 
 
 class Pages:

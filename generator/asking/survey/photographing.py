@@ -118,20 +118,26 @@ class Photographing(Doing):
         from generator.drawing.photograph import PhotographRefused
 
         try:
-            return self._add(path, shows, file)
+            return self._add(path, shows, file, waited=bool(request.form.get("waited")))
         except PhotographRefused as refused:
             return self._not_added(path, shows, self._why_refused(path, file, refused))
         except CannotChange as error:
             return self._not_added(path, shows, (str(error),))
 
-    def _add(self, path: ScopePath, shows: str, file: FileStorage) -> Response:
-        """Reads a picture, writes it, then lists it; where that fails, the picture goes again."""
+    def _add(self, path: ScopePath, shows: str, file: FileStorage, *, waited: bool) -> Response:
+        """Reads a picture, writes it, then lists it; where that fails, the picture goes again.
+
+        One that `waited` in a page may have come before, and its answer have been lost on the way.
+        """
         from generator.drawing.photograph import MOST_BYTES, read_photograph
         from generator.drawing.photograph_jpeg import KEPT_PX, kept_jpeg
 
         given = read_photograph(file.stream.read(MOST_BYTES + 1), KEPT_PX)
         data = kept_jpeg(given.image)
         kept = read_photograph(data, KEPT_PX)
+        for one in self.desk.job.photographs_of(path) if waited else ():
+            if one.picture.read and one.picture.read.data == data and one.picture.asked.asked.shows == shows:
+                return redirect(photograph_href(one.id), 303)
         name = photographs.keep_picture(self.desk, path, data)
 
         def changes() -> list[AnyChange]:

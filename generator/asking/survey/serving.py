@@ -88,6 +88,7 @@ def spare_garbage() -> None:
     gc.set_threshold(_SELDOM)
     gc.collect()
     gc.freeze()
+    gc.enable()
 
 
 def own_address() -> str:

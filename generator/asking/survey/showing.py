@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Mapping
 from decimal import Decimal, InvalidOperation
-from typing import Any, Final, get_args
+from typing import Any, Final, cast, get_args
 
 from werkzeug.exceptions import NotFound
 from werkzeug.wrappers import Request, Response
@@ -14,7 +14,7 @@ from generator.asking.survey import decided
 from generator.asking.survey.app import HTML
 from generator.asking.survey.desk import SurveyDesk
 from generator.asking.survey.fields import form
-from generator.asking.survey.pages import Pages, ask_href
+from generator.asking.survey.pages import Pages, ask_href, href
 from generator.asking.survey.reading import MIXES, READABLE, Reading
 from generator.asking.survey.sheet import ANSWERS, above, onward, sections, sheet_of
 from generator.asking.survey.shell import shell
@@ -119,11 +119,13 @@ class Showing:
         return self._page("find", here=None, words=request.args.get("q", ""), found=found)
 
     def kept(self, _: Request) -> Response:
-        """Every question as a page shows it, for a page that loses its connection: by address."""
+        """Every question and sheet as a page shows it, for a page that loses its connection: by address."""
         job, frame = self.desk.job, shell(self.desk)
-        found = {}
-        for path in (sheet.path for sheet in frame.sheets):
-            rows = [row for section in sections(job.facts, self.desk.library, path) for row in section.rows]
+        found = {"/": self.pages.page("kept-job", frame=frame)}
+        for sheet in frame.sheets:
+            path, listed = sheet.path, sections(job.facts, self.desk.library, sheet.path)
+            rows = [row for section in listed for row in section.rows]
+            found[href(path)] = self.pages.page("kept-sheet", sheet=sheet, sections=listed)
             for at_, row in enumerate(rows):
                 onto = (rows[at_ + 1].path, rows[at_ + 1].question) if at_ + 1 < len(rows) else None
                 above_ = rows[at_ - 1] if at_ else None
@@ -140,7 +142,7 @@ class Showing:
             amount = Decimal(count)
             if fill not in get_args(Fill):
                 raise ValueError
-            drawn = boxes(fill, amount, _BOX_MM, _ROOM_MM, f"{count} {fill}")
+            drawn = boxes(cast("Fill", fill), amount, _BOX_MM, _ROOM_MM, f"{count} {fill}")
         except (InvalidOperation, ValueError):
             raise NotFound from None
         return Response(svg(drawn), content_type="image/svg+xml")

@@ -20,7 +20,7 @@ from generator.papers.agreement.printed import (
     numbers_told,
 )
 from generator.questionnaire.facts import ScopePath
-from generator.values import Spelling, plain, rounded
+from generator.values import Spelling, plain, rounded, spoken
 
 _TO_DO: Final = "take both from the one line that was measured"
 _COLUMNS: Final = ("item", "description", "mix", "clauses", "unit")
@@ -45,10 +45,15 @@ def _measured(found: Printed, rows: dict[str, PricedRow], items: dict[str, Item]
         if item is None or row is None:
             where = "is measured and not" if row is None else "is not measured and stands"
             yield found.problem(place, f"line {ref} {where} in {place}", _TO_DO)
-        elif (row.quantity, row.unit, row.kind) != (item.quantity, item.unit, item.kind):
-            was = f"{row.quantity} {row.unit} ({row.kind})"
-            what = f"line {ref} is {was} in {place} and was measured as {item.quantity} {item.unit} ({item.kind})"
-            yield found.problem(place, what, _TO_DO)
+        elif (was := _standing(row)) != (measured := _standing(item)):
+            yield found.problem(place, f"line {ref} is {was} in {place} and was measured as {measured}", _TO_DO)
+
+
+def _standing(line: PricedRow | Item) -> str:
+    """How much a line is of what, and how it counts."""
+    much = line.quantity if line.amount is None else line.amount
+    notional = "" if line.notional is None else f", {line.notional} for comparing"
+    return f"{much} {line.unit} ({line.kind}{notional})"
 
 
 def _scheduled(found: Printed, rows: dict[str, PricedRow]) -> Iterator[Problem]:
@@ -75,8 +80,8 @@ def _scheduled(found: Printed, rows: dict[str, PricedRow]) -> Iterator[Problem]:
 def _same(found: Printed, place: Place, told: dict[str, str], row: PricedRow) -> Iterator[Problem]:
     other = Place(PRICING_SCHEDULE, f"line {row.ref}")
     written = {
-        "item": row.ref, "description": row.description, "mix": row.mix, "clauses": row.clauses, "unit": row.unit,
-        "quantity": "" if row.quantity is None else plain(row.quantity),
+        "item": row.ref, "description": row.description, "mix": row.mix, "clauses": row.clauses,
+        "unit": row.unit if row.amount is None else found.book.currency, "quantity": _written(row),
     }  # fmt: skip
     for name, text in written.items():
         here = told.get(name, text)
@@ -84,6 +89,15 @@ def _same(found: Printed, place: Place, told: dict[str, str], row: PricedRow) ->
         if not alike:
             what = f"line {row.ref} has the {name} '{here}' in {place} and '{text}' in {other}"
             yield found.problem(place, what, _TO_DO)
+
+
+def _written(row: PricedRow) -> str:
+    """The quantity of a line as the schedule prints it: of a sum its amount, of a rate alone what is notional."""
+    if row.amount is not None:
+        return spoken(row.amount)
+    if row.notional is not None:
+        return f"({plain(row.notional)})"
+    return "" if row.quantity is None else plain(row.quantity)
 
 
 def _told(found: Printed, items: dict[str, Item]) -> Iterator[Problem]:

@@ -17,6 +17,9 @@ from generator.record.record import SCHEMA
 COPY: Final = "take it again from a copy that nobody has changed"
 OTHER: Final = "use the program that wrote it"
 NAME_ONE: Final = "name a record.json, or the folder of an issue"
+READ: Final = (1, SCHEMA)
+"""In records of the first schema each entry told its reasons, facts and texts itself; none of these is compared."""
+
 _MIX: Final = re.compile(r"M\d{1,9}")
 _LISTS: Final = ("mixes", "works", "items", "clauses", "findings")
 _MAPPINGS: Final = ("answers", "issue", "library", "numbers")
@@ -26,10 +29,11 @@ def read_record(path: Path) -> dict[str, Any]:
     """A record as it was written. Raises `InputInvalid` where it is none."""
     data = read_json(path)
     found = data.get("schema")
-    if found != SCHEMA or isinstance(found, bool):
+    if found not in READ or isinstance(found, bool):
         if not found:
             raise refused(path, "is not a record", NAME_ONE)
-        raise refused(path, f"is a record of schema {str(found)[:20]}, and this program reads {SCHEMA}", OTHER)
+        told = " and ".join(map(str, READ))
+        raise refused(path, f"is a record of schema {str(found)[:20]}, and this program reads {told}", OTHER)
     amiss = [key for key in _LISTS if not _is_list_of_mappings(data.get(key))]
     amiss += [key for key in _MAPPINGS if not isinstance(data.get(key), dict)]
     if not amiss and not _is_register(data["numbers"]):

@@ -65,10 +65,12 @@ def _answers(record: Record) -> _Keyed:
 
 
 def _worked_out(record: Record) -> _Keyed:
-    """What was worked out, by scope."""
+    """What was worked out, by scope; what is worked out of an element with each of its works."""
+    # records of the first schema told the values of elements with their works
+    elements = {element["element"]: element["values"] for element in record.get("elements", ())}
     found: dict[tuple[Path, str], str] = {}
     for work in record["works"]:
-        for key, entry in work["values"].items():
+        for key, entry in {**elements.get(work["element"], {}), **work["values"]}.items():
             *coat, name = key.split("/")
             if name not in _UNTOLD:
                 found[(work["element"], work["work"], *coat), name] = str(entry["value"])

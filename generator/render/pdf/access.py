@@ -1,9 +1,10 @@
-"""What LibreOffice leaves undone in a tagged PDF (PDF/UA-1): rules outside the tags, and the order of its links."""
+"""What LibreOffice leaves undone in a tagged PDF (PDF/UA-1): rules outside the tags, order of links, heads of rows."""
 
 from __future__ import annotations
 
 import importlib
 import io
+from collections.abc import Iterator
 from typing import Any, Final
 
 _PATH: Final = frozenset((b"m", b"l", b"c", b"v", b"y", b"h", b"re"))
@@ -12,7 +13,8 @@ _OPENS: Final = frozenset((b"BDC", b"BMC"))
 
 
 def mended(printed: bytes) -> bytes:
-    """The PDF with rules of headers and footers marked as decoration, and links read in the order of the text.
+    """The PDF with rules of headers and footers marked as decoration, links read in the order of the text, and the
+    first cell of each row of a table that has heads as the head of its row.
 
     Raises ModuleNotFoundError where pypdf is missing.
     """
@@ -29,9 +31,55 @@ def mended(printed: bytes) -> bytes:
         plain = generic.StreamObject()
         plain.set_data(content.get_data())
         page[name("/Contents")] = writer._add_object(plain.flate_encode())
+    _head_rows(writer, generic)
     stream = io.BytesIO()
     writer.write(stream)
     return stream.getvalue()
+
+
+def _head_rows(writer: Any, generic: Any) -> None:
+    """Makes heads of first cells that say something, in tables whose first row is heads: what is told of, by row."""
+    name = generic.NameObject
+    for table in _elements(writer.root_object.get("/StructTreeRoot"), "/Table"):
+        rows = list(_elements(table, "/TR"))
+        if not rows or any(cell.get("/S") != "/TH" for cell in _kids(rows[0])):
+            continue
+        for first, *others in (list(_kids(row)) for row in rows[1:]):
+            if others and first.get("/S") == "/TD" and _says(first):
+                scope = generic.DictionaryObject({name("/O"): name("/Table"), name("/Scope"): name("/Row")})
+                told = first.get("/A", generic.ArrayObject()).get_object()
+                known = list(told) if isinstance(told, list) else [first.raw_get("/A")]
+                first[name("/S")], first[name("/A")] = name("/TH"), generic.ArrayObject([*known, scope])
+
+
+def _elements(element: Any, kind: str) -> Iterator[Any]:
+    """The elements of a kind within another, in order; those within one of them are its own."""
+    for kid in _kids(element):
+        if kid.get("/S") == kind:
+            yield kid
+        else:
+            yield from _elements(kid, kind)
+
+
+def _kids(element: Any) -> Iterator[Any]:
+    """The elements right within another, in order: not the content that is marked on a page."""
+    held = element.get_object().get("/K") if element is not None else None
+    held = held.get_object() if held is not None else []
+    for kid in held if isinstance(held, list) else [held]:
+        found = kid.get_object()
+        if isinstance(found, dict) and "/S" in found:
+            yield found
+
+
+def _says(element: Any) -> bool:
+    """Whether anything on a page is marked as within an element."""
+    held = element.get("/K")
+    held = held.get_object() if held is not None else []
+    for kid in held if isinstance(held, list) else [held]:
+        found = kid.get_object()
+        if not isinstance(found, dict) or "/S" not in found or _says(found):
+            return True
+    return False
 
 
 def _marked(operations: list[tuple[Any, bytes]], artifact: Any) -> list[tuple[Any, bytes]]:

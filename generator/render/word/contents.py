@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from generator.document.model import Contents
 from generator.render.word import xml
+from generator.render.word.awaited import either, page_of
 from generator.render.word.paper import Entry, Paper
 
 BETWEEN = "  ·  "
@@ -16,17 +17,17 @@ def contents(item: Contents, paper: Paper) -> str:
 
     What stands before the first part runs on too, what stands after the last has lines like a part. Run on, a long
     list stays a page. Word makes a line an entry of it when the list is refreshed. Page numbers stand at all but
-    clauses, and only where the paper was given them: a wrong one is worse than none.
+    clauses, and wait for `awaited.told`: a wrong one is worse than none.
     """
     title = paper.paragraph("TOCHeading", xml.run(item.title)) if item.title else ""
-    lines = list(_lines([entry for entry in paper.entries if entry.level <= item.depth], paper))
+    lines = list(_lines([entry for entry in paper.entries if entry.level <= item.depth]))
     if not lines:
         return title
-    hidden = "" if paper.pages is not None else "\\n "
+    hidden = either("", "\\n ")
     styles, texts = [style for style, _ in lines], [text for _, text in lines]
-    texts[0] = xml.field_begin(f'TOC \\o "1-{item.depth}" \\t "Front heading 1,1" {hidden}\\h \\z') + texts[0]
+    texts[0] = xml.field_begin(f'TOC \\o "1-{item.depth}" {hidden}\\h \\z \\u') + texts[0]
     texts[-1] += xml.FIELD_END
-    tabs = xml.right_tab(paper.line, "dot") if paper.pages is not None else ""
+    tabs = either(xml.right_tab(paper.line, "dot"), "")
     listed = "".join(
         paper.paragraph(style, text, tabs=tabs if style == "TOC1" else "")
         for style, text in zip(styles, texts, strict=True)
@@ -34,20 +35,20 @@ def contents(item: Contents, paper: Paper) -> str:
     return title + xml.contents_control(paper.new_id(), item.title or paper.entries[0].title, listed)
 
 
-def _lines(entries: list[Entry], paper: Paper) -> Iterator[tuple[str, str]]:
+def _lines(entries: list[Entry]) -> Iterator[tuple[str, str]]:
     """Style and content of each line: parts alone, the clauses of one run on in a line of its own."""
     run_on: list[str] = []
     parts = False
     for entry in entries:
         parts = parts or bool(entry.number)
         if entry.level > 1 or not parts:
-            run_on.append(_link(entry, " ") + (_page(entry, paper, ", ") if entry.level == 1 else ""))
+            run_on.append(_link(entry, " ") + (_page(entry, ", ") if entry.level == 1 else ""))
             continue
         if run_on:
             yield "TOC2", xml.run(BETWEEN).join(run_on)
             run_on = []
         # what has no number stands under the titles of what has
-        yield "TOC1", ("" if entry.number else xml.TAB) + _link(entry, xml.TAB) + _page(entry, paper)
+        yield "TOC1", ("" if entry.number else xml.TAB) + _link(entry, xml.TAB) + _page(entry)
     if run_on:
         yield "TOC2", xml.run(BETWEEN).join(run_on)
 
@@ -58,9 +59,7 @@ def _link(entry: Entry, after_number: str) -> str:
     return xml.link(entry.bookmark, number + xml.run(entry.title))
 
 
-def _page(entry: Entry, paper: Paper, before: str = "") -> str:
-    page = (paper.pages or {}).get(entry.anchor)
-    if page is None:
-        return ""
+def _page(entry: Entry, before: str = "") -> str:
     gap = xml.run(before) if before else xml.TAB
-    return xml.link(entry.bookmark, gap + xml.field(f"PAGEREF {entry.bookmark} \\h", page))
+    page = xml.field(f"PAGEREF {entry.bookmark} \\h", page_of(entry.bookmark))
+    return either(xml.link(entry.bookmark, gap + page), "")

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 
 from generator.document.model import Contents, Document, Picture, Section
 from generator.drawing.model import Drawing
 from generator.render.word import xml
+from generator.render.word.awaited import awaits, told
 from generator.render.word.base import add_comments, base_document, pictures, saved, set_numbering
 from generator.render.word.blocks import blocks
 from generator.render.word.flow import Unsure
@@ -14,7 +15,7 @@ from generator.render.word.geometry import beside
 from generator.render.word.heights import placed
 from generator.render.word.look import Look, plain_look
 from generator.render.word.pages import PageFurniture
-from generator.render.word.paging import awaited, is_measured, reckoned, told
+from generator.render.word.paging import is_measured, reckoned
 from generator.render.word.paper import Paper, entries_of, targets_of
 
 Relations = Callable[[Drawing | Picture], str]
@@ -30,15 +31,15 @@ def specification(document: Document, pages: Mapping[str, int] | None = None, ho
     """
     look = house or plain_look(document.identity.paper)
     word = base_document(document.identity, look)
-    made = _Made(document, look, PageFurniture(word, document.identity, look), pictures(word))
-    paper, texts = made.paged() if pages is None else made.written(pages)
+    body = _Body(document, look, PageFurniture(word, document.identity, look), pictures(word))
+    paper, texts = body.written(pages)
     set_numbering(word, paper.numbering)
     add_comments(word, paper.comments, document.identity)
     return saved(word, texts)
 
 
-class _Made:
-    """The body of a paper, which is written with other pages in its contents as often as need be."""
+class _Body:
+    """The body of a paper, written once: what its contents tell of pages is put in afterwards."""
 
     def __init__(self, document: Document, look: Look, furniture: PageFurniture, relation_of: Relations) -> None:
         self._document = document
@@ -50,35 +51,34 @@ class _Made:
         if not self._sections:
             raise ValueError("a paper without pages")
 
-    def paged(self) -> tuple[Paper, list[bytes]]:
-        """With the pages of the contents as they are reckoned; without, where none are wanted or they are not sure."""
+    def written(self, pages: Mapping[str, int] | None) -> tuple[Paper, list[bytes]]:
+        """With these pages by anchor in its contents, or with those that are reckoned."""
+        paper, texts = self._texts()
+        known = self._reckoned(texts) if pages is None else _by_bookmark(pages, paper)
+        for at, text in enumerate(texts):
+            if awaits(text):
+                texts[at] = told(text.decode(), known).encode()
+        return paper, self._joined(texts, paper)
+
+    def _reckoned(self, texts: Sequence[bytes]) -> dict[str, int] | None:
+        """The pages of the contents by bookmark; None where none are wanted or they are not sure."""
         document, look = self._document, self._look
         depth = max((block.depth for block in document.blocks() if isinstance(block, Contents)), default=0)
-        entries = [entry for entry in entries_of(document) if entry.level <= depth]
-        if not entries or not is_measured(look, document.identity.paper):
-            return self.written(None)
-        paper, texts = self._texts({entry.anchor: awaited(entry.bookmark) for entry in entries})
+        wanted = {entry.bookmark for entry in entries_of(document) if entry.level <= depth}
+        if not wanted or not is_measured(look, document.identity.paper):
+            return None
+        spelt = (text.decode() for text in texts)
         try:
-            spelt = (text.decode() for text in texts)
-            found = reckoned(zip(self._sections, spelt, strict=True), look, {one.bookmark for one in entries})
+            return reckoned(zip(self._sections, spelt, strict=True), look, wanted)
         except Unsure:
-            return self.written(None)
-        for at, text in enumerate(texts):
-            texts[at] = told(text.decode(), found).encode()
-        return paper, self._joined(texts, paper)
+            return None
 
-    def written(self, pages: Mapping[str, int] | None) -> tuple[Paper, list[bytes]]:
-        """With these pages in the contents, or with none."""
-        paper, texts = self._texts(None if pages is None else {anchor: str(page) for anchor, page in pages.items()})
-        return paper, self._joined(texts, paper)
-
-    def _texts(self, pages: Mapping[str, str] | None) -> tuple[Paper, list[bytes]]:
+    def _texts(self) -> tuple[Paper, list[bytes]]:
         """The blocks of each section, as bytes: a long paper takes half the room so, or less."""
         paper = Paper(
             targets=targets_of(self._document),
             entries=entries_of(self._document),
             draft=bool(self._document.identity.draft),
-            pages=pages,
             relation_of=self._relation_of,
             caption_words=self._document.identity.caption_words,
             geometry=self._look.geometry,
@@ -99,6 +99,10 @@ class _Made:
         setups += [furniture.section(section) for section in others]
         ends = [*(xml.section_end(setup) for setup in setups[:-1]), _last_end(setups[-1], paper)]
         return [piece for text, end in zip(texts, ends, strict=True) for piece in (text, end.encode())]
+
+
+def _by_bookmark(pages: Mapping[str, int], paper: Paper) -> dict[str, int]:
+    return {entry.bookmark: pages[entry.anchor] for entry in paper.entries if entry.anchor in pages}
 
 
 def _columns(section: Section, paper: Paper) -> str:

@@ -6,30 +6,45 @@ lines and what keeps together are those of LibreOffice 7.4, held line by line ag
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+import re
+from bisect import bisect_right
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
-from functools import lru_cache
+from itertools import pairwise
 from math import ceil
 from typing import Final
 from xml.etree import ElementTree
 from xml.etree.ElementTree import Element
 
-from generator.drawing.text import below_line_pt, parts_of_line, text_width_pt
+from generator.drawing.text import below_line_pt, composed, is_in_face, parts_of_line, reach
 from generator.render.word.numbering import COUNTED_STEP
 from generator.render.word.styles import CELL_MARGIN
 from generator.render.word.type_styles import TypeStyle, TypeStyles, W, changed, is_on
-from generator.render.word.xml import NAMESPACES, TWIPS_PER_PT
+from generator.render.word.xml import NAMESPACES, TWIPS_PER_PT, unescaped
 
-_EXTENT: Final = "{http://schemas.openxmlformats.org/drawingml/2006/wordprocessingDrawing}extent"
 _EMU_PER_TWIP: Final = 635
 _RULE: Final = 10
 """The rule under a row of a table, in twips; that under its head is half as high again."""
 
 _HEAD_RULE: Final = 15
 _AT_EDGE: Final = "\t"
-_DUST: Final = 1e-6
+_DUST_PT: Final = 1e-6
 _SET_OUT: Final = frozenset("\t\n")
-_WITHIN: Final = frozenset({f"{W}hyperlink", f"{W}fldSimple"})
+
+# What `xml` writes is found in its text: a tree of a long paper takes a hundred times the room, and twice the time.
+_PROPERTIES, _END_OF_PROPERTIES = "<w:pPr>", "</w:pPr>"
+_TABLE, _END_OF_TABLE = "<w:tbl>", "</w:tbl>"
+_REPEATED: Final = "<w:tblHeader/>"
+_COLUMN: Final = re.compile('<w:gridCol w:w="([0-9]+)"/>')
+_INLINE: Final = re.compile(
+    "<w:r>(?:<w:rPr>(?P<look>.*?)</w:rPr>)?"
+    '|<w:t xml:space="preserve">(?P<text>[^<]*)</w:t>'
+    "|(?P<tab><w:tab/>)"
+    "|(?P<end><w:br/>)"
+    '|(?P<column><w:br w:type="column"/>)'
+    '|<wp:extent cx="[0-9]+" cy="(?P<picture>[0-9]+)"/>'
+    '|<w:bookmarkStart w:id="[0-9]+" w:name="(?P<name>[^"]*)"/>'
+)
 _Piece = tuple[str, float, bool]
 """Words with the points of their type and whether they are bold."""
 
@@ -56,30 +71,6 @@ class Line:
     leads: bool = False
 
 
-def lines_of(section: str, widths: Sequence[int], styles: TypeStyles) -> Iterator[Line]:
-    """The lines and rows of a section by the widths of its columns; raises `Unsure`."""
-    reader, column = _Reader(styles), 0
-    for item in _blocks(ElementTree.fromstring(f"<w:body {NAMESPACES}>{section}</w:body>")):
-        if item.tag == f"{W}tbl":
-            yield from reader.rows(item)
-        elif item.tag == f"{W}p":
-            lines = reader.paragraph(item, widths[column])
-            if lines[0].breaks == "column":
-                column += 1
-                lines = reader.paragraph(item, widths[column])
-            yield from lines
-
-
-def _blocks(parent: Element) -> Iterator[Element]:
-    """Paragraphs and tables, those in controls too."""
-    for child in parent:
-        content = child.find(f"{W}sdtContent") if child.tag == f"{W}sdt" else None
-        if content is None:
-            yield child
-        else:
-            yield from _blocks(content)
-
-
 @dataclass(slots=True)
 class _Words:
     """What a paragraph holds, as pieces of one look each."""
@@ -87,100 +78,167 @@ class _Words:
     pieces: list[_Piece] = field(default_factory=list)
     picture: int = 0
     starts_column: bool = False
+    names: tuple[str, ...] = ()
 
 
-class _Reader:
-    """Reads paragraphs and tables in the styles of a look."""
+@dataclass(frozen=True, slots=True)
+class _Set:
+    """A paragraph as it is set: its style, the height of each line, its bookmarks, and what it starts."""
+
+    style: TypeStyle
+    heights: list[int]
+    names: tuple[str, ...]
+    breaks: str
+
+    @property
+    def height(self) -> int:
+        """With the space above and below it."""
+        return self.style.before + sum(self.heights) + self.style.after
+
+    def lines(self) -> Iterator[Line]:
+        """Lines that part nowhere where the paragraph keeps whole or to the next, else with two on either side."""
+        style, last = self.style, len(self.heights) - 1
+        for at, height in enumerate(self.heights):
+            first = at == 0
+            keeps = style.keeps_next if at == last else style.keeps_next or style.keeps_lines or at in (0, last - 1)
+            yield Line(
+                style.before if first else 0, height, style.after if at == last else 0, keeps,
+                self.names if first else (), self.breaks if first else "",
+            )  # fmt: skip
+
+
+class Reader:
+    """Reads the text of sections in the styles of a look. What is read raises `Unsure`."""
 
     def __init__(self, styles: TypeStyles) -> None:
         self._styles = styles.paragraphs
         self._sizes = styles.sizes
+        self._set: dict[str, tuple[TypeStyle, bool]] = {}
+        self._looks: dict[str, tuple[float | None, bool | None]] = {}
+        self._letters: set[str] = set()
 
-    def paragraph(self, item: Element, width: int) -> list[Line]:
-        """The lines of a paragraph in a column."""
-        own = item.find(f"{W}pPr")
-        named = None if own is None else own.find(f"{W}pStyle")
-        if own is None or named is None:
-            raise Unsure("a paragraph without a style")
-        style = changed(self._styles[named.get(f"{W}val", "")], own)
-        if own.find(f"{W}numPr") is not None and not style.left:
-            style = style.indented(COUNTED_STEP)
-        words = _Words()
-        self._gather(item, style, words)
+    def lines_of(self, section: str, widths: Sequence[int]) -> Iterator[Line]:
+        """The lines and rows of a section by the widths of its columns."""
+        column = 0
+        for piece in section.split(_TABLE):
+            table, _, behind = piece.rpartition(_END_OF_TABLE)
+            yield from self._rows(table)
+            for text in _all(behind, "w:p"):
+                found = self._paragraph(text, widths[column])
+                if found.breaks == "column":
+                    column += 1
+                    found = self._paragraph(text, widths[column])
+                yield from found.lines()
+
+    def _paragraph(self, text: str, width: int) -> _Set:
+        """A paragraph set in a column."""
+        own, _, content = text.partition(_END_OF_PROPERTIES)
+        style, starts_page = self._set_as(own.removeprefix(_PROPERTIES))
+        words = self._words(content, style)
         heights = _heights(words, width - style.left - style.right, style)
-        names = tuple(mark.get(f"{W}name", "") for mark in item.iter(f"{W}bookmarkStart"))
-        page = own.find(f"{W}pageBreakBefore") is not None
-        breaks = "page" if page else "column" if words.starts_column else ""
-        return list(_lines(style, heights, names, breaks))
+        breaks = "page" if starts_page else "column" if words.starts_column else ""
+        return _Set(style, heights, words.names, breaks)
 
-    def rows(self, table: Element) -> Iterator[Line]:
+    def _rows(self, table: str) -> Iterator[Line]:
         """The rows of a table, the first with its head."""
-        grid = table.find(f"{W}tblGrid")
-        widths = [] if grid is None else [int(column.get(f"{W}w", 0)) for column in grid]
+        widths = [int(width) - 2 * CELL_MARGIN for width in _COLUMN.findall(table)]
         head, first = 0.0, True
-        for row in table.iter(f"{W}tr"):
+        for row in _all(table, "w:tr"):
             cells = [
-                [self.paragraph(item, width - 2 * CELL_MARGIN) for item in cell.findall(f"{W}p")]
-                for width, cell in zip(widths, row.findall(f"{W}tc"), strict=True)
+                [self._paragraph(text, width) for text in _all(cell, "w:p")]
+                for width, cell in zip(widths, _all(row, "w:tc"), strict=True)
             ]
-            height = max(sum(one.before + one.height + one.after for item in cell for one in item) for cell in cells)
-            if row.find(f"{W}trPr/{W}tblHeader") is not None:
+            height = max(sum(item.height for item in cell) for cell in cells)
+            if _REPEATED in row:
                 head += height + _HEAD_RULE
                 continue
-            keeps = cells[0][0][-1].keeps
-            names = tuple(name for cell in cells for item in cell for name in item[0].names)
-            yield Line(0, height + _RULE, 0, keeps, names, head=head, leads=first)
+            names = tuple(name for cell in cells for item in cell for name in item.names)
+            yield Line(0, height + _RULE, 0, cells[0][0].style.keeps_next, names, head=head, leads=first)
             first = False
 
-    def _gather(self, parent: Element, style: TypeStyle, words: _Words) -> None:
-        for child in parent:
-            if child.tag == f"{W}r":
-                self._run(child, style, words)
-            elif child.tag in _WITHIN:
-                self._gather(child, style, words)
+    def _set_as(self, properties: str) -> tuple[TypeStyle, bool]:
+        """The style of a paragraph with its own properties, of which a paper has few, and whether it starts a page."""
+        found = self._set.get(properties)
+        if found is None:
+            own = _element("pPr", properties)
+            named = own.find(f"{W}pStyle")
+            if named is None:
+                raise Unsure("a paragraph without a style")
+            style = changed(self._styles[named.get(f"{W}val", "")], own)
+            if own.find(f"{W}numPr") is not None and not style.left:
+                style = style.indented(COUNTED_STEP)
+            found = self._set[properties] = style, own.find(f"{W}pageBreakBefore") is not None
+        return found
 
-    def _run(self, run: Element, style: TypeStyle, words: _Words) -> None:
-        own = run.find(f"{W}rPr")
+    def _look(self, properties: str) -> tuple[float | None, bool | None]:
+        """The size and the weight of a run where it has its own."""
+        found = self._looks.get(properties)
+        if found is None:
+            size, bold = None, None
+            for child in _element("rPr", properties):
+                if child.tag == f"{W}sz":
+                    size = int(child.get(f"{W}val", 0)) / 2
+                elif child.tag == f"{W}rStyle":
+                    size = self._sizes.get(child.get(f"{W}val", ""), size)
+                elif child.tag == f"{W}b":
+                    bold = is_on(child)
+            found = self._looks[properties] = size, bold
+        return found
+
+    def _words(self, content: str, style: TypeStyle) -> _Words:
+        words, names = _Words(), []
         size, bold = style.size, style.bold
-        for child in own if own is not None else ():
-            if child.tag == f"{W}sz":
-                size = int(child.get(f"{W}val", 0)) / 2
-            elif child.tag == f"{W}rStyle":
-                size = self._sizes.get(child.get(f"{W}val", ""), size)
-            elif child.tag == f"{W}b":
-                bold = is_on(child)
-        for child in run:
-            if child.tag == f"{W}t":
-                words.pieces.append((child.text or "", size, bold))
-            elif child.tag == f"{W}tab":
-                words.pieces.append((_AT_EDGE, size, bold))
-            elif child.tag == f"{W}br":
-                words.starts_column = words.starts_column or child.get(f"{W}type") == "column"
-                if child.get(f"{W}type") is None:
-                    words.pieces.append(("\n", size, bold))
-            elif child.tag == f"{W}drawing":
-                extent = next(child.iter(_EXTENT))
-                words.picture = round(int(extent.get("cy", 0)) / _EMU_PER_TWIP)
+        for found in _INLINE.finditer(content):
+            kind, told = found.lastgroup, found[found.lastindex or 0]
+            if kind == "text":
+                words.pieces.append((self._known(unescaped(told)), size, bold))
+            elif kind == "tab" or kind == "end":
+                words.pieces.append((_AT_EDGE if kind == "tab" else "\n", size, bold))
+            elif kind == "column":
+                words.starts_column = True
+            elif kind == "picture":
+                words.picture = round(int(told) / _EMU_PER_TWIP)
+            elif kind == "name":
+                names.append(told)
+            else:
+                own_size, own_bold = self._look(told) if kind == "look" else (None, None)
+                size = style.size if own_size is None else own_size
+                bold = style.bold if own_bold is None else own_bold
+        words.names = tuple(names)
+        return words
+
+    def _known(self, text: str) -> str:
+        """A text as it is set, all of whose letters the face has."""
+        text = composed(text)
+        if not self._letters.issuperset(text):
+            if not is_in_face(text):
+                raise Unsure("a character that the face lacks")
+            self._letters.update(text)
+        return text
 
 
-def _lines(style: TypeStyle, heights: list[int], names: tuple[str, ...], breaks: str) -> Iterator[Line]:
-    """Lines that part nowhere where the paragraph keeps whole or to the next, else with two on either side."""
-    last = len(heights) - 1
-    for at, height in enumerate(heights):
-        first = at == 0
-        keeps = style.keeps_next if at == last else style.keeps_next or style.keeps_lines or at in (0, last - 1)
-        yield Line(
-            style.before if first else 0, height, style.after if at == last else 0, keeps,
-            names if first else (), breaks if first else "",
-        )  # fmt: skip
+def _all(text: str, name: str) -> Iterator[str]:
+    """What stands in each element of a name that has no attributes and holds none of its own name."""
+    begin, end = f"<{name}>", f"</{name}>"
+    at = text.find(begin)
+    while at >= 0:
+        start = at + len(begin)
+        stop = text.index(end, start)
+        yield text[start:stop]
+        at = text.find(begin, stop)
+
+
+def _element(name: str, inside: str) -> Element:
+    return ElementTree.fromstring(f"<w:{name} {NAMESPACES}>{inside}</w:{name}>")
 
 
 def _heights(words: _Words, room: int, style: TypeStyle) -> list[int]:
     """The height of each line of a paragraph."""
     if words.picture and not words.pieces:
         return [words.picture]
-    sizes = _broken(_joined(words.pieces), room / TWIPS_PER_PT)
-    heights = [style.line_height(size or style.size) for size in sizes]
+    sizes = _broken(words.pieces, room / TWIPS_PER_PT)
+    pitches = {size: style.line_height(size or style.size) for size in set(sizes)}
+    heights = [pitches[size] for size in sizes]
     if words.picture:
         if len(heights) > 1:
             raise Unsure("a picture among several lines of words")
@@ -189,24 +247,44 @@ def _heights(words: _Words, room: int, style: TypeStyle) -> list[int]:
     return heights
 
 
-def _joined(pieces: list[_Piece]) -> list[_Piece]:
-    """The pieces, those of one look that touch made one."""
-    joined: list[_Piece] = []
-    for text, size, bold in pieces:
-        if joined and joined[-1][1:] == (size, bold):
-            joined[-1] = (joined[-1][0] + text, size, bold)
-        else:
-            joined.append((text, size, bold))
-    return joined
-
-
 def _broken(pieces: list[_Piece], room_pt: float) -> list[float]:
     """The greatest type of each line that the pieces take, broken as they fit; 0 for a line without words."""
-    sizes, used = [0.0], 0.0
-    for wide, hanging, size in _parts(pieces, room_pt):
-        if wide - hanging > room_pt:
+    text = "".join(text for text, _, _ in pieces)
+    places, unit_pt = reach(pieces)
+    room, dust = room_pt / unit_pt, _DUST_PT / unit_pt
+    if places[-1] <= room and "\n" not in text:
+        return [max((size for _, size, _ in pieces), default=0.0)]
+    sizes = [size for text, size, _ in pieces for _ in text]  # of each letter
+    if _SET_OUT.isdisjoint(text):
+        return [max(sizes[start:end], default=0.0) for start, end in pairwise(_edges(text, places, room + dust))]
+    return _set_out(_parts(text, places, sizes, room), room, dust)
+
+
+def _edges(text: str, places: list[float], room: float) -> list[int]:
+    """The places in a text of words where its lines begin and end."""
+    ends, feet, place = [0], [0.0], 0
+    for part in parts_of_line(text):
+        feet.append(places[place + len(part.rstrip(" "))])
+        place += len(part)
+        ends.append(place)
+    edges, count = [0], 0
+    while count < len(ends) - 1:
+        # as many parts as fit, what hangs behind the last of them left out
+        fitting = bisect_right(feet, places[edges[-1]] + room, count) - 1
+        if fitting <= count:
             raise Unsure("a word wider than its column")
-        if not size or used + wide - hanging > room_pt + _DUST:
+        count = fitting
+        edges.append(ends[count])
+    return edges
+
+
+def _set_out(parts: Iterable[tuple[float, float, float]], room: float, dust: float) -> list[float]:
+    """The greatest type of each line of a paragraph with lines that are begun or words at their edge."""
+    sizes, used = [0.0], 0.0
+    for wide, hanging, size in parts:
+        if wide - hanging > room:
+            raise Unsure("a word wider than its column")
+        if not size or used + wide - hanging > room + dust:
             sizes.append(0.0)
             used = 0.0
         used += wide
@@ -215,58 +293,25 @@ def _broken(pieces: list[_Piece], room_pt: float) -> list[float]:
     return sizes
 
 
-def _parts(pieces: list[_Piece], room_pt: float) -> Iterator[tuple[float, float, float]]:
+def _parts(text: str, places: list[float], sizes: list[float], room: float) -> Iterator[tuple[float, float, float]]:
     """What stays on one line: its width, that of the spaces at its end, its greatest type; 0 where a line is begun.
 
     Words have the spaces behind them; what stands at the edge is one with its tab, if a line holds it.
     """
-    if len(pieces) == 1 and _SET_OUT.isdisjoint(pieces[0][0]):
-        text, size, bold = pieces[0]
-        for chunk in parts_of_line(text):
-            yield *_width(chunk, size, bold), size
-        return
-    cutting = _Cutting(pieces)
-    for number, line in enumerate("".join(text for text, _, _ in pieces).split("\n")):
+    start = 0
+    for number, line in enumerate(text.split("\n")):
         if number:
-            cutting.take("\n")
+            start += 1
             yield 0.0, 0.0, 0.0
         before, tab, behind = line.partition(_AT_EDGE)
-        for chunk in parts_of_line(before):
-            yield cutting.take(chunk)
+        for part in parts_of_line(before):
+            end, foot = start + len(part), start + len(part.rstrip(" "))
+            yield places[end] - places[start], places[end] - places[foot], max(sizes[start:end])
+            start = end
         if tab:
-            wide, hanging, size = cutting.take(tab + behind)
+            end = start + len(tab + behind)
+            wide, hanging = places[end] - places[start], places[end] - places[start + len((tab + behind).rstrip(" "))]
             # what no line holds is broken like all else
-            count = max(1, ceil(wide / room_pt))
-            for _ in range(count):
-                yield min(wide, room_pt), hanging, size
-
-
-class _Cutting:
-    """Takes the parts of a line, in order, from pieces of different looks."""
-
-    def __init__(self, pieces: list[_Piece]) -> None:
-        self._pieces = pieces
-        self._piece = 0
-        self._passed = 0
-
-    def take(self, chunk: str) -> tuple[float, float, float]:
-        """The width of a part of the text, that of the spaces at its end, and its greatest type."""
-        whole, hanging, greatest, start = 0.0, 0.0, 0.0, 0
-        while start < len(chunk):
-            text, size, bold = self._pieces[self._piece]
-            count = min(len(chunk) - start, len(text) - self._passed)
-            wide, hanging = _width(chunk[start : start + count], size, bold)
-            whole += wide
-            greatest = max(greatest, size)
-            start += count
-            self._passed += count
-            if self._passed == len(text):
-                self._piece, self._passed = self._piece + 1, 0
-        return whole, hanging, greatest
-
-
-@lru_cache(maxsize=8192)
-def _width(text: str, size: float, bold: bool) -> tuple[float, float]:
-    """The width of a text, and that of the spaces at its end, which may hang over the end of a line."""
-    wide = text_width_pt(text, size, bold)
-    return wide, wide - text_width_pt(text.rstrip(" "), size, bold)
+            for _ in range(max(1, ceil(wide / room))):
+                yield min(wide, room), hanging, max(sizes[start:end])
+            start = end

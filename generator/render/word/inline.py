@@ -2,19 +2,35 @@
 
 from __future__ import annotations
 
+import re
 from typing import Final
 
-from generator.document.model import Inline, Inlines, Ref, Strong, Swatch, Text, Value, plain_text
-from generator.drawing.measures import signed
+from generator.document.model import (
+    LINE_ANCHOR,
+    LINE_NUMBERS,
+    Inline,
+    Inlines,
+    Mark,
+    Ref,
+    Strong,
+    Swatch,
+    Text,
+    Value,
+    words_of,
+)
+from generator.drawing.measures import signed, tells_mixes
 from generator.render.word.paper import Paper
 from generator.render.word.styles import BOLD
-from generator.render.word.xml import field, link, picture, run
+from generator.render.word.xml import bookmark, field, link, picture, run
 from generator.values import unparted
 
 _MIXES: Final = frozenset({"mix_ref", "mix_used", "mix_name"})
 """The values that name a mix, behind whose reference its sign is set."""
 
 _STYLED: Final = "<w:rStyle"
+_BETWEEN: Final = re.compile("(, |–)")
+_PLACE: Final = "element_name"
+
 VALUE_STYLE: Final = '<w:rStyle w:val="Value"/>'
 
 
@@ -23,28 +39,36 @@ def runs(content: Inlines, paper: Paper, properties: str = "", before: str = "")
 
     `before` is the last character of what stands before it: a unit keeps to its number from run to run.
     """
+    if len(content) == 1:  # as most cells of tables are
+        return _run(content[0], paper, properties, before)
     texts = []
     for item in content:
         texts.append(_run(item, paper, properties, before))
-        before = plain_text((item,))[-1:] or before
+        before = words_of(item)[-1:] or before
     return "".join(texts)
 
 
 def printed(content: Inlines) -> str:
     """The content as it is printed: mixes with their signs, numbers bound to their units."""
-    told = (
-        signed(item.text) if isinstance(item, Value) and item.name in _MIXES else plain_text((item,))
-        for item in content
-    )
+    told = [_marked(item) if isinstance(item, Value) else words_of(item) for item in content]
     return unparted("".join(told))
+
+
+def _marked(item: Value) -> str:
+    """A value as it is printed: what names a mix, or tells mixes as places, with the sign of each."""
+    is_marked = item.name in _MIXES or (item.name == _PLACE and tells_mixes(item.text))
+    return signed(item.text) if is_marked else item.text
 
 
 def _run(item: Inline, paper: Paper, properties: str, before: str) -> str:
     if isinstance(item, Text):
         return run(item.text, properties, before)
+    if isinstance(item, Value) and item.name == LINE_NUMBERS:
+        return _lines(item.text, paper, VALUE_STYLE + properties, before)
+    if isinstance(item, Mark):
+        return bookmark(paper.new_id(), paper.target(item.anchor).bookmark, run(item.text, properties, before))
     if isinstance(item, Value):
-        text = signed(item.text) if item.name in _MIXES else item.text
-        return run(text, properties if _STYLED in properties else VALUE_STYLE + properties, before)
+        return run(_marked(item), properties if _STYLED in properties else VALUE_STYLE + properties, before)
     if isinstance(item, Strong):
         return runs(item.content, paper, _bold(properties), before)
     if isinstance(item, Ref):
@@ -61,6 +85,16 @@ def _bold(properties: str) -> str:
         return properties
     style, end, rest = properties.rpartition("/>") if _STYLED in properties else ("", "", properties)
     return f"{style}{end}{BOLD}{rest}"
+
+
+def _lines(told: str, paper: Paper, properties: str, before: str) -> str:
+    """Numbers of lines to price, each live where its line stands in this paper."""
+    texts = []
+    for piece in _BETWEEN.split(told):
+        target = paper.targets.get(f"{LINE_ANCHOR}{piece}")
+        texts.append(field(target.field, piece, properties) if target else run(piece, properties, before))
+        before = piece[-1:] or before
+    return "".join(texts)
 
 
 def _reference(ref: Ref, paper: Paper, properties: str) -> str:

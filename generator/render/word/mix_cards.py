@@ -10,9 +10,9 @@ from typing import Final
 
 from generator.document.card import Card, Count, Step, count_text
 from generator.document.model import Inlines, Strong, plain_text
-from generator.drawing.measures import GAP_MM, LEAST_BOX_MM, boxes, jug, mark
-from generator.drawing.model import Drawing
-from generator.drawing.steps import step_picture
+from generator.drawing.measures import GAP_MM, LEAST_BOX_MM, boxes_sketched, jug_sketched, mark
+from generator.drawing.model import Drawing, Sketch
+from generator.drawing.steps import step_sketched
 from generator.render.word.mix_measure import (
     ABOVE_BASELINE,
     SIDE,
@@ -220,8 +220,8 @@ def _number_beside(count: Count, width: int, type_: Type) -> tuple[tuple[Span, .
     return number, room
 
 
-def _jug(count: Count, type_: Type) -> Drawing:
-    return jug(1.0, 0.8 * type_.count_pitch * ABOVE_BASELINE / TWIPS_PER_MM, _told(count, type_))
+def _jug(count: Count, type_: Type) -> Sketch:
+    return jug_sketched(1.0, 0.8 * type_.count_pitch * ABOVE_BASELINE / TWIPS_PER_MM, _told(count, type_))
 
 
 def _told(count: Count, type_: Type) -> str:
@@ -237,7 +237,7 @@ def _number(count: Count, type_: Type, unit: int = 0) -> tuple[Span, ...]:
     return Span(count_text(count.litres), type_.count, True, low), Span(f"\u00a0{count.unit}", size, True, low)
 
 
-def _measure(count: Count, room_mm: float, type_: Type) -> Drawing:
+def _measure(count: Count, room_mm: float, type_: Type) -> Sketch:
     """The boxes of a count, in a row as large as the room allows, or the jug; told as the count itself."""
     if count.boxes is None:
         return _jug(count, type_)
@@ -245,7 +245,9 @@ def _measure(count: Count, room_mm: float, type_: Type) -> Drawing:
     size = min(_BOX_MM * type_.body / LEAST, (room_mm - _CLEAR_MM + GAP_MM) / across - GAP_MM)
     if room_mm < LEAST_BOX_MM:
         raise TooWide
-    return boxes(count.fill, count.boxes, max(round(size - 0.05, 1), LEAST_BOX_MM), room_mm, _told(count, type_))
+    return boxes_sketched(
+        count.fill, count.boxes, max(round(size - 0.05, 1), LEAST_BOX_MM), room_mm, _told(count, type_)
+    )
 
 
 def _measured(card: Card, widths: tuple[int, ...], type_: Type) -> Row:
@@ -351,7 +353,7 @@ def _pictured(step: Step, number: int, width: int, type_: Type) -> Cell:
     if type_.picture_mm > across:
         raise TooWide
     wide = type_.picture_mm or math.floor(across * 10 - 2) / 10
-    picture = step_picture(step.picture, number, step.shows, wide, step.minutes)
+    picture = step_sketched(step.picture, number, step.shows, wide, step.minutes)
     return Cell((Line((picture,)), Line(spans(step.text, type_.body))))
 
 

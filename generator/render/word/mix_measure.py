@@ -14,7 +14,7 @@ from functools import lru_cache
 from typing import Final
 
 from generator.document.model import Inlines, Strong
-from generator.drawing.model import Drawing
+from generator.drawing.model import Drawing, Sketch
 from generator.drawing.text import SLACK_PT, text_width_pt
 from generator.render.word.xml import TWIPS_PER_PT, fit_text, twips
 from generator.values import unparted
@@ -53,6 +53,10 @@ class Span:
     low_pt: float = 0.0
 
 
+Item = Span | Drawing | Sketch
+"""Words, or a picture."""
+
+
 @dataclass(frozen=True, slots=True)
 class Line:
     """A paragraph of words and pictures. `pitch` is its exact line, 0 that of its largest type.
@@ -61,7 +65,7 @@ class Line:
     white box to be filled in by pen.
     """
 
-    items: tuple[Span | Drawing, ...]
+    items: tuple[Item, ...]
     pitch: int = 0
     before: int = 0
     hang: int = 0
@@ -72,7 +76,7 @@ class Line:
     @property
     def grows(self) -> bool:
         """Whether it holds a picture in a line that is as high as that asks for."""
-        return not self.pitch and any(isinstance(item, Drawing) for item in self.items)
+        return not self.pitch and any(not isinstance(item, Span) for item in self.items)
 
     @property
     def size(self) -> float:
@@ -84,7 +88,7 @@ class Line:
         """The height of each of its lines, in twips."""
         if not self.grows:
             return self.pitch or math.ceil(self.size * PITCH * TWIPS_PER_PT)
-        pictures = max(twips(item.height_mm) for item in self.items if isinstance(item, Drawing))
+        pictures = max(twips(item.height_mm) for item in self.items if not isinstance(item, Span))
         return max(pictures, math.ceil(_ASCENT * self.size * TWIPS_PER_PT)) + math.ceil(
             (_DESCENT * self.size + 0.5) * TWIPS_PER_PT
         )
@@ -152,9 +156,9 @@ def _parted(word: re.Match[str]) -> str:
     return _PART.sub(lambda part: part[0] + "\u200b", word[0])
 
 
-def width_of(items: Iterable[Span | Drawing]) -> int:
+def width_of(items: Iterable[Item]) -> int:
     """The width of items on one line."""
-    return sum(twips(i.width_mm) if isinstance(i, Drawing) else round(_wide(i.text, i)) for i in items)
+    return sum(round(_wide(i.text, i)) if isinstance(i, Span) else twips(i.width_mm) for i in items)
 
 
 def _wide(text: str, span: Span) -> float:
@@ -179,12 +183,12 @@ def _lines(line: Line, room: float) -> int:
     return count
 
 
-def _words(items: Iterable[Span | Drawing]) -> list[tuple[float, float]]:
+def _words(items: Iterable[Item]) -> list[tuple[float, float]]:
     """The width of each unbroken stretch, over spans and pictures, and of the blank before it."""
     found: list[list[float]] = []
     blank: float | None = 0.0
     for item in items:
-        pieces = ((twips(item.width_mm), ""),) if isinstance(item, Drawing) else _pieces(item)
+        pieces = _pieces(item) if isinstance(item, Span) else ((twips(item.width_mm), ""),)
         for width, space in pieces:
             if space:
                 blank = (blank or 0.0) + width

@@ -7,7 +7,7 @@ from itertools import count
 from typing import Final
 
 from generator.document.card import MixPage
-from generator.drawing.model import Drawing
+from generator.drawing.model import Drawing, Sketch
 from generator.render.word import xml
 from generator.render.word.base import base_document, pictures, saved, set_numbering
 from generator.render.word.geometry import Margins, turned
@@ -30,7 +30,7 @@ __all__ = ("PageTooFull", "mix_pages", "parted")
 _MARGINS: Final = Margins.mm(MARGIN_TOP_MM, MARGIN_SIDE_MM, MARGIN_BOTTOM_MM, MARGIN_SIDE_MM, header=4, footer=4)
 _BLACK, _WHITE = "000000", "FFFFFF"
 
-PictureOf = Callable[[Drawing], str]
+PictureOf = Callable[[Drawing | Sketch], str]
 
 
 def mix_pages(pages: Sequence[MixPage]) -> bytes:
@@ -53,7 +53,8 @@ def _shown(relation_of: Callable[[Drawing], str]) -> PictureOf:
     """A function giving a drawing as a run of its own number."""
     numbers: Iterator[int] = count(1)
 
-    def picture_of(drawing: Drawing) -> str:
+    def picture_of(shown: Drawing | Sketch) -> str:
+        drawing = shown.drawing if isinstance(shown, Sketch) else shown
         return xml.picture(next(numbers), relation_of(drawing), drawing.alt, drawing.width_mm, drawing.height_mm)
 
     return picture_of
@@ -94,7 +95,7 @@ def _cell(cell: Cell, width: int, picture_of: PictureOf) -> str:
 def _paragraph(line: Line, black: bool, picture_of: PictureOf) -> str:
     ink = colour(_WHITE) if black else ""
     content = "".join(
-        picture_of(item) if isinstance(item, Drawing) else xml.run(item.text, _look(item, ink)) for item in line.items
+        xml.run(item.text, _look(item, ink)) if isinstance(item, Span) else picture_of(item) for item in line.items
     )
     rule = f"<w:pBdr>{edge('top', 4, 1, ink=_BLACK)}</w:pBdr>" if line.rule else ""
     rule += xml.shading(_WHITE) if line.blank else ""

@@ -6,25 +6,19 @@ look than ours, a word or group of lines higher or wider than its column) is `Un
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from typing import Final
 
 from generator.document.model import Section
-from generator.drawing.text import is_in_face
-from generator.render.word.flow import Line, Unsure, lines_of
+from generator.render.word.awaited import as_measured
+from generator.render.word.flow import Line, Reader, Unsure
 from generator.render.word.geometry import beside, geometry
 from generator.render.word.look import LANGUAGE, Look
 from generator.render.word.styles import FONT, styles_part
 from generator.render.word.type_styles import type_styles
 from generator.render.word.xml import COLUMN_GAP
 
-AWAITED: Final = "\ue000"
-"""Stands before and behind the bookmark whose page is to be told."""
-
-_PLACE: Final = re.compile(f"{AWAITED}([^{AWAITED}]*){AWAITED}")
-_TWO_DIGITS: Final = "00"
 _SECTION_END: Final = 20
 """The height of the paragraph that ends a section, in twips."""
 _NEAR: Final = 5 * 57
@@ -42,33 +36,20 @@ def is_measured(look: Look, paper: str) -> bool:
     return ours and simple
 
 
-def awaited(bookmark: str) -> str:
-    """What stands in a text for the page of a bookmark until it is known."""
-    return f"{AWAITED}{bookmark}{AWAITED}"
-
-
-def told(text: str, pages: dict[str, int]) -> str:
-    """The text with the page of each bookmark that it waits for."""
-    return _PLACE.sub(lambda found: str(pages[found[1]]), text)
-
-
 def reckoned(sections: Iterable[tuple[Section, str]], look: Look, wanted: Iterable[str]) -> dict[str, int]:
     """The page of each wanted bookmark, 1 the first, of sections with their text; raises `Unsure`."""
-    styles, missing = type_styles(look.styles), set(wanted)
+    reader, missing = Reader(type_styles(look.styles)), set(wanted)
     found: dict[str, int] = {}
     page, used = 0, 0.0
     for section, text in sections:
         if not missing - found.keys():
             break
-        text = _PLACE.sub(_TWO_DIGITS, text)
-        if not is_in_face(re.sub("<[^>]*>", "", text)):
-            raise Unsure("a character that the face lacks")
         sheet = look.geometry.page(section.landscape)
         widths = beside(sheet.line) if section.side else _equal(sheet.line, section.columns)
         starts = page == 0 or not section.continues
         room = sheet.height - sheet.margins.top - sheet.margins.bottom
         columns = _Columns(room, len(widths), page + starts, 0.0 if starts else used, not starts)
-        columns.fill(list(lines_of(text, widths, styles)))
+        columns.fill(list(reader.lines_of(as_measured(text), widths)))
         if section.header and (section.side or len(widths) == 1) and columns.lowest + _NEAR > room:
             raise Unsure("a sheet or a table that all but fills its last page")
         found |= columns.found

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Final
 
@@ -12,6 +12,7 @@ from generator.document.model import (
     Document,
     Figure,
     Heading,
+    Mark,
     Picture,
     Table,
     plain_text,
@@ -74,15 +75,14 @@ class Entry:
 class Paper:
     """One paper in the making.
 
-    `pages` gives page numbers by anchor, where they are known, or what stands for them. `leads` says that the paragraph
-    being written leads to the list or table after it, or the table to the figure after it.
+    `leads` says that the paragraph being written leads to the list or table after it, or the table to the figure after
+    it.
     `columns` says in how many columns the section runs, `room` how wide the column is where they are not equal.
     """
 
     targets: Mapping[str, Target]
     entries: tuple[Entry, ...]
     draft: bool
-    pages: Mapping[str, str] | None
     relation_of: Callable[[Drawing | Picture], str]
     caption_words: tuple[str, str]
     geometry: Geometry
@@ -164,7 +164,19 @@ def targets_of(document: Document) -> dict[str, Target]:
             if block.anchor in targets:
                 raise ValueError(f"two things are called '{block.anchor}'")
             targets[block.anchor] = _target(block)
+        if isinstance(block, Table):
+            targets |= {mark.anchor: _mark_target(mark) for mark in _marks(block)}
     return targets
+
+
+def _marks(block: Table) -> Iterator[Mark]:
+    """The numbers in the first column of a table that others refer to."""
+    return (item for row in block.rows for item in row.cells[0] if isinstance(item, Mark))
+
+
+def _mark_target(mark: Mark) -> Target:
+    name = bookmark_name(mark.anchor)
+    return Target(name, mark.text, f"REF {name} \\h")
 
 
 def number_bookmark(anchor: str) -> str:

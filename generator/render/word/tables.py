@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from itertools import pairwise
 from math import ceil
 from typing import Final
@@ -50,7 +51,10 @@ def fitted_widths(block: Table, line: int) -> tuple[int, ...]:
     Where the line does not hold the widest words of all columns side by side, the shares stand.
     """
     widths = column_widths(block.columns, line)
-    needs = _needs(block)
+    texts = _printed(block)
+    if all(need <= width for need, width in zip(_needs(block, texts, _widest_word_pt), widths, strict=True)):
+        return widths  # mostly: then no word is looked at for places to break it
+    needs = _needs(block, texts, widest_part_pt)
     if sum(needs) > line:
         return widths
     wanting = sum(max(0, need - width) for need, width in zip(needs, widths, strict=True))
@@ -66,18 +70,25 @@ def fitted_widths(block: Table, line: int) -> tuple[int, ...]:
     return tuple(fitted)
 
 
-def _needs(block: Table) -> tuple[int, ...]:
-    """The least width of each column, in twips, at which none of its words is broken."""
+def _printed(block: Table) -> list[list[str]]:
+    """What stands in each column below its title."""
+    rows = [row.cells for row in block.rows if row.kind == "body"]
+    return [[printed(cells[at]) for cells in rows if at < len(cells)] for at in range(len(block.columns))]
+
+
+def _needs(block: Table, texts: list[list[str]], widest_pt: Callable[..., float]) -> tuple[int, ...]:
+    """The least width of each column, in twips, at which its widest part or word is not broken."""
     size = _small_or_not(block.small)
     needs = []
-    for index, column in enumerate(block.columns):
-        cells = (printed(row.cells[index]) for row in block.rows if row.kind == "body" and index < len(row.cells))
-        widest = max(
-            widest_part_pt([column.title], size, True),
-            widest_part_pt(cells, size),
-        )
+    for column, cells in zip(block.columns, texts, strict=True):
+        widest = max(widest_pt([column.title], size, True), widest_pt(cells, size))
         needs.append(ceil((widest + SLACK_PT) * xml.TWIPS_PER_PT) + 2 * CELL_MARGIN)
     return tuple(needs)
+
+
+def _widest_word_pt(texts: list[str], size_pt: float, bold: bool = False) -> float:
+    words = {word for text in texts for word in text.split(" ")}
+    return max((text_width_pt(word, size_pt, bold) for word in words), default=0.0)
 
 
 def _small_or_not(small: bool) -> float:

@@ -55,6 +55,13 @@ def escaped(text: str) -> str:
     return fit_text(text).replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;").replace('"', "&quot;")
 
 
+def unescaped(text: str) -> str:
+    """The text that `escaped` gave."""
+    if "&" not in text:
+        return text
+    return text.replace("&quot;", '"').replace("&gt;", ">").replace("&lt;", "<").replace("&amp;", "&")
+
+
 def run(text: str, properties: str = "", before: str = "") -> str:
     """A run of text, in which no number is parted from its unit; line ends and tabs in it become breaks and tabs.
 

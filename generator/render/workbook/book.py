@@ -29,6 +29,7 @@ WORD_KEYS: Final = (
     "costs_about", "column_title", "column_place", "column_lines",
     "fill", "rate_error_title", "rate_error",
     "section_total", "section_optional", "optional_heading", "optional_total",
+    "compared_heading", "compared_rates", "compared_total",
 )  # fmt: skip
 """Keys of `PricingBook.words`, every one of which the workbook prints."""
 

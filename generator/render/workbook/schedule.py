@@ -13,13 +13,14 @@ from decimal import Decimal
 from typing import Final
 
 from generator.document.model import PricedRow, PricedSection
+from generator.drawing.measures import signed, tells_mixes
 from generator.render.workbook.sheet import Book, Sheet, cell_text, lines_needed, money
 
 COLUMNS: Final = (
     ("column_item", 7.5),
     ("column_where", 19),
-    ("column_description", 50),
-    ("column_mix", 6),
+    ("column_description", 48.5),
+    ("column_mix", 7.5),
     ("column_clause", 9),
     ("column_kind", 12),
     ("column_quantity", 10.5),
@@ -33,6 +34,10 @@ KEY, SECTION, STANDING, COUNTED, UNPRICED = range(10, 15)
 
 IN_TOTAL: Final = "total"
 OPTIONAL: Final = "optional"
+COMPARED: Final = "compared"
+"""The standing of rates alone: times a notional quantity they count when tenders are compared, and in no total."""
+
+_STANDING: Final = {"optional": OPTIONAL, "rate only": COMPARED}
 KINDS: Final = ("firm", "provisional", "rate only", "optional", "sum")
 ERROR_TITLE_LIMIT: Final = 32
 ERROR_LIMIT: Final = 255
@@ -160,16 +165,20 @@ def _fixed_amount(row: PricedRow) -> Decimal:
 def _write_line(sheet: Sheet, row: int, section_key: str, priced: PricedRow) -> None:
     """One line. `row` is counted from 0, as formulas are not."""
     kind = sheet.book.words[row_word(priced)]
-    told = (priced.ref, priced.where, priced.description, priced.mix, priced.clauses, kind)
+    where, description = priced.where, priced.description
+    if tells_mixes(where):
+        where, description = signed(where), signed(description)
+    told = (priced.ref, where, description, signed(priced.mix), priced.clauses, kind)
     for column, text in enumerate(told):
         sheet.text(row, column, text)
     widths = (width for _, width in COLUMNS)
     sheet.fit_row(row, max(map(lines_needed, told, widths)))
-    if priced.quantity is None:
+    quantity = priced.quantity if priced.notional is None else priced.notional
+    if quantity is None:
         sheet.blank(row, range(QUANTITY, UNIT), "cell")
     else:
-        style = sheet.book.quantity_style(priced.quantity)
-        sheet.cells.write_number(row, QUANTITY, float(priced.quantity), style)
+        style = sheet.book.quantity_style(quantity, notional=priced.notional is not None)
+        sheet.cells.write_number(row, QUANTITY, float(quantity), style)
     sheet.text(row, UNIT, priced.unit, "cell unit")
     sheet.text(row, KEY, priced.key, "hidden")
     sheet.text(row, SECTION, section_key, "hidden")
@@ -186,17 +195,22 @@ def _write_price(sheet: Sheet, row: int, priced: PricedRow) -> None:
             sheet.number(row, AMOUNT, money(priced.amount), "cell money")
     else:
         sheet.blank(row, range(RATE, AMOUNT), "open rate")
-        if priced.kind == "rate only":
+        if _is_bare_rate(priced):
             sheet.blank(row, range(AMOUNT, KEY), "cell void")
         else:
             amount = f'=IF(ISNUMBER(I{here}),ROUND(G{here}*I{here},2),"")'
             sheet.formula(row, AMOUNT, amount, "cell money", "")
-    if priced.kind != "rate only":
-        standing = OPTIONAL if priced.kind == "optional" else IN_TOTAL
+    if not _is_bare_rate(priced):
+        standing = _STANDING.get(priced.kind, IN_TOTAL)
         sheet.text(row, STANDING, standing, "hidden")
         sheet.formula(row, COUNTED, f"=N(J{here})", "hidden", money(_fixed_amount(priced)))
     if priced.kind != "sum":
         sheet.formula(row, UNPRICED, f"=IF(ISNUMBER(I{here}),0,1)", "hidden", 1)
+
+
+def _is_bare_rate(priced: PricedRow) -> bool:
+    """Whether a rate stands alone, with no quantity to compare it by."""
+    return priced.kind == "rate only" and priced.notional is None
 
 
 def _define_ranges(sheet: Sheet, first: int, last: int) -> None:
@@ -266,6 +280,8 @@ def write_summary(book: Book) -> None:
     options = tuple(section for section in sections if section.has_optional)
     if options:
         row = _write_options(sheet, row + 2, options)
+    if any(priced.notional is not None for section in sections for priced in section.section.rows):
+        row = _write_compared(sheet, row + 2)
     sheet.cells.freeze_panes(head + 1, 0)
     sheet.cells.repeat_rows(head)
     sheet.cells.ignore_errors({"number_stored_as_text": f"A1:D{row + 1}"})
@@ -324,3 +340,18 @@ def _write_options(sheet: Sheet, row: int, sections: tuple[KeyedSection, ...]) -
     sheet.formula(row, SUM, f"=ROUND(SUM(D{first + 1}:D{row}),2)", "total money", 0)
     sheet.define("OptionalTotal", row, SUM, row, SUM)
     return row + 1
+
+
+def _write_compared(sheet: Sheet, row: int) -> int:
+    """Writes the rates alone at their notional quantities, and the price by which tenders are compared."""
+    sheet.text(row, PLACE, sheet.book.words["compared_heading"], "heading")
+    rates = f'=ROUND(SUMIFS(Counted,Standing,"{COMPARED}"),2)'
+    for line, (word, formula) in enumerate(
+        (("compared_rates", rates), ("compared_total", "=ROUND(Total+D{above},2)")), row + 1
+    ):
+        sheet.blank(line, range(PLACE, SUM), "total")
+        sheet.text(line, TITLE, sheet.book.words[word], "total")
+        start = fixed_total(keyed(sheet.book.source.sections)) if word == "compared_total" else 0
+        sheet.formula(line, SUM, formula.format(above=line), "total money", start)
+    sheet.define("ComparedTotal", row + 2, SUM, row + 2, SUM)
+    return row + 2

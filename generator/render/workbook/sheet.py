@@ -134,9 +134,9 @@ class Book:
             self._formats[name] = self.workbook.add_format(_STYLES[name])
         return self._formats[name]
 
-    def quantity_style(self, quantity: Decimal) -> Format:
-        """The cell format that shows the decimals of the quantity."""
-        number_format = quantity_format(quantity)
+    def quantity_style(self, quantity: Decimal, *, notional: bool = False) -> Format:
+        """The cell format that shows the decimals of the quantity, in brackets where it is notional."""
+        number_format = f"({quantity_format(quantity)})" if notional else quantity_format(quantity)
         if number_format not in self._formats:
             properties = {**_TABLE, "num_format": number_format, "align": "right"}
             self._formats[number_format] = self.workbook.add_format(properties)

@@ -79,7 +79,7 @@ def test_nothing_is_chosen_where_nobody_answered(browser: Browser) -> None:
         ("joint_width_mm", {"least": "12", "greatest": "8", "usual": ""}, "write the lesser first"),
         ("height_m", {"answer": "tall"}, "write a number alone"),
         ("height_m", {"answer": ""}, "Nothing was chosen or written"),
-        ("exposure", {"answer": "windy"}, "not on the list"),
+        ("exposure", {"answer": "windy"}, "not among these"),
         ("condition", {"answer": "bad \x00 thing"}, "cannot stand in the papers"),
         ("condition", {"answer": "x" * 10_000}, "shorten it"),
     ],
@@ -314,3 +314,33 @@ def test_what_is_no_answer_is_refused_kindly(browser: Browser, path: Path, word:
         assert page.status == 422
         assert "would be printed as an answer" in page.text
     assert path.read_text(encoding="utf-8") == TEXT
+
+
+@pytest.mark.parametrize(
+    ("name", "where", "fields", "told"),
+    [
+        ("joint_width_mm", "front", {"least": "idk", "greatest": "", "usual": ""},
+            "Where you looked and cannot tell, tick 'not known'."),
+        ("title", "", {"answer": "idk"}, "Skip it for now; the papers then say"),
+        ("masonry", "front", {"answer": "granny"}, "'granny' is not among these: choose one."),
+        ("height_m", "front", {"answer": "not known"}, "cannot be answered with 'not known'. Access and safety"),
+        ("openings", "front/repoint", {"row-0-width_m": "a"}, "Width cannot be 'a': write a number alone"),
+        ("openings", "front/repoint", {"row-0-width_m": "1"}, "lacks the height: write it too, or clear the row"),
+    ],
+)  # fmt: skip
+def test_a_page_refuses_in_words_that_can_be_followed_on_it(
+    browser: Browser, name: str, where: str, fields: dict[str, str], told: str
+) -> None:
+    page = browser.answer(name, *filter(None, where.split("/")), **fields)
+    assert page.status == 422
+    (refused,) = page.find("//*[@id='why-not']")
+    text = " ".join(refused.text_content().split())
+    assert told in text
+    for word in ("write later", "leave the line", "? shows", "_m'", "add '"):
+        assert word not in text
+
+
+def test_a_second_wall_of_one_name_is_refused_by_that_name(browser: Browser, path: Path) -> None:
+    page = browser.post("/make", {"what": "element", "name": "front WALL"})
+    assert (page.status, path.read_text(encoding="utf-8")) == (422, TEXT)
+    assert "'front WALL' is here already. Name each so that" in page.text

@@ -198,6 +198,34 @@ def test_a_finger_sets_points_and_two_fingers_set_none_but_show_the_picture_larg
     assert near(until_marked(page, path, 1)[0], SQUARE)
 
 
+def test_a_finger_drags_a_point_with_the_magnifier_beside_it_and_never_under_it(
+    browser: Any, survey: Served, path: Path
+) -> None:
+    page = marking(browser, survey, touch=True)
+    touches = page.context.new_cdp_session(page)
+
+    def finger(kind: str, *shares: tuple[float, float]) -> None:
+        places = [dict(zip("xy", spot(page, share), strict=True)) for share in shares]
+        touches.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": [{**one, "id": 0} for one in places]})
+
+    page.locator("[data-do=area]:visible").tap()
+    for share in SQUARE:
+        page.touchscreen.tap(*spot(page, share))
+    scrolled = page.evaluate("scrollY")
+    finger("touchStart", SQUARE[1])
+    for share in ((0.38, 0.54), (0.36, 0.56)):
+        finger("touchMove", share)
+        lens, (x, y) = page.locator("svg.lens").bounding_box(), spot(page, share)
+        assert not (lens["x"] < x < lens["x"] + lens["width"] and lens["y"] < y < lens["y"] + lens["height"])
+    finger("touchEnd")
+    assert page.evaluate("scrollY") == scrolled, "the page does not move under the finger"
+    page.locator("[data-do=close]:visible").tap()
+    assert near(until_marked(page, path, 1)[0], [SQUARE[0], (0.36, 0.56), *SQUARE[2:]])
+    page.locator("[data-do=undo]:visible").tap()
+    page.locator("[data-do=undo]:visible").tap()
+    assert page.locator(".point").count() == 4
+
+
 def test_a_point_is_set_between_two_and_dropped_again(browser: Any, survey: Served, path: Path) -> None:
     page = marking(browser, survey)
     do(page, "area")

@@ -49,6 +49,14 @@ def send(browser: Browser, data: bytes, name: str = "IMG_1.jpg", where: str = "f
     return Page(response, "/photograph/add")
 
 
+def test_one_that_waited_in_a_page_and_comes_twice_is_kept_once(browser: Browser, path: Path) -> None:
+    first, other = photographed.jpeg(400, 300), photographed.jpeg(402, 300)
+    pages = [send(browser, data, waited="yes") for data in (first, first, other, first)]
+    assert [page.address for page in pages] == ["/photograph/F1", "/photograph/F1", "/photograph/F2", "/photograph/F1"]
+    assert send(browser, first, shows="Front again", waited="yes").address == "/photograph/F3"
+    assert len(list((path.parent / "photographs").iterdir())) == 3
+
+
 def mark(letter: str = "A", outline: Any = OUTLINE, **more: Any) -> dict[str, Any]:
     return {"letter": letter, "work": "front/repoint", "outline": outline, "without": [], **more}
 

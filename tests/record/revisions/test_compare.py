@@ -11,6 +11,7 @@ import pytest
 from answers_text import answers as answers_of
 from answers_text import one_wall, wall, work
 from jobs import after, job, shipped, telling
+from recorded import in_full
 
 from generator.document.model import Document
 from generator.document.outline import outline
@@ -39,6 +40,14 @@ def test_the_same_answers_differ_in_nothing_whatever_the_revision() -> None:
     found = between(one_wall(), one_wall(revision='"9"'))
     assert found.changes == ()
     assert told(found, telling())[1:] == [shipped().words["compare-same"]]
+
+
+def test_a_record_of_the_first_schema_is_compared_as_it_was() -> None:
+    old, new = answers_of(wall(work("a"), work("b"))), answers_of(wall(work("a", face_area_m2="30"), work("b")))
+    first = Issued(Path("record.json"), {**in_full(issued(old).record), "schema": 1})
+    assert "elements" not in first.record
+    assert compare(first, issued(old)).changes == ()
+    assert compare(first, issued(new)).changes == between(old, new).changes != ()
 
 
 def test_a_larger_wall_tells_its_area_and_the_quantities_that_follow_with_their_differences() -> None:
@@ -207,7 +216,7 @@ def test_every_change_is_told_in_words_and_as_data_and_stands_in_the_addendum() 
     [
         ("{}", "is not a record"),
         ("[]", "is not a record"),
-        ('{"schema": 2}', "is a record of schema 2, and this program reads 1"),
+        ('{"schema": 3}', "is a record of schema 3, and this program reads 1 and 2"),
         ('{"schema": 1}', "its 'mixes' is amiss"),
         ("{", "is not JSON, or breaks off"),
         ("[" * 100_000, "is not JSON"),

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 from pathlib import Path
+from xml.etree import ElementTree
 
 import pytest
 from docx_reading import parts
@@ -12,11 +13,13 @@ from helpers import slow_but
 from jobs import EXAMPLES, job, shipped
 from render import samples
 
-from generator.document.model import Block, Contents, Document, Heading, ListBlock, Paragraph, Section, Text
+from generator.document.model import Block, Contents, Document, Heading, ListBlock, Paragraph, Section, Strong, Text
 from generator.papers.assemble import assemble
 from generator.render.house.sample import style_sample
 from generator.render.house.style import house_style
 from generator.render.word.document import specification
+from generator.render.word.flow import Reader
+from generator.render.word.type_styles import W
 
 WORDS = "Rake failed joints by hand and show them before any is filled. "
 MAIN = "word/document.xml"
@@ -83,6 +86,27 @@ def test_a_practices_own_look_has_them_while_it_is_ours_and_none_when_it_is_anot
     found = [parts(specification(document, house=look))[MAIN] for look in (ours, larger)]
     assert found[0] == parts(specification(document))[MAIN]
     assert b"PAGEREF" not in found[1]
+
+
+def test_the_words_that_are_laid_out_are_those_that_a_parser_finds(monkeypatch: pytest.MonkeyPatch) -> None:
+    laid_out: list[str] = []
+    known = Reader._known
+
+    def noted(self: Reader, text: str) -> str:
+        laid_out.append(text)
+        return known(self, text)
+
+    monkeypatch.setattr(Reader, "_known", noted)
+    hostile = Paragraph((Text('5 < 6 & "7" > 3 <w:p>'), Strong((Text("set in bold"),))))
+    items = ListBlock(((Text("one"),), (Text("two"),)), ordered=True)
+    body = parts(specification(paper(head(1), hostile, samples.JOINTS, samples.NOTICE, items, head(2))))[MAIN]
+    found = [item.text or "" for item in ElementTree.fromstring(body).iter(f"{W}t")]
+    assert len(found) > 20
+    assert not_pages(laid_out) == not_pages(found)
+
+
+def not_pages(texts: list[str]) -> list[str]:
+    return [text for text in texts if not text.isdigit()]
 
 
 @pytest.mark.parametrize("path", slow_but(1, EXAMPLES))

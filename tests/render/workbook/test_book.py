@@ -168,7 +168,7 @@ def test_an_unknown_kind_of_line_is_refused() -> None:
 def test_a_line_is_read_back_as_it_was_given() -> None:
     row = rows_by_key(schedule_of(read(example_book())))["key-2.2"]
     assert [cell.value for cell in row[:8]] == [
-        "2.2", "North wall", "Work of line 2.2", "M1", "3.2", WORDS["kind_provisional"], 8.25, "m²",
+        "2.2", "North wall", "Work of line 2.2", "M1\u00a0●", "3.2", WORDS["kind_provisional"], 8.25, "m²",
     ]  # fmt: skip
 
 
@@ -335,6 +335,42 @@ def test_fixed_sums_are_locked_numbers() -> None:
 def test_rate_only_lines_have_no_amount_and_no_quantity() -> None:
     row = rows_by_key(schedule_of(read(example_book())))["key-2.3"]
     assert (row[6].value, row[AMOUNT - 1].value) == (None, None)
+
+
+def compared_book() -> PricingBook:
+    """A book with two rates alone, one with a quantity to compare it by."""
+    alone = dataclasses.replace(line("1.2", "rate only", None), notional=Decimal(2))
+    rows = (line("1.1", "firm", "10"), alone, line("1.3", "rate only", None), line("1.4", "sum", None, "500"))
+    return book_of(PricedSection("1", "North wall", rows))
+
+
+def test_a_rate_alone_shows_its_notional_quantity_in_brackets_and_reckons_its_amount() -> None:
+    rows = rows_by_key(schedule_of(read(compared_book())))
+    with_one, without = rows["key-1.2"], rows["key-1.3"]
+    assert (with_one[6].value, with_one[6].number_format) == (2, "(#,##0)")
+    assert str(with_one[AMOUNT - 1].value).startswith("=IF(ISNUMBER(")
+    assert (without[6].value, without[AMOUNT - 1].value) == (None, None)
+
+
+def test_before_pricing_tenders_are_compared_by_the_fixed_sums() -> None:
+    workbook = read(compared_book(), values=True)
+    assert (value_of(workbook, "Total"), value_of(workbook, "ComparedTotal")) == (500, 500)
+    assert "ComparedTotal" not in read(example_book()).defined_names
+
+
+@pytest.mark.slow
+@pytest.mark.office
+@pytest.mark.skipif(shutil.which("soffice") is None, reason="LibreOffice is not on the path")
+def test_a_loaded_rate_alone_is_in_no_total_and_in_the_price_that_tenders_are_compared_by(tmp_path: Path) -> None:
+    workbook = read(compared_book())
+    rows = rows_by_key(schedule_of(workbook))
+    for key, rate in (("key-1.1", 3), ("key-1.2", 1000), ("key-1.3", 7)):
+        rows[key][RATE - 1].value = rate
+    file = tmp_path / "compared.xlsx"
+    workbook.save(file)
+    (again,) = recalculated(tmp_path, file)
+    assert pence(value_of(again, "Total")) == Decimal(530)
+    assert pence(value_of(again, "ComparedTotal")) == Decimal(2530)
 
 
 # --- names, values before pricing, print ------------------------------------------------------------------

@@ -1,0 +1,103 @@
+"""The figures that stand in clauses: pictograms, a joint wrong and right, sands and their blend, a chimney top."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import Decimal
+from typing import Final
+
+from generator.document.model import Block, Figure, Inlines
+from generator.drawing.flaunching import Flaunching, FlaunchingWords, flaunching_section
+from generator.drawing.hazards import corrosion, exclamation
+from generator.drawing.steps import step_picture
+from generator.job.job import Job
+from generator.papers.drawn import numbered_drawing, pictured, words_for
+from generator.papers.grading_figure import BLEND_CLAUSE, grading_anchors, grading_figures
+from generator.questionnaire.facts import View
+
+BURNS_CLAUSE: Final = "safety.lime-burns"
+DUST_CLAUSE: Final = "safety.dust"
+JOINT_CLAUSES: Final = {"joint-raked": "raking-out.depth", "joint-filled": "pointing.faces"}
+"""The clause in which each picture of a joint stands."""
+
+FLAUNCHING_CLAUSE: Final = "flaunching.laying"
+POTS_CLAUSE: Final = "flaunching.pots"
+_FLAUNCHING: Final = "figure:flaunching"
+_PICTOGRAM_MM: Final = 10.0
+_JOINT_MM: Final = 48.0
+
+
+def clause_figures(job: Job, clause_id: str) -> Iterator[Block]:
+    """The figures of a clause, below its text."""
+    if clause_id == BLEND_CLAUSE:
+        yield from grading_figures(job)
+    if clause_id == BURNS_CLAUSE:
+        yield Figure(corrosion(_PICTOGRAM_MM, job.word("drawing-corrosion")))
+    if clause_id == DUST_CLAUSE:
+        yield Figure(exclamation(_PICTOGRAM_MM, job.word("drawing-exclamation")))
+    for entry in job.library.operations.values():
+        if entry.picture and JOINT_CLAUSES.get(entry.picture) == clause_id:
+            drawing = step_picture(entry.picture, 0, entry.shows, _JOINT_MM)
+            yield numbered_drawing(job, _joint_anchor(entry.picture), drawing, job.word(f"{entry.picture}-caption"))
+    sizes = _flaunching(job) if clause_id == FLAUNCHING_CLAUSE else None
+    if sizes is not None:
+        drawing = flaunching_section(sizes, words_for(job, FlaunchingWords, "flaunching"), job.facts.spelling)
+        yield numbered_drawing(job, _FLAUNCHING, drawing, job.word("flaunching-caption"))
+
+
+def clause_pictured(job: Job, clause_id: str) -> Inlines:
+    """The sentence that ends the text of a clause with a figure and names it; of sands each wall has its own."""
+    if clause_id == FLAUNCHING_CLAUSE:
+        return pictured(job, _FLAUNCHING, "flaunching-pictured")
+    (anchor, *_) = (*_joints(job, clause_id), "")
+    return pictured(job, anchor, "joint-pictured")
+
+
+def clause_anchors(job: Job) -> Iterator[str]:
+    """The anchors of the numbered figures in clauses, in the order of these."""
+    for part in job.parts:
+        for clause in part.clauses:
+            if clause.used:
+                yield from _anchors(job, clause.clause_id)
+
+
+def _anchors(job: Job, clause_id: str) -> Iterator[str]:
+    if clause_id == BLEND_CLAUSE:
+        yield from grading_anchors(job)
+    yield from _joints(job, clause_id)
+    if clause_id == FLAUNCHING_CLAUSE and _flaunching(job) is not None:
+        yield _FLAUNCHING
+
+
+def _joints(job: Job, clause_id: str) -> Iterator[str]:
+    drawn = {entry.picture for entry in job.library.operations.values()}
+    yield from (_joint_anchor(key) for key, clause in JOINT_CLAUSES.items() if clause == clause_id and key in drawn)
+
+
+def _joint_anchor(picture: str) -> str:
+    return f"figure:{picture}"
+
+
+# --- a chimney top ------------------------------------------------------------------------------------------
+
+
+def _flaunching(job: Job) -> Flaunching | None:
+    """The sizes of the flaunching with pots; None where none is laid, sizes are open, or they differ among works."""
+    works = [work for work in job.facts.views("work") if work.text("work") == "flaunching" and work.number("pots_nr")]
+    told = {sizes for work in works for coat in work.inside("coat") if (sizes := _sizes(job, coat)) is not None}
+    return next(iter(told)) if len(told) == 1 else None
+
+
+def _sizes(job: Job, coat: View) -> Flaunching | None:
+    own = (_own(job, "edge_mm", FLAUNCHING_CLAUSE), _own(job, "short_mm", FLAUNCHING_CLAUSE))
+    found = (coat.number("coat_mm"), coat.number("layer_mm"), *own, _own(job, "foot_inside_mm", POTS_CLAUSE))
+    lengths = [float(length) for length in found if length]
+    if len(lengths) < len(found) or lengths[2] >= lengths[0]:
+        return None
+    return Flaunching(*lengths)
+
+
+def _own(job: Job, name: str, clause_id: str) -> Decimal | None:
+    """A length that a clause gives; None where a layer has another clause there, without it."""
+    figure = job.library.figure(name, clause_id)
+    return figure.value if figure is not None and isinstance(figure.value, Decimal) else None

@@ -1,0 +1,63 @@
+"""Where the condition of a clause came out how, and by which facts: scopes that answer alike told together."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from functools import partial
+from typing import NamedTuple
+
+from generator.job.job import Job
+from generator.job.select import Selection
+from generator.questionnaire.condition import Condition, Fact, Truth
+from generator.questionnaire.facts import Facts, Held, ScopePath
+
+
+class Tried(NamedTuple):
+    """What a condition came to at some scopes, with the facts in words."""
+
+    scopes: tuple[ScopePath, ...]
+    holds: Truth
+    facts: tuple[str, ...]
+
+
+def tried(job: Job, selection: Selection) -> Iterator[Tried]:
+    """The facts that a clause was tried by, each once with all the scopes where they came out so."""
+    condition, seen, at = selection.condition, selection.seen, selection.tried_at
+    if condition is None or seen is None:
+        return
+    said: dict[object, str] = {}
+    found: dict[tuple[Truth, tuple[str, ...]], list[int]] = {}
+    for places in _alike(job, condition, seen, selection.clause.per, at):
+        verdict = condition.evaluate(seen, at[places[0]])
+        found.setdefault((verdict.holds, tuple(_fact(fact, said) for fact in verdict.facts)), []).extend(places)
+    for (holds, facts), places in found.items():
+        yield Tried(tuple(at[place] for place in sorted(places)), holds, facts)
+
+
+def _alike(job: Job, condition: Condition, seen: Facts, level: str, at: tuple[ScopePath, ...]) -> Iterable[list[int]]:
+    """The places of scopes that answer alike, and so come out alike; one whose inside is looked at is by itself."""
+    if condition.names_inside():
+        return ([place] for place in range(len(at)))
+    columns = [job.kept(f"met {level} {name}", partial(_column, seen, name, at)) for name in sorted(condition.names())]
+    found: dict[object, list[int]] = {}
+    for place, met in enumerate(zip(*columns, strict=True)):
+        found.setdefault(met, []).append(place)
+    return found.values()
+
+
+def _column(seen: Facts, name: str, at: tuple[ScopePath, ...]) -> list[object]:
+    """What is known of a name at each of some scopes."""
+    return [_known_by(seen.held(path, name)) for path in at]
+
+
+def _fact(fact: Fact, said: dict[object, str]) -> str:
+    """A fact in words, put together once for each value that it met."""
+    key = id(fact.node), _known_by(fact.held)
+    return said.get(key) or said.setdefault(key, str(fact))
+
+
+def _known_by(held: Held | None) -> object:
+    """What a value is told apart by: one that is no text as it is spelt out, as equal ones may be spelt otherwise."""
+    if held is None or isinstance(held.value, str):
+        return None if held is None else held.value
+    return (repr(held.value),)

@@ -1,0 +1,79 @@
+from __future__ import annotations
+
+import math
+
+import pytest
+from drawing.samples import flaunching_section, texts
+
+from generator.drawing.flaunching import Flaunching
+from generator.drawing.model import Drawing, Line, Polygon, Polyline, bounds
+
+USUAL = Flaunching(coat=75, layer=25, edge=25, short=10, foot=75)
+
+
+def body(drawing: Drawing) -> Polygon:
+    """The mortar: the only body of dots."""
+    (found,) = [part for part in drawing.primitives if isinstance(part, Polygon) and part.hatch == "dots"]
+    return found
+
+
+def slips(drawing: Drawing) -> list[Polygon]:
+    """The slips of tile: black bodies of four corners."""
+    return [
+        part for part in drawing.primitives if isinstance(part, Polygon) and part.fill == 0 and len(part.points) == 4
+    ]
+
+
+def test_the_mortar_is_as_thick_at_edge_and_pot_and_as_far_from_the_face_as_the_scale_says() -> None:
+    drawing = flaunching_section(USUAL)
+    assert "scale 1:5" in drawing.alt
+    (start, bed), (_, edge), (pot, top), _ = body(drawing).points
+    assert bed - edge == pytest.approx(25 / 5)
+    assert bed - top == pytest.approx(75 / 5)
+    faces = [part.x1 for part in drawing.primitives if isinstance(part, Line) and part.x1 == part.x2 == 15.0]
+    assert start - faces[0] == pytest.approx(10 / 5)
+    assert pot > start
+
+
+def test_it_falls_from_the_pot_to_its_edge_and_the_arrow_says_so() -> None:
+    drawing = flaunching_section(USUAL)
+    (head,) = [part.points for part in drawing.primitives if isinstance(part, Polygon) and len(part.points) == 3]
+    (x, y), back, _ = head
+    assert x < back[0]
+    assert y > back[1]
+
+
+def test_slips_lie_between_layers_and_within_the_mortar() -> None:
+    drawing = flaunching_section(USUAL)
+    around = bounds(body(drawing))
+    found = [bounds(slip) for slip in slips(drawing)]
+    assert [(box.top + box.bottom) / 2 for box in found] == pytest.approx([around.bottom - 5, around.bottom - 10])
+    assert all(around.left < box.left < box.right < around.right for box in found)
+    assert "Slips of tile" in texts(drawing)
+
+
+def test_what_is_laid_in_one_layer_has_no_slips_and_names_none() -> None:
+    drawing = flaunching_section(Flaunching(40, 40, 25, 10, 60))
+    assert slips(drawing) == []
+    assert "Slips of tile" not in texts(drawing)
+
+
+def test_the_pot_stands_on_the_top_course_as_deep_in_the_mortar_as_it_must() -> None:
+    drawing = flaunching_section(USUAL)
+    (pot,) = [part for part in drawing.primitives if isinstance(part, Polygon) and part.fill == 1.0]
+    around = bounds(body(drawing))
+    assert bounds(pot).bottom == around.bottom
+    assert bounds(pot).left == around.right
+    broken = [part for part in drawing.primitives if isinstance(part, Polyline) and len(part.points) == 6]
+    assert around.bottom - bounds(broken[-1]).bottom > 75 / 5
+
+
+@pytest.mark.parametrize("bad", [0.0, -1.0, math.nan, math.inf])
+def test_sizes_that_are_no_lengths_are_refused(bad: float) -> None:
+    with pytest.raises(ValueError, match="valid above 0"):
+        flaunching_section(Flaunching(75, bad, 25, 10, 75))
+
+
+def test_an_edge_as_high_as_the_mortar_at_the_pot_is_refused() -> None:
+    with pytest.raises(ValueError, match="lower at its edge"):
+        flaunching_section(Flaunching(25, 25, 25, 10, 25))
