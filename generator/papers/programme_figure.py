@@ -41,11 +41,8 @@ from generator.values import MonthDay
 
 WIDTH_MM: Final = 174.0
 HEIGHT_MM: Final = {"a4": 242.0, "letter": 224.0}
-"""What a picture may have of a page by its paper: room is left for its caption, and for things to order below it."""
+"""The most that a picture may have of a page, by its paper: room is left for its caption."""
 
-_ROOM_MM: Final = 16.0
-_MIXES_HEAD_MM: Final = 30.0
-_MIX_MM: Final = 8.8
 _KINDS: Final[dict[str, Kind]] = {
     "work": "work", "access": "work", "hold": "wait", "wait": "wait", "follow": "wait", "damp": "damp",
     "cover": "cover",
@@ -57,21 +54,12 @@ def programme_figures(job: Job, part: PaperPart) -> Iterator[Figure]:
     drawn = programme_chart(job)
     number = str(job.figures[PROGRAMME])
     shown = iter(drawn.walls)
-    for page in _pages(job, drawn):
+    for page in programme_pages(drawn, _words(job), WIDTH_MM, HEIGHT_MM[job.identity().paper]):
         drawing = page.drawing(_told(job, page, [next(shown) for _ in page.told.walls]))
         if page.told.walls and page.told.walls[0].name != drawn.walls[0].name:
             yield Figure(drawing, job.word("figure-goes-on", number=number, caption=part.caption))
         else:
             yield Figure(drawing, part.caption, anchor=PROGRAMME, number=number)
-
-
-def _pages(job: Job, drawn: Chart) -> Sequence[Page]:
-    """As few pictures as may be: the first below the table of mixes on its page, where that makes them no more."""
-    words, height = _words(job), HEIGHT_MM[job.identity().paper]
-    left = height + _ROOM_MM - _MIXES_HEAD_MM - _MIX_MM * len(job.measured.batches)
-    whole = programme_pages(drawn, words, WIDTH_MM, height)
-    beside = programme_pages(drawn, words, WIDTH_MM, height, left) if left > 0 else whole
-    return beside if len(beside) == len(whole) and beside[0].height_mm <= left else whole
 
 
 def programme_chart(job: Job) -> Chart:
