@@ -41,6 +41,7 @@ WALL_RULES: Final = (
 WORK_RULES: Final = (
     Rule("work", contradictions.shares),
     Rule("work", rules.rake_depth, ("rake_depth_mm", "deep_from_mm")),
+    Rule("work", contradictions.depths),
     Rule("coat", binder.binder, ("binder",)),
     Rule("coat", rules.grain, ("greatest_grain_mm",)),
     Rule("coat", rules.curing, ("damp_days", "frost_cover_days", "lowest_c", "highest_c")),

@@ -28,6 +28,7 @@ class Filling:
         self.library = library
         self.texts = library.texts
         self.numbers = numbers or {}
+        self._places: dict[ScopePath, str] = {}
 
     # --- one scope ------------------------------------------------------------------------------------
 
@@ -154,6 +155,11 @@ class Filling:
 
     def place(self, path: ScopePath) -> str:
         """A scope as a reader finds it: the element, with the work or coat where it has several."""
+        if path not in self._places:
+            self._places[path] = self._place(path)
+        return self._places[path]
+
+    def _place(self, path: ScopePath) -> str:
         scope = self.facts.scopes[path]
         if scope.level in ("project", "mix", "element"):
             return scope.title

@@ -74,6 +74,16 @@ def _ids(library: Library) -> Iterator[Problem]:
         for clause in entry.clauses:
             told = "names the clause {}, which is not there"
             yield from _absent(library, "operation", key, told, clause, library.clauses)
+        for step in entry.before:
+            told = "stands before the step {}, which is not there"
+            yield from _absent(library, "operation", key, told, step, library.operations)
+        for held in entry.holds:
+            told = "stops at the hold point {}, which is not there"
+            yield from _absent(library, "operation", key, told, held, library.hold_points)
+    for key, point in library.hold_points.items():
+        for clause in point.clauses:
+            told = "names the clause {}, which is not there"
+            yield from _absent(library, "hold", key, told, clause, library.clauses)
     for key, item in library.items.items():
         if not item.quantity and item.kind not in ("rate only", "sum"):
             yield _problem(library, "item", key, "has no quantity", "name one, or make it a rate only or a sum")

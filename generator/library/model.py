@@ -215,12 +215,16 @@ class OperationEntry(Shape):
     Steps of a work stand on the sheet of its element, those of a mix on its card. `picture` is the key of a drawing
     (`drawing.steps`) and `shows` what it shows; `steps` are the numbered steps of the first clause that it tells.
     Of works on one wall that have the same step, the `first` or the `last` alone tells it where `once` says so.
+    `before` are steps of other works on the wall, in front of the first of which it stands where there is one.
+    `holds` are the hold points, one of which stops work there.
     """
 
     id: str = Field(pattern=ID)
     per: Scope = "work"
     when: str = ""
     once: Literal["", "first", "last"] = ""
+    before: tuple[str, ...] = ()
+    holds: tuple[str, ...] = ()
     text: str
     clauses: tuple[str, ...]
     picture: str = ""
@@ -229,11 +233,12 @@ class OperationEntry(Shape):
 
 
 class HoldPoint(Shape):
-    """A point where work stops until somebody has released it."""
+    """A point where work stops until somebody has released it; of its `clauses` one at least demands it."""
 
     id: str = Field(pattern=ID)
     per: Scope = "project"
     when: str = ""
+    clauses: tuple[str, ...] = ()
     what: str
     released_by: str
     notice: str

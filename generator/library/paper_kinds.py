@@ -102,7 +102,7 @@ _WORKS: Final = {
             "coats-figure": PartKind("caption", places="element"),
             "work-dates": PartKind("heading rows", of="coat", kept="dates are kept by it"),
             "work-facts": PartKind("heading rows", of="work"),
-            "work-lines": PartKind("heading rows", own="work wall", kept=_PRICED),
+            "work-lines": PartKind("heading rows", own="work beside wall", kept=_PRICED),
         },
     ),
 }  # fmt: skip

@@ -100,9 +100,13 @@ def _areas(work: View, face: Face, library: Library) -> Iterator[Raised]:
         if _more(treated.low, placed) or (not scattered and _more(placed, treated.high)):
             fills = (("first", _square(work, placed)), ("second", work.spoken("treated_area_m2")))
             yield Raised("placed-area-apart", work.path, fills, (), work.marks("areas_placed", "face_area_m2"))
+        elif scattered and work.text("treated_how") == "scattered" and treated.likely > placed * _NEARLY_ALL:
+            fills = (("first", _square(work, placed)), ("second", work.spoken("treated_area_m2")))
+            yield Raised("scattered-fills-hatch", work.path, fills, (), work.marks("areas_placed", "treated_how"))
 
 
 _AREAS: Final = ("areas_placed",)
+_NEARLY_ALL: Final = Decimal("0.9")
 
 
 def _treated(work: View) -> Range[Decimal] | None:

@@ -68,7 +68,8 @@ def _misfits(told: MixSheetFacts, blends: set[Sands], facts: Facts) -> Iterator[
     mix, found, kit = told.mix, told.made, site_kit(facts)
     path, marks = mix.used_for[0], facts.at_scope(PROJECT).marks("mixer_l", "gauge_box_l")
     set_l = counted(found.gauged, kit.box_l, "whole", Fraction(1)).loose_l
-    if mix.recipe.making != "limewash" and full_load(found.gauged, kit).measure != "whole":
+    in_mixer = mix.recipe.making not in ("limewash", "hot-mix")  # one is whisked in a tub, the other slaked on a floor
+    if in_mixer and full_load(found.gauged, kit).measure != "whole":
         yield Raised("mixer-too-small", path, (("mix", mix.ref), ("litres", f"{set_l:.0f}")), (), marks)
     if "by-hand" in found.notes:
         loose = f"{found.batch.loose_l:.0f}"

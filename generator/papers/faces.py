@@ -95,12 +95,20 @@ def _sides(job: Job, face: Face) -> dict[str, str]:
     return {"width": job.facts.say("face_width_m", face.width), "height": job.facts.say("face_height_m", face.peak)}
 
 
+def _keyed_work(job: Job, one: _Lettered, name: Value) -> Inlines:
+    """What is done, and that it has no place on the drawing, or lies within its hatch and does not fill it."""
+    if not one.parts:
+        return job.told("face-work-unplaced", work=name)
+    scattered = one.work.text("work") == "repoint" and one.work.text("treated_how") == "scattered"
+    return job.told("face-work-scattered", work=name) if scattered else (name,)
+
+
 def _row(job: Job, part: PaperPart, one: _Lettered) -> Row:
     path = one.work.path
     name = Value("work_name", path, job.facts.scopes[path].title)
     own: dict[str, Inlines] = {
         "letter": (*_swatch(job, one), Text(one.letter)),
-        "work": (name,) if one.parts else job.told("face-work-unplaced", work=name),
+        "work": _keyed_work(job, one, name),
         "area": (job.work_quantity(path),),
     }
     if sheet_of(job, path[:1]).is_shared:

@@ -97,8 +97,14 @@ def project_facts(job: Job, rows: Iterable[Shown], own: Mapping[str, Inlines]) -
     """Each row of the project: what the part makes itself if it has any, or a fact, one still to be settled too."""
     for shown in rows:
         found = own.get(shown.shows, ()) if shown.shows in own else job.answer(shown.shows)
-        if found and (shown.shows in own or not shown.if_answered or job.facts.spoken(PROJECT, shown.shows)):
+        if found and (shown.shows in own or not shown.if_answered or _is_told(job, shown.shows)):
             yield shown, found
+
+
+def _is_told(job: Job, name: str) -> bool:
+    """Whether anything was answered: none of a list is nothing to print."""
+    held = job.facts.held(PROJECT, name)
+    return held is not None and held.value != () and bool(job.facts.spoken(PROJECT, name))
 
 
 def fact_table(part: PaperPart, told: Iterable[tuple[Shown, Inlines]], *, small: bool = True) -> Table:

@@ -207,9 +207,10 @@ def hold_points(job: Job, part: PaperPart) -> Iterator[Block]:
 
 
 def hold_point_rows(job: Job, part: PaperPart) -> Iterator[Row]:
-    """A row for each hold point of the library that applies, in the columns of a part."""
+    """A row for each hold point of the library that applies and that a clause demands, in the columns of a part."""
     for key, point in job.library.hold_points.items():
-        if job.library.condition("hold", key).stands(job.facts, PROJECT):
+        demanded = not point.clauses or any(map(job.in_papers, point.clauses))
+        if demanded and job.library.condition("hold", key).stands(job.facts, PROJECT):
             own = {
                 "what": words(point.what),
                 "released-by": words(point.released_by),

@@ -14,7 +14,6 @@ from generator.document.model import (
     ListBlock,
     Pairs,
     Paragraph,
-    Step,
     Steps,
     Strong,
     Text,
@@ -22,12 +21,10 @@ from generator.document.model import (
     plain_text,
 )
 from generator.document.template import VALUE, PaperPart
-from generator.job.job import Job, grouped, words
-from generator.library.model import OperationEntry
-from generator.papers.making import answered, clause_refs, last_coat, led
+from generator.job.job import Job, words
+from generator.papers.making import answered, last_coat, led
+from generator.papers.steps import wall_steps, works_in_order
 from generator.questionnaire.facts import ScopePath
-
-_Standing = tuple[OperationEntry, ScopePath]
 
 
 def leads(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
@@ -89,46 +86,7 @@ def _said(label: str, value: Inlines) -> Inlines:
 
 
 def steps(job: Job, _: PaperPart, path: ScopePath, first: int) -> Iterator[Block]:
-    elsewhere = _told_elsewhere(job, path)
-    yield Steps(tuple(step for _, step in _operations(job, path) if step not in elsewhere), first)
-
-
-def _told_elsewhere(job: Job, path: ScopePath) -> list[Step]:
-    """The steps that another work on this wall tells for it, since the wall needs them once."""
-    works = [work.path for work in job.facts.inside(path[:1], "work")]
-    at = works.index(path)
-    told = [
-        (work < at, once, step) for work, other in enumerate(works) if work != at for once, step in _once(job, other)
-    ]
-    return [step for before, once, step in told if once == ("first" if before else "last")]
-
-
-def _once(job: Job, path: ScopePath) -> list[tuple[str, Step]]:
-    return [(once, step) for once, step in _operations(job, path) if once]
-
-
-def _operations(job: Job, path: ScopePath) -> list[tuple[str, Step]]:
-    """The steps that apply, each with its clauses as live references and with which of several works tells it."""
-    found: list[tuple[str, Step]] = job.kept(f"steps {'/'.join(path)}", lambda: list(_applying(job, path)))
-    return found
-
-
-def _applying(job: Job, path: ScopePath) -> Iterator[tuple[str, Step]]:
-    standing: dict[ScopePath, list[_Standing]] = job.kept(
-        "operations of works", lambda: grouped(_standing(job), lambda one: one[1][:2])
-    )
-    for entry, at in standing.get(path, ()):
-        line = job.filling.line("operation", entry.id, "text", at)
-        yield entry.once, Step(line, clause_refs(job, entry.clauses, path))
-
-
-def _standing(job: Job) -> Iterator[_Standing]:
-    """The operations in their order, each with the scopes that call for it; those of mixes are told on their cards."""
-    for entry in job.library.operations.values():
-        if entry.per != "mix":
-            level = entry.per if entry.per in ("work", "coat") else "work"
-            found = job.library.condition("operation", entry.id).where(job.facts, level)
-            yield from ((entry, at) for at in found)
+    yield Steps(tuple(told.step for told in wall_steps(job, path[:1])[path]), first)
 
 
 def work_facts(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
@@ -145,7 +103,7 @@ def _is_own(job: Job, name: str, path: ScopePath) -> bool:
 
 
 def is_first(job: Job, path: ScopePath) -> bool:
-    return job.facts.inside(path[:1], "work")[0].path == path
+    return works_in_order(job, path[:1])[0] == path
 
 
 def mix(job: Job, part: PaperPart, path: ScopePath, _: int) -> Iterator[Block]:

@@ -18,6 +18,7 @@ from generator.document.model import (
     Steps,
     Text,
     Value,
+    joined,
 )
 from generator.document.template import PaperPart
 from generator.job.job import Job, words
@@ -29,6 +30,7 @@ from generator.papers.figures import coats_figure, joint_figure, work_anchor
 from generator.papers.making import Makers, last_coat, made, row
 from generator.papers.photograph_parts import photograph_anchor, wall_photographs
 from generator.papers.sheet_parts import first, is_first, leads, mix, steps, wall_facts, work_facts
+from generator.papers.steps import works_in_order
 from generator.questionnaire.facts import ScopePath
 
 _ACROSS: Final = ("wall-facts",)
@@ -69,13 +71,13 @@ def _beside(job: Job, part: PaperPart, sheet: Sheet, header: str) -> Iterator[Se
     before = tuple(made(job, others, _SHEET, sheet.path))
     works = next(one for one in part.parts if one.part == "works")
     count = 1
-    for scope in job.facts.inside(sheet.path, "work"):
+    for path in works_in_order(job, sheet.path):
         own = [one for one in works.parts if one.part != "beside"]
-        blocks = (*before, *_work_head(job, sheet, scope.path), *_work(job, own, scope.path, count))
+        blocks = (*before, *_work_head(job, sheet, path), *_work(job, own, path, count))
         count += sum(len(block.steps) for block in blocks if isinstance(block, Steps))
         beside = works.inner("beside")
         inner = [one for one in beside.parts if not (sheet.is_shared and one.part == _LINES)] if beside else []
-        side = tuple(made(job, inner, _SIDE, scope.path))
+        side = tuple(made(job, inner, _SIDE, path))
         yield Section(blocks, header=header, side=side, continues=True)
         before = ()
     if before:
@@ -138,15 +140,28 @@ _LINES: Final = "work-lines"
 
 
 def _lines(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
-    """The lines to price of a work, and those that its whole wall shares."""
-    told = {
-        "work": Value(LINE_NUMBERS, path, job.line_refs(path)),
-        "wall": Value(LINE_NUMBERS, path[:1], _shared_lines(job, path)),
+    """The lines to price of a work, its panel and rates for likely finds, and those that its whole wall shares."""
+    told: dict[str, Inlines] = {
+        "work": _numbers(path, job.line_refs(path)),
+        "beside": _lines_beside(job, path),
+        "wall": _numbers(path[:1], _shared_lines(job, path)),
     }
     found = ((words(shown.label), told[shown.shows]) for shown in part.rows if shown.shows in told)
-    rows = tuple((label, (numbers,)) for label, numbers in found if numbers.text)
+    rows = tuple((label, numbers) for label, numbers in found if numbers)
     if rows:
         yield Pairs(part.heading, rows)
+
+
+def _numbers(path: ScopePath, told: str) -> Inlines:
+    return (Value(LINE_NUMBERS, path, told),) if told else ()
+
+
+def _lines_beside(job: Job, path: ScopePath) -> Inlines:
+    """The lines of a work that are not measured with it: the panels of its mixes, its rates, its sums."""
+    measured = {item.ref for item in job.work_lines(path)}
+    scopes = [*(mix.path for mix in job.mixes_of(path)), path, *(coat.path for coat in job.facts.inside(path, "coat"))]
+    runs = {at: job.line_runs(item for item in job.lines_at(at) if item.ref not in measured) for at in scopes}
+    return joined(_numbers(at, runs_told(found)) for at, found in runs.items() if found)
 
 
 def _shared_lines(job: Job, path: ScopePath) -> str:

@@ -74,7 +74,7 @@ class Standing:
     def order(self, kept: Kept = AFRESH) -> Mapping[Id, tuple[Id, ...]]:
         """What each task comes after, of those that are not counted in others."""
         cured = {wall.path: tuple(curing_walls(wall)) for wall in self.facts.views("element")}
-        rests_on = (self._at, self._places, cured, tuple(self.facts.scopes), self.library)
+        rests_on = (self._at, self._marked, self._places, cured, tuple(self.facts.scopes), self.library)
         return kept.of("order of tasks", rests_on, self._ordered)
 
     def _ordered(self) -> dict[Id, tuple[Id, ...]]:

@@ -32,10 +32,12 @@ def _reckoned(job: Job, path: ScopePath, name: str, origin: str) -> Reason:
 
 def _values(job: Job, path: ScopePath, name: str) -> Iterator[str]:
     """The value of a name as seen from a scope; from the coats inside where it is theirs."""
-    label = job.facts.names[name].label.lower()
-    paths = [path] if job.facts.held(path, name) else [scope.path for scope in job.facts.inside(path, "coat")]
-    said = dict.fromkeys(text for item in paths if (text := job.facts.spoken(item, name)))
-    yield from (f"{label}: {text}" for text in said)
+    label, held = job.facts.names[name].label.lower(), job.facts.held(path, name)
+    if held is not None:
+        said = [job.facts.say(name, held.value)]
+    else:
+        said = list(dict.fromkeys(job.facts.spoken(coat.path, name) for coat in job.facts.inside(path, "coat")))
+    yield from (f"{label}: {text}" for text in said if text)
 
 
 def _row(job: Job, path: ScopePath, key: str) -> TableRow | None:

@@ -37,7 +37,7 @@ class Expected:
 CASES = {
     "c01": Expected(
         "tender", {"front": AIR | {"putty-pozzolan", "nhl-2"}},
-        {"asked-binder-refused", "gutter-first", "cement-trial"},
+        {"asked-binder-refused", "causes-by-others", "cement-trial"},
         grain_mm=("2", "4"), depth_mm="20", layer_mm="25", damp_days="7",
     ),
     "c02": Expected(
@@ -55,7 +55,7 @@ CASES = {
     "c08": Expected(
         "tender",
         {"house-plinth": {"nhl-3.5"}, "house-retaining": {"nhl-3.5"}, "house-above": {"nhl-2", "putty-pozzolan"}},
-        {"air-lime-never-dry", "ground-first", "asked-binder-refused"}, ratio=("1.5", "3"), depth_mm="25",
+        {"air-lime-never-dry", "causes-by-others", "asked-binder-refused"}, ratio=("1.5", "3"), depth_mm="25",
         layer_mm="20", damp_days="10",
     ),
     "c12": Expected(

@@ -57,6 +57,13 @@ TOGETHER: dict[str, tuple[str, dict[str, Any], dict[str, Any]]] = {
     "scattered-over-all": (
         "work", {"treated_how": "scattered", "treated_per_cent": "95"}, {"treated_per_cent": "20"},
     ),
+    "deep-less-than-lost": (
+        "work", {"joint_depth_lost_mm": "30 - 60", "deep_voids_m2": "1"}, {"joint_depth_lost_mm": "10 - 60"},
+    ),
+    "barred-days-not-worked": (
+        "job", {"barred_dates": "[{from: 2027-06-19, to: 2027-06-20, reason: fair}]"},
+        {"barred_dates": "[{from: 2027-06-18, to: 2027-06-20, reason: fair}]"},
+    ),
     "drains-of-two-trades": ("project", {"other_trades": "[drains]"}, {"other_trades": "[floors]"}),
     "exposure-contradicts": ("wall", {"exposure": "internal", "position": "parapet"}, {"exposure": "severe"}),
     "sheltered-in-spray": ("wall", {"exposure": "sheltered", "position": "marine"}, {"exposure": "severe"}),
@@ -117,6 +124,16 @@ TOGETHER: dict[str, tuple[str, dict[str, Any], dict[str, Any]]] = {
         "one", {**FACE, "areas_placed": "[{left_m: 0, bottom_m: 0, width_m: 2, height_m: 2}]"},
         {"areas_placed": "[{left_m: 0, bottom_m: 0, width_m: 3, height_m: 2}]"},
     ),
+    "scattered-fills-hatch": (
+        "one",
+        {
+            **FACE,
+            "treated_how": "scattered",
+            "treated_per_cent": "50",
+            "areas_placed": "[{left_m: 0, bottom_m: 0, width_m: 2.1, height_m: 3}]",
+        },
+        {"treated_how": "patches"},
+    ),
     "openings-apart": (
         "one", {**FACE, "wall_openings": _window(left_m=1)}, {"openings": "[{width_m: 1.2, height_m: 1.5}]"},
     ),
@@ -161,6 +178,9 @@ def test_each_contradiction_holds_the_set_back_or_warns_in_words_that_name_two_a
     assert {code for code, entry in told.items() if entry.level != "block"} == {
         "cement-cause-without-cement",
         "scattered-over-all",
+        "scattered-fills-hatch",
+        "deep-less-than-lost",
+        "barred-days-not-worked",
         "earth-binder-in-late-brick",
         "dry-wall-that-leaks",
         "placed-area-apart",

@@ -202,3 +202,8 @@ def test_a_gauge_that_no_small_numbers_keep_is_told_with_how_far_it_is_off() -> 
 
     assert "gauge-neared" in raised(with_ratio("2.51"))
     assert "gauge-neared" not in raised(with_ratio("2.5"))
+
+
+def test_no_mixer_is_asked_for_what_is_slaked_on_a_floor() -> None:
+    raised = job(one_wall(mixer_l="40", **RUBBLE)).findings
+    assert "mixer-too-small" not in {item.code for item in raised}

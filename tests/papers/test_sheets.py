@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import pytest
 from answers_text import answers, one_wall, wall, work
-from jobs import job, part
+from jobs import EXAMPLES, example, job, part
 
-from generator.document.model import Block, Figure, Heading, Pairs, Ref, Steps
+from generator.document.model import Block, Figure, Heading, Pairs, Ref, Steps, plain_text
 from generator.document.outline import block_text, values_of
 from generator.job.job import Job
 from generator.papers.sheets import element_sheets
@@ -130,3 +131,29 @@ def test_where_nobody_knows_the_suction_one_step_asks_for_it_and_no_way_of_wetti
     assert len(told) == 4
     unknown = steps["repoint.wet-unknown"]
     assert [text for text in told if text in said(made)] == [unknown]
+
+
+def refs_told(made: Job, wall: str) -> set[str]:
+    """The lines to price that a wall's sheet names, runs told out."""
+    order = [item.ref for item in made.measured.items()]
+    sections = element_sheets(made, part(made, "sheets"))
+    side = [block for section in sections if section.header == wall for block in section.side]
+    told = [plain_text(cell) for block in side if isinstance(block, Pairs) for _, cell in block.rows]
+    found: set[str] = set()
+    for run in (run for text in told for run in text.split(", ")):
+        first, _, last = run.partition("–")
+        if first in order:
+            found |= set(order[order.index(first) : order.index(last or first) + 1])
+    return found
+
+
+@pytest.mark.parametrize("name", [path.parent.name for path in EXAMPLES])
+def test_the_sheet_of_a_wall_names_every_line_that_prices_something_there(name: str) -> None:
+    made = example(name)
+    missing = []
+    for front in made.facts.views("element"):
+        told = refs_told(made, made.facts.scopes[front.path].title)
+        mixes = {mix.path for work in front.inside("work") for mix in made.mixes_of(work.path)}
+        priced = [item.ref for item in made.measured.items() if item.path[:1] == front.path or item.path in mixes]
+        missing += [(front.path[0], ref) for ref in priced if ref not in told]
+    assert missing == []

@@ -6,10 +6,12 @@ from datetime import date
 
 import pytest
 from answers_text import wall, work
-from jobs import EXAMPLES, example
+from jobs import EXAMPLES, example, shipped
 from timed_jobs import codes, keys, planned, scaffolded, span, surface, task
 
+from generator.keeping import Kept
 from generator.programme.model import Programme, Task
+from generator.programme.standing import Standing
 
 LATE = ("stuff-cools", "stuff-rests", "lath-soak", "access-up", "pictures", "panel-pictures", "covers-hung")
 WASHED = {"wash_colour": "white", "old_coating": "limewash"}
@@ -173,3 +175,12 @@ def test_no_fire_is_told_from_the_day_on_which_the_flues_are_shut_off() -> None:
     assert no_fire.start == shut.finish
     assert no_fire.finish > task(found, "front/repoint/pointing/lay").finish
     assert no_fire.finish > date(2027, 6, 1)
+
+
+def test_an_order_that_is_kept_is_found_anew_when_a_panel_is_made_elsewhere() -> None:
+    kept = Kept()
+    places = ("access", "frame", "access")
+    jobs = [planned(scaffolded(work(panel_place=place))).facts for place in places]
+    orders = [dict(Standing(facts, shipped()).order(kept)) for facts in jobs]
+    panel = ("front", "repoint", "pointing", "panel-coat")
+    assert [("front", "access-up") in order[panel] for order in orders] == [True, False, True]

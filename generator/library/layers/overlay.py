@@ -22,6 +22,7 @@ from generator.library.model import (
     SHIPPED,
     Clause,
     Dropped,
+    HoldPoint,
     ItemEntry,
     Layer,
     Library,
@@ -31,7 +32,7 @@ from generator.library.model import (
 )
 from generator.library.reading import Reading
 
-AnyEntry = TypeVar("AnyEntry", ItemEntry, OperationEntry)
+AnyEntry = TypeVar("AnyEntry", ItemEntry, OperationEntry, HoldPoint)
 # The words that a new clause starts from, by the field that they fill.
 STARTERS: Final[Mapping[str, str]] = {name: f"starter-{name}" for name in ("title", "text", "check", "because")}
 
@@ -47,7 +48,7 @@ class Layered:
     raised: list[Raised] = field(default_factory=list)
 
     def over(self, library: Library) -> Library:
-        """The library with what the layers say of themselves; steps no longer name what is dropped.
+        """The library with what the layers say of themselves; steps and hold points no longer name what is dropped.
 
         A line all of whose clauses are dropped falls with them.
         """
@@ -63,7 +64,12 @@ class Layered:
             raised=tuple(sorted(self.raised, key=lambda item: (item.code, item.fills))),
             items={key: _naming(entry, "besides", fallen) for key, entry in library.items.items() if key not in fallen},
             operations={key: _naming(entry, "clauses", self.dropped) for key, entry in library.operations.items()},
+            hold_points=self._held(library.hold_points),
+            unfilled=replace(library.unfilled, hold_points=self._held(library.unfilled.hold_points)),
         )
+
+    def _held(self, points: Mapping[str, HoldPoint]) -> dict[str, HoldPoint]:
+        return {key: _naming(point, "clauses", self.dropped) for key, point in points.items()}
 
     def note(self, code: str, clause_id: str, layer: str, mark: Mark, **fills: str) -> None:
         """Notes a finding of a layer about a clause."""

@@ -63,7 +63,9 @@ def library(*more: Clause, instead: Mapping[str, object] | None = None) -> Libra
     found = library_of(*(item for item in CLAUSES if item.id not in {own.id for own in more}), *more)
     shows = {"first": "", "second": "mixes", "third": "hold-points"}
     parts = tuple(Part(id=key, title=f"Part {key}", shows=shown) for key, shown in shows.items())  # type: ignore[arg-type]
-    return replace(found, parts=parts, **(instead or {}))  # type: ignore[arg-type]
+    start = found.hold_points["start"].model_copy(update={"clauses": ("third.holds",)})
+    held = {**found.hold_points, "start": start}
+    return replace(found, parts=parts, **{"hold_points": held, **(instead or {})})  # type: ignore[arg-type]
 
 
 def job_by(by: Library) -> Job:

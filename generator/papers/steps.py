@@ -1,0 +1,89 @@
+"""The steps of a wall in the order in which they are done: works in the order of work, each step told once."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from generator.document.model import Step
+from generator.job.job import Job, grouped
+from generator.library.model import OperationEntry
+from generator.papers.making import clause_refs
+from generator.questionnaire.facts import ScopePath
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """A step as it stands on a sheet: its entry, the scope it is told of, and its line with its clauses."""
+
+    entry: OperationEntry
+    path: ScopePath
+    step: Step
+
+
+def works_in_order(job: Job, wall: ScopePath) -> list[ScopePath]:
+    """The works of a wall in the order in which they are done, those of one place as they were answered."""
+    works = [work.path for work in job.facts.inside(wall, "work")]
+    return sorted(works, key=lambda path: _place(job, path))
+
+
+def _place(job: Job, path: ScopePath) -> int:
+    return int(job.library.row("work-order", work=job.facts.at_scope(path).text("work")).number("place"))
+
+
+def wall_steps(job: Job, wall: ScopePath) -> Mapping[ScopePath, list[Told]]:
+    """The steps of each work of a wall: those that another work tells for it stand there, and nowhere else."""
+    found: Mapping[ScopePath, list[Told]] = job.kept(f"steps {wall[0]}", lambda: _wall_steps(job, wall))
+    return found
+
+
+def _wall_steps(job: Job, wall: ScopePath) -> dict[ScopePath, list[Told]]:
+    works = works_in_order(job, wall)
+    own = {work: list(_applying(job, work)) for work in works}
+    kept = {work: [told for told in own[work] if not _told_by_another(told, work, works, own)] for work in works}
+    for work in works:
+        for told in list(kept[work]):
+            if told.entry.before:
+                _put_among(told, work, kept)
+    return kept
+
+
+def _applying(job: Job, path: ScopePath) -> Iterator[Told]:
+    """The steps of a work with their clauses; one of whose clauses none speaks to it calls nothing to mind."""
+    standing: dict[ScopePath, list[tuple[OperationEntry, ScopePath]]] = job.kept(
+        "operations of works", lambda: grouped(_standing(job), lambda one: one[1][:2])
+    )
+    for entry, at in standing.get(path, ()):
+        refs = clause_refs(job, entry.clauses, path)
+        if refs or not entry.clauses:
+            yield Told(entry, at, Step(job.filling.line("operation", entry.id, "text", at), refs))
+
+
+def _standing(job: Job) -> Iterator[tuple[OperationEntry, ScopePath]]:
+    """The operations in their order, each with the scopes that call for it; those of mixes are told on their cards."""
+    for entry in job.library.operations.values():
+        if entry.per != "mix":
+            level = entry.per if entry.per in ("work", "coat") else "work"
+            found = job.library.condition("operation", entry.id).where(job.facts, level)
+            yield from ((entry, at) for at in found)
+
+
+def _told_by_another(told: Told, work: ScopePath, works: list[ScopePath], own: Mapping[ScopePath, list[Told]]) -> bool:
+    """Whether the first or the last work of a wall tells the step for this one, since the wall needs it once."""
+    if not told.entry.once:
+        return False
+    at = works.index(work)
+    others = works[:at] if told.entry.once == "first" else works[at + 1 :]
+    return any(
+        other.entry.once == told.entry.once and other.step == told.step for path in others for other in own[path]
+    )
+
+
+def _put_among(told: Told, work: ScopePath, kept: dict[ScopePath, list[Told]]) -> None:
+    """Puts a step before the first of those that it names, where one stands with another work of its wall."""
+    for path, steps in kept.items():
+        place = next((at for at, step in enumerate(steps) if step.entry.id in told.entry.before), None)
+        if path != work and place is not None:
+            kept[work].remove(told)
+            steps.insert(place, told)
+            return

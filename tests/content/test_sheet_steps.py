@@ -1,0 +1,203 @@
+"""Steps of a wall's sheet cite every clause that orders something done there, in the order in which it is done."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from itertools import chain
+from typing import Final
+
+import pytest
+from decided_cases import HERE, case
+from jobs import EXAMPLES, example, part
+
+from generator.document.model import plain_text
+from generator.job.job import Job
+from generator.papers.parts import hold_point_rows
+from generator.papers.steps import wall_steps
+from generator.questionnaire.facts import PROJECT, ScopePath
+
+NAMES: Final = [path.parent.name for path in EXAMPLES]
+CASES: Final = [path.stem for path in sorted(HERE.glob("*.yaml"))]
+
+# Clauses that stand for a wall and order nothing done there, by what they do instead.
+NO_STEP: Final = {
+    "building.analysis": "tells what a laboratory found",
+    "curing.temperature": "stands on the card of each mix, which is read at every placing",
+    "curing.last-day": "stands among the dates beside the steps",
+    "materials.bricks": "bought only where ordered, and told as what is bought",
+    "materials.pinnings": "bought only where ordered, and told as what is bought",
+    "materials.laths-riven": "told as what is bought",
+    "materials.laths-sawn": "told as what is bought",
+    "materials.sand-blend": "done at the mixing place, and stands on the card",
+}
+BEYOND: Final = "beyond."  # what is another's
+
+
+def steps(made: Job, wall: ScopePath) -> list[str]:
+    return [told.entry.id for told in chain.from_iterable(wall_steps(made, wall).values())]
+
+
+def cited(made: Job, wall: ScopePath) -> set[str]:
+    return {key for told in chain.from_iterable(wall_steps(made, wall).values()) for key in told.entry.clauses}
+
+
+def uncited(made: Job) -> Iterator[str]:
+    """The clauses of each wall of which no step reminds a foreman."""
+    told = {wall.path: cited(made, wall.path) for wall in made.facts.views("element")}
+    for key, selection in made.selections.items():
+        if not selection.included or key in NO_STEP or key.startswith(BEYOND):
+            continue
+        for wall in dict.fromkeys(path[:1] for path in selection.paths):
+            if selection.clause.per in ("element", "work", "coat") and key not in told[wall]:
+                yield f"{wall[0]}: {key}"
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_clause_that_orders_something_done_on_a_wall_is_cited_by_a_step_of_its_sheet(name: str) -> None:
+    assert list(uncited(example(name))) == []
+
+
+def test_so_it_is_in_every_case_that_is_fit_for_tender() -> None:
+    made = {name: case(name) for name in CASES}
+    assert {name: found for name, job in made.items() if job.status == "tender" and (found := [*uncited(job)])} == {}
+
+
+def test_what_has_no_step_is_a_clause_and_is_cited_by_none() -> None:
+    library = example("mill-house").library
+    all_cited = {key for entry in library.operations.values() for key in entry.clauses}
+    assert NO_STEP.keys() <= library.clauses.keys()
+    assert not NO_STEP.keys() & all_cited
+
+
+# What is done before what, wherever both are steps of one wall: (first, then).
+BEFORE: Final = (
+    ("raking-out.salts", "approvals.panels"),
+    ("chimney.plugs", "approvals.panels"),
+    ("safety.flues", "chimney.plugs"),
+    ("site.scaffold", "building.record"),
+    ("enabling.gutters", "approvals.panels"),
+    ("flaunching.taking-off", "raking-out.depth"),
+    ("flaunching.top-course", "raking-out.depth"),
+    ("pointing.layers", "flaunching.laying"),
+    ("safety.propping", "removal.lime-plaster"),
+    ("safety.propping", "refix.screws"),
+    ("safety.lead-found", "removal.lime-plaster"),
+    ("safety.circuits", "removal.lime-plaster"),
+    ("refix.cracks", "plaster.setting"),
+    ("plaster.setting", "refix.proof"),
+)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_what_makes_a_wall_ready_comes_before_what_is_done_to_it(name: str) -> None:
+    made = example(name)
+    wrong = []
+    for wall in made.facts.views("element"):
+        told = [told.entry.clauses for told in chain.from_iterable(wall_steps(made, wall.path).values())]
+        at = {key: next((n for n, keys in enumerate(told) if key in keys), None) for pair in BEFORE for key in pair}
+        for first, then in BEFORE:
+            one, two = at[first], at[then]
+            if one is not None and two is not None and one >= two and first in _in(made) and then in _in(made):
+                wrong.append((wall.path[0], first, then))
+    assert wrong == []
+
+
+def _in(made: Job) -> set[str]:
+    return {key for key, selection in made.selections.items() if selection.included}
+
+
+def test_a_square_metre_is_tapped_raked_shown_wetted_packed_and_reset_before_the_next() -> None:
+    told = steps(example("toll-house"), ("front",))
+    wanted = ("loose", "rake-metre", "inspect", "wet-soak", "deep", "reset", "next-metre", "fill")
+    assert [step.removeprefix("repoint.") for step in told if step.removeprefix("repoint.") in wanted] == list(wanted)
+
+
+def test_thin_brickwork_is_filled_length_by_length_before_the_next_is_opened() -> None:
+    told = steps(example("toll-house"), ("stack",))
+    wanted = ("loose", "rake-length", "inspect", "wet-mist", "deep", "reset", "fill", "next-length")
+    assert [step.removeprefix("repoint.") for step in told if step.removeprefix("repoint.") in wanted] == list(wanted)
+
+
+def test_the_plugs_of_a_stack_whose_pots_come_down_are_counted_out_and_in_again() -> None:
+    made = example("mill-house")
+    told = [
+        told.entry.id
+        for told in chain.from_iterable(wall_steps(made, ("stack",)).values())
+        if "chimney.plugs" in told.entry.clauses
+    ]
+    assert told == ["repoint.flue-plugs", "flaunching.pots", "flaunching.pots-set", "flaunching.plugs"]
+
+
+def test_a_step_says_that_work_stops_where_it_names_a_hold_point_and_nowhere_else() -> None:
+    steps = example("mill-house").library.operations.values()
+    assert [entry.id for entry in steps if ("**Hold:**" in entry.text) != bool(entry.holds)] == []
+
+
+def unheld(made: Job) -> Iterator[str]:
+    """The steps that stop work at what the table of hold points does not hold."""
+    tabled = {key for key in made.library.hold_points if _tabled(made, key)}
+    for wall in made.facts.views("element"):
+        for told in chain.from_iterable(wall_steps(made, wall.path).values()):
+            if told.entry.holds and not tabled & set(told.entry.holds):
+                yield f"{wall.path[0]}: {told.entry.id}"
+
+
+def _tabled(made: Job, key: str) -> bool:
+    point = made.library.hold_points[key]
+    demanded = any(map(made.in_papers, point.clauses))
+    return demanded and made.library.condition("hold", key).stands(made.facts, PROJECT)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_sheet_stops_work_only_at_what_the_table_of_hold_points_holds(name: str) -> None:
+    assert list(unheld(example(name))) == []
+
+
+def test_so_does_every_case() -> None:
+    assert {name: found for name in CASES if (found := [*unheld(case(name))])} == {}
+
+
+def test_every_hold_point_is_demanded_by_a_clause_and_tabled_only_where_one_is_in_the_papers() -> None:
+    garden, plaster = example("garden-front"), example("winter-plaster")
+    assert [key for key, point in garden.library.hold_points.items() if not point.clauses] == []
+    for made, absent in ((garden, ("causes",)), (plaster, ("cement", "causes"))):
+        table = [row.cells[0] for row in hold_point_rows(made, part(made, "hold-points"))]
+        said = " ".join(map(plain_text, table))
+        assert [key for key in absent if made.library.hold_points[key].what in said] == []
+
+
+_SMALL_WORDS: Final = frozenset({"before", "after", "with", "from", "that", "each", "where", "until", "only", "then"})
+
+
+def stems(*texts: str) -> set[str]:
+    """The beginnings of the words that carry what is said."""
+    words = (word for text in texts for word in re.findall(r"[a-z]{4,}", text.lower()))
+    return {word[:5] for word in words if word not in _SMALL_WORDS}
+
+
+def test_a_step_cites_first_a_clause_that_speaks_of_what_it_says() -> None:
+    library = example("mill-house").library
+    wrong = []
+    for key, entry in library.operations.items():
+        clause = library.clauses[entry.clauses[0]] if entry.clauses else None
+        if clause is not None and not stems(entry.text) & stems(clause.title, clause.text, clause.check):
+            wrong.append((key, clause.id))
+    assert wrong == []
+
+
+def test_the_clauses_of_a_rate_speak_of_what_it_pays() -> None:
+    library = example("mill-house").library
+    told = {
+        "rates.plaster-patch": "patch", "rates.plaster-narrow": "widths", "rates.refix-screw": "screw",
+        "rates.top-course": "loose units", "rates.laths": "laths", "rates.wash-coat": "coat",
+    }  # fmt: skip
+    duties = library.duties
+    silent = [
+        (line, key)
+        for line, word in told.items()
+        for key in duties[line]
+        if word not in library.clauses[key].text.lower()
+    ]
+    assert silent == []
+    assert "removal.trial" in duties["rates.remove-firm"]
