@@ -395,6 +395,8 @@ _PARTING: Final = re.compile(
     # inches, feet, square and cubic feet, pounds; a number with a fraction
     r"|(?<=\d)(?: sq (?=ft\b)| cu (?=(?:ft|yd)\b)| ft (?=\d)|-(?=\d+/\d)"
     r"| (?=(?:inch(?:es)?|ft|lb|oz|gal(?:lons?)?|qt|quarts?|cups?|psi|ea|percent)\b|in\.)))"
+    # the class of a lime
+    r"|(?<=\bNHL) (?=\d)|(?<=\bCL) (?=\d)"
 )
 _BOUND: Final = str.maketrans({" ": "\u00a0", "–": "\u2060–\u2060", "-": "\u2060-\u2060"})
 

@@ -16,7 +16,10 @@ from lxml import etree
 W = "http://schemas.openxmlformats.org/wordprocessingml/2006/main"
 WP = "http://schemas.openxmlformats.org/drawingml/2006/wordprocessingDrawing"
 NAMES = {"w": W, "wp": WP}
-SHORT = {"BodyText": "Body", "ListBullet": "Bullet", "ListNumber": "Item"}
+SHORT = {
+    "BodyText": "Body", "TextAcross": "Body", "ListBullet": "Bullet", "BulletAcross": "Bullet", "ListNumber": "Item",
+    "SmallAcross": "SmallText",
+}  # fmt: skip
 
 
 def parts(data: bytes) -> dict[str, bytes]:

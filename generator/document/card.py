@@ -11,9 +11,15 @@ from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from generator.document.model import Identity, Inlines
+from generator.values import fraction_told, rounded
 
 if TYPE_CHECKING:
     from generator.drawing.measures import Fill, Ground
+
+
+def count_text(count: Decimal) -> str:
+    """A count of boxes as it is spoken: `2`, `2½`, `½`, else in figures."""
+    return fraction_told(rounded(count, 2))
 
 
 @dataclass(frozen=True, slots=True)

@@ -223,7 +223,8 @@ class ClauseBlock:
     """A clause: numbered title and its blocks, kept in a control of its own that names the clause.
 
     `advice` is for the specifier and shows in drafts only, as a comment on the title. `used` false stands
-    for a clause that an earlier issue had: its number stays, marked as not used.
+    for a clause that an earlier issue had: its number stays, marked as not used. `told_above` is what the title of
+    its part tells for it and for others, and it does not repeat.
     """
 
     clause_id: str
@@ -233,6 +234,7 @@ class ClauseBlock:
     anchor: str
     advice: str = ""
     used: bool = True
+    told_above: tuple[Block, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

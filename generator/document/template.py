@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Final
 
@@ -82,6 +82,12 @@ class PaperPart:
     def heads(self) -> tuple[Column, ...]:
         """The columns of its table."""
         return tuple(Column(column.label, column.share, column.align) for column in self.columns)
+
+    def without(self, names: Collection[str]) -> PaperPart:
+        """It without the columns of those names, which leave their room to the others."""
+        kept = [column for column in self.columns if column.shows not in names]
+        whole = sum(column.share for column in kept)
+        return replace(self, columns=tuple(replace(column, share=column.share / whole) for column in kept))
 
     def table(self, rows: Iterable[Row], anchor: str = "", *, small: bool = True) -> Table:
         """Its table; with an anchor others can refer to it."""

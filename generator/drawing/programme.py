@@ -160,21 +160,22 @@ def _told(chart: Chart, scale: Scale, rows: Sequence[Row]) -> Told:
 
 
 class _Key:
-    """The key, line by line: each sign with what is said of it, which is broken where it is longer than a line."""
+    """The key on as few lines as it needs: each sign with what is said of it, broken where it is longer than a line."""
 
     def __init__(self, swatches: Sequence[Swatch], width_mm: float) -> None:
         self.placed: list[tuple[float, int, Swatch, tuple[str, ...]]] = []
-        x, line = 0.0, 0
+        filled: list[float] = []
         for swatch in swatches:
             before = swatch[0] + _KEY_TEXT_MM
             texts = lines_in(swatch[2], width_mm - before, LETTER_PT)
             wide = before + width_of(texts)
-            if x and x + wide > width_mm:
-                x, line = 0.0, line + 1
-            self.placed.append((x, line, swatch, texts))
             # what is broken has its lines for itself
-            x, line = (x + wide + _KEY_GAP_MM, line) if len(texts) == 1 else (width_mm, line + len(texts) - 1)
-        self.height = (line + 1) * _KEY_LINE_MM + 1.6 if swatches else 0.0
+            line = next((at for at, x in enumerate(filled) if len(texts) == 1 and x + wide <= width_mm), len(filled))
+            if line == len(filled):
+                filled += [0.0, *[width_mm] * (len(texts) - 1)]
+            self.placed.append((filled[line], line, swatch, texts))
+            filled[line] = filled[line] + wide + _KEY_GAP_MM if len(texts) == 1 else width_mm
+        self.height = len(filled) * _KEY_LINE_MM + 1.6 if swatches else 0.0
 
     def drawn(self, top: float) -> Primitives:
         """The key from its top."""

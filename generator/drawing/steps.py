@@ -1,27 +1,14 @@
-"""Pictures of steps by their keys in `clauses/operations/`, numbered and framed, alone or in their order."""
+"""Pictures of steps by their keys in `clauses/operations/`, numbered and framed."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import cache
 from typing import Final
 
-from generator.drawing.annotate import lettering, lines_in
 from generator.drawing.joint_steps import JOINTS
 from generator.drawing.making import MAKING
-from generator.drawing.model import (
-    Circle,
-    Drawing,
-    Label,
-    Polygon,
-    Primitive,
-    Primitives,
-    Sketch,
-    filled,
-    moved,
-    rectangle,
-)
+from generator.drawing.model import Circle, Drawing, Label, Polygon, Primitives, Sketch, moved, rectangle
 from generator.drawing.scene import FRAME, clock
 from generator.drawing.slaking import SCENES, slaking
 from generator.drawing.text import POINTS_PER_MM
@@ -30,26 +17,9 @@ NUMBER_PT: Final = 12.0
 _RING_MM: Final = 2.7
 _EDGE_MM: Final = 0.35
 _CLEAR_MM: Final = 0.15  # white round a picture, so that no program cuts an edge
-_WIDTH_MM: Final = 140.0
-_ACROSS: Final = 4
-_GAP_MM: Final = 4.0
-_TEXT_PT: Final = 8.5
 _CLOCKED: Final = frozenset({"turn-dry", "stand", "leave"})
 _CLOCK: Final = (27.4, 4.4)
 _HOUR, _DAY = 60, 24 * 60
-_LINE_MM: Final = 3.8
-
-
-@dataclass(frozen=True, slots=True)
-class StepWords:
-    """The steps in order, each the key of its picture, its caption and its minutes; the caution; alternative text.
-
-    In braces: `{steps}`, `{caution}`.
-    """
-
-    steps: tuple[tuple[str, str, Decimal | None], ...]
-    caution: str
-    alt: str
 
 
 def step_picture(
@@ -69,28 +39,6 @@ def step_sketched(key: str, number: int, alt: str, width_mm: float, minutes: Dec
 
 def _height(width_mm: float) -> float:
     return round(FRAME[1] * (width_mm / FRAME[0]), 2)
-
-
-def steps_in_order(words: StepWords) -> Drawing:
-    """Every step with its caption, four to a row, and the caution below."""
-    width = (_WIDTH_MM - (_ACROSS - 1) * _GAP_MM) / _ACROSS
-    share = width / FRAME[0]
-    parts: list[Primitive] = []
-    top = 0.5
-    for first in range(0, len(words.steps), _ACROSS):
-        row = words.steps[first : first + _ACROSS]
-        captions = [lines_in(caption, width - 1.0, _TEXT_PT) for _, caption, _ in row]
-        foot = top + FRAME[1] * share + _LINE_MM
-        for place, ((key, _, minutes), lines) in enumerate(zip(row, captions, strict=True)):
-            left = 0.25 + place * (width - 0.15 + _GAP_MM)
-            parts += [_set_off(part, left, top) for part in _picture(key, first + place + 1, share, minutes)]
-            parts += lettering(lines, left + 0.5, foot, _TEXT_PT)
-        top = foot + _LINE_MM * (max(map(len, captions)) - 1) + 3.0
-    caution = lines_in(words.caution, _WIDTH_MM, _TEXT_PT, bold=True)
-    parts += lettering(caution, 0.0, top + _LINE_MM - 1.0, _TEXT_PT, bold=True)
-    told = "; ".join(f"{number} {caption.rstrip('.')}" for number, (_, caption, _) in enumerate(words.steps, 1))
-    alt = filled(words.alt, steps=told, caution=words.caution)
-    return Drawing(_WIDTH_MM, round(top + _LINE_MM * len(caution), 2), alt, tuple(parts))
 
 
 def _picture(key: str, number: int, share: float, minutes: Decimal | None) -> Primitives:
@@ -120,9 +68,3 @@ def _ringed(number: int) -> Primitives:
         Circle(place, place, _RING_MM, _EDGE_MM, 1.0),
         Label(place, place + 0.345 * NUMBER_PT / POINTS_PER_MM, str(number), NUMBER_PT, "middle", True),
     )
-
-
-def _set_off(part: Primitive, right: float, down: float) -> Primitive:
-    if isinstance(part, Label):
-        return replace(part, x=part.x + right, y=part.y + down)
-    return moved(part, right, down)

@@ -7,7 +7,7 @@ from decimal import Decimal
 from functools import partial
 from typing import Final
 
-from generator.document.model import Block, Column, Inline, Inlines, Ref, Row, Table, Text, Value, plain_text
+from generator.document.model import Block, Column, Inline, Inlines, Ref, Row, Table, Text, Value
 from generator.library import text as fill
 from generator.library.model import Library
 from generator.library.text import Placeholder
@@ -15,6 +15,9 @@ from generator.questionnaire.facts import PROJECT, Facts, ScopePath
 from generator.values import spoken, told_as, unit_of
 
 _MINUTES: Final = {"minutes": 1, "hours": 60, "days": 24 * 60}
+
+_LONG: Final = 16
+"""Values of more characters take more of the line of a column."""
 
 
 class Filling:
@@ -89,10 +92,6 @@ class Filling:
 
         return fill.blocks(self.texts.template("clause", key, part), self._shared(paths, key), self.refer)
 
-    def merged_line(self, kind: str, key: str, paths: Sequence[ScopePath]) -> str:
-        """The words of a one-line text for several scopes at once."""
-        return plain_text(fill.inlines(self.texts.template(kind, key, "text"), self._shared(paths), self.refer))
-
     def _shared(self, paths: Sequence[ScopePath], clause: str = "") -> Callable[[Placeholder], Inline]:
         def one(hole: Placeholder) -> Inline:
             figure = self.library.figure(hole.name, clause)
@@ -122,7 +121,8 @@ class Filling:
         for path in paths:
             values = tuple(self.spelt(Placeholder(name), path) for name in names)
             grouped.setdefault(values, []).append(path)
-        share = min(0.28, 0.5 / len(names))
+        most = 0.28 if all(len(text) <= _LONG for values in grouped for text in values) else 0.45
+        share = min(most, 0.5 / len(names))
         columns = (
             Column(self.library.words["column-where"], 1 - share * len(names)),
             *(Column(self.library.names[name].label, share) for name in names),

@@ -87,7 +87,7 @@ _READ_FIRST: Final = {
         "heading text caption columns", own="where open action answer-by", keeps="open answer-by", places="count",
         kept="a draft must say what is open, and who answers it",
     ),
-    "scope": PartKind("heading caption columns", of="work", own="wall work mix quantity lines"),
+    "scope": PartKind("heading columns", "caption about", of="work", own="wall work mix quantity lines"),
     "warnings": PartKind("heading", kept=_CAUTION),
     "dates": PartKind("heading rows", of="project"),
     "orientation": PartKind("caption", places="dashed ring"),
@@ -127,10 +127,9 @@ _CLAUSES: Final = {
     "mixes": PartKind(
         "parts", kept="the officer and the contractor go by it",
         inner={
-            "mix-figures": PartKind(_TABLE, of="mix", keeps="mix_ref mix_lime mix_sand mix_gauge", kept=_PRICED),
-            "batches": PartKind(_TABLE, of="mix"),
-            "boxes-figure": PartKind("caption"),
-            "hot-mix-figure": PartKind("caption"),
+            "mix-figures": PartKind(
+                _TABLE, of="mix", keeps="mix_ref mix_lime mix_sand mix_gauge", kept=_PRICED
+            ),
         },
     ),
     "drawings": PartKind(_TABLE, fields_of="drawings"),
@@ -153,18 +152,18 @@ _CLAUSES: Final = {
     ),
     "glossary": PartKind("lines"),
     "references": PartKind(),
+    "rules": PartKind("heading text", kept=_PRICED),
     "hold-points": PartKind(
         _TABLE, own="what released-by notice", keeps="what released-by", kept="work stops there until it is released"
     ),
 }  # fmt: skip
 _SCHEDULE: Final = {
     "incomplete": PartKind("text", kept="nobody may take a part of the sum for the whole"),
-    "rules": PartKind(kept=_PRICED),
     "lines": PartKind(
-        "caption columns", kept=_PRICED,
+        "columns", "caption about", kept=_PRICED,
         own="item description mix clauses kind quantity unit", keeps="item description quantity unit",
     ),
-    "materials": PartKind("heading text caption columns", own="material by-mix amount order"),
+    "materials": PartKind("heading text columns", "caption", own="material by-mix amount order"),
 }  # fmt: skip
 _SPECIFICATION: Final = {
     "cover": PartKind("parts", inner=_COVER, kept=_IDENTITY),

@@ -70,8 +70,10 @@ def _front(job: Job, part: PaperPart, _: _Told) -> Iterator[Section]:
             yield Section(tuple(inner.said()), header=part.header)
 
 
-def _clauses(_: Job, part: PaperPart, told: _Told) -> Iterator[Section]:
-    yield Section(tuple(item for item in told if not _across(item)), header=part.header, columns=2)
+def _clauses(job: Job, part: PaperPart, told: _Told) -> Iterator[Section]:
+    rules = part.inner("rules")
+    blocks = (*(item for item in told if not _across(item)), *(schedule.rules_told(job, rules) if rules else ()))
+    yield Section(blocks, header=part.header, columns=2)
 
 
 def _tables(job: Job, part: PaperPart, told: _Told) -> Iterator[Section]:

@@ -15,12 +15,6 @@ from generator.papers.drawn import numbered_drawing, pictured, words_for
 from generator.papers.grading_figure import BLEND_CLAUSE, grading_anchors, grading_figures
 from generator.questionnaire.facts import View
 
-GAUGING_CLAUSE: Final = "mortars.gauging"
-BOXES: Final = "figure:boxes"
-HOT_MIX_CLAUSE: Final = "mortars.hot-mix"
-HOT_MIX: Final = "figure:hot-mix"
-"""The boxes and the order of a hot mix stand across the page; their clauses name them."""
-
 BURNS_CLAUSE: Final = "safety.lime-burns"
 DUST_CLAUSE: Final = "safety.dust"
 JOINT_CLAUSES: Final = {"joint-raked": "raking-out.depth", "joint-filled": "pointing.faces"}
@@ -53,10 +47,6 @@ def clause_figures(job: Job, clause_id: str) -> Iterator[Block]:
 
 def clause_pictured(job: Job, clause_id: str) -> Inlines:
     """The sentence that ends the text of a clause with a figure and names it; of sands each wall has its own."""
-    if clause_id == GAUGING_CLAUSE:
-        return pictured(job, BOXES, "boxes-pictured")
-    if clause_id == HOT_MIX_CLAUSE:
-        return pictured(job, HOT_MIX, "hot-mix-pictured")
     if clause_id == FLAUNCHING_CLAUSE:
         return pictured(job, _FLAUNCHING, "flaunching-pictured")
     (anchor, *_) = (*_joints(job, clause_id), "")

@@ -26,7 +26,7 @@ from generator.papers.parts import hold_point_rows, mix_rows
 from generator.papers.photograph_parts import photograph_fills
 from generator.questionnaire.facts import Scope, ScopePath, View
 
-_PAGE_ROWS: Final = 17
+_PAGE_ROWS: Final = 20
 _SLOT_MM: Final = (140.0, 98.0)
 _LEAST_ROWS: Final = 6
 
@@ -94,7 +94,13 @@ def _holds(job: Job, part: PaperPart) -> Iterator[Block]:
     """A line for the release of each hold point of this job, and lines for walls that follow."""
     rows = tuple(hold_point_rows(job, part))
     yield from _titled(part, part.part)
-    yield part.table((*rows, *_blank(part, max(_LEAST_ROWS, _PAGE_ROWS - len(rows)))))
+    yield part.table((*rows, *_blank(part, _rest(len(rows)))))
+
+
+def _rest(used: int) -> int:
+    """The lines that fill the page of a form, or the next where too few would be left."""
+    left = _PAGE_ROWS - used % _PAGE_ROWS
+    return left if left >= _LEAST_ROWS else left + _PAGE_ROWS
 
 
 def _curing(job: Job, part: PaperPart) -> Iterator[Block]:
@@ -143,9 +149,10 @@ def _kept(job: Job, coat: View) -> str:
 
 
 def _built(job: Job, part: PaperPart) -> Iterator[Block]:
-    """What each work was to be, and room for what it became."""
+    """What each work was to be, and room for what it became and for what was done besides."""
     yield from _titled(part, part.part)
-    yield part.table(_built_row(job, part, scope) for scope in job.facts.at("work"))
+    rows = tuple(_built_row(job, part, scope) for scope in job.facts.at("work"))
+    yield part.table((*rows, *_blank(part, _rest(len(rows)))))
 
 
 def _built_row(job: Job, part: PaperPart, scope: Scope) -> Row:

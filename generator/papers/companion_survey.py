@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from typing import Final
 
@@ -48,13 +48,20 @@ def survey(job: Job) -> Document:
     sections = [
         _section(tuple(made(job, own, _OF_A_WALL, wall)), wall.title if wall else "") for wall in walls or [None]
     ]
-    for part in paper.parts:
-        if part.part in _OF_THE_JOB:
-            across = _above_columns(part)
-            sections += [Section(across, header=part.heading)] if across else []
-            blocks = tuple(made(job, [part], _ONCE))
-            sections.append(replace(_section(blocks, part.heading), continues=bool(across)))
-    return Document(job.identity(paper.title), tuple(sections))
+    return Document(
+        job.identity(paper.title), (*sections, *_once(job, [it for it in paper.parts if it.part in _OF_THE_JOB]))
+    )
+
+
+def _once(job: Job, parts: Sequence[PaperPart]) -> Iterator[Section]:
+    """What is filled in once, and how things are found out: in the same columns, below the list of sheets."""
+    across = tuple(block for part in parts for block in _above_columns(part))
+    header = parts[0].heading if parts else ""
+    if across:
+        yield Section(across, header=header)
+    blocks = tuple(made(job, parts, _ONCE))
+    if blocks:
+        yield replace(_section(blocks, header), continues=bool(across))
 
 
 def _section(blocks: tuple[Block, ...], header: str) -> Section:
@@ -133,7 +140,7 @@ def _tests(job: Job, part: PaperPart) -> Iterator[Block]:
     ]
     yield Heading(1, words(part.heading), anchor="front:survey-tests")
     lines: list[Inlines] = [(Strong(words(f"{item.label}:")), Text(f" {' '.join(item.how.split())}")) for item in tried]
-    yield ListBlock(tuple(lines))
+    yield ListBlock(tuple(lines), small=True)
 
 
 # --- questions --------------------------------------------------------------------------------------------

@@ -83,8 +83,8 @@ def _building(job: Job, part: PaperPart) -> Iterator[Block]:
 def _mixes(job: Job, part: PaperPart) -> Iterator[Block]:
     yield Heading(2, words(part.heading))
     if job.measured.batches:
-        yield part.table(_mix(job, part, batch.mix.path) for batch in job.measured.batches)
         yield Paragraph(words(part.text), "small")
+        yield part.table(_mix(job, part, batch.mix.path) for batch in job.measured.batches)
     else:
         yield Paragraph(words(job.word("sheet-no-mix")))
 

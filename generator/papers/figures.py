@@ -9,16 +9,13 @@ from typing import Final
 
 from generator.document.model import Block, Figure, Paragraph
 from generator.document.template import PaperPart
-from generator.drawing.boxes import BoxWords, boxes_per_batch
 from generator.drawing.calendar import Bar, CalendarWords, season_calendar
 from generator.drawing.coats import Background, CoatWords, coats_section
 from generator.drawing.joint import JointWords, joint_section
-from generator.drawing.measures import signed
-from generator.drawing.steps import StepWords, steps_in_order
 from generator.job.job import Job
 from generator.papers.alike import sheet_of, title
 from generator.papers.alike import sheets as sheets_of
-from generator.papers.clause_figures import BOXES, HOT_MIX, HOT_MIX_CLAUSE, clause_anchors
+from generator.papers.clause_figures import clause_anchors
 from generator.papers.drawn import numbered_drawing, pictured, words_for
 from generator.papers.faces import face_anchor, has_face
 from generator.papers.front import is_brief
@@ -32,41 +29,11 @@ from generator.questionnaire.facts import PROJECT, ScopePath
 _SEASON: Final = "figure:season"
 PROGRAMME: Final = "figure:programme"
 # The anchors of the figures among the clauses, by the parts that they are.
-_TABLED: Final = {
-    "boxes-figure": BOXES, "hot-mix-figure": HOT_MIX, "programme-figure": PROGRAMME, "season-figure": _SEASON,
-}  # fmt: skip
+_TABLED: Final = {"programme-figure": PROGRAMME, "season-figure": _SEASON}
 _COATED: Final = ("plaster", "render")
 
 _MOST_WALLS: Final = 24
 _MOST_ROWS: Final = 20
-_MOST_BOX_ROWS: Final = 8
-
-
-def hot_mix_figure(job: Job, part: PaperPart) -> Iterator[Figure]:
-    """The order of a hot mix, where one is made."""
-    if job.in_papers(HOT_MIX_CLAUSE):
-        yield numbered_drawing(job, HOT_MIX, steps_in_order(_hot_mix_steps(job)), part.caption)
-
-
-def _hot_mix_steps(job: Job) -> StepWords:
-    """The steps of a hot mix that have a picture, in the words of its card; what differs among mixes by its phrase."""
-    mixes = [mix.path for mix in job.decisions.mixes if mix.recipe.making == "hot-mix"]
-    told = [entry for entry in job.library.operations.values() if entry.picture and HOT_MIX_CLAUSE in entry.clauses]
-    steps = tuple(
-        (entry.picture, job.filling.merged_line("operation", entry.id, mixes), job.filling.minutes(entry.id, mixes[0]))
-        for entry in told
-    )
-    return StepWords(steps, job.word("drawing-hot-mix-caution"), job.word("drawing-hot-mix-alt"))
-
-
-def boxes_figure(job: Job, part: PaperPart) -> Iterator[Figure]:
-    """The boxes of a batch of every mix, counted out."""
-    rows = _box_rows(job)
-    box = job.facts.at_scope(PROJECT).number("gauge_box_l")
-    if rows and box is not None:
-        told = job.said("gauge_box_l") if job.facts.spelling.chooses else ""
-        drawing = boxes_per_batch(rows, box, words_for(job, BoxWords, "boxes"), told)
-        yield numbered_drawing(job, BOXES, drawing, part.caption)
 
 
 def season_figure(job: Job, part: PaperPart) -> Iterator[Block]:
@@ -123,10 +90,6 @@ def _of_sheet(job: Job, path: ScopePath, part: str, drawn: set[str]) -> Iterator
 
 def _is_drawn(job: Job, name: str) -> bool:
     """Whether a part is a figure that this job has."""
-    if name == "boxes-figure":
-        return bool(_box_rows(job))
-    if name == "hot-mix-figure":
-        return job.in_papers(HOT_MIX_CLAUSE)
     if name == "programme-figure":
         return is_charted(job)
     return name == "season-figure" and not is_charted(job) and bool(_seasons(job))
@@ -196,28 +159,7 @@ def _coats(job: Job, path: ScopePath) -> list[tuple[str, float, bool]]:
     return found
 
 
-# --- boxes and season -------------------------------------------------------------------------------------
-
-
-def _box_rows(job: Job) -> list[tuple[str, Decimal]]:
-    """Binder and sand of a batch, mixes of the same boxes together; none where they are too many for a figure.
-
-    Limewash is thinned with water and has no boxes of sand; what is measured by the jug has no boxes at all.
-    """
-    pooled: dict[tuple[tuple[str, Decimal], ...], list[str]] = {}
-    for made in job.measured.batches:
-        recipe = made.mix.recipe
-        if recipe.making != "limewash" and not made.by_jug:
-            one = [job.library.materials[recipe.sand].short]
-            sands = [name for name, _ in made.sands] if len(made.sands) > 1 else one
-            names = (job.library.materials[recipe.lime].short, *sands)
-            counts = (made.lime, *made.sand_counts)
-            pooled.setdefault(tuple(zip(names, counts, strict=True)), []).append(made.mix.ref)
-    rows: list[tuple[str, Decimal]] = []
-    for counted, refs in pooled.items():
-        mixes = signed(", ".join(refs))
-        rows += [(job.word("drawing-boxes-row-of", mixes=mixes, what=what), count) for what, count in counted]
-    return rows if len(rows) <= _MOST_BOX_ROWS else []
+# --- the season ----------------------------------------------------------------------------------------
 
 
 def is_charted(job: Job) -> bool:

@@ -14,10 +14,14 @@ from generator.document.model import (
     Inline,
     Inlines,
     Paragraph,
+    Ref,
     Row,
     Strong,
+    Table,
     Text,
     Value,
+    joined,
+    plain_text,
 )
 from generator.document.template import PaperPart
 from generator.job.job import Job, words
@@ -25,7 +29,6 @@ from generator.job.numbers import NumberedClause, NumberedPart
 from generator.library.model import Part, SourceEntry
 from generator.papers.clause_figures import clause_figures, clause_pictured
 from generator.papers.drawn import going_on
-from generator.papers.figures import boxes_figure, hot_mix_figure
 from generator.papers.glossary import glossary
 from generator.papers.making import Makers, made, row
 from generator.papers.programme import programme_tables
@@ -35,13 +38,14 @@ _NO_DOCUMENT: Final = frozenset(
     {"common-practice", "from-memory", "trade-sheets", "craft-notes", "public-tenders", "consent-conditions"}
 )
 _LEANED_ON: Final = 4
+_WORTH_TELLING_ONCE: Final = 3
 
 
 def part_blocks(job: Job, numbered: NumberedPart) -> Iterator[Block]:
     """The heading, clauses and tables of one part."""
     part = _part_of(job, numbered)
     yield Heading(1, words(part_title(job, numbered)), anchor=f"part:{numbered.part_id}", number=numbered.number)
-    yield from clauses(job, numbered)
+    yield from _reach_once(job, clauses(job, numbered))
     shown = job.paper("specification").part("clauses").inner(part.shows) if part is not None else None
     if shown is not None:
         yield from made(job, [shown], _SHOWN)
@@ -106,7 +110,43 @@ def _applies(job: Job, per: str, paths: Sequence[ScopePath], tabled: bool) -> It
     named = {job.filling.place(path) for path in paths}
     if named != everything:
         where = Value("element_name", paths[0], job.filling.where(paths))
-        yield Paragraph((Strong(words(job.word("applies-to"))), Text(" "), where), "small")
+        yield Paragraph((Strong(words(job.word("applies-to"))), Text(" "), where, Text(".")), "small")
+
+
+def _reach_once(job: Job, told: tuple[ClauseBlock, ...]) -> Iterator[Block]:
+    """The clauses of a part, what most of them apply to told once above them, where that is shorter."""
+    reaches = Counter(reach for clause in told if (reach := _reach(job, clause)) is not None)
+    most = max(reaches, key=lambda reach: reaches[reach] * len(plain_text(reach.content)), default=None)
+    silent = [clause for clause in told if _is_silent(job, clause)]
+    if most is None or reaches[most] < _WORTH_TELLING_ONCE + len(silent):
+        yield from told
+        return
+    yield Paragraph((Strong(words(job.word("applies-to-part"))), *most.content[1:-1], *_but(job, silent)), "small")
+    for clause in told:
+        alike = _reach(job, clause) == most
+        yield replace(clause, blocks=clause.blocks[1:], told_above=clause.blocks[:1]) if alike else clause
+
+
+def _but(job: Job, silent: Sequence[ClauseBlock]) -> Inlines:
+    """That clauses may say otherwise, and which are of the whole job."""
+    others = words(job.word("applies-to-part-else"))
+    if not silent:
+        return (*others, Text("."))
+    whole = joined((Ref(clause.anchor, clause.number),) for clause in silent)
+    return (*others, *words(job.word("applies-to-part-whole")), Text(" "), *whole, Text("."))
+
+
+def _reach(job: Job, clause: ClauseBlock) -> Paragraph | None:
+    """The line of a clause that tells what it applies to, if it has one."""
+    first = next(iter(clause.blocks), None)
+    lead = Strong(words(job.word("applies-to")))
+    return first if isinstance(first, Paragraph) and first.content[:1] == (lead,) else None
+
+
+def _is_silent(job: Job, clause: ClauseBlock) -> bool:
+    """Whether a clause is of all walls or of the whole job without saying so; a table says which walls it is of."""
+    tabled = any(isinstance(block, Table) for block in clause.blocks)
+    return clause.used and not tabled and _reach(job, clause) is None
 
 
 def _labelled(job: Job, key: str, paths: Sequence[ScopePath]) -> Iterator[Block]:
@@ -135,7 +175,9 @@ def mixes_tables(job: Job, part: PaperPart) -> Iterator[Block]:
 
 
 def _mixes_table(job: Job, part: PaperPart) -> Iterator[Block]:
-    yield part.table(mix_rows(job, part), _MIX_ANCHORS[part.part])
+    hot = any(batch.mix.recipe.making == "hot-mix" for batch in job.measured.batches)
+    shown = part if hot else part.without({"mix_putty_ratio"})
+    yield shown.table(mix_rows(job, shown), "table:mixes")
 
 
 def mix_rows(job: Job, part: PaperPart) -> Iterator[Row]:
@@ -198,11 +240,7 @@ def _reference(source: SourceEntry) -> str:
     return f"{source.title}, {source.edition}" if source.edition else source.title
 
 
-_MIX_ANCHORS: Final = {"mix-figures": "table:mixes", "batches": "table:batches"}
-_MIXES: Final[Makers] = {
-    "mix-figures": _mixes_table, "batches": _mixes_table,
-    "boxes-figure": boxes_figure, "hot-mix-figure": hot_mix_figure,
-}  # fmt: skip
+_MIXES: Final[Makers] = {"mix-figures": _mixes_table}
 _SHOWN: Final[Makers] = {
     "mixes": mixes_tables, "drawings": drawings_table, "programme": programme_tables,
     "glossary": glossary, "references": references, "hold-points": hold_points,

@@ -11,6 +11,7 @@ from typing import Final
 from generator.document.model import Block, Inline, Inlines, Paragraph, Row, Text, Value
 from generator.document.template import PaperPart
 from generator.job.job import Job, words
+from generator.papers.alike import sheet_of
 from generator.papers.drawn import figure_ref
 from generator.papers.figures import PROGRAMME, is_charted, season_figure
 from generator.papers.making import Makers, last_coat, made, place_told, row
@@ -50,7 +51,8 @@ def _picture(job: Job, part: PaperPart) -> Iterator[Block]:
 
 
 def _walls(job: Job, part: PaperPart) -> Iterator[Block]:
-    rows = [_wall_row(job, part, wall) for wall in job.programme.walls]
+    """The dates of walls that share a sheet; those of all others stand on their own."""
+    rows = [_wall_row(job, part, wall) for wall in job.programme.walls if sheet_of(job, wall.path).is_shared]
     if rows:
         yield part.table(rows, "table:walls")
 
@@ -71,7 +73,9 @@ def _day(job: Job, path: ScopePath, name: str, day: datetime.date | None) -> Inl
 
 
 def _curing(job: Job, part: PaperPart) -> Iterator[Block]:
-    paths = [scope.path for scope in job.facts.at("work")]
+    """The dates of works on walls that share a sheet, or that no picture shows; those of all others stand on theirs."""
+    drawn = PROGRAMME in job.figures
+    paths = [scope.path for scope in job.facts.at("work") if not drawn or sheet_of(job, scope.path[:1]).is_shared]
     rows = [_curing_row(job, part, path) for path in paths if _is_timed(job, part, path)]
     if rows:
         yield part.table(rows, "table:season")

@@ -40,7 +40,9 @@ from generator.questionnaire.facts import PROJECT, ScopePath
 from generator.values import MonthDay
 
 WIDTH_MM: Final = 174.0
-HEIGHT_MM: Final = 215.0
+HEIGHT_MM: Final = {"a4": 242.0, "letter": 224.0}
+"""The most that a picture may have of a page, by its paper: room is left for its caption."""
+
 _KINDS: Final[dict[str, Kind]] = {
     "work": "work", "access": "work", "hold": "wait", "wait": "wait", "follow": "wait", "damp": "damp",
     "cover": "cover",
@@ -52,7 +54,7 @@ def programme_figures(job: Job, part: PaperPart) -> Iterator[Figure]:
     drawn = programme_chart(job)
     number = str(job.figures[PROGRAMME])
     shown = iter(drawn.walls)
-    for page in programme_pages(drawn, _words(job), WIDTH_MM, HEIGHT_MM):
+    for page in programme_pages(drawn, _words(job), WIDTH_MM, HEIGHT_MM[job.identity().paper]):
         drawing = page.drawing(_told(job, page, [next(shown) for _ in page.told.walls]))
         if page.told.walls and page.told.walls[0].name != drawn.walls[0].name:
             yield Figure(drawing, job.word("figure-goes-on", number=number, caption=part.caption))

@@ -53,7 +53,10 @@ def _incomplete(job: Job, part: PaperPart) -> Iterator[Block]:
         yield Paragraph(words(part.text), "lead")
 
 
-def _rules(job: Job, _: PaperPart) -> Iterator[Block]:
+def rules_told(job: Job, part: PaperPart) -> Iterator[Block]:
+    """The rules of measurement, under a heading of their own: they run in columns, and the lines after them do not."""
+    yield Heading(1, words(part.heading), anchor="front:rules")
+    yield Paragraph(words(part.text))
     yield ListBlock(tuple(words(rule) for rule in rules(job)), small=True)
 
 
@@ -190,7 +193,7 @@ def _amount(job: Job, amount: Range[float], material: Material) -> str:
 
 
 _SCHEDULE: Final[Makers] = {
-    "incomplete": _incomplete, "rules": _rules, "lines": _lines, "materials": _materials,
+    "incomplete": _incomplete, "lines": _lines, "materials": _materials,
 }  # fmt: skip
 
 # --- the workbook's book ----------------------------------------------------------------------------------

@@ -111,9 +111,7 @@ def _work_name(job: Job, path: ScopePath) -> Value:
 def _differing(job: Job, part: PaperPart, sheet: Sheet) -> Iterator[Block]:
     """What differs between the walls of a sheet: a row a wall, work by work."""
     yield Paragraph(words(part.filled(count=str(len(sheet.walls))).text))
-    columns = [column for column in part.columns if column.shows in (*_OWN, *sheet.differing)]
-    whole = sum(column.share for column in columns)
-    shown = replace(part, columns=tuple(replace(column, share=column.share / whole) for column in columns))
+    shown = part.without({column.shows for column in part.columns} - {*_OWN, *sheet.differing})
     yield shown.table(_rows(job, shown, sheet))
 
 

@@ -14,13 +14,12 @@ TOLL_HOUSE = ROOT / "examples" / "toll-house" / "answers.yaml"
 
 @pytest.fixture
 def differing(tmp_path: Path) -> Path:
-    """A copy of the shipped library whose specification has no table of batches, which a clause refers to."""
+    """A copy of the shipped library whose table of mixes does not tell where each goes, as a clause says."""
     for name in ("clauses", "templates"):
         shutil.copytree(ROOT / name, tmp_path / name)
     template = tmp_path / "templates" / "specification.yaml"
     text = template.read_text(encoding="utf-8")
-    before, rest = text.split("    - part: batches\n", 1)
-    template.write_text(before + rest[rest.index("    - {part: boxes-figure") :], encoding="utf-8")
+    template.write_text(text.replace("{shows: mix_walls,", "{shows: mix_name,"), encoding="utf-8")
     return tmp_path / "clauses"
 
 
@@ -31,7 +30,6 @@ def test_papers_that_disagree_end_the_run_with_both_places_told(command: str, di
     code, told, err = run(command, TOLL_HOUSE, "--library", differing, *more)
     assert (code, told) == (1, "")
     assert "06-mortars.yaml:" in err
-    assert (
-        "clause 'mortars.gauging' says 'only where the table puts it', and specification has no 'table:batches'" in err
-    )
+    assert "clause 'mortars.gauging' says 'only where the table puts it' of " in err
+    assert "no 'mix_walls' of it stands in 'table:mixes' of specification" in err
     assert not out.exists()

@@ -8,9 +8,8 @@ from decimal import Decimal
 import pytest
 from jobs import example
 
-from generator.document.card import Card, MixPage
+from generator.document.card import Card, MixPage, count_text
 from generator.document.model import plain_text
-from generator.drawing.boxes import count_text
 from generator.papers.mix_schedule import mix_schedule
 
 PAGE = ""

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import datetime
-from decimal import Decimal
 from functools import partial
 from itertools import combinations
 
-from generator.drawing import boxes, calendar, coats, joint, steps
+from generator.drawing import calendar, coats, joint
 from generator.drawing import elevation as elevations
 from generator.drawing import flaunching as flaunchings
 from generator.drawing import orientation as orientations
@@ -34,16 +33,6 @@ COAT_WORDS = coats.CoatWords(
     note="Coats numbered as laid. Scale {scale}.",
     alt="Section through coats on {background}, scale {scale}: {coats}. Total {total}.",
 )
-STEP_WORDS = steps.StepWords(
-    steps=(
-        ("ring", "Ring of sand", None),
-        ("lime", "Quicklime in", None),
-        ("cover", "Sand over it: none shows", None),
-        ("sprinkle", "Water", None),
-    ),
-    caution="It spits and steams. Wear tight goggles.",
-    alt="Hot mix in pictures. {steps}. {caution}",
-)
 FLAUNCHING_WORDS = flaunchings.FlaunchingWords(
     pot="Pot over its flue, {foot} or more within",
     mortar="Flaunching, {coat} at the pot, no layer over {layers}",
@@ -53,11 +42,6 @@ FLAUNCHING_WORDS = flaunchings.FlaunchingWords(
     alt="Section through a chimney top, scale {scale}: {coat} at the pot, {edge} at the edge.",
 )
 ORIENTATION_WORDS = orientations.OrientationWords(north="N", scale="Scale {scale}")
-BOX_WORDS = boxes.BoxWords(
-    note="Each box {litres} litres.",
-    row="{label}: {count}",
-    alt="Boxes for one batch, each box {litres} litres. {rows}.",
-)
 CALENDAR_WORDS = calendar.CalendarWords(
     season="Safe season",
     last_placing="Last placing {date}",
@@ -68,10 +52,8 @@ CALENDAR_WORDS = calendar.CalendarWords(
 )
 joint_section = partial(joint.joint_section, words=JOINT_WORDS)
 coats_section = partial(coats.coats_section, words=COAT_WORDS)
-steps_in_order = partial(steps.steps_in_order, words=STEP_WORDS)
 flaunching_section = partial(flaunchings.flaunching_section, words=FLAUNCHING_WORDS)
 orientation = partial(orientations.orientation, words=ORIENTATION_WORDS, alt="Compass, scale {scale}.")
-boxes_per_batch = partial(boxes.boxes_per_batch, words=BOX_WORDS)
 season_calendar = partial(calendar.season_calendar, words=CALENDAR_WORDS)
 
 Day = datetime.date
@@ -138,11 +120,6 @@ DRAWINGS: dict[str, Drawing] = {
             orientations.Side("4 ▬ ◊ ►", 315.0, None, 2),
         )
     ),
-    "boxes": boxes_per_batch(
-        (("Quicklime, kibbled", Decimal(2)), ("Sharp sand, damp", Decimal("5.5")), ("Grit", Decimal(23))),
-        Decimal(10),
-    ),
-    "steps in order": steps_in_order(),
     "a year": season_calendar(Day(2027, 3, 1), SEASON, Day(2027, 9, 15), BARS),
     "three years": season_calendar(Day(2026, 11, 20), SEASON, Day(2027, 9, 30), BARS, months=36),
     "a month": season_calendar(Day(2027, 5, 1), SEASON, None, BARS[:1], months=1),

@@ -14,13 +14,9 @@ from generator.drawing.model import Circle, Drawing, Label, Line, Point, Polygon
 from generator.drawing.scene import FRAME, GROUND, lumps
 from generator.drawing.slaking import SCENES, Scene
 from generator.drawing.step_keys import PICTURES
-from generator.drawing.steps import StepWords, step_picture, step_sketched, steps_in_order
+from generator.drawing.steps import step_picture, step_sketched
 
 LUMP = len(next(iter(lumps(0.0))).points)  # type: ignore[union-attr]
-WORDS = StepWords(
-    steps=tuple((key, f"What {key} shows, told in a few words.", None) for key in SCENES),
-    caution="It spits and steams.", alt="The order: {steps}. {caution}",
-)  # fmt: skip
 
 
 def quicklime(drawing: Drawing) -> list[Polygon]:
@@ -106,22 +102,6 @@ def test_every_key_that_a_library_may_name_is_drawn_and_no_other() -> None:
 def test_a_picture_that_is_not_drawn_is_an_error() -> None:
     with pytest.raises(KeyError):
         step_picture("no-such-step", 1, "A step.")
-
-
-def test_steps_in_their_order_stand_four_to_a_row_each_with_its_caption() -> None:
-    drawing = steps_in_order(WORDS)
-    numbers = [label for label in drawing.primitives if isinstance(label, Label) and label.text.isdigit()]
-    assert [label.text for label in numbers] == [str(number) for number in range(1, 9)]
-    assert [label.y == numbers[0].y for label in numbers] == [True] * 4 + [False] * 4
-    assert drawing.alt.index("ring") < drawing.alt.index("cover") < drawing.alt.index("sprinkle")
-    assert outside(drawing) == []
-
-
-def test_the_caution_stands_under_the_steps_and_in_the_alternative_text() -> None:
-    drawing = steps_in_order(WORDS)
-    assert WORDS.caution in drawing.alt
-    last = max((label for label in drawing.primitives if isinstance(label, Label)), key=lambda label: label.y)
-    assert last.text == WORDS.caution
 
 
 @pytest.mark.parametrize(("minutes", "shown"), [("5", 1 / 12), ("20", 1 / 3), ("1440", 1.0)])

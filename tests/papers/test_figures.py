@@ -5,11 +5,10 @@ from __future__ import annotations
 from dataclasses import fields
 
 import pytest
-from answers_text import answers, one_wall, wall, work
+from answers_text import answers, one_wall, wall
 from jobs import EXAMPLES, ROOT, job
 
 from generator.document.model import ClauseBlock, Figure, Paragraph, Ref
-from generator.drawing.boxes import BoxWords
 from generator.drawing.calendar import CalendarWords
 from generator.drawing.coats import CoatWords
 from generator.drawing.elevation import ElevationWords
@@ -49,23 +48,6 @@ def test_coats_are_drawn_with_thickness_and_hair_on_masonry_and_on_laths() -> No
     assert "on lath" in alts["figure:chamber-ceiling.plaster"]
     assert "on masonry" in alts["figure:rear.render"]
     assert "haired" not in alts["figure:rear.render"]
-
-
-def test_the_order_of_a_hot_mix_is_drawn_once_and_only_where_one_is_made() -> None:
-    hot = [figure.anchor for figure in figures(job(MILL))]
-    assert hot.count("figure:hot-mix") == 1
-    assert "figure:hot-mix" not in [figure.anchor for figure in figures(job(one_wall()))]
-
-
-def test_boxes_are_those_of_the_batches_and_mixes_of_the_same_boxes_stand_together() -> None:
-    done = work(face_area_m2="400", output_m2_per_day="25")  # of less, what is measured by the jug has no boxes to draw
-    made = job(answers(wall(done, id_="a", name="A", hardness="hard"), wall(done, id_="b", name="B", hardness="soft")))
-    (alt,) = [figure.drawing.alt for figure in figures(made) if figure.anchor == "figure:boxes"]
-    assert all(made_.mix.ref in alt for made_ in made.measured.batches)
-
-
-def test_boxes_of_more_mixes_than_a_figure_holds_stand_in_the_table_alone() -> None:
-    assert "figure:boxes" not in [figure.anchor for figure in figures(job(MILL))]
 
 
 def test_while_the_start_is_open_the_season_is_drawn_of_each_wall_outside_and_with_one_it_is_not() -> None:
@@ -135,7 +117,7 @@ def test_a_chimney_top_is_drawn_from_the_sizes_of_its_clauses_where_flaunching_i
 
 @pytest.mark.parametrize(
     ("kind", "name"),
-    [(JointWords, "joint"), (CoatWords, "coats"), (BoxWords, "boxes"),
+    [(JointWords, "joint"), (CoatWords, "coats"),
      (CalendarWords, "calendar"), (ProgrammeWords, "programme"), (GradingWords, "grading"),
      (ElevationWords, "face"), (FlaunchingWords, "flaunching")],
 )  # fmt: skip

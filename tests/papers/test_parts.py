@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import ClassVar
 
 from answers_text import answers, one_wall, wall
-from jobs import job, part
+from jobs import example, job, part
 from small_library import clause, job_of
 
 from generator.document.model import Block, ClauseBlock, Heading, Paragraph, Table, plain_text
@@ -127,13 +128,18 @@ class TestAgainstTheLastIssue:
 class TestTables:
     def test_the_mixes_in_figures_give_lime_sand_gauge_dry_ratio_and_slaked_equivalent(self) -> None:
         made = job(one_wall())
-        figures, batches = tables(made, "mixes")
+        (figures,) = tables(made, "mixes")
         (row,) = rows(figures)
-        assert row[0] == "M1"
-        assert row[3] == "1 : 2.5"
-        assert row[4].startswith("1 : 2 (")
-        assert row[5] == row[4]  # putty is slaked already
-        assert rows(batches)[0][2] == "Front wall"
+        assert row[:2] == ["M1", "Front wall"]
+        assert row[4] == "1 : 2.5"
+        assert row[5].startswith("1 : 2 (")
+
+    def test_a_slaked_equivalent_has_a_column_where_quicklime_is_slaked_with_its_sand(self) -> None:
+        for made, hot in ((job(one_wall()), False), (example("mill-house"), True)):
+            columns = part(made, "mix-figures").columns
+            (title,) = [column.label for column in columns if column.shows == "mix_putty_ratio"]
+            (figures,) = tables(made, "mixes")
+            assert (figures.columns[-1].title == title) is hot
 
     def test_without_a_mix_there_are_no_tables_of_mixes(self) -> None:
         assert shown(job(one_wall(hardness="not known")), "mixes") == []
@@ -148,15 +154,23 @@ class TestTables:
         made = job(one_wall(hardness="not known", exposure="not known", face_area_m2=None))
         assert "table:season" not in [table.anchor for table in tables(made, "programme")]
 
-    def test_walls_works_and_what_to_order_are_tabled(self) -> None:
-        made = job(one_wall())
-        walls, works, orders = tables(made, "programme")
-        (coat,) = made.programme.walls[0].lime
-        said = [made.facts.say("start_date", day) for day in (coat.first, coat.last)]
-        assert rows(walls) == [["Front wall", "–", "–", "–", *said]]
-        (told,) = rows(works)
-        assert told[3:6] == ["14 July 2027", "2 days", "16 July 2027"]
+    def test_dates_of_walls_on_one_sheet_and_what_to_order_are_tabled(self) -> None:
+        made = job(answers(wall(id_="a", name="East wall"), wall(id_="b", name="West wall")))
+        _, orders, walls, works = tables(made, "programme")
+        lime = [coat for wall in made.programme.walls for coat in wall.lime]
+        said = [[made.facts.say("start_date", day) for day in (coat.first, coat.last)] for coat in lime]
+        assert rows(walls) == [["East wall", "–", "–", "–", *said[0]], ["West wall", "–", "–", "–", *said[1]]]
+        last = [made.facts.spoken(coat.path, "last_placing_date") for coat in lime]
+        assert [row[4] for row in rows(works)] == last
         assert len(rows(orders)) == len(made.programme.orders)
+
+    def test_dates_of_walls_with_a_sheet_of_their_own_stand_there_alone_while_the_programme_is_drawn(self) -> None:
+        made = job(one_wall())
+        assert not {"table:walls", "table:season"} & {table.anchor for table in tables(made, "programme")}
+        group = part(made, "programme")
+        undrawn = replace(group, parts=tuple(one for one in group.parts if one.part != "programme-figure"))
+        found = programme_tables(replace(made, figures={}), undrawn)
+        assert "table:season" in [block.anchor for block in found if isinstance(block, Table)]
 
     def test_hold_points_that_hang_on_a_fact_are_there_only_with_it(self) -> None:
         def told(made: Job) -> str:

@@ -38,7 +38,7 @@ def pictures(made: Job) -> list[Figure]:
 
 
 def pages(chart: Chart, made: Job) -> tuple[Page, ...]:
-    return programme_pages(chart, words_for(made, ProgrammeWords, "programme"), WIDTH_MM, HEIGHT_MM)
+    return programme_pages(chart, words_for(made, ProgrammeWords, "programme"), WIDTH_MM, HEIGHT_MM["a4"])
 
 
 def spans(task: Task) -> tuple[datetime.date, datetime.date]:
@@ -139,7 +139,7 @@ def test_lettering_is_never_under_seven_points_and_nothing_is_wider_than_the_lin
         for figure in pictures(example(path.parent.name)):
             assert isinstance(figure.drawing, Drawing)
             assert min(part.size_pt for part in figure.drawing.primitives if isinstance(part, Label)) >= 7
-            assert (figure.drawing.width_mm, figure.drawing.height_mm <= HEIGHT_MM) == (WIDTH_MM, True)
+            assert (figure.drawing.width_mm, figure.drawing.height_mm <= HEIGHT_MM["a4"]) == (WIDTH_MM, True)
 
 
 # --- dates ------------------------------------------------------------------------------------------------

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from typing import Any, Final
 
 from generator.document.outline import block_text
@@ -92,4 +93,5 @@ def _clauses(found: Printed, record: Mapping[str, Any]) -> Iterator[Problem]:
             continue
         place, block = used[key]
         yield from _differ(found, place, f"the number of '{key}'", block.number, told[key]["number"])
-        yield from _differ(found, place, f"the text of '{key}'", block_text(block), told[key]["text"])
+        whole = block_text(replace(block, blocks=(*block.told_above, *block.blocks)))
+        yield from _differ(found, place, f"the text of '{key}'", whole, told[key]["text"])

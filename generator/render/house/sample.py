@@ -22,8 +22,8 @@ _DATE: Final = "-".join(f"{number:02d}" for number in EARLIEST_DATE[:3])
 _COVER: Final = ("Title", "Subtitle")
 _TEXT: Final = (
     "FrontHeading1", "FrontHeading2", "Lead", "TOCHeading", "TOC1", "TOC2",
-    "Facts", "Step", "RestsOn", "PairTitle", "Pair", "Asked",
-    "Heading1", "Heading2", "Heading3", "BodyText", "ClauseText", "Value", "Label", "SmallText",
+    "TextAcross", "BulletAcross", "SmallAcross", "Facts", "Step", "RestsOn", "PairTitle", "Pair", "Asked",
+    "Heading1", "Heading2", "Heading3", "BodyText", "ClauseText", "Value", "Label", "LabelRunOn", "SmallText",
     "ListBullet", "ClauseBullet", "SmallBullet", "ListNumber", "ClauseNumber",
     "NoticeTitle", "Notice", "Figure", "Caption", "Normal", "DraftMark",
 )  # fmt: skip
@@ -62,7 +62,7 @@ def _told(style: str, words: Mapping[str, str]) -> str:
 
 def _line(style: str, words: Mapping[str, str], numbering: Numbering) -> str:
     content = xml.run(_told(style, words))
-    if style in ("Value", "RestsOn"):
+    if style in ("Value", "RestsOn", "LabelRunOn"):
         return xml.paragraph("BodyText", xml.run(_told(style, words), f'<w:rStyle w:val="{style}"/>'))
     if style in ("ListNumber", "ClauseNumber"):
         return xml.paragraph(style, content, list_properties(numbering.counted_list()))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any, Final
 
@@ -20,6 +20,7 @@ from generator.document.model import (
     Paragraph,
     Step,
     Steps,
+    Strong,
     Table,
     Text,
     plain_text,
@@ -45,6 +46,9 @@ _NOT_USED: Final = '<w:b w:val="0"/><w:bCs w:val="0"/>' + colour(QUIET)
 _BORDER_EIGHTHS: Final = {"note": 4, "warning": 8, "refusal": 8, "block": 18, "hazard": 18}
 _UNBROKEN: Final = str.maketrans({" ": "\u00a0", "–": "\u2060–\u2060"})
 RESTS_ON: Final = '<w:rStyle w:val="RestsOn"/>'
+_RUN_ON: Final = '<w:rStyle w:val="LabelRunOn"/>'
+_KEPT: Final = "\u00a0"
+_BLANK: Final = Text(" ")
 _NOTICE_INSET: Final = 120
 _NOTICE_END: Final = '<w:spacing w:after="200"/>'
 _LIST_END: Final = '<w:spacing w:after="120"/>'
@@ -61,7 +65,7 @@ def blocks(content: Iterable[Block], paper: Paper) -> str:
 
 
 def _led(item: Block) -> tuple[type[Block], ...]:
-    """The kinds of block that one leads to: a table to the drawing of its figures, all else to lists and tables."""
+    """The kinds of block that one leads to: a table to the picture beneath it, all else to lists and tables."""
     return (Figure,) if isinstance(item, Table) else (ListBlock, Table)
 
 
@@ -69,7 +73,8 @@ def _keeps(item: Block, following: Block | None) -> bool:
     """Whether a block keeps to the next: small print to what it stands over, any to the check that ends its clause."""
     if isinstance(following, Paragraph) and following.style == "label":
         return True
-    return isinstance(item, Paragraph) and item.style == "small" and following is not None
+    stands_over = following is not None and not isinstance(following, Heading)
+    return isinstance(item, Paragraph) and item.style == "small" and stands_over
 
 
 def block(item: Block, paper: Paper) -> str:
@@ -167,8 +172,52 @@ def _clause(item: ClauseBlock, paper: Paper) -> str:
     if item.advice and paper.draft:
         title = xml.comment_marks(len(paper.comments), title)
         paper.comments.append(item.advice)
-    content = _titled("Heading2", 1, item.number, item.anchor, title, paper) + blocks(item.blocks, paper)
+    content = _titled("Heading2", 1, item.number, item.anchor, title, paper) + _run_on(item.blocks, paper)
     return xml.control(number, plain_text(item.title), xml.clause_tag(item.clause_id), content)
+
+
+def _run_on(content: Iterable[Block], paper: Paper) -> str:
+    """The blocks of a clause: what it applies to, its text and how it is checked run on in one paragraph.
+
+    So no column begins with a check, and none ends where a whole clause would not fit.
+    """
+    groups: list[list[Block]] = []
+    for item in content:
+        if groups and _goes_on(groups[-1][-1], item):
+            groups[-1].append(item)
+        else:
+            groups.append([item])
+    texts = []
+    followings: list[Block | None] = [*(group[0] for group in groups[1:]), None]
+    for group, following in zip(groups, followings, strict=False):
+        paper.leads = isinstance(following, _led(group[-1])) or _keeps(group[-1], following)
+        texts.append(block(group[0], paper) if len(group) == 1 else _one_paragraph(group, paper))
+    return "".join(texts)
+
+
+def _goes_on(before: Block, item: Block) -> bool:
+    if not isinstance(before, Paragraph) or not isinstance(item, Paragraph):
+        return False
+    return (before.style, item.style) in (("small", "body"), ("body", "label"))
+
+
+def _one_paragraph(group: Sequence[Block], paper: Paper) -> str:
+    told = ""
+    for item in group:
+        if isinstance(item, Paragraph):
+            # no line begins with a label: it keeps to the word before it
+            before = "" if not told else xml.run(_KEPT if item.style == "label" else " ")
+            told += before + runs(_led_by(item.content), paper, "" if item.style == "body" else _RUN_ON)
+    return paper.paragraph("BodyText", told, keep_next=paper.leads)
+
+
+def _led_by(content: Inlines) -> Inlines:
+    """The content, its labels kept to the word before them."""
+    following = (*content[1:], None)
+    return tuple(
+        Text(_KEPT) if item == _BLANK and isinstance(after, Strong) else item
+        for item, after in zip(content, following, strict=True)
+    )
 
 
 def _notice(item: Notice, paper: Paper) -> str:

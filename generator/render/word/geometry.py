@@ -69,9 +69,9 @@ class Geometry:
         return self.turned if landscape else self.upright
 
 
-_UPRIGHT: Final = Margins.mm(18, MARGIN_MM, 14, MARGIN_LEFT_MM, 8, 7)
+_UPRIGHT: Final = Margins.mm(16, MARGIN_MM, 13, MARGIN_LEFT_MM, 7, 6)
 _SIDE_SHARE: Final = 54 / 168
-_TURNED: Final = Margins.mm(18, MARGIN_MM, 14, MARGIN_MM, 8, 7)
+_TURNED: Final = Margins.mm(16, MARGIN_MM, 13, MARGIN_MM, 7, 6)
 
 
 def beside(line: int) -> tuple[int, int]:

@@ -24,6 +24,7 @@ from generator.document.model import (
 from generator.drawing.text import text_width_pt, wrap
 from generator.render.word.geometry import Geometry, beside
 from generator.render.word.inline import printed
+from generator.render.word.paper import ACROSS
 from generator.render.word.styles import CELL_MARGIN
 from generator.render.word.tables import fitted_widths
 from generator.render.word.type_styles import type_styles
@@ -55,8 +56,9 @@ def side_by_side(label: Inlines, told: Inlines, room: int, size: float = _PAIR_P
 class Heights:
     """The heights of blocks in the styles of a look."""
 
-    def __init__(self, styles: str) -> None:
+    def __init__(self, styles: str, line: int) -> None:
         self._types = type_styles(styles).paragraphs
+        self._line = line
 
     def of(self, content: Iterable[Block], room: int) -> float:
         """Of blocks one below the other, in a column of a width."""
@@ -86,7 +88,8 @@ class Heights:
         return self._table(item, room) if isinstance(item, Table) else 0.0
 
     def _text(self, style: str, content: Inlines, room: int) -> float:
-        return self._types[style].height([printed(content)], room)
+        named = ACROSS.get(style, style) if room == self._line else style
+        return self._types[named].height([printed(content)], room)
 
     def _step(self, text: str, rests_on: str, room: int) -> float:
         step = self._types["Step"]
@@ -127,8 +130,8 @@ def placed(sections: Iterable[Section], geometry: Geometry, styles: str) -> Iter
         if not section.side and not (following and following.continues):
             yield section
             continue
-        heights = heights or Heights(styles)
         page = geometry.page(section.landscape)
+        heights = heights or Heights(styles, page.line)
         whole = page.height - page.margins.top - page.margins.bottom
         if not section.side:
             used = heights.of(section.blocks, page.line)

@@ -27,6 +27,7 @@ from generator.values import unparted
 _MIXES: Final = frozenset({"mix_ref", "mix_used", "mix_name"})
 """The values that name a mix, behind whose reference its sign is set."""
 
+_STYLED: Final = "<w:rStyle"
 _BETWEEN: Final = re.compile("(, |–)")
 _PLACE: Final = "element_name"
 
@@ -67,15 +68,23 @@ def _run(item: Inline, paper: Paper, properties: str, before: str) -> str:
     if isinstance(item, Mark):
         return bookmark(paper.new_id(), paper.target(item.anchor).bookmark, run(item.text, properties, before))
     if isinstance(item, Value):
-        return run(_marked(item), VALUE_STYLE + properties, before)
+        return run(_marked(item), properties if _STYLED in properties else VALUE_STYLE + properties, before)
     if isinstance(item, Strong):
-        return runs(item.content, paper, properties if BOLD in properties else BOLD + properties, before)
+        return runs(item.content, paper, _bold(properties), before)
     if isinstance(item, Ref):
         return _reference(item, paper, properties)
     if isinstance(item, Swatch):
         drawn = item.drawing
         return picture(paper.new_id(), paper.relation_of(drawn), drawn.alt, drawn.width_mm, drawn.height_mm)
     raise TypeError(f"no such inline content: {type(item).__name__}")
+
+
+def _bold(properties: str) -> str:
+    """Bold besides; a style of characters stands before all else, as the format wants."""
+    if BOLD in properties:
+        return properties
+    style, end, rest = properties.rpartition("/>") if _STYLED in properties else ("", "", properties)
+    return f"{style}{end}{BOLD}{rest}"
 
 
 def _lines(told: str, paper: Paper, properties: str, before: str) -> str:

@@ -8,9 +8,8 @@ from dataclasses import dataclass, replace
 from itertools import zip_longest
 from typing import Final
 
-from generator.document.card import Card, Count, Step
+from generator.document.card import Card, Count, Step, count_text
 from generator.document.model import Inlines, Strong, plain_text
-from generator.drawing.boxes import count_text
 from generator.drawing.measures import GAP_MM, LEAST_BOX_MM, boxes_sketched, jug_sketched, mark
 from generator.drawing.model import Drawing, Sketch
 from generator.drawing.steps import step_sketched

@@ -44,6 +44,9 @@ _SPACED: Final = frozenset(
 # Text of columns has styles of its own: a house style's text, and a paragraph put in by hand, fall right in both.
 _IN_COLUMNS: Final = {"BodyText": "ClauseText", "ListBullet": "ClauseBullet", "ListNumber": "ClauseNumber"}
 
+# So has text across the page, whose line would be too long to read.
+ACROSS: Final = {"BodyText": "TextAcross", "SmallText": "SmallAcross", "ListBullet": "BulletAcross"}
+
 
 @dataclass(frozen=True, slots=True)
 class Target:
@@ -126,7 +129,7 @@ class Paper:
         space: str = "", indents: str = "", align: str = "",
     ) -> str:  # fmt: skip
         """A paragraph with further properties, which takes a pending page break and space after a table."""
-        style = _IN_COLUMNS.get(style, style) if self.columns > 1 else style
+        style = self._style(style)
         # said for the office programs that would part a paragraph which keeps to the next
         before_numbering = "<w:keepNext/><w:keepLines/>" if keep_next else ""
         if self.breaks_page:
@@ -138,6 +141,12 @@ class Paper:
             content = COLUMN_BREAK + content
         self.breaks_page = self.after_table = self.breaks_column = False
         return paragraph(style, content, f"{before_numbering}{numbering}{borders}{tabs}{space}{indents}{align}")
+
+    def _style(self, style: str) -> str:
+        """The style that text has here: in columns, across the page, or as it is called."""
+        if self.columns > 1:
+            return _IN_COLUMNS.get(style, style)
+        return style if self.room or self.landscape else ACROSS.get(style, style)
 
 
 def heading_bookmark(anchor: str, number: str) -> str:

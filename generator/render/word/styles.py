@@ -24,6 +24,9 @@ QUIET: Final = "404040"
 FACTS_INSET: Final = twips(44)
 """What keeps the facts of a wall, which stand across the page, to a line of 80 characters."""
 
+_INSETS: Final = {"text": twips(48), "lead": twips(35), "small": twips(66)}
+"""The same for other text across the page, by its size."""
+
 CELL_MARGIN: Final = 85
 """Space between a column's edge and its text, in twips."""
 
@@ -80,7 +83,7 @@ def _headings() -> str:
     part, clause = (list_properties(HEADING_LIST, level) for level in (0, 1))
     level = [f'<w:outlineLvl w:val="{number}"/>' for number in range(3)]
     big, middle, low = BOLD + size(13), BOLD + size(9.5), BOLD + size(9.5)
-    wide, close, closer = spacing(200, 40, 252), spacing(70, 20), spacing(70, 20)
+    wide, close, closer = spacing(140, 30, 252), spacing(60, 10), spacing(60, 10)
     body = "BodyText"
     return "".join(
         (
@@ -97,22 +100,26 @@ def _headings() -> str:
 def _texts() -> str:
     # no style is called by the name of a structure of PDF: LibreOffice would tag its paragraphs as one
     item = indent(LIST_STEP, LIST_STEP)
+    across = indent(LIST_STEP, LIST_STEP, _INSETS["text"])
     subtitle = colour(QUIET) + size(14)
     keep = "<w:keepNext/><w:keepLines/>"
     ruled = f"<w:pBdr>{edge('bottom', 4, 1)}{edge('between', 4, 1)}</w:pBdr>"
     return "".join(
         (
             _style("BodyText", "Body Text", spacing(0, 40, 241)),
-            _style("Lead", "Lead", spacing(0, 80, 264), size(10.5), based="BodyText"),
+            _style("TextAcross", "Text across the page", indent(0, 0, _INSETS["text"]), based="BodyText"),
+            _style("Lead", "Lead", spacing(0, 80, 264) + indent(0, 0, _INSETS["lead"]), size(10.5), based="BodyText"),
             _style("ClauseText", "Text of a clause", spacing(0, 30, 241), size(9), based="BodyText"),
             _style("ClauseNumber", "Numbered line of a clause", spacing(0, 10, 241), size(9)),
             _style("Facts", "Facts of a wall", spacing(0, 100, 259) + indent(0, 0, FACTS_INSET), based="BodyText"),
             _style("Label", "Clause label", spacing(0, 30, 241), size(8), based="BodyText"),
             _style("SmallText", "Small text", spacing(0, 20, 245), size(8), based="BodyText"),
+            _style("SmallAcross", "Small text across the page", indent(0, 0, _INSETS["small"]), based="SmallText"),
             _style("Asked", "Line to fill in", "<w:keepLines/>" + ruled + spacing(80, 0), size(9)),
             _style("Title", "Title", spacing(400, 160, 252), BOLD + size(26), then="Subtitle"),
             _style("Subtitle", "Subtitle", spacing(0, 120, 259), subtitle, then="BodyText"),
             _style("ListBullet", "List Bullet", list_properties(BULLET_LIST) + spacing(0, 10, 241) + item),
+            _style("BulletAcross", "Bullet across the page", across, based="ListBullet"),
             _style("ClauseBullet", "Bullet of a clause", "", size(9), based="ListBullet"),
             _style("SmallBullet", "Small bullet", "", size(8.5), based="ListBullet"),
             _style("ListNumber", "List Number", spacing(0, 10, 241)),
@@ -175,6 +182,8 @@ def _characters() -> str:
         f'<w:basedOn w:val="DefaultParagraphFont"/><w:rPr>{size(8)}</w:rPr></w:style>'
         '<w:style w:type="character" w:customStyle="1" w:styleId="RestsOn"><w:name w:val="What a step rests on"/>'
         f'<w:basedOn w:val="DefaultParagraphFont"/><w:rPr>{size(8.5)}</w:rPr></w:style>'
+        '<w:style w:type="character" w:customStyle="1" w:styleId="LabelRunOn"><w:name w:val="Clause label, run on"/>'
+        f'<w:basedOn w:val="DefaultParagraphFont"/><w:rPr>{size(8)}</w:rPr></w:style>'
     )
 
 

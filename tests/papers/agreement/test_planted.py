@@ -344,8 +344,8 @@ PLANTS: Final[dict[str, Plant]] = {
         ("clause 2.1 (second.damp) refers to 'clause:first.job'", "says is not used"),
     ),
     "an anchor that stands twice": Plant(
-        in_paper("specification", blocks("table:mixes", lambda it: replace(it, anchor="table:batches"))),
-        ("'table:batches' stands in specification", "and again in specification"),
+        in_paper("specification", blocks("table:mixes", lambda it: replace(it, anchor="table:scope"))),
+        ("'table:scope' stands in specification", "and again in specification"),
     ),
     "a line of the index that is not there": Plant(
         in_paper("specification", value("line_numbers", "2.2", "2.9")), ("specification", "names line 2.9")
@@ -381,15 +381,12 @@ PLANTS: Final[dict[str, Plant]] = {
         in_library(lambda: without(library(), "mix-figures")),
         ("clause 'first.job' says 'mix table'", "specification has no 'table:mixes'"),
     ),
-    "a table of batches that the papers lack": Plant(
-        in_library(lambda: without(library(), "batches")), ("only where the table puts it", "no 'table:batches'")
-    ),
-    "a table of batches without the walls": Plant(
+    "a mix table without the walls": Plant(
         in_library(
             lambda: template(
                 library(),
-                "batches",
-                columns=tuple(it for it in _part(library(), "batches").columns if it.shows != "mix_walls"),
+                "mix-figures",
+                columns=tuple(it for it in _part(library(), "mix-figures").columns if it.shows != "mix_walls"),
             )
         ),
         ("only where the table puts it", "no 'mix_walls'"),
@@ -399,7 +396,7 @@ PLANTS: Final[dict[str, Plant]] = {
         ("clause 'third.holds' says", "no 'table:holds'"),
     ),
     "rules of a schedule that is left out": Plant(
-        in_library(lambda: without(library(RULES), "schedule")), ("clause 'first.rules' says", "no 'front:schedule'")
+        in_library(lambda: without(library(RULES), "rules")), ("clause 'first.rules' says", "no 'front:rules'")
     ),
     "causes that a sheet does not name": Plant(
         in_library(lambda: causeless(library(CAUSES))),

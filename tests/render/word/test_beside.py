@@ -12,6 +12,7 @@ from generator.document.model import (
     Block,
     Document,
     Heading,
+    ListBlock,
     Pairs,
     Paragraph,
     Ref,
@@ -124,11 +125,24 @@ def test_text_of_columns_and_of_lists_stands_by_its_style_alone() -> None:
         assert part(specification(document)).findall(".//w:body//w:pPr/w:ind", NAMES) == []
 
 
-def test_a_check_is_never_parted_from_the_words_it_checks() -> None:
-    clause = samples.clause("1.1", "A clause", samples.body(WORDS), samples.label("Check", WORDS))
+def test_where_a_clause_applies_and_its_check_run_on_with_its_words() -> None:
+    reach, check = Paragraph((Text("A wall."),), "small"), samples.label("Check", "By eye.")
+    clause = samples.clause("1.1", "A clause", reach, samples.body("First."), samples.body("Words."), check)
     data = specification(Document(samples.IDENTITY, (Section((samples.part("1", "A part"), clause), columns=2),)))
-    (words,) = [one for one in part(data).iter(f"{{{W}}}p") if text_of(one) == WORDS]
-    assert words.find("w:pPr/w:keepNext", NAMES) is not None
+    told = {text_of(one): one for one in part(data).iter(f"{{{W}}}p")}
+    assert {"A wall. First.", "Words. Check: By eye."} <= told.keys()
+    line = told["Words. Check: By eye."]
+    styled = [run.find("w:rPr/w:rStyle", NAMES) is not None for run in line.findall("w:r", NAMES)]
+    assert (styled[0], styled[-1]) == (False, True)
+    assert line.find("w:pPr/w:keepNext", NAMES) is None
+
+
+def test_a_check_without_words_before_it_keeps_to_the_list_that_it_checks() -> None:
+    listed = ListBlock(((Text("one"),), (Text("two"),)))
+    clause = samples.clause("1.1", "A clause", samples.body(WORDS), listed, samples.label("Check", WORDS))
+    data = specification(Document(samples.IDENTITY, (Section((samples.part("1", "A part"), clause), columns=2),)))
+    (last,) = [one for one in part(data).iter(f"{{{W}}}p") if text_of(one) == "two"]
+    assert last.find("w:pPr/w:keepNext", NAMES) is not None
 
 
 def test_a_number_keeps_to_its_unit_from_run_to_run() -> None:
