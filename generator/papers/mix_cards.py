@@ -207,25 +207,13 @@ def _facts(job: Job, made: MixSheetFacts) -> Iterator[Inlines]:
             vessel = spoken(Decimal(str(made.made.vessel_l)), "l", job.facts.spelling, Customs("volume"))
             yield job.told("card-vessel", vessel=Strong(words(vessel)))
     else:
-        told = job.told("card-layers", layer=_shared(job, made, "layer_mm"), damp=damp)
-        yield (*told, *_panels_damp(job, made))
+        yield job.told("card-layers", layer=_shared(job, made, "layer_mm"), damp=damp)
     outside = [path for path in made.mix.used_for if job.facts.get(path, "kept_covered_days")]
     if outside:
         yield job.told("card-frost-cover", cover=_shared(job, made, "kept_covered_days"))
     if any(job.facts.get(path, "position") == "indoors" for path in made.mix.used_for):
         yield words(job.word("card-indoors"))
     yield _air(job, made)
-
-
-def _panels_damp(job: Job, made: MixSheetFacts) -> Inlines:
-    """How long panels of a mix are kept damp, where that is otherwise than its coats are: in a month of their own."""
-    works = dict.fromkeys(path[:2] for path in made.mix.used_for if job.facts.get(path, "last_coat"))
-    kept = {job.facts.spoken(path, "kept_damp_days") for path in made.mix.used_for}
-    apart = {text: path for path in works if (text := job.facts.spoken(path, "panel_damp_days")) and text not in kept}
-    if not apart:
-        return ()
-    days = joined(((Value("panel_damp_days", path, text),) for text, path in apart.items()), " / ")
-    return job.told("card-panel-damp", damp=Strong(days))
 
 
 def _air(job: Job, made: MixSheetFacts) -> Inlines:

@@ -94,8 +94,9 @@ def _outputs(found: Labour, days: Range[float], people_nr: int) -> Why:
 
 
 def _tabled(row: TableRow, entry: TaskEntry, times: int) -> Why:
-    low, likely, high = (float(row.number(column(entry.value, end))) * times for end in ("low", "likely", "high"))
+    """A wait of a table: the papers print the likely one as the least, so none is shorter even at best."""
+    likely, high = (float(row.number(column(entry.value, end))) * times for end in ("likely", "high"))
     return Why(
-        Range(low, likely, high), name=entry.table,
+        Range(likely, likely, high), name=entry.table,
         because=row.because, range=row.range, sources=row.sources, confidence=row.confidence,
     )  # fmt: skip

@@ -25,7 +25,7 @@ QUESTIONS = [
     ("garden-front", "M1", "What do I wear when I tip it?", "mask on to tip"),
     ("garden-front", "M1", "How much water, and when?", "Water: the least, last."),
     ("garden-front", "M1", "How long is it turned dry?", "Turn 5 min, no water"),
-    ("garden-front", "M1", "How much does that make, and how often a day?", "A batch: 45 l, 9.8 m²; 1 a day"),
+    ("garden-front", "M1", "How much does that make, and how often a day?", "Batch: 45 l, 9.8 m²; 1 a day"),
     ("garden-front", "M1", "Until when may it be used?", "8 hours from first water; then to waste"),
     ("garden-front", "M1", "How thick is a layer?", "Layers to 15 mm"),
     ("garden-front", "M1", "Is it too cold today?", "Air and wall 8\u2060–\u206030 °C"),
