@@ -136,9 +136,9 @@ def test_sheets_stand_in_the_order_of_use() -> None:
 
 
 def test_every_word_key_is_printed() -> None:
-    book = dataclasses.replace(
-        example_book(), sections=(*example_book().sections, PricedSection("4", "x", ())), complete=False
-    )
+    compared = dataclasses.replace(line("5.1", "rate only", None), notional=Decimal(2))
+    more = (PricedSection("4", "x", ()), PricedSection("5", "y", (compared,)))
+    book = dataclasses.replace(example_book(), sections=(*example_book().sections, *more), complete=False)
     with zipfile.ZipFile(io.BytesIO(pricing_workbook(book))) as package:
         printed = "".join(
             package.read(name).decode()
