@@ -12,6 +12,7 @@ from helpers import build_tree
 from jobs import EXAMPLES, ROOT, shipped
 
 from generator.errors import CannotWrite, InputInvalid
+from generator.files.limits import MOST_YAML_BYTES
 from generator.files.lock import LOCK_FILE
 from generator.files.source import read_file
 from generator.files.writing import only_writer
@@ -195,7 +196,7 @@ class TestTakingIn:
         assert not (tmp_path / "new").exists()
 
     def test_a_huge_file_is_refused(self, tmp_path: Path) -> None:
-        (tmp_path / "b.yaml").write_text(HEAD + "#" * 3_000_000, encoding="utf-8")
+        (tmp_path / "b.yaml").write_text(HEAD + "#" * MOST_YAML_BYTES, encoding="utf-8")
         with pytest.raises(InputInvalid, match="too large"):
             read_bundle(tmp_path / "b.yaml")
 
