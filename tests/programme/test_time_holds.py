@@ -56,10 +56,12 @@ def test_t3_access_stands_until_the_last_cover_is_over_and_fewer_weeks_answered_
             if found.access is not None:
                 kept = [day for coat in found.lime for day in (coat.damp_until, coat.cover_until) if day is not None]
                 assert found.access[1] > max(kept)
-    weeks = planned(scaffolded()).programme.walls[0].access_weeks
+    large = work(face_area_m2="400")
+    weeks = planned(scaffolded(large)).programme.walls[0].access_weeks
     assert weeks is not None
+    assert weeks.early < weeks.likely
     numbers = (1, weeks.early, weeks.likely)
-    least, some, all_ = (codes(planned(scaffolded(access_weeks=str(number)))) for number in numbers)
+    least, some, all_ = (codes(planned(scaffolded(large, access_weeks=str(number)))) for number in numbers)
     assert "access-too-short" in least
     assert "access-tight" in some
     assert not all_ & {"access-too-short", "access-tight"}
