@@ -19,6 +19,7 @@ ASKS: Final = re.compile(
 COLUMNS: Final[dict[str, tuple[str, ...]]] = {
     "batch-lines": (
         "site.mixed-off-site:Batch", "mortars.nhl:First water or pozzolan, time", "mortars.life:Placed by, time",
+        "mortars.life-pozzolan:Placed by, time",
         "mortars.hair-test:Hair test", "mortars.hair-life:Date", "mortars.old-mortar:Boxes of sand, old mortar",
         "mortars.batch-record:Mixed by", "refix.filling-stuff:Hair test",
         "refix.filling-by-card:Hair test", "curing.last-day:Date",
@@ -36,7 +37,8 @@ COLUMNS: Final[dict[str, tuple[str, ...]]] = {
         "site.hidden-services:Scanned, tested or measured", "site.hidden-services-unknown:Scanned, tested or measured",
         "building.paintings-found:Looked at: props, screens, access", "building.wildlife:Found, and who was told",
         "approvals.people:People, in and out", "raking-out.leaning:Scanned, tested or measured",
-        "raking-out.chimney:Looked at: props, screens, access", "enabling.digging:Scanned, tested or measured",
+        "raking-out.chimney:Looked at: props, screens, access", "chimney.plugs:Looked at: props, screens, access",
+        "enabling.digging:Scanned, tested or measured",
         "enabling.plants:Done: coat, face, lift", "removal.inspection:Done: coat, face, lift",
         "raking-out.depth:Scanned, tested or measured", "raking-out.inspection:Done: coat, face, lift",
         "rebuilding.support:Looked at: props, screens, access", "plaster.waits:Done: coat, face, lift",

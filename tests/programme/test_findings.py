@@ -32,7 +32,7 @@ CASES: dict[str, tuple[list[str], dict[str, str | None], set[str]]] = {
     "late-run-fails": ([wall()], {"finish_date": "2027-06-29"}, {"start_date", "finish_date"}),
     "start-before-late-frost": ([wall()], {"start_date": "2027-04-12"}, {"start_date", "late_frost"}),
     "access-too-short": ([scaffolded(access_weeks="1")], {}, {"access_weeks"}),
-    "access-tight": ([scaffolded(access_weeks="6")], {}, {"access_weeks"}),
+    "access-tight": ([scaffolded(work(face_area_m2="400"), access_weeks="13")], {}, {"access_weeks"}),
     "time-without-quantity": ([wall(work(), surface("g", "enabling", **GUTTER))], {}, set()),
     "month-means-not-read": ([wall()], {"month_means_c": "warm"}, {"month_means_c"}),
     "frost-all-year": ([wall()], {"early_frost": "12-02", "late_frost": "11-06"}, {"early_frost", "late_frost"}),

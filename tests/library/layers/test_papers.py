@@ -103,13 +103,13 @@ def test_parts_are_added_dropped_and_put_in_order_within_a_part_and_in_the_paper
         add: [{part: text, name: ring, text: Ring us., after: job}]
         order: [title, job, ring, intro, never, look, care]
         """
-    inner = "parts:\n- {part: read-first, drop: [scope], order: [warnings, dates, open-questions]}\n"
+    inner = "parts:\n- {part: read-first, drop: [scope], order: [warnings, dates, orientation, open-questions]}\n"
     papers, _, _ = over(tmp_path, {"owner-page.yaml": changes, SPECIFICATION: inner})
     owner = papers["owner-page"].parts
     assert [part.part for part in owner] == ["title", "job", "text", "text", "never", "look", "care"]
     assert owner[2].text == "Ring us."
     read_first = papers["specification"].part("read-first")
-    assert [part.part for part in read_first.parts] == ["warnings", "dates", "open-questions"]
+    assert [part.part for part in read_first.parts] == ["warnings", "dates", "orientation", "open-questions"]
 
 
 def test_a_later_layer_lies_over_an_earlier_one(tmp_path: Path) -> None:
