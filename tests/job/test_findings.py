@@ -43,7 +43,7 @@ def test_every_finding_says_what_what_to_do_and_who_must_answer() -> None:
 
 
 def test_one_raised_by_a_condition_has_the_facts_and_the_lines_of_its_answers() -> None:
-    text = one_wall(decay_causes="[gutter]", causes_cured="by-others")
+    text = one_wall(decay_causes="[gutter]", causes_cured="nobody")
     found = next(item for item in job(text).findings if item.code == "gutter-first")
     lines = text.splitlines()
     named = {lines[mark.line - 1].split(":")[0].strip() for mark in found.marks}
