@@ -226,7 +226,10 @@ TOPICS = {
     "DQ03": topic(1, "always", "", r"Read this first"),
     "DQ05": topic(3, "always", "", r"Mix: M1, [^|]*\. \w", r"Because: \w"),
     # further topics of the same kinds, thought out for these tests: what else each reader would miss
-    "K01": topic(3, "always", "tendering.contract|tendering.contract-form", r"valued and paid|paid monthly", r"what delay costs|for delay"),
+    "K01": topic(
+        3, "always", "tendering.contract|tendering.contract-form", r"valued and paid|paid monthly",
+        r"what delay costs|for delay",
+    ),  # fmt: skip
     "K02": topic(2, "always", "tendering.papers", r"Days are calendar days"),
     "K03": topic(2, "always", "tendering.pricing", r"ordered them in writing beforehand"),
     "K04": topic(2, "always", "", r"20 per cent or more apart, either side may ask"),
