@@ -98,8 +98,13 @@ TOPICS = {
     "MA15": topic(3, "laths", "materials.lath-fixings laths.no-hammer"),
     "MA17": topic(2, "pinned", "materials.pinnings"),
     "MA19": topic(
-        3, "always", "materials.forbidden",
-        r"cement in any proportion, gypsum", r"plasticiser", r"bonding agent", r"antifreeze",
+        3,
+        "always",
+        "materials.forbidden",
+        r"cement in any proportion, gypsum",
+        r"plasticiser",
+        r"bonding agent",
+        r"antifreeze",
     ),
     "MA21": topic(3, "always", "", r"off the floor|closed tubs under 20 mm", r"under a sheet, each sand apart"),
     "MA23": topic(1, "always", "tendering.substitutes", r"Offer another material in writing"),
@@ -119,7 +124,8 @@ TOPICS = {
     "PR01": topic(3, "causes", "raking-out.causes"),
     "PR03": topic(1, "pointed outside", "raking-out.no-cleaning"),
     "PR05": topic(
-        3, "always",
+        3,
+        "always",
         "raking-out.wetting-soak|raking-out.wetting-mist|raking-out.wetting-none|plaster.wetting-mist|laths.damping",
     ),
     "PR07": topic(3, "plaster", "plaster.keep plaster.junctions", r"undercut"),
@@ -135,7 +141,9 @@ TOPICS = {
     "PT01": topic(3, "pointing", "pointing.layers"),
     "PT03": topic(1, "pointing", "pointing.uprights"),
     "PT05": topic(
-        3, "pointing", "pointing.finish-flush|pointing.finish-recessed|pointing.finish-as-found",
+        3,
+        "pointing",
+        "pointing.finish-flush|pointing.finish-recessed|pointing.finish-as-found",
         r"The joint, raked and filled: .*scale [0-9]+:[0-9]+",
     ),
     "PT07": topic(3, "pointing", "pointing.faces", r"no feather edges, raised or ribbon joints"),
@@ -217,7 +225,9 @@ TOPICS = {
     "PG07": topic(1, "always", "tendering.contents", r"a programme in weeks"),
     # for the owner, and the papers themselves
     "HM01": topic(
-        2, "always", "completion.owner|completion.owner-plaster|completion.owner-render|completion.owner-limewash",
+        2,
+        "always",
+        "completion.owner|completion.owner-plaster|completion.owner-render|completion.owner-limewash",
         r"[Hh]air cracks",
     ),
     "HM03": topic(2, "always", "", r"Never patch"),
@@ -227,9 +237,12 @@ TOPICS = {
     "DQ05": topic(3, "always", "", r"Mix: M1, [^|]*\. \w", r"Because: \w"),
     # further topics of the same kinds, thought out for these tests: what else each reader would miss
     "K01": topic(
-        3, "always", "tendering.contract|tendering.contract-form", r"valued and paid|paid monthly",
+        3,
+        "always",
+        "tendering.contract|tendering.contract-form",
+        r"valued and paid|paid monthly",
         r"what delay costs|for delay",
-    ),  # fmt: skip
+    ),
     "K02": topic(2, "always", "tendering.papers", r"Days are calendar days"),
     "K03": topic(2, "always", "tendering.pricing", r"ordered them in writing beforehand"),
     "K04": topic(2, "always", "", r"20 per cent or more apart, either side may ask"),
@@ -279,7 +292,7 @@ TOPICS = {
     "K50": topic(2, "always", "", r"Provisional sum|Contingency|Rate only"),
     "K51": topic(1, "always", "references.meaning", r"EN 459-1: building lime"),
     "DQ09": topic(2, "re-issue", "", r"(?i)changed since revision|list of changes"),
-}  # fmt: skip
+}
 # Shown by other tests: pages numbered "x of y" (render), one page a workplace (render), no mix without figures, nothing
 # forbidden prescribed and no vague extents (the open cases, the lint), no live line without a quantity (measure).
 ELSEWHERE = {"DQ01", "DQ07", "NX02", "NX03", "NX04", "NX05", "MP17"}

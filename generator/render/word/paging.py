@@ -92,7 +92,8 @@ class _Columns:
                 raise Unsure("lines that keep together higher than their column")
             for line in group:
                 self._put(line)
-        if self.column == self.count - 1 and self.place + _SECTION_END > self.room:
+        close = _SECTION_END if self.count == 1 else _NEAR  # columns that all but fill their page run over by a line
+        if self.column == self.count - 1 and self.place + close > self.room:
             raise Unsure("the end of a section at the end of its page")
 
     @property
