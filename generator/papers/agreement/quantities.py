@@ -10,7 +10,6 @@ from typing import Final
 from generator.document.card import Card
 from generator.document.model import LINE_NUMBERS, PricedRow, Row, Table, plain_text
 from generator.errors import Problem
-from generator.job.job import Job
 from generator.measure.model import Item
 from generator.papers.agreement.printed import (
     MIX_SCHEDULE,
@@ -135,22 +134,17 @@ def _amount(text: str) -> Decimal | None:
 
 
 def _cited(found: Printed, items: dict[str, Item]) -> Iterator[Problem]:
-    """The lines that a sheet or index gives to a work are of its wall, or of a mix that it takes: panels, say."""
+    """The lines that a sheet or index gives to a scope, a mix with its panels say, are of it."""
     for place, value in found.values:
         if value.name == LINE_NUMBERS:
             for ref in numbers_told(value.text):
                 item = items.get(ref)
-                if item is not None and not _is_of(found.job, item, value.scope):
+                if item is not None and item.path[: len(value.scope)] != value.scope:
                     wall = found.job.facts.title(value.scope)
                     there = Place(PRICING_SCHEDULE, f"line {ref}")
                     own = found.job.facts.title(item.path)
                     what = f"{place} gives line {ref} to {wall}, and it is of {own} in {there}"
                     yield found.problem(place, what, _TO_DO)
-
-
-def _is_of(job: Job, item: Item, path: ScopePath) -> bool:
-    """Whether a line is of a scope, or of a mix that is used in it."""
-    return item.path[: len(path)] == path or item.path in [mix.path for mix in job.mixes_of(path)]
 
 
 # --- batches ------------------------------------------------------------------------------------------------
