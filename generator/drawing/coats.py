@@ -58,7 +58,6 @@ _THICKNESS_ROOM: Final = 28.0
 _WALL_DEPTH: Final = 11.0
 _NUMBER_ROW: Final = 2 * RING_MM + 3.0
 _RING_PITCH: Final = 2 * RING_MM + 0.6
-_BEHIND_LATHS: Final = 12.0
 _LEAST_HEIGHT: Final = 22.0
 _LATH_HEIGHT_REAL: Final = 55.0
 _DIMENSION_ROOM: Final = 7.5

@@ -32,7 +32,6 @@ from generator.values import METRIC, Spelling
 WIDTH_MM: Final = 54.0
 """The narrow column of the page to read first."""
 
-MOST_TICKS: Final = 4
 SCALES: Final = tuple(
     Scale(1, real) for real in (100, 125, 150, 200, 250, 300, 400, 500, 600, 750, 1000, 1250, 1500, 2000, 2500, 5000)
 )

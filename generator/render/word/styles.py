@@ -31,7 +31,6 @@ CELL_MARGIN: Final = 85
 """Space between a column's edge and its text, in twips."""
 
 BOLD: Final = "<w:b/><w:bCs/>"
-ITALIC: Final = "<w:i/><w:iCs/>"
 
 
 def size(points: float) -> str:
