@@ -1,4 +1,4 @@
-"""What is written on drawings: scales, dimensions, leaders, numbers in rings, blocks of lettering."""
+"""What is written on drawings: scales, dimensions, leaders, arrows, numbers in rings, blocks of lettering."""
 
 from __future__ import annotations
 
@@ -11,12 +11,14 @@ from generator.drawing.model import (
     FINE,
     LETTER_PT,
     MEDIUM,
+    THICK,
     THIN,
     Anchor,
     Circle,
     Label,
     Line,
     Point,
+    Polygon,
     Polyline,
     Primitives,
     Rect,
@@ -119,6 +121,17 @@ def leader(*points: Point) -> Primitives:
     """A thin line through points from what it names, marked by a dot, to the name."""
     (x, y), *_ = points
     return Polyline(points, FINE), Circle(x, y, 0.35, 0.0, 0.0)
+
+
+def arrow(points: Sequence[Point], weight_mm: float = THICK, head_mm: Point = (2.0, 0.9)) -> Primitives:
+    """A line through points with a head at the last, so long and to each side so wide."""
+    (x1, y1), (x2, y2) = points[-2:]
+    length = math.hypot(x2 - x1, y2 - y1)
+    ux, uy = (x2 - x1) / length, (y2 - y1) / length
+    long, wide = head_mm
+    back = (x2 - long * ux, y2 - long * uy)
+    head = ((x2, y2), (back[0] - wide * uy, back[1] + wide * ux), (back[0] + wide * uy, back[1] - wide * ux))
+    return Polyline((*points[:-1], back), weight_mm), Polygon(head, 0.0, 0.0)
 
 
 def ringed(number: int, x: float, y: float) -> Primitives:

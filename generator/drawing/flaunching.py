@@ -11,6 +11,7 @@ from generator.drawing.annotate import (
     LINE_MM,
     RING_MM,
     Scale,
+    arrow,
     dimension_upright,
     leader,
     length_told,
@@ -177,15 +178,11 @@ class _Section:
         yield Polygon(rectangle(self.pot, top, self.bore, self.bed), THICK, 1.0)
         yield Polyline(_broken((self.pot - 1.0, top), (self.right, top)), FINE)
 
-    def _fall(self) -> Iterator[Primitive]:
+    def _fall(self) -> Primitives:
         """An arrow above the slope, down to the edge."""
         begin, end = self.pot - 3.0, self.start + 3.5
-        head, tail = (end, self._top_at(end) - _FALL_UP), (begin, self._top_at(begin) - _FALL_UP)
-        length = math.dist(head, tail)
-        ux, uy = (head[0] - tail[0]) / length, (head[1] - tail[1]) / length
-        back = (head[0] - 2.2 * ux, head[1] - 2.2 * uy)
-        yield Line(*tail, *back, MEDIUM)
-        yield Polygon((head, (back[0] - 0.8 * uy, back[1] + 0.8 * ux), (back[0] + 0.8 * uy, back[1] - 0.8 * ux)), 0, 0)
+        tail, head = ((x, self._top_at(x) - _FALL_UP) for x in (begin, end))
+        return arrow((tail, head), MEDIUM, (2.2, 0.8))
 
     def _key(self) -> tuple[Primitives, float]:
         """The parts by number beside the section, each joined to its own, the note below them; and where they end."""

@@ -5,14 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Final
 
-from generator.drawing.annotate import arc
+from generator.drawing.annotate import arc, arrow
 from generator.drawing.model import Circle, Line, Polygon, Polyline, rectangle
 from generator.drawing.scene import (
     BOLD,
     GROUND,
     OUTLINE,
     Picture,
-    arrow,
     can,
     drops,
     ground,

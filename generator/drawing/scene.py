@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 from typing import Final
 
-from generator.drawing.annotate import arc
+from generator.drawing.annotate import arc, arrow
 from generator.drawing.hatch import dots
 from generator.drawing.model import THIN, Circle, Line, Point, Polygon, Polyline, Primitive, rectangle
 
@@ -50,16 +50,6 @@ def lumps(middle: float) -> Picture:
         yield lump(middle + x, GROUND - 1.0, 0.8)
     for x in (-2.6, -0.9, 0.9, 2.6):
         yield lump(middle + x, GROUND - 2.5, 0.75)
-
-
-def arrow(points: tuple[Point, ...]) -> Picture:
-    """A line through points with a head at the last."""
-    (x1, y1), (x2, y2) = points[-2:]
-    length = math.hypot(x2 - x1, y2 - y1)
-    ux, uy = (x2 - x1) / length, (y2 - y1) / length
-    back = (x2 - 2.0 * ux, y2 - 2.0 * uy)
-    yield Polyline((*points[:-1], back), OUTLINE)
-    yield Polygon(((x2, y2), (back[0] - 0.9 * uy, back[1] + 0.9 * ux), (back[0] + 0.9 * uy, back[1] - 0.9 * ux)), 0, 0)
 
 
 def clock(x: float, y: float, share: float = 0.25, radius: float = 2.9) -> Picture:

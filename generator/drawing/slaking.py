@@ -6,14 +6,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Final, Literal
 
-from generator.drawing.annotate import arc
+from generator.drawing.annotate import arc, arrow
 from generator.drawing.model import THIN, Circle, Line, Polygon, Polyline
 from generator.drawing.scene import (
     FRAME,
     GROUND,
     OUTLINE,
     Picture,
-    arrow,
     can,
     drops,
     ground,
