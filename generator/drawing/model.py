@@ -166,6 +166,13 @@ class Box:
     right: float
     bottom: float
 
+    def meets(self, other: Box, apart: float = 0.0) -> bool:
+        """Whether it lies over another, or nearer to it than that both across and down."""
+        return (
+            self.left < other.right + apart and other.left < self.right + apart
+            and self.top < other.bottom + apart and other.top < self.bottom + apart
+        )  # fmt: skip
+
 
 def checked_text(text: str) -> str:
     """The text itself. ValueError where it holds a control character, a surrogate or a non-character."""

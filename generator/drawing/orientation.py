@@ -102,7 +102,7 @@ class _Placed:
         labels = (*self.boxes, box)
         strokes = (*self.strokes, *pairwise(stroke))
         return (
-            not any(_meet(box, other) for other in self.boxes)
+            not any(box.meets(other, _CLEAR) for other in self.boxes)
             and not any(_near(end, label) for label in labels for line in strokes for end in _along(*line))
             and all(
                 math.dist(here, there) > _CLEAR + _TICK[1]
@@ -257,13 +257,6 @@ def _along(start: Point, end: Point) -> list[Point]:
     count = max(1, math.ceil(math.dist(start, end) / 0.5))
     shares = [place / count for place in range(count + 1)]
     return [(start[0] + share * (end[0] - start[0]), start[1] + share * (end[1] - start[1])) for share in shares]
-
-
-def _meet(one: Box, other: Box) -> bool:
-    return (
-        one.left < other.right + _CLEAR and other.left < one.right + _CLEAR
-        and one.top < other.bottom + _CLEAR and other.top < one.bottom + _CLEAR
-    )  # fmt: skip
 
 
 def _near(spot: Point, box: Box) -> bool:

@@ -186,7 +186,7 @@ def _beside(
     barred = [*taken, *(Box(*_bounds(other[0])) for other in others)]
     for box in _places(_bounds(rings[0]), size):
         on_picture = box.left >= 0.0 and box.top >= 0.0 and box.right <= size_mm[0] and box.bottom <= size_mm[1]
-        if on_picture and not any(_meet(box, other) for other in barred):
+        if on_picture and not any(box.meets(other) for other in barred):
             return box
     return None
 
@@ -202,7 +202,3 @@ def _places(around: tuple[float, float, float, float], size: Point) -> Iterator[
     for x in (right + beyond_x, left - beyond_x):
         for y in (top - beyond_y, bottom + beyond_y):
             yield _about((x, y), size)
-
-
-def _meet(one: Box, other: Box) -> bool:
-    return one.left < other.right and other.left < one.right and one.top < other.bottom and other.top < one.bottom
