@@ -218,12 +218,12 @@ class Job:
         return f"{refs[0]}–{refs[-1]}" if len(refs) > 1 else "".join(refs)
 
     def mixes_of(self, path: ScopePath) -> list[Mix]:
-        """The mixes of a work, each once, in the order of its coats."""
+        """The mixes of a work, or of all works of a wall, each once, in the order of their coats."""
         found = (self.decisions.mix_of(coat.path) for coat in self.facts.inside(path, "coat"))
         return list({mix.ref: mix for mix in found if mix is not None}.values())
 
     def mix_refs(self, path: ScopePath) -> list[str]:
-        """What the mixes of a work are called on every paper."""
+        """What the mixes of a work, or of a wall, are called on every paper."""
         return [mix.ref for mix in self.mixes_of(path)]
 
     def mix_names(self, path: ScopePath) -> list[Inlines]:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
 from typing import TYPE_CHECKING, Final
 
 from generator.document.model import Block, Inlines, Pairs, Text, Value, joined, plain_text
@@ -13,7 +15,7 @@ from generator.measure.compass import Facing, facing
 from generator.papers.alike import Sheet, called, sheets
 from generator.papers.drawn import numbered_drawing, words_for
 from generator.papers.making import mixes_told
-from generator.questionnaire.facts import ScopePath, View
+from generator.questionnaire.facts import View
 
 if TYPE_CHECKING:
     from generator.drawing.model import Drawing
@@ -30,6 +32,21 @@ _MOST_ROWS: Final = 14
 _TICKS: Final = {"sheltered": 1, "moderate": 2, "severe": 3, "very-severe": 4}
 
 
+@dataclass(frozen=True, slots=True)
+class _Face:
+    """A wall that says which way it faces, with its sheet and the number of that."""
+
+    number: int
+    sheet: Sheet
+    wall: View
+    way: Facing
+
+    @property
+    def width_m(self) -> Decimal | None:
+        """The length of its stroke; None where nobody answered it, or it is that of several faces."""
+        return None if len(self.way.degrees) > 1 else self.wall.number("face_width_m") or None
+
+
 def orientation_figure(job: Job, part: PaperPart) -> Iterator[Block]:
     """The walls round a compass with a key by their sheets; nothing where fewer than two say which way they face."""
     if ANCHOR not in job.figures:
@@ -37,10 +54,11 @@ def orientation_figure(job: Job, part: PaperPart) -> Iterator[Block]:
     drawing = _drawing(job)
     if drawing is None:
         return
-    dashed = job.word("orientation-dashed") if any(_is_dashed(job, wall) for _, wall, _ in _faces(job)) else ""
-    ring = job.word("orientation-ring") if any(way.all_round for _, _, way in _faces(job)) else ""
+    faces = _faces(job)
+    dashed = job.word("orientation-dashed") if any(face.width_m is None for face in faces) else ""
+    ring = job.word("orientation-ring") if any(face.way.all_round for face in faces) else ""
     yield numbered_drawing(job, ANCHOR, drawing, part.filled(dashed=dashed, ring=ring).caption)
-    yield Pairs("", tuple(_key(job)))
+    yield Pairs("", tuple(_key(job, faces)))
 
 
 def has_orientation(job: Job) -> bool:
@@ -61,71 +79,61 @@ def _drawn(job: Job) -> Drawing | None:
     from generator.drawing.orientation import NoRoom, OrientationWords, orientation
 
     try:
-        sides = [side for face in faces for side in _sides(job, *face)]
-        return orientation(sides, words_for(job, OrientationWords, "orientation"), _alt(job), job.facts.spelling)
+        sides = [side for face in faces for side in _sides(job, face)]
+        said = words_for(job, OrientationWords, "orientation")
+        return orientation(sides, said, _alt(job, faces), job.facts.spelling)
     except NoRoom:
         return None
 
 
-def _faces(job: Job) -> list[tuple[int, View, Facing]]:
-    """Each wall that says which way it faces, with the number of its sheet."""
-    found: list[tuple[int, View, Facing]] = []
+def _faces(job: Job) -> list[_Face]:
+    """Each wall that says which way it faces, sheet by sheet."""
+    found: list[_Face] = []
     for number, sheet in enumerate(sheets(job), 1):
         for path in sheet.walls:
             wall = job.facts.at_scope(path)
             way = facing(wall.text("faces"))
             if way is not None:
-                found.append((number, wall, way))
+                found.append(_Face(number, sheet, wall, way))
     return found
 
 
-def _sides(job: Job, number: int, wall: View, way: Facing) -> Iterator[Side]:
+def _sides(job: Job, face: _Face) -> Iterator[Side]:
     """What is drawn of a wall: a stroke for each way it faces, or its place on the ring."""
     from generator.drawing.orientation import Side
 
-    refs = dict.fromkeys(ref for work in wall.inside("work") for ref in job.mix_refs(work.path))
-    signs = " ".join(SIGNS[mark_of(ref)] for ref in refs)
-    label = f"{number} {signs}".strip()
-    ticks = _TICKS.get(wall.text("exposure_reckoned"), 0)
-    width = None if _is_dashed(job, wall) else float(wall.number("face_width_m") or 0)
-    for degrees in way.degrees or (None,):
+    signs = " ".join(SIGNS[mark_of(ref)] for ref in job.mix_refs(face.wall.path))
+    label = f"{face.number} {signs}".strip()
+    ticks = _TICKS.get(face.wall.text("exposure_reckoned"), 0)
+    width = None if face.width_m is None else float(face.width_m)
+    for degrees in face.way.degrees or (None,):
         yield Side(label, degrees, width, ticks)
-
-
-def _is_dashed(job: Job, wall: View) -> bool:
-    """Whether the length of a wall's stroke is not told: nobody answered it, or it is that of several faces."""
-    way = facing(wall.text("faces"))
-    several = way is None or len(way.degrees) > 1
-    return several or not wall.number("face_width_m")
 
 
 # --- in words -----------------------------------------------------------------------------------------------
 
 
-def _key(job: Job) -> Iterator[tuple[Inlines, Inlines]]:
+def _key(job: Job, faces: Sequence[_Face]) -> Iterator[tuple[Inlines, Inlines]]:
     """Each sheet by its number, with the exposure and the mixes of its walls."""
-    faced = {number for number, _, _ in _faces(job)}
-    for number, sheet in enumerate(sheets(job), 1):
-        if number in faced:
-            yield (Text(f"{number}\u00a0"), *called(job, sheet)), _told(job, sheet)
+    for number, sheet in {face.number: face.sheet for face in faces}.items():
+        yield (Text(f"{number}\u00a0"), *called(job, sheet)), _told(job, sheet)
 
 
 def _told(job: Job, sheet: Sheet) -> Inlines:
     path = sheet.path
     exposure = job.facts.spoken(path, "exposure_reckoned")
-    refs = dict.fromkeys(ref for work in job.facts.inside(path, "work") for ref in job.mix_refs(work.path))
     shown: list[Inlines] = [(Value("exposure_reckoned", path, exposure),)] if exposure else []
+    refs = job.mix_refs(path)
     return joined([*shown, *([mixes_told(refs)] if refs else [])])
 
 
-def _alt(job: Job) -> str:
-    told = "; ".join(_alt_of(job, number, wall.path) for number, wall, _ in _faces(job))
-    return job.word("orientation-alt", walls=told)
+def _alt(job: Job, faces: Sequence[_Face]) -> str:
+    return job.word("orientation-alt", walls="; ".join(_alt_of(job, face) for face in faces))
 
 
-def _alt_of(job: Job, number: int, path: ScopePath) -> str:
-    told = plain_text(_told(job, next(sheet for sheet in sheets(job) if path in sheet.walls)))
+def _alt_of(job: Job, face: _Face) -> str:
+    path = face.wall.path
     name, way = job.facts.scopes[path].title, job.facts.spoken(path, "faces")
-    width = job.facts.spoken(path, "face_width_m")
-    key = "orientation-alt-wide" if width and not _is_dashed(job, job.facts.at_scope(path)) else "orientation-alt-wall"
-    return job.word(key, number=str(number), wall=name, faces=way, told=told, width=width)
+    key = "orientation-alt-wall" if face.width_m is None else "orientation-alt-wide"
+    told, width = plain_text(_told(job, face.sheet)), job.facts.spoken(path, "face_width_m")
+    return job.word(key, number=str(face.number), wall=name, faces=way, told=told, width=width)
