@@ -115,9 +115,8 @@ class _WallDrawn:
     def wall(self) -> Wall:
         """The wall with its mixes, access, days in hand and ends."""
         job, path = self.job, self.planned.path
-        refs = chain.from_iterable(job.mix_refs(work.path) for work in job.facts.inside(path, "work"))
         return Wall(
-            job.filling.place(path), tuple(self._chains()), (", ".join(dict.fromkeys(refs)),),
+            job.filling.place(path), tuple(self._chains()), (", ".join(job.mix_refs(path)),),
             tuple(self._access()), self._in_hand(), self._ends(),
         )  # fmt: skip
 
