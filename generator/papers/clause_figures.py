@@ -11,6 +11,7 @@ from generator.drawing.flaunching import Flaunching, FlaunchingWords, flaunching
 from generator.drawing.hazards import corrosion, exclamation
 from generator.drawing.steps import step_picture
 from generator.job.job import Job
+from generator.library.model import OperationEntry
 from generator.papers.drawn import numbered_drawing, pictured, words_for
 from generator.papers.grading_figure import BLEND_CLAUSE, grading_anchors, grading_figures
 from generator.questionnaire.facts import View
@@ -35,10 +36,10 @@ def clause_figures(job: Job, clause_id: str) -> Iterator[Block]:
         yield Figure(corrosion(_PICTOGRAM_MM, job.word("drawing-corrosion")))
     if clause_id == DUST_CLAUSE:
         yield Figure(exclamation(_PICTOGRAM_MM, job.word("drawing-exclamation")))
-    for entry in job.library.operations.values():
-        if entry.picture and JOINT_CLAUSES.get(entry.picture) == clause_id:
-            drawing = step_picture(entry.picture, 0, entry.shows, _JOINT_MM)
-            yield numbered_drawing(job, _joint_anchor(entry.picture), drawing, job.word(f"{entry.picture}-caption"))
+    joint = _joint(job, clause_id)
+    if joint is not None:
+        drawing = step_picture(joint.picture, 0, joint.shows, _JOINT_MM)
+        yield numbered_drawing(job, _joint_anchor(joint), drawing, job.word(f"{joint.picture}-caption"))
     sizes = _flaunching(job) if clause_id == FLAUNCHING_CLAUSE else None
     if sizes is not None:
         drawing = flaunching_section(sizes, words_for(job, FlaunchingWords, "flaunching"), job.facts.spelling)
@@ -49,8 +50,8 @@ def clause_pictured(job: Job, clause_id: str) -> Inlines:
     """The sentence that ends the text of a clause with a figure and names it; of sands each wall has its own."""
     if clause_id == FLAUNCHING_CLAUSE:
         return pictured(job, _FLAUNCHING, "flaunching-pictured")
-    (anchor, *_) = (*_joints(job, clause_id), "")
-    return pictured(job, anchor, "joint-pictured")
+    joint = _joint(job, clause_id)
+    return pictured(job, _joint_anchor(joint), "joint-pictured") if joint is not None else ()
 
 
 def clause_anchors(job: Job) -> Iterator[str]:
@@ -64,18 +65,22 @@ def clause_anchors(job: Job) -> Iterator[str]:
 def _anchors(job: Job, clause_id: str) -> Iterator[str]:
     if clause_id == BLEND_CLAUSE:
         yield from grading_anchors(job)
-    yield from _joints(job, clause_id)
+    joint = _joint(job, clause_id)
+    if joint is not None:
+        yield _joint_anchor(joint)
     if clause_id == FLAUNCHING_CLAUSE and _flaunching(job) is not None:
         yield _FLAUNCHING
 
 
-def _joints(job: Job, clause_id: str) -> Iterator[str]:
-    drawn = {entry.picture for entry in job.library.operations.values()}
-    yield from (_joint_anchor(key) for key, clause in JOINT_CLAUSES.items() if clause == clause_id and key in drawn)
+def _joint(job: Job, clause_id: str) -> OperationEntry | None:
+    """The step whose picture of a joint stands in a clause, where the library has it."""
+    picture = next((picture for picture, clause in JOINT_CLAUSES.items() if clause == clause_id), "")
+    steps = job.library.operations.values() if picture else ()
+    return next((entry for entry in steps if entry.picture == picture), None)
 
 
-def _joint_anchor(picture: str) -> str:
-    return f"figure:{picture}"
+def _joint_anchor(step: OperationEntry) -> str:
+    return f"figure:{step.picture}"
 
 
 # --- a chimney top ------------------------------------------------------------------------------------------
