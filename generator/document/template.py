@@ -83,11 +83,15 @@ class PaperPart:
         """The columns of its table."""
         return tuple(Column(column.label, column.share, column.align) for column in self.columns)
 
-    def without(self, names: Collection[str]) -> PaperPart:
+    def without_columns(self, names: Collection[str]) -> PaperPart:
         """It without the columns of those names, which leave their room to the others."""
         kept = [column for column in self.columns if column.shows not in names]
         whole = sum(column.share for column in kept)
         return replace(self, columns=tuple(replace(column, share=column.share / whole) for column in kept))
+
+    def without_rows(self, names: Collection[str]) -> PaperPart:
+        """It without the rows of those names."""
+        return replace(self, rows=tuple(row for row in self.rows if row.shows not in names))
 
     def table(self, rows: Iterable[Row], anchor: str = "", *, small: bool = True) -> Table:
         """Its table; with an anchor others can refer to it."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Hashable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final
 
@@ -41,10 +41,6 @@ class Sheet:
     def is_shared(self) -> bool:
         """Whether more than one wall stands on it."""
         return len(self.walls) > 1
-
-    def without_differing(self, part: PaperPart) -> PaperPart:
-        """A part without the rows of facts that differ; these are in the table of the sheet, or in the programme."""
-        return replace(part, rows=tuple(row for row in part.rows if row.shows not in self.differing))
 
 
 def sheets(job: Job) -> tuple[Sheet, ...]:
@@ -107,7 +103,7 @@ def _free(job: Job, question: Question, tabled: frozenset[str]) -> bool:
 def _told(job: Job, part: PaperPart, path: ScopePath, free: frozenset[str]) -> Hashable:
     """What a sheet of the wall alone would say but for what may differ, what is priced there and what is required."""
     makers = {"leads": leads, "first": first, "wall-facts": wall_facts}
-    kept = {inner.part: _without(inner, free) for inner in part.within()}
+    kept = {inner.part: inner.without_rows(free) for inner in part.within()}
     blocks: list[Block] = []
     for name, maker in makers.items():
         blocks += maker(job, kept[name], path) if name in kept else ()
@@ -135,10 +131,6 @@ def _by_wall(of: Iterable[tuple[str, ScopePath]]) -> _ByWall:
     """Entries of the library by the wall that they hold at, each with where in it."""
     held = grouped(of, lambda one: one[1][:1])
     return {wall: [(key, path[1:]) for key, path in found] for wall, found in held.items()}
-
-
-def _without(part: PaperPart, free: frozenset[str]) -> PaperPart:
-    return replace(part, rows=tuple(row for row in part.rows if row.shows not in free))
 
 
 def _differing(job: Job, part: PaperPart, group: Sequence[ScopePath]) -> Iterator[str]:

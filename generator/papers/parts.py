@@ -176,7 +176,7 @@ def mixes_tables(job: Job, part: PaperPart) -> Iterator[Block]:
 
 def _mixes_table(job: Job, part: PaperPart) -> Iterator[Block]:
     hot = any(batch.mix.recipe.making == "hot-mix" for batch in job.measured.batches)
-    shown = part if hot else part.without({"mix_putty_ratio"})
+    shown = part if hot else part.without_columns({"mix_putty_ratio"})
     yield shown.table(mix_rows(job, shown), "table:mixes")
 
 

@@ -58,10 +58,10 @@ def _of_wall(job: Job, path: ScopePath) -> Iterator[str]:
 
 
 def _shared(part: PaperPart, sheet: Sheet) -> PaperPart:
-    """A part with those inside it, without the facts that differ between the walls of a sheet."""
+    """A part with those inside it, without facts that differ: these are in the table of the sheet, or the programme."""
     if not sheet.is_shared:
         return part
-    return replace(sheet.without_differing(part), parts=tuple(_shared(inner, sheet) for inner in part.parts))
+    return replace(part.without_rows(sheet.differing), parts=tuple(_shared(inner, sheet) for inner in part.parts))
 
 
 def _beside(job: Job, part: PaperPart, sheet: Sheet, header: str) -> Iterator[Section]:
@@ -111,7 +111,7 @@ def _work_name(job: Job, path: ScopePath) -> Value:
 def _differing(job: Job, part: PaperPart, sheet: Sheet) -> Iterator[Block]:
     """What differs between the walls of a sheet: a row a wall, work by work."""
     yield Paragraph(words(part.filled(count=str(len(sheet.walls))).text))
-    shown = part.without({column.shows for column in part.columns} - {*_OWN, *sheet.differing})
+    shown = part.without_columns({column.shows for column in part.columns} - {*_OWN, *sheet.differing})
     yield shown.table(_rows(job, shown, sheet))
 
 
