@@ -63,23 +63,23 @@ def _elements(element: Any, kind: str) -> Iterator[Any]:
 
 def _kids(element: Any) -> Iterator[Any]:
     """The elements right within another, in order: not the content that is marked on a page."""
-    held = element.get_object().get("/K") if element is not None else None
-    held = held.get_object() if held is not None else []
-    for kid in held if isinstance(held, list) else [held]:
-        found = kid.get_object()
-        if isinstance(found, dict) and "/S" in found:
-            yield found
+    return (held for held in _held(element) if _is_element(held))
 
 
 def _says(element: Any) -> bool:
     """Whether anything on a page is marked as within an element."""
-    held = element.get("/K")
+    return any(not _is_element(held) or _says(held) for held in _held(element))
+
+
+def _held(element: Any) -> list[Any]:
+    """What is right within an element, in order: elements, and content that is marked on a page."""
+    held = element.get_object().get("/K") if element is not None else None
     held = held.get_object() if held is not None else []
-    for kid in held if isinstance(held, list) else [held]:
-        found = kid.get_object()
-        if not isinstance(found, dict) or "/S" not in found or _says(found):
-            return True
-    return False
+    return [each.get_object() for each in (held if isinstance(held, list) else [held])]
+
+
+def _is_element(held: Any) -> bool:
+    return isinstance(held, dict) and "/S" in held
 
 
 def _marked(operations: list[tuple[Any, bytes]], artifact: Any) -> list[tuple[Any, bytes]]:

@@ -56,11 +56,16 @@ _LIST_END: Final = '<w:spacing w:after="120"/>'
 
 def blocks(content: Iterable[Block], paper: Paper) -> str:
     """The blocks as the inside of a body. Raises TypeError for a kind that is not in the model."""
-    items = tuple(content)
+    return _written([[item] for item in content], paper)
+
+
+def _written(groups: Sequence[Sequence[Block]], paper: Paper) -> str:
+    """Blocks, those of a group in one paragraph."""
     texts = []
-    for item, following in zip(items, (*items[1:], None), strict=False):
-        paper.leads = isinstance(following, _led(item)) or _keeps(item, following)
-        texts.append(block(item, paper))
+    followings = (*(group[0] for group in groups[1:]), None)
+    for group, following in zip(groups, followings, strict=False):
+        paper.leads = isinstance(following, _led(group[-1])) or _keeps(group[-1], following)
+        texts.append(block(group[0], paper) if len(group) == 1 else _one_paragraph(group, paper))
     return "".join(texts)
 
 
@@ -187,12 +192,7 @@ def _run_on(content: Iterable[Block], paper: Paper) -> str:
             groups[-1].append(item)
         else:
             groups.append([item])
-    texts = []
-    followings: list[Block | None] = [*(group[0] for group in groups[1:]), None]
-    for group, following in zip(groups, followings, strict=False):
-        paper.leads = isinstance(following, _led(group[-1])) or _keeps(group[-1], following)
-        texts.append(block(group[0], paper) if len(group) == 1 else _one_paragraph(group, paper))
-    return "".join(texts)
+    return _written(groups, paper)
 
 
 def _goes_on(before: Block, item: Block) -> bool:

@@ -63,12 +63,12 @@ def _marked(item: Value) -> str:
 def _run(item: Inline, paper: Paper, properties: str, before: str) -> str:
     if isinstance(item, Text):
         return run(item.text, properties, before)
-    if isinstance(item, Value) and item.name == LINE_NUMBERS:
-        return _lines(item.text, paper, VALUE_STYLE + properties, before)
     if isinstance(item, Mark):
         return bookmark(paper.new_id(), paper.target(item.anchor).bookmark, run(item.text, properties, before))
     if isinstance(item, Value):
-        return run(_marked(item), properties if _STYLED in properties else VALUE_STYLE + properties, before)
+        styled = properties if _STYLED in properties else VALUE_STYLE + properties
+        is_lines = item.name == LINE_NUMBERS
+        return _lines(item.text, paper, styled, before) if is_lines else run(_marked(item), styled, before)
     if isinstance(item, Strong):
         return runs(item.content, paper, _bold(properties), before)
     if isinstance(item, Ref):
@@ -83,7 +83,7 @@ def _bold(properties: str) -> str:
     """Bold besides; a style of characters stands before all else, as the format wants."""
     if BOLD in properties:
         return properties
-    style, end, rest = properties.rpartition("/>") if _STYLED in properties else ("", "", properties)
+    style, end, rest = properties.partition("/>") if _STYLED in properties else ("", "", properties)
     return f"{style}{end}{BOLD}{rest}"
 
 
