@@ -343,10 +343,10 @@ def last_dates(planned: Schedule) -> LastDates:
     job = _Job.of(planned.network, planned.start, planned.completion, planned.run, planned.frame)
     order = _order(job.frame, planned.held)
     early = job.early(order)
-    days = (finish - start for start, finish in zip(early.starts, early.finishes, strict=True))
-    waits = (isinstance(activity.takes, Work) for activity in planned.network.activities)
+    planned_days = zip(planned.network.activities, job.clocks, early.starts, early.finishes, strict=True)
     kept = [
-        own if works else KeptClock(own, days_nr) for own, works, days_nr in zip(job.clocks, waits, days, strict=True)
+        own if isinstance(activity.takes, Work) else KeptClock(own, finish - start)
+        for activity, own, start, finish in planned_days
     ]
     bound, free = replace(job, clocks=kept), replace(job, clocks=kept, completion=FREE)
     found = [_by(each, each.late(order, early, FREE)) for each in ([bound, free] if job.completion < FREE else [free])]
