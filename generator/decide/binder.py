@@ -36,7 +36,7 @@ def binder(here: View, library: Library) -> Outcome:
         return Outcome(raised=(Raised("no-recipe", here.path),))
     allowed = sorted(makeable, key=lambda item: _is_slaked_among_people(here, recipes(item)))
     chosen, raised = _chosen(here, library, row, allowed, recipes)
-    considered = _considered(here, library, row, allowed, barred, chosen)
+    considered = _considered(here, library, row, allowed, recipes, chosen)
     return Outcome({"binder": chosen}, _reason(library, row, told, here, (makeable[0], chosen)), raised, considered)
 
 
@@ -107,22 +107,21 @@ def _against(here: View, library: Library, first: str) -> str:
 
 
 def _considered(
-    here: View,
-    library: Library,
-    row: TableRow,
-    allowed: list[str],
-    barred: Mapping[str, str],
-    chosen: str,
+    here: View, library: Library, row: TableRow, allowed: list[str], recipes: Recipes, chosen: str
 ) -> tuple[Considered, ...]:
     found: list[Considered] = []
-    path = here.path
+    path, barred = here.path, _barred(here)
     for item in library.names["binder"].choices:
         if item == chosen:
             continue
         if item in barred:
             found.append(Considered(path, item, barred[item]))
+        elif item in allowed and chosen != allowed[0]:
+            found.append(Considered(path, item, "why-not-asked", row.because))
+        elif item in allowed and _is_slaked_among_people(here, recipes(item)):
+            found.append(Considered(path, item, "why-not-slaked-among-people", row.because))
         elif item in allowed:
-            found.append(Considered(path, item, _runner_up(here, library, item, allowed[0], chosen), row.because))
+            found.append(Considered(path, item, _runner_up(library, item, chosen), row.because))
         elif item in row.texts("with_reason"):
             found.append(Considered(path, item, "why-not-needs-reason", row.because))
         else:
@@ -130,12 +129,8 @@ def _considered(
     return tuple(found)
 
 
-def _runner_up(here: View, library: Library, item: str, first: str, chosen: str) -> str:
-    """Why a binder that would serve as well is left: another was asked for, or by what sets them apart."""
-    if chosen != first:
-        return "why-not-asked"
-    if _is_slaked_among_people(here, recipes_for(here, library)(item)):
-        return "why-not-slaked-among-people"
+def _runner_up(library: Library, item: str, chosen: str) -> str:
+    """What sets a binder that would serve as well apart from the one taken."""
     compared = _compared(library, item, chosen)
     return "why-not-stronger" if compared > 0 else "why-not-slower" if compared < 0 else "why-not-as-strong"
 

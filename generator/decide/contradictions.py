@@ -21,15 +21,13 @@ _IN_ORDER: Final = (
     ("start_date", "finish_date"),
 )
 
-_USUAL_WEEK: Final = Decimal(5)
-_WEEK: Final = 7
 _NEARLY_ALL: Final = Decimal("0.9")
 
 
 def dates(here: View, library: Library) -> Outcome:
     """Dates that run the wrong way."""
     raised = [_both("dates-contradict", here, *pair) for pair in _IN_ORDER if _after(here, *pair)]
-    return Outcome(raised=(*raised, *_barred(here), *_idle(here)))
+    return Outcome(raised=(*raised, *_barred(here)))
 
 
 def _after(here: View | Record, first: str, second: str) -> bool:
@@ -46,23 +44,6 @@ def _barred(here: View) -> Iterator[Raised]:
             first, second = (here.facts.say(name, item.values[end]) for end in ("from", "to"))
             fills = (("first", f"{here.facts.names[name].label} ({first})"), ("second", second))
             yield Raised("dates-contradict", here.path, fills, (), here.marks(name))
-
-
-def _idle(here: View) -> Iterator[Raised]:
-    """Barred dates on which nobody works as it is: whole weekends, by the days worked in a week."""
-    name, worked = "barred_dates", here.number("working_days_per_week") or _USUAL_WEEK
-    for item in here.records(name):
-        first, last = item.day("from"), item.day("to")
-        days = (last - first).days if first is not None and last is not None else -1
-        if (
-            first is not None
-            and 0 <= days < _WEEK
-            and all((first.weekday() + n) % _WEEK >= worked for n in range(days + 1))
-        ):
-            told = here.facts.say(name, item.values["from"])
-            yield Raised(
-                "barred-days-not-worked", here.path, (("first", told), ("second", f"{worked:f}")), (), here.marks(name)
-            )
 
 
 def depths(here: View, library: Library) -> Outcome:

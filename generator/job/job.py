@@ -73,14 +73,8 @@ class Job:
     _found: dict[str, Any] = field(default_factory=dict, init=False, repr=False, compare=False)
 
     def with_figures(self, count: Callable[[Job], Mapping[str, int]]) -> Job:
-        """The same with the numbers of its figures, counted when one is asked for; what was found on the way stays."""
-
-        def counted() -> Mapping[str, int]:
-            numbers = count(self)
-            job._found.update({**self._found, **job._found})
-            return numbers
-
-        job = replace(self, figures=Later(counted))
+        """The same with the numbers of its figures, counted when one is asked for."""
+        job = replace(self, figures=Later(lambda: count(job)))
         return job
 
     @property

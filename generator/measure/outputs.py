@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import Final
 
@@ -14,6 +14,9 @@ from generator.values import Range
 
 DAY_HOURS: Final = 8.0
 TREATED: Final = "treated_area_m2"
+LAY: Final = "lay"
+# The other of the two operations that an answered output of jointed work is shared out over, by work.
+_BEFORE_LAYING: Final = {"repoint": "rake", "rebuild": "take-down"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +36,10 @@ class Gang:
 
 @dataclass(frozen=True, slots=True)
 class Labour:
-    """What an operation takes: a quantity, least to most, at an output of one skilled person and day."""
+    """What an operation takes: a quantity, least to most, at an output of one skilled person and day.
+
+    `answered` is the days in which the gang does one of it, by the output answered for the work; None by the table's.
+    """
 
     quantity: str
     amount: Range[float]
@@ -41,12 +47,15 @@ class Labour:
     least_days: int
     row: TableRow
     timed: bool = False
+    answered: float | None = None
 
     def days(self, people_nr: int) -> Range[float]:
         """The working days of a gang, of which parts are not yet counted whole.
 
         days = quantity / (output * people);   fewest with the least quantity and the high output
         """
+        if self.answered is not None:
+            return self.amount.times(self.answered)
         low, likely, high = (
             amount / (output * people_nr)
             for amount, output in (
@@ -89,8 +98,20 @@ class Outputs:
         """What an operation takes at a scope; None where nobody answered the quantity that it is reckoned from.
 
         The first row that fits and whose quantity is known serves. Hours timed on the sample panel set its likely
-        output, and move its low and high in step.
+        output, and move its low and high in step. Else the output answered for the work counts where it is told for
+        the operation.
         """
+        found, output = self._tabled(here, operation), _answered_output(here)
+        if found is None or output is None or not _is_shared(here, operation, found):
+            return found
+        return replace(found, answered=self._share(here, operation) / float(output))
+
+    def days(self, here: View, operation: str, people_nr: int) -> Range[float] | None:
+        """The working days of a gang, not yet counted whole; None where nobody answered what they are reckoned from."""
+        found = self.labour(here, operation)
+        return None if found is None else found.days(people_nr)
+
+    def _tabled(self, here: View, operation: str) -> Labour | None:
         for row in self._fitting(here, operation):
             name = row.text("quantity")
             amount = _amount(here, name)
@@ -98,6 +119,17 @@ class Outputs:
                 output, timed = _timed(here, operation, row.spread())
                 return Labour(name, amount, output, int(row.number("least_days")), row, timed)
         return None
+
+    def _share(self, here: View, operation: str) -> float:
+        """The share of the time of a work that an operation takes: of jointed work, which has two, by their outputs."""
+        work = here.around("work")
+        first = _BEFORE_LAYING.get(work.text("work"))
+        if first is None:
+            return 1.0
+        coats = work.inside("coat") or [work]
+        held = {each: self._tabled(coats[0] if each == LAY else work, each) for each in (first, LAY)}
+        times = {each: found.amount.likely / found.output.likely for each, found in held.items() if found is not None}
+        return times[operation] / sum(times.values())
 
     def lacking(self, here: View, operation: str) -> str:
         """The quantity that an operation is reckoned from and nobody answered."""
@@ -132,6 +164,12 @@ def _timed(here: View, operation: str, usual: Range[float]) -> tuple[Range[float
     return usual, False
 
 
-def answered_output(here: View) -> Decimal | None:
+def _is_shared(here: View, operation: str, found: Labour) -> bool:
+    """Whether an answered output of the work is that of an operation: a square metre is what both are told for."""
+    regular = (_BEFORE_LAYING.get(here.text("work")), LAY)
+    return not found.timed and operation in regular and found.quantity == TREATED
+
+
+def _answered_output(here: View) -> Decimal | None:
     """The output of the gang in a day, all operations of the work together, where somebody answered it."""
     return here.number("output_m2_per_day") if len(here.path) > 1 else None

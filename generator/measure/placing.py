@@ -38,7 +38,7 @@ def works_of(mix: Mix, facts: Facts, outputs: Outputs) -> list[Placed]:
         dropped = float(library.row("quantity-waste", making=mix.recipe.making).number("dropped_per_cent")) / 100
         hollow = dubbing_l_per_m2(here)
         if hollow:
-            output = {SITE: _dubbing_output(here, area.likely, outputs)}
+            output = {SITE: _a_day(area.likely, outputs.days(here, "dub", _people_nr(here, outputs)))}
             filling = Work(area, output, Range(hollow, hollow, hollow), dropped_share=dropped)
             found.append(Placed(here.path, filling, dubbing=True))
         output = {SITE: day_output(here, area.likely, outputs)}
@@ -54,11 +54,6 @@ def day_output(here: View, area_m2: float, outputs: Outputs) -> float:
     done in a day.
     """
     return _a_day(area_m2, laying_days(here, _people_nr(here, outputs), outputs))
-
-
-def _dubbing_output(here: View, area_m2: float, outputs: Outputs) -> float:
-    labour = outputs.labour(here, "dub")
-    return _a_day(area_m2, labour.days(_people_nr(here, outputs)) if labour is not None else None)
 
 
 def _people_nr(here: View, outputs: Outputs) -> int:

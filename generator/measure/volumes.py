@@ -10,7 +10,7 @@ from generator.lime import coats, joints
 from generator.lime.deep_joints import deep_void_l
 from generator.measure.quantities import joint_of, joint_share, treated_range, unit_of
 from generator.questionnaire.facts import View
-from generator.values import Range
+from generator.values import Range, total
 
 Volume = Range[float] | None
 
@@ -61,8 +61,8 @@ def _pointing(here: View, library: Library) -> Volume:
         return None
     deep = _deep_l_per_m2(work, shares, depth)
     bedded = _bedded_again(work, library, "loose_units_nr", work.real("treated_area_m2"))
-    ends = zip(_ends(shares), _ends(deep), _ends(bedded), strict=True)
-    return Range(*(joints.pointing_l_per_m2(share, depth) + filled + bed for share, filled, bed in ends))
+    pointed = shares.each(lambda share: joints.pointing_l_per_m2(share, depth))
+    return total([pointed, deep, bedded], 0.0)
 
 
 def _ribbon(here: View) -> Volume:
@@ -72,10 +72,6 @@ def _ribbon(here: View) -> Volume:
         return None
     litres = length * wide * thick / 1000
     return Range(litres, litres, litres)
-
-
-def _ends(value: Range[float]) -> tuple[float, float, float]:
-    return value.low, value.likely, value.high
 
 
 def _deep_l_per_m2(work: View, shares: Range[float], depth_mm: float) -> Range[float]:
@@ -145,8 +141,8 @@ def _flaunching(here: View, library: Library) -> Volume:
     thick, work = here.real("coat_mm"), here.around("work")
     if thick is None:
         return None
-    laid, pots = FLAUNCHING_MEAN.times(thick), _bedded_again(work, library, "pots_nr", work.real("flaunching_m2"))
-    return Range(*(mass + bed for mass, bed in zip(_ends(laid), _ends(pots), strict=True)))
+    pots = _bedded_again(work, library, "pots_nr", work.real("flaunching_m2"))
+    return total([FLAUNCHING_MEAN.times(thick), pots], 0.0)
 
 
 def _wash(here: View, library: Library) -> Volume:

@@ -60,33 +60,33 @@ def with_dates(
     if in_hand_days is not None and in_hand_days >= 0:
         project["days_in_hand_days"] = Decimal(in_hand_days)
     values: dict[ScopePath, Mapping[str, Value]] = {PROJECT: project}
-    answers = _answers(found)
+    answers, ends = _answers(found), {task.id: task.finish for task in follows}
     panels, damp = _panels(walls), _damp(made)
     for wall in walls:
-        values[wall.path] = _wall(wall, follows)
+        values[wall.path] = _wall(wall, ends)
         values |= {coat.path: _coat(coat) for coat in wall.lime}
         for work in facts.at_scope(wall.path).inside("work"):
             panel = _panel(answers.get(work.path, ()), panels, damp, made)
-            values[work.path] = {**_work(work, wall, limits), **panel, **_tapped(work, follows)}
+            values[work.path] = {**_work(work, wall, limits), **panel, **_tapped(work, ends)}
     return facts.adding_each({path: given for path, given in values.items() if given}, MADE)
 
 
-def _wall(wall: Wall, follows: tuple[Task, ...]) -> dict[str, Value]:
+def _wall(wall: Wall, ends: Mapping[Id, datetime.date]) -> dict[str, Value]:
     dates: dict[str, Value] = {}
     if wall.access is not None and wall.access_weeks is not None:
         dates["access_up_date"], dates["access_down_date"] = wall.access
         dates["access_time_weeks"] = Decimal(wall.access_weeks.likely)
         dates["access_late_weeks"] = Decimal(wall.access_weeks.late)
-    fires = next((task for task in follows if task.path == wall.path), None)
+    fires = ends.get((*wall.path, "fires"))
     if fires is not None:
-        dates["fires_from_date"] = fires.finish
+        dates["fires_from_date"] = fires
     return dates
 
 
-def _tapped(work: View, follows: tuple[Task, ...]) -> dict[str, Value]:
+def _tapped(work: View, ends: Mapping[Id, datetime.date]) -> dict[str, Value]:
     """From when new plaster of a work is tapped all over."""
-    found = next((task for task in follows if task.entry == "tapped-later" and task.path == work.path), None)
-    return {} if found is None else {"tapped_from_date": found.finish}
+    tapped = ends.get((*work.path, "tapped-later"))
+    return {} if tapped is None else {"tapped_from_date": tapped}
 
 
 def _coat(coat: Lime) -> dict[str, Value]:

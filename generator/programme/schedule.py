@@ -309,20 +309,6 @@ def schedule(
     )  # fmt: skip
 
 
-def last_starts(planned: Schedule) -> dict[Id, datetime.date]:
-    """The last start of each activity that still keeps every limit: its own, those after it, the completion.
-
-    Back from the limits alone, in the schedule's order of gangs, whatever its start; nothing for an activity that no
-    limit holds. A season's limit is the end of the season in which the schedule has the work, or that it missed.
-    Raises a `NetworkError`.
-    """
-    job = _Job.of(planned.network, planned.start, planned.completion, planned.run, planned.frame)
-    order = _order(job.frame, planned.held)
-    early = job.early(order)
-    late = job.late(order, early, FREE)
-    return {id: _date(late.starts[n]) for id, n in job.frame.number.items() if late.starts[n] < FREE}
-
-
 @dataclass(frozen=True, slots=True)
 class LastDates:
     """The last start and finish of activities that keep every limit, and those that keep all but the completion."""
@@ -335,18 +321,20 @@ class LastDates:
 
 
 def last_dates(planned: Schedule) -> LastDates:
-    """By when each activity is started and finished: as `last_starts`, what ripens kept at least its days as planned.
+    """By when each activity is started and finished to keep every limit: its own, those after it, the completion.
 
-    In the schedule's order of gangs, so that all last starts can be kept together; in a warmer month, which a later
-    start reaches, no coat is counted as ripe in fewer days than the papers print for it.
+    Back from the limits alone, whatever the start; nothing for an activity that no limit holds. A season's limit is
+    the end of the season in which the schedule has the work, or that it missed. In the schedule's order of gangs, so
+    that all last starts can be kept together; in a warmer month, which a later start reaches, no coat is counted as
+    ripe in fewer days than the papers print for it. Raises a `NetworkError`.
     """
     job = _Job.of(planned.network, planned.start, planned.completion, planned.run, planned.frame)
     order = _order(job.frame, planned.held)
     early = job.early(order)
-    days = (finish - start for start, finish in zip(early.starts, early.finishes, strict=True))
-    waits = (isinstance(activity.takes, Work) for activity in planned.network.activities)
+    planned_days = zip(planned.network.activities, job.clocks, early.starts, early.finishes, strict=True)
     kept = [
-        own if works else KeptClock(own, days_nr) for own, works, days_nr in zip(job.clocks, waits, days, strict=True)
+        own if isinstance(activity.takes, Work) else KeptClock(own, finish - start)
+        for activity, own, start, finish in planned_days
     ]
     bound, free = replace(job, clocks=kept), replace(job, clocks=kept, completion=FREE)
     found = [_by(each, each.late(order, early, FREE)) for each in ([bound, free] if job.completion < FREE else [free])]

@@ -9,7 +9,6 @@ from generator.library.model import Library
 from generator.library.tables import TableRow
 from generator.library.tasks import OWN, TaskEntry, column
 from generator.lime.season import DUST_DAYS
-from generator.measure.laying import is_answered, operation_days
 from generator.measure.outputs import Gang, Labour, Outputs, gang
 from generator.programme.model import Why
 from generator.questionnaire.facts import View
@@ -54,11 +53,7 @@ class Taking:
     def part(self, entry: TaskEntry, here: View, people_nr: int) -> Why | None:
         """The days of an operation that is counted in another task, not yet whole; None where it is not known."""
         found = self.outputs.labour(here, entry.output)
-        return (
-            None
-            if found is None
-            else _outputs(found, operation_days(here, entry.output, found, people_nr, self.outputs), people_nr)
-        )
+        return None if found is None else _outputs(found, found.days(people_nr), people_nr)
 
     def _row(self, entry: TaskEntry, here: View) -> TableRow | None:
         table = self.library.tables[entry.table]
@@ -75,14 +70,10 @@ class Taking:
         found = self.outputs.labour(here, entry.output)
         if found is None:
             return Why(one(1.0), lacks=self.outputs.lacking(here, entry.output))
-        days = total(
-            [operation_days(here, entry.output, found, people_nr, self.outputs), *(part.days for part in joined)], 0.0
-        )
+        days = total([found.days(people_nr), *(part.days for part in joined)], 0.0)
         times = self._times(entry, here)
         whole = days.each(lambda each: float(max(found.least_days, math.ceil(each - DUST_DAYS)) * times))
-        return replace(
-            _outputs(found, whole, people_nr), joined=joined, answered=is_answered(here, entry.output, found)
-        )
+        return replace(_outputs(found, whole, people_nr), joined=joined, answered=found.answered is not None)
 
 
 def _outputs(found: Labour, days: Range[float], people_nr: int) -> Why:

@@ -40,18 +40,19 @@ class Once:
 
     def data(self) -> dict[str, list[Any]]:
         """The lists as plain data."""
-        reasons = [
-            {
-                "rule": reason.rule,
-                "because": reason.because,
-                "sources": list(reason.sources),
-                "confidence": reason.confidence,
-                "range": reason.range,
-            }
-            for reason in self._reasons
-        ]
         return {
             "texts": list(self._texts),
-            "reasons": reasons,
+            "reasons": [rule_data(reason) for reason in self._reasons],
             "scopes": [[list(path) for path in paths] for paths in self._scopes],
         }
+
+
+def rule_data(reason: Reason) -> dict[str, Any]:
+    """A reason as plain data, without the facts that it rests on in a place."""
+    return {
+        "rule": reason.rule,
+        "because": reason.because,
+        "sources": list(reason.sources),
+        "confidence": reason.confidence,
+        "range": reason.range,
+    }

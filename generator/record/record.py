@@ -21,7 +21,7 @@ from generator.papers.parts import clauses, used_sources
 from generator.papers.schedule import description, line_key
 from generator.questionnaire.facts import ScopePath
 from generator.record.how import reason_of
-from generator.record.once import Once
+from generator.record.once import Once, rule_data
 from generator.record.photographs import photographs_data
 from generator.record.programme import place_data, programme_data
 from generator.record.tried import tried
@@ -56,7 +56,7 @@ def record(job: Job, answers_name: str, answers_raw: bytes, files: Mapping[str, 
         "library": _library(job),
         "issue": _issue(job),
         "findings": _findings(job, once),
-        "mixes": [{**mix_data(job, mix), "reasons": _mix_reasons(job, mix, once)} for mix in job.decisions.mixes],
+        "mixes": [{**_mix(job, mix), "reasons": _mix_reasons(job, mix, once)} for mix in job.decisions.mixes],
         "considered": _considered(job, once),
         "elements": [
             {**place_data(wall.path), "values": _values(job, wall.path, once.reasoned)}
@@ -186,18 +186,15 @@ def _at(item: Finding) -> dict[str, Any]:
 
 def reason_data(reason: Reason) -> dict[str, Any]:
     """A reason as plain data."""
-    return {
-        "rule": reason.rule,
-        "because": reason.because,
-        "sources": list(reason.sources),
-        "confidence": reason.confidence,
-        "range": reason.range,
-        "facts": list(reason.facts),
-    }
+    return {**rule_data(reason), "facts": list(reason.facts)}
 
 
 def mix_data(job: Job, mix: Mix) -> dict[str, Any]:
     """A mix with its figures, where it goes, and why."""
+    return {**_mix(job, mix), "reasons": [reason_data(reason) for reason in _binder_reasons(job, mix)]}
+
+
+def _mix(job: Job, mix: Mix) -> dict[str, Any]:
     made = next((item for item in job.measured.batches if item.mix is mix), None)
     recipe = mix.recipe
     return {
@@ -217,7 +214,6 @@ def mix_data(job: Job, mix: Mix) -> dict[str, Any]:
         "pozzolan": recipe.pozzolan,
         "hair_kg_per_m3": plain(mix.hair_kg_per_m3),
         "used_for": [place_data(path) for path in mix.used_for],
-        "reasons": [reason_data(reason) for reason in _binder_reasons(job, mix)],
     }
 
 

@@ -60,10 +60,6 @@ TOGETHER: dict[str, tuple[str, dict[str, Any], dict[str, Any]]] = {
     "deep-less-than-lost": (
         "work", {"joint_depth_lost_mm": "30 - 60", "deep_voids_m2": "1"}, {"joint_depth_lost_mm": "10 - 60"},
     ),
-    "barred-days-not-worked": (
-        "job", {"barred_dates": "[{from: 2027-06-19, to: 2027-06-20, reason: fair}]"},
-        {"barred_dates": "[{from: 2027-06-18, to: 2027-06-20, reason: fair}]"},
-    ),
     "drains-of-two-trades": ("project", {"other_trades": "[drains]"}, {"other_trades": "[floors]"}),
     "exposure-contradicts": ("wall", {"exposure": "internal", "position": "parapet"}, {"exposure": "severe"}),
     "sheltered-in-spray": ("wall", {"exposure": "sheltered", "position": "marine"}, {"exposure": "severe"}),
@@ -180,7 +176,6 @@ def test_each_contradiction_holds_the_set_back_or_warns_in_words_that_name_two_a
         "scattered-over-all",
         "scattered-fills-hatch",
         "deep-less-than-lost",
-        "barred-days-not-worked",
         "earth-binder-in-late-brick",
         "dry-wall-that-leaks",
         "placed-area-apart",

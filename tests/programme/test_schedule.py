@@ -20,7 +20,7 @@ from generator.lime.season import Calendar, FrostSeason, PlacingSeason
 from generator.programme.calendar import order_by
 from generator.programme.effects import runs
 from generator.programme.network import Activity, Id, Link, Network, Wait, Work
-from generator.programme.schedule import Schedule, last_starts, schedule
+from generator.programme.schedule import Schedule, last_dates, schedule
 from generator.values import MonthDay, Range
 
 EVERY_DAY = Calendar(7)
@@ -33,6 +33,10 @@ def reckoned(*activities: Activity) -> Schedule:
 
 def day(found: Schedule, id: Id) -> tuple[date, date]:
     return found.dates[id].early_start, found.dates[id].early_finish
+
+
+def last_starts(found: Schedule) -> dict[Id, date]:
+    return {id: start for id, (start, _) in last_dates(found).of_all.items()}
 
 
 def ids(found: Schedule, to: Id | None = None) -> list[Id]:
