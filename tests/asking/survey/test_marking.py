@@ -396,13 +396,7 @@ def test_a_picture_is_added_from_the_page_of_its_wall(browser: Any, survey: Serv
     page.set_input_files("input[name=chosen]", [{"name": "a.txt", "mimeType": "text/plain", "buffer": b"no picture"}])
     add()
     page.wait_for_selector("[role=alert]:has-text('is no picture')")
-    page.set_input_files(
-        "input[name=chosen]", [{"name": "a.jpg", "mimeType": "image/jpeg", "buffer": photographed.jpeg()}]
-    )
-    page.context.set_offline(True)
-    add()
-    page.wait_for_selector(".unsent:has-text('No connection')")
-    page.context.set_offline(False)
+    page.set_input_files("input[name=chosen]", GIVEN)
     add()
     page.wait_for_selector("#marking svg.marked")
     assert page.url.endswith("/photograph/F2")
@@ -411,6 +405,22 @@ def test_a_picture_is_added_from_the_page_of_its_wall(browser: Any, survey: Serv
     tap(page, *SQUARE)
     do(page, "close")
     until_in(path, "outline: [[0.")
+
+
+def test_one_added_without_a_connection_is_listed_at_its_wall_when_there_is_one_and_marked_from_there(
+    browser: Any, survey: Served, path: Path
+) -> None:
+    page = opened(browser, survey)
+    page.goto(survey.base + "/at/front")
+    page.click("summary:has-text('Add a photograph')")
+    page.set_input_files("input[name=chosen]", GIVEN)
+    page.context.set_offline(True)
+    page.click("button:has-text('Add a photograph')")
+    page.wait_for_selector(".unsent:has-text('No connection')")
+    page.context.set_offline(False)
+    page.click("#photographs a[href='/photograph/F2']")
+    page.wait_for_selector("#marking svg.marked")
+    assert (path.parent / "photographs" / "front-1.jpg").exists()
 
 
 def test_with_scripts_off_marks_are_shown_and_a_picture_can_be_added(browser: Any, survey: Served, path: Path) -> None:
