@@ -11,12 +11,21 @@ import time
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
+from typing import Any, Final
+
+import pytest
 
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
 
 PHONE, DESK = {"width": 390, "height": 844}, {"width": 1280, "height": 900}
 PATIENCE_MS = 60_000
+IN_A_BROWSER: Final = [
+    pytest.mark.slow,
+    pytest.mark.chromium,
+    pytest.mark.skipif(CHROMIUM is None, reason="Chromium is not on the path"),
+]
+"""The marks of a module whose tests open a browser."""
+_RULES: Final = {"runOnly": ["wcag2a", "wcag2aa", "wcag2aaa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]}
 
 
 def free_port() -> int:
@@ -99,6 +108,14 @@ def opened(
     page.goto(survey.address)
     page.wait_for_url(survey.base + "/")
     return page
+
+
+def barriers(page: Any) -> list[tuple[str, str]]:
+    """What an accessibility engine finds amiss on a page as it stands: the rule, and where it is broken."""
+    from axe_playwright_python.sync_playwright import Axe
+
+    found = Axe().run(page, options=_RULES).response["violations"]
+    return [(one["id"], one["nodes"][0]["html"][:160]) for one in found]
 
 
 def until_in(path: Path, text: str) -> None:

@@ -13,17 +13,18 @@ from generator.commands.shared import (
     UNREADABLE,
     LayerFolders,
     LibraryFolder,
+    issued_of,
     options_again,
     or_stop,
     ready_library,
     say,
     say_wrapped,
     stop,
+    worded_library,
 )
 
 if TYPE_CHECKING:
     from generator.files.source import Source
-    from generator.library.model import Library
 
 New = Annotated[Path, typer.Argument(metavar="NEW", help="The answers file to write (YAML).")]
 _OLD = "The old job's answers file, the folder of an issue of it, or a record.json."
@@ -63,7 +64,6 @@ def begin(new: New, old: Old, library: LibraryFolder = None, layer: LayerFolders
 
 def _answers_of(old: Path) -> tuple[Path, Source]:
     """The answers that are meant, read, and where they lie: a file, that of an issue, or those in a record."""
-    from generator.commands.shared import issued_of
     from generator.files.place import ISSUE_FILE
     from generator.files.source import read_file
     from generator.files.walk import is_folder
@@ -80,7 +80,6 @@ def _answers_of(old: Path) -> tuple[Path, Source]:
 
 def _answers_in(told: Mapping[str, object], folder: Path) -> tuple[Path, Source]:
     """The answers of a record in a folder: as the record holds them, or the file beside it that it was made of."""
-    from generator.commands.shared import worded_library
     from generator.files.archive import sha256
     from generator.files.source import read_bytes, read_file
 
@@ -93,6 +92,5 @@ def _answers_in(told: Mapping[str, object], folder: Path) -> tuple[Path, Source]
     source = read_file(beside, typed=False)
     if not named or sha256(source.raw) != digest:
         key = "begin-record-changed" if raw else "begin-record-alone"
-        words: Library = worded_library(None)
-        stop([words.phrase(key, folder=str(folder), name=name)], UNREADABLE)
+        stop([worded_library(None).phrase(key, folder=str(folder), name=name)], UNREADABLE)
     return beside, source

@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 import pytest
+from golden import listing
 from jobs import ROOT, job
 
 from generator.document.outline import outline
@@ -117,9 +118,9 @@ TOPICS = {
     "MX09": topic(2, "hotmix", "mortars.hot-mix mortars.hot-mix-warm", r"Place no warm mix", r"slaked putty"),
     "MX11": topic(3, "putty", "mortars.putty", r"beat and ram", r"again without water"),
     "MX13": topic(3, "hair", "mortars.haired mortars.hair-life"),
-    "MX15": topic(3, "always", "", r"Batch: ", r"boxes="),
+    "MX15": topic(3, "always", "", r"Batch: \*\d+ l\*", r"boxes: \d|litres: \d"),
     "MX17": topic(2, "always", "", r"one person, and a deputy, who answer for all mixing"),
-    "MX19": topic(1, "always", "", r"Batch: ", r"mix_covers_m2"),
+    "MX19": topic(1, "always", "", r"Batch: \*\d+ l\*, [\d.]+ m²"),
     # preparation and raking out
     "PR01": topic(3, "causes", "raking-out.causes"),
     "PR03": topic(1, "pointed outside", "raking-out.no-cleaning"),
@@ -135,7 +136,7 @@ TOPICS = {
     "RO03": topic(2, "pointing", "raking-out.depth", r"(?:back|deep)[^|]*\d+ mm|Raking depth"),
     "RO05": topic(3, "pointing", "raking-out.tools", r"Widen no joint"),
     "RO07": topic(3, "cement joints", "raking-out.cement"),
-    "RO09": topic(3, "pointing", "pointing.deep building.finds", r"[Rr]ate only"),
+    "RO09": topic(3, "pointing", "pointing.deep building.finds", r"\d \| rate only \| "),
     "RO11": topic(3, "pointing", "raking-out.inspection"),
     # pointing and rebuilding
     "PT01": topic(3, "pointing", "pointing.layers"),
@@ -181,7 +182,7 @@ TOPICS = {
     "CU07": topic(2, "always", "curing.named-person", r"and sign\."),
     "PN01": topic(3, "external", "curing.covers curing.frost-cover"),
     "PN03": topic(2, "always", "site.adjoining"),
-    "PN05": topic(2, "external", "site.adjoining", r"gutter or downpipe is off, blocked"),
+    "PN05": topic(2, "external", "site.rainwater", r"gutter or downpipe is off, blocked"),
     "PN07": topic(3, "external", "site.scaffold"),
     "WE01": topic(3, "external", "curing.temperature", r"\d °C"),
     "WE03": topic(2, "external", "curing.temperature curing.covers", r"greatest|Highest"),
@@ -189,7 +190,7 @@ TOPICS = {
     "WE07": topic(2, "external", "curing.last-day", r"heated enclosure"),
     # records
     "TR01": topic(2, "always", "approvals.start mortars.batch-record", r"daily record"),
-    "TR03": topic(2, "always", "mortars.gauging", r"first batch of each day"),
+    "TR03": topic(2, "always", "mortars.gauging", r"first batch of each morning"),
     "TR05": topic(2, "plaster", "plaster.soundness", r"hollow over more than 100 mm"),
     "TR07": topic(1, "always", "mortars.batch-record", r"two pats of each approved mix"),
     "TR09": topic(3, "always", "completion.records", r"drawings marked with areas"),
@@ -216,7 +217,7 @@ TOPICS = {
     "MP09": topic(2, "always", "", r"keep damp all new|Keep all new lime"),
     "MP11": topic(2, "pointing", "", r"One rate covers raking out, pointing"),
     "MP13": topic(2, "always", "", r"(?i)daywork", r"(?i)plasterer|mason|craftsperson"),
-    "MP15": topic(2, "always", "", r"Rate only"),
+    "MP15": topic(2, "always", "", r"\d \| rate only \| "),
     "MP19": topic(2, "always", "", r"Includes: "),
     "MP21": topic(1, "always", "tendering.pricing", r"the rate stands"),
     "PG01": topic(2, "always", "", r"Start of work on site", r"Completion", r"Works \| \d+ (?:working )?days?"),
@@ -289,7 +290,7 @@ TOPICS = {
     "K46": topic(2, "always", "completion.owner", r"Clear gutters spring and autumn"),
     "K47": topic(2, "external", "completion.cleaning-down"),
     "K48": topic(2, "external", "curing.last-day", r"No binder is changed to gain time"),
-    "K50": topic(2, "always", "", r"Provisional sum|Contingency|Rate only"),
+    "K50": topic(2, "always", "", r"\d \| (?:sum|rate only) \| "),
     "K51": topic(1, "always", "references.meaning", r"EN 459-1: building lime"),
     "DQ09": topic(2, "re-issue", "", r"(?i)changed since revision|list of changes"),
 }
@@ -312,7 +313,7 @@ def read(path: Path) -> Read:
     """The job of an answers file, all its papers as one text, and the kinds of job it is."""
     made = job(path.read_text(encoding="utf-8"), path.name)
     papers = assemble(made)
-    text = outline(papers.specification) + repr(papers.sheet) + repr(papers.book)
+    text = outline(papers.specification) + listing(papers.sheet) + listing(papers.book)
     return Read(made, text, frozenset(kinds(made)))
 
 

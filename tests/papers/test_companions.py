@@ -4,10 +4,9 @@ from __future__ import annotations
 
 import pytest
 from answers_text import one_wall
+from command_line import run
 from jobs import EXAMPLES, ROOT, job, part, shipped
-from typer.testing import CliRunner
 
-from generator.commands.main import app
 from generator.document.files import COMPANIONS
 from generator.document.model import Document, Figure, Paragraph, Section, Table, plain_text
 from generator.document.outline import outline
@@ -175,6 +174,6 @@ def test_no_companion_leaves_a_place_unfilled(path: object) -> None:
 
 def test_a_companion_that_there_is_not_is_wrong_use() -> None:
     answers = ROOT / "examples" / "garden-front" / "answers.yaml"
-    result = CliRunner().invoke(app, ["write", str(answers), "--out", "unused", "--with", "suvey"])
-    assert result.exit_code == 2
-    assert "did you mean 'survey'" in result.stderr
+    code, _, err = run("write", answers, "--out", "unused", "--with", "suvey")
+    assert code == 2
+    assert "did you mean 'survey'" in err

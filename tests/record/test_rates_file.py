@@ -7,10 +7,9 @@ from pathlib import Path
 
 import pytest
 from answers_text import one_wall
+from command_line import run
 from jobs import EXAMPLES, ROOT, job
-from typer.testing import CliRunner
 
-from generator.commands.main import app
 from generator.files.source import read_bytes
 from generator.job.estimate import estimate, read_rates
 from generator.record.rates_file import rates_file
@@ -43,21 +42,20 @@ def test_a_name_of_strange_signs_stays_a_remark() -> None:
 def test_it_is_written_once_filled_in_and_never_written_over(tmp_path: Path) -> None:
     answers = ROOT / "examples" / "toll-house" / "answers.yaml"
     rates = tmp_path / "my rates.yaml"
-    run = CliRunner().invoke
-    done = run(app, ["estimate", str(answers), "--starter", str(rates)])
-    assert done.exit_code == 0
-    assert done.stdout.endswith(f"then: gaugebox estimate {answers} --rates '{rates}'\n")
+    code, out, _ = run("estimate", answers, "--starter", rates)
+    assert code == 0
+    assert out.endswith(f"then: gaugebox estimate {answers} --rates '{rates}'\n")
     filled = rates.read_text(encoding="utf-8").replace("  repoint.brick:", "  repoint.brick: 70 - 95")
     rates.write_text(filled, encoding="utf-8")
-    again = run(app, ["estimate", str(answers), "--starter", str(rates)])
-    assert (again.exit_code, rates.read_text(encoding="utf-8")) == (1, filled)
-    assert "is there already" in again.stderr
-    reckoned = run(app, ["estimate", str(answers), "--rates", str(rates)])
-    assert reckoned.exit_code == 0
-    assert re.search(r"(?m)^ +[0-9.]+  [0-9.]+ to [0-9.]+  repoint\.brick$", reckoned.stdout)
+    code, _, err = run("estimate", answers, "--starter", rates)
+    assert (code, rates.read_text(encoding="utf-8")) == (1, filled)
+    assert "is there already" in err
+    code, out, _ = run("estimate", answers, "--rates", rates)
+    assert code == 0
+    assert re.search(r"(?m)^ +[0-9.]+  [0-9.]+ to [0-9.]+  repoint\.brick$", out)
 
 
 def test_neither_file_named_is_wrong_use() -> None:
-    done = CliRunner().invoke(app, ["estimate", str(ROOT / "examples" / "toll-house" / "answers.yaml")])
-    assert done.exit_code == 2
-    assert "--starter" in done.stderr
+    code, _, err = run("estimate", ROOT / "examples" / "toll-house" / "answers.yaml")
+    assert code == 2
+    assert "--starter" in err

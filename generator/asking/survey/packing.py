@@ -40,12 +40,15 @@ class Packager:
 
 @dataclass(slots=True)
 class Run:
-    """A package being made, of the answers as they stood: what it is at, then the zip, or why there is none."""
+    """A package being made, of the answers as they stood: what it is at, then the zip, or why there is none.
+
+    `why` is empty where it broke off: what happened is told where the survey was started.
+    """
 
     raw: bytes
     step: str = ""
     made: Path | None = None
-    why: tuple[str, ...] = ()
+    why: Sequence[str] | None = None
     done: threading.Event = field(default_factory=threading.Event)
 
     def tell(self, step: str) -> None:
@@ -57,9 +60,9 @@ class Run:
         try:
             self.made = packager.make(facts, self.raw, pdf, self.tell)
         except GaugeboxError as error:
-            self.why = tuple(str(error).splitlines())
+            self.why = str(error).splitlines()
         except BaseException:
-            self.why = ("",)  # told on the page as not made; what happened is told where the survey was started
+            self.why = ()
             raise
         finally:
             self.done.set()
@@ -74,9 +77,9 @@ class Packing(Doing):
     def package(self, request: Request) -> Response:
         """What a package holds, the button that makes it, and those that were made."""
         packager, run = self._packager(), self.run
-        failed = run is not None and run.done.is_set() and run.raw == self.desk.source.raw
-        why = run.why if run is not None and failed else ()
-        return self._package(packager, status=409 if why else 200, why=why, just_made=request.args.get("made", ""))
+        why = run.why if run is not None and run.done.is_set() and run.raw == self.desk.source.raw else None
+        just_made = request.args.get("made", "")
+        return self._package(packager, status=200 if why is None else 409, why=why, just_made=just_made)
 
     def package_make(self, request: Request) -> Response | Later:
         """Makes the package; refused with the reasons while the set is a draft, or where it cannot be kept.
@@ -104,8 +107,8 @@ class Packing(Doing):
 
     def package_state(self, _: Request) -> Response:
         """What the package being made is at, and where to go on once it is done: for the script of the page."""
-        run, self_made = self.run, self._being_made()
-        told = {"step": run.step if run else "", "to": "" if run is None or self_made else _leads_to(run)}
+        run = self.run
+        told = {"step": run.step if run else "", "to": _leads_to(run) if run and run.done.is_set() else ""}
         return Response(json.dumps(told), content_type="application/json")
 
     def _begin(self, packager: Packager, pdf: bool) -> None:
@@ -138,7 +141,7 @@ class Packing(Doing):
         *,
         status: int = 200,
         refused: bool = False,
-        why: Sequence[str] = (),
+        why: Sequence[str] | None = None,
         just_made: str = "",
     ) -> Response:
         made = [path.name for path in packager.made()]

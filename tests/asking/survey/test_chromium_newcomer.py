@@ -3,20 +3,15 @@
 from __future__ import annotations
 
 import zipfile
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 import pytest
 from answers_text import one_wall
 from cottage import COTTAGE
-from served_survey import CHROMIUM, Served, chromium, opened, served
+from served_survey import IN_A_BROWSER, Served, barriers, opened, served
 
-pytestmark = [
-    pytest.mark.slow,
-    pytest.mark.chromium,
-    pytest.mark.skipif(CHROMIUM is None, reason="Chromium is not on the path"),
-]
+pytestmark = IN_A_BROWSER
 MOST_ANSWERS = 30
 """What the trial allows for both walls; of the ten minutes it allows, a third of a minute is left for each."""
 
@@ -24,18 +19,11 @@ PRESS_MS = 450
 """A second press within 400 ms is none."""
 
 
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Any]:
-    with chromium() as found:
-        yield found
-
-
 @pytest.fixture
-def tender(tmp_path: Path) -> Iterator[Served]:
-    path = tmp_path / "answers.yaml"
-    path.write_text(one_wall(), encoding="utf-8")
-    with served(path) as found:
-        yield found
+def path(tmp_path: Path) -> Path:
+    found = tmp_path / "answers.yaml"
+    found.write_text(one_wall(), encoding="utf-8")
+    return found
 
 
 def at_top(page: Any) -> bool:
@@ -114,9 +102,9 @@ def test_a_cottage_of_two_walls_takes_at_most_thirty_answers_to_its_papers(
         assert "specification.docx" in zipfile.ZipFile(coming.value.path()).namelist()
 
 
-def test_one_way_on_stands_at_one_place_skipped_until_something_is_given(browser: Any, tender: Served) -> None:
-    page = opened(browser, tender)
-    page.goto(f"{tender.base}/ask/sensitive_features")
+def test_one_way_on_stands_at_one_place_skipped_until_something_is_given(browser: Any, survey: Served) -> None:
+    page = opened(browser, survey)
+    page.goto(f"{survey.base}/ask/sensitive_features")
     assert ways_on(page) == ["Skip for now"]
     page.fill("#answer", "a lamp")
     (way,) = ways_on(page)
@@ -126,15 +114,15 @@ def test_one_way_on_stands_at_one_place_skipped_until_something_is_given(browser
 
 
 def test_a_package_tells_what_it_is_at_while_answers_are_given_and_is_then_offered(
-    browser: Any, tender: Served
+    browser: Any, survey: Served
 ) -> None:
-    page = opened(browser, tender)
-    page.goto(f"{tender.base}/package")
+    page = opened(browser, survey)
+    page.goto(f"{survey.base}/package")
     page.click("form[action='/package'] button")
     page.wait_for_selector("[data-watch] .step:has-text('Making')")
     assert at_top(page)
     other = page.context.new_page()
-    other.goto(f"{tender.base}/ask/exposure/front")
+    other.goto(f"{survey.base}/ask/exposure/front")
     other.get_by_label("severely exposed", exact=False).first.check()
     other.wait_for_selector("#strip:has-text('Saved')")
     page.wait_for_selector("section[role=status] a[download]", timeout=300_000)
@@ -145,13 +133,10 @@ def test_a_package_tells_what_it_is_at_while_answers_are_given_and_is_then_offer
     )
 
 
-def test_an_accessibility_engine_finds_nothing_while_a_package_is_made(browser: Any, tender: Served) -> None:
-    from axe_playwright_python.sync_playwright import Axe
-
-    page = opened(browser, tender)
-    page.goto(f"{tender.base}/package")
+def test_an_accessibility_engine_finds_nothing_while_a_package_is_made(browser: Any, survey: Served) -> None:
+    page = opened(browser, survey)
+    page.goto(f"{survey.base}/package")
     page.route("**/package/state", lambda route: route.fulfill(json={"step": "Making specification.docx", "to": ""}))
     page.click("form[action='/package'] button")
     page.wait_for_selector("[data-watch] .step:has-text('Making')")
-    rules = {"runOnly": ["wcag2a", "wcag2aa", "wcag2aaa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]}
-    assert Axe().run(page, options=rules).response["violations"] == []
+    assert barriers(page) == []

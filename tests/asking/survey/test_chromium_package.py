@@ -3,43 +3,29 @@
 from __future__ import annotations
 
 import zipfile
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 import pytest
 from answers_text import one_wall
-from served_survey import CHROMIUM, Served, chromium, served
+from served_survey import DESK, IN_A_BROWSER, Served, barriers, opened
 
 from generator.record.revisions.issued import verify
 
-pytestmark = [
-    pytest.mark.slow,
-    pytest.mark.chromium,
-    pytest.mark.skipif(CHROMIUM is None, reason="Chromium is not on the path"),
-]
+pytestmark = IN_A_BROWSER
 PATIENCE_MS = 120_000
 
 
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Any]:
-    with chromium() as found:
-        yield found
-
-
 @pytest.fixture
-def survey(tmp_path: Path, request: pytest.FixtureRequest) -> Iterator[Served]:
-    path = tmp_path / "answers.yaml"
-    path.write_text(request.param, encoding="utf-8")
-    with served(path) as found:
-        yield found
+def path(tmp_path: Path, request: pytest.FixtureRequest) -> Path:
+    found = tmp_path / "answers.yaml"
+    found.write_text(request.param, encoding="utf-8")
+    return found
 
 
-def opened(browser: Any, survey: Served, *, scripts: bool = True) -> Any:
-    page = browser.new_context(viewport={"width": 390, "height": 844}, java_script_enabled=scripts).new_page()
+def papers(browser: Any, survey: Served, *, scripts: bool = True) -> Any:
+    page = opened(browser, survey, scripts=scripts)
     page.set_default_timeout(PATIENCE_MS)
-    page.goto(survey.address)
-    page.wait_for_url(survey.base + "/")
     page.goto(survey.base + "/papers")
     return page
 
@@ -53,10 +39,10 @@ def tab_to(page: Any, selector: str) -> None:
     raise AssertionError(f"{selector} is not reached by Tab")
 
 
-@pytest.mark.parametrize("survey", [one_wall()], indirect=True)
+@pytest.mark.parametrize("path", [one_wall()], indirect=True)
 @pytest.mark.parametrize("scripts", [True, False], ids=["scripts", "none"])
 def test_it_is_made_and_downloaded_by_the_keyboard_alone(browser: Any, survey: Served, scripts: bool) -> None:
-    page = opened(browser, survey, scripts=scripts)
+    page = papers(browser, survey, scripts=scripts)
     tab_to(page, "a[href='/package']")
     page.keyboard.press("Enter")
     page.wait_for_url("**/package")
@@ -75,36 +61,29 @@ def test_it_is_made_and_downloaded_by_the_keyboard_alone(browser: Any, survey: S
     assert list(verify(folder)) == []
 
 
-@pytest.mark.parametrize("survey", [one_wall(hardness=None)], indirect=True)
+@pytest.mark.parametrize("path", [one_wall(hardness=None)], indirect=True)
 def test_a_draft_is_refused_and_the_way_to_each_open_answer_is_given(browser: Any, survey: Served) -> None:
-    from axe_playwright_python.sync_playwright import Axe
-
-    page = opened(browser, survey)
+    page = papers(browser, survey)
     page.goto(survey.base + "/package")
     page.click("form[action='/package'] button")
     page.wait_for_selector("section.refused")
-    assert Axe().run(page).response["violations"] == []
+    assert barriers(page) == []
     page.click("section.refused a[href^='/ask/hardness/front']")
     page.wait_for_url("**/ask/hardness/front#question")
     assert not (survey.path.parent / "issues").exists()
 
 
-@pytest.mark.parametrize("survey", [one_wall()], indirect=True)
+@pytest.mark.parametrize("path", [one_wall()], indirect=True)
 def test_an_accessibility_engine_finds_nothing_on_the_page_of_a_package_that_was_made(
     browser: Any, survey: Served
 ) -> None:
-    from axe_playwright_python.sync_playwright import Axe
-
-    page = opened(browser, survey, scripts=False)
+    page = papers(browser, survey, scripts=False)
     page.goto(survey.base + "/package")
     if page.locator("input[name=pdf]").count():
         page.uncheck("input[name=pdf]")
     page.click("form[action='/package'] button")
     page.wait_for_selector("section[role=status] a[download]")
     page.context.set_offline(False)
-    shown = page.context.browser.new_context(viewport={"width": 1280, "height": 900}).new_page()
-    shown.goto(survey.address)
-    shown.wait_for_url(survey.base + "/")
+    shown = opened(browser, survey, DESK)
     shown.goto(page.url)
-    rules = {"runOnly": ["wcag2a", "wcag2aa", "wcag2aaa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]}
-    assert Axe().run(shown, options=rules).response["violations"] == []
+    assert barriers(shown) == []

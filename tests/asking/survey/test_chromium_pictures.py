@@ -2,26 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 import photographed
 import pytest
 from answers_text import answers, wall, work
-from served_survey import CHROMIUM, PHONE, Served, chromium, opened, served, until_in
+from served_survey import IN_A_BROWSER, PHONE, Served, opened, until_in
 
-pytestmark = [
-    pytest.mark.slow,
-    pytest.mark.chromium,
-    pytest.mark.skipif(CHROMIUM is None, reason="Chromium is not on the path"),
-]
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Any]:
-    with chromium() as found:
-        yield found
+pytestmark = IN_A_BROWSER
 
 
 @pytest.fixture
@@ -29,12 +18,6 @@ def path(tmp_path: Path) -> Path:
     found = tmp_path / "answers.yaml"
     found.write_text(answers(wall(work(), id_="front", name="Front wall")), encoding="utf-8")
     return found
-
-
-@pytest.fixture
-def survey(path: Path) -> Iterator[Served]:
-    with served(path) as found:
-        yield found
 
 
 @pytest.fixture

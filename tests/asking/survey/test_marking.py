@@ -3,29 +3,18 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 import photographed
 import pytest
 from answers_text import answers, wall, work
-from served_survey import CHROMIUM, DESK, PATIENCE_MS, PHONE, Served, chromium, opened, served, until_in
+from served_survey import DESK, IN_A_BROWSER, PATIENCE_MS, PHONE, Served, barriers, opened, until_in
 
 from generator.files.source import read_bytes
 
-pytestmark = [
-    pytest.mark.slow,
-    pytest.mark.chromium,
-    pytest.mark.skipif(CHROMIUM is None, reason="Chromium is not on the path"),
-]
+pytestmark = IN_A_BROWSER
 SQUARE = [(0.1, 0.6), (0.3, 0.6), (0.3, 0.8), (0.1, 0.8)]
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Any]:
-    with chromium() as found:
-        yield found
 
 
 @pytest.fixture
@@ -37,12 +26,6 @@ def path(tmp_path: Path) -> Path:
     text = answers(wall(work(), id_="front", name="Front wall"), photographs=json.dumps([photograph]))
     found.write_text(text, encoding="utf-8")
     return found
-
-
-@pytest.fixture
-def survey(path: Path) -> Iterator[Served]:
-    with served(path) as found:
-        yield found
 
 
 GIVEN = [{"name": "a.jpg", "mimeType": "image/jpeg", "buffer": photographed.jpeg()}]
@@ -413,13 +396,7 @@ def test_a_picture_is_added_from_the_page_of_its_wall(browser: Any, survey: Serv
     page.set_input_files("input[name=chosen]", [{"name": "a.txt", "mimeType": "text/plain", "buffer": b"no picture"}])
     add()
     page.wait_for_selector("[role=alert]:has-text('is no picture')")
-    page.set_input_files(
-        "input[name=chosen]", [{"name": "a.jpg", "mimeType": "image/jpeg", "buffer": photographed.jpeg()}]
-    )
-    page.context.set_offline(True)
-    add()
-    page.wait_for_selector(".unsent:has-text('No connection')")
-    page.context.set_offline(False)
+    page.set_input_files("input[name=chosen]", GIVEN)
     add()
     page.wait_for_selector("#marking svg.marked")
     assert page.url.endswith("/photograph/F2")
@@ -428,6 +405,22 @@ def test_a_picture_is_added_from_the_page_of_its_wall(browser: Any, survey: Serv
     tap(page, *SQUARE)
     do(page, "close")
     until_in(path, "outline: [[0.")
+
+
+def test_one_added_without_a_connection_is_listed_at_its_wall_when_there_is_one_and_marked_from_there(
+    browser: Any, survey: Served, path: Path
+) -> None:
+    page = opened(browser, survey)
+    page.goto(survey.base + "/at/front")
+    page.click("summary:has-text('Add a photograph')")
+    page.set_input_files("input[name=chosen]", GIVEN)
+    page.context.set_offline(True)
+    page.click("button:has-text('Add a photograph')")
+    page.wait_for_selector(".unsent:has-text('No connection')")
+    page.context.set_offline(False)
+    page.click("#photographs a[href='/photograph/F2']")
+    page.wait_for_selector("#marking svg.marked")
+    assert (path.parent / "photographs" / "front-1.jpg").exists()
 
 
 def test_with_scripts_off_marks_are_shown_and_a_picture_can_be_added(browser: Any, survey: Served, path: Path) -> None:
@@ -470,15 +463,11 @@ def test_targets_are_large_enough_for_a_thumb(browser: Any, survey: Served) -> N
 def test_an_accessibility_engine_finds_nothing_in_any_state_of_marking(
     browser: Any, survey: Served, size: dict[str, int]
 ) -> None:
-    from axe_playwright_python.sync_playwright import Axe
-
-    page, engine, found = marking(browser, survey, size), Axe(), {}
-    rules = {"runOnly": ["wcag2a", "wcag2aa", "wcag2aaa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]}
+    page, found = marking(browser, survey, size), {}
 
     def look(state: str) -> None:
         page.wait_for_timeout(600)
-        results = engine.run(page, options=rules).response
-        found[state] = [(one["id"], one["nodes"][0]["html"][:160]) for one in results["violations"]]
+        found[state] = barriers(page)
 
     look("nothing marked")
     do(page, "frame")

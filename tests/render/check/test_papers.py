@@ -6,16 +6,15 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from command_line import run
 from docx_reading import parts
 from helpers import slow_but
 from jobs import EXAMPLES, ROOT, job
 from ooxml_integrity import check
 from openxml_audit.validator import OpenXmlValidator
 from render.samples import draft
-from typer.testing import CliRunner
 
 from generator import pipeline
-from generator.commands.main import app
 from generator.document.files import COMPANIONS
 from generator.papers.companions import companions
 from generator.render.check.access import contrast
@@ -231,16 +230,16 @@ def test_contrast_is_that_of_wcag(ink: str, ground: str, ratio: float) -> None:
 def test_the_command_tells_each_fault_on_a_line_and_ends_with_one(tmp_path: Path) -> None:
     bad = tmp_path / "bad.docx"
     bad.write_bytes(planted(in_first(words("- first"))))
-    result = CliRunner().invoke(app, ["papers", "check", str(bad)])
-    assert result.exit_code == 1
-    (line,) = result.stdout.splitlines()
+    code, out, _ = run("papers", "check", bad)
+    assert code == 1
+    (line,) = out.splitlines()
     assert line.startswith(f"{bad}: A05: ")
 
 
 def test_the_command_ends_with_nought_for_a_good_paper_and_tells_a_file_that_is_not_there(tmp_path: Path) -> None:
     good = tmp_path / "good.docx"
     good.write_bytes(GOOD)
-    assert CliRunner().invoke(app, ["papers", "check", str(good)]).exit_code == 0
-    missing = CliRunner().invoke(app, ["papers", "check", str(tmp_path / "gone.docx")])
-    assert missing.exit_code == 1
-    assert "gone.docx" in missing.stderr
+    assert run("papers", "check", good)[0] == 0
+    code, _, err = run("papers", "check", tmp_path / "gone.docx")
+    assert code == 1
+    assert "gone.docx" in err
