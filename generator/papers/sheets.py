@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from itertools import chain
 from typing import Final
 
 from generator.document.model import (
@@ -30,8 +31,8 @@ from generator.papers.figures import coats_figure, joint_figure, work_anchor
 from generator.papers.making import Makers, last_coat, made, row
 from generator.papers.photograph_parts import photograph_anchor, wall_photographs
 from generator.papers.sheet_parts import first, is_first, leads, mix, steps, wall_facts, work_facts
-from generator.papers.steps import works_in_order
-from generator.questionnaire.facts import ScopePath
+from generator.papers.steps import wall_steps, works_in_order
+from generator.questionnaire.facts import PROJECT, ScopePath
 
 _ACROSS: Final = ("wall-facts",)
 """The parts of a sheet that stand across the page, over those that have something beside them."""
@@ -144,7 +145,7 @@ def _lines(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
     told: dict[str, Inlines] = {
         "work": _numbers(path, job.line_refs(path)),
         "beside": _lines_beside(job, path),
-        "wall": _numbers(path[:1], _shared_lines(job, path)),
+        "wall": joined(filter(None, (_numbers(path[:1], _shared_lines(job, path)), _sums(job, path))), "; "),
     }
     found = ((words(shown.label), told[shown.shows]) for shown in part.rows if shown.shows in told)
     rows = tuple((label, numbers) for label, numbers in found if numbers)
@@ -169,6 +170,17 @@ def _shared_lines(job: Job, path: ScopePath) -> str:
     if not is_first(job, path):
         return ""
     return runs_told(job.line_runs(job.lines_at(path[:1])))
+
+
+def _sums(job: Job, path: ScopePath) -> Inlines:
+    """The sums of the job under which steps of a wall are done, with its first work."""
+    if not is_first(job, path):
+        return ()
+    steps = chain.from_iterable(wall_steps(job, path[:1]).values())
+    cited = {key for told in steps for key in told.entry.clauses if job.in_papers(key)}
+    sums = [item for item in job.lines_at(PROJECT) if item.kind == "sum"]
+    own = [item for item in sums if not cited.isdisjoint(job.library.duties.get(item.entry.id, ()))]
+    return _numbers(PROJECT, runs_told(job.line_runs(own)))
 
 
 _WORK: Final[Makers] = {"steps": steps, "mix": mix}
