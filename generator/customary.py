@@ -102,6 +102,10 @@ class Customary(Spelling):
         """A count in quarters, in figures that no copy turns into others: `2-1/2`."""
         return mixed(Fraction(count))
 
+    def parts(self, count: Decimal) -> str:
+        """The parts of a gauge to one: `2-1/2`; what no quarter tells, as it is."""
+        return self.count(count) if count * 4 % 1 == 0 else plain(count)
+
     def drawn(self, length_mm: Decimal) -> str:
         """A length as it stands in a drawing, where room is short: `3/8 in.`"""
         return re.sub(r" inch(?:es)?\b", " in.", self.amount(length_mm, "mm"))

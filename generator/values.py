@@ -253,6 +253,10 @@ class Spelling:
         """A count in quarters: `2½`."""
         return fraction_told(count)
 
+    def parts(self, count: Decimal) -> str:
+        """The parts of a gauge to one: `2.5`."""
+        return plain(count)
+
     def drawn(self, length_mm: Decimal) -> str:
         """A length as it stands in a drawing."""
         return self.amount(length_mm, "mm")
