@@ -110,7 +110,7 @@ def test_the_stack_mixes_two_small_batches_by_the_jug_for_one_would_die_by_the_a
 
 
 def test_a_batch_covers_the_coat_alone_whatever_is_filled_deeper_or_bedded_again_with_it() -> None:
-    """One rule for all cards: 53 l of the gable at 13.5 l and a tenth dropped are 3.5 m2, as on a wall with no deep joints.
+    """One rule for all cards: 53 l of the gable at 13.5 l and a tenth dropped are 3.5 m2 of any wall.
 
     Stones reset and voids filled are in what is ordered, and in no batch's area.
     """
