@@ -59,7 +59,7 @@ def _mix_names(made: MixSheetFacts, facts: Facts, library: Library) -> dict[str,
         "mix_name": recipe.name,
         "mix_making": recipe.making,
         "mix_lime": library.materials[recipe.lime].name,
-        "mix_sand": _sand(made, library),
+        "mix_sand": _sand(made, library, facts.spelling),
         "mix_boxes": boxes(made, library, facts.spelling),
         "mix_batch_l": made.batch_l.likely,
         "mix_batches": _batches(made, library, facts.spelling),
@@ -152,13 +152,13 @@ def _ratio(spread: Range[Decimal], library: Library) -> str:
     return library.phrase("ratio-range", likely=f"1 : {plain(spread.likely)}", range=spoken(spread))
 
 
-def _sand(made: MixSheetFacts, library: Library) -> str:
+def _sand(made: MixSheetFacts, library: Library, spelling: Spelling) -> str:
     """The sands of a mix, those of a blend with their parts, to its greatest grain."""
     several = len(made.sands) > 1
     name = " + ".join(f"{parts} {sand}" if several else sand for sand, parts in made.sands)
     if not made.mix.grain_mm:
         return name
-    return library.phrase("sand-to-grain", sand=name, grain=spoken(made.mix.grain_mm, "mm"))
+    return library.phrase("sand-to-grain", sand=name, grain=spoken(made.mix.grain_mm, "mm", spelling, Customs("sieve")))
 
 
 def boxes(made: MixSheetFacts, library: Library, spelling: Spelling = METRIC) -> str:
