@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import re
-from typing import Any, Final
+from typing import Final
 
 import pytest
 from golden import companions_of, set_of
 from helpers import slow_but
 from jobs import EXAMPLES, ROOT, american, americanised, job, shipped
-from plain_yaml import from_yaml
+from plain_yaml import from_yaml, typed
 from random_answers import random_answers
 
 from generator import pipeline
@@ -39,15 +39,6 @@ _ALLOWED: Final = (
     r"100 g of core mortar", r"surface meter", r"humidity meter", r"\| [\d.]+ mm \|",
 )  # fmt: skip
 _BESIDE: Final = re.compile("|".join(_ALLOWED), re.MULTILINE)
-
-
-def typed(data: Any) -> set[str]:
-    """Every text that was answered, which papers print as it was typed."""
-    if isinstance(data, dict):
-        return set().union(*map(typed, data.values()), set())
-    if isinstance(data, list):
-        return set().union(*map(typed, data), set())
-    return {" ".join(str(data).split())}
 
 
 def left(text: str, answered: set[str]) -> list[str]:
