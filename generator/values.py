@@ -390,6 +390,14 @@ def month_day_spoken(day: MonthDay, form: str = DAY_MONTH_YEAR) -> str:
     return f"{month} {day.day}" if form == "month-day-year" else f"{day.day} {month}"
 
 
+def month_day_short(day: datetime.date, form: str = DAY_MONTH_YEAR) -> str:
+    """A date without its year, unbroken for a narrow column, its month in three letters: `20 Oct`, `Oct 20`, `10-20`."""
+    if form == "iso":
+        return f"{day.month:02}-{day.day:02}"
+    month = MONTHS[day.month - 1][:3]
+    return f"{month}\u00a0{day.day}" if form == "month-day-year" else f"{day.day}\u00a0{month}"
+
+
 def _with_unit(text: str, unit: str) -> str:
     if not unit:
         return text

@@ -72,7 +72,7 @@ def test_nothing_is_mixed_colder_than_it_may_be_laid_and_no_frozen_sand_is_used(
 
 @pytest.mark.parametrize("name", ["garden-front", "mill-house", "toll-house"])
 def test_no_bag_need_be_finished_on_a_day_that_takes_less_of_it(name: str) -> None:
-    """A stack takes 5 l of lime a day, a bag of 25 kg holds 28 l at least: bags by the day would be more than ordered."""
+    """A stack takes 5 l of lime a day and a bag of 25 kg holds 28 l: bags by the day would be more than ordered."""
     made = [batch for batch in example(name).measured.batches if not batch.keeps]
     a_day_l = min(float(day.a_day) * batch.made.batch.lime_l for batch in made for day in batch.made.days)
     assert a_day_l < 28
