@@ -30,8 +30,8 @@ from generator.papers.figures import coats_figure, joint_figure, work_anchor
 from generator.papers.making import Makers, last_coat, made, row
 from generator.papers.photograph_parts import photograph_anchor, wall_photographs
 from generator.papers.sheet_parts import first, is_first, leads, mix, steps, wall_facts, work_facts
-from generator.papers.steps import works_in_order
-from generator.questionnaire.facts import ScopePath
+from generator.papers.steps import wall_steps, works_in_order
+from generator.questionnaire.facts import PROJECT, ScopePath
 
 _ACROSS: Final = ("wall-facts",)
 """The parts of a sheet that stand across the page, over those that have something beside them."""
@@ -165,10 +165,17 @@ def _lines_beside(job: Job, path: ScopePath) -> Inlines:
 
 
 def _shared_lines(job: Job, path: ScopePath) -> str:
-    """The lines of a wall that no work of it has alone, with its first work; those that follow run together."""
+    """The lines of a wall that no work of it has alone, with its first work; those that follow run together.
+
+    So are the sums of the whole job under which a step of the wall is done.
+    """
     if not is_first(job, path):
         return ""
-    return runs_told(job.line_runs(job.lines_at(path[:1])))
+    steps_told = (told for work in wall_steps(job, path[:1]).values() for told in work)
+    asked = {clause for told in steps_told for clause in told.entry.clauses if clause in job.duties}
+    sums = {item.ref: item for clause in asked for item in job.duties[clause].lines if item.kind == "sum"}
+    shared = [item for item in sums.values() if item.path == PROJECT]
+    return runs_told(job.line_runs([*job.lines_at(path[:1]), *shared]))
 
 
 _WORK: Final[Makers] = {"steps": steps, "mix": mix}
