@@ -137,12 +137,12 @@ def _rows(job: Job, part: PaperPart, sheet: Sheet) -> Iterator[Row]:
 def _own(job: Job, path: ScopePath) -> dict[str, Inlines]:
     """What a row makes itself: which wall, how much of the work, and its lines to price."""
     is_first = works_in_order(job, path[:1])[0] == path
-    lines, shared = job.line_refs(path), _shared_lines(job, path[:1]) if is_first else ""
+    lines, shared = job.line_refs(path), _shared_lines(job, path[:1]) if is_first else ()
     return {
         "wall": (Value("element_name", path[:1], job.facts.scopes[path[:1]].title),),
         "quantity": (job.work_quantity(path),),
         "lines": (Value(LINE_NUMBERS, path, lines),) if lines else words(job.word("nothing")),
-        "wall-lines": (Value(LINE_NUMBERS, path[:1], shared),) if shared else words(job.word("nothing")),
+        "wall-lines": shared or words(job.word("nothing")),
     }
 
 
@@ -155,7 +155,7 @@ def _lines(job: Job, part: PaperPart, by_steps: StepsOf) -> Iterator[Block]:
     wall = next(iter(by_steps))[:1]
     told: dict[str, Inlines] = {
         "beside": joined(filter(None, (_lines_beside(job, path) for path in by_steps))),
-        "wall": _numbers(wall, _shared_lines(job, wall)),
+        "wall": _shared_lines(job, wall),
     }
     rows: list[tuple[Inlines, Inlines]] = []
     for shown in part.rows:
@@ -170,8 +170,8 @@ def _lines(job: Job, part: PaperPart, by_steps: StepsOf) -> Iterator[Block]:
         yield Pairs(part.heading, tuple(rows))
 
 
-def _numbers(path: ScopePath, told: str) -> Inlines:
-    return (Value(LINE_NUMBERS, path, told),) if told else ()
+def _numbers(scope: ScopePath, told: str) -> Inlines:
+    return (Value(LINE_NUMBERS, scope, told),) if told else ()
 
 
 def _lines_beside(job: Job, path: ScopePath) -> Inlines:
@@ -182,13 +182,13 @@ def _lines_beside(job: Job, path: ScopePath) -> Inlines:
     return joined(_numbers(at, runs_told(found)) for at, found in runs.items() if found)
 
 
-def _shared_lines(job: Job, wall: ScopePath) -> str:
+def _shared_lines(job: Job, wall: ScopePath) -> Inlines:
     """The lines of a wall that no work of it has alone, and the sums of the job under which a step of it is done."""
     steps_told = (told for work in wall_steps(job, wall).values() for told in work)
     asked = {clause for told in steps_told for clause in told.entry.clauses if clause in job.duties}
     sums = {item.ref: item for clause in asked for item in job.duties[clause].lines if item.kind == "sum"}
-    shared = [item for item in sums.values() if item.path == PROJECT]
-    return runs_told(job.line_runs([*job.lines_at(wall), *shared]))
+    found = {wall: job.lines_at(wall), PROJECT: [item for item in sums.values() if item.path == PROJECT]}
+    return joined(_numbers(at, runs_told(job.line_runs(lines))) for at, lines in found.items() if lines)
 
 
 _WORK: Final[Makers] = {"steps": steps, "mix": mix}
