@@ -185,7 +185,7 @@ class Job:
     def line_runs(self, lines: Iterable[Item]) -> list[list[str]]:
         """The numbers of lines to price, runs within a section drawn together."""
         order = self.kept("places of lines", lambda: {item.ref: at for at, item in enumerate(self.measured.items())})
-        return runs((item.ref for item in lines), order)
+        return runs(sorted((item.ref for item in lines), key=order.__getitem__), order)
 
     def work_lines(self, path: ScopePath) -> list[Item]:
         """The lines of a work among the measured work: not its rates for likely finds, nor its sums."""
