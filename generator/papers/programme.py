@@ -33,6 +33,10 @@ def _reckoned(job: Job, part: PaperPart) -> Iterator[Block]:
     names = {"start": "start_date", "end": "programme_end_date", "early": "programme_early_end_date"}
     told = {place: job.facts.spoken(PROJECT, name) for place, name in names.items()}
     told["slowest"] = _slowest(job)
+    told["gangs"] = ", ".join(
+        job.word("gangs-of", count=str(gang.gangs_nr), trade=job.facts.say("trade", gang.trade))
+        for gang in job.programme.gangs
+    )
     yield Paragraph((Text(part.filled(**told).text), *_pictured(job)))
 
 
@@ -100,13 +104,13 @@ def _curing_row(job: Job, part: PaperPart, path: ScopePath) -> Row:
 
 
 def _gangs(job: Job, part: PaperPart) -> Iterator[Block]:
-    """What the days are reckoned with: the output of each operation, who does it, and how many gangs there are."""
+    """What the days are reckoned with: the output of each operation, and how many people a gang has for it."""
     walls: dict[tuple[str, ...], list[str]] = {}
     shared: set[ScopePath] = set()
     for task in job.programme.tasks():
         if task.why.output is None or task.kind != "work":
             continue
-        operations = [_paced(job, task)] if not task.path[:2] in shared or not _is_shared(job, task) else []
+        operations = [_paced(job, task)] if task.path[:2] not in shared or not _is_shared(job, task) else []
         shared |= {task.path[:2]} if _is_shared(job, task) else set()
         for told in (*operations, *_besides(job, task)):
             walls.setdefault(told, []).append(job.facts.title(task.place))
@@ -130,7 +134,7 @@ def _is_shared(job: Job, task: Task) -> bool:
 
 
 def _paced(job: Job, task: Task) -> tuple[str, ...]:
-    """An operation, its likely output in a day, the range, the people of a gang and the gangs of their trade.
+    """An operation, its likely output in a day, the range, and the people of the one gang that is on a wall for it.
 
     Operations of a work for which one output was answered are told as one, by the label of the last.
     """
@@ -138,11 +142,11 @@ def _paced(job: Job, task: Task) -> tuple[str, ...]:
     if not answered:
         return task.label, *_tabled(job, task, task.why)
     if not _is_shared(job, task):
-        return task.label, job.word("paced-answered", output=answered), job.word("nothing"), _people(job, task)
+        return task.label, job.word("paced-answered", output=answered), job.word("nothing"), str(task.why.people_nr)
     work = job.facts.at_scope(task.path).around("work")
     word = f"paced-answered-{work.text('work')}"
     last = [each.label for each in job.programme.tasks() if each.path[:2] == work.path and each.why.answered][-1]
-    return last, job.word(word, output=answered), job.word("nothing"), _people(job, task)
+    return last, job.word(word, output=answered), job.word("nothing"), str(task.why.people_nr)
 
 
 def _besides(job: Job, task: Task) -> Iterator[tuple[str, ...]]:
@@ -160,12 +164,7 @@ def _tabled(job: Job, task: Task, why: Why) -> tuple[str, str, str]:
         Decimal(str(each)).normalize() for each in (why.output.likely, why.output.low, why.output.high)
     )
     spread = job.facts.say(why.quantity, Range(low, likely, high))
-    return job.facts.say(why.quantity, likely), spread, _people(job, task)
-
-
-def _people(job: Job, task: Task) -> str:
-    gangs = {gang.trade: gang.gangs_nr for gang in job.programme.gangs}
-    return f"{gangs.get(task.trade, 1)} × {task.why.people_nr}"
+    return job.facts.say(why.quantity, likely), spread, str(task.why.people_nr)
 
 
 def _orders(job: Job, part: PaperPart) -> Iterator[Block]:
@@ -181,7 +180,7 @@ def _order_row(job: Job, part: PaperPart, order: OrderBy) -> Row:
 
 
 _TOGETHER: Final = ("repoint", "rebuild")
-_PACED: Final = ("operation", "likely", "spread", "gangs")
+_PACED: Final = ("operation", "likely", "spread", "people")
 _PROGRAMME: Final[Makers] = {
     "reckoned": _reckoned, "programme-figure": _picture, "walls": _walls, "curing": _curing,
     "season-figure": season_figure, "orders": _orders, "gangs": _gangs,
