@@ -8,7 +8,7 @@ from datetime import timedelta
 from itertools import pairwise
 
 import pytest
-from jobs import EXAMPLES, example
+from jobs import EXAMPLES, american, example
 from timed_jobs import task
 
 from generator.document.outline import outline
@@ -140,3 +140,61 @@ def test_a_cure_by_others_is_dated_with_the_last_day_that_moves_nothing() -> Non
         f"Cure by others proved | {here.spoken('cured_proved_date')}\nat the latest | {here.spoken('cured_by_date')}\n"
     )
     assert dates in sheet_of("toll-house", made.facts.title(here.path))
+
+
+def test_what_goes_on_after_completion_is_insured_kept_warm_and_barred_and_completion_does_not_wait() -> None:
+    for name, ceiling in (("winter-plaster", False), ("mill-house", True)):
+        found = re.sub(r"\s+", " ", specification(name))
+        made = example(name)
+        tapped = [work.day("tapped_from_date") for work in made.facts.views("work")]
+        assert made.programme.completion is not None
+        assert any(day > made.programme.completion for day in tapped if day is not None)  # so it matters
+        assert "Where those weeks run past completion, it does not wait for them." in found
+        assert "to completion, and after it whenever people, access or heaters of the contractor are there:" in found
+        assert "until the specifier releases the work in it, past completion too." in found
+        assert ("until the finish is 4 weeks old, past completion too." in found) is ceiling
+    assert "after completion, which does not wait, where the month runs past it" in specification("mill-house")
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_barred_dates_and_shut_houses_do_not_stop_what_keeps_new_lime(name: str) -> None:
+    kept = (
+        "What keeps new lime damp, covered, warm and aired, with its readings, goes on outside these hours, every day"
+    )
+    assert f"{kept}; whoever holds keys lets in those who do it." in specification(name)
+
+
+def test_no_last_day_serves_frost_where_all_is_indoors() -> None:
+    assert "the day tabled for it, which serves the completion. Past it go on:" in specification("winter-plaster")
+    for name in NAMES:
+        assert ("completion and frost alike" in specification(name)) is (name != "winter-plaster")
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_slowest_run_is_no_day_where_lime_outside_would_run_past_its_season(name: str) -> None:
+    made = example(name)
+    assert made.programme.runs is not None
+    late = made.programme.runs.late
+    stops = any(short.kind == "season" for short in late.short)
+    assert stops is (name in ("mill-house", "toll-house"))
+    told = "with the slowest lime outside stops before frost, and they end in the spring after."
+    assert (told in specification(name)) is stops
+    day = made.facts.spoken(PROJECT, "programme_late_end_date")
+    assert (f"on {day} with the slowest." in specification(name)) is not stops
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_an_output_answered_for_joints_is_told_once_and_what_is_counted_besides_has_its_own(name: str) -> None:
+    made = example(name)
+    table = specification(name).partition("[table] Outputs that the days")[2].partition("[table]")[0]
+    answered = [work for work in made.facts.views("work") if work.number("output_m2_per_day")]
+    assert len(re.findall("the gang, raking and filling", table)) == len(answered)
+    for part in (part for done in made.programme.tasks() for part in done.why.joined):
+        if part.quantity != "treated_area_m2":
+            label = made.facts.names[part.quantity].label
+            assert f"counted besides: {label[:1].lower()}{label[1:]}" in table
+
+
+def test_american_papers_ask_for_the_holidays_that_are_not_worked() -> None:
+    assert "holidays-worked" in {found.code for found in american("toll-house").findings}
+    assert "holidays-worked" not in {found.code for found in example("toll-house").findings}
