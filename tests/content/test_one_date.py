@@ -173,7 +173,7 @@ def test_a_panel_is_kept_damp_for_the_days_that_its_clause_prints(name: str) -> 
         work = made.facts.at_scope(task.path[:2])
         assert work.number("panel_damp_days") == (task.finish - task.start).days
         days, title = work.spoken("panel_damp_days"), re.escape(made.facts.title(task.path[:1]))
-        clause = rf"^(?:Keep the panel damp for {days},.*|.*{title}.*\| {days})$"
+        clause = rf"^(?:Keep each coat of the panel damp for {days},.*|.*{title}.*\| {days})$"
         assert re.search(clause, specification(name), re.M)
 
 
