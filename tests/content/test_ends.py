@@ -8,7 +8,7 @@ from datetime import timedelta
 from itertools import pairwise
 
 import pytest
-from jobs import EXAMPLES, american, example
+from jobs import EXAMPLES, example
 from timed_jobs import task
 
 from generator.document.outline import outline
@@ -194,8 +194,3 @@ def test_an_output_answered_for_joints_is_told_once_and_what_is_counted_besides_
         if part.quantity != "treated_area_m2":
             label = made.facts.names[part.quantity].label
             assert f"counted besides: {label[:1].lower()}{label[1:]}" in table
-
-
-def test_american_papers_ask_for_the_holidays_that_are_not_worked() -> None:
-    assert "holidays-worked" in {found.code for found in american("toll-house").findings}
-    assert "holidays-worked" not in {found.code for found in example("toll-house").findings}
