@@ -194,6 +194,9 @@ class Facts:
     _seen_at: dict[str, tuple[tuple[ScopePath, Seen], ...]] = field(
         default_factory=dict, init=False, repr=False, compare=False
     )
+    _said: dict[tuple[str, Decimal | Range[Decimal]], str] = field(
+        default_factory=dict, init=False, repr=False, compare=False
+    )
     _columns: dict[str, Columns] = field(default_factory=dict, init=False, repr=False, compare=False)
 
     def held(self, path: ScopePath, name: str) -> Held | None:
@@ -252,6 +255,11 @@ class Facts:
 
     def say(self, name: str, value: Value) -> str:
         """A value of a name as a reader sees it: choices by what they say, numbers with their unit."""
+        if isinstance(value, Decimal | Range):
+            key = name, value
+            if key not in self._said:
+                self._said[key] = spoken(value, self.names[name].unit, self.spelling, self.names[name].customs)
+            return self._said[key]
         entry = self.names[name]
         if isinstance(value, tuple):
             said = tuple(entry.choices.get(item, item) if isinstance(item, str) else item for item in value)
