@@ -7,7 +7,7 @@ import re
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import ROUND_CEILING, ROUND_HALF_UP, Decimal
-from functools import cache
+from functools import cache, lru_cache
 from typing import Final, Generic, TypeVar
 
 Number = TypeVar("Number", Decimal, float)
@@ -418,10 +418,12 @@ _PARTING: Final = re.compile(
 _BOUND: Final = str.maketrans({" ": "\u00a0", "–": "\u2060–\u2060", "-": "\u2060-\u2060"})
 
 
+@lru_cache(maxsize=8192)
 def unparted(text: str, before: str = "") -> str:
     """A text as it is printed: no number is parted from its unit, and no range at its dash.
 
-    `before` is the last character of what stands before it on the line; what ends in a dash goes on behind it.
+    `before` is the last character of what stands before it on the line; what ends in a dash goes on behind it. What is
+    printed is measured before it is written, and papers say much again.
     """
     bound = _PARTING.sub(lambda found: found[0].translate(_BOUND), before + text)
     return bound[len(before) :] if before else bound

@@ -174,9 +174,13 @@ class Job:
 
     def number_runs(self, ids: Iterable[str]) -> str:
         """The numbers of clauses that are in, in order, runs drawn together."""
-        places = self.kept("numbers", self._places_of_numbers)
-        wanted = {self.numbers[f"clause:{key}"] for key in ids}
-        return runs_told(runs(sorted(wanted & places.keys(), key=places.__getitem__), places))
+        told: dict[tuple[str, ...], str] = self.kept("runs of numbers", dict)
+        wanted = tuple(ids)
+        if wanted not in told:  # lines and steps of a kind name the same
+            places = self.kept("numbers", self._places_of_numbers)
+            numbers = {self.numbers[f"clause:{key}"] for key in wanted} & places.keys()
+            told[wanted] = runs_told(runs(sorted(numbers, key=places.__getitem__), places))
+        return told[wanted]
 
     def _places_of_numbers(self) -> dict[str, int]:
         order = (clause.number for part in self.parts for clause in part.clauses if clause.used)

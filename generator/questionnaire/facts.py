@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 from generator.customary import spelling_of
 from generator.errors import Mark
+from generator.questionnaire.columns import Columns
 from generator.questionnaire.names import LEVELS, Names
 from generator.values import DAY_MONTH_YEAR, NOT_KNOWN, Form, MonthDay, Range, Spelling, Value, as_form, spoken
 
@@ -193,6 +194,10 @@ class Facts:
     _seen_at: dict[str, tuple[tuple[ScopePath, Seen], ...]] = field(
         default_factory=dict, init=False, repr=False, compare=False
     )
+    _said: dict[tuple[str, Decimal | Range[Decimal]], str] = field(
+        default_factory=dict, init=False, repr=False, compare=False
+    )
+    _columns: dict[str, Columns] = field(default_factory=dict, init=False, repr=False, compare=False)
 
     def held(self, path: ScopePath, name: str) -> Held | None:
         """The value of a name as seen from a scope, looking outward; None where nobody gave one."""
@@ -211,6 +216,12 @@ class Facts:
         if level not in self._seen_at:
             self._seen_at[level] = tuple((scope.path, self.outward(scope.path)) for scope in self.at(level))
         return self._seen_at[level]
+
+    def columns(self, level: str) -> Columns:
+        """What all scopes of a level see, name by name; kept, as hundreds of conditions ask for it."""
+        if level not in self._columns:
+            self._columns[level] = Columns(self.seen_at(level))
+        return self._columns[level]
 
     def _look_outward(self, path: ScopePath) -> Seen:
         # kept: a job looks there a million times
@@ -244,6 +255,11 @@ class Facts:
 
     def say(self, name: str, value: Value) -> str:
         """A value of a name as a reader sees it: choices by what they say, numbers with their unit."""
+        if isinstance(value, Decimal | Range):
+            key = name, value
+            if key not in self._said:
+                self._said[key] = spoken(value, self.names[name].unit, self.spelling, self.names[name].customs)
+            return self._said[key]
         entry = self.names[name]
         if isinstance(value, tuple):
             said = tuple(entry.choices.get(item, item) if isinstance(item, str) else item for item in value)
