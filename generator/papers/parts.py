@@ -26,7 +26,7 @@ from generator.document.model import (
 from generator.document.template import PaperPart
 from generator.job.job import Job, words
 from generator.job.numbers import NumberedClause, NumberedPart
-from generator.library.model import Part, SourceEntry
+from generator.library.model import HoldPoint, Part, SourceEntry
 from generator.papers.clause_figures import clause_figures, clause_pictured
 from generator.papers.drawn import going_on
 from generator.papers.glossary import glossary
@@ -200,23 +200,37 @@ def _drawing(part: PaperPart, item: Mapping[str, object]) -> Row:
 
 
 def hold_points(job: Job, part: PaperPart) -> Iterator[Block]:
-    """The hold points of the library that apply, as one table."""
-    rows = list(hold_point_rows(job, part))
-    if rows:
-        yield part.table(rows, "table:holds")
+    """The hold points of the library that apply, as one table; the notice that most of them need once above it."""
+    points = list(_holding(job))
+    if not points:
+        return
+    usual = ""
+    if part.text:
+        usual = Counter(point.notice for point in points).most_common(1)[0][0]
+        yield Paragraph(words(part.filled(notice=usual).text))
+    yield part.table((_hold_point_row(job, part, point, usual) for point in points), "table:holds")
 
 
 def hold_point_rows(job: Job, part: PaperPart) -> Iterator[Row]:
     """A row for each hold point of the library that applies and that a clause demands, in the columns of a part."""
+    return (_hold_point_row(job, part, point, "") for point in _holding(job))
+
+
+def _holding(job: Job) -> Iterator[HoldPoint]:
     for key, point in job.library.hold_points.items():
         demanded = not point.clauses or any(map(job.in_papers, point.clauses))
         if demanded and job.library.condition("hold", key).stands(job.facts, PROJECT):
-            own = {
-                "what": words(point.what),
-                "released-by": words(point.released_by),
-                "notice": words(point.notice),
-            }
-            yield row(job, part, PROJECT, own)
+            yield point
+
+
+def _hold_point_row(job: Job, part: PaperPart, point: HoldPoint, usual: str) -> Row:
+    """A hold point; where another notice than the usual has no column, with it."""
+    tells = any(column.shows == "notice" for column in part.columns)
+    by = point.released_by
+    if not tells and usual and point.notice != usual:
+        by = job.word("hold-other-notice", by=by, notice=point.notice)
+    own = {"what": words(point.what), "released-by": words(by), "notice": words(point.notice)}
+    return row(job, part, PROJECT, own)
 
 
 def references(job: Job, _: PaperPart) -> Iterator[Block]:

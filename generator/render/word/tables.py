@@ -7,7 +7,7 @@ from itertools import pairwise
 from math import ceil
 from typing import Final
 
-from generator.document.model import Column, Inlines, Row, Table, plain_text
+from generator.document.model import Column, Inlines, Row, Swatch, Table, plain_text
 from generator.drawing.text import SLACK_PT, text_width_pt, widest_part_pt
 from generator.render.word import xml
 from generator.render.word.inline import printed, runs
@@ -57,13 +57,21 @@ def fitted_widths(block: Table, line: int) -> tuple[int, ...]:
     widths = column_widths(block.columns, line)
     texts = _printed(block)
     for widest_pt in (_widest_cell_pt, _widest_pair_pt) if len(block.rows) <= _MEASURED_ROWS else ():
-        needs = _needs(block, texts, widest_pt)
+        needs = tuple(map(max, _needs(block, texts, widest_pt), _pictured(block, widths)))
         if sum(needs) <= line:
             return _widened(widths, needs, line)
     if all(need <= width for need, width in zip(_needs(block, texts, _widest_word_pt), widths, strict=True)):
         return widths  # mostly: then no word is looked at for places to break it
     needs = _needs(block, texts, widest_part_pt)
     return widths if sum(needs) > line else _widened(widths, needs, line)
+
+
+def _pictured(block: Table, widths: tuple[int, ...]) -> tuple[int, ...]:
+    """The widths of columns with drawings among their words, which are not measured; 0 of all others."""
+    held = zip(widths, *(row.cells for row in block.rows if len(row.cells) == len(widths)), strict=True)
+    return tuple(
+        width if any(isinstance(item, Swatch) for cell in cells for item in cell) else 0 for width, *cells in held
+    )
 
 
 def _widened(widths: tuple[int, ...], needs: tuple[int, ...], line: int) -> tuple[int, ...]:
