@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Iterator
 from decimal import Decimal
+from itertools import accumulate
 from typing import Final
 
 from generator.document.model import (
@@ -53,11 +54,14 @@ def _incomplete(job: Job, part: PaperPart) -> Iterator[Block]:
         yield Paragraph(words(part.text), "lead")
 
 
-def rules_told(job: Job, part: PaperPart) -> Iterator[Block]:
-    """The rules of measurement, under a heading of their own: they run in columns, and the lines after them do not."""
-    yield Heading(1, words(part.heading), anchor="front:rules")
-    yield Paragraph(words(part.text))
-    yield ListBlock(tuple(words(rule) for rule in rules(job)), small=True)
+def rules_told(job: Job, part: PaperPart) -> tuple[tuple[Block, ...], tuple[Block, ...]]:
+    """The rules of measurement under their heading: what stands in the left column, and in the right."""
+    told = rules(job)
+    lengths = list(accumulate(map(len, told), initial=len(part.text)))
+    half = min(range(1, len(told)), key=lambda at: max(lengths[at], lengths[-1] - lengths[at]), default=len(told))
+    left, right = (tuple(map(words, some)) for some in (told[:half], told[half:]))
+    head = (Heading(1, words(part.heading), anchor="front:rules"), Paragraph(words(part.text)))
+    return (*head, ListBlock(left, small=True)), (ListBlock(right, small=True),) if right else ()
 
 
 def rules(job: Job) -> tuple[str, ...]:
