@@ -34,10 +34,6 @@ from generator.papers.making import Makers, made, row
 from generator.papers.programme import programme_tables
 from generator.questionnaire.facts import PROJECT, ScopePath
 
-_NO_DOCUMENT: Final = frozenset(
-    {"common-practice", "from-memory", "trade-sheets", "craft-notes", "public-tenders", "consent-conditions"}
-)
-_LEANED_ON: Final = 4
 _WORTH_TELLING_ONCE: Final = 3
 
 
@@ -234,17 +230,17 @@ def _hold_point_row(job: Job, part: PaperPart, point: HoldPoint, usual: str) -> 
 
 
 def references(job: Job, _: PaperPart) -> Iterator[Block]:
-    """The documents that the clauses in these papers name, or that several of them rest on.
+    """The documents that the clauses in these papers name.
 
     All others, and how far each was read, stand in the library beside its clauses.
     """
     included = [chosen.clause for chosen in job.selections.values() if chosen.included]
-    counted = Counter(key for clause in included for key in clause.sources if key not in _NO_DOCUMENT)
-    said = " ".join(clause.text for clause in included)
+    used = {key for clause in included for key in clause.sources}
+    said = " ".join(f"{clause.text} {clause.check} {clause.because}" for clause in included)
     told = [
         _reference(source)
         for source in job.library.sources.values()
-        if counted[source.id] >= _LEANED_ON or (counted[source.id] and source.title.split(":")[0] in said)
+        if source.id in used and source.title.split(":")[0] in said
     ]
     if told:
         yield Paragraph(words("; ".join(told) + "."), "small")
