@@ -237,10 +237,12 @@ def references(job: Job, _: PaperPart) -> Iterator[Block]:
     included = [chosen.clause for chosen in job.selections.values() if chosen.included]
     used = {key for clause in included for key in clause.sources}
     said = " ".join(f"{clause.text} {clause.check} {clause.because}" for clause in included)
+    said = job.library.swap(said) if job.library.swap else said
+    language = job.facts.get(PROJECT, "language")
     told = [
         _reference(source)
         for source in job.library.sources.values()
-        if source.id in used and source.title.split(":")[0] in said
+        if language not in source.not_for and source.id in used and source.title.split(":")[0] in said
     ]
     if told:
         yield Paragraph(words("; ".join(told) + "."), "small")
