@@ -7,7 +7,7 @@ import re
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import ROUND_CEILING, ROUND_HALF_UP, Decimal
-from functools import cache, lru_cache
+from functools import cache
 from typing import Final, Generic, TypeVar
 
 Number = TypeVar("Number", Decimal, float)
@@ -391,7 +391,7 @@ def month_day_spoken(day: MonthDay, form: str = DAY_MONTH_YEAR) -> str:
 
 
 def month_day_short(day: datetime.date, form: str = DAY_MONTH_YEAR) -> str:
-    """A date without its year, unbroken for a narrow column, its month in three letters: `20 Oct`, `Oct 20`."""
+    """A date without its year, unbroken for a narrow column, its month by 3 letters: `20 Oct`, `Oct 20`, `10-20`."""
     if form == "iso":
         return f"{day.month:02}-{day.day:02}"
     month = MONTHS[day.month - 1][:3]
@@ -418,12 +418,10 @@ _PARTING: Final = re.compile(
 _BOUND: Final = str.maketrans({" ": "\u00a0", "–": "\u2060–\u2060", "-": "\u2060-\u2060"})
 
 
-@lru_cache(maxsize=8192)
 def unparted(text: str, before: str = "") -> str:
     """A text as it is printed: no number is parted from its unit, and no range at its dash.
 
-    `before` is the last character of what stands before it on the line; what ends in a dash goes on behind it. What is
-    printed is measured before it is written, and papers say much again.
+    `before` is the last character of what stands before it on the line; what ends in a dash goes on behind it.
     """
     bound = _PARTING.sub(lambda found: found[0].translate(_BOUND), before + text)
     return bound[len(before) :] if before else bound
