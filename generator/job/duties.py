@@ -13,7 +13,8 @@ from generator.job.select import Selection
 from generator.library.costs import INFORMATION, OPEN, RATE, in_all_rates, named_lines, place_of
 from generator.library.model import Clause, Library
 from generator.measure.model import Item
-from generator.questionnaire.facts import PROJECT, ScopePath
+from generator.questionnaire.facts import ScopePath
+from generator.questionnaire.recall import Reach
 
 MEASURED: Final = "element"
 
@@ -30,21 +31,6 @@ class Duty:
     paths: tuple[ScopePath, ...]
     lines: tuple[Item, ...]
     everywhere: bool = False
-
-
-class Reach:
-    """Scopes, asked whether another lies in or around one of them."""
-
-    def __init__(self, paths: Iterable[ScopePath]) -> None:
-        self._paths = frozenset(paths)
-        self.everywhere = PROJECT in self._paths
-        self._around = frozenset(path[:end] for path in self._paths for end in range(len(path) + 1))
-
-    def meets(self, path: ScopePath) -> bool:
-        """Whether a scope is one of them, or lies in or around one."""
-        if self.everywhere or path in self._around:
-            return True
-        return any(path[:end] in self._paths for end in range(1, len(path)))
 
 
 class Payers:

@@ -11,7 +11,7 @@ straddles the limit gives unknown. Each comparison comes back as a fact. `parsin
 from __future__ import annotations
 
 import datetime
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from decimal import Decimal
 from functools import cached_property
@@ -158,8 +158,14 @@ class Condition:
 
     def where(self, facts: Facts, level: str, *, unknown: bool) -> tuple[ScopePath, ...]:
         """The scopes of a level at which it holds; with `unknown`, those too at which the answers do not say."""
+        if facts.recall is not None:
+            return facts.recall.where(self, facts, level, unknown=unknown)
+        return self.holding(facts, facts.seen_at(level), unknown=unknown)
+
+    def holding(self, facts: Facts, at: Iterable[tuple[ScopePath, Seen]], *, unknown: bool) -> tuple[ScopePath, ...]:
+        """Those of some scopes, each with what it sees, at which it holds."""
         test, found = self._test, []
-        for path, seen in facts.seen_at(level):
+        for path, seen in at:
             truth = test(seen, facts, path)
             if truth or (unknown and truth is None):
                 found.append(path)
@@ -175,6 +181,10 @@ class Condition:
 
     def names(self) -> frozenset[str]:
         """Every name it reads."""
+        return self._reads
+
+    @cached_property
+    def _reads(self) -> frozenset[str]:
         return frozenset(_names(self.node))
 
     def names_inside(self) -> frozenset[str]:
