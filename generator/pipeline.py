@@ -90,7 +90,7 @@ def settled(
     planned = programme(measured, library, kept)
     planned = replace(planned, facts=recalling(planned.facts, "dated", kept))
     measured, lines = held(priced(measured, planned.facts, library), last)
-    job = settle(library, decisions, measured, planned, last)
+    job = settle(library, decisions, measured, planned, last, kept)
     if problems := list(unmet(job)):
         raise InputInvalid(problems)
     marks = mixes.register(decisions.mixes, last or {})

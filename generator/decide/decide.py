@@ -122,9 +122,7 @@ class _Made:
         }
         self.outcomes[key] = found
         for path, outcome in found.items():
-            was = before[path].values if path in before else {}
-            if was is not outcome.values:
-                self._since.note(path, unlike(was, outcome.values))
+            self._since.note(path, unlike(before[path].values if path in before else {}, outcome.values))
         self.facts = self.facts.adding_each({path: outcome.values for path, outcome in found.items()}, "<decide>")
         for path, outcome in found.items():
             assert outcome.values.keys() <= set(rule.makes), f"{rule} makes more than it says"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime
 from abc import ABC, abstractmethod
-from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Collection, Hashable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from functools import cached_property
@@ -330,6 +330,10 @@ class Facts:
     ) -> Made:
         """What was made of the facts before these, where nothing has changed on walls and of the whole job."""
         return make() if self.recall is None else self.recall.of(key, walls, make, rests_on)
+
+    def read(self, key: Hashable, names: Collection[str], path: ScopePath, make: Callable[[], Made]) -> Made:
+        """What was made of names that a scope sees, of the facts before these where none of them has changed for it."""
+        return make() if self.recall is None else self.recall.read(key, names, path, make)
 
     def with_scopes(self, scopes: Iterable[Scope]) -> Facts:
         """These facts with further scopes."""

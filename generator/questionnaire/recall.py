@@ -58,8 +58,7 @@ def changed(before: Facts | None, now: Facts) -> Changed:
     found = Changed()
     for path, values in now.values.items():
         was = before.values.get(path, {})
-        if was is not values:
-            found.note(path, unlike(was, values))
+        found.note(path, unlike(was, values))
     for path in before.values.keys() - now.values.keys():
         found.note(path, before.values[path])
     return found
@@ -77,6 +76,8 @@ def _of_one_form(before: Facts, now: Facts) -> bool:
 
 def unlike(was: Mapping[str, object], values: Mapping[str, object]) -> Iterable[str]:
     """The names whose values differ."""
+    if was == values:
+        return
     for name in was.keys() | values.keys():
         old, new = was.get(name), values.get(name)
         if old is not new and old != new:
@@ -100,6 +101,15 @@ class Recall:
         held = self._last.get(key)
         if held is None or held[0] != rests_on or any(map(self._reach.meets, walls)):
             held = rests_on, make()
+        self._found[key] = held
+        made: Made = held[1]
+        return made
+
+    def read(self, key: Hashable, names: Collection[str], path: ScopePath, make: Callable[[], Made]) -> Made:
+        """What was made last of the names that a scope sees, where none of them has changed for it."""
+        held = self._last.get(key)
+        if held is None or (not self._since.at.keys().isdisjoint(names) and self._since.reach(names).meets(path)):
+            held = None, make()
         self._found[key] = held
         made: Made = held[1]
         return made
