@@ -157,6 +157,37 @@ def counted(found: list[Finding]) -> dict[str, int]:
     return {level: count for level in reversed(LEVELS) if (count := sum(item.level == level for item in found))}
 
 
+@dataclass(frozen=True, slots=True)
+class Alike:
+    """A finding with all the scopes at which it says the same."""
+
+    item: Finding
+    paths: tuple[ScopePath, ...]
+
+
+def alike(found: list[Finding]) -> list[Alike]:
+    """Findings, those that say the same as one, in the order in which they first come."""
+    paths: dict[tuple[str, str, str, str], list[ScopePath]] = {}
+    first: dict[tuple[str, str, str, str], Finding] = {}
+    for item in found:
+        key = (item.level, item.code, item.message, item.action)
+        first.setdefault(key, item)
+        paths.setdefault(key, []).append(item.scope)
+    return [Alike(item, tuple(dict.fromkeys(paths[key]))) for key, item in first.items()]
+
+
+def by_use(found: list[Finding]) -> dict[str, list[Alike]]:
+    """What does not hold the tender back, by what it is for; nothing for which there is nothing.
+
+    `settle`: warned of, and said nowhere in the papers; `told`: the papers tell tenderers what to do; `know`: notes.
+    """
+    grouped: dict[str, list[Finding]] = {"settle": [], "told": [], "know": []}
+    for item in found:
+        if item.level != "block":
+            grouped["know" if item.level == "note" else "told" if item.instruction else "settle"].append(item)
+    return {use: alike(items) for use, items in grouped.items() if items}
+
+
 def by_who(found: list[Finding]) -> dict[str, list[Finding]]:
     """Findings by who must answer them, in the order in which they first come."""
     grouped: dict[str, list[Finding]] = {}
