@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from functools import partial
 
+from generator.decide.answered import UNANSWERED
 from generator.document.model import plain_text
 from generator.errors import Finding, Raised
 from generator.job.filling import Filling
@@ -58,6 +59,7 @@ def worded(raised: Raised, filling: Filling) -> Finding:
         raised.facts,
         raised.marks,
         said("instruction"),
+        fills.get("name", "") if raised.code in UNANSWERED else "",
     )
 
 

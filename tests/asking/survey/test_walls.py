@@ -16,7 +16,7 @@ from lxml import html
 from survey_pages import Browser, app_of
 
 from generator.asking.survey.decided import by_use
-from generator.asking.survey.pages import href
+from generator.asking.survey.pages import ask_href, href
 from generator.asking.survey.sheet import ANSWERS
 
 TWO = answers(
@@ -232,8 +232,23 @@ def test_a_finding_that_says_the_same_of_several_walls_is_told_once_with_all_of_
 
 def test_no_page_tells_a_question_by_its_name_in_the_file(mill: Browser) -> None:
     kept = json.loads(mill.get("/kept").response.get_data(as_text=True))
-    told = {address: html.fromstring(page).text_content() for address, page in kept.items()}
+    told = {address: str(html.fromstring(page).xpath("string()")) for address, page in kept.items()}
     told |= {address: mill.get(address).text for address in ("/", "/open", "/papers", *kept) if "ask" not in address}
     names = {name for name in mill.app.desk.questionnaire.questions if "_" in name}
     assert len(told) > 100
     assert [(at, word) for at, text in told.items() for word in re.findall(r"\w+", text) if word in names] == []
+
+
+def test_what_asks_for_an_answer_leads_to_its_question_and_names_it_by_its_label(tmp_path: Path) -> None:
+    path = tmp_path / "answers.yaml"
+    path.write_text(one_wall(hardness=None, exposure="not known", consent=None, protection="listed"), encoding="utf-8")
+    browser = Browser(app_of(path))
+    asked = [item for item in browser.app.desk.job.findings if item.question]
+    assert {"not-answered", "not-answered-warning", "not-known-block"} <= {item.code for item in asked}
+    opened, sheets = browser.get("/open"), [browser.get(at) for at in ("/at", "/at/front")]
+    for item in asked:
+        link = ask_href(item.scope, item.question)
+        assert link in opened.find("//a[@class='button']/@href"), item.code
+        assert any(link in sheet.find("//*[@class='finding']//a/@href") for sheet in sheets), item.code
+    for page in (opened, *sheets):
+        assert [item.question for item in asked if "_" in item.question and item.question in page.text] == []
