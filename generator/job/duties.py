@@ -87,12 +87,18 @@ class Payers:
         return self._lines[key]
 
     def _lines_of(self, everywhere: bool, payers: tuple[str, ...], paths: tuple[ScopePath, ...]) -> tuple[Item, ...]:
-        found = self._measured if everywhere else self._named(payers)
+        found = self._taking(paths) if everywhere else self._named(payers)
         reach = Reach(self.spoken(paths if found else ()))
         if found is self._measured and reach.everywhere:
             return found
         here = (item for item in found if any(map(reach.meets, self._spoken[item.ref])))
         return tuple(sorted(here, key=lambda item: self._order[item.ref]))
+
+    def _taking(self, paths: tuple[ScopePath, ...]) -> tuple[Item, ...]:
+        """The lines of measured work: of mixes, those that take one, or all where none does."""
+        refs = {path[0] for path in paths if path in self._used}
+        taking = tuple(item for item in self._measured if refs & set(item.mix.split(", "))) if refs else ()
+        return taking or self._measured
 
     def reach(self, lines: tuple[Item, ...]) -> Reach:
         """Where lines pay, kept by the lines as `lines` gives them: many clauses have the same."""

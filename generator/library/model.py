@@ -161,7 +161,8 @@ class FindingEntry(Shape):
     """A finding's words. With `when` it is raised wherever that holds; without, by the rule that names it.
 
     `message` is for the specifier; `instruction` is what tender papers say instead (empty: not shown there). `figures`
-    are those that occur in it alone, by name: of its own sources; `customary` likewise, as of a clause.
+    are those that occur in it alone, by name: of its own sources; `customary` likewise, as of a clause. A sheet with
+    a step of `told_by`, which says the same, does not list it besides.
     """
 
     code: str = Field(pattern=ID)
@@ -175,6 +176,7 @@ class FindingEntry(Shape):
     action: str
     instruction: str = ""
     answer_by: WhoAnswers = "specifier"
+    told_by: tuple[str, ...] = ()
     sources: tuple[str, ...]
 
 

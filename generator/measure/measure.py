@@ -11,6 +11,7 @@ from generator.decide.model import Decisions, Mix
 from generator.errors import Raised
 from generator.keeping import AFRESH, Kept
 from generator.library.model import Library
+from generator.lime.gauging import Counted
 from generator.measure.face_checks import of_faces
 from generator.measure.items import price_lines
 from generator.measure.mixing import batch_of
@@ -79,11 +80,11 @@ def _mix_names(made: MixSheetFacts, facts: Facts, library: Library) -> dict[str,
         "mix_name": recipe.name,
         "mix_making": recipe.making,
         "mix_lime": library.materials[recipe.lime].name,
-        "mix_sand": _sand(made, library),
+        "mix_sand": _sand(made, library, facts.spelling),
         "mix_boxes": boxes(made, library, facts.spelling),
         "mix_batch_l": made.batch_l.likely,
         "mix_batches": _batches(made, library, facts.spelling),
-        "mix_gauge": f"1 : {plain(recipe.ratio.chosen)}",
+        "mix_gauge": f"1 : {facts.spelling.parts(recipe.ratio.chosen)}",
         "mix_dry_ratio": library.words["nothing"] if recipe.making == "limewash" else _ratio(made.dry_ratio, library),
         "mix_putty_ratio": _putty_ratio(made, library),
         "mix_rest_days": recipe.rest_days,
@@ -93,6 +94,8 @@ def _mix_names(made: MixSheetFacts, facts: Facts, library: Library) -> dict[str,
     }
     if covered := _covers(made):
         values["mix_covers_m2"] = _covered(spoken(covered, "m²", facts.spelling), made, library)
+    if made.made.panel is not None:
+        values["mix_panel_boxes"] = _panel_boxes(made.made.panel, library, facts.spelling)
     if recipe.pozzolan:
         values["mix_pozzolan_name"] = library.materials[recipe.pozzolan].name
     if recipe.lime == "lime-putty":
@@ -170,13 +173,13 @@ def _ratio(spread: Range[Decimal], library: Library) -> str:
     return library.phrase("ratio-range", likely=f"1 : {plain(spread.likely)}", range=spoken(spread))
 
 
-def _sand(made: MixSheetFacts, library: Library) -> str:
+def _sand(made: MixSheetFacts, library: Library, spelling: Spelling) -> str:
     """The sands of a mix, those of a blend with their parts, to its greatest grain."""
     several = len(made.sands) > 1
     name = " + ".join(f"{parts} {sand}" if several else sand for sand, parts in made.sands)
     if not made.mix.grain_mm:
         return name
-    return library.phrase("sand-to-grain", sand=name, grain=spoken(made.mix.grain_mm, "mm"))
+    return library.phrase("sand-to-grain", sand=name, grain=spoken(made.mix.grain_mm, "mm", spelling, Customs("sieve")))
 
 
 def boxes(made: MixSheetFacts, library: Library, spelling: Spelling = METRIC) -> str:
@@ -185,6 +188,14 @@ def boxes(made: MixSheetFacts, library: Library, spelling: Spelling = METRIC) ->
     sands = [name for name, _ in made.sands] if len(made.sands) > 1 else [materials[recipe.sand].short]
     named = zip((made.lime, *made.sand_counts), (materials[recipe.lime].short, *sands), strict=True)
     return " + ".join(_count(count, what, made, library, spelling) for count, what in named)
+
+
+def _panel_boxes(panel: Counted, library: Library, spelling: Spelling) -> str:
+    """The counts of a panel's own batch, lime first, and what they are counts of."""
+    told = " + ".join(spelling.count(decimal(count)) for count in panel.counts)
+    if panel.measure == "jug":
+        return library.phrase("panel-by-jug", litres=told)
+    return library.phrase("panel-by-box", count=told)
 
 
 def _count(count: Decimal, what: str, made: MixSheetFacts, library: Library, spelling: Spelling) -> str:

@@ -120,7 +120,7 @@ def _joint_m_per_m2(here: View, library: Library) -> float | None:
 def dubbing(here: View, library: Library) -> Quantities:
     """The filling of hollows in place, in litres: a millimetre over a square metre is one."""
     area, mean_mm = here.number("treated_area_m2"), here.number("dubbing_mm")
-    return {"dubbing_l": rounded(area * mean_mm, 0)} if area and mean_mm else {}
+    return {"dubbing_l": rounded(area * mean_mm, 1)} if area and mean_mm else {}
 
 
 def firm_parts(here: View, library: Library) -> Quantities:

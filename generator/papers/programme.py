@@ -33,6 +33,10 @@ def _reckoned(job: Job, part: PaperPart) -> Iterator[Block]:
     names = {"start": "start_date", "end": "programme_end_date"}
     names |= {run: f"programme_{run}_end_date" for run in ("early", "late")}
     told = {place: job.facts.spoken(PROJECT, name) for place, name in names.items()}
+    told["gangs"] = ", ".join(
+        job.word("gangs-of", count=str(gang.gangs_nr), trade=job.facts.say("trade", gang.trade))
+        for gang in job.programme.gangs
+    )
     yield Paragraph((Text(part.filled(**told).text), *_pictured(job)))
 
 
@@ -92,7 +96,7 @@ def _curing_row(job: Job, part: PaperPart, path: ScopePath) -> Row:
 
 
 def _gangs(job: Job, part: PaperPart) -> Iterator[Block]:
-    """What the days are reckoned with: the output of each operation, who does it, and how many gangs there are."""
+    """What the days are reckoned with: the output of each operation, and how many people a gang has for it."""
     walls: dict[tuple[str, ...], list[str]] = {}
     for task in job.programme.tasks():
         if task.why.output is not None and task.kind == "work":
@@ -112,11 +116,10 @@ def _led(label: str, walls: list[str], labels: Counter[str]) -> str:
 
 
 def _paced(job: Job, task: Task) -> tuple[str, ...]:
-    """An operation, its likely output in a day, the range, the people of a gang and the gangs of their trade."""
+    """An operation, its likely output in a day, the range, and the people of the one gang that is on a wall for it."""
     output, why = task.why.output, task.why
     assert output is not None
-    gangs = {gang.trade: gang.gangs_nr for gang in job.programme.gangs}
-    people = f"{gangs.get(task.trade, 1)} × {why.people_nr}"
+    people = str(why.people_nr)
     answered = job.facts.spoken(task.path, "output_m2_per_day") if why.answered else ""
     if answered:
         return task.label, job.word("paced-answered", output=answered), job.word("nothing"), people
@@ -137,7 +140,7 @@ def _order_row(job: Job, part: PaperPart, order: OrderBy) -> Row:
     return row(job, part, PROJECT, own)
 
 
-_PACED: Final = ("operation", "likely", "spread", "gangs")
+_PACED: Final = ("operation", "likely", "spread", "people")
 _PROGRAMME: Final[Makers] = {
     "reckoned": _reckoned, "programme-figure": _picture, "walls": _walls, "curing": _curing,
     "season-figure": season_figure, "orders": _orders, "gangs": _gangs,

@@ -99,7 +99,7 @@ def _row(job: Job, part: PaperPart, item: Item, place: bool) -> Row:
         "clauses": clause_refs(job, job.library.duties[item.entry.id], item.path),
         "kind": words(kind_word(job, item)),
         "quantity": _quantity(job, item),
-        "unit": words(item.unit if item.amount is None else job.said("currency")),
+        "unit": words(item.unit),
     }
     return row(job, part, item.path, own)
 
@@ -113,10 +113,10 @@ def _kind_led(job: Job, part: PaperPart, item: Item) -> Inlines:
 def _quantity(job: Job, item: Item) -> Inlines:
     """A quantity as a value where it was reckoned or answered, as words where the library fixes it.
 
-    Of a sum it is the amount that the client has set, of a rate-only line what is notional, in brackets.
+    Of a sum it is the client's amount with its currency, of a rate-only line what is notional, in brackets.
     """
     if item.amount is not None:
-        return words(spoken(item.amount))
+        return words(f"{job.said('currency')} {spoken(item.amount)}")
     if item.notional is not None:
         return words(f"({plain(item.notional)})")
     text, name = "" if item.quantity is None else plain(item.quantity), item.entry.quantity
@@ -172,7 +172,9 @@ def _material_row(job: Job, part: PaperPart, line: MaterialLine) -> Row:
     name = (
         line.name
         if not line.grain_mm
-        else job.library.phrase("sand-to-grain", sand=line.name, grain=spoken(line.grain_mm, "mm"))
+        else job.library.phrase(
+            "sand-to-grain", sand=line.name, grain=spoken(line.grain_mm, "mm", job.facts.spelling, Customs("sieve"))
+        )
     )
     own = {
         "material": words(name),

@@ -14,7 +14,7 @@ from generator.errors import LEVELS, Finding
 from generator.job.job import Job, grouped
 from generator.papers.mix_cards import Heaps, card, ground_of
 from generator.questionnaire.facts import PROJECT, ScopePath
-from generator.values import Value, plain
+from generator.values import Value
 
 _INNER: Final = ("element", "work", "coat")
 _MIX: Final = "mix_used"
@@ -92,16 +92,11 @@ def cards(job: Job, path: ScopePath) -> list[MixCard]:
             continue
         told = card(job, made, heaps)
         parts = tuple(
-            Part(_spelt(one.boxes or one.litres), one.unit, one.name, plain_text(one.told), one.fill, one.boxes)
-            for one in told.counts
+            Part(one.number, one.unit, one.name, plain_text(one.told), one.fill, one.boxes) for one in told.counts
         )
         makes = plain_text(told.makes)
         found.append(MixCard(mark_of(made.mix), parts, makes, tuple(_figures(job, coats))))
     return found
-
-
-def _spelt(count: Decimal | None) -> str:
-    return "" if count is None else plain(count)
 
 
 def _figures(job: Job, coats: list[ScopePath]) -> Iterator[tuple[str, str]]:

@@ -124,7 +124,7 @@ def _texts() -> str:
             _style("ListNumber", "List Number", spacing(0, 10, 241)),
             _style("Caption", "caption", "<w:keepLines/>" + spacing(100, 40), size(8.5)),
             _style("Figure", "Figure line", "<w:keepNext/>" + spacing(60, 0)),
-            _style("Step", "Step", "<w:keepLines/>" + spacing(0, 12, 244) + indent(STEP_INDENT, STEP_INDENT)),
+            _style("Step", "Step", "<w:keepLines/>" + spacing(0, 6, 242) + indent(STEP_INDENT, STEP_INDENT)),
             _style("PairTitle", "Heading of a side list", keep + spacing(120, 20), BOLD + size(9.5)),
             _style("Pair", "Line of a side list", "<w:keepLines/>" + ruled + spacing(16, 16), size(8.5)),
             _style("Notice", "Notice", "<w:keepLines/>" + spacing(0, 80, 259)),

@@ -17,6 +17,9 @@ from generator.render.word.styles import BOLD, CELL_MARGIN, edge, spacing
 KEPT_WHOLE: Final = 6
 """Tables of at most so many rows stay on one page."""
 
+_MEASURED_ROWS: Final = 60
+"""Tables of more rows are not measured cell by cell: theirs are whole sentences, which no column holds."""
+
 # What Word counts by; the words that are printed come with the paper.
 _COUNTED: Final = {"table": "Table", "figure": "Figure"}
 _ALIGN: Final = {"left": "", "right": '<w:jc w:val="right"/>', "center": '<w:jc w:val="center"/>'}
@@ -46,17 +49,25 @@ def column_widths(columns: tuple[Column, ...], line: int) -> tuple[int, ...]:
 
 
 def fitted_widths(block: Table, line: int) -> tuple[int, ...]:
-    """Widths by the columns' shares, a column too narrow for one of its words widened at the cost of the others.
+    """Widths by the columns' shares, a column too narrow for what it holds widened at the cost of the others.
 
-    Where the line does not hold the widest words of all columns side by side, the shares stand.
+    Every column holds its cells on one line each, if the line has room for that; else any two words of a cell; else its
+    widest word. Where the line does not hold the widest words of all columns side by side, the shares stand.
     """
     widths = column_widths(block.columns, line)
     texts = _printed(block)
+    for widest_pt in (_widest_cell_pt, _widest_pair_pt) if len(block.rows) <= _MEASURED_ROWS else ():
+        needs = _needs(block, texts, widest_pt)
+        if sum(needs) <= line:
+            return _widened(widths, needs, line)
     if all(need <= width for need, width in zip(_needs(block, texts, _widest_word_pt), widths, strict=True)):
         return widths  # mostly: then no word is looked at for places to break it
     needs = _needs(block, texts, widest_part_pt)
-    if sum(needs) > line:
-        return widths
+    return widths if sum(needs) > line else _widened(widths, needs, line)
+
+
+def _widened(widths: tuple[int, ...], needs: tuple[int, ...], line: int) -> tuple[int, ...]:
+    """Widths of which those below their needs are as wide as these, and the others give what they can spare."""
     wanting = sum(max(0, need - width) for need, width in zip(needs, widths, strict=True))
     spare = sum(max(0, width - need) for need, width in zip(needs, widths, strict=True))
     if not wanting:
@@ -84,6 +95,16 @@ def _needs(block: Table, texts: list[list[str]], widest_pt: Callable[..., float]
         widest = max(widest_pt([column.title], size, True), widest_pt(cells, size))
         needs.append(ceil((widest + SLACK_PT) * xml.TWIPS_PER_PT) + 2 * CELL_MARGIN)
     return tuple(needs)
+
+
+def _widest_cell_pt(texts: list[str], size_pt: float, bold: bool = False) -> float:
+    return max((text_width_pt(text, size_pt, bold) for text in texts), default=0.0)
+
+
+def _widest_pair_pt(texts: list[str], size_pt: float, bold: bool = False) -> float:
+    words = [text.split(" ") for text in texts]
+    pairs = {" ".join(told[at : at + 2]) for told in words for at in range(max(1, len(told) - 1))}
+    return max((text_width_pt(pair, size_pt, bold) for pair in pairs), default=0.0)
 
 
 def _widest_word_pt(texts: list[str], size_pt: float, bold: bool = False) -> float:
