@@ -150,7 +150,7 @@ def test_the_step_of_a_coat_gives_the_days_damp_of_clause_card_and_log_and_the_n
             for (here, below), (_, above) in pairwise(laid):
                 if here.text("coat") in ("pricking-up", "scratch", "float", "render-base"):
                     damp = here.spoken("kept_damp_days")
-                    wait = rf"next coat (?:then, )?{here.spoken('wait_days')} (?:after|from) laying"
+                    wait = rf"next coat {here.spoken('next_coat_days')} after laying"
                     assert re.search(rf"\b(?:Damp|Moist) {damp}; {wait}", sheet_of(name, wall))
                     assert below.damp_until is not None
                     assert above.first >= below.damp_until
@@ -173,7 +173,7 @@ def test_a_panel_is_kept_damp_for_the_days_that_its_clause_prints(name: str) -> 
         work = made.facts.at_scope(task.path[:2])
         assert work.number("panel_damp_days") == (task.finish - task.start).days
         days, title = work.spoken("panel_damp_days"), re.escape(made.facts.title(task.path[:1]))
-        clause = rf"^(?:Keep the panel damp for {days},.*|.*{title}.*\| {days})$"
+        clause = rf"^(?:Keep each coat of the panel damp for {days},.*|.*{title}.*\| {days})$"
         assert re.search(clause, specification(name), re.M)
 
 
@@ -201,4 +201,12 @@ def test_the_log_begins_with_the_panel_and_with_the_first_lime_of_each_work(name
                 assert f"bedding from {work.spoken('lime_start_date')}" in log(name)
             if work.number("panel_damp_days"):
                 days, day = work.spoken("panel_damp_days"), work.spoken("panel_made_date")
-                assert f"Panel, made {day}, damp for {days} from its laying" in log(name)
+                each = [coat for coat in work.inside("coat") if coat.number("panel_coat_damp_days")]
+                told = (
+                    f"{made.facts.scopes[coat.path].title} {coat.spoken('panel_coat_date')}, "
+                    f"for {coat.spoken('panel_coat_damp_days')}"
+                    for coat in each
+                )
+                one = f"Panel, made {day}, damp for {days} from its laying"
+                several = f"Panel, each coat damp from its laying: {', '.join(told)}"
+                assert (one if len(each) == 1 else several) in log(name)

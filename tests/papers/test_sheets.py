@@ -166,3 +166,13 @@ def test_the_sheet_of_a_wall_names_every_line_that_prices_something_there(name: 
         priced = [item.ref for item in made.measured.items() if item.path[:1] == front.path or item.path in mixes]
         missing += [(front.path[0], ref) for ref in priced if ref not in told]
     assert missing == []
+
+
+def test_a_sum_of_the_whole_job_stands_on_the_sheets_of_the_walls_whose_steps_rest_on_it_and_on_no_other() -> None:
+    made = example("mill-house")
+    sums = {item.ref for item in made.measured.items() if item.kind == "sum" and not item.path}
+    stack, gable = (refs_told(made, name) & sums for name in ("Chimney stack", "Rubble gable"))
+    causes = {"sums.causes-leak", "sums.flue-test", "sums.causes-flue"}
+    assert stack == {item.ref for item in made.measured.items() if item.entry.id in causes}
+    assert len(stack) == 3
+    assert gable == set()

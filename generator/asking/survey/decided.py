@@ -11,7 +11,7 @@ from generator.decide.model import Mix
 from generator.document.model import plain_text
 from generator.drawing.measures import Fill, Ground
 from generator.errors import LEVELS, Finding
-from generator.job.job import Job
+from generator.job.job import Job, grouped
 from generator.papers.mix_cards import Heaps, card, ground_of
 from generator.questionnaire.facts import PROJECT, ScopePath
 from generator.values import Value
@@ -162,13 +162,8 @@ class Alike:
 
 def alike(found: list[Finding]) -> list[Alike]:
     """Findings, those that say the same as one, in the order in which they first come."""
-    paths: dict[tuple[str, str, str, str], list[ScopePath]] = {}
-    first: dict[tuple[str, str, str, str], Finding] = {}
-    for item in found:
-        key = (item.level, item.code, item.message, item.action)
-        first.setdefault(key, item)
-        paths.setdefault(key, []).append(item.scope)
-    return [Alike(item, tuple(dict.fromkeys(paths[key]))) for key, item in first.items()]
+    same = grouped(found, lambda item: (item.words, item.question and item.scope))
+    return [Alike(items[0], tuple(dict.fromkeys(item.scope for item in items))) for items in same.values()]
 
 
 def by_use(found: list[Finding]) -> dict[str, list[Alike]]:
@@ -176,11 +171,11 @@ def by_use(found: list[Finding]) -> dict[str, list[Alike]]:
 
     `settle`: warned of, and said nowhere in the papers; `told`: the papers tell tenderers what to do; `know`: notes.
     """
-    grouped: dict[str, list[Finding]] = {"settle": [], "told": [], "know": []}
+    uses: dict[str, list[Finding]] = {"settle": [], "told": [], "know": []}
     for item in found:
         if item.level != "block":
-            grouped["know" if item.level == "note" else "told" if item.instruction else "settle"].append(item)
-    return {use: alike(items) for use, items in grouped.items() if items}
+            uses["know" if item.level == "note" else "told" if item.instruction else "settle"].append(item)
+    return {use: alike(items) for use, items in uses.items() if items}
 
 
 def by_who(found: list[Finding]) -> dict[str, list[Finding]]:

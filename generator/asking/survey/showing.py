@@ -183,12 +183,14 @@ class Showing:
         standing = self.desk.standing(path, question.name)
         usual = default_of(question)
         held = job.facts.values.get(path, {}).get(question.name)
+        said = job.facts.say(question.name, held.value) if held and held.origin == "given" else ""
+        shown = said if question.kind == "month_day" and held and held.known else standing  # `10-20` is for files
         return {
             "path": path,
             "question": question,
-            "form": form(question, library, standing if typed is None else typed),
+            "form": form(question, library, shown if typed is None else typed),
             "typed": typed,
-            "standing": job.facts.say(question.name, held.value) if held and held.origin == "given" else "",
+            "standing": said,
             "seen": self.desk.seen(path, question.name),
             "example": self._example(question),
             "need": library.questionnaire.need(job.facts, path, question),
