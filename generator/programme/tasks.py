@@ -115,6 +115,7 @@ def _activity(item: Planned, times: _Times) -> Activity:
         ((ACCESS, here.path[0]),) if entry.kind == "access" else (),
         here.day(entry.not_before) if entry.not_before else None,
         late=entry.late,
+        stays=entry.stays,
     )
 
 
