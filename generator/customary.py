@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
@@ -117,6 +117,10 @@ class Customary(Spelling):
     def parts(self, count: Decimal) -> str:
         """The parts of a gauge to one: `2-1/2`; what no quarter tells, as it is."""
         return self.count(count) if count * 4 % 1 == 0 else plain(count)
+
+    def size(self, sides_mm: Sequence[Decimal]) -> str:
+        """The sides of a thing that was measured, in inches however long: `9 x 4-1/4 x 2-1/2 inches`."""
+        return f"{' x '.join(mixed(measured_inches(Fraction(side))) for side in sides_mm)} inches"
 
     def drawn(self, length_mm: Decimal) -> str:
         """A length as it stands in a drawing, where room is short: `3/8 in.`"""
@@ -270,7 +274,7 @@ def with_sieve(mm: Decimal | Range[Decimal], metric: str) -> str:
     """
     if isinstance(mm, Range):
         return metric
-    close = [opening for opening in _SIEVES if 0 <= 1 - opening / mm < _SIEVE_WITHIN]
+    close = [opening for opening in _SIEVES if mm * (1 - _SIEVE_WITHIN) < opening <= mm]
     return f"{metric} (No. {_SIEVES[max(close)]})" if close else metric
 
 

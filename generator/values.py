@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime
 import re
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import ROUND_CEILING, ROUND_HALF_UP, Decimal
 from functools import cache
@@ -190,9 +190,10 @@ def fraction_told(count: Decimal) -> str:
 class Customs:
     """How one name or figure goes into customary units, where not as its unit has it.
 
-    `kind` is `measured`, `run`, `volume`, `gallons`, `up`, `down`, `difference`, `hair`, `metric` (it stays so),
-    `both` (the metric beside it) or `sieve` (it stays so, with the sieve of the country beside it); `published` are figures of the country itself by the metric ones that they stand for,
-    spelt with their units; `step` is the difference between the sizes that are made there, in the metric unit.
+    `kind` is `measured`, `run`, `volume`, `gallons`, `up`, `down`, `difference`, `hair`, `metric` (it stays so), `both`
+    (the metric beside it) or `sieve` (it stays so, with the sieve of the country beside it); `published` are figures of
+    the country itself by the metric ones that they stand for, spelt with their units; `step` is the difference between
+    the sizes that are made there, in the metric unit.
     """
 
     kind: str = ""
@@ -256,6 +257,10 @@ class Spelling:
     def parts(self, count: Decimal) -> str:
         """The parts of a gauge to one: `2.5`."""
         return plain(count)
+
+    def size(self, sides_mm: Sequence[Decimal]) -> str:
+        """The sides of a thing that was measured: `228 x 108 x 63 mm`."""
+        return f"{' x '.join(map(plain, sides_mm))} mm"
 
     def drawn(self, length_mm: Decimal) -> str:
         """A length as it stands in a drawing."""

@@ -39,12 +39,16 @@ _NUMBER: Final = re.compile(r"[0-9]{1,12}(\.[0-9]{1,6})?\Z")
 
 
 class SourceEntry(Shape):
-    """A published document, or one of the two that stand for none: `common-practice`, `from-memory`."""
+    """A published document, or one of the two that stand for none: `common-practice`, `from-memory`.
+
+    `not_for` are the languages of papers that list it nowhere: a law that binds elsewhere.
+    """
 
     id: str = Field(pattern=ID)
     title: str
     edition: str = ""
     note: str = ""
+    not_for: tuple[str, ...] = ()
 
 
 class Clause(Shape):

@@ -19,7 +19,7 @@ from generator.measure.offered import coarse
 from generator.measure.ordering import to_order
 from generator.measure.outputs import Outputs
 from generator.measure.photographs.against import against
-from generator.measure.quantities import RULES, access_face
+from generator.measure.quantities import RULES, access_face, unit_size
 from generator.questionnaire.facts import Facts, ScopePath
 from generator.values import METRIC, Customs, Range, Spelling, Value, joined, plain, rounded, spoken
 
@@ -32,7 +32,8 @@ def measure(decisions: Decisions, library: Library, kept: Kept = AFRESH) -> Meas
     facts = decisions.facts
     for rule in RULES:
         facts = facts.adding_each({work.path: rule(work, library) for work in facts.views("work")}, "<measure>")
-    facts = facts.adding_each({wall.path: access_face(wall) for wall in facts.views("element")}, "<measure>")
+    walls = {wall.path: {**access_face(wall), **unit_size(wall)} for wall in facts.views("element")}
+    facts = facts.adding_each(walls, "<measure>")
     raised: list[Raised] = [*against(facts), *of_faces(facts, library)]
     batches: list[MixSheetFacts] = []
     outputs = Outputs(library)

@@ -185,6 +185,13 @@ def access_face(wall: View) -> Quantities:
     return {"access_face_m2": max(faces)} if faces else {}
 
 
+def unit_size(wall: View) -> Quantities:
+    """The size of a brick or stone as it is told: its length, its width where known, and its height."""
+    sides = [wall.number(f"unit_{side}_mm") for side in ("length", "width", "height")]
+    known = [side for side in sides if side is not None]
+    return {"unit_size": wall.facts.spelling.size(known)} if sides[0] and sides[-1] else {}
+
+
 def laths(here: View, library: Library) -> Quantities:
     """The length of new lath and its nails, net of cutting, at the table's sizes and the gap chosen."""
     area, gap = here.real("new_laths_m2"), here.real("lath_gap_chosen_mm")

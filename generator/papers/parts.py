@@ -227,10 +227,13 @@ def references(job: Job, _: PaperPart) -> Iterator[Block]:
     included = [chosen.clause for chosen in job.selections.values() if chosen.included]
     counted = Counter(key for clause in included for key in clause.sources if key not in _NO_DOCUMENT)
     said = " ".join(clause.text for clause in included)
+    said = job.library.swap(said) if job.library.swap else said
+    language = job.facts.get(PROJECT, "language")
     told = [
         _reference(source)
         for source in job.library.sources.values()
-        if counted[source.id] >= _LEANED_ON or (counted[source.id] and source.title.split(":")[0] in said)
+        if language not in source.not_for
+        and (counted[source.id] >= _LEANED_ON or (counted[source.id] and source.title.split(":")[0] in said))
     ]
     if told:
         yield Paragraph(words("; ".join(told) + "."), "small")

@@ -172,7 +172,11 @@ def _material_row(job: Job, part: PaperPart, line: MaterialLine) -> Row:
     name = (
         line.name
         if not line.grain_mm
-        else job.library.phrase("sand-to-grain", sand=line.name, grain=spoken(line.grain_mm, "mm", job.facts.spelling, Customs("sieve")))
+        else job.library.phrase(
+            "sand-to-grain",
+            sand=line.name,
+            grain=spoken(line.grain_mm, "mm", job.facts.spelling, Customs("sieve")),
+        )
     )
     own = {
         "material": words(name),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from itertools import chain
 from typing import Final
 
 from generator.document.model import (
@@ -31,8 +32,8 @@ from generator.papers.making import Makers, last_coat, made, row
 from generator.papers.photograph_parts import photograph_anchor, wall_photographs
 from generator.papers.sheet_parts import first, leads, mix, steps, wall_facts
 from generator.papers.sheet_sides import StepsOf, work_dates, work_facts
-from generator.papers.steps import works_in_order
-from generator.questionnaire.facts import ScopePath
+from generator.papers.steps import wall_steps, works_in_order
+from generator.questionnaire.facts import PROJECT, ScopePath
 
 _ACROSS: Final = ("wall-facts",)
 """The parts of a sheet that stand across the page, over those that have something beside them."""
@@ -154,7 +155,7 @@ def _lines(job: Job, part: PaperPart, by_steps: StepsOf) -> Iterator[Block]:
     wall = next(iter(by_steps))[:1]
     told: dict[str, Inlines] = {
         "beside": joined(filter(None, (_lines_beside(job, path) for path in by_steps))),
-        "wall": _numbers(wall, runs_told(job.line_runs(job.lines_at(wall)))),
+        "wall": joined(filter(None, (_numbers(wall, runs_told(job.line_runs(job.lines_at(wall)))), _sums(job, wall)))),
     }
     rows: list[tuple[Inlines, Inlines]] = []
     for shown in part.rows:
@@ -186,6 +187,15 @@ def _shared_lines(job: Job, path: ScopePath) -> str:
     if works_in_order(job, path[:1])[0] != path:
         return ""
     return runs_told(job.line_runs(job.lines_at(path[:1])))
+
+
+def _sums(job: Job, wall: ScopePath) -> Inlines:
+    """The sums of the job under which steps of a wall are done."""
+    steps = chain.from_iterable(wall_steps(job, wall).values())
+    cited = {key for told in steps for key in told.entry.clauses if job.in_papers(key)}
+    sums = [item for item in job.lines_at(PROJECT) if item.kind == "sum"]
+    own = [item for item in sums if not cited.isdisjoint(job.library.duties.get(item.entry.id, ()))]
+    return _numbers(PROJECT, runs_told(job.line_runs(own)))
 
 
 _WORK: Final[Makers] = {"steps": steps, "mix": mix}

@@ -82,7 +82,8 @@ class Activity:
 
     `gang`: the trade whose gang does it, `""` where nobody is waited for; `place`: the wall, on which a trade has one
     gang at a time and which decides in which order gangs go; `tags`: what it counts for, such as the access of a wall;
-    `late`: it is told for the latest days that move nothing after it.
+    `late`: it is told for the latest days that move nothing after it; `stays`: its gang goes nowhere else before it has
+    done what comes next on the wall, where that follows soon.
     """
 
     id: Id
@@ -94,6 +95,7 @@ class Activity:
     not_before: datetime.date | None = None
     not_after: datetime.date | None = None
     late: bool = False
+    stays: bool = False
 
 
 @dataclass(frozen=True, slots=True)

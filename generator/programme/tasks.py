@@ -117,6 +117,7 @@ def _activity(item: Planned, planned: Mapping[Id, Planned], times: _Times) -> Ac
         ((ACCESS, here.path[0]),) if entry.kind == "access" else (),
         here.day(entry.not_before) if entry.not_before else None,
         late=entry.late,
+        stays=entry.stays,
     )
 
 

@@ -34,7 +34,8 @@ def test_a_day_whose_mortar_would_die_by_the_afternoon_is_made_in_small_batches(
     """The stack, 7.34 l a day of six-hour mortar: two of 2 1/2 + 5 l, placed within their life, and 1.22 l left."""
     case = shared_batches([STACK], nhl(2.0), KIT, 6.0).likely
     assert told(case.batch) == "2 1/2 + 5"
-    assert [(day.a_day, round(day.left_l, 2)) for day in case.days] == [(2, 1.22)]
+    assert [day.a_day for day in case.days] == [2]
+    assert case.days[0].left_l == pytest.approx(1.22, abs=0.005)
     assert "fewer-than-life-asks" not in case.notes
 
 
