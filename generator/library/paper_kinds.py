@@ -154,7 +154,8 @@ _CLAUSES: Final = {
     "references": PartKind(),
     "rules": PartKind("heading text", kept=_PRICED),
     "hold-points": PartKind(
-        _TABLE, own="what released-by notice", keeps="what released-by", kept="work stops there until it is released"
+        _TABLE, "text", own="what released-by notice", keeps="what released-by", places="notice",
+        kept="work stops there until it is released",
     ),
 }  # fmt: skip
 _SCHEDULE: Final = {

@@ -82,7 +82,7 @@ def _headings() -> str:
     part, clause = (list_properties(HEADING_LIST, level) for level in (0, 1))
     level = [f'<w:outlineLvl w:val="{number}"/>' for number in range(3)]
     big, middle, low = BOLD + size(13), BOLD + size(9.5), BOLD + size(9.5)
-    wide, close, closer = spacing(140, 30, 252), spacing(60, 10), spacing(60, 10)
+    wide, close, closer = spacing(140, 30, 252), spacing(50, 0), spacing(60, 10)
     body = "BodyText"
     return "".join(
         (
@@ -140,7 +140,7 @@ def _tables() -> str:
         (
             _style("TableText", "Table text", tight, size(8.5)),
             _style("TableHead", "Table heading", head, BOLD, based="TableText"),
-            _style("TableSmall", "Table text small", spacing(10, 10), size(8), based="TableText"),
+            _style("TableSmall", "Table text small", spacing(10, 10, 240), size(8), based="TableText"),
             _style("TableSmallHead", "Table heading small", head, BOLD, based="TableSmall"),
         )
     )
