@@ -65,7 +65,7 @@ def rules_told(job: Job, part: PaperPart) -> tuple[tuple[Block, ...], tuple[Bloc
     lengths = list(accumulate(map(len, told), initial=len(part.text)))
     half = min(range(1, len(told)), key=lambda at: max(lengths[at], lengths[-1] - lengths[at]), default=len(told))
     left, right = (tuple(map(words, some)) for some in (told[:half], told[half:]))
-    head = (Heading(1, words(part.heading), anchor="front:rules"), Paragraph(words(part.text)))
+    head = (Heading(1, words(part.heading), anchor="front:rules"), Paragraph(words(part.text), "small"))
     return (*head, ListBlock(left, small=True)), (ListBlock(right, small=True),) if right else ()
 
 

@@ -248,7 +248,7 @@ TOPICS = {
     "K03": topic(2, "always", "tendering.pricing", r"ordered them in writing beforehand"),
     "K04": topic(2, "always", "", r"20 per cent or more apart, either side may ask"),
     "K05": topic(1, "always", "tendering.contents", r"without knowledge of another's"),
-    "K06": topic(2, "always", "site.security", r"ladders", r"alarm codes"),
+    "K06": topic(2, "always", "site.security|site.security-rooms", r"ladders", r"alarm codes"),
     "K07": topic(2, "always", "site.hours", r"on \d days of the week"),
     "K08": topic(3, "protected", "", r"change of extent, mix or finish goes back|Touch no fabric"),
     "K09": topic(3, "always", "building.asbestos-clear|building.asbestos-found|building.asbestos-not-surveyed"),

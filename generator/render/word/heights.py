@@ -73,7 +73,7 @@ class Heights:
         if isinstance(item, Heading):
             return self._text(f"{'Heading' if item.number else 'FrontHeading'}{item.level}", item.content, room)
         if isinstance(item, ListBlock):
-            return sum(self._text(list_style(item), line, room - 283) for line in item.items) + 120
+            return sum(self._text(list_style(item), line, room - 283) for line in item.items) + 70
         if isinstance(item, Steps):
             return sum(self._step(printed(step.content), printed(step.rests_on), room) for step in item.steps)
         return self._set_off(item, room)
