@@ -391,7 +391,7 @@ def month_day_spoken(day: MonthDay, form: str = DAY_MONTH_YEAR) -> str:
 
 
 def month_day_short(day: datetime.date, form: str = DAY_MONTH_YEAR) -> str:
-    """A date without its year, unbroken for a narrow column, its month in three letters: `20 Oct`, `Oct 20`, `10-20`."""
+    """A date without its year, unbroken for a narrow column, its month by 3 letters: `20 Oct`, `Oct 20`, `10-20`."""
     if form == "iso":
         return f"{day.month:02}-{day.day:02}"
     month = MONTHS[day.month - 1][:3]

@@ -73,7 +73,7 @@ class Heights:
         if isinstance(item, Heading):
             return self._text(f"{'Heading' if item.number else 'FrontHeading'}{item.level}", item.content, room)
         if isinstance(item, ListBlock):
-            return sum(self._text(list_style(item), line, room - 283) for line in item.items) + 120
+            return sum(self._text(list_style(item), line, room - 283) for line in item.items) + 70
         if isinstance(item, Steps):
             return sum(self._step(printed(step.content), printed(step.rests_on), room) for step in item.steps)
         return self._set_off(item, room)
@@ -135,11 +135,12 @@ def placed(sections: Iterable[Section], geometry: Geometry, styles: str) -> Iter
             continue
         page = geometry.page(section.landscape)
         heights = heights or Heights(styles, page.line)
+        widths = beside(page.line, is_even=section.is_even)
+        sheet = _Sheet(heights, widths, page.height - page.margins.top - page.margins.bottom)
         if not section.side:
-            used = heights.of(section.blocks, page.line)
+            used = sheet.foot(section.blocks, page.line, used if section.continues else 0.0)
             yield section
             continue
-        sheet = _Sheet(heights, beside(page.line), page.height - page.margins.top - page.margins.bottom)
         for part in sheet.parted(section, used if section.continues else None):
             used = sheet.needs(part) + (used if part.continues else 0.0)
             yield part
@@ -156,6 +157,16 @@ class _Sheet:
     def needs(self, section: Section) -> float:
         """How high a section stands: the higher of its columns."""
         return max(map(self.heights.of, (section.blocks, section.side), self.widths))
+
+    def foot(self, blocks: Iterable[Block], width: int, used: float) -> float:
+        """How far down its last page blocks across a page reach, from a height on: figures whole, all else broken."""
+        for block in blocks:
+            height = self.heights.of([block], width)
+            if used + height <= self.whole:
+                used += height
+            else:
+                used = height if isinstance(block, Figure) else (used + height) % self.whole
+        return used
 
     def parted(self, section: Section, used: float | None) -> Iterator[Section]:
         """A section as it stands on a page from a height on, or on the next; what no page holds whole, on several."""
