@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import datetime
 import re
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import ROUND_CEILING, ROUND_HALF_UP, Decimal
-from functools import cache, lru_cache
+from functools import cache
 from typing import Final, Generic, TypeVar
 
 Number = TypeVar("Number", Decimal, float)
@@ -190,9 +190,10 @@ def fraction_told(count: Decimal) -> str:
 class Customs:
     """How one name or figure goes into customary units, where not as its unit has it.
 
-    `kind` is `measured`, `run`, `volume`, `gallons`, `up`, `down`, `difference`, `hair`, `metric` (it stays so) or
-    `both` (the metric beside it); `published` are figures of the country itself by the metric ones that they stand for,
-    spelt with their units; `step` is the difference between the sizes that are made there, in the metric unit.
+    `kind` is `measured`, `run`, `volume`, `gallons`, `up`, `down`, `difference`, `hair`, `metric` (it stays so), `both`
+    (the metric beside it) or `sieve` (it stays so, with the sieve of the country beside it); `published` are figures of
+    the country itself by the metric ones that they stand for, spelt with their units; `step` is the difference between
+    the sizes that are made there, in the metric unit.
     """
 
     kind: str = ""
@@ -252,6 +253,14 @@ class Spelling:
     def count(self, count: Decimal) -> str:
         """A count in quarters: `2½`."""
         return fraction_told(count)
+
+    def parts(self, count: Decimal) -> str:
+        """The parts of a gauge to one: `2.5`."""
+        return plain(count)
+
+    def size(self, sides_mm: Sequence[Decimal]) -> str:
+        """The sides of a thing that was measured: `228 x 108 x 63 mm`."""
+        return f"{' x '.join(map(plain, sides_mm))} mm"
 
     def drawn(self, length_mm: Decimal) -> str:
         """A length as it stands in a drawing."""
@@ -381,6 +390,14 @@ def month_day_spoken(day: MonthDay, form: str = DAY_MONTH_YEAR) -> str:
     return f"{month} {day.day}" if form == "month-day-year" else f"{day.day} {month}"
 
 
+def month_day_short(day: datetime.date, form: str = DAY_MONTH_YEAR) -> str:
+    """A date without its year, unbroken for a narrow column, its month by 3 letters: `20 Oct`, `Oct 20`, `10-20`."""
+    if form == "iso":
+        return f"{day.month:02}-{day.day:02}"
+    month = MONTHS[day.month - 1][:3]
+    return f"{month}\u00a0{day.day}" if form == "month-day-year" else f"{day.day}\u00a0{month}"
+
+
 def _with_unit(text: str, unit: str) -> str:
     if not unit:
         return text
@@ -401,12 +418,10 @@ _PARTING: Final = re.compile(
 _BOUND: Final = str.maketrans({" ": "\u00a0", "–": "\u2060–\u2060", "-": "\u2060-\u2060"})
 
 
-@lru_cache(maxsize=8192)
 def unparted(text: str, before: str = "") -> str:
     """A text as it is printed: no number is parted from its unit, and no range at its dash.
 
-    `before` is the last character of what stands before it on the line; what ends in a dash goes on behind it. What is
-    printed is measured before it is written, and papers say much again.
+    `before` is the last character of what stands before it on the line; what ends in a dash goes on behind it.
     """
     bound = _PARTING.sub(lambda found: found[0].translate(_BOUND), before + text)
     return bound[len(before) :] if before else bound

@@ -257,8 +257,8 @@ Block = Paragraph | ListBlock | Steps | Pairs | Table | Notice | Figure | Headin
 class Section:
     """Pages of one orientation; `header` is the middle text of their header.
 
-    Its text runs in `columns`; with a `side` it has two, of which the second is narrow and holds that. One that
-    `continues` begins on the page of the section before it, if it fits there whole.
+    Its text runs in `columns`; with a `side` it has two, of which the second is narrow and holds that, or as wide as
+    the first if it `is_even`. One that `continues` begins on the page of the section before it, if it fits there whole.
     """
 
     blocks: tuple[Block, ...]
@@ -266,6 +266,7 @@ class Section:
     header: str = ""
     columns: int = 1
     side: tuple[Block, ...] = ()
+    is_even: bool = False
     continues: bool = False
 
 

@@ -83,8 +83,8 @@ class DayFacts:
     """A work's days in a mix: litres that a day takes, what is made or drawn for it, and what is left at its end.
 
     `a_day` counts batches, boxes drawn from store, or litres of wash, as `of` says; `covers_m2` is what one of them
-    covers; `much_left` where more is thrown away than a whole step of the measure explains; `dubbing` where it is
-    hollows that are filled.
+    covers of the coat alone, without deep places and what is bedded again; `much_left` where more is thrown away than
+    a whole step of the measure explains; `dubbing` where it is hollows that are filled.
     """
 
     path: ScopePath
@@ -104,7 +104,8 @@ class DayFacts:
 class Made:
     """A mix as it is made: one batch, half of it, how many, its days, its doses, and all it comes to.
 
-    Doses are of one batch of what is made fresh, else of one box drawn from store; None where there are none.
+    `panel` is the batch of a panel, where that is a smaller one. Doses are of one batch of what is made fresh, else of
+    one box drawn from store; None where there are none.
     """
 
     gauged: GaugedMix
@@ -117,6 +118,7 @@ class Made:
     hair_g: int | None = None
     pozzolan_l: float | None = None
     vessel_l: float | None = None
+    panel: Counted | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,7 +11,7 @@ straddles the limit gives unknown. Each comparison comes back as a fact. `parsin
 from __future__ import annotations
 
 import datetime
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from decimal import Decimal
 from functools import cached_property
@@ -158,8 +158,23 @@ class Condition:
 
     def where(self, facts: Facts, level: str, *, unknown: bool) -> tuple[ScopePath, ...]:
         """The scopes of a level at which it holds; with `unknown`, those too at which the answers do not say."""
+        if facts.recall is not None:
+            return facts.recall.where(self, facts, level, unknown=unknown)
+        return self.of_level(facts, level, unknown=unknown)
+
+    def of_level(self, facts: Facts, level: str, *, unknown: bool) -> tuple[ScopePath, ...]:
+        """As `where`, asked of all the scopes, whatever was found before."""
         true, open_ = _met(self.node, facts, level)
         return facts.columns(level).paths(true | open_ if unknown else true)
+
+    def holding(self, facts: Facts, at: Iterable[tuple[ScopePath, Seen]], *, unknown: bool) -> tuple[ScopePath, ...]:
+        """Those of some scopes, each with what it sees, at which it holds."""
+        test, found = self._test, []
+        for path, seen in at:
+            truth = test(seen, facts, path)
+            if truth or (unknown and truth is None):
+                found.append(path)
+        return tuple(found)
 
     @cached_property
     def _test(self) -> Test:
@@ -171,6 +186,10 @@ class Condition:
 
     def names(self) -> frozenset[str]:
         """Every name it reads."""
+        return self._reads
+
+    @cached_property
+    def _reads(self) -> frozenset[str]:
         return frozenset(_names(self.node))
 
     def names_inside(self) -> frozenset[str]:

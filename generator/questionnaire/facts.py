@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import datetime
 from abc import ABC, abstractmethod
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Collection, Hashable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
 from generator.customary import spelling_of
 from generator.errors import Mark
@@ -18,8 +18,10 @@ from generator.values import DAY_MONTH_YEAR, NOT_KNOWN, Form, MonthDay, Range, S
 
 if TYPE_CHECKING:
     from generator.questionnaire.photographs import Photographed
+    from generator.questionnaire.recall import Recall
 
 ScopePath = tuple[str, ...]
+Made = TypeVar("Made")
 PROJECT: ScopePath = ()
 
 
@@ -183,13 +185,14 @@ class View(Typed):
 class Facts:
     """Every value of the job. Steps add to it and hand on a new one; nothing is changed in place.
 
-    `photographs` are those answered, which no single value can hold.
+    `photographs` are those answered, which no single value can hold; `recall` is what was found of these facts.
     """
 
     names: Names
     scopes: Scopes
     values: Mapping[ScopePath, Mapping[str, Held]]
     photographs: tuple[Photographed, ...] = ()
+    recall: Recall | None = field(default=None, init=False, repr=False, compare=False)
     _outward: dict[ScopePath, Seen] = field(default_factory=dict, init=False, repr=False, compare=False)
     _seen_at: dict[str, tuple[tuple[ScopePath, Seen], ...]] = field(
         default_factory=dict, init=False, repr=False, compare=False
@@ -331,6 +334,22 @@ class Facts:
         self._check(name for added in values.values() for name in added)
         joined = {path: {**self.values.get(path, {}), **added} for path, added in new.items()}
         return replace(self, values={**self.values, **joined})
+
+    def with_recall(self, recall: Recall) -> Facts:
+        """These facts, and what is found of them kept; those with more values begin anew."""
+        found = replace(self)
+        object.__setattr__(found, "recall", recall)
+        return found
+
+    def recalled(
+        self, key: Hashable, walls: Iterable[ScopePath], make: Callable[[], Made], rests_on: object = None
+    ) -> Made:
+        """What was made of the facts before these, where nothing has changed on walls and of the whole job."""
+        return make() if self.recall is None else self.recall.of(key, walls, make, rests_on)
+
+    def read(self, key: Hashable, names: Collection[str], path: ScopePath, make: Callable[[], Made]) -> Made:
+        """What was made of names that a scope sees, of the facts before these where none of them has changed for it."""
+        return make() if self.recall is None else self.recall.read(key, names, path, make)
 
     def with_scopes(self, scopes: Iterable[Scope]) -> Facts:
         """These facts with further scopes."""

@@ -63,6 +63,7 @@ class Question(Shape):
     is asked it anew; so are the quantities of works, without it.
     `belongs_to` tells whose the answer is: the building's or the practice's, which a new job takes over from an old
     one, or the job's, which it is asked anew; unsaid, an element's are the building's and others the job's.
+    `nothing` are the ways in which a text says that there is none, in small letters; it is kept as the first of them.
     `less` is the list of records of the same scope, by width, height and count, that comes off an area. `customary`
     says how the answer goes into customary units, where its unit does not.
     """
@@ -92,6 +93,7 @@ class Question(Shape):
     own: bool = False
     belongs_to: Owner | None = None
     less: str = ""
+    nothing: tuple[str, ...] = ()
     customary: Customary | None = None
 
     @property

@@ -317,6 +317,7 @@ def _batch(job: Job, made: MixSheetFacts) -> dict[str, Any]:
         "makes_l": _spread(made.batch_l),
         "batches": _spread(made.batches),
         "covers": job.facts.spoken(made.mix.path, "mix_covers_m2") or None,
+        "panel": job.facts.spoken(made.mix.path, "mix_panel_boxes") or None,
         "vessel_l": None if made.made.vessel_l is None else f"{made.made.vessel_l:.0f}",
         "days": [_day(day) for day in made.made.days],
         "goes": {name: _tenths(litres) for name, litres in made.goes.items()},
