@@ -36,9 +36,9 @@ class TaskEntry(Shape):
     `joins`: its days are counted in another task of the same place, of alternatives in the first that is there.
     `lays`: lime is laid by it, in its season only. `one_for_each_mix`: it is made once for all works of a kind in
     the same mixes on the same masonry. `late`: it is begun when what follows needs it and no sooner. `stays`: its
-    gang goes to no other wall before it has done what follows here. A `mark` with a condition stands for nothing
-    where that does not hold. `since`: of what follows, the tasks at whose first end it begins. `short` is its label
-    where a picture has no room for that.
+    gang goes to no other wall before it has done what follows here. `made`: it is a wait that somebody begins,
+    on a worked day. A `mark` with a condition stands for nothing where that does not hold. `since`: of what
+    follows, the tasks at whose first end it begins. `short` is its label where a picture has no room for that.
 
     `after` names tasks: of the same place, or as `works-before/ready` of the works before it on the wall, of those
     after it, of the coat before, of the walls on which its causes are put right, or of those whose causes are put
@@ -66,6 +66,7 @@ class TaskEntry(Shape):
     one_for_each_mix: bool = False
     late: bool = False
     stays: bool = False
+    made: bool = False
     since: tuple[str, ...] = ()
     not_before: str = ""
     after: tuple[str, ...] = ()

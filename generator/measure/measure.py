@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import Final
 
@@ -20,7 +21,8 @@ from generator.measure.ordering import to_order
 from generator.measure.outputs import Outputs
 from generator.measure.photographs.against import against
 from generator.measure.quantities import RULES, access_face, unit_size
-from generator.questionnaire.facts import Facts, ScopePath
+from generator.questionnaire.facts import PROJECT, Facts, ScopePath
+from generator.questionnaire.recall import recalling
 from generator.values import METRIC, Customs, Range, Spelling, Value, joined, plain, rounded, spoken
 
 _MOST_NAMED: Final = 40
@@ -35,16 +37,35 @@ def measure(decisions: Decisions, library: Library, kept: Kept = AFRESH) -> Meas
     walls = {wall.path: {**access_face(wall), **unit_size(wall)} for wall in facts.views("element")}
     facts = facts.adding_each(walls, "<measure>")
     raised: list[Raised] = [*against(facts), *of_faces(facts, library)]
-    batches: list[MixSheetFacts] = []
-    outputs = Outputs(library)
-    for mix in decisions.mixes:
-        made, found = batch_of(mix, facts, outputs, kept)
-        batches.append(made)
-        raised += found
-        facts = facts.adding(mix.path, _mix_names(made, facts, library), "<measure>")
+    facts, outputs = recalling(facts, "measured", kept), Outputs(library)
+    found = [_batch(mix, facts, outputs, kept) for mix in decisions.mixes]
+    batches = [one.told for one in found]
+    raised += [each for one in found for each in one.raised]
+    facts = facts.adding_each({one.told.mix.path: one.names for one in found}, "<measure>")
     raised += coarse(batches, facts)
     materials = to_order(batches, facts, library, kept)
-    return Measured(facts, (), materials, tuple(batches), tuple(raised))
+    return Measured(recalling(facts, "mixed", kept), (), materials, tuple(batches), tuple(raised))
+
+
+@dataclass(frozen=True, slots=True)
+class _Batch:
+    """A day's batch, the findings it raises, and the names of its mix."""
+
+    told: MixSheetFacts
+    raised: tuple[Raised, ...]
+    names: Mapping[str, Value]
+
+
+def _batch(mix: Mix, facts: Facts, outputs: Outputs, kept: Kept) -> _Batch:
+    """The batch of a mix: the last one again where nothing is otherwise on its walls."""
+
+    def made() -> _Batch:
+        told, raised = batch_of(mix, facts, outputs, kept)
+        return _Batch(told, raised, _mix_names(told, facts, outputs.library))
+
+    # what is raised tells where the answers stand that it rests on
+    rests_on = mix, facts.at_scope(PROJECT).marks("mixer_l", "gauge_box_l", "sands_on_offer")
+    return facts.recalled(("batch", mix.ref), {path[:1] for path in mix.used_for}, made, rests_on)
 
 
 def priced(measured: Measured, facts: Facts, library: Library) -> Measured:

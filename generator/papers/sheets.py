@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from itertools import chain
 from typing import Final
 
 from generator.document.model import (
@@ -137,12 +136,13 @@ def _rows(job: Job, part: PaperPart, sheet: Sheet) -> Iterator[Row]:
 
 def _own(job: Job, path: ScopePath) -> dict[str, Inlines]:
     """What a row makes itself: which wall, how much of the work, and its lines to price."""
-    lines, shared = job.line_refs(path), _shared_lines(job, path)
+    is_first = works_in_order(job, path[:1])[0] == path
+    lines, shared = job.line_refs(path), _shared_lines(job, path[:1]) if is_first else ()
     return {
         "wall": (Value("element_name", path[:1], job.facts.scopes[path[:1]].title),),
         "quantity": (job.work_quantity(path),),
         "lines": (Value(LINE_NUMBERS, path, lines),) if lines else words(job.word("nothing")),
-        "wall-lines": (Value(LINE_NUMBERS, path[:1], shared),) if shared else words(job.word("nothing")),
+        "wall-lines": shared or words(job.word("nothing")),
     }
 
 
@@ -155,7 +155,7 @@ def _lines(job: Job, part: PaperPart, by_steps: StepsOf) -> Iterator[Block]:
     wall = next(iter(by_steps))[:1]
     told: dict[str, Inlines] = {
         "beside": joined(filter(None, (_lines_beside(job, path) for path in by_steps))),
-        "wall": joined(filter(None, (_numbers(wall, runs_told(job.line_runs(job.lines_at(wall)))), _sums(job, wall)))),
+        "wall": _shared_lines(job, wall),
     }
     rows: list[tuple[Inlines, Inlines]] = []
     for shown in part.rows:
@@ -170,8 +170,8 @@ def _lines(job: Job, part: PaperPart, by_steps: StepsOf) -> Iterator[Block]:
         yield Pairs(part.heading, tuple(rows))
 
 
-def _numbers(path: ScopePath, told: str) -> Inlines:
-    return (Value(LINE_NUMBERS, path, told),) if told else ()
+def _numbers(scope: ScopePath, told: str) -> Inlines:
+    return (Value(LINE_NUMBERS, scope, told),) if told else ()
 
 
 def _lines_beside(job: Job, path: ScopePath) -> Inlines:
@@ -182,20 +182,13 @@ def _lines_beside(job: Job, path: ScopePath) -> Inlines:
     return joined(_numbers(at, runs_told(found)) for at, found in runs.items() if found)
 
 
-def _shared_lines(job: Job, path: ScopePath) -> str:
-    """The lines of a wall that no work of it has alone, with its first work; those that follow run together."""
-    if works_in_order(job, path[:1])[0] != path:
-        return ""
-    return runs_told(job.line_runs(job.lines_at(path[:1])))
-
-
-def _sums(job: Job, wall: ScopePath) -> Inlines:
-    """The sums of the job under which steps of a wall are done."""
-    steps = chain.from_iterable(wall_steps(job, wall).values())
-    cited = {key for told in steps for key in told.entry.clauses if job.in_papers(key)}
-    sums = [item for item in job.lines_at(PROJECT) if item.kind == "sum"]
-    own = [item for item in sums if not cited.isdisjoint(job.library.duties.get(item.entry.id, ()))]
-    return _numbers(PROJECT, runs_told(job.line_runs(own)))
+def _shared_lines(job: Job, wall: ScopePath) -> Inlines:
+    """The lines of a wall that no work of it has alone, and the sums of the job under which a step of it is done."""
+    steps_told = (told for work in wall_steps(job, wall).values() for told in work)
+    asked = {clause for told in steps_told for clause in told.entry.clauses if clause in job.duties}
+    sums = {item.ref: item for clause in asked for item in job.duties[clause].lines if item.kind == "sum"}
+    found = {wall: job.lines_at(wall), PROJECT: [item for item in sums.values() if item.path == PROJECT]}
+    return joined(_numbers(at, runs_told(job.line_runs(lines))) for at, lines in found.items() if lines)
 
 
 _WORK: Final[Makers] = {"steps": steps, "mix": mix}

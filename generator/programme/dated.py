@@ -28,6 +28,10 @@ BEFORE: Final = (*PANEL_MADE, "growth-off")
 """What is done at a work before it begins: its panel, and growth that has to die back."""
 PANEL_DAMP: Final = "panel-damp"
 PANEL_ANSWERED: Final = "panel-answer"
+TRIAL: Final = "trial"
+TAKE_OFF: Final = "take-off"
+CURED_DAY: Final = "causes_done_date"
+"""The day answered for what others put right: the task that is not before it proves them cured."""
 DAMP: Final = "damp"
 COVER: Final = "cover"
 

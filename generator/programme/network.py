@@ -43,11 +43,13 @@ class Wait:
     """Elapsed days, worked or not: what follows may start so many days after what went before was finished.
 
     The day of finishing is day 0; 0 or 1 is the next worked day. With `rates` the days are days at 20 C, which the
-    cold of each month stretches (`maturity`).
+    cold of each month stretches (`maturity`). With a calendar that it is `begun` in, somebody begins it, on a worked
+    day.
     """
 
     days: float | Range[float]
     rates: MonthlyRates | None = None
+    begun: Calendar | None = None
 
 
 @dataclass(frozen=True, slots=True)

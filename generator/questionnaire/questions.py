@@ -10,7 +10,8 @@ from typing import Any, Final, Literal
 from pydantic import Field
 
 from generator.files.shapes import Number, Shape
-from generator.questionnaire.condition import Condition, Truth
+from generator.questionnaire.columns import Truth
+from generator.questionnaire.condition import Condition
 from generator.questionnaire.customs import Customary, customs_of
 from generator.questionnaire.facts import Facts, ScopePath
 from generator.questionnaire.names import Name, Names

@@ -28,6 +28,7 @@ from generator.record.tried import tried
 from generator.values import Range, plain
 
 SCHEMA: Final = 2
+_SPELLER: Final = json.JSONEncoder(sort_keys=True, ensure_ascii=False)
 Reasoned = Callable[[Reason], dict[str, Any]]
 """How a reason is told: with the value that it is of, or by its number."""
 
@@ -143,7 +144,7 @@ def _lines(before: str, entries: Iterable[str], after: str) -> Iterator[str]:
 
 
 def _json(value: Any) -> str:
-    return json.dumps(value, sort_keys=True, ensure_ascii=False)
+    return _SPELLER.encode(value)
 
 
 def _given(job: Job) -> dict[str, dict[str, str]]:

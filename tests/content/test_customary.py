@@ -32,7 +32,8 @@ _METRIC: Final = re.compile(
 # what weighs less than scales in ounces tell.
 _ALLOWED: Final = (
     r"\([^()]*\d (?:mm|m|m²|l|kg|°C)\)", r"0–[\d.]+ mm", r"no grain (?:over|larger than) [\d.]+ mm",
-    r"\*?[\d.]+ mm(?: \(No\. \d+\))?\*? sieve", r"through one of [\d.]+ mm", r"screen no wider than [\d.]+ mm", r"Screen, [\d.]+ mm",
+    r"[\d.]+ mm \(No\. \d+\)", r"\*?[\d.]+ mm\*? sieve", r"through \*[\d.]+ mm\*",
+    r"through one of [\d.]+ mm", r"screen no wider than [\d.]+ mm", r"Screen, [\d.]+ mm",
     r"sand to [\d.]+ mm", r"by sieve in mm",
     r"[\d.]+ mm [\d.]+", r"\| [\d.]+ mm$", r"5 g of cattle", r"0\.6 mm \(No\. 30 sieve\)",
     r"^- ?litres: [\d.]+$|^litres: [\d.]+$",

@@ -278,3 +278,16 @@ def test_deep_places_have_days_to_harden_and_a_line_in_the_record_of_curing(name
         assert min(task.start for task in standing(made, ("lay",), work.path)) >= hardens.finish
         kept = [form for form in forms if made.filling.place(work.path) in form.splitlines()[0]]
         assert [form for form in kept if "illing of deep places" in form] == kept[:1], work.path
+
+
+def test_a_flaunching_that_leaks_is_kept_under_a_sheet_while_the_wall_below_it_has_to_dry_and_its_line_pays() -> None:
+    made = example("mill-house")
+    (up,), (dries,), (off,) = (
+        standing(made, (name,), ("stack",)) for name in ("access-up", "dry-out", "flaunching-off")
+    )
+    assert up.finish < dries.start < dries.finish < off.start
+    clause = made.library.clauses["causes.flaunching"]
+    assert made.in_papers(clause.id)
+    assert "From the day the access stands until it comes off, keep the old one under a sheet" in clause.text
+    assert clause.id in made.library.duties["flaunching.renew"]
+    assert "a sheet over the old and the bared top" in made.library.items["flaunching.renew"].includes

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Final
 
 from generator.document.card import MixPage
@@ -95,6 +95,11 @@ class Printed:
     def rows(self) -> dict[str, PricedRow]:
         """The lines of the workbook by their numbers."""
         return {row.ref: row for section in self.book.sections for row in section.rows}
+
+    def without_papers(self) -> Printed:
+        """What a record is held against: lines, cards, clauses, and what each paper says of itself."""
+        bare = {name: replace(paper, cover=(), sections=()) for name, paper in self.documents.items()}
+        return Printed(self.job, bare, self.sheet, self.book, clauses=self.clauses)
 
     def problem(self, place: Place, what: str, to_do: str) -> Problem:
         """A disagreement, told at the file of the library that the place is made from."""
