@@ -186,7 +186,7 @@ def drawings_table(job: Job, part: PaperPart) -> Iterator[Block]:
     listed = [item.values for item in job.facts.at_scope(PROJECT).records("drawings")]
     if listed:
         rows = (_drawing(part, item) for item in listed)
-        yield part.table(rows, "table:drawings", small=False)
+        yield part.table(rows, "table:drawings")
 
 
 def _drawing(part: PaperPart, item: Mapping[str, object]) -> Row:
@@ -203,7 +203,7 @@ def hold_points(job: Job, part: PaperPart) -> Iterator[Block]:
     usual = ""
     if part.text:
         usual = Counter(point.notice for point in points).most_common(1)[0][0]
-        yield Paragraph(words(part.filled(notice=usual).text))
+        yield Paragraph(words(part.filled(notice=usual).text), "small")
     yield part.table((_hold_point_row(job, part, point, usual) for point in points), "table:holds")
 
 

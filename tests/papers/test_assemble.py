@@ -13,6 +13,7 @@ from generator.document.model import (
     ClauseBlock,
     Contents,
     Heading,
+    ListBlock,
     Paragraph,
     Table,
     plain_text,
@@ -117,13 +118,23 @@ def test_every_value_in_the_papers_knows_a_name_that_is_declared() -> None:
     assert {value.name for value in values} <= {*made.facts.names, *made.library.figures, CLAUSE_NUMBERS, LINE_NUMBERS}
 
 
+def test_the_rules_of_measurement_stand_in_two_even_columns_right_above_the_lines() -> None:
+    *_, ruled, priced = assemble(job(one_wall())).specification.sections
+    assert (ruled.is_even, priced.continues) == (True, True)
+    assert [block.anchor for block in (*ruled.blocks, *priced.blocks) if isinstance(block, Heading)][:2] == [
+        "front:rules", "front:schedule",
+    ]  # fmt: skip
+    left, right = (
+        sum(len(plain_text(item)) for block in column if isinstance(block, ListBlock) for item in block.items)
+        for column in (ruled.blocks, ruled.side)
+    )
+    assert abs(left - right) < max(left, right) / 2
+
+
 def test_the_references_are_the_last_of_the_numbered_parts_in_one_paragraph() -> None:
     (columns,) = [section for section in assemble(job(one_wall())).specification.sections if section.columns > 1]
     heads = [block.anchor for block in columns.blocks if isinstance(block, Heading)]
-    assert heads[-2:] == ["part:references", "front:rules"]
-    at = next(
-        index for index, block in enumerate(columns.blocks) if isinstance(block, Heading) and block.anchor == heads[-1]
-    )
-    last = columns.blocks[at - 1]
+    assert heads[-1] == "part:references"
+    last = columns.blocks[-1]
     assert isinstance(last, Paragraph)
     assert plain_text(last.content).count("; ") >= 1

@@ -86,7 +86,7 @@ def _headings() -> str:
     body = "BodyText"
     return "".join(
         (
-            _style("Heading1", "heading 1", keep + part + wide + hang + level[0], big, then=body),
+            _style("Heading1", "heading 1", keep + part + wide + hang + level[0], BOLD + size(12), then=body),
             _style("Heading2", "heading 2", keep + clause + close + hang + level[1], middle, then=body),
             _style("Heading3", "heading 3", keep + closer + level[2], low, then=body),
             _style("FrontHeading1", "Front heading 1", keep + wide + level[0], big, then=body),
