@@ -167,13 +167,13 @@ def in_job(change: Callable[[Job], Job]) -> Callable[[], object]:
 
 
 def in_record(change: Callable[[dict[str, Any]], object]) -> Callable[[], object]:
-    """A disagreement planted in the record."""
+    """A disagreement planted in the record, which is held against what stays of the papers once they are written."""
 
     def plant() -> None:
-        told = record(good(), "answers.yaml", b"", {})
-        agreed_record(good_papers(), told)
+        told, written = record(good(), "answers.yaml", b"", {}), good_papers().without_papers()
+        agreed_record(written, told)
         change(told)
-        agreed_record(good_papers(), told)
+        agreed_record(written, told)
 
     return plant
 
