@@ -43,6 +43,7 @@ DOORS = {
     "pypdf": {"render/pdf"},
     "PIL": {"drawing"},
     "segno": {"drawing"},
+    "msgspec": {"values"},
     "typer": {"commands"},
 }
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Hashable, Iterator, Sequence
-from dataclasses import replace
 from decimal import Decimal
 from typing import Any
 
@@ -16,7 +15,7 @@ from generator.files.source import read_bytes
 from generator.job.job import Job
 from generator.keeping import AFRESH, Kept
 from generator.questionnaire.facts import Facts, Held
-from generator.values import NOT_KNOWN, Range
+from generator.values import NOT_KNOWN, Range, replace
 
 EXAMPLES = ("mill-house", "garden-front", "toll-house", "winter-plaster")
 

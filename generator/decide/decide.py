@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from functools import partial
 from typing import Final
 
@@ -18,11 +17,10 @@ from generator.decide.model import Considered, Decisions, Mix, Outcome, Reason
 from generator.errors import Raised
 from generator.library.model import Library
 from generator.questionnaire.facts import Facts, Scope, ScopePath, View
-from generator.values import Value
+from generator.values import Struct, Value
 
 
-@dataclass(frozen=True, slots=True)
-class Rule:
+class Rule(Struct, frozen=True):
     """A rule, the level of the scopes it is run over, and the names that it may give a value."""
 
     level: str

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from decimal import Decimal
 from functools import cached_property
 from typing import Final
@@ -12,13 +11,12 @@ from generator.errors import Raised
 from generator.library.model import Recipe
 from generator.library.tables import TableRow
 from generator.questionnaire.facts import Facts, ScopePath
-from generator.values import Value
+from generator.values import Struct, Value, field
 
 JOINT_COATS: Final = ("pointing", "bedding")
 
 
-@dataclass(frozen=True, slots=True)
-class Reason:
+class Reason(Struct, frozen=True):
     """Why a value is what it is: rule or table, what it says, its sources, and the answers it rests on."""
 
     rule: str
@@ -29,8 +27,7 @@ class Reason:
     facts: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Considered:
+class Considered(Struct, frozen=True):
     """A binder that was weighed for a coat and not taken; `why_not` is a key of the library's words."""
 
     path: ScopePath
@@ -39,8 +36,7 @@ class Considered:
     because: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Outcome:
+class Outcome(Struct, frozen=True):
     """What one rule decides at one scope."""
 
     values: Mapping[str, Value] = field(default_factory=dict)
@@ -49,8 +45,7 @@ class Outcome:
     considered: tuple[Considered, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Mix:
+class Mix(Struct, frozen=True):
     """Coats that share one mortar: its reference, recipe, greatest grain and where it goes."""
 
     ref: str
@@ -65,8 +60,7 @@ class Mix:
         return (self.ref,)
 
 
-@dataclass(frozen=True)
-class Decisions:
+class Decisions(Struct, frozen=True, dict=True):
     """All that was decided, with the facts it was added to."""
 
     facts: Facts

@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import product
 from typing import Final
@@ -14,6 +13,7 @@ from generator.drawing.annotate import lines_in, text_width_mm
 from generator.drawing.model import THIN, Label, Line, Primitives, Rect
 from generator.drawing.programme_model import Names
 from generator.drawing.text import POINTS_PER_MM
+from generator.values import Struct, replace
 
 LETTER_PT: Final = 9.0
 LINE_MM: Final = 3.5
@@ -41,8 +41,7 @@ Span = tuple[float, float]
 _BROKEN: Final = re.compile(r"[^\S\u00a0\u202f]+")
 
 
-@dataclass(frozen=True)
-class Written:
+class Written(Struct, frozen=True, dict=True):
     """A name in its place: its lines, where they begin, the level of the lowest (0 next to the bars), its leader.
 
     `before` and `after` is room kept free at its ends for a sign, `deeper` how far its leader goes on below the tops
@@ -181,8 +180,7 @@ class Shelves:
         return None
 
 
-@dataclass(frozen=True, slots=True)
-class Named:
+class Named(Struct, frozen=True):
     """Something to name: its names, its bar, and whether the next to its right is joined to it without a gap."""
 
     names: Names

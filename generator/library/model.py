@@ -6,7 +6,6 @@ import hashlib
 import json
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
 from decimal import Decimal
 from functools import cached_property
 from pathlib import Path
@@ -29,6 +28,7 @@ from generator.questionnaire.customs import Customary
 from generator.questionnaire.facts import Facts, ScopePath
 from generator.questionnaire.names import Name, Names
 from generator.questionnaire.questions import Choice, Questionnaire
+from generator.values import Struct, field
 
 Scope = Literal["project", "element", "work", "coat", "mix"]
 Making = Literal["putty", "nhl", "hot-mix", "limewash"]
@@ -308,8 +308,7 @@ class ReckonedName(Shape):
     customary: Customary | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class LookUp:
+class LookUp(Struct, frozen=True):
     """A name whose value is a row's, the rows it may come from with their checked conditions, and what it rests on."""
 
     name: Name
@@ -317,8 +316,7 @@ class LookUp:
     rests_on: frozenset[str]
 
 
-@dataclass(frozen=True, slots=True)
-class Conditioned:
+class Conditioned(Struct, frozen=True):
     """The checked conditions of an entry, by field."""
 
     when: Condition | None
@@ -340,8 +338,7 @@ class Conditioned:
 SHIPPED: Final = "shipped"
 
 
-@dataclass(frozen=True, slots=True)
-class Layer:
+class Layer(Struct, frozen=True):
     """A folder that was laid over the library: its name, edition, digest, and where it lies."""
 
     name: str
@@ -350,8 +347,7 @@ class Layer:
     folder: Path
 
 
-@dataclass(frozen=True, slots=True)
-class Origin:
+class Origin(Struct, frozen=True):
     """Where a clause comes from; `file` holds it. `base` is the clause it replaces, `based_on` the hash it was
     written on.
 
@@ -369,8 +365,7 @@ class Origin:
     read: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Dropped:
+class Dropped(Struct, frozen=True):
     """A clause that a layer leaves out, and why."""
 
     clause: Clause
@@ -383,8 +378,7 @@ HELD: Final = ("what", "released_by", "notice")
 """The words of a hold point."""
 
 
-@dataclass(frozen=True, slots=True)
-class Unfilled:
+class Unfilled(Struct, frozen=True):
     """Words, papers and hold points as their files have them, without the figures that are put in them."""
 
     words: Mapping[str, str]
@@ -399,8 +393,7 @@ class Unfilled:
         return written | {("hold", key): tuple(getattr(point, name) for name in HELD) for key, point in held}
 
 
-@dataclass(frozen=True)
-class Library:
+class Library(Struct, frozen=True, dict=True):
     """Everything the clauses folder says, and the templates of the papers, read and checked.
 
     `unfilled` is the same without figures in its words, papers and hold points. `swap` gives its words as the readers

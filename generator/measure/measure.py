@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from decimal import Decimal
 from typing import Final
 
@@ -20,7 +19,7 @@ from generator.measure.outputs import Outputs
 from generator.measure.photographs.against import against
 from generator.measure.quantities import RULES, access_face
 from generator.questionnaire.facts import Facts, ScopePath
-from generator.values import METRIC, Customs, Range, Spelling, Value, joined, plain, rounded, spoken
+from generator.values import METRIC, Customs, Range, Spelling, Value, joined, plain, replace, rounded, spoken
 
 _MOST_NAMED: Final = 40
 """A list of more walls is read by nobody, and leaves no room on the one page of the mix schedule."""

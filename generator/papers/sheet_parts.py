@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 from generator.decide.model import Mix
 from generator.document.model import (
@@ -25,6 +24,7 @@ from generator.job.job import Job, words
 from generator.papers.making import answered, last_coat, led
 from generator.papers.steps import wall_steps, works_in_order
 from generator.questionnaire.facts import ScopePath
+from generator.values import replace
 
 
 def leads(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from typing import Final
 
 from generator.document.model import (
@@ -32,6 +31,7 @@ from generator.papers.photograph_parts import photograph_anchor, wall_photograph
 from generator.papers.sheet_parts import first, is_first, leads, mix, steps, wall_facts, work_facts
 from generator.papers.steps import works_in_order
 from generator.questionnaire.facts import ScopePath
+from generator.values import replace
 
 _ACROSS: Final = ("wall-facts",)
 """The parts of a sheet that stand across the page, over those that have something beside them."""

@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from generator.lime.maturity import MonthlyRates
 from generator.lime.season import DAY, SEARCH_DAYS
@@ -29,7 +29,7 @@ from generator.programme.network import (
     reframed,
 )
 from generator.programme.schedule import Schedule, schedule
-from generator.values import Range
+from generator.values import Range, replace
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 from statistics import fmean
 from typing import Final, Literal
@@ -23,7 +23,7 @@ from generator.lime.limits import checked
 from generator.lime.season import Half
 from generator.programme.weather_columns import Column, Quantity
 from generator.programme.weather_file import BadRow, WeatherFile, read_file, refused, said
-from generator.values import ISO, rounded, spoken
+from generator.values import ISO, replace, rounded, spoken
 
 Unit = Literal["c", "f", "tenths"]
 

@@ -8,12 +8,12 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from typing import Final, Literal
 
 from generator.lime.maturity import LONGEST_NEED_DAYS, LONGEST_WAIT_DAYS, MonthlyRates
 from generator.lime.season import Calendar, FrostSeason, PlacingSeason
-from generator.values import Range
+from generator.values import Range, replace
 
 Id = str | tuple[str, ...]
 Run = Literal["early", "likely", "late"]

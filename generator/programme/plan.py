@@ -8,7 +8,7 @@ from __future__ import annotations
 import datetime
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from decimal import Decimal
 from functools import partial
 
@@ -30,6 +30,7 @@ from generator.programme.schedule import LastDates, last_dates, schedule
 from generator.programme.tasks import Planned, Works, works
 from generator.programme.winters import held_back, over_winter
 from generator.questionnaire.facts import PROJECT, View
+from generator.values import replace
 
 
 def programme(measured: Measured, library: Library, kept: Kept = AFRESH) -> Programme:

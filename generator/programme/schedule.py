@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from operator import itemgetter
 from typing import Literal
 
@@ -13,6 +13,7 @@ from generator.programme.clocks import Clock, KeptClock, SeasonClock, clocks_of
 from generator.programme.gangs import Crews, Dispatch, Order, Rank, crews_of, ranks, ways
 from generator.programme.network import Frame, Id, Network, NetworkError, Run, Work, framed
 from generator.programme.passes import FREE, Kind, Passed
+from generator.values import replace
 
 Limit = Literal["not-after", "season", "completion"]
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any, Final, Literal
 
@@ -14,7 +13,7 @@ from generator.questionnaire.condition import Condition, Truth
 from generator.questionnaire.customs import Customary, customs_of
 from generator.questionnaire.facts import Facts, ScopePath
 from generator.questionnaire.names import Name, Names
-from generator.values import unit_of
+from generator.values import Struct, field, unit_of
 
 Kind = Literal[
     "choice", "choices", "number", "range", "text", "texts", "date", "month_day", "yes_no", "records", "file",
@@ -108,8 +107,7 @@ class Question(Shape):
         return Name(self.name, self.scope, self.kind, self.label, self.phrase, said, columns=columns, customs=customs)
 
 
-@dataclass(frozen=True)
-class Questionnaire:
+class Questionnaire(Struct, frozen=True, dict=True):
     """All questions in the order they are asked, with their checked conditions: of applying, and of being needed."""
 
     questions: Mapping[str, Question]

@@ -6,7 +6,6 @@ Lengths are twips. Words are measured as Arial; a house style's face may be wide
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import replace
 from typing import Final
 
 from generator.document.model import (
@@ -29,6 +28,7 @@ from generator.render.word.styles import CELL_MARGIN
 from generator.render.word.tables import fitted_widths
 from generator.render.word.type_styles import type_styles
 from generator.render.word.xml import TWIPS_PER_MM, TWIPS_PER_PT
+from generator.values import replace
 
 _SPARE: Final = 1.02
 _RULE: Final = 30
