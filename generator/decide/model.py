@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from decimal import Decimal
 from functools import cached_property
 from typing import Final
@@ -60,7 +61,8 @@ class Mix(Struct, frozen=True):
         return (self.ref,)
 
 
-class Decisions(Struct, frozen=True, dict=True):
+@dataclass(frozen=True)
+class Decisions:
     """All that was decided, with the facts it was added to."""
 
     facts: Facts

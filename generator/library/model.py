@@ -6,6 +6,7 @@ import hashlib
 import json
 import re
 from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
 from decimal import Decimal
 from functools import cached_property
 from pathlib import Path
@@ -28,7 +29,7 @@ from generator.questionnaire.customs import Customary
 from generator.questionnaire.facts import Facts, ScopePath
 from generator.questionnaire.names import Name, Names
 from generator.questionnaire.questions import Choice, Questionnaire
-from generator.values import Struct, field
+from generator.values import Struct
 
 Scope = Literal["project", "element", "work", "coat", "mix"]
 Making = Literal["putty", "nhl", "hot-mix", "limewash"]
@@ -393,7 +394,8 @@ class Unfilled(Struct, frozen=True):
         return written | {("hold", key): tuple(getattr(point, name) for name in HELD) for key, point in held}
 
 
-class Library(Struct, frozen=True, dict=True):
+@dataclass(frozen=True)
+class Library:
     """Everything the clauses folder says, and the templates of the papers, read and checked.
 
     `unfilled` is the same without figures in its words, papers and hold points. `swap` gives its words as the readers

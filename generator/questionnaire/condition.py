@@ -132,7 +132,8 @@ def _written(literal: Literal_) -> str:
     return f"{literal:f}" if isinstance(literal, Decimal) else repr(str(literal))
 
 
-class Condition(Struct, frozen=True, dict=True):
+@dataclass(frozen=True)
+class Condition:
     """A checked condition, seen from one scope."""
 
     text: str

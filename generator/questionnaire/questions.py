@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any, Final, Literal
 
@@ -13,7 +14,7 @@ from generator.questionnaire.condition import Condition, Truth
 from generator.questionnaire.customs import Customary, customs_of
 from generator.questionnaire.facts import Facts, ScopePath
 from generator.questionnaire.names import Name, Names
-from generator.values import Struct, field, unit_of
+from generator.values import unit_of
 
 Kind = Literal[
     "choice", "choices", "number", "range", "text", "texts", "date", "month_day", "yes_no", "records", "file",
@@ -107,7 +108,8 @@ class Question(Shape):
         return Name(self.name, self.scope, self.kind, self.label, self.phrase, said, columns=columns, customs=customs)
 
 
-class Questionnaire(Struct, frozen=True, dict=True):
+@dataclass(frozen=True)
+class Questionnaire:
     """All questions in the order they are asked, with their checked conditions: of applying, and of being needed."""
 
     questions: Mapping[str, Question]
