@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from decimal import Decimal
 from fractions import Fraction
 from functools import cache
@@ -37,6 +37,16 @@ _IN_FEET_OVER_INCHES: Final = 24
 _GRAMS_BELOW_G: Final = 10
 _FINE_BELOW: Final = 10
 
+_SIEVE_WITHIN: Final = Decimal("0.07")
+_SIEVES: Final = {
+    Decimal(opening): number
+    for opening, number in {
+        "4.75": 4, "4": 5, "3.35": 6, "2.8": 7, "2.36": 8, "2": 10, "1.18": 16, "1": 18, "0.6": 30, "0.5": 35,
+        "0.3": 50, "0.15": 100, "0.075": 200, "0.063": 230,
+    }.items()
+}  # fmt: skip
+"""Openings in mm of the sieves of ASTM E11 (from memory) by which sands are told, with their numbers."""
+
 Said = tuple[str, str]
 """A number and its unit."""
 
@@ -47,6 +57,8 @@ class Customary(Spelling, frozen=True):
     def amount(self, value: Decimal | Range[Decimal], unit: str, customs: Customs = NO_CUSTOMS) -> str:
         """A number or range of a metric unit as it is said there: `3/8 inch`, `646 sq ft`, `1/4 to 3/8 inch`."""
         metric = METRIC.amount(value, unit, customs)
+        if customs.kind == "sieve":
+            return with_sieve(value, metric)
         said = customs.said(value) or self._published_ends(value, customs)
         if not said and (unit not in _SAYING or customs.kind == "metric"):
             return metric
@@ -99,6 +111,14 @@ class Customary(Spelling, frozen=True):
     def count(self, count: Decimal) -> str:
         """A count in quarters, in figures that no copy turns into others: `2-1/2`."""
         return mixed(Fraction(count))
+
+    def parts(self, count: Decimal) -> str:
+        """The parts of a gauge to one: `2-1/2`; what no quarter tells, as it is."""
+        return self.count(count) if count * 4 % 1 == 0 else plain(count)
+
+    def size(self, sides_mm: Sequence[Decimal]) -> str:
+        """The sides of a thing that was measured, in inches however long: `9 x 4-1/4 x 2-1/2 inches`."""
+        return f"{' x '.join(mixed(measured_inches(Fraction(side))) for side in sides_mm)} inches"
 
     def drawn(self, length_mm: Decimal) -> str:
         """A length as it stands in a drawing, where room is short: `3/8 in.`"""
@@ -236,6 +256,24 @@ def _figures(value: Fraction, figures: int) -> Decimal:
     """A number to so many figures."""
     exact = Decimal(value.numerator) / Decimal(value.denominator)
     return rounded(exact, figures - 1 - exact.adjusted()) + 0 if exact else exact
+
+
+# --- sieves -------------------------------------------------------------------------------------------------
+
+
+def with_sieve(mm: Decimal | Range[Decimal], metric: str) -> str:
+    """A size of grain or of sieve in mm with the sieve of ASTM E11 beside it; alone, where none lies close under it.
+
+    The widest opening that is no wider than the size and under 7 % narrower: one who sieves by it keeps the size. EN
+    sizes are other sieves and are never renamed. Numbers and openings from memory.
+
+    >>> [with_sieve(Decimal(mm), f"{mm} mm") for mm in ("2", "3", "5", "0.8")]
+    ['2 mm (No. 10)', '3 mm (No. 7)', '5 mm (No. 4)', '0.8 mm']
+    """
+    if isinstance(mm, Range):
+        return metric
+    close = [opening for opening in _SIEVES if mm * (1 - _SIEVE_WITHIN) < opening <= mm]
+    return f"{metric} (No. {_SIEVES[max(close)]})" if close else metric
 
 
 # --- each unit ----------------------------------------------------------------------------------------------

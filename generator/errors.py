@@ -45,7 +45,8 @@ LEVELS = ("note", "warning", "refusal", "block")
 class Finding:
     """Something a reader must know about the job: worded by the library, raised by a rule or a condition.
 
-    `scope` is the path of ids from the project down; `facts` are the answers that raised it.
+    `scope` is the path of ids from the project down; `facts` are the answers that raised it; `question` is the name of
+    the one that it asks for an answer, "" where it asks for none.
     """
 
     level: str
@@ -58,6 +59,7 @@ class Finding:
     facts: tuple[str, ...] = ()
     marks: tuple[Mark, ...] = field(default=(), compare=False)
     instruction: str = ""
+    question: str = ""
 
     @property
     def rank(self) -> int:

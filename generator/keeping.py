@@ -25,11 +25,22 @@ class Kept:
         made: Made = last[1]
         return made
 
+    def after(self, key: Hashable, make: Callable[[Made | None], Made]) -> Made:
+        """What is made anew each time out of what was made last under a key; of None the first time."""
+        last = self._last.get(key)
+        made = make(None if last is None else last[1])
+        self._last[key] = None, made
+        return made
+
 
 class _Afresh(Kept):
     def of(self, key: Hashable, rests_on: object, make: Callable[[], Made]) -> Made:
         """Made anew whatever it rests on."""
         return make()
+
+    def after(self, key: Hashable, make: Callable[[Made | None], Made]) -> Made:
+        """Made as if it were the first time."""
+        return make(None)
 
 
 AFRESH: Final[Kept] = _Afresh()

@@ -36,6 +36,7 @@ from generator.papers.figures import numbered_figures
 from generator.programme.plan import programme
 from generator.questionnaire.answers import layers_named, read_answers
 from generator.questionnaire.facts import PROJECT, Facts, Scope, Scopes
+from generator.questionnaire.recall import recalling
 from generator.values import replace
 
 if TYPE_CHECKING:
@@ -82,13 +83,14 @@ def settled(
     """
     library, answers = for_readers(library, answers.native(), kept)
     seen = survey(answers, library, folder)
-    decisions = decide(seen.facts, library, last)
+    decisions = decide(seen.facts, library, last, kept)
     raised = (*library.raised, *seen.raised, *decisions.raised)
     decisions = replace(decisions, raised=raised, reasons={**decisions.reasons, **seen.reasons})
     measured = measure(decisions, library, kept)
     planned = programme(measured, library, kept)
+    planned = replace(planned, facts=recalling(planned.facts, "dated", kept))
     measured, lines = held(priced(measured, planned.facts, library), last)
-    job = settle(library, decisions, measured, planned, last)
+    job = settle(library, decisions, measured, planned, last, kept)
     if problems := list(unmet(job)):
         raise InputInvalid(problems)
     marks = mixes.register(decisions.mixes, last or {})

@@ -5,7 +5,7 @@ from __future__ import annotations
 import dataclasses
 import datetime
 import re
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from decimal import ROUND_CEILING, ROUND_HALF_UP, Decimal
 from functools import cache
 from typing import TYPE_CHECKING, Any, Final, Generic, TypeVar
@@ -203,9 +203,10 @@ def fraction_told(count: Decimal) -> str:
 class Customs(Struct, frozen=True):
     """How one name or figure goes into customary units, where not as its unit has it.
 
-    `kind` is `measured`, `run`, `volume`, `gallons`, `up`, `down`, `difference`, `hair`, `metric` (it stays so) or
-    `both` (the metric beside it); `published` are figures of the country itself by the metric ones that they stand for,
-    spelt with their units; `step` is the difference between the sizes that are made there, in the metric unit.
+    `kind` is `measured`, `run`, `volume`, `gallons`, `up`, `down`, `difference`, `hair`, `metric` (it stays so), `both`
+    (the metric beside it) or `sieve` (it stays so, with the sieve of the country beside it); `published` are figures of
+    the country itself by the metric ones that they stand for, spelt with their units; `step` is the difference between
+    the sizes that are made there, in the metric unit.
     """
 
     kind: str = ""
@@ -264,6 +265,14 @@ class Spelling(Struct, frozen=True):
     def count(self, count: Decimal) -> str:
         """A count in quarters: `2½`."""
         return fraction_told(count)
+
+    def parts(self, count: Decimal) -> str:
+        """The parts of a gauge to one: `2.5`."""
+        return plain(count)
+
+    def size(self, sides_mm: Sequence[Decimal]) -> str:
+        """The sides of a thing that was measured: `228 x 108 x 63 mm`."""
+        return f"{' x '.join(map(plain, sides_mm))} mm"
 
     def drawn(self, length_mm: Decimal) -> str:
         """A length as it stands in a drawing."""
@@ -391,6 +400,14 @@ def month_day_spoken(day: MonthDay, form: str = DAY_MONTH_YEAR) -> str:
         return f"{day.month:02}-{day.day:02}"
     month = MONTHS[day.month - 1]
     return f"{month} {day.day}" if form == "month-day-year" else f"{day.day} {month}"
+
+
+def month_day_short(day: datetime.date, form: str = DAY_MONTH_YEAR) -> str:
+    """A date without its year, unbroken for a narrow column, its month by 3 letters: `20 Oct`, `Oct 20`, `10-20`."""
+    if form == "iso":
+        return f"{day.month:02}-{day.day:02}"
+    month = MONTHS[day.month - 1][:3]
+    return f"{month}\u00a0{day.day}" if form == "month-day-year" else f"{day.day}\u00a0{month}"
 
 
 def _with_unit(text: str, unit: str) -> str:

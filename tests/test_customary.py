@@ -136,3 +136,18 @@ def test_spellings_are_one_for_each_pair_of_units_and_dates() -> None:
     assert spelling_of("", DAY_MONTH_YEAR) == METRIC
     assert spelling_of(UNITS, "iso") is spelling_of(UNITS, "iso")
     assert spoken(Decimal(25), "mm", HERE) == "1 inch"
+
+
+@pytest.mark.parametrize(
+    ("mm", "told"),
+    # sizes of EN 13139 are sieves of their own in ASTM E11; what has none keeps to a narrower one, or stands alone
+    [("1", "1 mm (No. 18)"), ("2", "2 mm (No. 10)"), ("4", "4 mm (No. 5)"), ("0.5", "0.5 mm (No. 35)"),
+     ("3", "3 mm (No. 7)"), ("5", "5 mm (No. 4)"), ("0.8", "0.8 mm"), ("8", "8 mm"), ("0", "0 mm")],
+)  # fmt: skip
+def test_a_sieve_stands_beside_its_size_and_is_never_wider(mm: str, told: str) -> None:
+    assert HERE.amount(Decimal(mm), "mm", Customs("sieve")) == told
+
+
+def test_sides_and_gauges_are_in_fractions_of_one_form() -> None:
+    assert HERE.size([Decimal(228), Decimal(108), Decimal(63)]) == "9 x 4-1/4 x 2-1/2 inches"
+    assert [HERE.parts(Decimal(parts)) for parts in ("2.5", "3", "2.2")] == ["2-1/2", "3", "2.2"]

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import gc
+import weakref
 from collections.abc import Hashable, Iterator, Sequence
 from decimal import Decimal
 from typing import Any
@@ -14,7 +16,8 @@ from generator import pipeline
 from generator.files.source import read_bytes
 from generator.job.job import Job
 from generator.keeping import AFRESH, Kept
-from generator.questionnaire.facts import Facts, Held
+from generator.questionnaire.condition import Condition
+from generator.questionnaire.facts import Facts, Held, ScopePath
 from generator.values import NOT_KNOWN, Range, replace
 
 EXAMPLES = ("mill-house", "garden-front", "toll-house", "winter-plaster")
@@ -49,7 +52,8 @@ def told(job: Job) -> list[Any]:
     return [
         job.facts.values, list(job.facts.scopes), job.findings, job.status, job.numbers, job.measured,
         programme.walls, programme.orders, programme.end, programme.chain, programme.follows, programme.raised,
-        dict(job.figures), job.decisions.mixes, job.decisions.reasons,
+        dict(job.figures), job.decisions.mixes, job.decisions.reasons, job.decisions.considered, job.selections,
+        job.duties,
     ]  # fmt: skip
 
 
@@ -94,6 +98,33 @@ def test_a_job_settled_with_what_was_kept_is_the_one_settled_afresh(example: str
     assert differ == []
 
 
+@pytest.mark.parametrize("example", EXAMPLES)
+def test_answers_that_only_moved_down_their_file_are_told_where_they_stand_now(example: str) -> None:
+    folder, library, kept = ROOT / "examples" / example, shipped(), Kept()
+    raw = (folder / "answers.yaml").read_bytes()
+    for text in (raw, b"# one line more\n" + raw):
+        facts = pipeline.read(read_bytes(text, "answers.yaml", typed=False), library)
+        found, afresh = (pipeline.settled(facts, library, folder=folder, kept=each) for each in (kept, AFRESH))
+        assert told(found) == told(afresh)
+        assert [item.marks for item in found.findings] == [item.marks for item in afresh.findings]
+
+
+def test_a_job_is_gone_with_the_last_that_holds_it() -> None:
+    library, kept, gone = shipped(), Kept(), list[weakref.ref[Facts]]()
+    folder = ROOT / "examples" / "garden-front"
+    answers = pipeline.read(read_bytes((folder / "answers.yaml").read_bytes(), "answers.yaml", typed=False), library)
+    gc.collect()
+    gc.disable()
+    try:
+        for each in (AFRESH, kept, kept, kept):  # what is kept holds the last job's facts, and not those before them
+            job = pipeline.settled(answers, library, folder=folder, kept=each)
+            gone += [weakref.ref(job.facts), weakref.ref(job.measured.facts), weakref.ref(job.decisions.facts)]
+            del job
+        assert [one() is None for one in gone[:9]] == [True] * 9
+    finally:
+        gc.enable()
+
+
 class Counting(Kept):
     """Notes what is made anew."""
 
@@ -125,3 +156,33 @@ def test_an_answer_about_one_wall_leaves_the_batches_of_others_as_they_were() ->
     again = [key for key in kept.made if key[0] == "batch"]  # type: ignore[index]
     own = [mix.ref for mix in job.decisions.mixes if any(coat[:2] == path for coat in mix.used_for)]
     assert 0 < len(again) <= len(own)
+
+
+def test_a_condition_is_asked_again_only_where_a_name_that_it_reads_has_changed(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    asked = list[ScopePath]()
+    holding, of_level = Condition.holding, Condition.of_level
+
+    def noted_of_level(self: Condition, facts: Facts, level: str, *, unknown: bool) -> tuple[ScopePath, ...]:
+        asked.extend(path for path, _ in facts.seen_at(level))
+        return of_level(self, facts, level, unknown=unknown)
+
+    def noted(self: Condition, facts: Facts, at: Any, *, unknown: bool) -> tuple[ScopePath, ...]:
+        tried = list(at)
+        asked.extend(path for path, _ in tried)
+        return holding(self, facts, tried, unknown=unknown)
+
+    monkeypatch.setattr(Condition, "holding", noted)
+    monkeypatch.setattr(Condition, "of_level", noted_of_level)
+    library, kept, folder = shipped(), Kept(), ROOT / "examples" / "mill-house"
+    source = read_bytes((folder / "answers.yaml").read_bytes(), "answers.yaml", typed=False)
+    facts = pipeline.read(source, library)
+    pipeline.settled(facts, library, folder=folder, kept=kept)
+    whole = len(asked)
+    asked.clear()
+    pipeline.settled(facts, library, folder=folder, kept=kept)
+    assert asked == []
+    front = {**facts.values["front",], "height_m": Held(Decimal(9), "given")}
+    pipeline.settled(replace(facts, values={**facts.values, ("front",): front}), library, folder=folder, kept=kept)
+    assert 0 < len(asked) < whole / 4

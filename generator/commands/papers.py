@@ -132,6 +132,7 @@ def set_of(
     PROGRESS.at("Putting the papers together and holding them against one another")
     made = pipeline.assembled(job, wanted)
     files = printed(made, pdf, house)
+    made = made.without_papers()  # they are written, and the record of a large job takes their room
     PROGRESS.at("Making record.json")
     told = record.record(job, answers, raw, files)
     agreed_record(made, told)

@@ -6,7 +6,7 @@ What only looks a row up is declared in the library, and looked up as soon as al
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Hashable, Mapping
 from functools import partial
 from typing import Final
 
@@ -15,8 +15,10 @@ from generator.decide.answered import unanswered
 from generator.decide.looking_up import looked_up
 from generator.decide.model import Considered, Decisions, Mix, Outcome, Reason
 from generator.errors import Raised
+from generator.keeping import AFRESH, Kept
 from generator.library.model import Library
 from generator.questionnaire.facts import Facts, Scope, ScopePath, View
+from generator.questionnaire.recall import EVERYWHERE, Changed, Reach, changed, unlike
 from generator.values import Struct, Value
 
 
@@ -48,24 +50,36 @@ WORK_RULES: Final = (
 )
 
 
-def decide(answers: Facts, library: Library, last: Mapping[str, str] | None = None) -> Decisions:
+def decide(answers: Facts, library: Library, last: Mapping[str, str] | None = None, kept: Kept = AFRESH) -> Decisions:
     """Everything decided about the job, and the findings that deciding raised; `last` are the numbers issued before."""
-    made = _Made(answers, library)
-    made.run(WALL_RULES)
-    made.facts = _with_coats(made.facts, library)
-    made.open -= Counter(["coat"])
-    made.raised += unanswered(made.facts, library)
-    made.run(WORK_RULES)
+    made = kept.after("decided", lambda before: _decided(answers, library, before))
     found = mixes.mixes(made.facts, library, last or {})
     facts = _naming(made.facts, found)
     return Decisions(facts, made.reasons, tuple(made.considered), found, tuple(made.raised))
 
 
-class _Made:
-    """What the rules have made so far, and what they have still to make."""
+def _decided(answers: Facts, library: Library, before: _Made | None) -> _Made:
+    made = _Made(answers, library, before)
+    made.run(WALL_RULES)
+    made.with_coats()
+    made.raised += unanswered(made.facts, library)
+    made.run(WORK_RULES)
+    return made
 
-    def __init__(self, facts: Facts, library: Library) -> None:
+
+class _Made:
+    """What the rules have made so far, and what they have still to make.
+
+    What was looked up `before` serves again where nothing that it rests on has changed since.
+    """
+
+    def __init__(self, facts: Facts, library: Library, before: _Made | None = None) -> None:
         self.facts, self.library = facts, library
+        self.answers, self.scopes = facts, facts.scopes
+        self.outcomes: dict[Hashable, Mapping[ScopePath, Outcome]] = {}
+        self._before = {} if before is None else before.outcomes
+        self._scopes = None if before is None else before.scopes
+        self._since = changed(None if before is None else before.answers, facts)
         self.reasons: dict[tuple[ScopePath, str], Reason] = {}
         self.considered: list[Considered] = []
         self.raised: list[Raised] = []
@@ -77,18 +91,36 @@ class _Made:
         """Runs rules in order, and before and between them looks up whatever can be."""
         self._look_up()
         for rule in rules_:
-            self._over(rule)
+            self._over(rule, rule.decide, EVERYWHERE)
             self._look_up()
 
     def _look_up(self) -> None:
         for wanted in list(self.waiting):
             if not any(self.open[name] for name in wanted.rests_on):
                 self.waiting.remove(wanted)
-                self._over(Rule(wanted.name.scope, partial(looked_up, wanted), (wanted.name.name,)))
+                rule = Rule(wanted.name.scope, partial(looked_up, wanted), (wanted.name.name,))
+                self._over(rule, wanted.name.name, self._since.reach(wanted.rests_on))
 
-    def _over(self, rule: Rule) -> None:
-        """Runs one rule over every scope of its level."""
-        found = {here.path: rule.decide(here, self.library) for here in self.facts.views(rule.level)}
+    def with_coats(self) -> None:
+        """Gives each work its coats."""
+        self.facts = _with_coats(self.facts, self.library)
+        self.open -= Counter(["coat"])
+        self.scopes = self.facts.scopes
+        if self.scopes != self._scopes:
+            self._since = Changed(whole=True)
+
+    def _over(self, rule: Rule, key: Hashable, again: Reach) -> None:
+        """Runs one rule over every scope of its level, again where it sees what is not as it was."""
+        before = self._before.get(key, {})
+        found = {
+            here.path: before[here.path]
+            if here.path in before and not again.meets(here.path)
+            else rule.decide(here, self.library)
+            for here in self.facts.views(rule.level)
+        }
+        self.outcomes[key] = found
+        for path, outcome in found.items():
+            self._since.note(path, unlike(before[path].values if path in before else {}, outcome.values))
         self.facts = self.facts.adding_each({path: outcome.values for path, outcome in found.items()}, "<decide>")
         for path, outcome in found.items():
             assert outcome.values.keys() <= set(rule.makes), f"{rule} makes more than it says"

@@ -24,8 +24,9 @@ def count_text(count: Decimal) -> str:
 class Count(Struct, frozen=True):
     """One thing that goes into a batch: boxes of it, in quarters, or litres by the jug where boxes are too coarse.
 
-    `told` follows the name: grain and heap of a sand, `drained`, `mask on to tip`; `unit` is the word for litres.
-    ValueError unless it has one of the two measures, above 0.
+    `told` follows the name: grain and heap of a sand, `drained`, `mask on to tip`; `unit` is the word for litres;
+    `said` is the number as its readers have it, where not as `count_text` says it. ValueError unless it has one of the
+    two measures, above 0.
     """
 
     name: str
@@ -34,11 +35,19 @@ class Count(Struct, frozen=True):
     boxes: Decimal | None = None
     litres: Decimal | None = None
     unit: str = ""
+    said: str = ""
 
     def __post_init__(self) -> None:
         given = [amount for amount in (self.boxes, self.litres) if amount is not None]
         if len(given) != 1 or given[0] <= 0:
             raise ValueError(f"{self.name}: {self.boxes} boxes and {self.litres} l: valid one of the two, above 0")
+
+    @property
+    def number(self) -> str:
+        """The number of boxes or litres in words."""
+        amount = self.boxes if self.boxes is not None else self.litres
+        assert amount is not None, "one of the two is given"
+        return self.said or count_text(amount)
 
 
 class Step(Struct, frozen=True):

@@ -236,8 +236,8 @@ Block = Paragraph | ListBlock | Steps | Pairs | Table | Notice | Figure | Headin
 class Section(Struct, frozen=True):
     """Pages of one orientation; `header` is the middle text of their header.
 
-    Its text runs in `columns`; with a `side` it has two, of which the second is narrow and holds that. One that
-    `continues` begins on the page of the section before it, if it fits there whole.
+    Its text runs in `columns`; with a `side` it has two, of which the second is narrow and holds that, or as wide as
+    the first if it `is_even`. One that `continues` begins on the page of the section before it, if it fits there whole.
     """
 
     blocks: tuple[Block, ...]
@@ -245,6 +245,7 @@ class Section(Struct, frozen=True):
     header: str = ""
     columns: int = 1
     side: tuple[Block, ...] = ()
+    is_even: bool = False
     continues: bool = False
 
 

@@ -166,8 +166,8 @@ class _Sheet:
 
     def _plates(self) -> Iterator[Primitive]:
         areas = [(part.letters, "", self._rings(part)) for part in self.face.parts]
-        openings = [("", "", [self._on_paper(gap.ring)]) for gap in self.face.gaps]  # no plate stands on these
-        for plate in plates_for([*areas, *openings], (_LEFT + self.wide, self.ground), _ROOM_SHARE)[: len(areas)]:
+        openings = [[self._on_paper(gap.ring)] for gap in self.face.gaps]
+        for plate in plates_for(areas, (_LEFT + self.wide, self.ground), _ROOM_SHARE, openings):
             if plate.leader is not None:
                 yield Polyline(plate.leader, MEDIUM)
                 yield Circle(*plate.leader[1], 0.4, 0.0, 0.0)

@@ -9,6 +9,7 @@ import io
 import math
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 from typing import Final
 
 from PIL import Image
@@ -47,11 +48,15 @@ class Plate(Struct, frozen=True):
 
 
 def plates_for(
-    areas: Sequence[tuple[str, str, Rings]], size_mm: tuple[float, float], room_share: float = _ROOM_SHARE
+    areas: Sequence[tuple[str, str, Rings]],
+    size_mm: tuple[float, float],
+    room_share: float = _ROOM_SHARE,
+    openings: Sequence[Rings] = (),
 ) -> tuple[Plate, ...]:
     """A plate for each letter, words and rings: in the heart of its area, or beside it where it is too small.
 
-    It is too small where what lies free about its heart is less than a share of half the plate's diagonal.
+    It is too small where what lies free about its heart is less than a share of half the plate's diagonal. None stands
+    beside its area on an opening.
     """
     hearts = [heart(rings) for _, _, rings in areas]
     taken: list[Box] = []
@@ -62,7 +67,7 @@ def plates_for(
         box = _held(_about(centre, size), size_mm)
         if room_mm < math.hypot(*size) / 2.0 * room_share:
             others = [other for _, _, other in areas if other is not rings]
-            found = _beside(rings, size, size_mm, taken, others)
+            found = _beside(rings, size, size_mm, taken, [*others, *openings])
             if found is not None:
                 box, leader = found, (_middle(found), centre)
         taken.append(box)
@@ -101,8 +106,13 @@ def _marks(plate: Plate, left: float, top: float) -> Iterator[Rect | Label]:
 def heart(rings: Rings) -> tuple[Point, float]:
     """The place in an area farthest from its edges, and how far; of places about as good the one most central.
 
-    Found on a grid, then on a finer one there.
+    Found on a grid, then on a finer one there; once for areas that are alike, as those of a row of houses are.
     """
+    return _heart(tuple(map(tuple, rings)))
+
+
+@lru_cache(maxsize=1024)
+def _heart(rings: tuple[tuple[Point, ...], ...]) -> tuple[Point, float]:
     left, top, right, bottom = _bounds(rings[0])
     middle = ((left + right) / 2.0, (top + bottom) / 2.0)
     step_x, step_y = (right - left) / _GRID, (bottom - top) / _GRID

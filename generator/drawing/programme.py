@@ -52,12 +52,18 @@ Swatch = tuple[float, Callable[[float, float], Primitives], str]
 
 
 def programme_pages(
-    chart: Chart, words: ProgrammeWords, width_mm: float, height_mm: float, first_height_mm: float | None = None
+    chart: Chart,
+    words: ProgrammeWords,
+    width_mm: float,
+    height_mm: float,
+    first_height_mm: float | None = None,
+    *,
+    is_spread: bool = True,
 ) -> tuple[Page, ...]:
     """A programme as pictures of a width, as few as their greatest height asks for; the first may have less height.
 
-    Rows are spread so that no page is much higher than it must be. A row that is higher alone than a page stays whole
-    and makes its page higher. ValueError for a width outside 120 to 420 mm.
+    Rows are spread so that no page is much higher than it must be, or fill each page but the last. A row that is higher
+    alone than a page stays whole and makes its page higher. ValueError for a width outside 120 to 420 mm.
     """
     if not WIDTHS_MM[0] <= width_mm <= WIDTHS_MM[1]:
         raise ValueError(f"width_mm is {width_mm}: valid {WIDTHS_MM[0]:g} to {WIDTHS_MM[1]:g}")
@@ -69,7 +75,7 @@ def programme_pages(
     key = _Key(_swatches(chart, words), width_mm)
     around = round(_EDGE_MM + top.height, 2) + key.height + (CROSSES_MM if chart.barred else 0.0) + _EDGE_MM
     rooms = (height_mm if first_height_mm is None else first_height_mm) - around, height_mm - around
-    return tuple(_page(chart, width_mm, scale, top, part, key) for part in _split(rows, *rooms))
+    return tuple(_page(chart, width_mm, scale, top, part, key) for part in _split(rows, *rooms, is_spread=is_spread))
 
 
 def _column(chart: Chart, words: ProgrammeWords, width_mm: float) -> float:
@@ -80,13 +86,13 @@ def _column(chart: Chart, words: ProgrammeWords, width_mm: float) -> float:
     return round(min(max(wanted, least), most), 2)
 
 
-def _split(rows: Sequence[Row], first_mm: float, other_mm: float) -> list[list[Row]]:
-    """Rows on as few pages as they need, the highest page as low as it may be."""
+def _split(rows: Sequence[Row], first_mm: float, other_mm: float, *, is_spread: bool) -> list[list[Row]]:
+    """Rows on as few pages as they need, the highest page as low as it may be if they are spread."""
     heights = [row.height for row in rows]
     least = len(_filled(heights, first_mm, other_mm))
     lower = 0.0
     # the least height of all the pages that gives no more of them, to half a millimetre
-    steps = range(int(other_mm * 2))
+    steps = range(int(other_mm * 2) if is_spread else 0)
     for step in steps:
         cap = other_mm - step / 2
         if cap < max(heights, default=0.0) or len(_filled(heights, min(first_mm, cap), cap)) > least:

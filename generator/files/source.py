@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Iterator
+from dataclasses import dataclass, field
 from decimal import Decimal
 from pathlib import Path
 from typing import Any, Final, Protocol, cast
@@ -14,7 +15,6 @@ import yaml
 from generator.errors import InputInvalid, Mark, Problem, shown
 from generator.files.limits import MOST_DIGITS, MOST_YAML_BYTES, MOST_YAML_DEPTH, MOST_YAML_VALUES
 from generator.files.mistakes import Mistakes
-from generator.values import Struct, field
 
 _LOADER: Final[Any] = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 # U+0085, U+2028 and U+2029 break lines for YAML and not for editors: lines would be counted differently.
@@ -28,6 +28,7 @@ _INTEGER: Final = re.compile(r"[-+]?(0|[1-9][0-9]*)\Z")
 _DECIMAL: Final = re.compile(r"[-+]?(0|[1-9][0-9]*)\.[0-9]+\Z")
 _CONSTANTS: Final[dict[str, object]] = {"true": True, "false": False, "null": None, "~": None, "": None}
 _BLANK: Final = ("", "~", "null")
+_ENDS: Final[Any] = (yaml.SequenceEndEvent, yaml.MappingEndEvent)
 _TOO_DEEP: Final = "is nested too deeply to be answers or clauses"
 
 Path_ = tuple[str | int, ...]
@@ -40,12 +41,14 @@ class _Place(Protocol):
     column: int
 
 
-class Source(Struct):
+@dataclass(slots=True)
+class Source:
     """One file as read: its plain values, the marks of values and keys, and the problems met on the way.
 
     `data` holds dicts, lists and scalars. With `typed` reading, plain scalars are bool, None, int, Decimal
     or str; otherwise every scalar is the text as spelt, and a blank one is None. `broken` tells that reading
-    stopped part of the way, so that what is missing from `data` says nothing.
+    stopped part of the way, so that what is missing from `data` says nothing. `events` are what the parser told of
+    answers, from which it is told where everything stands.
     """
 
     file: str
@@ -55,6 +58,7 @@ class Source(Struct):
     problems: Mistakes = field(default_factory=Mistakes)
     raw: bytes = b""
     broken: bool = False
+    events: list[Any] = field(default_factory=list, repr=False)
 
     def mark(self, path: Path_) -> Mark:
         """The place of the value at a path, of its key if it is blank, or of the nearest thing above."""
@@ -127,7 +131,8 @@ def require(source: Source) -> Source:
 # --- where things stand in the text -------------------------------------------------------------------------
 
 
-class Span(Struct, frozen=True):
+@dataclass(frozen=True, slots=True)
+class Span:
     """Where a value stands: from its first character to past its last, counted without a byte order mark.
 
     Comments and blank lines below a value are not its own. `blank` tells that it says nothing.
@@ -139,14 +144,16 @@ class Span(Struct, frozen=True):
     blank: bool = False
 
 
-class ListSpan(Span, frozen=True):
+@dataclass(frozen=True, slots=True)
+class ListSpan(Span):
     """Where a list and its items stand; `flow` if it stands in brackets."""
 
     flow: bool = False
     items: list[Span] = field(default_factory=list)
 
 
-class MappingSpan(Span, frozen=True):
+@dataclass(frozen=True, slots=True)
+class MappingSpan(Span):
     """Where a mapping stands, and each of its keys with its value; `flow` if it stands in braces."""
 
     flow: bool = False
@@ -156,29 +163,32 @@ class MappingSpan(Span, frozen=True):
 def spans(source: Source) -> Span | None:
     """Where everything in a source stands; None where nothing does. Raises `InputInvalid` if it has problems."""
     text = require(source).raw.decode("utf-8-sig")
-    root = yaml.compose(text, Loader=_LOADER)
-    return None if root is None else _span(root, text, root.start_mark.index)
+    events: Iterator[Any] = iter(source.events or yaml.parse(text, Loader=_LOADER))
+    if not any(isinstance(event, yaml.DocumentStartEvent) for event in events):
+        return None
+    root = next(events)
+    return _span(root, events, text, root.start_mark.index)
 
 
-def _span(node: Any, text: str, after: int) -> Span:
+def _span(event: Any, events: Iterator[Any], text: str, after: int) -> Span:
     """The span of a value whose text begins after a place: past its key, or where it starts itself."""
-    start, end, column = node.start_mark.index, node.end_mark.index, node.start_mark.column
-    if isinstance(node, yaml.ScalarNode):
+    start, stop, column = event.start_mark.index, event.end_mark.index, event.start_mark.column
+    if isinstance(event, yaml.ScalarEvent):
         # a block of text is marked past the blank lines below it, a value that is not there at what comes next
-        end = after + len(text[after:end].rstrip(" \t\r\n"))
-        return Span(min(start, end), end, column, not node.style and node.value in _BLANK)
-    flow = bool(node.flow_style)
-    if isinstance(node, yaml.SequenceNode):
-        items = [_span(item, text, item.start_mark.index) for item in node.value]
-        return ListSpan(start, end if flow else items[-1].end, column, not items, flow, items)
-    pairs = {key.value: _pair(key, value, text) for key, value in node.value}
-    last = end if flow else list(pairs.values())[-1][1].end
+        end = after + len(text[after:stop].rstrip(" \t\r\n"))
+        return Span(min(start, end), end, column, not event.style and event.value in _BLANK)
+    flow = bool(event.flow_style)
+    if isinstance(event, yaml.SequenceStartEvent):
+        items: list[Span] = []
+        while not isinstance(inner := next(events), _ENDS):
+            items.append(_span(inner, events, text, inner.start_mark.index))
+        return ListSpan(start, inner.end_mark.index if flow else items[-1].end, column, not items, flow, items)
+    pairs: dict[str, tuple[Span, Span]] = {}
+    while not isinstance(inner := next(events), _ENDS):
+        name = _span(inner, events, text, inner.start_mark.index)
+        pairs[inner.value] = name, _span(next(events), events, text, name.end)
+    last = inner.end_mark.index if flow else list(pairs.values())[-1][1].end
     return MappingSpan(start, last, column, False, flow, pairs)
-
-
-def _pair(key: Any, value: Any, text: str) -> tuple[Span, Span]:
-    name = _span(key, text, key.start_mark.index)
-    return name, _span(value, text, name.end)
 
 
 def _refused(label: str, what: str, to_do: str, raw: bytes = b"", mark: Mark | None = None) -> Source:
@@ -205,7 +215,7 @@ class _Builder:
 
     def build(self, text: str) -> None:
         try:
-            self._documents(iter(yaml.parse(text, Loader=_LOADER)))
+            self._documents(self._events(text))
             return
         except yaml.MarkedYAMLError as error:
             self.source.problems.append(_syntax(error, text, self.source.file))
@@ -214,6 +224,12 @@ class _Builder:
         except _Stop:
             pass
         self.source.broken = True
+
+    def _events(self, text: str) -> Iterator[Any]:
+        for event in yaml.parse(text, Loader=_LOADER):
+            if not self.typed:
+                self.source.events.append(event)
+            yield event
 
     def _documents(self, events: Iterator[Any]) -> None:
         begun = False

@@ -9,10 +9,12 @@ from typing import Final
 from generator.decide.model import Decisions
 from generator.errors import Raised
 from generator.job.select import Selection
+from generator.keeping import AFRESH, Kept
 from generator.library.costs import INFORMATION, OPEN, RATE, in_all_rates, named_lines, place_of
 from generator.library.model import Clause, Library
 from generator.measure.model import Item
-from generator.questionnaire.facts import PROJECT, ScopePath
+from generator.questionnaire.facts import ScopePath
+from generator.questionnaire.recall import Reach
 from generator.values import Struct
 
 MEASURED: Final = "element"
@@ -29,21 +31,6 @@ class Duty(Struct, frozen=True):
     paths: tuple[ScopePath, ...]
     lines: tuple[Item, ...]
     everywhere: bool = False
-
-
-class Reach:
-    """Scopes, asked whether another lies in or around one of them."""
-
-    def __init__(self, paths: Iterable[ScopePath]) -> None:
-        self._paths = frozenset(paths)
-        self.everywhere = PROJECT in self._paths
-        self._around = frozenset(path[:end] for path in self._paths for end in range(len(path) + 1))
-
-    def meets(self, path: ScopePath) -> bool:
-        """Whether a scope is one of them, or lies in or around one."""
-        if self.everywhere or path in self._around:
-            return True
-        return any(path[:end] in self._paths for end in range(1, len(path)))
 
 
 class Payers:
@@ -65,6 +52,22 @@ class Payers:
         self._measured = tuple(item for item in self.items if item.section == MEASURED)
         self._lines: dict[tuple[bool, tuple[str, ...], tuple[ScopePath, ...]], tuple[Item, ...]] = {}
         self._reaches: dict[int, tuple[tuple[Item, ...], Reach]] = {}
+        self._placed: dict[tuple[int, ...], tuple[Item, ...]] = {}
+
+    @property
+    def stand(self) -> object:
+        """All by which it is told which lines pay for what; what a line costs or measures is none of it."""
+        return self._used, [(item.ref, item.entry.id, item.section, item.path) for item in self.items]
+
+    def places(self, lines: Iterable[Item]) -> tuple[int, ...]:
+        """The places of lines in the schedule."""
+        return tuple(self._order[item.ref] for item in lines)
+
+    def at(self, places: tuple[int, ...]) -> tuple[Item, ...]:
+        """The lines at places in the schedule, those of the same places as one."""
+        if places not in self._placed:
+            self._placed[places] = tuple(self.items[place] for place in places)
+        return self._placed[places]
 
     def spoken(self, paths: Iterable[ScopePath]) -> Iterator[ScopePath]:
         """Scopes, with the coats of the mixes among them in the place of those."""
@@ -83,12 +86,18 @@ class Payers:
         return self._lines[key]
 
     def _lines_of(self, everywhere: bool, payers: tuple[str, ...], paths: tuple[ScopePath, ...]) -> tuple[Item, ...]:
-        found = self._measured if everywhere else self._named(payers)
+        found = self._taking(paths) if everywhere else self._named(payers)
         reach = Reach(self.spoken(paths if found else ()))
         if found is self._measured and reach.everywhere:
             return found
         here = (item for item in found if any(map(reach.meets, self._spoken[item.ref])))
         return tuple(sorted(here, key=lambda item: self._order[item.ref]))
+
+    def _taking(self, paths: tuple[ScopePath, ...]) -> tuple[Item, ...]:
+        """The lines of measured work: of mixes, those that take one, or all where none does."""
+        refs = {path[0] for path in paths if path in self._used}
+        taking = tuple(item for item in self._measured if refs & set(item.mix.split(", "))) if refs else ()
+        return taking or self._measured
 
     def reach(self, lines: tuple[Item, ...]) -> Reach:
         """Where lines pay, kept by the lines as `lines` gives them: many clauses have the same."""
@@ -101,15 +110,26 @@ class Payers:
         return tuple(item for key in keys for item in self._of.get(key, ()))
 
 
-def duties(selections: Mapping[str, Selection], payers: Payers) -> dict[str, Duty]:
+Wanted = Mapping[str, tuple[Clause, tuple[ScopePath, ...]]]
+"""Clauses by their ids, with where they are in."""
+
+
+def wanted(selections: Mapping[str, Selection]) -> Wanted:
+    """The clauses that are in, in the order of the library."""
+    return {key: (one.clause, one.paths) for key, one in selections.items() if one.included}
+
+
+def duties(asked: Wanted, payers: Payers, kept: Kept = AFRESH) -> dict[str, Duty]:
     """Each clause of the job with the lines that pay for it, in the order of the library."""
-    found = {}
-    for key, selection in selections.items():
-        if selection.included:
-            clause = selection.clause
-            lines = payers.lines(clause, selection.paths)
-            found[key] = Duty(clause, place_of(clause), selection.paths, lines, in_all_rates(clause))
-    return found
+
+    def paying() -> dict[str, tuple[int, ...]]:
+        return {key: payers.places(payers.lines(*one)) for key, one in asked.items()}
+
+    places = kept.of("duties", (payers.stand, asked), paying)
+    return {
+        key: Duty(clause, place_of(clause), paths, payers.at(places[key]), in_all_rates(clause))
+        for key, (clause, paths) in asked.items()
+    }
 
 
 def misplaced(made: Mapping[str, Duty], payers: Payers) -> Iterator[Raised]:

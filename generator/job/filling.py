@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from decimal import Decimal
-from functools import partial
+from functools import cached_property, partial
 from typing import Final
 
 from generator.document.model import Block, Column, Inline, Inlines, Ref, Row, Table, Text, Value
@@ -139,9 +139,36 @@ class Filling:
         return Row(((title,), *cells))
 
     def where(self, paths: Sequence[ScopePath]) -> str:
-        """The walls or mixes of some scopes as one text, each named once; a work or wall that is whole, as one."""
-        whole = self._gathered(self._gathered(paths, 2, "coat"), 1, "work")
-        return "; ".join(dict.fromkeys(self.place(path) for path in whole))
+        """The walls or mixes of some scopes as one text, each named once; a work or wall that is whole, as one.
+
+        What is of all works or all coats that are called the same is told by that name, where that is shorter.
+        """
+        works = self._gathered(paths, 2, "coat")
+        named = self._places_told(self._gathered(works, 1, "work"))
+        given = set(works)
+        alike = {path: title for title, called in self._called_alike.items() if called <= given for path in called}
+        if not alike:
+            return named
+        rest = self._places_told(self._gathered([path for path in works if path not in alike], 1, "work"))
+        by_name = "; ".join(filter(None, (*dict.fromkeys(alike.values()), rest)))
+        return by_name if len(by_name) < len(named) else named
+
+    def _places_told(self, paths: Sequence[ScopePath]) -> str:
+        return "; ".join(dict.fromkeys(map(self.place, paths)))
+
+    @cached_property
+    def _called_alike(self) -> dict[str, set[ScopePath]]:
+        """Works, and coats, of several walls by what they are called: all of a kind, and nothing else."""
+        found: dict[str, set[ScopePath]] = {}
+        for level in ("work", "coat"):
+            kinds: dict[str | None, set[str]] = {}
+            for scope in self.facts.at(level):
+                found.setdefault(scope.title, set()).add(scope.path)
+                kinds.setdefault(self.facts.at_scope(scope.path).text(level), set()).add(scope.title)
+            for titles in filter(lambda titles: len(titles) > 1, kinds.values()):
+                for title in titles:
+                    found.pop(title, None)
+        return {title: paths for title, paths in found.items() if len({path[:1] for path in paths}) > 1}
 
     def _gathered(self, paths: Sequence[ScopePath], length: int, level: str) -> tuple[ScopePath, ...]:
         """Paths with the scope around them in place of all of a level that it holds."""

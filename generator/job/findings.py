@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from functools import partial
 
+from generator.decide.answered import UNANSWERED
 from generator.document.model import plain_text
 from generator.errors import Finding, Raised
 from generator.job.filling import Filling
 from generator.library.model import FindingEntry
-from generator.questionnaire.facts import ScopePath
+from generator.questionnaire.condition import Condition
+from generator.questionnaire.facts import Facts, ScopePath
 
 
 def findings(raised: Iterable[Raised], filling: Filling) -> tuple[Finding, ...]:
@@ -26,12 +29,15 @@ def _by_condition(filling: Filling) -> Iterable[Raised]:
         condition = library.condition("finding", code).when
         if condition is None:
             continue
+        names = sorted(condition.names())
         for path in condition.where(facts, entry.per, unknown=entry.if_unknown == "raise"):
-            verdict = condition.evaluate(facts, path)
-            marks = [
-                held.mark for name in sorted(condition.names()) if (held := facts.held(path, name)) and held.mark.line
-            ]
-            yield Raised(code, path, (), tuple(map(str, verdict.facts)), tuple(marks))
+            told = facts.read((code, path), names, path, partial(_told, condition, facts, path))
+            marks = tuple(held.mark for name in names if (held := facts.held(path, name)) and held.mark.line)
+            yield Raised(code, path, (), told, marks)
+
+
+def _told(condition: Condition, facts: Facts, path: ScopePath) -> tuple[str, ...]:
+    return tuple(map(str, condition.evaluate(facts, path).facts))
 
 
 def worded(raised: Raised, filling: Filling) -> Finding:
@@ -53,6 +59,7 @@ def worded(raised: Raised, filling: Filling) -> Finding:
         raised.facts,
         raised.marks,
         said("instruction"),
+        fills.get("name", "") if raised.code in UNANSWERED else "",
     )
 
 

@@ -12,7 +12,7 @@ from generator.decide.model import Decisions, Mix
 from generator.document.model import Identity, Inline, Inlines, Text, Value
 from generator.document.template import Paper
 from generator.errors import Finding
-from generator.job.duties import Duty, Reach
+from generator.job.duties import Duty
 from generator.job.filling import Filling
 from generator.job.numbers import NumberedPart, runs, runs_told
 from generator.job.select import Selection
@@ -20,6 +20,7 @@ from generator.library.model import Library
 from generator.measure.model import Item, Measured
 from generator.programme.model import Programme
 from generator.questionnaire.facts import PROJECT, Facts, ScopePath
+from generator.questionnaire.recall import Reach
 from generator.values import replace
 
 if TYPE_CHECKING:
@@ -75,7 +76,9 @@ class Job:
 
     def with_figures(self, count: Callable[[Job], Mapping[str, int]]) -> Job:
         """The same with the numbers of its figures, counted when one is asked for."""
-        job = replace(self, figures=Later(lambda: count(job)))
+        # of this one: what holds itself stays until garbage is looked for, and that takes longer than an answer may
+        job = replace(self, figures=Later(lambda: count(self)))
+        object.__setattr__(job, "_found", self._found)  # what either works out serves both
         return job
 
     @property
@@ -175,9 +178,13 @@ class Job:
 
     def number_runs(self, ids: Iterable[str]) -> str:
         """The numbers of clauses that are in, in order, runs drawn together."""
-        places = self.kept("numbers", self._places_of_numbers)
-        wanted = {self.numbers[f"clause:{key}"] for key in ids}
-        return runs_told(runs(sorted(wanted & places.keys(), key=places.__getitem__), places))
+        told: dict[tuple[str, ...], str] = self.kept("runs of numbers", dict)
+        wanted = tuple(ids)
+        if wanted not in told:  # lines and steps of a kind name the same
+            places = self.kept("numbers", self._places_of_numbers)
+            numbers = {self.numbers[f"clause:{key}"] for key in wanted} & places.keys()
+            told[wanted] = runs_told(runs(sorted(numbers, key=places.__getitem__), places))
+        return told[wanted]
 
     def _places_of_numbers(self) -> dict[str, int]:
         order = (clause.number for part in self.parts for clause in part.clauses if clause.used)
@@ -186,7 +193,7 @@ class Job:
     def line_runs(self, lines: Iterable[Item]) -> list[list[str]]:
         """The numbers of lines to price, runs within a section drawn together."""
         order = self.kept("places of lines", lambda: {item.ref: at for at, item in enumerate(self.measured.items())})
-        return runs((item.ref for item in lines), order)
+        return runs(sorted((item.ref for item in lines), key=order.__getitem__), order)
 
     def work_lines(self, path: ScopePath) -> list[Item]:
         """The lines of a work among the measured work: not its rates for likely finds, nor its sums."""

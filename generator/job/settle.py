@@ -7,12 +7,13 @@ from collections.abc import Iterator
 from generator.decide.model import Decisions
 from generator.errors import Mark, Problem, Raised
 from generator.job import numbers
-from generator.job.duties import Payers, duties, misplaced
+from generator.job.duties import Payers, duties, misplaced, wanted
 from generator.job.filling import Filling
 from generator.job.findings import findings, status
 from generator.job.job import Job
 from generator.job.numbers import Register
 from generator.job.select import Selection, select
+from generator.keeping import AFRESH, Kept
 from generator.library.model import Library
 from generator.library.referring import references
 from generator.measure.model import Measured
@@ -20,8 +21,9 @@ from generator.programme.model import Programme
 
 
 def settle(
-    library: Library, decisions: Decisions, measured: Measured, programme: Programme, last: Register | None = None
-) -> Job:
+    library: Library, decisions: Decisions, measured: Measured, programme: Programme, last: Register | None = None,
+    kept: Kept = AFRESH,
+) -> Job:  # fmt: skip
     """The job with its clauses chosen and numbered, its findings in words and its status settled."""
     facts = programme.facts
     chosen = select(facts, library)
@@ -31,10 +33,12 @@ def settle(
     raised: tuple[Raised, ...] = (*decisions.raised, *measured.raised, *programme.raised)
     found = findings(raised, filling)
     payers = Payers(library, decisions, measured.items())
-    made = duties(chosen, payers)
+    asked = wanted(chosen)
+    made = duties(asked, payers, kept)
     # lines hang on answers: only once none is open can one be missed
-    if status(found) != "draft" and (missed := tuple(misplaced(made, payers))):
-        found = findings((*raised, *missed), filling)
+    if status(found) != "draft":
+        missed = kept.of("misplaced", (payers.stand, asked), lambda: tuple(misplaced(made, payers)))
+        found = findings((*raised, *missed), filling) if missed else found
     return Job(
         facts, library, decisions, measured, programme, chosen, numbered, register, found, status(found), filling,
         duties=made,

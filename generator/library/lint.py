@@ -80,6 +80,10 @@ def _ids(library: Library) -> Iterator[Problem]:
         for held in entry.holds:
             told = "stops at the hold point {}, which is not there"
             yield from _absent(library, "operation", key, told, held, library.hold_points)
+    for key, finding in library.findings.items():
+        for step in finding.told_by:
+            told = "is told by the step {}, which is not there"
+            yield from _absent(library, "finding", key, told, step, library.operations)
     for key, point in library.hold_points.items():
         for clause in point.clauses:
             told = "names the clause {}, which is not there"

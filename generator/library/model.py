@@ -40,12 +40,16 @@ _NUMBER: Final = re.compile(r"[0-9]{1,12}(\.[0-9]{1,6})?\Z")
 
 
 class SourceEntry(Shape):
-    """A published document, or one of the two that stand for none: `common-practice`, `from-memory`."""
+    """A published document, or one of the two that stand for none: `common-practice`, `from-memory`.
+
+    `not_for` are the languages of papers that list it nowhere: a law that binds elsewhere.
+    """
 
     id: str = Field(pattern=ID)
     title: str
     edition: str = ""
     note: str = ""
+    not_for: tuple[str, ...] = ()
 
 
 class Clause(Shape):
@@ -162,7 +166,8 @@ class FindingEntry(Shape):
     """A finding's words. With `when` it is raised wherever that holds; without, by the rule that names it.
 
     `message` is for the specifier; `instruction` is what tender papers say instead (empty: not shown there). `figures`
-    are those that occur in it alone, by name: of its own sources; `customary` likewise, as of a clause.
+    are those that occur in it alone, by name: of its own sources; `customary` likewise, as of a clause. A sheet with
+    a step of `told_by`, which says the same, does not list it besides.
     """
 
     code: str = Field(pattern=ID)
@@ -176,13 +181,15 @@ class FindingEntry(Shape):
     action: str
     instruction: str = ""
     answer_by: WhoAnswers = "specifier"
+    told_by: tuple[str, ...] = ()
     sources: tuple[str, ...]
 
 
 class ItemEntry(Shape):
     """An item of the schedule. `quantity` is a name or a number; empty for rate-only items and sums.
 
-    `coats` names the coats whose mixes the line takes: all of its work where it is absent, none where it is empty.
+    `coats` names the coats whose mixes the line takes: all of its work where it is absent, none where it is empty; of
+    its wall, where the work has none of its own.
     Which clauses it pays for is said by them; `besides` are lines whose clauses it pays for too: another part of the
     same, or more of it, and never what those lines hold. `notional` is how much of a rate-only line is reckoned with
     when tenders are compared, in `unit`.

@@ -135,7 +135,7 @@ _CLAUSES: Final = {
     "programme": PartKind(
         "parts", kept="dates are kept by it",
         inner={
-            "reckoned": PartKind("text", places="start end early late"),
+            "reckoned": PartKind("text", places="start end early slowest gangs"),
             "walls": PartKind(
                 _TABLE, of="element", own="where first-lime last-lime", keeps="where access_time_weeks", kept=_PRICED
             ),
@@ -145,7 +145,7 @@ _CLAUSES: Final = {
             ),
             "programme-figure": PartKind("caption"),
             "season-figure": PartKind("caption"),
-            "gangs": PartKind(_TABLE, own="operation likely spread gangs"),
+            "gangs": PartKind(_TABLE, own="operation likely spread people"),
             "orders": PartKind(_TABLE, own="thing weeks first-use by"),
         },
     ),
@@ -153,7 +153,8 @@ _CLAUSES: Final = {
     "references": PartKind(),
     "rules": PartKind("heading text", kept=_PRICED),
     "hold-points": PartKind(
-        _TABLE, own="what released-by notice", keeps="what released-by", kept="work stops there until it is released"
+        _TABLE, "text", own="what released-by notice", keeps="what released-by", places="notice",
+        kept="work stops there until it is released",
     ),
 }  # fmt: skip
 _SCHEDULE: Final = {

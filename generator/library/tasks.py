@@ -20,7 +20,7 @@ TaskKind = Literal["work", "hold", "access", "wait", "damp", "cover", "follow", 
 ELAPSED: Final = ("wait", "damp", "cover", "follow")
 OWN: Final = "own"
 OR: Final = " or "
-PLACES: Final = ("coat-before", "works-before", "works-after", "curing-walls")
+PLACES: Final = ("coat-before", "works-before", "works-after", "curing-walls", "cured-walls")
 HOLE: Final = re.compile(r"\{([a-z0-9_]+)\}")
 _NUMBER: Final = re.compile(r"[0-9]{1,3}\Z")
 
@@ -31,18 +31,19 @@ class TaskEntry(Shape):
     `work`, `hold` and `access` take worked days, `wait`, `damp`, `cover` and `follow` elapsed ones. A `follow` only
     follows the works and moves no end; a `mark` takes no time and stands for what it comes after.
 
-    Days are those of an `output` of the table of outputs, of a `table` of waits (its columns start with `value`, its
-    `row` is the key that no name has), or `days`: a number or a name. `times` is a name that multiplies them. `joins`:
-    its days are counted in another task of the same place, of alternatives in the first that is there. `lays`: lime is
-    laid by it, in its season only. `one_for_each_mix`: it is made once for all works of a kind in the same mixes on the
-    same masonry. `late`: it is begun when what follows needs it and no sooner. A `mark` with a condition stands for
-    nothing where that does not hold. `since`: of what follows, the tasks at whose first end it begins. `short` is its
-    label where a picture has no room for that.
+    Days are those of an `output` of the table of outputs, of a `table` of waits (its columns start with `value`,
+    its `row` is the key that no name has), or `days`: a number or a name. `times` is a name that multiplies them.
+    `joins`: its days are counted in another task of the same place, of alternatives in the first that is there.
+    `lays`: lime is laid by it, in its season only. `one_for_each_mix`: it is made once for all works of a kind in
+    the same mixes on the same masonry. `late`: it is begun when what follows needs it and no sooner. `stays`: its
+    gang goes to no other wall before it has done what follows here. `made`: it is a wait that somebody begins,
+    on a worked day. A `mark` with a condition stands for nothing where that does not hold. `since`: of what
+    follows, the tasks at whose first end it begins. `short` is its label where a picture has no room for that.
 
     `after` names tasks: of the same place, or as `works-before/ready` of the works before it on the wall, of those
-    after it, of the coat before, of the walls on which its causes are put right; `this or that` is the first that is
-    there. A task of the same place, or around it, that is not there stands for what it comes after itself, works after
-    its own apart.
+    after it, of the coat before, of the walls on which its causes are put right, or of those whose causes are put
+    right on it; `this or that` is the first that is there. A task of the same place, or around it, that is not
+    there stands for what it comes after itself, works after its own apart.
     """
 
     id: str = Field(pattern=ID)
@@ -64,6 +65,8 @@ class TaskEntry(Shape):
     lays: bool = False
     one_for_each_mix: bool = False
     late: bool = False
+    stays: bool = False
+    made: bool = False
     since: tuple[str, ...] = ()
     not_before: str = ""
     after: tuple[str, ...] = ()

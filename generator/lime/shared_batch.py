@@ -13,10 +13,10 @@ from functools import cache, partial
 from operator import itemgetter
 from typing import Final
 
-from generator.lime.batch import DayBatch, DayNeed, Note, day_batch, day_need
+from generator.lime.batch import DayBatch, DayNeed, Note, as_life_asks, day_batch, day_need
 from generator.lime.gauging import DUST, Counted, GaugedMix, Kit
 from generator.lime.job_batches import Amounts, Cases, Work, amounts_of, last_day_m2, placing_days
-from generator.values import Struct
+from generator.values import Struct, replace
 
 BATCHES_A_DAY_AT_MOST: Final = 8  # D: one an hour; more is a larger batch
 
@@ -75,7 +75,8 @@ def shared_batches(works: Sequence[Work], mix: GaugedMix, kit: Kit, life_h: floa
         batches a day = need / batch, up to whole or, where half a load is measured, half batches
 
     The own day's batch of each work is tried for all; taken is the one of which the least is made, no more than
-    eight a day, and none that a work could not place within its life. One work alone is `batched_work`. Valid as
+    eight a day, and none that a work could not place within its life. Where every day has one batch, and its life
+    asks for more, it is made in small ones (`as_life_asks`); else one work alone is `batched_work`. Valid as
     `day_batch`; ValueError for no works. Source: proposed here (D).
 
     >>> from generator.lime.gauging import SandYield, gauged_mix
@@ -91,9 +92,9 @@ def shared_batches(works: Sequence[Work], mix: GaugedMix, kit: Kit, life_h: floa
     ends = [work.cases() for work in works]
     own = cache(partial(_own, mix=mix, kit=kit, life_h=life_h))
     return Cases(
-        _case([_placed(w, *end.low, own) for w, end in zip(works, ends, strict=True)], mix),
-        _case([_placed(w, *end.likely, own) for w, end in zip(works, ends, strict=True)], mix),
-        _case([_placed(w, *end.high, own) for w, end in zip(works, ends, strict=True)], mix),
+        _case([_placed(w, *end.low, own) for w, end in zip(works, ends, strict=True)], mix, kit),
+        _case([_placed(w, *end.likely, own) for w, end in zip(works, ends, strict=True)], mix, kit),
+        _case([_placed(w, *end.high, own) for w, end in zip(works, ends, strict=True)], mix, kit),
     )
 
 
@@ -109,7 +110,7 @@ def _own(need: DayNeed, mix: GaugedMix, kit: Kit, life_h: float | None) -> DayBa
     return found
 
 
-def _case(placed: Sequence[_Placed], mix: GaugedMix) -> SharedCase:
+def _case(placed: Sequence[_Placed], mix: GaugedMix, kit: Kit) -> SharedCase:
     all_of = _AllOf.of(placed)
     # what a batch comes to hangs on its size and step alone: few among many works, so each is gone through once
     sized = cache(lambda makes_l, step: _Sized.of(placed, makes_l, step))
@@ -123,7 +124,18 @@ def _case(placed: Sequence[_Placed], mix: GaugedMix) -> SharedCase:
         _, best = min(fits, key=itemgetter(0))
     else:
         best = min(placed, key=lambda work: work.own.batches.batch.makes_l)
-    return _tried(placed, best, mix, all_of)
+    return _tried(placed, _within_life(placed, best, mix, kit), mix, all_of)
+
+
+def _within_life(placed: Sequence[_Placed], chosen: _Placed, mix: GaugedMix, kit: Kit) -> _Placed:
+    """The work whose batch is taken, in as many as its life asks for where no day of any work has a second one."""
+    if any(work.own.batches.batches_nr > 1 for work in placed):
+        return chosen
+    small = as_life_asks(chosen.need.need_l, chosen.own.by_life_nr, mix, kit)
+    if small is None:
+        return chosen
+    notes = tuple(note for note in chosen.own.notes if note != "fewer-than-life-asks")
+    return replace(chosen, own=replace(chosen.own, batches=small, notes=notes))
 
 
 def _step(own: DayBatch) -> Fraction:
@@ -200,7 +212,7 @@ def _tried(placed: Sequence[_Placed], chosen: _Placed, mix: GaugedMix, all_of: _
     days = []
     for work in placed:
         own = chosen.own.batches.batches_nr
-        a_day = own if work is chosen else step * _steps(work.need.need_l, batch.makes_l, step)
+        a_day = own if work.work is chosen.work else step * _steps(work.need.need_l, batch.makes_l, step)
         panels = step * sum(_steps(need_l, batch.makes_l, step) for need_l in work.panels_need_l())
         left = max(0.0, float(a_day) * batch.makes_l - work.need.need_l)
         last = min(a_day, step * work.last_steps(batch.makes_l, step))

@@ -14,6 +14,7 @@ from generator.lime.batch import Batches, left_at_most_l
 from generator.lime.gauging import GaugedMix, Kit, full_load
 from generator.lime.hair import hair_g_per_batch
 from generator.lime.job_batches import Cases, Work, amounts_of
+from generator.lime.panel_batch import panel_batch, with_panels
 from generator.lime.shared_batch import SharedCase, SharedDay, shared_batches
 from generator.lime.stuff import (
     Dose,
@@ -82,12 +83,19 @@ def _dosed_unused(found: Made, mix: Mix, kit: Kit) -> Made:
 
 
 def _fresh(mix: Mix, gauge: GaugedMix, kit: Kit, placed: Sequence[Placed]) -> Made:
-    cases = shared_batches([one.work for one in placed], gauge, kit, float(mix.recipe.use_within_hours))
+    works, life_h = [one.work for one in placed], float(mix.recipe.use_within_hours)
+    cases = shared_batches(works, gauge, kit, life_h)
+    amounts, panel = cases.each(lambda case: case.amounts), None
+    if not (mix.hair_kg_per_m3 or mix.recipe.pozzolan):  # a dose is told for one batch alone
+        panel = panel_batch(works, gauge, kit, (cases.likely.half_load or cases.likely.batch).makes_l)
+    if panel is not None:
+        cases = shared_batches([replace(work, panels_m2=()) for work in works], gauge, kit, life_h)
+        amounts = with_panels(cases.each(lambda case: case.amounts), works, gauge, panel)
     likely = cases.likely
     days = tuple(_fresh_day(one, day, likely) for one, day in zip(placed, likely.days, strict=True))
     found = Made(
-        gauge, likely.batch, likely.half_load, cases.each(lambda case: case.batches_nr), days,
-        cases.each(lambda case: case.amounts), likely.notes,
+        gauge, likely.batch, likely.half_load, cases.each(lambda case: case.batches_nr), days, amounts, likely.notes,
+        panel=panel,
     )  # fmt: skip
     return _dosed(found, mix)
 
@@ -101,7 +109,7 @@ def _fresh_day(placed: Placed, day: SharedDay, case: SharedCase) -> DayFacts:
         of="batch",
         left_l=day.left_l,
         left_goes="thrown-away",
-        covers_m2=case.batch.makes_l / day.need.l_per_m2,
+        covers_m2=case.batch.makes_l / (placed.coat_l_per_m2 * (1 + placed.work.dropped_share)),
         much_left=day.left_l > left_at_most_l(day.need.need_l),
         dubbing=placed.dubbing,
     )
@@ -133,7 +141,9 @@ def _stuff(mix: Mix, gauge: GaugedMix, kit: Kit, placed: Sequence[Placed]) -> Ma
     likely = cases.likely
     assert likely.loads is not None, "a work takes something"
     draws = [next(iter(coat.at.values())) for coat in likely.coats]
-    days = tuple(_drawn_day(one, coat, draw) for one, coat, draw in zip(placed, likely.coats, draws, strict=True))
+    days = tuple(
+        _drawn_day(one, coat, draw, kit.box_l) for one, coat, draw in zip(placed, likely.coats, draws, strict=True)
+    )
     return Made(
         gauge, likely.loads.batch, likely.loads.half_load, cases.each(_loads_nr), days,
         cases.each(lambda case: case.amounts), (), draws[0].hair_said_g_per_box, draws[0].pozzolan_said_l_per_box,
@@ -144,7 +154,7 @@ def _loads_nr(case: StuffCase) -> Fraction:
     return case.loads.batches_nr if case.loads else Fraction(0)
 
 
-def _drawn_day(placed: Placed, coat: DrawnCoat, draw: Draw) -> DayFacts:
+def _drawn_day(placed: Placed, coat: DrawnCoat, draw: Draw, box_l: float) -> DayFacts:
     boxes = draw.boxes_each * draw.draws_nr
     return DayFacts(
         path=placed.path,
@@ -154,7 +164,7 @@ def _drawn_day(placed: Placed, coat: DrawnCoat, draw: Draw) -> DayFacts:
         of="box",
         left_l=draw.left_l,
         left_goes=draw.left_goes,
-        covers_m2=draw.covers_m2_per_box,
+        covers_m2=box_l / (placed.coat_l_per_m2 * (1 + placed.work.dropped_share)),
         much_left=not coat.keeps and draw.left_l > left_at_most_l(draw.need.need_l),
         draws_nr=draw.draws_nr,
         dubbing=placed.dubbing,

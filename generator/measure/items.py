@@ -72,10 +72,12 @@ def _quantity(entry: ItemEntry, here: View) -> Decimal | None:
 
 
 def _mix(here: View, coats: tuple[str, ...] | None) -> str:
-    """The mixes of the coats at or inside a work that the line takes; none for anything wider."""
+    """The mixes of the coats that the line takes at or inside a work, or of its wall where the work has no coat of its
+    own and the line names them; none for anything wider."""
     if len(here.path) < 2:
         return ""
-    taken = [coat for coat in here.inside("coat") if coats is None or coat.text("coat") in coats]
+    laid = here.inside("coat") or (here.around("element").inside("coat") if coats else ())
+    taken = [coat for coat in laid if coats is None or coat.text("coat") in coats]
     return ", ".join(dict.fromkeys(filter(None, (coat.text("mix_used") for coat in taken))))
 
 

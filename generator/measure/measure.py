@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from decimal import Decimal
 from typing import Final
 
@@ -9,6 +10,7 @@ from generator.decide.model import Decisions, Mix
 from generator.errors import Raised
 from generator.keeping import AFRESH, Kept
 from generator.library.model import Library
+from generator.lime.gauging import Counted
 from generator.measure.face_checks import of_faces
 from generator.measure.items import price_lines
 from generator.measure.mixing import batch_of
@@ -17,9 +19,10 @@ from generator.measure.offered import coarse
 from generator.measure.ordering import to_order
 from generator.measure.outputs import Outputs
 from generator.measure.photographs.against import against
-from generator.measure.quantities import RULES, access_face
-from generator.questionnaire.facts import Facts, ScopePath
-from generator.values import METRIC, Customs, Range, Spelling, Value, joined, plain, replace, rounded, spoken
+from generator.measure.quantities import RULES, access_face, unit_size
+from generator.questionnaire.facts import PROJECT, Facts, ScopePath
+from generator.questionnaire.recall import recalling
+from generator.values import METRIC, Customs, Range, Spelling, Struct, Value, joined, plain, replace, rounded, spoken
 
 _MOST_NAMED: Final = 40
 """A list of more walls is read by nobody, and leaves no room on the one page of the mix schedule."""
@@ -30,18 +33,37 @@ def measure(decisions: Decisions, library: Library, kept: Kept = AFRESH) -> Meas
     facts = decisions.facts
     for rule in RULES:
         facts = facts.adding_each({work.path: rule(work, library) for work in facts.views("work")}, "<measure>")
-    facts = facts.adding_each({wall.path: access_face(wall) for wall in facts.views("element")}, "<measure>")
+    walls = {wall.path: {**access_face(wall), **unit_size(wall)} for wall in facts.views("element")}
+    facts = facts.adding_each(walls, "<measure>")
     raised: list[Raised] = [*against(facts), *of_faces(facts, library)]
-    batches: list[MixSheetFacts] = []
-    outputs = Outputs(library)
-    for mix in decisions.mixes:
-        made, found = batch_of(mix, facts, outputs, kept)
-        batches.append(made)
-        raised += found
-        facts = facts.adding(mix.path, _mix_names(made, facts, library), "<measure>")
+    facts, outputs = recalling(facts, "measured", kept), Outputs(library)
+    found = [_batch(mix, facts, outputs, kept) for mix in decisions.mixes]
+    batches = [one.told for one in found]
+    raised += [each for one in found for each in one.raised]
+    facts = facts.adding_each({one.told.mix.path: one.names for one in found}, "<measure>")
     raised += coarse(batches, facts)
     materials = to_order(batches, facts, library, kept)
-    return Measured(facts, (), materials, tuple(batches), tuple(raised))
+    return Measured(recalling(facts, "mixed", kept), (), materials, tuple(batches), tuple(raised))
+
+
+class _Batch(Struct, frozen=True):
+    """A day's batch, the findings it raises, and the names of its mix."""
+
+    told: MixSheetFacts
+    raised: tuple[Raised, ...]
+    names: Mapping[str, Value]
+
+
+def _batch(mix: Mix, facts: Facts, outputs: Outputs, kept: Kept) -> _Batch:
+    """The batch of a mix: the last one again where nothing is otherwise on its walls."""
+
+    def made() -> _Batch:
+        told, raised = batch_of(mix, facts, outputs, kept)
+        return _Batch(told, raised, _mix_names(told, facts, outputs.library))
+
+    # what is raised tells where the answers stand that it rests on
+    rests_on = mix, facts.at_scope(PROJECT).marks("mixer_l", "gauge_box_l", "sands_on_offer")
+    return facts.recalled(("batch", mix.ref), {path[:1] for path in mix.used_for}, made, rests_on)
 
 
 def priced(measured: Measured, facts: Facts, library: Library) -> Measured:
@@ -57,11 +79,11 @@ def _mix_names(made: MixSheetFacts, facts: Facts, library: Library) -> dict[str,
         "mix_name": recipe.name,
         "mix_making": recipe.making,
         "mix_lime": library.materials[recipe.lime].name,
-        "mix_sand": _sand(made, library),
+        "mix_sand": _sand(made, library, facts.spelling),
         "mix_boxes": boxes(made, library, facts.spelling),
         "mix_batch_l": made.batch_l.likely,
         "mix_batches": _batches(made, library, facts.spelling),
-        "mix_gauge": f"1 : {plain(recipe.ratio.chosen)}",
+        "mix_gauge": f"1 : {facts.spelling.parts(recipe.ratio.chosen)}",
         "mix_dry_ratio": library.words["nothing"] if recipe.making == "limewash" else _ratio(made.dry_ratio, library),
         "mix_putty_ratio": _putty_ratio(made, library),
         "mix_rest_days": recipe.rest_days,
@@ -71,6 +93,8 @@ def _mix_names(made: MixSheetFacts, facts: Facts, library: Library) -> dict[str,
     }
     if covered := _covers(made):
         values["mix_covers_m2"] = _covered(spoken(covered, "m²", facts.spelling), made, library)
+    if made.made.panel is not None:
+        values["mix_panel_boxes"] = _panel_boxes(made.made.panel, library, facts.spelling)
     if recipe.pozzolan:
         values["mix_pozzolan_name"] = library.materials[recipe.pozzolan].name
     if recipe.lime == "lime-putty":
@@ -148,13 +172,13 @@ def _ratio(spread: Range[Decimal], library: Library) -> str:
     return library.phrase("ratio-range", likely=f"1 : {plain(spread.likely)}", range=spoken(spread))
 
 
-def _sand(made: MixSheetFacts, library: Library) -> str:
+def _sand(made: MixSheetFacts, library: Library, spelling: Spelling) -> str:
     """The sands of a mix, those of a blend with their parts, to its greatest grain."""
     several = len(made.sands) > 1
     name = " + ".join(f"{parts} {sand}" if several else sand for sand, parts in made.sands)
     if not made.mix.grain_mm:
         return name
-    return library.phrase("sand-to-grain", sand=name, grain=spoken(made.mix.grain_mm, "mm"))
+    return library.phrase("sand-to-grain", sand=name, grain=spoken(made.mix.grain_mm, "mm", spelling, Customs("sieve")))
 
 
 def boxes(made: MixSheetFacts, library: Library, spelling: Spelling = METRIC) -> str:
@@ -163,6 +187,14 @@ def boxes(made: MixSheetFacts, library: Library, spelling: Spelling = METRIC) ->
     sands = [name for name, _ in made.sands] if len(made.sands) > 1 else [materials[recipe.sand].short]
     named = zip((made.lime, *made.sand_counts), (materials[recipe.lime].short, *sands), strict=True)
     return " + ".join(_count(count, what, made, library, spelling) for count, what in named)
+
+
+def _panel_boxes(panel: Counted, library: Library, spelling: Spelling) -> str:
+    """The counts of a panel's own batch, lime first, and what they are counts of."""
+    told = " + ".join(spelling.count(decimal(count)) for count in panel.counts)
+    if panel.measure == "jug":
+        return library.phrase("panel-by-jug", litres=told)
+    return library.phrase("panel-by-box", count=told)
 
 
 def _count(count: Decimal, what: str, made: MixSheetFacts, library: Library, spelling: Spelling) -> str:

@@ -78,8 +78,8 @@ class DayFacts(Struct, frozen=True):
     """A work's days in a mix: litres that a day takes, what is made or drawn for it, and what is left at its end.
 
     `a_day` counts batches, boxes drawn from store, or litres of wash, as `of` says; `covers_m2` is what one of them
-    covers; `much_left` where more is thrown away than a whole step of the measure explains; `dubbing` where it is
-    hollows that are filled.
+    covers of the coat alone, without deep places and what is bedded again; `much_left` where more is thrown away than
+    a whole step of the measure explains; `dubbing` where it is hollows that are filled.
     """
 
     path: ScopePath
@@ -98,7 +98,8 @@ class DayFacts(Struct, frozen=True):
 class Made(Struct, frozen=True):
     """A mix as it is made: one batch, half of it, how many, its days, its doses, and all it comes to.
 
-    Doses are of one batch of what is made fresh, else of one box drawn from store; None where there are none.
+    `panel` is the batch of a panel, where that is a smaller one. Doses are of one batch of what is made fresh, else of
+    one box drawn from store; None where there are none.
     """
 
     gauged: GaugedMix
@@ -111,6 +112,7 @@ class Made(Struct, frozen=True):
     hair_g: int | None = None
     pozzolan_l: float | None = None
     vessel_l: float | None = None
+    panel: Counted | None = None
 
 
 class MixSheetFacts(Struct, frozen=True):

@@ -8,7 +8,7 @@ from generator.decide.model import Mix
 from generator.lime.job_batches import Work
 from generator.measure.laying import laying_days
 from generator.measure.outputs import Outputs, gang
-from generator.measure.volumes import coat_area_m2, coat_l_per_m2, dubbing_l_per_m2
+from generator.measure.volumes import beside_l_per_m2, coat_area_m2, coat_l_per_m2, dubbing_l_per_m2
 from generator.questionnaire.facts import Facts, ScopePath, View
 from generator.values import Range, Struct
 
@@ -17,10 +17,14 @@ SITE: Final = "site"
 
 
 class Placed(Struct, frozen=True):
-    """A work of a mix at its scope; `dubbing` where it is the filling of hollows, which has days of its own."""
+    """A work of a mix at its scope; `dubbing` where it is the filling of hollows, which has days of its own.
+
+    `coat_l_per_m2` is what the coat alone takes in place, without what lies deeper or is bedded again.
+    """
 
     path: ScopePath
     work: Work
+    coat_l_per_m2: float
     dubbing: bool = False
 
 
@@ -38,10 +42,11 @@ def works_of(mix: Mix, facts: Facts, outputs: Outputs) -> list[Placed]:
         if hollow:
             output = {SITE: _a_day(area.likely, outputs.days(here, "dub", _people_nr(here, outputs)))}
             filling = Work(area, output, Range(hollow, hollow, hollow), dropped_share=dropped)
-            found.append(Placed(here.path, filling, dubbing=True))
+            found.append(Placed(here.path, filling, hollow, dubbing=True))
         output = {SITE: day_output(here, area.likely, outputs)}
         coat = Range(per_m2.low - hollow, per_m2.likely - hollow, per_m2.high - hollow)
-        found.append(Placed(here.path, Work(area, output, coat, _panels(here, shown), dropped)))
+        work = Work(area, output, coat, _panels(here, shown), dropped)
+        found.append(Placed(here.path, work, coat.likely - beside_l_per_m2(here, library).likely))
     return found
 
 

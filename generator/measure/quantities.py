@@ -120,7 +120,7 @@ def _joint_m_per_m2(here: View, library: Library) -> float | None:
 def dubbing(here: View, library: Library) -> Quantities:
     """The filling of hollows in place, in litres: a millimetre over a square metre is one."""
     area, mean_mm = here.number("treated_area_m2"), here.number("dubbing_mm")
-    return {"dubbing_l": rounded(area * mean_mm, 0)} if area and mean_mm else {}
+    return {"dubbing_l": rounded(area * mean_mm, 1)} if area and mean_mm else {}
 
 
 def firm_parts(here: View, library: Library) -> Quantities:
@@ -183,6 +183,13 @@ def access_face(wall: View) -> Quantities:
     """The face that access reaches: the largest that was answered for a work on it."""
     faces = [face for work in wall.inside("work") if (face := work.number("face_area_m2")) is not None]
     return {"access_face_m2": max(faces)} if faces else {}
+
+
+def unit_size(wall: View) -> Quantities:
+    """The size of a brick or stone as it is told: its length, its width where known, and its height."""
+    sides = [wall.number(f"unit_{side}_mm") for side in ("length", "width", "height")]
+    known = [side for side in sides if side is not None]
+    return {"unit_size": wall.facts.spelling.size(known)} if sides[0] and sides[-1] else {}
 
 
 def laths(here: View, library: Library) -> Quantities:

@@ -13,6 +13,7 @@ from generator.questionnaire.facts import View
 from generator.values import Range, total
 
 Volume = Range[float] | None
+NOTHING: Final = Range(0.0, 0.0, 0.0)
 
 WALL_TOLERANCE_MM: Final = 25.0  # an old wall answered to the nearest inch is still the bricks it is made of
 
@@ -39,8 +40,26 @@ def coat_area_m2(here: View) -> Volume:
 
 
 def coat_l_per_m2(here: View, library: Library) -> Volume:
-    """The litres in place in a square metre of a coat, or in a metre of joint; limewash in all its coats."""
-    return _BY_WORK.get(here.text("work"), _on_surface)(here, library)
+    """The litres in place in a square metre of a coat, or in a metre of joint; limewash in all its coats.
+
+    With what it takes beside the coat itself.
+    """
+    coat = _BY_WORK.get(here.text("work"), _on_surface)(here, library)
+    return None if coat is None else total([coat, beside_l_per_m2(here, library)], 0.0)
+
+
+def beside_l_per_m2(here: View, library: Library) -> Range[float]:
+    """What joints lost deeper, loose units and pots bedded again take of a mix, over all that is treated with it."""
+    work = here.around("work")
+    if here.text("work") == "flaunching":
+        return _bedded_again(work, library, "pots_nr", work.real("flaunching_m2"))
+    if here.text("work") != "repoint" or here.text("coat") == "ribbon" or work.real("open_joint_m"):
+        return NOTHING
+    depth, shares = work.real("rake_depth_mm"), joint_share(work, library)
+    bedded = _bedded_again(work, library, "loose_units_nr", work.real("treated_area_m2"))
+    if depth is None or shares is None:
+        return bedded
+    return total([_deep_l_per_m2(work, shares, depth), bedded], 0.0)
 
 
 def _product(one: Range[float], other: Range[float]) -> Range[float]:
@@ -48,7 +67,7 @@ def _product(one: Range[float], other: Range[float]) -> Range[float]:
 
 
 def _pointing(here: View, library: Library) -> Volume:
-    """The mortar of joints filled to the raking depth, with the filling behind it where they are lost deeper."""
+    """The mortar of joints filled to the raking depth."""
     work = here.around("work")
     depth, joint, shares = work.real("rake_depth_mm"), joint_of(work), joint_share(work, library)
     if depth is None:
@@ -59,10 +78,7 @@ def _pointing(here: View, library: Library) -> Volume:
         return None if joint is None else joint.each(lambda width: joints.ashlar_l_per_m(width, depth))
     if shares is None:
         return None
-    deep = _deep_l_per_m2(work, shares, depth)
-    bedded = _bedded_again(work, library, "loose_units_nr", work.real("treated_area_m2"))
-    pointed = shares.each(lambda share: joints.pointing_l_per_m2(share, depth))
-    return total([pointed, deep, bedded], 0.0)
+    return shares.each(lambda share: joints.pointing_l_per_m2(share, depth))
 
 
 def _ribbon(here: View) -> Volume:
@@ -78,7 +94,7 @@ def _deep_l_per_m2(work: View, shares: Range[float], depth_mm: float) -> Range[f
     """The filling behind the pointing, over all that is treated: from the least depth lost to the greatest."""
     area, treated, lost = work.real("deep_voids_m2"), work.real("treated_area_m2"), work.span("joint_depth_lost_mm")
     if not area or not treated or lost is None:
-        return Range(0.0, 0.0, 0.0)
+        return NOTHING
     return deep_void_l(area, shares, lost.each(float), pointed_mm=depth_mm).times(1 / treated)
 
 
@@ -86,7 +102,7 @@ def _bedded_again(work: View, library: Library, counted: str, area_m2: float | N
     """What loose units or pots take that are bedded again, over all that is treated; 0 where nobody counted them."""
     number, row = work.real(counted), library.tables["reset-mortar"].row_for(work)
     if not number or not area_m2 or row is None:
-        return Range(0.0, 0.0, 0.0)
+        return NOTHING
     return row.spread().times(number / area_m2)
 
 
@@ -137,12 +153,9 @@ def _is_first(here: View) -> bool:
 
 
 def _flaunching(here: View, library: Library) -> Volume:
-    """Flaunching at its mean thickness, for it is full at the pots alone and a third of that at the edge; its pots."""
-    thick, work = here.real("coat_mm"), here.around("work")
-    if thick is None:
-        return None
-    pots = _bedded_again(work, library, "pots_nr", work.real("flaunching_m2"))
-    return total([FLAUNCHING_MEAN.times(thick), pots], 0.0)
+    """Flaunching at its mean thickness, for it is full at the pots alone and a third of that at the edge."""
+    thick = here.real("coat_mm")
+    return None if thick is None else FLAUNCHING_MEAN.times(thick)
 
 
 def _wash(here: View, library: Library) -> Volume:

@@ -12,7 +12,8 @@ from generator.document.outline import block_text
 from generator.document.template import PaperPart
 from generator.job.job import Job, grouped
 from generator.papers.making import last_coat
-from generator.papers.sheet_parts import first, leads, mix, steps, wall_facts, work_facts
+from generator.papers.sheet_parts import first, leads, mix, steps, wall_facts
+from generator.papers.sheet_sides import work_facts
 from generator.questionnaire.facts import ScopePath
 from generator.questionnaire.questions import Question
 from generator.values import Struct
@@ -109,7 +110,7 @@ def _told(job: Job, part: PaperPart, path: ScopePath, free: frozenset[str]) -> H
     for work in job.facts.inside(path, "work"):
         blocks += mix(job, kept["mix"], work.path, 1)
         blocks += steps(job, kept["steps"], work.path, 1)
-        blocks += work_facts(job, kept["work-facts"], work.path) if "work-facts" in kept else ()
+        blocks += work_facts(job, kept["work-facts"], {work.path: ""}) if "work-facts" in kept else ()
     told = "\n".join(map(block_text, blocks))
     required: _ByWall = job.kept("clauses of walls", lambda: _by_wall(_clauses(job)))
     priced: _ByWall = job.kept("lines of walls", lambda: _by_wall(_lines(job)))

@@ -15,7 +15,7 @@ from generator.papers.mix_schedule import mix_schedule
 from generator.papers.sheets import element_sheets
 from generator.values import Struct, replace
 
-_NARROW_COLUMNS: Final = 3
+_NARROW_COLUMNS: Final = 4
 _Told = tuple[Block, ...]
 _WIDE_MM: Final = 120  # drawings wider than this would lose their lettering in a column
 
@@ -70,9 +70,7 @@ def _front(job: Job, part: PaperPart, _: _Told) -> Iterator[Section]:
 
 
 def _clauses(job: Job, part: PaperPart, told: _Told) -> Iterator[Section]:
-    rules = part.inner("rules")
-    blocks = (*(item for item in told if not _across(item)), *(schedule.rules_told(job, rules) if rules else ()))
-    yield Section(blocks, header=part.header, columns=2)
+    yield Section(tuple(item for item in told if not _across(item)), header=part.header, columns=2)
 
 
 def _tables(job: Job, part: PaperPart, told: _Told) -> Iterator[Section]:
@@ -84,15 +82,20 @@ def _tables(job: Job, part: PaperPart, told: _Told) -> Iterator[Section]:
 
 
 def _wide_tables(_: Job, __: PaperPart, told: _Told) -> Iterator[Block]:
-    return (item for item in told if _across(item))
+    """Figures first: those that need several pages leave room for a table on the last, which can go over pages."""
+    return iter(sorted(filter(_across, told), key=lambda item: isinstance(item, Table)))
 
 
 def _schedule(job: Job, part: PaperPart, told: _Told) -> Iterator[Section]:
-    blocks = tuple(schedule.schedule_blocks(job, part))
+    """The rules of measurement in two columns, then the lines."""
     # after the tables on their page, whose header office programs go on with; never after columns, which lose lines so
     follows = any(map(_across, told))
     header = job.word("header-tables-and-prices") if follows else part.heading
-    yield Section(blocks, header=header, continues=follows)
+    rules = job.paper("specification").find("rules")
+    if rules:
+        left, right = schedule.rules_told(job, rules)
+        yield Section(left, header=header, side=right, is_even=True, continues=follows)
+    yield Section(tuple(schedule.schedule_blocks(job, part)), header=header, continues=follows or rules is not None)
 
 
 _TABLES: Final[Makers] = {"wide-tables": _wide_tables}

@@ -118,15 +118,33 @@ def _curing(job: Job, part: PaperPart) -> Iterator[Block]:
 def _kept_before(job: Job, scope: Scope, coats: Sequence[View]) -> str:
     """What of a work is kept damp before its coats: its panel, and the lime that is laid under them."""
     work = job.facts.at_scope(scope.path)
-    made, told = work.spoken("panel_made_date"), ""
-    if work.number("panel_damp_days"):
-        word = "record-panel-dated" if made else "record-panel"
-        told = job.word(word, made=made, days=work.spoken("panel_damp_days"))
+    told = _panel(job, work, [coat for coat in coats if coat.number("panel_coat_damp_days")])
     first, laid = work.day("lime_start_date"), coats[0].day("placing_start_date")
     if first is not None and laid is not None and first < laid:
         longest = max(coats, key=lambda coat: coat.number("kept_damp_days") or 0)
         told += job.word("record-first", first=work.spoken("lime_start_date"), days=longest.spoken("kept_damp_days"))
     return told
+
+
+def _panel(job: Job, work: View, coats: Sequence[View]) -> str:
+    """How long a sample panel is kept damp: each of its coats, where it has more than one, from its own day."""
+    if not work.number("panel_damp_days"):
+        return ""
+    if len(coats) < 2:
+        made = work.spoken("panel_made_date")
+        return job.word(
+            "record-panel-dated" if made else "record-panel", made=made, days=work.spoken("panel_damp_days")
+        )
+    each = (
+        job.word(
+            "record-panel-coat",
+            coat=job.facts.scopes[coat.path].title,
+            made=coat.spoken("panel_coat_date"),
+            days=coat.spoken("panel_coat_damp_days"),
+        )
+        for coat in coats
+    )
+    return job.word("record-panel-coats", coats=", ".join(each))
 
 
 def _kept(job: Job, coat: View) -> str:

@@ -53,7 +53,15 @@ def last_coat(job: Job, path: ScopePath) -> ScopePath:
 
 def clause_refs(job: Job, ids: tuple[str, ...], path: ScopePath = ()) -> Inlines:
     """Live references to those clauses that speak to a scope, in order, runs of them by the first and the last."""
-    by_number = {job.numbers[f"clause:{key}"]: key for key in ids if job.serves(key, path)}
+    serving = tuple(key for key in ids if job.serves(key, path))
+    told: dict[tuple[str, ...], Inlines] = job.kept("references to clauses", dict)
+    if serving not in told:
+        told[serving] = _referred(job, serving)
+    return told[serving]
+
+
+def _referred(job: Job, ids: tuple[str, ...]) -> Inlines:
+    by_number = {job.numbers[f"clause:{key}"]: key for key in ids}
     listed: list[Inline] = []
     for run in filter(None, job.number_runs(by_number.values()).split(", ")):
         ends = [Ref(f"clause:{by_number[number]}", number) for number in run.split("–")]

@@ -116,12 +116,19 @@ def _lime(job: Job, made: MixSheetFacts) -> Iterator[Count]:
 def _counted(job: Job, made: MixSheetFacts, count: Decimal, one: Count) -> Iterator[Count]:
     """A part in boxes or by the jug; one that is more than a box by the jug as whole boxes, then the rest."""
     boxes, litres = made.measured_out(count)
-    unit = job.word("card-litres")
-    if boxes and litres:
-        yield replace(one, name=job.word("card-boxes-first", what=one.name), boxes=boxes)
-        yield replace(one, name=job.word("card-then-jug", what=one.name), told=(), boxes=None, litres=litres, unit=unit)
+    by_jug = replace(one, boxes=None, litres=litres, unit=job.word("card-litres")) if litres else None
+    if boxes and by_jug:
+        yield _said(job, replace(one, name=job.word("card-boxes-first", what=one.name), boxes=boxes))
+        yield _said(job, replace(by_jug, name=job.word("card-then-jug", what=one.name), told=()))
     else:
-        yield replace(one, boxes=boxes) if boxes else replace(one, boxes=None, litres=litres, unit=unit)
+        yield _said(job, by_jug or replace(one, boxes=boxes))
+
+
+def _said(job: Job, one: Count) -> Count:
+    """A count with its number as the readers of these papers have it, which is said where it differs."""
+    amount = one.boxes if one.boxes is not None else one.litres
+    told = "" if amount is None else job.facts.spelling.count(amount)
+    return one if told == one.number else replace(one, said=told)
 
 
 def _sands(job: Job, made: MixSheetFacts, heaps: Heaps) -> Iterator[Count]:
@@ -160,9 +167,11 @@ def _makes(job: Job, made: MixSheetFacts) -> Inlines:
     path = made.mix.path
     covers = job.facts.spoken(path, "mix_covers_m2")
     litres, often = _strong(job, path, "mix_batch_l"), _strong(job, path, "mix_batches")
+    panel = job.told("card-makes-panel", boxes=_strong(job, path, "mix_panel_boxes")) if made.made.panel else ()
     if not covers:
-        return job.told("card-makes", litres=litres, batches=often)
-    return job.told("card-makes-covers", litres=litres, covers=Value("mix_covers_m2", path, covers), batches=often)
+        return (*job.told("card-makes", litres=litres, batches=often), *panel)
+    told = job.told("card-makes-covers", litres=litres, covers=Value("mix_covers_m2", path, covers), batches=often)
+    return (*told, *panel)
 
 
 # --- what is done, and how long it lasts ------------------------------------------------------------------

@@ -25,7 +25,7 @@ from generator.document.model import (
 from generator.document.template import PaperPart
 from generator.job.job import Job, words
 from generator.job.numbers import NumberedClause, NumberedPart
-from generator.library.model import Part, SourceEntry
+from generator.library.model import HoldPoint, Part, SourceEntry
 from generator.papers.clause_figures import clause_figures, clause_pictured
 from generator.papers.drawn import going_on
 from generator.papers.glossary import glossary
@@ -34,10 +34,6 @@ from generator.papers.programme import programme_tables
 from generator.questionnaire.facts import PROJECT, ScopePath
 from generator.values import replace
 
-_NO_DOCUMENT: Final = frozenset(
-    {"common-practice", "from-memory", "trade-sheets", "craft-notes", "public-tenders", "consent-conditions"}
-)
-_LEANED_ON: Final = 4
 _WORTH_TELLING_ONCE: Final = 3
 
 
@@ -200,37 +196,53 @@ def _drawing(part: PaperPart, item: Mapping[str, object]) -> Row:
 
 
 def hold_points(job: Job, part: PaperPart) -> Iterator[Block]:
-    """The hold points of the library that apply, as one table."""
-    rows = list(hold_point_rows(job, part))
-    if rows:
-        yield part.table(rows, "table:holds")
+    """The hold points of the library that apply, as one table; the notice that most of them need once above it."""
+    points = list(_holding(job))
+    if not points:
+        return
+    usual = ""
+    if part.text:
+        usual = Counter(point.notice for point in points).most_common(1)[0][0]
+        yield Paragraph(words(part.filled(notice=usual).text))
+    yield part.table((_hold_point_row(job, part, point, usual) for point in points), "table:holds")
 
 
 def hold_point_rows(job: Job, part: PaperPart) -> Iterator[Row]:
     """A row for each hold point of the library that applies and that a clause demands, in the columns of a part."""
+    return (_hold_point_row(job, part, point, "") for point in _holding(job))
+
+
+def _holding(job: Job) -> Iterator[HoldPoint]:
     for key, point in job.library.hold_points.items():
         demanded = not point.clauses or any(map(job.in_papers, point.clauses))
         if demanded and job.library.condition("hold", key).stands(job.facts, PROJECT):
-            own = {
-                "what": words(point.what),
-                "released-by": words(point.released_by),
-                "notice": words(point.notice),
-            }
-            yield row(job, part, PROJECT, own)
+            yield point
+
+
+def _hold_point_row(job: Job, part: PaperPart, point: HoldPoint, usual: str) -> Row:
+    """A hold point; where another notice than the usual has no column, with it."""
+    tells = any(column.shows == "notice" for column in part.columns)
+    by = point.released_by
+    if not tells and usual and point.notice != usual:
+        by = job.word("hold-other-notice", by=by, notice=point.notice)
+    own = {"what": words(point.what), "released-by": words(by), "notice": words(point.notice)}
+    return row(job, part, PROJECT, own)
 
 
 def references(job: Job, _: PaperPart) -> Iterator[Block]:
-    """The documents that the clauses in these papers name, or that several of them rest on.
+    """The documents that the clauses in these papers name.
 
     All others, and how far each was read, stand in the library beside its clauses.
     """
     included = [chosen.clause for chosen in job.selections.values() if chosen.included]
-    counted = Counter(key for clause in included for key in clause.sources if key not in _NO_DOCUMENT)
-    said = " ".join(clause.text for clause in included)
+    used = {key for clause in included for key in clause.sources}
+    said = " ".join(f"{clause.text} {clause.check} {clause.because}" for clause in included)
+    said = job.library.swap(said) if job.library.swap else said
+    language = job.facts.get(PROJECT, "language")
     told = [
         _reference(source)
         for source in job.library.sources.values()
-        if counted[source.id] >= _LEANED_ON or (counted[source.id] and source.title.split(":")[0] in said)
+        if language not in source.not_for and source.id in used and source.title.split(":")[0] in said
     ]
     if told:
         yield Paragraph(words("; ".join(told) + "."), "small")

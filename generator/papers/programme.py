@@ -15,7 +15,7 @@ from generator.papers.alike import sheet_of
 from generator.papers.drawn import figure_ref
 from generator.papers.figures import PROGRAMME, is_charted, season_figure
 from generator.papers.making import Makers, last_coat, made, place_told, row
-from generator.programme.model import OrderBy, Task, Wall
+from generator.programme.model import OrderBy, Task, Wall, Why
 from generator.questionnaire.facts import PROJECT, ScopePath
 from generator.values import Range
 
@@ -30,10 +30,22 @@ def _reckoned(job: Job, part: PaperPart) -> Iterator[Block]:
     end = job.programme.end
     if end is None:
         return
-    names = {"start": "start_date", "end": "programme_end_date"}
-    names |= {run: f"programme_{run}_end_date" for run in ("early", "late")}
+    names = {"start": "start_date", "end": "programme_end_date", "early": "programme_early_end_date"}
     told = {place: job.facts.spoken(PROJECT, name) for place, name in names.items()}
+    told["slowest"] = _slowest(job)
+    told["gangs"] = ", ".join(
+        job.word("gangs-of", count=str(gang.gangs_nr), trade=job.facts.say("trade", gang.trade))
+        for gang in job.programme.gangs
+    )
     yield Paragraph((Text(part.filled(**told).text), *_pictured(job)))
+
+
+def _slowest(job: Job) -> str:
+    """When the works end with the slowest outputs: no day, where lime outside would run past its season in them."""
+    runs = job.programme.runs
+    if runs is not None and any(short.kind == "season" for short in runs.late.short):
+        return job.word("slowest-stops")
+    return job.word("slowest", late=job.facts.spoken(PROJECT, "programme_late_end_date"))
 
 
 def _pictured(job: Job) -> tuple[Inline, ...]:
@@ -92,11 +104,16 @@ def _curing_row(job: Job, part: PaperPart, path: ScopePath) -> Row:
 
 
 def _gangs(job: Job, part: PaperPart) -> Iterator[Block]:
-    """What the days are reckoned with: the output of each operation, who does it, and how many gangs there are."""
+    """What the days are reckoned with: the output of each operation, and how many people a gang has for it."""
     walls: dict[tuple[str, ...], list[str]] = {}
+    shared: set[ScopePath] = set()
     for task in job.programme.tasks():
-        if task.why.output is not None and task.kind == "work":
-            walls.setdefault(_paced(job, task), []).append(job.facts.title(task.place))
+        if task.why.output is None or task.kind != "work":
+            continue
+        operations = [_paced(job, task)] if task.path[:2] not in shared or not _is_shared(job, task) else []
+        shared |= {task.path[:2]} if _is_shared(job, task) else set()
+        for told in (*operations, *_besides(job, task)):
+            walls.setdefault(told, []).append(job.facts.title(task.place))
     labels = Counter(told[0] for told in walls)
     rows = [
         row(job, part, PROJECT, dict(zip(_PACED, map(words, (_led(told[0], on, labels), *told[1:])), strict=True)))
@@ -111,18 +128,43 @@ def _led(label: str, walls: list[str], labels: Counter[str]) -> str:
     return label if labels[label] == 1 else f"{label}: {', '.join(dict.fromkeys(walls))}"
 
 
+def _is_shared(job: Job, task: Task) -> bool:
+    """Whether an output was answered for this operation and the other of its work together: of joints, not of coats."""
+    return task.why.answered and job.facts.at_scope(task.path).text("work") in _TOGETHER
+
+
 def _paced(job: Job, task: Task) -> tuple[str, ...]:
-    """An operation, its likely output in a day, the range, the people of a gang and the gangs of their trade."""
-    output, why = task.why.output, task.why
-    assert output is not None
-    gangs = {gang.trade: gang.gangs_nr for gang in job.programme.gangs}
-    people = f"{gangs.get(task.trade, 1)} × {why.people_nr}"
-    answered = job.facts.spoken(task.path, "output_m2_per_day") if why.answered else ""
-    if answered:
-        return task.label, job.word("paced-answered", output=answered), job.word("nothing"), people
-    likely, low, high = (Decimal(str(each)).normalize() for each in (output.likely, output.low, output.high))
+    """An operation, its likely output in a day, the range, and the people of the one gang that is on a wall for it.
+
+    Operations of a work for which one output was answered are told as one, by the label of the last.
+    """
+    answered = job.facts.spoken(task.path, "output_m2_per_day") if task.why.answered else ""
+    if not answered:
+        return task.label, *_tabled(job, task, task.why)
+    if not _is_shared(job, task):
+        return task.label, job.word("paced-answered", output=answered), job.word("nothing"), str(task.why.people_nr)
+    work = job.facts.at_scope(task.path).around("work")
+    word = f"paced-answered-{work.text('work')}"
+    last = [each.label for each in job.programme.tasks() if each.path[:2] == work.path and each.why.answered][-1]
+    return last, job.word(word, output=answered), job.word("nothing"), str(task.why.people_nr)
+
+
+def _besides(job: Job, task: Task) -> Iterator[tuple[str, ...]]:
+    """What is counted in the days of an operation besides it, each with its own output."""
+    for part in task.why.joined:
+        if part.quantity != task.why.quantity and part.output is not None:
+            label = job.facts.names[part.quantity].label
+            yield job.word("paced-besides", quantity=label[:1].lower() + label[1:]), *_tabled(job, task, part)
+
+
+def _tabled(job: Job, task: Task, why: Why) -> tuple[str, str, str]:
+    """The likely output of one person in a day, its range, and who does it."""
+    assert why.output is not None
+    likely, low, high = (
+        Decimal(str(each)).normalize() for each in (why.output.likely, why.output.low, why.output.high)
+    )
     spread = job.facts.say(why.quantity, Range(low, likely, high))
-    return task.label, job.facts.say(why.quantity, likely), spread, people
+    return job.facts.say(why.quantity, likely), spread, str(task.why.people_nr)
 
 
 def _orders(job: Job, part: PaperPart) -> Iterator[Block]:
@@ -137,7 +179,8 @@ def _order_row(job: Job, part: PaperPart, order: OrderBy) -> Row:
     return row(job, part, PROJECT, own)
 
 
-_PACED: Final = ("operation", "likely", "spread", "gangs")
+_TOGETHER: Final = ("repoint", "rebuild")
+_PACED: Final = ("operation", "likely", "spread", "people")
 _PROGRAMME: Final[Makers] = {
     "reckoned": _reckoned, "programme-figure": _picture, "walls": _walls, "curing": _curing,
     "season-figure": season_figure, "orders": _orders, "gangs": _gangs,

@@ -53,7 +53,9 @@ def programme_figures(job: Job, part: PaperPart) -> Iterator[Figure]:
     drawn = programme_chart(job)
     number = str(job.figures[PROGRAMME])
     shown = iter(drawn.walls)
-    for page in programme_pages(drawn, _words(job), WIDTH_MM, HEIGHT_MM[job.identity().paper]):
+    height_mm = HEIGHT_MM[job.identity().paper]
+    # what stands below the last picture has the more room
+    for page in programme_pages(drawn, _words(job), WIDTH_MM, height_mm, is_spread=False):
         drawing = page.drawing(_told(job, page, [next(shown) for _ in page.told.walls]))
         if page.told.walls and page.told.walls[0].name != drawn.walls[0].name:
             yield Figure(drawing, job.word("figure-goes-on", number=number, caption=part.caption))

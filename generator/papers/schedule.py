@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Iterator
 from decimal import Decimal
+from itertools import accumulate
 from typing import Final
 
 from generator.document.model import (
@@ -42,6 +43,11 @@ _SHARES: Final = "scattered-shares"
 """The rule for those of a wall of which nobody can say how much joint is in a square metre."""
 
 
+_OF_REPOINTING: Final = ("treated", "apart", "deep")
+_OF_KINDS: Final = {"provisional": ("provisional",), "rate only": ("rates",), "sum": ("sums", "undefined")}
+"""The rules of one work, and of lines of each kind."""
+
+
 def schedule_blocks(job: Job, part: PaperPart) -> Iterator[Block]:
     """The measured schedule as the last part of the specification."""
     yield Heading(1, words(part.heading), anchor="front:schedule")
@@ -53,23 +59,34 @@ def _incomplete(job: Job, part: PaperPart) -> Iterator[Block]:
         yield Paragraph(words(part.text), "lead")
 
 
-def rules_told(job: Job, part: PaperPart) -> Iterator[Block]:
-    """The rules of measurement, under a heading of their own: they run in columns, and the lines after them do not."""
-    yield Heading(1, words(part.heading), anchor="front:rules")
-    yield Paragraph(words(part.text))
-    yield ListBlock(tuple(words(rule) for rule in rules(job)), small=True)
+def rules_told(job: Job, part: PaperPart) -> tuple[tuple[Block, ...], tuple[Block, ...]]:
+    """The rules of measurement under their heading: what stands in the left column, and in the right."""
+    told = rules(job)
+    lengths = list(accumulate(map(len, told), initial=len(part.text)))
+    half = min(range(1, len(told)), key=lambda at: max(lengths[at], lengths[-1] - lengths[at]), default=len(told))
+    left, right = (tuple(map(words, some)) for some in (told[:half], told[half:]))
+    head = (Heading(1, words(part.heading), anchor="front:rules"), Paragraph(words(part.text), "small"))
+    return (*head, ListBlock(left, small=True)), (ListBlock(right, small=True),) if right else ()
 
 
 def rules(job: Job) -> tuple[str, ...]:
-    """The rules of measurement in force; those of scattered joints where some are measured so."""
+    """The rules of measurement in force: those of which something is measured, or lines are of that kind."""
     threshold = job.facts.spoken(PROJECT, "opening_deducted_over_m2")
     run = spoken(job.library.row("scattered-joints").number("least_run_mm"), "mm", job.facts.spelling)
-    counted = [
-        here.number("joint_length_m_per_m2") is not None for here in job.facts.views("work") if is_scattered(here)
-    ]
-    idle = {_SCATTERED: not any(counted), _SHARES: all(counted)}
+    idle = _idle(job)
     told = job.paper("pricing-schedule").part("rules").lines.items()
-    return tuple(filled(rule, threshold=threshold, least_run=run) for key, rule in told if not idle.get(key))
+    return tuple(filled(rule, threshold=threshold, least_run=run) for key, rule in told if key not in idle)
+
+
+def _idle(job: Job) -> set[str]:
+    """The rules of which this job measures nothing: joints that lie apart, repointing, kinds of line."""
+    works = job.facts.views("work")
+    counted = [here.number("joint_length_m_per_m2") is not None for here in works if is_scattered(here)]
+    is_pointed = any(here.text("work") == "repoint" for here in works)
+    kinds = {item.kind for item in job.measured.items()}
+    idle = {*(() if any(counted) else (_SCATTERED,)), *((_SHARES,) if all(counted) else ())}
+    idle.update(() if is_pointed else _OF_REPOINTING)
+    return idle.union(*(keys for kind, keys in _OF_KINDS.items() if kind not in kinds))
 
 
 def _lines(job: Job, part: PaperPart) -> Iterator[Block]:
@@ -99,7 +116,7 @@ def _row(job: Job, part: PaperPart, item: Item, place: bool) -> Row:
         "clauses": clause_refs(job, job.library.duties[item.entry.id], item.path),
         "kind": words(kind_word(job, item)),
         "quantity": _quantity(job, item),
-        "unit": words(item.unit if item.amount is None else job.said("currency")),
+        "unit": words(item.unit),
     }
     return row(job, part, item.path, own)
 
@@ -113,10 +130,10 @@ def _kind_led(job: Job, part: PaperPart, item: Item) -> Inlines:
 def _quantity(job: Job, item: Item) -> Inlines:
     """A quantity as a value where it was reckoned or answered, as words where the library fixes it.
 
-    Of a sum it is the amount that the client has set, of a rate-only line what is notional, in brackets.
+    Of a sum it is the client's amount with its currency, of a rate-only line what is notional, in brackets.
     """
     if item.amount is not None:
-        return words(spoken(item.amount))
+        return words(f"{job.said('currency')} {spoken(item.amount)}")
     if item.notional is not None:
         return words(f"({plain(item.notional)})")
     text, name = "" if item.quantity is None else plain(item.quantity), item.entry.quantity
@@ -172,7 +189,11 @@ def _material_row(job: Job, part: PaperPart, line: MaterialLine) -> Row:
     name = (
         line.name
         if not line.grain_mm
-        else job.library.phrase("sand-to-grain", sand=line.name, grain=spoken(line.grain_mm, "mm"))
+        else job.library.phrase(
+            "sand-to-grain",
+            sand=line.name,
+            grain=spoken(line.grain_mm, "mm", job.facts.spelling, Customs("sieve")),
+        )
     )
     own = {
         "material": words(name),

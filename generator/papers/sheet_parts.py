@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Final
 
 from generator.decide.model import Mix
 from generator.document.model import (
@@ -11,7 +12,6 @@ from generator.document.model import (
     Inline,
     Inlines,
     ListBlock,
-    Pairs,
     Paragraph,
     Steps,
     Strong,
@@ -21,10 +21,12 @@ from generator.document.model import (
 )
 from generator.document.template import VALUE, PaperPart
 from generator.job.job import Job, words
-from generator.papers.making import answered, last_coat, led
-from generator.papers.steps import wall_steps, works_in_order
+from generator.papers.making import answered, led
+from generator.papers.steps import wall_steps
 from generator.questionnaire.facts import ScopePath
 from generator.values import replace
+
+_MOST_FIRST: Final = 4
 
 
 def leads(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
@@ -42,13 +44,22 @@ def _ended(value: Inlines) -> Inlines:
 
 
 def first(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
-    """What must be done or settled before this element is touched: its findings, gravest first."""
+    """What must be done or settled before this wall is touched: all that is open, and the gravest of what matters.
+
+    What a step of the sheet says is not listed besides. The rest stands under what matters most, by its wall.
+    """
     found = [item for item in job.wall_findings(path) if item.level != "note"]
-    lines = [words(item.instruction) for item in found if item.instruction]
-    lines += [words(item.message) for item in found if item.level == "block" and not item.instruction]
+    open_ = [item.instruction or item.message for item in found if item.level == "block"]
+    stepped = {told.entry.id for steps in wall_steps(job, path).values() for told in steps}
+    told = [
+        item.instruction
+        for item in found
+        if item.level != "block" and item.instruction and stepped.isdisjoint(job.library.findings[item.code].told_by)
+    ]
+    lines = list(dict.fromkeys((*open_, *told)))[: max(_MOST_FIRST, len(set(open_)))]
     if lines:
         yield Heading(2, words(part.heading))
-        yield ListBlock(tuple(dict.fromkeys(lines)))
+        yield ListBlock(tuple(words(line) for line in lines))
 
 
 def wall_facts(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
@@ -87,23 +98,6 @@ def _said(label: str, value: Inlines) -> Inlines:
 
 def steps(job: Job, _: PaperPart, path: ScopePath, first: int) -> Iterator[Block]:
     yield Steps(tuple(told.step for told in wall_steps(job, path[:1])[path]), first)
-
-
-def work_facts(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
-    """What was found or is dated of one work, of its last coat, and with the first of a wall, of the access to it."""
-    told = answered(job, part.rows, last_coat(job, path))
-    rows = tuple((words(shown.label), value) for shown, value in told if _is_own(job, shown.shows, path))
-    if rows:
-        yield Pairs(part.heading, rows)
-
-
-def _is_own(job: Job, name: str, path: ScopePath) -> bool:
-    """Whether a fact is told with a work: all that are its own, those of the whole wall with its first."""
-    return job.facts.names[name].scope != "element" or is_first(job, path)
-
-
-def is_first(job: Job, path: ScopePath) -> bool:
-    return works_in_order(job, path[:1])[0] == path
 
 
 def mix(job: Job, part: PaperPart, path: ScopePath, _: int) -> Iterator[Block]:

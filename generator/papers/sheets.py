@@ -28,9 +28,10 @@ from generator.papers.faces import face_anchor, wall_face
 from generator.papers.figures import coats_figure, joint_figure, work_anchor
 from generator.papers.making import Makers, last_coat, made, row
 from generator.papers.photograph_parts import photograph_anchor, wall_photographs
-from generator.papers.sheet_parts import first, is_first, leads, mix, steps, wall_facts, work_facts
-from generator.papers.steps import works_in_order
-from generator.questionnaire.facts import ScopePath
+from generator.papers.sheet_parts import first, leads, mix, steps, wall_facts
+from generator.papers.sheet_sides import StepsOf, work_dates, work_facts
+from generator.papers.steps import wall_steps, works_in_order
+from generator.questionnaire.facts import PROJECT, ScopePath
 from generator.values import replace
 
 _ACROSS: Final = ("wall-facts",)
@@ -65,23 +66,32 @@ def _shared(part: PaperPart, sheet: Sheet) -> PaperPart:
 
 
 def _beside(job: Job, part: PaperPart, sheet: Sheet, header: str) -> Iterator[Section]:
-    """What is wrong and comes first with the first work, then the others, each with its joint, dates and lines."""
+    """What is wrong and comes first, then the works in order; beside them their joints, dates, finds and lines."""
     part = _shared(part, sheet)
     others = [one for one in part.parts if one.part not in (*_ACROSS, PART, "works")]
-    before = tuple(made(job, others, _SHEET, sheet.path))
+    blocks = [*made(job, others, _SHEET, sheet.path)]
     works = next(one for one in part.parts if one.part == "works")
+    own = [one for one in works.parts if one.part != "beside"]
+    by_steps: dict[ScopePath, str] = {}
     count = 1
     for path in works_in_order(job, sheet.path):
-        own = [one for one in works.parts if one.part != "beside"]
-        blocks = (*before, *_work_head(job, sheet, path), *_work(job, own, path, count))
-        count += sum(len(block.steps) for block in blocks if isinstance(block, Steps))
-        beside = works.inner("beside")
-        inner = [one for one in beside.parts if not (sheet.is_shared and one.part == _LINES)] if beside else []
-        side = tuple(made(job, inner, _SIDE, path))
-        yield Section(blocks, header=header, side=side, continues=True)
-        before = ()
-    if before:
-        yield Section(before, header=header, continues=True)
+        told = (*_work_head(job, sheet, path), *_work(job, own, path, count))
+        steps_nr = sum(len(block.steps) for block in told if isinstance(block, Steps))
+        by_steps[path] = f"{count}–{count + steps_nr - 1}" if steps_nr > 1 else str(count)
+        count += steps_nr
+        blocks += told
+    side = tuple(_side(job, works, sheet, by_steps))
+    if blocks or side:
+        yield Section(tuple(blocks), header=header, side=side, continues=True)
+
+
+def _side(job: Job, works: PaperPart, sheet: Sheet, by_steps: StepsOf) -> Iterator[Block]:
+    """The figure of each work, then what is told of all works of the sheet together."""
+    beside = works.inner("beside")
+    inner = [one for one in beside.parts if not (sheet.is_shared and one.part == _LINES)] if beside else []
+    for path in by_steps:
+        yield from made(job, [one for one in inner if one.part in _DRAWN], _DRAWN, path)
+    yield from made(job, [one for one in inner if one.part not in _DRAWN], _SIDE, by_steps)
 
 
 def _work(job: Job, parts: Sequence[PaperPart], path: ScopePath, count: int) -> Iterator[Block]:
@@ -126,12 +136,13 @@ def _rows(job: Job, part: PaperPart, sheet: Sheet) -> Iterator[Row]:
 
 def _own(job: Job, path: ScopePath) -> dict[str, Inlines]:
     """What a row makes itself: which wall, how much of the work, and its lines to price."""
-    lines, shared = job.line_refs(path), _shared_lines(job, path)
+    is_first = works_in_order(job, path[:1])[0] == path
+    lines, shared = job.line_refs(path), _shared_lines(job, path[:1]) if is_first else ()
     return {
         "wall": (Value("element_name", path[:1], job.facts.scopes[path[:1]].title),),
         "quantity": (job.work_quantity(path),),
         "lines": (Value(LINE_NUMBERS, path, lines),) if lines else words(job.word("nothing")),
-        "wall-lines": (Value(LINE_NUMBERS, path[:1], shared),) if shared else words(job.word("nothing")),
+        "wall-lines": shared or words(job.word("nothing")),
     }
 
 
@@ -139,21 +150,28 @@ _OWN: Final = ("wall", "quantity", "lines", "wall-lines")
 _LINES: Final = "work-lines"
 
 
-def _lines(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
-    """The lines to price of a work, its panel and rates for likely finds, and those that its whole wall shares."""
+def _lines(job: Job, part: PaperPart, by_steps: StepsOf) -> Iterator[Block]:
+    """The lines to price of each work, those of panels and rates for likely finds, and those that all works share."""
+    wall = next(iter(by_steps))[:1]
     told: dict[str, Inlines] = {
-        "work": _numbers(path, job.line_refs(path)),
-        "beside": _lines_beside(job, path),
-        "wall": _numbers(path[:1], _shared_lines(job, path)),
+        "beside": joined(filter(None, (_lines_beside(job, path) for path in by_steps))),
+        "wall": _shared_lines(job, wall),
     }
-    found = ((words(shown.label), told[shown.shows]) for shown in part.rows if shown.shows in told)
-    rows = tuple((label, numbers) for label, numbers in found if numbers)
+    rows: list[tuple[Inlines, Inlines]] = []
+    for shown in part.rows:
+        if shown.shows == "work":
+            named = {path: job.word("sheet-steps", steps=steps) for path, steps in by_steps.items()}
+            named = named if len(named) > 1 else dict.fromkeys(named, shown.label)
+            lined = ((words(label), _numbers(path, job.line_refs(path))) for path, label in named.items())
+            rows += [(label, numbers) for label, numbers in lined if numbers]
+        elif numbers := told.get(shown.shows):
+            rows.append((words(shown.label), numbers))
     if rows:
-        yield Pairs(part.heading, rows)
+        yield Pairs(part.heading, tuple(rows))
 
 
-def _numbers(path: ScopePath, told: str) -> Inlines:
-    return (Value(LINE_NUMBERS, path, told),) if told else ()
+def _numbers(scope: ScopePath, told: str) -> Inlines:
+    return (Value(LINE_NUMBERS, scope, told),) if told else ()
 
 
 def _lines_beside(job: Job, path: ScopePath) -> Inlines:
@@ -164,18 +182,18 @@ def _lines_beside(job: Job, path: ScopePath) -> Inlines:
     return joined(_numbers(at, runs_told(found)) for at, found in runs.items() if found)
 
 
-def _shared_lines(job: Job, path: ScopePath) -> str:
-    """The lines of a wall that no work of it has alone, with its first work; those that follow run together."""
-    if not is_first(job, path):
-        return ""
-    return runs_told(job.line_runs(job.lines_at(path[:1])))
+def _shared_lines(job: Job, wall: ScopePath) -> Inlines:
+    """The lines of a wall that no work of it has alone, and the sums of the job under which a step of it is done."""
+    steps_told = (told for work in wall_steps(job, wall).values() for told in work)
+    asked = {clause for told in steps_told for clause in told.entry.clauses if clause in job.duties}
+    sums = {item.ref: item for clause in asked for item in job.duties[clause].lines if item.kind == "sum"}
+    found = {wall: job.lines_at(wall), PROJECT: [item for item in sums.values() if item.path == PROJECT]}
+    return joined(_numbers(at, runs_told(job.line_runs(lines))) for at, lines in found.items() if lines)
 
 
 _WORK: Final[Makers] = {"steps": steps, "mix": mix}
-_SIDE: Final[Makers] = {
-    "joint-figure": joint_figure, "coats-figure": coats_figure, "work-dates": work_facts, "work-facts": work_facts,
-    _LINES: _lines,
-}  # fmt: skip
+_DRAWN: Final[Makers] = {"joint-figure": joint_figure, "coats-figure": coats_figure}
+_SIDE: Final[Makers] = {"work-dates": work_dates, "work-facts": work_facts, _LINES: _lines}
 _SHEET: Final[Makers] = {
     "leads": leads, "first": first, "wall-facts": wall_facts, "photographs": wall_photographs, "face": wall_face,
 }  # fmt: skip

@@ -40,10 +40,9 @@ def _wall_steps(job: Job, wall: ScopePath) -> dict[ScopePath, list[Told]]:
     works = works_in_order(job, wall)
     own = {work: list(_applying(job, work)) for work in works}
     kept = {work: [told for told in own[work] if not _told_by_another(told, work, works, own)] for work in works}
-    for work in works:
-        for told in list(kept[work]):
-            if told.entry.before:
-                _put_among(told, work, kept)
+    placed = [(work, told) for work in works for told in kept[work] if told.entry.before]
+    for path, told in placed:
+        _put_among(told, path, kept)
     return kept
 
 
@@ -79,10 +78,10 @@ def _told_by_another(told: Told, work: ScopePath, works: list[ScopePath], own: M
 
 
 def _put_among(told: Told, work: ScopePath, kept: dict[ScopePath, list[Told]]) -> None:
-    """Puts a step before the first of those that it names, where one stands with another work of its wall."""
-    for path, steps in kept.items():
-        place = next((at for at, step in enumerate(steps) if step.entry.id in told.entry.before), None)
-        if path != work and place is not None:
+    """Puts a step before the first of those that it names on its wall; where none is there it stays."""
+    for steps in kept.values():
+        named = next((step for step in steps if step.entry.id in told.entry.before), None)
+        if named is not None:
             kept[work].remove(told)
-            steps.insert(place, told)
+            steps.insert(steps.index(named), told)
             return

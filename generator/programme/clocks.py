@@ -145,6 +145,22 @@ class WaitClock:
         return start + days_nr
 
 
+class BegunClock(WaitClock):
+    """Elapsed days from what somebody does on a worked day: mortar is made, and rests."""
+
+    __slots__ = ("_first_day", "_last_day")
+
+    def __init__(self, days_nr: int, days: Worked) -> None:
+        super().__init__(days_nr)
+        self._first_day, self._last_day = days.ahead(1), days.back(1)
+
+    def begin(self, day: int) -> int:
+        return self._first_day(day)
+
+    def start(self, finish: int) -> int:
+        return self._last_day(super().start(finish))
+
+
 class KeptClock:
     """The time of a wait that is counted back at no fewer days than it took when it was planned."""
 
@@ -266,7 +282,10 @@ def clock(takes: Work | Wait | Cover, run: Run, start: int) -> Clock:
 
 
 def _waiting(takes: Wait, days: float) -> WaitClock:
-    return WaitClock(math.ceil(days - DUST_DAYS)) if takes.rates is None else RipeningClock(days, takes.rates)
+    if takes.rates is not None:
+        return RipeningClock(days, takes.rates)
+    days_nr = math.ceil(days - DUST_DAYS)
+    return WaitClock(days_nr) if takes.begun is None else BegunClock(days_nr, worked(takes.begun))
 
 
 def days_of(activity: Activity, run: Run) -> float:

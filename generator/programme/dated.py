@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import datetime
-import math
 from collections.abc import Iterator, Mapping
 from typing import Final
 
 from generator.library.model import Library
 from generator.library.tasks import HOLE
 from generator.lime.season import Calendar, PlacingSeason, Span
-from generator.programme.calendar import WEEK_DAYS, worked
+from generator.programme.calendar import worked
 from generator.programme.clocks import clock
 from generator.programme.effects import Runs
 from generator.programme.model import ByRun, Lime, Limit, Task, Wall
@@ -29,6 +28,10 @@ BEFORE: Final = (*PANEL_MADE, "growth-off")
 """What is done at a work before it begins: its panel, and growth that has to die back."""
 PANEL_DAMP: Final = "panel-damp"
 PANEL_ANSWERED: Final = "panel-answer"
+TRIAL: Final = "trial"
+TAKE_OFF: Final = "take-off"
+CURED_DAY: Final = "causes_done_date"
+"""The day answered for what others put right: the task that is not before it proves them cured."""
 DAMP: Final = "damp"
 COVER: Final = "cover"
 
@@ -80,7 +83,7 @@ def _wall(found: Works, made: Runs, bounds: Bounds, tasks: list[Task]) -> Wall:
     laying = [task for task in tasks if found.planned[task.id].entry.lays and task.entry not in PANEL_MADE]
     tag = (ACCESS, wall[0])
     stays = [run.stay(tag) for run in (made.early, made.likely, made.late)]
-    early, likely, late = (None if stay is None else math.ceil(stay.days / WEEK_DAYS) for stay in stays)
+    early, likely, late = (None if stay is None else stay.weeks for stay in stays)
     stands = None if stays[1] is None else (stays[1].first, stays[1].last)
     weeks = None if early is None or likely is None or late is None else ByRun(early, likely, late)
     ordered = tuple(sorted(tasks, key=lambda task: (task.start, task.finish)))

@@ -8,14 +8,14 @@ from collections.abc import Mapping
 from decimal import Decimal
 from typing import Final
 
-from generator.programme.dated import BEFORE, PANEL_ANSWERED, PANEL_DAMP, PANEL_MADE
+from generator.programme.dated import BEFORE, CURED_DAY, PANEL_ANSWERED, PANEL_DAMP, PANEL_MADE, TAKE_OFF, TRIAL
 from generator.programme.effects import Runs
 from generator.programme.model import Lime, Task, Wall
 from generator.programme.network import Id
 from generator.programme.schedule import LastDates
 from generator.programme.tasks import Works
 from generator.questionnaire.facts import PROJECT, Facts, ScopePath, View
-from generator.values import Value
+from generator.values import Struct, Value
 
 MADE: Final = "<programme>"
 
@@ -41,10 +41,16 @@ def _panel_kept(work: View) -> dict[str, Value]:
 def _kept(coat: View) -> dict[str, Value]:
     """How long a coat is kept damp and covered where no day is known: as for a frost that comes within its days."""
     damp, rain, frost = (coat.number(name) for name in ("damp_days", "rain_cover_days", "frost_cover_days"))
-    kept: dict[str, Value] = {} if damp is None else {"kept_damp_days": damp}
+    kept: dict[str, Value] = {} if damp is None else {"kept_damp_days": damp, **_next(coat, damp)}
     if damp is not None and rain is not None and frost is not None:
         kept["kept_covered_days"] = max(damp, rain, frost)
     return kept
+
+
+def _next(coat: View, damp_days: Decimal) -> dict[str, Value]:
+    """How long after a coat the next is laid at the soonest: its wait, and its days damp where these are more."""
+    wait = coat.number("wait_days")
+    return {} if wait is None else {"next_coat_days": max(wait, damp_days)}
 
 
 def with_dates(
@@ -61,13 +67,17 @@ def with_dates(
         project["days_in_hand_days"] = Decimal(in_hand_days)
     values: dict[ScopePath, Mapping[str, Value]] = {PROJECT: project}
     answers, ends = _answers(found), {task.id: task.finish for task in follows}
-    panels, damp = _panels(walls), _damp(made)
+    panels = _Panels.of(walls, made)
     for wall in walls:
-        values[wall.path] = _wall(wall, ends)
-        values |= {coat.path: _coat(coat) for coat in wall.lime}
+        values[wall.path] = {**_wall(wall, ends), **_cured(wall, found, limits)}
+        lime = {coat.path: _coat(coat, facts.at_scope(coat.path)) for coat in wall.lime}
         for work in facts.at_scope(wall.path).inside("work"):
-            panel = _panel(answers.get(work.path, ()), panels, damp, made)
-            values[work.path] = {**_work(work, wall, limits), **panel, **_tapped(work, ends)}
+            answered = answers.get(work.path, ())
+            panel = panels.of_work(answered, made)
+            values[work.path] = {**_work(work, wall, limits), **panel, **_tapped(work, ends), **_trial(work, wall)}
+            values |= {
+                coat.path: {**lime.get(coat.path, {}), **panels.of_coat(answered, coat)} for coat in work.inside("coat")
+            }
     return facts.adding_each({path: given for path, given in values.items() if given}, MADE)
 
 
@@ -83,13 +93,28 @@ def _wall(wall: Wall, ends: Mapping[Id, datetime.date]) -> dict[str, Value]:
     return dates
 
 
+def _cured(wall: Wall, found: Works, limits: LastDates) -> dict[str, Value]:
+    """The day on which causes that others put right are taken to be proved cured, and the last that moves nothing."""
+    proved = next((task for task in wall.tasks if found.planned[task.id].entry.not_before == CURED_DAY), None)
+    if proved is None:
+        return {}
+    last = {"cured_by_date": limits.of_all[proved.id][1]} if proved.id in limits.of_all else {}
+    return {"cured_proved_date": proved.finish, **last}
+
+
+def _trial(work: View, wall: Wall) -> dict[str, Value]:
+    """From when the rest of a work is taken off, where a trial of it comes first and is looked at again."""
+    own = {task.entry: task for task in wall.tasks if task.path == work.path}
+    return {"rest_start_date": own[TAKE_OFF].start} if {TRIAL, TAKE_OFF} <= own.keys() else {}
+
+
 def _tapped(work: View, ends: Mapping[Id, datetime.date]) -> dict[str, Value]:
     """From when new plaster of a work is tapped all over."""
     tapped = ends.get((*work.path, "tapped-later"))
     return {} if tapped is None else {"tapped_from_date": tapped}
 
 
-def _coat(coat: Lime) -> dict[str, Value]:
+def _coat(coat: Lime, here: View) -> dict[str, Value]:
     dates: dict[str, Value] = {"placing_start_date": coat.first, "placing_end_date": coat.last}
     if coat.season_last is not None:
         dates["season_last_placing_date"] = coat.season_last
@@ -102,7 +127,8 @@ def _coat(coat: Lime) -> dict[str, Value]:
     ):
         if until is not None:
             dates[name], dates[kept] = until, Decimal((until - coat.last).days)
-    return dates
+    damp = dates.get("kept_damp_days")
+    return {**dates, **(_next(here, damp) if isinstance(damp, Decimal) else {})}
 
 
 def _work(work: View, wall: Wall, limits: LastDates) -> dict[str, Value]:
@@ -140,38 +166,39 @@ def _answers(found: Works) -> dict[ScopePath, tuple[Id, ...]]:
     return answers
 
 
-def _panels(walls: tuple[Wall, ...]) -> dict[ScopePath, datetime.date]:
-    """The day on which each panel is made, by the work that it is made for."""
-    made: dict[ScopePath, datetime.date] = {}
-    for wall in walls:
-        for task in wall.tasks:
-            if task.entry in PANEL_MADE:
-                made[task.path[:2]] = max(task.finish, made.get(task.path[:2], task.finish))
-    return made
+class _Panels(Struct, frozen=True):
+    """The day on which each coat of a panel is made, and for how long it is kept damp, by the coat it is made for."""
 
+    made: Mapping[ScopePath, datetime.date]
+    damp: Mapping[ScopePath, int]
 
-def _damp(made: Runs) -> dict[ScopePath, datetime.timedelta]:
-    """How long each panel is kept damp, by the work that it is made for."""
-    dates, kept = made.likely.dates, dict[ScopePath, datetime.timedelta]()
-    for id in dates:
-        if id[-1] == PANEL_DAMP:
-            lasts = dates.finish(id) - dates.start(id)
-            kept[tuple(id[:2])] = max(lasts, kept.get(tuple(id[:2]), lasts))
-    return kept
+    @classmethod
+    def of(cls, walls: tuple[Wall, ...], reckoned: Runs) -> _Panels:
+        made: dict[ScopePath, datetime.date] = {}
+        for wall in walls:
+            for task in wall.tasks:
+                if task.entry in PANEL_MADE:
+                    made[task.path] = max(task.finish, made.get(task.path, task.finish))
+        dates = reckoned.likely.dates
+        damp = {tuple(id[:3]): (dates.finish(id) - dates.start(id)).days for id in dates if id[-1] == PANEL_DAMP}
+        return cls(made, damp)
 
+    def of_work(self, answers: tuple[Id, ...], reckoned: Runs) -> dict[str, Value]:
+        """When the panel of a work is finished and answered, and the most days for which a coat of it is kept damp."""
+        works = {tuple(id[:2]) for id in answers}
+        made = [day for path, day in self.made.items() if path[:2] in works]
+        if not made:
+            return {}
+        told: dict[str, Value] = {
+            "panel_made_date": max(made),
+            "panel_answered_date": max(reckoned.likely.dates.finish(id) for id in answers),
+        }
+        kept = [days for path, days in self.damp.items() if path[:2] in works]
+        return {**told, **({"panel_damp_days": Decimal(max(kept))} if kept else {})}
 
-def _panel(
-    answers: tuple[Id, ...],
-    panels: Mapping[ScopePath, datetime.date],
-    damp: Mapping[ScopePath, datetime.timedelta],
-    made: Runs,
-) -> dict[str, Value]:
-    works = {tuple(id[:2]) for id in answers}
-    if not works & panels.keys():
+    def of_coat(self, answers: tuple[Id, ...], coat: View) -> dict[str, Value]:
+        """When this coat of the panel of its work is made, and how long it is kept damp."""
+        for path in ((*id[:2], coat.path[-1]) for id in answers):
+            if path in self.made and path in self.damp:
+                return {"panel_coat_date": self.made[path], "panel_coat_damp_days": Decimal(self.damp[path])}
         return {}
-    told: dict[str, Value] = {
-        "panel_made_date": max(panels[work] for work in works & panels.keys()),
-        "panel_answered_date": max(made.likely.dates.finish(id) for id in answers),
-    }
-    kept = [damp[work].days for work in works & damp.keys()]
-    return {**told, **({"panel_damp_days": Decimal(max(kept))} if kept else {})}

@@ -40,11 +40,13 @@ class Wait(Struct, frozen=True):
     """Elapsed days, worked or not: what follows may start so many days after what went before was finished.
 
     The day of finishing is day 0; 0 or 1 is the next worked day. With `rates` the days are days at 20 C, which the
-    cold of each month stretches (`maturity`).
+    cold of each month stretches (`maturity`). With a calendar that it is `begun` in, somebody begins it, on a worked
+    day.
     """
 
     days: float | Range[float]
     rates: MonthlyRates | None = None
+    begun: Calendar | None = None
 
 
 class Cover(Struct, frozen=True):
@@ -74,7 +76,8 @@ class Activity(Struct, frozen=True):
 
     `gang`: the trade whose gang does it, `""` where nobody is waited for; `place`: the wall, on which a trade has one
     gang at a time and which decides in which order gangs go; `tags`: what it counts for, such as the access of a wall;
-    `late`: it is told for the latest days that move nothing after it.
+    `late`: it is told for the latest days that move nothing after it; `stays`: its gang goes nowhere else before it has
+    done what comes next on the wall, where that follows soon.
     """
 
     id: Id
@@ -86,6 +89,7 @@ class Activity(Struct, frozen=True):
     not_before: datetime.date | None = None
     not_after: datetime.date | None = None
     late: bool = False
+    stays: bool = False
 
 
 class Network(Struct, frozen=True):

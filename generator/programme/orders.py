@@ -16,7 +16,8 @@ from generator.programme.model import OrderBy, Task
 from generator.questionnaire.facts import PROJECT, Facts, View
 
 Wanted = Callable[[Task], bool]
-_MADE_BEFORE: Final = ("putty", "special-sand", "quicklime")
+_MADE: Final = ("stuff-cools", "stuff-rests")
+"""What is made of lime and sand before it is laid, to rest; hair goes in last, on the day."""
 _SAMPLED: Final = ("putty", "hair", "laths", "units", "lime", "quicklime")
 """What is ordered once its sample has been accepted; the time for sand has its samples in it."""
 _SETTLED: Final = ("consent", "discharge")
@@ -47,7 +48,7 @@ def _each(
 ) -> Iterator[OrderBy]:
     facts = measured.facts
     for thing, needs in _things(measured, facts).items():
-        used = [task.start - _rests(thing, facts, task) for task in tasks if needs(task)]
+        used = [task.start for task in tasks if needs(task)]
         if thing == "consent" and _awaits_consent(facts.at_scope(PROJECT)):
             used = [start]
         if used:
@@ -71,15 +72,17 @@ def _things(measured: Measured, facts: Facts) -> Mapping[str, Wanted]:
     with_nhl = {mix for material, mix in materials if material.startswith("nhl-")}
     with_quicklime = {mix for material, mix in materials if material == "quicklime"}
 
-    def lays(task: Task, mixes: set[str] | None = None) -> bool:
-        laid = task.entry in (*LAID, *PANEL_MADE)
-        return laid and (mixes is None or facts.at_scope(task.path).text("mix_used") in mixes)
+    def lays(task: Task, mixes: set[str] | None = None, among: tuple[str, ...] = (*LAID, *PANEL_MADE)) -> bool:
+        return task.entry in among and (mixes is None or facts.at_scope(task.path).text("mix_used") in mixes)
+
+    def makes(task: Task, mixes: set[str] | None = None) -> bool:
+        return lays(task, mixes, (*_MADE, *LAID, *PANEL_MADE))
 
     return {
-        "special-sand": lambda task: lays(task) and facts.at_scope(task.path).text("coat") != "wash",
-        "putty": lambda task: lays(task, with_putty),
+        "special-sand": lambda task: makes(task) and facts.at_scope(task.path).text("coat") != "wash",
+        "putty": lambda task: makes(task, with_putty),
         "lime": lambda task: lays(task, with_nhl),
-        "quicklime": lambda task: lays(task, with_quicklime),
+        "quicklime": lambda task: makes(task, with_quicklime),
         "hair": lambda task: lays(task, with_hair),
         "laths": lambda task: task.entry in ("panel-lath-soak", "lath-soak", "lath"),
         "units": lambda task: task.entry == "lay" and bool(facts.at_scope(task.path).number("replaced_units_nr")),
@@ -87,12 +90,6 @@ def _things(measured: Measured, facts: Facts) -> Mapping[str, Wanted]:
         "consent": lambda task: False,
         "discharge": lambda task: task.entry == "panel-discharge",
     }
-
-
-def _rests(thing: str, facts: Facts, task: Task) -> datetime.timedelta:
-    """How long before a task its mortar is made, to rest; hair goes in last, on the day."""
-    days = facts.at_scope(task.path).real("mix_used_rest_days") if thing in _MADE_BEFORE else None
-    return datetime.timedelta(days or 0.0)
 
 
 def _is_scaffold(here: View) -> bool:

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import datetime
+import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from operator import itemgetter
 from typing import Literal
 
 from generator.programme import passes
+from generator.programme.calendar import WEEK_DAYS
 from generator.programme.clocks import Clock, KeptClock, SeasonClock, clocks_of
 from generator.programme.gangs import Crews, Dispatch, Order, Rank, crews_of, ranks, ways
 from generator.programme.network import Frame, Id, Network, NetworkError, Run, Work, framed
@@ -64,6 +66,11 @@ class Stay(Struct, frozen=True):
     def days(self) -> int:
         """Elapsed days, both ends counted."""
         return (self.last - self.first).days + 1
+
+    @property
+    def weeks(self) -> int:
+        """Weeks of hire begun, one at the least: the first day is not counted, as of no wait."""
+        return max(1, math.ceil((self.days - 1) / WEEK_DAYS))
 
 
 class Held(Struct, frozen=True):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import operator
+from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Final
 
@@ -35,6 +36,10 @@ class Standing:
             for entry in library.tasks.values()
         }
         self._places = {path.path: self._place(path) for path in facts.views("work")}
+        self._cured: dict[str, list[ScopePath]] = defaultdict(list)
+        for wall in facts.views("element"):
+            for curing in curing_walls(wall):
+                self._cured[curing[0]].append(wall.path)
         tasks = [(entry, self._where(entry)) for entry in library.tasks.values() if entry.kind != "mark"]
         marks = (entry for entry in library.tasks.values() if entry.kind == "mark" and entry.when)
         self._marked = {entry.id: self._where(entry) for entry in marks}
@@ -150,7 +155,7 @@ class Standing:
             own = self._places[path[:2]]
             passes = operator.gt if place == LATER else operator.lt
             return [work for work in self._inside(path[:1], "work") if passes(self._places[work], own)]
-        return curing_walls(self.facts.at_scope(path))
+        return self._cured[path[0]] if place == "cured-walls" else curing_walls(self.facts.at_scope(path))
 
 
 def curing_walls(here: View) -> Iterator[ScopePath]:

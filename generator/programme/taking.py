@@ -41,6 +41,10 @@ class Taking:
 
         An operation without its quantity takes one day, a wait that nobody can tell none; `lacks` names the quantity.
         """
+        key, wall = ("why", entry.id, here.path), [here.path[:1]]
+        return here.facts.recalled(key, wall, lambda: self._why(entry, here, joined), joined)
+
+    def _why(self, entry: TaskEntry, here: View, joined: tuple[Why, ...]) -> Why:
         if entry.output:
             return self._worked(entry, here, joined)
         row = self._row(entry, here) if entry.table else None
@@ -51,8 +55,12 @@ class Taking:
 
     def part(self, entry: TaskEntry, here: View, people_nr: int) -> Why | None:
         """The days of an operation that is counted in another task, not yet whole; None where it is not known."""
-        found = self.outputs.labour(here, entry.output)
-        return None if found is None else _outputs(found, found.days(people_nr), people_nr)
+
+        def made() -> Why | None:
+            found = self.outputs.labour(here, entry.output)
+            return None if found is None else _outputs(found, found.days(people_nr), people_nr)
+
+        return here.facts.recalled(("part", entry.id, here.path), [here.path[:1]], made, people_nr)
 
     def _row(self, entry: TaskEntry, here: View) -> TableRow | None:
         table = self.library.tables[entry.table]

@@ -19,6 +19,8 @@ from generator.questionnaire.facts import Facts, View
 from generator.values import Struct
 
 ACCESS: Final = "access"
+_KEPT: Final = ("damp", "cover")
+_DONE: Final = ("work", "hold", "access")
 
 
 class Planned(Struct, frozen=True):
@@ -46,7 +48,7 @@ def works(facts: Facts, library: Library, climate: Climate, calendar: Calendar, 
     """The works of a job as a network; empty where nothing is done that takes time."""
     planned, gangs = _planned(facts, library, kept)
     times = _Times(library, climate, calendar, {})
-    activities = tuple(_activity(item, times) for item in planned.values() if item.entry.kind != "follow")
+    activities = tuple(_activity(item, planned, times) for item in planned.values() if item.entry.kind != "follow")
     counts = {trade: found.gangs_nr for trade, found in gangs.items()}
     follows = tuple(item for item in planned.values() if item.entry.kind == "follow")
     return Works(Network(activities, counts), planned, follows, gangs)
@@ -101,18 +103,25 @@ class _Times(Struct, frozen=True):
         return max((found for found in seasons if found is not None), key=lambda found: found.cover_days, default=None)
 
 
-def _activity(item: Planned, times: _Times) -> Activity:
+def _activity(item: Planned, planned: Mapping[Id, Planned], times: _Times) -> Activity:
     entry, here, takes = item.entry, item.here, _takes(item, times)
     return Activity(
         item.id,
         times.made.setdefault(takes, takes),
-        tuple(Link(id) for id in item.after),
+        tuple(Link(id, _day_between(planned[id], item)) for id in item.after),
         item.trade if entry.kind in ("work", "access") else "",
         here.path[0],
         ((ACCESS, here.path[0]),) if entry.kind == "access" else (),
         here.day(entry.not_before) if entry.not_before else None,
         late=entry.late,
+        stays=entry.stays,
     )
+
+
+def _day_between(earlier: Planned, later: Planned) -> int:
+    """What is kept damp or covered stays so to the evening of its last day; a next coat on it ends that itself."""
+    next_coat = later.entry.lays and later.here.path[:2] == earlier.here.path[:2]
+    return int(earlier.entry.kind in _KEPT and later.entry.kind in _DONE and not next_coat)
 
 
 def _takes(item: Planned, times: _Times) -> Work | Wait | Cover:
@@ -121,4 +130,6 @@ def _takes(item: Planned, times: _Times) -> Work | Wait | Cover:
         return Work(days, times.calendar, times.season(here) if item.entry.lays else None)
     if kind == "cover":
         return times.climate.cover(here, times.library, days)
-    return times.climate.damp(here, times.library, days) if kind == "damp" else Wait(days)
+    if kind == "damp":
+        return times.climate.damp(here, times.library, days)
+    return Wait(days, begun=times.calendar if item.entry.made else None)

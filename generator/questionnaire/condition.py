@@ -11,15 +11,15 @@ straddles the limit gives unknown. Each comparison comes back as a fact. `parsin
 from __future__ import annotations
 
 import datetime
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from decimal import Decimal
 from functools import cached_property
 
+from generator.questionnaire.columns import Bits, Met, Truth
 from generator.questionnaire.facts import Facts, Held, ScopePath, Seen
 from generator.values import NOT_KNOWN, Range, Struct, Value
 
-Truth = bool | None
 Single = str | Decimal | datetime.date
 Literal_ = Single | tuple[Single, ...]
 
@@ -151,8 +151,19 @@ class Condition:
 
     def where(self, facts: Facts, level: str, *, unknown: bool) -> tuple[ScopePath, ...]:
         """The scopes of a level at which it holds; with `unknown`, those too at which the answers do not say."""
+        if facts.recall is not None:
+            return facts.recall.where(self, facts, level, unknown=unknown)
+        return self.of_level(facts, level, unknown=unknown)
+
+    def of_level(self, facts: Facts, level: str, *, unknown: bool) -> tuple[ScopePath, ...]:
+        """As `where`, asked of all the scopes, whatever was found before."""
+        true, open_ = _met(self.node, facts, level)
+        return facts.columns(level).paths(true | open_ if unknown else true)
+
+    def holding(self, facts: Facts, at: Iterable[tuple[ScopePath, Seen]], *, unknown: bool) -> tuple[ScopePath, ...]:
+        """Those of some scopes, each with what it sees, at which it holds."""
         test, found = self._test, []
-        for path, seen in facts.seen_at(level):
+        for path, seen in at:
             truth = test(seen, facts, path)
             if truth or (unknown and truth is None):
                 found.append(path)
@@ -168,6 +179,10 @@ class Condition:
 
     def names(self) -> frozenset[str]:
         """Every name it reads."""
+        return self._reads
+
+    @cached_property
+    def _reads(self) -> frozenset[str]:
         return frozenset(_names(self.node))
 
     def names_inside(self) -> frozenset[str]:
@@ -281,6 +296,39 @@ def _within(level: str, part: Test) -> Test:
         return None if open_ else False
 
     return test
+
+
+# --- evaluating at all scopes of a level ---------------------------------------------------------------------
+
+
+def _met(node: Node, facts: Facts, level: str) -> Met:
+    """The scopes of a level at which a node is true, and those at which the answers do not say."""
+    columns = facts.columns(level)
+    if isinstance(node, Both):
+        return _together(node.word, [_met(part, facts, level) for part in node.parts], columns.all)
+    if isinstance(node, Not):
+        return _reversed(_met(node.part, facts, level), columns.all)
+    if isinstance(node, Within):
+        inside = facts.columns(node.level)
+        true, open_ = (columns.around(inside.paths(bits)) for bits in _met(node.part, facts, node.level))
+        return (true, open_ & ~true) if node.word == "any" else _reversed((true, open_ & ~true), columns.all)
+    judge, absent = _judge(node), _absent(node)
+    return columns.met(node.name, lambda value: absent if value is None else judge(value))
+
+
+def _together(word: str, parts: list[Met], all_: Bits) -> Met:
+    """`and` or `or` of what parts come to."""
+    if word == "and":
+        return _reversed(_together("or", [_reversed(part, all_) for part in parts], all_), all_)
+    true, open_ = 0, 0
+    for part_true, part_open in parts:
+        true, open_ = true | part_true, open_ | part_open
+    return true, open_ & ~true
+
+
+def _reversed(met: Met, all_: Bits) -> Met:
+    true, open_ = met
+    return all_ & ~(true | open_), open_
 
 
 # --- comparing ----------------------------------------------------------------------------------------------

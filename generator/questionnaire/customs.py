@@ -9,7 +9,7 @@ from pydantic import Field
 from generator.files.shapes import Confidence, Number, Shape
 from generator.values import NO_CUSTOMS, Customs
 
-Kind = Literal["", "measured", "run", "volume", "cups", "up", "down", "difference", "hair", "metric", "both"]
+Kind = Literal["", "measured", "run", "volume", "cups", "up", "down", "difference", "hair", "metric", "both", "sieve"]
 KINDS: Final = frozenset(get_args(Kind))
 
 
@@ -28,7 +28,8 @@ class Customary(Shape):
 
     `kind` says what it is where its unit does not: measured on the wall, a run that is priced, a volume of mortar, the
     most or the least of what is poured, a difference of temperatures; or that it stays metric, or has the metric beside
-    it. `published` takes the place of what would be reckoned; `step` of a size that is chosen lies between those made.
+    it, or the sieve of the country beside the metric. `published` takes the place of what would be reckoned; `step` of
+    a size that is chosen lies between those made.
     """
 
     kind: Kind = ""

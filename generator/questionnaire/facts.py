@@ -4,14 +4,15 @@ from __future__ import annotations
 
 import datetime
 from abc import ABC, abstractmethod
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Collection, Hashable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
 from generator.customary import spelling_of
 from generator.errors import Mark
+from generator.questionnaire.columns import Columns
 from generator.questionnaire.names import LEVELS, Names
 from generator.values import (
     DAY_MONTH_YEAR,
@@ -29,8 +30,10 @@ from generator.values import (
 
 if TYPE_CHECKING:
     from generator.questionnaire.photographs import Photographed
+    from generator.questionnaire.recall import Recall
 
 ScopePath = tuple[str, ...]
+Made = TypeVar("Made")
 PROJECT: ScopePath = ()
 
 
@@ -193,17 +196,22 @@ class View(Typed):
 class Facts:
     """Every value of the job. Steps add to it and hand on a new one; nothing is changed in place.
 
-    `photographs` are those answered, which no single value can hold.
+    `photographs` are those answered, which no single value can hold; `recall` is what was found of these facts.
     """
 
     names: Names
     scopes: Scopes
     values: Mapping[ScopePath, Mapping[str, Held]]
     photographs: tuple[Photographed, ...] = ()
+    recall: Recall | None = field(default=None, init=False, repr=False, compare=False)
     _outward: dict[ScopePath, Seen] = field(default_factory=dict, init=False, repr=False, compare=False)
     _seen_at: dict[str, tuple[tuple[ScopePath, Seen], ...]] = field(
         default_factory=dict, init=False, repr=False, compare=False
     )
+    _said: dict[tuple[str, Decimal | Range[Decimal]], str] = field(
+        default_factory=dict, init=False, repr=False, compare=False
+    )
+    _columns: dict[str, Columns] = field(default_factory=dict, init=False, repr=False, compare=False)
 
     def held(self, path: ScopePath, name: str) -> Held | None:
         """The value of a name as seen from a scope, looking outward; None where nobody gave one."""
@@ -222,6 +230,12 @@ class Facts:
         if level not in self._seen_at:
             self._seen_at[level] = tuple((scope.path, self.outward(scope.path)) for scope in self.at(level))
         return self._seen_at[level]
+
+    def columns(self, level: str) -> Columns:
+        """What all scopes of a level see, name by name; kept, as hundreds of conditions ask for it."""
+        if level not in self._columns:
+            self._columns[level] = Columns(self.seen_at(level))
+        return self._columns[level]
 
     def _look_outward(self, path: ScopePath) -> Seen:
         # kept: a job looks there a million times
@@ -255,6 +269,11 @@ class Facts:
 
     def say(self, name: str, value: Value) -> str:
         """A value of a name as a reader sees it: choices by what they say, numbers with their unit."""
+        if isinstance(value, Decimal | Range):
+            key = name, value
+            if key not in self._said:
+                self._said[key] = spoken(value, self.names[name].unit, self.spelling, self.names[name].customs)
+            return self._said[key]
         entry = self.names[name]
         if isinstance(value, tuple):
             said = tuple(entry.choices.get(item, item) if isinstance(item, str) else item for item in value)
@@ -326,6 +345,22 @@ class Facts:
         self._check(name for added in values.values() for name in added)
         joined = {path: {**self.values.get(path, {}), **added} for path, added in new.items()}
         return replace(self, values={**self.values, **joined})
+
+    def with_recall(self, recall: Recall) -> Facts:
+        """These facts, and what is found of them kept; those with more values begin anew."""
+        found = replace(self)
+        object.__setattr__(found, "recall", recall)
+        return found
+
+    def recalled(
+        self, key: Hashable, walls: Iterable[ScopePath], make: Callable[[], Made], rests_on: object = None
+    ) -> Made:
+        """What was made of the facts before these, where nothing has changed on walls and of the whole job."""
+        return make() if self.recall is None else self.recall.of(key, walls, make, rests_on)
+
+    def read(self, key: Hashable, names: Collection[str], path: ScopePath, make: Callable[[], Made]) -> Made:
+        """What was made of names that a scope sees, of the facts before these where none of them has changed for it."""
+        return make() if self.recall is None else self.recall.read(key, names, path, make)
 
     def with_scopes(self, scopes: Iterable[Scope]) -> Facts:
         """These facts with further scopes."""

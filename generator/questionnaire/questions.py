@@ -10,7 +10,8 @@ from typing import Any, Final, Literal
 from pydantic import Field
 
 from generator.files.shapes import Number, Shape
-from generator.questionnaire.condition import Condition, Truth
+from generator.questionnaire.columns import Truth
+from generator.questionnaire.condition import Condition
 from generator.questionnaire.customs import Customary, customs_of
 from generator.questionnaire.facts import Facts, ScopePath
 from generator.questionnaire.names import Name, Names
@@ -62,6 +63,7 @@ class Question(Shape):
     is asked it anew; so are the quantities of works, without it.
     `belongs_to` tells whose the answer is: the building's or the practice's, which a new job takes over from an old
     one, or the job's, which it is asked anew; unsaid, an element's are the building's and others the job's.
+    `nothing` are the ways in which a text says that there is none, in small letters; it is kept as the first of them.
     `less` is the list of records of the same scope, by width, height and count, that comes off an area. `customary`
     says how the answer goes into customary units, where its unit does not.
     """
@@ -91,6 +93,7 @@ class Question(Shape):
     own: bool = False
     belongs_to: Owner | None = None
     less: str = ""
+    nothing: tuple[str, ...] = ()
     customary: Customary | None = None
 
     @property

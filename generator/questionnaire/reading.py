@@ -185,7 +185,9 @@ def _range(question: Question, raw: Any, place: Path_, source: Source) -> Value 
 
 
 def _text(question: Question, raw: Any, place: Path_, source: Source) -> Value | None:
-    return read_text(question.name, raw, place, source, int(question.most or MOST_TEXT))
+    text = read_text(question.name, raw, place, source, int(question.most or MOST_TEXT))
+    said_none = text is not None and text.casefold().rstrip(".") in question.nothing
+    return question.nothing[0] if said_none else text
 
 
 def _texts(question: Question, raw: Any, place: Path_, source: Source) -> Value | None:

@@ -28,6 +28,7 @@ from generator.record.tried import tried
 from generator.values import Range, plain
 
 SCHEMA: Final = 2
+_SPELLER: Final = json.JSONEncoder(sort_keys=True, ensure_ascii=False)
 Reasoned = Callable[[Reason], dict[str, Any]]
 """How a reason is told: with the value that it is of, or by its number."""
 
@@ -143,7 +144,7 @@ def _lines(before: str, entries: Iterable[str], after: str) -> Iterator[str]:
 
 
 def _json(value: Any) -> str:
-    return json.dumps(value, sort_keys=True, ensure_ascii=False)
+    return _SPELLER.encode(value)
 
 
 def _given(job: Job) -> dict[str, dict[str, str]]:
@@ -316,6 +317,7 @@ def _batch(job: Job, made: MixSheetFacts) -> dict[str, Any]:
         "makes_l": _spread(made.batch_l),
         "batches": _spread(made.batches),
         "covers": job.facts.spoken(made.mix.path, "mix_covers_m2") or None,
+        "panel": job.facts.spoken(made.mix.path, "mix_panel_boxes") or None,
         "vessel_l": None if made.made.vessel_l is None else f"{made.made.vessel_l:.0f}",
         "days": [_day(day) for day in made.made.days],
         "goes": {name: _tenths(litres) for name, litres in made.goes.items()},

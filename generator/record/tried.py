@@ -8,7 +8,8 @@ from typing import NamedTuple
 
 from generator.job.job import Job
 from generator.job.select import Selection
-from generator.questionnaire.condition import Condition, Fact, Truth
+from generator.questionnaire.columns import Truth
+from generator.questionnaire.condition import Condition, Fact
 from generator.questionnaire.facts import Facts, Held, ScopePath
 
 

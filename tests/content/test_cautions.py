@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 
-from jobs import shipped
+import pytest
+from jobs import example, shipped
 
 from generator.lime.slaking import BOILING_C, WATER_KJ_PER_KG_K, slaking_heat_kj
 
@@ -44,3 +45,37 @@ def test_no_clause_on_old_paint_or_coating_sets_hot_air_a_limit() -> None:
     }
     assert "safety.lead-found" in texts
     assert not [key for key, text in texts.items() if re.search(r"hot air (?:over|above|under)", text)]
+
+
+def test_old_work_is_brushed_wet_or_with_the_vacuum_at_the_brush() -> None:
+    """Silica: 29 CFR 1926.1153 (f) bars dry brushing unless nothing else is feasible; water drives salts in."""
+    clauses = shipped().clauses
+    assert (
+        "Brush old work wet, or dry where water does harm, with that vacuum at the brush" in clauses["safety.dust"].text
+    )
+    dry = {
+        key
+        for key, clause in clauses.items()
+        if re.search(r"[Bb]rush (?:old )?faces (?!and joints with bristle;)", clause.text)
+    }
+    assert {"raking-out.wetting-mist", "raking-out.wetting-none", "completion.cleaning-down"} <= dry
+    assert not [key for key in dry if "vacuum at the brush" not in clauses[key].text]
+
+
+def test_nothing_is_mixed_colder_than_it_may_be_laid_and_no_frozen_sand_is_used() -> None:
+    clauses = shipped().clauses
+    assert "use none that is frozen" in clauses["materials.sand"].text
+    assert (
+        "Mix and knock up only within the temperatures at which the mix may be laid" in clauses["mortars.mixers"].text
+    )
+
+
+@pytest.mark.parametrize("name", ["garden-front", "mill-house", "toll-house"])
+def test_no_bag_need_be_finished_on_a_day_that_takes_less_of_it(name: str) -> None:
+    """A stack takes 5 l of lime a day and a bag of 25 kg holds 28 l: bags by the day would be more than ordered."""
+    made = [batch for batch in example(name).measured.batches if not batch.keeps]
+    a_day_l = min(float(day.a_day) * batch.made.batch.lime_l for batch in made for day in batch.made.days)
+    assert a_day_l < 28
+    text = shipped().clauses["materials.nhl"].text
+    assert "the same day" not in text
+    assert "keep an opened one in a closed dry tub" in text

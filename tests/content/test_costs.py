@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 from decimal import Decimal
 from typing import Any, Final
 
@@ -14,7 +15,7 @@ from jobs import EXAMPLES, example, job, shipped
 
 from generator.job.duties import Payers, misplaced
 from generator.job.job import Job
-from generator.library.costs import OPEN, PLACES, place_of
+from generator.library.costs import OPEN, PLACES, in_all_rates, place_of
 from generator.questionnaire.questions import Question
 
 JOBS: Final = int(os.environ.get("JOBS", "40"))
@@ -83,6 +84,61 @@ def test_no_sum_is_called_defined_of_which_nobody_can_say_how_much_of_what_it_is
         assert not item.includes
 
 
+SMALL: Final = re.findall(
+    "[a-z]+",
+    "a an the of to and or in on at by for with as from where what that each it its is are all not no this these"
+    " before after until up off out be kept keep keeping new old them away take taking access supply",
+)
+"""Words that name no duty: those of grammar, and what any trade does."""
+
+
+def stems(text: str) -> set[str]:
+    """The words of a text, so far cut down that `roping` and `ropes` are `rope`."""
+    words = (word for word in re.findall(r"[a-z]{3,}", text.lower()) if word not in SMALL)
+    return {re.sub(r"(ing|ed|es|(?<!s)s|e)$", "", word)[:5] for word in words}
+
+
+def asked(key: str) -> set[str]:
+    """What a clause asks for, in its own words and in those of clauses that it says to do it as."""
+    clause = LIBRARY.clauses[key]
+    named = re.findall(r"clause:([a-z.-]+)", str(clause.text))
+    texts = [clause, *(LIBRARY.clauses[other] for other in named)]
+    return stems(" ".join(f"{one.title} {one.text} {one.check or ''}" for one in texts))
+
+
+def test_what_a_line_includes_is_asked_by_a_clause_that_it_pays_for_where_any_clause_asks_it() -> None:
+    asks = {key: asked(key) for key in LIBRARY.clauses}
+    in_rates = {key for key, clause in LIBRARY.clauses.items() if in_all_rates(clause)}
+    elsewhere = []
+    for key, item in LIBRARY.items.items():
+        paid = {*LIBRARY.duties[key], *(in_rates if item.group == "element" else ())}
+        for phrase in filter(None, re.split("[,;]", item.includes.rstrip("."))):
+            words = stems(phrase)
+            if words and not any(words & asks[duty] for duty in paid):
+                elsewhere += [(key, phrase.strip()) for _ in [duty for duty in asks if words <= asks[duty]][:1]]
+    assert elsewhere == []
+
+
+ONE_LINE: Final = {
+    "temporary gutters": {"prelims.rainwater"},
+    "sheeting off|lapped sheets": {"prelims.protection-indoors"},
+    "last look": {"prelims.protection-indoors"},
+    "dust control|masks": {"prelims.set-up"},
+    "screens": {"prelims.lead", "prelims.lead-until-report", "rates.lead"},
+    "roping|rope": {"flaunching.pots"},
+    "boxes and drops": {"prelims.circuits"},
+    "number": {"rebuild.take-down-whole", "rebuild.take-down-facing"},
+}
+"""Duties of which each has a line: no other says that it includes them."""
+
+
+def test_a_duty_that_has_a_line_is_told_by_no_other() -> None:
+    says = {key: f"{item.description} {item.includes}".lower() for key, item in LIBRARY.items.items()}
+    told = {words: {key for key, text in says.items() if re.search(rf"\b({words})\b", text)} for words in ONE_LINE}
+    assert {words: keys - ONE_LINE[words] for words, keys in told.items() if keys - ONE_LINE[words]} == {}
+    assert [words for words, keys in told.items() if not keys] == []
+
+
 # --- jobs -------------------------------------------------------------------------------------------------
 
 
@@ -141,7 +197,8 @@ def test_lead_that_was_found_is_paid_by_one_line_and_not_by_the_rate_for_taking_
 
 
 def test_security_is_a_line() -> None:
-    assert payers(job(one_wall()), "site.security") == {"prelims.security"}
+    assert payers(job(one_wall(access="scaffold")), "site.security") == {"prelims.security"}
+    assert payers(job(one_wall()), "site.security-rooms") == {"prelims.security"}
 
 
 def test_what_coats_leave_behind_is_a_line_of_its_own_and_stands_only_where_there_are_coats() -> None:
@@ -179,6 +236,64 @@ def test_what_lies_in_the_way_is_moved_under_a_line_where_it_is_named_and_at_a_r
     assert payers(found, "site.services-in-way") == {"rates.services-moved"}
 
 
+def test_where_nobody_found_any_in_the_way_or_a_room_has_its_electrician_no_line_moves_them() -> None:
+    """Of each text that says there is none, and of circuits behind coats, which a line of their own brings out."""
+    said = LIBRARY.questionnaire.questions["services_hidden"].nothing
+    for words in (*said, "None seen.", "NONE"):
+        made = job(one_wall(services_hidden=words))
+        assert payers(made, "site.services-in-way") == {"rates.services-moved"}, words
+    switches = example("winter-plaster")
+    assert payers(switches, "site.services-in-way") == {"rates.services-moved"}
+    assert payers(switches, "safety.circuits") == {"prelims.circuits"}
+    assert "brings boxes and drops forward" in LIBRARY.clauses["safety.circuits"].text
+
+
+def test_a_line_that_stands_because_a_text_is_known_stands_for_no_text_that_says_there_is_none() -> None:
+    texts = {name: asked for name, asked in LIBRARY.questionnaire.questions.items() if asked.kind == "text"}
+    known = {(key, name) for key, item in LIBRARY.items.items() for name in texts if f"known({name})" in item.when}
+    assert known == {("prelims.services-moved", "services_hidden")}
+    for key, name in known:
+        assert texts[name].nothing
+        assert f"{name} != '{texts[name].nothing[0]}'" in LIBRARY.items[key].when
+
+
+def test_a_pot_is_roped_and_lifted_under_its_own_number_and_flaunching_without_pots_by_nobody() -> None:
+    made = stack()
+    asked = ("flaunching.pots", "safety.pots", "flaunching.taking-off")
+    assert {key: payers(made, key) - {"rates.pot"} for key in asked} == {
+        "flaunching.pots": {"flaunching.pots"},
+        "safety.pots": {"flaunching.pots"},
+        "flaunching.taking-off": {"flaunching.renew"},
+    }
+    assert "rope" in LIBRARY.clauses["flaunching.pots"].text
+    assert "rope" not in LIBRARY.clauses["flaunching.taking-off"].text
+
+
+@pytest.mark.parametrize("name", [path.parent.name for path in EXAMPLES])
+def test_what_a_mix_asks_is_paid_by_lines_that_take_that_mix(name: str) -> None:
+    made = example(name)
+    mixed = [duty for duty in made.duties.values() if duty.clause.per == "mix" and duty.everywhere]
+    assert mixed
+    for duty in mixed:
+        taken = {path[0] for path in duty.paths}
+        assert [item.ref for item in duty.lines if not taken & set(item.mix.split(", "))] == [], duty.clause.id
+
+
+def test_old_wash_is_paid_where_it_is_and_salty_plaster_where_it_is_taken_off() -> None:
+    made = example("mill-house")
+    assert payers(made, "limewash.old-limewash") == {"limewash.coats"}
+    assert payers(made, "removal.salty") == {"remove.lime-plaster-walls"}
+
+
+def test_nothing_is_asked_or_priced_of_what_a_job_does_not_have() -> None:
+    """Four bare walls of a room, above a dado, from a tower: no old edge, no lift on a street, nothing above a roof."""
+    made = example("winter-plaster")
+    absent = {"plaster.junctions", "plaster.patches", "site.security", "completion.defects-high", "removal.salty"}
+    assert absent & set(made.duties) == set()
+    assert "rates.plaster-patch" not in rules(made)
+    assert absent <= set(example("mill-house").duties)
+
+
 def test_a_further_panel_has_a_rate_for_each_mix_of_joints_and_each_work_of_coats() -> None:
     made = example("mill-house")
     further = [item for item in made.measured.items() if item.entry.id.startswith("rates.panel")]
@@ -209,8 +324,8 @@ def test_a_hole_of_the_scaffold_is_filled_under_one_line() -> None:
 def test_making_hot_mix_is_in_the_rates_of_the_work_it_goes_into_and_setting_up_for_it_is_an_item() -> None:
     made = job(one_wall(asked_binder="hot-mix", masonry="rubble"))
     assert payers(made, "safety.slaking") == {"prelims.quicklime"}
-    measured = {item.entry.id for item in made.measured.items() if item.section == "element"}
-    assert payers(made, "mortars.hot-mix") == measured
+    taking = {item.entry.id for item in made.measured.items() if item.section == "element" and item.mix}
+    assert payers(made, "mortars.hot-mix") == taking == {"repoint.stone"}
 
 
 def ceiling(access: str) -> Job:

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import re
-from typing import Any, Final
+from typing import Final
 
 import pytest
 from golden import companions_of, set_of
 from helpers import slow_but
 from jobs import EXAMPLES, ROOT, american, americanised, job, shipped
-from plain_yaml import from_yaml
+from plain_yaml import from_yaml, typed
 from random_answers import random_answers
 
 from generator import pipeline
@@ -32,22 +32,14 @@ _METRIC: Final = re.compile(
 # what weighs less than scales in ounces tell.
 _ALLOWED: Final = (
     r"\([^()]*\d (?:mm|m|m²|l|kg|°C)\)", r"0–[\d.]+ mm", r"no grain (?:over|larger than) [\d.]+ mm",
-    r"\*?[\d.]+ mm\*? sieve", r"through one of [\d.]+ mm", r"screen no wider than [\d.]+ mm", r"Screen, [\d.]+ mm",
+    r"[\d.]+ mm \(No\. \d+\)", r"\*?[\d.]+ mm\*? sieve", r"through \*[\d.]+ mm\*",
+    r"through one of [\d.]+ mm", r"screen no wider than [\d.]+ mm", r"Screen, [\d.]+ mm",
     r"sand to [\d.]+ mm", r"by sieve in mm",
     r"[\d.]+ mm [\d.]+", r"\| [\d.]+ mm$", r"5 g of cattle", r"0\.6 mm \(No\. 30 sieve\)",
     r"^- ?litres: [\d.]+$|^litres: [\d.]+$",
     r"100 g of core mortar", r"surface meter", r"humidity meter", r"\| [\d.]+ mm \|",
 )  # fmt: skip
 _BESIDE: Final = re.compile("|".join(_ALLOWED), re.MULTILINE)
-
-
-def typed(data: Any) -> set[str]:
-    """Every text that was answered, which papers print as it was typed."""
-    if isinstance(data, dict):
-        return set().union(*map(typed, data.values()), set())
-    if isinstance(data, list):
-        return set().union(*map(typed, data), set())
-    return {" ".join(str(data).split())}
 
 
 def left(text: str, answered: set[str]) -> list[str]:

@@ -34,7 +34,14 @@ QUESTIONS = [
     # a mill of eleven mixes
     ("mill-house", "M4", "How much water does the hot heap take?", "26 l water at most; less on wet sand"),
     ("mill-house", "M4", "Who may stand near it as it slakes?", "Two trained people; all others 10 m off"),
-    ("mill-house", "M2", "How is less than a box of sand measured?", "10 litres sharp sand 0–3 mm, heap B"),
+    (
+        "mill-house",
+        "M2",
+        "How is less than a box of sand measured?",
+        "mask on to tip 5 litres sharp sand 0–3 mm, heap B",
+    ),
+    ("mill-house", "M2", "Is the afternoon's mortar that of the morning?", "2 a day"),
+    ("garden-front", "M1", "How much is made for the panel?", "Panel: 3 + 7½ l."),
     ("mill-house", "M6", "How many boxes of sand go into a batch?", "6 sharp sand 0–2 mm"),
     ("mill-house", "M6", "How many batches does a day take?", "2 a day"),
     ("mill-house", "M7", "Is limewash left from today thrown away?", "Keeps sealed from air, for months; stir it"),

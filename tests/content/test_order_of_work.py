@@ -2,30 +2,38 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from datetime import date
-from itertools import chain, pairwise
+from itertools import chain, combinations, pairwise
 from typing import Final
 
 import pytest
+from decided_cases import HERE, case
 from jobs import EXAMPLES, example
 from timed_jobs import planned, scaffolded, surface
 
+from generator.document.outline import outline
 from generator.job.job import Job
+from generator.papers.companions import companions
 from generator.papers.steps import wall_steps
 from generator.programme.model import Task
+from generator.programme.network import Id, Network
 from generator.questionnaire.facts import ScopePath
 
 NAMES: Final = [path.parent.name for path in EXAMPLES]
-LONGEST_OPEN_DAYS: Final = 14
+CASES: Final = sorted(HERE.glob("*.yaml"))
+LONGEST_OPEN_DAYS: Final = 5  # raked, looked at on the next day worked, filled on the one after
+LONGEST_IDLE_DAYS: Final = 5  # access stands, and the next day worked somebody is on it
 
 # The tasks that a step of a sheet stands for; a step that is no task has no line.
 STEPS: Final = {
     "gutters": ("enable-gutters",), "ground.panel": ("panel-coat", "panel-answer"), "dry": ("enabling-proved",),
-    "flues": ("flues-off",), "access": ("access-up",), "prop": ("props",),
+    "flues": ("flues-off",), "access": ("access-up",), "access-indoors": ("access-up",), "prop": ("props",),
+    "dries": ("dry-out",), "wet-wall": ("dry-out",), "cause-flue": ("flues-mended",),
     "panel": ("panel-coat", "panel-wash", "panel-answer"), "colour": ("colour", "colour-dry"),
     "cement-trial": ("cement-trial", "cement-released"),
     "rake": ("rake",), "rake-metre": ("rake-first",), "rake-length": ("rake-length",), "inspect": ("raked",),
-    "deep": ("pack",), "fill": ("lay",), "fill-fine": ("lay",), "fill-gauged": ("lay",),
+    "deep": ("pack", "pack-length"), "fill": ("lay",), "fill-fine": ("lay",), "fill-gauged": ("lay",),
     "down": ("take-down", "rejects"), "bed": ("lay",),
     "trial": ("trial", "trial-wait", "released"), "trial-paint": ("trial", "trial-wait", "released"),
     "pointing": ("take-off",), "render": ("take-off",), "gypsum": ("take-off",), "plaster": ("take-off",),
@@ -39,6 +47,8 @@ STEPS: Final = {
     "damp": ("damp",), "keep-damp": ("damp",), "props-out": ("props-out",),
     "screws": ("refix",), "wall": ("refix",),
 }  # fmt: skip
+# A wall dries by itself while others do what stands above: its release is what waits.
+DRYING: Final = (".dries", ".wet-wall")
 # Steps of one name in several works.
 OF_WORK: Final = {
     ("refix", "fill"): ("refix-fill",), ("desalt", "trial"): ("salts-trial",), ("desalt", "lay"): ("salts-lay",),
@@ -78,7 +88,17 @@ def out_of_order(made: Job) -> list[str]:
 
 def _beside(step: str, later: str) -> bool:
     waits = (".panel", ".colour")
-    return later.endswith(waits) or (step.endswith(waits) and step.split(".")[0] != later.split(".")[0])
+    return later.endswith((*waits, *DRYING)) or (step.endswith(waits) and step.split(".")[0] != later.split(".")[0])
+
+
+def begun_too_soon(made: Job) -> list[str]:
+    """Steps that begin before one that stands anywhere above them has begun."""
+    return [
+        f"{wall.path}: {later} on {start}, {step} on {before}"
+        for wall in made.facts.views("element")
+        for (step, before, _), (later, start, _) in combinations(spans(made, wall.path), 2)
+        if start < before and not later.endswith(DRYING)
+    ]
 
 
 RENDERED: Final = (
@@ -93,12 +113,14 @@ def test_tasks_of_a_wall_come_in_the_order_of_the_steps_of_its_sheet(name: str) 
     made = example(name)
     assert all(len(spans(made, wall.path)) > 4 for wall in made.facts.views("element"))
     assert out_of_order(made) == []
+    assert begun_too_soon(made) == []
 
 
 def test_tasks_of_a_wall_that_is_bared_rendered_and_washed_come_in_the_order_of_its_sheet() -> None:
     made = planned(scaffolded(*RENDERED, lead_paint="none", wall_painting="none"), finish_date="2028-09-29")
     assert len(spans(made, ("front",))) > 12
     assert out_of_order(made) == []
+    assert begun_too_soon(made) == []
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -106,7 +128,7 @@ def test_no_joint_is_opened_before_its_panel_is_answered_and_none_stands_open_fo
     made = example(name)
     for work in made.facts.views("work"):
         opened = standing(made, ("rake", "rake-first", "rake-length", "take-down"), work.path)
-        laid = standing(made, ("pack", "lay"), work.path)
+        laid = standing(made, ("pack", "pack-length", "lay"), work.path)
         answered = work.day("panel_answered_date")
         if opened and laid and answered is not None:
             first = min(task.start for task in opened)
@@ -159,3 +181,113 @@ def test_stuff_that_rests_is_not_used_before_it_has_rested_from_the_start_on() -
     rests = [(task, made.facts.at_scope(task.path).real("mix_used_rest_days") or 0.0) for task in laid]
     assert max(days for _, days in rests) >= 7
     assert [task.key for task, days in rests if (task.start - start).days < days] == []
+
+
+# What is done to no face: access, rooms, the ground. Panels from below have pictures of their own.
+BEFORE_PICTURES: Final = ("access-up", "access-down", "room-closed", "enable-ground", "enable-drains")
+
+
+def unpictured(made: Job) -> Iterator[str]:
+    """Work on a face, props and mended causes that do not wait for the pictures of that face."""
+    network = made.programme.runs.likely.network if made.programme.runs is not None else Network(())
+    before = {activity.id: [link.after for link in activity.after] for activity in network.activities}
+    for task in made.programme.tasks():
+        touches = task.kind == "work" or task.entry in ("props", "causes-mended", "flues-mended", "stack-top")
+        pictures = (*task.path[:1], "pictures")
+        below = task.entry == "panel-coat" and made.facts.at_scope(task.path).text("panel_place") != "access"
+        if not touches or below or task.entry in BEFORE_PICTURES or pictures not in before:
+            continue
+        reached: set[Id] = set()
+        waiting: list[Id] = [task.id]
+        while waiting:
+            reached |= (found := set(before[waiting.pop()]) - reached)
+            waiting += found
+        if pictures not in reached:
+            yield task.key
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_no_tool_touches_a_face_before_the_specifier_has_its_pictures(name: str) -> None:
+    made = example(name)
+    assert any(task.entry == "pictures" for task in made.programme.tasks())
+    assert list(unpictured(made)) == []
+
+
+def test_so_it_is_in_every_case() -> None:
+    assert {path.stem: found for path in CASES if (found := [*unpictured(case(path.stem))])} == {}
+
+
+def idle(made: Job) -> Iterator[str]:
+    """Access that stands for days before anybody does anything from it."""
+    for task in made.programme.tasks():
+        if task.entry == "access-up":
+            others = (other for other in made.programme.tasks() if other.place == task.place and other != task)
+            first = min(other.start for other in others if other.start > task.finish and other.kind in ("work", "hold"))
+            if (first - task.finish).days > LONGEST_IDLE_DAYS:
+                yield f"{task.key}: up on {task.finish}, used on {first}"
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_access_goes_up_when_it_is_used_and_no_sooner(name: str) -> None:
+    assert list(idle(example(name))) == []
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_panel_from_the_ground_is_made_before_access_goes_up_on_the_sheet_and_in_time(name: str) -> None:
+    made = example(name)
+    found = 0
+    for work in made.facts.views("work"):
+        if work.text("panel_place") == "ground":
+            steps = [told.entry for told in chain.from_iterable(wall_steps(made, work.path[:1]).values())]
+            at = {step.id.rpartition(".")[2]: number for number, step in enumerate(steps)}
+            up = next(number for name, number in at.items() if name.startswith("access"))
+            assert at["panel"] < up, work.path
+            (access,) = standing(made, ("access-up",), work.path[:1])
+            assert min(task.start for task in standing(made, ("panel-coat",), work.path)) < access.start, work.path
+            found += 1
+    assert found
+
+
+def test_a_ceiling_is_propped_before_access_is_built_above_it_and_the_sheet_of_the_stack_says_so() -> None:
+    made = example("mill-house")
+    (props,), (above,) = (
+        standing(made, (name,), (wall,)) for name, wall in (("props", "chamber-ceiling"), ("access-up", "stack"))
+    )
+    assert props.finish < above.start
+    told = [told.entry.id for told in chain.from_iterable(wall_steps(made, ("stack",)).values())]
+    assert told.index("wall.propped-first") < told.index("wall.access")
+
+
+def test_no_joint_of_a_stack_is_open_while_a_fitter_tests_its_flues() -> None:
+    made = example("mill-house")
+    (tested,) = standing(made, ("flues-mended",), ("stack",))
+    opened = standing(made, ("panel-coat", "rake-length", "pack-length"), ("stack", "repoint"))
+    assert len(opened) == 3
+    assert [task.key for task in opened if tested.start < task.start <= tested.finish] == []
+
+
+@pytest.mark.parametrize("name", ["mill-house", "toll-house"])
+def test_deep_places_have_days_to_harden_and_a_line_in_the_record_of_curing(name: str) -> None:
+    made = example(name)
+    forms = outline(companions(made, ["records"])["site-records.docx"]).split("\n# ")
+    deep = [work for work in made.facts.views("work") if work.number("deep_voids_m2")]
+    assert len(deep) == 3
+    for work in deep:
+        (hardens,) = standing(made, ("deep-wait",), work.path)
+        assert (hardens.finish - hardens.start).days >= 1
+        assert min(task.start for task in standing(made, ("lay",), work.path)) >= hardens.finish
+        kept = [form for form in forms if made.filling.place(work.path) in form.splitlines()[0]]
+        assert [form for form in kept if "illing of deep places" in form] == kept[:1], work.path
+
+
+def test_a_flaunching_that_leaks_is_kept_under_a_sheet_while_the_wall_below_it_has_to_dry_and_its_line_pays() -> None:
+    made = example("mill-house")
+    (up,), (dries,), (off,) = (
+        standing(made, (name,), ("stack",)) for name in ("access-up", "dry-out", "flaunching-off")
+    )
+    assert up.finish < dries.start < dries.finish < off.start
+    clause = made.library.clauses["causes.flaunching"]
+    assert made.in_papers(clause.id)
+    assert "From the day the access stands until it comes off, keep the old one under a sheet" in clause.text
+    assert clause.id in made.library.duties["flaunching.renew"]
+    assert "a sheet over the old and the bared top" in made.library.items["flaunching.renew"].includes

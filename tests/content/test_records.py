@@ -32,7 +32,8 @@ COLUMNS: Final[dict[str, tuple[str, ...]]] = {
     ),
     "slaking-record": ("safety.slaking:Barrier up", "safety.slaking-fence:Fence and lock tried"),
     "daily-record": (
-        "site.security:Signed", "site.damage:Found, and who was told", "enabling.remains:Found, and who was told",
+        "site.security:Signed", "site.security-rooms:Signed",
+        "site.damage:Found, and who was told", "enabling.remains:Found, and who was told",
         "site.public:Looked at: props, screens, access",
         "site.hidden-services:Scanned, tested or measured", "site.hidden-services-unknown:Scanned, tested or measured",
         "building.paintings-found:Looked at: props, screens, access", "building.wildlife:Found, and who was told",

@@ -176,3 +176,16 @@ def test_questions_ask_in_words_of_their_own() -> None:
     ]
     assert caught(AMERICAN, found) == []
     assert caught(re.compile("[®™©]"), found) == []
+
+
+def test_findings_and_questions_tell_an_answer_by_its_words_and_not_by_its_name_in_the_file() -> None:
+    library = shipped()
+    names = {name for name in library.questionnaire.questions if "_" in name}
+    said = [(code, part, getattr(it, part)) for code, it in library.findings.items() for part in ("message", "action")]
+    said += [
+        (key, part, getattr(it, part))
+        for key, it in library.questionnaire.questions.items()
+        for part in ("label", "why", "how")
+    ]
+    bare = [(key, part, re.sub(r"\{\{.*?\}\}|\{\w+\}", "", text)) for key, part, text in said]
+    assert [(key, part, word) for key, part, text in bare for word in re.findall(r"\w+", text) if word in names] == []

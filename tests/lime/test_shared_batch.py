@@ -23,11 +23,27 @@ def test_every_example_in_the_docstrings_holds() -> None:
     assert doctest.testmod(shared_batch).failed == 0
 
 
-@pytest.mark.parametrize(("work", "parts", "life_h"), [(FRONT, 2.5, 8.0), (STACK, 2.0, 6.0), (RENDER, 2.5, 6.0)])
+@pytest.mark.parametrize(("work", "parts", "life_h"), [(FRONT, 2.5, 8.0), (STACK, 2.0, 8.0), (RENDER, 2.5, 6.0)])
 def test_one_work_alone_is_its_own_days_batch(work: Work, parts: float, life_h: float) -> None:
     alone, shared = batched_work(work, nhl(parts), KIT, life_h), shared_batches([work], nhl(parts), KIT, life_h)
     assert astuple(shared.likely.amounts)[:6] == pytest.approx(astuple(alone.likely.amounts)[:6])
     assert shared.likely.batches_nr == alone.likely.day_batches_nr + alone.likely.panel_batches_nr
+
+
+def test_a_day_whose_mortar_would_die_by_the_afternoon_is_made_in_small_batches() -> None:
+    """The stack, 7.34 l a day of six-hour mortar: two of 2 1/2 + 5 l, placed within their life, and 1.22 l left."""
+    case = shared_batches([STACK], nhl(2.0), KIT, 6.0).likely
+    assert told(case.batch) == "2 1/2 + 5"
+    assert [day.a_day for day in case.days] == [2]
+    assert case.days[0].left_l == pytest.approx(1.22, abs=0.005)
+    assert "fewer-than-life-asks" not in case.notes
+
+
+def test_a_day_too_small_for_two_batches_keeps_its_one() -> None:
+    dab = Work(one(6.0), {"yard": 1.0}, one(STACK_L_PER_M2))
+    case = shared_batches([dab], nhl(2.0), KIT, 6.0).likely
+    assert [day.a_day for day in case.days] == [1]
+    assert "fewer-than-life-asks" in case.notes
 
 
 def test_a_small_work_does_not_throw_away_the_batch_of_a_large_one() -> None:

@@ -41,11 +41,11 @@ def test_lines_stand_by_their_numbers_in_the_schedule() -> None:
 def test_the_place_of_a_cost_is_said_in_words_and_what_nobody_pays_for_has_no_line() -> None:
     made = job(one_wall())
     told = {key: (row(made, key).place, bool(row(made, key).lines)) for key in (
-        "tendering.award", "site.security", "raking-out.tools", "raking-out.depth", "mortars.water",
+        "tendering.award", "site.security-rooms", "raking-out.tools", "raking-out.depth", "mortars.water",
     )}  # fmt: skip
     assert told == {
         "tendering.award": (made.word("cost-information"), False),
-        "site.security": (made.word("cost-preliminaries"), True),
+        "site.security-rooms": (made.word("cost-preliminaries"), True),
         "raking-out.tools": (made.word("cost-rate"), True),
         "raking-out.depth": (made.word("cost-line"), True),
         "mortars.water": (made.word("cost-all-rates"), True),
@@ -79,5 +79,5 @@ def test_in_a_later_issue_the_rows_have_the_numbers_that_clauses_and_lines_hold_
 
 def test_a_cost_that_nobody_has_said_is_still_to_be_said() -> None:
     made = job(one_wall())
-    opened = {**made.duties, "site.security": replace(made.duties["site.security"], place="open", lines=())}
-    assert row(replace(made, duties=opened), "site.security").place == made.word("cost-open")
+    opened = {**made.duties, "site.security-rooms": replace(made.duties["site.security-rooms"], place="open", lines=())}
+    assert row(replace(made, duties=opened), "site.security-rooms").place == made.word("cost-open")

@@ -41,6 +41,13 @@ def test_words_come_with_the_work_that_uses_them(changes: dict[str, str], word: 
     assert word in told(job(one_wall(**changes)))
 
 
+def test_a_word_of_one_trade_is_not_told_where_others_use_it_plainly() -> None:
+    """Cement is taken out until arrises break; `stopping` is the mortar under a ribbon, and no such is here."""
+    found = job(one_wall(cement_area_m2="4"))
+    assert any("arrises break" in item.entry.description for item in found.measured.items())
+    assert "stopping" not in told(found)
+
+
 def test_every_word_is_told_once_and_begins_small_or_is_a_name() -> None:
     lines = part(job(one_wall()), "glossary").lines
     assert all(meaning and not meaning.endswith(".") for meaning in lines.values())

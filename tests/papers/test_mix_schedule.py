@@ -204,7 +204,7 @@ def by_jug(lime: str, sand: str) -> Counted:
 
 def test_the_card_tells_how_often_a_batch_is_made() -> None:
     fresh, stored = (page_of(one_wall(asked_binder=binder))[1].cards[0] for binder in ("nhl-2", "putty"))
-    assert said(fresh.makes).endswith("; 1\u00a0a\u00a0day.")
+    assert said(fresh.makes).endswith("; 1\u00a0a\u00a0day. Panel: 3 + 7½ l.")
     assert said(stored.makes).endswith("\u00a0in\u00a0all.")
 
 

@@ -7,7 +7,7 @@ from decimal import Decimal
 
 import pytest
 from answers_text import answers, one_wall, wall
-from jobs import americanised, job, part
+from jobs import americanised, example, job, part
 
 from generator.document.model import PricedRow, Table, plain_text
 from generator.document.outline import block_text
@@ -84,6 +84,25 @@ def test_no_live_line_of_the_workbook_has_nothing_or_less_as_its_quantity() -> N
 @pytest.mark.parametrize(("answered", "printed"), [("0.10", "0.1 m²"), ("2.5", "2.5 m²"), (None, "0.5 m²")])
 def test_the_threshold_in_force_is_printed(answered: str | None, printed: str) -> None:
     assert any(printed in rule for rule in rules(job(one_wall(opening_deducted_over_m2=answered))))
+
+
+def test_rules_of_what_a_job_does_not_measure_are_left_out_and_all_others_stand() -> None:
+    told = job(one_wall()).paper("pricing-schedule").part("rules").lines
+    pointed, limewashed = (rules(job(one_wall(**more))) for more in ({}, {"work": "limewash", "old_coating": "none"}))
+    of_joints = {told[key] for key in ("treated", "apart", "deep")}
+    assert of_joints <= set(pointed)
+    assert of_joints.isdisjoint(limewashed)
+    of_all = {told[key] for key in ("tenths", "losses", "general", "access")}
+    assert of_all <= set(pointed) & set(limewashed)
+    sums = {told["sums"], told["undefined"]}
+    found = {
+        name: (sums <= set(rules(example(name))), _has_sums(example(name))) for name in ("garden-front", "mill-house")
+    }
+    assert found == {"garden-front": (False, False), "mill-house": (True, True)}
+
+
+def _has_sums(made: Job) -> bool:
+    return any(item.kind == "sum" for item in made.measured.items())
 
 
 def test_the_rule_printed_deducts_what_is_larger_and_nothing_of_just_the_threshold() -> None:
@@ -246,7 +265,7 @@ def test_a_sum_that_is_set_and_a_rate_alone_stand_in_the_printed_schedule_as_in_
     priced = {row.ref: row for section in pricing_book(made).sections for row in section.rows}
     sums = {ref: row for ref, row in priced.items() if row.kind == "sum"}
     assert {ref: told[ref] for ref in sums} == {
-        ref: [spoken(row.amount or Decimal(0)), "GBP"] for ref, row in sums.items()
+        ref: [f"GBP {spoken(row.amount or Decimal(0))}", row.unit] for ref, row in sums.items()
     }
     assert {row.amount for row in sums.values()} == {Decimal(1500), Decimal(2500)}
     rates = {ref: row for ref, row in priced.items() if row.kind == "rate only"}

@@ -114,6 +114,40 @@ def test_in_a_wait_the_gang_goes_to_the_next_wall() -> None:
     assert (("N", "fill"), ("S", "fill"), "gang") in found.held.links
 
 
+def opened(inspected_days: int) -> Network:
+    """Two walls, each opened, looked at and filled; the gang that opens stays."""
+    return Network(
+        tuple(
+            activity
+            for wall in ("N", "S")
+            for activity in (
+                Activity((wall, "open"), Work(1, K), gang="masonry", place=wall, stays=True),
+                Activity((wall, "seen"), Wait(inspected_days), after((wall, "open"))),
+                Activity((wall, "fill"), Work(5, K), after((wall, "seen")), "masonry", wall),
+            )
+        )
+    )
+
+
+def test_a_gang_that_opens_a_wall_fills_it_before_it_goes_to_the_next_unless_it_would_wait_long() -> None:
+    def gang(found: Schedule) -> list[Id]:
+        return [id for id in found.held.sequence if id[1] != "seen"]
+
+    at_once = [("N", "open"), ("N", "fill"), ("S", "open"), ("S", "fill")]
+    assert gang(schedule(opened(3), START)) == at_once
+    assert gang(schedule(opened(21), START)) == [at_once[0], at_once[2], at_once[1], at_once[3]]
+
+
+def test_gangs_that_stay_are_in_no_two_places_and_leave_nothing_undone() -> None:
+    for seed in range(60):
+        for gangs in ({}, {"masonry": 2}, {"masonry": 3, "plaster": 2}):
+            walls = random_walls(seed, gangs)
+            staying = tuple(replace(one, stays=bool(one.gang)) for one in walls.activities)
+            found = schedule(replace(walls, activities=staying), START)
+            assert overlapping(found) == 0, (seed, gangs)
+            assert len(found.held.sequence) == len(staying)
+
+
 def test_a_further_gang_never_ends_it_later_nor_leaves_it_more_short() -> None:
     for seed in range(80):
         walls = random_walls(seed)

@@ -241,7 +241,7 @@ def test_a_stack_that_is_rebuilt_pointed_and_topped_is_bared_first_then_built_th
     assert [later.key for earlier, later in pairwise(tasks) if later.start <= earlier.finish] == []
 
 
-def test_deep_joints_are_packed_as_they_are_raked_and_a_skin_of_half_a_brick_is_filled_as_it_is_raked() -> None:
+def test_deep_joints_are_packed_as_they_are_raked_and_harden_in_a_skin_of_half_a_brick_too() -> None:
     deep = {"deep_voids_m2": "3", "joint_depth_lost_mm": "20 - 40", "face_area_m2": "60"}
     whole = keys(planned(wall(work(**deep), brick_thickness="thicker")).programme)
     assert [key for key in whole if key.endswith(("/rake", "/rake-length"))] == []
@@ -250,5 +250,7 @@ def test_deep_joints_are_packed_as_they_are_raked_and_a_skin_of_half_a_brick_is_
     ]  # fmt: skip
     half = planned(wall(work(**deep), brick_thickness="half-brick")).programme
     assert [key for key in keys(half) if key.endswith(("/rake", "/rake-first", "/pack"))] == []
-    joined = task(half, "front/repoint/pointing/lay").why.joined
-    assert {part.quantity for part in joined} == {"deep_voids_m2", "treated_area_m2"}
+    assert {part.quantity for part in task(half, "front/repoint/pointing/lay").why.joined} == {"treated_area_m2"}
+    packed, wait = (task(half, f"front/repoint/{name}") for name in ("pack-length", "deep-wait"))
+    assert packed.why.quantity == "deep_voids_m2"
+    assert packed.finish <= wait.start < wait.finish <= task(half, "front/repoint/pointing/lay").start

@@ -145,7 +145,7 @@ def test_t8_start_completion_curing_and_cover_are_all_there_for_a_picture() -> N
     found = example("mill-house").programme
     kinds = {item.kind for item in found.tasks()}
     assert {"work", "wait", "hold", "damp", "cover", "access"} <= kinds
-    assert (found.start, found.completion) == (date(2027, 5, 17), date(2027, 10, 22))
+    assert (found.start, found.completion) == (date(2027, 5, 17), date(2027, 10, 29))
     assert found.frost is not None
     assert any(item.decides for item in found.tasks())
     assert found.in_hand_days is not None
@@ -257,12 +257,25 @@ def test_the_contract_is_let_before_anything_is_ordered_and_samples_before_what_
 
 def test_the_outputs_and_gangs_that_days_are_reckoned_with_are_printed() -> None:
     text = outline(assemble(example("toll-house")).specification)
-    (table,) = re.findall(r"\[table\] Outputs and gangs.*?\n(.*?)\n\[table\]", text, re.S)
-    assert "6.5 m² | 4–12 m² | 1 × 2" in table
-    assert "2.5 m²/day, the gang, all operations together" in table
+    (table,) = re.findall(r"\[table\] Outputs that the days.*?\n(.*?)\n\[table\]", text, re.S)
+    assert "6.5 m² | 4–12 m² | 2\n" in table
+    assert table.count("pointing: Rubble gable | 2.5 m²/day, the gang, raking and filling") == 1
     # every operation that is reckoned by its output has a line
     labels = {item.label for item in example("toll-house").programme.tasks() if item.why.output and item.kind == "work"}
     assert [label for label in labels if label not in table] == []
+
+
+def test_gangs_at_work_at_once_are_told_once_and_each_output_by_the_one_gang_that_is_on_a_wall() -> None:
+    made = example("mill-house")
+    text = outline(assemble(made).specification)
+    assert text.count("one of a trade on a wall: 2 of masons, 1 of ") == 1
+    assert not re.findall(r"[0-9] × [0-9]+\n", text)
+    (table,) = re.findall(r"\[table\] Outputs that the days.*?\n(.*?)\n\[table\]", text, re.S)
+    for item in made.programme.tasks():
+        why = item.why
+        if why.output is not None and why.amount is not None and item.kind == "work" and not why.answered:
+            (people,) = {row.rsplit(" | ", 1)[1] for row in table.splitlines() if row.startswith(item.label)}
+            assert why.days.likely >= why.amount.likely / (why.output.likely * int(people)) - 0.01, item.key
 
 
 def test_new_plaster_is_tapped_four_weeks_after_its_last_coat_and_the_day_stands_on_its_sheet() -> None:

@@ -12,6 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from generator.questionnaire.condition import Both, Compare, Condition, IsTrue, Known, Node, Not, Within
+from generator.questionnaire.facts import ScopePath
 from generator.questionnaire.names import Names
 from generator.questionnaire.parsing import ConditionError, parse
 from generator.values import NOT_KNOWN, Value
@@ -368,3 +369,30 @@ def test_printing(written: str, printed: str) -> None:
     condition = parse(written, "element", NAMES)
     assert str(condition) == printed
     assert parse(printed, "element", NAMES).node == condition.node
+
+
+def _many_walls() -> dict[ScopePath, dict[str, Value]]:
+    """More walls than a column has values, of all that answers can be: given, not known, left out, low to high."""
+    walls: dict[ScopePath, dict[str, Value]] = {(): {"lived_in": True, "start_date": datetime.date(2027, 3, 1)}}
+    heights: tuple[Value, ...] = (*map(Decimal, range(-70, 70)), NOT_KNOWN)
+    causes: tuple[Value, ...] = (NOT_KNOWN, (), ("gutter",), ("salts", "gutter"))
+    for number, height in enumerate(heights):
+        wall = walls[(f"w{number}",)] = {"height_m": height, "decay_causes": causes[number % 4]}
+        wall |= {"masonry": ("brick", "rubble", NOT_KNOWN)[number % 3]} if number % 5 else {}
+        wall |= {"features": ("a",), "openings": ({"kind": "door"},), "lived_in": False} if number % 7 == 0 else {}
+        for place, work in enumerate(("repoint", "render", NOT_KNOWN)[: number % 4]):
+            walls[f"w{number}", f"k{place}"] = {"work": work}
+    return walls
+
+
+MANY = facts(NAMES, _many_walls())
+
+
+@given(st.recursive(_leaves(), _branches, max_leaves=12), st.booleans())
+def test_asked_of_all_walls_at_once_it_holds_where_it_holds_of_each(node: Node, unknown: bool) -> None:
+    condition = Condition("", "element", node)
+    for level in ("project", "element", "work"):
+        alone = {scope.path: condition.holds(MANY, scope.path) for scope in MANY.at(level)}
+        assert condition.where(MANY, level, unknown=unknown) == tuple(
+            path for path, holds in alone.items() if (unknown if holds is None else holds)
+        )

@@ -11,10 +11,10 @@ from generator.decide.model import Mix
 from generator.document.model import plain_text
 from generator.drawing.measures import Fill, Ground
 from generator.errors import LEVELS, Finding
-from generator.job.job import Job
+from generator.job.job import Job, grouped
 from generator.papers.mix_cards import Heaps, card, ground_of
 from generator.questionnaire.facts import PROJECT, ScopePath
-from generator.values import Value, plain
+from generator.values import Value
 
 _INNER: Final = ("element", "work", "coat")
 _MIX: Final = "mix_used"
@@ -92,16 +92,11 @@ def cards(job: Job, path: ScopePath) -> list[MixCard]:
             continue
         told = card(job, made, heaps)
         parts = tuple(
-            Part(_spelt(one.boxes or one.litres), one.unit, one.name, plain_text(one.told), one.fill, one.boxes)
-            for one in told.counts
+            Part(one.number, one.unit, one.name, plain_text(one.told), one.fill, one.boxes) for one in told.counts
         )
         makes = plain_text(told.makes)
         found.append(MixCard(mark_of(made.mix), parts, makes, tuple(_figures(job, coats))))
     return found
-
-
-def _spelt(count: Decimal | None) -> str:
-    return "" if count is None else plain(count)
 
 
 def _figures(job: Job, coats: list[ScopePath]) -> Iterator[tuple[str, str]]:
@@ -155,6 +150,32 @@ def resting_on(job: Job, path: ScopePath, name: str) -> list[Finding]:
 def counted(found: list[Finding]) -> dict[str, int]:
     """How many findings there are of each level, the gravest first."""
     return {level: count for level in reversed(LEVELS) if (count := sum(item.level == level for item in found))}
+
+
+@dataclass(frozen=True, slots=True)
+class Alike:
+    """A finding with all the scopes at which it says the same."""
+
+    item: Finding
+    paths: tuple[ScopePath, ...]
+
+
+def alike(found: list[Finding]) -> list[Alike]:
+    """Findings, those that say the same as one, in the order in which they first come."""
+    same = grouped(found, lambda item: (item.words, item.question and item.scope))
+    return [Alike(items[0], tuple(dict.fromkeys(item.scope for item in items))) for items in same.values()]
+
+
+def by_use(found: list[Finding]) -> dict[str, list[Alike]]:
+    """What does not hold the tender back, by what it is for; nothing for which there is nothing.
+
+    `settle`: warned of, and said nowhere in the papers; `told`: the papers tell tenderers what to do; `know`: notes.
+    """
+    uses: dict[str, list[Finding]] = {"settle": [], "told": [], "know": []}
+    for item in found:
+        if item.level != "block":
+            uses["know" if item.level == "note" else "told" if item.instruction else "settle"].append(item)
+    return {use: alike(items) for use, items in uses.items() if items}
 
 
 def by_who(found: list[Finding]) -> dict[str, list[Finding]]:

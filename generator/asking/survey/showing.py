@@ -10,6 +10,7 @@ from typing import Any, Final, cast, get_args
 from werkzeug.exceptions import NotFound
 from werkzeug.wrappers import Request, Response
 
+from generator.asking.answering import Taken, checked
 from generator.asking.survey import decided
 from generator.asking.survey.app import HTML
 from generator.asking.survey.desk import SurveyDesk
@@ -58,10 +59,9 @@ class Showing:
     def open(self, _: Request) -> Response:
         """What holds the tender back, by who must answer."""
         job = self.desk.job
-        found = [item for item in job.findings if item.level != "note" and item.code not in ANSWERS]
+        found = [item for item in job.findings if item.code not in ANSWERS]
         holding = decided.by_who([item for item in found if item.level == "block"])
-        warnings = decided.by_who([item for item in found if item.level != "block"])
-        return self._page("open", here=None, holding=holding, warnings=warnings, title_of=self._title)
+        return self._page("open", here=None, holding=holding, uses=decided.by_use(found), title_of=self._title)
 
     def papers(self, _: Request) -> Response:
         """The papers to read and to take along."""
@@ -183,13 +183,16 @@ class Showing:
         standing = self.desk.standing(path, question.name)
         usual = default_of(question)
         held = job.facts.values.get(path, {}).get(question.name)
+        said = job.facts.say(question.name, held.value) if held and held.origin == "given" else ""
+        shown = said if question.kind == "month_day" and held and held.known else standing  # `10-20` is for files
         return {
             "path": path,
             "question": question,
-            "form": form(question, library, standing if typed is None else typed),
+            "form": form(question, library, shown if typed is None else typed),
             "typed": typed,
-            "standing": job.facts.say(question.name, held.value) if held and held.origin == "given" else "",
+            "standing": said,
             "seen": self.desk.seen(path, question.name),
+            "example": self._example(question),
             "need": library.questionnaire.need(job.facts, path, question),
             "usual": job.facts.say(question.name, usual) if usual is not None else "",
             "resting": decided.resting_on(job, path, question.name),
@@ -198,6 +201,12 @@ class Showing:
             "saved": False,
             "ways": (),
         }
+
+    def _example(self, question: Question) -> str:
+        """The example of a question as a person would write it; as it stands, where it is no answer of its kind."""
+        found = checked(question, question.example) if question.example else None
+        said = self.desk.facts.say(question.name, found.value) if isinstance(found, Taken) else ""
+        return said or question.example
 
     def _sheet(self, path: ScopePath, asked: Mapping[str, Any] | None = None, status: int = 200) -> Response:
         job = self.desk.job
@@ -208,11 +217,12 @@ class Showing:
         if asked is not None:
             name = asked["question"].name
             onto, above_ = onward(rows, frame.lacks, asked["path"], name), above(rows, asked["path"], name)
-        works = job.facts.inside(path, "work") if path else []
+        works, found_ = job.facts.inside(path, "work") if path else [], decided.findings(job, path)
         return self._page(
             "sheet", here=path, frame=frame, status=status, sections=found, asked=asked, onto=onto, above=above_,
             cards=decided.cards(job, path) if path else [], whys=decided.whys(job, path) if path else [],
-            findings=decided.findings(job, path), title_of=self._title,
+            holding=[item for item in found_ if item.level == "block"], uses=decided.by_use(found_),
+            title_of=self._title,
             figures=[(work.title, decided.work_figures(job, work.path)) for work in works],
             photographs=job.photographs_of(path) if path else job.photographs,
         )  # fmt: skip

@@ -25,7 +25,7 @@ from generator.document.outline import contents, flat, within
 from generator.errors import Mark, Problem
 from generator.job.job import Job
 from generator.questionnaire.facts import ScopePath
-from generator.values import Struct, field
+from generator.values import Struct, field, replace
 
 SPECIFICATION: Final = "specification"
 MIX_SCHEDULE: Final = "mix-schedule"
@@ -92,6 +92,11 @@ class Printed(Struct, frozen=True):
     def rows(self) -> dict[str, PricedRow]:
         """The lines of the workbook by their numbers."""
         return {row.ref: row for section in self.book.sections for row in section.rows}
+
+    def without_papers(self) -> Printed:
+        """What a record is held against: lines, cards, clauses, and what each paper says of itself."""
+        bare = {name: replace(paper, cover=(), sections=()) for name, paper in self.documents.items()}
+        return Printed(self.job, bare, self.sheet, self.book, clauses=self.clauses)
 
     def problem(self, place: Place, what: str, to_do: str) -> Problem:
         """A disagreement, told at the file of the library that the place is made from."""

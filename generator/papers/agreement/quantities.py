@@ -81,7 +81,7 @@ def _same(found: Printed, place: Place, told: dict[str, str], row: PricedRow) ->
     other = Place(PRICING_SCHEDULE, f"line {row.ref}")
     written = {
         "item": row.ref, "description": row.description, "mix": row.mix, "clauses": row.clauses,
-        "unit": row.unit if row.amount is None else found.book.currency, "quantity": _written(row),
+        "unit": row.unit, "quantity": _written(row, found.book.currency),
     }  # fmt: skip
     for name, text in written.items():
         here = told.get(name, text)
@@ -91,10 +91,10 @@ def _same(found: Printed, place: Place, told: dict[str, str], row: PricedRow) ->
             yield found.problem(place, what, _TO_DO)
 
 
-def _written(row: PricedRow) -> str:
+def _written(row: PricedRow, currency: str) -> str:
     """The quantity of a line as the schedule prints it: of a sum its amount, of a rate alone what is notional."""
     if row.amount is not None:
-        return spoken(row.amount)
+        return f"{currency} {spoken(row.amount)}"
     if row.notional is not None:
         return f"({plain(row.notional)})"
     return "" if row.quantity is None else plain(row.quantity)

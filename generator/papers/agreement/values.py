@@ -12,7 +12,7 @@ from generator.errors import Problem
 from generator.library.text import FILTERS
 from generator.papers.agreement.printed import MIX_SCHEDULE, Place, Printed
 from generator.questionnaire.facts import Facts, ScopePath
-from generator.values import Range, plain, rounded, spoken
+from generator.values import Range, month_day_short, plain, rounded, spoken
 
 PLACES = ("element_name", "work_name")
 """The names of values that are scopes as a reader finds them."""
@@ -53,7 +53,8 @@ def _is_alike(facts: Facts, value: Value, settled: set[str]) -> bool:
 def spellings(facts: Facts, path: ScopePath, name: str) -> set[str]:
     """All the ways in which papers may spell a value seen from a scope: whole, without its unit, an end of a range.
 
-    What belongs to scopes inside is told for all of them in a row. A quantity is told to a tenth of its unit.
+    What belongs to scopes inside is told for all of them in a row. A quantity is told to a tenth of its unit, and a day
+    may stand without its year.
     """
     held = facts.held(path, name)
     if held is None:
@@ -67,6 +68,8 @@ def spellings(facts: Facts, path: ScopePath, name: str) -> set[str]:
         found.add(spoken(value, spelling=spelling))
     if isinstance(value, tuple):
         found |= {str(field) for item in value if isinstance(item, dict) for field in item.values()}
+    if isinstance(value, datetime.date):
+        found.add(month_day_short(value, facts.date_form))
     if isinstance(value, Range):
         ends = [facts.say(name, end) for end in (value.low, value.high)]
         found |= {*ends, spelling.run(value, partial(facts.say, name))}

@@ -51,7 +51,7 @@ _KEPT: Final = "\u00a0"
 _BLANK: Final = Text(" ")
 _NOTICE_INSET: Final = 120
 _NOTICE_END: Final = '<w:spacing w:after="200"/>'
-_LIST_END: Final = '<w:spacing w:after="120"/>'
+_LIST_END: Final = '<w:spacing w:after="70"/>'
 
 
 def blocks(content: Iterable[Block], paper: Paper) -> str:

@@ -109,7 +109,7 @@ def _columns(section: Section, paper: Paper) -> str:
     """The blocks of a section, and those that stand beside them, after a break of the column."""
     if not section.side:
         return blocks(section.blocks, paper)
-    paper.room, side = beside(paper.line)
+    paper.room, side = beside(paper.line, is_even=section.is_even)
     main = blocks(section.blocks, paper)
     paper.room, paper.breaks_column, paper.after_table = side, True, False
     beside_it = blocks(section.side, paper)

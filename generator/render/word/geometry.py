@@ -71,9 +71,9 @@ _SIDE_SHARE: Final = 54 / 168
 _TURNED: Final = Margins.mm(16, MARGIN_MM, 13, MARGIN_MM, 7, 6)
 
 
-def beside(line: int) -> tuple[int, int]:
-    """The widths of text and of the narrow column beside it, on a line: 114 and 54 mm of 174."""
-    side = round((line - COLUMN_GAP) * _SIDE_SHARE)
+def beside(line: int, *, is_even: bool = False) -> tuple[int, int]:
+    """The widths of text and of the column beside it, on a line: 114 and 54 mm of 174, or 84 each."""
+    side = round((line - COLUMN_GAP) * (0.5 if is_even else _SIDE_SHARE))
     return line - COLUMN_GAP - side, side
 
 

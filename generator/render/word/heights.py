@@ -28,7 +28,7 @@ from generator.render.word.styles import CELL_MARGIN
 from generator.render.word.tables import fitted_widths
 from generator.render.word.type_styles import type_styles
 from generator.render.word.xml import TWIPS_PER_MM, TWIPS_PER_PT
-from generator.values import replace
+from generator.values import Struct, replace
 
 _SPARE: Final = 1.02
 _RULE: Final = 30
@@ -38,8 +38,11 @@ PARAGRAPHS: Final = {
 }  # fmt: skip
 """The style of each kind of paragraph."""
 
+_Group = tuple[Block, ...]
 _PAIR_PT: Final = 8.5
 _PAIR_GAP_PT: Final = 6.0
+_EDGE_PT: Final = 2.0
+"""What a bold word of a step is wider; its clauses stand on its line where they fit it."""
 
 
 def list_style(item: ListBlock) -> str:
@@ -70,7 +73,7 @@ class Heights:
         if isinstance(item, Heading):
             return self._text(f"{'Heading' if item.number else 'FrontHeading'}{item.level}", item.content, room)
         if isinstance(item, ListBlock):
-            return sum(self._text(list_style(item), line, room - 283) for line in item.items) + 120
+            return sum(self._text(list_style(item), line, room - 283) for line in item.items) + 70
         if isinstance(item, Steps):
             return sum(self._step(printed(step.content), printed(step.rests_on), room) for step in item.steps)
         return self._set_off(item, room)
@@ -94,7 +97,7 @@ class Heights:
     def _step(self, text: str, rests_on: str, room: int) -> float:
         step = self._types["Step"]
         wide = (room - step.left) / TWIPS_PER_PT
-        at_edge = text_width_pt(f"  {rests_on}", step.size - 1) if rests_on else 0.0
+        at_edge = text_width_pt(rests_on, step.size - 1) + _EDGE_PT if rests_on else 0.0
         if text_width_pt(text, step.size) + at_edge <= wide:
             return step.before + step.after + step.line
         lines = wrap(text, wide, step.size)
@@ -121,7 +124,7 @@ class Heights:
 def placed(sections: Iterable[Section], geometry: Geometry, styles: str) -> Iterator[Section]:
     """The sections, those that continue on a page only where they fit it whole, else on a page of their own.
 
-    What is higher than a page with its narrow column has none: the two stand one below the other.
+    What is higher than a page with its narrow column goes on over pages work by work, each with what fits beside it.
     """
     heights: Heights | None = None
     used = 0.0
@@ -132,14 +135,96 @@ def placed(sections: Iterable[Section], geometry: Geometry, styles: str) -> Iter
             continue
         page = geometry.page(section.landscape)
         heights = heights or Heights(styles, page.line)
-        whole = page.height - page.margins.top - page.margins.bottom
+        widths = beside(page.line, is_even=section.is_even)
+        sheet = _Sheet(heights, widths, page.height - page.margins.top - page.margins.bottom)
         if not section.side:
-            used = heights.of(section.blocks, page.line)
+            used = sheet.foot(section.blocks, page.line, used if section.continues else 0.0)
             yield section
             continue
-        needs = max(map(heights.of, (section.blocks, section.side), beside(page.line)))
-        if needs > whole:
-            section = replace(section, blocks=(*section.blocks, *section.side), side=())
-        fits = section.continues and used + needs <= whole
-        used = used + needs if fits else needs
-        yield section if fits else replace(section, continues=False)
+        for part in sheet.parted(section, used if section.continues else None):
+            used = sheet.needs(part) + (used if part.continues else 0.0)
+            yield part
+
+
+class _Sheet(Struct, frozen=True):
+    """The page of a section with a narrow column: the widths of both, and how high it is."""
+
+    heights: Heights
+    widths: tuple[int, int]
+    whole: float
+
+    def needs(self, section: Section) -> float:
+        """How high a section stands: the higher of its columns."""
+        return max(map(self.heights.of, (section.blocks, section.side), self.widths))
+
+    def foot(self, blocks: Iterable[Block], width: int, used: float) -> float:
+        """How far down its last page blocks across a page reach, from a height on: figures whole, all else broken."""
+        for block in blocks:
+            height = self.heights.of([block], width)
+            if used + height <= self.whole:
+                used += height
+            else:
+                used = height if isinstance(block, Figure) else (used + height) % self.whole
+        return used
+
+    def parted(self, section: Section, used: float | None) -> Iterator[Section]:
+        """A section as it stands on a page from a height on, or on the next; what no page holds whole, on several."""
+        needs = self.needs(section)
+        if used is not None and used + needs <= self.whole:
+            yield section
+            return
+        if needs <= self.whole:
+            yield replace(section, continues=False)
+            return
+        yield from self._over_pages(section, used or 0.0)
+
+    def _over_pages(self, section: Section, above: float) -> Iterator[Section]:
+        """Work by work, each page with what fits beside it; a work higher than a page has nothing that it runs into."""
+        works, side = _works(section.blocks), _side_lists(section.side)
+        while works or side:
+            first, later = self._fitting(works, self.widths[0], self.whole - above)
+            second, below = self._fitting(side, self.widths[1], self.whole - above)
+            if works and not first and not above:
+                yield replace(section, blocks=(*_run(works), *_run(side)), side=(), continues=False)
+                return
+            if first:
+                works, side = later, below
+                yield replace(section, blocks=first, side=second, continues=bool(above))
+            elif not works:
+                yield replace(section, blocks=_run(side), side=(), continues=bool(above))
+                return
+            above = 0.0
+
+    def _fitting(self, groups: list[_Group], width: int, room: float) -> tuple[_Group, list[_Group]]:
+        """The first groups, as many as fit a room whole, and those that are left."""
+        count = 0
+        while count < len(groups) and self.heights.of(_run(groups[: count + 1]), width) <= room:
+            count += 1
+        return _run(groups[:count]), groups[count:]
+
+
+def _run(groups: Iterable[_Group]) -> _Group:
+    return tuple(block for group in groups for block in group)
+
+
+def _works(blocks: Iterable[Block]) -> list[_Group]:
+    """Blocks by the headings that lead them."""
+    groups: list[list[Block]] = [[]]
+    for block in blocks:
+        if isinstance(block, Heading) and groups[-1]:
+            groups.append([])
+        groups[-1].append(block)
+    return [tuple(group) for group in groups if group]
+
+
+def _side_lists(blocks: Iterable[Block]) -> list[_Group]:
+    """What stands beside, in order: the title of a table goes with it."""
+    groups: list[list[Block]] = []
+    leads = False
+    for block in blocks:
+        if leads:
+            groups[-1].append(block)
+        else:
+            groups.append([block])
+        leads = isinstance(block, Pairs) and not block.rows
+    return [tuple(group) for group in groups]

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from itertools import zip_longest
 from typing import Final
 
-from generator.document.card import Card, Count, Step, count_text
+from generator.document.card import Card, Count, Step
 from generator.document.model import Inlines, Strong, plain_text
 from generator.drawing.measures import GAP_MM, LEAST_BOX_MM, boxes_sketched, jug_sketched, mark
 from generator.drawing.model import Drawing, Sketch
@@ -230,9 +230,8 @@ def _number(count: Count, type_: Type, unit: int = 0) -> tuple[Span, ...]:
     """The count in the largest type, set low so that an exact line holds the whole of it; its unit's size told."""
     low, size = round(type_.count * _LOW * 2) / 2, unit or type_.ref
     if count.boxes is not None:
-        return (Span(count_text(count.boxes), type_.count, True, low),)
-    assert count.litres is not None
-    return Span(count_text(count.litres), type_.count, True, low), Span(f"\u00a0{count.unit}", size, True, low)
+        return (Span(count.number, type_.count, True, low),)
+    return Span(count.number, type_.count, True, low), Span(f"\u00a0{count.unit}", size, True, low)
 
 
 def _measure(count: Count, room_mm: float, type_: Type) -> Sketch:

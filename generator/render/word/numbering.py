@@ -18,7 +18,7 @@ TEXT_INDENT: Final = twips(13)
 """Where text begins, in twips from the left margin: the column of the hanging numbers."""
 
 LIST_STEP: Final = twips(5)
-STEP_INDENT: Final = twips(7)
+STEP_INDENT: Final = twips(6)
 """Where the text of a step begins, in twips from its number's edge."""
 HEADING_LIST: Final = 1
 BULLET_LIST: Final = 2

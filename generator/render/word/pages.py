@@ -148,7 +148,7 @@ def _footer_line(identity: Identity, page: Page) -> str:
 
 def _columns(page: Page, section: Section) -> str:
     if section.side:
-        main, side = beside(page.line)
+        main, side = beside(page.line, is_even=section.is_even)
         return (
             f'<w:cols w:num="2" w:space="{xml.COLUMN_GAP}" w:equalWidth="0">'
             f'<w:col w:w="{main}" w:space="{xml.COLUMN_GAP}"/><w:col w:w="{side}"/></w:cols>'

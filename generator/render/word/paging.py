@@ -45,7 +45,7 @@ def reckoned(sections: Iterable[tuple[Section, str]], look: Look, wanted: Iterab
         if not missing - found.keys():
             break
         sheet = look.geometry.page(section.landscape)
-        widths = beside(sheet.line) if section.side else _equal(sheet.line, section.columns)
+        widths = beside(sheet.line, is_even=section.is_even) if section.side else _equal(sheet.line, section.columns)
         starts = page == 0 or not section.continues
         room = sheet.height - sheet.margins.top - sheet.margins.bottom
         columns = _Columns(room, len(widths), page + starts, 0.0 if starts else used, not starts)

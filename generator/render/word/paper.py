@@ -25,7 +25,7 @@ from generator.render.word.xml import COLUMN_BREAK, COLUMN_GAP, TWIPS_PER_MM, bo
 from generator.values import Struct, field
 
 _AT_PAGE_TOP: Final = '<w:spacing w:before="0"/>'
-_AFTER_TABLE: Final = spacing(160).replace(' w:after="0"', "")
+_AFTER_TABLE: Final = spacing(100).replace(' w:after="0"', "")
 # Styles with space of their own above them, which need none after a table.
 _SPACED: Final = frozenset(
     (

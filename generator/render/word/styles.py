@@ -82,7 +82,7 @@ def _headings() -> str:
     part, clause = (list_properties(HEADING_LIST, level) for level in (0, 1))
     level = [f'<w:outlineLvl w:val="{number}"/>' for number in range(3)]
     big, middle, low = BOLD + size(13), BOLD + size(9.5), BOLD + size(9.5)
-    wide, close, closer = spacing(140, 30, 252), spacing(60, 10), spacing(60, 10)
+    wide, close, closer = spacing(130, 20, 252), spacing(44, 0), spacing(60, 10)
     body = "BodyText"
     return "".join(
         (
@@ -108,7 +108,7 @@ def _texts() -> str:
             _style("BodyText", "Body Text", spacing(0, 40, 241)),
             _style("TextAcross", "Text across the page", indent(0, 0, _INSETS["text"]), based="BodyText"),
             _style("Lead", "Lead", spacing(0, 80, 264) + indent(0, 0, _INSETS["lead"]), size(10.5), based="BodyText"),
-            _style("ClauseText", "Text of a clause", spacing(0, 30, 241), size(9), based="BodyText"),
+            _style("ClauseText", "Text of a clause", spacing(0, 20, 241), size(9), based="BodyText"),
             _style("ClauseNumber", "Numbered line of a clause", spacing(0, 10, 241), size(9)),
             _style("Facts", "Facts of a wall", spacing(0, 100, 259) + indent(0, 0, FACTS_INSET), based="BodyText"),
             _style("Label", "Clause label", spacing(0, 30, 241), size(8), based="BodyText"),
@@ -120,11 +120,11 @@ def _texts() -> str:
             _style("ListBullet", "List Bullet", list_properties(BULLET_LIST) + spacing(0, 10, 241) + item),
             _style("BulletAcross", "Bullet across the page", across, based="ListBullet"),
             _style("ClauseBullet", "Bullet of a clause", "", size(9), based="ListBullet"),
-            _style("SmallBullet", "Small bullet", "", size(8.5), based="ListBullet"),
+            _style("SmallBullet", "Small bullet", "", size(8), based="ListBullet"),
             _style("ListNumber", "List Number", spacing(0, 10, 241)),
             _style("Caption", "caption", "<w:keepLines/>" + spacing(100, 40), size(8.5)),
             _style("Figure", "Figure line", "<w:keepNext/>" + spacing(60, 0)),
-            _style("Step", "Step", "<w:keepLines/>" + spacing(0, 12, 244) + indent(STEP_INDENT, STEP_INDENT)),
+            _style("Step", "Step", "<w:keepLines/>" + spacing(0, 6, 242) + indent(STEP_INDENT, STEP_INDENT)),
             _style("PairTitle", "Heading of a side list", keep + spacing(120, 20), BOLD + size(9.5)),
             _style("Pair", "Line of a side list", "<w:keepLines/>" + ruled + spacing(16, 16), size(8.5)),
             _style("Notice", "Notice", "<w:keepLines/>" + spacing(0, 80, 259)),
@@ -140,7 +140,7 @@ def _tables() -> str:
         (
             _style("TableText", "Table text", tight, size(8.5)),
             _style("TableHead", "Table heading", head, BOLD, based="TableText"),
-            _style("TableSmall", "Table text small", spacing(10, 10), size(8), based="TableText"),
+            _style("TableSmall", "Table text small", spacing(6, 6, 240), size(8), based="TableText"),
             _style("TableSmallHead", "Table heading small", head, BOLD, based="TableSmall"),
         )
     )

@@ -7,7 +7,7 @@ from itertools import pairwise
 from math import ceil
 from typing import Final
 
-from generator.document.model import Column, Inlines, Row, Table, plain_text
+from generator.document.model import Column, Inlines, Row, Swatch, Table, plain_text
 from generator.drawing.text import SLACK_PT, text_width_pt, widest_part_pt
 from generator.render.word import xml
 from generator.render.word.inline import printed, runs
@@ -16,6 +16,9 @@ from generator.render.word.styles import BOLD, CELL_MARGIN, edge, spacing
 
 KEPT_WHOLE: Final = 6
 """Tables of at most so many rows stay on one page."""
+
+_MEASURED_ROWS: Final = 60
+"""Tables of more rows are not measured cell by cell: theirs are whole sentences, which no column holds."""
 
 # What Word counts by; the words that are printed come with the paper.
 _COUNTED: Final = {"table": "Table", "figure": "Figure"}
@@ -46,28 +49,78 @@ def column_widths(columns: tuple[Column, ...], line: int) -> tuple[int, ...]:
 
 
 def fitted_widths(block: Table, line: int) -> tuple[int, ...]:
-    """Widths by the columns' shares, a column too narrow for one of its words widened at the cost of the others.
+    """Widths by the columns' shares, or others at which the table is lower and no word is broken.
 
+    Tried are widths at which each column holds its cells on one line, any two words of a cell, and its widest word.
     Where the line does not hold the widest words of all columns side by side, the shares stand.
     """
     widths = column_widths(block.columns, line)
     texts = _printed(block)
+    if len(block.rows) <= _MEASURED_ROWS:
+        return _lowest(block, texts, widths, line)
     if all(need <= width for need, width in zip(_needs(block, texts, _widest_word_pt), widths, strict=True)):
         return widths  # mostly: then no word is looked at for places to break it
     needs = _needs(block, texts, widest_part_pt)
-    if sum(needs) > line:
-        return widths
-    wanting = sum(max(0, need - width) for need, width in zip(needs, widths, strict=True))
-    spare = sum(max(0, width - need) for need, width in zip(needs, widths, strict=True))
-    if not wanting:
-        return widths
+    return widths if sum(needs) > line else _widened(widths, needs, line)
+
+
+def _lowest(block: Table, texts: list[list[str]], shares: tuple[int, ...], line: int) -> tuple[int, ...]:
+    """The widths of those tried at which a table of few rows is lowest; of several, the nearest to its shares."""
+    least = tuple(map(max, _needs(block, texts, widest_part_pt), _pictured(block, shares)))
+    if sum(least) > line:
+        return shares
+    tried = [_widened(shares, least, line)]
+    for widest_pt in (_widest_pair_pt, _widest_cell_pt):
+        needs = tuple(map(max, least, _needs(block, texts, widest_pt)))
+        if sum(needs) <= line:
+            tried.append(_widened(shares, needs, line))
+            tried.append(_widened(needs, least, line))
+    size, rows = _small_or_not(block.small), [tuple(cells) for cells in zip(*texts, strict=True)]
+    heads = tuple(column.title for column in block.columns)
+
+    def lines(widths: tuple[int, ...]) -> int:
+        room = [(width - 2 * CELL_MARGIN) / xml.TWIPS_PER_PT - SLACK_PT for width in widths]
+        head = max(_lines(text, wide, size, True) for text, wide in zip(heads, room, strict=True))
+        return head + sum(max(_lines(text, wide, size) for text, wide in zip(row, room, strict=True)) for row in rows)
+
+    return min(tried, key=lines)
+
+
+def _lines(text: str, wide_pt: float, size_pt: float, bold: bool = False) -> int:
+    """How many lines a text takes, broken at its blanks."""
+    if text_width_pt(text, size_pt, bold) <= wide_pt:
+        return 1
+    lines, used, blank = 1, 0.0, text_width_pt(" ", size_pt, bold)
+    for word in text.split(" "):
+        wide = text_width_pt(word, size_pt, bold)
+        if used and used + blank + wide > wide_pt:
+            lines, used = lines + 1, wide
+        else:
+            used += wide + (blank if used else 0.0)
+    return lines
+
+
+def _widened(widths: tuple[int, ...], needs: tuple[int, ...], line: int) -> tuple[int, ...]:
+    """Widths that fill a line, none below its needs: what is over or wanting is shared by what each can spare."""
+    over = line - sum(max(width, need) for width, need in zip(widths, needs, strict=True))
+    spare = [max(0, width - need) for width, need in zip(widths, needs, strict=True)]
+    whole = sum(spare)
+    shares = spare if over < 0 else list(widths)
     fitted = [
-        need if width < need else need + round((width - need) * (1 - wanting / spare))
-        for need, width in zip(needs, widths, strict=True)
+        max(width, need) + round(over * share / (whole if over < 0 else sum(widths)))
+        for width, need, share in zip(widths, needs, shares, strict=True)
     ]
     roomiest = max(range(len(fitted)), key=lambda index: fitted[index] - needs[index])
     fitted[roomiest] += line - sum(fitted)
     return tuple(fitted)
+
+
+def _pictured(block: Table, widths: tuple[int, ...]) -> tuple[int, ...]:
+    """The widths of columns with drawings among their words, which are not measured; 0 of all others."""
+    held = zip(widths, *(row.cells for row in block.rows if len(row.cells) == len(widths)), strict=True)
+    return tuple(
+        width if any(isinstance(item, Swatch) for cell in cells for item in cell) else 0 for width, *cells in held
+    )
 
 
 def _printed(block: Table) -> list[list[str]]:
@@ -77,13 +130,24 @@ def _printed(block: Table) -> list[list[str]]:
 
 
 def _needs(block: Table, texts: list[list[str]], widest_pt: Callable[..., float]) -> tuple[int, ...]:
-    """The least width of each column, in twips, at which its widest part or word is not broken."""
+    """The least width of each column, in twips, at which no word of its title and the widest part of it hold."""
     size = _small_or_not(block.small)
+    titled = widest_part_pt if widest_pt is widest_part_pt else _widest_word_pt
     needs = []
     for column, cells in zip(block.columns, texts, strict=True):
-        widest = max(widest_pt([column.title], size, True), widest_pt(cells, size))
+        widest = max(titled([column.title], size, True), widest_pt(cells, size))
         needs.append(ceil((widest + SLACK_PT) * xml.TWIPS_PER_PT) + 2 * CELL_MARGIN)
     return tuple(needs)
+
+
+def _widest_cell_pt(texts: list[str], size_pt: float, bold: bool = False) -> float:
+    return max((text_width_pt(text, size_pt, bold) for text in texts), default=0.0)
+
+
+def _widest_pair_pt(texts: list[str], size_pt: float, bold: bool = False) -> float:
+    words = [text.split(" ") for text in texts]
+    pairs = {" ".join(told[at : at + 2]) for told in words for at in range(max(1, len(told) - 1))}
+    return max((text_width_pt(pair, size_pt, bold) for pair in pairs), default=0.0)
 
 
 def _widest_word_pt(texts: list[str], size_pt: float, bold: bool = False) -> float:

@@ -63,6 +63,8 @@ def pricing_workbook(book: PricingBook) -> bytes:
     for write in (write_form, write_notes, write_schedule, write_summary, write_costs):
         write(pages)
     workbook.close()
+    for sheet in workbook.worksheets():
+        sheet.table.clear()  # the library's objects hold one another, and a run looks for no garbage
     return stream.getvalue()
 
 

@@ -344,3 +344,22 @@ def test_a_second_wall_of_one_name_is_refused_by_that_name(browser: Browser, pat
     page = browser.post("/make", {"what": "element", "name": "front WALL"})
     assert (page.status, path.read_text(encoding="utf-8")) == (422, TEXT)
     assert "'front WALL' is here already. Name each so that" in page.text
+
+
+def test_a_day_of_the_year_stands_as_a_person_writes_it_and_is_kept_as_the_file_does(
+    browser: Browser, path: Path
+) -> None:
+    browser.answer("early_frost", answer="19 October")
+    assert "early_frost: 10-19" in path.read_text(encoding="utf-8")
+    page = browser.ask("early_frost")
+    assert page.find("//input[@id='answer']/@value") == ["19 October"]
+    before = path.read_bytes()
+    browser.send(page, {})
+    assert path.read_bytes() == before
+
+
+def test_an_example_stands_as_a_person_writes_it(browser: Browser) -> None:
+    questions = browser.app.desk.questionnaire.questions
+    assert questions["early_frost"].example == "10-19"
+    assert "Such as 19 October" in browser.ask("early_frost").text
+    assert "Such as 8–12 mm" in browser.ask("joint_width_mm", "front").text

@@ -3,12 +3,21 @@
 from __future__ import annotations
 
 import io
+import json
+import re
+import shutil
 import zipfile
 from pathlib import Path
 
 import pytest
 from answers_text import answers, one_wall, wall, work
+from jobs import ROOT
+from lxml import html
 from survey_pages import Browser, app_of
+
+from generator.asking.survey.decided import by_use
+from generator.asking.survey.pages import ask_href, href
+from generator.asking.survey.sheet import ANSWERS
 
 TWO = answers(
     wall(work(), work("wash", work="limewash"), id_="a", name="Wall A"),
@@ -189,3 +198,57 @@ def test_no_paper_is_shown_of_answers_that_none_can_be_made_of(browser: Browser,
     path.write_text(TWO.replace("  issue_date: 2027-02-01\n", ""), encoding="utf-8")
     assert browser.get("/papers/specification").status == 409
     assert browser.get("/papers/nothing").status == 404
+
+
+@pytest.fixture
+def mill(tmp_path: Path) -> Browser:
+    """A browser at the big example."""
+    shutil.copytree(ROOT / "examples" / "mill-house", tmp_path / "job")
+    return Browser(app_of(tmp_path / "job" / "answers.yaml"))
+
+
+def test_what_does_not_hold_the_tender_back_stands_by_what_it_is_for(mill: Browser) -> None:
+    job, opened = mill.app.desk.job, mill.get("/open")
+    say = mill.app.pages.say
+    uses = by_use([item for item in job.findings if item.code not in ANSWERS])
+    assert list(uses) == ["settle", "told", "know"]
+    assert [head.text for head in opened.find("//details/summary")] == [
+        say(f"page-use-{use}", count=len(told)) for use, told in uses.items()
+    ]
+    warned = [item for item in job.findings if item.level in ("warning", "refusal")]
+    assert {one.item.code for one in uses["told"]} == {item.code for item in warned if item.instruction}
+    assert {one.item.code for one in uses["settle"]} == {item.code for item in warned if not item.instruction}
+    assert all(one.item.level == "note" for one in uses["know"])
+
+
+def test_a_finding_that_says_the_same_of_several_walls_is_told_once_with_all_of_them(mill: Browser) -> None:
+    loose = [item for item in mill.app.desk.job.findings if item.code == "loose-units"]
+    opened = mill.get("/open")
+    assert len(loose) > 1
+    assert opened.text.count(loose[0].message) == 1
+    place = next(one for one in opened.find("//li[@class='held']") if loose[0].message in one.text_content())
+    assert [link.get("href") for link in place.findall("p/a")] == [href(item.scope) for item in loose]
+
+
+def test_no_page_tells_a_question_by_its_name_in_the_file(mill: Browser) -> None:
+    kept = json.loads(mill.get("/kept").response.get_data(as_text=True))
+    told = {address: str(html.fromstring(page).xpath("string()")) for address, page in kept.items()}
+    told |= {address: mill.get(address).text for address in ("/", "/open", "/papers", *kept) if "ask" not in address}
+    names = {name for name in mill.app.desk.questionnaire.questions if "_" in name}
+    assert len(told) > 100
+    assert [(at, word) for at, text in told.items() for word in re.findall(r"\w+", text) if word in names] == []
+
+
+def test_what_asks_for_an_answer_leads_to_its_question_and_names_it_by_its_label(tmp_path: Path) -> None:
+    path = tmp_path / "answers.yaml"
+    path.write_text(one_wall(hardness=None, exposure="not known", consent=None, protection="listed"), encoding="utf-8")
+    browser = Browser(app_of(path))
+    asked = [item for item in browser.app.desk.job.findings if item.question]
+    assert {"not-answered", "not-answered-warning", "not-known-block"} <= {item.code for item in asked}
+    opened, sheets = browser.get("/open"), [browser.get(at) for at in ("/at", "/at/front")]
+    for item in asked:
+        link = ask_href(item.scope, item.question)
+        assert link in opened.find("//a[@class='button']/@href"), item.code
+        assert any(link in sheet.find("//*[@class='finding']//a/@href") for sheet in sheets), item.code
+    for page in (opened, *sheets):
+        assert [item.question for item in asked if "_" in item.question and item.question in page.text] == []

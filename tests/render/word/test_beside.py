@@ -83,6 +83,17 @@ def test_what_is_higher_than_a_page_has_nothing_beside_it_so_that_it_cannot_run_
     assert text_of(part(data)).count("1 May") == 3
 
 
+def test_works_of_one_section_go_on_over_pages_each_with_what_fits_beside_it_and_lose_nothing() -> None:
+    works = [block for at in range(3) for block in (Heading(2, (Text(f"Work {at}"),)), steps(30, 1 + 30 * at))]
+    data = specification(sheet(tuple(works), side=tuple(dates(20) for _ in range(3))))
+    assert faults(data) == []
+    assert kinds(data) == ["nextPage", "continuous", "nextPage"]
+    assert [setup.find("w:cols", NAMES) is not None for setup in setups(data)] == [False, True, True]
+    told = text_of(part(data))
+    assert [told.count(f"Work {at}") for at in range(3)] == [1, 1, 1]
+    assert told.count("Step 29.") == told.count("Day 19") == 3
+
+
 def test_steps_count_on_through_a_sheet_and_begin_anew_on_the_next() -> None:
     document = sheet((steps(2),), (steps(2, 3),))
     data = specification(replace(document, sections=(*document.sections, Section((head(2), steps(2))))))
