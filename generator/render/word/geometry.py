@@ -66,7 +66,7 @@ class Geometry(Struct, frozen=True):
         return self.turned if landscape else self.upright
 
 
-_UPRIGHT: Final = Margins.mm(15, MARGIN_MM, 12.5, MARGIN_LEFT_MM, 7, 6)
+_UPRIGHT: Final = Margins.mm(15, MARGIN_MM, 12.6, MARGIN_LEFT_MM, 6, 6)
 _SIDE_SHARE: Final = 54 / 168
 _TURNED: Final = Margins.mm(16, MARGIN_MM, 13, MARGIN_MM, 7, 6)
 

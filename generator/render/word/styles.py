@@ -162,7 +162,7 @@ def _furniture() -> str:
             ),
             _style("Header", "header", spacing(), quiet, listed=False),
             _style("Footer", "footer", spacing(), quiet, listed=False),
-            _style("DraftMark", "Draft mark", spacing(0, 40), mark, based="Header"),
+            _style("DraftMark", "Draft mark", spacing(), mark, based="Header"),
             _style("SectionEnd", "Section end", no_height, size(1), listed=False),
             _style("CommentText", "annotation text", spacing(0, 60), listed=False),
             _style("SheetTitle", "Sheet title", sheet_title, BOLD),
