@@ -9,7 +9,6 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 from functools import cache
@@ -52,8 +51,7 @@ Said = tuple[str, str]
 """A number and its unit."""
 
 
-@dataclass(frozen=True, slots=True)
-class Customary(Spelling):
+class Customary(Spelling, frozen=True):
     """Values in inches, feet, pounds, gallons and degrees Fahrenheit; a range by both its ends, its unit once."""
 
     def amount(self, value: Decimal | Range[Decimal], unit: str, customs: Customs = NO_CUSTOMS) -> str:

@@ -8,9 +8,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import Final
 
+from generator.values import Struct
 
-@dataclass(frozen=True, slots=True, order=True)
-class Mark:
+
+class Mark(Struct, frozen=True, order=True):
     """A place in a file. Lines and columns count from 1; 0 means the file as a whole."""
 
     file: str
@@ -21,8 +22,7 @@ class Mark:
         return f"{self.file}:{self.line}:{self.column}" if self.line else self.file
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class Problem:
+class Problem(Struct, frozen=True, order=True):
     """A mistake in a file that stops the run: where, what, and what to do.
 
     `under` is shown on lines of its own below: a condition with carets under the part that is wrong.
@@ -72,8 +72,7 @@ class Finding:
         return self.level, self.code, self.message, self.action, self.instruction, self.answer_by
 
 
-@dataclass(frozen=True, slots=True)
-class Raised:
+class Raised(Struct, frozen=True):
     """A finding as a step raises it: its code, where, and what fills its words. Words come later."""
 
     code: str

@@ -9,7 +9,6 @@ Each step takes values and returns values, with the problems and findings it met
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import replace
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -38,6 +37,7 @@ from generator.programme.plan import programme
 from generator.questionnaire.answers import layers_named, read_answers
 from generator.questionnaire.facts import PROJECT, Facts, Scope, Scopes
 from generator.questionnaire.recall import recalling
+from generator.values import replace
 
 if TYPE_CHECKING:
     from generator.render.word.look import Look

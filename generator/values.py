@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
+import dataclasses
 import datetime
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from decimal import ROUND_CEILING, ROUND_HALF_UP, Decimal
 from functools import cache
-from typing import Final, Generic, TypeVar
+from typing import TYPE_CHECKING, Any, Final, Generic, TypeVar
+
+import msgspec
+from msgspec import Struct as Struct
+from msgspec import field as field
+from msgspec.structs import asdict as asdict
 
 Number = TypeVar("Number", Decimal, float)
 Other = TypeVar("Other", Decimal, float)
@@ -31,12 +36,22 @@ class NotKnown:
         return "not known"
 
 
+if TYPE_CHECKING:
+    from dataclasses import replace as replace  # its check knows which fields a structure has, and of what type
+else:
+
+    def replace(value: Any, /, **changes: Any) -> Any:
+        """What is the same but for the fields named, of a structure or a dataclass."""
+        if isinstance(value, Struct):
+            return msgspec.structs.replace(value, **changes)
+        return dataclasses.replace(value, **changes)
+
+
 NOT_KNOWN: Final = NotKnown()
 _LEAP_YEAR: Final = 2000
 
 
-@dataclass(frozen=True, slots=True)
-class Range(Generic[Number]):
+class Range(Struct, Generic[Number], frozen=True):
     """Low, likely and high of one quantity, in one unit. `low <= likely <= high`."""
 
     low: Number
@@ -68,8 +83,7 @@ def total(ranges: Iterable[Range[Number]], nothing: Number) -> Range[Number]:
     return Range(low, likely, high)
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class MonthDay:
+class MonthDay(Struct, frozen=True, order=True):
     """A month and day that come back every year."""
 
     month: int
@@ -186,8 +200,7 @@ def fraction_told(count: Decimal) -> str:
     return f"{plain(whole) if whole else ''}{_FRACTIONS[rest]}"
 
 
-@dataclass(frozen=True, slots=True)
-class Customs:
+class Customs(Struct, frozen=True):
     """How one name or figure goes into customary units, where not as its unit has it.
 
     `kind` is `measured`, `run`, `volume`, `gallons`, `up`, `down`, `difference`, `hair`, `metric` (it stays so), `both`
@@ -208,8 +221,7 @@ class Customs:
 NO_CUSTOMS: Final = Customs()
 
 
-@dataclass(frozen=True, slots=True)
-class Spelling:
+class Spelling(Struct, frozen=True):
     """How values are spelt for a reader: in metric units, with dates in a form; others spell amounts otherwise."""
 
     dates: str = DAY_MONTH_YEAR

@@ -10,7 +10,7 @@ import copy
 import datetime
 import operator
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
@@ -22,6 +22,7 @@ from generator.questionnaire.condition import Both, Compare, Condition, IsTrue, 
 from generator.questionnaire.facts import Facts, Held, ScopePath
 from generator.questionnaire.questions import Question
 from generator.questionnaire.reading import default_of
+from generator.values import replace
 
 # What to answer where a condition asks for a value that is worked out and no table gives it alone.
 ASKED_BY = {"binder": "asked_binder"}

@@ -9,10 +9,11 @@ from __future__ import annotations
 import sys
 import tempfile
 import time
-from dataclasses import replace
 from pathlib import Path
 
 from bench import ROOT, cpu_seconds
+
+from generator.values import replace
 
 sys.path.insert(0, str(ROOT))  # this checkout, whatever is installed
 

@@ -12,7 +12,6 @@ import copy
 import functools
 import hashlib
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import fields, is_dataclass
 from decimal import Decimal
 from pathlib import Path
 from typing import Any, Final, TypeGuard
@@ -20,6 +19,7 @@ from typing import Any, Final, TypeGuard
 from jobs import EXAMPLES, after, example, job, telling
 from plain_yaml import as_yaml, from_yaml
 from recorded import in_full
+from structures import field_names
 
 from generator.document.files import COMPANIONS
 from generator.document.model import (
@@ -169,8 +169,8 @@ def _lines(name: str, value: object) -> Iterator[str]:
         yield " | ".join(filter(None, (value.number, value.title, value.place, value.lines)))
     elif _is_inlines(value):
         yield f"{name}: {_strong(value)}" if name else _strong(value)
-    elif is_dataclass(value) and not isinstance(value, type | Drawing):
-        yield from _under(name, {field.name: getattr(value, field.name) for field in fields(value)})
+    elif not isinstance(value, Drawing) and (names := field_names(value)):
+        yield from _under(name, {each: getattr(value, each) for each in names})
     elif isinstance(value, Mapping):
         yield from _under(name, value)
     elif isinstance(value, list | tuple) and not all(isinstance(item, str | int | Decimal) for item in value):

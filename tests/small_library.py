@@ -10,7 +10,6 @@ from __future__ import annotations
 import functools
 import re
 from collections.abc import Mapping
-from dataclasses import replace
 from typing import Any, Final, TypeVar
 
 from jobs import shipped
@@ -28,6 +27,7 @@ from generator.library.tables import Table
 from generator.questionnaire.names import Name, Names
 from generator.questionnaire.parsing import parse
 from generator.questionnaire.questions import Choice
+from generator.values import replace
 
 Entry = TypeVar("Entry", bound=BaseModel)
 

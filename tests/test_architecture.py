@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 from pathlib import Path
+from typing import TypeGuard
 
 import pytest
 
@@ -43,6 +44,7 @@ DOORS = {
     "pypdf": {"render/pdf"},
     "PIL": {"drawing"},
     "segno": {"drawing"},
+    "msgspec": {"values"},
     "typer": {"commands"},
 }
 
@@ -131,6 +133,31 @@ def test_no_module_imports_itself_through_others() -> None:
 def test_no_module_grows_past_five_hundred_lines() -> None:
     lines = {named(path): len(path.read_text(encoding="utf-8").splitlines()) for path in MODULES}
     assert {name: count for name, count in lines.items() if count > 500} == {}
+
+
+def strange_defaults(tree: ast.Module) -> list[str]:
+    """The classes whose defaults are made by the `field` of the other kind: it would be taken for the default."""
+    sources = {
+        alias.name: node.module for node in ast.walk(tree) if isinstance(node, ast.ImportFrom) for alias in node.names
+    }
+    found = []
+    for cls in (node for node in ast.walk(tree) if isinstance(node, ast.ClassDef)):
+        own = "dataclasses" if "dataclass" in "".join(map(ast.dump, cls.decorator_list)) else "generator.values"
+        made = [line.value.func for line in cls.body if isinstance(line, ast.AnnAssign) and _calls(line.value)]
+        if any(isinstance(by, ast.Name) and by.id == "field" and sources["field"] != own for by in made):
+            found.append(cls.name)
+    return found
+
+
+def _calls(value: ast.expr | None) -> TypeGuard[ast.Call]:
+    return isinstance(value, ast.Call)
+
+
+def test_defaults_of_structures_and_of_dataclasses_are_made_by_their_own_field() -> None:
+    trees = {named(path): ast.parse(path.read_text(encoding="utf-8")) for path in MODULES}
+    assert {name: found for name, tree in trees.items() if (found := strange_defaults(tree))} == {}
+    crossed = "from dataclasses import field\nclass Seen(Struct):\n    at: dict = field(default_factory=dict)\n"
+    assert strange_defaults(ast.parse(crossed)) == ["Seen"]
 
 
 @pytest.mark.parametrize(

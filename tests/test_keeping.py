@@ -5,7 +5,6 @@ from __future__ import annotations
 import gc
 import weakref
 from collections.abc import Hashable, Iterator, Sequence
-from dataclasses import replace
 from decimal import Decimal
 from typing import Any
 
@@ -19,7 +18,7 @@ from generator.job.job import Job
 from generator.keeping import AFRESH, Kept
 from generator.questionnaire.condition import Condition
 from generator.questionnaire.facts import Facts, Held, ScopePath
-from generator.values import NOT_KNOWN, Range
+from generator.values import NOT_KNOWN, Range, replace
 
 EXAMPLES = ("mill-house", "garden-front", "toll-house", "winter-plaster")
 

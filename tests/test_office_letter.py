@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 import shutil
 import subprocess
-from dataclasses import replace
 from pathlib import Path
 from typing import Final
 
@@ -16,6 +15,7 @@ from jobs import american
 from generator.papers.mix_schedule import mix_schedule
 from generator.render.word.mix_layout import parted
 from generator.render.word.mix_page import mix_pages
+from generator.values import replace
 
 pytestmark = [
     pytest.mark.office,

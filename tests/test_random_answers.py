@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import Any
 
 from jobs import shipped
@@ -10,6 +9,7 @@ from plain_yaml import from_yaml
 from random_answers import chance, random_answers, shuffled
 
 from generator.questionnaire.questions import Choice, Question, Questionnaire
+from generator.values import replace
 
 SEEDS = range(10)
 NEW = "a_question_nobody_asked_before"

@@ -5,6 +5,7 @@ from __future__ import annotations
 import copy
 import datetime
 import pickle
+from dataclasses import dataclass
 from decimal import Decimal
 
 import pytest
@@ -14,6 +15,7 @@ from hypothesis import strategies as st
 
 from generator.values import (
     NOT_KNOWN,
+    MonthDay,
     NotKnown,
     Range,
     Spelling,
@@ -21,6 +23,7 @@ from generator.values import (
     date_spoken,
     joined,
     plain,
+    replace,
     rounded,
     rounded_up,
     spoken,
@@ -173,3 +176,15 @@ class TestSaying:
             "a and b",
             "a, b and c",
         ]
+
+
+def test_what_is_the_same_but_for_some_fields_is_made_of_structures_and_of_dataclasses() -> None:
+    @dataclass(frozen=True)
+    class Pair:
+        first: int
+        second: int
+
+    assert replace(MonthDay(3, 1), day=31) == MonthDay(3, 31)
+    assert replace(Pair(1, 2), second=3) == Pair(1, 3)
+    with pytest.raises(ValueError, match="day is out of range"):
+        replace(MonthDay(3, 31), month=4)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -18,7 +18,7 @@ from generator.questionnaire.facts import ScopePath
 from generator.questionnaire.measures import Face, Ways, face, net_m2, openings_raw
 from generator.questionnaire.questions import Question
 from generator.questionnaire.reading import read_value
-from generator.values import Value
+from generator.values import Value, replace
 
 
 @dataclass(frozen=True, slots=True)

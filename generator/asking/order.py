@@ -11,13 +11,14 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Any, Final, TypeAlias
 
 from generator.files.source import Path_
 from generator.questionnaire.answers import CHILDREN, ID, MAX_ID
 from generator.questionnaire.facts import PROJECT, Facts, ScopePath
 from generator.questionnaire.questions import STRUCTURE, Question, Questionnaire
+from generator.values import replace
 
 PASSES: Final = ("needed", "wanted", "further")
 _NEEDS: Final = {

@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
 from decimal import Decimal, InvalidOperation
 from itertools import zip_longest
 from typing import TYPE_CHECKING, Any, Final
@@ -18,6 +17,7 @@ from generator.files.source import Path_, Source
 from generator.files.writing import write_whole
 from generator.questionnaire.facts import Facts, ScopePath
 from generator.questionnaire.photographs import placed, read_photographs
+from generator.values import replace
 
 if TYPE_CHECKING:
     from generator.drawing.photograph import Photograph

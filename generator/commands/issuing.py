@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
@@ -27,6 +26,7 @@ from generator.record.revisions.compare import Comparison
 from generator.record.revisions.issued import ANSWERS, LIBRARY, TEMPLATES, Issue, Issued, described, freeze, newest
 from generator.record.revisions.telling import Telling
 from generator.render.pdf.making import can_make
+from generator.values import Struct
 
 if TYPE_CHECKING:
     from generator.asking.survey.packing import Packager
@@ -37,8 +37,7 @@ HOUSE_FILE: Final = "house-style.docx"
 ISSUES: Final = "issues"
 
 
-@dataclass(frozen=True, slots=True)
-class Wanted:
+class Wanted(Struct, frozen=True):
     """What a set has beside its three papers and their look: companion papers by their words, and PDF files.
 
     `packed` adds the package: the papers as one zip to send.

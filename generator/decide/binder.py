@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import replace
 from typing import Final
 
 from generator.decide.model import JOINT_COATS, Considered, Outcome, Reason, table_reason
@@ -12,6 +11,7 @@ from generator.library.model import Library, Recipe
 from generator.library.serving import PLACE
 from generator.library.tables import TableRow
 from generator.questionnaire.facts import View
+from generator.values import replace
 
 Recipes = Callable[[str], Recipe | None]
 FINISHES: Final = ("setting", "wash", "ribbon")

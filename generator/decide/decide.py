@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Hashable, Mapping
-from dataclasses import dataclass
 from functools import partial
 from typing import Final
 
@@ -20,11 +19,10 @@ from generator.keeping import AFRESH, Kept
 from generator.library.model import Library
 from generator.questionnaire.facts import Facts, Scope, ScopePath, View
 from generator.questionnaire.recall import EVERYWHERE, Changed, Reach, changed, unlike
-from generator.values import Value
+from generator.values import Struct, Value
 
 
-@dataclass(frozen=True, slots=True)
-class Rule:
+class Rule(Struct, frozen=True):
     """A rule, the level of the scopes it is run over, and the names that it may give a value."""
 
     level: str

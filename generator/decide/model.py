@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from decimal import Decimal
 from functools import cached_property
 from typing import Final
@@ -12,13 +12,12 @@ from generator.errors import Raised
 from generator.library.model import Recipe
 from generator.library.tables import TableRow
 from generator.questionnaire.facts import Facts, ScopePath
-from generator.values import Value
+from generator.values import Struct, Value, field
 
 JOINT_COATS: Final = ("pointing", "bedding")
 
 
-@dataclass(frozen=True, slots=True)
-class Reason:
+class Reason(Struct, frozen=True):
     """Why a value is what it is: rule or table, what it says, its sources, and the answers it rests on."""
 
     rule: str
@@ -29,8 +28,7 @@ class Reason:
     facts: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Considered:
+class Considered(Struct, frozen=True):
     """A binder that was weighed for a coat and not taken; `why_not` is a key of the library's words."""
 
     path: ScopePath
@@ -39,8 +37,7 @@ class Considered:
     because: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Outcome:
+class Outcome(Struct, frozen=True):
     """What one rule decides at one scope."""
 
     values: Mapping[str, Value] = field(default_factory=dict)
@@ -49,8 +46,7 @@ class Outcome:
     considered: tuple[Considered, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Mix:
+class Mix(Struct, frozen=True):
     """Coats that share one mortar: its reference, recipe, greatest grain and where it goes."""
 
     ref: str

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final
 
@@ -15,14 +14,13 @@ from generator.lime import sand
 from generator.lime.blending import Blend, SandOnOffer, choose_blend
 from generator.lime.sand import Envelope, Grading
 from generator.questionnaire.facts import Record, View
-from generator.values import spoken
+from generator.values import Struct, spoken
 
 BOXES_AT_MOST: Final = 6
 _POINT: Final = re.compile(r"([0-9]+(?:\.[0-9]+)?)\s*(?:mm)?\s*[: ]\s*([0-9]+(?:\.[0-9]+)?)\s*%?\Z")
 
 
-@dataclass(frozen=True, slots=True)
-class Offer:
+class Offer(Struct, frozen=True):
     """A sand on offer, and the parts of it, dry, whose voids one part of lime fills; None where nobody measured."""
 
     sand: SandOnOffer

@@ -6,12 +6,11 @@ codes, which a renderer draws.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from generator.document.model import Identity, Inlines
-from generator.values import fraction_told, rounded
+from generator.values import Struct, fraction_told, rounded
 
 if TYPE_CHECKING:
     from generator.drawing.measures import Fill, Ground
@@ -22,8 +21,7 @@ def count_text(count: Decimal) -> str:
     return fraction_told(rounded(count, 2))
 
 
-@dataclass(frozen=True, slots=True)
-class Count:
+class Count(Struct, frozen=True):
     """One thing that goes into a batch: boxes of it, in quarters, or litres by the jug where boxes are too coarse.
 
     `told` follows the name: grain and heap of a sand, `drained`, `mask on to tip`; `unit` is the word for litres;
@@ -52,8 +50,7 @@ class Count:
         return self.said or count_text(amount)
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+class Step(Struct, frozen=True):
     """A numbered step. `picture` is the key of its picture, `shows` what that shows to who cannot see it.
 
     `minutes` is how long it lasts, where its text says so.
@@ -65,8 +62,7 @@ class Step:
     minutes: Decimal | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Card:
+class Card(Struct, frozen=True):
     """One mix. `mark` is the name of its shape and `mark_told` the word for it; `ground` tells the lime.
 
     `notes` stand in the head (who may slake it, and where); `added` under the counts (a pozzolan by a measure of its
@@ -91,8 +87,7 @@ class Card:
     in_pictures: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class FirstAid:
+class FirstAid(Struct, frozen=True):
     """The first thing on the page: for eye and skin a head and what to do; labels of the blanks filled in by pen."""
 
     eye: str
@@ -102,8 +97,7 @@ class FirstAid:
     blanks: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class MixPage:
+class MixPage(Struct, frozen=True):
     """A page for one mixing place, complete in itself.
 
     `issue` is reference, revision, date, and what to do with older pages; `box` tells the gauge box and where heaps

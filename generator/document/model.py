@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import TYPE_CHECKING, Final
 
-from generator.values import DAY_MONTH_YEAR, date_spoken
+from generator.values import DAY_MONTH_YEAR, Struct, date_spoken
 
 if TYPE_CHECKING:
     from generator.drawing.model import Drawing
@@ -20,22 +20,19 @@ if TYPE_CHECKING:
 # --- inline ---------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class Text:
+class Text(Struct, frozen=True):
     """Words of the library."""
 
     text: str
 
 
-@dataclass(frozen=True, slots=True)
-class Strong:
+class Strong(Struct, frozen=True):
     """Emphasised words."""
 
     content: tuple[Inline, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Value:
+class Value(Struct, frozen=True):
     """A value in a sentence: its name, the scope it was read in, and how it is spelt here."""
 
     name: str
@@ -43,8 +40,7 @@ class Value:
     text: str
 
 
-@dataclass(frozen=True, slots=True)
-class Ref:
+class Ref(Struct, frozen=True):
     """A reference to an anchor of this document; `text` is its number as it stands when the paper is made."""
 
     anchor: str
@@ -60,16 +56,14 @@ LINE_ANCHOR: Final = "line:"
 """What the anchor of a line to price begins with, before its number."""
 
 
-@dataclass(frozen=True, slots=True)
-class Mark:
+class Mark(Struct, frozen=True):
     """A number that others refer to where it stands, in the first column of a table: an anchor among words."""
 
     anchor: str
     text: str
 
 
-@dataclass(frozen=True, slots=True)
-class Swatch:
+class Swatch(Struct, frozen=True):
     """A small drawing among words, such as a hatch in a key; it has no words of its own but its alternative text."""
 
     drawing: Drawing
@@ -101,8 +95,7 @@ def words_of(item: Inline) -> str:
 # --- blocks ---------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class Paragraph:
+class Paragraph(Struct, frozen=True):
     """A paragraph. Styles: `body`, `label` (led by a run-in label), `facts`, `small`, `lead`, `title`, `subtitle`.
 
     One that is `asked` is a line to write on; what is behind a tab stands at its end.
@@ -112,8 +105,7 @@ class Paragraph:
     style: str = "body"
 
 
-@dataclass(frozen=True, slots=True)
-class ListBlock:
+class ListBlock(Struct, frozen=True):
     """A list of short items; ordered lists are numbered (1), (2) … from one. What is `small` is looked up, not read."""
 
     items: tuple[Inlines, ...]
@@ -121,32 +113,28 @@ class ListBlock:
     small: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+class Step(Struct, frozen=True):
     """A step of work, in a line if it can be, with what it rests on at the line's end."""
 
     content: Inlines
     rests_on: Inlines = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Steps:
+class Steps(Struct, frozen=True):
     """Steps numbered from `first`; those after the first of a sheet count on from the steps before them."""
 
     steps: tuple[Step, ...]
     first: int = 1
 
 
-@dataclass(frozen=True, slots=True)
-class Pairs:
+class Pairs(Struct, frozen=True):
     """A short list in a narrow column: on each line what it is on the left, and its figure or date on the right."""
 
     title: str
     rows: tuple[tuple[Inlines, Inlines], ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Column:
+class Column(Struct, frozen=True):
     """A table column: heading, width as a share of the line (all shares sum to 1), alignment."""
 
     title: str
@@ -154,16 +142,14 @@ class Column:
     align: str = "left"
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(Struct, frozen=True):
     """A table row, one cell a column. Kinds: `body`, `group` (first cell spans by intent), `total`."""
 
     cells: tuple[Inlines, ...]
     kind: str = "body"
 
 
-@dataclass(frozen=True, slots=True)
-class Table:
+class Table(Struct, frozen=True):
     """A table with a heading row that repeats. With `caption` it is numbered and can be referred to."""
 
     columns: tuple[Column, ...]
@@ -175,8 +161,7 @@ class Table:
     small: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Notice:
+class Notice(Struct, frozen=True):
     """A boxed notice: a warning, a hazard, an open question. Levels as `errors.LEVELS`, and `hazard`."""
 
     level: str
@@ -194,8 +179,7 @@ class Picture:
     alt: str
 
 
-@dataclass(frozen=True, slots=True)
-class Figure:
+class Figure(Struct, frozen=True):
     """A drawing or a picture in line with the text, with its caption; it carries its own alternative text."""
 
     drawing: Drawing | Picture
@@ -204,8 +188,7 @@ class Figure:
     number: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Heading:
+class Heading(Struct, frozen=True):
     """A heading. Numbered ones carry their number; `anchor` is the bookmark others refer to.
 
     `level` 1 is a part; an unnumbered level 1 is front matter. `starts_page` puts it on a new page.
@@ -218,8 +201,7 @@ class Heading:
     starts_page: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class ClauseBlock:
+class ClauseBlock(Struct, frozen=True):
     """A clause: numbered title and its blocks, kept in a control of its own that names the clause.
 
     `advice` is for the specifier and shows in drafts only, as a comment on the title. `used` false stands
@@ -237,24 +219,21 @@ class ClauseBlock:
     told_above: tuple[Block, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Contents:
+class Contents(Struct, frozen=True):
     """The contents list: filled by the renderer from the numbered headings and clauses."""
 
     title: str
     depth: int = 2
 
 
-@dataclass(frozen=True, slots=True)
-class PageBreak:
+class PageBreak(Struct, frozen=True):
     """Starts a new page."""
 
 
 Block = Paragraph | ListBlock | Steps | Pairs | Table | Notice | Figure | Heading | ClauseBlock | Contents | PageBreak
 
 
-@dataclass(frozen=True, slots=True)
-class Section:
+class Section(Struct, frozen=True):
     """Pages of one orientation; `header` is the middle text of their header.
 
     Its text runs in `columns`; with a `side` it has two, of which the second is narrow and holds that, or as wide as
@@ -270,8 +249,7 @@ class Section:
     continues: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Identity:
+class Identity(Struct, frozen=True):
     """What every page of a paper says of itself. `date` is the ISO issue date; `draft` the mark or `""`.
 
     `paper` is `a4` or `letter`; `date_form` is how dates are spelt.
@@ -297,8 +275,7 @@ class Identity:
         return date_spoken(datetime.date.fromisoformat(self.date), self.date_form)
 
 
-@dataclass(frozen=True, slots=True)
-class Document:
+class Document(Struct, frozen=True):
     """A whole paper in pages."""
 
     identity: Identity
@@ -316,8 +293,7 @@ class Document:
 # --- the pricing workbook ---------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class PricedRow:
+class PricedRow(Struct, frozen=True):
     """A line of the pricing schedule. Kinds: `firm`, `provisional`, `rate only`, `optional`, `sum`.
 
     `quantity` is None for rate-only lines, of which `notional` is what tenders are compared by; `sum` lines have a
@@ -338,8 +314,7 @@ class PricedRow:
     notional: Decimal | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class PricedSection:
+class PricedSection(Struct, frozen=True):
     """A group of lines that is collected to one total (an element, preliminaries, provisional sums)."""
 
     ref: str
@@ -347,8 +322,7 @@ class PricedSection:
     rows: tuple[PricedRow, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class CostRow:
+class CostRow(Struct, frozen=True):
     """Where the cost of a clause lies, in words, and the numbers of the lines that pay; or the title of a part."""
 
     number: str
@@ -358,8 +332,7 @@ class CostRow:
     is_part: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class PricingBook:
+class PricingBook(Struct, frozen=True):
     """What the workbook holds: sections of lines, where the cost of each clause lies, every fixed word by key."""
 
     identity: Identity

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Collection, Iterable, Iterator, Mapping
-from dataclasses import dataclass, field, replace
 from typing import Final
 
 from generator.document.model import Block, Column, Heading, ListBlock, Paragraph, Row, Table, Text
+from generator.values import Struct, field, replace
 
 TEXT: Final = "text"
 """The part that is nothing but words, and may stand wherever parts of any kind may."""
@@ -36,8 +36,7 @@ def places(text: str) -> tuple[str, ...]:
     return tuple(_PLACE.findall(text))
 
 
-@dataclass(frozen=True, slots=True)
-class Shown:
+class Shown(Struct, frozen=True):
     """A row or column: the fact it shows, or what its part makes, under a label; blank, to write in, if nothing.
 
     `share` is that of the line, for a column; `by_work` the fact for each kind of work; `if_answered` leaves a row out
@@ -56,8 +55,7 @@ class Shown:
         return self.by_work.get(work, "") if self.by_work else self.shows
 
 
-@dataclass(frozen=True, slots=True)
-class PaperPart:
+class PaperPart(Struct, frozen=True):
     """A part of a paper. Which options it has is a matter of its kind; those it has not are empty.
 
     `heading` stands over it, `label` leads its line, `header` heads its pages, `caption` its table or figure; `about`
@@ -134,8 +132,7 @@ class PaperPart:
             yield from part.within()
 
 
-@dataclass(frozen=True, slots=True)
-class Paper:
+class Paper(Struct, frozen=True):
     """A paper: its title, and its parts in order."""
 
     title: str

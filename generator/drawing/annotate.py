@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import Final
 
 from generator.drawing.model import (
@@ -24,7 +23,7 @@ from generator.drawing.model import (
     Rect,
 )
 from generator.drawing.text import POINTS_PER_MM, text_width_pt, wrap
-from generator.values import METRIC, Spelling, rounded
+from generator.values import METRIC, Spelling, Struct, rounded
 
 TICK_MM: Final = 0.9
 """Half the reach of a dimension's oblique tick, across and down."""
@@ -39,8 +38,7 @@ _CENTRE_MM: Final = 1.0
 _TEXT_GAP_MM: Final = 0.9
 
 
-@dataclass(frozen=True, slots=True)
-class Scale:
+class Scale(Struct, frozen=True):
     """A scale of drawing, as whole numbers of paper and of what is drawn."""
 
     paper: int

@@ -5,7 +5,6 @@ from __future__ import annotations
 import calendar
 import datetime
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Final
 
 from generator.drawing.annotate import LINE_MM, lettering, lines_in, text_width_mm
@@ -25,7 +24,7 @@ from generator.drawing.model import (
     filled,
     one_line,
 )
-from generator.values import DAY_MONTH_YEAR, MONTHS, date_spoken
+from generator.values import DAY_MONTH_YEAR, MONTHS, Struct, date_spoken
 
 WIDTH_MM: Final = 145.0
 MOST_MONTHS: Final = 36
@@ -40,8 +39,7 @@ _SEASON_FILL: Final = 0.86
 _SMALL_PT: Final = 7.0
 
 
-@dataclass(frozen=True, slots=True)
-class Bar:
+class Bar(Struct, frozen=True):
     """A work on the strip, from its first to its last day."""
 
     label: str
@@ -49,8 +47,7 @@ class Bar:
     last: datetime.date
 
 
-@dataclass(frozen=True, slots=True)
-class CalendarWords:
+class CalendarWords(Struct, frozen=True):
     """What stands on the strip and in the alternative text.
 
     In braces: `{first}`, `{last}`, `{date}`; in the alternative text `{season}`, `{placing}`, `{works}` too.
@@ -64,8 +61,7 @@ class CalendarWords:
     none: str
 
 
-@dataclass(frozen=True, slots=True)
-class _Strip:
+class _Strip(Struct, frozen=True):
     """The months on paper."""
 
     months: tuple[datetime.date, ...]

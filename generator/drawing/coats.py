@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final, Literal
 
@@ -38,7 +37,7 @@ from generator.drawing.model import (
     one_line,
     rectangle,
 )
-from generator.values import METRIC, Spelling
+from generator.values import METRIC, Spelling, Struct
 
 Background = Literal["masonry", "laths"]
 Coat = tuple[str, float, bool]
@@ -67,8 +66,7 @@ _HAIR_AREA: Final = 9.0
 _GOLDEN: Final = (math.sqrt(5) - 1) / 2
 
 
-@dataclass(frozen=True, slots=True)
-class CoatWords:
+class CoatWords(Struct, frozen=True):
     """What stands on the section and in the alternative text.
 
     In braces: `{coat}`, `{thickness}` of a coat; else `{scale}`, `{coats}`, `{background}`, `{total}`.
@@ -83,8 +81,7 @@ class CoatWords:
     alt: str
 
 
-@dataclass(frozen=True, slots=True)
-class _Placed:
+class _Placed(Struct, frozen=True):
     """A coat on paper."""
 
     left: float
@@ -92,8 +89,7 @@ class _Placed:
     haired: bool
 
 
-@dataclass(frozen=True, slots=True)
-class _Section:
+class _Section(Struct, frozen=True):
     scale: Scale
     top: float
     bottom: float

@@ -6,7 +6,6 @@ Sizes are metres from the left edge and the ground, upward. Hatches and lines ar
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final, Literal
 
@@ -31,7 +30,7 @@ from generator.drawing.model import (
     rectangle,
 )
 from generator.drawing.photograph_plates import plate_marks, plates_for
-from generator.values import METRIC, Customs, Spelling, rounded, spoken
+from generator.values import METRIC, Customs, Spelling, Struct, rounded, spoken
 
 OpeningKind = Literal["window", "door", "vent", "other"]
 
@@ -63,8 +62,7 @@ _STEPS: Final = (0.25, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0)
 _CAP: Final = 2.15  # of figures at the size of the letters, in mm
 
 
-@dataclass(frozen=True, slots=True)
-class Gap:
+class Gap(Struct, frozen=True):
     """An opening: its kind, its lower left corner and size in metres, and a name that is written in it if it fits."""
 
     kind: OpeningKind
@@ -80,8 +78,7 @@ class Gap:
         return rectangle(self.left, self.foot, self.left + self.width, self.foot + self.height)
 
 
-@dataclass(frozen=True, slots=True)
-class Worked:
+class Worked(Struct, frozen=True):
     """A part of the face that is worked on: its letters, its hatch and its corners."""
 
     letters: str
@@ -89,8 +86,7 @@ class Worked:
     corners: tuple[Point, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Elevation:
+class Elevation(Struct, frozen=True):
     """A face to draw: its corners, the heights told beside it, openings, edges of zones, and parts worked on."""
 
     corners: tuple[Point, ...]
@@ -100,8 +96,7 @@ class Elevation:
     parts: tuple[Worked, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class ElevationWords:
+class ElevationWords(Struct, frozen=True):
     """What stands on it: its scale, told with `{scale}`."""
 
     scale: str

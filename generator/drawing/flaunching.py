@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Final
 
 from generator.drawing.annotate import (
@@ -34,7 +33,7 @@ from generator.drawing.model import (
     filled,
     rectangle,
 )
-from generator.values import METRIC, Spelling
+from generator.values import METRIC, Spelling, Struct
 
 WIDTH_MM: Final = 83.0
 """A column of the clauses: the section stands in that on laying."""
@@ -57,8 +56,7 @@ _KEY_LEFT: Final = 46.5
 _TEXT_LEFT: Final = 2 * RING_MM + 1.6
 
 
-@dataclass(frozen=True, slots=True)
-class FlaunchingWords:
+class FlaunchingWords(Struct, frozen=True):
     """What stands beside the section and in the alternative text.
 
     In braces: `{coat}` at the pot, `{edge}`, `{short}` of the face, `{foot}` of the pot within, `{layers}`, `{scale}`.
@@ -72,8 +70,7 @@ class FlaunchingWords:
     alt: str
 
 
-@dataclass(frozen=True, slots=True)
-class Flaunching:
+class Flaunching(Struct, frozen=True):
     """Its sizes in mm: at the pot, in layers, at its edge, short of the face, and how deep a pot stands in it."""
 
     coat: float

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import Final
 
 from generator.drawing.model import (
@@ -23,6 +22,7 @@ from generator.drawing.model import (
     rectangle,
 )
 from generator.drawing.text import POINTS_PER_MM, wrap
+from generator.values import Struct
 
 WIDTH_MM: Final = 82.0
 MOST_CURVES: Final = 5
@@ -46,8 +46,7 @@ Limits = tuple[tuple[float, float, float], ...]
 """Sieves in mm with the least and most that pass them in per cent."""
 
 
-@dataclass(frozen=True, slots=True)
-class GradingWords:
+class GradingWords(Struct, frozen=True):
     """What stands at the axes and in the alternative text, in which `{curves}` and `{envelope}` have their place."""
 
     sieve: str
@@ -88,8 +87,7 @@ def grading_curves(
     return Drawing(WIDTH_MM, y, filled(words.alt, curves=told, envelope=name), tuple(parts))
 
 
-@dataclass(frozen=True, slots=True)
-class _Field:
+class _Field(Struct, frozen=True):
     """Where a sieve and what passes it stand; `finest` and `coarsest` are logarithms."""
 
     finest: float

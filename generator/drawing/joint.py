@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final
 
@@ -37,7 +36,7 @@ from generator.drawing.model import (
     filled,
     rectangle,
 )
-from generator.values import METRIC, Spelling
+from generator.values import METRIC, Spelling, Struct
 
 WIDTH_MM: Final = 54.0
 """The narrow column of a sheet: the joint stands beside its steps."""
@@ -60,8 +59,7 @@ _RING_PITCH: Final = 2 * RING_MM + 0.6
 _NUMBER_ROW: Final = 2 * RING_MM + 3.0
 
 
-@dataclass(frozen=True, slots=True)
-class JointWords:
+class JointWords(Struct, frozen=True):
     """What stands on the section and in the alternative text.
 
     In braces: `{width}`, `{depth}`, `{layers}`, `{scale}`, `{profile}`.
@@ -80,8 +78,7 @@ class JointWords:
         return known.get(name, known[AS_FOUND])
 
 
-@dataclass(frozen=True, slots=True)
-class _Section:
+class _Section(Struct, frozen=True):
     """Where the parts of the section lie on paper."""
 
     scale: Scale

@@ -8,11 +8,11 @@ from __future__ import annotations
 
 import unicodedata
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import cache
 from typing import Final, Literal
 
 from generator.drawing.text import POINTS_PER_MM, text_width_pt
+from generator.values import Struct
 
 Point = tuple[float, float]
 Rgb = tuple[int, int, int]
@@ -34,8 +34,7 @@ _RISE: Final = 0.74
 _FALL: Final = 0.22
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(Struct, frozen=True):
     """A straight line. `dash` is lengths drawn and left out in turn, in mm."""
 
     x1: float
@@ -46,8 +45,7 @@ class Line:
     dash: tuple[float, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Polyline:
+class Polyline(Struct, frozen=True):
     """A line through points, open at its ends."""
 
     points: tuple[Point, ...]
@@ -55,8 +53,7 @@ class Polyline:
     dash: tuple[float, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Polygon:
+class Polygon(Struct, frozen=True):
     """A closed shape: `weight_mm` 0 leaves its edge out, `fill` is a grey or None, `rgb` inks the edge."""
 
     points: tuple[Point, ...]
@@ -66,8 +63,7 @@ class Polygon:
     rgb: Rgb | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Rect:
+class Rect(Struct, frozen=True):
     """An upright rectangle from its top left corner, with edge, fill and hatch as a `Polygon` has."""
 
     x: float
@@ -85,8 +81,7 @@ class Rect:
         return Polygon(corners, self.weight_mm, self.fill, self.hatch)
 
 
-@dataclass(frozen=True, slots=True)
-class Circle:
+class Circle(Struct, frozen=True):
     """A circle with edge and fill."""
 
     x: float
@@ -96,8 +91,7 @@ class Circle:
     fill: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Label:
+class Label(Struct, frozen=True):
     """Lettering on one line; y is its baseline, `anchor` the part of it that stands at x.
 
     ValueError for characters that XML forbids or that do not print.
@@ -123,8 +117,7 @@ Primitive = Line | Polyline | Polygon | Rect | Circle | Label
 Primitives = tuple[Primitive, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Drawing:
+class Drawing(Struct, frozen=True):
     """A drawing: its size on paper, its alternative text, and what is drawn, the first lowest.
 
     ValueError for a size that is not above 0 and for an alternative text that is blank or does not print.
@@ -142,8 +135,7 @@ class Drawing:
             raise ValueError("a drawing lacks its alternative text")
 
 
-@dataclass(frozen=True, slots=True)
-class Sketch:
+class Sketch(Struct, frozen=True):
     """A drawing that is not drawn yet: its size, what draws it, and of what. A layout tries many and shows few."""
 
     width_mm: float
@@ -157,8 +149,7 @@ class Sketch:
         return self.draw(*self.of)
 
 
-@dataclass(frozen=True, slots=True)
-class Box:
+class Box(Struct, frozen=True):
     """The upright rectangle that something fills."""
 
     left: float

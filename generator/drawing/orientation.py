@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field, replace
 from itertools import pairwise, product
 from typing import Final
 
@@ -27,7 +26,7 @@ from generator.drawing.model import (
     filled,
     moved,
 )
-from generator.values import METRIC, Spelling
+from generator.values import METRIC, Spelling, Struct, field, replace
 
 WIDTH_MM: Final = 54.0
 """The narrow column of the page to read first."""
@@ -57,8 +56,7 @@ _ROSE: Final = 4.6
 _NORTH_UP: Final = 3.4
 
 
-@dataclass(frozen=True, slots=True)
-class Side:
+class Side(Struct, frozen=True):
     """A face to draw: what it is called by, the way it looks in degrees (None on all sides), its width, its ticks."""
 
     label: str
@@ -67,8 +65,7 @@ class Side:
     ticks: int
 
 
-@dataclass(frozen=True, slots=True)
-class OrientationWords:
+class OrientationWords(Struct, frozen=True):
     """The letter of north, and the scale, told with `{scale}`."""
 
     north: str
@@ -79,8 +76,7 @@ class NoRoom(ValueError):
     """So many faces look one way that no scale keeps them apart."""
 
 
-@dataclass(slots=True)
-class _Placed:
+class _Placed(Struct):
     """What lies round the centre so far: strokes, the boxes of labels, and how far all of it reaches."""
 
     strokes: list[tuple[Point, Point]] = field(default_factory=list)

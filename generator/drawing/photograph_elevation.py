@@ -8,7 +8,6 @@ from __future__ import annotations
 import io
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from typing import Final
 
 from PIL import Image
@@ -31,7 +30,7 @@ from generator.lime.plane import (
 )
 from generator.lime.plane_errors import Taped
 from generator.lime.plane_limits import SCALE_CHANGE, corners_told
-from generator.values import METRIC
+from generator.values import METRIC, Struct, replace
 
 SCALES: Final = (20, 25, 50, 100, 200)
 ROOM_MM: Final = (160.0, 200.0)
@@ -56,8 +55,7 @@ class ElevationRefused(Exception):
         self.code, self.figure, self.limit = code, figure, limit
 
 
-@dataclass(frozen=True, slots=True)
-class BarUnit:
+class BarUnit(Struct, frozen=True):
     """What a scale bar counts in: its name, its length in mm, and the steps that it may have."""
 
     name: str
@@ -68,8 +66,7 @@ class BarUnit:
 METRE: Final = BarUnit(*METRIC.scale_bar)
 
 
-@dataclass(frozen=True, slots=True)
-class Elevation:
+class Elevation(Struct, frozen=True):
     """An elevation: its picture, 1 to which scale, what it shows of the wall in mm, and its areas.
 
     `step` and `steps` are those of its scale bar, in its unit. `facts` tell where areas lie, as on the photograph.
@@ -85,8 +82,7 @@ class Elevation:
     facts: tuple[MarkFact, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class _Extent:
+class _Extent(Struct, frozen=True):
     """What is shown of the wall, in mm from the first corner of the reference."""
 
     left: float
@@ -128,8 +124,7 @@ def elevation_jpeg(
     return Elevation(written(whole, paper_mm), scale, extent.width, extent.height, step, steps, power, facts)
 
 
-@dataclass(frozen=True, slots=True)
-class _Turn:
+class _Turn(Struct, frozen=True):
     """The way from photograph to wall and back, what is shown of the wall, and 1 to which scale."""
 
     to_wall: Matrix

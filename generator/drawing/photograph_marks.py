@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from typing import Final, Literal
 
 from PIL import Image, ImageDraw
@@ -19,6 +18,7 @@ from generator.drawing.photograph import Photograph
 from generator.drawing.photograph_jpeg import DPI, Jpeg, lightened, lightening_power, to_width, written
 from generator.drawing.photograph_plates import Plate, plated, plates_for
 from generator.drawing.png import OVERSAMPLING
+from generator.values import Struct
 
 HATCH_MM: Final = 0.35
 PITCH_MM: Final = 3.3
@@ -33,8 +33,7 @@ Across = Literal["left", "middle", "right"]
 Down = Literal["top", "middle", "foot"]
 
 
-@dataclass(frozen=True, slots=True)
-class MarkedArea:
+class MarkedArea(Struct, frozen=True):
     """An area to mark: its letter, hatch, outline and openings as shares of the picture, and words beneath.
 
     `beneath` stands under the letter on its plate (a mix, say); most plates hold the letter alone.
@@ -52,8 +51,7 @@ class MarkedArea:
         return (self.outline, *self.without)
 
 
-@dataclass(frozen=True, slots=True)
-class MarkFact:
+class MarkFact(Struct, frozen=True):
     """What an alternative text tells of an area: where it lies in the picture, and its share of it.
 
     `plate_within` is false where the area is too small to hold its letter, which stands beside it.
@@ -67,8 +65,7 @@ class MarkFact:
     plate_within: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Marked:
+class Marked(Struct, frozen=True):
     """A marked picture, the power it was lightened by, and what it shows, area by area."""
 
     jpeg: Jpeg

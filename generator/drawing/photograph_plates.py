@@ -9,7 +9,6 @@ import io
 import math
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final
 
@@ -19,6 +18,7 @@ from generator.drawing.area_hatch import away, sides, stretches
 from generator.drawing.model import Box, Drawing, Label, Point, Rect
 from generator.drawing.png import DPI_LIMITS, MM_PER_INCH, png
 from generator.drawing.text import POINTS_PER_MM
+from generator.values import Struct
 
 LETTER_PT: Final = 11.0
 BENEATH_PT: Final = 8.0
@@ -34,8 +34,7 @@ _ROOM_SHARE: Final = 0.8  # the frame's corners may come to the outline, not ove
 Rings = Sequence[Sequence[Point]]
 
 
-@dataclass(frozen=True, slots=True)
-class Plate:
+class Plate(Struct, frozen=True):
     """A plate: its room on the picture, its words, the heart of its area, and a line to it from outside.
 
     `heart_share` is the place in the area farthest from its edges, as shares of the picture.

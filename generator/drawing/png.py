@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import io
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import cache
 from itertools import pairwise
 from typing import Final
@@ -27,6 +26,7 @@ from generator.drawing.model import (
     grey,
 )
 from generator.drawing.text import POINTS_PER_MM, face_file, placed
+from generator.values import Struct
 
 MM_PER_INCH: Final = 25.4
 OVERSAMPLING: Final = 2
@@ -43,8 +43,7 @@ LARGE_DPI: Final = 220
 _LARGE_MM2: Final = 12_000.0
 
 
-@dataclass(frozen=True, slots=True)
-class _Sheet:
+class _Sheet(Struct, frozen=True):
     """The picture while it is drawn, and its pixels to the mm."""
 
     image: Image.Image
@@ -165,8 +164,7 @@ def _label(label: Label, sheet: _Sheet) -> None:
             sheet.draw.bitmap((place + letter.right, base + letter.down), letter.ink, BLACK)
 
 
-@dataclass(frozen=True, slots=True)
-class _Letter:
+class _Letter(Struct, frozen=True):
     """A letter as it is stamped: its ink, and where that begins from the letter's place on the base line."""
 
     ink: Image.Image

@@ -5,7 +5,6 @@ from __future__ import annotations
 import calendar
 import datetime
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
 from typing import Final
 
 from generator.drawing.annotate import text_width_mm
@@ -25,7 +24,7 @@ from generator.drawing.programme_labels import (
 )
 from generator.drawing.programme_model import Chart, Days, FrostEdge, Names, Scale, Upright
 from generator.drawing.programme_signs import BARRED_GREY, FROST_EDGES, OUTLINE_MM, cross, frost
-from generator.values import MONTHS
+from generator.values import MONTHS, Struct
 
 AXIS_PT: Final = 8.5
 CROSSES_MM: Final = 2.8
@@ -44,8 +43,7 @@ _WEEK: Final = datetime.timedelta(days=7)
 _DAY: Final = datetime.timedelta(days=1)
 
 
-@dataclass(frozen=True, slots=True)
-class Head:
+class Head(Struct, frozen=True):
     """The head laid out: texts of the days that cut through and of winters, then the rows of the calendar."""
 
     scale: Scale

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property
 from itertools import product
 from typing import Final
@@ -14,6 +14,7 @@ from generator.drawing.annotate import lines_in, text_width_mm
 from generator.drawing.model import THIN, Label, Line, Primitives, Rect
 from generator.drawing.programme_model import Names
 from generator.drawing.text import POINTS_PER_MM
+from generator.values import Struct, replace
 
 LETTER_PT: Final = 9.0
 LINE_MM: Final = 3.5
@@ -181,8 +182,7 @@ class Shelves:
         return None
 
 
-@dataclass(frozen=True, slots=True)
-class Named:
+class Named(Struct, frozen=True):
     """Something to name: its names, its bar, and whether the next to its right is joined to it without a gap."""
 
     names: Names

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Final
 
@@ -37,6 +36,7 @@ from generator.drawing.programme_signs import (
     joint,
     placing,
 )
+from generator.values import Struct, replace
 
 _GAP_MM: Final = 0.8
 _BESIDE_MM: Final = 0.8
@@ -51,8 +51,7 @@ _FRAME_EDGE_MM: Final = OUTLINE_MM / 2
 _MARK_TEXT_MM: Final = MARK_MM + 0.5
 
 
-@dataclass(frozen=True, slots=True)
-class Lane:
+class Lane(Struct, frozen=True):
     """Tasks that do not run together, in order of time, with their hold points, last placings and days in hand."""
 
     tasks: tuple[Task, ...] = ()
@@ -71,8 +70,7 @@ class Lane:
         return all(last < start or first > end for start, end in self.days)
 
 
-@dataclass(frozen=True, slots=True)
-class Laid:
+class Laid(Struct, frozen=True):
     """A lane laid out on paper: places across are fixed, it is drawn at any height."""
 
     lane: Lane

@@ -7,18 +7,17 @@ without names goes without.
 from __future__ import annotations
 
 import datetime
-from dataclasses import dataclass
 from typing import Literal
 
 from generator.drawing.model import Drawing, Primitives
+from generator.values import Struct
 
 Names = tuple[str, ...]
 Kind = Literal["work", "wait", "damp", "cover"]
 Days = tuple[datetime.date, datetime.date]
 
 
-@dataclass(frozen=True, slots=True)
-class Task:
+class Task(Struct, frozen=True):
     """One stretch of a chain: work, a wait (drying, look, answer), kept damp, or kept from frost and rain.
 
     A wait runs from the day after what went before was finished to the day before the next may start. `decides`: it
@@ -35,16 +34,14 @@ class Task:
         in_order(self.first, self.last)
 
 
-@dataclass(frozen=True, slots=True)
-class Dated:
+class Dated(Struct, frozen=True):
     """A day with its names: the last day for placing, or a thing and the day by which it is ordered."""
 
     names: Names
     day: datetime.date
 
 
-@dataclass(frozen=True, slots=True)
-class Stretch:
+class Stretch(Struct, frozen=True):
     """Days with their names: how long a scaffold stands, or the days in hand. ValueError as for a `Task`."""
 
     names: Names
@@ -55,8 +52,7 @@ class Stretch:
         in_order(self.first, self.last)
 
 
-@dataclass(frozen=True, slots=True)
-class Chain:
+class Chain(Struct, frozen=True):
     """Tasks that follow one another on a wall, its hold points, and the last days for placing what it lays.
 
     Hold points of a chain without tasks stand on a line of their own below the others.
@@ -68,8 +64,7 @@ class Chain:
     placings: tuple[Dated, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Ends:
+class Ends(Struct, frozen=True):
     """The last day of a wall in the early, the likely and the late run. ValueError unless in that order."""
 
     early: datetime.date
@@ -81,8 +76,7 @@ class Ends:
         in_order(self.likely, self.late)
 
 
-@dataclass(frozen=True, slots=True)
-class Wall:
+class Wall(Struct, frozen=True):
     """A wall: its chains, the first of them on top (a panel below it where they run together); notes lie under its
     name, such as its mixes; access and days in hand.
     """
@@ -95,8 +89,7 @@ class Wall:
     ends: Ends | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class FrostEdge:
+class FrostEdge(Struct, frozen=True):
     """Where a winter begins or ends: the day of the chance 1 in 10, and those of 5 and 9 in 10 where they are known.
 
     At its beginning the chance is of a frost before the day, at its end of one after it.
@@ -108,8 +101,7 @@ class FrostEdge:
     names: Names = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Winter:
+class Winter(Struct, frozen=True):
     """The frosts of one winter, from its first to its last. ValueError where it ends before it begins."""
 
     first: FrostEdge
@@ -119,8 +111,7 @@ class Winter:
         in_order(self.first.ten, self.last.ten)
 
 
-@dataclass(frozen=True, slots=True)
-class Upright:
+class Upright(Struct, frozen=True):
     """A day that cuts through all rows: the start and the completion heavy, others (the issue, the award) thin.
 
     `ends`: the line stands where the day ends, as a completion does, not where it begins.
@@ -132,8 +123,7 @@ class Upright:
     heavy: bool = True
 
 
-@dataclass(frozen=True, slots=True)
-class Chart:
+class Chart(Struct, frozen=True):
     """A programme to draw. Every winter that may touch its days is given; those that do not are left out.
 
     Barred spans are days on which nobody works. ValueError where nothing has a date, and for a barred span that ends
@@ -164,8 +154,7 @@ class Chart:
         return min(found), max(found)
 
 
-@dataclass(frozen=True, slots=True)
-class ProgrammeWords:
+class ProgrammeWords(Struct, frozen=True):
     """What the key says of each sign, and the head of the row of things to order.
 
     `frost` and `barred` are best told with their dates; `frost_edges` says what dashed and dotted edges are.
@@ -188,8 +177,7 @@ class ProgrammeWords:
     orders: str
 
 
-@dataclass(frozen=True, slots=True)
-class WallTold:
+class WallTold(Struct, frozen=True):
     """What a picture tells of a wall: its first and last day, what decides, and tasks that it has no room to name."""
 
     name: str
@@ -201,8 +189,7 @@ class WallTold:
     unnamed: tuple[Task, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Told:
+class Told(Struct, frozen=True):
     """What a picture tells, for its alternative text: the days shown and what lies in them."""
 
     first: datetime.date
@@ -214,8 +201,7 @@ class Told:
     orders: tuple[Dated, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Scale:
+class Scale(Struct, frozen=True):
     """The days on paper: the first of them, and from where to where they run in mm."""
 
     first: datetime.date
@@ -247,8 +233,7 @@ class Scale:
         return (left, right) if left < right else None
 
 
-@dataclass(frozen=True, slots=True)
-class Page:
+class Page(Struct, frozen=True):
     """One picture of a programme, to be given its alternative text in words."""
 
     width_mm: float

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
 from typing import Final
 
 from generator.drawing.annotate import lines_in
@@ -25,6 +24,7 @@ from generator.drawing.programme_labels import (
 from generator.drawing.programme_lanes import Laid, laid, lanes_of
 from generator.drawing.programme_model import Dated, Names, Scale, Task, Wall
 from generator.drawing.programme_signs import MARK_MM, STOP_MM, bracket, order, whisker
+from generator.values import Struct, replace
 
 NAME_PT: Final = 10.0
 _NAME_LINE_MM: Final = 4.2
@@ -38,8 +38,7 @@ _KEPT_OFF_MM: Final = 0.5
 _HEAD_ROOM_MM: Final = 2.0
 
 
-@dataclass(frozen=True, slots=True)
-class Sign:
+class Sign(Struct, frozen=True):
     """Something on a line below the bars: its stretch, what is written by it, and all the room it takes."""
 
     span: Span
@@ -60,8 +59,7 @@ class Sign:
                 return *order(self.span[0], y - 0.9 * MARK_MM), *text
 
 
-@dataclass(frozen=True, slots=True)
-class SignLine:
+class SignLine(Struct, frozen=True):
     """A line of signs that do not touch."""
 
     signs: tuple[Sign, ...]
@@ -76,8 +74,7 @@ class SignLine:
         return tuple(part for sign in self.signs for part in sign.drawn(top + self.height / 2))
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(Struct, frozen=True):
     """A row laid out: its head in the column at the left, its lanes, and the lines below them."""
 
     head: tuple[Label, ...]

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Final, Literal
 
 from generator.drawing.annotate import arc, arrow
@@ -22,13 +21,13 @@ from generator.drawing.scene import (
     sand,
     sheet,
 )
+from generator.values import Struct
 
 _MIDDLE: Final = FRAME[0] / 2
 _HEAPS: Final = {"cover": mound(5.0, 27.0, 9.6), "sprinkle": mound(3.0, 21.0, 7.0), "leave": mound(5.0, 24.0, 7.6)}
 
 
-@dataclass(frozen=True, slots=True)
-class Scene:
+class Scene(Struct, frozen=True):
     """What a picture of slaking shows: the lime, and whether water falls, heat leaves, time passes.
 
     `lime` is `none`, `bare`, `covered` (sand lies over all of it) or `slaked`. ValueError for water on bare lime,

@@ -16,12 +16,12 @@ import shutil
 import sys
 import tempfile
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
-from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Final
 
 from generator.errors import CannotWrite, shown
 from generator.files.place import is_inside
+from generator.values import Struct, asdict
 
 STAGE: Final = ".gaugebox-"
 """How the names of the folders begin that runs make for themselves; each ends in letters of its own."""
@@ -33,8 +33,7 @@ _CANNOT_SYNC: Final = (errno.EINVAL, errno.ENOTSUP)
 """What some shared disks answer that keep no names back."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Note:
+class _Note(Struct, frozen=True):
     """What is to be swapped: digests of the new files by name, the names that stood there, the folders made."""
 
     new: dict[str, str]

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from typing import Final
 
 from generator.decide.model import Decisions
@@ -16,12 +15,12 @@ from generator.library.model import Clause, Library
 from generator.measure.model import Item
 from generator.questionnaire.facts import ScopePath
 from generator.questionnaire.recall import Reach
+from generator.values import Struct
 
 MEASURED: Final = "element"
 
 
-@dataclass(frozen=True, slots=True)
-class Duty:
+class Duty(Struct, frozen=True):
     """A clause of the job where it is in, the place of its cost, and the lines that pay, in the order of the schedule.
 
     `everywhere` where it is in the rates of all measured work.

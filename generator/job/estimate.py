@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import Final
 
@@ -14,13 +13,12 @@ from generator.lime.labour import labour_hours
 from generator.measure.model import Item
 from generator.questionnaire.facts import View
 from generator.questionnaire.reading import read_range
-from generator.values import Range, plain, rounded, total
+from generator.values import Range, Struct, plain, rounded, total
 
 HIGHEST_RATE: Final = 10_000_000
 
 
-@dataclass(frozen=True, slots=True)
-class Hours:
+class Hours(Struct, frozen=True):
     """The hours of one person for the tasks of a work, and how often plain work's they are taken to be."""
 
     place: str
@@ -29,8 +27,7 @@ class Hours:
     spent: Range[float]
 
 
-@dataclass(frozen=True, slots=True)
-class Estimate:
+class Estimate(Struct, frozen=True):
     """Amounts by line, low and high; lines without a rate; hours by work, where outputs are published."""
 
     lines: tuple[tuple[Item, Range[Decimal]], ...]

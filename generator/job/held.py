@@ -8,12 +8,12 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Mapping
-from dataclasses import replace
 from typing import Final
 
 from generator.errors import Raised
 from generator.job import numbers
 from generator.measure.model import Item, ItemSection, Measured
+from generator.values import replace
 
 _SECTION: Final = "section:"
 _LINE: Final = "line:"

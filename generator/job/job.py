@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TYPE_CHECKING, Any, Final, TypeVar
 
@@ -21,6 +21,7 @@ from generator.measure.model import Item, Measured
 from generator.programme.model import Programme
 from generator.questionnaire.facts import PROJECT, Facts, ScopePath
 from generator.questionnaire.recall import Reach
+from generator.values import replace
 
 if TYPE_CHECKING:
     from generator.measure.photographs.model import Surveyed

@@ -8,8 +8,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Final
+
+from generator.values import Struct
 
 Register = Mapping[str, str]
 # What the keys of the two levels of a register begin with.
@@ -19,8 +20,7 @@ _NUMBER: Final = re.compile(r"(\d+)([A-Z]*)")
 _LONGEST: Final = 40
 
 
-@dataclass(frozen=True, slots=True)
-class NumberedClause:
+class NumberedClause(Struct, frozen=True):
     """A clause with its number; `used` false where an earlier issue had it and this one has not."""
 
     clause_id: str
@@ -28,8 +28,7 @@ class NumberedClause:
     used: bool
 
 
-@dataclass(frozen=True, slots=True)
-class NumberedPart:
+class NumberedPart(Struct, frozen=True):
     """A part with its number and its clauses in order of number."""
 
     part_id: str

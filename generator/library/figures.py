@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import Annotated, Any, Final
 
@@ -14,7 +13,7 @@ from generator.errors import Mark
 from generator.files.shapes import Confidence, Shape, amiss
 from generator.questionnaire.customs import Customary
 from generator.questionnaire.names import Names
-from generator.values import METRIC, NO_CUSTOMS, Customs, Range, Spelling, spoken, told_as, unit_of
+from generator.values import METRIC, NO_CUSTOMS, Customs, Range, Spelling, Struct, spoken, told_as, unit_of
 
 _RANGE: Final = re.compile(r"(\d+(?:\.\d+)?) - (\d+(?:\.\d+)?)\Z")
 NAME: Final = r"^[a-z][a-z0-9_]*$"
@@ -61,8 +60,7 @@ class FigureEntry(Shape):
     customary: Customary | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Figure:
+class Figure(Struct, frozen=True):
     """A figure with its source and place, and how it is spelt: here `spelling`, with its own `customs`.
 
     One that a clause or finding has for itself alone is named `id/name`. `customary_sources` are those of the figure

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from typing import Any, Final
 
 from generator.errors import shown
@@ -25,10 +24,10 @@ from generator.library.reading import Reading, listed
 from generator.library.tables import Table
 from generator.library.tasks import TaskEntry
 from generator.questionnaire.questions import Question
+from generator.values import Struct
 
 
-@dataclass(frozen=True, slots=True)
-class Kind:
+class Kind(Struct, frozen=True):
     """A kind of file: where it lies, the key of its list, the shape of an entry and its own key."""
 
     pattern: str

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
 from itertools import chain
 from pathlib import Path
 from typing import Final
@@ -39,7 +38,7 @@ from generator.questionnaire.customs import customs_of, customs_told
 from generator.questionnaire.names import Name, Names
 from generator.questionnaire.questions import Questionnaire
 from generator.questionnaire.sense import mistakes
-from generator.values import NO_CUSTOMS, unit_of
+from generator.values import NO_CUSTOMS, replace, unit_of
 
 MARKER: Final = "library.yaml"
 

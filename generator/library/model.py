@@ -29,6 +29,7 @@ from generator.questionnaire.customs import Customary
 from generator.questionnaire.facts import Facts, ScopePath
 from generator.questionnaire.names import Name, Names
 from generator.questionnaire.questions import Choice, Questionnaire
+from generator.values import Struct
 
 Scope = Literal["project", "element", "work", "coat", "mix"]
 Making = Literal["putty", "nhl", "hot-mix", "limewash"]
@@ -315,8 +316,7 @@ class ReckonedName(Shape):
     customary: Customary | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class LookUp:
+class LookUp(Struct, frozen=True):
     """A name whose value is a row's, the rows it may come from with their checked conditions, and what it rests on."""
 
     name: Name
@@ -324,8 +324,7 @@ class LookUp:
     rests_on: frozenset[str]
 
 
-@dataclass(frozen=True, slots=True)
-class Conditioned:
+class Conditioned(Struct, frozen=True):
     """The checked conditions of an entry, by field."""
 
     when: Condition | None
@@ -347,8 +346,7 @@ class Conditioned:
 SHIPPED: Final = "shipped"
 
 
-@dataclass(frozen=True, slots=True)
-class Layer:
+class Layer(Struct, frozen=True):
     """A folder that was laid over the library: its name, edition, digest, and where it lies."""
 
     name: str
@@ -357,8 +355,7 @@ class Layer:
     folder: Path
 
 
-@dataclass(frozen=True, slots=True)
-class Origin:
+class Origin(Struct, frozen=True):
     """Where a clause comes from; `file` holds it. `base` is the clause it replaces, `based_on` the hash it was
     written on.
 
@@ -376,8 +373,7 @@ class Origin:
     read: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Dropped:
+class Dropped(Struct, frozen=True):
     """A clause that a layer leaves out, and why."""
 
     clause: Clause
@@ -390,8 +386,7 @@ HELD: Final = ("what", "released_by", "notice")
 """The words of a hold point."""
 
 
-@dataclass(frozen=True, slots=True)
-class Unfilled:
+class Unfilled(Struct, frozen=True):
     """Words, papers and hold points as their files have them, without the figures that are put in them."""
 
     words: Mapping[str, str]

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 from pathlib import PurePath
 from typing import Any, NoReturn, TypeVar
 
 from generator.errors import InputInvalid, Mark, Problem
 from generator.library.model import Library
 from generator.questionnaire.names import Name, Names, misread
+from generator.values import replace
 
 Entry = TypeVar("Entry")
 

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from typing import Final
 
 from generator.document.template import TEXT
+from generator.values import Struct, field
 
 
-@dataclass(frozen=True, slots=True)
-class PartKind:
+class PartKind(Struct, frozen=True):
     """A part that the program can make. Lists of words are texts, parted by spaces.
 
     `needs` and `may` are its options. Its rows and columns show `own`, the names seen from the scope `of`, and the

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import hashlib
 import re
-from dataclasses import dataclass, field
 from typing import Any
 
 from generator.errors import Mark, Problem, shown
@@ -14,10 +13,10 @@ from generator.files.source import Path_, Source
 from generator.questionnaire.condition import Condition
 from generator.questionnaire.names import Names
 from generator.questionnaire.parsing import ConditionError, parse
+from generator.values import Struct, field
 
 
-@dataclass(slots=True)
-class Reading:
+class Reading(Struct):
     """What has been read so far: entries by kind and id, where each stands, and every mistake."""
 
     label: str

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from typing import Final
 
 from generator.document.template import EVERY_WORK, Paper, PaperPart, Shown, places
@@ -14,6 +13,7 @@ from generator.library.templates import ColumnShape, Draft, Placed, RowShape
 from generator.library.told_figures import figure_places
 from generator.questionnaire.names import Names, visible_from
 from generator.questionnaire.questions import Question
+from generator.values import Struct
 
 _NEARLY: Final = 0.0005  # shares are written to two or three figures
 _MEND: Final = "write words a reader sees"
@@ -26,8 +26,7 @@ def make_papers(reading: Reading, names: Names) -> dict[str, Paper]:
     return {key: making.paper(found, PAPERS[key]) for key, found in drafts.items()}
 
 
-@dataclass(frozen=True, slots=True)
-class _Making:
+class _Making(Struct, frozen=True):
     """Makes the parts of a paper, noting what is wrong with each; `figures` are the places that figures fill."""
 
     reading: Reading

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field
 from functools import partial
 from pathlib import Path
 from typing import Annotated, Any, Final, Generic, Literal, TypeVar
@@ -15,6 +14,7 @@ from generator.files.shapes import Number, Shape, within
 from generator.files.source import Path_, Source, read_file
 from generator.library.paper_kinds import PAPERS
 from generator.library.reading import Reading
+from generator.values import Struct, field
 
 MARKER: Final = "words.yaml"
 WORD_FILES: Final = (MARKER, "terminal.yaml", "explain.yaml", "survey.yaml", "drawings.yaml", "house-style.yaml")
@@ -89,8 +89,7 @@ class PaperShape(Shape):
 Written = TypeVar("Written")
 
 
-@dataclass(frozen=True, slots=True)
-class Placed(Generic[Written]):
+class Placed(Struct, Generic[Written], frozen=True):
     """Something that was written, with its place."""
 
     value: Written
@@ -103,8 +102,7 @@ class Placed(Generic[Written]):
         return self.source.mark(self.path)
 
 
-@dataclass(slots=True)
-class Draft:
+class Draft(Struct):
     """A part of a paper, or a whole one, as it was read: each of its options with its place.
 
     `parts`, `rows` and `lines` are lists of its own; `options` holds the others, `columns` among them.

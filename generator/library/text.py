@@ -8,13 +8,14 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from functools import cache
 from typing import TYPE_CHECKING, Any, Final
 
 from generator.document.model import Block, Inline, Inlines, ListBlock, Paragraph, Strong, Text
 from generator.library import passages
 from generator.library.passages import FIRST, PRIVATE, Emphasis, Listed, Passage, Pieces
+from generator.values import Struct, replace
 
 if TYPE_CHECKING:
     from jinja2 import Environment, nodes
@@ -33,8 +34,7 @@ class TextError(ValueError):
         super().__init__(f"{what}: {to_do}")
 
 
-@dataclass(frozen=True, slots=True)
-class Placeholder:
+class Placeholder(Struct, frozen=True):
     """A name in a text and the filter on it, `""` for none."""
 
     name: str

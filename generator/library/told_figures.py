@@ -6,11 +6,11 @@ Such a place is the name of a figure in braces, `{rinse_minutes}`; with `_bare` 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 
 from generator.document.template import Paper, PaperPart, filled_by
 from generator.library.figures import Figure, FigureEntry
 from generator.library.model import HELD, Library
+from generator.values import replace
 
 _BARE = "_bare"
 

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import replace
 from functools import cache, partial
 from typing import Any, Final, TypeVar
 
@@ -19,7 +18,7 @@ from generator.library.told_figures import with_figures
 from generator.questionnaire.facts import PROJECT, Facts, Held, Scope, Scopes
 from generator.questionnaire.names import Name, Names
 from generator.questionnaire.questions import Questionnaire
-from generator.values import Spelling
+from generator.values import Spelling, replace
 
 Swap = Callable[[str], str]
 Entry = TypeVar("Entry", bound=Any)

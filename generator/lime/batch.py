@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final, Literal
 
@@ -27,6 +26,7 @@ from generator.lime.gauging import (
     least_counted,
 )
 from generator.lime.limits import checked, positive
+from generator.values import Struct
 
 PLACING_HOURS: Final = 7.0  # of a working day of 8 (P)
 CARRYING_HOURS: Final = 0.25  # of the life, for mixing and carrying (P)
@@ -49,8 +49,7 @@ class LifeTooShort(BatchError):
     code = "life-too-short"
 
 
-@dataclass(frozen=True, slots=True)
-class Gang:
+class Gang(Struct, frozen=True):
     """People who place one mix, at which mixing place, and the m2 that each of them finishes in a placing day."""
 
     place: str
@@ -77,8 +76,7 @@ def output_by_place(gangs: Sequence[Gang]) -> dict[str, float]:
     return found
 
 
-@dataclass(frozen=True, slots=True)
-class DayNeed:
+class DayNeed(Struct, frozen=True):
     """What one placing day takes: m2 finished, litres in place for a m2, and the share of it dropped."""
 
     output_m2: float
@@ -147,8 +145,7 @@ def batches_by_life(life_h: float | None) -> int:
     return max(1, math.ceil(PLACING_HOURS / left - DUST))
 
 
-@dataclass(frozen=True, slots=True)
-class Tried:
+class Tried(Struct, frozen=True):
     """A measure tried for equal batches: the smallest in it that is enough, what all make, what would be left."""
 
     measure: Measure
@@ -159,8 +156,7 @@ class Tried:
     verdict: Verdict
 
 
-@dataclass(frozen=True, slots=True)
-class Batches:
+class Batches(Struct, frozen=True):
     """How so much mortar is made: the batch, how many (the last may be half a load), what all make and leave.
 
     `left_share` is of the need. `why`: `full-loads`, `little-left` (the first measure that leaves little), `least`
@@ -178,8 +174,7 @@ class Batches:
     tried: tuple[Tried, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class DayBatch:
+class DayBatch(Struct, frozen=True):
     """A day's batches of one mix at one place, with the figures that led to them."""
 
     need: DayNeed
@@ -190,8 +185,7 @@ class DayBatch:
     notes: tuple[Note, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class RatioOnly:
+class RatioOnly(Struct, frozen=True):
     """A day's need where no box is known: nothing is counted, the gauge alone is told."""
 
     need: DayNeed

@@ -6,17 +6,14 @@ reckoned. Confidence of a source: R read, M from memory, X computed.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from generator.lime.gauging import Counted, GaugedMix
 from generator.lime.limits import checked, positive
 from generator.lime.sand import MOISTURE_SHARE_LIMITS, loose_dry_l
 from generator.lime.slaking import hot_mix
-from generator.values import Range
+from generator.values import Range, Struct
 
 
-@dataclass(frozen=True, slots=True)
-class HotMixMaterials:
+class HotMixMaterials(Struct, frozen=True):
     """What a hot mix is slaked from: kg/l loose (sand dry), shares by mass, moisture by dry mass, degrees."""
 
     quicklime_kg_per_l: Range[float]

@@ -7,19 +7,18 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import Final
 
 from generator.lime.limits import positive
 from generator.lime.sand import Grading
+from generator.values import Struct
 
 BOXES_LIMIT: Final = 20
 TRIALS_LIMIT: Final = 50_000  # keeps the search under a few seconds; seven sands in up to ten boxes fit
 LEAST_SIEVES: Final = 3
 
 
-@dataclass(frozen=True, slots=True)
-class SandOnOffer:
+class SandOnOffer(Struct, frozen=True):
     """A sand that can be had: its grading, and dry kg in a litre of box.
 
     Equal `dry_kg_per_l` blends by volume alone; give each its own where the sands weigh or bulk differently.
@@ -33,16 +32,14 @@ class SandOnOffer:
         positive(f"dry_kg_per_l of {self.name}", self.dry_kg_per_l)
 
 
-@dataclass(frozen=True, slots=True)
-class SieveResidual:
+class SieveResidual(Struct, frozen=True):
     """What a blend passes on one sieve less what was wanted, in percentage points."""
 
     sieve_mm: float
     residual_per_cent: float
 
 
-@dataclass(frozen=True, slots=True)
-class Blend:
+class Blend(Struct, frozen=True):
     """Whole boxes of each sand in the order on offer, and how far they miss the target on each sieve compared.
 
     `sieves_left_out_mm` are sieves of the target that some sand was not tested on.

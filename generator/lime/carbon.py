@@ -12,17 +12,15 @@ Confidence of a source: R read, r read in a weak copy, M from memory, X computed
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Final
 
 from generator.lime.limits import checked
-from generator.values import Range, total
+from generator.values import Range, Struct, total
 
 NO_UPTAKE: Final = Range(0.0, 0.0, 0.0)
 
 
-@dataclass(frozen=True, slots=True)
-class CarbonItem:
+class CarbonItem(Struct, frozen=True):
     """One material of a mortar: kg in a m3, kgCO2e emitted a kg, and kgCO2 a kg it may take back."""
 
     name: str
@@ -36,8 +34,7 @@ class CarbonItem:
         checked(f"reabsorbed_kgco2_per_kg of {self.name}", self.reabsorbed_kgco2_per_kg.low, 0.0)
 
 
-@dataclass(frozen=True, slots=True)
-class MortarCarbon:
+class MortarCarbon(Struct, frozen=True):
     """Emission and later uptake of a m3 of mortar, side by side and never set off against each other."""
 
     emitted_kgco2e_per_m3: Range[float]

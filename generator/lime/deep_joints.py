@@ -6,12 +6,11 @@ R read, r read in a weak copy, M from memory, X computed, D a rule proposed here
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Final
 
 from generator.lime.joints import DEPTH_LIMITS_MM, JOINT_LIMITS_MM
 from generator.lime.limits import checked, positive
-from generator.values import Range
+from generator.values import Range, Struct
 
 TIMES_JOINT: Final = Range(2.0, 2.0, 2.5)  # 2 to 2 1/2 (NPS Preservation Brief 2, R); 2 (BRE, quoted)
 NEW_WALL_SHARE: Final = 0.15  # of the thickness, in new walls: EN 1996-2:2006, 3.5.3.1 (R)
@@ -43,8 +42,7 @@ def wide_joint_depth_mm(joint_mm: Range[float], least_mm: float, lost_mm: Range[
     )
 
 
-@dataclass(frozen=True, slots=True)
-class FilledBand:
+class FilledBand(Struct, frozen=True):
     """A band of depth, how much of it is filled, and the mortar for a m2 of face: low, likely, high."""
 
     from_mm: float
@@ -53,8 +51,7 @@ class FilledBand:
     l_per_m2: Range[float]
 
 
-@dataclass(frozen=True, slots=True)
-class DeepFilling:
+class DeepFilling(Struct, frozen=True):
     """Joints filled band by band: the first is the depth the rate covers, each further one is priced extra.
 
     `l_per_m2` is of all bands. `wall_share` is the greatest depth over the wall's thickness, None where that is

@@ -13,12 +13,12 @@ from __future__ import annotations
 import datetime
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from statistics import fmean, stdev
 from typing import Final, Literal
 
 from generator.lime.limits import checked, positive
+from generator.values import Struct
 
 KERNEL: Final = 2.0 / 9.0  # EN ISO 15927-3; in three public codes (R)
 KERNEL_EXPONENT: Final = 8.0 / 9.0  # the same (R); Lacy's 0.222 and 0.88 give 2 % less at 10 mm/h
@@ -65,8 +65,7 @@ CLASS_STARTS_L_PER_M2: Final[tuple[tuple[float, ExposureClass], ...]] = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Hour:
+class Hour(Struct, frozen=True):
     """One hour of a weather record: its mean wind, the bearing the wind comes from, and the rain in it."""
 
     when: datetime.datetime
@@ -75,16 +74,14 @@ class Hour:
     rain_mm: float
 
 
-@dataclass(frozen=True, slots=True)
-class Spell:
+class Spell(Struct, frozen=True):
     """One spell of driving rain: the hour it began and all it brought."""
 
     began: datetime.datetime
     total_l_per_m2: float
 
 
-@dataclass(frozen=True, slots=True)
-class DrivingRain:
+class DrivingRain(Struct, frozen=True):
     """Driving rain on a face: an average year, a spell met once in 3 years, where, years of record."""
 
     place: Place

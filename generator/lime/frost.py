@@ -11,13 +11,12 @@ from __future__ import annotations
 import datetime
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from statistics import NormalDist, fmean, stdev
 from typing import Final, Literal
 
 from generator.lime.limits import checked
 from generator.lime.season import Half, days_into_winter, month_day, winter_of, winter_starts
-from generator.values import MonthDay
+from generator.values import MonthDay, Struct
 
 LEAST_LIMITS_C: Final = (-60.0, 40.0)  # a daily least beyond these is a fault of the record
 YEARS_WANTED: Final = 20  # below, a range is told and no chance (common practice)
@@ -27,8 +26,7 @@ DUST_DAYS: Final = 1e-9
 Fit = Literal["normal", "ranks"]
 
 
-@dataclass(frozen=True, slots=True)
-class Winter:
+class Winter(Struct, frozen=True):
     """The frosts of one winter, named by the year it begins in, and how far the record holds them.
 
     The missing days are those without a record from the winter's beginning to its first frost, and from its last
@@ -82,8 +80,7 @@ def _winter(year: int, recorded: dict[datetime.date, bool], half: Half) -> Winte
     )
 
 
-@dataclass(frozen=True, slots=True)
-class FrostSpread:
+class FrostSpread(Struct, frozen=True):
     """How the first or the last frosts of a record spread: days after the winter's beginning, one a frosty winter."""
 
     days: tuple[int, ...]

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
 from typing import ClassVar, Final, Literal
@@ -17,7 +16,7 @@ from typing import ClassVar, Final, Literal
 from generator.lime.limits import checked, positive
 from generator.lime.mortar import void_filling_yield
 from generator.lime.sand import BULKING_SHARE_LIMITS, loose_dry_l
-from generator.values import Range
+from generator.values import Range, Struct
 
 Measure = Literal["whole", "half", "quarter", "jug"]
 SandState = Literal["damp", "dry", "flooded"]
@@ -71,8 +70,7 @@ def simplest_fraction(value: float) -> Fraction:
     raise GaugeNotCounted(f"no fraction of {PARTS_AT_MOST} parts or fewer is within 1.5 % of {value:g}")
 
 
-@dataclass(frozen=True, slots=True)
-class TrueGauge:
+class TrueGauge(Struct, frozen=True):
     """A gauge in its smallest whole numbers of one measure: lime, pozzolan within the binder, each sand in turn.
 
     `error_share` is how far the sand to the binder lies from the ratio wanted, 0 where it is kept.
@@ -115,8 +113,7 @@ def _less_dust(share: float) -> float:
     return share if abs(share) > 1e-6 else 0.0
 
 
-@dataclass(frozen=True, slots=True)
-class PublishedYield:
+class PublishedYield(Struct, frozen=True):
     """Mortar to one volume of loose dry sand as published, and the boxes of damp sand to one of lime it holds for."""
 
     mortar_per_sand: Range[float]
@@ -124,8 +121,7 @@ class PublishedYield:
     to_damp_parts: float
 
 
-@dataclass(frozen=True, slots=True)
-class SandYield:
+class SandYield(Struct, frozen=True):
     """Mortar to one volume of loose dry sand, and by what: a published yield, the voids, or volumes that add."""
 
     mortar_per_sand: Range[float]
@@ -174,8 +170,7 @@ def wash_yield(water_parts: float) -> SandYield:
     return SandYield(Range(made, made, made), "volumes")
 
 
-@dataclass(frozen=True, slots=True)
-class GaugedMix:
+class GaugedMix(Struct, frozen=True):
     """A mix as it is measured: its true gauge in the sand as found, how far that sand bulks, its yield; its jug, l."""
 
     gauge: TrueGauge
@@ -225,8 +220,7 @@ def gauged_mix(
     return GaugedMix(gauge, sand, found_bulking, yields, positive("jug_l", jug_l))
 
 
-@dataclass(frozen=True, slots=True)
-class Kit:
+class Kit(Struct, frozen=True):
     """The box and the mixer of one mixing place, l: the mixer by the loose material it takes; the least batch."""
 
     box_l: float
@@ -239,8 +233,7 @@ class Kit:
         checked("least_l", self.least_l, 0.0)
 
 
-@dataclass(frozen=True, slots=True)
-class Counted:
+class Counted(Struct, frozen=True):
     """What goes into one batch in a measure: counts in boxes or jugs; litres; and mortar made."""
 
     measure: Measure

@@ -8,21 +8,19 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Generic, TypeVar
 
 from generator.lime.batch import DROPPED_SHARE, DayBatch, DayNeed, RatioOnly, day_batch, day_need
 from generator.lime.gauging import DUST, GaugedMix, Kit
 from generator.lime.limits import checked, positive
-from generator.values import Range
+from generator.values import Range, Struct
 
 Case = TypeVar("Case")
 Other = TypeVar("Other")
 
 
-@dataclass(frozen=True, slots=True)
-class Cases(Generic[Case]):
+class Cases(Struct, Generic[Case], frozen=True):
     """One thing reckoned three times: at the low, the likely and the high of what drives it."""
 
     low: Case
@@ -40,8 +38,7 @@ class Cases(Generic[Case]):
         return Range(min(ends), found.likely, max(ends))
 
 
-@dataclass(frozen=True, slots=True)
-class Amounts:
+class Amounts(Struct, frozen=True):
     """What is made of a mix and where it goes, l; what it takes, l as measured; and the hair that is said, kg."""
 
     in_place_l: float
@@ -87,8 +84,7 @@ def amounts_of(
     )
 
 
-@dataclass(frozen=True, slots=True)
-class Work:
+class Work(Struct, frozen=True):
     """One work in one mix: area, m2 finished in a placing day at each place, litres in place a m2, panels in m2."""
 
     area_m2: Range[float]
@@ -131,8 +127,7 @@ def last_day_m2(area_m2: float, output_m2: float) -> float:
     return area_m2 - max(0, placing_days(area_m2, output_m2) - 1) * output_m2
 
 
-@dataclass(frozen=True, slots=True)
-class WorkCase:
+class WorkCase(Struct, frozen=True):
     """A work at one end of its measures: days, the day's batch at each place, batches of days and of panels."""
 
     area_m2: float

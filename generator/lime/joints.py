@@ -8,11 +8,10 @@ from the figures named.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Final, Literal
 
 from generator.lime.limits import checked, positive
-from generator.values import Range
+from generator.values import Range, Struct
 
 Bond = Literal["stretcher", "header", "english", "flemish", "english-garden", "flemish-garden"]
 
@@ -22,8 +21,7 @@ JOINT_LIMITS_MM: Final = (0.1, 150.0)
 DEPTH_LIMITS_MM: Final = (0.0, 1000.0)
 
 
-@dataclass(frozen=True, slots=True)
-class Unit:
+class Unit(Struct, frozen=True):
     """A brick or squared stone as laid: length of a stretcher, width through the wall, height of a course."""
 
     length_mm: float
@@ -231,8 +229,7 @@ def ashlar_l_per_m(joint_mm: float, depth_mm: float) -> float:
     return checked("joint_mm", joint_mm, *JOINT_LIMITS_MM) * depth / MM_PER_M
 
 
-@dataclass(frozen=True, slots=True)
-class DepthBand:
+class DepthBand(Struct, frozen=True):
     """Joints lost between two depths from the face, as a share of all joint length treated."""
 
     from_mm: float

@@ -8,12 +8,11 @@ page, M from memory, X computed from the figures named.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Final, Literal
 
 from generator.lime.limits import checked
-from generator.values import Range
+from generator.values import Range, Struct
 
 DAY_HOURS: Final = 8.0  # stated for three-coat and two-coat plaster; assumed where a source says only a day
 M2_PER_YD2: Final = 0.83612736  # exact
@@ -23,8 +22,7 @@ LATHS_PER_M2: Final = 1500.0 / (100.0 * M2_PER_YD2)  # 1500 laths in 100 square 
 Quantity = Literal["m2", "batch"]
 
 
-@dataclass(frozen=True, slots=True)
-class Task:
+class Task(Struct, frozen=True):
     """Published hours of work for one square metre or one batch, from whom, and how sure."""
 
     hours_per_unit: Range[float]

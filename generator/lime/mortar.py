@@ -8,12 +8,11 @@ Confidence of a source: R read, r read in a weak copy, M from memory, X computed
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Final
 
 from generator.lime.limits import checked, positive
 from generator.lime.sand import VOID_SHARE_LIMITS, damp_l, damp_sand, loose_dry_l
-from generator.values import Range, rounded_up
+from generator.values import Range, Struct, rounded_up
 
 BOXES_LIMIT: Final = 40
 YIELD_LIMITS: Final = (0.7, 2.0)  # mortar to one volume of loose dry sand
@@ -39,8 +38,7 @@ def void_filling_yield(putty_parts: float, sand_dry_parts: float, void_share: Ra
     return Range(low, likely, high)
 
 
-@dataclass(frozen=True, slots=True)
-class Gauge:
+class Gauge(Struct, frozen=True):
     """Boxes of lime, of damp loose sand as found, and of pozzolan, all of one size."""
 
     lime_boxes: float
@@ -58,8 +56,7 @@ class Gauge:
         return self.lime_boxes + self.sand_boxes + self.pozzolan_boxes
 
 
-@dataclass(frozen=True, slots=True)
-class Densities:
+class Densities(Struct, frozen=True):
     """What the materials weigh loose, kg/l: the sand dry; the pozzolan 0 where there is none."""
 
     lime_kg_per_l: float
@@ -72,8 +69,7 @@ class Densities:
         checked("pozzolan_kg_per_l", self.pozzolan_kg_per_l, 0.0)
 
 
-@dataclass(frozen=True, slots=True)
-class Materials:
+class Materials(Struct, frozen=True):
     """What a volume of mortar takes: litres loose, and kg. Damp sand is the same sand as it is measured."""
 
     lime_l: float
@@ -130,8 +126,7 @@ def materials(
     )
 
 
-@dataclass(frozen=True, slots=True)
-class WholeGauge:
+class WholeGauge(Struct, frozen=True):
     """A gauge in whole boxes, and how far its sand to lime lies from the ratio wanted, as a share of it."""
 
     gauge: Gauge
@@ -161,8 +156,7 @@ def whole_box_gauge(lime_parts: float, damp_sand_parts: float, *, boxes_at_most:
     return WholeGauge(Gauge(lime, sand), sand / lime / ratio - 1.0)
 
 
-@dataclass(frozen=True, slots=True)
-class Batch:
+class Batch(Struct, frozen=True):
     """Whole boxes in one mixer load: how often the gauge goes in, what it fills loose, and mortar made."""
 
     times: int
@@ -244,8 +238,7 @@ def batches_to_make(mortar_l: float, batch_l: float) -> int:
     return int(rounded_up(checked("mortar_l", mortar_l, 0.0) / positive("batch_l", batch_l)))
 
 
-@dataclass(frozen=True, slots=True)
-class PozzolanMeasure:
+class PozzolanMeasure(Struct, frozen=True):
     """A pozzolan in full measures of one marked vessel: `measures` times `measure_l` is the dose itself."""
 
     measures: int
@@ -268,8 +261,7 @@ def pozzolan_measure(dose_l: float, vessel_l: float) -> PozzolanMeasure:
     return PozzolanMeasure(max(1, measures), dose_l / max(1, measures), dose_l)
 
 
-@dataclass(frozen=True, slots=True)
-class OldMortar:
+class OldMortar(Struct, frozen=True):
     """What is known of lime mortar raked out of the wall; None where nobody has looked."""
 
     salty: bool | None
@@ -278,8 +270,7 @@ class OldMortar:
     cement_bound: bool | None
 
 
-@dataclass(frozen=True, slots=True)
-class Recovered:
+class Recovered(Struct, frozen=True):
     """The old mortar that goes back in as aggregate, its share, and why it is refused."""
 
     recovered_l: float

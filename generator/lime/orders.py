@@ -7,7 +7,6 @@ its own. What is left over is in the batches, so no share of waste is added. Con
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
 from typing import ClassVar, Literal
 
 from generator.lime.gauging import BatchError, GaugedMix
@@ -15,7 +14,7 @@ from generator.lime.job_batches import Amounts, Cases
 from generator.lime.limits import checked, positive
 from generator.lime.mortar import bags_to_order, tubs_to_order
 from generator.lime.sand import MOISTURE_SHARE_LIMITS, loose_dry_l
-from generator.values import Range
+from generator.values import Range, Struct
 
 
 class GoodsDisagree(BatchError):
@@ -24,8 +23,7 @@ class GoodsDisagree(BatchError):
     code: ClassVar[str] = "goods-disagree"
 
 
-@dataclass(frozen=True, slots=True)
-class Goods:
+class Goods(Struct, frozen=True):
     """A lime, a pozzolan or hair as it is bought: kg in a litre loose (hair 1), and what a package holds."""
 
     name: str
@@ -38,8 +36,7 @@ class Goods:
         positive(f"package_holds of {self.name}", self.package_holds)
 
 
-@dataclass(frozen=True, slots=True)
-class Sand:
+class Sand(Struct, frozen=True):
     """A sand as it is bought: name and greatest grain tell it apart; weighed damp or, from a kiln, dry."""
 
     name: str
@@ -60,8 +57,7 @@ class Sand:
         return self.name, self.grain_mm
 
 
-@dataclass(frozen=True, slots=True)
-class MixOrder:
+class MixOrder(Struct, frozen=True):
     """A mix, what all its works take of it, and what its lime, each sand of its blend in turn, and doses are."""
 
     ref: str
@@ -82,8 +78,7 @@ class MixOrder:
                 raise ValueError(f"{self.ref} takes {name}: valid with the goods that it is")
 
 
-@dataclass(frozen=True, slots=True)
-class GoodsLine:
+class GoodsLine(Struct, frozen=True):
     """One lime, pozzolan or hair to order: litres, kg, whole packages, and the mixes it goes into."""
 
     goods: Goods
@@ -93,8 +88,7 @@ class GoodsLine:
     mixes: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class SandUse:
+class SandUse(Struct, frozen=True):
     """A mix that a sand goes into, and its parts of all the sand there: 3 of 5 in a blend, 1 of 1 alone."""
 
     mix: str
@@ -102,8 +96,7 @@ class SandUse:
     of_parts: int
 
 
-@dataclass(frozen=True, slots=True)
-class SandLine:
+class SandLine(Struct, frozen=True):
     """One sand to order: litres as measured and dry, kg dry and as sold, whole packages, and where it goes."""
 
     sand: Sand
@@ -115,8 +108,7 @@ class SandLine:
     uses: tuple[SandUse, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Orders:
+class Orders(Struct, frozen=True):
     """All lines, each kind in the order its goods are first met."""
 
     limes: tuple[GoodsLine, ...]

@@ -10,10 +10,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from typing import Final
 
 from generator.lime.limits import checked, positive
+from generator.values import Struct
 
 Point = tuple[float, float]
 Quad = tuple[Point, Point, Point, Point]
@@ -25,8 +25,7 @@ _STILL: Final = 1e-13
 _SINGULAR: Final = 1e-12
 
 
-@dataclass(frozen=True, slots=True)
-class Fit:
+class Fit(Struct, frozen=True):
     """A homography fitted to more than four points, and how far it leaves them, in units of the wall."""
 
     matrix: Matrix

@@ -7,13 +7,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Final
 
 from generator.lime.limits import checked, positive
 from generator.lime.plane import Point, Quad
 from generator.lime.plane_errors import Figure
 from generator.lime.plane_shapes import Ring, signed_area
+from generator.values import Struct
 
 MAIN_LENS_MM: Final = 24.0
 K_OF_MAIN_LENS: Final = 0.01  # main phone lenses after the phone's own correction (M, P)
@@ -22,8 +22,7 @@ FOCAL_SHARE: Final = 0.75  # focal length as a share of the frame's long side, m
 STEP_M2: Final = 0.1
 
 
-@dataclass(frozen=True, slots=True)
-class Frame:
+class Frame(Struct, frozen=True):
     """The size of the upright picture in pixels."""
 
     width_px: float
@@ -44,8 +43,7 @@ class Frame:
         return math.hypot(self.width_px, self.height_px) / 2.0
 
 
-@dataclass(frozen=True, slots=True)
-class EdgeBend:
+class EdgeBend(Struct, frozen=True):
     """The lens's k by a straight edge, and its sigma by picking; k below 0 bends outward (barrel)."""
 
     k: float

@@ -10,7 +10,6 @@ from __future__ import annotations
 import math
 import random
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from typing import Final
 
 from generator.lime.limits import checked, positive
@@ -25,6 +24,7 @@ from generator.lime.plane import (
     turns,
 )
 from generator.lime.plane_shapes import Area, Ring, signed_area, wall_area, wall_length
+from generator.values import Struct
 
 PICK_PX: Final = 3.0  # after nudging under a magnifier (P)
 PICK_OF_PX: Final = 4032.0
@@ -34,8 +34,7 @@ TAIL_PER_CENT: Final = 2.5
 _STEP: Final = 0.01
 
 
-@dataclass(frozen=True, slots=True)
-class Taped:
+class Taped(Struct, frozen=True):
     """A rectangle on the wall by its corners in pixels, clockwise from the top left, and its taped sides.
 
     `tape_error_mm` is one sigma of each side. `diagonals_mm`, from the top left and from the top right, tell
@@ -78,8 +77,7 @@ class Taped:
         return self.width_mm, self.height_mm
 
 
-@dataclass(frozen=True, slots=True)
-class Spread:
+class Spread(Struct, frozen=True):
     """One standard uncertainty of a figure, in its unit, and the parts it is made of in squares."""
 
     corners: float
@@ -92,8 +90,7 @@ class Spread:
         return math.hypot(self.corners, self.vertices, self.tape)
 
 
-@dataclass(frozen=True, slots=True)
-class Drawn:
+class Drawn(Struct, frozen=True):
     """A figure drawn at random: its 2.5, 50 and 97.5 centiles; infinite where draws went over the horizon."""
 
     low: float

@@ -7,20 +7,19 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from itertools import combinations
 from typing import Final, Literal
 
 from generator.lime.plane import Matrix, Quad, area_scale, crosses_horizon, strictly_convex
 from generator.lime.plane_bounds import Frame
 from generator.lime.plane_shapes import Area, Ring, crosses_itself, lies_within, overlap, signed_area
+from generator.values import Struct
 
 Level = Literal["note", "warning", "refusal"]
 MM_PER_M: Final = 1000.0
 
 
-@dataclass(frozen=True, slots=True)
-class Told:
+class Told(Struct, frozen=True):
     """One thing to tell: its code, how grave, the figure, the limit passed, and which one it is of.
 
     `of` counts areas or checks from 1; 0 is the photograph and its reference. Shares are of 1.
@@ -38,8 +37,7 @@ def refuses(told: Iterable[Told]) -> bool:
     return any(one.level == "refusal" for one in told)
 
 
-@dataclass(frozen=True, slots=True)
-class Limits:
+class Limits(Struct, frozen=True):
     """The figures past which something is warned of and refused; refused past the lower where it is less."""
 
     warned: float

@@ -8,13 +8,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import Final
 
 from generator.lime.limits import checked, positive
 from generator.lime.plane import Fit, Matrix, Point, Quad, crosses_horizon, inverse, mapped, mean_point, points_to_wall
 from generator.lime.plane_errors import Taped
 from generator.lime.plane_limits import Told, apart_told
+from generator.values import Struct
 
 _STEP: Final = 0.1
 _TURNS: Final = 200
@@ -24,8 +24,7 @@ Pairs = tuple[Sequence[Point], Sequence[Point]]
 """Points of the photograph in pixels, and their places on the wall in mm."""
 
 
-@dataclass(frozen=True, slots=True)
-class Points:
+class Points(Struct, frozen=True):
     """Points as a reference: the rectangle that stands for them, how they fit, and what is told of that."""
 
     taped: Taped

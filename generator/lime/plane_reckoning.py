@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, fields
 from typing import Final
 
 from generator.lime.limits import checked, positive
@@ -55,6 +54,7 @@ from generator.lime.plane_limits import (
     size_told,
 )
 from generator.lime.plane_shapes import Area, Ring
+from generator.values import Struct
 
 MM2_PER_M2: Final = 1e6
 _NO_FIGURE: Final = frozenset(
@@ -67,8 +67,7 @@ _NO_FIGURE: Final = frozenset(
 _NO_RANGE: Final = frozenset({"beyond-horizon", "picks-swing"})
 
 
-@dataclass(frozen=True, slots=True)
-class Check:
+class Check(Struct, frozen=True):
     """A taped length between two points of the photograph, not part of the reference."""
 
     start: Point
@@ -79,8 +78,7 @@ class Check:
         positive("length_mm", self.length_mm)
 
 
-@dataclass(frozen=True, slots=True)
-class View:
+class View(Struct, frozen=True):
     """A photograph of a wall: its frame, the reference, and what is known of the lens, the place and the wall.
 
     `unevenness_mm` is how far the wall's face lies off a plane. `distance_mm` None: not paced. `off_face_mm`
@@ -139,8 +137,7 @@ class View:
         return depth_share(self.unevenness_mm + guessed_mm, self.away_mm)
 
 
-@dataclass(frozen=True, slots=True)
-class Parts:
+class Parts(Struct, frozen=True):
     """What the doubt of an area is made of, as shares of it: one sigma, and for lens and depth bounds."""
 
     corners: float
@@ -150,8 +147,7 @@ class Parts:
     depth: float
 
 
-@dataclass(frozen=True, slots=True)
-class Quantity:
+class Quantity(Struct, frozen=True):
     """An area in m2 with one sigma as a share of it; low and high run outward to 0.1 m2 (about 95 of 100)."""
 
     area_m2: float
@@ -163,8 +159,7 @@ class Quantity:
     by_draws: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Reckoning:
+class Reckoning(Struct, frozen=True):
     """What is told of an area or several of one work, and the quantity where one could be reckoned at all."""
 
     told: tuple[Told, ...]
@@ -176,8 +171,7 @@ class Reckoning:
         return None if refuses(self.told) else self.quantity
 
 
-@dataclass(frozen=True, slots=True)
-class Length:
+class Length(Struct, frozen=True):
     """A length in mm with one sigma, and what is told of it."""
 
     length_mm: float
@@ -252,8 +246,9 @@ def together(quantities: Sequence[Quantity]) -> Quantity:
         return math.hypot(*parts_m2) / area_m2
 
     sigma_share = share([quantity.sigma_share for quantity in quantities])
-    names = [field.name for field in fields(Parts)]
-    parts = Parts(**{name: share([getattr(quantity.parts, name) for quantity in quantities]) for name in names})
+    parts = Parts(
+        **{name: share([getattr(quantity.parts, name) for quantity in quantities]) for name in Parts.__struct_fields__}
+    )
     low_m2, high_m2 = outward(area_m2 * (1.0 - 2.0 * sigma_share), area_m2 * (1.0 + 2.0 * sigma_share))
     greatest = max(quantity.kappa for quantity in quantities)
     by_draws = any(quantity.by_draws for quantity in quantities)

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final
 
 from generator.lime.limits import checked
 from generator.lime.plane import Matrix, Point, mapped
+from generator.values import Struct
 
 Ring = tuple[Point, ...]
 """A closed polygon by its vertices, the last not repeating the first."""
@@ -17,8 +17,7 @@ Ring = tuple[Point, ...]
 _DUST: Final = 1e-9
 
 
-@dataclass(frozen=True, slots=True)
-class Area:
+class Area(Struct, frozen=True):
     """An area marked on a photograph in pixels: its outline, and what is left out of it."""
 
     outline: Ring

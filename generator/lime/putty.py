@@ -5,10 +5,10 @@ Confidence of a source: R read, r read in a weak copy, M from memory, X computed
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Final, Literal
 
 from generator.lime.limits import checked
+from generator.values import Struct
 
 HYDRATE_KG_PER_L: Final = 2.24  # handbook density of Ca(OH)2 (M); data packages say 2.20, 0.6 % less putty
 WATER_KG_PER_L: Final = 0.998  # at 20 C, IAPWS-97 (R)
@@ -77,8 +77,7 @@ def putty_l_from_hydrate(hydrate_kg: float, solids_share: float) -> float:
     return checked("hydrate_kg", hydrate_kg, 0.0) / hydrate_carried_kg_per_l(solids_share)
 
 
-@dataclass(frozen=True, slots=True)
-class PuttyCheck:
+class PuttyCheck(Struct, frozen=True):
     """A putty's density against an acceptance band; `solids_share` holds only for putty without grit."""
 
     density_kg_per_l: float

@@ -8,11 +8,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final, Literal
 
 from generator.lime.limits import checked, positive
+from generator.values import Struct
 
 BULKING_SHARE_LIMITS: Final = (0.0, 0.50)
 MOISTURE_SHARE_LIMITS: Final = (0.0, 0.20)
@@ -82,8 +82,7 @@ def true_sand_parts(binder_boxes: float, damp_sand_boxes: float, bulking_share: 
     return loose_dry_l(damp_sand_boxes, bulking_share) / positive("binder_boxes", binder_boxes)
 
 
-@dataclass(frozen=True, slots=True)
-class DampSand:
+class DampSand(Struct, frozen=True):
     """What one litre of damp sand weighs, and the dry sand in it."""
 
     damp_kg_per_l: float
@@ -155,8 +154,7 @@ def lean_limit_sand_parts(void_share: float) -> float:
     return 1.0 / checked("void_share", void_share, *VOID_SHARE_LIMITS)
 
 
-@dataclass(frozen=True, slots=True)
-class Grading:
+class Grading(Struct, frozen=True):
     """The % of a sand that passes each sieve, sieves from fine to coarse; never less through the wider."""
 
     points: tuple[tuple[float, float], ...]
@@ -239,8 +237,7 @@ def greatest_grain_mm(least_joint_width_mm: float, share_of_joint: float) -> flo
     return share * positive("least_joint_width_mm", least_joint_width_mm)
 
 
-@dataclass(frozen=True, slots=True)
-class Envelope:
+class Envelope(Struct, frozen=True):
     """A published grading: the least and most % passing for each sieve, and where it is printed."""
 
     name: str
@@ -257,8 +254,7 @@ class Envelope:
 EnvelopeVerdict = Literal["within", "too coarse", "too fine", "not sieved"]
 
 
-@dataclass(frozen=True, slots=True)
-class EnvelopeRow:
+class EnvelopeRow(Struct, frozen=True):
     """One sieve of a grading against an envelope."""
 
     sieve_mm: float

@@ -8,11 +8,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Final, Literal
 
 from generator.lime.limits import checked, positive
 from generator.lime.sand import Grading
+from generator.values import Struct
 
 GrainVerdict = Literal["fits", "too-coarse", "not-known"]
 BlendVerdict = Literal["within", "too-coarse", "too-fine", "not-sieved", "not-known"]
@@ -23,8 +23,7 @@ SIEVED_GRAIN_AT_MOST: Final = 2.0  # D: without a grading, a sand up to twice to
 BLEND_WITHIN_PER_CENT: Final = 10.0  # D: percentage points on any sieve
 
 
-@dataclass(frozen=True, slots=True)
-class OfferedSand:
+class OfferedSand(Struct, frozen=True):
     """A sand on offer: its name, the greatest grain stated for it and its grading, either of them None."""
 
     name: str
@@ -32,8 +31,7 @@ class OfferedSand:
     grading: Grading | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class GrainHeld:
+class GrainHeld(Struct, frozen=True):
     """A sand against the greatest grain allowed.
 
     `over_mm` is the greatest grain less the one allowed, `over_per_cent` what does not pass it; None where not
@@ -108,8 +106,7 @@ def sieved(grading: Grading, sieve_mm: float) -> Grading:
     return Grading.of({**finer, sieve_mm: 100.0})
 
 
-@dataclass(frozen=True, slots=True)
-class BlendPart:
+class BlendPart(Struct, frozen=True):
     """A sand of a blend and its boxes; None for a sand that is named and not on offer."""
 
     name: str
@@ -117,8 +114,7 @@ class BlendPart:
     offered: OfferedSand | None
 
 
-@dataclass(frozen=True, slots=True)
-class SieveHeld:
+class SieveHeld(Struct, frozen=True):
     """What a blend passes on one sieve and what is wanted, %; blend less wanted, and the sand that drives it."""
 
     sieve_mm: float
@@ -128,8 +124,7 @@ class SieveHeld:
     driven_by: str
 
 
-@dataclass(frozen=True, slots=True)
-class BlendHeld:
+class BlendHeld(Struct, frozen=True):
     """A blend against the greatest grain, sand by sand, and against the grading wanted, at its worst sieve."""
 
     grains: tuple[GrainHeld, ...]

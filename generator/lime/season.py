@@ -13,12 +13,11 @@ import datetime
 import math
 from calendar import isleap
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Final, Literal
 
 from generator.lime.limits import checked, positive
 from generator.lime.maturity import MonthlyRates, TooCold, latest_placing
-from generator.values import MonthDay
+from generator.values import MonthDay, Struct
 
 DAY: Final = datetime.timedelta(days=1)
 SEARCH_DAYS: Final = 3653  # ten years: a job that finds no day in them has barred them all
@@ -33,8 +32,7 @@ Half = Literal["north", "south"]
 """The half of the world: its winter is counted from 1 July to 30 June in the north, 1 January on in the south."""
 
 
-@dataclass(frozen=True, slots=True)
-class Calendar:
+class Calendar(Struct, frozen=True):
     """The days that are worked: so many from Monday in each week, less barred spans (both ends in)."""
 
     working_days_per_week: int
@@ -182,8 +180,7 @@ def month_day(days: int, half: Half) -> MonthDay:
     return MonthDay.of(winter_starts(COMMON_YEAR, half) + min(max(days, 0), 364) * DAY)
 
 
-@dataclass(frozen=True, slots=True)
-class FrostSeason:
+class FrostSeason(Struct, frozen=True):
     """Between which days frost is to be reckoned with, every winter, at a chance.
 
     `early`: frost comes before it with that chance; `late`: frost comes after it with that chance.
@@ -210,8 +207,7 @@ class FrostSeason:
         return in_winter(self.early, winter, self.half), in_winter(self.late, winter, self.half)
 
 
-@dataclass(frozen=True, slots=True)
-class PlacingSeason:
+class PlacingSeason(Struct, frozen=True):
     """The days, every year, on which lime with a cover against frost may be placed outside.
 
         from the day after late frost to early frost less the cover, both in

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cache, partial
 from operator import itemgetter
@@ -17,12 +16,12 @@ from typing import Final
 from generator.lime.batch import DayBatch, DayNeed, Note, as_life_asks, day_batch, day_need
 from generator.lime.gauging import DUST, Counted, GaugedMix, Kit
 from generator.lime.job_batches import Amounts, Cases, Work, amounts_of, last_day_m2, placing_days
+from generator.values import Struct, replace
 
 BATCHES_A_DAY_AT_MOST: Final = 8  # D: one an hour; more is a larger batch
 
 
-@dataclass(frozen=True, slots=True)
-class SharedDay:
+class SharedDay(Struct, frozen=True):
     """A work's days in the batch of the mix: its need, batches a day, what a day leaves, batches of its panels.
 
     `last_nr` are the batches of its last day, which may have less to do.
@@ -36,8 +35,7 @@ class SharedDay:
     left_l: float
 
 
-@dataclass(frozen=True, slots=True)
-class SharedCase:
+class SharedCase(Struct, frozen=True):
     """A mix at one end of its measures: the batch, half of it where that is measured, each work's days, and all."""
 
     batch: Counted
@@ -48,8 +46,7 @@ class SharedCase:
     notes: tuple[Note, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class _Placed:
+class _Placed(Struct, frozen=True):
     """A work at one end: area, litres in place a m2, its days and panels, and the batch of its own day."""
 
     work: Work
@@ -146,8 +143,7 @@ def _step(own: DayBatch) -> Fraction:
     return Fraction(1) if own.batches.half_load is None else Fraction(1, 2)
 
 
-@dataclass(frozen=True, slots=True)
-class _AllOf:
+class _AllOf(Struct, frozen=True):
     """What all works place and drop, l."""
 
     in_place_l: float
@@ -165,8 +161,7 @@ class _AllOf:
         return amounts_of(mix, made_l, in_place_l=self.in_place_l, dropped_l=self.dropped_l)
 
 
-@dataclass(frozen=True, slots=True)
-class _Sized:
+class _Sized(Struct, frozen=True):
     """Every work in a batch of one size: steps of its last day and of all its days, and whether it is ill served.
 
     `all_nr` are the steps of all days and panels. A work is ill served that could not place such a batch within its

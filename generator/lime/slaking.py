@@ -9,13 +9,13 @@ Water in sand is by dry mass; purity is the share of free CaO by mass, the rest 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Final
 
 from generator.lime import putty
 from generator.lime.limits import checked, positive
 from generator.lime.putty import SOLIDS_SHARE_LIMITS
 from generator.lime.sand import MOISTURE_SHARE_LIMITS, loose_dry_l
+from generator.values import Struct
 
 # g/mol, from the standard atomic weights as held by the package chemicals 1.5.2 (R).
 CAO_G_PER_MOL: Final = 56.0774
@@ -46,8 +46,7 @@ START_C_LIMITS: Final = (0.0, 95.0)
 QUICKLIME_KG_PER_L_LIMITS: Final = (0.5, 1.6)
 
 
-@dataclass(frozen=True, slots=True)
-class Slaking:
+class Slaking(Struct, frozen=True):
     """The heat that slaking sets free, the steam it could boil off, and the water to add at the start."""
 
     heat_kj: float

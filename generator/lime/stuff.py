@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import partial
 from typing import ClassVar, Final, Literal
@@ -19,6 +18,7 @@ from generator.lime.gauging import DUST, BatchError, GaugedMix, Kit, full_load
 from generator.lime.hair import hair_g_per_batch
 from generator.lime.job_batches import Amounts, Cases, Work, amounts_of, last_day_m2, placing_days
 from generator.lime.limits import checked, positive
+from generator.values import Struct, replace
 
 HAIR_STEP_G: Final = 10  # as it can be weighed on site (P)
 POZZOLAN_MEASURE_L: Final = 0.1  # a half-litre line would err by a fifth of so small a dose (X)
@@ -31,8 +31,7 @@ class PozzolanInStore(BatchError):
     code: ClassVar[str] = "pozzolan-in-store"
 
 
-@dataclass(frozen=True, slots=True)
-class Dose:
+class Dose(Struct, frozen=True):
     """What goes into a draw: hair; pozzolan as a share of the mortar, and whether that is a most; its life then."""
 
     hair_kg_per_m3: float = 0.0
@@ -95,8 +94,7 @@ def pozzolan_share_of_mortar(mix: GaugedMix, share_of_binder: float) -> float:
     return share * (gauge.lime + gauge.pozzolan) / mix.made_l(float(sum(gauge.sands)))
 
 
-@dataclass(frozen=True, slots=True)
-class Draw:
+class Draw(Struct, frozen=True):
     """What is drawn from store in a day, in half boxes up, and what goes into each box of it.
 
     `_per_box` figures are exact, `_said_` ones as weighed or measured; None where there is none. `hair_g` and
@@ -161,8 +159,7 @@ def day_draw(need: DayNeed, kit: Kit, dose: Dose = NO_DOSE) -> Draw:
     )
 
 
-@dataclass(frozen=True, slots=True)
-class DrawnCoat:
+class DrawnCoat(Struct, frozen=True):
     """A work or a coat that is drawn for, at one end of its measures: days, a day's draw at each place, panels.
 
     `last` are the draws of its last day, which may have less to do; none where nothing is placed.
@@ -193,8 +190,7 @@ class DrawnCoat:
         return max(0.0, self.taken_l - self.in_place_l - self.dropped_l)
 
 
-@dataclass(frozen=True, slots=True)
-class StuffCase:
+class StuffCase(Struct, frozen=True):
     """All that is taken of one stuff, at one end of its measures, the loads it is made in, and what stays in store.
 
     `loads` is None where that end takes nothing.

@@ -8,14 +8,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import ClassVar, Final
 
 from generator.lime.batch import DROPPED_SHARE, Batches, equal_batches
 from generator.lime.gauging import DUST, JUG_L, STEP_OF, BatchError, GaugedMix, counted, gauged_mix, wash_yield
 from generator.lime.job_batches import Amounts, Cases, Work, amounts_of
 from generator.lime.limits import checked, positive
-from generator.values import Range
+from generator.values import Range, Struct
 
 HEADROOM_SHARE: Final = 0.1  # over the wash, so that it can be stirred (D)
 VESSEL_STEP_L: Final = 50.0  # lidded vessels of these litres and their multiples (P)
@@ -27,8 +26,7 @@ class VesselTooSmall(BatchError):
     code: ClassVar[str] = "vessel-too-small"
 
 
-@dataclass(frozen=True, slots=True)
-class WashLot:
+class WashLot(Struct, frozen=True):
     """One lot: litres of a coat, of the sample and in all; boxes; a day's draw; what is left; the vessel and lots.
 
     `lots_nr` is how many equal lots, poured together and stirred, where no vessel at hand holds it all; `vessel_l`
@@ -109,8 +107,7 @@ def wash_lot(
     return Cases(lot(m2_per_l.high), lot(m2_per_l.likely), lot(m2_per_l.low))
 
 
-@dataclass(frozen=True, slots=True)
-class SharedLot:
+class SharedLot(Struct, frozen=True):
     """One lot for several faces in one wash, and what they take of it at one end; None where none takes anything."""
 
     need_l: float

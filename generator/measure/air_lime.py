@@ -2,26 +2,22 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from generator.decide.model import Mix
 from generator.library.model import Library
 from generator.lime.hardening import carbonation_depth_mm
 from generator.lime.putty import PuttyBand, hydrate_carried_kg_per_l, putty_check
 from generator.measure.gauged import floats
-from generator.values import Range
+from generator.values import Range, Struct
 
 
-@dataclass(frozen=True, slots=True)
-class Carbonated:
+class Carbonated(Struct, frozen=True):
     """The depth in mm that a mix may have carbonated to after so many days."""
 
     days: float
     depth_mm: Range[float]
 
 
-@dataclass(frozen=True, slots=True)
-class PuttyTaken:
+class PuttyTaken(Struct, frozen=True):
     """The weights between which putty is taken, the lime that a litre of each carries, and the weight reckoned with."""
 
     low_kg_per_l: float

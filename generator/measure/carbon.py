@@ -3,17 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from generator.decide.model import Mix
 from generator.library.model import Library, Material
 from generator.lime.carbon import NO_UPTAKE, CarbonItem, MortarCarbon, mortar_carbon
 from generator.measure.gauged import floats
 from generator.measure.mixing import kg_per_m3
+from generator.values import Struct
 
 
-@dataclass(frozen=True, slots=True)
-class MixCarbon:
+class MixCarbon(Struct, frozen=True):
     """The carbon of a cubic metre, kg, and the materials for which no figure is known."""
 
     carbon: MortarCarbon

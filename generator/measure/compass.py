@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from typing import Final
+
+from generator.values import Struct
 
 POINTS: Final = (
     "n", "nne", "ne", "ene", "e", "ese", "se", "sse", "s", "ssw", "sw", "wsw", "w", "wnw", "nw", "nnw",
@@ -18,8 +19,7 @@ _ABOUT: Final = re.compile(r"\b(?:facing|faces|the|to|towards?)\b")
 _DEGREES: Final = re.compile(r"(\d{1,3})\s*(?:°|degrees|deg)")
 
 
-@dataclass(frozen=True, slots=True)
-class Facing:
+class Facing(Struct, frozen=True):
     """The ways that a wall faces, in degrees; `all_round` of what stands free on all sides, and has none."""
 
     degrees: tuple[float, ...] = ()

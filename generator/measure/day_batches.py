@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import replace
 from fractions import Fraction
 from functools import partial
 from typing import Final
@@ -33,7 +32,7 @@ from generator.measure.model import FRESH, DayFacts, Made
 from generator.measure.outputs import Outputs
 from generator.measure.placing import Placed, works_of
 from generator.questionnaire.facts import Facts, ScopePath
-from generator.values import Range
+from generator.values import Range, replace
 
 VESSEL_AT_MOST_L: Final = 200.0  # P: the largest lidded drum in common use
 

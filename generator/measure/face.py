@@ -5,11 +5,11 @@ Places are told from the left edge and from the ground, as somebody sees them wh
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import Final
 
 from generator.questionnaire.facts import Record, View
+from generator.values import Struct
 
 Spot = tuple[Decimal, Decimal]
 _ZERO: Final = Decimal(0)
@@ -17,8 +17,7 @@ MOST_PARTS: Final = 150
 """Openings of a face, and parts that a work is placed on, that are drawn; of more a finding tells."""
 
 
-@dataclass(frozen=True, slots=True)
-class Rectangle:
+class Rectangle(Struct, frozen=True):
     """An upright rectangle by its lower left corner and its size."""
 
     left: Decimal
@@ -48,8 +47,7 @@ class Rectangle:
         return max(across, _ZERO) * max(up, _ZERO)
 
 
-@dataclass(frozen=True, slots=True)
-class Opening:
+class Opening(Struct, frozen=True):
     """An opening: what it is, its size, and where it is, if that was told. `number` is its place in the answers."""
 
     number: int
@@ -65,8 +63,7 @@ class Opening:
         return self.width * self.height
 
 
-@dataclass(frozen=True, slots=True)
-class Face:
+class Face(Struct, frozen=True):
     """A face that can be drawn. `head` is the height of its level top, or of the lower ends of a sloping one.
 
     `peak` is the greatest height. `zone` is the part of it, from one height to another, that its works lie in.

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import replace
 from decimal import Decimal
 from typing import Final
 
@@ -11,7 +10,7 @@ from generator.errors import Raised
 from generator.library.model import ItemEntry, Library
 from generator.measure.model import Item, ItemSection
 from generator.questionnaire.facts import PROJECT, Facts, ScopePath, View
-from generator.values import joined
+from generator.values import joined, replace
 
 ORDER: Final = (
     "preliminaries",

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import Final
 
@@ -23,7 +22,7 @@ from generator.measure.photographs.against import against
 from generator.measure.quantities import RULES, access_face, unit_size
 from generator.questionnaire.facts import PROJECT, Facts, ScopePath
 from generator.questionnaire.recall import recalling
-from generator.values import METRIC, Customs, Range, Spelling, Value, joined, plain, rounded, spoken
+from generator.values import METRIC, Customs, Range, Spelling, Struct, Value, joined, plain, replace, rounded, spoken
 
 _MOST_NAMED: Final = 40
 """A list of more walls is read by nobody, and leaves no room on the one page of the mix schedule."""
@@ -47,8 +46,7 @@ def measure(decisions: Decisions, library: Library, kept: Kept = AFRESH) -> Meas
     return Measured(recalling(facts, "mixed", kept), (), materials, tuple(batches), tuple(raised))
 
 
-@dataclass(frozen=True, slots=True)
-class _Batch:
+class _Batch(Struct, frozen=True):
     """A day's batch, the findings it raises, and the names of its mix."""
 
     told: MixSheetFacts

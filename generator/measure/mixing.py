@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
 from typing import Final
@@ -23,7 +22,7 @@ from generator.measure.model import Made, MixSheetFacts
 from generator.measure.offered import sands_held
 from generator.measure.outputs import Outputs
 from generator.questionnaire.facts import PROJECT, Facts, View
-from generator.values import Range, plain, rounded, rounded_up
+from generator.values import Range, plain, replace, rounded, rounded_up
 
 FINE_BELOW_L: Final = 20.0
 """Below this many litres a batch is told to a tenth."""

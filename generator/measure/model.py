@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 from typing import Final, Literal
@@ -15,7 +14,7 @@ from generator.lime.gauging import GAUGE_ERROR_SHARE, Counted, GaugedMix, boxes_
 from generator.lime.job_batches import Amounts, Cases
 from generator.lime.sand_fit import GrainHeld
 from generator.questionnaire.facts import Facts, ScopePath
-from generator.values import Range
+from generator.values import Range, Struct
 
 FRESH: Final = "nhl"
 """The making of what is made on the day and does not keep; putty stuff, hot mix and limewash keep."""
@@ -26,8 +25,7 @@ def decimal(count: Fraction) -> Decimal:
     return Decimal(count.numerator) / Decimal(count.denominator)
 
 
-@dataclass(frozen=True, slots=True)
-class Item:
+class Item(Struct, frozen=True):
     """A line to price, its quantity in `unit`: None for rate-only lines, sums, and quantities still to follow.
 
     `notional` is what tenders are compared by of a rate-only line, in `unit`; `amount` what a sum is set at.
@@ -51,8 +49,7 @@ class Item:
         return self.kind == "sum" and self.amount is None
 
 
-@dataclass(frozen=True, slots=True)
-class ItemSection:
+class ItemSection(Struct, frozen=True):
     """Lines collected to one total: preliminaries, an element, provisional sums …"""
 
     key: str
@@ -61,8 +58,7 @@ class ItemSection:
     items: tuple[Item, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class MaterialLine:
+class MaterialLine(Struct, frozen=True):
     """A material to order for all mixes that take it, in whole packages of the high; a check on prices, never a line.
 
     A sand has its own name and greatest grain, `grain_mm`; other materials have none. `uses` are the mixes, each with
@@ -78,8 +74,7 @@ class MaterialLine:
     uses: tuple[tuple[str, Range[float]], ...]
 
 
-@dataclass(frozen=True, slots=True)
-class DayFacts:
+class DayFacts(Struct, frozen=True):
     """A work's days in a mix: litres that a day takes, what is made or drawn for it, and what is left at its end.
 
     `a_day` counts batches, boxes drawn from store, or litres of wash, as `of` says; `covers_m2` is what one of them
@@ -100,8 +95,7 @@ class DayFacts:
     dubbing: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Made:
+class Made(Struct, frozen=True):
     """A mix as it is made: one batch, half of it, how many, its days, its doses, and all it comes to.
 
     `panel` is the batch of a panel, where that is a smaller one. Doses are of one batch of what is made fresh, else of
@@ -121,8 +115,7 @@ class Made:
     panel: Counted | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class MixSheetFacts:
+class MixSheetFacts(Struct, frozen=True):
     """The day's batch of a mix and what it makes, with the figures that the cautions rest on.
 
     `sands` are its sands by name, with their parts; `held` are those that something is known of, against its greatest
@@ -196,8 +189,7 @@ class MixSheetFacts:
         return self.mix.recipe.making != FRESH
 
 
-@dataclass(frozen=True, slots=True)
-class Measured:
+class Measured(Struct, frozen=True):
     """All that was measured, with the facts it was added to."""
 
     facts: Facts

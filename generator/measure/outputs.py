@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import Final
 
@@ -10,7 +9,7 @@ from generator.library.model import Library
 from generator.library.tables import TableRow, fits
 from generator.measure.quantities import treated_range
 from generator.questionnaire.facts import Record, View
-from generator.values import Range
+from generator.values import Range, Struct, replace
 
 DAY_HOURS: Final = 8.0
 TREATED: Final = "treated_area_m2"
@@ -19,8 +18,7 @@ LAY: Final = "lay"
 _BEFORE_LAYING: Final = {"repoint": "rake", "rebuild": "take-down"}
 
 
-@dataclass(frozen=True, slots=True)
-class Gang:
+class Gang(Struct, frozen=True):
     """The gangs of a trade that work at once, and the skilled people in each; `answered` where somebody said."""
 
     trade: str
@@ -34,8 +32,7 @@ class Gang:
         return max(1, self.people_nr)
 
 
-@dataclass(frozen=True, slots=True)
-class Labour:
+class Labour(Struct, frozen=True):
     """What an operation takes: a quantity, least to most, at an output of one skilled person and day.
 
     `answered` is the days in which the gang does one of it, by the output answered for the work; None by the table's.

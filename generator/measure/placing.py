@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Final
 
 from generator.decide.model import Mix
@@ -11,14 +10,13 @@ from generator.measure.laying import laying_days
 from generator.measure.outputs import Outputs, gang
 from generator.measure.volumes import beside_l_per_m2, coat_area_m2, coat_l_per_m2, dubbing_l_per_m2
 from generator.questionnaire.facts import Facts, ScopePath, View
-from generator.values import Range
+from generator.values import Range, Struct
 
 SITE: Final = "site"
 """The one mixing place of a job."""
 
 
-@dataclass(frozen=True, slots=True)
-class Placed:
+class Placed(Struct, frozen=True):
     """A work of a mix at its scope; `dubbing` where it is the filling of hollows, which has days of its own.
 
     `coat_l_per_m2` is what the coat alone takes in place, without what lies deeper or is bedded again.

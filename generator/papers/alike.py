@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Hashable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final
 
@@ -17,6 +16,7 @@ from generator.papers.sheet_parts import first, leads, mix, steps, wall_facts
 from generator.papers.sheet_sides import work_facts
 from generator.questionnaire.facts import ScopePath
 from generator.questionnaire.questions import Question
+from generator.values import Struct
 
 PART: Final = "alike"
 """The part of a sheet that tables what differs between its walls; without it each wall has a sheet of its own."""
@@ -26,8 +26,7 @@ _ByWall = Mapping[ScopePath, list[tuple[str, ScopePath]]]
 _NUMBER: Final = re.compile(r"([0-9]+)")
 
 
-@dataclass(frozen=True, slots=True)
-class Sheet:
+class Sheet(Struct, frozen=True):
     """A sheet: the walls on it in order, of which the first stands for all, and the names of facts that differ."""
 
     walls: tuple[ScopePath, ...]

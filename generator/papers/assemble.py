@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, replace
 from typing import Final
 
 from generator.document.card import MixPage
@@ -14,14 +13,14 @@ from generator.papers import front, parts, schedule
 from generator.papers.making import Makers, made
 from generator.papers.mix_schedule import mix_schedule
 from generator.papers.sheets import element_sheets
+from generator.values import Struct, replace
 
 _NARROW_COLUMNS: Final = 4
 _Told = tuple[Block, ...]
 _WIDE_MM: Final = 120  # drawings wider than this would lose their lettering in a column
 
 
-@dataclass(frozen=True, slots=True)
-class Papers:
+class Papers(Struct, frozen=True):
     """The three papers of a set, before they are files."""
 
     specification: Document

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from typing import Final
 
 from generator.document.model import (
@@ -25,6 +24,7 @@ from generator.papers.making import BLANK, Makers, made, place_told, raked, row
 from generator.papers.parts import hold_point_rows, mix_rows
 from generator.papers.photograph_parts import photograph_fills
 from generator.questionnaire.facts import Scope, ScopePath, View
+from generator.values import replace
 
 _PAGE_ROWS: Final = 20
 _SLOT_MM: Final = (140.0, 98.0)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import replace
 from typing import Final
 
 from generator.document.model import (
@@ -25,6 +24,7 @@ from generator.job.job import Job, words
 from generator.papers.making import Makers, made
 from generator.questionnaire.facts import PROJECT, Facts, Scope, ScopePath
 from generator.questionnaire.questions import Question
+from generator.values import replace
 
 _MOST_CHOICES: Final = 12
 _SKETCH_MM: Final = (80.0, 95.0)

@@ -3,18 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import fields, replace
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import Any, TypeVar
 
 from generator.document.model import Block, Figure, Inlines, Paragraph, Ref, Text, joined
 from generator.drawing.joint import PROFILES
 from generator.drawing.model import Drawing
 from generator.job.job import Job
+from generator.values import Struct, replace
 
-if TYPE_CHECKING:
-    from _typeshed import DataclassInstance
-
-Worded = TypeVar("Worded", bound="DataclassInstance")
+Worded = TypeVar("Worded", bound=Struct)
 
 
 def words_for(job: Job, kind: type[Worded], drawing: str) -> Worded:
@@ -23,12 +20,12 @@ def words_for(job: Job, kind: type[Worded], drawing: str) -> Worded:
     The profiles of a joint stand by their names.
     """
     said: dict[str, Any] = {}
-    for field in fields(kind):
-        key = f"drawing-{drawing}-{field.name.replace('_', '-')}"
-        if field.name == "profiles":
-            said["profiles"] = tuple((name, job.word(f"{key}-{name}")) for name in PROFILES)
+    for name in kind.__struct_fields__:
+        key = f"drawing-{drawing}-{name.replace('_', '-')}"
+        if name == "profiles":
+            said[name] = tuple((profile, job.word(f"{key}-{profile}")) for profile in PROFILES)
         else:
-            said[field.name] = job.word(key)
+            said[name] = job.word(key)
     return kind(**said)
 
 

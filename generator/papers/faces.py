@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from decimal import Decimal
 from string import ascii_uppercase
 from typing import TYPE_CHECKING, Final, cast
@@ -18,6 +17,7 @@ from generator.papers.alike import sheet_of, title
 from generator.papers.drawn import numbered_drawing, words_for
 from generator.papers.photograph_parts import key_row
 from generator.questionnaire.facts import ScopePath, View
+from generator.values import Struct
 
 if TYPE_CHECKING:
     from generator.drawing.elevation import Elevation, Gap, OpeningKind
@@ -26,8 +26,7 @@ if TYPE_CHECKING:
 _NOT_ON_A_FACE: Final = ("enabling", "flaunching")
 
 
-@dataclass(frozen=True, slots=True)
-class _Lettered:
+class _Lettered(Struct, frozen=True):
     """A work with its letter, and the parts of the face that it is drawn on with the hatch of these, if any."""
 
     work: View

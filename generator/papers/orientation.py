@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import TYPE_CHECKING, Final
 
@@ -16,6 +15,7 @@ from generator.papers.alike import Sheet, called, sheets
 from generator.papers.drawn import numbered_drawing, words_for
 from generator.papers.making import mixes_told
 from generator.questionnaire.facts import View
+from generator.values import Struct
 
 if TYPE_CHECKING:
     from generator.drawing.model import Drawing
@@ -32,8 +32,7 @@ _MOST_ROWS: Final = 14
 _TICKS: Final = {"sheltered": 1, "moderate": 2, "severe": 3, "very-severe": 4}
 
 
-@dataclass(frozen=True, slots=True)
-class _Face:
+class _Face(Struct, frozen=True):
     """A wall that says which way it faces, with its sheet and the number of that."""
 
     number: int

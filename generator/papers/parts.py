@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
 from typing import Final
 
 from generator.document.model import (
@@ -33,6 +32,7 @@ from generator.papers.glossary import glossary
 from generator.papers.making import Makers, made, row
 from generator.papers.programme import programme_tables
 from generator.questionnaire.facts import PROJECT, ScopePath
+from generator.values import replace
 
 _WORTH_TELLING_ONCE: Final = 3
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import replace
 from itertools import chain
 from typing import Final
 
@@ -37,7 +36,7 @@ from generator.programme.model import Task
 from generator.programme.model import Wall as Planned
 from generator.programme.network import Id
 from generator.questionnaire.facts import PROJECT, ScopePath
-from generator.values import MonthDay
+from generator.values import MonthDay, replace
 
 WIDTH_MM: Final = 174.0
 HEIGHT_MM: Final = {"a4": 242.0, "letter": 224.0}

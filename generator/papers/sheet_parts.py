@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from typing import Final
 
 from generator.decide.model import Mix
@@ -25,6 +24,7 @@ from generator.job.job import Job, words
 from generator.papers.making import answered, led
 from generator.papers.steps import wall_steps
 from generator.questionnaire.facts import ScopePath
+from generator.values import replace
 
 _MOST_FIRST: Final = 4
 

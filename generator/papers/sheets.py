@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from typing import Final
 
 from generator.document.model import (
@@ -33,6 +32,7 @@ from generator.papers.sheet_parts import first, leads, mix, steps, wall_facts
 from generator.papers.sheet_sides import StepsOf, work_dates, work_facts
 from generator.papers.steps import wall_steps, works_in_order
 from generator.questionnaire.facts import PROJECT, ScopePath
+from generator.values import replace
 
 _ACROSS: Final = ("wall-facts",)
 """The parts of a sheet that stand across the page, over those that have something beside them."""

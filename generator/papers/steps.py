@@ -3,17 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 
 from generator.document.model import Step
 from generator.job.job import Job, grouped
 from generator.library.model import OperationEntry
 from generator.papers.making import clause_refs
 from generator.questionnaire.facts import ScopePath
+from generator.values import Struct
 
 
-@dataclass(frozen=True, slots=True)
-class Told:
+class Told(Struct, frozen=True):
     """A step as it stands on a sheet: its entry, the scope it is told of, and its line with its clauses."""
 
     entry: OperationEntry

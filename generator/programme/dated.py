@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from typing import Final
 
 from generator.library.model import Library
@@ -20,6 +19,7 @@ from generator.programme.seasons import Climate, is_inside
 from generator.programme.tasks import ACCESS, Planned, Works
 from generator.programme.winters import LONG_WAIT_DAYS
 from generator.questionnaire.facts import Facts, ScopePath, View
+from generator.values import Struct
 
 # The tasks of the library that dates on the papers are taken from.
 LAID: Final = ("lay", "wash")
@@ -36,8 +36,7 @@ DAMP: Final = "damp"
 COVER: Final = "cover"
 
 
-@dataclass(frozen=True, slots=True)
-class Bounds:
+class Bounds(Struct, frozen=True):
     """What lime is held against: the last dates of a job, its climate and its calendar."""
 
     limits: LastDates

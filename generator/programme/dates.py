@@ -5,7 +5,6 @@ from __future__ import annotations
 import datetime
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import Final
 
@@ -16,7 +15,7 @@ from generator.programme.network import Id
 from generator.programme.schedule import LastDates
 from generator.programme.tasks import Works
 from generator.questionnaire.facts import PROJECT, Facts, ScopePath, View
-from generator.values import Value
+from generator.values import Struct, Value
 
 MADE: Final = "<programme>"
 
@@ -167,8 +166,7 @@ def _answers(found: Works) -> dict[ScopePath, tuple[Id, ...]]:
     return answers
 
 
-@dataclass(frozen=True, slots=True)
-class _Panels:
+class _Panels(Struct, frozen=True):
     """The day on which each coat of a panel is made, and for how long it is kept damp, by the coat it is made for."""
 
     made: Mapping[ScopePath, datetime.date]

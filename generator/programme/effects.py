@@ -11,7 +11,6 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
 
 from generator.lime.maturity import MonthlyRates
 from generator.lime.season import DAY, SEARCH_DAYS
@@ -29,11 +28,10 @@ from generator.programme.network import (
     reframed,
 )
 from generator.programme.schedule import Schedule, schedule
-from generator.values import Range
+from generator.values import Range, Struct, replace
 
 
-@dataclass(frozen=True, slots=True)
-class Runs:
+class Runs(Struct, frozen=True):
     """A network early, likely and late; the likely run's order holds in all three."""
 
     early: Schedule
@@ -41,8 +39,7 @@ class Runs:
     late: Schedule
 
 
-@dataclass(frozen=True, slots=True)
-class Gain:
+class Gain(Struct, frozen=True):
     """What a change gains: days by which the end is earlier, days less short, activities whose limits now hold."""
 
     days: int

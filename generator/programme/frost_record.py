@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
 from pathlib import Path
 from statistics import fmean
 from typing import Final, Literal
@@ -23,7 +22,7 @@ from generator.lime.limits import checked
 from generator.lime.season import Half
 from generator.programme.weather_columns import Column, Quantity
 from generator.programme.weather_file import BadRow, WeatherFile, read_file, refused, said
-from generator.values import ISO, rounded, spoken
+from generator.values import ISO, Struct, replace, rounded, spoken
 
 Unit = Literal["c", "f", "tenths"]
 
@@ -33,8 +32,7 @@ LEAST_HOURS: Final = 20
 """A day of which fewer readings stand in an hourly file may hide its least (common practice)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Minima:
+class Minima(Struct, frozen=True):
     """The least temperature of each day of a file, with the column it was read from and the rows passed over.
 
     `month_means_c` are the means of the months, January first, where the file tells them.

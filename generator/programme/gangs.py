@@ -16,7 +16,6 @@ from __future__ import annotations
 
 import heapq
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from itertools import islice, product
 from typing import Final
 
@@ -25,6 +24,7 @@ from generator.programme.calendar import Worked, worked
 from generator.programme.clocks import Clock
 from generator.programme.network import Frame, Id, Work
 from generator.programme.passes import OUT_OF_DAYS, Kind, Links, Passed, earliest, no_day
+from generator.values import Struct
 
 MOST_WAYS: Final = 64
 MOST_PLACED: Final = 2_000  # activities placed in all the ways that are tried: a large job tries few
@@ -35,8 +35,7 @@ GangLink = tuple[int, int, Kind]
 Rank = tuple[int, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Order:
+class Order(Struct, frozen=True):
     """In which order the activities are reckoned, with the links that gangs and walls make: before, after, kind.
 
     `before` and `after` hold these links and those of logic, with the days between: a gang is free on the day after.
@@ -57,8 +56,7 @@ class Order:
         return Order(tuple(sequence), tuple(made), tuple(before), after)
 
 
-@dataclass(frozen=True, slots=True)
-class Crews:
+class Crews(Struct, frozen=True):
     """Who does what where: the trade of each activity and its wall, the gangs of each trade and the days they work.
 
     Of gangs as many as can be of use: never more than there are walls for them.

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from decimal import Decimal
 from functools import cached_property
 from typing import Generic, Literal, TypeVar
@@ -17,7 +17,7 @@ from generator.programme.effects import Runs
 from generator.programme.network import Id
 from generator.programme.schedule import Cause
 from generator.questionnaire.facts import Facts, ScopePath
-from generator.values import Range
+from generator.values import Range, Struct, field
 
 Limit = Literal["season", "completion"]
 
@@ -25,8 +25,7 @@ Limit = Literal["season", "completion"]
 Each = TypeVar("Each")
 
 
-@dataclass(frozen=True, slots=True)
-class ByRun(Generic[Each]):
+class ByRun(Struct, Generic[Each], frozen=True):
     """One thing early, likely and late."""
 
     early: Each
@@ -34,8 +33,7 @@ class ByRun(Generic[Each]):
     late: Each
 
 
-@dataclass(frozen=True, slots=True)
-class Why:
+class Why(Struct, frozen=True):
     """Why a task takes its days: a quantity at an output by so many people, a row of a table, or a name or number.
 
     `answered`: the output of the gang was; `timed`: it was timed on the panel. `lacks`: the quantity that nobody
@@ -58,8 +56,7 @@ class Why:
     joined: tuple[Why, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Task:
+class Task(Struct, frozen=True):
     """One task in time, as a picture or a reader wants it.
 
     `key` is how people name it (`front/repoint/rake`), `place` the wall it is on. Work, holds and access are done from
@@ -89,8 +86,7 @@ class Task:
     hold: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Lime:
+class Lime(Struct, frozen=True):
     """One coat in time: the days on which it is laid, kept damp and covered, and by when it must be laid.
 
     What lies under another coat is kept so too for all its days, whichever coat comes over it meanwhile.
@@ -109,8 +105,7 @@ class Lime:
     place_limit: Limit | None
 
 
-@dataclass(frozen=True, slots=True)
-class Wall:
+class Wall(Struct, frozen=True):
     """One wall in time: its tasks in the order of their start, how long access stands, and its lime.
 
     `limed` are the days from the first to the last on which lime is laid, by work, panels apart. `begun_by` is the day
@@ -142,8 +137,7 @@ class Wall:
         return min(dated, key=lambda coat: coat.place_by or coat.last, default=None)
 
 
-@dataclass(frozen=True, slots=True)
-class OrderBy:
+class OrderBy(Struct, frozen=True):
     """A thing to order or settle, the day of its first use, and the day by which."""
 
     thing: str

@@ -8,12 +8,11 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
 from typing import Final, Literal
 
 from generator.lime.maturity import LONGEST_NEED_DAYS, LONGEST_WAIT_DAYS, MonthlyRates
 from generator.lime.season import Calendar, FrostSeason, PlacingSeason
-from generator.values import Range
+from generator.values import Range, Struct, field, replace
 
 Id = str | tuple[str, ...]
 Run = Literal["early", "likely", "late"]
@@ -22,8 +21,7 @@ Run = Literal["early", "likely", "late"]
 LONGEST_DAYS: Final = float(LONGEST_WAIT_DAYS)
 
 
-@dataclass(frozen=True, slots=True)
-class Work:
+class Work(Struct, frozen=True):
     """Work in worked days of a calendar, low to high where they are not sure; a part of a day counts whole, least 1.
 
     Nothing is broken off half done: days that are not worked lie inside it. With a season (lime placed outside) it
@@ -38,8 +36,7 @@ class Work:
     defers: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Wait:
+class Wait(Struct, frozen=True):
     """Elapsed days, worked or not: what follows may start so many days after what went before was finished.
 
     The day of finishing is day 0; 0 or 1 is the next worked day. With `rates` the days are days at 20 C, which the
@@ -52,8 +49,7 @@ class Wait:
     begun: Calendar | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Cover:
+class Cover(Struct, frozen=True):
     """Elapsed days under cover: so many against rain, sun and wind, and longer only while frost can still do harm.
 
     The mortar is open to frost for its tender days (with `rates`, days at 20 C that the cold stretches). Cover stays
@@ -68,16 +64,14 @@ class Cover:
     damp: Wait | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Link:
+class Link(Struct, frozen=True):
     """What an activity comes after, and elapsed days between that no activity of their own shows."""
 
     after: Id
     wait_days: int = 0
 
 
-@dataclass(frozen=True, slots=True)
-class Activity:
+class Activity(Struct, frozen=True):
     """One thing that takes time.
 
     `gang`: the trade whose gang does it, `""` where nobody is waited for; `place`: the wall, on which a trade has one
@@ -98,8 +92,7 @@ class Activity:
     stays: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Network:
+class Network(Struct, frozen=True):
     """Activities as given, which settles ties, and how many gangs each trade has: one where nothing is said."""
 
     activities: tuple[Activity, ...]
@@ -142,8 +135,7 @@ class NoDayFor(NetworkError):
     """An activity for which the calendar, the season or the cold leaves no day within ten years."""
 
 
-@dataclass(frozen=True, slots=True)
-class Frame:
+class Frame(Struct, frozen=True):
     """A checked network by number: what each activity comes after and before with the days between, and in what order;
     and which activities bear each tag.
 

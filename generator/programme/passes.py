@@ -8,11 +8,11 @@ an `Order` the other. Days are ordinals.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from typing import Final, Literal, NamedTuple
 
 from generator.programme.clocks import Clock, SeasonClock
 from generator.programme.network import Frame, NoDayFor
+from generator.values import Struct
 
 FREE: Final = 10**9  # a day that nothing limits
 OUT_OF_DAYS: Final = (ValueError, OverflowError)
@@ -21,8 +21,7 @@ Kind = Literal["start", "after", "gang", "place", "not-before", "season"]
 Links = tuple[tuple[tuple[int, int], ...], ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Passed:
+class Passed(Struct, frozen=True):
     """The first and last day of each activity by number, in one direction."""
 
     starts: list[int]

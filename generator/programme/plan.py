@@ -8,7 +8,6 @@ from __future__ import annotations
 import datetime
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import partial
 
@@ -30,6 +29,7 @@ from generator.programme.schedule import LastDates, last_dates, schedule
 from generator.programme.tasks import Planned, Works, works
 from generator.programme.winters import held_back, over_winter
 from generator.questionnaire.facts import PROJECT, View
+from generator.values import Struct, replace
 
 
 def programme(measured: Measured, library: Library, kept: Kept = AFRESH) -> Programme:
@@ -54,8 +54,7 @@ def programme(measured: Measured, library: Library, kept: Kept = AFRESH) -> Prog
     return made.programme(tuple(raised))
 
 
-@dataclass(frozen=True, slots=True)
-class _Made:
+class _Made(Struct, frozen=True):
     """Works that have been reckoned in time."""
 
     measured: Measured

@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from operator import itemgetter
 from typing import Literal
 
@@ -15,12 +15,12 @@ from generator.programme.clocks import Clock, KeptClock, SeasonClock, clocks_of
 from generator.programme.gangs import Crews, Dispatch, Order, Rank, crews_of, ranks, ways
 from generator.programme.network import Frame, Id, Network, NetworkError, Run, Work, framed
 from generator.programme.passes import FREE, Kind, Passed
+from generator.values import Struct, replace
 
 Limit = Literal["not-after", "season", "completion"]
 
 
-@dataclass(frozen=True, slots=True)
-class Cause:
+class Cause(Struct, frozen=True):
     """What set a start: its kind, the activity that did (or that missed an earlier season), the day it allowed."""
 
     kind: Kind
@@ -28,8 +28,7 @@ class Cause:
     day: datetime.date
 
 
-@dataclass(frozen=True, slots=True)
-class Dates:
+class Dates(Struct, frozen=True):
     """One activity in time.
 
     A wait begins on the day on which what went before was finished and is finished on the day on which the next may
@@ -46,8 +45,7 @@ class Dates:
     causes: tuple[Cause, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Short:
+class Short(Struct, frozen=True):
     """A limit that is passed: by which activity, of which kind, by how many elapsed and how many own days."""
 
     id: Id
@@ -58,8 +56,7 @@ class Short:
     own_days: int
 
 
-@dataclass(frozen=True, slots=True)
-class Stay:
+class Stay(Struct, frozen=True):
     """From the first start to the last finish of what bears a tag, both in: how long a scaffold stands."""
 
     first: datetime.date
@@ -76,16 +73,14 @@ class Stay:
         return max(1, math.ceil((self.days - 1) / WEEK_DAYS))
 
 
-@dataclass(frozen=True, slots=True)
-class Held:
+class Held(Struct, frozen=True):
     """The order of gangs that a schedule came of: ids in the order reckoned, and the links of gangs and walls."""
 
     sequence: tuple[Id, ...]
     links: tuple[tuple[Id, Id, Kind], ...]
 
 
-@dataclass(frozen=True, slots=True)
-class _Job:
+class _Job(Struct, frozen=True):
     """What every pass needs: the network by number, its clocks, the start and the completion as ordinals.
 
     `floors` are the first days that the start and their own dates allow the activities, `limited` those of them that
@@ -316,8 +311,7 @@ def schedule(
     )  # fmt: skip
 
 
-@dataclass(frozen=True, slots=True)
-class LastDates:
+class LastDates(Struct, frozen=True):
     """The last start and finish of activities that keep every limit, and those that keep all but the completion."""
 
     start: datetime.date

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import Final
 
 from generator.errors import Raised
@@ -12,15 +11,14 @@ from generator.lime.maturity import COLDEST_MONTH_C, WARMEST_MONTH_C, MonthlyRat
 from generator.lime.season import FrostSeason, Half, PlacingSeason, days_into_winter
 from generator.programme.network import Cover, Wait
 from generator.questionnaire.facts import View
-from generator.values import MonthDay, Range
+from generator.values import MonthDay, Range, Struct
 
 MONTHS: Final = 12
 TOLD_AT_20_C: Final = "20-c"
 INSIDE: Final = "internal"
 
 
-@dataclass(frozen=True, slots=True)
-class Climate:
+class Climate(Struct, frozen=True):
     """Between which days frost is reckoned with every year, and what a day outside counts for; None where not known."""
 
     frost: FrostSeason | None

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 
 from generator.library.model import Library
 from generator.library.tables import TableRow
@@ -12,7 +11,7 @@ from generator.lime.season import DUST_DAYS
 from generator.measure.outputs import Gang, Labour, Outputs, gang
 from generator.programme.model import Why
 from generator.questionnaire.facts import View
-from generator.values import Range, total
+from generator.values import Range, replace, total
 
 
 def one(days: float) -> Range[float]:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Final
 
 from generator.keeping import AFRESH, Kept
@@ -17,14 +16,14 @@ from generator.programme.seasons import Climate
 from generator.programme.standing import Standing
 from generator.programme.taking import Taking
 from generator.questionnaire.facts import Facts, View
+from generator.values import Struct
 
 ACCESS: Final = "access"
 _KEPT: Final = ("damp", "cover")
 _DONE: Final = ("work", "hold", "access")
 
 
-@dataclass(frozen=True, slots=True)
-class Planned:
+class Planned(Struct, frozen=True):
     """A task that there is: its entry and scope, why it takes its days, its trade, what it comes after and is since."""
 
     id: Id
@@ -36,8 +35,7 @@ class Planned:
     since: tuple[Id, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Works:
+class Works(Struct, frozen=True):
     """The network of a job, the tasks in it by id, those that only follow, and the gangs of its trades."""
 
     network: Network
@@ -88,8 +86,7 @@ def _joined(standing: Standing, taking: Taking) -> dict[Id, list[Why]]:
     return joined
 
 
-@dataclass(frozen=True, slots=True)
-class _Times:
+class _Times(Struct, frozen=True):
     """What turns days into time: the calendar and the climate.
 
     Many tasks of a job take the same: they are given one and the same of it (`made`), whose days are then found once.

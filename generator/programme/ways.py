@@ -6,7 +6,6 @@ import datetime
 import math
 from collections import Counter
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from typing import Final
 
 from generator.lime.season import DAY
@@ -17,15 +16,14 @@ from generator.programme.network import Id, NetworkError, Work
 from generator.programme.schedule import Schedule
 from generator.programme.tasks import Works
 from generator.programme.winters import LONG_WAIT_DAYS
-from generator.values import Range
+from generator.values import Range, Struct
 
 TRIES: Final = 8
 MOST: Final = 5
 LEAST_SHARE: Final = 10  # a trade with less than a tenth of the days of a chain does not hold it
 
 
-@dataclass(frozen=True, slots=True)
-class Way:
+class Way(Struct, frozen=True):
     """One way out, when the works then end, and the days that it still lacks.
 
     `kind`: `start`, `gang`, `people`, `enclose`, `put-off`, `later` (another completion). `day` is the start, or the

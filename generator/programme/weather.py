@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from pathlib import Path
 from statistics import median_low
@@ -15,7 +14,7 @@ from generator.lime import driving_rain as rain
 from generator.lime.limits import checked
 from generator.programme.weather_columns import Column, Quantity, bearing
 from generator.programme.weather_file import MISSING, BadRow, WeatherFile, lacking, read_file, refused, said
-from generator.values import plain, rounded
+from generator.values import Struct, plain, rounded
 
 HOURS_OF_A_YEAR: Final = 8_760
 WANTED: Final[tuple[Quantity, ...]] = ("time", "wind", "from", "rain")
@@ -23,8 +22,7 @@ _HOUR: Final = datetime.timedelta(hours=1)
 _BY_THE_HOUR: Final = "give a row for each hour: the mean of its wind and all of its rain"
 
 
-@dataclass(frozen=True, slots=True)
-class WallPlace:
+class WallPlace(Struct, frozen=True):
     """Where a wall stands, as EN ISO 15927-3 asks: bearing it faces, terrain, height, hill, shelter, shape."""
 
     faces_deg: float
@@ -45,8 +43,7 @@ class WallPlace:
         }
 
 
-@dataclass(frozen=True, slots=True)
-class WeatherRows:
+class WeatherRows(Struct, frozen=True):
     """The hours read from a weather file, the rows left out, and how many hours have no wind, bearing or rain."""
 
     hours: tuple[rain.Hour, ...]

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Final, Literal, get_args
+
+from generator.values import Struct
 
 Quantity = Literal["time", "hour", "wind", "from", "rain", "least", "greatest", "temperature"]
 QUANTITIES: Final[tuple[Quantity, ...]] = get_args(Quantity)
@@ -53,8 +54,7 @@ _COMPASS: Final = ("n", "nne", "ne", "ene", "e", "ese", "se", "sse", "s", "ssw",
 _WORDS: Final = {"north": "n", "east": "e", "south": "s", "west": "w"}
 
 
-@dataclass(frozen=True, slots=True)
-class Column:
+class Column(Struct, frozen=True):
     """A column of a file: what it holds, its name there, and its unit; "" where none is told."""
 
     quantity: Quantity

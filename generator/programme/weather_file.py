@@ -13,6 +13,7 @@ from typing import Final
 from generator.errors import InputInvalid, Mark, Problem
 from generator.files.limits import MOST_WEATHER_BYTES
 from generator.programme.weather_columns import FACTORS, QUANTITIES, UNITS, Column, Quantity, column_of, units_of
+from generator.values import Struct
 
 _SEPARATORS: Final = ",;\t|"
 _MOST_PREFACE: Final = 400
@@ -23,8 +24,7 @@ _TRACE: Final = ("t", "trace")
 _DIGITS: Final = re.compile(r"(\d{4})(\d{2})(\d{2}):?(\d{2})?(\d{2})?\Z")
 
 
-@dataclass(frozen=True, slots=True)
-class BadRow:
+class BadRow(Struct, frozen=True):
     """A row of a weather file that was left out: its number in the file, the first being 1, and why."""
 
     row: int

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import datetime
-from dataclasses import replace
 from typing import Final
 
 from generator.lime.season import DAY, FrostSeason, PlacingSeason, winter_of
 from generator.programme.network import Activity, Network, Work
 from generator.programme.schedule import Schedule, Timetable
+from generator.values import replace
 
 LONG_WAIT_DAYS: Final = 28
 """What waits no longer than so for its season is made ready before it: scaffold, panels' places, raking."""

@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Collection, Container, Mapping
-from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any, Final
 
 from generator.errors import did_you_mean, nearest, shown
@@ -15,7 +14,7 @@ from generator.questionnaire.facts import PROJECT, Facts, Held, Scope, ScopePath
 from generator.questionnaire.names import Names, a_scope
 from generator.questionnaire.questions import STRUCTURE, Question, Questionnaire
 from generator.questionnaire.reading import DATE, default_of, read_text, read_value
-from generator.values import Value
+from generator.values import Struct, Value, replace
 
 if TYPE_CHECKING:
     from generator.questionnaire.photograph_shapes import PhotographShape
@@ -47,8 +46,7 @@ def layers_named(source: Source) -> list[str]:
     return listed
 
 
-@dataclass(frozen=True, slots=True)
-class _Asked:
+class _Asked(Struct, frozen=True):
     """What is asked of the scopes of a level: questions, the keys that may stand there, older names, usual answers."""
 
     questions: tuple[Question, ...]

@@ -18,7 +18,7 @@ from functools import cached_property
 
 from generator.questionnaire.columns import Bits, Met, Truth
 from generator.questionnaire.facts import Facts, Held, ScopePath, Seen
-from generator.values import NOT_KNOWN, Range, Value
+from generator.values import NOT_KNOWN, Range, Struct, Value
 
 Single = str | Decimal | datetime.date
 Literal_ = Single | tuple[Single, ...]
@@ -51,16 +51,14 @@ class Fact:
         return f"{self.text}: {'unknown' if self.holds is None else 'yes' if self.holds else 'no'}"
 
 
-@dataclass(frozen=True, slots=True)
-class Verdict:
+class Verdict(Struct, frozen=True):
     """What a condition came to, and the facts it rests on."""
 
     holds: Truth
     facts: tuple[Fact, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Compare:
+class Compare(Struct, frozen=True):
     """A name against a literal."""
 
     name: str
@@ -73,8 +71,7 @@ class Compare:
         return f"{self.name} {self.operator} {_written(self.literal)}"
 
 
-@dataclass(frozen=True, slots=True)
-class IsTrue:
+class IsTrue(Struct, frozen=True):
     """A yes/no name standing alone."""
 
     name: str
@@ -83,8 +80,7 @@ class IsTrue:
         return self.name
 
 
-@dataclass(frozen=True, slots=True)
-class Known:
+class Known(Struct, frozen=True):
     """`known(name)`: somebody gave a value, and it is not `not known`. Never unknown itself."""
 
     name: str
@@ -93,8 +89,7 @@ class Known:
         return f"known({self.name})"
 
 
-@dataclass(frozen=True, slots=True)
-class Not:
+class Not(Struct, frozen=True):
     """The contrary."""
 
     part: Node
@@ -103,8 +98,7 @@ class Not:
         return f"not {_bracketed(self.part)}"
 
 
-@dataclass(frozen=True, slots=True)
-class Both:
+class Both(Struct, frozen=True):
     """`and` or `or` of several parts."""
 
     word: str
@@ -114,8 +108,7 @@ class Both:
         return f" {self.word} ".join(_bracketed(part) for part in self.parts)
 
 
-@dataclass(frozen=True, slots=True)
-class Within:
+class Within(Struct, frozen=True):
     """`any(...)` or `none(...)` over the scopes of a level inside this one."""
 
     word: str

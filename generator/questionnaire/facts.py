@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime
 from abc import ABC, abstractmethod
 from collections.abc import Callable, Collection, Hashable, Iterable, Iterator, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from decimal import Decimal
 from functools import cached_property
 from typing import TYPE_CHECKING, TypeVar
@@ -14,7 +14,19 @@ from generator.customary import spelling_of
 from generator.errors import Mark
 from generator.questionnaire.columns import Columns
 from generator.questionnaire.names import LEVELS, Names
-from generator.values import DAY_MONTH_YEAR, NOT_KNOWN, Form, MonthDay, Range, Spelling, Value, as_form, spoken
+from generator.values import (
+    DAY_MONTH_YEAR,
+    NOT_KNOWN,
+    Form,
+    MonthDay,
+    Range,
+    Spelling,
+    Struct,
+    Value,
+    as_form,
+    replace,
+    spoken,
+)
 
 if TYPE_CHECKING:
     from generator.questionnaire.photographs import Photographed
@@ -47,8 +59,7 @@ Seen = tuple[Mapping[str, Held], ...]
 """The values of a scope and of those around it, the nearest first."""
 
 
-@dataclass(frozen=True, slots=True)
-class Scope:
+class Scope(Struct, frozen=True):
     """One project, element, work, coat or mix of the job."""
 
     path: ScopePath

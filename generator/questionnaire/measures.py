@@ -7,11 +7,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any, Final
 
 from generator.customary import INCHES_PER_FT, L_PER_CU_FT, L_PER_GAL, MM_PER_INCH, QT_PER_GAL, as_decimal
+from generator.values import Struct
 
 _FRACTIONS: Final = {"¼": (1, 4), "½": (1, 2), "¾": (3, 4), "⅓": (1, 3), "⅔": (2, 3), "⅛": (1, 8), "⅜": (3, 8),
     "⅝": (5, 8), "⅞": (7, 8)}  # fmt: skip
@@ -65,16 +65,14 @@ SPREADS: Final = (Fraction(1, 5), Fraction(1, 2))
 """How far a rough figure may lie from what is meant, of itself: what is offered to choose from."""
 
 
-@dataclass(frozen=True, slots=True)
-class Ways:
+class Ways(Struct, frozen=True):
     """Several ways in which a line can be read, each as answers spell it."""
 
     ways: tuple[str, ...]
     about: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Opening:
+class Opening(Struct, frozen=True):
     """Openings of one size in a face, in metres."""
 
     width_m: str
@@ -82,8 +80,7 @@ class Opening:
     count_nr: int
 
 
-@dataclass(frozen=True, slots=True)
-class Face:
+class Face(Struct, frozen=True):
     """A face by its sides, m², and the openings to be taken off it."""
 
     area_m2: str

@@ -12,6 +12,7 @@ from generator.errors import Mark, did_you_mean, shown
 from generator.files.shapes import shaped
 from generator.files.source import Path_, Source
 from generator.questionnaire.photograph_shapes import MOST_PHOTOGRAPHS, MarkShape, PhotographShape
+from generator.values import Struct
 
 if TYPE_CHECKING:
     from generator.questionnaire.facts import Facts, ScopePath
@@ -90,8 +91,7 @@ def placed(shapes: Sequence[PhotographShape], facts: Facts, place: Path_, source
     return tuple(found.values())
 
 
-@dataclass(frozen=True, slots=True)
-class _Placing:
+class _Placing(Struct, frozen=True):
     """Finds the walls and works that photographs name."""
 
     facts: Facts

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Hashable, Iterable, Mapping
-from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any, Final
 
 from generator.keeping import Kept
 from generator.questionnaire.facts import PROJECT, Facts, Made, ScopePath
+from generator.values import Struct, field
 
 if TYPE_CHECKING:
     from generator.questionnaire.condition import Condition
@@ -31,8 +31,7 @@ class Reach:
 EVERYWHERE: Final = Reach([PROJECT])
 
 
-@dataclass(slots=True)
-class Changed:
+class Changed(Struct):
     """Where which names have another value than before; `whole` where that cannot be told by name and scope."""
 
     whole: bool = False

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import hashlib
-from dataclasses import asdict
 from typing import TYPE_CHECKING, Any, Final
 
 from generator.job.job import Job
-from generator.values import plain, rounded
+from generator.values import asdict, plain, rounded
 
 if TYPE_CHECKING:
     from generator.lime.plane_limits import Told

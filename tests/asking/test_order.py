@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from textwrap import dedent
 
 import pytest
@@ -35,6 +34,7 @@ from generator.asking.order import (
 )
 from generator.questionnaire.answers import read_answers
 from generator.questionnaire.facts import Facts
+from generator.values import replace
 
 QUESTIONS, NAMES = questions("""\
     - {name: title, scope: project, kind: text, label: Title, why: W., need: required}

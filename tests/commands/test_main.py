@@ -300,6 +300,15 @@ class TestProcess:
         assert "Usage:" in done.stdout
         assert done.stderr == "[]\n"
 
+    def test_what_a_run_made_is_not_searched_for_cycles_as_it_ends(self) -> None:
+        code = (
+            "import atexit, gc, sys\nfrom generator.commands.main import run\n"
+            "atexit.register(lambda: print(len(gc.get_objects()), gc.get_freeze_count(), file=sys.stderr))\n"
+            "sys.argv = ['gaugebox', 'clauses', 'list']\nrun()"
+        )
+        searched, frozen = map(int, fresh("-c", code).stderr.split())
+        assert searched < 1_000 < frozen
+
     def test_it_runs_as_a_module_and_hands_on_its_exit_code(self, tmp_path: Path) -> None:
         done = fresh("-m", "generator", "check", tmp_path / "none.yaml")
         assert done.returncode == 1

@@ -1,13 +1,12 @@
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 from drawing.samples import COAT_WORDS, THREE_COATS, assert_sound, coats_section, texts
 from hypothesis import given
 from hypothesis import strategies as st
 
 from generator.drawing.model import Circle, Drawing, Polygon, Polyline, bounds
+from generator.values import replace
 
 ON_WALL = (("Scratch coat", 12, True), ("Float coat", 10, False), ("Finish", 3, False))
 

@@ -1,7 +1,5 @@
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 from drawing.samples import JOINT_WORDS, assert_sound, joint_section, texts
 from hypothesis import given
@@ -9,6 +7,7 @@ from hypothesis import strategies as st
 
 from generator.drawing.annotate import length_told
 from generator.drawing.model import Drawing, Label, Line, Polygon, Polyline, bounds
+from generator.values import replace
 
 
 def mortar(drawing: Drawing) -> Polygon:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime
-from dataclasses import replace
 from itertools import pairwise
 
 import pytest
@@ -39,6 +38,7 @@ from drawing.samples import labels, texts
 
 from generator.drawing.model import Drawing, bounds
 from generator.drawing.programme_model import Chain, Chart, Dated, Ends, Page, Stretch, Task, Upright, Wall
+from generator.values import replace
 
 Day = datetime.date
 

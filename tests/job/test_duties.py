@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 from answers_text import answers, one_wall, wall, work
 from small_library import clause, library_of
@@ -15,6 +13,7 @@ from generator.job.job import Job
 from generator.library.model import Clause, Conditioned, ItemEntry, Library
 from generator.questionnaire.facts import ScopePath
 from generator.questionnaire.parsing import parse
+from generator.values import replace
 
 TWO_WALLS = answers(
     wall(id_="north", name="North", masonry="brick"),

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -16,6 +15,7 @@ from generator.library.costs import duties_of_lines, in_all_rates, named_lines, 
 from generator.library.load import read_library
 from generator.library.model import Conditioned, ItemEntry, Library
 from generator.questionnaire.parsing import parse
+from generator.values import replace
 
 
 def item(id_: str, **more: object) -> ItemEntry:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 from decimal import Decimal
 from typing import Any
 
@@ -13,6 +12,7 @@ from small_library import clause, library_of
 
 from generator.library.lint import problems
 from generator.library.model import Library
+from generator.values import replace
 
 SHIPPED = shipped()
 HEAVY = SHIPPED.materials["quicklime"].bulk_density_kg_per_l.model_copy(update={"high": Decimal(2)})  # type: ignore[union-attr]

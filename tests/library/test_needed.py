@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -18,6 +17,7 @@ from generator.library.model import Library
 from generator.library.needed import needing
 from generator.papers.assemble import assemble
 from generator.questionnaire.names import Names
+from generator.values import replace
 
 
 def without(library: Library, kind: str, key: str) -> Library:

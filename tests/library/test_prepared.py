@@ -9,7 +9,6 @@ import shutil
 import subprocess
 import sys
 from collections.abc import Callable
-from dataclasses import replace
 from importlib.metadata import version
 from pathlib import Path
 
@@ -21,6 +20,7 @@ from generator.library.model import Library
 from generator.library.prepared import code_files, shipped_library
 from generator.library.text import parse
 from generator.library.text_checks import TEXTS
+from generator.values import replace
 
 ROOT = Path(__file__).resolve().parent.parent.parent
 

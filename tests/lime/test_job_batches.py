@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import doctest
-from dataclasses import replace
 
 import pytest
 from gauged_mixes import FRONT_L_PER_M2, KIT, STACK_L_PER_M2, nhl, one
@@ -13,7 +12,7 @@ from hypothesis import strategies as st
 from generator.lime import job_batches
 from generator.lime.batch import DayBatch
 from generator.lime.job_batches import Cases, Work, amounts_of, batched_work, placing_days, summed
-from generator.values import Range
+from generator.values import Range, replace
 
 FRONT = Work(one(13.5), {"yard": 3.0}, one(FRONT_L_PER_M2.likely), panels_m2=(1.0,))
 STACK = Work(one(10.5), {"yard": 2.0}, one(STACK_L_PER_M2), panels_m2=(0.5,))

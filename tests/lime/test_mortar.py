@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import doctest
-from dataclasses import astuple
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from msgspec.structs import astuple
 
 from generator.lime import mortar
 from generator.lime.mortar import Densities, Gauge, Materials, OldMortar

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import doctest
-from dataclasses import replace
 
 import pytest
 from gauged_mixes import BULKING, FRONT_L_PER_M2, KIT, STACK_L_PER_M2, nhl, one, putty
@@ -17,7 +16,7 @@ from generator.lime.mortar import bags_to_order
 from generator.lime.orders import Goods, GoodsDisagree, MixOrder, Sand, SandUse, orders
 from generator.lime.stuff import Dose, stuff_for
 from generator.lime.wash_lot import wash_lot, wash_mix
-from generator.values import Range
+from generator.values import Range, replace
 
 NHL_2 = Goods("NHL 2", 0.60, 25.0, "kg")
 NHL_35 = Goods("NHL 3.5", 0.65, 25.0, "kg")

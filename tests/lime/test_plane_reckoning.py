@@ -7,7 +7,6 @@ on both its sides.
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 
 import pytest
 
@@ -28,6 +27,7 @@ from generator.lime.plane_reckoning import (
     told_of,
 )
 from generator.lime.plane_shapes import Area
+from generator.values import replace
 
 Ring = tuple[Point, ...]
 FRAME = Frame(4032.0, 3024.0)

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import math
 import random
-from dataclasses import replace
 from functools import cache
 
 import cv2
@@ -23,6 +22,7 @@ from generator.lime.plane_bounds import Frame
 from generator.lime.plane_errors import Taped
 from generator.lime.plane_reckoning import Check, Quantity, View, reckoned, told_of
 from generator.lime.plane_shapes import Area
+from generator.values import replace
 
 FRAME = Frame(4032.0, 3024.0)
 UNEVEN_MM, TAPE_MM, PICK_PX = 10.0, 3.0, 3.0

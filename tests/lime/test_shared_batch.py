@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import doctest
-from dataclasses import astuple
 
 import pytest
 from gauged_mixes import FRONT_L_PER_M2, KIT, STACK_L_PER_M2, nhl, one, told
 from hypothesis import given
 from hypothesis import strategies as st
+from msgspec.structs import astuple
 
 from generator.lime import shared_batch
 from generator.lime.job_batches import Work, batched_work

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import dataclasses
 from decimal import Decimal
 
 import pytest
@@ -10,7 +9,7 @@ from jobs import shipped
 
 from generator.decide.model import Mix
 from generator.measure.air_lime import carbonated, putty_taken
-from generator.values import Range
+from generator.values import Range, replace
 
 LIBRARY = shipped()
 WITH_POZZOLAN = [key for key, recipe in LIBRARY.recipes.items() if recipe.pozzolan]
@@ -51,7 +50,7 @@ def test_a_putty_reckoned_outside_the_band_is_told_so() -> None:
     assert putty.bulk_density_kg_per_l is not None
     light = putty.bulk_density_kg_per_l.model_copy(update={"low": Decimal("1.2"), "likely": Decimal("1.25")})
     changed = putty.model_copy(update={"bulk_density_kg_per_l": light})
-    library = dataclasses.replace(LIBRARY, materials={**LIBRARY.materials, "lime-putty": changed})
+    library = replace(LIBRARY, materials={**LIBRARY.materials, "lime-putty": changed})
     found = putty_taken(mix_of("putty-brick"), library)
     assert found is not None
     assert found.reckoned_lies == "light"

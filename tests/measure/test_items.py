@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from decimal import Decimal
 
 import pytest
@@ -14,6 +13,7 @@ from generator.job.job import Job
 from generator.library.model import Conditioned, ItemEntry, Library
 from generator.measure.items import ORDER, price_lines
 from generator.measure.model import Item
+from generator.values import replace
 
 LIVE = {"firm", "provisional", "optional"}
 

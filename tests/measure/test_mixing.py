@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 from decimal import Decimal
 
 from answers_text import answers, one_wall, wall
@@ -19,6 +18,7 @@ from generator.job.job import Job
 from generator.measure.mixing import batch_of
 from generator.measure.model import MixSheetFacts
 from generator.measure.outputs import Outputs
+from generator.values import replace
 
 LIBRARY = shipped()
 RUBBLE: dict[str, str | None] = {

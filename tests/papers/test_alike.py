@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -31,6 +30,7 @@ from generator.papers.agreement.agree import agreed, agreed_record
 from generator.papers.agreement.printed import printed
 from generator.papers.alike import sheets
 from generator.record.record import record
+from generator.values import replace
 
 DIFFERS = "What differs between the walls of this sheet"
 

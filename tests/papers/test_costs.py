@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 from answers_text import answers, one_wall, wall
 from jobs import EXAMPLES, after, example, job
@@ -13,6 +11,7 @@ from generator.job.job import Job
 from generator.papers import costs
 from generator.papers.costs import cost_rows
 from generator.papers.schedule import pricing_book
+from generator.values import replace
 
 
 def row(made: Job, key: str) -> CostRow:

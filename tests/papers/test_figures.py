@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import fields
-
 import pytest
 from answers_text import answers, one_wall, wall
 from jobs import EXAMPLES, ROOT, job
@@ -20,6 +18,7 @@ from generator.job.job import Job
 from generator.papers.assemble import assemble
 from generator.papers.clause_figures import JOINT_CLAUSES
 from generator.papers.drawn import words_for
+from generator.values import Struct
 
 MILL = (ROOT / "examples" / "mill-house" / "answers.yaml").read_text(encoding="utf-8")
 
@@ -121,6 +120,6 @@ def test_a_chimney_top_is_drawn_from_the_sizes_of_its_clauses_where_flaunching_i
      (CalendarWords, "calendar"), (ProgrammeWords, "programme"), (GradingWords, "grading"),
      (ElevationWords, "face"), (FlaunchingWords, "flaunching")],
 )  # fmt: skip
-def test_every_word_of_a_drawing_comes_from_the_library(kind: type, name: str) -> None:
+def test_every_word_of_a_drawing_comes_from_the_library(kind: type[Struct], name: str) -> None:
     said: object = words_for(job(one_wall()), kind, name)
-    assert all(getattr(said, field.name) for field in fields(kind))
+    assert all(getattr(said, name) for name in kind.__struct_fields__)

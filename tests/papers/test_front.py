@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from answers_text import answers, one_wall, wall
 from jobs import ROOT, job, part
 
@@ -12,6 +10,7 @@ from generator.document.outline import block_text
 from generator.job.job import Job
 from generator.papers.assemble import assemble
 from generator.papers.front import cover, is_brief, read_first
+from generator.values import replace
 
 NO_AREA = one_wall(face_area_m2=None)
 

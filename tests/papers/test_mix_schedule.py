@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
 
@@ -18,6 +17,7 @@ from generator.job.job import Job
 from generator.lime.gauging import Counted
 from generator.measure.measure import boxes
 from generator.papers.mix_schedule import mix_schedule
+from generator.values import replace
 
 HOT = wall(
     id_="hot", name="Hot", masonry="rubble", hardness="medium", joint_width_mm="15 - 40 (25)", bond=None,

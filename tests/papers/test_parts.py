@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import ClassVar
 
 from answers_text import answers, one_wall, wall
@@ -20,6 +19,7 @@ from generator.papers.parts import (
     used_sources,
 )
 from generator.papers.programme import programme_tables
+from generator.values import replace
 
 MAKERS = {
     "mixes": mixes_tables, "drawings": drawings_table, "programme": programme_tables, "hold-points": hold_points,

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import datetime
 from collections import Counter
-from dataclasses import replace
 
 import pytest
 from answers_text import answers, one_wall, wall
@@ -24,7 +23,7 @@ from generator.papers.figures import PROGRAMME
 from generator.papers.programme import programme_tables
 from generator.papers.programme_figure import HEIGHT_MM, WIDTH_MM, programme_chart
 from generator.programme.model import Task
-from generator.values import MonthDay
+from generator.values import MonthDay, replace
 
 DAY = datetime.timedelta(days=1)
 ELAPSED = ("wait", "damp", "cover", "follow")

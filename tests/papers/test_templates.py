@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import shutil
 from collections.abc import Mapping
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -29,6 +28,7 @@ from generator.record.record import record
 from generator.record.revisions.addendum import addendum
 from generator.record.revisions.compare import compare
 from generator.record.revisions.issued import Issued
+from generator.values import replace
 
 ADDED = {
     "specification.yaml": """\

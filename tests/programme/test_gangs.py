@@ -11,7 +11,6 @@ from __future__ import annotations
 import random
 import sys
 from collections import defaultdict
-from dataclasses import replace
 from datetime import date, timedelta
 from itertools import pairwise
 from types import FrameType
@@ -23,6 +22,7 @@ from generator.programme.calendar import worked
 from generator.programme.effects import from_start, with_days, with_gangs
 from generator.programme.network import Activity, Id, Network, Wait, Work
 from generator.programme.schedule import Schedule, schedule
+from generator.values import replace
 
 
 def random_walls(seed: int, gangs: dict[str, int] | None = None) -> Network:

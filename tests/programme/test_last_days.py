@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date, timedelta
 
 import pytest
@@ -16,6 +15,7 @@ from generator.programme.model import Task
 from generator.programme.network import Network
 from generator.programme.schedule import schedule
 from generator.questionnaire.facts import ScopePath
+from generator.values import replace
 
 NAMES = [path.parent.name for path in EXAMPLES]
 

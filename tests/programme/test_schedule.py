@@ -8,7 +8,6 @@ were computed by networkx, CP-SAT and two two-pass programs, all independent of 
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date, timedelta
 from typing import Any
 
@@ -21,7 +20,7 @@ from generator.programme.calendar import order_by
 from generator.programme.effects import runs
 from generator.programme.network import Activity, Id, Link, Network, Wait, Work
 from generator.programme.schedule import Schedule, last_dates, schedule
-from generator.values import MonthDay, Range
+from generator.values import MonthDay, Range, replace
 
 EVERY_DAY = Calendar(7)
 DAY_0 = date(2027, 1, 4)

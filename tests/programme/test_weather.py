@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import tempfile
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -12,6 +11,7 @@ from jobs import shipped
 from generator.errors import InputInvalid
 from generator.programme.weather import HOURS_OF_A_YEAR, WallPlace, WeatherRows, read_weather, rows_of, told
 from generator.programme.weather_file import read_file
+from generator.values import replace
 
 WORDS = dict(shipped().words)
 PLACE = WallPlace(90.0, "III", 8.0, 0.0, 0.0, 20.0, "two-storey gable")

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from decimal import Decimal
 
 import pytest
@@ -13,7 +12,7 @@ from generator.keeping import AFRESH, Kept
 from generator.questionnaire.facts import Facts, Held, Scope, ScopePath
 from generator.questionnaire.parsing import parse
 from generator.questionnaire.recall import EVERYWHERE, Reach, changed, recalling
-from generator.values import Value
+from generator.values import Value, replace
 
 NAMES = names(
     of_kind("yes_no", "lived_in", "project"),

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from decimal import Decimal
 
 from render.samples import IDENTITY
 
 from generator.document.card import Card, Count, FirstAid, MixPage, Step
 from generator.document.model import Identity, Inlines, Strong, Text
+from generator.values import replace
 
 
 def said(text: str) -> Inlines:

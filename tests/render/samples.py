@@ -5,8 +5,6 @@ Nothing here is advice: walls, mixes and figures are made up to fill a page.
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from docx_reading import parts
 
 from generator.document.model import (
@@ -32,6 +30,7 @@ from generator.document.model import (
     Value,
 )
 from generator.drawing.model import Drawing, Line, Rect
+from generator.values import replace
 
 IDENTITY = Identity(
     title="Repointing and plaster repairs, an invented chapel",

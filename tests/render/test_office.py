@@ -7,7 +7,6 @@ import re
 import shutil
 import subprocess
 from collections.abc import Callable
-from dataclasses import replace
 from itertools import groupby
 from pathlib import Path
 
@@ -23,6 +22,7 @@ from render.word.test_mix_page import LETTER
 from generator.render.word.document import specification
 from generator.render.word.mix_page import mix_pages, parted
 from generator.render.word.package import packed
+from generator.values import replace
 
 pytestmark = [
     pytest.mark.slow,

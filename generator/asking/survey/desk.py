@@ -6,7 +6,7 @@ import hashlib
 import json
 import threading
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
@@ -21,6 +21,7 @@ from generator.library.model import Library
 from generator.questionnaire.facts import PROJECT, Facts, Held, Scope, ScopePath, Scopes
 from generator.questionnaire.questions import Questionnaire
 from generator.questionnaire.reading import default_of
+from generator.values import replace
 
 MOST_DEEDS: Final = 200
 _TRIES: Final = 5

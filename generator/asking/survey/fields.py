@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Any, Final
 
 from generator.asking.answering import Asked, Refused, Taken, checked, taken
@@ -12,7 +12,7 @@ from generator.asking.typed import UNKNOWN, Unclear, cleaned, meant_in_part, opt
 from generator.library.model import Library
 from generator.questionnaire.questions import Question
 from generator.questionnaire.reading import RANGE
-from generator.values import unit_of
+from generator.values import replace, unit_of
 
 ENDS: Final = ("least", "greatest", "usual")
 NONE: Final = "none-of-them"

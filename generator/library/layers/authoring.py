@@ -5,7 +5,6 @@ from __future__ import annotations
 import datetime
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
 
@@ -19,6 +18,7 @@ from generator.library.layers.files import ID_PATTERN, LAYER_MARKER
 from generator.library.layers.overlay import STARTERS
 from generator.library.layers.writing import entry_lines, field_lines
 from generator.library.model import SHIPPED, Clause, Library, Origin, clause_hash
+from generator.values import Struct
 
 _ID: Final = re.compile(ID_PATTERN.removesuffix("$") + r"\Z")
 _DEFAULTS: Final[Mapping[str, Any]] = {
@@ -29,8 +29,7 @@ _DEFAULTS: Final[Mapping[str, Any]] = {
 _ELSEWHERE: Final = "name another folder with --in"
 
 
-@dataclass(frozen=True, slots=True)
-class NewClause:
+class NewClause(Struct, frozen=True):
     """What a new clause starts from; without a title, from the library's own words for one."""
 
     id: str
@@ -39,8 +38,7 @@ class NewClause:
     after: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Use:
+class Use(Struct, frozen=True):
     """One place where a clause is used: by what kind of thing, its id, and where that stands."""
 
     kind: str
@@ -95,8 +93,7 @@ def clause_fields(clause: Clause) -> dict[str, Any]:
     return {name: value for name, value in fields.items() if name not in _DEFAULTS or value != _DEFAULTS[name]}
 
 
-@dataclass(frozen=True, slots=True)
-class Reader:
+class Reader(Struct, frozen=True):
     """Who read a replacement beside its base, and on which day."""
 
     name: str

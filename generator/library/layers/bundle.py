@@ -9,7 +9,6 @@ from __future__ import annotations
 import shutil
 import tempfile
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final, NoReturn
 
@@ -27,6 +26,7 @@ from generator.library.layers.files import FOLDERS, OWN_FILES, Drop, LayerClause
 from generator.library.layers.writing import entry_lines, field_lines
 from generator.library.reading import Reading
 from generator.questionnaire.questions import Question
+from generator.values import Struct
 
 SCHEMA: Final = 1
 _ELSEWHERE: Final = "name another file with --out"
@@ -39,8 +39,7 @@ _KINDS: Final[Mapping[str, tuple[type[Shape], str]]] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Piece:
+class Piece(Struct, frozen=True):
     """One entry of a layer or a bundle: the list it stands in, its id, its fields, and its place."""
 
     kind: str
@@ -106,8 +105,7 @@ def _read(folder: Path) -> tuple[LayerFiles, list[Piece]]:
 # --- export ---------------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class Exported:
+class Exported(Struct, frozen=True):
     """How many entries were written into a bundle, and which folders and files of the layer stay behind."""
 
     count: int

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from typing import Any, Final
 
 from generator.library.model import Library
+from generator.values import Struct
 
 # Kinds of questions whose answers are chosen or counted, so that they name nobody.
 _NAMELESS: Final = frozenset({"choice", "choices", "number", "range", "date", "yes_no"})
@@ -28,8 +28,7 @@ _LONGEST: Final = 100
 _LEAST_WORDS: Final = {True: 3, False: 6}
 
 
-@dataclass(frozen=True, slots=True)
-class ClientWords:
+class ClientWords(Struct, frozen=True):
     """What may not be handed on: phrases, and single names as they are spelt."""
 
     phrases: tuple[str, ...]

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterator
-from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Final, Generic, TypeVar
 
@@ -16,6 +15,7 @@ from generator.files.source import Path_, Source, read_file
 from generator.files.walk import is_file, is_folder, yaml_files
 from generator.library.model import Clause
 from generator.library.reading import Reading, listed
+from generator.values import Struct, field
 
 LAYER_MARKER: Final = "layer.yaml"
 ID_PATTERN: Final = r"^[a-z][a-z0-9]*([.-][a-z0-9]+)*$"
@@ -60,8 +60,7 @@ class Review(Shape):
 AnyEntry = TypeVar("AnyEntry", LayerClause, Drop, Review)
 
 
-@dataclass(frozen=True, slots=True)
-class Entry(Generic[AnyEntry]):
+class Entry(Struct, Generic[AnyEntry], frozen=True):
     """An entry of a layer with its place."""
 
     entry: AnyEntry
@@ -79,8 +78,7 @@ class Entry(Generic[AnyEntry]):
         return self.source.mark((*self.path, name))
 
 
-@dataclass(slots=True)
-class LayerFiles:
+class LayerFiles(Struct):
     """A layer as it was read."""
 
     folder: Path

@@ -8,7 +8,6 @@ says nothing.
 from __future__ import annotations
 
 from collections.abc import Container, Mapping, Sequence
-from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any, Final, TypeVar
 
@@ -31,14 +30,14 @@ from generator.library.model import (
     clause_hash,
 )
 from generator.library.reading import Reading
+from generator.values import Struct, field, replace
 
 AnyEntry = TypeVar("AnyEntry", ItemEntry, OperationEntry, HoldPoint)
 # The words that a new clause starts from, by the field that they fill.
 STARTERS: Final[Mapping[str, str]] = {name: f"starter-{name}" for name in ("title", "text", "check", "because")}
 
 
-@dataclass(slots=True)
-class Layered:
+class Layered(Struct):
     """What the layers made of the library so far. `versions` are the words of each clause, the oldest first."""
 
     layers: list[Layer] = field(default_factory=list)
@@ -118,8 +117,7 @@ def _lay_one(reading: Reading, part_of: dict[str, str], made: Layered, layer: La
 # --- replacing, adding, dropping ------------------------------------------------------------------------------
 
 
-@dataclass(slots=True)
-class _Laying:
+class _Laying(Struct):
     """The clauses of one layer being laid."""
 
     reading: Reading

@@ -6,7 +6,6 @@ None of these replaces what the library has. A line or a step may say which it c
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 from typing import Final
 
 from generator.errors import did_you_mean
@@ -14,6 +13,7 @@ from generator.library.kinds import KINDS, Kind, keep_listed, keep_tables
 from generator.library.layers.files import LayerFiles
 from generator.library.model import ItemEntry, OperationEntry
 from generator.library.reading import Reading
+from generator.values import replace
 
 
 class OwnItem(ItemEntry):

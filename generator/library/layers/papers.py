@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from pathlib import PurePath
 from typing import Any
 
@@ -28,6 +27,7 @@ from generator.library.templates import (
     draft,
     words_of,
 )
+from generator.values import Struct
 
 
 class _Edits(Shape):
@@ -140,8 +140,7 @@ def _every(around: Draft, kind: PartKind) -> Iterator[tuple[str, tuple[Draft, Pa
             yield from _every(part, part_kind)
 
 
-@dataclass(frozen=True, slots=True)
-class _Laying:
+class _Laying(Struct, frozen=True):
     """The one list of a part, named `holds`, being changed; `path` is the place of the change in the source."""
 
     reading: Reading

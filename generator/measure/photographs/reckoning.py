@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
 from functools import partial
 
 from generator.library.model import Library
@@ -17,10 +16,10 @@ from generator.measure.photographs.pictures import Picture
 from generator.measure.photographs.views import ends, pixel, seen
 from generator.questionnaire.facts import Facts, ScopePath
 from generator.questionnaire.photographs import MarkedArea
+from generator.values import Struct, field
 
 
-@dataclass(frozen=True, slots=True)
-class LetterFigure:
+class LetterFigure(Struct, frozen=True):
     """The areas under one letter and what they give together; nothing without a reference that holds."""
 
     letter: str
@@ -38,8 +37,7 @@ class LetterFigure:
         return all(area.counted for area in self.areas)
 
 
-@dataclass(frozen=True, slots=True)
-class JointFigure:
+class JointFigure(Struct, frozen=True):
     """The width of joints: by `picks` from edge to edge, or by `courses` of a run less the unit.
 
     `width` is None where the reference gives no length, or the height of the unit is not answered.
@@ -50,8 +48,7 @@ class JointFigure:
     width: Length | None
 
 
-@dataclass(frozen=True, slots=True)
-class PhotographFigures:
+class PhotographFigures(Struct, frozen=True):
     """A photograph with all that it gives; `works` holds the counted areas of each work as one figure.
 
     `fit` tells how taped points fit one plane.
@@ -86,8 +83,7 @@ def sum_is_surer(one: PhotographFigures, work: ScopePath) -> bool:
     return len(parts) > 1 and all(reckoned.offered.sigma_share < share for share in shares)
 
 
-@dataclass(frozen=True, slots=True)
-class WorkArea:
+class WorkArea(Struct, frozen=True):
     """The area of a work marked on photographs: its quantity, on which with which letters, and which give none."""
 
     work: ScopePath

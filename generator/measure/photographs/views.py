@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import Final
 
@@ -15,12 +14,12 @@ from generator.lime.plane_reckoning import Check, View
 from generator.measure.photographs.pictures import Picture
 from generator.questionnaire.facts import Facts
 from generator.questionnaire.photograph_shapes import LineShape, ReferenceShape
+from generator.values import Struct
 
 MM_PER_M: Final = 1000.0
 
 
-@dataclass(frozen=True, slots=True)
-class Seen:
+class Seen(Struct, frozen=True):
     """A photograph as it is reckoned; `fit` tells how taped points fit one plane."""
 
     view: View

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field, replace
 from typing import Final
 
 from generator.document.card import MixPage
@@ -26,6 +25,7 @@ from generator.document.outline import contents, flat, within
 from generator.errors import Mark, Problem
 from generator.job.job import Job
 from generator.questionnaire.facts import ScopePath
+from generator.values import Struct, field, replace
 
 SPECIFICATION: Final = "specification"
 MIX_SCHEDULE: Final = "mix-schedule"
@@ -40,8 +40,7 @@ WALL: Final = "element_name"
 _BETWEEN: Final = re.compile(", |–")
 
 
-@dataclass(frozen=True, slots=True)
-class Place:
+class Place(Struct, frozen=True):
     """Where something stands: in which paper, under which heading, in which clause or at which step's line."""
 
     paper: str
@@ -55,8 +54,7 @@ class Place:
         return f"{self.paper}, '{self.part}'" if self.part else self.paper
 
 
-@dataclass(frozen=True, slots=True)
-class Anchor:
+class Anchor(Struct, frozen=True):
     """What others can refer to: its number, the block that it is, and whether it is still in use."""
 
     number: str
@@ -65,8 +63,7 @@ class Anchor:
     used: bool = True
 
 
-@dataclass(frozen=True, slots=True)
-class Printed:
+class Printed(Struct, frozen=True):
     """A set of papers as neutral documents, and all that they print.
 
     `documents` are by the name of their template; `sheet` and `book` are the mix schedule and the workbook. `on_sheets`

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
 from typing import Any, Final
 
 from generator.document.outline import block_text
@@ -16,7 +15,7 @@ from generator.papers.agreement.printed import (
     Place,
     Printed,
 )
-from generator.values import plain
+from generator.values import plain, replace
 
 _TO_DO: Final = "make both from the same job"
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Final
 
 from generator.document.model import (
@@ -26,14 +25,14 @@ from generator.record.revisions.compare import Comparison
 from generator.record.revisions.telling import Telling
 from generator.record.revisions.value_changes import WHOLES
 from generator.record.revisions.wording import Marked, marked, paragraphs
+from generator.values import Struct
 
 _WISH: Final = "asked_"
 # Room for a pen.
 _TO_FILL: Final = "\u00a0\n\u00a0"
 
 
-@dataclass(frozen=True, slots=True)
-class _Telling:
+class _Telling(Struct, frozen=True):
     """What an addendum is told from: the comparison, the words for it, and its own title."""
 
     found: Comparison

@@ -3,17 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from decimal import Decimal, InvalidOperation
 from typing import Any
 
 from generator.record.revisions.places import Path
+from generator.values import Struct
 
 Record = Mapping[str, Any]
 
 
-@dataclass(frozen=True, slots=True)
-class Change:
+class Change(Struct, frozen=True):
     """One difference. `kind` is added, changed or removed; `name` what changed, `where` the ids of its scope.
 
     `place` is that scope in words. `number` is that of the clause, line or mix; `clauses` are the numbers of those that

@@ -9,7 +9,6 @@ from __future__ import annotations
 import contextlib
 import re
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, replace
 from typing import Any, Final
 
 from generator.errors import InputInvalid, Mark, Problem
@@ -19,6 +18,7 @@ from generator.record.revisions.issued import Issued
 from generator.record.revisions.places import Path, places, told
 from generator.record.revisions.records import COPY
 from generator.record.revisions.value_changes import values
+from generator.values import Struct, replace
 
 SECTIONS: Final = ("values", "mixes", "quantities", "items", "clauses")
 _MIX_FIELDS: Final = (
@@ -29,8 +29,7 @@ _NONE: Final[Record] = {}
 _FIRST_WORDS: Final = re.compile(r"[.;:] ")
 
 
-@dataclass(frozen=True, slots=True)
-class Comparison:
+class Comparison(Struct, frozen=True):
     """Two issues and every difference between them, by section in the order of `SECTIONS`."""
 
     old: Issued

@@ -7,7 +7,6 @@ import json
 import os
 import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 from typing import Any, Final
 
@@ -18,6 +17,7 @@ from generator.files.swap import add_folder, unfinished
 from generator.files.walk import is_folder
 from generator.files.writing import only_writer, refuse_large
 from generator.record.revisions.records import COPY, OTHER, read_json, read_record, refused
+from generator.values import Struct
 
 ISSUE_SCHEMA: Final = 1
 LIBRARY: Final = "library"
@@ -31,8 +31,7 @@ _NEXT: Final = "give the answers the next revision"
 _LEFT: Final = re.compile(r"\.DS_Store|Thumbs\.db|desktop\.ini|~\$.*|\.~lock\..*#")
 
 
-@dataclass(frozen=True, slots=True)
-class Issued:
+class Issued(Struct, frozen=True):
     """A record as it was issued. `number` counts the issues of a job from one; 0 for a record alone."""
 
     path: Path
@@ -56,8 +55,7 @@ class Issued:
         return self.said("revision")
 
 
-@dataclass(frozen=True, slots=True)
-class Issue:
+class Issue(Struct, frozen=True):
     """What goes into a frozen set beside its files."""
 
     reference: str
@@ -136,8 +134,7 @@ def _dumped(data: Mapping[str, Any]) -> bytes:
 # --- reading --------------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class Described:
+class Described(Struct, frozen=True):
     """What an issue's folder says of itself: `files` by name with their digests, `last` the revision before.
 
     `layers` are the folders of its clause library and of the layers over it, in order.

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any, Final
 
 from generator.document.template import filled
@@ -12,7 +11,7 @@ from generator.record.revisions.compare import SECTIONS, Comparison
 from generator.record.revisions.issued import Issued
 from generator.record.revisions.value_changes import PLACES, WHOLES
 from generator.record.revisions.wording import excerpts
-from generator.values import plain
+from generator.values import Struct, plain
 
 # Fields whose values are ids of the library's materials.
 _MATERIALS: Final = ("sand", "pozzolan")
@@ -20,8 +19,7 @@ _MATERIALS: Final = ("sand", "pozzolan")
 _WHOLE: Final[Mapping[str, str]] = {"mixes": "mix", "items": "line"}
 
 
-@dataclass(frozen=True, slots=True)
-class Telling:
+class Telling(Struct, frozen=True):
     """The words that a comparison is told in: phrases of the library by key, what names and materials are called."""
 
     words: Mapping[str, str]

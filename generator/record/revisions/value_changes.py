@@ -7,11 +7,11 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
 from typing import Final
 
 from generator.record.revisions.change import Change, Record, in_papers, kind_of, wording
 from generator.record.revisions.places import Path, told
+from generator.values import Struct, replace
 
 # The whole of a wall or of a work, as the name of a change.
 WHOLES: Final = ("element", "work")
@@ -100,8 +100,7 @@ def _by_key(old: _Keyed, new: _Keyed) -> Iterator[Change]:
             yield Change("values", kind_of(before, after), "/".join((*path, name)), name, before, after, path)
 
 
-@dataclass(frozen=True, slots=True)
-class _Printed:
+class _Printed(Struct, frozen=True):
     """A value that a clause of equal words prints otherwise."""
 
     number: str

@@ -5,8 +5,9 @@ from __future__ import annotations
 import difflib
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Final
+
+from generator.values import Struct
 
 _TOKEN: Final = re.compile(r"\n|[^\S\n]+|[^\s]+")
 # Texts that share less than this are told whole: nothing in them is a change of the other.
@@ -16,8 +17,7 @@ _SHORT: Final = 90
 _GAP: Final = "…"
 
 
-@dataclass(frozen=True, slots=True)
-class Piece:
+class Piece(Struct, frozen=True):
     """A stretch of a text, and whether the other text has other words there."""
 
     text: str

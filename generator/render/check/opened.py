@@ -7,7 +7,6 @@ import posixpath
 import re
 import zipfile
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from typing import Any, Final
 
 from generator.files.limits import (
@@ -18,6 +17,7 @@ from generator.files.limits import (
     MOST_XML_BYTES,
     MOST_XML_TAGS,
 )
+from generator.values import Struct
 
 MAIN: Final = "word/document.xml"
 W: Final = "{http://schemas.openxmlformats.org/wordprocessingml/2006/main}"
@@ -35,8 +35,7 @@ _CONTROL: Final = re.compile(
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Fault:
+class Fault(Struct, frozen=True):
     """A thing wrong with a paper: a code that stays the same, what it is, and what to do about it."""
 
     code: str
@@ -55,8 +54,7 @@ class Unreadable(ValueError):
         super().__init__(fault.what)
 
 
-@dataclass(frozen=True, slots=True)
-class Opened:
+class Opened(Struct, frozen=True):
     """The parts of a Word file and the trees of those that are XML.
 
     `broken` are the parts that cannot be read as XML, as faults. Trees are lxml elements.

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from typing import Any, Final
 
 from generator.render.check.opened import MAIN, Opened, R, W
@@ -12,6 +11,7 @@ from generator.render.check.structure import value
 from generator.render.house.props import PARAGRAPH, RUN, Told, properties, put, theme_faces
 from generator.render.word import xml
 from generator.render.word.look import COVER, FIELDS, FOOTER, HEADER, PLACE, TURNED, UPRIGHT, Story
+from generator.values import Struct
 
 LARGEST_PICTURE: Final = 4_000_000
 _WP: Final = "{http://schemas.openxmlformats.org/drawingml/2006/wordprocessingDrawing}"
@@ -32,8 +32,7 @@ _SAID: Final = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Sections:
+class Sections(Struct, frozen=True):
     """The sections of a file, counted from 0, that cover, upright and turned pages take after."""
 
     cover: int

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass, field
 from html import escape
 from typing import Any, Final
 
@@ -30,6 +29,7 @@ from generator.document.model import (
     plain_text,
 )
 from generator.drawing.svg import svg
+from generator.values import Struct, field
 
 _LEAST_LEVEL: Final = 2
 """Of headings: the page that a paper stands on has the first for its own title."""
@@ -37,8 +37,7 @@ _LEAST_LEVEL: Final = 2
 _DEEPEST: Final = 6
 
 
-@dataclass(frozen=True, slots=True)
-class HtmlPaper:
+class HtmlPaper(Struct, frozen=True):
     """A paper as a fragment of HTML, its contents as (level, anchor, number, words), its figures as (type, bytes)."""
 
     html: str
@@ -46,8 +45,7 @@ class HtmlPaper:
     figures: tuple[tuple[str, bytes], ...]
 
 
-@dataclass(slots=True)
-class _Paper:
+class _Paper(Struct):
     """What is made while a paper is written out."""
 
     source: Callable[[int], str]

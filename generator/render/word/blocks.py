@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
 from typing import Any, Final
 
 from generator.document.model import (
@@ -37,6 +36,7 @@ from generator.render.word.numbering import (
 from generator.render.word.paper import Paper, heading_bookmark
 from generator.render.word.styles import QUIET, colour, edge, indent, spacing
 from generator.render.word.tables import caption, table
+from generator.values import Struct
 
 _NUMBERED: Final = ("Heading1", "Heading2", "Heading3")
 _PLAIN: Final = ("FrontHeading1", "FrontHeading2", "Heading3")
@@ -233,8 +233,7 @@ def _notice(item: Notice, paper: Paper) -> str:
     return "".join(_boxed(line, eighths, left, paper, index < last) for index, line in enumerate(lines))
 
 
-@dataclass(frozen=True, slots=True)
-class _NoticeLine:
+class _NoticeLine(Struct, frozen=True):
     """A paragraph of a box: its runs, its style and, for a list item, its list."""
 
     content: str

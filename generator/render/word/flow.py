@@ -9,7 +9,6 @@ from __future__ import annotations
 import re
 from bisect import bisect_right
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, field
 from itertools import pairwise
 from math import ceil
 from typing import Final
@@ -21,6 +20,7 @@ from generator.render.word.numbering import COUNTED_STEP
 from generator.render.word.styles import CELL_MARGIN
 from generator.render.word.type_styles import TypeStyle, TypeStyles, W, changed, is_on
 from generator.render.word.xml import NAMESPACES, TWIPS_PER_PT, unescaped
+from generator.values import Struct, field
 
 _EMU_PER_TWIP: Final = 635
 _RULE: Final = 10
@@ -53,8 +53,7 @@ class Unsure(Exception):
     """Something stands in the paper of which nobody has measured how office programs lay it out."""
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(Struct, frozen=True):
     """A line or a table's row: space above it, its height, space below it, and whether it stays with the next.
 
     `names` are the bookmarks on it, `breaks` is `page` or `column` where it starts one. A row has the height of its
@@ -71,8 +70,7 @@ class Line:
     leads: bool = False
 
 
-@dataclass(slots=True)
-class _Words:
+class _Words(Struct):
     """What a paragraph holds, as pieces of one look each."""
 
     pieces: list[_Piece] = field(default_factory=list)
@@ -81,8 +79,7 @@ class _Words:
     names: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class _Set:
+class _Set(Struct, frozen=True):
     """A paragraph as it is set: its style, the height of each line, its bookmarks, and what it starts."""
 
     style: TypeStyle

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields
 from typing import Final
 
 from generator.render.word.xml import COLUMN_GAP, TWIPS_PER_MM, twips
+from generator.values import Struct
 
 PAPERS: Final = {"a4": (11906, 16838), "letter": (12240, 15840)}
 """Width and height of upright paper: ISO 216 A4, ANSI A."""
@@ -14,8 +14,7 @@ MARGIN_LEFT_MM: Final = 20
 MARGIN_MM: Final = 16
 
 
-@dataclass(frozen=True, slots=True)
-class Margins:
+class Margins(Struct, frozen=True):
     """Margins of a page; header and footer are how far those stand from the paper's edge."""
 
     top: int
@@ -32,8 +31,7 @@ class Margins:
         return cls(*map(twips, (top, right, bottom, left, header, footer)))
 
 
-@dataclass(frozen=True, slots=True)
-class Page:
+class Page(Struct, frozen=True):
     """A page as it lies before the reader: a turned one is wider than high."""
 
     width: int
@@ -53,12 +51,11 @@ class Page:
     def setup(self) -> str:
         """Size, turn and margins, as children of `w:sectPr`."""
         turned = ' w:orient="landscape"' if self.width > self.height else ""
-        sides = " ".join(f'w:{field.name}="{getattr(self.margins, field.name)}"' for field in fields(Margins))
+        sides = " ".join(f'w:{name}="{getattr(self.margins, name)}"' for name in Margins.__struct_fields__)
         return f'<w:pgSz w:w="{self.width}" w:h="{self.height}"{turned}/><w:pgMar {sides}/>'
 
 
-@dataclass(frozen=True, slots=True)
-class Geometry:
+class Geometry(Struct, frozen=True):
     """The two pages of a paper: upright, and turned for wide tables."""
 
     upright: Page

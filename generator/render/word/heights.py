@@ -6,7 +6,6 @@ Lengths are twips. Words are measured as Arial; a house style's face may be wide
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
 from typing import Final
 
 from generator.document.model import (
@@ -29,6 +28,7 @@ from generator.render.word.styles import CELL_MARGIN
 from generator.render.word.tables import fitted_widths
 from generator.render.word.type_styles import type_styles
 from generator.render.word.xml import TWIPS_PER_MM, TWIPS_PER_PT
+from generator.values import Struct, replace
 
 _SPARE: Final = 1.02
 _RULE: Final = 30
@@ -146,8 +146,7 @@ def placed(sections: Iterable[Section], geometry: Geometry, styles: str) -> Iter
             yield part
 
 
-@dataclass(frozen=True, slots=True)
-class _Sheet:
+class _Sheet(Struct, frozen=True):
     """The page of a section with a narrow column: the widths of both, and how high it is."""
 
     heights: Heights

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from typing import Final
 
 from generator.render.word.geometry import Geometry, geometry
 from generator.render.word.styles import FONT, styles_part
 from generator.render.word.xml import escaped
+from generator.values import Struct, field
 
 LANGUAGE: Final = "[language]"
 """Stands for the tag of the language in the text of the styles."""
@@ -23,8 +23,7 @@ PLACE: Final = re.compile(r"\[([a-z]+)\]")
 """Stands for a field in the words of a header or footer: `[reference]`. Words outlive every office program."""
 
 
-@dataclass(frozen=True, slots=True)
-class Story:
+class Story(Struct, frozen=True):
     """A header or footer as XML: `[FIELD]` where a field goes, `image-N` for the relation of picture N."""
 
     content: str
@@ -35,8 +34,7 @@ class Story:
         return PLACE.sub(lambda found: escaped(told.get(found[1], found[0])), self.content)
 
 
-@dataclass(frozen=True, slots=True)
-class Look:
+class Look(Struct, frozen=True):
     """What a paper looks like; `stories` by kind and page are empty where the papers have their own."""
 
     geometry: Geometry

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from itertools import zip_longest
 from typing import Final
 
@@ -25,6 +24,7 @@ from generator.render.word.mix_measure import (
     width_of,
 )
 from generator.render.word.xml import TWIPS_PER_MM, TWIPS_PER_PT, twips
+from generator.values import Struct, replace
 
 LEAST: Final = 12
 """The least type of anything on the page, in points: read at arm's length."""
@@ -46,8 +46,7 @@ _COUNT_PITCH: Final = 44 / 54
 Row = tuple[Cell, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Type:
+class Type(Struct, frozen=True):
     """The sizes of type on a card, in points, from that of its text; width of pictures, 0 for a whole cell."""
 
     body: int
@@ -79,8 +78,7 @@ class Type:
         return math.ceil(self.count * _COUNT_PITCH * TWIPS_PER_PT)
 
 
-@dataclass(frozen=True, slots=True)
-class CardRows:
+class CardRows(Struct, frozen=True):
     """A card laid out: its columns and its rows of cells, framed.
 
     `head` are the columns of its first row where those are its own: a table of its own then, as no cells are merged.

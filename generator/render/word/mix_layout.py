@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Final
 
@@ -22,6 +21,7 @@ from generator.render.word.mix_cards import LEAST, SEAMS, CardRows, Type, alone,
 from generator.render.word.mix_measure import Cell, Grid, Line, Span, TooWide, held, spans, width_of
 from generator.render.word.pages import short
 from generator.render.word.xml import TWIPS_PER_MM, twips
+from generator.values import Struct, replace
 
 MARGIN_SIDE_MM: Final = 10
 MARGIN_TOP_MM: Final = 7
@@ -55,8 +55,7 @@ class PageTooFull(GaugeboxError):
         super().__init__(f"the mix page '{title}' does not fit one page: {why}")
 
 
-@dataclass(frozen=True, slots=True)
-class Layout:
+class Layout(Struct, frozen=True):
     """The tables of a page from the top: first aid, what it is and the box, the cards, the notices."""
 
     grids: tuple[Grid, ...]

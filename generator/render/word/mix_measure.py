@@ -9,7 +9,6 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final
 
@@ -17,7 +16,7 @@ from generator.document.model import Inlines, Strong
 from generator.drawing.model import Drawing, Sketch
 from generator.drawing.text import SLACK_PT, text_width_pt
 from generator.render.word.xml import TWIPS_PER_PT, fit_text, twips
-from generator.values import unparted
+from generator.values import Struct, unparted
 
 PADDING: Final = 20
 """Above and below the content of a cell."""
@@ -43,8 +42,7 @@ class TooWide(Exception):
     """A word or a picture is wider than its column."""
 
 
-@dataclass(frozen=True, slots=True)
-class Span:
+class Span(Struct, frozen=True):
     """Words of one size and weight; `low_pt` is how far below the baseline they stand."""
 
     text: str
@@ -57,8 +55,7 @@ Item = Span | Drawing | Sketch
 """Words, or a picture."""
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(Struct, frozen=True):
     """A paragraph of words and pictures. `pitch` is its exact line, 0 that of its largest type.
 
     `hang` is how far its first span stands out, `rule` a thin rule above, `title` the heading of the page, `blank` a
@@ -94,8 +91,7 @@ class Line:
         )
 
 
-@dataclass(frozen=True, slots=True)
-class Cell:
+class Cell(Struct, frozen=True):
     """A cell: paragraphs from the top, white on black or black on white; rules by side, in eighths of a point.
 
     `flush` where its content reaches from edge to edge.
@@ -116,8 +112,7 @@ class Cell:
         return 0 if self.flush else SIDE
 
 
-@dataclass(frozen=True, slots=True)
-class Grid:
+class Grid(Struct, frozen=True):
     """A table: column widths, rows of cells, what it is of, what each row takes beyond its least, the blank `below`."""
 
     widths: tuple[int, ...]

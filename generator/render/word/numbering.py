@@ -8,10 +8,10 @@ part is not plainly numbered (7A), it has a series of its own with its label spe
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, field
 from typing import Final
 
 from generator.render.word.xml import NAMESPACES, escaped, run_properties, twips
+from generator.values import Struct, field
 
 COUNTED_STEP: Final = twips(8)
 TEXT_INDENT: Final = twips(13)
@@ -40,8 +40,7 @@ def list_properties(list_id: int, level: int = 0) -> str:
     return f'<w:numPr><w:ilvl w:val="{level}"/><w:numId w:val="{list_id}"/></w:numPr>'
 
 
-@dataclass(slots=True)
-class _Series:
+class _Series(Struct):
     """One multilevel list with the counts it stands at: part, clause, letter."""
 
     abstract: int

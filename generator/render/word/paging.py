@@ -7,7 +7,6 @@ look than ours, a word or group of lines higher or wider than its column) is `Un
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field
 from typing import Final
 
 from generator.document.model import Section
@@ -18,6 +17,7 @@ from generator.render.word.look import LANGUAGE, Look
 from generator.render.word.styles import FONT, styles_part
 from generator.render.word.type_styles import type_styles
 from generator.render.word.xml import COLUMN_GAP
+from generator.values import Struct, field
 
 _SECTION_END: Final = 20
 """The height of the paragraph that ends a section, in twips."""
@@ -63,8 +63,7 @@ def _equal(line: int, count: int) -> tuple[int, ...]:
     return ((line - (count - 1) * COLUMN_GAP) // count,) * count
 
 
-@dataclass(slots=True)
-class _Columns:
+class _Columns(Struct):
     """The columns of a section as they fill, from a height on its first page on."""
 
     room: int

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, field
 from typing import Final
 
 from generator.document.model import (
@@ -23,6 +22,7 @@ from generator.render.word.geometry import Geometry
 from generator.render.word.numbering import Numbering
 from generator.render.word.styles import spacing
 from generator.render.word.xml import COLUMN_BREAK, COLUMN_GAP, TWIPS_PER_MM, bookmark_name, paragraph
+from generator.values import Struct, field
 
 _AT_PAGE_TOP: Final = '<w:spacing w:before="0"/>'
 _AFTER_TABLE: Final = spacing(100).replace(' w:after="0"', "")
@@ -48,8 +48,7 @@ _IN_COLUMNS: Final = {"BodyText": "ClauseText", "ListBullet": "ClauseBullet", "L
 ACROSS: Final = {"BodyText": "TextAcross", "SmallText": "SmallAcross", "ListBullet": "BulletAcross"}
 
 
-@dataclass(frozen=True, slots=True)
-class Target:
+class Target(Struct, frozen=True):
     """What an anchor leads to: its bookmark, and its number with the field that shows it, where it has one.
 
     The number of a caption has a bookmark of its own, `number_bookmark`.
@@ -60,8 +59,7 @@ class Target:
     field: str
 
 
-@dataclass(frozen=True, slots=True)
-class Entry:
+class Entry(Struct, frozen=True):
     """A line of the contents list."""
 
     level: int
@@ -71,8 +69,7 @@ class Entry:
     bookmark: str
 
 
-@dataclass(slots=True)
-class Paper:
+class Paper(Struct):
     """One paper in the making.
 
     `leads` says that the paragraph being written leads to the list or table after it, or the table to the figure after

@@ -3,21 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
 from typing import Final
 from xml.etree import ElementTree
 from xml.etree.ElementTree import Element
 
 from generator.drawing.text import line_height_pt, text_width_pt, wrap
 from generator.render.word.xml import TWIPS_PER_PT
+from generator.values import Struct, replace
 
 W: Final = "{http://schemas.openxmlformats.org/wordprocessingml/2006/main}"
 _SINGLE: Final = 240
 """Single spacing, as the format counts lines."""
 
 
-@dataclass(frozen=True, slots=True)
-class TypeStyle:
+class TypeStyle(Struct, frozen=True):
     """Points of the type; in twips space above and below and the indents; the pitch of lines in 240ths of single.
 
     With `exact` the pitch is a height in twips.
@@ -61,8 +60,7 @@ class TypeStyle:
         return replace(self, left=left)
 
 
-@dataclass(frozen=True, slots=True)
-class TypeStyles:
+class TypeStyles(Struct, frozen=True):
     """The styles of a look by their ids: those of paragraphs, and the sizes of those that words in them have."""
 
     paragraphs: Mapping[str, TypeStyle]

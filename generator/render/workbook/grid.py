@@ -5,12 +5,12 @@ from __future__ import annotations
 import datetime
 import io
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any, Final
 
 from generator.render.workbook.book import OPTIONS
 from generator.render.workbook.sheet import cell_text
+from generator.values import Struct
 
 MOST_ROWS: Final = 5_000
 MOST_COLUMNS: Final = 400
@@ -20,8 +20,7 @@ _LISTS: Final = "Lists"
 _FONT: Final = {"font_name": "Arial", "font_size": 10, "valign": "top", "text_wrap": True}
 
 
-@dataclass(frozen=True, slots=True)
-class Column:
+class Column(Struct, frozen=True):
     """A column by its key: its heading, the help beside it, and what may be chosen; `text` keeps figures as typed."""
 
     key: str
@@ -32,8 +31,7 @@ class Column:
     width: int = 16
 
 
-@dataclass(frozen=True, slots=True)
-class Grid:
+class Grid(Struct, frozen=True):
     """Columns, and rows of texts by the keys of columns; `about` stands on a sheet of its own, a line a paragraph."""
 
     title: str
@@ -43,8 +41,7 @@ class Grid:
     about_title: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Cell:
+class Cell(Struct, frozen=True):
     """A cell that something stands in, and where: its column's key, its reference in the sheet such as `F7`."""
 
     key: str

@@ -8,13 +8,13 @@ itself, where an estimator looks, without a circle.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import Final
 
 from generator.document.model import PricedRow, PricedSection
 from generator.drawing.measures import signed, tells_mixes
 from generator.render.workbook.sheet import Book, Sheet, cell_text, lines_needed, money
+from generator.values import Struct
 
 COLUMNS: Final = (
     ("column_item", 7.5),
@@ -43,8 +43,7 @@ ERROR_TITLE_LIMIT: Final = 32
 ERROR_LIMIT: Final = 255
 
 
-@dataclass(frozen=True, slots=True)
-class KeyedSection:
+class KeyedSection(Struct, frozen=True):
     """A section with the key its lines carry in the hidden column."""
 
     key: str

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import dataclasses
 import hashlib
 import io
 from collections.abc import Callable
@@ -15,6 +14,7 @@ from PIL import Image
 
 from generator.drawing import photograph as reading
 from generator.job.job import Job
+from generator.values import replace
 
 SMALL = Image.new("RGB", (64, 48), (90, 60, 40))
 
@@ -136,4 +136,4 @@ def test_a_job_without_photographs_looks_for_no_file_and_needs_no_folder(tmp_pat
 def test_the_same_answers_and_pictures_give_the_same_job(tmp_path: Path) -> None:
     one, two = seen(tmp_path, jpeg()), seen(tmp_path, jpeg(), by="somebody else")
     assert text(photograph()) == text(photograph())
-    assert dataclasses.replace(one.photographs[0], picture=two.photographs[0].picture) == two.photographs[0]
+    assert replace(one.photographs[0], picture=two.photographs[0].picture) == two.photographs[0]

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import functools
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, fields, is_dataclass, replace
+from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any, Final
 
 import pytest
 from answers_text import answers, wall
 from small_library import clause, library_of
+from structures import field_names
 
 from generator import pipeline
 from generator.document.files import COMPANIONS
@@ -36,6 +37,7 @@ from generator.library.model import Clause, Library, OperationEntry, Part
 from generator.papers.agreement.agree import agreed, agreed_record
 from generator.papers.agreement.printed import Printed, printed
 from generator.record.record import record
+from generator.values import replace
 
 ANSWERS: Final = answers(
     wall(decay_causes="[gutter]", causes_cured="by-others"),
@@ -105,8 +107,8 @@ def edited(tree: Any, change: Callable[[Any], Any]) -> Any:
     if isinstance(tree, tuple):
         inside = tuple(edited(item, change) for item in tree)
         return change(inside if any(new is not old for new, old in zip(inside, tree, strict=True)) else tree)
-    if is_dataclass(tree) and not isinstance(tree, type | Drawing):
-        inner = {field.name: edited(getattr(tree, field.name), change) for field in fields(tree) if field.init}
+    if not isinstance(tree, Drawing) and (names := field_names(tree)):
+        inner = {name: edited(getattr(tree, name), change) for name in names}
         if any(inner[name] is not getattr(tree, name) for name in inner):
             tree = replace(tree, **inner)
     return change(tree)
@@ -167,13 +169,13 @@ def in_job(change: Callable[[Job], Job]) -> Callable[[], object]:
 
 
 def in_record(change: Callable[[dict[str, Any]], object]) -> Callable[[], object]:
-    """A disagreement planted in the record."""
+    """A disagreement planted in the record, which is held against what stays of the papers once they are written."""
 
     def plant() -> None:
-        told = record(good(), "answers.yaml", b"", {})
-        agreed_record(good_papers(), told)
+        told, written = record(good(), "answers.yaml", b"", {}), good_papers().without_papers()
+        agreed_record(written, told)
         change(told)
-        agreed_record(good_papers(), told)
+        agreed_record(written, told)
 
     return plant
 

@@ -7,7 +7,6 @@ import random
 import re
 import zipfile
 from collections.abc import Callable
-from dataclasses import replace
 from pathlib import Path
 
 import docx
@@ -31,6 +30,7 @@ from generator.render.house.style import OUR_OWN, HouseStyleUnusable, house_styl
 from generator.render.word.document import specification
 from generator.render.word.look import plain_look
 from generator.render.word.package import packed
+from generator.values import replace
 
 WORDS = {**shipped().words}
 SAMPLE = style_sample(WORDS, "en-GB")

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from docx_reading import NAMES, W, attribute, only, own, part, text_of
 from lxml import etree
 from render import samples
@@ -24,6 +22,7 @@ from generator.document.model import (
 )
 from generator.render.check.papers import faults
 from generator.render.word.document import specification
+from generator.values import replace
 
 WORDS = "Rake failed joints by hand and show them before any is filled. "
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import io
-from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -39,6 +38,7 @@ from generator.drawing.model import Drawing
 from generator.drawing.text import text_width_pt
 from generator.render.word.document import specification
 from generator.render.word.look import plain_look
+from generator.values import replace
 
 
 def paper(*blocks: Block, landscape: bool = False) -> bytes:

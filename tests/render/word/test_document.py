@@ -7,7 +7,6 @@ import re
 import subprocess
 import sys
 from collections import Counter
-from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path
 
@@ -17,6 +16,7 @@ from render import samples
 
 from generator.document.model import ClauseBlock, Heading
 from generator.render.word.document import specification
+from generator.values import replace
 
 ROOT = Path(__file__).resolve().parents[3]
 CORE = {"dc": "http://purl.org/dc/elements/1.1/", "dcterms": "http://purl.org/dc/terms/",

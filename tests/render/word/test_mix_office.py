@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import shutil
 import subprocess
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from render import mix_samples as samples
 
 from generator.render.word.mix_page import mix_pages, parted
+from generator.values import replace
 
 PAGES = {
     **{str(count): samples.page_of(count) for count in (1, 2, 3, 4)},

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from decimal import Decimal
 
 import pytest
@@ -18,6 +17,7 @@ from generator.render.check.papers import faults
 from generator.render.word.mix_layout import PageTooFull, fitted, room_of
 from generator.render.word.mix_measure import spans
 from generator.render.word.mix_page import mix_pages, parted
+from generator.values import replace
 
 LETTER = replace(samples.PAGE.identity, paper="letter")
 PAGES = {

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 from pathlib import Path
 from xml.etree import ElementTree
 
@@ -20,6 +19,7 @@ from generator.render.house.style import house_style
 from generator.render.word.document import specification
 from generator.render.word.flow import Reader
 from generator.render.word.type_styles import W
+from generator.values import replace
 
 WORDS = "Rake failed joints by hand and show them before any is filled. "
 MAIN = "word/document.xml"

@@ -30,6 +30,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 from generator.document.model import Identity, PricedRow, PricedSection, PricingBook
 from generator.render.workbook.book import WORD_KEYS, pricing_workbook
 from generator.render.workbook.sheet import cell_text, lines_needed, quantity_format, sheet_name
+from generator.values import replace
 
 ROOT = Path(__file__).parents[3]
 WORDS = {key: f"«{key}»" for key in WORD_KEYS}
@@ -78,7 +79,7 @@ def many_items_book(count: int) -> PricingBook:
         kind = choose.choice(kinds)
         quantity = None if kind in ("rate only", "sum") else str(Decimal(choose.randrange(1, 40_000)) / 100)
         row = line(f"{place // 50 + 1}.{place % 50 + 1}", kind, quantity)
-        rows.append(dataclasses.replace(row, description="Rake out and repoint brickwork, flush. " * 4))
+        rows.append(replace(row, description="Rake out and repoint brickwork, flush. " * 4))
     sections = [
         PricedSection(str(start // 50 + 1), f"Element {start // 50 + 1}", tuple(rows[start : start + 50]))
         for start in range(0, count, 50)
@@ -124,7 +125,7 @@ def printed(sheet: Worksheet, place: str, side: str) -> str:
 
 def only_line(**changes: object) -> PricingBook:
     return book_of(
-        PricedSection("1", "Wall", (dataclasses.replace(line("1.1", "firm", "2"), **changes),))  # type: ignore[arg-type]
+        PricedSection("1", "Wall", (replace(line("1.1", "firm", "2"), **changes),))  # type: ignore[arg-type]
     )
 
 
@@ -136,9 +137,9 @@ def test_sheets_stand_in_the_order_of_use() -> None:
 
 
 def test_every_word_key_is_printed() -> None:
-    compared = dataclasses.replace(line("5.1", "rate only", None), notional=Decimal(2))
+    compared = replace(line("5.1", "rate only", None), notional=Decimal(2))
     more = (PricedSection("4", "x", ()), PricedSection("5", "y", (compared,)))
-    book = dataclasses.replace(example_book(), sections=(*example_book().sections, *more), complete=False)
+    book = replace(example_book(), sections=(*example_book().sections, *more), complete=False)
     with zipfile.ZipFile(io.BytesIO(pricing_workbook(book))) as package:
         printed = "".join(
             package.read(name).decode()
@@ -151,7 +152,7 @@ def test_every_word_key_is_printed() -> None:
 def test_a_missing_word_is_named() -> None:
     words = {key: text for key, text in WORDS.items() if key != "tax_note"}
     with pytest.raises(ValueError, match="tax_note"):
-        pricing_workbook(dataclasses.replace(example_book(), words=words))
+        pricing_workbook(replace(example_book(), words=words))
 
 
 @pytest.mark.parametrize("kind", ["firm", "provisional", "optional"])
@@ -197,7 +198,7 @@ def test_the_rules_of_measurement_are_printed() -> None:
 
 
 def test_the_incomplete_note_stands_on_every_sheet_and_only_then() -> None:
-    complete, incomplete = example_book(), dataclasses.replace(example_book(), complete=False)
+    complete, incomplete = example_book(), replace(example_book(), complete=False)
     assert WORDS["incomplete"] not in texts(read(complete))
     for sheet in read(incomplete):
         assert any(cell.value == WORDS["incomplete"] for row in sheet.iter_rows() for cell in row), sheet.title
@@ -205,7 +206,7 @@ def test_the_incomplete_note_stands_on_every_sheet_and_only_then() -> None:
 
 def test_the_draft_mark_stands_on_every_sheet_and_page() -> None:
     book = example_book()
-    book = dataclasses.replace(book, identity=dataclasses.replace(book.identity, draft="DRAFT 3"))
+    book = replace(book, identity=replace(book.identity, draft="DRAFT 3"))
     for sheet in read(book):
         assert any(cell.value == "DRAFT 3" for row in sheet.iter_rows() for cell in row), sheet.title
         assert "DRAFT 3" in printed(sheet, "oddHeader", "left")
@@ -233,8 +234,8 @@ def test_a_description_stays_the_text_it_is(text: str) -> None:
 
 
 def test_control_characters_are_shown_and_the_file_stays_readable() -> None:
-    identity = dataclasses.replace(example_book().identity, subject="a\x00b\ud800", title="t\x07")
-    book = dataclasses.replace(only_line(description="a\x00\x1b\tb\x7f\x85\ud800\ufffe"), identity=identity)
+    identity = replace(example_book().identity, subject="a\x00b\ud800", title="t\x07")
+    book = replace(only_line(description="a\x00\x1b\tb\x7f\x85\ud800\ufffe"), identity=identity)
     workbook = read(book)
     assert rows_by_key(schedule_of(workbook))["key-1.1"][2].value == "a␀␛ b␡\ufffd\ufffd\ufffd"
     assert workbook.properties.title == "t␇"
@@ -247,9 +248,9 @@ def test_text_longer_than_a_cell_is_clipped_with_a_mark() -> None:
 
 
 def test_a_name_full_of_header_codes_prints_as_it_is_spelt() -> None:
-    identity = dataclasses.replace(example_book().identity, subject="R&D &P " + "&" * 300, reference="12&3")
-    workbook = read(dataclasses.replace(example_book(), identity=identity))
-    with zipfile.ZipFile(io.BytesIO(pricing_workbook(dataclasses.replace(example_book(), identity=identity)))) as z:
+    identity = replace(example_book().identity, subject="R&D &P " + "&" * 300, reference="12&3")
+    workbook = read(replace(example_book(), identity=identity))
+    with zipfile.ZipFile(io.BytesIO(pricing_workbook(replace(example_book(), identity=identity)))) as z:
         header = re.search(r"<oddHeader>(.*?)</oddHeader>", z.read("xl/worksheets/sheet1.xml").decode())
     assert header is not None
     raw = header[1].replace("&amp;", "&")
@@ -339,7 +340,7 @@ def test_rate_only_lines_have_no_amount_and_no_quantity() -> None:
 
 def compared_book() -> PricingBook:
     """A book with two rates alone, one with a quantity to compare it by."""
-    alone = dataclasses.replace(line("1.2", "rate only", None), notional=Decimal(2))
+    alone = replace(line("1.2", "rate only", None), notional=Decimal(2))
     rows = (line("1.1", "firm", "10"), alone, line("1.3", "rate only", None), line("1.4", "sum", None, "500"))
     return book_of(PricedSection("1", "North wall", rows))
 
@@ -571,7 +572,7 @@ def pence(value: object) -> Decimal:
 @pytest.mark.skipif(shutil.which("soffice") is None, reason="LibreOffice is not on the path")
 def test_libreoffice_agrees_to_the_penny_however_rows_are_sorted_or_hidden(tmp_path: Path) -> None:
     example = example_book()
-    book = dataclasses.replace(many_items_book(600), sections=(*many_items_book(600).sections, *renamed(example)))
+    book = replace(many_items_book(600), sections=(*many_items_book(600).sections, *renamed(example)))
     entered = random_entries(book)
     expected = decimal_sums(book, entered)
     assert expected.total > 0
@@ -601,10 +602,10 @@ def test_libreoffice_agrees_to_the_penny_however_rows_are_sorted_or_hidden(tmp_p
 def renamed(example: PricingBook) -> list[PricedSection]:
     """The example's sections with keys of their own."""
     return [
-        dataclasses.replace(
+        replace(
             section,
             title=f"Example {section.title}",
-            rows=tuple(dataclasses.replace(row, key=f"{row.key}-example") for row in section.rows),
+            rows=tuple(replace(row, key=f"{row.key}-example") for row in section.rows),
         )
         for section in example.sections
     ]
