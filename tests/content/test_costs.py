@@ -418,3 +418,8 @@ def test_gutters_are_priced_by_what_is_done_to_them(mended: str, renewed: str | 
         Decimal(length) for length in (mended, renewed) if length not in ("0", None)
     ]
     assert faults(made) == []
+
+
+def test_who_prices_cleaning_down_reads_it_in_the_line_that_pays_for_it() -> None:
+    (paying,) = payers(example("mill-house"), "completion.cleaning-down")
+    assert "Cleaning old faces down before access goes" in LIBRARY.items[paying].description
