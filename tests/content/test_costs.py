@@ -13,7 +13,7 @@ from answers_text import WORK, answers, one_wall, wall, work
 from helpers import slow_but
 from jobs import EXAMPLES, example, job, shipped
 
-from generator.job.duties import Payers, misplaced
+from generator.job.duties import MEASURED, Payers, misplaced
 from generator.job.job import Job
 from generator.library.costs import OPEN, PLACES, in_all_rates, place_of
 from generator.questionnaire.questions import Question
@@ -277,6 +277,10 @@ def test_what_a_mix_asks_is_paid_by_lines_that_take_that_mix(name: str) -> None:
     for duty in mixed:
         taken = {path[0] for path in duty.paths}
         assert [item.ref for item in duty.lines if not taken & set(item.mix.split(", "))] == [], duty.clause.id
+        taking = [
+            item for item in made.measured.items() if item.section == MEASURED and taken & set(item.mix.split(", "))
+        ]
+        assert [item.ref for item in taking if item not in duty.lines] == [], duty.clause.id
 
 
 def test_old_wash_is_paid_where_it_is_and_salty_plaster_where_it_is_taken_off() -> None:
