@@ -194,3 +194,13 @@ def test_the_officer_reads_why_the_sand_of_a_joint_is_finer_than_the_sand_that_w
     said = outline(paper(made, "officer"))
     assert "no grain over 2 mm" in said
     assert "at most a third of the narrowest" in said
+
+
+def test_the_owner_reads_the_day_of_the_first_fire_and_which_wall_has_salts_and_is_sent_to_no_sheet() -> None:
+    """The owner keeps this page with the house, and none of the sheets."""
+    made = job(MILL)
+    said = outline(paper(made, "owner"))
+    assert "Chimney stack: no fire before 1 September 2027" in said
+    assert "Dining room, outer wall: of all coatings limewash alone" in said
+    assert "sheet" not in said
+    assert "no fire before" not in outline(paper(job(one_wall()), "owner"))
