@@ -427,3 +427,9 @@ def test_gutters_are_priced_by_what_is_done_to_them(mended: str, renewed: str | 
 def test_who_prices_cleaning_down_reads_it_in_the_line_that_pays_for_it() -> None:
     (paying,) = payers(example("mill-house"), "completion.cleaning-down")
     assert "Cleaning old faces down before access goes" in LIBRARY.items[paying].description
+
+
+def test_a_patch_in_coats_is_priced_with_the_mixes_of_its_walls_coats() -> None:
+    made = example("mill-house")
+    mixes = {item.path[0]: item.mix for item in made.measured.items() if item.entry.id == "rates.plaster-patch"}
+    assert mixes == {"dining-room": "M8, M9", "chamber-ceiling": "M10, M11, M9"}
