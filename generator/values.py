@@ -203,8 +203,8 @@ def fraction_told(count: Decimal) -> str:
 class Customs(Struct, frozen=True):
     """How one name or figure goes into customary units, where not as its unit has it.
 
-    `kind` is `measured`, `run`, `volume`, `gallons`, `up`, `down`, `difference`, `hair`, `metric` (it stays so), `both`
-    (the metric beside it) or `sieve` (it stays so, with the sieve of the country beside it); `published` are figures of
+    `kind` is `measured`, `run`, `volume`, `gallons`, `up` (a least), `down` (a most), `difference`, `hair`, `metric` (it
+    stays so), `both` (the metric beside it) or `sieve` (by the sieve of the country); `published` are figures of
     the country itself by the metric ones that they stand for, spelt with their units; `step` is the difference between
     the sizes that are made there, in the metric unit.
     """
