@@ -80,7 +80,7 @@ def test_a_published_figure_goes_before_what_would_be_reckoned() -> None:
     assert METRIC.amount(Decimal(5), "°C", rule) == "5 °C"
 
 
-# Worked by hand: 5 °C are 41 °F exactly, 8 are 46.4; 15 mm are 0.591 inch; 1 m is 39.4 inches, 2 m 78.7; 1 kg is 2.205 lb.
+# Worked by hand: 5 °C are 41 °F, 8 are 46.4; 15 mm are 0.591 inch; 1 m is 39.4 inches, 2 m 78.7; 1 kg is 2.205 lb.
 @pytest.mark.parametrize(
     ("value", "unit", "kind", "told"),
     [
