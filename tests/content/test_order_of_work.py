@@ -193,7 +193,8 @@ def unpictured(made: Job) -> Iterator[str]:
     for task in made.programme.tasks():
         touches = task.kind == "work" or task.entry in ("props", "causes-mended", "flues-mended", "stack-top")
         pictures = (*task.path[:1], "pictures")
-        below = task.entry in ("panel-coat", "panel-lath") and made.facts.at_scope(task.path).text("panel_place") != "access"
+        place = made.facts.at_scope(task.path).text("panel_place")
+        below = task.entry in ("panel-coat", "panel-lath") and place != "access"
         if not touches or below or task.entry in BEFORE_PICTURES or pictures not in before:
             continue
         reached: set[Id] = set()
