@@ -29,6 +29,7 @@ from generator.drawing.model import (
     THICK,
     THIN,
     Drawing,
+    Hatch,
     Line,
     Polygon,
     Polyline,
@@ -51,6 +52,8 @@ LATH_MM: Final = (30.0, 6.0)
 LATH_GAP_MM: Final = 8.0
 """Gap between laths: 6 to 10 mm by the sources, 8 drawn; illustration only."""
 
+# no greys: a copy in black and white keeps none
+_LATER: Final[tuple[Hatch, ...]] = ("level", "none")
 _MARGIN: Final = 1.5
 _LEFT: Final = 24.0
 _THICKNESS_ROOM: Final = 28.0
@@ -227,9 +230,7 @@ def _bodies(section: _Section) -> Primitives:
     parts: list[Polygon | Polyline] = []
     for index, coat in enumerate(section.coats):
         body = rectangle(coat.left, section.top, coat.right, section.bottom)
-        first = index == 0
-        fill = None if first else (0.9, 1.0)[(index - 1) % 2]
-        parts.append(Polygon(body, 0.0, fill, "dots" if first else "none"))
+        parts.append(Polygon(body, 0.0, hatch="dots" if index == 0 else _LATER[(index - 1) % 2]))
         if coat.haired:
             parts += _hairs(coat, section.top, section.bottom)
     return tuple(parts)

@@ -133,7 +133,7 @@ def _quantity(job: Job, item: Item) -> Inlines:
     Of a sum it is the client's amount with its currency, of a rate-only line what is notional, in brackets.
     """
     if item.amount is not None:
-        return words(f"{job.said('currency')} {spoken(item.amount)}")
+        return words(f"{job.said('currency')}\u00a0{spoken(item.amount)}")
     if item.notional is not None:
         return words(f"({plain(item.notional)})")
     text, name = "" if item.quantity is None else plain(item.quantity), item.entry.quantity

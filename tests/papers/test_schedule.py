@@ -265,7 +265,7 @@ def test_a_sum_that_is_set_and_a_rate_alone_stand_in_the_printed_schedule_as_in_
     priced = {row.ref: row for section in pricing_book(made).sections for row in section.rows}
     sums = {ref: row for ref, row in priced.items() if row.kind == "sum"}
     assert {ref: told[ref] for ref in sums} == {
-        ref: [f"GBP {spoken(row.amount or Decimal(0))}", row.unit] for ref, row in sums.items()
+        ref: [f"GBP\u00a0{spoken(row.amount or Decimal(0))}", row.unit] for ref, row in sums.items()
     }
     assert {row.amount for row in sums.values()} == {Decimal(1500), Decimal(2500)}
     rates = {ref: row for ref, row in priced.items() if row.kind == "rate only"}
