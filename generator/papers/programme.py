@@ -145,8 +145,11 @@ def _paced(job: Job, task: Task) -> tuple[str, ...]:
         return task.label, job.word("paced-answered", output=answered), job.word("nothing"), str(task.why.people_nr)
     work = job.facts.at_scope(task.path).around("work")
     word = f"paced-answered-{work.text('work')}"
-    last = [each.label for each in job.programme.tasks() if each.path[:2] == work.path and each.why.answered][-1]
-    return last, job.word(word, output=answered), job.word("nothing"), str(task.why.people_nr)
+    last: dict[ScopePath, str] = job.kept(
+        "last answered labels",
+        lambda: {each.path[:2]: each.label for each in job.programme.tasks() if each.why.answered},
+    )
+    return last[work.path], job.word(word, output=answered), job.word("nothing"), str(task.why.people_nr)
 
 
 def _besides(job: Job, task: Task) -> Iterator[tuple[str, ...]]:

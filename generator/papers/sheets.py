@@ -186,9 +186,20 @@ def _shared_lines(job: Job, wall: ScopePath) -> Inlines:
     """The lines of a wall that no work of it has alone, and the sums of the job under which a step of it is done."""
     steps_told = (told for work in wall_steps(job, wall).values() for told in work)
     asked = {clause for told in steps_told for clause in told.entry.clauses if clause in job.duties}
-    sums = {item.ref: item for clause in asked for item in job.duties[clause].lines if item.kind == "sum"}
-    found = {wall: job.lines_at(wall), PROJECT: [item for item in sums.values() if item.path == PROJECT]}
+    paid: dict[str, set[str]] = job.kept("clauses by sums", lambda: _clauses_by_sums(job))
+    sums = [item for item in job.lines_at(PROJECT) if not asked.isdisjoint(paid.get(item.ref, ()))]
+    found = {wall: job.lines_at(wall), PROJECT: sums}
     return joined(_numbers(at, runs_told(job.line_runs(lines))) for at, lines in found.items() if lines)
+
+
+def _clauses_by_sums(job: Job) -> dict[str, set[str]]:
+    """The clauses that each sum of the job pays for, by its number."""
+    found: dict[str, set[str]] = {}
+    for clause, duty in job.duties.items():
+        for item in duty.lines:
+            if item.kind == "sum" and item.path == PROJECT:
+                found.setdefault(item.ref, set()).add(clause)
+    return found
 
 
 _WORK: Final[Makers] = {"steps": steps, "mix": mix}
