@@ -267,7 +267,7 @@ _ADDENDUM: Final = {
 _STOP: Final = PartKind("lines", "heading", kept=_CAUTION)
 _MIX_SCHEDULE: Final = {
     "first-aid": PartKind(
-        "lines", own="eye eye-told skin skin-told ambulance eyewash", lines="own", kept=_CAUTION,
+        "lines", own="eye eye-told skin skin-told ambulance eyewash", lines="own", places="number", kept=_CAUTION,
         keeps="eye eye-told skin skin-told ambulance eyewash",
     ),
     "box": PartKind("about lines", kept="counts of boxes mean nothing without the box"),

@@ -93,7 +93,13 @@ def parted(pages: Sequence[MixPage]) -> tuple[MixPage, ...]:
 
 
 def _parts(page: MixPage) -> tuple[MixPage, ...]:
-    return (page,) if _fits(page) else tuple(replace(page, cards=(card,)) for card in page.cards) or (page,)
+    """A page whose cards fit it, or one for each of them, which tells of the box and of its mix what that needs."""
+    if _fits(page):
+        return (page,)
+    return tuple(
+        replace(page, cards=(card,), box=card.box or page.box, notices=card.notices or page.notices)
+        for card in page.cards
+    ) or (page,)
 
 
 def _fits(page: MixPage) -> bool:
