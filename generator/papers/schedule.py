@@ -170,7 +170,8 @@ def _described(job: Job, item: Item) -> Inlines:
     return (*text, Text(f" {job.word('rate-includes')} "), *included)
 
 
-def _materials(job: Job, part: PaperPart) -> Iterator[Block]:
+def materials(job: Job, part: PaperPart, *_: object) -> Iterator[Block]:
+    """What is bought for all mixes, behind the table of these; nothing where no mix is settled."""
     if job.measured.materials:
         yield Heading(2, words(part.heading))
         yield Paragraph(words(part.text), "small")
@@ -186,6 +187,9 @@ def _material_row(job: Job, part: PaperPart, line: MaterialLine) -> Row:
     holds = spoken(package.holds, package.unit, job.facts.spelling, Customs("gallons"))
     # what is sold in customary units is called by its size
     each = called if job.facts.spelling.chooses else job.library.phrase("package-of", package=called, holds=holds)
+    count = plain(line.packages)
+    if each[:1].isdigit():
+        count = job.word("package-count", count=count)
     name = (
         line.name
         if not line.grain_mm
@@ -199,7 +203,7 @@ def _material_row(job: Job, part: PaperPart, line: MaterialLine) -> Row:
         "material": words(name),
         "by-mix": joined((_by_mix(job, mix, amount, material) for mix, amount in line.uses), "; "),
         "amount": words(_amount(job, line.amount, material)),
-        "order": words(f"{plain(line.packages)} {each}"),
+        "order": words(f"{count} {each}"),
     }
     return row(job, part, PROJECT, own)
 
@@ -213,9 +217,7 @@ def _amount(job: Job, amount: Range[float], material: Material) -> str:
     return spoken(Range(low, low, high), material.package.unit, job.facts.spelling, Customs("gallons"))
 
 
-_SCHEDULE: Final[Makers] = {
-    "incomplete": _incomplete, "lines": _lines, "materials": _materials,
-}  # fmt: skip
+_SCHEDULE: Final[Makers] = {"incomplete": _incomplete, "lines": _lines}
 
 # --- the workbook's book ----------------------------------------------------------------------------------
 
