@@ -24,7 +24,7 @@ from generator.values import Struct
 # The tasks of the library that dates on the papers are taken from.
 LAID: Final = ("lay", "wash")
 PANEL_MADE: Final = ("panel-coat", "colour", "panel-wash")
-BEFORE: Final = (*PANEL_MADE, "growth-off")
+BEFORE: Final = (*PANEL_MADE, "panel-lath", "growth-off")
 """What is done at a work before it begins: its panel, and growth that has to die back."""
 PANEL_DAMP: Final = "panel-damp"
 PANEL_ANSWERED: Final = "panel-answer"
@@ -100,21 +100,22 @@ def _limed(laying: list[Task]) -> dict[ScopePath, Span]:
 def _washed_by(
     tasks: tuple[Task, ...], lime: list[Lime], found: Works, bounds: Bounds
 ) -> Mapping[ScopePath, datetime.date]:
-    """By when limewash on new render is begun, where the render is laid on its last day.
+    """By when limewash on new render is begun, that its first coat finds the render damp.
 
-    by = last day for the render + its days damp + days within which it takes wash - days from beginning to washing
+    by = end of the render's damping + days within which it takes wash - days from beginning to washing
     """
     washes = [task for task in tasks if task.entry == LAID[1]]
     rendered = {task.path for task in tasks if washes and found.planned[task.id].here.text("work") == "render"}
     laid = [coat for coat in lime if coat.path in rendered]
     within_days = bounds.library.row("waits", wait="wash-within").number("likely")
-    kept = [coat.place_by + (coat.damp_until - coat.last) for coat in laid if coat.place_by and coat.damp_until]
+    kept = [coat.damp_until for coat in laid if coat.damp_until]
     by: dict[ScopePath, datetime.date] = {}
     for wash in washes if kept else ():
         own = (task for task in tasks if task.path[:2] == wash.path[:2] and task.kind == "work")
         begun = min((task.start for task in own if task.entry not in BEFORE), default=wash.start)
         day = max(kept) + datetime.timedelta(float(within_days)) - (wash.start - begun)
-        by[wash.path[:2]] = datetime.date.fromordinal(worked(bounds.calendar).nth_back(day.toordinal(), 1))
+        last = datetime.date.fromordinal(worked(bounds.calendar).nth_back(day.toordinal(), 1))
+        by[wash.path[:2]] = max(begun, last)  # a wash that comes too late anyhow is a finding of its own
     return by
 
 

@@ -67,11 +67,12 @@ def test_a_panel_of_laths_on_a_frame_waits_for_neither_props_nor_tower() -> None
     panel = task(found, "chamber-ceiling/plaster/pricking-up/panel-coat")
     elsewhere = {"chamber-ceiling/props", "chamber-ceiling/access-up", "chamber-ceiling/plaster/lath"}
     assert elsewhere & {"/".join(id) for id in panel.after} == set()
-    soaked, lathing = (
-        task(found, "chamber-ceiling/plaster/panel-lath-soak"),
-        task(found, "chamber-ceiling/plaster/lath"),
-    )
-    assert soaked.id in panel.after
+    keys = ("panel-lath-soak", "panel-lath", "panel-laths-seen", "lath")
+    soaked, fixed, seen, lathing = (task(found, f"chamber-ceiling/plaster/{key}") for key in keys)
+    assert seen.id in panel.after
+    assert fixed.id in seen.after
+    assert soaked.id in fixed.after
+    assert soaked.finish <= fixed.start < seen.start < panel.start  # sprayed the evening before the coat
     again = task(found, "chamber-ceiling/plaster/lath-soak")
     assert soaked.finish <= panel.start < again.start < again.finish <= lathing.start
     assert (lathing.start - again.finish).days < 7  # they have not dried meanwhile
