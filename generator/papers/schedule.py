@@ -173,7 +173,7 @@ def _described(job: Job, item: Item) -> Inlines:
 def materials(job: Job, part: PaperPart, *_: object) -> Iterator[Block]:
     """What is bought for all mixes, behind the table of these; nothing where no mix is settled."""
     if job.measured.materials:
-        yield Heading(2, words(part.heading))
+        yield Heading(1, words(part.heading), anchor="front:materials")
         yield Paragraph(words(part.text), "small")
         rows = (_material_row(job, part, line) for line in job.measured.materials)
         yield part.table(rows, "table:materials")
