@@ -424,7 +424,7 @@ _PARTING: Final = re.compile(
     # a telephone number, a sieve and what passes it; the sides of a size
     r"|(?<=\d) (?=\d|x \d)"
     # inches, feet, square and cubic feet, pounds; a number with a fraction
-    r"|(?<=\d)(?: sq (?=ft\b)| cu (?=(?:ft|yd)\b)| ft (?=\d)|-(?=\d+/\d)"
+    r"|(?<=\d)(?: sq (?=ft\b)| cu (?=(?:ft|yd)\b)| ft (?=\d)|-(?=\d+/\d|(?:gallon|lb)\b)"
     r"| (?=(?:inch(?:es)?|ft|lb|oz|gal(?:lons?)?|qt|quarts?|cups?|psi|ea|percent)\b|in\.)))"
     # the class of a lime, the number of a sieve, the second side of a size
     r"| (?=\d)(?:(?<=\bNHL )|(?<=\bCL )|(?<=\bNo\. )|(?<=\d x ))"

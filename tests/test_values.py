@@ -198,6 +198,7 @@ def test_what_is_the_same_but_for_some_fields_is_made_of_structures_and_of_datac
         ("through No. 4, not 5", "through No.~4, not 5"),
         ("216 x 102 x 65 mm", "216~x~102~x~65~mm"),
         ("2 90, 1 70", "2~90, 1~70"),
+        ("7 x 5-gallon pails", "7~x~5\u2060-\u2060gallon pails"),
         ("1 July, 2 x y", "1 July, 2 x y"),
     ],
 )
