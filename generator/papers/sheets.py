@@ -30,7 +30,7 @@ from generator.papers.making import Makers, last_coat, made, row
 from generator.papers.photograph_parts import photograph_anchor, wall_photographs
 from generator.papers.sheet_parts import first, leads, mix, steps, wall_facts
 from generator.papers.sheet_sides import StepsOf, work_dates, work_facts
-from generator.papers.steps import wall_steps, works_in_order
+from generator.papers.steps import steps_of_works, wall_steps, works_in_order
 from generator.questionnaire.facts import PROJECT, ScopePath
 from generator.values import replace
 
@@ -72,15 +72,12 @@ def _beside(job: Job, part: PaperPart, sheet: Sheet, header: str) -> Iterator[Se
     blocks = [*made(job, others, _SHEET, sheet.path)]
     works = next(one for one in part.parts if one.part == "works")
     own = [one for one in works.parts if one.part != "beside"]
-    by_steps: dict[ScopePath, str] = {}
     count = 1
     for path in works_in_order(job, sheet.path):
         told = (*_work_head(job, sheet, path), *_work(job, own, path, count))
-        steps_nr = sum(len(block.steps) for block in told if isinstance(block, Steps))
-        by_steps[path] = f"{count}–{count + steps_nr - 1}" if steps_nr > 1 else str(count)
-        count += steps_nr
+        count += sum(len(block.steps) for block in told if isinstance(block, Steps))
         blocks += told
-    side = tuple(_side(job, works, sheet, by_steps))
+    side = tuple(_side(job, works, sheet, steps_of_works(job, sheet.path)))
     if blocks or side:
         yield Section(tuple(blocks), header=header, side=side, continues=True)
 

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from itertools import groupby
 
 from generator.document.model import Step
 from generator.job.job import Job, grouped
+from generator.job.numbers import runs_told
 from generator.library.model import OperationEntry
 from generator.papers.making import clause_refs
 from generator.questionnaire.facts import ScopePath
@@ -34,6 +36,23 @@ def wall_steps(job: Job, wall: ScopePath) -> Mapping[ScopePath, list[Told]]:
     """The steps of each work of a wall: those that another work tells for it stand there, and nowhere else."""
     found: Mapping[ScopePath, list[Told]] = job.kept(f"steps {wall[0]}", lambda: _wall_steps(job, wall))
     return found
+
+
+def steps_of_works(job: Job, wall: ScopePath) -> dict[ScopePath, str]:
+    """The numbers of the steps of each work of a wall, those too that stand among another's: `1–12, 16–26`.
+
+    What the wall needs once is counted with the work that it stands among.
+    """
+    works = works_in_order(job, wall)
+    steps = wall_steps(job, wall)
+    owners = [path if told.entry.once else told.path[:2] for path in works for told in steps[path]]
+    runs = [(owner, len(list(run))) for owner, run in groupby(owners)]
+    found: dict[ScopePath, list[list[str]]] = {path: [] for path in works}
+    first = 1
+    for owner, steps_nr in runs:
+        found[owner].append(list(map(str, range(first, first + steps_nr))))
+        first += steps_nr
+    return {path: runs_told(drawn) for path, drawn in found.items()}
 
 
 def _wall_steps(job: Job, wall: ScopePath) -> dict[ScopePath, list[Told]]:

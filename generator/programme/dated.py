@@ -102,19 +102,21 @@ def _washed_by(
 ) -> Mapping[ScopePath, datetime.date]:
     """By when limewash on new render is begun, that its first coat finds the render damp.
 
-    by = end of the render's damping + days within which it takes wash - days from beginning to washing
+    by = end of the render's damping + days within which it takes wash - worked days from beginning to washing
     """
     washes = [task for task in tasks if task.entry == LAID[1]]
     rendered = {task.path for task in tasks if washes and found.planned[task.id].here.text("work") == "render"}
     laid = [coat for coat in lime if coat.path in rendered]
     within_days = bounds.library.row("waits", wait="wash-within").number("likely")
     kept = [coat.damp_until for coat in laid if coat.damp_until]
+    days = worked(bounds.calendar)
     by: dict[ScopePath, datetime.date] = {}
     for wash in washes if kept else ():
         own = (task for task in tasks if task.path[:2] == wash.path[:2] and task.kind == "work")
         begun = min((task.start for task in own if task.entry not in BEFORE), default=wash.start)
-        day = max(kept) + datetime.timedelta(float(within_days)) - (wash.start - begun)
-        last = datetime.date.fromordinal(worked(bounds.calendar).nth_back(day.toordinal(), 1))
+        day = max(kept) + datetime.timedelta(float(within_days))
+        between_nr = days.up_to(wash.start.toordinal()) - days.up_to(begun.toordinal() - 1)
+        last = datetime.date.fromordinal(days.nth_back(day.toordinal(), between_nr))
         by[wash.path[:2]] = max(begun, last)  # a wash that comes too late anyhow is a finding of its own
     return by
 
