@@ -31,7 +31,7 @@ QT_PER_GAL, _CUPS_PER_GAL = 4, 16
 _PSI_PER_MPA: Final = Fraction(1_000_000) * (MM_PER_INCH / 1000) ** 2 / (KG_PER_LB * Fraction("9.80665"))
 
 _RULE_STEPS: Final = tuple(map(Fraction, ("12", "6", "1", "1/2", "1/4", "1/8", "1/16")))
-_RULE_WITHIN, _METRIC_BESIDE_OVER = Fraction("0.06"), Fraction("0.10")
+_RULE_WITHIN, _LIMIT_WITHIN, _METRIC_BESIDE_OVER = Fraction("0.06"), Fraction("0.08"), Fraction("0.10")
 _DECIMALS_BELOW_MM: Final = Fraction("1.5")
 _IN_FEET_OVER_INCHES: Final = 24
 _GRAMS_BELOW_G: Final = 10
@@ -42,10 +42,12 @@ _SIEVES: Final = {
     Decimal(opening): number
     for opening, number in {
         "4.75": 4, "4": 5, "3.35": 6, "2.8": 7, "2.36": 8, "2": 10, "1.18": 16, "1": 18, "0.6": 30, "0.5": 35,
-        "0.3": 50, "0.15": 100, "0.075": 200, "0.063": 230,
+        "0.3": 50, "0.25": 60, "0.15": 100, "0.125": 120, "0.075": 200, "0.063": 230,
     }.items()
 }  # fmt: skip
 """Openings in mm of the sieves of ASTM E11 (from memory) by which sands are told, with their numbers."""
+
+_SIDES: Final = ("up", "down")
 
 Said = tuple[str, str]
 """A number and its unit."""
@@ -204,6 +206,13 @@ def nearest(value: Fraction, step: Fraction) -> Fraction:
     return math.floor(value / step + Fraction(1, 2)) * step
 
 
+def stepped(value: Fraction, step: Fraction, kind: str) -> Fraction:
+    """A value to a step: `down` where it is the most, `up` where it is the least, so that no limit slackens."""
+    if kind == "down":
+        return math.floor(value / step) * step
+    return math.ceil(value / step) * step if kind == "up" else nearest(value, step)
+
+
 def mixed(value: Fraction) -> str:
     """A number in whole ones and a fraction as a rule has it: `3/8`, `1-1/2`, `24`."""
     whole, rest = divmod(value, 1)
@@ -213,20 +222,24 @@ def mixed(value: Fraction) -> str:
     return f"{plain(Decimal(whole))}-{fraction}" if whole else fraction
 
 
-def rule_inches(mm: Fraction) -> Fraction:
+def rule_inches(mm: Fraction, kind: str = "") -> Fraction:
     """A length that is asked for, on the coarsest mark of a rule that lies within 6 % of it, else to a sixteenth.
 
-    mm; inches. Common practice. Worked: 20 mm are 3/4, 15 are 5/8, 600 are 24.
+    A limit is on the coarsest mark on its safe side within 8 %. mm; inches. Common practice. Worked: 20 mm are 3/4, 15
+    are 5/8 and at most 9/16, 600 are 24.
 
     >>> [str(rule_inches(Fraction(mm))) for mm in (20, 15, 600)]
     ['3/4', '5/8', '24']
+    >>> str(rule_inches(Fraction(15), "down")), str(rule_inches(Fraction(2000), "up"))
+    ('9/16', '84')
     """
     inches = mm / MM_PER_INCH
+    within = _LIMIT_WITHIN if kind in _SIDES else _RULE_WITHIN
     for step in _RULE_STEPS:
-        near = nearest(inches, step)
-        if near and abs(near / inches - 1) <= _RULE_WITHIN:
+        near = stepped(inches, step, kind)
+        if near and abs(near / inches - 1) <= within:
             return near
-    return nearest(inches, _RULE_STEPS[-1])
+    return stepped(inches, _RULE_STEPS[-1], kind) or nearest(inches, _RULE_STEPS[-1])
 
 
 def measured_inches(mm: Fraction) -> Fraction:
@@ -244,7 +257,7 @@ def _errs(mm: Fraction, kind: str) -> bool:
     """Whether the sixteenth that a length asked for was put on lies too far off to stand alone."""
     if kind == "measured" or mm < _DECIMALS_BELOW_MM:
         return False
-    return abs(rule_inches(mm) * MM_PER_INCH / mm - 1) > _METRIC_BESIDE_OVER
+    return abs(rule_inches(mm, kind) * MM_PER_INCH / mm - 1) > _METRIC_BESIDE_OVER
 
 
 def as_decimal(value: Fraction, places: int = 3) -> Decimal:
@@ -262,18 +275,22 @@ def _figures(value: Fraction, figures: int) -> Decimal:
 
 
 def with_sieve(mm: Decimal | Range[Decimal], metric: str) -> str:
-    """A size of grain or of sieve in mm with the sieve of ASTM E11 beside it; alone, where none lies close under it.
+    """A size of grain or of sieve in mm by the sieve of ASTM E11: beside it where they are one, else in its place.
 
-    The widest opening that is no wider than the size and under 7 % narrower: one who sieves by it keeps the size. EN
-    sizes are other sieves and are never renamed. Numbers and openings from memory.
+    The widest opening that is no wider than the size and under 7 % narrower: one who sieves by it keeps the size, and
+    two limits never stand for one sand. A size with none close under it keeps its millimetres. Numbers and openings
+    from memory.
 
     >>> [with_sieve(Decimal(mm), f"{mm} mm") for mm in ("2", "3", "5", "0.8")]
-    ['2 mm (No. 10)', '3 mm (No. 7)', '5 mm (No. 4)', '0.8 mm']
+    ['2 mm (No. 10)', 'No. 7', 'No. 4', '0.8 mm']
     """
     if isinstance(mm, Range):
         return metric
     close = [opening for opening in _SIEVES if mm * (1 - _SIEVE_WITHIN) < opening <= mm]
-    return f"{metric} (No. {_SIEVES[max(close)]})" if close else metric
+    if not close:
+        return metric
+    number = f"No. {_SIEVES[max(close)]}"
+    return f"{metric} ({number})" if max(close) == mm else number
 
 
 # --- each unit ----------------------------------------------------------------------------------------------
@@ -291,7 +308,7 @@ def _length_mm(mm: Fraction, kind: str) -> Said:
     if mm < _DECIMALS_BELOW_MM:
         return f"{as_decimal(mm / MM_PER_INCH):.3f}", "inch"
     if kind != "measured":
-        return _inches(rule_inches(mm))
+        return _inches(rule_inches(mm, kind))
     inches = measured_inches(mm)
     if inches < _IN_FEET_OVER_INCHES:
         return mixed(inches), "inch" if inches <= 1 else "inches"
@@ -337,18 +354,11 @@ def _litres(litres: Fraction, kind: str) -> Said:
     gallons = litres / L_PER_GAL
     if nearest(gallons, Fraction(1, 4)) >= 1 or kind == "gallons":
         step = Fraction(1, 4) if gallons < _FINE_BELOW else Fraction(1)
-        return mixed(_poured(gallons, step, kind)), "gal"
+        return mixed(stepped(gallons, step, kind)), "gal"
     if kind != "cups" and gallons * QT_PER_GAL >= Fraction(15, 16):
-        return mixed(_poured(gallons * QT_PER_GAL, Fraction(1, 4), kind)), "qt"
-    cups = _poured(gallons * _CUPS_PER_GAL, Fraction(1, 4), kind)
+        return mixed(stepped(gallons * QT_PER_GAL, Fraction(1, 4), kind)), "qt"
+    cups = stepped(gallons * _CUPS_PER_GAL, Fraction(1, 4), kind)
     return mixed(cups), "cup" if cups <= 1 else "cups"
-
-
-def _poured(amount: Fraction, step: Fraction, kind: str) -> Fraction:
-    """An amount to a step: `down` where it is the most, `up` where it is the least."""
-    if kind == "down":
-        return math.floor(amount / step) * step
-    return math.ceil(amount / step) * step if kind == "up" else nearest(amount, step)
 
 
 def _grams(grams: Fraction, kind: str) -> Said:
@@ -356,18 +366,18 @@ def _grams(grams: Fraction, kind: str) -> Said:
         return plain(as_decimal(grams)), "g"
     pounds = grams / 1000 / KG_PER_LB
     if pounds < 1:
-        return mixed(nearest(pounds * _OZ_PER_LB, Fraction(1, 2))), "oz"
-    return mixed(_mass_lb(pounds)), "lb"
+        return mixed(stepped(pounds * _OZ_PER_LB, Fraction(1, 2), kind)), "oz"
+    return mixed(_mass_lb(pounds, kind)), "lb"
 
 
-def _mass_lb(pounds: Fraction) -> Fraction:
-    return nearest(pounds, Fraction(1, 2) if pounds < _FINE_BELOW else Fraction(1))
+def _mass_lb(pounds: Fraction, kind: str = "") -> Fraction:
+    return stepped(pounds, Fraction(1, 2) if pounds < _FINE_BELOW else Fraction(1), kind)
 
 
 def _degrees(celsius: Fraction, kind: str) -> Said:
     """Whole degrees; a difference of temperatures has no 32."""
     above = celsius * Fraction(9, 5)
-    return plain(as_decimal(nearest(above if kind == "difference" else above + 32, Fraction(1)))), "°F"
+    return plain(as_decimal(stepped(above if kind == "difference" else above + 32, Fraction(1), kind))), "°F"
 
 
 def _density(kg_per_m3: Fraction, kind: str) -> Said:

@@ -203,8 +203,8 @@ def fraction_told(count: Decimal) -> str:
 class Customs(Struct, frozen=True):
     """How one name or figure goes into customary units, where not as its unit has it.
 
-    `kind` is `measured`, `run`, `volume`, `gallons`, `up`, `down`, `difference`, `hair`, `metric` (it stays so), `both`
-    (the metric beside it) or `sieve` (it stays so, with the sieve of the country beside it); `published` are figures of
+    `kind` is `measured`, `run`, `volume`, `gallons`, `up` (a least), `down` (a most), `difference`, `hair`, `metric`
+    (it stays so), `both` (the metric beside it) or `sieve` (by the sieve of the country); `published` are figures of
     the country itself by the metric ones that they stand for, spelt with their units; `step` is the difference between
     the sizes that are made there, in the metric unit.
     """
@@ -416,16 +416,18 @@ def _with_unit(text: str, unit: str) -> str:
     return f"{text}{unit}" if unit == "%" else f"{text} {unit}"
 
 
-# begun by the digit, which is found at once: a text has few of them and many blanks
+# begun by the digit, or by the blank before one, which are found at once: a text has few of them and many blanks
 _PARTING: Final = re.compile(
     r"[\d½¼¾⅓⅔](?:"
     r" (?=(?:mm|cm|m[²³]?|l|ml|kg|g|h|min|nr|V|mA|MPa|days?|hours?|minutes?|weeks?|months?|years?"
     r"|lit(?:re|er)s?|per cent|box(?:es)?)\b|[°%])|(?<=\d) : (?=\d)| (?=: \d)|–(?=\d|$)"
+    # a telephone number, a sieve and what passes it; the sides of a size
+    r"|(?<=\d) (?=\d|x \d)"
     # inches, feet, square and cubic feet, pounds; a number with a fraction
     r"|(?<=\d)(?: sq (?=ft\b)| cu (?=(?:ft|yd)\b)| ft (?=\d)|-(?=\d+/\d)"
     r"| (?=(?:inch(?:es)?|ft|lb|oz|gal(?:lons?)?|qt|quarts?|cups?|psi|ea|percent)\b|in\.)))"
-    # the class of a lime
-    r"|(?<=\bNHL) (?=\d)|(?<=\bCL) (?=\d)"
+    # the class of a lime, the number of a sieve, the second side of a size
+    r"| (?=\d)(?:(?<=\bNHL )|(?<=\bCL )|(?<=\bNo\. )|(?<=\d x ))"
 )
 _BOUND: Final = str.maketrans({" ": "\u00a0", "–": "\u2060–\u2060", "-": "\u2060-\u2060"})
 

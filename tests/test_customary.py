@@ -80,6 +80,28 @@ def test_a_published_figure_goes_before_what_would_be_reckoned() -> None:
     assert METRIC.amount(Decimal(5), "°C", rule) == "5 °C"
 
 
+# Worked by hand: 5 °C are 41 °F, 8 are 46.4; 15 mm are 0.591 inch; 1 m is 39.4 inches, 2 m 78.7; 1 kg is 2.205 lb.
+@pytest.mark.parametrize(
+    ("value", "unit", "kind", "told"),
+    [
+        ("5", "°C", "up", "41 °F"), ("8", "°C", "up", "47 °F"), ("28", "°C", "down", "82 °F"),
+        ("15", "mm", "down", "9/16 inch"), ("25", "mm", "down", "15/16 inch"), ("25", "mm", "up", "1 inch"),
+        ("2", "mm", "down", "1/16 inch (2 mm)"), ("1", "m", "up", "3-1/2 ft"), ("2", "m", "up", "7 ft"),
+        ("10", "m", "up", "33 ft"), ("1", "kg", "up", "2-1/2 lb"), ("1", "kg", "down", "2 lb"),
+        ("200", "g", "up", "7-1/2 oz"),
+    ],
+)  # fmt: skip
+def test_a_limit_is_rounded_to_its_safe_side(value: str, unit: str, kind: str, told: str) -> None:
+    assert said(value, unit, kind) == told
+
+
+@given(st.decimals("1.6", 5000, places=1), st.sampled_from(["up", "down"]))
+def test_no_limit_of_length_slackens(mm: Decimal, kind: str) -> None:
+    inches = customary.rule_inches(Fraction(mm), kind)
+    slack = inches * Fraction("25.4") - Fraction(mm)
+    assert slack >= 0 if kind == "up" else slack <= 0
+
+
 @pytest.mark.parametrize(
     ("factor", "one", "in_"),
     [
@@ -142,9 +164,9 @@ def test_spellings_are_one_for_each_pair_of_units_and_dates() -> None:
     ("mm", "told"),
     # sizes of EN 13139 are sieves of their own in ASTM E11; what has none keeps to a narrower one, or stands alone
     [("1", "1 mm (No. 18)"), ("2", "2 mm (No. 10)"), ("4", "4 mm (No. 5)"), ("0.5", "0.5 mm (No. 35)"),
-     ("3", "3 mm (No. 7)"), ("5", "5 mm (No. 4)"), ("0.8", "0.8 mm"), ("8", "8 mm"), ("0", "0 mm")],
+     ("3", "No. 7"), ("5", "No. 4"), ("0.8", "0.8 mm"), ("8", "8 mm"), ("0", "0 mm")],
 )  # fmt: skip
-def test_a_sieve_stands_beside_its_size_and_is_never_wider(mm: str, told: str) -> None:
+def test_a_sieve_stands_beside_a_size_of_its_own_in_place_of_a_wider_one_and_is_never_wider(mm: str, told: str) -> None:
     assert HERE.amount(Decimal(mm), "mm", Customs("sieve")) == told
 
 

@@ -29,6 +29,7 @@ from generator.values import (
     spoken,
     total,
     unit_of,
+    unparted,
 )
 
 
@@ -188,3 +189,17 @@ def test_what_is_the_same_but_for_some_fields_is_made_of_structures_and_of_datac
     assert replace(Pair(1, 2), second=3) == Pair(1, 3)
     with pytest.raises(ValueError, match="day is out of range"):
         replace(MonthDay(3, 31), month=4)
+
+
+@pytest.mark.parametrize(
+    ("text", "printed"),
+    [
+        ("ring 01 555 0142, or", "ring 01~555~0142, or"),
+        ("through No. 4, not 5", "through No.~4, not 5"),
+        ("216 x 102 x 65 mm", "216~x~102~x~65~mm"),
+        ("2 90, 1 70", "2~90, 1~70"),
+        ("1 July, 2 x y", "1 July, 2 x y"),
+    ],
+)
+def test_a_telephone_number_a_sieve_and_a_size_are_never_broken_over_a_line(text: str, printed: str) -> None:
+    assert unparted(text) == printed.replace("~", "\u00a0")

@@ -24,6 +24,7 @@ Swap = Callable[[str], str]
 Entry = TypeVar("Entry", bound=Any)
 
 _AMERICAN: Final = "en-us"
+_VOWEL: Final = re.compile("(?!uni|us|eu|one)[aeiou]", re.IGNORECASE)
 _PROSE: Final[Mapping[str, tuple[str, ...]]] = {
     "parts": ("title",),
     "clauses": ("title",),
@@ -94,7 +95,10 @@ def _by_default(held: Held, swap: Swap) -> Held:
 
 
 def _swapping(library: Library, kinds: tuple[str, ...]) -> Swap:
-    """Swaps every word that the library gives another for, the longest first; a capital stays one."""
+    """Swaps every word that the library gives another for, the longest first; a capital stays one.
+
+    The article before a word that is swapped becomes that of the new one; an entry that begins with one says it itself.
+    """
     into = {
         says.lower(): to
         for entry in library.swaps.values()
@@ -104,11 +108,13 @@ def _swapping(library: Library, kinds: tuple[str, ...]) -> Swap:
     if not into:
         return str
     spelt = "|".join(re.escape(says) for says in sorted(into, key=len, reverse=True))
-    found = re.compile(rf"(?<![\w{{-])(?:{spelt})(?![\w}}-])", re.IGNORECASE)
+    found = re.compile(rf"(?<![\w{{-])(?:(an?) )??({spelt})(?![\w}}-])", re.IGNORECASE)
 
     def anew(match: re.Match[str]) -> str:
-        to = into[match[0].lower()]
-        return f"{to[:1].upper()}{to[1:]}" if match[0][:1].isupper() else to
+        article, says = match.groups()
+        to = into[says.lower()]
+        said = f"{to[:1].upper()}{to[1:]}" if says[:1].isupper() else to
+        return f"{article[:1]}{'n' if _VOWEL.match(to) else ''} {said}" if article else said
 
     return cache(lambda text: found.sub(anew, text))
 

@@ -16,7 +16,7 @@ from generator.measure.face_checks import called, is_whole, opening_told, place_
 from generator.papers.alike import sheet_of, title
 from generator.papers.drawn import numbered_drawing, words_for
 from generator.papers.photograph_parts import key_row
-from generator.questionnaire.facts import ScopePath, View
+from generator.questionnaire.facts import PROJECT, ScopePath, View
 from generator.values import Struct
 
 if TYPE_CHECKING:
@@ -77,7 +77,9 @@ def wall_face(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
 def _figure(job: Job, part: PaperPart, wall: View, face: Face, works: list[_Lettered]) -> Figure:
     from generator.drawing.elevation import LOW_ROOM_MM, ROOM_MM, ElevationWords, elevation, elevation_scale
 
-    scale = elevation_scale(_corners(face), ROOM_MM if len(wall.inside("work")) == 1 else LOW_ROOM_MM)
+    # a sheet of several works has more steps, and one on letter paper fewer lines, below its drawing
+    is_low = len(wall.inside("work")) > 1 or job.facts.at_scope(PROJECT).text("paper") == "letter"
+    scale = elevation_scale(_corners(face), LOW_ROOM_MM if is_low else ROOM_MM)
     words = words_for(job, ElevationWords, "face")
     drawing = elevation(_drawn(face, works), scale, words, _alt(job, wall, face, works, str(scale)), job.facts.spelling)
     open_ = [opening_told(wall, it, job.library) for it in face.openings if it.place is None]

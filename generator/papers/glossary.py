@@ -30,7 +30,8 @@ def _as_read(job: Job, used: Sequence[tuple[str, str]]) -> list[tuple[str, str]]
     found: dict[str, list[str]] = {}
     for word, meaning in used:
         found.setdefault(swap(word), []).append(meaning)
-    return sorted((word, ", or ".join(meanings)) for word, meanings in found.items())
+    told = ((word, ", or ".join(meanings)) for word, meanings in found.items())
+    return sorted(told, key=lambda entry: entry[0].casefold())
 
 
 def _required(job: Job) -> Iterator[str]:

@@ -54,7 +54,8 @@ def orientation_figure(job: Job, part: PaperPart) -> Iterator[Block]:
     if drawing is None:
         return
     faces = _faces(job)
-    dashed = job.word("orientation-dashed") if any(face.width_m is None for face in faces) else ""
+    unknown = any(face.width_m is None and not face.way.all_round for face in faces)
+    dashed = job.word("orientation-dashed") if unknown else ""
     ring = job.word("orientation-ring") if any(face.way.all_round for face in faces) else ""
     yield numbered_drawing(job, ANCHOR, drawing, part.filled(dashed=dashed, ring=ring).caption)
     yield Pairs("", tuple(_key(job, faces)))

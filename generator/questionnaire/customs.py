@@ -27,9 +27,9 @@ class Customary(Shape):
     """How something goes into customary units.
 
     `kind` says what it is where its unit does not: measured on the wall, a run that is priced, a volume of mortar, the
-    most or the least of what is poured, a difference of temperatures; or that it stays metric, or has the metric beside
-    it, or the sieve of the country beside the metric. `published` takes the place of what would be reckoned; `step` of
-    a size that is chosen lies between those made.
+    least (`up`) or the most (`down`) of anything, a difference of temperatures; or that it stays metric, or has the
+    metric beside it, or is told by the sieve of the country. `published` takes the place of what would be reckoned;
+    `step` of a size that is chosen lies between those made.
     """
 
     kind: Kind = ""

@@ -370,3 +370,22 @@ def test_the_strongest_lime_is_taken_in_salt_spray_on_granite_where_it_is_asked_
     assert "strong-binder-reason" in codes(found)
     softer = job(asked.replace("hardness: dense", "hardness: hard"))
     assert softer.facts.get(("gable", "repoint", "pointing"), "binder") == "nhl-3.5"
+
+
+@pytest.mark.parametrize(
+    ("answered", "sheet", "clause", "radiators"),
+    [
+        ("low", "the room heated low and even", "The owner heats this room", False),
+        ("none", "the room unheated", "The owner does not heat this room", True),
+        ("strong", "the room heated or dried by machine", "Place no lime before the owner has agreed", False),
+    ],
+)
+def test_who_heats_a_room_stands_on_its_sheet_and_in_its_clause_and_only_an_unheated_one_has_radiators_priced(
+    answered: str, sheet: str, clause: str, radiators: bool
+) -> None:
+    found = changed("salty-parlour", ("heating_indoors: low", f"heating_indoors: {answered}"))
+    papers = outline(assemble(found).specification)
+    assert sheet in papers
+    assert clause in papers
+    priced = [line for line in found.measured.items() if "radiators" in str(line.entry.includes)]
+    assert [line.entry.id for line in priced] == ["plaster.heating-indoors"] * radiators

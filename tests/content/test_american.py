@@ -17,6 +17,7 @@ BRITISH = (
     r"EN 13139|CL 90|to EN 459-1, passed|\bUK Construction", r"\bretemper", r"\bdownpipes?\b", r"\bmains tap\b",
     r"\buprights?\b", r"\ba insulating\b", r"\bearth test", r"\blightning conductors?\b", r"\bfans? or covered ways?\b",
     r"\btransfer notes?\b", r"\bwater authority\b", r"\bsafety file\b", r"\bconsents?\b", r"\b\d\d:00\b",
+    r"\ban head\b", r"\bat weekends\b", r"\bspilt\b", r"\bsmelt\b", r"\btabled\b", r"materials and plant\b",
     r"1 : \d\.5 \|",
     r"[¼½¾]", r"\bstrike access\b|\bis struck\b", r"\bskips?\b", r"\bFFP3\b|H-class",
 )  # fmt: skip
@@ -44,8 +45,24 @@ def test_no_british_standard_word_or_fraction_is_left(name: str) -> None:
 def test_the_british_words_are_those_of_the_papers_at_home() -> None:
     """A pattern that finds nothing there guards nothing here; some are mistakes that American papers once had."""
     text = "\n".join("\n".join(set_of(example(name)).values()) for name in NAMES)
-    once_wrong = {r"\bretemper", r"\ba insulating\b"}
+    once_wrong = {r"\bretemper", r"\ba insulating\b", r"\ban head\b"}
     assert [word for word in BRITISH if word not in once_wrong and not re.search(word, text)] == []
+
+
+def test_the_article_before_a_word_that_is_swapped_is_that_of_the_new_one() -> None:
+    swap = american("toll-house").library.swap
+    assert swap is not None
+    assert swap("an opening or an upright. An upright is") == "an opening or a head joint. A head joint is"
+    assert swap("a consent; a tender; a rate; a skip") == "an approval; a bid; a unit price; a dumpster"
+    assert swap("a large upright") == "a large head joint"
+
+
+def test_words_of_the_trade_stand_in_the_order_of_the_alphabet_whatever_their_capitals() -> None:
+    text = set_of(american("toll-house"))["specification.txt"]
+    listed = text.split("it means this and nothing wider.\n")[1].partition("\n")[0]
+    told = [each.partition(": ")[0] for each in listed.split("; ") if ": " in each]
+    assert "NHL" in told
+    assert told == sorted(told, key=str.casefold)
 
 
 def test_lime_and_sand_are_to_the_standards_that_are_sold_to_there_and_the_list_names_their_editions() -> None:

@@ -123,11 +123,22 @@ def test_boxes_bags_and_jugs_are_those_sold_and_measured_by_there() -> None:
     assert "qt NHL 3.5" in found.facts.spoken(jugged.mix.path, "mix_boxes")
 
 
-def test_published_rules_for_temperature_stand_in_place_of_conversions() -> None:
+def test_a_least_temperature_is_no_colder_there_than_the_metric_papers_have_it() -> None:
     found = american("toll-house")
     coat = next(iter(found.facts.at("coat"))).path
     assert found.facts.get(coat, "lowest_c") == 5
-    assert found.facts.spoken(coat, "lowest_c") == "40 °F"
+    assert found.facts.spoken(coat, "lowest_c") == "41 °F"
+
+
+def test_what_is_a_least_or_a_most_by_its_name_says_so() -> None:
+    library = shipped()
+    sides = {name: entry.customs.kind for name, entry in library.names.items()}
+    assert {name: sides[name] for name in ("lowest_c", "highest_c", "layer_mm")} == {
+        "lowest_c": "up", "highest_c": "down", "layer_mm": "down",
+    }  # fmt: skip
+    figures = {name: figure.customs.kind for name, figure in library.figures.items()}
+    assert figures["cover_within_m"] == figures["sand_sample_kg"] == figures["no_nail_m"] == "up"
+    assert figures["room_most_c"] == figures["dub_at_once_mm"] == "down"
 
 
 def test_words_are_swapped_whole_and_what_was_answered_stays() -> None:

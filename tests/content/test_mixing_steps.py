@@ -92,3 +92,10 @@ def test_a_joint_is_shown_wrong_and_right() -> None:
         "joint-raked": "repoint.rake", "joint-filled": "repoint.finish",
     }  # fmt: skip
     assert all("Wrong:" in entry.shows and "Right:" in entry.shows for entry in joints.values())
+
+
+def test_a_card_makes_limewash_as_its_clause_does_putty_into_little_water_and_soaked_pigment_into_that() -> None:
+    """Putty whisked into all the water balls, and dry pigment put in last streaks."""
+    in_order = re.compile(r"putty into a little of the water.*soaked.*rest", re.IGNORECASE | re.DOTALL)
+    assert in_order.search(numbered("limewash.making")[1])
+    assert in_order.search(shipped().operations["mixing.wash-whisk"].text)

@@ -54,6 +54,7 @@ COLUMNS: Final[dict[str, tuple[str, ...]]] = {
         "curing.air:Indoors, humidity per cent", "curing.air-closed:Indoors, humidity per cent",
         "limewash.weather:Weather", "limewash.indoors:Air, three times, °C",
         "curing.heating-off:Indoors, humidity per cent", "curing.heating-strong:Indoors, humidity per cent",
+        "curing.heating-low:Indoors, humidity per cent",
     ),
 }  # fmt: skip
 """For each form the clauses that ask for it, each with the column that takes what it asks for."""

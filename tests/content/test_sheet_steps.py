@@ -8,8 +8,9 @@ from itertools import chain
 from typing import Final
 
 import pytest
+from answers_text import one_wall
 from decided_cases import HERE, case
-from jobs import EXAMPLES, example, part
+from jobs import EXAMPLES, example, job, part
 
 from generator.document.model import plain_text
 from generator.job.job import Job
@@ -85,6 +86,11 @@ BEFORE: Final = (
     ("flaunching.taking-off", "raking-out.depth"),
     ("flaunching.top-course", "raking-out.depth"),
     ("pointing.layers", "flaunching.laying"),
+    ("safety.propping", "site.rooms"),
+    ("safety.propping", "safety.circuits"),
+    ("safety.propping", "site.tower-indoors"),
+    ("causes.dry-out", "refix.screws"),
+    ("limewash.background", "removal.trial"),
     ("safety.propping", "removal.lime-plaster"),
     ("safety.propping", "refix.screws"),
     ("safety.lead-found", "removal.lime-plaster"),
@@ -206,3 +212,39 @@ def test_the_clauses_of_a_rate_speak_of_what_it_pays() -> None:
     ]
     assert silent == []
     assert "removal.trial" in duties["rates.remove-firm"]
+
+
+GUARDED: Final = "raking-out.guarded"
+
+
+@pytest.mark.parametrize("wall", ["front", "stack", "gable"])
+def test_no_joint_of_a_guarded_feature_is_opened_and_each_sheet_that_rakes_says_so(wall: str) -> None:
+    """A rubbed head inside a band of failed joints is not raked 25 mm deep with it."""
+    made = example("mill-house")
+    assert made.selections[GUARDED].clause.keep
+    told = [
+        told.entry for told in chain.from_iterable(wall_steps(made, (wall,)).values()) if GUARDED in told.entry.clauses
+    ]
+    assert ["guarded" in entry.text for entry in told] == [True]
+
+
+def test_where_nothing_is_named_to_be_guarded_no_sheet_speaks_of_it() -> None:
+    made = job(one_wall())
+    assert not made.selections[GUARDED].included
+    assert [step for step in steps(made, ("front",)) if step.startswith("repoint.record")] == ["repoint.record"]
+
+
+def test_the_window_heads_of_the_front_lie_outside_what_is_hatched_to_be_raked() -> None:
+    """Rubbed heads about 0.3 m high over windows that reach 5.3 m, 0.1 m wider than each at both ends."""
+    work = next(work for work in example("mill-house").facts.views("work") if work.path == ("front", "repoint"))
+    heads = [(left - 0.1, 5.3, 1.3, 0.3) for left in (2.0, 6.8, 11.6)]
+    parts = [
+        tuple(float(part.number(name) or 0) for name in ("left_m", "bottom_m", "width_m", "height_m"))
+        for part in work.records("areas_placed")
+    ]
+    assert parts
+    assert [(head, part) for head in heads for part in parts if _overlap(head, part)] == []
+
+
+def _overlap(one: tuple[float, ...], two: tuple[float, ...]) -> bool:
+    return all(one[n] < two[n] + two[n + 2] and two[n] < one[n] + one[n + 2] for n in (0, 1))

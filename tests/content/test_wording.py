@@ -189,3 +189,8 @@ def test_findings_and_questions_tell_an_answer_by_its_words_and_not_by_its_name_
     ]
     bare = [(key, part, re.sub(r"\{\{.*?\}\}|\{\w+\}", "", text)) for key, part, text in said]
     assert [(key, part, word) for key, part, text in bare for word in re.findall(r"\w+", text) if word in names] == []
+
+
+def test_no_question_of_the_sheet_for_the_wall_names_a_command_of_the_program() -> None:
+    questions = shipped().questionnaire.questions.values()
+    assert not [one.name for one in questions if re.search(r"\bgaugebox\b", " ".join((one.label, one.why, one.how)))]
