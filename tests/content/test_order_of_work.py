@@ -15,7 +15,7 @@ from timed_jobs import planned, scaffolded, surface
 from generator.document.outline import outline
 from generator.job.job import Job
 from generator.papers.companions import companions
-from generator.papers.steps import wall_steps
+from generator.papers.steps import steps_of_works, wall_steps
 from generator.programme.calendar import worked
 from generator.programme.model import Task
 from generator.programme.network import Id, Network
@@ -300,3 +300,42 @@ def test_a_flaunching_that_leaks_is_kept_under_a_sheet_while_the_wall_below_it_h
     assert "From the day the access stands until it comes off, keep the old one under a sheet" in clause.text
     assert clause.id in made.library.duties["flaunching.renew"]
     assert "a sheet over the old and the bared top" in made.library.items["flaunching.renew"].includes
+
+
+def test_loose_plaster_is_propped_before_its_room_is_covered_or_anything_is_set_up_in_it() -> None:
+    made = example("mill-house")
+    props, covered, up = (
+        standing(made, (name,), ("chamber-ceiling",))[0] for name in ("props", "room-closed", "access-up")
+    )
+    assert props.finish < covered.start <= covered.finish < up.start
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_days_on_which_a_wall_dries_are_a_hold_on_its_sheet(name: str) -> None:
+    made = example(name)
+    for task in made.programme.tasks():
+        if task.entry == "dry-out":
+            steps = chain.from_iterable(wall_steps(made, task.place).values())
+            assert any("dry-face" in told.entry.holds for told in steps), task.key
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_steps_of_a_work_are_told_by_their_numbers_wherever_they_stand(name: str) -> None:
+    made = example(name)
+    for wall in made.facts.views("element"):
+        steps = [told for work in wall_steps(made, wall.path).values() for told in work]
+        told = steps_of_works(made, wall.path)
+        numbered = {path: [number for run in runs.split(", ") for number in _run(run)] for path, runs in told.items()}
+        assert sorted(chain.from_iterable(numbered.values())) == list(range(1, len(steps) + 1))
+        for path, numbers in numbered.items():
+            assert all(steps[number - 1].path[:2] == path for number in numbers if not steps[number - 1].entry.once)
+
+
+def _run(told: str) -> range:
+    first, _, last = told.partition("–")
+    return range(int(first), int(last or first) + 1)
+
+
+def test_a_strip_beside_a_panel_on_a_stack_or_thin_brickwork_is_open_on_one_day_alone() -> None:
+    text = example("mill-house").library.clauses["approvals.panel-joints"].text
+    assert "on a stack or thin brickwork clean it out on the day of the look, and fill it that day" in text
