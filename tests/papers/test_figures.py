@@ -49,6 +49,14 @@ def test_coats_are_drawn_with_thickness_and_hair_on_masonry_and_on_laths() -> No
     assert "haired" not in alts["figure:rear.render"]
 
 
+def test_the_section_of_a_ceiling_says_which_way_is_up_and_those_of_walls_do_not() -> None:
+    made = job(MILL)
+    overhead = words_for(made, CoatWords, "coats").overhead
+    told = [item.caption for item in figures(made) if overhead in item.drawing.alt]
+    assert len(told) == 1
+    assert told[0].endswith("Chamber ceiling")
+
+
 def test_while_the_start_is_open_the_season_is_drawn_of_each_wall_outside_and_with_one_it_is_not() -> None:
     text = answers(wall(id_="a", name="A"), wall(id_="b", name="B", position="indoors", exposure=None), start_date=None)
     (alt,) = [figure.drawing.alt for figure in figures(job(text)) if figure.anchor == "figure:season"]

@@ -9,7 +9,7 @@ import pytest
 from answers_text import answers, one_wall, wall
 from jobs import americanised, example, job, part
 
-from generator.document.model import PricedRow, Table, plain_text
+from generator.document.model import Heading, PricedRow, Table, plain_text
 from generator.document.outline import block_text
 from generator.job.job import Job
 from generator.papers.assemble import assemble
@@ -287,3 +287,9 @@ def test_a_sum_that_is_set_and_a_rate_alone_stand_in_the_printed_schedule_as_in_
     assert {ref: told[ref] for ref in rates} == {
         ref: [f"({plain(row.notional or Decimal(0))})", row.unit] for ref, row in rates.items()
     }
+
+
+def test_materials_stand_in_the_contents_for_who_checks_an_order() -> None:
+    made = job(one_wall())
+    heads = [block for block in assemble(made).specification.blocks() if isinstance(block, Heading)]
+    assert [head.level for head in heads if plain_text(head.content) == part(made, "materials").heading] == [1]
