@@ -313,7 +313,9 @@ def _length_mm(mm: Fraction, kind: str) -> Said:
     if inches < _IN_FEET_OVER_INCHES:
         return mixed(inches), "inch" if inches <= 1 else "inches"
     feet, rest = divmod(inches, INCHES_PER_FT)
-    return (f"{plain(Decimal(feet))} ft {mixed(rest)}", "inches") if rest else (plain(Decimal(feet)), "ft")
+    if not rest:
+        return plain(Decimal(feet)), "ft"
+    return f"{plain(Decimal(feet))} ft {mixed(rest)}", "inch" if rest <= 1 else "inches"
 
 
 def _length_m(metres: Fraction, kind: str) -> Said:

@@ -45,6 +45,7 @@ def test_a_length_that_is_asked_for_is_on_a_mark_of_the_rule(value: str, told: s
     [
         ("215", "mm", "8-1/2 inches"), ("65", "mm", "2-1/2 inches"), ("12", "mm", "1/2 inch"),
         ("2.4", "m", "7 ft 10-1/2 inches"), ("6.1", "m", "20 ft"),
+        ("5.2", "m", "17 ft 1/2 inch"),
     ],
 )  # fmt: skip
 def test_a_length_that_was_measured_is_rounded_as_a_tape_is_read(value: str, unit: str, told: str) -> None:

@@ -54,7 +54,7 @@ def _offered(name: str, passing: str, water_ml: float | None) -> Offer:
 
 def envelope(here: View, library: Library) -> Outcome:
     """Which sands on offer lie outside the published envelope, and where."""
-    row = library.row("sand-envelope")
+    row = library.row("sand-envelope", language=here.text("language"))
     published = Envelope(row.text("name"), row.text("name"), row.passing("passing"))
     marks = here.marks("sands_on_offer")
     raised = []

@@ -67,7 +67,8 @@ class Card(Struct, frozen=True):
 
     `notes` stand in the head (who may slake it, and where); `added` under the counts (a pozzolan by a measure of its
     own); `use_by` is huge, `use_told` goes on from it; `facts` are layer, damp days, cover, temperatures of this mix.
-    `in_pictures` where its steps are told by pictures whatever the room, which takes two places.
+    `in_pictures` where its steps are told by pictures whatever the room, which takes two places. `box` and `notices`
+    stand in place of those of the page where it has one of its own: what its mix alone takes and risks.
     """
 
     ref: str
@@ -85,6 +86,8 @@ class Card(Struct, frozen=True):
     notes: tuple[Inlines, ...] = ()
     added: tuple[Inlines, ...] = ()
     in_pictures: bool = False
+    box: tuple[Inlines, ...] = ()
+    notices: tuple[Inlines, ...] = ()
 
 
 class FirstAid(Struct, frozen=True):

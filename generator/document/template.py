@@ -40,7 +40,7 @@ class Shown(Struct, frozen=True):
     """A row or column: the fact it shows, or what its part makes, under a label; blank, to write in, if nothing.
 
     `share` is that of the line, for a column; `by_work` the fact for each kind of work; `if_answered` leaves a row out
-    while nobody answered.
+    while nobody answered; `asked_by` are the clauses without which a column is left out.
     """
 
     shows: str = ""
@@ -49,6 +49,7 @@ class Shown(Struct, frozen=True):
     align: str = "left"
     by_work: Mapping[str, str] = field(default_factory=dict)
     if_answered: bool = False
+    asked_by: tuple[str, ...] = ()
 
     def name(self, work: str) -> str:
         """What it shows for a kind of work."""
@@ -84,6 +85,12 @@ class PaperPart(Struct, frozen=True):
     def without_columns(self, names: Collection[str]) -> PaperPart:
         """It without the columns of those names, which leave their room to the others."""
         kept = [column for column in self.columns if column.shows not in names]
+        whole = sum(column.share for column in kept)
+        return replace(self, columns=tuple(replace(column, share=column.share / whole) for column in kept))
+
+    def asked_for(self, clauses: Collection[str]) -> PaperPart:
+        """It without the columns that none of some clauses asks for, which leave their room to the others."""
+        kept = [column for column in self.columns if not column.asked_by or {*column.asked_by} & {*clauses}]
         whole = sum(column.share for column in kept)
         return replace(self, columns=tuple(replace(column, share=column.share / whole) for column in kept))
 

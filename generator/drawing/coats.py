@@ -29,6 +29,7 @@ from generator.drawing.model import (
     THICK,
     THIN,
     Drawing,
+    Hatch,
     Line,
     Polygon,
     Polyline,
@@ -51,6 +52,8 @@ LATH_MM: Final = (30.0, 6.0)
 LATH_GAP_MM: Final = 8.0
 """Gap between laths: 6 to 10 mm by the sources, 8 drawn; illustration only."""
 
+# no greys: a copy in black and white keeps none
+_LATER: Final[tuple[Hatch, ...]] = ("level", "none")
 _MARGIN: Final = 1.5
 _LEFT: Final = 24.0
 _THICKNESS_ROOM: Final = 28.0
@@ -78,6 +81,7 @@ class CoatWords(Struct, frozen=True):
     laths: str
     nib: str
     note: str
+    overhead: str
     alt: str
 
 
@@ -98,12 +102,18 @@ class _Section(Struct, frozen=True):
 
 
 def coats_section(
-    background: Background, coats: Sequence[Coat], words: CoatWords, spelling: Spelling = METRIC
+    background: Background,
+    coats: Sequence[Coat],
+    words: CoatWords,
+    spelling: Spelling = METRIC,
+    *,
+    is_overhead: bool = False,
 ) -> Drawing:
     """The section through coats on their background.
 
     A coat is its name, thickness in mm and whether it is haired, in the order they are laid. On laths the
-    first coat goes through the gaps and hangs behind as nibs; its thickness is the cover on the laths.
+    first coat goes through the gaps and hangs behind as nibs; its thickness is the cover on the laths. What is
+    overhead is drawn on its side as a wall is, and says so.
     ValueError for no coats, thicknesses not above 0, or coats too thick for any scale.
     """
     coats = [(one_line(name), thickness, haired) for name, thickness, haired in coats]
@@ -117,6 +127,8 @@ def coats_section(
         "background": {"masonry": words.masonry, "laths": words.laths}[background].lower(),
     }  # fmt: skip
     note = lines_in(filled(words.note, **values), WIDTH_MM - 1.0)
+    if is_overhead:
+        note = (*note, *lines_in(words.overhead, WIDTH_MM - 1.0))
     below = section.bottom + _DIMENSION_ROOM
     legend = sum(max(len(lines) * LINE_MM, _RING_PITCH) for lines in blocks)
     foot = below + legend + LINE_MM * (len(note) + 0.8)
@@ -130,7 +142,12 @@ def coats_section(
         *_legend(blocks, below),
         *lettering(note, 0.5, below + legend + LINE_MM),
     )
-    return Drawing(WIDTH_MM, round(foot, 2), filled(words.alt, **values), primitives)
+    return Drawing(WIDTH_MM, round(foot, 2), _alt(words, values, is_overhead), primitives)
+
+
+def _alt(words: CoatWords, values: dict[str, str], is_overhead: bool) -> str:
+    told = filled(words.alt, **values)
+    return f"{told} {words.overhead}" if is_overhead else told
 
 
 def _check(background: str, coats: Sequence[Coat]) -> None:
@@ -227,9 +244,7 @@ def _bodies(section: _Section) -> Primitives:
     parts: list[Polygon | Polyline] = []
     for index, coat in enumerate(section.coats):
         body = rectangle(coat.left, section.top, coat.right, section.bottom)
-        first = index == 0
-        fill = None if first else (0.9, 1.0)[(index - 1) % 2]
-        parts.append(Polygon(body, 0.0, fill, "dots" if first else "none"))
+        parts.append(Polygon(body, 0.0, hatch="dots" if index == 0 else _LATER[(index - 1) % 2]))
         if coat.haired:
             parts += _hairs(coat, section.top, section.bottom)
     return tuple(parts)

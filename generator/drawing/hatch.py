@@ -6,9 +6,12 @@ import math
 from collections.abc import Iterator
 from typing import Final
 
-from generator.drawing.model import FINE, Circle, Line, Point, Polygon
+from generator.drawing.model import FINE, THIN, Circle, Line, Point, Polygon
 
 SPACING_MM: Final = 1.8
+LEVEL_MM: Final = 1.5
+"""Apart of level lines: they are heavier than slanting ones, which a copy in black and white keeps better."""
+
 DOT_SPACING_MM: Final = 1.5
 DOT_MM: Final = 0.14
 _UP: Final = (math.sqrt(0.5), -math.sqrt(0.5))
@@ -23,17 +26,21 @@ def hatch_marks(shape: Polygon) -> tuple[Line | Circle, ...]:
             return tuple(_lines(shape.points, _UP))
         case "cross":
             return (*_lines(shape.points, _UP), *_lines(shape.points, _DOWN))
+        case "level":
+            return tuple(_lines(shape.points, _LEVEL, LEVEL_MM, THIN))
         case "dots":
             return tuple(dots(shape.points))
         case _:
             return ()
 
 
-def _lines(points: tuple[Point, ...], along: Point) -> Iterator[Line]:
-    for offset in _offsets(points, along, SPACING_MM):
+def _lines(
+    points: tuple[Point, ...], along: Point, spacing_mm: float = SPACING_MM, weight_mm: float = FINE
+) -> Iterator[Line]:
+    for offset in _offsets(points, along, spacing_mm):
         for start, end in _inside(points, along, offset):
             (x1, y1), (x2, y2) = _place(along, start, offset), _place(along, end, offset)
-            yield Line(x1, y1, x2, y2, FINE)
+            yield Line(x1, y1, x2, y2, weight_mm)
 
 
 def dots(

@@ -117,7 +117,7 @@ def joint_section(
     notes = _notes(values, words)
     face, above, below = section.face, section.joint_top, section.joint_bottom
     primitives = (
-        Polygon(rectangle(section.back, above, section.right, below), 0.0, 0.82),
+        Polygon(rectangle(section.back, above, section.right, below), 0.0, hatch="level"),
         *_new_mortar(section, layers_mm, profile, recess),
         *_units(section, WORN_ARRIS_MM * section.scale.factor if recess else 0.0),
         *_break(section),

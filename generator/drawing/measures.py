@@ -197,7 +197,7 @@ def gauge_box(height_mm: float, alt: str) -> Drawing:
 
 SIGNS: Final = {
     "disc": "●", "triangle": "▲", "ring": "○", "wedge": "▼", "bar": "▬", "lozenge": "◊", "right": "►", "left": "◄",
-    "pillar": "▌", "cross": "┼", "square": "■", "frame": "□",
+    "diamond": "♦", "cross": "┼", "square": "■", "frame": "□",
 }  # fmt: skip
 """The marks in the order they are given, each with the character that stands for it in print.
 
@@ -275,6 +275,7 @@ _CROSS: Final = (
     (3.4, 0.3), (6.6, 0.3), (6.6, 3.4), (9.7, 3.4), (9.7, 6.6), (6.6, 6.6),
     (6.6, 9.7), (3.4, 9.7), (3.4, 6.6), (0.3, 6.6), (0.3, 3.4), (3.4, 3.4),
 )  # fmt: skip
+_LOZENGE: Final = ((5.0, 0.2), (9.8, 5.0), (5.0, 9.8), (0.2, 5.0))
 _MARK: Final = {
     "square": _solid(_SQUARE),
     "disc": _solid(_DISC),
@@ -285,7 +286,7 @@ _MARK: Final = {
     "bar": _solid(rectangle(0.4, 3.0, 9.6, 7.0)),
     "right": _solid(((9.5, 5.0), (1.0, 9.7), (1.0, 0.3))),
     "left": _solid(((0.5, 5.0), (9.0, 9.7), (9.0, 0.3))),
-    "pillar": _solid(rectangle(3.0, 0.4, 7.0, 9.6)),
+    "diamond": _solid(_LOZENGE),
     "cross": _solid(_CROSS),
-    "lozenge": _hollow(((5.0, 0.2), (9.8, 5.0), (5.0, 9.8), (0.2, 5.0)), 0.5),
+    "lozenge": _hollow(_LOZENGE, 0.5),
 }

@@ -16,7 +16,7 @@ from generator.values import Struct
 
 Point = tuple[float, float]
 Rgb = tuple[int, int, int]
-Hatch = Literal["none", "diagonal", "dots", "cross"]
+Hatch = Literal["none", "diagonal", "level", "dots", "cross"]
 Anchor = Literal["start", "middle", "end"]
 
 ROOM_MM: Final = 149.0

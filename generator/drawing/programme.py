@@ -18,7 +18,6 @@ from generator.drawing.programme_model import Chart, Kind, Page, ProgrammeWords,
 from generator.drawing.programme_rows import Row, head_width, order_row, wall_row
 from generator.drawing.programme_signs import (
     BAR_MM,
-    BARRED_GREY,
     EDGE_MM,
     FRAME_MM,
     FROST_EDGES,
@@ -26,6 +25,7 @@ from generator.drawing.programme_signs import (
     MARK_MM,
     OUTLINE_MM,
     bar,
+    barred,
     bracket,
     cross,
     frame,
@@ -244,4 +244,4 @@ def _edged(x: float, y: float) -> Primitives:
 
 
 def _barred(x: float, y: float) -> Primitives:
-    return Rect(x, y - BAR_MM / 2, 4.0, BAR_MM, 0.0, BARRED_GREY), *cross(x + 2.0, y)
+    return *barred(x, y - BAR_MM / 2, x + 4.0, y + BAR_MM / 2), *cross(x + 2.0, y)

@@ -23,7 +23,7 @@ from generator.drawing.programme_labels import (
     plated,
 )
 from generator.drawing.programme_model import Chart, Days, FrostEdge, Names, Scale, Upright
-from generator.drawing.programme_signs import BARRED_GREY, FROST_EDGES, OUTLINE_MM, cross, frost
+from generator.drawing.programme_signs import FROST_EDGES, OUTLINE_MM, barred, cross, frost
 from generator.values import MONTHS, Struct
 
 AXIS_PT: Final = 8.5
@@ -170,12 +170,12 @@ def uprights_at(chart: Chart, scale: Scale) -> list[float]:
 
 
 def behind(chart: Chart, scale: Scale, top: float, bottom: float) -> Primitives:
-    """Barred days as a grey, winters hatched with their edges."""
+    """Barred days with level lines, winters hatched with their edges."""
     parts: list[Primitive] = []
     for first, last in chart.barred:
         span = scale.shown(first, last)
         if span is not None:
-            parts.append(Rect(span[0], top, span[1] - span[0], bottom - top, 0.0, BARRED_GREY))
+            parts += barred(span[0], top, span[1], bottom)
     for winter in chart.winters:
         span = scale.shown(winter.first.ten, winter.last.ten)
         if span is not None:

@@ -22,12 +22,12 @@ MARK_MM: Final = 1.5
 FRAME_MM: Final = 1.25
 """How far the frame of the chain that decides stands off its bars."""
 
-BARRED_GREY: Final = 0.87
 STOP_MM: Final = 0.9
 _LEAST_HOLD_MM: Final = 1.2
 _LEAST_BAR_MM: Final = 0.35
 _JOINT_MM: Final = 0.3
 _CROSS_MM: Final = 0.9
+_BARRED: Final[tuple[Pattern, float, float]] = ("level", 1.2, THIN)
 _FROST: Final[tuple[Pattern, float, float]] = ("cross", 3.0, THIN)
 _HATCHES: Final[dict[Kind, tuple[Pattern, float, float]]] = {
     "damp": ("upright", 1.1, 0.3),
@@ -54,6 +54,11 @@ def bar(kind: Kind, span: Span, top: float) -> Primitives:
 def frost(left: float, top: float, right: float, bottom: float) -> Primitives:
     """The hatch of a winter."""
     return area_hatch([rectangle(left, top, right, bottom)], *_FROST)
+
+
+def barred(left: float, top: float, right: float, bottom: float) -> Primitives:
+    """The lines of days without work."""
+    return area_hatch([rectangle(left, top, right, bottom)], *_BARRED)
 
 
 def _hatched(corners: tuple[tuple[float, float], ...], pattern: Pattern, pitch: float, weight: float) -> Primitives:

@@ -32,13 +32,14 @@ _FACE: Final = Path(__file__).with_name("face")
 _NO_ADVANCE: Final = {"Mn", "Me", "Cf", "Cc"}
 # the face has no hyphen of its own that keeps a line together
 _TWINS: Final = {0x2011: 0x2010}
-# A line may break after spaces, after a hyphen or dash with more behind it, and by a wide character.
+# A line may break after spaces, after a hyphen or dash with more behind it that no word joiner binds to it, and by a
+# wide character.
 _SPACES: Final = " \t\u2002\u2003\u2009\u200b"
 _WIDE: Final = "\u1100-\u115f\u2e80-\ua4cf\uac00-\ud7a3\uf900-\ufaff\ufe30-\ufe4f\uff00-\uff60\uffe0-\uffe6"
 _CHUNK: Final = re.compile(
     rf"[{_SPACES}]+"
     rf"|[{_WIDE}][{_SPACES}]*"
-    rf"|[^{_SPACES}{_WIDE}]+?(?:(?<=[\-\u2010\u2012-\u2014])(?![\-\u2010\u2012-\u2014{_SPACES}])"
+    rf"|[^{_SPACES}{_WIDE}]+?(?:(?<=[\-\u2010\u2012-\u2014])(?![\-\u2010\u2012-\u2014{_SPACES}\u2060])"
     rf"|[{_SPACES}]+|(?=[{_WIDE}])|$)"
 )
 

@@ -86,7 +86,9 @@ class Payers:
         return self._lines[key]
 
     def _lines_of(self, everywhere: bool, payers: tuple[str, ...], paths: tuple[ScopePath, ...]) -> tuple[Item, ...]:
-        found = self._taking(paths) if everywhere else self._named(payers)
+        if everywhere and (taking := self._taking(paths)):
+            return taking
+        found = self._measured if everywhere else self._named(payers)
         reach = Reach(self.spoken(paths if found else ()))
         if found is self._measured and reach.everywhere:
             return found
@@ -94,10 +96,9 @@ class Payers:
         return tuple(sorted(here, key=lambda item: self._order[item.ref]))
 
     def _taking(self, paths: tuple[ScopePath, ...]) -> tuple[Item, ...]:
-        """The lines of measured work: of mixes, those that take one, or all where none does."""
+        """The lines of measured work that take one of some mixes, wherever they are: fillings take that of a coat."""
         refs = {path[0] for path in paths if path in self._used}
-        taking = tuple(item for item in self._measured if refs & set(item.mix.split(", "))) if refs else ()
-        return taking or self._measured
+        return tuple(item for item in self._measured if refs & set(item.mix.split(", "))) if refs else ()
 
     def reach(self, lines: tuple[Item, ...]) -> Reach:
         """Where lines pay, kept by the lines as `lines` gives them: many clauses have the same."""

@@ -25,8 +25,8 @@ NOT_PRINTED: Final = ("terminal.yaml", "explain.yaml", "survey.yaml", "house-sty
 """The files of words that stand in no paper: examples of what to type, names of styles."""
 
 DESIGNATIONS: Final = (
-    r"EN \d+(?:-\d+)?", r"ASTM [CE]\d+", r"29 CFR 1926(?:\.\d+)?", r"CL 90(?:-Q)?", r"NHL (?:2|3\.5|5)", r"FFP3", r"P3",
-    r"A4", r"code \d", r"H-class",
+    r"EN \d+(?:-\d+)?", r"BS \d+", r"ASTM [CE]\d+", r"29 CFR 1926(?:\.\d+)?", r"CL 90(?:-Q)?", r"NHL (?:2|3\.5|5)",
+    r"FFP3", r"P3", r"A4", r"code \d", r"H-class",
     r"(?:[Ee]nter|entered at|entered as|of) 0", r"^1 box", r"^0(?=–)",
 )  # fmt: skip
 """Numbers that measure nothing: names of standards, classes and grades; a nought that is entered; one box, from 0."""

@@ -135,7 +135,7 @@ _CLAUSES: Final = {
     "programme": PartKind(
         "parts", kept="dates are kept by it",
         inner={
-            "reckoned": PartKind("text", places="start end early slowest gangs"),
+            "reckoned": PartKind("text", places="start end early slowest waits gangs"),
             "walls": PartKind(
                 _TABLE, of="element", own="where first-lime last-lime", keeps="where access_time_weeks", kept=_PRICED
             ),
@@ -163,7 +163,6 @@ _SCHEDULE: Final = {
         "columns", "caption about", kept=_PRICED,
         own="item description mix clauses kind quantity unit", keeps="item description quantity unit",
     ),
-    "materials": PartKind("heading text columns", "caption", own="material by-mix amount order"),
 }  # fmt: skip
 _SPECIFICATION: Final = {
     "cover": PartKind("parts", inner=_COVER, kept=_IDENTITY),
@@ -179,6 +178,7 @@ _SPECIFICATION: Final = {
         "heading parts", kept=_PRICED,
         inner={
             "wide-tables": PartKind(kept=_PRICED),
+            "materials": PartKind("heading text columns", "caption", own="material by-mix amount order"),
         },
     ),
     "schedule": PartKind("heading parts", inner=_SCHEDULE, kept=_PRICED),
@@ -267,7 +267,7 @@ _ADDENDUM: Final = {
 _STOP: Final = PartKind("lines", "heading", kept=_CAUTION)
 _MIX_SCHEDULE: Final = {
     "first-aid": PartKind(
-        "lines", own="eye eye-told skin skin-told ambulance eyewash", lines="own", kept=_CAUTION,
+        "lines", own="eye eye-told skin skin-told ambulance eyewash", lines="own", places="number", kept=_CAUTION,
         keeps="eye eye-told skin skin-told ambulance eyewash",
     ),
     "box": PartKind("about lines", kept="counts of boxes mean nothing without the box"),

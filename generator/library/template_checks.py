@@ -162,7 +162,8 @@ class _Making(Struct, frozen=True):
                 self.note(mark, what, did_you_mean(work, self.works() if kind.of == "work" else ()))
         if shape.shows and shape.by_work:
             self.note(column.mark, "has both 'shows' and 'by_work'", "keep one of the two")
-        return Shown(shape.shows, self.label(column, kind), float(shape.share), shape.align, shape.by_work)
+        label, share = self.label(column, kind), float(shape.share)
+        return Shown(shape.shows, label, share, shape.align, shape.by_work, asked_by=shape.asked_by)
 
     def known(self, name: str, at: Placed[RowShape] | Placed[ColumnShape], key: str, kind: PartKind) -> None:
         """Notes a name that cannot be shown here."""

@@ -37,10 +37,14 @@ class RowShape(Shape):
 
 
 class ColumnShape(Shape):
-    """A column, with its share of the line; `by_work` names the fact that it shows for each kind of work."""
+    """A column, with its share of the line; `by_work` names the fact that it shows for each kind of work.
+
+    `asked_by` are clauses: where none of them stands, the column is left out.
+    """
 
     shows: str = ""
     by_work: dict[str, str] = Field(default_factory=dict)
+    asked_by: tuple[str, ...] = ()
     label: str = ""
     share: Annotated[Number, within(0.01, 1)]
     align: Literal["left", "right"] = "left"

@@ -73,8 +73,8 @@ def _quantity(entry: ItemEntry, here: View) -> Decimal | None:
 
 def _mix(here: View, coats: tuple[str, ...] | None) -> str:
     """The mixes of the coats that the line takes at or inside a work, or of its wall where the work has no coat of its
-    own and the line names them; none for anything wider."""
-    if len(here.path) < 2:
+    own and the line names them; of a wall's line those that it names, and none for anything wider."""
+    if len(here.path) < (1 if coats else 2):
         return ""
     laid = here.inside("coat") or (here.around("element").inside("coat") if coats else ())
     taken = [coat for coat in laid if coats is None or coat.text("coat") in coats]

@@ -89,7 +89,7 @@ def _wide_tables(_: Job, __: PaperPart, told: _Told) -> Iterator[Block]:
 def _schedule(job: Job, part: PaperPart, told: _Told) -> Iterator[Section]:
     """The rules of measurement in two columns, then the lines."""
     # after the tables on their page, whose header office programs go on with; never after columns, which lose lines so
-    follows = any(map(_across, told))
+    follows = any(map(_across, told)) or bool(job.measured.materials)
     header = job.word("header-tables-and-prices") if follows else part.heading
     rules = job.paper("specification").find("rules")
     if rules:
@@ -98,7 +98,7 @@ def _schedule(job: Job, part: PaperPart, told: _Told) -> Iterator[Section]:
     yield Section(tuple(schedule.schedule_blocks(job, part)), header=header, continues=follows or rules is not None)
 
 
-_TABLES: Final[Makers] = {"wide-tables": _wide_tables}
+_TABLES: Final[Makers] = {"wide-tables": _wide_tables, "materials": schedule.materials}
 _PAGES: Final[Mapping[str, Callable[[Job, PaperPart, _Told], Iterator[Section]]]] = {
     "front": _front, "clauses": _clauses, "tables": _tables, "schedule": _schedule,
 }  # fmt: skip

@@ -75,13 +75,20 @@ def _batch_boxes(job: Job, part: PaperPart) -> Iterator[Block]:
 
 
 def _batch_lines(job: Job, part: PaperPart) -> Iterator[Block]:
-    yield part.table(_blank(part, max(_LEAST_ROWS, _PAGE_ROWS - len(job.measured.batches) // 2)))
+    own = _asked_for(job, part)
+    yield own.table(_blank(own, max(_LEAST_ROWS, _PAGE_ROWS - len(job.measured.batches) // 2)))
 
 
-def _lines(_: Job, part: PaperPart) -> Iterator[Block]:
+def _asked_for(job: Job, part: PaperPart) -> PaperPart:
+    """A form without the columns that no clause of this job asks for: a blank left daily teaches to leave blanks."""
+    return part.asked_for({chosen.clause.id for chosen in job.selections.values() if chosen.included})
+
+
+def _lines(job: Job, part: PaperPart) -> Iterator[Block]:
     """A page of blank lines."""
-    yield from _titled(part, part.part)
-    yield part.table(_blank(part, _PAGE_ROWS))
+    own = _asked_for(job, part)
+    yield from _titled(own, own.part)
+    yield own.table(_blank(own, _PAGE_ROWS))
 
 
 def _slaking(job: Job, part: PaperPart) -> Iterator[Block]:

@@ -179,6 +179,22 @@ def _advice(job: Job, part: PaperPart) -> Iterator[Block]:
     yield ListBlock(tuple(of_works(job, part)))
 
 
+def _care(job: Job, part: PaperPart) -> Iterator[Block]:
+    """The same, and what holds of one wall alone, since an owner keeps no sheets."""
+    yield Heading(2, words(part.heading))
+    yield ListBlock((*of_works(job, part), *_of_walls(job)))
+
+
+def _of_walls(job: Job) -> Iterator[Inlines]:
+    for wall in job.facts.views("element"):
+        name = Text(job.facts.title(wall.path))
+        if wall.known("fires_from_date"):
+            day = Value("fires_from_date", wall.path, wall.spoken("fires_from_date"))
+            yield job.told("owner-fires", wall=name, day=day)
+        if job.serves("plaster.salty-walls", wall.path):
+            yield job.told("owner-salts", wall=name)
+
+
 def _mortars(job: Job, part: PaperPart) -> Iterator[Block]:
     """Which mortar went where, for whoever repairs the building next."""
     rows = [_mortar(job, part, scope) for scope in job.facts.at("work") if job.mix_names(scope.path)]
@@ -204,7 +220,7 @@ def _made_of(job: Job, mix: Mix) -> Inlines:
 
 _OWNER: Final[Makers] = {
     "title": _title("owner-page", "front:companion-owner"), "job": _job,
-    "look": _advice, "care": _advice, "never": _advice, "mortars": _mortars,
+    "look": _advice, "care": _care, "never": _advice, "mortars": _mortars,
 }  # fmt: skip
 
 

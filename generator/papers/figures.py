@@ -141,7 +141,9 @@ def coats_figure(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Figure]
     coats = _coats(job, path)
     if coats:
         background: Background = "laths" if job.facts.at_scope(path).text("masonry") == "laths" else "masonry"
-        drawing = coats_section(background, coats, words_for(job, CoatWords, "coats"), job.facts.spelling)
+        is_overhead = job.facts.at_scope(path).yes("overhead") is True
+        said = words_for(job, CoatWords, "coats")
+        drawing = coats_section(background, coats, said, job.facts.spelling, is_overhead=is_overhead)
         yield numbered_drawing(job, work_anchor(path), drawing, _of_element(job, part, path))
 
 

@@ -57,6 +57,6 @@ def _drawing(job: Job, path: ScopePath) -> Drawing:
         }
         curves.append((job.word("drawing-grading-blend"), tuple(sorted(passed.items()))))
     curves += [(offer.sand.name, offer.sand.grading.points) for offer in offers(here)]
-    row = job.library.row("sand-envelope")
+    row = job.library.row("sand-envelope", language=here.text("language"))
     envelope = job.word("drawing-grading-envelope", name=row.text("name")), row.passing("passing")
     return grading_curves(curves, envelope, words_for(job, GradingWords, "grading"))

@@ -33,14 +33,22 @@ class Heaps:
     """The heaps of sand of a job: one sand to one grain is one heap, with a letter of its own."""
 
     def __init__(self, job: Job) -> None:
-        mixed = [made for made in job.measured.batches if made.mix.recipe.making != "limewash"]
-        sands = [_heap(made, name) for made in mixed for name, _ in made.sands]
-        self.letters = [_letter(index) for index, _ in enumerate(dict.fromkeys(sands))]
-        self._of = dict(zip(dict.fromkeys(sands), self.letters, strict=True))
+        sands = dict.fromkeys(_heaps(job.measured.batches))
+        self._of = {sand: _letter(index) for index, sand in enumerate(sands)}
+
+    def letters_of(self, batches: Iterable[MixSheetFacts]) -> list[str]:
+        """The letters of the heaps that some mixes take, in their order."""
+        return sorted({self._of[heap] for heap in _heaps(batches)}, key=list(self._of.values()).index)
 
     def letter(self, made: MixSheetFacts, name: str) -> str:
         """The letter on the board at the heap of a sand that a mix takes."""
         return self._of[_heap(made, name)]
+
+
+def _heaps(batches: Iterable[MixSheetFacts]) -> Iterator[tuple[str, Decimal]]:
+    """The heaps of mixes, each as often as it is taken from; limewash takes none."""
+    mixed = (made for made in batches if made.mix.recipe.making != "limewash")
+    return (_heap(made, name) for made in mixed for name, _ in made.sands)
 
 
 def _heap(made: MixSheetFacts, name: str) -> tuple[str, Decimal]:

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Final
 
 from generator.document.card import FirstAid, MixPage
 from generator.document.model import Inlines, Strong, Text, Value
-from generator.document.template import TEXT, PaperPart
+from generator.document.template import TEXT, PaperPart, filled
 from generator.drawing.code import MOST_CHARACTERS
 from generator.job.job import Job, words
+from generator.measure.model import MixSheetFacts
 from generator.papers.mix_cards import Heaps, card, coded
 from generator.questionnaire.facts import PROJECT
+from generator.values import replace
 
 _NOTICES: Final = ("never", "stop", "wear", TEXT)
 
@@ -19,17 +21,21 @@ _NOTICES: Final = ("never", "stop", "wear", TEXT)
 def mix_schedule(job: Job) -> MixPage:
     """The page of the whole job; what does not fit one page is for the renderer to say."""
     paper = job.paper("mix-schedule")
-    heaps = Heaps(job)
-    cards = tuple(card(job, made, heaps) for made in job.measured.batches)
+    heaps, batches = Heaps(job), job.measured.batches
+    box = paper.part("box")
+    cards = tuple(
+        replace(card(job, made, heaps), box=tuple(_box(job, box, heaps, [made])), notices=tuple(_notices(job, [made])))
+        for made in batches
+    )
     return MixPage(
         identity=job.identity(paper.title),
         title=job.word("card-title", title=job.said("title")),
         issue=_issue(job),
-        first_aid=_first_aid(paper.part("first-aid")),
-        box=tuple(_box(job, paper.part("box"), heaps)),
-        box_shows=paper.part("box").about,
+        first_aid=_first_aid(job, paper.part("first-aid")),
+        box=tuple(_box(job, box, heaps, batches)),
+        box_shows=box.about,
         cards=cards,
-        notices=tuple(_notices(job)),
+        notices=tuple(_notices(job, batches)),
         code=_code(job),
         code_shows=job.word("card-code-shows"),
         no_cards=job.word("sheet-no-mix"),
@@ -49,32 +55,33 @@ def _issue(job: Job) -> Inlines:
     )
 
 
-def _first_aid(part: PaperPart) -> FirstAid:
+def _first_aid(job: Job, part: PaperPart) -> FirstAid:
+    """What is done first, and the number to call: of the country whose English the papers are in."""
     said = part.lines
+    number = job.word(f"card-call-{job.facts.at_scope(PROJECT).text('language')}")
     return FirstAid(
         said["eye"],
         words(said["eye-told"]),
         said["skin"],
         words(said["skin-told"]),
-        (said["ambulance"], said["eyewash"]),
+        (filled(said["ambulance"], number=number), said["eyewash"]),
     )
 
 
-def _box(job: Job, part: PaperPart, heaps: Heaps) -> Iterator[Inlines]:
+def _box(job: Job, part: PaperPart, heaps: Heaps, batches: Sequence[MixSheetFacts]) -> Iterator[Inlines]:
+    """The box, and the jug and heaps of the mixes of a page."""
     litres = Value("gauge_box_l", PROJECT, job.said("gauge_box_l"))
     yield job.told("card-box", box=Strong(job.told("card-box-holds", litres=litres)))
-    by_jug = any(made.by_jug for made in job.measured.batches)
+    by_jug = any(made.by_jug for made in batches)
     yield words(part.lines["sand-and-jug" if by_jug else "sand"])
-    if heaps.letters:
-        yield words(
-            job.word("card-heap-one" if len(heaps.letters) == 1 else "card-heaps", heaps=", ".join(heaps.letters))
-        )
+    if letters := heaps.letters_of(batches):
+        yield words(job.word("card-heap-one" if len(letters) == 1 else "card-heaps", heaps=", ".join(letters)))
 
 
-def _notices(job: Job) -> Iterator[Inlines]:
+def _notices(job: Job, batches: Sequence[MixSheetFacts]) -> Iterator[Inlines]:
     """What is never done, when to stop, what to wear and who alone changes a mix: each led by its strong words."""
-    hot = any(made.mix.recipe.making == "hot-mix" for made in job.measured.batches)
-    where = _where(job)
+    hot = any(made.mix.recipe.making == "hot-mix" for made in batches)
+    where = _where(job, batches)
     for part in job.paper("mix-schedule").parts:
         if part.part in _NOTICES:
             inner, instead = part.inner("quicklime"), part.inner(where)
@@ -85,9 +92,9 @@ def _notices(job: Job) -> Iterator[Inlines]:
             yield (Strong(words(heading)), Text(f" {' '.join(lines)}"), *changes)
 
 
-def _where(job: Job) -> str:
+def _where(job: Job, batches: Sequence[MixSheetFacts]) -> str:
     """Where the mixes of the page are laid: `indoors`, `outdoors` or `both`."""
-    scopes = [path for made in job.measured.batches for path in made.mix.used_for]
+    scopes = [path for made in batches for path in made.mix.used_for]
     laid = {job.facts.at_scope(path).text("position") == "indoors" for path in scopes}
     return "both" if len(laid) > 1 else "indoors" if True in laid else "outdoors"
 

@@ -32,7 +32,7 @@ def _reckoned(job: Job, part: PaperPart) -> Iterator[Block]:
         return
     names = {"start": "start_date", "end": "programme_end_date", "early": "programme_early_end_date"}
     told = {place: job.facts.spoken(PROJECT, name) for place, name in names.items()}
-    told["slowest"] = _slowest(job)
+    told["slowest"], told["waits"] = _slowest(job), _longer_waits(job)
     told["gangs"] = ", ".join(
         job.word("gangs-of", count=str(gang.gangs_nr), trade=job.facts.say("trade", gang.trade))
         for gang in job.programme.gangs
@@ -46,6 +46,20 @@ def _slowest(job: Job) -> str:
     if runs is not None and any(short.kind == "season" for short in runs.late.short):
         return job.word("slowest-stops")
     return job.word("slowest", late=job.facts.spoken(PROJECT, "programme_late_end_date"))
+
+
+def _longer_waits(job: Job) -> str:
+    """The waits that are longer with the slowest, those of the same days together; nothing where none is."""
+    waits: dict[tuple[float, float], dict[str, None]] = {}
+    for task in job.programme.tasks():
+        days = task.why.days
+        if task.kind in ("wait", "hold", "cover") and days.high > days.likely:
+            waits.setdefault((days.high, days.likely), {})[task.label] = None
+    told = (
+        job.word("longer-wait", waits=", ".join(labels), longest=f"{longest:g}", likely=f"{likely:g}")
+        for (longest, likely), labels in sorted(waits.items())
+    )
+    return job.word("longer-waits", waits="; ".join(told)) if waits else ""
 
 
 def _pictured(job: Job) -> tuple[Inline, ...]:

@@ -133,7 +133,7 @@ def _quantity(job: Job, item: Item) -> Inlines:
     Of a sum it is the client's amount with its currency, of a rate-only line what is notional, in brackets.
     """
     if item.amount is not None:
-        return words(f"{job.said('currency')} {spoken(item.amount)}")
+        return words(f"{job.said('currency')}\u00a0{spoken(item.amount)}")
     if item.notional is not None:
         return words(f"({plain(item.notional)})")
     text, name = "" if item.quantity is None else plain(item.quantity), item.entry.quantity
@@ -170,9 +170,10 @@ def _described(job: Job, item: Item) -> Inlines:
     return (*text, Text(f" {job.word('rate-includes')} "), *included)
 
 
-def _materials(job: Job, part: PaperPart) -> Iterator[Block]:
+def materials(job: Job, part: PaperPart, *_: object) -> Iterator[Block]:
+    """What is bought for all mixes, behind the table of these; nothing where no mix is settled."""
     if job.measured.materials:
-        yield Heading(2, words(part.heading))
+        yield Heading(1, words(part.heading), anchor="front:materials")
         yield Paragraph(words(part.text), "small")
         rows = (_material_row(job, part, line) for line in job.measured.materials)
         yield part.table(rows, "table:materials")
@@ -186,6 +187,9 @@ def _material_row(job: Job, part: PaperPart, line: MaterialLine) -> Row:
     holds = spoken(package.holds, package.unit, job.facts.spelling, Customs("gallons"))
     # what is sold in customary units is called by its size
     each = called if job.facts.spelling.chooses else job.library.phrase("package-of", package=called, holds=holds)
+    count = plain(line.packages)
+    if each[:1].isdigit():
+        count = job.word("package-count", count=count)
     name = (
         line.name
         if not line.grain_mm
@@ -199,7 +203,7 @@ def _material_row(job: Job, part: PaperPart, line: MaterialLine) -> Row:
         "material": words(name),
         "by-mix": joined((_by_mix(job, mix, amount, material) for mix, amount in line.uses), "; "),
         "amount": words(_amount(job, line.amount, material)),
-        "order": words(f"{plain(line.packages)} {each}"),
+        "order": words(f"{count} {each}"),
     }
     return row(job, part, PROJECT, own)
 
@@ -213,9 +217,7 @@ def _amount(job: Job, amount: Range[float], material: Material) -> str:
     return spoken(Range(low, low, high), material.package.unit, job.facts.spelling, Customs("gallons"))
 
 
-_SCHEDULE: Final[Makers] = {
-    "incomplete": _incomplete, "lines": _lines, "materials": _materials,
-}  # fmt: skip
+_SCHEDULE: Final[Makers] = {"incomplete": _incomplete, "lines": _lines}
 
 # --- the workbook's book ----------------------------------------------------------------------------------
 

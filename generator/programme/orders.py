@@ -18,8 +18,8 @@ from generator.questionnaire.facts import PROJECT, Facts, View
 Wanted = Callable[[Task], bool]
 _MADE: Final = ("stuff-cools", "stuff-rests")
 """What is made of lime and sand before it is laid, to rest; hair goes in last, on the day."""
-_SAMPLED: Final = ("putty", "hair", "laths", "units", "lime", "quicklime")
-"""What is ordered once its sample has been accepted; the time for sand has its samples in it."""
+_SAMPLED: Final = ("special-sand", "putty", "hair", "laths", "units", "lime", "quicklime")
+"""What is ordered once its sample has been accepted."""
 _SETTLED: Final = ("consent", "discharge")
 """What is no purchase, and waits for no contract."""
 

@@ -389,3 +389,8 @@ def test_who_heats_a_room_stands_on_its_sheet_and_in_its_clause_and_only_an_unhe
     assert clause in papers
     priced = [line for line in found.measured.items() if "radiators" in str(line.entry.includes)]
     assert [line.entry.id for line in priced] == ["plaster.heating-indoors"] * radiators
+
+
+def test_droppings_that_no_answer_tells_of_are_a_rate_by_the_bag_and_no_firm_line() -> None:
+    lines = [item for item in case("stack-with-soot").measured.items() if "droppings" in item.entry.description]
+    assert [item.kind for item in lines] == ["rate only"]

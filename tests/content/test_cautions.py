@@ -79,3 +79,18 @@ def test_no_bag_need_be_finished_on_a_day_that_takes_less_of_it(name: str) -> No
     text = shipped().clauses["materials.nhl"].text
     assert "the same day" not in text
     assert "keep an opened one in a closed dry tub" in text
+
+
+def test_an_opened_bag_of_quicklime_is_closed_up_dry_and_goes_first_for_no_heap_takes_whole_bags() -> None:
+    """A heap of the mill house takes 16.6 kg and a bag holds 25: of unbroken bags each would waste a third."""
+    library = shipped()
+    lime = library.materials["quicklime"]
+    made = [batch for batch in example("mill-house").measured.batches if batch.heat_mj is not None]
+    assert lime.bulk_density_kg_per_l is not None
+    heaps_kg = [batch.made.batch.lime_l * float(lime.bulk_density_kg_per_l.likely) for batch in made]
+    assert heaps_kg
+    assert all(heap_kg % float(lime.package.holds) > 1 for heap_kg in heaps_kg)
+    clause = library.clauses["materials.quicklime"].text
+    assert re.search(r"Close an opened bag at once in a dry steel drum of its own.*before another is opened", clause)
+    assert "unbroken" not in library.clauses["safety.quicklime-store"].text
+    assert "in closed bags inside closed steel drums" in library.clauses["safety.quicklime-store"].text

@@ -13,7 +13,7 @@ from answers_text import WORK, answers, one_wall, wall, work
 from helpers import slow_but
 from jobs import EXAMPLES, example, job, shipped
 
-from generator.job.duties import Payers, misplaced
+from generator.job.duties import MEASURED, Payers, misplaced
 from generator.job.job import Job
 from generator.library.costs import OPEN, PLACES, in_all_rates, place_of
 from generator.questionnaire.questions import Question
@@ -277,6 +277,10 @@ def test_what_a_mix_asks_is_paid_by_lines_that_take_that_mix(name: str) -> None:
     for duty in mixed:
         taken = {path[0] for path in duty.paths}
         assert [item.ref for item in duty.lines if not taken & set(item.mix.split(", "))] == [], duty.clause.id
+        taking = [
+            item for item in made.measured.items() if item.section == MEASURED and taken & set(item.mix.split(", "))
+        ]
+        assert [item.ref for item in taking if item not in duty.lines] == [], duty.clause.id
 
 
 def test_old_wash_is_paid_where_it_is_and_salty_plaster_where_it_is_taken_off() -> None:
@@ -418,3 +422,14 @@ def test_gutters_are_priced_by_what_is_done_to_them(mended: str, renewed: str | 
         Decimal(length) for length in (mended, renewed) if length not in ("0", None)
     ]
     assert faults(made) == []
+
+
+def test_who_prices_cleaning_down_reads_it_in_the_line_that_pays_for_it() -> None:
+    (paying,) = payers(example("mill-house"), "completion.cleaning-down")
+    assert "Cleaning old faces down before access goes" in LIBRARY.items[paying].description
+
+
+def test_a_patch_in_coats_is_priced_with_the_mixes_of_its_walls_coats() -> None:
+    made = example("mill-house")
+    mixes = {item.path[0]: item.mix for item in made.measured.items() if item.entry.id == "rates.plaster-patch"}
+    assert mixes == {"dining-room": "M8, M9", "chamber-ceiling": "M10, M11, M9"}

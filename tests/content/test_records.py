@@ -6,7 +6,8 @@ import re
 from typing import Final
 
 import pytest
-from jobs import shipped
+from golden import companions_of
+from jobs import example, shipped
 
 from generator.document.template import PaperPart
 
@@ -105,3 +106,17 @@ def test_a_blank_column_is_wide_enough_for_a_pen(form: str) -> None:
     part = forms()[form]
     assert sum(column.share for column in part.columns) == pytest.approx(1)
     assert all(column.share >= 0.05 for column in part.columns)
+
+
+def test_a_column_is_asked_for_by_clauses_that_there_are() -> None:
+    asked = {key for part in forms().values() for column in part.columns for key in column.asked_by}
+    assert asked
+    assert asked <= set(shipped().clauses)
+
+
+@pytest.mark.parametrize(("name", "has"), [("garden-front", False), ("mill-house", True)])
+def test_a_job_without_hair_putty_or_hot_mix_has_no_column_for_them(name: str, has: bool) -> None:
+    text = companions_of(example(name))["site-records.txt"]
+    for label in ("Hair, g", "Hair test", "Putty slaked on", "Wetted, turned, screened, times", "Weight of tub, kg"):
+        assert (label in text) is has, label
+    assert "Boxes of lime" in text

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import pytest
 from answers_text import one_wall
+from jobs import job as shipped_job
+from jobs import shipped
 from small_library import job
 
 from generator.errors import Finding
@@ -78,3 +80,21 @@ def test_a_sand_whose_voids_nobody_measured_is_not_guessed_at() -> None:
 def test_voids_that_no_sand_has_are_told_where_the_sands_are_blended(water_ml: str) -> None:
     assert len(told("grading-not-read", offer(PIT, water_ml=water_ml))) == 1
     assert told("sand-voids-unfilled", offer(PIT, water_ml=water_ml)) == []
+
+
+def test_american_papers_hold_sands_against_the_limits_of_their_own_standard() -> None:
+    british, american = (
+        shipped().row("sand-envelope", language=language).passing("passing") for language in ("en-gb", "en-us")
+    )
+    # 0.6 mm: BS 1200 as quoted by IS 2116; ASTM C144, natural sand, from memory
+    assert [limits[3] for limits in (british, american)] == [(0.6, 40, 100), (0.6, 40, 75)]
+    coarse = offer("5 100, 2.36 92, 1.18 72, 0.6 50, 0.3 20, 0.15 3")
+    assert told_in("en-gb", coarse) == []
+    assert ["ASTM C144" in message for message in told_in("en-us", coarse)] == [True]
+
+
+def told_in(language: str, sand: str) -> list[str]:
+    text = one_wall(old_sand_passing=OLD, sands_on_offer=f"[{sand}]").replace(
+        "project:", f"project:\n  language: {language}", 1
+    )
+    return [found.message for found in shipped_job(text).findings if found.code == "sand-outside-envelope"]

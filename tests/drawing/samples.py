@@ -31,6 +31,7 @@ COAT_WORDS = coats.CoatWords(
     laths="Lath",
     nib="Nib",
     note="Coats numbered as laid. Scale {scale}.",
+    overhead="Left is up.",
     alt="Section through coats on {background}, scale {scale}: {coats}. Total {total}.",
 )
 FLAUNCHING_WORDS = flaunchings.FlaunchingWords(
@@ -107,6 +108,7 @@ DRAWINGS: dict[str, Drawing] = {
     "joint in one layer": joint_section(6, 12, (12,), "flush"),
     "deep joint in many layers": joint_section(30, 600, (12,) * 50, "flush"),
     "coats on laths": coats_section("laths", THREE_COATS),
+    "coats overhead": coats_section("laths", THREE_COATS, is_overhead=True),
     "coats on masonry": coats_section(
         "masonry", (("Scratch coat", 12, True), ("Float coat of coarse stuff, laid in two passes", 18, False))
     ),

@@ -105,3 +105,10 @@ names = st.text(st.characters(exclude_categories=("Cc", "Cs", "Cn")), min_size=1
 )
 def test_any_coats_are_drawn_soundly(background: str, coats: list[tuple[str, float, bool]]) -> None:
     assert_sound(coats_section(background, coats))  # type: ignore[arg-type]
+
+
+def test_coats_overhead_say_which_way_is_up_and_those_of_a_wall_do_not() -> None:
+    overhead = coats_section("laths", THREE_COATS, is_overhead=True)
+    assert COAT_WORDS.overhead in texts(overhead)
+    assert overhead.alt.endswith(COAT_WORDS.overhead)
+    assert COAT_WORDS.overhead not in texts(coats_section("laths", THREE_COATS))

@@ -9,7 +9,7 @@ from drawing.samples import DRAWINGS, assert_sound, labels, texts
 from lxml import etree
 from PIL import Image
 
-from generator.drawing.model import Drawing
+from generator.drawing.model import Circle, Drawing, Polygon, Rect
 from generator.drawing.png import PAPER_DPI, png
 from generator.drawing.svg import svg
 
@@ -61,3 +61,10 @@ def test_the_margin_of_the_picture_is_white_and_its_middle_is_not(drawing: Drawi
         grey = image.convert("L")
     assert {grey.getpixel((x, y)) for x in (0, grey.width - 1) for y in (0, grey.height - 1)} == {255}
     assert grey.getextrema()[0] == 0
+
+
+@pytest.mark.parametrize("name", [name for name in DRAWINGS if "joint" in name or "coats" in name])
+def test_sections_tell_nothing_by_a_grey_that_a_copy_in_black_and_white_would_lose(name: str) -> None:
+    shapes = [part for part in DRAWINGS[name].primitives if isinstance(part, Polygon | Rect | Circle)]
+    assert {shape.fill for shape in shapes} <= {None, 0.0, 1.0}
+    assert any(isinstance(shape, Polygon) and shape.hatch == "level" for shape in shapes)

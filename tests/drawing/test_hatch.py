@@ -21,7 +21,7 @@ def within(inner: Box, outer: Box) -> bool:
     )
 
 
-@pytest.mark.parametrize("hatch", ["diagonal", "cross", "dots"])
+@pytest.mark.parametrize("hatch", ["diagonal", "level", "cross", "dots"])
 def test_marks_stay_inside_the_shape(hatch: str) -> None:
     shape = Polygon(SQUARE, hatch=hatch)  # type: ignore[arg-type]
     marks = hatch_marks(shape)
@@ -29,7 +29,7 @@ def test_marks_stay_inside_the_shape(hatch: str) -> None:
     assert all(within(bounds(mark), bounds(shape)) for mark in marks)
 
 
-@pytest.mark.parametrize("hatch", ["diagonal", "cross", "dots"])
+@pytest.mark.parametrize("hatch", ["diagonal", "level", "cross", "dots"])
 def test_marks_keep_out_of_a_notch(hatch: str) -> None:
     marks = hatch_marks(Polygon(NOTCHED, hatch=hatch))  # type: ignore[arg-type]
     middles = [((box.left + box.right) / 2, (box.top + box.bottom) / 2) for box in map(bounds, marks)]

@@ -140,6 +140,12 @@ def test_lines_do_not_break_at_fixed_spaces_and_fixed_hyphens() -> None:
     assert wrap("depth 25\u2011mm", narrow, 9) == ("depth", "25\u2011mm")
 
 
+def test_a_range_bound_by_word_joiners_is_one_part_of_its_line_and_its_width_that_of_the_whole() -> None:
+    bound = "20\u2060–\u206080\u00a0m²"
+    assert widest_part_pt([f"worst {bound}"], 9) == text_width_pt(bound, 9)
+    assert wrap(f"worst {bound}", text_width_pt(f"worst {bound}", 9) - 1, 9) == ("worst", bound)
+
+
 def test_wide_characters_break_anywhere() -> None:
     assert wrap("漢字漢字", 20.1, 10) == ("漢字", "漢字")
 

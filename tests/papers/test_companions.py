@@ -177,3 +177,30 @@ def test_a_companion_that_there_is_not_is_wrong_use() -> None:
     code, _, err = run("write", answers, "--out", "unused", "--with", "suvey")
     assert code == 2
     assert "did you mean 'survey'" in err
+
+
+def test_the_letter_lists_the_form_of_contract_and_asks_for_the_form_of_tender_signed() -> None:
+    """What is in no list of what was sent can be denied; a tender unsigned is set aside."""
+    said = outline(paper(job(MILL), "letter"))
+    assert "the owner's form for small works, sent with these papers" in said
+    assert "the form of contract where one is named above" in said
+    assert "Fill in its rates and its form of tender, sign that" in said
+
+
+def test_the_officer_reads_why_the_sand_of_a_joint_is_finer_than_the_sand_that_was_found() -> None:
+    made = job(MILL)
+    front = next(wall for wall in made.facts.views("element") if wall.path == ("front",))
+    assert "sand to 3 mm" in front.text("existing_mortar")
+    said = outline(paper(made, "officer"))
+    assert "no grain over 2 mm" in said
+    assert "at most a third of the narrowest" in said
+
+
+def test_the_owner_reads_the_day_of_the_first_fire_and_which_wall_has_salts_and_is_sent_to_no_sheet() -> None:
+    """The owner keeps this page with the house, and none of the sheets."""
+    made = job(MILL)
+    said = outline(paper(made, "owner"))
+    assert "Chimney stack: no fire before 1 September 2027" in said
+    assert "Dining room, outer wall: of all coatings limewash alone" in said
+    assert "sheet" not in said
+    assert "no fire before" not in outline(paper(job(one_wall()), "owner"))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from decimal import Decimal
 from fractions import Fraction
@@ -17,6 +18,7 @@ from generator.job.job import Job
 from generator.lime.gauging import Counted
 from generator.measure.measure import boxes
 from generator.papers.mix_schedule import mix_schedule
+from generator.render.word.mix_layout import parted
 from generator.values import replace
 
 HOT = wall(
@@ -284,3 +286,19 @@ def test_a_page_for_work_indoors_stops_for_the_room_and_not_for_the_forecast() -
     assert "frost forecast" in outdoors
     assert "outdoors" not in outdoors
     assert "outdoors rain on it, frost forecast" in both
+
+
+def test_the_number_to_call_is_that_of_the_country_whose_english_the_papers_are_in() -> None:
+    british, american = (page_of(one_wall(language=language))[1] for language in ("en-gb", "en-us"))
+    assert british.first_aid.blanks[0] == "Call 999 or 112 to"
+    assert american.first_aid.blanks[0] == "Call 911 to"
+
+
+def test_a_card_with_a_page_of_its_own_tells_of_no_heap_jug_or_quicklime_that_its_mix_has_not() -> None:
+    page = mix_schedule(example("toll-house"))
+    told = [" ".join(map(said, (*card.box, *card.notices))) for card in page.cards]
+    assert ["quicklime" in text for text in told] == [False, False, True]
+    assert ["jug" in text for text in told] == [any(one.litres for one in card.counts) for card in page.cards]
+    assert [re.findall(r"Heaps? ([A-D, ]+):", text) for text in told] == [["A"], ["B"], ["C, D"]]
+    many = replace(page, cards=page.cards * 2)  # more than one page holds
+    assert [part.notices for part in parted([many])] == [card.notices for card in many.cards]

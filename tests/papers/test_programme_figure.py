@@ -257,3 +257,24 @@ def _programme(made: Job) -> list[Block]:
     return [
         *programme_tables(made, replace(whole, parts=tuple(each for each in whole.parts if each.part == "reckoned")))
     ]
+
+
+def test_no_wall_is_drawn_as_ended_after_the_day_on_which_frost_stops_its_slowest_run() -> None:
+    made = example("toll-house")
+    runs = made.programme.runs
+    assert runs is not None
+    stopped = {made.programme.by_id[short.id].place: short.limit for short in runs.late.short if short.kind == "season"}
+    drawn = {wall.path: told.ends for wall, told in zip(made.programme.walls, programme_chart(made).walls, strict=True)}
+    ends = {place: drawn[place] for place in stopped}
+    assert list(ends) == [("gable",)]
+    assert [end is not None and end.late <= stopped[place] for place, end in ends.items()] == [True]
+
+
+@every
+def test_the_longer_waits_of_the_slowest_run_are_told_beside_it(name: str) -> None:
+    made = example(name)
+    told = next(plain_text(block.content) for block in _programme(made) if isinstance(block, Paragraph))
+    panel = next(task for task in made.programme.tasks() if task.entry == "panel-dry").why.days
+    assert (panel.likely, panel.high) == (14, 21)  # the table of panels
+    waits = told.partition("The slowest waits longer too, in days: ")[2].partition(". ")[0]
+    assert "panel dries" in next(each for each in waits.split("; ") if each.startswith("21 for 14"))

@@ -12,6 +12,7 @@ from jobs import americanised, example, job, part
 from generator.document.model import PricedRow, Table, plain_text
 from generator.document.outline import block_text
 from generator.job.job import Job
+from generator.papers.assemble import assemble
 from generator.papers.schedule import key_of, kind_word, pricing_book, rules, schedule_blocks, where
 from generator.values import plain, spoken
 
@@ -22,6 +23,11 @@ def said(made: Job) -> str:
 
 def tables(made: Job) -> list[Table]:
     return [block for block in schedule_blocks(made, part(made, "schedule")) if isinstance(block, Table)]
+
+
+def materials_of(made: Job) -> list[Table]:
+    blocks = assemble(made).specification.blocks()
+    return [block for block in blocks if isinstance(block, Table) and block.anchor == "table:materials"]
 
 
 def rows_of(made: Job, words: str) -> list[PricedRow]:
@@ -148,7 +154,7 @@ def test_keys_do_not_hang_on_where_a_line_stands_in_the_schedule() -> None:
 
 def test_materials_are_a_table_for_checking_and_never_a_line() -> None:
     made = job(one_wall(face_area_m2="400"))
-    (table,) = [table for table in tables(made) if table.anchor == "table:materials"]
+    (table,) = materials_of(made)
     named = [plain_text(row.cells[0]) for row in table.rows]
     goods = made.measured.materials
     grains = [f"{line.grain_mm:f}".rstrip("0").rstrip(".") for line in goods if line.grain_mm]
@@ -158,19 +164,27 @@ def test_materials_are_a_table_for_checking_and_never_a_line() -> None:
     assert not [name for name in named if name in described]
 
 
+def test_materials_stand_behind_the_mixes_and_before_the_lines_so_that_they_are_no_page_of_their_own() -> None:
+    blocks = list(assemble(job(one_wall())).specification.blocks())
+    told = [block.anchor for block in blocks if isinstance(block, Table)]
+    assert told.index("table:mixes") < told.index("table:materials") < told.index("table:lines")
+
+
 def test_without_materials_there_is_no_table_of_them() -> None:
-    assert all(table.anchor != "table:materials" for table in tables(job(one_wall(face_area_m2=None))))
+    assert materials_of(job(one_wall(face_area_m2=None))) == []
 
 
 def test_an_order_says_what_a_package_holds_in_the_units_of_its_readers() -> None:
     metric, customary = (order_told(made) for made in (job(one_wall()), job(americanised(one_wall()))))
     assert [text for text in metric if not re.search(r" of \d+ (l|kg)$", text)] == []
     assert [text for text in customary if not re.search(r"-(lb|gallon) |ton", text) or " of " in text] == []
+    assert [text for text in customary if re.match(r"\d+ \d", text)] == []
+    assert "x 55-lb bags" in " ".join(customary) or "x 5-gallon pail" in " ".join(customary)
 
 
 def order_told(made: Job) -> list[str]:
     """What is ordered of each material."""
-    (table,) = [table for table in tables(made) if table.anchor == "table:materials"]
+    (table,) = materials_of(made)
     return [plain_text(row.cells[-1]) for row in table.rows]
 
 
@@ -265,7 +279,7 @@ def test_a_sum_that_is_set_and_a_rate_alone_stand_in_the_printed_schedule_as_in_
     priced = {row.ref: row for section in pricing_book(made).sections for row in section.rows}
     sums = {ref: row for ref, row in priced.items() if row.kind == "sum"}
     assert {ref: told[ref] for ref in sums} == {
-        ref: [f"GBP {spoken(row.amount or Decimal(0))}", row.unit] for ref, row in sums.items()
+        ref: [f"GBP\u00a0{spoken(row.amount or Decimal(0))}", row.unit] for ref, row in sums.items()
     }
     assert {row.amount for row in sums.values()} == {Decimal(1500), Decimal(2500)}
     rates = {ref: row for ref, row in priced.items() if row.kind == "rate only"}

@@ -255,6 +255,12 @@ def test_the_contract_is_let_before_anything_is_ordered_and_samples_before_what_
     assert {"lime", "quicklime"} <= set(by)
 
 
+@pytest.mark.parametrize("name", ["garden-front", "winter-plaster", "toll-house"])
+def test_sand_is_ordered_no_sooner_than_its_sample_can_be_lodged_by_whoever_has_the_contract(name: str) -> None:
+    by = {order.thing: order for order in example(name).programme.orders}
+    assert (by["special-sand"].by - by["award"].by).days >= 14  # lodged two weeks before its order, the clause says
+
+
 def test_the_outputs_and_gangs_that_days_are_reckoned_with_are_printed() -> None:
     text = outline(assemble(example("toll-house")).specification)
     (table,) = re.findall(r"\[table\] Outputs that the days.*?\n(.*?)\n\[table\]", text, re.S)

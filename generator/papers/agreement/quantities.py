@@ -94,7 +94,7 @@ def _same(found: Printed, place: Place, told: dict[str, str], row: PricedRow) ->
 def _written(row: PricedRow, currency: str) -> str:
     """The quantity of a line as the schedule prints it: of a sum its amount, of a rate alone what is notional."""
     if row.amount is not None:
-        return f"{currency} {spoken(row.amount)}"
+        return f"{currency}\u00a0{spoken(row.amount)}"
     if row.notional is not None:
         return f"({plain(row.notional)})"
     return "" if row.quantity is None else plain(row.quantity)

@@ -47,10 +47,14 @@ Row = tuple[Cell, ...]
 
 
 class Type(Struct, frozen=True):
-    """The sizes of type on a card, in points, from that of its text; width of pictures, 0 for a whole cell."""
+    """The sizes of type on a card, in points, from that of its text; width of pictures, 0 for a whole cell.
+
+    `apart_mm` stands between great figures one above the other, beyond what their lines leave.
+    """
 
     body: int
     picture_mm: int = 0
+    apart_mm: float = 0.0
 
     @property
     def name(self) -> int:
@@ -258,7 +262,7 @@ def _measured(card: Card, widths: tuple[int, ...], type_: Type) -> Row:
         names.append((Line((Span(count.name, type_.name, True),)), Line(spans(count.told, type_.body))))
     texts = [Cell(name).height(widths[2]) - Cell().height(0) for name in names]
     columns = [line.high for line in numbers], [line.high for line in drawn], texts
-    levels = [max(heights) for heights in zip(*columns, strict=True)]
+    levels = [max(heights) + twips(type_.apart_mm) for heights in zip(*columns, strict=True)]
     befores = [_befores(heights, levels) for heights in columns]
     return (
         Cell(_set_off(numbers, befores[0])),

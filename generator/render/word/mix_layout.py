@@ -46,6 +46,7 @@ _FEW: Final = (alone, paired)
 _SHOWN_MM: Final = (28, 31, 36, 42, 48, 54, 60, 65)
 _FEW_SHOWN_MM: Final = (34, 40, 46, 52)
 _BODY_WEIGHS: Final = 3.0
+_APART_MM: Final = 1.5
 
 
 class PageTooFull(GaugeboxError):
@@ -92,7 +93,13 @@ def parted(pages: Sequence[MixPage]) -> tuple[MixPage, ...]:
 
 
 def _parts(page: MixPage) -> tuple[MixPage, ...]:
-    return (page,) if _fits(page) else tuple(replace(page, cards=(card,)) for card in page.cards) or (page,)
+    """A page whose cards fit it, or one for each of them, which tells of the box and of its mix what that needs."""
+    if _fits(page):
+        return (page,)
+    return tuple(
+        replace(page, cards=(card,), box=card.box or page.box, notices=card.notices or page.notices)
+        for card in page.cards
+    ) or (page,)
 
 
 def _fits(page: MixPage) -> bool:
@@ -131,12 +138,17 @@ def fitted(page: MixPage) -> Layout:
 
 
 def _types(page: MixPage) -> list[Type]:
-    """Sizes to try, the largest first; where cards have pictures, those grow with the type or in its stead."""
+    """Sizes to try, the largest first; where cards have pictures, those grow with the type or in its stead.
+
+    A card with a page of its own has its figures apart before it has them larger.
+    """
     shown = (
         _SHOWN_MM if any(card.in_pictures for card in page.cards) else _FEW_SHOWN_MM if len(page.cards) == 1 else (0,)
     )
     sizes = [Type(body, wide) for body in _BODIES for wide in shown]
-    return sorted(sizes, key=lambda type_: -(_BODY_WEIGHS * type_.body + type_.picture_mm))
+    sizes.sort(key=lambda type_: -(_BODY_WEIGHS * type_.body + type_.picture_mm))
+    apart = [replace(type_, apart_mm=_APART_MM) for type_ in sizes] if len(page.cards) == 1 else []
+    return [*apart, *sizes]
 
 
 def _aired(cards: tuple[Grid, ...], left: int) -> tuple[Grid, ...]:
