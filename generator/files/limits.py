@@ -40,13 +40,13 @@ MOST_WEATHER_BYTES: Final = 50_000_000
 MOST_PACKAGE_BYTES: Final = 100_000_000
 """Of a Word file or a workbook as it lies."""
 
-MOST_UNPACKED_BYTES: Final = 300_000_000
+MOST_UNPACKED_BYTES: Final = 200_000_000
 MOST_PARTS: Final = 4_000
-MOST_XML_BYTES: Final = 250_000_000
-"""Of all XML in a package: the specification of 3,000 large walls has 220,000,000."""
+MOST_XML_BYTES: Final = 50_000_000
+"""Of all XML in a package: trees take many times the room of their text."""
 
-MOST_XML_TAGS: Final = 16_000_000
-"""Elements begun and ended in a package, which take room; the specification of 3,000 large walls has 14,500,000."""
+MOST_XML_TAGS: Final = 3_000_000
+"""Elements begun and ended in a package, which take room; the specification of a thousand walls has 2,500,000."""
 
-MOST_PARAGRAPHS: Final = 650_000
-"""Of a paper, tables among them: each is looked at in many ways; 3,000 large walls take 560,000."""
+MOST_PARAGRAPHS: Final = 200_000
+"""Of a paper, tables among them: each is looked at in many ways; a thousand walls take 120,000."""

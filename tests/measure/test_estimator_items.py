@@ -9,12 +9,13 @@ from decimal import Decimal
 
 import pytest
 from answers_text import answers, one_wall, wall, work
-from jobs import EXAMPLES, job, part, shipped
+from jobs import EXAMPLES, job, shipped
 
 from generator.document.model import Table, plain_text
 from generator.job.job import Job
 from generator.measure.model import Item
-from generator.papers.schedule import pricing_book, schedule_blocks
+from generator.papers.assemble import assemble
+from generator.papers.schedule import pricing_book
 
 NOT_REPOINTING: dict[str, str | None] = dict.fromkeys(
     ("treated_per_cent", "treated_how", "joint_depth_lost_mm", "cement_area_m2", "joint_finish")
@@ -153,7 +154,7 @@ def test_lead_paint_is_priced_where_it_was_found_and_test_and_precautions_where_
 
 def materials(made: Job) -> Table:
     """The table of the materials of a job."""
-    blocks = schedule_blocks(made, part(made, "schedule"))
+    blocks = assemble(made).specification.blocks()
     (table,) = [block for block in blocks if isinstance(block, Table) and block.anchor == "table:materials"]
     return table
 
