@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import functools
 import re
 from datetime import timedelta
 from itertools import pairwise
@@ -10,10 +9,8 @@ from itertools import pairwise
 import pytest
 from jobs import EXAMPLES, example
 from timed_jobs import task
+from told_papers import log, sheet_of, specification
 
-from generator.document.outline import outline
-from generator.papers.assemble import assemble
-from generator.papers.companions import companions
 from generator.programme.calendar import worked
 from generator.programme.model import Task
 from generator.programme.plan import calendar
@@ -23,24 +20,6 @@ from generator.values import month_day_short
 NAMES = [path.parent.name for path in EXAMPLES]
 DONE = ("work", "hold", "access")
 MADE = ("stuff-cools", "stuff-rests")
-
-
-@functools.cache
-def specification(name: str) -> str:
-    return outline(assemble(example(name)).specification)
-
-
-@functools.cache
-def log(name: str) -> str:
-    (found,) = companions(example(name), ["records"]).values()
-    return outline(found)
-
-
-def sheet_of(name: str, title: str) -> str:
-    """The sheet of the wall so called."""
-    (found,) = re.findall(rf"^# Sheet \d+: {title}\n(.*?)^# ", specification(name), re.M | re.S)
-    assert isinstance(found, str)
-    return found
 
 
 def tasks(name: str) -> list[Task]:
@@ -125,7 +104,7 @@ def test_the_rest_is_taken_off_when_its_trial_has_been_looked_at_again_and_the_s
     assert (off.start - trial.finish).days > 14
     assert made.facts.at_scope(("rear", "take-off")).day("rest_start_date") == off.start
     told = re.escape(month_day_short(off.start))
-    assert re.search(rf"^After its trial, from \| {told} \|", sheet_of("mill-house", "Rear wall"), re.M)
+    assert re.search(rf"^After its trial, from \| {told} \|", sheet_of("mill-house", ("rear",)), re.M)
     released = "again 2 weeks after its trial, and only then releases the rest of it in writing"
     assert released in specification("mill-house")
 
@@ -140,7 +119,7 @@ def test_a_cure_by_others_is_dated_with_the_last_day_that_moves_nothing() -> Non
     dates = (
         f"Cure by others proved | {here.spoken('cured_proved_date')}\nat the latest | {here.spoken('cured_by_date')}\n"
     )
-    assert dates in sheet_of("toll-house", made.facts.title(here.path))
+    assert dates in sheet_of("toll-house", here.path)
 
 
 def test_what_goes_on_after_completion_is_insured_kept_warm_and_barred_and_completion_does_not_wait() -> None:

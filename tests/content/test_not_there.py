@@ -5,10 +5,8 @@ from __future__ import annotations
 from typing import Final
 
 import pytest
-from jobs import EXAMPLES, example
-
-from generator.document.outline import outline
-from generator.papers.assemble import assemble
+from jobs import EXAMPLES
+from told_papers import specification
 
 # What a job of the examples does not have, by the words that would speak of it.
 WITHOUT: Final = {
@@ -21,5 +19,5 @@ WITHOUT: Final = {
 
 @pytest.mark.parametrize("name", [path.parent.name for path in EXAMPLES])
 def test_papers_say_nothing_of_what_their_job_does_not_have(name: str) -> None:
-    text = outline(assemble(example(name)).specification).lower()
+    text = specification(name).lower()
     assert [words for words in WITHOUT[name] if words in text] == []

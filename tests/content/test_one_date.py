@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import functools
 import re
 from collections.abc import Iterator
 from datetime import date
@@ -13,12 +12,12 @@ import pytest
 from answers_text import answers
 from answers_text import wall as answered
 from jobs import EXAMPLES, example, job
+from told_papers import log, papers, sheet_of, specification
 
 from generator.document.model import plain_text
 from generator.document.outline import outline
 from generator.job.job import Job
-from generator.papers.assemble import Papers, assemble
-from generator.papers.companions import companions
+from generator.papers.assemble import assemble
 from generator.programme.model import Lime, Wall
 from generator.questionnaire.facts import View
 from generator.values import month_day_short
@@ -27,36 +26,12 @@ TABLED = "[table] Panels, work and curing of each work"
 NAMES = [path.parent.name for path in EXAMPLES]
 
 
-@functools.cache
-def papers(name: str) -> Papers:
-    return assemble(example(name))
-
-
-@functools.cache
-def specification(name: str) -> str:
-    return outline(papers(name).specification)
-
-
-@functools.cache
-def log(name: str) -> str:
-    (found,) = companions(example(name), ["records"]).values()
-    return outline(found)
-
-
 def walls(name: str) -> Iterator[tuple[Job, Wall]]:
     yield from ((example(name), wall) for wall in example(name).programme.walls)
 
 
 def coats(name: str) -> Iterator[tuple[Job, Lime]]:
     yield from ((made, coat) for made, wall in walls(name) for coat in wall.lime)
-
-
-def sheet_of(name: str, wall: Wall) -> str:
-    """The sheet of a wall."""
-    title = example(name).facts.title(wall.path)
-    (found,) = re.findall(rf"^# Sheet \d+: {re.escape(title)}\n(.*?)^# ", specification(name), re.M | re.S)
-    assert isinstance(found, str)
-    return found
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -96,7 +71,7 @@ def on_sheet(made: Job, sheet: str, day: date) -> str:
 @pytest.mark.parametrize("name", NAMES)
 def test_the_dates_of_a_wall_stand_on_its_own_sheet_as_they_were_reckoned_and_in_no_table_besides(name: str) -> None:
     for made, wall in walls(name):
-        sheet = sheet_of(name, wall)
+        sheet = sheet_of(name, wall.path)
         last = [day for coat in last_coats(made, wall) for day in map(coat.day, LAST) if day is not None]
         assert last
         days = [*last, *(day for span in wall.limed.values() for day in span)]
@@ -141,7 +116,7 @@ def test_hire_is_asked_for_as_many_weeks_as_the_dates_of_access_on_the_sheet_say
             continue
         up, down = wall.access
         assert max(1, -(-(down - up).days // 7)) == wall.access_weeks.likely == lines[wall.path].quantity
-        sheet = sheet_of(name, wall)
+        sheet = sheet_of(name, wall.path)
         assert re.search(rf"^Access up \| {on_sheet(made, sheet, up)}\b", sheet, re.M)
         assert re.search(rf"^Access down \|.* {on_sheet(made, sheet, down)}\b", sheet, re.M)
 
@@ -167,7 +142,7 @@ def test_the_step_of_a_coat_gives_the_days_damp_of_clause_card_and_log_and_the_n
                 if here.text("coat") in ("pricking-up", "scratch", "float", "render-base"):
                     damp = here.spoken("kept_damp_days")
                     wait = rf"next coat {here.spoken('next_coat_days')} after laying"
-                    assert re.search(rf"\b(?:Damp|Moist) {damp}; {wait}", sheet_of(name, wall))
+                    assert re.search(rf"\b(?:Damp|Moist) {damp}; {wait}", sheet_of(name, wall.path))
                     assert below.damp_until is not None
                     assert above.first >= below.damp_until
 
@@ -202,7 +177,7 @@ def test_the_days_without_fire_of_the_clause_lead_from_the_last_mortar_to_the_da
     assert last is not None
     assert fires is not None
     assert [int(days) for days in told] == [(fires - last).days]
-    sheet = sheet_of("mill-house", wall)
+    sheet = sheet_of("mill-house", wall.path)
     assert re.search(rf"^Fires from \|.* {on_sheet(made, sheet, fires)}\b", sheet, re.M)
 
 

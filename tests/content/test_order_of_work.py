@@ -11,10 +11,9 @@ import pytest
 from decided_cases import HERE, case
 from jobs import EXAMPLES, example
 from timed_jobs import planned, scaffolded, surface
+from told_papers import log
 
-from generator.document.outline import outline
 from generator.job.job import Job
-from generator.papers.companions import companions
 from generator.papers.steps import steps_of_works, wall_steps
 from generator.programme.calendar import worked
 from generator.programme.model import Task
@@ -278,7 +277,7 @@ def test_no_joint_of_a_stack_is_open_while_a_fitter_tests_its_flues() -> None:
 @pytest.mark.parametrize("name", ["mill-house", "toll-house"])
 def test_deep_places_have_days_to_harden_and_a_line_in_the_record_of_curing(name: str) -> None:
     made = example(name)
-    forms = outline(companions(made, ["records"])["site-records.docx"]).split("\n# ")
+    forms = log(name).split("\n# ")
     deep = [work for work in made.facts.views("work") if work.number("deep_voids_m2")]
     assert len(deep) == 3
     for work in deep:

@@ -10,11 +10,11 @@ from decimal import Decimal
 import pytest
 from answers_text import answers, one_wall, wall, work
 from jobs import EXAMPLES, job, shipped
+from told_papers import tables_of
 
 from generator.document.model import Table, plain_text
 from generator.job.job import Job
 from generator.measure.model import Item
-from generator.papers.assemble import assemble
 from generator.papers.schedule import pricing_book
 
 NOT_REPOINTING: dict[str, str | None] = dict.fromkeys(
@@ -154,8 +154,7 @@ def test_lead_paint_is_priced_where_it_was_found_and_test_and_precautions_where_
 
 def materials(made: Job) -> Table:
     """The table of the materials of a job."""
-    blocks = assemble(made).specification.blocks()
-    (table,) = [block for block in blocks if isinstance(block, Table) and block.anchor == "table:materials"]
+    (table,) = tables_of(made, "table:materials")
     return table
 
 

@@ -8,6 +8,7 @@ from decimal import Decimal
 import pytest
 from answers_text import answers, one_wall, wall
 from jobs import americanised, example, job, part
+from told_papers import tables_of
 
 from generator.document.model import Heading, PricedRow, Table, plain_text
 from generator.document.outline import block_text
@@ -23,11 +24,6 @@ def said(made: Job) -> str:
 
 def tables(made: Job) -> list[Table]:
     return [block for block in schedule_blocks(made, part(made, "schedule")) if isinstance(block, Table)]
-
-
-def materials_of(made: Job) -> list[Table]:
-    blocks = assemble(made).specification.blocks()
-    return [block for block in blocks if isinstance(block, Table) and block.anchor == "table:materials"]
 
 
 def rows_of(made: Job, words: str) -> list[PricedRow]:
@@ -154,7 +150,7 @@ def test_keys_do_not_hang_on_where_a_line_stands_in_the_schedule() -> None:
 
 def test_materials_are_a_table_for_checking_and_never_a_line() -> None:
     made = job(one_wall(face_area_m2="400"))
-    (table,) = materials_of(made)
+    (table,) = tables_of(made, "table:materials")
     named = [plain_text(row.cells[0]) for row in table.rows]
     goods = made.measured.materials
     grains = [f"{line.grain_mm:f}".rstrip("0").rstrip(".") for line in goods if line.grain_mm]
@@ -171,7 +167,7 @@ def test_materials_stand_behind_the_mixes_and_before_the_lines_so_that_they_are_
 
 
 def test_without_materials_there_is_no_table_of_them() -> None:
-    assert materials_of(job(one_wall(face_area_m2=None))) == []
+    assert tables_of(job(one_wall(face_area_m2=None)), "table:materials") == []
 
 
 def test_an_order_says_what_a_package_holds_in_the_units_of_its_readers() -> None:
@@ -184,7 +180,7 @@ def test_an_order_says_what_a_package_holds_in_the_units_of_its_readers() -> Non
 
 def order_told(made: Job) -> list[str]:
     """What is ordered of each material."""
-    (table,) = materials_of(made)
+    (table,) = tables_of(made, "table:materials")
     return [plain_text(row.cells[-1]) for row in table.rows]
 
 

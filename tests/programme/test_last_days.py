@@ -7,6 +7,7 @@ from datetime import date, timedelta
 import pytest
 from jobs import EXAMPLES, example
 from timed_jobs import codes, planned, scaffolded, told
+from told_papers import specification
 
 from generator.document.outline import outline
 from generator.job.job import Job
@@ -57,7 +58,7 @@ def test_a_last_placing_counts_the_days_of_cover_that_the_papers_print() -> None
 
 def test_the_last_day_before_frost_is_told_apart_from_the_day_for_the_completion() -> None:
     found = example("garden-front")
-    text = outline(assemble(found).specification)
+    text = specification("garden-front")
     pointing = found.facts.at_scope(("garden-front", "repoint", "pointing"))
     frost, completion = (pointing.spoken(name) for name in ("season_last_placing_date", "last_placing_date"))
     assert frost != completion
@@ -67,7 +68,7 @@ def test_the_last_day_before_frost_is_told_apart_from_the_day_for_the_completion
 
 
 def test_barred_dates_are_printed_as_a_span_with_both_ends() -> None:
-    text = outline(assemble(example("winter-plaster")).specification)
+    text = specification("winter-plaster")
     assert "24 December 2027 – 3 January 2028, the school is locked over Christmas" in text.replace("\u2060", "")
 
 

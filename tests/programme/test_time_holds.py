@@ -14,11 +14,10 @@ import pytest
 from answers_text import answers, one_wall, wall, work
 from jobs import example, job
 from timed_jobs import codes, keys, planned, scaffolded, surface, task, told
+from told_papers import specification
 
-from generator.document.outline import outline
 from generator.errors import InputInvalid
 from generator.job.job import Job
-from generator.papers.assemble import assemble
 
 EXAMPLES = ("garden-front", "toll-house", "mill-house", "winter-plaster")
 PLASTER = {"plaster_coats": "three", "plaster_surface": "floated", "dubbing_mm": "5", "cornice_m": "0"}
@@ -262,7 +261,7 @@ def test_sand_is_ordered_no_sooner_than_its_sample_can_be_lodged_by_whoever_has_
 
 
 def test_the_outputs_and_gangs_that_days_are_reckoned_with_are_printed() -> None:
-    text = outline(assemble(example("toll-house")).specification)
+    text = specification("toll-house")
     (table,) = re.findall(r"\[table\] Outputs that the days.*?\n(.*?)\n\[table\]", text, re.S)
     assert "6.5 m² | 4–12 m² | 2\n" in table
     assert table.count("pointing: Rubble gable | 2.5 m²/day, the gang, raking and filling") == 1
@@ -273,7 +272,7 @@ def test_the_outputs_and_gangs_that_days_are_reckoned_with_are_printed() -> None
 
 def test_gangs_at_work_at_once_are_told_once_and_each_output_by_the_one_gang_that_is_on_a_wall() -> None:
     made = example("mill-house")
-    text = outline(assemble(made).specification)
+    text = specification("mill-house")
     assert text.count("one of a trade on a wall: 2 of masons, 1 of ") == 1
     assert not re.findall(r"[0-9] × [0-9]+\n", text)
     (table,) = re.findall(r"\[table\] Outputs that the days.*?\n(.*?)\n\[table\]", text, re.S)
@@ -291,5 +290,5 @@ def test_new_plaster_is_tapped_four_weeks_after_its_last_coat_and_the_day_stands
     assert last is not None
     assert tapped is not None
     assert (tapped - last).days == 28
-    assert work.spoken("tapped_from_date") in outline(assemble(found).specification)
-    assert "New plaster tapped all over" in outline(assemble(found).specification)
+    assert work.spoken("tapped_from_date") in specification("winter-plaster")
+    assert "New plaster tapped all over" in specification("winter-plaster")
