@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from answers_text import answers, one_wall, wall
-from jobs import ROOT, job
+from jobs import ROOT, example, job
 
 from generator.document.model import Figure, Pairs, Paragraph, Ref, plain_text
 from generator.job.job import Job
@@ -11,7 +11,6 @@ from generator.papers.assemble import assemble
 from generator.papers.orientation import ANCHOR, MOST_FACES
 
 MILL = (ROOT / "examples" / "mill-house" / "answers.yaml").read_text(encoding="utf-8")
-TOLL_HOUSE = (ROOT / "examples" / "toll-house" / "answers.yaml").read_text(encoding="utf-8")
 
 
 def shown(made: Job) -> Figure | None:
@@ -70,7 +69,7 @@ def test_the_caption_says_what_dashes_and_the_ring_mean_only_where_they_are_draw
     assert figure is not None
     assert dashed in figure.caption
     assert ring not in figure.caption
-    free = shown(job(TOLL_HOUSE))
+    free = shown(example("toll-house"))
     assert free is not None  # its stack is the ring, and the other walls are drawn as wide as they are
     assert ring in free.caption
     assert dashed not in free.caption
