@@ -134,8 +134,7 @@ def _counted(job: Job, made: MixSheetFacts, count: Decimal, one: Count) -> Itera
 
 def _said(job: Job, one: Count) -> Count:
     """A count with its number as the readers of these papers have it, which is said where it differs."""
-    amount = one.boxes if one.boxes is not None else one.litres
-    told = "" if amount is None else job.facts.spelling.count(amount)
+    told = job.facts.spelling.count(one.amount)
     return one if told == one.number else replace(one, said=told)
 
 
