@@ -38,7 +38,8 @@ class Heaps:
 
     def letters_of(self, batches: Iterable[MixSheetFacts]) -> list[str]:
         """The letters of the heaps that some mixes take, in their order."""
-        return sorted({self._of[heap] for heap in _heaps(batches)}, key=list(self._of.values()).index)
+        taken = set(_heaps(batches))
+        return [letter for heap, letter in self._of.items() if heap in taken]
 
     def letter(self, made: MixSheetFacts, name: str) -> str:
         """The letter on the board at the heap of a sand that a mix takes."""
