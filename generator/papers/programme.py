@@ -11,6 +11,7 @@ from typing import Final
 from generator.document.model import Block, Inline, Inlines, Paragraph, Row, Text, Value
 from generator.document.template import PaperPart
 from generator.job.job import Job, grouped, words
+from generator.measure.outputs import BEFORE_LAYING
 from generator.papers.alike import sheet_of
 from generator.papers.drawn import figure_ref
 from generator.papers.figures import PROGRAMME, is_charted, season_figure
@@ -143,7 +144,7 @@ def _led(label: str, walls: list[str], labels: Counter[str]) -> str:
 
 def _is_shared(job: Job, task: Task) -> bool:
     """Whether an output was answered for this operation and the other of its work together: of joints, not of coats."""
-    return task.why.answered and job.facts.at_scope(task.path).text("work") in _TOGETHER
+    return task.why.answered and job.facts.at_scope(task.path).text("work") in BEFORE_LAYING
 
 
 def _paced(job: Job, task: Task, label: str) -> tuple[str, ...]:
@@ -155,7 +156,7 @@ def _paced(job: Job, task: Task, label: str) -> tuple[str, ...]:
     answered = job.facts.spoken(task.path, "output_m2_per_day") if task.why.answered else ""
     if not answered:
         return label, *_tabled(job, task, task.why)
-    word = f"paced-answered-{work}" if work in _TOGETHER else "paced-answered"
+    word = f"paced-answered-{work}" if work in BEFORE_LAYING else "paced-answered"
     return label, job.word(word, output=answered), job.word("nothing"), str(task.why.people_nr)
 
 
@@ -189,7 +190,6 @@ def _order_row(job: Job, part: PaperPart, order: OrderBy) -> Row:
     return row(job, part, PROJECT, own)
 
 
-_TOGETHER: Final = ("repoint", "rebuild")
 _PACED: Final = ("operation", "likely", "spread", "people")
 _PROGRAMME: Final[Makers] = {
     "reckoned": _reckoned, "programme-figure": _picture, "walls": _walls, "curing": _curing,
