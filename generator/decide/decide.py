@@ -112,15 +112,13 @@ class _Made:
     def _over(self, rule: Rule, key: Hashable, again: Reach) -> None:
         """Runs one rule over every scope of its level, again where it sees what is not as it was."""
         before = self._before.get(key, {})
-        found = {
-            here.path: before[here.path]
-            if here.path in before and not again.meets(here.path)
-            else rule.decide(here, self.library)
-            for here in self.facts.views(rule.level)
-        }
+        found: dict[ScopePath, Outcome] = {}
+        for here in self.facts.views(rule.level):
+            was = before.get(here.path)
+            outcome = rule.decide(here, self.library) if was is None or again.meets(here.path) else was
+            self._since.note(here.path, unlike({} if was is None else was.values, outcome.values))
+            found[here.path] = outcome
         self.outcomes[key] = found
-        for path, outcome in found.items():
-            self._since.note(path, unlike(before[path].values if path in before else {}, outcome.values))
         self.facts = self.facts.adding_each({path: outcome.values for path, outcome in found.items()}, "<decide>")
         for path, outcome in found.items():
             assert outcome.values.keys() <= set(rule.makes), f"{rule} makes more than it says"

@@ -43,11 +43,16 @@ class Count(Struct, frozen=True):
             raise ValueError(f"{self.name}: {self.boxes} boxes and {self.litres} l: valid one of the two, above 0")
 
     @property
-    def number(self) -> str:
-        """The number of boxes or litres in words."""
+    def amount(self) -> Decimal:
+        """The boxes, or else the litres."""
         amount = self.boxes if self.boxes is not None else self.litres
         assert amount is not None, "one of the two is given"
-        return self.said or count_text(amount)
+        return amount
+
+    @property
+    def number(self) -> str:
+        """The number of boxes or litres in words."""
+        return self.said or count_text(self.amount)
 
 
 class Step(Struct, frozen=True):

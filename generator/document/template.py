@@ -84,13 +84,16 @@ class PaperPart(Struct, frozen=True):
 
     def without_columns(self, names: Collection[str]) -> PaperPart:
         """It without the columns of those names, which leave their room to the others."""
-        kept = [column for column in self.columns if column.shows not in names]
-        whole = sum(column.share for column in kept)
-        return replace(self, columns=tuple(replace(column, share=column.share / whole) for column in kept))
+        return self._sharing(column for column in self.columns if column.shows not in names)
 
     def asked_for(self, clauses: Collection[str]) -> PaperPart:
         """It without the columns that none of some clauses asks for, which leave their room to the others."""
-        kept = [column for column in self.columns if not column.asked_by or {*column.asked_by} & {*clauses}]
+        asked = set(clauses)
+        return self._sharing(it for it in self.columns if not it.asked_by or not asked.isdisjoint(it.asked_by))
+
+    def _sharing(self, columns: Iterable[Shown]) -> PaperPart:
+        """It with some of its columns, which fill the line."""
+        kept = tuple(columns)
         whole = sum(column.share for column in kept)
         return replace(self, columns=tuple(replace(column, share=column.share / whole) for column in kept))
 

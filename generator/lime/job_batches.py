@@ -104,6 +104,10 @@ class Work(Struct, frozen=True):
         area, per_m2 = self.area_m2, self.in_place_l_per_m2
         return Cases((area.low, per_m2.low), (area.likely, per_m2.likely), (area.high, per_m2.high))
 
+    def panels_need_l(self, in_place_l_per_m2: float) -> list[float]:
+        """What each of its panels takes, l, at so many litres in place a m2."""
+        return [DayNeed(panel, in_place_l_per_m2, self.dropped_share).need_l for panel in self.panels_m2]
+
 
 def placing_days(area_m2: float, output_m2: float) -> int:
     """The placing days of an area; a last day with less to do counts as a whole one.

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from generator.lime.batch import DayNeed, made_for
+from generator.lime.batch import made_for
 from generator.lime.gauging import DUST, Counted, GaugedMix, Kit, least_counted
 from generator.lime.job_batches import Amounts, Cases, Work, amounts_of, summed
 
@@ -31,11 +31,7 @@ def panel_batch(works: Sequence[Work], mix: GaugedMix, kit: Kit, counted_l: floa
     >>> found and (str(found.lime), found.measure, round(found.makes_l, 2))
     ('3', 'jug', 6.42)
     """
-    needs = [
-        DayNeed(panel, work.in_place_l_per_m2.high, work.dropped_share).need_l
-        for work in works
-        for panel in work.panels_m2
-    ]
+    needs = [need_l for work in works for need_l in work.panels_need_l(work.in_place_l_per_m2.high)]
     if not needs:
         return None
     batch = made_for(mix, kit, max(needs)).batch

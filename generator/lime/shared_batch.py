@@ -7,7 +7,7 @@ the least for all. Confidence of a source: X computed, D a rule proposed here.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
 from fractions import Fraction
 from functools import cache, partial
 from operator import itemgetter
@@ -55,10 +55,9 @@ class _Placed(Struct, frozen=True):
     days: int
     own: DayBatch
 
-    def panels_need_l(self) -> Iterator[float]:
+    def panels_need_l(self) -> list[float]:
         """What each of its panels takes, l."""
-        per_m2, dropped = self.need.in_place_l_per_m2, self.need.dropped_share
-        return (DayNeed(panel, per_m2, dropped).need_l for panel in self.work.panels_m2)
+        return self.work.panels_need_l(self.need.in_place_l_per_m2)
 
     def last_steps(self, makes_l: float, step: Fraction) -> int:
         """The steps of a batch that its last day takes, which may have less to do; 0 where it has no day."""

@@ -108,7 +108,6 @@ class Draw(Struct, frozen=True):
     drawn_l: float
     left_l: float
     left_goes: Literal["kept", "thrown-away"]
-    covers_m2_per_box: float
     hair_g_per_box: float | None
     hair_said_g_per_box: int | None
     hair_g: float
@@ -148,7 +147,6 @@ def day_draw(need: DayNeed, kit: Kit, dose: Dose = NO_DOSE) -> Draw:
         drawn_l=boxes * kit.box_l,
         left_l=max(0.0, boxes * kit.box_l - need.need_l),
         left_goes="kept" if dose.keeps else "thrown-away",
-        covers_m2_per_box=kit.box_l / need.l_per_m2,
         hair_g_per_box=hair or None,
         hair_said_g_per_box=said,
         hair_g=hair * boxes,

@@ -109,7 +109,7 @@ def _fresh_day(placed: Placed, day: SharedDay, case: SharedCase) -> DayFacts:
         of="batch",
         left_l=day.left_l,
         left_goes="thrown-away",
-        covers_m2=case.batch.makes_l / (placed.coat_l_per_m2 * (1 + placed.work.dropped_share)),
+        covers_m2=placed.covers_m2(case.batch.makes_l),
         much_left=day.left_l > left_at_most_l(day.need.need_l),
         dubbing=placed.dubbing,
     )
@@ -164,7 +164,7 @@ def _drawn_day(placed: Placed, coat: DrawnCoat, draw: Draw, box_l: float) -> Day
         of="box",
         left_l=draw.left_l,
         left_goes=draw.left_goes,
-        covers_m2=box_l / (placed.coat_l_per_m2 * (1 + placed.work.dropped_share)),
+        covers_m2=placed.covers_m2(box_l),
         much_left=not coat.keeps and draw.left_l > left_at_most_l(draw.need.need_l),
         draws_nr=draw.draws_nr,
         dubbing=placed.dubbing,

@@ -14,8 +14,8 @@ from generator.values import Range, Struct, replace
 DAY_HOURS: Final = 8.0
 TREATED: Final = "treated_area_m2"
 LAY: Final = "lay"
-# The other of the two operations that an answered output of jointed work is shared out over, by work.
-_BEFORE_LAYING: Final = {"repoint": "rake", "rebuild": "take-down"}
+BEFORE_LAYING: Final = {"repoint": "rake", "rebuild": "take-down"}
+"""The other of the two operations that an answered output of jointed work is shared out over, by work."""
 
 
 class Gang(Struct, frozen=True):
@@ -120,7 +120,7 @@ class Outputs:
     def _share(self, here: View, operation: str) -> float:
         """The share of the time of a work that an operation takes: of jointed work, which has two, by their outputs."""
         work = here.around("work")
-        first = _BEFORE_LAYING.get(work.text("work"))
+        first = BEFORE_LAYING.get(work.text("work"))
         if first is None:
             return 1.0
         coats = work.inside("coat") or [work]
@@ -163,7 +163,7 @@ def _timed(here: View, operation: str, usual: Range[float]) -> tuple[Range[float
 
 def _is_shared(here: View, operation: str, found: Labour) -> bool:
     """Whether an answered output of the work is that of an operation: a square metre is what both are told for."""
-    regular = (_BEFORE_LAYING.get(here.text("work")), LAY)
+    regular = (BEFORE_LAYING.get(here.text("work")), LAY)
     return not found.timed and operation in regular and found.quantity == TREATED
 
 

@@ -27,6 +27,10 @@ class Placed(Struct, frozen=True):
     coat_l_per_m2: float
     dubbing: bool = False
 
+    def covers_m2(self, mortar_l: float) -> float:
+        """What so much mortar covers of the coat alone, with what of it is dropped."""
+        return mortar_l / (self.coat_l_per_m2 * (1 + self.work.dropped_share))
+
 
 def works_of(mix: Mix, facts: Facts, outputs: Outputs) -> list[Placed]:
     """The works of a mix that can be reckoned; what lacks an answer adds nothing but its finding."""

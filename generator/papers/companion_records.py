@@ -81,7 +81,7 @@ def _batch_lines(job: Job, part: PaperPart) -> Iterator[Block]:
 
 def _asked_for(job: Job, part: PaperPart) -> PaperPart:
     """A form without the columns that no clause of this job asks for: a blank left daily teaches to leave blanks."""
-    return part.asked_for({chosen.clause.id for chosen in job.selections.values() if chosen.included})
+    return part.asked_for(job.duties)
 
 
 def _lines(job: Job, part: PaperPart) -> Iterator[Block]:

@@ -38,7 +38,8 @@ class Heaps:
 
     def letters_of(self, batches: Iterable[MixSheetFacts]) -> list[str]:
         """The letters of the heaps that some mixes take, in their order."""
-        return sorted({self._of[heap] for heap in _heaps(batches)}, key=list(self._of.values()).index)
+        taken = set(_heaps(batches))
+        return [letter for heap, letter in self._of.items() if heap in taken]
 
     def letter(self, made: MixSheetFacts, name: str) -> str:
         """The letter on the board at the heap of a sand that a mix takes."""
@@ -134,8 +135,7 @@ def _counted(job: Job, made: MixSheetFacts, count: Decimal, one: Count) -> Itera
 
 def _said(job: Job, one: Count) -> Count:
     """A count with its number as the readers of these papers have it, which is said where it differs."""
-    amount = one.boxes if one.boxes is not None else one.litres
-    told = "" if amount is None else job.facts.spelling.count(amount)
+    told = job.facts.spelling.count(one.amount)
     return one if told == one.number else replace(one, said=told)
 
 

@@ -10,7 +10,8 @@ from typing import Final
 
 from generator.document.model import Block, Inline, Inlines, Paragraph, Row, Text, Value
 from generator.document.template import PaperPart
-from generator.job.job import Job, words
+from generator.job.job import Job, grouped, words
+from generator.measure.outputs import BEFORE_LAYING
 from generator.papers.alike import sheet_of
 from generator.papers.drawn import figure_ref
 from generator.papers.figures import PROGRAMME, is_charted, season_figure
@@ -119,14 +120,13 @@ def _curing_row(job: Job, part: PaperPart, path: ScopePath) -> Row:
 
 def _gangs(job: Job, part: PaperPart) -> Iterator[Block]:
     """What the days are reckoned with: the output of each operation, and how many people a gang has for it."""
+    timed = [task for task in job.programme.tasks() if task.why.output is not None and task.kind == "work"]
+    together = grouped((task for task in timed if _is_shared(job, task)), lambda task: task.path[:2])
     walls: dict[tuple[str, ...], list[str]] = {}
-    shared: set[ScopePath] = set()
-    for task in job.programme.tasks():
-        if task.why.output is None or task.kind != "work":
-            continue
-        operations = [_paced(job, task)] if task.path[:2] not in shared or not _is_shared(job, task) else []
-        shared |= {task.path[:2]} if _is_shared(job, task) else set()
-        for told in (*operations, *_besides(job, task)):
+    for task in timed:
+        alike = together[task.path[:2]] if _is_shared(job, task) else [task]
+        operation = [_paced(job, task, alike[-1].label)] if task is alike[0] else []
+        for told in (*operation, *_besides(job, task)):
             walls.setdefault(told, []).append(job.facts.title(task.place))
     labels = Counter(told[0] for told in walls)
     rows = [
@@ -144,26 +144,20 @@ def _led(label: str, walls: list[str], labels: Counter[str]) -> str:
 
 def _is_shared(job: Job, task: Task) -> bool:
     """Whether an output was answered for this operation and the other of its work together: of joints, not of coats."""
-    return task.why.answered and job.facts.at_scope(task.path).text("work") in _TOGETHER
+    return task.why.answered and job.facts.at_scope(task.path).text("work") in BEFORE_LAYING
 
 
-def _paced(job: Job, task: Task) -> tuple[str, ...]:
+def _paced(job: Job, task: Task, label: str) -> tuple[str, ...]:
     """An operation, its likely output in a day, the range, and the people of the one gang that is on a wall for it.
 
     Operations of a work for which one output was answered are told as one, by the label of the last.
     """
+    work = job.facts.at_scope(task.path).text("work")
     answered = job.facts.spoken(task.path, "output_m2_per_day") if task.why.answered else ""
     if not answered:
-        return task.label, *_tabled(job, task, task.why)
-    if not _is_shared(job, task):
-        return task.label, job.word("paced-answered", output=answered), job.word("nothing"), str(task.why.people_nr)
-    work = job.facts.at_scope(task.path).around("work")
-    word = f"paced-answered-{work.text('work')}"
-    last: dict[ScopePath, str] = job.kept(
-        "last answered labels",
-        lambda: {each.path[:2]: each.label for each in job.programme.tasks() if each.why.answered},
-    )
-    return last[work.path], job.word(word, output=answered), job.word("nothing"), str(task.why.people_nr)
+        return label, *_tabled(job, task, task.why)
+    word = f"paced-answered-{work}" if work in BEFORE_LAYING else "paced-answered"
+    return label, job.word(word, output=answered), job.word("nothing"), str(task.why.people_nr)
 
 
 def _besides(job: Job, task: Task) -> Iterator[tuple[str, ...]]:
@@ -196,7 +190,6 @@ def _order_row(job: Job, part: PaperPart, order: OrderBy) -> Row:
     return row(job, part, PROJECT, own)
 
 
-_TOGETHER: Final = ("repoint", "rebuild")
 _PACED: Final = ("operation", "likely", "spread", "people")
 _PROGRAMME: Final[Makers] = {
     "reckoned": _reckoned, "programme-figure": _picture, "walls": _walls, "curing": _curing,

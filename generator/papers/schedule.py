@@ -84,9 +84,9 @@ def _idle(job: Job) -> set[str]:
     counted = [here.number("joint_length_m_per_m2") is not None for here in works if is_scattered(here)]
     is_pointed = any(here.text("work") == "repoint" for here in works)
     kinds = {item.kind for item in job.measured.items()}
-    idle = {*(() if any(counted) else (_SCATTERED,)), *((_SHARES,) if all(counted) else ())}
-    idle.update(() if is_pointed else _OF_REPOINTING)
-    return idle.union(*(keys for kind, keys in _OF_KINDS.items() if kind not in kinds))
+    used = {_SCATTERED: any(counted), _SHARES: not all(counted), **dict.fromkeys(_OF_REPOINTING, is_pointed)}
+    used |= {key: kind in kinds for kind, keys in _OF_KINDS.items() for key in keys}
+    return {key for key, is_used in used.items() if not is_used}
 
 
 def _lines(job: Job, part: PaperPart) -> Iterator[Block]:

@@ -19,7 +19,7 @@ from generator.document.model import (
     Value,
     joined,
 )
-from generator.document.template import PaperPart
+from generator.document.template import PaperPart, Shown
 from generator.job.job import Job, words
 from generator.job.numbers import runs_told
 from generator.papers.alike import PART, Sheet, called, sheets, title
@@ -149,22 +149,23 @@ _LINES: Final = "work-lines"
 
 def _lines(job: Job, part: PaperPart, by_steps: StepsOf) -> Iterator[Block]:
     """The lines to price of each work, those of panels and rates for likely finds, and those that all works share."""
-    wall = next(iter(by_steps))[:1]
-    told: dict[str, Inlines] = {
-        "beside": joined(filter(None, (_lines_beside(job, path) for path in by_steps))),
-        "wall": _shared_lines(job, wall),
-    }
-    rows: list[tuple[Inlines, Inlines]] = []
-    for shown in part.rows:
-        if shown.shows == "work":
-            named = {path: job.word("sheet-steps", steps=steps) for path, steps in by_steps.items()}
-            named = named if len(named) > 1 else dict.fromkeys(named, shown.label)
-            lined = ((words(label), _numbers(path, job.line_refs(path))) for path, label in named.items())
-            rows += [(label, numbers) for label, numbers in lined if numbers]
-        elif numbers := told.get(shown.shows):
-            rows.append((words(shown.label), numbers))
+    told = ((words(label), numbers) for shown in part.rows for label, numbers in _lined(job, shown, by_steps))
+    rows = tuple((label, numbers) for label, numbers in told if numbers)
     if rows:
-        yield Pairs(part.heading, tuple(rows))
+        yield Pairs(part.heading, rows)
+
+
+def _lined(job: Job, shown: Shown, by_steps: StepsOf) -> Iterator[tuple[str, Inlines]]:
+    """A row of lines with its label; one for each work, by its steps, where there are several."""
+    match shown.shows:
+        case "work":
+            for path, steps in by_steps.items():
+                label = shown.label if len(by_steps) == 1 else job.word("sheet-steps", steps=steps)
+                yield label, _numbers(path, job.line_refs(path))
+        case "beside":
+            yield shown.label, joined(filter(None, (_lines_beside(job, path) for path in by_steps)))
+        case "wall":
+            yield shown.label, _shared_lines(job, next(iter(by_steps))[:1])
 
 
 def _numbers(scope: ScopePath, told: str) -> Inlines:

@@ -36,10 +36,11 @@ class Standing:
             for entry in library.tasks.values()
         }
         self._places = {path.path: self._place(path) for path in facts.views("work")}
-        self._cured: dict[str, list[ScopePath]] = defaultdict(list)
-        for wall in facts.views("element"):
-            for curing in curing_walls(wall):
-                self._cured[curing[0]].append(wall.path)
+        self._curing = {wall.path: tuple(_curing_walls(wall)) for wall in facts.views("element")}
+        self._cured: dict[ScopePath, list[ScopePath]] = defaultdict(list)
+        for path, curing in self._curing.items():
+            for other in curing:
+                self._cured[other].append(path)
         tasks = [(entry, self._where(entry)) for entry in library.tasks.values() if entry.kind != "mark"]
         marks = (entry for entry in library.tasks.values() if entry.kind == "mark" and entry.when)
         self._marked = {entry.id: self._where(entry) for entry in marks}
@@ -78,8 +79,7 @@ class Standing:
 
     def order(self, kept: Kept = AFRESH) -> Mapping[Id, tuple[Id, ...]]:
         """What each task comes after, of those that are not counted in others."""
-        cured = {wall.path: tuple(curing_walls(wall)) for wall in self.facts.views("element")}
-        rests_on = (self._at, self._marked, self._places, cured, tuple(self.facts.scopes), self.library)
+        rests_on = (self._at, self._marked, self._places, self._curing, tuple(self.facts.scopes), self.library)
         return kept.of("order of tasks", rests_on, self._ordered)
 
     def _ordered(self) -> dict[Id, tuple[Id, ...]]:
@@ -155,10 +155,10 @@ class Standing:
             own = self._places[path[:2]]
             passes = operator.gt if place == LATER else operator.lt
             return [work for work in self._inside(path[:1], "work") if passes(self._places[work], own)]
-        return self._cured[path[0]] if place == "cured-walls" else curing_walls(self.facts.at_scope(path))
+        return self._cured.get(path[:1], ()) if place == "cured-walls" else self._curing[path[:1]]
 
 
-def curing_walls(here: View) -> Iterator[ScopePath]:
+def _curing_walls(here: View) -> Iterator[ScopePath]:
     """The walls on which the causes of a wall are put right, those that there are."""
     for id in here.texts("cured_on"):
         path = (id,)

@@ -162,8 +162,7 @@ def _batches(found: Printed) -> Iterator[Problem]:
 
 
 def _counts(card: Card, spelling: Spelling) -> list[str]:
-    counted = (count.boxes if count.boxes is not None else count.litres for count in card.counts)
-    return [spelling.count(count) for count in counted if count is not None]
+    return [spelling.count(count.amount) for count in card.counts]
 
 
 def _numbers(text: str) -> list[str]:

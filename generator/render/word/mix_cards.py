@@ -233,9 +233,8 @@ def _told(count: Count, type_: Type) -> str:
 def _number(count: Count, type_: Type, unit: int = 0) -> tuple[Span, ...]:
     """The count in the largest type, set low so that an exact line holds the whole of it; its unit's size told."""
     low, size = round(type_.count * _LOW * 2) / 2, unit or type_.ref
-    if count.boxes is not None:
-        return (Span(count.number, type_.count, True, low),)
-    return Span(count.number, type_.count, True, low), Span(f"\u00a0{count.unit}", size, True, low)
+    number = Span(count.number, type_.count, True, low)
+    return (number,) if count.boxes is not None else (number, Span(f"\u00a0{count.unit}", size, True, low))
 
 
 def _measure(count: Count, room_mm: float, type_: Type) -> Sketch:
