@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import re
+from datetime import date, timedelta
 from typing import Final
 
 from jobs import example
 from told_papers import specification
+
+from generator.questionnaire.facts import PROJECT
 
 BIG: Final = "mill-house"
 
@@ -40,3 +43,24 @@ def test_a_stage_on_a_roof_says_what_carries_it_how_long_and_in_whose_price() ->
     assert (
         "part of this access, stay as long as the stage, and serve besides any wall before which they stand" in clause
     )
+
+
+def test_bank_holidays_between_start_and_completion_are_barred_and_nothing_is_done_on_them() -> None:
+    found = example(BIG)
+    project = found.facts.at_scope(PROJECT)
+    start, finish = project.day("start_date"), project.day("finish_date")
+    assert start is not None
+    assert finish is not None
+    # of England and Wales, by the Banking and Financial Dealings Act 1971: the last Mondays of May and of August
+    days = [day for day in map(last_monday, (5, 8)) if start <= day <= finish]
+    assert len(days) == 2
+    barred = project.records("barred_dates")
+    assert [day for day in days if not any(item.day("from") == day == item.day("to") for item in barred)] == []
+    done = [task for task in found.programme.tasks() if task.kind in ("work", "hold", "access")]
+    assert [task.key for task in done if {task.start, task.finish} & set(days)] == []
+
+
+def last_monday(month: int) -> date:
+    """The last Monday of a month of 31 days in 2027."""
+    end = date(2027, month, 31)
+    return end - timedelta(days=end.weekday())
