@@ -6,7 +6,8 @@ import re
 from datetime import date, timedelta
 from typing import Final
 
-from jobs import example
+import pytest
+from jobs import EXAMPLES, example
 from told_papers import specification
 
 from generator.questionnaire.facts import PROJECT
@@ -58,6 +59,17 @@ def test_bank_holidays_between_start_and_completion_are_barred_and_nothing_is_do
     assert [day for day in days if not any(item.day("from") == day == item.day("to") for item in barred)] == []
     done = [task for task in found.programme.tasks() if task.kind in ("work", "hold", "access")]
     assert [task.key for task in done if {task.start, task.finish} & set(days)] == []
+
+
+@pytest.mark.parametrize("name", [path.parent.name for path in EXAMPLES])
+def test_between_tenders_and_the_contract_are_two_weeks_and_between_that_and_the_first_sample_a_week(name: str) -> None:
+    found = example(name)
+    project, by = found.facts.at_scope(PROJECT), {order.thing: order.by for order in found.programme.orders}
+    returned = project.day("tender_return_date")
+    assert returned is not None
+    assert by["award"] - returned >= timedelta(weeks=2)
+    lodged = min(day for thing, day in by.items() if thing not in ("award", "scaffold")) - timedelta(weeks=2)
+    assert lodged - by["award"] >= timedelta(days=7)
 
 
 def last_monday(month: int) -> date:
