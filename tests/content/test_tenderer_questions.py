@@ -7,9 +7,13 @@ from datetime import date, timedelta
 from typing import Final
 
 import pytest
-from jobs import EXAMPLES, example
+from answers_text import one_wall
+from jobs import EXAMPLES, example, job
 from told_papers import specification
 
+from generator.document.outline import outline
+from generator.job.job import Job
+from generator.papers.assemble import assemble
 from generator.questionnaire.facts import PROJECT
 
 BIG: Final = "mill-house"
@@ -70,6 +74,27 @@ def test_between_tenders_and_the_contract_are_two_weeks_and_between_that_and_the
     assert by["award"] - returned >= timedelta(weeks=2)
     lodged = min(day for thing, day in by.items() if thing not in ("award", "scaffold")) - timedelta(weeks=2)
     assert lodged - by["award"] >= timedelta(days=7)
+
+
+def stack(**answers: str) -> Job:
+    """The job of a chimney stack that is pointed, one flue of it in use."""
+    return job(one_wall(position="chimney", flues="some-live", access="roof-scaffold", height_m="9", **answers))
+
+
+def test_carbon_monoxide_alarms_are_priced_by_the_number_of_rooms_where_that_is_answered() -> None:
+    for counted, line, unit in (("4", "prelims.co-alarms", "nr"), ("not known", "prelims.co-alarms-uncounted", "item")):
+        found = stack(alarm_rooms_nr=counted)
+        (item,) = [item for item in found.measured.items() if item.entry.id.startswith("prelims.co-alarms")]
+        assert (item.entry.id, item.entry.unit) == (line, unit)
+        assert str(item.quantity) == (counted if unit == "nr" else "1")
+
+
+def test_what_live_flues_serve_is_asked_told_on_the_sheet_and_given_by_other_means_where_a_house_needs_it() -> None:
+    assert "its live flues serve" in specification(BIG)
+    found = stack(flues_serve="[hot-water]")
+    assert found.in_papers("safety.flues-serve")
+    assert not stack(flues_serve="[fires]").in_papers("safety.flues-serve")
+    assert "by other means" in outline(assemble(found).specification)
 
 
 def last_monday(month: int) -> date:
