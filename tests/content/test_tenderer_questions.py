@@ -97,6 +97,18 @@ def test_what_live_flues_serve_is_asked_told_on_the_sheet_and_given_by_other_mea
     assert "by other means" in outline(assemble(found).specification)
 
 
+def test_gutters_say_what_they_are_and_those_that_are_renewed_are_ordered_in_time() -> None:
+    found, text = example(BIG), specification(BIG)
+    (work,) = [view for view in found.facts.views("work") if view.number("gutter_renewed_m")]
+    assert work.text("gutter_kind").lower() in text.lower()
+    (order,) = [order for order in found.programme.orders if order.thing == "gutters"]
+    (task,) = [task for task in found.programme.tasks() if task.entry == "enable-gutters"]
+    assert order.first_use == task.start
+    assert f"{order.what} | {order.weeks.normalize()} weeks" in text
+    none = job(one_wall(work="enabling", enabling_tasks="[gutters]", gutter_m="10", gutter_renewed_m="0"))
+    assert [order for order in none.programme.orders if order.thing == "gutters"] == []
+
+
 def last_monday(month: int) -> date:
     """The last Monday of a month of 31 days in 2027."""
     end = date(2027, month, 31)
