@@ -15,6 +15,7 @@ from generator.document.outline import outline
 from generator.job.job import Job
 from generator.papers.assemble import assemble
 from generator.questionnaire.facts import PROJECT
+from generator.values import plain
 
 BIG: Final = "mill-house"
 
@@ -107,6 +108,25 @@ def test_gutters_say_what_they_are_and_those_that_are_renewed_are_ordered_in_tim
     assert f"{order.what} | {order.weeks.normalize()} weeks" in text
     none = job(one_wall(work="enabling", enabling_tasks="[gutters]", gutter_m="10", gutter_renewed_m="0"))
     assert [order for order in none.programme.orders if order.thing == "gutters"] == []
+
+
+@pytest.mark.parametrize("name", ["mill-house", "toll-house"])
+def test_every_sand_that_is_ordered_is_named_by_its_kind_and_size_where_sands_have_their_source(name: str) -> None:
+    found = example(name)
+    project = found.facts.at_scope(PROJECT)
+    source, names = project.text("sand_source"), [item.text("name") for item in project.records("sands_on_offer")]
+    offered = {name: name.split()[-1] for name in names}
+    for line in found.measured.materials:
+        if line.grain_mm is not None:
+            told = offered.get(line.name, line.name.partition(",")[0])
+            assert told in source, line.name
+            assert line.name in offered or re.search(rf"0-{plain(line.grain_mm)}\b", source), line.name
+
+
+def test_a_sample_that_sands_are_matched_on_is_told_with_its_wall_and_its_report() -> None:
+    (sample,) = re.findall(r"matched on sample (\w+)", example(BIG).facts.at_scope(PROJECT).text("sand_source"))
+    told = [wall.text("mortar_analysis") for wall in example(BIG).facts.views("element")]
+    assert [each for each in told if f"sample {sample}" in each and "report" in each]
 
 
 def last_monday(month: int) -> date:
