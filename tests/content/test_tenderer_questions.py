@@ -129,6 +129,12 @@ def test_a_sample_that_sands_are_matched_on_is_told_with_its_wall_and_its_report
     assert [each for each in told if f"sample {sample}" in each and "report" in each]
 
 
+def test_where_quicklime_is_slaked_stands_in_a_clause_and_who_makes_mortar_is_in_no_gang() -> None:
+    place = example(BIG).facts.at_scope(PROJECT).text("slaking_place")
+    assert f"slake in one place alone: {place}." in specification(BIG)
+    assert "who makes mortar, serves and damps comes besides" in specification(BIG)
+
+
 def last_monday(month: int) -> date:
     """The last Monday of a month of 31 days in 2027."""
     end = date(2027, month, 31)
