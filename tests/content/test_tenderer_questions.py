@@ -14,6 +14,7 @@ from told_papers import specification
 from generator.document.outline import outline
 from generator.job.job import Job
 from generator.papers.assemble import assemble
+from generator.papers.companions import companions
 from generator.questionnaire.facts import PROJECT
 from generator.values import plain
 
@@ -133,6 +134,33 @@ def test_where_quicklime_is_slaked_stands_in_a_clause_and_who_makes_mortar_is_in
     place = example(BIG).facts.at_scope(PROJECT).text("slaking_place")
     assert f"slake in one place alone: {place}." in specification(BIG)
     assert "who makes mortar, serves and damps comes besides" in specification(BIG)
+
+
+NAMED: Final = {"repoint": "repointing", "render": "lime render", "limewash": "limewash", "plaster": "plaster",
+                "refix": "refixed", "flaunching": "flaunching"}  # fmt: skip
+
+
+def test_a_consent_names_each_kind_of_work_that_puts_lime_on_a_protected_building() -> None:
+    covers = example(BIG).facts.at_scope(PROJECT).text("consent_covers")
+    works = {work.text("work") for work in example(BIG).facts.views("work")} - {"enabling", "remove"}
+    assert [work for work in works if NAMED[work] not in covers] == []
+    assert [paper for paper in (specification(BIG), officer(BIG)) if covers not in paper] == []
+
+
+def test_an_officer_reads_where_each_panel_is_and_when_it_is_answered() -> None:
+    found = example(BIG)
+    rows = officer(BIG).partition("# Extent, method")[2].splitlines()
+    panels = [work for work in found.facts.views("work") if work.day("panel_answered_date")]
+    assert len(panels) == 7
+    for work in panels:
+        told = f"| {work.spoken('panel_place')} | {work.spoken('panel_answered_date')}"
+        wall, extent = found.facts.title(work.path[:1]), work.spoken("extent")
+        assert [row for row in rows if row.startswith(wall) and extent in row and told in row], work.path
+
+
+def officer(name: str) -> str:
+    (found,) = companions(example(name), ["officer"]).values()
+    return outline(found)
 
 
 def last_monday(month: int) -> date:
