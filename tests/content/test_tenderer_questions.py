@@ -136,6 +136,19 @@ def test_where_quicklime_is_slaked_stands_in_a_clause_and_who_makes_mortar_is_in
     assert "who makes mortar, serves and damps comes besides" in specification(BIG)
 
 
+def test_an_old_face_is_mended_before_its_wash_in_a_line_of_its_own_and_only_new_render_is_washed_while_green() -> None:
+    lines = {item.entry.id: item for item in example(BIG).measured.items()}
+    assert lines["limewash.mending"].quantity == 3
+    assert "limewash.mending" in example(BIG).library.clauses
+    rows = {line.split(" | ")[0]: line for line in specification(BIG).splitlines() if "thin coats, one a day" in line}
+    number = re.search(r"^(\S+) Render that is limewashed$", specification(BIG), re.M)
+    assert number
+    told = {"on new plaster or render" in row: f" {number[1]}, " in row for row in rows.values()}
+    assert told == {True: True, False: False}
+    none = job(one_wall(work="limewash", old_coating="limewash", face_area_m2="20"))
+    assert "rates.wash-mending" in {item.entry.id for item in none.measured.items()}
+
+
 NAMED: Final = {"repoint": "repointing", "render": "lime render", "limewash": "limewash", "plaster": "plaster",
                 "refix": "refixed", "flaunching": "flaunching"}  # fmt: skip
 
