@@ -214,6 +214,7 @@ _RECORDS: Final = {
     "slaking-record": PartKind("heading text columns", places="clear"),
     "hold-record": PartKind("heading text columns", own="what released-by notice"),
     "daily-record": PartKind("heading text columns"),
+    "guard-record": PartKind("heading text columns"),
     "curing-record": PartKind("heading text columns", places="kept"),
     "photograph-record": PartKind(
         "heading text parts",

@@ -120,7 +120,7 @@ def _curing_row(job: Job, part: PaperPart, path: ScopePath) -> Row:
 
 def _gangs(job: Job, part: PaperPart) -> Iterator[Block]:
     """What the days are reckoned with: the output of each operation, and how many people a gang has for it."""
-    timed = [task for task in job.programme.tasks() if task.why.output is not None and task.kind == "work"]
+    timed = [task for task in job.programme.tasks() if task.why.output is not None and task.kind in ("work", "access")]
     together = grouped((task for task in timed if _is_shared(job, task)), lambda task: task.path[:2])
     walls: dict[tuple[str, ...], list[str]] = {}
     for task in timed:
@@ -155,6 +155,10 @@ def _paced(job: Job, task: Task, label: str) -> tuple[str, ...]:
     work = job.facts.at_scope(task.path).text("work")
     answered = job.facts.spoken(task.path, "output_m2_per_day") if task.why.answered else ""
     if not answered:
+        if task.why.least_days > 1:
+            label = job.word(
+                "paced-least", operation=label, days=job.facts.say("wait_days", Decimal(task.why.least_days))
+            )
         return label, *_tabled(job, task, task.why)
     word = f"paced-answered-{work}" if work in BEFORE_LAYING else "paced-answered"
     return label, job.word(word, output=answered), job.word("nothing"), str(task.why.people_nr)
