@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import date
+from fractions import Fraction
 from itertools import chain, combinations, pairwise
 from typing import Final
 
@@ -338,3 +339,33 @@ def _run(told: str) -> range:
 def test_a_strip_beside_a_panel_on_a_stack_or_thin_brickwork_is_open_on_one_day_alone() -> None:
     text = example("mill-house").library.clauses["approvals.panel-joints"].text
     assert "on a stack or thin brickwork clean it out on the day of the look, and fill it that day" in text
+
+
+def unlayered(made: Job) -> Iterator[str]:
+    """Joints laid in fewer days than layers: a layer waits for the last to resist the thumb, in mortar of its day."""
+    for task in made.programme.tasks():
+        here = made.facts.at_scope(task.path)
+        depth, layer = here.around("work").number("rake_depth_mm"), here.number("layer_mm")
+        if task.entry == "lay" and here.text("coat") == "pointing" and depth and layer and not task.why.lacks:
+            layers, days = -(-depth // layer), worked_days(made, task)
+            if days < layers:
+                yield f"{task.key}: {layers} layers in {days} days"
+
+
+def worked_days(made: Job, task: Task) -> int:
+    days = worked(calendar(made.facts.at_scope(PROJECT)))
+    return days.between(task.start.toordinal() - 1, task.finish.toordinal())
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_each_layer_in_a_joint_has_a_day_and_the_mortar_of_that_day(name: str) -> None:
+    assert list(unlayered(example(name))) == []
+
+
+def test_so_it_is_in_every_case_however_small() -> None:
+    assert [fault for found in CASES for fault in unlayered(case(found.stem))] == []
+
+
+def test_a_wall_of_one_day_and_two_layers_is_mixed_for_on_two() -> None:
+    (sheet,) = example("garden-front").measured.batches
+    assert [(day.days, day.a_day) for day in sheet.made.days] == [(2, Fraction(1))]
