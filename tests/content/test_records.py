@@ -6,10 +6,12 @@ import re
 from typing import Final
 
 import pytest
+from answers_text import one_wall
 from golden import companions_of
-from jobs import example, shipped
+from jobs import example, job, shipped
 
 from generator.document.template import PaperPart
+from generator.job.job import Job
 
 ASKS: Final = re.compile(
     r"batch record|daily record|\blog(s|ged)?\b|start sheet|[Ss]igned record|foreman (records|signs|enters)"
@@ -19,9 +21,9 @@ ASKS: Final = re.compile(
 
 COLUMNS: Final[dict[str, tuple[str, ...]]] = {
     "batch-lines": (
-        "site.mixed-off-site:Batch", "mortars.nhl:First water or pozzolan, time", "mortars.life:Placed by, time",
+        "site.mixed-off-site:Batch", "mortars.nhl:First water, time", "mortars.life:Placed by, time",
         "mortars.life-pozzolan:Placed by, time",
-        "mortars.hair-test:Hair test", "mortars.hair-life:Date", "mortars.old-mortar:Boxes of sand, old mortar",
+        "mortars.hair-test:Hair test", "mortars.hair-life:Date", "mortars.old-mortar:Boxes of old mortar",
         "mortars.batch-record:Mixed by", "refix.filling-stuff:Hair test",
         "refix.filling-by-card:Hair test", "curing.last-day:Date",
     ),
@@ -90,7 +92,10 @@ def test_the_columns_that_clauses_need_stand_blank_on_their_form(form: str) -> N
 @pytest.mark.parametrize(
     ("form", "needed"),
     [
-        ("batch-lines", {"Date", "Mix", "Batch", "Boxes of lime", "Water, litres", "Mixed by", "Where", "Signed"}),
+        (
+            "batch-lines",
+            {"Date", "Mix", "Batch", "Boxes of lime", "Boxes of sand", "Water, litres", "Mixed by", "Where", "Signed"},
+        ),
         ("slaking-record", {"Water ready, to slake and to rinse", "Weather, wind", "Two trained people, names"}),
         ("curing-record", {"Weather", "Lowest, °C", "Highest, °C", "Signed"}),
     ],
@@ -120,3 +125,29 @@ def test_a_job_without_hair_putty_or_hot_mix_has_no_column_for_them(name: str, h
     for label in ("Hair, g", "Hair test", "Putty slaked on", "Wetted, turned, screened, times", "Weight of tub, kg"):
         assert (label in text) is has, label
     assert "Boxes of lime" in text
+
+
+@pytest.mark.parametrize(
+    ("name", "kept"),
+    [
+        ("garden-front", {"First water, time"}),
+        ("winter-plaster", set()),
+        ("toll-house", {"First water, time"}),
+        ("mill-house", {"First water, time"}),
+    ],
+)
+def test_a_batch_is_recorded_with_the_times_and_boxes_that_its_job_has_and_no_blank_for_others(
+    name: str, kept: set[str]
+) -> None:
+    assert of_some(example(name)) == kept
+
+
+def test_a_batch_with_a_pozzolan_or_old_mortar_is_recorded_with_them() -> None:
+    assert of_some(job(one_wall(asked_binder="putty-pozzolan"))) == {"First water, time", "Pozzolan in, time"}
+    assert "Boxes of old mortar" in of_some(job(one_wall(asked_ways="[old-mortar]", old_binder="air-lime")))
+
+
+def of_some(made: Job) -> set[str]:
+    """The columns of the record of batches that only some jobs have."""
+    text = companions_of(made)["site-records.txt"]
+    return {label for label in ("First water, time", "Boxes of old mortar", "Pozzolan in, time") if label in text}
