@@ -6,8 +6,9 @@ import re
 from typing import Final
 
 import pytest
+from answers_text import one_wall
 from golden import companions_of
-from jobs import example, shipped
+from jobs import example, job, shipped
 
 from generator.document.template import PaperPart
 
@@ -141,3 +142,10 @@ def test_a_form_speaks_of_pozzolan_old_mortar_plugs_and_props_only_where_a_claus
         "Plug in": "chimney.plugs", "Prop set": "safety.propping", "Alarm set": "safety.co-alarms",
     }  # fmt: skip
     assert {words: words in text for words in speaks} == {words: clause in duties for words, clause in speaks.items()}
+
+
+def test_a_batch_with_a_pozzolan_or_old_mortar_is_recorded_with_them() -> None:
+    with_pozzolan = companions_of(job(one_wall(asked_binder="putty-pozzolan")))["site-records.txt"]
+    assert "Pozzolan in, time" in with_pozzolan
+    with_old = companions_of(job(one_wall(asked_ways="[old-mortar]", old_binder="air-lime")))["site-records.txt"]
+    assert "Old mortar, boxes" in with_old
