@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 from typing import Final
 
 from generator.document.model import (
@@ -48,6 +49,7 @@ def runs(content: Inlines, paper: Paper, properties: str = "", before: str = "")
     return "".join(texts)
 
 
+@lru_cache(maxsize=4096)
 def printed(content: Inlines) -> str:
     """The content as it is printed: mixes with their signs, numbers bound to their units."""
     told = [_marked(item) if isinstance(item, Value) else words_of(item) for item in content]
