@@ -35,7 +35,7 @@ def every_kind(cells: type) -> bytes:
         written.set_row(1, 30, workbook.add_format({"italic": True}))
         written.set_column(3, 3, 9, workbook.add_format({"bottom": 1}))
         for row, style in enumerate((workbook.add_format({"bold": True}), None, None)):
-            for text, place in (("a <b> & \"c\"", 0), ("", 1), (" kept ", 2), ("<r>rich</r>", 3), ("twice", 4)):
+            for text, place in (('a <b> & "c"', 0), ("", 1), (" kept ", 2), ("<r>rich</r>", 3), ("twice", 4)):
                 written.write_string(row, place, text, style)
             written.write_blank(row, 6, None, style)
             values = (0, 2.5, 1e-7, "", "told", "#N/A", True, False)
@@ -43,7 +43,8 @@ def every_kind(cells: type) -> bytes:
                 written.write_formula(row, place, '=IF(A1<>"",B1&"<",1>2)', style, value)
             written.write_number(row, 16, 12.25, style)
             written.write_boolean(row, 17, True, style)
-            written.write_rich_string(row, 18, "a", workbook.add_format({"bold": True}), "b", "c", *([style] if style else []))
+            rich = ("a", workbook.add_format({"bold": True}), "b", "c", style)
+            written.write_rich_string(row, 18, *filter(None, rich))
             written.merge_range(row, 19, row, 30, "over several", style)
     return zipfile.ZipFile(stream).read("xl/worksheets/sheet1.xml")
 
