@@ -9,7 +9,8 @@ from generator.job.job import Job
 from generator.job.select import Selection
 from generator.questionnaire.columns import Truth
 from generator.questionnaire.condition import Condition, Fact
-from generator.questionnaire.facts import Facts, Held, ScopePath
+from generator.questionnaire.facts import Facts, ScopePath
+from generator.questionnaire.kinds import known_by
 
 
 class Tried(NamedTuple):
@@ -49,7 +50,7 @@ def _alike(job: Job, condition: Condition, seen: Facts, level: str, at: tuple[Sc
 def _column(job: Job, seen: Facts, level: str, name: str) -> Sequence[object]:
     """What is known of a name at each scope of a level."""
     found: list[object] = job.kept(
-        f"met {level} {name}", lambda: [_known_by(seen.held(path, name)) for path, _ in seen.seen_at(level)]
+        f"met {level} {name}", lambda: [known_by(seen.held(path, name)) for path, _ in seen.seen_at(level)]
     )
     return found
 
@@ -67,12 +68,5 @@ def _column_inside(job: Job, seen: Facts, level: str, inner: str, name: str) -> 
 
 def _fact(fact: Fact, said: dict[object, str]) -> str:
     """A fact in words, put together once for each value that it met."""
-    key = id(fact.node), _known_by(fact.held)
+    key = id(fact.node), known_by(fact.held)
     return said.get(key) or said.setdefault(key, str(fact))
-
-
-def _known_by(held: Held | None) -> object:
-    """What a value is told apart by: one that is no text as it is spelt out, as equal ones may be spelt otherwise."""
-    if held is None or isinstance(held.value, str):
-        return None if held is None else held.value
-    return (repr(held.value),)
