@@ -15,6 +15,9 @@ if TYPE_CHECKING:
     from generator.questionnaire.facts import Facts, Held, ScopePath
 
 ID: Final = "id"
+CALLED: Final = (ID, "element_name")
+"""What a wall is called: no two of a kind are called the same."""
+
 OF_OTHERS: Final = ("cured_on",)
 """Answers that name other walls, which time alone looks up: told apart by whether there are any."""
 
