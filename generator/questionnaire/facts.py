@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, TypeVar
 from generator.customary import spelling_of
 from generator.errors import Mark
 from generator.questionnaire.columns import Columns
-from generator.questionnaire.kinds import Kinds
+from generator.questionnaire.kinds import CALLED, OF_OTHERS, TIMED, Kinds
 from generator.questionnaire.names import LEVELS, Names
 from generator.values import (
     DAY_MONTH_YEAR,
@@ -343,8 +343,17 @@ class Facts:
         return replace(self, kinds=Kinds(self))
 
     def model(self, path: ScopePath) -> ScopePath:
-        """Where it is the same but for dates: the same place on the first wall answered alike, maybe itself."""
+        """The same place on the first wall answered alike, maybe this itself: all but what moves is the same there."""
         return path if self.kinds is None else self.kinds.model(path)
+
+    @cached_property
+    def moving(self) -> frozenset[str]:
+        """The names that may differ between walls answered alike: what they are called, and what time gives."""
+        return frozenset((*CALLED, *OF_OTHERS, *(name for _, name, held in self.every() if held.origin == TIMED)))
+
+    def standing_for(self, path: ScopePath, names: Collection[str]) -> ScopePath:
+        """The first scope at which all that rests on some names alone is as here, maybe this itself."""
+        return self.model(path) if self.moving.isdisjoint(names) else path
 
     def each_kind(self, level: str, make: Callable[[View], Made]) -> dict[ScopePath, Made]:
         """What is made of each scope of a level, once for those of walls answered alike: nothing that tells a place."""

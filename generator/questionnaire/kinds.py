@@ -15,6 +15,8 @@ if TYPE_CHECKING:
     from generator.questionnaire.facts import Facts, Held, ScopePath
 
 ID: Final = "id"
+TIMED: Final = "<programme>"
+"""The origin of what time gives: dates, and what hangs on them."""
 CALLED: Final = (ID, "element_name")
 """What a wall is called: no two of a kind are called the same."""
 

@@ -8,9 +8,7 @@ from typing import Any
 
 from generator.decide.model import Reason
 from generator.job.job import Job
-from generator.programme.dates import MADE
 from generator.questionnaire.facts import ScopePath
-from generator.questionnaire.kinds import CALLED, OF_OTHERS
 from generator.record.how import reason_of
 
 Reasoned = Callable[[Reason], dict[str, Any]]
@@ -54,15 +52,14 @@ class ToldValues:
 
     @cached_property
     def _moving(self) -> Mapping[str, None]:
-        """The names that may differ between walls answered alike, or rest on such: dates, and what walls are called."""
-        library = self._job.library
-        own = {*CALLED, *OF_OTHERS, *(name for _, name, held in self._job.facts.every() if held.origin == MADE)}
+        """The names that may differ between walls answered alike, or rest on such."""
+        library, moving = self._job.library, self._job.facts.moving
 
         def rests_on(name: str) -> set[str]:
             entry = library.reckoned[name]
             return {name, *entry.of, *(key for table in entry.tables for key in library.tables[table].keys)}
 
-        return {name: None for name in library.reckoned if not own.isdisjoint(rests_on(name))}
+        return {name: None for name in library.reckoned if not moving.isdisjoint(rests_on(name))}
 
 
 def _key(path: ScopePath, name: str) -> str:
