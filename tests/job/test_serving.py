@@ -10,7 +10,7 @@ from generator.questionnaire.facts import TIMED
 
 def test_clauses_speak_to_each_scope_as_they_do_when_each_is_asked_by_itself() -> None:
     walls = [wall(id_=f"w{number}", name=f"Wall {number}") for number in range(3)]
-    walls[1] = walls[1].replace("leaning: no", "leaning: in-part")
+    walls[1] = walls[1].replace("leaning: no", "leaning: yes")
     found = job(answers(*walls))
     keys = tuple(found.selections)
     told = {path: found.serving(keys, path) for path in found.facts.scopes}
