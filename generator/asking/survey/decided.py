@@ -178,6 +178,17 @@ def by_use(found: list[Finding]) -> dict[str, list[Alike]]:
     return {use: alike(items) for use, items in uses.items() if items}
 
 
+def by_sheet(found: list[Alike]) -> list[tuple[ScopePath | None, list[Alike]]]:
+    """Findings by the sheet that all their scopes are on, those of the whole job first, then those of several: None."""
+
+    def sheet(one: Alike) -> ScopePath | None:
+        first, *others = {path[:1] for path in one.paths}
+        return None if others else first
+
+    parted = grouped(found, sheet)
+    return sorted(parted.items(), key=lambda part: 0 if part[0] == PROJECT else 1 if part[0] is None else 2)
+
+
 def by_who(found: list[Finding]) -> dict[str, list[Finding]]:
     """Findings by who must answer them, in the order in which they first come."""
     grouped: dict[str, list[Finding]] = {}
