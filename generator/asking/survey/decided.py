@@ -248,7 +248,8 @@ def _findings_changed(before: Job, now: Job) -> Iterator[Changed]:
         if item.level != "note" and (item.code, item.scope, item.message) not in told:
             yield Changed(_where(now, item), now.word(f"page-level-{item.level}"), item.message, "")
     for item in before.findings:
-        if item.level != "note" and (item.code, item.scope, item.message) not in still:
+        # that an answer is no longer lacking is what was just done, and no news
+        if item.level != "note" and not item.question and (item.code, item.scope, item.message) not in still:
             yield Changed(_where(before, item), now.word(f"page-level-{item.level}"), "", item.message)
 
 
