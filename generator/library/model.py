@@ -189,7 +189,7 @@ class ItemEntry(Shape):
     """An item of the schedule. `quantity` is a name or a number; empty for rate-only items and sums.
 
     `coats` names the coats whose mixes the line takes: all of its work where it is absent, none where it is empty; of
-    its wall, where the work has none of its own.
+    its wall, where the work has none of these.
     Which clauses it pays for is said by them; `besides` are lines whose clauses it pays for too: another part of the
     same, or more of it, and never what those lines hold. `notional` is how much of a rate-only line is reckoned with
     when tenders are compared, in `unit`.

@@ -72,12 +72,12 @@ def _quantity(entry: ItemEntry, here: View) -> Decimal | None:
 
 
 def _mix(here: View, coats: tuple[str, ...] | None) -> str:
-    """The mixes of the coats that the line takes at or inside a work, or of its wall where the work has no coat of its
-    own and the line names them; of a wall's line those that it names, and none for anything wider."""
+    """The mixes of the coats that the line takes at or inside a work, or of its wall where the line names some and the
+    work has none of these; of a wall's line those that it names, and none for anything wider."""
     if len(here.path) < (1 if coats else 2):
         return ""
-    laid = here.inside("coat") or (here.around("element").inside("coat") if coats else ())
-    taken = [coat for coat in laid if coats is None or coat.text("coat") in coats]
+    own = [coat for coat in here.inside("coat") if coats is None or coat.text("coat") in coats]
+    taken = own or [coat for coat in here.around("element").inside("coat") if coats and coat.text("coat") in coats]
     return ", ".join(dict.fromkeys(filter(None, (coat.text("mix_used") for coat in taken))))
 
 

@@ -112,12 +112,21 @@ def _work(job: Job, part: PaperPart, scope: Scope) -> Row:
         "extent-and-quantity": (Value("extent", path, extent), Text("; "), *quantity) if extent else quantity,
         "method": raked(job, path)
         or words(
-            ", ".join(scope.title for scope in coats) or part.lines.get(job.facts.at_scope(path).text("work"), "")
+            ", ".join(scope.title for scope in coats) or _by_hand(job, part, path)
         ),
         "mix": mixes_told(job.mix_refs(path)),
     }
+    if job.library.questionnaire.applies(job.facts, path, "panel_place") is False:
+        told["panel_place"] = ()
     own = {name: content if plain_text(content) else words(nothing) for name, content in told.items()}
     return row(job, part, path, own, nothing)
+
+
+def _by_hand(job: Job, part: PaperPart, path: ScopePath) -> str:
+    """The method of a work that lays no coat; where salty plaster comes off, sound plaster goes with it."""
+    told = part.lines.get(job.facts.at_scope(path).text("work"), "")
+    salty = job.selections.get("removal.salty")
+    return f"{told} {job.word('officer-salty')}" if salty is not None and path in salty.paths else told
 
 
 def _why(job: Job, part: PaperPart) -> Iterator[Block]:

@@ -30,6 +30,7 @@ PANEL_DAMP: Final = "panel-damp"
 PANEL_ANSWERED: Final = "panel-answer"
 TRIAL: Final = "trial"
 TAKE_OFF: Final = "take-off"
+ROOM: Final = ("props", "room-closed")
 CURED_DAY: Final = "causes_done_date"
 """The day answered for what others put right: the task that is not before it proves them cured."""
 DAMP: Final = "damp"

@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from decimal import Decimal
 from typing import Final
 
-from generator.programme.dated import BEFORE, CURED_DAY, PANEL_ANSWERED, PANEL_DAMP, PANEL_MADE, TAKE_OFF, TRIAL
+from generator.programme.dated import BEFORE, CURED_DAY, PANEL_ANSWERED, PANEL_DAMP, PANEL_MADE, ROOM, TAKE_OFF, TRIAL
 from generator.programme.effects import Runs
 from generator.programme.model import Lime, Task, Wall
 from generator.programme.network import Id
@@ -88,6 +88,9 @@ def _wall(wall: Wall, ends: Mapping[Id, datetime.date]) -> dict[str, Value]:
         dates["access_up_date"], dates["access_down_date"] = wall.access
         dates["access_time_weeks"] = Decimal(wall.access_weeks.likely)
         dates["access_late_weeks"] = Decimal(wall.access_weeks.late)
+    room = [task.start for task in wall.tasks if task.entry in ROOM]
+    if room:
+        dates["room_from_date"] = min(room)
     fires = ends.get((*wall.path, "fires"))
     if fires is not None:
         dates["fires_from_date"] = fires

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from datetime import date
 from fractions import Fraction
@@ -12,7 +13,7 @@ import pytest
 from decided_cases import HERE, case
 from jobs import EXAMPLES, example
 from timed_jobs import planned, scaffolded, surface
-from told_papers import log
+from told_papers import log, specification
 
 from generator.job.job import Job
 from generator.papers.steps import steps_of_works, wall_steps
@@ -265,6 +266,10 @@ def test_a_ceiling_is_propped_before_access_is_built_above_it_and_the_sheet_of_t
     assert props.finish < above.start
     told = [told.entry.id for told in chain.from_iterable(wall_steps(made, ("stack",)).values())]
     assert told.index("wall.propped-first") < told.index("wall.access")
+    from_day = made.facts.at_scope(("chamber-ceiling",)).day("room_from_date")
+    assert from_day == props.start
+    sheet = specification("mill-house").partition("# Sheet 6")[2].partition("# 1 ")[0]
+    assert re.search(r"^Room set up from \| 19\WMay", sheet, re.M) and from_day == date(2027, 5, 19)
 
 
 def test_no_joint_of_a_stack_is_open_while_a_fitter_tests_its_flues() -> None:
@@ -338,7 +343,7 @@ def _run(told: str) -> range:
 
 def test_a_strip_beside_a_panel_on_a_stack_or_thin_brickwork_is_open_on_one_day_alone() -> None:
     text = example("mill-house").library.clauses["approvals.panel-joints"].text
-    assert "on a stack or thin brickwork clean it out on the day of the look, and fill it that day" in text
+    assert "on a stack or thin brickwork clean it out and fill it on the day of the look" in text
 
 
 def unlayered(made: Job) -> Iterator[str]:

@@ -97,6 +97,10 @@ BEFORE: Final = (
     ("safety.circuits", "removal.lime-plaster"),
     ("refix.cracks", "plaster.setting"),
     ("plaster.setting", "refix.proof"),
+    ("causes.dry-out", "flaunching.taking-off"),
+    ("raking-out.salts-washed", "limewash.background"),
+    ("building.record-joints", "raking-out.growth-dead"),
+    ("limewash.mending", "render.wetting-mist"),
 )
 
 

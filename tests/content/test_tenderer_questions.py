@@ -143,6 +143,7 @@ def test_where_quicklime_is_slaked_stands_in_a_clause_and_who_makes_mortar_is_in
 def test_an_old_face_is_mended_before_its_wash_in_a_line_of_its_own_and_only_new_render_is_washed_while_green() -> None:
     lines = {item.entry.id: item for item in example(BIG).measured.items()}
     assert lines["limewash.mending"].quantity == 3
+    assert (lines["limewash.mending"].mix, lines["limewash.coats"].mix) == ("M5", "M7")
     sheet = specification(BIG).partition("# Sheet 4")[2].partition("# Sheet 5")[0]
     order = ("its causes are cured", "without a dark patch", "Mend the old face", "Lay M5", "Limewash what drinks")
     places = [sheet.index(words) for words in order]
@@ -165,6 +166,16 @@ def test_a_consent_names_each_kind_of_work_that_puts_lime_on_a_protected_buildin
     works = {work.text("work") for work in example(BIG).facts.views("work")} - {"enabling", "remove"}
     assert [work for work in works if NAMED[work] not in covers] == []
     assert [paper for paper in (specification(BIG), officer(BIG)) if covers not in paper] == []
+
+
+def test_a_consent_names_what_is_taken_off_or_mended_beside_it() -> None:
+    covers = example(BIG).facts.at_scope(PROJECT).text("consent_covers")
+    named = {"cement-render": "for cement", "lime-plaster": "loose or salty wall plaster"}
+    taken = [work.text("removed") for work in example(BIG).facts.views("work") if work.text("work") == "remove"]
+    assert len(taken) == 2
+    assert [removed for removed in taken if named[removed] not in covers] == []
+    assert any(work.text("work") == "enabling" for work in example(BIG).facts.views("work"))
+    assert "gutters mended" in covers
 
 
 def test_an_officer_reads_where_each_panel_is_and_when_it_is_answered() -> None:
