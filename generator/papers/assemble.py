@@ -37,10 +37,7 @@ def _specification(job: Job) -> Document:
     paper, told = job.paper("specification"), _clauses_told(job)
     pages = (part for part in paper.parts if part.part in _PAGES)
     sections = [section for part in pages for section in _PAGES[part.part](job, part, told)]
-    cover = front.cover(job)
-    if front.is_brief(job):
-        first, *others = sections
-        sections, cover = [replace(first, blocks=(*cover, *first.blocks)), *others], ()
+    cover = () if front.is_brief(job) else front.cover(job)
     return Document(job.identity(paper.title), tuple(sections), cover=cover)
 
 
@@ -64,21 +61,44 @@ def _front(job: Job, part: PaperPart, _: _Told) -> Iterator[Section]:
         if inner.part == "sheets":
             yield from element_sheets(job, inner)
         elif inner.part == "read-first":
-            yield from front.read_first(job, inner, part.header)
+            yield from front.first_page(job, inner, part.header)
         else:
             yield Section(tuple(inner.said()), header=part.header)
 
 
 def _clauses(job: Job, part: PaperPart, told: _Told) -> Iterator[Section]:
-    yield Section(tuple(item for item in told if not _across(item)), header=part.header, columns=2)
+    text = tuple(item for item in told if not _across(item))
+    yield Section((*text, *_rules_among(job)), header=part.header, columns=2)
+
+
+def _rules_among(job: Job) -> _Told:
+    """The rules of measurement after the clauses, of a set that tells little."""
+    rules = job.paper("specification").find("rules") if front.is_brief(job) else None
+    return tuple(block for column in schedule.rules_told(job, rules) for block in column) if rules else ()
 
 
 def _tables(job: Job, part: PaperPart, told: _Told) -> Iterator[Section]:
-    """The section of what stands across the page; none where nothing does."""
+    """The section of what stands across the page; none where nothing does.
+
+    In a set that tells little each floats to the first page that has room for it.
+    """
     blocks = tuple(made(job, part.parts, _TABLES, told))
-    if blocks:
+    if front.is_brief(job):
+        for run in _led(blocks):
+            yield Section(run, header=job.word("header-tables-and-prices"), floats=True)
+    elif blocks:
         head = Heading(1, words(part.heading), anchor="front:tables")
         yield Section((head, *blocks), header=job.word("header-tables-and-prices"))
+
+
+def _led(blocks: _Told) -> Iterator[_Told]:
+    """Tables and figures, each with the heading and the text that lead it."""
+    run: list[Block] = []
+    for block in blocks:
+        run.append(replace(block, level=2) if isinstance(block, Heading) else block)
+        if isinstance(block, Table | Figure):
+            yield tuple(run)
+            run = []
 
 
 def _wide_tables(_: Job, __: PaperPart, told: _Told) -> Iterator[Block]:
@@ -91,7 +111,7 @@ def _schedule(job: Job, part: PaperPart, told: _Told) -> Iterator[Section]:
     # after the tables on their page, whose header office programs go on with; never after columns, which lose lines so
     follows = any(map(_across, told)) or bool(job.measured.materials)
     header = job.word("header-tables-and-prices") if follows else part.heading
-    rules = job.paper("specification").find("rules")
+    rules = None if front.is_brief(job) else job.paper("specification").find("rules")
     if rules:
         left, right = schedule.rules_told(job, rules)
         yield Section(left, header=header, side=right, is_even=True, continues=follows)

@@ -10,6 +10,7 @@ from typing import Final
 
 from generator.document.model import (
     Block,
+    Contents,
     Figure,
     Heading,
     Inlines,
@@ -21,6 +22,7 @@ from generator.document.model import (
     Table,
 )
 from generator.drawing.text import text_width_pt, wrap
+from generator.render.word.contents import BETWEEN
 from generator.render.word.geometry import Geometry, beside
 from generator.render.word.inline import printed
 from generator.render.word.paper import ACROSS
@@ -57,11 +59,12 @@ def side_by_side(label: Inlines, told: Inlines, room: int, size: float = _PAIR_P
 
 
 class Heights:
-    """The heights of blocks in the styles of a look."""
+    """The heights of blocks in the styles of a look; `entries` is what its contents list says, run on."""
 
-    def __init__(self, styles: str, line: int) -> None:
+    def __init__(self, styles: str, line: int, entries: str = "") -> None:
         self._types = type_styles(styles).paragraphs
         self._line = line
+        self._entries = entries
 
     def of(self, content: Iterable[Block], room: int) -> float:
         """Of blocks one below the other, in a column of a width."""
@@ -88,7 +91,16 @@ class Heights:
             words = f"Figure {item.number}: {item.caption}"
             caption = self._types["Caption"].height([words], room) if item.number or item.caption else 0.0
             return item.drawing.height_mm * TWIPS_PER_MM * scale + caption + self._types["Figure"].before + 100
+        if isinstance(item, Contents):
+            return self._contents(item, room)
         return self._table(item, room) if isinstance(item, Table) else 0.0
+
+    def _contents(self, item: Contents, room: int) -> float:
+        title = self._types["TOCHeading"].height([item.title], room)
+        if item.runs_on:
+            return title + self._types["TOC2"].height([self._entries], room)
+        entry = self._types["TOC1"]
+        return title + len(self._entries.split(BETWEEN)) * entry.height([""], room)
 
     def _text(self, style: str, content: Inlines, room: int) -> float:
         named = ACROSS.get(style, style) if room == self._line else style
