@@ -26,7 +26,7 @@ from generator.document.template import PaperPart
 from generator.job.job import Job, words
 from generator.job.numbers import NumberedClause, NumberedPart
 from generator.library.model import HoldPoint, Part, SourceEntry
-from generator.papers.clause_figures import clause_figures, clause_pictured
+from generator.papers.clause_figures import clause_figures, clause_pictured, clause_signs
 from generator.papers.drawn import going_on
 from generator.papers.glossary import glossary
 from generator.papers.making import Makers, made, row
@@ -73,6 +73,7 @@ def _clause(job: Job, numbered: NumberedClause) -> ClauseBlock:
     clause, paths = selection.clause, selection.paths
     differing = job.filling.differing(clause.id, paths)
     blocks: list[Block] = list(_applies(job, clause.per, paths, bool(differing)))
+    blocks += clause_signs(job, clause.id)
     text = (_stopped(block) for block in job.filling.merged(clause.id, "text", paths))
     blocks += going_on(text, clause_pictured(job, clause.id))
     if differing:

@@ -18,7 +18,7 @@ from generator.papers.figures import PROGRAMME, is_charted, season_figure
 from generator.papers.making import Makers, last_coat, made, place_told, row
 from generator.programme.model import OrderBy, Task, Wall, Why
 from generator.questionnaire.facts import PROJECT, ScopePath
-from generator.values import Range
+from generator.values import Range, month_day_short, replace
 
 
 def programme_tables(job: Job, part: PaperPart) -> Iterator[Block]:
@@ -34,11 +34,19 @@ def _reckoned(job: Job, part: PaperPart) -> Iterator[Block]:
     names = {"start": "start_date", "end": "programme_end_date", "early": "programme_early_end_date"}
     told = {place: job.facts.spoken(PROJECT, name) for place, name in names.items()}
     told["slowest"], told["waits"] = _slowest(job), _longer_waits(job)
-    told["gangs"] = ", ".join(
+    told["gangs"] = _gangs_told(job)
+    yield Paragraph((Text(part.filled(**told).text), *_pictured(job)))
+
+
+def _gangs_told(job: Job) -> str:
+    """How many gangs of each trade are at work at once; of one wall each has one, which the table of outputs says."""
+    if len(job.programme.walls) == 1:
+        return ""
+    gangs = ", ".join(
         job.word("gangs-of", count=str(gang.gangs_nr), trade=job.facts.say("trade", gang.trade))
         for gang in job.programme.gangs
     )
-    yield Paragraph((Text(part.filled(**told).text), *_pictured(job)))
+    return job.word("gangs-at-once", gangs=gangs)
 
 
 def _slowest(job: Job) -> str:
@@ -179,13 +187,20 @@ def _tabled(job: Job, task: Task, why: Why) -> tuple[str, str, str]:
 
 
 def _orders(job: Job, part: PaperPart) -> Iterator[Block]:
-    if job.programme.orders:
-        yield part.table((_order_row(job, part, order) for order in job.programme.orders), "table:orders")
+    """What to order by when; where all lies in one year the caption tells it for them all."""
+    orders = job.programme.orders
+    if not orders:
+        return
+    years = {day.year for order in orders for day in (order.first_use, order.by)}
+    told = replace(part, caption=f"{part.caption}, {min(years)}") if len(years) == 1 else part
+    yield told.table((_order_row(job, part, order, len(years) == 1) for order in orders), "table:orders")
 
 
-def _order_row(job: Job, part: PaperPart, order: OrderBy) -> Row:
+def _order_row(job: Job, part: PaperPart, order: OrderBy, in_one_year: bool) -> Row:
     weeks = job.facts.say("offer_open_weeks", order.weeks)
-    used, by = (job.facts.say("issue_date", day) for day in (order.first_use, order.by))
+    days = (order.first_use, order.by)
+    form = job.facts.date_form
+    used, by = (month_day_short(day, form) if in_one_year else job.facts.say("issue_date", day) for day in days)
     own = {"thing": words(order.what), "weeks": words(weeks), "first-use": words(used), "by": words(by)}
     return row(job, part, PROJECT, own)
 

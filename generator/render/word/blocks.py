@@ -64,14 +64,19 @@ def _written(groups: Sequence[Sequence[Block]], paper: Paper) -> str:
     texts = []
     followings = (*(group[0] for group in groups[1:]), None)
     for group, following in zip(groups, followings, strict=False):
-        paper.leads = isinstance(following, _led(group[-1])) or _keeps(group[-1], following)
+        paper.leads = _leads(group[-1], following) or _keeps(group[-1], following)
         texts.append(block(group[0], paper) if len(group) == 1 else _one_paragraph(group, paper))
     return "".join(texts)
 
 
-def _led(item: Block) -> tuple[type[Block], ...]:
-    """The kinds of block that one leads to: a table to the picture beneath it, all else to lists and tables."""
-    return (Figure,) if isinstance(item, Table) else (ListBlock, Table)
+def _leads(item: Block, following: Block | None) -> bool:
+    """Whether a block leads to the next: a table to the picture beneath it, all else to lists and to tables.
+
+    A table with a caption is led by that.
+    """
+    if isinstance(item, Table):
+        return isinstance(following, Figure)
+    return isinstance(following, ListBlock) or (isinstance(following, Table) and not following.caption)
 
 
 def _keeps(item: Block, following: Block | None) -> bool:
