@@ -29,7 +29,7 @@ from generator.library.model import HoldPoint, Part, SourceEntry
 from generator.papers.clause_figures import clause_figures, clause_pictured, clause_signs
 from generator.papers.drawn import going_on
 from generator.papers.glossary import glossary
-from generator.papers.making import Makers, made, row
+from generator.papers.making import Makers, led, made, row
 from generator.papers.programme import programme_tables
 from generator.questionnaire.facts import PROJECT, ScopePath
 from generator.values import replace
@@ -183,10 +183,12 @@ def mix_rows(job: Job, part: PaperPart) -> Iterator[Row]:
 
 
 def drawings_table(job: Job, part: PaperPart) -> Iterator[Block]:
-    """The drawings listed in the answers."""
+    """The drawings listed in the answers; one alone in a line."""
     listed = [item.values for item in job.facts.at_scope(PROJECT).records("drawings")]
-    if listed:
-        rows = (_drawing(part, item) for item in listed)
+    rows = [_drawing(part, item) for item in listed]
+    if len(rows) == 1:
+        yield led(f"{part.caption}:", joined(filter(plain_text, rows[0].cells)))
+    elif rows:
         yield part.table(rows, "table:drawings")
 
 

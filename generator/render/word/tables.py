@@ -125,7 +125,7 @@ def _pictured(block: Table, widths: tuple[int, ...]) -> tuple[int, ...]:
 
 def _printed(block: Table) -> list[list[str]]:
     """What stands in each column below its title."""
-    rows = [row.cells for row in block.rows if row.kind == "body"]
+    rows = [row.cells for row in block.rows if row.kind != "group"]
     return [[printed(cells[at]) for cells in rows if at < len(cells)] for at in range(len(block.columns))]
 
 
