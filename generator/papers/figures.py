@@ -66,12 +66,11 @@ def numbered_figures(job: Job) -> dict[str, int]:
         anchor for sheet in sheets_of(job) for part in order for anchor in _of_sheet(job, sheet.path, part.part, drawn)
     ]
     found += clause_anchors(job)
-    is_first = is_brief(job) and paper.find("programme-figure") is not None and is_charted(job)
     shows = {part.id: part.shows for part in job.library.parts}
     for numbered in job.parts:
         group = paper.find(shows.get(numbered.part_id, ""))
         found += [_TABLED[part.part] for part in (group.within() if group else ()) if _is_drawn(job, part.part)]
-    if is_first:  # it stands on the first page, if it fits there
+    if is_brief(job) and PROGRAMME in found:  # it stands on the first page, before the sheets
         found = [PROGRAMME, *(anchor for anchor in found if anchor != PROGRAMME)]
     return {anchor: number for number, anchor in enumerate(found, 1)}
 

@@ -26,11 +26,12 @@ from generator.document.model import (
 )
 from generator.render.word import xml
 from generator.render.word.contents import contents
-from generator.render.word.heights import PARAGRAPHS, list_style, side_by_side
-from generator.render.word.inline import runs
+from generator.render.word.heights import PARAGRAPHS, list_style, parted_before, side_by_side
+from generator.render.word.inline import printed, runs
 from generator.render.word.numbering import (
     BULLET_LIST,
     LIST_STEP,
+    STEP_INDENT,
     list_properties,
 )
 from generator.render.word.paper import Paper, heading_bookmark
@@ -125,13 +126,24 @@ def _steps(item: Steps, paper: Paper) -> str:
     return "".join(
         paper.paragraph(
             "Step",
-            runs(step.content, paper) + _at_edge(step, paper),
+            runs(_parted(step, paper), paper) + _at_edge(step, paper),
             keep_next=index != last and index in (0, last - 1),
             numbering=numbering,
             tabs=xml.right_tab(paper.line),
         )
         for index, step in enumerate(item.steps)
     )
+
+
+def _parted(step: Step, paper: Paper) -> Inlines:
+    """What a step says; where its clauses would stand on a line alone, its last words stand there with them."""
+    *before, last = step.content
+    text = printed(step.content)
+    at = parted_before(text, printed(step.rests_on), paper.line - STEP_INDENT)
+    tail = text[at:]
+    if not at or not isinstance(last, Text) or not last.text.endswith(f" {tail}"):
+        return step.content
+    return (*before, Text(f"{last.text.removesuffix(f' {tail}')}\n{tail}"))
 
 
 def _at_edge(step: Step, paper: Paper) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import Final
 
-from generator.document.model import Contents, Section
+from generator.document.model import Section
 from generator.render.word.geometry import Page, beside
 from generator.render.word.heights import Heights
 from generator.render.word.look import Look
@@ -44,7 +44,8 @@ def floated(sections: Sequence[Section], look: Look, entries: str) -> list[Secti
     for at, section in enumerate(sections):
         if at not in stood:
             told.append(section)
-        told += (replace(sections[one], continues=True, header=section.header) for one in sorted(stood) if stood[one] == at)
+        here = (sections[one] for one in sorted(stood) if stood[one] == at)
+        told += (replace(one, continues=True, header=section.header) for one in here)
     return list(_joined(told))
 
 

@@ -43,6 +43,10 @@ PARAGRAPHS: Final = {
 _Group = tuple[Block, ...]
 _PAIR_PT: Final = 8.5
 _PAIR_GAP_PT: Final = 6.0
+_STEP_PT: Final = 9.5
+_LEAST_TAIL: Final = 8
+"""The least letters of a step that stand on a line with its clauses."""
+
 _EDGE_PT: Final = 2.0
 """What a bold word of a step is wider; its clauses stand on its line where they fit it."""
 
@@ -56,6 +60,23 @@ def side_by_side(label: Inlines, told: Inlines, room: int, size: float = _PAIR_P
     """Whether both of a pair fit on one line of a room; else the second stands below the first."""
     wide = text_width_pt(printed(label), size) + text_width_pt(printed(told), size)
     return wide <= room / TWIPS_PER_PT - _PAIR_GAP_PT
+
+
+def parted_before(text: str, rests_on: str, room: int, size: float = _STEP_PT) -> int:
+    """Where the last line of a step begins, so that its clauses do not stand on a line alone; 0 where they do not.
+
+    `room` is the width of its text in twips. It is parted after a comma or semicolon, else between words.
+    """
+    wide = room / TWIPS_PER_PT
+    at_edge = text_width_pt(rests_on, size - 1) + _EDGE_PT
+    if not rests_on or text_width_pt(text, size) > wide or text_width_pt(text, size) + at_edge <= wide:
+        return 0
+    starts = [at + 1 for at, letter in enumerate(text) if letter == " "]
+    after_stop = [at for at in starts if text[at - 2] in ",;:."]
+    fits = [at for at in starts if text_width_pt(text[at:], size) + at_edge <= wide]
+    return next((at for at in reversed(fits) if at in after_stop and len(text) - at >= _LEAST_TAIL), 0) or next(
+        (at for at in reversed(fits) if len(text) - at >= _LEAST_TAIL), 0
+    )
 
 
 class Heights:
