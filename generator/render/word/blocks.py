@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Sequence
 from typing import Any, Final
 
@@ -22,7 +23,9 @@ from generator.document.model import (
     Strong,
     Table,
     Text,
+    Value,
     plain_text,
+    words_of,
 )
 from generator.render.word import xml
 from generator.render.word.contents import contents
@@ -37,7 +40,7 @@ from generator.render.word.numbering import (
 from generator.render.word.paper import Paper, heading_bookmark
 from generator.render.word.styles import QUIET, colour, edge, indent, spacing
 from generator.render.word.tables import caption, table
-from generator.values import Struct
+from generator.values import Struct, replace
 
 _NUMBERED: Final = ("Heading1", "Heading2", "Heading3")
 _PLAIN: Final = ("FrontHeading1", "FrontHeading2", "Heading3")
@@ -48,6 +51,7 @@ _BORDER_EIGHTHS: Final = {"note": 4, "warning": 8, "refusal": 8, "block": 18, "h
 _UNBROKEN: Final = str.maketrans({" ": "\u00a0", "–": "\u2060–\u2060"})
 RESTS_ON: Final = '<w:rStyle w:val="RestsOn"/>'
 _RUN_ON: Final = '<w:rStyle w:val="LabelRunOn"/>'
+_WORDS: Final = re.compile(r"\S+")
 _KEPT: Final = "\u00a0"
 _BLANK: Final = Text(" ")
 _NOTICE_INSET: Final = 120
@@ -137,13 +141,29 @@ def _steps(item: Steps, paper: Paper) -> str:
 
 def _parted(step: Step, paper: Paper) -> Inlines:
     """What a step says; where its clauses would stand on a line alone, its last words stand there with them."""
-    *before, last = step.content
     text = printed(step.content)
     at = parted_before(text, printed(step.rests_on), paper.line - STEP_INDENT)
-    tail = text[at:]
-    if not at or not isinstance(last, Text) or not last.text.endswith(f" {tail}"):
-        return step.content
-    return (*before, Text(f"{last.text.removesuffix(f' {tail}')}\n{tail}"))
+    return _broken(step.content, len(text) - at) if at else step.content
+
+
+def _broken(content: Inlines, tail: int) -> Inlines:
+    """The content, its last so many letters as they are printed on a line of their own."""
+    for at in range(len(content) - 1, -1, -1):
+        behind, item = printed(content[at:]), content[at]
+        if len(behind) < tail:
+            continue
+        first = len(behind[: len(behind) - tail].split())
+        starts = [found.start() for found in _WORDS.finditer(words_of(item))]
+        is_plain = isinstance(item, Text | Value) and len(starts) == len(printed((item,)).split())
+        if not is_plain or not 0 < first < len(starts):
+            return content
+        told = words_of(item)
+        return (
+            *content[:at],
+            replace(item, text=f"{told[: starts[first] - 1]}\n{told[starts[first] :]}"),
+            *content[at + 1 :],
+        )
+    return content
 
 
 def _at_edge(step: Step, paper: Paper) -> str:

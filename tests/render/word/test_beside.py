@@ -159,3 +159,19 @@ def test_a_number_keeps_to_its_unit_from_run_to_run() -> None:
     line = Paragraph((Text("Rake "), Value("depth", (), "25"), Text(" mm deep, 8–12 mm wide.")))
     data = specification(Document(samples.IDENTITY, (Section((line,)),)))
     assert "25\u00a0mm deep, 8\u2060–\u206012\u00a0mm wide." in "".join(map(str, part(data).itertext()))
+
+
+def test_the_clauses_of_a_long_step_stand_with_its_last_words_and_not_on_a_line_alone() -> None:
+    told = "Mend and brush; try water drops all over each of the faces. "
+    limewash = Value("extent", ("a",), "Limewash only what drinks")
+    long = Step((Text(told), limewash, Text(".")), (Text("14.1, 14.2"),))
+    short = Step((Text("Mend and brush."),), (Text("14.1"),))
+    data = specification(sheet((Steps((long, short)),)))
+    lines = [
+        [text_of(run) for run in one.iter(f"{{{W}}}r") if run.find("w:br", NAMES) is not None or text_of(run)]
+        for one in part(data).iter(f"{{{W}}}p")
+        if text_of(one).startswith("Mend and brush")
+    ]
+    first, second = ("".join(line) for line in lines)
+    assert first.count("\n") == 1 or part(data).findall(".//w:br", NAMES)
+    assert "14.1" in second
