@@ -154,8 +154,7 @@ def _broken(content: Inlines, tail: int) -> Inlines:
             continue
         first = len(behind[: len(behind) - tail].split())
         starts = [found.start() for found in _WORDS.finditer(words_of(item))]
-        is_plain = isinstance(item, Text | Value) and len(starts) == len(printed((item,)).split())
-        if not is_plain or not 0 < first < len(starts):
+        if not isinstance(item, Text | Value) or not 0 < first < len(starts) == len(printed((item,)).split()):
             return content
         told = words_of(item)
         return (
