@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from typing import Final
 
 from generator.document.card import MixPage
@@ -10,10 +10,11 @@ from generator.document.model import Block, Document, Figure, Heading, PricingBo
 from generator.document.template import PaperPart
 from generator.job.job import Job, words
 from generator.papers import front, parts, schedule
+from generator.papers.figures import PROGRAMME
 from generator.papers.making import Makers, made
 from generator.papers.mix_schedule import mix_schedule
 from generator.papers.sheets import element_sheets
-from generator.values import Struct, replace
+from generator.values import Struct
 
 _NARROW_COLUMNS: Final = 4
 _Told = tuple[Block, ...]
@@ -56,12 +57,14 @@ def _across(item: Block) -> bool:
 # --- pages ------------------------------------------------------------------------------------------------
 
 
-def _front(job: Job, part: PaperPart, _: _Told) -> Iterator[Section]:
+def _front(job: Job, part: PaperPart, told: _Told) -> Iterator[Section]:
     for inner in part.parts:
         if inner.part == "sheets":
             yield from element_sheets(job, inner)
         elif inner.part == "read-first":
             yield from front.first_page(job, inner, part.header)
+            if front.is_brief(job):
+                yield from (_floating(job, (item,)) for item in told if _is_programme(item))
         else:
             yield Section(tuple(inner.said()), header=part.header)
 
@@ -84,18 +87,26 @@ def _tables(job: Job, part: PaperPart, told: _Told) -> Iterator[Section]:
     """
     blocks = tuple(made(job, part.parts, _TABLES, told))
     if front.is_brief(job):
-        for run in _led(blocks):
-            yield Section(run, header=job.word("header-tables-and-prices"), floats=True)
+        yield from (_floating(job, run) for run in _led(item for item in blocks if not _is_programme(item)))
     elif blocks:
         head = Heading(1, words(part.heading), anchor="front:tables")
         yield Section((head, *blocks), header=job.word("header-tables-and-prices"))
 
 
-def _led(blocks: _Told) -> Iterator[_Told]:
+def _floating(job: Job, blocks: _Told) -> Section:
+    return Section(blocks, header=job.word("header-tables-and-prices"), floats=True)
+
+
+def _is_programme(item: Block) -> bool:
+    """Whether a block is the picture of the programme, or goes on with it."""
+    return isinstance(item, Figure) and _across(item) and item.anchor in (PROGRAMME, "")
+
+
+def _led(blocks: Iterable[Block]) -> Iterator[_Told]:
     """Tables and figures, each with the heading and the text that lead it."""
     run: list[Block] = []
     for block in blocks:
-        run.append(replace(block, level=2) if isinstance(block, Heading) else block)
+        run.append(block)
         if isinstance(block, Table | Figure):
             yield tuple(run)
             run = []

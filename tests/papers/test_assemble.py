@@ -52,7 +52,7 @@ def test_the_schedule_is_the_last_section_and_goes_on_the_page_of_the_tables_und
 
 
 def test_in_a_set_that_tells_little_what_stands_across_floats_and_the_rules_follow_the_clauses() -> None:
-    *_, columns, programme, mixes, materials, priced = assemble(job(one_wall())).specification.sections
+    _, _, programme, *_, columns, mixes, materials, priced = assemble(job(one_wall())).specification.sections
     assert columns.columns == 2
     assert "front:rules" in [block.anchor for block in columns.blocks if isinstance(block, Heading)]
     assert [(one.floats, type(one.blocks[-1])) for one in (programme, mixes, materials)] == [

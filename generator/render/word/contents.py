@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from typing import Final
 
 from generator.document.model import Contents
 from generator.render.word import xml
@@ -10,6 +11,7 @@ from generator.render.word.awaited import either, page_of
 from generator.render.word.paper import Entry, Paper
 
 BETWEEN = "  ·  "
+_BOUND: Final = "\u00a0"
 
 
 def contents(item: Contents, paper: Paper) -> str:
@@ -44,7 +46,7 @@ def listed(entries: Iterable[Entry]) -> str:
 def _run_on(entries: list[Entry]) -> Iterator[tuple[str, str]]:
     """All in one line, however often it breaks."""
     if entries:
-        yield "TOC2", xml.run(BETWEEN).join(_link(entry, " ") + _page(entry, ", ") for entry in entries)
+        yield "TOC2", xml.run(BETWEEN).join(_link(entry, _BOUND) + _page(entry, ", ") for entry in entries)
 
 
 def _lines(entries: list[Entry]) -> Iterator[tuple[str, str]]:
