@@ -61,6 +61,7 @@ class _Advances(dict[str, int]):
         rise, fall, gap = words[table[b"hhea"] + 2 : table[b"hhea"] + 5]
         self.fall: int = 0x10000 - fall
         self.line: int = rise + self.fall + gap
+        self.line_parts = (rise, self.fall, gap)
         self._widths = table[b"hmtx"]
         cmap = table[b"cmap"]
         entries = range(cmap + 2, cmap + 2 + 4 * words[cmap + 1], 4)
@@ -139,6 +140,15 @@ def line_height_pt(size_pt: float) -> float:
     """The pitch of lines in single spacing, in points: 1.15 of the size, from the face's own figures."""
     face = _advances(False)
     return size_pt * face.line / face.per_em
+
+
+def line_height_in(size_pt: float, per_pt: int) -> int:
+    """The pitch of lines in single spacing in whole parts of a point, as LibreOffice 7.4 rounds it.
+
+    What stands above the line, what hangs below it and the gap between lines are rounded each for itself.
+    """
+    face = _advances(False)
+    return sum(round(size_pt * per_pt * part / face.per_em) for part in face.line_parts)
 
 
 def below_line_pt(size_pt: float) -> float:

@@ -12,6 +12,7 @@ from __future__ import annotations
 import datetime
 import math
 from calendar import isleap
+from functools import lru_cache
 from typing import Final, Literal
 
 from generator.lime.limits import checked
@@ -208,7 +209,12 @@ class PlacingSeason(Struct, frozen=True):
         spans.append((begins, last))
         return tuple(span for span in spans if span[0] <= span[1])
 
-    def _near(self, day: datetime.date) -> list[Span]:
-        winter = winter_of(day, self.frost.half)
-        windows = (self.window(year) for year in range(winter - 1, winter + 3))
-        return [window for window in windows if window is not None]
+    def _near(self, day: datetime.date) -> tuple[Span, ...]:
+        return _windows_about(self, winter_of(day, self.frost.half))
+
+
+@lru_cache(maxsize=1024)
+def _windows_about(season: PlacingSeason, winter: int) -> tuple[Span, ...]:
+    """The windows of a season about a winter, in order: a job has few seasons, and each of its walls asks."""
+    windows = (season.window(year) for year in range(winter - 1, winter + 3))
+    return tuple(window for window in windows if window is not None)

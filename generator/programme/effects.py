@@ -58,7 +58,7 @@ def from_start(planned: Schedule, start: datetime.date) -> Schedule:
 
 
 def with_gangs(planned: Schedule, trade: str, gangs_nr: int) -> Schedule:
-    """The same with so many gangs of a trade; with fewer the order is chosen anew."""
+    """The same, chosen as the best with its gangs, with so many of a trade; with fewer the order is chosen anew."""
     before = planned.network.gangs.get(trade, 1)
     network = Network(planned.network.activities, {**planned.network.gangs, trade: gangs_nr})
     if gangs_nr < before:
@@ -67,7 +67,7 @@ def with_gangs(planned: Schedule, trade: str, gangs_nr: int) -> Schedule:
         return _again(planned, network, planned.start, better=False)
     # in the order that it has now nothing changes: a further gang is of use only in one chosen anew
     frame = reframed(planned.frame, network)
-    anew = schedule(network, planned.start, planned.completion, planned.run, None, frame)
+    anew = schedule(network, planned.start, planned.completion, planned.run, None, frame, trade)
     return _less_short(replace(planned, network=network, frame=frame), anew)
 
 

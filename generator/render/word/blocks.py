@@ -154,6 +154,8 @@ def _broken(content: Inlines, tail: int) -> Inlines:
             continue
         first = len(behind[: len(behind) - tail].split())
         starts = [found.start() for found in _WORDS.finditer(words_of(item))]
+        if not first and at and isinstance(before := content[at - 1], Text) and before.text.endswith(" "):
+            return (*content[: at - 1], Text(f"{before.text[:-1]}\n"), *content[at:])
         if not isinstance(item, Text | Value) or not 0 < first < len(starts) == len(printed((item,)).split()):
             return content
         told = words_of(item)

@@ -7,16 +7,22 @@ from lxml import etree
 from render import samples
 
 from generator.document.model import (
+    LINE_ANCHOR,
+    LINE_NUMBERS,
     Block,
+    Column,
     Document,
     Heading,
     ListBlock,
+    Mark,
     Pairs,
     Paragraph,
     Ref,
+    Row,
     Section,
     Step,
     Steps,
+    Table,
     Text,
     Value,
 )
@@ -162,16 +168,27 @@ def test_a_number_keeps_to_its_unit_from_run_to_run() -> None:
 
 
 def test_the_clauses_of_a_long_step_stand_with_its_last_words_and_not_on_a_line_alone() -> None:
-    told = "Mend and brush; try water drops all over each of the faces. "
-    limewash = Value("extent", ("a",), "Limewash only what drinks")
-    long = Step((Text(told), limewash, Text(".")), (Text("14.1, 14.2"),))
+    told, limewash = "Mend and brush; try water drops all over. ", Value("extent", ("a",), "Limewash what drinks")
+    long = Step((Text(told), limewash, Text(".")), (Text("14.1, 14.2, 14.4"),))
     short = Step((Text("Mend and brush."),), (Text("14.1"),))
-    data = specification(sheet((Steps((long, short)),)))
-    lines = [
-        [text_of(run) for run in one.iter(f"{{{W}}}r") if run.find("w:br", NAMES) is not None or text_of(run)]
-        for one in part(data).iter(f"{{{W}}}p")
-        if text_of(one).startswith("Mend and brush")
-    ]
-    first, second = ("".join(line) for line in lines)
-    assert first.count("\n") == 1 or part(data).findall(".//w:br", NAMES)
-    assert "14.1" in second
+    data = part(specification(sheet((Steps((long, short)),))))
+    broken, whole = (one for one in data.iter(f"{{{W}}}p") if text_of(one).startswith("Mend and brush"))
+    pieces = ["\n" if one.tag == f"{{{W}}}br" else one.text or "" for one in broken.iter(f"{{{W}}}br", f"{{{W}}}t")]
+    first, last = "".join(pieces).split("\n")
+    assert first.endswith("all over.")
+    assert last.startswith("Limewash what drinks.")
+    assert whole.find(".//w:br", NAMES) is None
+
+
+def test_the_same_words_are_spelt_as_each_place_and_paper_needs_them() -> None:
+    lines = (
+        Paragraph((Value("depth", (), "25"), Text(" mm deep."))),
+        Paragraph((Text("Rake by"), Text(" mm deep."))),
+        Paragraph((Value(LINE_NUMBERS, (), "25"), Text(" mm deep."))),
+    )
+    priced = Table((Column("Line", 1.0),), (Row(((Mark(f"{LINE_ANCHOR}25", "25"),),)),))
+    bare, live = (specification(Document(samples.IDENTITY, (Section((*lines, *more)),))) for more in ((), (priced,)))
+    told = [list(part(data).iter(f"{{{W}}}p"))[:3] for data in (bare, live)]
+    fields = [[one.find("w:fldSimple", NAMES) is not None for one in paragraphs] for paragraphs in told]
+    assert fields == [[False, False, False], [False, False, True]]
+    assert "25\u00a0mm deep.Rake by mm deep.25\u00a0mm deep." in "".join(map(str, part(bare).itertext()))
