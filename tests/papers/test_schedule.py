@@ -279,7 +279,8 @@ def described(made: Job) -> dict[str, str]:
 
 
 def test_what_a_line_before_it_says_at_length_is_told_by_that_line_and_in_full_in_the_workbook() -> None:
-    made = job(answers(wall(id_="a", name="A"), wall(id_="b", name="B", height_m="8")))
+    wider = wall(id_="c", name="C", joint_width_mm="10 - 14 (12)")
+    made = job(answers(wall(id_="a", name="A"), wall(id_="b", name="B"), wider))
     told = described(made)
     full = {row.ref: row.description for section in pricing_book(made).sections for row in section.rows}
     again = re.compile("(.*) …: as line ([0-9.]+).|(.*) Includes the same as line ([0-9.]+).")
