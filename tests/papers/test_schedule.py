@@ -291,7 +291,7 @@ def test_what_a_line_before_it_says_at_length_is_told_by_that_line_and_in_full_i
     assert partly
     for ref, match in wholly:
         assert full[ref] == full[match[2]]
-        assert match[1].partition(": ")[2] in full[ref] or match[1] in full[ref]
+        assert full[ref].startswith(match[1].rpartition(". ")[2].rpartition(": ")[2])  # behind the place and the kind
     includes = made.word("rate-includes")
     for ref, match in partly:
         assert full[ref] != full[match[4]]
