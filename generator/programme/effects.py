@@ -13,7 +13,6 @@ import datetime
 from collections.abc import Iterable, Iterator, Mapping
 
 from generator.lime.maturity import MonthlyRates
-from generator.lime.season import DAY, SEARCH_DAYS
 from generator.programme.clocks import days_of
 from generator.programme.gangs import MOST_PLACED
 from generator.programme.network import (
@@ -37,14 +36,6 @@ class Runs(Struct, frozen=True):
     early: Schedule
     likely: Schedule
     late: Schedule
-
-
-class Gain(Struct, frozen=True):
-    """What a change gains: days by which the end is earlier, days less short, activities whose limits now hold."""
-
-    days: int
-    short_days: int
-    mended: tuple[Id, ...]
 
 
 def runs(network: Network, start: datetime.date, completion: datetime.date | None = None) -> Runs:
@@ -131,24 +122,6 @@ def deferred(planned: Schedule, *ids: Id) -> Schedule:
         for activity, takes in _placed(planned.network, ids)
     ]
     return _again(planned, _with(planned.network, put_off), planned.start, better=True, moves=True)
-
-
-def split(planned: Schedule, *ids: Id) -> Schedule:
-    """The same with some works that stop when their season closes and go on when it opens again."""
-    ends = planned.start + SEARCH_DAYS * DAY
-    parted = []
-    for activity, takes in _placed(planned.network, ids):
-        closed = () if takes.season is None else takes.season.unsafe_spans(planned.start, ends)
-        calendar = replace(takes.calendar, barred=(*takes.calendar.barred, *closed))
-        parted.append(replace(activity, not_after=None, takes=Work(takes.days, calendar)))
-    return _again(planned, _with(planned.network, parted), planned.start, better=True)
-
-
-def gain(before: Schedule, after: Schedule) -> Gain:
-    """What one schedule gains on another; below 0 it loses."""
-    still = {short.id for short in after.short}
-    mended = dict.fromkeys(short.id for short in before.short if short.id not in still)
-    return Gain((before.end - after.end).days, before.short_days - after.short_days, tuple(mended))
 
 
 def _again(planned: Schedule, network: Network, start: datetime.date, better: bool, moves: bool = False) -> Schedule:

@@ -96,7 +96,7 @@ class _Made(Struct, frozen=True):
             *raised,
             *passed(facts, self.library, self.found, self.runs, self.walls, kept),
             *doubts.of_walls(facts, self.library, self.walls, self.climate.frost),
-            *doubts.of_orders(facts, ordered),
+            *doubts.of_orders(facts, ordered, self.library),
         )
         return Programme(
             facts=facts,

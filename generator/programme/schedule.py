@@ -73,11 +73,24 @@ class Stay(Struct, frozen=True):
         return max(1, math.ceil((self.days - 1) / WEEK_DAYS))
 
 
-class Held(Struct, frozen=True):
-    """The order of gangs that a schedule came of: ids in the order reckoned, and the links of gangs and walls."""
+@dataclass(frozen=True, slots=True)
+class Held:
+    """The order of gangs that a schedule came of: ids in the order reckoned, and the links of gangs and walls.
+
+    `order` is the same by number, for networks with the links of the `frame` it was made of.
+    """
 
     sequence: tuple[Id, ...]
     links: tuple[tuple[Id, Id, Kind], ...]
+    order: Order = field(repr=False, compare=False)
+    frame: Frame = field(repr=False, compare=False)
+
+    @classmethod
+    def of(cls, frame: Frame, order: Order) -> Held:
+        """An order by the ids of its activities."""
+        ids = [activity.id for activity in frame.network.activities]
+        links = tuple((ids[earlier], ids[later], kind) for earlier, later, kind in order.made)
+        return cls(tuple(ids[number] for number in order.sequence), links, order, frame)
 
 
 class _Job(Struct, frozen=True):
@@ -167,6 +180,11 @@ class Timetable(Mapping[Id, Dates]):
         return isinstance(other, Mapping) and dict(self) == dict(other)
 
     __hash__ = None  # type: ignore[assignment]
+
+    @property
+    def reckoned(self) -> tuple[_Job, Order, Passed]:
+        """What the dates are told from: the job by number, the order of its gangs, its earliest days."""
+        return self._job, self._order, self._early
 
     def start(self, id: Id) -> datetime.date:
         """The start of an activity as it is told."""
@@ -299,7 +317,7 @@ def schedule(
         start,
         completion,
         run,
-        Held(tuple(ids[n] for n in order.sequence), tuple((ids[a], ids[b], kind) for a, b, kind in order.made)),
+        Held.of(job.frame, order) if held is None else held,
         Timetable(job, order, early, end),
         ids[job.last(order, early)],
         _date(end),
@@ -331,9 +349,7 @@ def last_dates(planned: Schedule) -> LastDates:
     that all last starts can be kept together; in a warmer month, which a later start reaches, no coat is counted as
     ripe in fewer days than the papers print for it. Raises a `NetworkError`.
     """
-    job = _Job.of(planned.network, planned.start, planned.completion, planned.run, planned.frame)
-    order = _order(job.frame, planned.held)
-    early = job.early(order)
+    job, order, early = planned.dates.reckoned
     planned_days = zip(planned.network.activities, job.clocks, early.starts, early.finishes, strict=True)
     kept = [
         own if isinstance(activity.takes, Work) else KeptClock(own, finish - start)
@@ -387,6 +403,8 @@ def _tried(job: _Job, crews: Crews, way: Mapping[str, int], rank: Ranks) -> tupl
 
 def _order(frame: Frame, held: Held) -> Order:
     """A held order by number. Raises `NetworkError` where it is the order of other activities."""
+    if frame.before is held.frame.before:
+        return held.order
     place = {id: nr for nr, id in enumerate(held.sequence)}
     if place.keys() != frame.number.keys():
         raise NetworkError("a held order of other activities")

@@ -115,7 +115,12 @@ def _in_season(planned: Schedule, warm: Schedule | None) -> Iterator[Way]:
 
 def without_season(planned: Schedule) -> tuple[Id, ...]:
     """The works whose season is closed from the start to the completion: they wait for the next, beyond it."""
-    seasons = [(activity.id, activity.takes) for activity in planned.network.activities]
-    return tuple(
-        id for id, takes in seasons if isinstance(takes, Work) and takes.season and missed(takes.season, planned)
-    )
+    laid = [
+        (activity.id, activity.takes.season)
+        for activity in planned.network.activities
+        if isinstance(activity.takes, Work) and activity.takes.season is not None
+    ]
+    closed = {
+        season for season in {season for _, season in laid} if missed(season, planned)
+    }  # many works have the same
+    return tuple(id for id, season in laid if season in closed)
