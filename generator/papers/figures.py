@@ -14,6 +14,7 @@ from generator.drawing.coats import Background, CoatWords, coats_section
 from generator.drawing.joint import JointWords, joint_section
 from generator.drawing.model import Drawing
 from generator.job.job import Job
+from generator.measure.quantities import fill_layers_nr
 from generator.papers.alike import sheet_of, title
 from generator.papers.alike import sheets as sheets_of
 from generator.papers.clause_figures import clause_anchors
@@ -121,9 +122,9 @@ def joint_figure(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Figure]
     joint = _joint(job, path)
     if joint is None:
         return
-    width, depth, layer = joint
+    width, depth, count = joint
     profile = job.facts.at_scope(path).text("joint_finish") or "brushed-flush"
-    said, layers = words_for(job, JointWords, "joint"), _layers(depth, layer)
+    said, layers = words_for(job, JointWords, "joint"), (float(depth / count),) * count
     drawing = _drawn_once(
         job,
         ("joint", width, depth, layers, profile),
@@ -132,18 +133,14 @@ def joint_figure(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Figure]
     yield numbered_drawing(job, work_anchor(path), drawing, _of_element(job, part, path))
 
 
-def _layers(depth: Decimal, layer: Decimal) -> tuple[float, ...]:
-    """The fewest equal layers none of which is thicker than the greatest."""
-    count = int((depth / layer).to_integral_value(rounding="ROUND_CEILING"))
-    return tuple(float(depth / count) for _ in range(count))
-
-
-def _joint(job: Job, path: ScopePath) -> tuple[Decimal, Decimal, Decimal] | None:
-    """The usual width, raking depth and greatest layer of a joint; None where a work has none to draw."""
+def _joint(job: Job, path: ScopePath) -> tuple[Decimal, Decimal, int] | None:
+    """The usual width, raking depth and layers of a joint; None where a work has none to draw."""
     work = job.facts.at_scope(path)
     width, depth = work.likely("joint_width_mm"), work.number("rake_depth_mm")
-    layer = next((coat.number("layer_mm") for coat in work.inside("coat")), None)
-    return None if width is None or depth is None or layer is None else (width, depth, layer)
+    coat = next(iter(work.inside("coat")), None)
+    if width is None or depth is None or coat is None or coat.number("layer_mm") is None:
+        return None
+    return width, depth, fill_layers_nr(coat)
 
 
 # --- coats ------------------------------------------------------------------------------------------------
