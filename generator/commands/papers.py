@@ -60,9 +60,12 @@ def _group() -> None:
 
 def papers_check(paper: Paper) -> None:
     """Look for what Word would refuse or repair, and what keeps people from reading; 1 where there is any."""
+    from generator.files.archive import sha256
+    from generator.files.writing import manifest
     from generator.render.check.papers import faults, lines
 
-    found = faults(file_of(paper))
+    data = file_of(paper)
+    found = faults(data, ours=manifest(paper.parent).get(paper.name) == sha256(data))
     for line in lines(str(paper), found):
         say(line)
     if found:
