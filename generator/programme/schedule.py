@@ -12,7 +12,7 @@ from typing import Literal
 from generator.programme import passes
 from generator.programme.calendar import WEEK_DAYS
 from generator.programme.clocks import Clock, KeptClock, SeasonClock, clocks_of
-from generator.programme.gangs import Crews, Dispatch, Order, Rank, crews_of, ranks, ways
+from generator.programme.gangs import Crews, Dispatch, Order, Ranks, crews_of, ranks, ways
 from generator.programme.network import Frame, Id, Network, NetworkError, Run, Work, framed
 from generator.programme.passes import FREE, Kind, Passed
 from generator.values import Struct, replace
@@ -298,15 +298,17 @@ def schedule(
     run: Run = "likely",
     held: Held | None = None,
     frame: Frame | None = None,
+    further: str = "",
 ) -> Schedule:
     """A network in time. With `held` the gangs keep that order; otherwise they take the most pressing wall first.
 
     Latest days are counted back from the end (the completion, if that is earlier), from each `not_after`, and from
     the end of the season in which a work starts. A `frame` of the same activities and links need not be made again.
+    Of a trade named as `further` all gangs are used: whoever asks knows what fewer come to.
     Raises a `NetworkError` where it cannot be reckoned.
     """
     job = _Job.of(network, start, completion, run, frame)
-    order = _chosen(job) if held is None else _order(job.frame, held)
+    order = _chosen(job, further) if held is None else _order(job.frame, held)
     early = job.early(order)
     end = max(early.finishes)
     ids = [activity.id for activity in network.activities]
@@ -363,7 +365,7 @@ def _by(job: _Job, late: Passed) -> dict[Id, tuple[datetime.date, datetime.date]
     return {id: (_date(late.starts[n]), _date(late.finishes[n])) for id, n in known}
 
 
-def _chosen(job: _Job) -> Order:
+def _chosen(job: _Job, further: str = "") -> Order:
     """The order by the most pressing wall, with these gangs or with fewer: the one least short, then first done.
 
     A wall is pressing by its latest start that moves no end; where that passes limits, by the one that keeps limits.
@@ -377,8 +379,10 @@ def _chosen(job: _Job) -> Order:
     late = job.late(plain, early, soonest)
     by_end = ranks(crews, late)
     best: tuple[tuple[int, int], Order] | None = None
-    by_limits: list[Rank] | None = None
+    by_limits: Ranks | None = None
     for way in ways(crews.gangs, len(job.clocks)):
+        if way.get(further) != crews.gangs.get(further):
+            continue
         tried = [_tried(job, crews, way, by_end)]
         if tried[0][0][0]:
             by_limits = by_limits or ranks(crews, job.late(plain, early, FREE), late)
@@ -390,7 +394,7 @@ def _chosen(job: _Job) -> Order:
     return best[1]
 
 
-def _tried(job: _Job, crews: Crews, way: Mapping[str, int], rank: Sequence[Rank]) -> tuple[tuple[int, int], Order]:
+def _tried(job: _Job, crews: Crews, way: Mapping[str, int], rank: Ranks) -> tuple[tuple[int, int], Order]:
     """An order, with the days that it is short and its end."""
     dispatch = Dispatch(job.frame, job.clocks, job.floors, crews, way)
     order, early = dispatch.run(rank), dispatch.early
