@@ -14,7 +14,7 @@ from generator.errors import shown
 from generator.files.limits import MOST_TEXT
 from generator.files.source import Path_, Source
 from generator.questionnaire.measures import CUSTOMARY, measured
-from generator.questionnaire.questions import Question, RecordField
+from generator.questionnaire.questions import Kind, Question, RecordField
 from generator.values import NOT_KNOWN, MonthDay, Range, Value, plain
 
 YEARS: Final = (1900, 2199)
@@ -274,9 +274,9 @@ def _column_question(of: str, column: RecordField) -> Question:
     return _bare(f"{of}.{column.name}", column.kind, choices=column.choices, least=least)
 
 
-def _bare(name: str, kind: str, **more: Any) -> Question:
+def _bare(name: str, kind: Kind, **more: Any) -> Question:
     """A question with no more to it than what its reader needs."""
-    return Question.model_construct(name=name, kind=kind, scope="project", label=name, why="", **more)
+    return Question(name=name, kind=kind, scope="project", label=name, why="", **more)
 
 
 _Reader = Callable[[Question, Any, Path_, Source], "Value | None"]
