@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import dataclasses
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cached_property
 from typing import Annotated, Any, Final, Literal
 
@@ -14,7 +12,7 @@ from generator.questionnaire.condition import Condition
 from generator.questionnaire.customs import Customary, customs_of
 from generator.questionnaire.facts import Facts, ScopePath
 from generator.questionnaire.names import Name, Names
-from generator.values import field, unit_of
+from generator.values import Struct, field, unit_of
 
 Kind = Literal[
     "choice", "choices", "number", "range", "text", "texts", "date", "month_day", "yes_no", "records", "file",
@@ -110,13 +108,12 @@ class Question(Shape, frozen=True):
         return Name(self.name, self.scope, self.kind, self.label, self.phrase, said, columns=columns, customs=customs)
 
 
-@dataclass(frozen=True)
-class Questionnaire:
+class Questionnaire(Struct, frozen=True, dict=True):
     """All questions in the order they are asked, with their checked conditions: of applying, and of being needed."""
 
     questions: Mapping[str, Question]
     conditions: Mapping[str, Condition]
-    needed: Mapping[str, Condition] = dataclasses.field(default_factory=dict)
+    needed: Mapping[str, Condition] = field(default_factory=dict)
 
     def of(self, scope: str) -> tuple[Question, ...]:
         """The questions of a scope, in order."""
