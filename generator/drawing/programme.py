@@ -62,6 +62,7 @@ def programme_pages(
 ) -> tuple[Page, ...]:
     """A programme as pictures of a width, as few as their greatest height asks for; the first may have less height.
 
+    The key stands below the first.
     Rows are spread so that no page is much higher than it must be, or fill each page but the last. A row that is higher
     alone than a page stays whole and makes its page higher. ValueError for a width outside 120 to 420 mm.
     """
@@ -73,9 +74,14 @@ def programme_pages(
     rows += [wall_row(wall, scale, uprights) for wall in chart.walls]
     top = head(chart, scale)
     key = _Key(_swatches(chart, words), width_mm)
-    around = round(_EDGE_MM + top.height, 2) + key.height + (CROSSES_MM if chart.barred else 0.0) + _EDGE_MM
-    rooms = (height_mm if first_height_mm is None else first_height_mm) - around, height_mm - around
-    return tuple(_page(chart, width_mm, scale, top, part, key) for part in _split(rows, *rooms, is_spread=is_spread))
+    around = round(_EDGE_MM + top.height, 2) + (CROSSES_MM if chart.barred else 0.0) + _EDGE_MM
+    rooms = (height_mm if first_height_mm is None else first_height_mm) - around - key.height, height_mm - around
+    first, *others = _split(rows, *rooms, is_spread=is_spread)
+    keyless = _Key((), width_mm)
+    return (
+        _page(chart, width_mm, scale, top, first, key),
+        *(_page(chart, width_mm, scale, top, part, keyless) for part in others),
+    )
 
 
 def _column(chart: Chart, words: ProgrammeWords, width_mm: float) -> float:

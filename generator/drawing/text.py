@@ -60,6 +60,7 @@ class _Advances(dict[str, int]):
         rise, fall, gap = words[table[b"hhea"] + 2 : table[b"hhea"] + 5]
         self.fall: int = 0x10000 - fall
         self.line: int = rise + self.fall + gap
+        self.line_parts = (rise, self.fall, gap)
         self._widths = table[b"hmtx"]
         cmap = table[b"cmap"]
         entries = range(cmap + 2, cmap + 2 + 4 * words[cmap + 1], 4)
@@ -140,6 +141,15 @@ def line_height_pt(size_pt: float) -> float:
     return size_pt * face.line / face.per_em
 
 
+def line_height_in(size_pt: float, per_pt: int) -> int:
+    """The pitch of lines in single spacing in whole parts of a point, as LibreOffice 7.4 rounds it.
+
+    What stands above the line, what hangs below it and the gap between lines are rounded each for itself.
+    """
+    face = _advances(False)
+    return sum(round(size_pt * per_pt * part / face.per_em) for part in face.line_parts)
+
+
 def below_line_pt(size_pt: float) -> float:
     """How far letters hang below the line that they stand on, in points."""
     face = _advances(False)
@@ -157,12 +167,6 @@ def wrap(text: str, width_pt: float, size_pt: float, bold: bool = False) -> tupl
     if width_pt <= 0:
         raise ValueError(f"width_pt is {width_pt}: valid above 0")
     return tuple(line for paragraph in text.split("\n") for line in _lines(paragraph, width_pt, size_pt, bold))
-
-
-def too_wide(text: str, width_pt: float, size_pt: float, bold: bool = False) -> tuple[str, ...]:
-    """The parts of a text, each once, that cannot be broken and are wider than the column."""
-    parts = (chunk.strip(_SPACES) for paragraph in text.split("\n") for chunk in parts_of_line(paragraph))
-    return tuple(dict.fromkeys(part for part in parts if text_width_pt(part, size_pt, bold) > width_pt))
 
 
 def parts_of_line(text: str) -> list[str]:

@@ -18,7 +18,7 @@ from generator.papers.figures import PROGRAMME, is_charted, season_figure
 from generator.papers.making import Makers, last_coat, made, place_told, row
 from generator.programme.model import OrderBy, Task, Wall, Why
 from generator.questionnaire.facts import PROJECT, ScopePath
-from generator.values import Range
+from generator.values import MonthDay, Range, replace
 
 
 def programme_tables(job: Job, part: PaperPart) -> Iterator[Block]:
@@ -119,16 +119,23 @@ def _curing_row(job: Job, part: PaperPart, path: ScopePath) -> Row:
 
 
 def _gangs(job: Job, part: PaperPart) -> Iterator[Block]:
-    """What the days are reckoned with: the output of each operation, and how many people a gang has for it."""
-    timed = [task for task in job.programme.tasks() if task.why.output is not None and task.kind == "work"]
+    """What the days are reckoned with: the output of each operation, and how many people a gang has for it.
+
+    Where all gangs are alike in that, the caption tells it.
+    """
+    timed = [task for task in job.programme.tasks() if task.why.output is not None and task.kind in ("work", "access")]
     together = grouped((task for task in timed if _is_shared(job, task)), lambda task: task.path[:2])
     walls: dict[tuple[str, ...], list[str]] = {}
     for task in timed:
         alike = together[task.path[:2]] if _is_shared(job, task) else [task]
-        operation = [_paced(job, task, alike[-1].label)] if task is alike[0] else []
+        operation = [_paced(job, task)] if task is alike[0] else []
         for told in (*operation, *_besides(job, task)):
             walls.setdefault(told, []).append(job.facts.title(task.place))
     labels = Counter(told[0] for told in walls)
+    people = {told[-1] for told in walls}
+    if len(people) == 1:
+        caption = job.word("gangs-alike", outputs=part.caption, people=people.pop())
+        part = replace(part.without_columns(("people",)), caption=caption)
     rows = [
         row(job, part, PROJECT, dict(zip(_PACED, map(words, (_led(told[0], on, labels), *told[1:])), strict=True)))
         for told, on in walls.items()
@@ -147,17 +154,21 @@ def _is_shared(job: Job, task: Task) -> bool:
     return task.why.answered and job.facts.at_scope(task.path).text("work") in BEFORE_LAYING
 
 
-def _paced(job: Job, task: Task, label: str) -> tuple[str, ...]:
+def _paced(job: Job, task: Task) -> tuple[str, ...]:
     """An operation, its likely output in a day, the range, and the people of the one gang that is on a wall for it.
 
-    Operations of a work for which one output was answered are told as one, by the label of the last.
+    Operations of a work for which one output was answered are told as one.
     """
     work = job.facts.at_scope(task.path).text("work")
     answered = job.facts.spoken(task.path, "output_m2_per_day") if task.why.answered else ""
     if not answered:
+        label = task.label
+        if task.why.least_days > 1:
+            least = job.facts.say("wait_days", Decimal(task.why.least_days))
+            label = job.word("paced-least", operation=label, days=least)
         return label, *_tabled(job, task, task.why)
-    word = f"paced-answered-{work}" if work in BEFORE_LAYING else "paced-answered"
-    return label, job.word(word, output=answered), job.word("nothing"), str(task.why.people_nr)
+    label = job.word(f"paced-together-{work}") if work in BEFORE_LAYING else task.label
+    return label, job.word("paced-answered", output=answered), job.word("nothing"), str(task.why.people_nr)
 
 
 def _besides(job: Job, task: Task) -> Iterator[tuple[str, ...]]:
@@ -179,13 +190,21 @@ def _tabled(job: Job, task: Task, why: Why) -> tuple[str, str, str]:
 
 
 def _orders(job: Job, part: PaperPart) -> Iterator[Block]:
-    if job.programme.orders:
-        yield part.table((_order_row(job, part, order) for order in job.programme.orders), "table:orders")
+    """What is ordered by when; where all days lie in one year, the caption tells it for them all."""
+    orders = job.programme.orders
+    years = {day.year for order in orders for day in (order.first_use, order.by)}
+    if len(years) == 1:
+        part = replace(part, caption=job.word("of-one-year", what=part.caption, year=str(*years)))
+    if orders:
+        yield part.table((_order_row(job, part, order, is_dated=len(years) > 1) for order in orders), "table:orders")
 
 
-def _order_row(job: Job, part: PaperPart, order: OrderBy) -> Row:
+def _order_row(job: Job, part: PaperPart, order: OrderBy, *, is_dated: bool) -> Row:
     weeks = job.facts.say("offer_open_weeks", order.weeks)
-    used, by = (job.facts.say("issue_date", day) for day in (order.first_use, order.by))
+    used, by = (
+        job.facts.say("issue_date", day) if is_dated else job.facts.say("early_frost", MonthDay.of(day))
+        for day in (order.first_use, order.by)
+    )
     own = {"thing": words(order.what), "weeks": words(weeks), "first-use": words(used), "by": words(by)}
     return row(job, part, PROJECT, own)
 

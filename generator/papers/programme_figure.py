@@ -39,8 +39,8 @@ from generator.questionnaire.facts import PROJECT, ScopePath
 from generator.values import MonthDay, replace
 
 WIDTH_MM: Final = 174.0
-HEIGHT_MM: Final = {"a4": 242.0, "letter": 224.0}
-"""The most that a picture may have of a page, by its paper: room is left for its caption."""
+HEIGHT_MM: Final = {"a4": 248.0, "letter": 230.0}
+"""The most that a picture may have of a page, by its paper: room is left for its caption and the head above it."""
 
 _KINDS: Final[dict[str, Kind]] = {
     "work": "work", "access": "work", "hold": "wait", "wait": "wait", "follow": "wait", "damp": "damp",

@@ -10,6 +10,7 @@ from typing import Final
 
 from generator.document.model import (
     LINE_ANCHOR,
+    LINE_NUMBERS,
     Block,
     Heading,
     Inlines,
@@ -42,6 +43,13 @@ _SCATTERED: Final = "scattered"
 _SHARES: Final = "scattered-shares"
 """The rule for those of a wall of which nobody can say how much joint is in a square metre."""
 
+_SHORT: Final = 60
+"""The characters of a text that stands wherever it is said: to look it up would take longer."""
+
+_BEGINNING: Final = 30
+"""The most characters of its beginning that tell what a line is about."""
+
+_SHORT_WORD: Final = 3
 
 _OF_REPOINTING: Final = ("treated", "apart", "deep")
 _OF_KINDS: Final = {"provisional": ("provisional",), "rate only": ("rates",), "sum": ("sums", "undefined")}
@@ -92,11 +100,12 @@ def _idle(job: Job) -> set[str]:
 def _lines(job: Job, part: PaperPart) -> Iterator[Block]:
     """The lines as one table, those of each section under its title."""
     rows: list[Row] = []
+    said: dict[str, str] = {}
     for section in job.measured.sections:
         drawings = job.facts.spoken(section.path, "drawing_refs") if section.path else ""
         title = f"{section.number} {section_title(job, section)}{f' ({drawings})' if drawings else ''}"
         rows.append(Row((words(title), *(() for _ in part.columns[1:])), "group"))
-        rows += [_row(job, part, item, place=not section.path) for item in section.items]
+        rows += [_row(job, part, item, said, place=not section.path) for item in section.items]
     if rows:
         yield part.table(rows, "table:lines")
 
@@ -106,19 +115,59 @@ def section_title(job: Job, section: ItemSection) -> str:
     return job.facts.scopes[section.path[:1]].title if section.path else job.word(f"group-{section.key}")
 
 
-def _row(job: Job, part: PaperPart, item: Item, place: bool) -> Row:
+def _row(job: Job, part: PaperPart, item: Item, said: dict[str, str], *, place: bool) -> Row:
     """A line of the schedule; `place` leads its words with the wall where the section does not say it."""
     lead: Inlines = (*place_told(job, item.path), Text(": ")) if place and item.path else ()
     own = {
         "item": (Mark(f"{LINE_ANCHOR}{item.ref}", item.ref),),
-        "description": (*lead, *_kind_led(job, part, item), *description(job, item)),
+        "description": (*lead, *_kind_led(job, part, item), *_once(job, item, said)),
         "mix": mixes_told(filter(None, item.mix.split(", "))),
-        "clauses": clause_refs(job, job.library.duties[item.entry.id], item.path),
+        "clauses": _clauses_once(job, item, said),
         "kind": words(kind_word(job, item)),
         "quantity": _quantity(job, item),
         "unit": words(item.unit),
     }
     return row(job, part, item.path, own)
+
+
+def _once(job: Job, item: Item, said: dict[str, str]) -> Inlines:
+    """A line's words; what a line before it says at length, all of it or what its rate includes, by that line.
+
+    `said` are the words of the lines before, by which each was first said.
+    """
+    whole = description(job, item)
+    if (first := _first_said(plain_text(whole), item, said)) != item.ref:
+        return job.told("rate-same", begins=Text(_beginning(plain_text(whole))), line=_line_ref(first))
+    if item.entry.includes:
+        included = plain_text(job.filling.line("item", item.entry.id, "includes", item.path))
+        if (first := _first_said(included, item, said)) != item.ref:
+            text = job.filling.line("item", item.entry.id, "description", item.path)
+            return (*text, Text(" "), *job.told("rate-includes-same", line=_line_ref(first)))
+    return whole
+
+
+def _clauses_once(job: Job, item: Item, said: dict[str, str]) -> Inlines:
+    """The clauses of a line; many that a line before it names too, by that line."""
+    refs = clause_refs(job, job.library.duties[item.entry.id], item.path)
+    first = _first_said(plain_text(refs), item, said)
+    return refs if first == item.ref else job.told("rate-clauses-same", line=_line_ref(first))
+
+
+def _first_said(text: str, item: Item, said: dict[str, str]) -> str:
+    """The line that first said a text; the line itself where that is short."""
+    return said.setdefault(text, item.ref) if len(text) > _SHORT else item.ref
+
+
+def _beginning(text: str) -> str:
+    """As many of the first words of a text as tell what it is about; the last of them is no short one."""
+    told = text[:_BEGINNING].split(" ")[:-1]
+    while len(told) > 1 and len(told[-1]) <= _SHORT_WORD:
+        told.pop()
+    return " ".join(told).rstrip(",;:")
+
+
+def _line_ref(ref: str) -> Value:
+    return Value(LINE_NUMBERS, PROJECT, ref)
 
 
 def _kind_led(job: Job, part: PaperPart, item: Item) -> Inlines:

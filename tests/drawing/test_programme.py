@@ -302,6 +302,13 @@ def test_the_key_says_what_is_shown_and_nothing_else() -> None:
     assert {text for text in texts(six) if text in vars_of(WORDS)} == vars_of(WORDS)
 
 
+def test_the_key_stands_below_the_first_page_alone() -> None:
+    first, *others = pages_of(MANY, width_mm=265.0, height_mm=150.0)
+    keyed = [vars_of(WORDS) & set(texts(page.drawing("x"))) for page in (first, *others)]
+    assert len(keyed[0]) > 5
+    assert {*map(frozenset, keyed[1:])} <= {frozenset(), frozenset({WORDS.orders})}
+
+
 def vars_of(words: object) -> set[str]:
     return {getattr(words, field) for field in type(words).__slots__}  # type: ignore[attr-defined]
 

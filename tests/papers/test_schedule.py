@@ -269,6 +269,36 @@ def lines_told(made: Job) -> dict[str, list[str]]:
     return {cells[shown.index("item")]: [cells[shown.index(name)] for name in ("quantity", "unit")] for cells in rows}
 
 
+def described(made: Job) -> dict[str, str]:
+    """The words of each line of the printed schedule, by its number."""
+    shown = [column.shows for column in part(made, "lines").columns]
+    (table,) = [table for table in tables(made) if table.anchor == "table:lines"]
+    rows = [row for row in table.rows if row.kind != "group"]
+    item, words = shown.index("item"), shown.index("description")
+    return {plain_text(row.cells[item]): plain_text(row.cells[words]) for row in rows}
+
+
+def test_what_a_line_before_it_says_at_length_is_told_by_that_line_and_in_full_in_the_workbook() -> None:
+    made = job(answers(wall(id_="a", name="A"), wall(id_="b", name="B")))
+    told = described(made)
+    full = {row.ref: row.description for section in pricing_book(made).sections for row in section.rows}
+    again = re.compile("(.*) …: as line ([0-9.]+).|(.*) Includes the same as line ([0-9.]+).")
+    found = [(ref, match) for ref, text in told.items() if (match := again.fullmatch(text))]
+    wholly = [(ref, match) for ref, match in found if match[2]]
+    partly = [(ref, match) for ref, match in found if match[4]]
+    assert wholly
+    assert partly
+    for ref, match in wholly:
+        assert full[ref] == full[match[2]]
+        assert match[1].partition(": ")[2] in full[ref] or match[1] in full[ref]
+    includes = made.word("rate-includes")
+    for ref, match in partly:
+        assert full[ref] != full[match[4]]
+        assert full[ref].partition(includes)[2] == full[match[4]].partition(includes)[2]
+    # each is told in full where it is first said
+    assert {match[2] or match[4] for _, match in found}.isdisjoint(ref for ref, _ in wholly)
+
+
 def test_a_sum_that_is_set_and_a_rate_alone_stand_in_the_printed_schedule_as_in_the_workbook() -> None:
     made = job(one_wall(decay_causes="[leak]", causes_cured="in-this-work", causes_sum="1500", contingency="2500"))
     told = lines_told(made)

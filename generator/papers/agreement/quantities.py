@@ -8,7 +8,7 @@ from decimal import Decimal, InvalidOperation
 from typing import Final
 
 from generator.document.card import Card
-from generator.document.model import LINE_NUMBERS, PricedRow, Row, Table, plain_text
+from generator.document.model import LINE_NUMBERS, Inlines, PricedRow, Row, Table, Value, plain_text
 from generator.errors import Problem
 from generator.measure.model import Item
 from generator.papers.agreement.printed import (
@@ -24,6 +24,7 @@ from generator.values import Spelling, plain, rounded, spoken
 
 _TO_DO: Final = "take both from the one line that was measured"
 _COLUMNS: Final = ("item", "description", "mix", "clauses", "unit")
+_BEGINS: Final = 12
 _NUMBER: Final = re.compile(r"\d[\d,]*-\d+/\d+|\d+/\d+|\d[\d,]*(?:\.\d+)?[¼½¾]?|[¼½¾]")
 
 
@@ -73,7 +74,12 @@ def _scheduled(found: Printed, rows: dict[str, PricedRow]) -> Iterator[Problem]:
             yield found.problem(Place(here, f"line {ref}"), f"line {ref} stands in {here} and not in {there}", _TO_DO)
             continue
         place, row = listed[ref]
-        told = {name: plain_text(cell) for name, cell in zip(shown, row.cells, strict=True)}
+        cells = dict(zip(shown, row.cells, strict=True))
+        told = {name: plain_text(cell) for name, cell in cells.items()}
+        if "description" in cells:
+            told["description"] = _in_full(cells["description"], rows[ref], rows, found.job.word("rate-includes"))
+        if named := _named(cells.get("clauses", ()), rows):
+            told["clauses"] = named.clauses
         yield from _same(found, place, told, rows[ref])
 
 
@@ -89,6 +95,26 @@ def _same(found: Printed, place: Place, told: dict[str, str], row: PricedRow) ->
         if not alike:
             what = f"line {row.ref} has the {name} '{here}' in {place} and '{text}' in {other}"
             yield found.problem(place, what, _TO_DO)
+
+
+def _named(cell: Inlines, rows: dict[str, PricedRow]) -> PricedRow | None:
+    """The line that a cell of another names instead of saying the same."""
+    refs = (item.text for item in cell if isinstance(item, Value) and item.name == LINE_NUMBERS)
+    return next((rows[ref] for ref in refs if ref in rows), None)
+
+
+def _in_full(cell: Inlines, row: PricedRow, rows: dict[str, PricedRow], includes: str) -> str:
+    """The words of a line of the schedule; those for which it names a line, from that one.
+
+    Such a line says how its words begin, or all of them but what its rate includes, before it names the other.
+    """
+    text, named = plain_text(cell), _named(cell, rows)
+    if named is None:
+        return text
+    if named.description == row.description:
+        return row.description if row.description[:_BEGINS] in text else text
+    own, _, _ = row.description.partition(includes)
+    return own + includes + named.description.partition(includes)[2] if own.strip() in text else text
 
 
 def _written(row: PricedRow, currency: str) -> str:

@@ -123,7 +123,7 @@ class _Columns(Struct):
 
     def _gap(self, line: Line, after: int, at_top: bool) -> int:
         """The space above a line: the greater of two that meet; none at the top of all pages but the first."""
-        if at_top:
+        if at_top or (self.is_first and self.count > 1):
             return line.before if self.is_first and self.count == 1 else 0
         return max(line.before, after)
 

@@ -7,7 +7,7 @@ from typing import Final
 from xml.etree import ElementTree
 from xml.etree.ElementTree import Element
 
-from generator.drawing.text import line_height_pt, text_width_pt, wrap
+from generator.drawing.text import line_height_in, line_height_pt, text_width_pt, wrap
 from generator.render.word.xml import TWIPS_PER_PT
 from generator.values import Struct, replace
 
@@ -53,7 +53,7 @@ class TypeStyle(Struct, frozen=True):
         """From line to line in a size, in the whole twips and hundredths of single that LibreOffice reckons in."""
         if self.exact:
             return self.pitch
-        return round(round(line_height_pt(size) * TWIPS_PER_PT) * round(self.pitch * 100 / _SINGLE) / 100)
+        return line_height_in(size, TWIPS_PER_PT) * round(self.pitch * 100 / _SINGLE) // 100
 
     def indented(self, left: int) -> TypeStyle:
         """The style with its text further in."""

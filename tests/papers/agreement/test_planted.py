@@ -470,6 +470,10 @@ PLANTS: Final[dict[str, Plant]] = {
         in_paper("book", priced("2.2", description="Rake and point")),
         ("line 2.2 has the description", "'Rake and point'"),
     ),
+    "another description in the workbook of a line that the schedule tells by another": Plant(
+        in_paper("book", priced("3.1", description="Shade and damp")),
+        ("line 3.1 has the description", "'Shade and damp'"),
+    ),
     "a line that the workbook lacks": Plant(
         in_paper("book", lambda it: _cut(it, "2.2")), ("line 2.2 stands in specification and not in pricing-schedule",)
     ),
