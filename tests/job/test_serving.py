@@ -5,7 +5,7 @@ from __future__ import annotations
 from answers_text import answers, wall
 from jobs import job
 
-from generator.questionnaire.facts import TIMED
+from generator.questionnaire.kinds import TIMED
 
 
 def test_clauses_speak_to_each_scope_as_they_do_when_each_is_asked_by_itself() -> None:
