@@ -401,7 +401,8 @@ def _alike(told: list[Said], exact: list[Fraction], say: Callable[[Fraction, str
     if units <= {"inch", "inches"} or units <= {"cup", "cups"} or len(units) == 1:
         return told
     if units <= {"inch", "inches", "ft"}:
-        inches = [rule_inches(end if say is _length_mm else end * 1000) for end in exact]
+        millimetres = [end if say is _length_mm else end * 1000 for end in exact]
+        inches = [measured_inches(end) if kind == "measured" else rule_inches(end, kind) for end in millimetres]
         return [(mixed(end), "inches") for end in inches]
     small, large = told[0], told[-1]
     return [(f"{small[0]} {small[1]}", large[1]), large]

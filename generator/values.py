@@ -7,7 +7,7 @@ import datetime
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from decimal import ROUND_CEILING, ROUND_HALF_UP, Decimal
-from functools import cache
+from functools import cache, lru_cache
 from typing import TYPE_CHECKING, Any, Final, Generic, TypeVar
 
 import msgspec
@@ -432,6 +432,7 @@ _PARTING: Final = re.compile(
 _BOUND: Final = str.maketrans({" ": "\u00a0", "–": "\u2060–\u2060", "-": "\u2060-\u2060"})
 
 
+@lru_cache(maxsize=8192)
 def unparted(text: str, before: str = "") -> str:
     """A text as it is printed: no number is parted from its unit, and no range at its dash.
 

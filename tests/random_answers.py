@@ -10,13 +10,15 @@ from collections.abc import Sequence
 from typing import Any, TypeVar
 
 from jobs import shipped
-from plain_yaml import as_yaml
+from plain_yaml import as_yaml, from_yaml
 
 from generator.questionnaire.questions import Question, Questionnaire, RecordField
 
 Option = TypeVar("Option")
 
 LIKELY = 0.85
+_KEPT = ("work", "treated_area_from")
+"""Answers that others hang on so much that another one is another job."""
 
 
 def chance(*of: object) -> float:
@@ -41,6 +43,24 @@ def random_answers(seed: int, works: list[str] | None = None, asked: Questionnai
     job = {"title": f"Job {seed}", "reference": f"R-{seed}", "issue_date": "2027-01-04"}
     elements = [_element(asked, seed, f"wall-{index}", works) for index in range(1 + below(3, seed, "elements"))]
     return as_yaml({"project": {**_scope(asked, "project", seed), **job}, "elements": elements})
+
+
+def near_answers(seed: int, text: str, asked: Questionnaire | None = None) -> str:
+    """An answers text with one to six of its answers drawn anew, left out or added: a job nearly right."""
+    asked = asked or shipped().questionnaire
+    answers: dict[str, Any] = from_yaml(text)
+    walls = answers["elements"]
+    scopes = [("project", answers["project"]), *(("element", wall) for wall in walls)]
+    scopes += [("work", work) for wall in walls for work in wall["works"]]
+    for number in range(1 + below(6, seed, "changes")):
+        scope, held = scopes[below(len(scopes), seed, number, "scope")]
+        free = [q for q in asked.of(scope) if q.kind != "photographs" and q.name not in _KEPT]
+        question = free[below(len(free), seed, number, "question")]
+        if question.name in held and question.need != "required" and chance(seed, number, "out") < 1 - LIKELY:
+            del held[question.name]
+        else:
+            held[question.name] = _value(question, seed, number, question.name)
+    return as_yaml(answers)
 
 
 def _element(asked: Questionnaire, seed: int, wall: str, works: list[str] | None) -> dict[str, Any]:

@@ -89,7 +89,8 @@ def test_a_published_figure_goes_before_what_would_be_reckoned() -> None:
         ("15", "mm", "down", "9/16 inch"), ("25", "mm", "down", "15/16 inch"), ("25", "mm", "up", "1 inch"),
         ("2", "mm", "down", "1/16 inch (2 mm)"), ("1", "m", "up", "3-1/2 ft"), ("2", "m", "up", "7 ft"),
         ("10", "m", "up", "33 ft"), ("1", "kg", "up", "2-1/2 lb"), ("1", "kg", "down", "2 lb"),
-        ("200", "g", "up", "7-1/2 oz"),
+        ("200", "g", "up", "7-1/2 oz"), ("400 - 1000", "mm", "up", "16 to 42 inches"),
+        ("400 - 1000", "mm", "down", "15 to 39 inches"), ("0.25 - 3", "m", "down", "9-1/2 to 114 inches"),
     ],
 )  # fmt: skip
 def test_a_limit_is_rounded_to_its_safe_side(value: str, unit: str, kind: str, told: str) -> None:

@@ -13,15 +13,16 @@ from generator.questionnaire.facts import Facts
 from generator.questionnaire.questions import Question
 from generator.values import Range
 
-Where = Literal["ask", "page"]
-"""Whose words tell it: what is typed at a terminal is ticked or skipped on a page."""
+Where = Literal["ask", "page", "walls"]
+"""Whose words tell it: what is typed at a terminal is ticked or skipped on a page, and left blank in a cell."""
 
 
 def refusal(library: Library, question: Question, text: str, found: Refused, where: Where = "ask") -> Iterator[str]:
     """The sentences that tell why a line was not taken, in the words of its question."""
     if found.no_answer:
         yield library.phrase("ask-no-answer", word=shown(text))
-        yield library.phrase(f"{where}-no-answer-{'unknown' if question.not_known else 'open'}")
+        key = f"{where}-no-answer-unknown" if question.not_known else f"{where}-no-answer-open"
+        yield library.phrase(key)
         return
     is_unknown = str(found.raw).lower() == UNKNOWN
     if found.words:
@@ -32,7 +33,7 @@ def refusal(library: Library, question: Question, text: str, found: Refused, whe
         first = (text.split() or [""])[0].lower()
         near = first if first in known else nearest(text, known)
         yield library.phrase("ask-near" if near else f"{where}-not-listed", word=shown(text), near=near or "")
-    elif found.problem is not None and not (where == "page" and is_unknown):
+    elif found.problem is not None and not (where != "ask" and is_unknown):
         yield library.phrase(
             "ask-refused",
             what=_labelled(question, found.problem.what),

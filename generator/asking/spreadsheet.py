@@ -216,7 +216,7 @@ class _Bringing:
         if isinstance(found, Asked):
             self.refuse(cell, self.say("ask-read-ways", typed=text))
         else:
-            self.refuse(cell, " ".join(refusal(self.answers.library, question, text, found)))
+            self.refuse(cell, " ".join(refusal(self.answers.library, question, text, found, "walls")))
         return None
 
     def _several(self, question: Question, text: str) -> Taken | Refused:

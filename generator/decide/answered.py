@@ -16,12 +16,16 @@ UNANSWERED: Final = ("not-answered", "not-answered-warning", "not-known-block", 
 
 def unanswered(facts: Facts, library: Library) -> Iterator[Raised]:
     """A finding for each question that applies and has no answer that can be used."""
+    sound: set[ScopePath] = set()
     for level in ("project", "element", "work", "coat"):
         for scope in facts.at(level):
-            for question in library.questionnaire.of(level):
-                found = _judged(facts, library, scope.path, question)
-                if found is not None:
-                    yield found
+            if facts.model(scope.path) in sound:
+                continue
+            judged = (_judged(facts, library, scope.path, question) for question in library.questionnaire.of(level))
+            found = [raised for raised in judged if raised is not None]
+            if not found:
+                sound.add(scope.path)
+            yield from found
 
 
 def _judged(facts: Facts, library: Library, path: ScopePath, question: Question) -> Raised | None:

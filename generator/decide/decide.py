@@ -59,7 +59,7 @@ def decide(answers: Facts, library: Library, last: Mapping[str, str] | None = No
 
 
 def _decided(answers: Facts, library: Library, before: _Made | None) -> _Made:
-    made = _Made(answers, library, before)
+    made = _Made(answers.by_kind(), library, before)
     made.run(WALL_RULES)
     made.with_coats()
     made.raised += unanswered(made.facts, library)
@@ -115,7 +115,7 @@ class _Made:
         found: dict[ScopePath, Outcome] = {}
         for here in self.facts.views(rule.level):
             was = before.get(here.path)
-            outcome = rule.decide(here, self.library) if was is None or again.meets(here.path) else was
+            outcome = self._decided(rule, here, found) if was is None or again.meets(here.path) else was
             self._since.note(here.path, unlike({} if was is None else was.values, outcome.values))
             found[here.path] = outcome
         self.outcomes[key] = found
@@ -127,6 +127,14 @@ class _Made:
             self.raised += outcome.raised
             self.considered += outcome.considered
         self.open -= Counter(rule.makes)
+
+    def _decided(self, rule: Rule, here: View, found: Mapping[ScopePath, Outcome]) -> Outcome:
+        """What a rule decides at a scope: as on the wall before that was answered alike, unless that raised something.
+
+        What is raised tells the lines of the answers that it rests on.
+        """
+        alike = found.get(self.facts.model(here.path))
+        return rule.decide(here, self.library) if alike is None or alike.raised else alike.at(here.path)
 
 
 def _with_coats(facts: Facts, library: Library) -> Facts:

@@ -12,7 +12,7 @@ from generator.errors import Raised
 from generator.library.model import Recipe
 from generator.library.tables import TableRow
 from generator.questionnaire.facts import Facts, ScopePath
-from generator.values import Struct, Value, field
+from generator.values import Struct, Value, field, replace
 
 JOINT_COATS: Final = ("pointing", "bedding")
 
@@ -44,6 +44,12 @@ class Outcome(Struct, frozen=True):
     reason: Reason | None = None
     raised: tuple[Raised, ...] = ()
     considered: tuple[Considered, ...] = ()
+
+    def at(self, path: ScopePath) -> Outcome:
+        """The same at a scope that sees the same; nothing may be raised in it, which would tell where it was."""
+        if not self.considered:
+            return self
+        return replace(self, considered=tuple(replace(one, path=path) for one in self.considered))
 
 
 class Mix(Struct, frozen=True):

@@ -170,12 +170,6 @@ def wrap(text: str, width_pt: float, size_pt: float, bold: bool = False) -> tupl
     return tuple(line for paragraph in text.split("\n") for line in _lines(paragraph, width_pt, size_pt, bold))
 
 
-def too_wide(text: str, width_pt: float, size_pt: float, bold: bool = False) -> tuple[str, ...]:
-    """The parts of a text, each once, that cannot be broken and are wider than the column."""
-    parts = (chunk.strip(_SPACES) for paragraph in text.split("\n") for chunk in _CHUNK.findall(paragraph))
-    return tuple(dict.fromkeys(part for part in parts if text_width_pt(part, size_pt, bold) > width_pt))
-
-
 def parts_of_line(text: str) -> list[str]:
     """The parts of a text between which its line may be broken, each with the spaces behind it."""
     return _CHUNK.findall(text)

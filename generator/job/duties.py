@@ -10,7 +10,7 @@ from generator.decide.model import Decisions
 from generator.errors import Raised
 from generator.job.select import Selection
 from generator.keeping import AFRESH, Kept
-from generator.library.costs import INFORMATION, OPEN, RATE, in_all_rates, named_lines, place_of
+from generator.library.costs import INFORMATION, OPEN, RATE, in_all_rates, named_lines, of_mortar, place_of
 from generator.library.model import Clause, Library
 from generator.measure.model import Item
 from generator.questionnaire.facts import ScopePath
@@ -50,7 +50,7 @@ class Payers:
             for duty in duties:
                 self._payers[duty].append(key)
         self._measured = tuple(item for item in self.items if item.section == MEASURED)
-        self._lines: dict[tuple[bool, tuple[str, ...], tuple[ScopePath, ...]], tuple[Item, ...]] = {}
+        self._lines: dict[tuple[bool, bool, tuple[str, ...], tuple[ScopePath, ...]], tuple[Item, ...]] = {}
         self._reaches: dict[int, tuple[tuple[Item, ...], Reach]] = {}
         self._placed: dict[tuple[int, ...], tuple[Item, ...]] = {}
 
@@ -80,20 +80,30 @@ class Payers:
         Kept by who pays and where: the clauses of a job are many, and such places few.
         """
         everywhere = in_all_rates(clause)
-        key = (everywhere, () if everywhere else tuple(self._payers.get(clause.id, ())), paths)
+        key = (everywhere, of_mortar(clause), () if everywhere else tuple(self._payers.get(clause.id, ())), paths)
         if key not in self._lines:
             self._lines[key] = self._lines_of(*key)
         return self._lines[key]
 
-    def _lines_of(self, everywhere: bool, payers: tuple[str, ...], paths: tuple[ScopePath, ...]) -> tuple[Item, ...]:
+    def _lines_of(
+        self, everywhere: bool, mortar: bool, payers: tuple[str, ...], paths: tuple[ScopePath, ...]
+    ) -> tuple[Item, ...]:
         if everywhere and (taking := self._taking(paths)):
             return taking
+        if mortar:
+            return self._mixed(paths)
         found = self._measured if everywhere else self._named(payers)
         reach = Reach(self.spoken(paths if found else ()))
         if found is self._measured and reach.everywhere:
             return found
         here = (item for item in found if any(map(reach.meets, self._spoken[item.ref])))
         return tuple(sorted(here, key=lambda item: self._order[item.ref]))
+
+    def _mixed(self, paths: tuple[ScopePath, ...]) -> tuple[Item, ...]:
+        """The lines of measured work here that take a mix, or all where none is settled."""
+        reach = Reach(self.spoken(paths))
+        here = tuple(item for item in self._measured if any(map(reach.meets, self._spoken[item.ref])))
+        return tuple(item for item in here if item.mix) or here
 
     def _taking(self, paths: tuple[ScopePath, ...]) -> tuple[Item, ...]:
         """The lines of measured work that take one of some mixes, wherever they are: fillings take that of a coat."""

@@ -10,7 +10,7 @@ from typing import Final
 from generator.document.model import Block, Column, Inline, Inlines, Ref, Row, Table, Text, Value
 from generator.library import text as fill
 from generator.library.model import Library
-from generator.library.text import Placeholder
+from generator.library.text import Placeholder, Template
 from generator.questionnaire.facts import PROJECT, Facts, ScopePath
 from generator.values import spoken, told_as, unit_of
 
@@ -29,12 +29,18 @@ class Filling:
         self.texts = library.texts
         self.numbers = numbers or {}
         self._places: dict[ScopePath, str] = {}
+        self._fixed: dict[tuple[str, str, str], Inlines | None] = {}
 
     # --- one scope ------------------------------------------------------------------------------------
 
     def line(self, kind: str, key: str, part: str, path: ScopePath, fills: dict[str, str] | None = None) -> Inlines:
         """A one-line text filled at one scope; `fills` goes before the facts."""
         extra = fills or {}
+        template = self.texts.template(kind, key, part)
+        if not template.placeholders or not extra:
+            fixed = self._fixed_line(template, kind, key, part)
+            if fixed is not None:
+                return fixed
 
         def one(hole: Placeholder) -> Inline:
             if hole.name in extra:
@@ -45,7 +51,20 @@ class Filling:
                 )
             return self.value(hole, path, key)
 
-        return fill.inlines(self.texts.template(kind, key, part), one, self.refer)
+        return fill.inlines(template, one, self.refer)
+
+    def _fixed_line(self, template: Template, kind: str, key: str, part: str) -> Inlines | None:
+        """A text that says the same at every scope, as all it is filled with are figures; None for any other."""
+        place = kind, key, part
+        if place not in self._fixed:
+            is_fixed = all(self.library.figure(hole.name, key) is not None for hole in template.placeholders)
+
+            def one(hole: Placeholder) -> Inline:
+                return self.value(hole, PROJECT, key)
+
+            filled = fill.inlines(template, one, self.refer) if is_fixed else None
+            self._fixed[place] = filled
+        return self._fixed[place]
 
     def value(self, hole: Placeholder, path: ScopePath, clause: str = "") -> Inline:
         """The value of a placeholder at one scope, or the words for one that is still to be settled.

@@ -30,10 +30,13 @@ def _by_condition(filling: Filling) -> Iterable[Raised]:
         if condition is None:
             continue
         names = sorted(condition.names())
+        alike: dict[ScopePath, tuple[str, ...]] = {}
         for path in condition.where(facts, entry.per, unknown=entry.if_unknown == "raise"):
-            told = facts.read((code, path), names, path, partial(_told, condition, facts, path))
+            model = facts.standing_for(path, names)
+            if model not in alike:
+                alike[model] = facts.read((code, path), names, path, partial(_told, condition, facts, path))
             marks = tuple(held.mark for name in names if (held := facts.held(path, name)) and held.mark.line)
-            yield Raised(code, path, (), told, marks)
+            yield Raised(code, path, (), alike[model], marks)
 
 
 def _told(condition: Condition, facts: Facts, path: ScopePath) -> tuple[str, ...]:

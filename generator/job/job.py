@@ -154,6 +154,21 @@ class Job:
             return True
         return self.reach(clause_id).meets(path)
 
+    def serving(self, ids: tuple[str, ...], path: ScopePath = ()) -> tuple[str, ...]:
+        """Those clauses that speak to a scope, in order; asked once for walls answered alike."""
+        moving: frozenset[str] = self.kept("moving clauses", lambda: frozenset(self._moving_clauses()))
+        told: dict[object, tuple[str, ...]] = self.kept("serving", dict)
+        at = self.facts.model(path) if moving.isdisjoint(ids) else path
+        if (ids, at) not in told:
+            told[ids, at] = tuple(key for key in ids if self.serves(key, at))
+        return told[ids, at]
+
+    def _moving_clauses(self) -> Iterator[str]:
+        """The clauses that may speak to one of two walls answered alike."""
+        for key, selection in self.selections.items():
+            if selection.condition is not None and not self.facts.moving.isdisjoint(selection.condition.names()):
+                yield key
+
     def reach(self, clause_id: str) -> Reach:
         """The scopes that a clause speaks to, to be asked what they meet."""
         found: Reach = self.kept(f"reach:{clause_id}", lambda: Reach(self.spoken_to(clause_id)))
@@ -174,7 +189,7 @@ class Job:
 
     def clause_numbers(self, ids: tuple[str, ...], path: ScopePath = ()) -> str:
         """The numbers of those clauses that speak to a scope, in order, runs drawn together: `7.4–7.6, 8.1`."""
-        return self.number_runs(key for key in ids if self.serves(key, path))
+        return self.number_runs(self.serving(ids, path))
 
     def number_runs(self, ids: Iterable[str]) -> str:
         """The numbers of clauses that are in, in order, runs drawn together."""

@@ -26,8 +26,12 @@ OPEN: Final = "open"
 MEASURED_WORK: Final = "measured-work"
 """In the place of a line: every line of measured work, in whose rates it is."""
 
+MIXED_WORK: Final = "mixed-work"
+"""In the place of a line: every line of measured work that takes a mix."""
+
 TOLD: Final = "'cost: {line: ITEM}', '{rate: ITEM}', '{preliminaries: ITEM}', '{sum: ITEM}' or 'cost: information'"
 _WORDS: Final = (INFORMATION, OPEN)
+_ALL_RATES: Final = frozenset({MEASURED_WORK, MIXED_WORK})
 
 
 def _cost(value: Any) -> str | dict[str, tuple[str, ...]]:
@@ -80,12 +84,17 @@ def named_lines(clause: Clause) -> tuple[str, ...]:
     """The ids of the lines that a clause names as its payers; none where nobody pays, or all measured work does."""
     if isinstance(clause.cost, str):
         return ()
-    return tuple(name for names in clause.cost.values() for name in names if name != MEASURED_WORK)
+    return tuple(name for names in clause.cost.values() for name in names if name not in _ALL_RATES)
 
 
 def in_all_rates(clause: Clause) -> bool:
-    """Whether its cost is in the rates of all measured work."""
-    return not isinstance(clause.cost, str) and any(MEASURED_WORK in names for names in clause.cost.values())
+    """Whether its cost is in the rates of all measured work, or of all that takes a mix."""
+    return not isinstance(clause.cost, str) and any(map(_ALL_RATES.intersection, clause.cost.values()))
+
+
+def of_mortar(clause: Clause) -> bool:
+    """Whether only lines that take a mix have its cost in their rates."""
+    return not isinstance(clause.cost, str) and any(MIXED_WORK in names for names in clause.cost.values())
 
 
 def duties_of_lines(clauses: Mapping[str, Clause], items: Mapping[str, ItemEntry]) -> dict[str, tuple[str, ...]]:

@@ -198,11 +198,11 @@ _SURVEY: Final = {
 _OFFICER: Final = {
     "title": PartKind(kept=_IDENTITY),
     "job": PartKind(kept=_STATUS),
-    "building": PartKind("columns rows", "about heading", "project"),
+    "building": PartKind("columns rows", "about heading if_none", "project"),
     "photographs": _FOR_OFFICERS,
     "mixes": PartKind("heading text columns", of="mix", own="mix-and-lime", kept="the officer goes by it"),
     "works": PartKind("heading columns lines", of="work", own="where extent-and-quantity method mix", lines="work"),
-    "why": PartKind("heading", kept="the officer asks why each strong binder is needed"),
+    "why": PartKind("heading", "text", places="reason", kept="the officer asks why each strong binder is needed"),
     "not-taken": PartKind("heading columns", own="why-not binders"),
 }
 _RECORDS: Final = {
@@ -214,6 +214,7 @@ _RECORDS: Final = {
     "slaking-record": PartKind("heading text columns", places="clear"),
     "hold-record": PartKind("heading text columns", own="what released-by notice"),
     "daily-record": PartKind("heading text columns"),
+    "guard-record": PartKind("heading text columns"),
     "curing-record": PartKind("heading text columns", places="kept"),
     "photograph-record": PartKind(
         "heading text parts",
@@ -239,7 +240,7 @@ _LETTER: Final = {
     "title": PartKind(kept=_IDENTITY),
     "job": PartKind(kept=_STATUS),
     "terms": PartKind(
-        "heading columns rows", of="project", keeps="reference revision tender_return_date tender_return_to",
+        "heading columns rows", "if_none", of="project", keeps="reference revision tender_return_date tender_return_to",
         kept="a tenderer must know by when and to whom to tender",
     ),
     "enclosed": PartKind("heading lines"),

@@ -8,7 +8,6 @@ source, X computed, D a rule proposed here.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 from fractions import Fraction
 from typing import Final, Literal
 
@@ -47,33 +46,6 @@ class LifeTooShort(BatchError):
     """The mortar is past its life before it is carried to the wall."""
 
     code = "life-too-short"
-
-
-class Gang(Struct, frozen=True):
-    """People who place one mix, at which mixing place, and the m2 that each of them finishes in a placing day."""
-
-    place: str
-    skilled_nr: int
-    m2_per_person_day: float
-
-    def __post_init__(self) -> None:
-        positive("skilled_nr", self.skilled_nr)
-        positive("m2_per_person_day", self.m2_per_person_day)
-
-
-def output_by_place(gangs: Sequence[Gang]) -> dict[str, float]:
-    """The m2 that all gangs of one mix finish in a placing day, by the place they fetch it from.
-
-    m2 a day; places in the order they are first named. Source: arithmetic (X). Worked: two gangs of one mason at
-    3 m2 each are one day's need where they share a mixer, and two cards where they do not.
-
-    >>> output_by_place([Gang("yard", 1, 3.0), Gang("yard", 1, 3.0), Gang("roof", 1, 2.0)])
-    {'yard': 6.0, 'roof': 2.0}
-    """
-    found: dict[str, float] = {}
-    for gang in gangs:
-        found[gang.place] = found.get(gang.place, 0.0) + gang.skilled_nr * gang.m2_per_person_day
-    return found
 
 
 class DayNeed(Struct, frozen=True):

@@ -1,4 +1,4 @@
-"""Hair in plaster: kg for a volume, grams for a batch. A dose is by the volume of the mixed stuff.
+"""Hair in plaster: grams for a batch. A dose is by the volume of the mixed stuff.
 
 Confidence of a source: X computed.
 """
@@ -10,21 +10,6 @@ from typing import Final
 from generator.lime.limits import checked
 
 DOSE_LIMITS_KG_PER_M3: Final = (0.0, 20.0)  # twice the greatest dose read; above it a unit has been mistaken
-
-
-def hair_kg(mortar_m3: float, dose_kg_per_m3: float) -> float:
-    """The hair for a volume of mortar.
-
-        kg = volume * dose
-
-    kg. Valid for doses of 0 to 20 kg/m3; ValueError outside. Source: arithmetic (X). Worked: 0.5 m3 at
-    8 kg/m3 takes 4 kg.
-
-    >>> hair_kg(0.5, 8.0)
-    4.0
-    """
-    dose = checked("dose_kg_per_m3", dose_kg_per_m3, *DOSE_LIMITS_KG_PER_M3)
-    return checked("mortar_m3", mortar_m3, 0.0) * dose
 
 
 def hair_g_per_batch(batch_l: float, dose_kg_per_m3: float) -> float:

@@ -1,4 +1,4 @@
-"""Hardening of lime: rate by temperature under three laws, ages needed in the cold, carbonation depth.
+"""Hardening of lime: rate by temperature under three laws, and carbonation depth.
 
 No activation energy measured on lime was found: the laws are those of cement, kept apart as a range, and
 size a wait; they prove nothing about a wall. Confidence of a source: R read, r read in a weak copy, M from
@@ -10,8 +10,7 @@ from __future__ import annotations
 import math
 from typing import Final
 
-from generator.lime.limits import checked, positive
-from generator.lime.slaking import CARBON_DIOXIDE_PER_HYDRATE
+from generator.lime.limits import checked
 from generator.values import Range
 
 REFERENCE_C: Final = 20.0
@@ -23,10 +22,7 @@ ARRHENIUS_KJ_PER_MOL: Final = 40.0  # usual for cement (M); none was found for l
 CEMENT_LAW_KJ_PER_MOL: Final = 33.5  # Freiesleben Hansen and Pedersen, 20 C and over (M),
 CEMENT_LAW_KJ_PER_MOL_K: Final = 1.47  # and for each degree below 20 C (M)
 
-SECONDS_PER_DAY: Final = 86400.0
-CARBON_DIOXIDE_GAS_KG_PER_M3: Final = 1.840  # pure, 20 C and 101325 Pa, CoolProp 8.0.0; ideal gas 0.6 % less
 CARBONATION_LIMITS: Final = (0.0, 10.0)  # mm per square root of a day
-CARBON_DIOXIDE_AIR_PPM: Final = 420.0
 
 
 def nurse_saul_rate(temperature_c: float, datum_c: float = NURSE_SAUL_DATUM_C) -> float:
@@ -98,50 +94,6 @@ def relative_rate(temperature_c: float, activation_kj_per_mol: float = ARRHENIUS
     )
 
 
-def age_needed_days(
-    days_at_20_c: float, temperature_c: float, activation_kj_per_mol: float = ARRHENIUS_KJ_PER_MOL
-) -> Range[float]:
-    """The days at a temperature that harden as much as so many days at 20 C.
-
-        days = days at 20 C / relative rate
-
-    Days; the high end goes with the slowest law. Valid for 0 to 40 C; ValueError outside. Source: see
-    `relative_rate`. Worked: 90 days become 180 to 308 at 5 C, 135 to 181 at 10 C, 108 to 120 at 15 C.
-
-    >>> age = age_needed_days(90.0, 10.0)
-    >>> round(age.low), round(age.high)
-    (135, 181)
-    """
-    days = checked("days_at_20_c", days_at_20_c, 0.0)
-    rate = relative_rate(temperature_c, activation_kj_per_mol)
-    return Range(days / rate.high, days / rate.likely, days / rate.low)
-
-
-def carbonation_mm_per_sqrt_day(
-    diffusivity_m2_per_s: float,
-    hydrate_kg_per_m3: float,
-    carbon_dioxide_ppm: float = CARBON_DIOXIDE_AIR_PPM,
-) -> float:
-    """The carbonation coefficient of a mortar from the diffusion of carbon dioxide to a sharp front.
-
-        k = sqrt(2 * D * C / a);   C = ppm * 1e-6 * 1.840 kg/m3;   a = 0.594 * hydrate
-
-    mm per square root of a day. Valid for D of 1e-8 to 1e-4 m2/s, hydrate above 0 to 1000 kg/m3, 100 to
-    10000 ppm; ValueError outside. A rough estimate only: D changes tenfold with wetness, and phenolphthalein
-    shows a sharper front than there is (R). Source: Fick's law (R), D for lime mortar 1e-6 to 4e-6 (M).
-    Worked: 200 kg/m3 and 2e-6 m2/s give 1.50.
-
-    >>> round(carbonation_mm_per_sqrt_day(2e-6, 200.0), 2)
-    1.5
-    """
-    diffusivity = checked("diffusivity_m2_per_s", diffusivity_m2_per_s, 1e-8, 1e-4)
-    hydrate = checked("hydrate_kg_per_m3", positive("hydrate_kg_per_m3", hydrate_kg_per_m3), 0.0, 1000.0)
-    ppm = checked("carbon_dioxide_ppm", carbon_dioxide_ppm, 100.0, 10000.0)
-    in_air = ppm * 1e-6 * CARBON_DIOXIDE_GAS_KG_PER_M3
-    taken_up = CARBON_DIOXIDE_PER_HYDRATE * hydrate
-    return math.sqrt(2.0 * diffusivity * in_air / taken_up * SECONDS_PER_DAY) * 1000.0
-
-
 def carbonation_depth_mm(days: float, k_mm_per_sqrt_day: Range[float]) -> Range[float]:
     """The depth that a mortar may have carbonated to after so many days of being neither wet nor very dry.
 
@@ -158,21 +110,3 @@ def carbonation_depth_mm(days: float, k_mm_per_sqrt_day: Range[float]) -> Range[
     checked("k_mm_per_sqrt_day", k_mm_per_sqrt_day.low, *CARBONATION_LIMITS)
     checked("k_mm_per_sqrt_day", k_mm_per_sqrt_day.high, *CARBONATION_LIMITS)
     return k_mm_per_sqrt_day.times(math.sqrt(checked("days", days, 0.0)))
-
-
-def carbonation_days(depth_mm: float, k_mm_per_sqrt_day: Range[float]) -> Range[float]:
-    """The days until a mortar may have carbonated to a depth.
-
-        days = (depth / k)^2
-
-    Days; the high end goes with the smallest k. Valid for depths of 0 to 100 mm, k above 0 to 10; ValueError
-    outside. Uncertain by a factor of four at least, as `carbonation_depth_mm` says. Source: as there.
-
-    >>> carbonation_days(15.0, Range(1.0, 1.5, 2.5)).likely
-    100.0
-    """
-    depth = checked("depth_mm", depth_mm, 0.0, 100.0)
-    positive("k_mm_per_sqrt_day", k_mm_per_sqrt_day.low)
-    fastest = checked("k_mm_per_sqrt_day", k_mm_per_sqrt_day.high, *CARBONATION_LIMITS)
-    likely, slowest = k_mm_per_sqrt_day.likely, k_mm_per_sqrt_day.low
-    return Range((depth / fastest) ** 2, (depth / likely) ** 2, (depth / slowest) ** 2)

@@ -7,7 +7,6 @@ from the figures named.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from typing import Final, Literal
 
 from generator.lime.limits import checked, positive
@@ -227,43 +226,3 @@ def ashlar_l_per_m(joint_mm: float, depth_mm: float) -> float:
     """
     depth = checked("depth_mm", depth_mm, *DEPTH_LIMITS_MM)
     return checked("joint_mm", joint_mm, *JOINT_LIMITS_MM) * depth / MM_PER_M
-
-
-class DepthBand(Struct, frozen=True):
-    """Joints lost between two depths from the face, as a share of all joint length treated."""
-
-    from_mm: float
-    to_mm: float
-    joint_share: float
-
-    def __post_init__(self) -> None:
-        checked("joint_share", self.joint_share, 0.0, 1.0)
-        checked("from_mm", self.from_mm, *DEPTH_LIMITS_MM)
-        if not self.from_mm < checked("to_mm", self.to_mm, *DEPTH_LIMITS_MM):
-            raise ValueError(f"a band runs from {self.from_mm} to {self.to_mm} mm: the end must be deeper")
-
-
-def deep_void_l_per_m2(area_share: float, bands: Sequence[DepthBand], pointed_mm: float) -> tuple[Range[float], ...]:
-    """The filling of each band of deep joints in a square metre of face, behind the ordinary pointing.
-
-        litres = area share * joint share * (depth - pointed depth)
-        at the band's near depth (low), its middle (likely) and its far depth (high)
-
-    l/m2 for each band in turn, net; `pointed_mm` is the depth that the pointing item already holds. Valid for
-    bands from shallow to deep that do not overlap, start at or behind the pointing, and share out no more
-    than all the joints; ValueError otherwise. Source: geometry (X).
-
-    >>> bands = [DepthBand(25.0, 75.0, 0.2), DepthBand(75.0, 150.0, 0.1)]
-    >>> [round(band.likely, 2) for band in deep_void_l_per_m2(0.2, bands, 25.0)]
-    [1.0, 1.75]
-    """
-    share = checked("area_share", area_share, 0.0, 1.0)
-    checked("the joint shares of all bands", sum(band.joint_share for band in bands), 0.0, 1.0 + 1e-9)
-    reached = checked("pointed_mm", pointed_mm, *DEPTH_LIMITS_MM)
-    filled = []
-    for band in bands:
-        checked("from_mm of a band", band.from_mm, reached)
-        reached = band.to_mm
-        near, far = band.from_mm - pointed_mm, band.to_mm - pointed_mm
-        filled.append(Range(near, (near + far) / 2.0, far).times(share * band.joint_share))
-    return tuple(filled)

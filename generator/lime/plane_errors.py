@@ -134,36 +134,6 @@ def kappa(corners: Quad, vertices: Sequence[Point], pick_px: float) -> float:
     return 2.0 * checked("pick_px", pick_px, 0.0) * farthest / abs(signed_area(corners))
 
 
-def corner_share_away(width_px: float, height_px: float, away_px: float, pick_px: float) -> float:
-    """Sigma of a small area at a distance from a reference seen square on, as a share of it, by corners alone.
-
-        p sqrt(1/w^2 + 1/h^2 + 36 R^2 / (w h)^2)
-
-    With R 0 it holds to first order for an area of any size centred on the reference. Source: X (four cases,
-    1e-6). Worked: 375 x 562.5 px, 1185.85 px off, 3 px: 10.165 %.
-
-    >>> round(100.0 * corner_share_away(375.0, 562.5, 1185.85, 3.0), 3)
-    10.165
-    """
-    product = positive("width_px", width_px) * positive("height_px", height_px)
-    share = math.hypot(1.0 / width_px, 1.0 / height_px, 6.0 * checked("away_px", away_px, 0.0) / product)
-    return checked("pick_px", pick_px, 0.0) * share
-
-
-def tape_share(width_mm: float, height_mm: float, tape_error_mm: float) -> float:
-    """Sigma of an area by the tape, as a share of it: area goes with width and height exactly, in any view.
-
-        sqrt((sigma / W)^2 + (sigma / H)^2)
-
-    Source: X (exact). Worked: 1010 and 1490 mm to 3 mm: 0.359 %.
-
-    >>> round(100.0 * tape_share(1010.0, 1490.0, 3.0), 3)
-    0.359
-    """
-    error = checked("tape_error_mm", tape_error_mm, 0.0)
-    return math.hypot(error / positive("width_mm", width_mm), error / positive("height_mm", height_mm))
-
-
 def area_figure(areas: Sequence[Area], cos_corner: float = 0.0) -> Figure:
     """The sum of areas under one reference as one figure, in squares of the unit of width and height.
 

@@ -82,30 +82,6 @@ def true_sand_parts(binder_boxes: float, damp_sand_boxes: float, bulking_share: 
     return loose_dry_l(damp_sand_boxes, bulking_share) / positive("binder_boxes", binder_boxes)
 
 
-class DampSand(Struct, frozen=True):
-    """What one litre of damp sand weighs, and the dry sand in it."""
-
-    damp_kg_per_l: float
-    dry_kg_per_l: float
-
-
-def damp_sand(dry_kg_per_l: float, moisture_share: float, bulking_share: float) -> DampSand:
-    """The weight of a litre of damp sand, and the dry sand in it.
-
-        dry = loose dry / (1 + bulking);   water = dry * moisture;   damp = dry + water
-
-    kg/l; moisture as a share of dry mass, 0 to 0.20, bulking 0 to 0.50; ValueError outside. Source:
-    arithmetic (X). Worked: 1.55 kg/l at 5 % and 25 % bulking holds 1.240 dry.
-
-    >>> held = damp_sand(1.55, 0.05, 0.25)
-    >>> round(held.damp_kg_per_l, 3), round(held.dry_kg_per_l, 3)
-    (1.302, 1.24)
-    """
-    dry = positive("dry_kg_per_l", dry_kg_per_l) / _grown(bulking_share)
-    water = dry * checked("moisture_share", moisture_share, *MOISTURE_SHARE_LIMITS)
-    return DampSand(dry + water, dry)
-
-
 def void_share(bulk_kg_per_l: float, particle_kg_per_l: float) -> float:
     """The share of a volume of dry sand that is void, from its weight.
 

@@ -1,4 +1,4 @@
-"""Sands held against the greatest grain that a joint or a coat takes and against the blend that was chosen.
+"""Sands held against the greatest grain that a joint or a coat takes.
 
 Which sand fails, by what, and what mends it. Confidence of a source: R read, P common practice without a
 published source, X computed, D a rule proposed here.
@@ -6,21 +6,17 @@ published source, X computed, D a rule proposed here.
 
 from __future__ import annotations
 
-import math
-from collections.abc import Sequence
 from typing import Final, Literal
 
-from generator.lime.limits import checked, positive
+from generator.lime.limits import positive
 from generator.lime.sand import Grading
 from generator.values import Struct
 
 GrainVerdict = Literal["fits", "too-coarse", "not-known"]
-BlendVerdict = Literal["within", "too-coarse", "too-fine", "not-sieved", "not-known"]
 Remedy = Literal["none", "sieve", "other-source", "ask"]
 
 SIEVED_SHARE_AT_LEAST: Final = 2.0 / 3.0  # D: where more than a third is sieved off, another sand is cheaper
 SIEVED_GRAIN_AT_MOST: Final = 2.0  # D: without a grading, a sand up to twice too coarse may be sieved
-BLEND_WITHIN_PER_CENT: Final = 10.0  # D: percentage points on any sieve
 
 
 class OfferedSand(Struct, frozen=True):
@@ -88,106 +84,3 @@ def _worth_sieving(passing: float | None, greatest_mm: float | None, allowed_mm:
     if passing is not None:
         return passing / 100.0 >= SIEVED_SHARE_AT_LEAST
     return greatest_mm is not None and greatest_mm <= SIEVED_GRAIN_AT_MOST * allowed_mm
-
-
-def sieved(grading: Grading, sieve_mm: float) -> Grading:
-    """What is left of a sand that is passed through a sieve.
-
-        passing = passing / passing of the sieve, on that sieve and finer ones
-
-    mm and %. Valid where the grading reaches the sieve, something passes it and one sieve is finer; ValueError
-    otherwise. Source: arithmetic (X).
-
-    >>> sieved(Grading.of({4.0: 100, 2.0: 80, 1.0: 40}), 2.0).points
-    ((1.0, 50.0), (2.0, 100.0))
-    """
-    through = positive(f"passing_per_cent at {sieve_mm:g} mm", grading.passing_per_cent_at(sieve_mm))
-    finer = {sieve: passing / through * 100.0 for sieve, passing in grading.points if sieve < sieve_mm}
-    return Grading.of({**finer, sieve_mm: 100.0})
-
-
-class BlendPart(Struct, frozen=True):
-    """A sand of a blend and its boxes; None for a sand that is named and not on offer."""
-
-    name: str
-    boxes: int
-    offered: OfferedSand | None
-
-
-class SieveHeld(Struct, frozen=True):
-    """What a blend passes on one sieve and what is wanted, %; blend less wanted, and the sand that drives it."""
-
-    sieve_mm: float
-    blend_per_cent: float
-    wanted_per_cent: float
-    miss_per_cent: float
-    driven_by: str
-
-
-class BlendHeld(Struct, frozen=True):
-    """A blend against the greatest grain, sand by sand, and against the grading wanted, at its worst sieve."""
-
-    grains: tuple[GrainHeld, ...]
-    not_on_offer: tuple[str, ...]
-    worst: SieveHeld | None
-    verdict: BlendVerdict
-
-    @property
-    def failing(self) -> tuple[GrainHeld, ...]:
-        """The sands that do not fit, or of which it is not known."""
-        return tuple(held for held in self.grains if held.verdict != "fits")
-
-
-def blend_held(
-    parts: Sequence[BlendPart],
-    allowed_mm: float,
-    wanted: Grading | None = None,
-    *,
-    within_per_cent: float = BLEND_WITHIN_PER_CENT,
-) -> BlendHeld:
-    """Each sand of a blend against the greatest grain, and the whole blend against the grading wanted.
-
-        blend passing = sum of boxes * passing / all boxes;   miss = blend - wanted at its worst sieve
-
-    mm and %, box for box. `driven_by` is the sand that, left out, would mend the worst sieve most. `not-known`
-    where no grading is wanted or a sand has none, `not-sieved` where no sieve is shared. Valid for one part at
-    least, each of one box at least; ValueError otherwise. Source: arithmetic (X); within 10 points, D.
-
-    >>> coarse = OfferedSand("grit", None, Grading.of({4.0: 100, 2.0: 60, 1.0: 20}))
-    >>> fine = OfferedSand("soft", None, Grading.of({4.0: 100, 2.0: 100, 1.0: 90}))
-    >>> held = blend_held([BlendPart("grit", 3, coarse), BlendPart("soft", 2, fine)], 2.0)
-    >>> held.verdict, [(grain.sand, grain.over_per_cent, grain.remedy) for grain in held.failing]
-    ('not-known', [('grit', 40.0, 'other-source')])
-    """
-    if not parts or min(part.boxes for part in parts) < 1:
-        raise ValueError(f"{len(parts)} parts: valid with one at least, each of one box at least")
-    checked("within_per_cent", within_per_cent, 0.0, 100.0)
-    grains = tuple(grain_held(part.offered or OfferedSand(part.name), allowed_mm) for part in parts)
-    missing = tuple(part.name for part in parts if part.offered is None)
-    gradings = [(part, part.offered.grading) for part in parts if part.offered and part.offered.grading]
-    if wanted is None or len(gradings) < len(parts):
-        return BlendHeld(grains, missing, None, "not-known")
-    sieves = [s for s in wanted.sieves_mm if all(grading.reaches(s) for _, grading in gradings)]
-    if not sieves:
-        return BlendHeld(grains, missing, None, "not-sieved")
-    worst = max((_sieve_held(gradings, wanted, sieve) for sieve in sieves), key=lambda held: abs(held.miss_per_cent))
-    verdict: BlendVerdict = "too-fine" if worst.miss_per_cent > 0.0 else "too-coarse"
-    return BlendHeld(grains, missing, worst, "within" if abs(worst.miss_per_cent) <= within_per_cent else verdict)
-
-
-def _sieve_held(gradings: Sequence[tuple[BlendPart, Grading]], wanted: Grading, sieve_mm: float) -> SieveHeld:
-    passing = [(part, grading.passing_per_cent_at(sieve_mm)) for part, grading in gradings]
-    blend = _passing(passing)
-    target = wanted.passing_per_cent_at(sieve_mm)
-
-    def without(left_out: BlendPart) -> float:
-        rest = [item for item in passing if item[0] is not left_out]
-        return abs(_passing(rest) - target) if rest else 0.0
-
-    driver = min((part for part, _ in passing), key=without)
-    return SieveHeld(sieve_mm, blend, target, blend - target, driver.name)
-
-
-def _passing(passing: Sequence[tuple[BlendPart, float]]) -> float:
-    boxes = sum(part.boxes for part, _ in passing)
-    return math.fsum(part.boxes * per_cent for part, per_cent in passing) / boxes

@@ -12,10 +12,10 @@ from __future__ import annotations
 import datetime
 import math
 from calendar import isleap
-from collections.abc import Iterator
+from functools import lru_cache
 from typing import Final, Literal
 
-from generator.lime.limits import checked, positive
+from generator.lime.limits import checked
 from generator.lime.maturity import MonthlyRates, TooCold, latest_placing
 from generator.values import MonthDay, Struct
 
@@ -70,66 +70,6 @@ def last_placing(early_frost: datetime.date, vulnerable_days: float) -> datetime
     """
     days = checked("vulnerable_days", vulnerable_days, 0.0, LONGEST_COVER_DAYS)
     return early_frost - _whole_days(days) * DAY
-
-
-def duration_working_days(quantity_m2: float, output_m2_per_day: float) -> float:
-    """The working days that a quantity takes at an output by day.
-
-        days = quantity / output
-
-    Working days. Valid for output above 0; ValueError outside. Source: arithmetic (X). Worked: 66 m2 at
-    3 m2/day are 22 days.
-
-    >>> duration_working_days(66.0, 3.0)
-    22.0
-    """
-    return checked("quantity_m2", quantity_m2, 0.0) / positive("output_m2_per_day", output_m2_per_day)
-
-
-def _days(start: datetime.date, step: int) -> Iterator[datetime.date]:
-    return (start + step * offset * DAY for offset in range(SEARCH_DAYS))
-
-
-def _nth_working_day(start: datetime.date, nth: int, calendar: Calendar, step: int) -> datetime.date:
-    """The nth working day from a day on (step 1) or back (step -1), that day included."""
-    found = 0
-    for day in _days(start, step):
-        found += calendar.works_on(day)
-        if found == nth:
-            return day
-    raise ValueError(f"no {nth} working days in ten years of {start}: {len(calendar.barred)} spans barred")
-
-
-def last_start(placing: datetime.date, working_days: float, calendar: Calendar) -> datetime.date:
-    """The last day on which a job may start and still be placed by a day.
-
-        the nth working day back from the last placing, that day included;   n = the duration
-
-    A date that is worked; a part of a day counts whole, a job of no time one day. Valid where ten years hold
-    the days; ValueError otherwise. Source: common practice, no published source. Worked: 10 days of a
-    five-day week by Wednesday 20 October 2027 start on Thursday 7 October.
-
-    >>> last_start(datetime.date(2027, 10, 20), 10, Calendar(5))
-    datetime.date(2027, 10, 7)
-    """
-    nth = max(1, _whole_days(checked("working_days", working_days, 0.0)))
-    return _nth_working_day(placing, nth, calendar, -1)
-
-
-def finish(start: datetime.date, working_days: float, calendar: Calendar) -> datetime.date:
-    """The day on which a job that starts on or after a day is done.
-
-        the nth working day from the start, that day included;   n = the duration
-
-    A date that is worked; a part of a day counts whole, a job of no time one day. Valid where ten years hold
-    the days; ValueError otherwise. Source: arithmetic (X). Worked: 10 days of a five-day week from Thursday
-    7 October 2027 end on Wednesday 20 October.
-
-    >>> finish(datetime.date(2027, 10, 7), 10, Calendar(5))
-    datetime.date(2027, 10, 20)
-    """
-    nth = max(1, _whole_days(checked("working_days", working_days, 0.0)))
-    return _nth_working_day(start, nth, calendar, 1)
 
 
 def in_winter(day: MonthDay, winter: int, half: Half) -> datetime.date:
@@ -269,7 +209,12 @@ class PlacingSeason(Struct, frozen=True):
         spans.append((begins, last))
         return tuple(span for span in spans if span[0] <= span[1])
 
-    def _near(self, day: datetime.date) -> list[Span]:
-        winter = winter_of(day, self.frost.half)
-        windows = (self.window(year) for year in range(winter - 1, winter + 3))
-        return [window for window in windows if window is not None]
+    def _near(self, day: datetime.date) -> tuple[Span, ...]:
+        return _windows_about(self, winter_of(day, self.frost.half))
+
+
+@lru_cache(maxsize=1024)
+def _windows_about(season: PlacingSeason, winter: int) -> tuple[Span, ...]:
+    """The windows of a season about a winter, in order: a job has few seasons, and each of its walls asks."""
+    windows = (season.window(year) for year in range(winter - 1, winter + 3))
+    return tuple(window for window in windows if window is not None)

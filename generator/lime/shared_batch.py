@@ -75,8 +75,8 @@ def shared_batches(works: Sequence[Work], mix: GaugedMix, kit: Kit, life_h: floa
 
     The own day's batch of each work is tried for all; taken is the one of which the least is made, no more than
     eight a day, and none that a work could not place within its life. Where every day has one batch, and its life
-    asks for more, it is made in small ones (`as_life_asks`); else one work alone is `batched_work`. Valid as
-    `day_batch`; ValueError for no works. Source: proposed here (D).
+    asks for more, it is made in small ones (`as_life_asks`). Valid as `day_batch`; ValueError for no
+    works. Source: proposed here (D).
 
     >>> from generator.lime.gauging import SandYield, gauged_mix
     >>> from generator.values import Range

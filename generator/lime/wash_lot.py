@@ -10,11 +10,11 @@ import math
 from collections.abc import Sequence
 from typing import ClassVar, Final
 
-from generator.lime.batch import DROPPED_SHARE, Batches, equal_batches
+from generator.lime.batch import Batches, equal_batches
 from generator.lime.gauging import DUST, JUG_L, STEP_OF, BatchError, GaugedMix, counted, gauged_mix, wash_yield
 from generator.lime.job_batches import Amounts, Cases, Work, amounts_of
-from generator.lime.limits import checked, positive
-from generator.values import Range, Struct
+from generator.lime.limits import positive
+from generator.values import Struct
 
 HEADROOM_SHARE: Final = 0.1  # over the wash, so that it can be stirred (D)
 VESSEL_STEP_L: Final = 50.0  # lidded vessels of these litres and their multiples (P)
@@ -24,24 +24,6 @@ class VesselTooSmall(BatchError):
     """The vessel does not hold the gauge once by the jug."""
 
     code: ClassVar[str] = "vessel-too-small"
-
-
-class WashLot(Struct, frozen=True):
-    """One lot: litres of a coat, of the sample and in all; boxes; a day's draw; what is left; the vessel and lots.
-
-    `lots_nr` is how many equal lots, poured together and stirred, where no vessel at hand holds it all; `vessel_l`
-    is of each.
-    """
-
-    coat_l: float
-    sample_l: float
-    need_l: float
-    lot: Batches
-    days_a_coat: int
-    drawn_l_a_day: int
-    vessel_l: float
-    lots_nr: int
-    amounts: Amounts
 
 
 def wash_mix(water_parts: float, jug_l: float = JUG_L) -> GaugedMix:
@@ -63,48 +45,6 @@ def vessel_for_l(wash_l: float) -> float:
     """
     wanted = positive("wash_l", wash_l) * (1.0 + HEADROOM_SHARE)
     return VESSEL_STEP_L * math.ceil(wanted / VESSEL_STEP_L - DUST)
-
-
-def wash_lot(
-    area_m2: float,
-    coats_nr: int,
-    m2_per_l: Range[float],
-    water_parts: float,
-    *,
-    box_l: float,
-    output_m2: float,
-    sample_m2: float = 0.0,
-    dropped_share: float = DROPPED_SHARE,
-    vessel_at_most_l: float | None = None,
-) -> Cases[WashLot]:
-    """One lot of limewash for every coat of a face and its sample; low is the best cover, high the worst.
-
-        coat = area / cover * (1 + dropped);   lot = coats * (coat + sample), in boxes that leave little
-
-    m2, l; `output_m2` is a placing day's. What is left is sealed and kept for touching up. Valid for areas,
-    coats and cover above 0; ValueError outside. Source: cover 3 to 6 m2/l on rough new render (R); rules of
-    counting proposed here (D). Worked (X): 78.4 m2 in 5 coats at 4 m2/l, 1 : 5: 1 1/2 + 7 1/2 boxes, 126 l.
-
-    >>> lot = wash_lot(78.4, 5, Range(3.0, 4.0, 6.0), 5.0, box_l=14.0, output_m2=80.0, sample_m2=1.0).likely
-    >>> str(lot.lot.batch.lime), round(lot.lot.made_l), lot.drawn_l_a_day, lot.vessel_l
-    ('3/2', 126, 22, 150.0)
-    """
-    positive("area_m2", area_m2)
-    checked("coats_nr", coats_nr, 1)
-    checked("dropped_share", dropped_share, 0.0, 1.0)
-    mix = wash_mix(water_parts)
-
-    def lot(cover: float) -> WashLot:
-        a_m2 = (1.0 + dropped_share) / positive("m2_per_l", cover)
-        coat, sample = area_m2 * a_m2, sample_m2 * a_m2 * coats_nr
-        made, vessel, lots = _lots(mix, box_l, coats_nr * coat + sample, vessel_at_most_l)
-        days = math.ceil(area_m2 / positive("output_m2", output_m2) - DUST)
-        placed = made.need_l / (1.0 + dropped_share)
-        amounts = amounts_of(mix, made.made_l, in_place_l=placed, dropped_l=placed * dropped_share, kept_l=made.left_l)
-        drawn = math.ceil(coat / days - DUST)
-        return WashLot(coat, sample, made.need_l, made, days, drawn, vessel, lots, amounts)
-
-    return Cases(lot(m2_per_l.high), lot(m2_per_l.likely), lot(m2_per_l.low))
 
 
 class SharedLot(Struct, frozen=True):
@@ -130,9 +70,13 @@ def shared_lot(
         need = sum of (area + samples) * litres in place in all coats * (1 + dropped);   lot = the high need
 
     l; each `Work` has the litres of all its coats in a square metre, low at the best cover. Two lots never match in
-    colour, so the one lot is made to the worst cover at every end, and what the others leave of it is kept.
-    Valid as `wash_lot`. Source: proposed here (D). Worked (X): 78.4 m2 in 5 coats at 3 m2/l are 145.6 l.
+    colour, so the one lot is made to the worst cover at every end, and what the others leave of it is kept, sealed,
+    for touching up. `lots_nr` is how many equal lots, poured together and stirred, where no vessel at hand holds it
+    all. Valid as `true_gauge`; VesselTooSmall where the vessel does not hold the gauge once by the jug. Source: cover
+    3 to 6 m2/l on rough new render (R); rules of counting proposed here (D). Worked (X):
+    78.4 m2 in 5 coats at 3 m2/l are 145.6 l.
 
+    >>> from generator.values import Range
     >>> cover = Range(5 / 6.0, 5 / 4.0, 5 / 3.0)
     >>> found = shared_lot([Work(Range(78.4, 78.4, 78.4), {"yard": 80.0}, cover, (1.0,))], 5.0, box_l=14.0)
     >>> str(found.likely.lot.batch.lime), round(found.likely.lot.made_l), round(found.likely.need_l)

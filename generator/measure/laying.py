@@ -13,14 +13,17 @@ from generator.values import Range, total
 def laying_days(here: View, people_nr: int, outputs: Outputs) -> Range[float] | None:
     """The days in which a coat is laid, with all that is counted in its laying; None where no quantity tells.
 
-    Not yet whole. What stands as a task of its own, as raking does on a wall of sound units, is done on other days.
+    Not yet whole, but no fewer than the smallest wall takes where that is more than one. What stands as a task of its
+    own, as raking does on a wall of sound units, is done on other days.
     """
-    laid = outputs.days(here, LAY, people_nr)
+    laid = outputs.labour(here, LAY)
     if laid is None:
         return None
     work = here.around("work")
     besides = (outputs.days(work, entry.output, people_nr) for entry in _counted_in_laying(work, outputs))
-    return total([laid, *(days for days in besides if days is not None)], 0.0)
+    days = total([laid.days(people_nr), *(each for each in besides if each is not None)], 0.0)
+    least = float(laid.least_days) if laid.least_days > 1 else 0.0
+    return days.each(lambda each: max(each, least))
 
 
 def _counted_in_laying(work: View, outputs: Outputs) -> Iterator[TaskEntry]:

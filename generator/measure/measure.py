@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from decimal import Decimal
+from functools import partial
 from typing import Final
 
 from generator.decide.model import Decisions, Mix
@@ -19,8 +20,8 @@ from generator.measure.offered import coarse
 from generator.measure.ordering import to_order
 from generator.measure.outputs import Outputs
 from generator.measure.photographs.against import against
-from generator.measure.quantities import RULES, access_face, unit_size
-from generator.questionnaire.facts import PROJECT, Facts, ScopePath
+from generator.measure.quantities import RULES, Quantities, access_face, unit_size
+from generator.questionnaire.facts import PROJECT, Facts, ScopePath, View
 from generator.questionnaire.recall import recalling
 from generator.values import METRIC, Customs, Range, Spelling, Struct, Value, joined, plain, replace, rounded, spoken
 
@@ -32,8 +33,8 @@ def measure(decisions: Decisions, library: Library, kept: Kept = AFRESH) -> Meas
     """Everything measured but lines to price, with the facts it was added to and the findings it raised."""
     facts = decisions.facts
     for rule in RULES:
-        facts = facts.adding_each({work.path: rule(work, library) for work in facts.views("work")}, "<measure>")
-    walls = {wall.path: {**access_face(wall), **unit_size(wall)} for wall in facts.views("element")}
+        facts = facts.adding_each(facts.each_kind("work", partial(_by, rule, library)), "<measure>")
+    walls = facts.each_kind("element", lambda wall: {**access_face(wall), **unit_size(wall)})
     facts = facts.adding_each(walls, "<measure>")
     raised: list[Raised] = [*against(facts), *of_faces(facts, library)]
     facts, outputs = recalling(facts, "measured", kept), Outputs(library)
@@ -44,6 +45,10 @@ def measure(decisions: Decisions, library: Library, kept: Kept = AFRESH) -> Meas
     raised += coarse(batches, facts)
     materials = to_order(batches, facts, library, kept)
     return Measured(recalling(facts, "mixed", kept), (), materials, tuple(batches), tuple(raised))
+
+
+def _by(rule: Callable[[View, Library], Quantities], library: Library, work: View) -> Quantities:
+    return rule(work, library)
 
 
 class _Batch(Struct, frozen=True):

@@ -7,7 +7,7 @@ from typing import Final
 
 from generator.library.model import Library
 from generator.library.tables import TableRow, fits
-from generator.measure.quantities import treated_range
+from generator.measure.quantities import fill_layers_nr, treated_range
 from generator.questionnaire.facts import Record, View
 from generator.values import Range, Struct, replace
 
@@ -114,7 +114,10 @@ class Outputs:
             amount = _amount(here, name)
             if amount is not None:
                 output, timed = _timed(here, operation, row.spread())
-                return Labour(name, amount, output, int(row.number("least_days")), row, timed)
+                least_days = int(row.number("least_days"))
+                if operation == LAY:  # a layer is put on once the last resists the thumb: each has a day of its own
+                    least_days = max(least_days, fill_layers_nr(here))
+                return Labour(name, amount, output, least_days, row, timed)
         return None
 
     def _share(self, here: View, operation: str) -> float:

@@ -10,7 +10,7 @@ from generator.measure.laying import laying_days
 from generator.measure.outputs import Outputs, gang
 from generator.measure.volumes import beside_l_per_m2, coat_area_m2, coat_l_per_m2, dubbing_l_per_m2
 from generator.questionnaire.facts import Facts, ScopePath, View
-from generator.values import Range, Struct
+from generator.values import Range, Struct, replace
 
 SITE: Final = "site"
 """The one mixing place of a job."""
@@ -34,24 +34,46 @@ class Placed(Struct, frozen=True):
 
 def works_of(mix: Mix, facts: Facts, outputs: Outputs) -> list[Placed]:
     """The works of a mix that can be reckoned; what lacks an answer adds nothing but its finding."""
-    library = outputs.library
     found: list[Placed] = []
     shown: set[str] = set()
+    reckoned: dict[ScopePath, _Reckoned | None] = {}
     for here in map(facts.at_scope, mix.used_for):
-        area, per_m2 = coat_area_m2(here), coat_l_per_m2(here, library)
-        if area is None or per_m2 is None or not area.low or not per_m2.low:
+        model = facts.model(here.path)
+        if model not in reckoned:
+            reckoned[model] = _reckoned(mix, here, outputs)
+        one = reckoned[model]
+        if one is None:
             continue
-        dropped = float(library.row("quantity-waste", making=mix.recipe.making).number("dropped_per_cent")) / 100
-        hollow = dubbing_l_per_m2(here)
-        if hollow:
-            output = {SITE: _a_day(area.likely, outputs.days(here, "dub", _people_nr(here, outputs)))}
-            filling = Work(area, output, Range(hollow, hollow, hollow), dropped_share=dropped)
-            found.append(Placed(here.path, filling, hollow, dubbing=True))
-        output = {SITE: day_output(here, area.likely, outputs)}
-        coat = Range(per_m2.low - hollow, per_m2.likely - hollow, per_m2.high - hollow)
-        work = Work(area, output, coat, _panels(here, shown), dropped)
-        found.append(Placed(here.path, work, coat.likely - beside_l_per_m2(here, library).likely))
+        if one.filling is not None:  # each a work of its own, as the one whose batch is taken is known by itself
+            filling = replace(one.filling)
+            found.append(Placed(here.path, filling, filling.in_place_l_per_m2.likely, dubbing=True))
+        coat = replace(one.coat, panels_m2=_panels(here, shown))
+        found.append(Placed(here.path, coat, one.coat_l_per_m2))
     return found
+
+
+class _Reckoned(Struct, frozen=True):
+    """A coat of a mix without its panel, the filling of its hollows if it has any, and what the coat alone takes."""
+
+    coat: Work
+    filling: Work | None
+    coat_l_per_m2: float
+
+
+def _reckoned(mix: Mix, here: View, outputs: Outputs) -> _Reckoned | None:
+    library, filling = outputs.library, None
+    area, per_m2 = coat_area_m2(here), coat_l_per_m2(here, library)
+    if area is None or per_m2 is None or not area.low or not per_m2.low:
+        return None
+    dropped = float(library.row("quantity-waste", making=mix.recipe.making).number("dropped_per_cent")) / 100
+    hollow = dubbing_l_per_m2(here)
+    if hollow:
+        output = {SITE: _a_day(area.likely, outputs.days(here, "dub", _people_nr(here, outputs)))}
+        filling = Work(area, output, Range(hollow, hollow, hollow), dropped_share=dropped)
+    output = {SITE: day_output(here, area.likely, outputs)}
+    coat = Range(per_m2.low - hollow, per_m2.likely - hollow, per_m2.high - hollow)
+    net = coat.likely - beside_l_per_m2(here, library).likely
+    return _Reckoned(Work(area, output, coat, dropped_share=dropped), filling, net)
 
 
 def day_output(here: View, area_m2: float, outputs: Outputs) -> float:

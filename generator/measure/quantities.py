@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from decimal import Decimal
 from typing import Final, cast
@@ -218,6 +219,14 @@ RULES: Final[tuple[Callable[[View, Library], Quantities], ...]] = (
     firm_parts,
     washed,
 )
+
+
+def fill_layers_nr(coat: View) -> int:
+    """In how many layers, the fewest of equal ones, raked joints are filled; 1 where none are, or nobody knows."""
+    depth, layer = coat.around("work").number("rake_depth_mm"), coat.number("layer_mm")
+    if coat.text("coat") != "pointing" or depth is None or not layer:
+        return 1
+    return max(1, math.ceil(depth / layer))
 
 
 def joint_of(here: View) -> Range[float] | None:

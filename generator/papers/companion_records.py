@@ -97,6 +97,12 @@ def _slaking(job: Job, part: PaperPart) -> Iterator[Block]:
         yield from _lines(job, part.filled(clear=job.said("slaking_clear_m")))
 
 
+def _guards(job: Job, part: PaperPart) -> Iterator[Block]:
+    """A page for what guards people, where a clause of the job asks for a list of it."""
+    if any(column.asked_by for column in _asked_for(job, part).columns):
+        yield from _lines(job, part)
+
+
 def _holds(job: Job, part: PaperPart) -> Iterator[Block]:
     """A line for the release of each hold point of this job, and lines for walls that follow."""
     rows = tuple(hold_point_rows(job, part))
@@ -218,6 +224,6 @@ def _slot(like: Picture, alt: str) -> Drawing:
 _BATCHES: Final[Makers] = {"batch-boxes": _batch_boxes, "batch-lines": _batch_lines}
 _RECORDS: Final[Makers] = {
     "batch-record": _batches, "store-record": _lines, "slaking-record": _slaking,
-    "hold-record": _holds, "daily-record": _lines, "curing-record": _curing, "built-record": _built,
-    "photograph-record": _photograph_record,
+    "hold-record": _holds, "daily-record": _lines, "guard-record": _guards,
+    "curing-record": _curing, "built-record": _built, "photograph-record": _photograph_record,
 }  # fmt: skip

@@ -23,7 +23,7 @@ from generator.document.model import (
     joined,
     plain_text,
 )
-from generator.document.template import PaperPart
+from generator.document.template import PaperPart, filled
 from generator.job.job import Job, words
 from generator.papers.companion_records import records
 from generator.papers.companion_survey import survey
@@ -77,6 +77,9 @@ def _job(job: Job, _: PaperPart) -> Iterator[Block]:
 
 
 def _building(job: Job, part: PaperPart) -> Iterator[Block]:
+    """The building as answered, under a word for whoever reads it where the law protects nothing."""
+    if part.if_none and job.facts.at_scope(PROJECT).text("protection") == "none":
+        yield Paragraph(words(part.if_none))
     yield fact_table(part, answered(job, part.rows, PROJECT))
 
 
@@ -121,12 +124,20 @@ def _why(job: Job, part: PaperPart) -> Iterator[Block]:
     lines: dict[str, Inlines] = {}
     for mix in job.decisions.mixes:
         reasons = (job.decisions.reasons.get((path, "binder")) for path in mix.used_for)
-        told = " ".join(dict.fromkeys(reason.because for reason in reasons if reason))
+        because = [reason.because for reason in reasons if reason]
+        told = " ".join(dict.fromkeys([*because, *_asked(job, part, mix)]))
         lead: Inlines = (Strong((*job.mix_named(mix), Text(": "))),)
         lines[mix.ref] = (*lead, Text(told or job.word("nothing")))
     if lines:
         yield Heading(2, words(part.heading))
         yield ListBlock(tuple(lines.values()))
+
+
+def _asked(job: Job, part: PaperPart, mix: Mix) -> Iterator[str]:
+    """The reasons given for a binder that was asked for and is in a mix."""
+    for here in map(job.facts.at_scope, mix.used_for):
+        if part.text and here.text("asked_binder") == here.text("binder") and here.text("asked_binder_reason"):
+            yield filled(part.text, reason=here.text("asked_binder_reason").rstrip("."))
 
 
 def _not_taken(job: Job, part: PaperPart) -> Iterator[Block]:
@@ -234,7 +245,9 @@ def letter(job: Job) -> Document:
 
 def _terms(job: Job, part: PaperPart) -> Iterator[Block]:
     yield Heading(2, words(part.heading))
-    yield fact_table(part, project_facts(job, part.rows, {}), small=False)
+    open_form = part.if_none and not job.facts.spoken(PROJECT, "contract_form")
+    own = {"contract_form": words(part.if_none)} if open_form else {}
+    yield fact_table(part, project_facts(job, part.rows, own), small=False)
 
 
 def _enclosed(job: Job, part: PaperPart) -> Iterator[Block]:

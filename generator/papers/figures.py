@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Hashable, Iterator
 from decimal import Decimal
 from operator import itemgetter
 from typing import Final
@@ -12,7 +12,9 @@ from generator.document.template import PaperPart
 from generator.drawing.calendar import Bar, CalendarWords, season_calendar
 from generator.drawing.coats import Background, CoatWords, coats_section
 from generator.drawing.joint import JointWords, joint_section
+from generator.drawing.model import Drawing
 from generator.job.job import Job
+from generator.measure.quantities import fill_layers_nr
 from generator.papers.alike import sheet_of, title
 from generator.papers.alike import sheets as sheets_of
 from generator.papers.clause_figures import clause_anchors
@@ -100,6 +102,14 @@ def work_anchor(path: ScopePath) -> str:
     return f"figure:{'.'.join(path)}"
 
 
+def _drawn_once(job: Job, shows: Hashable, draw: Callable[[], Drawing]) -> Drawing:
+    """A drawing by all that it shows: walls of a kind have the same."""
+    drawn: dict[Hashable, Drawing] = job.kept("drawn once", dict)
+    if shows not in drawn:
+        drawn[shows] = draw()
+    return drawn[shows]
+
+
 def _of_element(job: Job, part: PaperPart, path: ScopePath) -> str:
     return part.filled(element=title(job, sheet_of(job, path[:1]))).caption
 
@@ -112,25 +122,25 @@ def joint_figure(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Figure]
     joint = _joint(job, path)
     if joint is None:
         return
-    width, depth, layer = joint
+    width, depth, count = joint
     profile = job.facts.at_scope(path).text("joint_finish") or "brushed-flush"
-    said, layers = words_for(job, JointWords, "joint"), _layers(depth, layer)
-    drawing = joint_section(float(width), float(depth), layers, profile, said, job.facts.spelling)
+    said, layers = words_for(job, JointWords, "joint"), (float(depth / count),) * count
+    drawing = _drawn_once(
+        job,
+        ("joint", width, depth, layers, profile),
+        lambda: joint_section(float(width), float(depth), layers, profile, said, job.facts.spelling),
+    )
     yield numbered_drawing(job, work_anchor(path), drawing, _of_element(job, part, path))
 
 
-def _layers(depth: Decimal, layer: Decimal) -> tuple[float, ...]:
-    """The fewest equal layers none of which is thicker than the greatest."""
-    count = int((depth / layer).to_integral_value(rounding="ROUND_CEILING"))
-    return tuple(float(depth / count) for _ in range(count))
-
-
-def _joint(job: Job, path: ScopePath) -> tuple[Decimal, Decimal, Decimal] | None:
-    """The usual width, raking depth and greatest layer of a joint; None where a work has none to draw."""
+def _joint(job: Job, path: ScopePath) -> tuple[Decimal, Decimal, int] | None:
+    """The usual width, raking depth and layers of a joint; None where a work has none to draw."""
     work = job.facts.at_scope(path)
     width, depth = work.likely("joint_width_mm"), work.number("rake_depth_mm")
-    layer = next((coat.number("layer_mm") for coat in work.inside("coat")), None)
-    return None if width is None or depth is None or layer is None else (width, depth, layer)
+    coat = next(iter(work.inside("coat")), None)
+    if width is None or depth is None or coat is None or coat.number("layer_mm") is None:
+        return None
+    return width, depth, fill_layers_nr(coat)
 
 
 # --- coats ------------------------------------------------------------------------------------------------
@@ -143,7 +153,11 @@ def coats_figure(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Figure]
         background: Background = "laths" if job.facts.at_scope(path).text("masonry") == "laths" else "masonry"
         is_overhead = job.facts.at_scope(path).yes("overhead") is True
         said = words_for(job, CoatWords, "coats")
-        drawing = coats_section(background, coats, said, job.facts.spelling, is_overhead=is_overhead)
+        drawing = _drawn_once(
+            job,
+            ("coats", background, tuple(coats), is_overhead),
+            lambda: coats_section(background, coats, said, job.facts.spelling, is_overhead=is_overhead),
+        )
         yield numbered_drawing(job, work_anchor(path), drawing, _of_element(job, part, path))
 
 

@@ -53,7 +53,7 @@ def last_coat(job: Job, path: ScopePath) -> ScopePath:
 
 def clause_refs(job: Job, ids: tuple[str, ...], path: ScopePath = ()) -> Inlines:
     """Live references to those clauses that speak to a scope, in order, runs of them by the first and the last."""
-    serving = tuple(key for key in ids if job.serves(key, path))
+    serving = job.serving(ids, path)
     told: dict[tuple[str, ...], Inlines] = job.kept("references to clauses", dict)
     if serving not in told:
         told[serving] = _referred(job, serving)

@@ -123,7 +123,7 @@ def _gangs(job: Job, part: PaperPart) -> Iterator[Block]:
 
     Where all gangs are alike in that, the caption tells it.
     """
-    timed = [task for task in job.programme.tasks() if task.why.output is not None and task.kind == "work"]
+    timed = [task for task in job.programme.tasks() if task.why.output is not None and task.kind in ("work", "access")]
     together = grouped((task for task in timed if _is_shared(job, task)), lambda task: task.path[:2])
     walls: dict[tuple[str, ...], list[str]] = {}
     for task in timed:
@@ -162,7 +162,11 @@ def _paced(job: Job, task: Task) -> tuple[str, ...]:
     work = job.facts.at_scope(task.path).text("work")
     answered = job.facts.spoken(task.path, "output_m2_per_day") if task.why.answered else ""
     if not answered:
-        return task.label, *_tabled(job, task, task.why)
+        label = task.label
+        if task.why.least_days > 1:
+            least = job.facts.say("wait_days", Decimal(task.why.least_days))
+            label = job.word("paced-least", operation=label, days=least)
+        return label, *_tabled(job, task, task.why)
     label = job.word(f"paced-together-{work}") if work in BEFORE_LAYING else task.label
     return label, job.word("paced-answered", output=answered), job.word("nothing"), str(task.why.people_nr)
 

@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterable
 from functools import cache, lru_cache, partial
 from typing import Final
 
-from generator.lime.limits import checked, positive
+from generator.lime.limits import checked
 from generator.lime.season import DUST_DAYS, SEARCH_DAYS, Calendar
 
 LAST_DAY: Final = datetime.date.max.toordinal()
@@ -117,61 +117,6 @@ def worked(calendar: Calendar) -> Worked:
 
 def _date(ordinal: int) -> datetime.date:
     return datetime.date.fromordinal(min(max(ordinal, 1), LAST_DAY))
-
-
-def whole_days(quantity: float, output_a_person_day: float, people_nr: int = 1) -> int:
-    """The worked days that a quantity takes a gang.
-
-        days = quantity / (output * people), up, at least 1
-
-    Valid for output and people above 0; ValueError outside. Source: arithmetic (D). Worked: 60 m2 by a pair at 3 m2
-    each are 10 days.
-
-    >>> whole_days(60.0, 3.0, 2)
-    10
-    """
-    output = positive("output_a_person_day", output_a_person_day) * positive("people_nr", people_nr)
-    return max(1, math.ceil(checked("quantity", quantity, 0.0) / output - DUST_DAYS))
-
-
-def after_wait(done: datetime.date, wait_days: int, calendar: Calendar) -> datetime.date:
-    """The first worked day on which what waits may start.
-
-        the first worked day from   done + wait   on; a wait of 0 or 1 is the next worked day
-
-    Waits are elapsed days: they run through weekends and barred days, and the day of finishing is day 0. Raises
-    `NoWorkedDay`. Source: common practice (24 hours after Monday is Tuesday). Worked: Thursday 20 May 2027 and 10
-    days is Sunday 30 May, moved on to Monday 31.
-
-    >>> after_wait(datetime.date(2027, 5, 20), 10, Calendar(5))
-    datetime.date(2027, 5, 31)
-    """
-    return _date(worked(calendar).nth(done.toordinal() + max(1, wait_days), 1))
-
-
-def before_wait(start: datetime.date, wait_days: int, calendar: Calendar) -> datetime.date:
-    """The last worked day on which work may be done that something waits for.
-
-        the last worked day up to   start - wait;   a wait of 0 or 1 is the worked day before
-
-    Raises `NoWorkedDay`. Source: as `after_wait`, turned round. Worked: 14 days before Wednesday 29 September 2027.
-
-    >>> before_wait(datetime.date(2027, 9, 29), 14, Calendar(5))
-    datetime.date(2027, 9, 15)
-    """
-    return _date(worked(calendar).nth_back(start.toordinal() - max(1, wait_days), 1))
-
-
-def after_worked_days(done: datetime.date, days_between_nr: int, calendar: Calendar) -> datetime.date:
-    """The worked day that comes with so many whole worked days between.
-
-    A textbook's lag; waits of this trade are elapsed days and take `after_wait`. Raises `NoWorkedDay`. Worked: Friday
-    14 May 2027 and three days between.
-
-    >>> after_worked_days(datetime.date(2027, 5, 14), 3, Calendar(5))
-    datetime.date(2027, 5, 20)
-    """
-    return _date(worked(calendar).nth(done.toordinal() + 1, days_between_nr + 1))
 
 
 def order_by(

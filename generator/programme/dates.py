@@ -15,9 +15,10 @@ from generator.programme.network import Id
 from generator.programme.schedule import LastDates
 from generator.programme.tasks import Works
 from generator.questionnaire.facts import PROJECT, Facts, ScopePath, View
+from generator.questionnaire.kinds import TIMED
 from generator.values import Struct, Value
 
-MADE: Final = "<programme>"
+MADE: Final = TIMED
 
 
 def answered_alone(facts: Facts) -> Facts:

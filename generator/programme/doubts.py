@@ -66,14 +66,21 @@ def _idle_barred(project: View) -> Iterator[Raised]:
             yield Raised("barred-not-worked", PROJECT, fills, (), project.marks(name))
 
 
-def of_orders(facts: Facts, orders: tuple[OrderBy, ...]) -> Iterator[Raised]:
-    """A finding for each thing that would have to be ordered before tenders are back."""
+def of_orders(facts: Facts, orders: tuple[OrderBy, ...], library: Library) -> Iterator[Raised]:
+    """A finding for each thing that would have to be ordered before tenders are back, or a contract let in haste."""
     project = facts.at_scope(PROJECT)
-    back = project.day("tender_return_date")
+    back, choosing = project.day("tender_return_date"), library.row("waits", wait="choosing").number("likely")
+    marks = project.marks("tender_return_date", "start_date")
+    if back is None:
+        return
     for order in orders:
-        if back is not None and order.by < back and order.thing != "consent":
-            fills = (("item", order.what), ("last", facts.say("finish_date", order.by)))
-            yield Raised("order-before-tender", PROJECT, fills, (), project.marks("tender_return_date", "start_date"))
+        last = ("last", facts.say("finish_date", order.by))
+        if order.by < back and order.thing != "consent":
+            yield Raised("order-before-tender", PROJECT, (("item", order.what), last), (), marks)
+        elif order.thing == "award" and (order.by - back).days < choosing:
+            most = ("most", facts.say("kept_damp_days", choosing))
+            first = ("first", facts.say("tender_return_date", back))
+            yield Raised("few-days-to-choose", PROJECT, (first, last, most), (), marks)
 
 
 def none_at_work(facts: Facts, found: Works) -> Iterator[Raised]:

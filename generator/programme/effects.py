@@ -13,7 +13,6 @@ import datetime
 from collections.abc import Iterable, Iterator, Mapping
 
 from generator.lime.maturity import MonthlyRates
-from generator.lime.season import DAY, SEARCH_DAYS
 from generator.programme.clocks import days_of
 from generator.programme.gangs import MOST_PLACED
 from generator.programme.network import (
@@ -39,14 +38,6 @@ class Runs(Struct, frozen=True):
     late: Schedule
 
 
-class Gain(Struct, frozen=True):
-    """What a change gains: days by which the end is earlier, days less short, activities whose limits now hold."""
-
-    days: int
-    short_days: int
-    mended: tuple[Id, ...]
-
-
 def runs(network: Network, start: datetime.date, completion: datetime.date | None = None) -> Runs:
     """A network with its low, likely and high days. Raises a `NetworkError` where one cannot be reckoned."""
     return around(schedule(network, start, completion))
@@ -67,7 +58,7 @@ def from_start(planned: Schedule, start: datetime.date) -> Schedule:
 
 
 def with_gangs(planned: Schedule, trade: str, gangs_nr: int) -> Schedule:
-    """The same with so many gangs of a trade; with fewer the order is chosen anew."""
+    """The same, chosen as the best with its gangs, with so many of a trade; with fewer the order is chosen anew."""
     before = planned.network.gangs.get(trade, 1)
     network = Network(planned.network.activities, {**planned.network.gangs, trade: gangs_nr})
     if gangs_nr < before:
@@ -76,7 +67,7 @@ def with_gangs(planned: Schedule, trade: str, gangs_nr: int) -> Schedule:
         return _again(planned, network, planned.start, better=False)
     # in the order that it has now nothing changes: a further gang is of use only in one chosen anew
     frame = reframed(planned.frame, network)
-    anew = schedule(network, planned.start, planned.completion, planned.run, None, frame)
+    anew = schedule(network, planned.start, planned.completion, planned.run, None, frame, trade)
     return _less_short(replace(planned, network=network, frame=frame), anew)
 
 
@@ -131,24 +122,6 @@ def deferred(planned: Schedule, *ids: Id) -> Schedule:
         for activity, takes in _placed(planned.network, ids)
     ]
     return _again(planned, _with(planned.network, put_off), planned.start, better=True, moves=True)
-
-
-def split(planned: Schedule, *ids: Id) -> Schedule:
-    """The same with some works that stop when their season closes and go on when it opens again."""
-    ends = planned.start + SEARCH_DAYS * DAY
-    parted = []
-    for activity, takes in _placed(planned.network, ids):
-        closed = () if takes.season is None else takes.season.unsafe_spans(planned.start, ends)
-        calendar = replace(takes.calendar, barred=(*takes.calendar.barred, *closed))
-        parted.append(replace(activity, not_after=None, takes=Work(takes.days, calendar)))
-    return _again(planned, _with(planned.network, parted), planned.start, better=True)
-
-
-def gain(before: Schedule, after: Schedule) -> Gain:
-    """What one schedule gains on another; below 0 it loses."""
-    still = {short.id for short in after.short}
-    mended = dict.fromkeys(short.id for short in before.short if short.id not in still)
-    return Gain((before.end - after.end).days, before.short_days - after.short_days, tuple(mended))
 
 
 def _again(planned: Schedule, network: Network, start: datetime.date, better: bool, moves: bool = False) -> Schedule:

@@ -23,7 +23,7 @@ from generator.lime.season import Calendar
 from generator.programme.calendar import Worked, worked
 from generator.programme.clocks import Clock
 from generator.programme.network import Frame, Id, Work
-from generator.programme.passes import OUT_OF_DAYS, Kind, Links, Passed, earliest, no_day
+from generator.programme.passes import OUT_OF_DAYS, Kind, Links, Passed, no_day
 from generator.values import Struct
 
 MOST_WAYS: Final = 64
@@ -32,7 +32,8 @@ LONGEST_STAY_DAYS: Final = 5
 """What comes next on a wall that is open is waited for no longer than this."""
 
 GangLink = tuple[int, int, Kind]
-Rank = tuple[int, ...]
+Ranks = tuple[list[int], list[int]]
+"""The place of each activity, the least goes first; and the activity at each place."""
 
 
 class Order(Struct, frozen=True):
@@ -92,9 +93,9 @@ def ways(gangs: Mapping[str, int], activities_nr: int = 0) -> Iterator[dict[str,
     return (dict(zip(gangs, way, strict=True)) for way in islice(counts, most))
 
 
-def ranks(crews: Crews, *lates: Passed) -> list[Rank]:
-    """What goes first, the least: the latest start of the wall in each of these passes, the wall as given, then the
-    latest start of the activity and the activity as given.
+def ranks(crews: Crews, *lates: Passed) -> Ranks:
+    """What goes first: by the latest start of the wall in each of these passes, the wall as given, then the latest
+    start of the activity and the activity as given.
     """
     pressing: dict[Id, list[int]] = {}
     for number, trade in enumerate(crews.trades):
@@ -102,7 +103,12 @@ def ranks(crews: Crews, *lates: Passed) -> list[Rank]:
             starts = [late.starts[number] for late in lates]
             wall = pressing.setdefault(crews.walls[number], [*starts, number])
             wall[:-1] = map(min, wall, starts)
-    return [(*pressing.get(wall, ()), lates[-1].starts[number], number) for number, wall in enumerate(crews.walls)]
+    own = [(*pressing.get(wall, ()), lates[-1].starts[number], number) for number, wall in enumerate(crews.walls)]
+    numbers = [keys[-1] for keys in sorted(own)]
+    places = [0] * len(numbers)
+    for place, number in enumerate(numbers):
+        places[number] = place
+    return places, numbers
 
 
 class Dispatch:
@@ -116,19 +122,19 @@ class Dispatch:
         self.sequence: list[int] = []
         self.links: list[GangLink] = []
         self.waits_for = [len(links) for links in frame.before]
-        self.floors = floors
+        self.allowed = list(floors)  # the first day that each may begin on, by what is placed before it
         self.at = -1  # the activity for which a day is looked for
-        self.coming: list[tuple[int, Rank]] = []
-        self.ready: dict[str, list[Rank]] = {trade: [] for trade in gangs}
+        self.coming: list[tuple[int, int]] = []
+        self.ready: dict[str, list[int]] = {trade: [] for trade in gangs}
         self.idle: dict[str, list[tuple[int, int, int | None]]] = {
             trade: [(0, unit, None) for unit in range(count)] for trade, count in gangs.items()
         }
         self.on_wall: dict[tuple[str, Id], tuple[int, int]] = {}
         self.kept_for: dict[int, tuple[int, int, int | None]] = {}  # the gang that stays, by what it stays for
 
-    def run(self, rank: Sequence[Rank]) -> Order:
+    def run(self, ranks: Ranks) -> Order:
         """Every activity placed; the order that came of it. Raises `NoDayFor`."""
-        self.rank = rank
+        self.places, self.numbers = ranks
         try:
             self._settle([number for number, count in enumerate(self.waits_for) if count == 0])
             self._dispatch()
@@ -140,16 +146,17 @@ class Dispatch:
         while self.coming or any(self.ready.values()):
             day = min(self._days())
             while self.coming and self.coming[0][0] <= day:
-                _, ranked = heapq.heappop(self.coming)
-                trade = self.crews.trades[ranked[-1]]
-                if ranked[-1] in self.kept_for:
-                    self._give(trade, ranked[-1], day)
+                _, place = heapq.heappop(self.coming)
+                number = self.numbers[place]
+                trade = self.crews.trades[number]
+                if number in self.kept_for:
+                    self._give(trade, number, day)
                 else:
-                    heapq.heappush(self.ready[trade], ranked)
+                    heapq.heappush(self.ready[trade], place)
             for trade, waiting in self.ready.items():
                 while waiting and self.idle[trade] and self.idle[trade][0][0] <= day:
-                    if not self._rests(trade, waiting[0][-1], day):
-                        self._give(trade, heapq.heappop(waiting)[-1], day)
+                    if not self._rests(trade, self.numbers[waiting[0]], day):
+                        self._give(trade, self.numbers[heapq.heappop(waiting)], day)
 
     def _days(self) -> Iterator[int]:
         if self.coming:
@@ -176,30 +183,33 @@ class Dispatch:
         Each of the others with its day.
         """
         come: list[tuple[int, int]] = []
+        trades, allowed = self.crews.trades, self.allowed
         for number in free:
-            begins = self._begin(number, earliest(self.floors[number], self.frame.before[number], self.early.finishes))
-            if self.crews.trades[number]:
-                heapq.heappush(self.coming, (begins, self.rank[number]))
+            begins = self._begin(number, allowed[number])
+            if trades[number]:
+                heapq.heappush(self.coming, (begins, self.places[number]))
                 come.append((begins, number))
             else:
-                free += self._place(number, begins)
+                self._place(number, begins, free)
         return come
 
     def _begin(self, number: int, day: int) -> int:
         self.at = number
         return self.clocks[number].begin(day)
 
-    def _place(self, number: int, begins: int) -> list[int]:
+    def _place(self, number: int, begins: int, free: list[int]) -> None:
+        """An activity on its days; what then waits for no other is added to the free."""
         self.early.starts[number] = begins
         self.at = number
-        self.early.finishes[number] = self.clocks[number].finish(begins)
+        self.early.finishes[number] = finish = self.clocks[number].finish(begins)
         self.sequence.append(number)
-        freed: list[int] = []
-        for later, _ in self.frame.after[number]:
-            self.waits_for[later] -= 1
-            if self.waits_for[later] == 0:
-                freed.append(later)
-        return freed
+        allowed, waits_for = self.allowed, self.waits_for
+        for later, between in self.frame.after[number]:
+            if finish + between > allowed[later]:
+                allowed[later] = finish + between
+            waits_for[later] -= 1
+            if not waits_for[later]:
+                free.append(later)
 
     def _give(self, trade: str, number: int, day: int) -> None:
         """A gang begins an activity, or the activity comes again on the first day that its wall and calendar allow."""
@@ -208,7 +218,7 @@ class Dispatch:
         least = day if on_wall is None else max(day, self.early.finishes[on_wall] + 1)
         begins = self._begin(number, least)
         if begins > day:
-            heapq.heappush(self.coming, (begins, self.rank[number]))
+            heapq.heappush(self.coming, (begins, self.places[number]))
             return
         _, unit, last = self.kept_for.pop(number) if number in self.kept_for else heapq.heappop(self.idle[trade])
         if last is not None:
@@ -216,7 +226,8 @@ class Dispatch:
         if on_wall is not None and by_unit != unit:
             self.links.append((on_wall, number, "place"))
         self.on_wall[wall] = number, unit
-        freed = self._place(number, begins)
+        freed: list[int] = []
+        self._place(number, begins, freed)
         gang, come = (self.early.finishes[number] + 1, unit, number), self._settle(freed)
         stays_for = self._next_here(number, come) if self.frame.network.activities[number].stays else None
         if stays_for is None:

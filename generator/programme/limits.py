@@ -9,7 +9,9 @@ from itertools import groupby
 from typing import Final
 
 from generator.errors import Mark, Raised
+from generator.keeping import Kept
 from generator.library.model import Library
+from generator.lime.maturity import MonthlyRates
 from generator.programme.dated import labelled, located
 from generator.programme.effects import Runs, enclosed
 from generator.programme.model import Wall
@@ -17,7 +19,7 @@ from generator.programme.network import Id
 from generator.programme.schedule import Schedule, Short
 from generator.programme.seasons import held_warm
 from generator.programme.tasks import Works
-from generator.programme.ways import Way, out_of_season, ways, without_season
+from generator.programme.ways import Way, doubled, out_of_season, ways, without_season
 from generator.questionnaire.facts import PROJECT, Facts, ScopePath
 from generator.values import MonthDay
 
@@ -27,7 +29,9 @@ MOST_APART: Final = 8  # coats laid too late that are each told with all that he
 DAYS: Final = "kept_damp_days"  # whichever name of days spells a number of them
 
 
-def passed(facts: Facts, library: Library, found: Works, made: Runs, walls: tuple[Wall, ...]) -> Iterator[Raised]:
+def passed(
+    facts: Facts, library: Library, found: Works, made: Runs, walls: tuple[Wall, ...], kept: Kept
+) -> Iterator[Raised]:
     """A finding for each limit that the likely run passes, or for those that the late run alone passes.
 
     Lime that has no season between start and completion is told as late for its season, and not again as late for the
@@ -36,9 +40,10 @@ def passed(facts: Facts, library: Library, found: Works, made: Runs, walls: tupl
     likely, late = made.likely, made.late
     project, apart = facts.at_scope(PROJECT), without_season(likely)
     if likely.short or apart:
-        late_lime = out_of_season(likely)
-        warm = enclosed(likely, *late_lime, rates=held_warm(library)) if late_lime else None
-        found_ways = ways(likely, found, project.day("tender_return_date"), warm)
+        earliest, rates = project.day("tender_return_date"), held_warm(library)
+        in_time = likely.network, likely.start, likely.completion
+        rests_on = *in_time, earliest, rates, tuple(doubled(found))
+        warm, found_ways = kept.of("ways", rests_on, lambda: _ways(likely, found, earliest, rates))
         helping = _ways_told(facts, library, found_ways)
         chain = chain_told(facts, library, found, likely)
         told = (("chain", chain), ("ways", helping))
@@ -51,6 +56,15 @@ def passed(facts: Facts, library: Library, found: Works, made: Runs, walls: tupl
         worst = max(late.short, key=lambda short: short.days)
         fills = (("where", located(facts, found.planned[worst.id])), *_ended(facts, worst))
         yield Raised("late-run-fails", PROJECT, fills, (), project.marks("start_date", "finish_date"))
+
+
+def _ways(
+    likely: Schedule, found: Works, earliest: datetime.date | None, rates: MonthlyRates
+) -> tuple[Schedule | None, tuple[Way, ...]]:
+    """The same with what misses its season enclosed and heated, where something does; and what helps."""
+    late_lime = out_of_season(likely)
+    warm = enclosed(likely, *late_lime, rates=rates) if late_lime else None
+    return warm, ways(likely, found, earliest, warm)
 
 
 def _seasons_passed(laid: Mapping[ScopePath, Fills], told: Fills, marks: tuple[Mark, ...]) -> Iterator[Raised]:

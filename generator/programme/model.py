@@ -37,7 +37,8 @@ class Why(Struct, frozen=True):
     """Why a task takes its days: a quantity at an output by so many people, a row of a table, or a name or number.
 
     `answered`: the output of the gang was; `timed`: it was timed on the panel. `lacks`: the quantity that nobody
-    answered. `because`, `sources`, `confidence` and `range` are those of the row; `joined` is what else is counted in.
+    answered. `least_days` are those of the smallest wall. `because`, `sources`, `confidence` and `range` are those of
+    the row; `joined` is what else is counted in.
     """
 
     days: Range[float]
@@ -45,6 +46,7 @@ class Why(Struct, frozen=True):
     amount: Range[float] | None = None
     output: Range[float] | None = None
     people_nr: int = 0
+    least_days: int = 0
     name: str = ""
     answered: bool = False
     timed: bool = False

@@ -174,17 +174,19 @@ def reframed(frame: Frame, network: Network) -> Frame:
 
     Raises a `NetworkError` as `framed` does.
     """
+    same_gangs = network.gangs is frame.network.gangs
     for new, old in zip(network.activities, frame.network.activities, strict=True):
-        if new is not old or network.gangs is not frame.network.gangs:
+        if new is not old:
             _check(new, network.gangs)
+        elif not same_gangs:
+            _check_gang(new, network.gangs)
     return replace(frame, network=network)
 
 
 def _check(activity: Activity, gangs: Mapping[str, int]) -> None:
     if activity.gang and not isinstance(activity.takes, Work):
         raise WaitWithGang(f"{activity.id} is a wait and keeps a gang of {activity.gang}", activity.id)
-    if activity.gang and gangs.get(activity.gang, 1) < 1:
-        raise NoGang(f"{activity.id} has no gang of {activity.gang}", activity.id)
+    _check_gang(activity, gangs)
     ripens = isinstance(activity.takes, Wait) and activity.takes.rates is not None
     longest = LONGEST_NEED_DAYS if ripens else LONGEST_DAYS
     days = activity.takes.days
@@ -194,6 +196,11 @@ def _check(activity: Activity, gangs: Mapping[str, int]) -> None:
         raise DaysOutOfReach(f"{activity.id} is open to frost for days outside 0 to {LONGEST_NEED_DAYS:g}", activity.id)
     if not all(0 <= end <= longest for end in ends) or not all(0 <= lag <= LONGEST_DAYS for lag in lags):
         raise DaysOutOfReach(f"{activity.id} takes or waits for days outside 0 to {longest:g}", activity.id)
+
+
+def _check_gang(activity: Activity, gangs: Mapping[str, int]) -> None:
+    if activity.gang and gangs.get(activity.gang, 1) < 1:
+        raise NoGang(f"{activity.id} has no gang of {activity.gang}", activity.id)
 
 
 def _before(

@@ -18,7 +18,7 @@ from generator.questionnaire.facts import PROJECT, Facts, View
 Wanted = Callable[[Task], bool]
 _MADE: Final = ("stuff-cools", "stuff-rests")
 """What is made of lime and sand before it is laid, to rest; hair goes in last, on the day."""
-_SAMPLED: Final = ("special-sand", "putty", "hair", "laths", "units", "lime", "quicklime")
+_SAMPLED: Final = ("special-sand", "putty", "hair", "laths", "units", "gutters", "lime", "quicklime")
 """What is ordered once its sample has been accepted."""
 _SETTLED: Final = ("consent", "discharge")
 """What is no purchase, and waits for no contract."""
@@ -86,10 +86,15 @@ def _things(measured: Measured, facts: Facts) -> Mapping[str, Wanted]:
         "hair": lambda task: lays(task, with_hair),
         "laths": lambda task: task.entry in ("panel-lath-soak", "lath-soak", "lath"),
         "units": lambda task: task.entry == "lay" and bool(facts.at_scope(task.path).number("replaced_units_nr")),
+        "gutters": lambda task: task.entry == "enable-gutters" and _renews_gutters(facts.at_scope(task.path)),
         "scaffold": lambda task: task.entry == "access-up" and _is_scaffold(facts.at_scope(task.path)),
         "consent": lambda task: False,
         "discharge": lambda task: task.entry == "panel-discharge",
     }
+
+
+def _renews_gutters(here: View) -> bool:
+    return bool(here.number("gutter_renewed_m"))
 
 
 def _is_scaffold(here: View) -> bool:

@@ -51,7 +51,7 @@ def programme(measured: Measured, library: Library, kept: Kept = AFRESH) -> Prog
     except NetworkError as error:
         raised.append(doubts.unreckoned(facts, found, error))
         return Programme(answered_alone(facts), tuple(raised), frost=climate.frost)
-    return made.programme(tuple(raised))
+    return made.programme(tuple(raised), kept)
 
 
 class _Made(Struct, frozen=True):
@@ -87,16 +87,16 @@ class _Made(Struct, frozen=True):
         follows = tuple(_follow(item, made) for item in found.follows)
         return cls(measured, library, found, climate, days, made, limits, walls, follows)
 
-    def programme(self, raised: tuple[Raised, ...]) -> Programme:
+    def programme(self, raised: tuple[Raised, ...], kept: Kept) -> Programme:
         likely, in_hand = self.runs.likely, self._in_hand()
         facts = with_dates(self.measured.facts, self.found, self.runs, self.limits, self.walls, self.follows, in_hand)
         tasks = tuple(task for wall in self.walls for task in wall.tasks)
         ordered = tuple(orders(self.measured, self.library, tasks, likely.start, self.calendar))
         told = (
             *raised,
-            *passed(facts, self.library, self.found, self.runs, self.walls),
+            *passed(facts, self.library, self.found, self.runs, self.walls, kept),
             *doubts.of_walls(facts, self.library, self.walls, self.climate.frost),
-            *doubts.of_orders(facts, ordered),
+            *doubts.of_orders(facts, ordered, self.library),
         )
         return Programme(
             facts=facts,

@@ -12,7 +12,7 @@ from typing import Literal
 from generator.programme import passes
 from generator.programme.calendar import WEEK_DAYS
 from generator.programme.clocks import Clock, KeptClock, SeasonClock, clocks_of
-from generator.programme.gangs import Crews, Dispatch, Order, Rank, crews_of, ranks, ways
+from generator.programme.gangs import Crews, Dispatch, Order, Ranks, crews_of, ranks, ways
 from generator.programme.network import Frame, Id, Network, NetworkError, Run, Work, framed
 from generator.programme.passes import FREE, Kind, Passed
 from generator.values import Struct, replace
@@ -73,11 +73,24 @@ class Stay(Struct, frozen=True):
         return max(1, math.ceil((self.days - 1) / WEEK_DAYS))
 
 
-class Held(Struct, frozen=True):
-    """The order of gangs that a schedule came of: ids in the order reckoned, and the links of gangs and walls."""
+@dataclass(frozen=True, slots=True)
+class Held:
+    """The order of gangs that a schedule came of: ids in the order reckoned, and the links of gangs and walls.
+
+    `order` is the same by number, for networks with the links of the `frame` it was made of.
+    """
 
     sequence: tuple[Id, ...]
     links: tuple[tuple[Id, Id, Kind], ...]
+    order: Order = field(repr=False, compare=False)
+    frame: Frame = field(repr=False, compare=False)
+
+    @classmethod
+    def of(cls, frame: Frame, order: Order) -> Held:
+        """An order by the ids of its activities."""
+        ids = [activity.id for activity in frame.network.activities]
+        links = tuple((ids[earlier], ids[later], kind) for earlier, later, kind in order.made)
+        return cls(tuple(ids[number] for number in order.sequence), links, order, frame)
 
 
 class _Job(Struct, frozen=True):
@@ -167,6 +180,11 @@ class Timetable(Mapping[Id, Dates]):
         return isinstance(other, Mapping) and dict(self) == dict(other)
 
     __hash__ = None  # type: ignore[assignment]
+
+    @property
+    def reckoned(self) -> tuple[_Job, Order, Passed]:
+        """What the dates are told from: the job by number, the order of its gangs, its earliest days."""
+        return self._job, self._order, self._early
 
     def start(self, id: Id) -> datetime.date:
         """The start of an activity as it is told."""
@@ -280,15 +298,17 @@ def schedule(
     run: Run = "likely",
     held: Held | None = None,
     frame: Frame | None = None,
+    further: str = "",
 ) -> Schedule:
     """A network in time. With `held` the gangs keep that order; otherwise they take the most pressing wall first.
 
     Latest days are counted back from the end (the completion, if that is earlier), from each `not_after`, and from
     the end of the season in which a work starts. A `frame` of the same activities and links need not be made again.
+    Of a trade named as `further` all gangs are used: whoever asks knows what fewer come to.
     Raises a `NetworkError` where it cannot be reckoned.
     """
     job = _Job.of(network, start, completion, run, frame)
-    order = _chosen(job) if held is None else _order(job.frame, held)
+    order = _chosen(job, further) if held is None else _order(job.frame, held)
     early = job.early(order)
     end = max(early.finishes)
     ids = [activity.id for activity in network.activities]
@@ -297,7 +317,7 @@ def schedule(
         start,
         completion,
         run,
-        Held(tuple(ids[n] for n in order.sequence), tuple((ids[a], ids[b], kind) for a, b, kind in order.made)),
+        Held.of(job.frame, order) if held is None else held,
         Timetable(job, order, early, end),
         ids[job.last(order, early)],
         _date(end),
@@ -329,9 +349,7 @@ def last_dates(planned: Schedule) -> LastDates:
     that all last starts can be kept together; in a warmer month, which a later start reaches, no coat is counted as
     ripe in fewer days than the papers print for it. Raises a `NetworkError`.
     """
-    job = _Job.of(planned.network, planned.start, planned.completion, planned.run, planned.frame)
-    order = _order(job.frame, planned.held)
-    early = job.early(order)
+    job, order, early = planned.dates.reckoned
     planned_days = zip(planned.network.activities, job.clocks, early.starts, early.finishes, strict=True)
     kept = [
         own if isinstance(activity.takes, Work) else KeptClock(own, finish - start)
@@ -347,7 +365,7 @@ def _by(job: _Job, late: Passed) -> dict[Id, tuple[datetime.date, datetime.date]
     return {id: (_date(late.starts[n]), _date(late.finishes[n])) for id, n in known}
 
 
-def _chosen(job: _Job) -> Order:
+def _chosen(job: _Job, further: str = "") -> Order:
     """The order by the most pressing wall, with these gangs or with fewer: the one least short, then first done.
 
     A wall is pressing by its latest start that moves no end; where that passes limits, by the one that keeps limits.
@@ -361,8 +379,10 @@ def _chosen(job: _Job) -> Order:
     late = job.late(plain, early, soonest)
     by_end = ranks(crews, late)
     best: tuple[tuple[int, int], Order] | None = None
-    by_limits: list[Rank] | None = None
+    by_limits: Ranks | None = None
     for way in ways(crews.gangs, len(job.clocks)):
+        if way.get(further) != crews.gangs.get(further):
+            continue
         tried = [_tried(job, crews, way, by_end)]
         if tried[0][0][0]:
             by_limits = by_limits or ranks(crews, job.late(plain, early, FREE), late)
@@ -374,7 +394,7 @@ def _chosen(job: _Job) -> Order:
     return best[1]
 
 
-def _tried(job: _Job, crews: Crews, way: Mapping[str, int], rank: Sequence[Rank]) -> tuple[tuple[int, int], Order]:
+def _tried(job: _Job, crews: Crews, way: Mapping[str, int], rank: Ranks) -> tuple[tuple[int, int], Order]:
     """An order, with the days that it is short and its end."""
     dispatch = Dispatch(job.frame, job.clocks, job.floors, crews, way)
     order, early = dispatch.run(rank), dispatch.early
@@ -383,6 +403,8 @@ def _tried(job: _Job, crews: Crews, way: Mapping[str, int], rank: Sequence[Rank]
 
 def _order(frame: Frame, held: Held) -> Order:
     """A held order by number. Raises `NetworkError` where it is the order of other activities."""
+    if frame.before is held.frame.before:
+        return held.order
     place = {id: nr for nr, id in enumerate(held.sequence)}
     if place.keys() != frame.number.keys():
         raise NetworkError("a held order of other activities")

@@ -103,7 +103,8 @@ class Standing:
             found = self._standing(task, path)
             if found:
                 return found
-        return self._one(options[-1], path, seen, strict)
+        known = self._named.get((options[-1], path, strict))
+        return self._one(options[-1], path, seen, strict) if known is None else known
 
     def _standing(self, task: str, path: ScopePath) -> tuple[Id, ...]:
         """The tasks so called that are there themselves."""
@@ -112,8 +113,6 @@ class Standing:
 
     def _one(self, task: str, path: ScopePath, seen: Seen, strict: bool) -> tuple[Id, ...]:
         key = (task, path, strict)
-        if key in self._named:
-            return self._named[key]
         if key in seen:  # walls that are said to cure one another: told as a circle by those that are there
             return ()
         entry = self.library.tasks[task]

@@ -86,7 +86,7 @@ class Taking:
 def _outputs(found: Labour, days: Range[float], people_nr: int) -> Why:
     row = found.row
     return Why(
-        days, found.quantity, found.amount, found.output, people_nr, timed=found.timed,
+        days, found.quantity, found.amount, found.output, people_nr, found.least_days, timed=found.timed,
         because=row.because, range=row.range, sources=row.sources, confidence=row.confidence,
     )  # fmt: skip
 

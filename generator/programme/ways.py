@@ -86,8 +86,13 @@ def _manned(planned: Schedule, found: Works) -> Iterator[Way]:
 
 def _halved(found: Works, trade: str) -> Mapping[Id, float | Range[float]]:
     """The days of what a trade does by its output, with twice the people."""
-    worked = (item for item in found.planned.values() if item.trade == trade and item.why.people_nr)
-    return {item.id: item.why.days.each(lambda days: float(math.ceil(days / 2))) for item in worked}
+    worked = ((id, days) for id, its_trade, days in doubled(found) if its_trade == trade)
+    return {id: days.each(lambda each: float(math.ceil(each / 2))) for id, days in worked}
+
+
+def doubled(found: Works) -> Iterator[tuple[Id, str, Range[float]]]:
+    """What is done faster by twice the people: the task, its trade, its days."""
+    return ((item.id, item.trade, item.why.days) for item in found.planned.values() if item.why.people_nr)
 
 
 def out_of_season(planned: Schedule) -> tuple[Id, ...]:
@@ -110,7 +115,12 @@ def _in_season(planned: Schedule, warm: Schedule | None) -> Iterator[Way]:
 
 def without_season(planned: Schedule) -> tuple[Id, ...]:
     """The works whose season is closed from the start to the completion: they wait for the next, beyond it."""
-    seasons = [(activity.id, activity.takes) for activity in planned.network.activities]
-    return tuple(
-        id for id, takes in seasons if isinstance(takes, Work) and takes.season and missed(takes.season, planned)
-    )
+    laid = [
+        (activity.id, activity.takes.season)
+        for activity in planned.network.activities
+        if isinstance(activity.takes, Work) and activity.takes.season is not None
+    ]
+    closed = {
+        season for season in {season for _, season in laid} if missed(season, planned)
+    }  # many works have the same
+    return tuple(id for id, season in laid if season in closed)

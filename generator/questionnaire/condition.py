@@ -187,7 +187,11 @@ class Condition:
 
     def names_inside(self) -> frozenset[str]:
         """The names it reads in scopes inside its own, by `any` or `none`."""
-        return frozenset(_names_inside(self.node))
+        return frozenset(name for _, name in self.inside())
+
+    def inside(self) -> frozenset[tuple[str, str]]:
+        """The same, each with the level of the scopes that it is read in."""
+        return frozenset(_inside(self.node))
 
     def __str__(self) -> str:
         return str(self.node)
@@ -398,9 +402,9 @@ def _names(node: Node) -> list[str]:
     return [node.name]
 
 
-def _names_inside(node: Node) -> list[str]:
+def _inside(node: Node) -> list[tuple[str, str]]:
     if isinstance(node, Both):
-        return [name for part in node.parts for name in _names_inside(part)]
+        return [read for part in node.parts for read in _inside(part)]
     if isinstance(node, Not):
-        return _names_inside(node.part)
-    return _names(node.part) if isinstance(node, Within) else []
+        return _inside(node.part)
+    return [(node.level, name) for name in _names(node.part)] if isinstance(node, Within) else []

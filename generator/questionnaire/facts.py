@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, TypeVar
 from generator.customary import spelling_of
 from generator.errors import Mark
 from generator.questionnaire.columns import Columns
+from generator.questionnaire.kinds import CALLED, OF_OTHERS, TIMED, Kinds
 from generator.questionnaire.names import LEVELS, Names
 from generator.values import (
     DAY_MONTH_YEAR,
@@ -197,12 +198,14 @@ class Facts:
     """Every value of the job. Steps add to it and hand on a new one; nothing is changed in place.
 
     `photographs` are those answered, which no single value can hold; `recall` is what was found of these facts.
+    `kinds` are its walls by how they were answered, once they are told apart.
     """
 
     names: Names
     scopes: Scopes
     values: Mapping[ScopePath, Mapping[str, Held]]
     photographs: tuple[Photographed, ...] = ()
+    kinds: Kinds | None = field(default=None, repr=False, compare=False)
     recall: Recall | None = field(default=None, init=False, repr=False, compare=False)
     _outward: dict[ScopePath, Seen] = field(default_factory=dict, init=False, repr=False, compare=False)
     _seen_at: dict[str, tuple[tuple[ScopePath, Seen], ...]] = field(
@@ -334,6 +337,31 @@ class Facts:
         """The scope as a reader knows it: `Front wall, repointing`."""
         titles = [self.scopes[path[:end]].title for end in range(1, len(path) + 1) if path[:end] in self.scopes]
         return ", ".join(titles[:2]) if titles else self.scopes[PROJECT].title
+
+    def by_kind(self) -> Facts:
+        """These facts with their walls told apart by how they were answered; what is added to them keeps it."""
+        return replace(self, kinds=Kinds(self))
+
+    def model(self, path: ScopePath) -> ScopePath:
+        """The same place on the first wall answered alike, maybe this itself: all but what moves is the same there."""
+        return path if self.kinds is None else self.kinds.model(path)
+
+    @cached_property
+    def moving(self) -> frozenset[str]:
+        """The names that may differ between walls answered alike: what they are called, and what time gives."""
+        return frozenset((*CALLED, *OF_OTHERS, *(name for _, name, held in self.every() if held.origin == TIMED)))
+
+    def standing_for(self, path: ScopePath, names: Collection[str]) -> ScopePath:
+        """The first scope at which all that rests on some names alone is as here, maybe this itself."""
+        return self.model(path) if self.moving.isdisjoint(names) else path
+
+    def each_kind(self, level: str, make: Callable[[View], Made]) -> dict[ScopePath, Made]:
+        """What is made of each scope of a level, once for those of walls answered alike: nothing that tells a place."""
+        found: dict[ScopePath, Made] = {}
+        for here in self.views(level):
+            model = self.model(here.path)
+            found[here.path] = found[model] if model in found else make(here)
+        return found
 
     def adding(self, path: ScopePath, values: Mapping[str, Value], origin: str) -> Facts:
         """These facts and more of one scope, each checked to be a declared name."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import io
 import json
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from decimal import Decimal
 from typing import Any, Final
 
@@ -20,18 +20,15 @@ from generator.measure.model import DayFacts, Item, MaterialLine, MixSheetFacts,
 from generator.papers.parts import clauses, used_sources
 from generator.papers.schedule import description, line_key
 from generator.questionnaire.facts import ScopePath
-from generator.record.how import reason_of
 from generator.record.once import Once, rule_data
 from generator.record.photographs import photographs_data
 from generator.record.programme import place_data, programme_data
+from generator.record.told_values import ToldValues
 from generator.record.tried import tried
 from generator.values import Range, plain
 
 SCHEMA: Final = 2
 _SPELLER: Final = json.JSONEncoder(sort_keys=True, ensure_ascii=False)
-Reasoned = Callable[[Reason], dict[str, Any]]
-"""How a reason is told: with the value that it is of, or by its number."""
-
 # What an issue says of itself.
 _ISSUE: Final = ("title", "place", "reference", "revision", "specifier", "specifier_contact")
 
@@ -43,6 +40,7 @@ def record(job: Job, answers_name: str, answers_raw: bytes, files: Mapping[str, 
     An office program never makes the same PDF twice, so a record that lists PDF files differs from run to run.
     """
     once = Once()
+    told = ToldValues(job, once.reasoned)
     data = {
         "schema": SCHEMA,
         "program": __version__,
@@ -59,14 +57,8 @@ def record(job: Job, answers_name: str, answers_raw: bytes, files: Mapping[str, 
         "findings": _findings(job, once),
         "mixes": [{**_mix(job, mix), "reasons": _mix_reasons(job, mix, once)} for mix in job.decisions.mixes],
         "considered": _considered(job, once),
-        "elements": [
-            {**place_data(wall.path), "values": _values(job, wall.path, once.reasoned)}
-            for wall in job.facts.at("element")
-        ],
-        "works": [
-            {**place_data(work.path), "values": _work_values(job, work.path, once.reasoned)}
-            for work in job.facts.at("work")
-        ],
+        "elements": [{**place_data(wall.path), "values": told.at(wall.path)} for wall in job.facts.at("element")],
+        "works": [{**place_data(work.path), "values": told.of_work(work.path)} for work in job.facts.at("work")],
         "items": [item_data(job, item) for item in job.measured.items()],
         "materials": [material_data(line) for line in job.measured.materials],
         "batches": [_batch(job, made) for made in job.measured.batches],
@@ -235,33 +227,12 @@ def _spread(value: Range[Decimal]) -> list[str]:
 
 def work_data(job: Job, path: ScopePath) -> dict[str, Any]:
     """Every value worked out for a work, its element and its coats, each with its reason."""
-    values = _values(job, path[:1], _reasoned) | _work_values(job, path, _reasoned)
-    return {**place_data(path), "values": values}
+    told = ToldValues(job, _reasoned)
+    return {**place_data(path), "values": told.at(path[:1]) | told.of_work(path)}
 
 
 def _reasoned(reason: Reason) -> dict[str, Any]:
     return {"reason": reason_data(reason)}
-
-
-def _work_values(job: Job, path: ScopePath, reasoned: Reasoned) -> dict[str, Any]:
-    """Every value worked out for a work and its coats."""
-    values = _values(job, path, reasoned)
-    for coat in job.facts.inside(path, "coat"):
-        values |= _values(job, coat.path, reasoned)
-    return values
-
-
-def _values(job: Job, path: ScopePath, reasoned: Reasoned) -> dict[str, Any]:
-    """Every value worked out for just this scope, by its name; a coat's by the coat and its name."""
-    found = job.facts.values.get(path, {})
-    return {
-        "/".join([*path[2:], name]): {
-            "value": job.facts.say(name, found[name].value),
-            **reasoned(reason_of(job, path, name, found[name].origin)),
-        }
-        for name in job.library.reckoned
-        if name in found and found[name].origin != "given"
-    }
 
 
 def item_data(job: Job, item: Item) -> dict[str, Any]:

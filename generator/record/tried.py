@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
-from functools import partial
+from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
 from generator.job.job import Job
 from generator.job.select import Selection
 from generator.questionnaire.columns import Truth
 from generator.questionnaire.condition import Condition, Fact
-from generator.questionnaire.facts import Facts, Held, ScopePath
+from generator.questionnaire.facts import Facts, ScopePath
+from generator.questionnaire.kinds import known_by
 
 
 class Tried(NamedTuple):
@@ -36,29 +36,37 @@ def tried(job: Job, selection: Selection) -> Iterator[Tried]:
 
 
 def _alike(job: Job, condition: Condition, seen: Facts, level: str, at: tuple[ScopePath, ...]) -> Iterable[list[int]]:
-    """The places of scopes that answer alike, and so come out alike; one whose inside is looked at is by itself."""
-    if condition.names_inside():
-        return ([place] for place in range(len(at)))
-    columns = [job.kept(f"met {level} {name}", partial(_column, seen, name, at)) for name in sorted(condition.names())]
+    """The places of scopes that answer alike, with all inside them that is looked at, and so come out alike."""
+    if len(at) == 1:
+        return ([0],)
+    columns = [_column(job, seen, level, name) for name in sorted(condition.names())]
+    columns += [_column_inside(job, seen, level, *read) for read in sorted(condition.inside())]
     found: dict[object, list[int]] = {}
     for place, met in enumerate(zip(*columns, strict=True)):
         found.setdefault(met, []).append(place)
     return found.values()
 
 
-def _column(seen: Facts, name: str, at: tuple[ScopePath, ...]) -> list[object]:
-    """What is known of a name at each of some scopes."""
-    return [_known_by(seen.held(path, name)) for path in at]
+def _column(job: Job, seen: Facts, level: str, name: str) -> Sequence[object]:
+    """What is known of a name at each scope of a level."""
+    found: list[object] = job.kept(
+        f"met {level} {name}", lambda: [known_by(seen.held(path, name)) for path, _ in seen.seen_at(level)]
+    )
+    return found
+
+
+def _column_inside(job: Job, seen: Facts, level: str, inner: str, name: str) -> Sequence[object]:
+    """What is known of a name at all scopes of an inner level in each of a level."""
+
+    def made() -> list[tuple[object, ...]]:
+        known = dict(zip((path for path, _ in seen.seen_at(inner)), _column(job, seen, inner, name), strict=True))
+        return [tuple(known[scope.path] for scope in seen.inside(path, inner)) for path, _ in seen.seen_at(level)]
+
+    found: list[tuple[object, ...]] = job.kept(f"met in {level} {inner} {name}", made)
+    return found
 
 
 def _fact(fact: Fact, said: dict[object, str]) -> str:
     """A fact in words, put together once for each value that it met."""
-    key = id(fact.node), _known_by(fact.held)
+    key = id(fact.node), known_by(fact.held)
     return said.get(key) or said.setdefault(key, str(fact))
-
-
-def _known_by(held: Held | None) -> object:
-    """What a value is told apart by: one that is no text as it is spelt out, as equal ones may be spelt otherwise."""
-    if held is None or isinstance(held.value, str):
-        return None if held is None else held.value
-    return (repr(held.value),)

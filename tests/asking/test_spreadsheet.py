@@ -118,13 +118,15 @@ def test_new_walls_and_works_come_in(path: Path) -> None:
 @pytest.mark.parametrize(
     ("row", "key", "value", "word"),
     [
-        (1, "hardness", "squishy", "not on the list"),
+        (1, "hardness", "squishy", "not on the list of the cell: choose from it."),
         (1, "height_m", "tall", "write a number alone"),
         (1, "joint_width_mm", datetime.datetime(2027, 12, 8), "made a date of it"),
         (1, "height_m", "=1+2", "formula"),
         (1, "height_m", "#DIV/0!", ""),
         (1, "joint_width_mm", "about 10", "more than one way"),
-        (1, "condition", "idk", "would be printed as an answer"),
+        (1, "condition", "idk", "would be printed as an answer. Leave the cell blank"),
+        (1, "hardness", "tbc", "'not known'. Else leave the cell blank"),
+        (1, "masonry", "not known", "Leave the cell blank until somebody can tell"),
         (1, "wall", "nowhere", "no wall with the id 'nowhere'"),
         (1, "work-id", "nothing", "no work with the id 'nothing'"),
         (4, "height_m", "3", "the row names no wall"),

@@ -48,6 +48,9 @@ TOGETHER: dict[str, tuple[str, dict[str, Any], dict[str, Any]]] = {
         "wall", {"masonry": "earth", "removed": "cement-pointing"}, {"removed": "cement-render"},
     ),
     "high-work-from-ground": ("wall", {"access": "ground", "height_m": "5.5"}, {"height_m": "3"}),
+    "live-flues-in-empty-house": (
+        "house", {"lived_in": "no", "position": "chimney", "flues": "some-live"}, {"lived_in": "yes"},
+    ),
     "stack-from-ground": (
         "wall", {"access": "ground", "position": "chimney", "height_m": None}, {"position": "wall"},
     ),
@@ -146,6 +149,9 @@ def codes(scope: str, given: dict[str, Any]) -> set[str]:
     given = dict(given)
     if scope == "job":
         text = answers(wall(), **given)
+    elif scope == "house":  # a wall in a house of which it is said whether anybody is there
+        lived_in = given.pop("lived_in")
+        text = answers(wall(**given), lived_in=lived_in)
     elif scope == "one":
         text = one_wall(**given)
     elif scope == "project":  # beside enabling work that clears drains
@@ -181,6 +187,7 @@ def test_each_contradiction_holds_the_set_back_or_warns_in_words_that_name_two_a
         "placed-area-apart",
         "openings-apart",
         "face-area-apart",
+        "live-flues-in-empty-house",
     }
 
 

@@ -220,7 +220,7 @@ def test_what_a_stack_asks_beyond_its_masonry_has_a_line_for_each() -> None:
     made = stack()
     asked = ("safety.co-alarms", "safety.flues", "site.roof-stage", "site.roof-bearings", "flaunching.dead-flues")
     assert {key: payers(made, key) for key in asked} == {
-        "safety.co-alarms": {"prelims.co-alarms"},
+        "safety.co-alarms": {"prelims.co-alarms-uncounted"},
         "safety.flues": {"sums.flues"},
         "site.roof-stage": {"prelims.access", "prelims.access-weeks", "rates.access-week"},
         "site.roof-bearings": {"rates.roof-bearings"},
@@ -281,6 +281,17 @@ def test_what_a_mix_asks_is_paid_by_lines_that_take_that_mix(name: str) -> None:
             item for item in made.measured.items() if item.section == MEASURED and taken & set(item.mix.split(", "))
         ]
         assert [item.ref for item in taking if item not in duty.lines] == [], duty.clause.id
+
+
+@pytest.mark.parametrize("name", [path.parent.name for path in EXAMPLES])
+def test_mixing_and_its_sand_are_in_the_rates_of_lines_that_take_a_mix_and_of_no_other(name: str) -> None:
+    made = example(name)
+    of_mortar = [
+        duty for key, duty in made.duties.items()
+        if (duty.place == "rate" and key.startswith("mortars.")) or key == "materials.sand-blend"
+    ]  # fmt: skip
+    assert len(of_mortar) > 4
+    assert {duty.clause.id: item.ref for duty in of_mortar for item in duty.lines if not item.mix} == {}
 
 
 def test_old_wash_is_paid_where_it_is_and_salty_plaster_where_it_is_taken_off() -> None:

@@ -17,15 +17,15 @@ PAGE = ""
 
 QUESTIONS = [
     # a soft front of brick, NHL 2
-    ("garden-front", PAGE, "How large is the box?", "1 box is 14 l"),
+    ("garden-front", PAGE, "How large is the box?", "1 box is 11 l"),
     ("garden-front", PAGE, "How is it filled?", "filled loose, struck level"),
     ("garden-front", PAGE, "Is the sand dried first?", "Sand damp, as it lies"),
-    ("garden-front", "M1", "How much lime goes into a batch?", "1½ NHL 2 mask"),
-    ("garden-front", "M1", "How much sand, to which grain, from which heap?", "3¾ sharp sand 0–2 mm, heap A"),
+    ("garden-front", "M1", "How much lime goes into a batch?", "1 NHL 2 mask"),
+    ("garden-front", "M1", "How much sand, to which grain, from which heap?", "2½ sharp sand 0–2 mm, heap A"),
     ("garden-front", "M1", "What do I wear when I tip it?", "mask on to tip"),
     ("garden-front", "M1", "How much water, and when?", "Water: the least, last."),
     ("garden-front", "M1", "How long is it turned dry?", "Turn 5 min, no water"),
-    ("garden-front", "M1", "How much does that make, and how often a day?", "Batch: 45 l, 9.8 m²; 1 a day"),
+    ("garden-front", "M1", "How much does that make, and how often a day?", "Batch: 24 l, 5.1 m²; 1 a day"),
     ("garden-front", "M1", "Until when may it be used?", "8 hours from first water; then to waste"),
     ("garden-front", "M1", "How thick is a layer?", "Layers to 15 mm"),
     ("garden-front", "M1", "Is it too cold today?", "Air and wall 8\u2060–\u206030 °C"),

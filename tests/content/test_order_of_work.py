@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import date
+from fractions import Fraction
 from itertools import chain, combinations, pairwise
 from typing import Final
 
@@ -338,3 +339,64 @@ def _run(told: str) -> range:
 def test_a_strip_beside_a_panel_on_a_stack_or_thin_brickwork_is_open_on_one_day_alone() -> None:
     text = example("mill-house").library.clauses["approvals.panel-joints"].text
     assert "on a stack or thin brickwork clean it out on the day of the look, and fill it that day" in text
+
+
+def unlayered(made: Job) -> Iterator[str]:
+    """Joints laid in fewer days than layers: a layer waits for the last to resist the thumb, in mortar of its day."""
+    for task in made.programme.tasks():
+        here = made.facts.at_scope(task.path)
+        depth, layer = here.around("work").number("rake_depth_mm"), here.number("layer_mm")
+        if task.entry == "lay" and here.text("coat") == "pointing" and depth and layer and not task.why.lacks:
+            layers, days = -(-depth // layer), worked_days(made, task)
+            if days < layers:
+                yield f"{task.key}: {layers} layers in {days} days"
+
+
+def worked_days(made: Job, task: Task) -> int:
+    days = worked(calendar(made.facts.at_scope(PROJECT)))
+    return days.between(task.start.toordinal() - 1, task.finish.toordinal())
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_each_layer_in_a_joint_has_a_day_and_the_mortar_of_that_day(name: str) -> None:
+    assert list(unlayered(example(name))) == []
+
+
+def test_so_it_is_in_every_case_however_small() -> None:
+    assert [fault for found in CASES for fault in unlayered(case(found.stem))] == []
+
+
+def test_a_wall_of_one_day_and_two_layers_is_mixed_for_on_two() -> None:
+    (sheet,) = example("garden-front").measured.batches
+    assert [(day.days, day.a_day) for day in sheet.made.days] == [(2, Fraction(1))]
+
+
+# What the clause on panels lets come before their approval, by the tasks of the work itself and of its wall.
+BEFORE_APPROVAL: Final = {
+    "access-up": "Access", "pictures": "pictures", "mark": "marking", "stuff-rests": "mortar that rests",
+    "stuff-cools": "mortar that rests",
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_what_a_work_does_before_its_panel_is_approved_is_what_the_clause_on_panels_lets_come_sooner(name: str) -> None:
+    made = example(name)
+    text = made.library.clauses["approvals.panels"].text
+    sooner = set()
+    for work in made.facts.views("work"):
+        answered = work.day("panel_answered_date")
+        for task in made.programme.tasks():
+            own = task.path[:2] == work.path or (task.path == work.path[:1] and task.entry in BEFORE_APPROVAL)
+            of_panel = task.entry.startswith(("panel", "colour", "cover", "growth-off"))  # made on a bared face
+            if answered is not None and own and not of_panel and task.start <= answered and task.kind != "wait":
+                sooner.add(task.entry)
+    assert "access-up" in sooner
+    assert sooner <= set(BEFORE_APPROVAL)
+    assert all(word in text for word in BEFORE_APPROVAL.values())
+
+
+def test_no_step_that_comes_before_access_makes_it_wait_for_an_approval() -> None:
+    steps = example("garden-front").library.operations.values()
+    early = [step for step in steps if any(later.startswith("wall.access") for later in step.before)]
+    assert len(early) > 1
+    assert [step.id for step in early if "approval" in step.text and "before its approval" not in step.text] == []

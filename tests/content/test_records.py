@@ -6,8 +6,9 @@ import re
 from typing import Final
 
 import pytest
+from answers_text import one_wall
 from golden import companions_of
-from jobs import example, shipped
+from jobs import example, job, shipped
 
 from generator.document.template import PaperPart
 
@@ -19,9 +20,9 @@ ASKS: Final = re.compile(
 
 COLUMNS: Final[dict[str, tuple[str, ...]]] = {
     "batch-lines": (
-        "site.mixed-off-site:Batch", "mortars.nhl:First water or pozzolan, time", "mortars.life:Placed by, time",
-        "mortars.life-pozzolan:Placed by, time",
-        "mortars.hair-test:Hair test", "mortars.hair-life:Date", "mortars.old-mortar:Boxes of sand, old mortar",
+        "site.mixed-off-site:Batch", "mortars.nhl:First water, time", "mortars.life:Placed by, time",
+        "mortars.life-pozzolan:Pozzolan in, time",
+        "mortars.hair-test:Hair test", "mortars.hair-life:Date", "mortars.old-mortar:Old mortar, boxes",
         "mortars.batch-record:Mixed by", "refix.filling-stuff:Hair test",
         "refix.filling-by-card:Hair test", "curing.last-day:Date",
     ),
@@ -39,15 +40,19 @@ COLUMNS: Final[dict[str, tuple[str, ...]]] = {
         "site.hidden-services:Scanned, tested or measured", "site.hidden-services-unknown:Scanned, tested or measured",
         "building.paintings-found:Looked at: props, screens, access", "building.wildlife:Found, and who was told",
         "approvals.people:People, in and out", "raking-out.leaning:Scanned, tested or measured",
-        "raking-out.chimney:Looked at: props, screens, access", "chimney.plugs:Looked at: props, screens, access",
+        "raking-out.chimney:Looked at: props, screens, access",
         "enabling.digging:Scanned, tested or measured",
         "enabling.plants:Done: coat, face, lift", "removal.inspection:Done: coat, face, lift",
         "raking-out.depth:Scanned, tested or measured", "raking-out.inspection:Done: coat, face, lift",
         "rebuilding.support:Looked at: props, screens, access", "plaster.waits:Done: coat, face, lift",
         "laths.ceilings:Looked at: props, screens, access", "render.then-limewash:Done: coat, face, lift",
         "limewash.coats:Done: coat, face, lift", "salts.waste:Waste out, bags",
-        "safety.falling:Found, and who was told", "safety.propping:Looked at: props, screens, access",
+        "safety.falling:Found, and who was told",
         "safety.roof-void:People, in and out", "salts.round:Date, weather",
+    ),
+    "guard-record": (
+        "chimney.plugs:Plug in, by flue, two names", "safety.co-alarms:Alarm set, tried on",
+        "safety.propping:Prop set, looked at on",
     ),
     "curing-record": (
         "curing.temperature:Wall, three times, °C", "curing.temperature-indoors:Air, three times, °C",
@@ -91,7 +96,14 @@ def test_the_columns_that_clauses_need_stand_blank_on_their_form(form: str) -> N
     ("form", "needed"),
     [
         ("batch-lines", {"Date", "Mix", "Batch", "Boxes of lime", "Water, litres", "Mixed by", "Where", "Signed"}),
-        ("slaking-record", {"Water ready, to slake and to rinse", "Weather, wind", "Two trained people, names"}),
+        (
+            "slaking-record",
+            {
+                "Water ready, to slake and to rinse",
+                "Weather, wind, hours of daylight left",
+                "Two trained people, names",
+            },
+        ),
         ("curing-record", {"Weather", "Lowest, °C", "Highest, °C", "Signed"}),
     ],
 )
@@ -120,3 +132,20 @@ def test_a_job_without_hair_putty_or_hot_mix_has_no_column_for_them(name: str, h
     for label in ("Hair, g", "Hair test", "Putty slaked on", "Wetted, turned, screened, times", "Weight of tub, kg"):
         assert (label in text) is has, label
     assert "Boxes of lime" in text
+
+
+@pytest.mark.parametrize("name", ["garden-front", "winter-plaster", "toll-house", "mill-house"])
+def test_a_form_speaks_of_pozzolan_old_mortar_plugs_and_props_only_where_a_clause_of_the_job_asks(name: str) -> None:
+    text, duties = companions_of(example(name))["site-records.txt"], set(example(name).duties)
+    speaks = {
+        "Pozzolan": "mortars.life-pozzolan", "Old mortar": "mortars.old-mortar", "First water, time": "mortars.nhl",
+        "Plug in": "chimney.plugs", "Prop set": "safety.propping", "Alarm set": "safety.co-alarms",
+    }  # fmt: skip
+    assert {words: words in text for words in speaks} == {words: clause in duties for words, clause in speaks.items()}
+
+
+def test_a_batch_with_a_pozzolan_or_old_mortar_is_recorded_with_them() -> None:
+    with_pozzolan = companions_of(job(one_wall(asked_binder="putty-pozzolan")))["site-records.txt"]
+    assert "Pozzolan in, time" in with_pozzolan
+    with_old = companions_of(job(one_wall(asked_ways="[old-mortar]", old_binder="air-lime")))["site-records.txt"]
+    assert "Old mortar, boxes" in with_old

@@ -96,7 +96,7 @@ TOPICS = {
     "MA09": topic(1, "always", "materials.sand", r"no stone dust, crushed brick or porous stone"),
     "MA11": topic(1, "always", "mortars.water", r"drinking water only", r"measured can"),
     "MA13": topic(1, "hair", "materials.hair", r"no plastic, glass or plant fibre"),
-    "MA15": topic(3, "laths", "materials.lath-fixings laths.no-hammer"),
+    "MA15": topic(3, "laths", "materials.lath-fixings|materials.lath-screws laths.no-hammer"),
     "MA17": topic(2, "pinned", "materials.pinnings"),
     "MA19": topic(
         3,

@@ -26,7 +26,6 @@ from generator.drawing.text import (
     line_height_pt,
     placed,
     text_width_pt,
-    too_wide,
     widest_part_pt,
     wrap,
 )
@@ -164,11 +163,9 @@ def test_line_feeds_begin_lines_and_nothing_is_one_line() -> None:
     assert wrap("", 100, 9) == ("",)
 
 
-def test_what_is_wider_than_the_column_is_named_and_broken() -> None:
+def test_what_is_wider_than_the_column_is_broken() -> None:
     width = text_width_pt("referenc", 9) + 0.1
     assert wrap("a reference", width, 9) == ("a", "referenc", "e")
-    assert too_wide("a reference, reference,", width, 9) == ("reference,",)
-    assert too_wide("a well-made ref", width, 9) == ()
 
 
 def test_a_text_as_wide_as_its_column_fits() -> None:
@@ -205,7 +202,7 @@ def test_a_wider_column_never_takes_more_lines(text: str, width: float) -> None:
 def test_the_widest_part_is_what_a_column_must_hold() -> None:
     part = widest_part_pt(["a wall-or bed", "a"], 9)
     assert part == text_width_pt("wall-", 9)
-    assert too_wide("a wall-or bed", part, 9) == ()
+    assert wrap("a wall-or bed", part, 9) == ("a", "wall-", "or", "bed")
     assert widest_part_pt(["", ""], 9) == widest_part_pt([], 9) == 0
 
 

@@ -116,6 +116,17 @@ def test_what_is_in_the_rates_of_all_measured_work_takes_every_line_of_its_walls
     assert (faults(job), lines_of(job, "first.a")) == ([], ["3.1"])
 
 
+def test_what_is_in_the_rates_of_all_that_takes_a_mix_takes_no_line_without_one() -> None:
+    dry = item("own.dry", when="work == 'repoint'", coats=[])
+    job = job_of(
+        clause("first.a", cost={"rate": "mixed-work"}), clause("first.c", cost={"rate": ["own.dry", "own.pointing"]}),
+        clause("first.b", cost=BOTH), POINTING, PLASTER, dry,
+    )  # fmt: skip
+    lines = job.measured.items()
+    assert lines_of(job, "first.a") == [line.ref for line in lines if line.mix]
+    assert [line.entry.id for line in lines if not line.mix] == ["own.dry"]
+
+
 @pytest.mark.parametrize("cost", ["information", "open"])
 def test_what_nobody_pays_for_needs_no_line(cost: str) -> None:
     job = job_of(clause("first.a", cost=cost), clause("first.b", cost=BOTH), POINTING, PLASTER)

@@ -88,6 +88,7 @@ def test_a_clause_of_a_layer_that_does_not_say_who_pays_is_told_at_its_place_and
         ({"rate": "a.b"}, "rate", ("a.b",), False),
         ({"line": ["a.b", "a.c"]}, "line", ("a.b", "a.c"), False),
         ({"rate": "measured-work"}, "rate", (), True),
+        ({"rate": "mixed-work"}, "rate", (), True),
     ],
 )
 def test_a_cost_is_read_as_its_place_and_its_lines(

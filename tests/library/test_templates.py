@@ -121,8 +121,8 @@ def test_parts_stand_in_any_order_but_for_those_that_open_a_paper(tmp_path: Path
     text = changed("officer-summary.yaml", "- title\n- job\n", "- job\n- title\n")
     (told,) = mistakes(tmp_path, "officer-summary.yaml", text)
     assert "has 'job' in 'officer-summary' where 'title' comes first: put 'title' before it" in told
-    swapped = changed("officer-summary.yaml", "- {part: why, heading: Why each binder}\n", "")
-    swapped = swapped.replace("- part: building\n", "- {part: why, heading: Why each binder}\n- part: building\n")
+    why = '- {part: why, heading: Why each binder, text: "It was asked for: {reason}."}\n'
+    swapped = changed("officer-summary.yaml", why, "").replace("- part: building\n", f"{why}- part: building\n")
     assert mistakes(tmp_path, "officer-summary.yaml", swapped) == []
 
 

@@ -14,7 +14,6 @@ from generator.lime import batch
 from generator.lime.batch import (
     DayBatch,
     DayNeed,
-    Gang,
     LifeTooShort,
     RatioOnly,
     batches_by_life,
@@ -22,7 +21,6 @@ from generator.lime.batch import (
     day_need,
     left_at_most_l,
     loads,
-    output_by_place,
 )
 from generator.lime.gauging import GaugedMix, Kit
 
@@ -124,20 +122,6 @@ def test_a_small_box_beside_a_large_mixer_does_not_fill_the_mixer() -> None:
     assert day.batches.left_l == pytest.approx(2.32, abs=0.005)
     assert round(100 * day.batches.left_share) == 17
     assert day.notes == ("by-hand",)
-
-
-def test_two_gangs_at_one_place_are_one_need_and_two_places_two_cards() -> None:
-    """The garden front twice: half boxes from one mixer, or two cards of quarter boxes."""
-    mason = Gang("yard", 1, 3.0)
-    assert output_by_place([mason, mason]) == {"yard": 6.0}
-    both = made(day_need(6.0, FRONT_L_PER_M2.likely, area_m2=27.0), nhl(2.5))
-    assert both.need.need_l == pytest.approx(27.46, abs=0.005)
-    assert told(both.batches.batch) == "1 + 2 1/2"
-    assert both.batches.left_l == pytest.approx(2.50, abs=0.005)
-    assert round(100 * both.batches.left_share) == 9
-    apart = output_by_place([mason, Gang("street", 1, 3.0)])
-    cards = [made(day_need(q, FRONT_L_PER_M2.likely, area_m2=27.0), nhl(2.5)) for q in apart.values()]
-    assert [told(card.batches.batch) for card in cards] == ["1/2 + 1 1/4"] * 2
 
 
 @pytest.mark.parametrize(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import doctest
+from fractions import Fraction
 
 import pytest
 from gauged_mixes import FRONT_L_PER_M2, KIT, STACK_L_PER_M2, nhl, one
@@ -10,25 +11,36 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from generator.lime import job_batches
-from generator.lime.batch import DayBatch
-from generator.lime.job_batches import Cases, Work, amounts_of, batched_work, placing_days, summed
+from generator.lime.job_batches import Cases, Work, amounts_of, last_day_m2, placing_days, summed
+from generator.lime.shared_batch import SharedCase, shared_batches
 from generator.values import Range, replace
 
 FRONT = Work(one(13.5), {"yard": 3.0}, one(FRONT_L_PER_M2.likely), panels_m2=(1.0,))
 STACK = Work(one(10.5), {"yard": 2.0}, one(STACK_L_PER_M2), panels_m2=(0.5,))
 
 
+def alone(work: Work, parts: float, life_h: float) -> Cases[SharedCase]:
+    """One work alone in its mix."""
+    return shared_batches([work], nhl(parts), KIT, life_h)
+
+
+def day_batches_nr(case: SharedCase) -> Fraction:
+    """The batches of its days, panels aside."""
+    (day,) = case.days
+    return (day.days - 1) * day.a_day + day.last_nr if day.days else Fraction(0)
+
+
 def test_every_example_in_the_docstrings_holds() -> None:
     failed, attempted = doctest.testmod(job_batches)
     assert failed == 0
-    assert attempted >= 5
+    assert attempted >= 2
 
 
 def test_the_garden_front_takes_six_batches_and_tells_its_waste_apart() -> None:
     """Example A: 5 days and a panel; 89.9 l of which 60.3 in place, 6.0 dropped, 23.5 thrown away."""
-    case = batched_work(FRONT, nhl(2.5), KIT, 8.0).likely
-    assert case.days == case.day_batches_nr == 5
-    assert case.panel_batches_nr == 1
+    case = alone(FRONT, 2.5, 8.0).likely
+    assert case.days[0].days == day_batches_nr(case) == 5
+    assert case.days[0].panels_nr == 1
     found = case.amounts
     assert found.made_l == pytest.approx(89.9, abs=0.05)
     assert found.in_place_l == pytest.approx(60.3, abs=0.05)
@@ -41,9 +53,9 @@ def test_the_garden_front_takes_six_batches_and_tells_its_waste_apart() -> None:
 
 def test_the_toll_house_stack_takes_seven_batches() -> None:
     """Example B: 6 days and a panel; 31.5 l of lime, 63 l of damp sand."""
-    case = batched_work(STACK, nhl(2.0), KIT, 6.0).likely
-    assert case.days == case.day_batches_nr == 6
-    assert case.panel_batches_nr == 1
+    case = alone(STACK, 2.0, 8.0).likely
+    assert case.days[0].days == day_batches_nr(case) == 6
+    assert case.days[0].panels_nr == 1
     assert case.amounts.lime_l == pytest.approx(31.5)
     assert case.amounts.sands_l == pytest.approx((63.0,))
 
@@ -51,8 +63,8 @@ def test_the_toll_house_stack_takes_seven_batches() -> None:
 def test_the_share_treated_is_ordered_low_likely_and_high() -> None:
     """A face of 54 m2 of which 5 to 100 per cent is failed, 25 likely, is not ordered as 25."""
     share = Work(Range(2.7, 13.5, 54.0), {"yard": 3.0}, one(FRONT_L_PER_M2.likely))
-    found = batched_work(share, nhl(2.5), KIT, 8.0)
-    assert (found.low.days, found.likely.days, found.high.days) == (1, 5, 18)
+    found = alone(share, 2.5, 8.0)
+    assert [case.days[0].days for case in (found.low, found.likely, found.high)] == [1, 5, 18]
     spread = found.spread(lambda case: case.amounts.lime_l)
     assert spread.low < spread.likely < spread.high
     assert spread.high == pytest.approx(18 / 5 * spread.likely)
@@ -60,59 +72,41 @@ def test_the_share_treated_is_ordered_low_likely_and_high() -> None:
 
 def test_wide_joints_make_the_batch_of_the_high_end_larger() -> None:
     """The front's joints of 8 to 11 mm: 16.29 l a day at the widest, for which 14.98 l would be short."""
-    found = batched_work(Work(one(13.5), {"yard": 3.0}, FRONT_L_PER_M2), nhl(2.5), KIT, 8.0)
-    day = found.high.at["yard"]
-    assert isinstance(day, DayBatch)
+    found = alone(Work(one(13.5), {"yard": 3.0}, FRONT_L_PER_M2), 2.5, 8.0)
+    (day,) = found.high.days
     assert day.need.need_l == pytest.approx(16.29, abs=0.005)
-    assert day.batches.made_l > 14.98
-    assert found.low.in_place_l_per_m2 < found.likely.in_place_l_per_m2
+    assert found.high.batch.makes_l * day.a_day >= day.need.need_l
+    assert found.low.days[0].need.in_place_l_per_m2 < found.likely.days[0].need.in_place_l_per_m2
 
 
 def test_a_last_day_with_less_to_do_is_a_whole_day() -> None:
     assert placing_days(13.5, 3.0) == 5
     assert placing_days(12.0, 3.0) == 4
+    assert last_day_m2(13.5, 3.0) == 1.5
 
 
 def test_a_last_day_is_mixed_for_what_is_left_to_do() -> None:
-    long, short = (batched_work(Work(one(m2), {"yard": 20.0}, one(12.0)), nhl(2.5), KIT, 8.0).likely for m2 in (40, 22))
-    assert long.days == short.days == 2
-    assert long.day_batches_nr == 9
-    assert short.day_batches_nr == 5
+    long, short = (alone(Work(one(m2), {"yard": 20.0}, one(12.0)), 2.5, 8.0).likely for m2 in (40, 22))
+    assert long.days[0].days == short.days[0].days == 2
+    assert [day_batches_nr(case) for case in (long, short)] == [9, 5]
 
 
 def test_less_than_a_days_work_is_the_days_need() -> None:
-    case = batched_work(Work(one(2.0), {"yard": 3.0}, one(4.0)), nhl(2.5), KIT, 8.0).likely
-    day = case.at["yard"]
-    assert case.days == 1
-    assert day.need.output_m2 == 2.0
-
-
-def test_two_places_have_a_card_each_and_share_the_days() -> None:
-    two = Work(one(27.0), {"yard": 3.0, "street": 3.0}, one(FRONT_L_PER_M2.likely))
-    case = batched_work(two, nhl(2.5), KIT, 8.0).likely
-    assert case.days == 5
-    assert list(case.at) == ["yard", "street"]
-    assert case.day_batches_nr == 10
-    assert case.at["yard"] == case.at["street"]
+    (day,) = alone(Work(one(2.0), {"yard": 3.0}, one(4.0)), 2.5, 8.0).likely.days
+    assert (day.days, day.need.output_m2) == (1, 2.0)
 
 
 def test_a_panel_beside_full_loads_is_half_a_load() -> None:
     render = Work(one(96.0), {"yard": 16.0}, one(12.0), panels_m2=(1.0,))
-    case = batched_work(render, nhl(2.5), KIT, 8.0).likely
-    assert case.day_batches_nr == 6 * 4
-    assert case.panel_batches_nr * 2 == 1
-
-
-def test_without_a_box_the_days_still_take_their_mortar() -> None:
-    case = batched_work(FRONT, nhl(2.5), None, 8.0).likely
-    assert case.day_batches_nr == 0
-    assert case.amounts.made_l == pytest.approx(1.1 * FRONT_L_PER_M2.likely * (13.5 + 1.0), abs=0.01)
+    case = alone(render, 2.5, 8.0).likely
+    assert day_batches_nr(case) == 6 * 4
+    assert case.days[0].panels_nr * 2 == 1
 
 
 def test_an_end_with_no_area_has_no_days_and_its_panel_only() -> None:
-    nothing = batched_work(replace(FRONT, area_m2=Range(0.0, 13.5, 13.5)), nhl(2.5), KIT, 8.0).low
-    assert nothing.days == nothing.day_batches_nr == 0
-    assert nothing.panel_batches_nr == 1
+    nothing = alone(replace(FRONT, area_m2=Range(0.0, 13.5, 13.5)), 2.5, 8.0).low
+    assert nothing.days[0].days == day_batches_nr(nothing) == 0
+    assert nothing.days[0].panels_nr == 1
     assert nothing.amounts.made_l == pytest.approx(14.98)
 
 
@@ -126,15 +120,16 @@ panels = st.lists(st.floats(0.5, 2.0), max_size=3).map(tuple)
 def test_a_job_never_makes_less_than_its_days_and_panels_need(
     area: float, output: dict[str, float], litres: float, panel: tuple[float, ...], life_h: float
 ) -> None:
-    case = batched_work(Work(one(area), output, one(litres), panel), nhl(2.5), KIT, life_h).likely
+    case = alone(Work(one(area), output, one(litres), panel), 2.5, life_h).likely
+    (day,) = case.days
     assert case.amounts.made_l >= 1.1 * litres * (area + sum(panel)) - 1e-6
-    assert case.days * sum(output.values()) >= area - 1e-6
-    assert sum(day.need.output_m2 for day in case.at.values()) * case.days >= area - 1e-6
+    assert day.days * sum(output.values()) >= area - 1e-6
+    assert day.need.output_m2 * day.days >= area - 1e-6
 
 
 @given(areas, per_m2, st.sampled_from([2.0, 2.5, 3.0]))
 def test_what_goes_in_comes_out_in_place_dropped_or_left(area: float, litres: float, parts: float) -> None:
-    found = batched_work(Work(one(area), {"yard": 3.0}, one(litres)), nhl(parts), KIT, 8.0).likely.amounts
+    found = alone(Work(one(area), {"yard": 3.0}, one(litres)), parts, 8.0).likely.amounts
     assert found.in_place_l == pytest.approx(area * litres)
     assert found.dropped_l == pytest.approx(0.1 * area * litres)
     assert found.thrown_away_l >= 0.0

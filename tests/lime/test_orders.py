@@ -11,11 +11,12 @@ from hypothesis import strategies as st
 
 from generator.lime import orders as module
 from generator.lime.gauging import GaugedMix, full_load
-from generator.lime.job_batches import Amounts, Cases, Work, batched_work
+from generator.lime.job_batches import Amounts, Cases, Work
 from generator.lime.mortar import bags_to_order
 from generator.lime.orders import Goods, GoodsDisagree, MixOrder, Sand, SandUse, orders
+from generator.lime.shared_batch import shared_batches
 from generator.lime.stuff import Dose, stuff_for
-from generator.lime.wash_lot import wash_lot, wash_mix
+from generator.lime.wash_lot import shared_lot, wash_mix
 from generator.values import Range, replace
 
 NHL_2 = Goods("NHL 2", 0.60, 25.0, "kg")
@@ -33,7 +34,7 @@ def fresh(
     ref: str, work: Work, mix: GaugedMix, life_h: float, lime: Goods = NHL_2, sands: tuple[Sand, ...] = (SHARP_3,)
 ) -> MixOrder:
     """A mix made fresh, as its work orders it."""
-    cases = batched_work(work, mix, KIT, life_h)
+    cases = shared_batches([work], mix, KIT, life_h)
     return MixOrder(ref, mix, cases.each(lambda case: case.amounts), lime, sands)
 
 
@@ -63,7 +64,7 @@ def test_the_garden_front_orders_two_bags_and_one_bulk_bag() -> None:
 def test_the_toll_house_stack_orders_one_bag() -> None:
     """Example B: 31.5 l weigh 20.5 kg; 63 l of damp sand are 50.4 l and 78 kg dry."""
     stack = Work(one(10.5), {"yard": 2.0}, one(STACK_L_PER_M2), (0.5,))
-    found = orders([fresh("M2", stack, nhl(2.0), 6.0, NHL_35)])
+    found = orders([fresh("M2", stack, nhl(2.0), 8.0, NHL_35)])
     assert found.limes[0].kg.likely == pytest.approx(20.5, abs=0.05)
     assert found.limes[0].packages.likely == 1
     assert found.sands[0].dry_l.likely == pytest.approx(50.4)
@@ -75,7 +76,7 @@ def test_a_stack_mixed_by_the_mixer_took_five_bags_where_one_was_ordered() -> No
     load = full_load(nhl(2.0), KIT)
     stack = Work(one(10.5), {"yard": 2.0}, one(STACK_L_PER_M2))
     assert bags_to_order(6 * load.lime_l * NHL_35.kg_per_l, 25.0) == 5
-    assert orders([fresh("M2", stack, nhl(2.0), 6.0, NHL_35)]).limes[0].packages.likely == 1
+    assert orders([fresh("M2", stack, nhl(2.0), 8.0, NHL_35)]).limes[0].packages.likely == 1
 
 
 def test_the_ceiling_orders_five_tubs_and_a_kilogram_of_hair() -> None:
@@ -96,7 +97,8 @@ def test_the_ceiling_orders_five_tubs_and_a_kilogram_of_hair() -> None:
 
 def test_the_limewash_orders_two_tubs_of_putty() -> None:
     """Example D."""
-    lots = wash_lot(78.4, 5, Range(3.0, 4.0, 6.0), 5.0, box_l=14.0, output_m2=80.0, sample_m2=1.0)
+    face = Work(one(78.4), {"yard": 80.0}, one(5 / 4.0), (1.0,))
+    lots = shared_lot([face], 5.0, box_l=14.0)
     found = orders([MixOrder("M4", wash_mix(5.0), lots.each(lambda lot: lot.amounts), PUTTY, (WATER,))])
     assert found.limes[0].litres.likely == pytest.approx(21.0)
     assert found.limes[0].packages.likely == 2

@@ -7,6 +7,7 @@ copy, M from memory, X computed by a second coding from the figures named.
 
 from __future__ import annotations
 
+from fractions import Fraction
 from importlib import metadata
 
 import cantera
@@ -17,7 +18,9 @@ import pint
 import pytest
 
 from generator.lime import blending, carbon, expansion, mortar, putty, sand, slaking
-from generator.lime.mortar import Densities, Gauge, OldMortar
+from generator.lime.gauging import Kit, SandYield, full_load, gauged_mix
+from generator.lime.job_batches import amounts_of
+from generator.lime.mortar import OldMortar
 from generator.lime.sand import Envelope, Grading
 from generator.values import Range
 
@@ -336,21 +339,6 @@ def test_a_nominal_1_to_3_is_truly_richer_as_the_trade_paper_works_out(bulking: 
     assert sand.true_sand_parts(1.0, 3.0, bulking) == pytest.approx(truly, abs=0.05)
 
 
-@pytest.mark.parametrize(
-    ("moisture", "bulking", "damp", "dry"),
-    [
-        (0.00, 0.00, 1.5500, 1.5500),
-        (0.02, 0.15, 1.3748, 1.3478),
-        (0.05, 0.25, 1.3020, 1.2400),
-        (0.08, 0.30, 1.2877, 1.1923),
-    ],
-)
-def test_damp_sand_agrees_with_a_second_coding(moisture: float, bulking: float, damp: float, dry: float) -> None:
-    """Loose dry sand of 1.55 kg/l (X)."""
-    held = sand.damp_sand(1.55, moisture, bulking)
-    assert (held.damp_kg_per_l, held.dry_kg_per_l) == pytest.approx((damp, dry), abs=6e-5)
-
-
 @pytest.mark.parametrize(("bulk", "voids"), [(1.45, 0.453), (1.55, 0.415), (1.60, 0.396), (1.70, 0.358)])
 def test_voids_from_weight_agree_with_a_second_coding(bulk: float, voids: float) -> None:
     """Quartz of 2.65 kg/l (X)."""
@@ -431,48 +419,26 @@ def test_the_paste_of_a_barrel_with_a_yard_of_sand_makes_about_a_yard_of_mortar(
 @pytest.mark.parametrize(("parts", "sheet_kg"), [(2.0, 305.0), (2.5, 244.0), (3.0, 216.0)])
 def test_nhl_in_a_cubic_metre_lies_within_ten_per_cent_of_the_producers_sheets(parts: float, sheet_kg: float) -> None:
     """NHL 3.5 producers' sheets: 305, 244, 216 kg/m3 at 1 : 2, 2.5, 3, +/-10 % (r): one yield for all."""
-    taken = mortar.materials(
-        1.0,
-        Gauge(1.0, parts),
-        Densities(lime_kg_per_l=0.65, sand_dry_kg_per_l=1.55),
-        mortar_per_sand=1.07,  # the likely yield of NHL in the table `making`
-        bulking_share=0.0,
-        sand_moisture_share=0.0,
-        waste_share=0.0,
-    )
-    assert taken.lime_kg == pytest.approx(sheet_kg, rel=0.10)
+    mix = gauged_mix(parts, 0.0, SandYield(same(1.07), "published"))  # the likely yield of NHL in the table `making`
+    taken = amounts_of(mix, 1000.0, in_place_l=1000.0, dropped_l=0.0)
+    assert taken.lime_l * 0.65 == pytest.approx(sheet_kg, rel=0.10)  # kg/l loose
 
 
 def test_two_to_five_damp_is_one_to_two_and_yields_about_the_dry_volume() -> None:
     """Worked by trial: 5 boxes at 25 % bulking hold 4 of loose dry sand (X)."""
-    load = mortar.batch(
-        Gauge(2, 5),
-        box_l=14.0,
-        mixer_l=100.0,
-        bulking_share=0.25,
-        mortar_per_sand=same(1.0),  # Cyclopedia 88, 93: 1 : 3 makes its sand (r)
-    )
-    assert sand.true_sand_parts(load.lime_boxes, load.sand_boxes, 0.25) == pytest.approx(2.0)
-    assert load.mortar_l.likely == pytest.approx(4 * 14.0)
+    mix = gauged_mix(2.5, 0.25, SandYield(same(1.0), "published"))  # Cyclopedia 88, 93: 1 : 3 makes its sand (r)
+    load = full_load(mix, Kit(14.0, 100.0))
+    assert load.counts == (Fraction(2), Fraction(5))
+    assert sand.true_sand_parts(float(load.lime), float(load.sands[0]), 0.25) == pytest.approx(2.0)
+    assert load.makes_l == pytest.approx(4 * 14.0)
 
 
 # Units.
 
 
-def test_litres_kilograms_and_kilojoules_are_those_of_pint() -> None:
+def test_kilograms_and_kilojoules_are_those_of_pint() -> None:
     heat = UNITS.Quantity(64.475, "kJ / mol") / UNITS.Quantity(56.0774, "g / mol") * UNITS.Quantity(0.874, "kg")
     assert slaking.slaking_heat_kj(0.874) == pytest.approx(heat.to("kJ").magnitude)
-    dry = UNITS.Quantity(1.0, "m ** 3") * UNITS.Quantity(1.55, "kg / litre")
-    taken = mortar.materials(
-        1.0,
-        Gauge(1, 2),
-        Densities(1.35, 1.55),
-        mortar_per_sand=1.0,
-        bulking_share=0.2,
-        sand_moisture_share=0.05,
-        waste_share=0.0,
-    )
-    assert taken.sand_dry_kg == pytest.approx(dry.to("kg").magnitude)
 
 
 # Carbon.

@@ -19,7 +19,7 @@ from generator.lime.plane_bounds import (
     off_face_factor,
     outward,
 )
-from generator.lime.plane_errors import area_figure, tape_share
+from generator.lime.plane_errors import area_figure
 from generator.lime.plane_shapes import Area
 
 FRAME = Frame(4032.0, 3024.0)
@@ -142,7 +142,7 @@ def test_depth_and_distance() -> None:
 
 def test_doubts_make_up_the_range() -> None:
     # CV19 (X): 12.4 m2, random 1.8 %, tape 0.359, lens 2, depth 1: u 2.244 %, 11.84 to 12.96, printed 11.8 to 13.0
-    u = combined((0.018, tape_share(1010.0, 1490.0, 3.0)), (0.02, 0.01))
+    u = combined((0.018, 0.00359), (0.02, 0.01))
     assert u == pytest.approx(0.02244, abs=5e-6)
     low, high = 12.4 * (1.0 - 2.0 * u), 12.4 * (1.0 + 2.0 * u)
     assert (low, high) == pytest.approx((11.84, 12.96), abs=5e-3)

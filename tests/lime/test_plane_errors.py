@@ -17,17 +17,29 @@ from generator.lime.plane_errors import (
     Drawn,
     Taped,
     area_figure,
-    corner_share_away,
     drawn,
     kappa,
     length_figure,
     pick_error_px,
     spread,
-    tape_share,
 )
 from generator.lime.plane_shapes import Area
 
 Ring = tuple[Point, ...]
+
+
+def corner_share_away(width_px: float, height_px: float, away_px: float, pick_px: float) -> float:
+    """The closed form of a small area at a distance from a reference seen square on (X, four cases to 1e-6).
+
+    p sqrt(1/w^2 + 1/h^2 + 36 R^2 / (w h)^2); with R 0 of an area of any size centred on the reference.
+    """
+    return pick_px * math.hypot(1.0 / width_px, 1.0 / height_px, 6.0 * away_px / (width_px * height_px))
+
+
+def tape_share(width_mm: float, height_mm: float, tape_error_mm: float) -> float:
+    """The closed form of an area by the tape: sqrt((sigma / W)^2 + (sigma / H)^2), exact in any view (X)."""
+    return math.hypot(tape_error_mm / width_mm, tape_error_mm / height_mm)
+
 
 CV7: Quad = ((1000.0, 1000.0), (2000.0, 1200.0), (2100.0, 2300.0), (900.0, 2200.0))
 CV7_AREA: Ring = ((1200.0, 1300.0), (1800.0, 1400.0), (1500.0, 2100.0))

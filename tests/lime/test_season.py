@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import datetime
 import doctest
 from collections.abc import Callable
 from datetime import date, timedelta
@@ -46,36 +45,6 @@ def test_a_later_frost_never_gives_an_earlier_last_placing(frost: date, later: i
 
 def test_a_part_of_a_day_open_to_frost_counts_as_a_day() -> None:
     assert season.last_placing(FROST, 20.1) == season.last_placing(FROST, 21.0) == date(2027, 10, 20)
-
-
-def test_a_barred_span_pushes_the_last_start_back_by_its_working_days() -> None:
-    placing = date(2027, 10, 20)
-    assert season.last_start(placing, 10, FIVE_DAYS) == date(2027, 10, 7)
-    assert season.last_start(placing, 10, FESTIVAL) == date(2027, 10, 4)
-
-
-def test_a_last_placing_on_a_sunday_is_worked_up_to_the_friday() -> None:
-    sunday = date(2027, 10, 24)
-    assert season.last_start(sunday, 1, FIVE_DAYS) == date(2027, 10, 22)
-    assert season.last_start(sunday, 0, FIVE_DAYS) == date(2027, 10, 22)
-    assert season.last_start(sunday, 1, EVERY_DAY) == sunday
-
-
-@given(dates, st.floats(0.1, 300.0), calendars)
-def test_a_job_begun_on_its_last_start_is_done_in_time_and_a_day_later_is_not(
-    placing: date, days: float, calendar: Calendar
-) -> None:
-    start = season.last_start(placing, days, calendar)
-    assert calendar.works_on(start)
-    assert season.finish(start, days, calendar) <= placing
-    assert season.finish(start + timedelta(1), days, calendar) > placing
-
-
-@given(dates, st.integers(1, 300), calendars)
-def test_a_job_holds_as_many_working_days_as_it_takes(start: date, days: int, calendar: Calendar) -> None:
-    done = season.finish(start, days, calendar)
-    span = [start + timedelta(day) for day in range((done - start).days + 1)]
-    assert sum(calendar.works_on(day) for day in span) == days
 
 
 def test_v27_the_last_placing_comes_back_every_year() -> None:
@@ -175,16 +144,8 @@ def test_every_day_is_safe_or_barred_and_what_opens_is_safe(
         (lambda: FrostSeason(MonthDay(4, 15), MonthDay(10, 19)), "frost from 04-15 to 10-19: valid within one winter"),
         (lambda: FrostSeason(MonthDay(5, 20), MonthDay(9, 10)), "valid within one winter, in the north"),
         (lambda: MonthDay(2, 30), "day is out of range"),
-        (lambda: season.duration_working_days(10.0, 0.0), r"output_m2_per_day is 0\.0: valid above 0"),
-        (lambda: season.last_start(FROST, -1.0, FIVE_DAYS), r"working_days is -1\.0: valid from 0 up"),
     ],
 )
 def test_what_is_out_of_validity_is_told_with_its_limits(call: Callable[[], object], told: str) -> None:
     with pytest.raises(ValueError, match=told):
         call()
-
-
-def test_a_calendar_with_every_day_barred_is_told_and_not_searched_for_ever() -> None:
-    closed = Calendar(5, ((datetime.date.min, datetime.date.max),))
-    with pytest.raises(ValueError, match="no 3 working days in ten years of 2027-11-10: 1 spans barred"):
-        season.last_start(FROST, 3, closed)

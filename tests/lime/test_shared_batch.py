@@ -8,10 +8,9 @@ import pytest
 from gauged_mixes import FRONT_L_PER_M2, KIT, STACK_L_PER_M2, nhl, one, told
 from hypothesis import given
 from hypothesis import strategies as st
-from msgspec.structs import astuple
 
 from generator.lime import shared_batch
-from generator.lime.job_batches import Work, batched_work
+from generator.lime.job_batches import Work
 from generator.lime.shared_batch import shared_batches
 
 FRONT = Work(one(13.5), {"yard": 3.0}, one(FRONT_L_PER_M2.likely), (1.0,))
@@ -21,13 +20,6 @@ RENDER = Work(one(48.0), {"yard": 16.0}, one(12.0))
 
 def test_every_example_in_the_docstrings_holds() -> None:
     assert doctest.testmod(shared_batch).failed == 0
-
-
-@pytest.mark.parametrize(("work", "parts", "life_h"), [(FRONT, 2.5, 8.0), (STACK, 2.0, 8.0), (RENDER, 2.5, 6.0)])
-def test_one_work_alone_is_its_own_days_batch(work: Work, parts: float, life_h: float) -> None:
-    alone, shared = batched_work(work, nhl(parts), KIT, life_h), shared_batches([work], nhl(parts), KIT, life_h)
-    assert astuple(shared.likely.amounts)[:6] == pytest.approx(astuple(alone.likely.amounts)[:6])
-    assert shared.likely.batches_nr == alone.likely.day_batches_nr + alone.likely.panel_batches_nr
 
 
 def test_a_day_whose_mortar_would_die_by_the_afternoon_is_made_in_small_batches() -> None:

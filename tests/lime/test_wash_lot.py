@@ -5,23 +5,30 @@ from __future__ import annotations
 import doctest
 
 import pytest
-from gauged_mixes import told
+from gauged_mixes import one, told
 from hypothesis import given
 from hypothesis import strategies as st
 
 from generator.lime import wash_lot as module
 from generator.lime.batch import left_at_most_l
-from generator.lime.job_batches import Cases
-from generator.lime.wash_lot import VesselTooSmall, WashLot, wash_lot
+from generator.lime.job_batches import Cases, Work
+from generator.lime.wash_lot import SharedLot, VesselTooSmall, shared_lot
 from generator.values import Range
 
 
-def mill_house(*, vessel_at_most_l: float | None = None, output_m2: float = 80.0) -> Cases[WashLot]:
-    """Example D: 78.4 m2, 5 coats, 1 : 5, cover 3 to 6 m2/l, usually 4; a pair does 80 m2 a day."""
-    return wash_lot(
-        78.4, 5, Range(3.0, 4.0, 6.0), 5.0, box_l=14.0, output_m2=output_m2, sample_m2=1.0,
-        vessel_at_most_l=vessel_at_most_l,
-    )  # fmt: skip
+def of_face(
+    area_m2: float, coats_nr: int, m2_per_l: Range[float], water: float = 5.0, *, box_l: float = 14.0,
+    sample_m2: float = 0.0, vessel_at_most_l: float | None = None,
+) -> Cases[SharedLot]:  # fmt: skip
+    """The lot of one face; low is the best cover, high the worst."""
+    per_m2 = Range(coats_nr / m2_per_l.high, coats_nr / m2_per_l.likely, coats_nr / m2_per_l.low)
+    face = Work(one(area_m2), {"yard": 80.0}, per_m2, (sample_m2,) if sample_m2 else ())
+    return shared_lot([face], water, box_l=box_l, vessel_at_most_l=vessel_at_most_l)
+
+
+def mill_house(*, vessel_at_most_l: float | None = None) -> SharedLot:
+    """Example D: 78.4 m2, 5 coats, 1 : 5, at the usual cover of 4 m2/l; a pair does 80 m2 a day."""
+    return of_face(78.4, 5, one(4.0), sample_m2=1.0, vessel_at_most_l=vessel_at_most_l).likely
 
 
 def test_every_example_in_the_docstrings_holds() -> None:
@@ -32,10 +39,10 @@ def test_every_example_in_the_docstrings_holds() -> None:
 
 def test_the_mill_house_is_one_lot_in_half_boxes() -> None:
     """Example D."""
-    found = mill_house()
-    assert [round(case.coat_l, 2) for case in (found.low, found.likely, found.high)] == [14.37, 21.56, 28.75]
-    lot = found.likely
-    assert lot.sample_l == pytest.approx(1.4, abs=0.05)
+    spread = of_face(78.4, 5, Range(3.0, 4.0, 6.0))
+    assert [round(case.need_l / 5, 2) for case in (spread.low, spread.likely, spread.high)] == [14.37, 21.56, 28.75]
+    lot = mill_house()
+    assert lot.lot is not None
     assert lot.need_l == pytest.approx(109.2, abs=0.05)
     tried = {t.measure: t for t in lot.lot.tried}
     assert told(tried["whole"].batch) == "2 + 10"
@@ -45,28 +52,24 @@ def test_the_mill_house_is_one_lot_in_half_boxes() -> None:
     assert lot.lot.made_l == pytest.approx(126.0)
     assert lot.lot.left_l == pytest.approx(16.8, abs=0.05)
     assert round(100 * lot.lot.left_share) == 15
-    assert (lot.days_a_coat, lot.drawn_l_a_day, lot.vessel_l, lot.lots_nr) == (1, 22, 150.0, 1)
+    assert (lot.vessel_l, lot.lots_nr) == (150.0, 1)
     assert lot.amounts.lime_l == pytest.approx(21.0)
 
 
 def test_what_is_left_of_a_lot_is_kept_for_touching_up() -> None:
-    found = mill_house().likely.amounts
+    found = mill_house().amounts
     assert found.thrown_away_l == pytest.approx(0.0, abs=1e-9)
     assert found.kept_l == pytest.approx(16.8, abs=0.05)
     assert found.made_l == pytest.approx(126.0)
 
 
 def test_smaller_vessels_take_equal_lots_that_are_poured_together() -> None:
-    lot = mill_house(vessel_at_most_l=80.0).likely
+    lot = mill_house(vessel_at_most_l=80.0)
+    assert lot.lot is not None
     assert lot.lots_nr == 2
     assert lot.vessel_l <= 80.0
     assert lot.lot.batch.makes_l * 1.1 <= 80.0
     assert lot.lot.made_l >= lot.need_l
-
-
-def test_a_coat_of_more_than_a_day_is_drawn_by_the_day() -> None:
-    lot = mill_house(output_m2=40.0).likely
-    assert (lot.days_a_coat, lot.drawn_l_a_day) == (2, 11)
 
 
 @given(
@@ -76,19 +79,13 @@ def test_a_coat_of_more_than_a_day_is_drawn_by_the_day() -> None:
 def test_a_lot_does_every_coat_with_headroom_and_never_less(
     area: float, coats: int, cover: float, water: float, box: float
 ) -> None:
-    lot = wash_lot(area, coats, Range(cover, cover, cover), water, box_l=box, output_m2=60.0).likely
-    assert lot.lot.made_l >= coats * lot.coat_l - 1e-6
+    lot = of_face(area, coats, one(cover), water, box_l=box).likely
+    assert lot.lot is not None
+    assert lot.lot.made_l >= 1.1 * coats * area / cover - 1e-6
     assert lot.vessel_l >= 1.1 * lot.lot.made_l - 1e-6
-    assert lot.drawn_l_a_day * lot.days_a_coat >= lot.coat_l - 1e-6
     assert lot.amounts.sands_l[0] / lot.amounts.lime_l == pytest.approx(water)
     if lot.lot.why == "little-left":
         assert lot.lot.left_l <= left_at_most_l(lot.need_l) + 1e-6
-
-
-@pytest.mark.parametrize(("area", "coats", "dropped"), [(0.0, 5, 0.1), (10.0, 0, 0.1), (10.0, 5, 1.5)])
-def test_a_face_without_area_or_coats_is_refused(area: float, coats: int, dropped: float) -> None:
-    with pytest.raises(ValueError, match="valid"):
-        wash_lot(area, coats, Range(4.0, 4.0, 4.0), 5.0, box_l=14.0, output_m2=60.0, dropped_share=dropped)
 
 
 def test_a_vessel_that_holds_no_gauge_is_refused_by_name() -> None:

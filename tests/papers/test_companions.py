@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from answers_text import one_wall
 from command_line import run
-from jobs import EXAMPLES, ROOT, job, part, shipped
+from jobs import EXAMPLES, ROOT, example, job, part, shipped
 
 from generator.document.files import COMPANIONS
 from generator.document.model import Document, Figure, Paragraph, Section, Table, plain_text
@@ -204,3 +206,32 @@ def test_the_owner_reads_the_day_of_the_first_fire_and_which_wall_has_salts_and_
     assert "Dining room, outer wall: of all coatings limewash alone" in said
     assert "sheet" not in said
     assert "no fire before" not in outline(paper(job(one_wall()), "owner"))
+
+
+def test_where_no_form_of_contract_is_sent_the_letter_says_who_names_one_as_the_clause_does() -> None:
+    found = example("garden-front")
+    said = outline(paper(found, "letter"))
+    assert "none is sent yet; where none comes by the last day for queries, name the form that you offer" in said
+    assert found.word("to-be-settled") not in said
+    clause = found.library.clauses["tendering.contract"].text
+    assert "no form by the last day for queries, the tender names the form offered" in clause
+
+
+def test_a_summary_for_an_officer_says_so_where_none_guards_the_building() -> None:
+    said = {name: outline(paper(example(name), "officer")) for name in ("garden-front", "toll-house")}
+    assert {name: "No officer guards this building" in text for name, text in said.items()} == {
+        "garden-front": True,
+        "toll-house": False,
+    }
+
+
+def test_the_officer_reads_why_a_binder_that_was_asked_for_is_worth_what_speaks_against_it() -> None:
+    """Quicklime is left on one wall for those who pass there, and slaked in the same yard for another."""
+    made = example("toll-house")
+    said = outline(paper(made, "officer"))
+    assert f"It was asked for: {made.facts.at_scope(('gable', 'repoint')).text('asked_binder_reason')}." in said
+    text = (ROOT / "examples" / "toll-house" / "answers.yaml").read_text(encoding="utf-8")
+    unreasoned = job(re.sub(r"\n *asked_binder_reason:.*", "", text))
+    assert "It was asked for" not in outline(paper(unreasoned, "officer"))
+    assert "asked-quicklime-unreasoned" in {finding.code for finding in unreasoned.findings}
+    assert "asked-quicklime-unreasoned" not in {finding.code for finding in made.findings}

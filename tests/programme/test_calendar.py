@@ -14,10 +14,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 from timed_walls import K
 
-from generator.lime import season
 from generator.lime.season import Calendar, FrostSeason, PlacingSeason
 from generator.programme import calendar
-from generator.programme.calendar import NoWorkedDay, after_wait, after_worked_days, before_wait, order_by, worked
+from generator.programme.calendar import NoWorkedDay, order_by, worked
 from generator.values import MonthDay
 
 dates = st.dates(date(2024, 1, 1), date(2031, 12, 31))
@@ -38,7 +37,7 @@ def nth_back(finish: date, days_nr: int, on: Calendar) -> date:
 def test_every_example_in_the_docstrings_holds() -> None:
     failed, attempted = doctest.testmod(calendar)
     assert failed == 0
-    assert attempted >= 5
+    assert attempted >= 1
 
 
 def test_v8_and_v9_ten_worked_days_with_and_without_a_barred_day() -> None:
@@ -46,20 +45,11 @@ def test_v8_and_v9_ten_worked_days_with_and_without_a_barred_day() -> None:
     assert nth(date(2027, 5, 24), 10, K) == date(2027, 6, 7)
 
 
-def test_v10_to_v12_elapsed_waits_run_through_weekends_and_move_on_to_a_worked_day() -> None:
-    friday = date(2027, 5, 14)
-    assert after_wait(friday, 7, K) == date(2027, 5, 21)
-    assert after_wait(friday, 1, K) == after_wait(friday, 0, K) == date(2027, 5, 17)
-    assert after_worked_days(friday, 3, K) == date(2027, 5, 20)
-    assert after_wait(date(2027, 5, 28), 3, K) == date(2027, 6, 1)  # V11: the 31st is barred
-    assert after_wait(date(2027, 5, 20), 10, K) == date(2027, 6, 1)
-
-
 @pytest.mark.parametrize(
     ("placing", "start"), [(date(2027, 10, 20), date(2027, 10, 7)), (date(2027, 9, 28), date(2027, 9, 15))]
 )
 def test_v21_the_last_start_of_ten_days_before_a_last_placing(placing: date, start: date) -> None:
-    assert nth_back(placing, 10, K) == season.last_start(placing, 10, K) == start
+    assert nth_back(placing, 10, K) == start
 
 
 def test_v28_placing_that_stops_for_the_frost_goes_on_after_it() -> None:
@@ -90,17 +80,6 @@ def test_an_order_falls_on_a_worked_day_with_samples_checked_and_part_days_whole
     assert order_by(date(2027, 5, 19), 13.1, K) == date(2027, 5, 5)
 
 
-@pytest.mark.parametrize(("output", "days_nr"), [(2.0, 15), (3.0, 10), (5.0, 6)])
-def test_v33_a_pair_takes_60_m2_in_days(output: float, days_nr: int) -> None:
-    assert calendar.whole_days(60.0, output, 2) == days_nr
-
-
-def test_a_part_of_a_day_counts_as_a_day_and_nothing_takes_less() -> None:
-    assert calendar.whole_days(60.1, 3.0, 2) == 11
-    assert calendar.whole_days(0.3, 0.1) == 3  # not 4 for the dust of binary fractions
-    assert calendar.whole_days(0.0, 3.0) == 1
-
-
 def test_counting_agrees_with_walking_for_every_day_of_some_years() -> None:
     weekend = (date(2027, 5, 1), date(2027, 5, 2))
     for on in (K, Calendar(7), Calendar(6, K.barred), Calendar(1), Calendar(5, (weekend,))):
@@ -122,16 +101,6 @@ def test_the_nth_worked_day_is_the_one_that_walking_finds(start: date, days_nr: 
     assert nth_back(finish, 1, on) == finish
 
 
-@given(dates, st.integers(0, 60), calendars)
-def test_turning_a_wait_round_never_asks_for_more_than_waiting(start: date, wait: int, on: Calendar) -> None:
-    start = nth(start, 1, on)
-    before = before_wait(start, wait, on)
-    assert on.works_on(before)
-    assert after_wait(before, wait, on) <= start
-    next_day = nth(before + timedelta(1), 1, on)
-    assert after_wait(next_day, wait, on) > start
-
-
 @pytest.mark.parametrize(
     ("call", "told"),
     [
@@ -139,7 +108,6 @@ def test_turning_a_wait_round_never_asks_for_more_than_waiting(start: date, wait
         (lambda: nth_back(date(2027, 1, 1), 1, Calendar(5, ((date.min, date.max),))), "no 1 worked days"),
         (lambda: nth(date(2027, 1, 1), 10**9, K), "no 1000000000 worked days in ten years of 2027-01-01"),
         (lambda: nth_back(date(2027, 1, 1), 10**9, K), "no 1000000000 worked days"),
-        (lambda: after_wait(date(2027, 1, 1), 10**9, K), "no 1 worked days in ten years of 9999-12-31"),
         (lambda: order_by(date(2027, 1, 1), 10**9, K), "no 1 worked days in ten years of 0001-01-01"),
     ],
 )

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import date
 
 import pytest
-from timed_walls import START, K, after, front, two_fronts
+from timed_walls import START, K, front, two_fronts
 
 from generator.lime.season import FrostSeason, PlacingSeason
 from generator.programme import effects
-from generator.programme.effects import Gain, deferred, enclosed, from_start, gain, runs, split, with_days, with_gangs
-from generator.programme.network import Activity, Network, NetworkError, NoGang, UnknownActivity, Wait, Work
+from generator.programme.effects import deferred, enclosed, from_start, runs, with_days, with_gangs
+from generator.programme.network import Activity, Id, Network, NetworkError, NoGang, UnknownActivity, Wait, Work
 from generator.programme.schedule import Schedule, schedule
 from generator.values import MonthDay, Range
 
@@ -26,16 +27,14 @@ def test_an_earlier_start_mends_a_placing_that_came_too_late() -> None:
     planned = late_front()
     assert [short.id for short in planned.short] == ["point"]
     earlier = from_start(planned, date(2027, 7, 12))
-    found = gain(planned, earlier)
     assert earlier.short == ()
-    assert found.mended == ("point",)
-    assert found.short_days == planned.short_days
-    assert found.days > 0
+    assert earlier.end < planned.end
 
 
 def test_a_second_gang_gains_the_days_between_twelfth_july_and_twenty_fourth_june() -> None:
     planned = schedule(two_fronts(1), START)
-    assert gain(planned, with_gangs(planned, "masonry", 2)) == Gain(18, 0, ())
+    assert planned.end == date(2027, 7, 12)
+    assert with_gangs(planned, "masonry", 2).end == date(2027, 6, 24)
 
 
 def test_a_gang_fewer_is_reckoned_anew_and_none_is_told() -> None:
@@ -47,9 +46,13 @@ def test_a_gang_fewer_is_reckoned_anew_and_none_is_told() -> None:
 
 def test_a_shorter_wait_gains_and_a_longer_one_loses() -> None:
     planned = schedule(Network(front()), START)
-    assert gain(planned, with_days(planned, {"cover": 14})).days == 7
-    assert gain(planned, with_days(planned, {"panel dries": 21})).days == -6  # V16
-    assert gain(planned, with_days(planned, {"rake": Range(1.0, 9.0, 10.0), "panel dries": 13})).days == 1
+
+    def gained(days: Mapping[Id, float | Range[float]]) -> int:
+        return (planned.end - with_days(planned, days).end).days
+
+    assert gained({"cover": 14}) == 7
+    assert gained({"panel dries": 21}) == -6  # V16
+    assert gained({"rake": Range(1.0, 9.0, 10.0), "panel dries": 13}) == 1
 
 
 def test_a_large_job_keeps_its_order_but_for_a_further_gang_and_what_is_put_off(
@@ -88,15 +91,6 @@ def test_what_is_deferred_waits_for_the_season_that_it_missed() -> None:
     assert put_off.dates["point"].causes[0].kind == "season"
 
 
-def test_v28_what_is_split_is_placed_in_two_seasons() -> None:
-    placing = Activity("point", Work(30, K, OUTSIDE))
-    planned = schedule(Network((placing, Activity("strike", Work(1, K), after("point")))), date(2027, 9, 1))
-    assert [(short.kind, short.limit) for short in planned.short] == [("season", date(2027, 9, 7))]
-    parted = split(planned, "point")
-    assert parted.short == ()
-    assert parted.dates["point"].early_finish == date(2028, 5, 19)
-
-
 def test_runs_hold_one_order_and_never_cross() -> None:
     walls = two_fronts(1)
     spread = tuple(
@@ -119,6 +113,6 @@ def test_effects_on_what_is_not_there_or_a_wait_are_told() -> None:
     with pytest.raises(UnknownActivity):
         with_days(planned, {"rakes": 3})
     with pytest.raises(NetworkError):
-        split(planned, "cover")
+        deferred(planned, "cover")
     with pytest.raises(NetworkError):
         schedule(two_fronts(), START, held=planned.held)

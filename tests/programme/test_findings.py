@@ -68,6 +68,9 @@ CASES: dict[str, tuple[list[str], dict[str, str | None], set[str]]] = {
     "order-before-tender": ([wall()], {
         "tender_return_date": "2027-05-06", "query_date": None,
     }, {"tender_return_date", "start_date"}),
+    "few-days-to-choose": ([wall()], {
+        "tender_return_date": "2027-04-09", "query_date": None,
+    }, {"tender_return_date", "start_date"}),
 }  # fmt: skip
 
 

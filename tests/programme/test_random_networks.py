@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import random
-from datetime import date
+from datetime import date, timedelta
 from typing import Any
 
 import networkx
 import pytest
 
 from generator.lime.season import Calendar
+from generator.programme.effects import with_gangs
 from generator.programme.network import Activity, Id, Link, Network, Wait, Work
 from generator.programme.schedule import Schedule, schedule
 
@@ -96,3 +97,14 @@ def test_random_networks_have_the_dates_floats_and_chains_of_longest_paths() -> 
 def test_a_thousand_random_networks_have_the_dates_floats_and_chains_of_longest_paths() -> None:
     for seed in range(NETWORKS_NR):
         check_network(seed)
+
+
+def test_a_further_gang_comes_to_the_same_as_if_every_way_of_using_fewer_were_tried_again() -> None:
+    for seed in range(60):
+        network = random_network(seed, 1)
+        planned = schedule(network, START, START + timedelta(20))
+        for trade in ("masonry", "plaster"):
+            found = with_gangs(planned, trade, 2)
+            anew = schedule(found.network, START, planned.completion)
+            best = min((planned.short_days, planned.end), (anew.short_days, anew.end))
+            assert (found.short_days, found.end) == best, (seed, trade)

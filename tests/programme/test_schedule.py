@@ -99,6 +99,24 @@ def test_dates_within_the_published_networks() -> None:
     assert (at[four["C"].late_finish] + 1, at[four["E"].late_finish] + 1) == (11, 11)
 
 
+@pytest.mark.parametrize(
+    ("done", "days_nr", "next_day"),
+    [
+        (date(2027, 5, 14), 7, date(2027, 5, 21)),  # V10: from a Friday through a weekend
+        (date(2027, 5, 14), 1, date(2027, 5, 17)),  # V12: a day is over by Monday
+        (date(2027, 5, 28), 3, date(2027, 6, 1)),  # V11: the 31st is barred
+        (date(2027, 5, 20), 10, date(2027, 6, 1)),
+    ],
+)
+def test_v10_to_v12_elapsed_waits_run_through_weekends_and_move_on_to_a_worked_day(
+    done: date, days_nr: int, next_day: date
+) -> None:
+    lay, wait = Activity("lay", Work(1, K)), Activity("wait", Wait(days_nr), after("lay"))
+    found = schedule(Network((lay, wait, Activity("cover", Work(1, K), after("wait")))), done)
+    assert day(found, "lay") == (done, done)
+    assert found.dates["cover"].early_start == next_day
+
+
 def test_the_front_day_by_day() -> None:
     found = schedule(Network(front()), START)
     assert {id: day(found, id) for id in ("scaffold", "panel", "rake", "fill", "point", "hold", "strike")} == {

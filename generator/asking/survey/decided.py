@@ -178,6 +178,17 @@ def by_use(found: list[Finding]) -> dict[str, list[Alike]]:
     return {use: alike(items) for use, items in uses.items() if items}
 
 
+def by_sheet(found: list[Alike]) -> list[tuple[ScopePath | None, list[Alike]]]:
+    """Findings by the sheet that all their scopes are on, those of the whole job first, then those of several: None."""
+
+    def sheet(one: Alike) -> ScopePath | None:
+        first, *others = {path[:1] for path in one.paths}
+        return None if others else first
+
+    parted = grouped(found, sheet)
+    return sorted(parted.items(), key=lambda part: 0 if part[0] == PROJECT else 1 if part[0] is None else 2)
+
+
 def by_who(found: list[Finding]) -> dict[str, list[Finding]]:
     """Findings by who must answer them, in the order in which they first come."""
     grouped: dict[str, list[Finding]] = {}
@@ -237,7 +248,8 @@ def _findings_changed(before: Job, now: Job) -> Iterator[Changed]:
         if item.level != "note" and (item.code, item.scope, item.message) not in told:
             yield Changed(_where(now, item), now.word(f"page-level-{item.level}"), item.message, "")
     for item in before.findings:
-        if item.level != "note" and (item.code, item.scope, item.message) not in still:
+        # that an answer is no longer lacking is what was just done, and no news
+        if item.level != "note" and not item.question and (item.code, item.scope, item.message) not in still:
             yield Changed(_where(before, item), now.word(f"page-level-{item.level}"), "", item.message)
 
 

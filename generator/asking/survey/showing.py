@@ -61,7 +61,8 @@ class Showing:
         job = self.desk.job
         found = [item for item in job.findings if item.code not in ANSWERS]
         holding = decided.by_who([item for item in found if item.level == "block"])
-        return self._page("open", here=None, holding=holding, uses=decided.by_use(found), title_of=self._title)
+        uses = {use: decided.by_sheet(items) for use, items in decided.by_use(found).items()}
+        return self._page("open", here=None, holding=holding, uses=uses, title_of=self._title)
 
     def papers(self, _: Request) -> Response:
         """The papers to read and to take along."""

@@ -141,8 +141,8 @@ def placed(sections: Iterable[Section], geometry: Geometry, styles: str) -> Iter
             used = sheet.foot(section.blocks, page.line, used if section.continues else 0.0)
             yield section
             continue
-        for part in sheet.parted(section, used if section.continues else None):
-            used = sheet.needs(part) + (used if part.continues else 0.0)
+        for part, needs in sheet.parted(section, used if section.continues else None):
+            used = needs + (used if part.continues else 0.0)
             yield part
 
 
@@ -167,16 +167,18 @@ class _Sheet(Struct, frozen=True):
                 used = height if isinstance(block, Figure) else (used + height) % self.whole
         return used
 
-    def parted(self, section: Section, used: float | None) -> Iterator[Section]:
-        """A section as it stands on a page from a height on, or on the next; what no page holds whole, on several."""
+    def parted(self, section: Section, used: float | None) -> Iterator[tuple[Section, float]]:
+        """A section as it stands on a page from a height on, or on the next; what no page holds whole, on several.
+
+        Each with how high it stands.
+        """
         needs = self.needs(section)
         if used is not None and used + needs <= self.whole:
-            yield section
-            return
-        if needs <= self.whole:
-            yield replace(section, continues=False)
-            return
-        yield from self._over_pages(section, used or 0.0)
+            yield section, needs
+        elif needs <= self.whole:
+            yield replace(section, continues=False), needs
+        else:
+            yield from ((part, self.needs(part)) for part in self._over_pages(section, used or 0.0))
 
     def _over_pages(self, section: Section, above: float) -> Iterator[Section]:
         """Work by work, each page with what fits beside it; a work higher than a page has nothing that it runs into."""

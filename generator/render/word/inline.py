@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 from typing import Final
 
 from generator.document.model import (
@@ -39,7 +40,9 @@ def runs(content: Inlines, paper: Paper, properties: str = "", before: str = "")
 
     `before` is the last character of what stands before it: a unit keeps to its number from run to run.
     """
-    if len(content) == 1:  # as most cells of tables are
+    if _needs_no_paper(content):
+        return _bare_runs(content, properties, before)
+    if len(content) == 1:
         return _run(content[0], paper, properties, before)
     texts = []
     for item in content:
@@ -48,6 +51,32 @@ def runs(content: Inlines, paper: Paper, properties: str = "", before: str = "")
     return "".join(texts)
 
 
+def _needs_no_paper(content: Inlines) -> bool:
+    """Whether all of a content is words and values that are spelt the same in every place of every paper."""
+    for item in content:
+        if not isinstance(item, Text) and (not isinstance(item, Value) or item.name == LINE_NUMBERS):
+            return False
+    return True
+
+
+@lru_cache(maxsize=4096)
+def _bare_runs(content: tuple[Text | Value, ...], properties: str, before: str) -> str:
+    """Words and values as runs: many cells and facts of alike walls are the same."""
+    texts = []
+    for item in content:
+        if isinstance(item, Value):
+            texts.append(run(_marked(item), _valued(properties), before))
+        else:
+            texts.append(run(item.text, properties, before))
+        before = item.text[-1:] or before
+    return "".join(texts)
+
+
+def _valued(properties: str) -> str:
+    return properties if _STYLED in properties else VALUE_STYLE + properties
+
+
+@lru_cache(maxsize=4096)
 def printed(content: Inlines) -> str:
     """The content as it is printed: mixes with their signs, numbers bound to their units."""
     told = [_marked(item) if isinstance(item, Value) else words_of(item) for item in content]
@@ -66,7 +95,7 @@ def _run(item: Inline, paper: Paper, properties: str, before: str) -> str:
     if isinstance(item, Mark):
         return bookmark(paper.new_id(), paper.target(item.anchor).bookmark, run(item.text, properties, before))
     if isinstance(item, Value):
-        styled = properties if _STYLED in properties else VALUE_STYLE + properties
+        styled = _valued(properties)
         is_lines = item.name == LINE_NUMBERS
         return _lines(item.text, paper, styled, before) if is_lines else run(_marked(item), styled, before)
     if isinstance(item, Strong):

@@ -75,21 +75,25 @@ def _lowest(block: Table, texts: list[list[str]], shares: tuple[int, ...], line:
         if sum(needs) <= line:
             tried.append(_widened(shares, needs, line))
             tried.append(_widened(needs, least, line))
-    size, rows = _small_or_not(block.small), [tuple(cells) for cells in zip(*texts, strict=True)]
-    heads = tuple(column.title for column in block.columns)
+    size = _small_or_not(block.small)
+    heads = [(column.title, text_width_pt(column.title, size, True)) for column in block.columns]
+    rows = [[(text, text_width_pt(text, size)) for text in cells] for cells in zip(*texts, strict=True)]
 
     def lines(widths: tuple[int, ...]) -> int:
         room = [(width - 2 * CELL_MARGIN) / xml.TWIPS_PER_PT - SLACK_PT for width in widths]
-        head = max(_lines(text, wide, size, True) for text, wide in zip(heads, room, strict=True))
-        return head + sum(max(_lines(text, wide, size) for text, wide in zip(row, room, strict=True)) for row in rows)
+        return _highest(heads, room, size, True) + sum(_highest(row, room, size) for row in rows)
 
-    return min(tried, key=lines)
+    return min(dict.fromkeys(tried), key=lines)
+
+
+def _highest(row: list[tuple[str, float]], room_pt: list[float], size_pt: float, bold: bool = False) -> int:
+    """How many lines the cell of a row takes that takes most, of texts with their widths on one line."""
+    held = zip(row, room_pt, strict=True)
+    return max(1 if whole <= wide else _lines(text, wide, size_pt, bold) for (text, whole), wide in held)
 
 
 def _lines(text: str, wide_pt: float, size_pt: float, bold: bool = False) -> int:
-    """How many lines a text takes, broken at its blanks."""
-    if text_width_pt(text, size_pt, bold) <= wide_pt:
-        return 1
+    """How many lines a text takes that does not fit one, broken at its blanks."""
     lines, used, blank = 1, 0.0, text_width_pt(" ", size_pt, bold)
     for word in text.split(" "):
         wide = text_width_pt(word, size_pt, bold)

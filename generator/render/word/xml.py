@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import hashlib
 import re
+from functools import lru_cache
 from typing import Final
 
 from generator.values import unparted
@@ -62,6 +63,7 @@ def unescaped(text: str) -> str:
     return text.replace("&quot;", '"').replace("&gt;", ">").replace("&lt;", "<").replace("&amp;", "&")
 
 
+@lru_cache(maxsize=8192)
 def run(text: str, properties: str = "", before: str = "") -> str:
     """A run of text, in which no number is parted from its unit; line ends and tabs in it become breaks and tabs.
 

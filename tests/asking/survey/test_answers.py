@@ -72,6 +72,30 @@ def test_nothing_is_chosen_where_nobody_answered(browser: Browser) -> None:
     assert browser.ask("old_binder", "front").find("//input[@checked]") == []
 
 
+def test_how_to_find_out_is_told_in_full_where_nobody_answered_and_folded_afterwards(path: Path) -> None:
+    path.write_text(one_wall(hardness=None), encoding="utf-8")
+    browser = Browser(app_of(path))
+    how = browser.app.desk.questionnaire.questions["hardness"].how
+    asked = browser.ask("hardness", "front")
+    assert asked.find("//details[@class='how'][@open]/p/text()") == [how]
+    after = browser.send(asked, {"answer": "soft"})
+    assert [after.find(f"//details[@class='how']{state}/p/text()") for state in ("", "[@open]")] == [[how], []]
+
+
+@pytest.mark.parametrize("name", ["hardness", "bond", "water_drop", "brick_thickness"])
+def test_each_choice_that_is_told_by_its_looks_has_a_picture_of_its_own(browser: Browser, name: str) -> None:
+    picks = browser.ask(name, "front").find("//div[@class='picks']/label[not(contains(@class, 'unknown'))]")
+    assert len(picks) == len(browser.app.desk.questionnaire.questions[name].choices)
+    drawn = [[sorted(line.items()) for line in pick.find("svg").iter()] for pick in picks]
+    assert all(len(lines) > 2 for lines in drawn)
+    assert all(drawn.count(lines) == 1 for lines in drawn)
+
+
+@pytest.mark.parametrize(("name", "where"), [("joint_width_mm", "front"), ("joint_depth_lost_mm", "front/repoint")])
+def test_what_is_measured_is_shown_where_it_is_told_how(browser: Browser, name: str, where: str) -> None:
+    assert len(browser.ask(name, *where.split("/")).find("//details[@class='how']/svg")) == 1
+
+
 @pytest.mark.parametrize(
     ("name", "fields", "word"),
     [

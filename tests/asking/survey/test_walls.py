@@ -212,13 +212,28 @@ def test_what_does_not_hold_the_tender_back_stands_by_what_it_is_for(mill: Brows
     say = mill.app.pages.say
     uses = by_use([item for item in job.findings if item.code not in ANSWERS])
     assert list(uses) == ["settle", "told", "know"]
-    assert [head.text for head in opened.find("//details/summary")] == [
+    assert [head.text for head in opened.find("//details[@class='use']/summary")] == [
         say(f"page-use-{use}", count=len(told)) for use, told in uses.items()
     ]
     warned = [item for item in job.findings if item.level in ("warning", "refusal")]
     assert {one.item.code for one in uses["told"]} == {item.code for item in warned if item.instruction}
     assert {one.item.code for one in uses["settle"]} == {item.code for item in warned if not item.instruction}
     assert all(one.item.level == "note" for one in uses["know"])
+
+
+def test_what_is_told_of_one_wall_alone_stands_folded_under_that_wall(mill: Browser) -> None:
+    titles = {href(scope.path): scope.title for scope in mill.app.desk.job.facts.at("element")}
+    titles["/at"] = mill.app.pages.say("whole-job")
+    several = mill.app.pages.say("page-several")
+    folds = mill.get("/open").find("//details[@class='use'][last()]/details[@class='of']")
+    heads = [fold.find("summary").text.rpartition(": ") for fold in folds]
+    assert [head for head, _, _ in heads[:3]] == [titles["/at"], several, titles["/at/front"]]
+    for fold, (head, _, count) in zip(folds, heads, strict=True):
+        items = fold.xpath("./ul/li")
+        assert len(items) == int(count)
+        for item in items:
+            on = {titles[link.partition("#")[0]] for link in item.xpath("./p/a/@href")}
+            assert on == {head} if head != several else len(on) > 1
 
 
 def test_a_finding_that_says_the_same_of_several_walls_is_told_once_with_all_of_them(mill: Browser) -> None:

@@ -7,16 +7,22 @@ from lxml import etree
 from render import samples
 
 from generator.document.model import (
+    LINE_ANCHOR,
+    LINE_NUMBERS,
     Block,
+    Column,
     Document,
     Heading,
     ListBlock,
+    Mark,
     Pairs,
     Paragraph,
     Ref,
+    Row,
     Section,
     Step,
     Steps,
+    Table,
     Text,
     Value,
 )
@@ -159,3 +165,17 @@ def test_a_number_keeps_to_its_unit_from_run_to_run() -> None:
     line = Paragraph((Text("Rake "), Value("depth", (), "25"), Text(" mm deep, 8–12 mm wide.")))
     data = specification(Document(samples.IDENTITY, (Section((line,)),)))
     assert "25\u00a0mm deep, 8\u2060–\u206012\u00a0mm wide." in "".join(map(str, part(data).itertext()))
+
+
+def test_the_same_words_are_spelt_as_each_place_and_paper_needs_them() -> None:
+    lines = (
+        Paragraph((Value("depth", (), "25"), Text(" mm deep."))),
+        Paragraph((Text("Rake by"), Text(" mm deep."))),
+        Paragraph((Value(LINE_NUMBERS, (), "25"), Text(" mm deep."))),
+    )
+    priced = Table((Column("Line", 1.0),), (Row(((Mark(f"{LINE_ANCHOR}25", "25"),),)),))
+    bare, live = (specification(Document(samples.IDENTITY, (Section((*lines, *more)),))) for more in ((), (priced,)))
+    told = [list(part(data).iter(f"{{{W}}}p"))[:3] for data in (bare, live)]
+    fields = [[one.find("w:fldSimple", NAMES) is not None for one in paragraphs] for paragraphs in told]
+    assert fields == [[False, False, False], [False, False, True]]
+    assert "25\u00a0mm deep.Rake by mm deep.25\u00a0mm deep." in "".join(map(str, part(bare).itertext()))
