@@ -19,6 +19,7 @@ from generator.render.word.look import Look, plain_look
 from generator.render.word.pages import PageFurniture
 from generator.render.word.paging import is_measured, reckoned
 from generator.render.word.paper import Paper, entries_of, targets_of
+from generator.render.word.tables import fitting
 
 Relations = Callable[[Drawing | Picture], str]
 
@@ -49,8 +50,9 @@ class _Body:
         self._furniture = furniture
         self._relation_of = relation_of
         cover = [Section(document.cover)] if document.cover else []
-        laid = placed(document.sections, look.geometry, look.styles)
-        self._sections = (*cover, *floated(list(laid), look, listed(entries_of(document))))
+        self._widths_of = fitting()
+        laid = placed(document.sections, look.geometry, look.styles, self._widths_of)
+        self._sections = (*cover, *floated(list(laid), look, listed(entries_of(document)), self._widths_of))
         if not self._sections:
             raise ValueError("a paper without pages")
 
@@ -83,6 +85,7 @@ class _Body:
             entries=entries_of(self._document),
             draft=bool(self._document.identity.draft),
             relation_of=self._relation_of,
+            widths_of=self._widths_of,
             caption_words=self._document.identity.caption_words,
             geometry=self._look.geometry,
         )

@@ -9,6 +9,7 @@ from generator.document.model import Section
 from generator.render.word.geometry import Page, beside
 from generator.render.word.heights import Heights
 from generator.render.word.look import Look
+from generator.render.word.paper import WidthsOf
 from generator.render.word.xml import TWIPS_PER_MM
 from generator.values import Struct, replace
 
@@ -23,7 +24,7 @@ class _Foot(Struct):
     free: float
 
 
-def floated(sections: Sequence[Section], look: Look, entries: str) -> list[Section]:
+def floated(sections: Sequence[Section], look: Look, entries: str, widths_of: WidthsOf) -> list[Section]:
     """The sections, those that float where they come to stand; `entries` is what the contents list says, run on.
 
     What found no page stays where it was, together on one. A section that went on from what is no longer before it, or
@@ -31,8 +32,8 @@ def floated(sections: Sequence[Section], look: Look, entries: str) -> list[Secti
     """
     if not any(section.floats for section in sections):
         return list(sections)
-    feet = _feet(sections, look, entries)
-    heights = Heights(look.styles, look.geometry.upright.line, entries)
+    heights = Heights(look.styles, look.geometry.upright.line, widths_of, entries)
+    feet = _feet(sections, look.geometry.upright, heights)
     stood: dict[int, int] = {}
     needs = {at: heights.of(one.blocks, look.geometry.upright.line) for at, one in enumerate(sections) if one.floats}
     for at in sorted(needs, key=lambda at: -needs[at]):
@@ -43,7 +44,8 @@ def floated(sections: Sequence[Section], look: Look, entries: str) -> list[Secti
     told: list[Section] = []
     for at, section in enumerate(sections):
         if at not in stood:
-            told.append(section)
+            goes_on = section.floats and at > 0 and sections[at - 1].floats and at - 1 not in stood
+            told.append(replace(section, continues=True) if goes_on else section)
         here = (sections[one] for one in sorted(stood) if stood[one] == at)
         told += (replace(one, continues=True, header=section.header) for one in here)
     return list(_joined(told))
@@ -58,10 +60,8 @@ def _joined(sections: Sequence[Section]) -> Iterable[Section]:
         before = section
 
 
-def _feet(sections: Sequence[Section], look: Look, entries: str) -> list[_Foot]:
+def _feet(sections: Sequence[Section], page: Page, heights: Heights) -> list[_Foot]:
     """The foot of each run of sections across an upright page that fits it whole."""
-    page = look.geometry.upright
-    heights = Heights(look.styles, page.line, entries)
     whole = page.height - page.margins.top - page.margins.bottom - _CLEAR
     feet: list[_Foot] = []
     for at, section in enumerate(sections):
