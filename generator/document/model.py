@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import TYPE_CHECKING, Final
 
@@ -169,11 +168,10 @@ class Notice(Struct, frozen=True):
     blocks: tuple[Block, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Picture:
+class Picture(Struct, frozen=True):
     """A picture as a JPEG file, printed so large, with its alternative text."""
 
-    jpeg: bytes = field(repr=False)
+    jpeg: bytes
     width_mm: float
     height_mm: float
     alt: str

@@ -102,7 +102,9 @@ def _applies(job: Job, per: str, paths: Sequence[ScopePath], tabled: bool) -> It
     """Which walls or mixes it serves, unless it serves them all or its table says so."""
     if per == "project" or tabled:
         return
-    everything = {job.filling.place(scope.path) for scope in job.facts.at(per)}
+    everything: set[str] = job.kept(
+        f"places of each {per}", lambda: {job.filling.place(scope.path) for scope in job.facts.at(per)}
+    )
     named = {job.filling.place(path) for path in paths}
     if named != everything:
         where = Value("element_name", paths[0], job.filling.where(paths))

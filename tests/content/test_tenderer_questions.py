@@ -96,6 +96,10 @@ def test_what_live_flues_serve_is_asked_told_on_the_sheet_and_given_by_other_mea
     found = stack(flues_serve="[hot-water]")
     assert found.in_papers("safety.flues-serve")
     assert not stack(flues_serve="[fires]").in_papers("safety.flues-serve")
+    dead = one_wall(
+        position="chimney", flues="all-dead", access="roof-scaffold", height_m="9", flues_serve="[hot-water]"
+    )
+    assert not job(dead).in_papers("safety.flues-serve")
     assert "by other means" in outline(assemble(found).specification)
 
 

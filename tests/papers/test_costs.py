@@ -54,7 +54,7 @@ def test_the_place_of_a_cost_is_said_in_words_and_what_nobody_pays_for_has_no_li
 
 def test_lines_that_follow_one_another_in_a_section_are_a_run_and_sections_part_it() -> None:
     made = job(answers(wall(id_="a", name="A"), wall(id_="b", name="B")))
-    runs = row(made, "mortars.water").lines.split(", ")
+    runs = row(made, "environment.waste").lines.split(", ")
     sections = [section for section in made.measured.sections if section.key == "element"]
     assert runs == [f"{section.items[0].ref}–{section.items[-1].ref}" for section in sections]
 
@@ -62,8 +62,8 @@ def test_lines_that_follow_one_another_in_a_section_are_a_run_and_sections_part_
 def test_very_many_runs_are_told_by_their_number_the_first_and_the_last(monkeypatch: pytest.MonkeyPatch) -> None:
     made = job(answers(wall(id_="a", name="A"), wall(id_="b", name="B")))
     monkeypatch.setattr(costs, "MOST_RUNS", 1)
-    lines = made.duties["mortars.water"].lines
-    told = row(made, "mortars.water").lines
+    lines = made.duties["environment.waste"].lines
+    told = row(made, "environment.waste").lines
     assert told == made.word("cost-many", count=str(len(lines)), first=lines[0].ref, last=lines[-1].ref)
 
 

@@ -17,6 +17,7 @@ from generator.render.word.look import Look, plain_look
 from generator.render.word.pages import PageFurniture
 from generator.render.word.paging import is_measured, reckoned
 from generator.render.word.paper import Paper, entries_of, targets_of
+from generator.render.word.tables import fitting
 
 Relations = Callable[[Drawing | Picture], str]
 
@@ -47,7 +48,8 @@ class _Body:
         self._furniture = furniture
         self._relation_of = relation_of
         cover = [Section(document.cover)] if document.cover else []
-        self._sections = (*cover, *placed(document.sections, look.geometry, look.styles))
+        self._widths_of = fitting()
+        self._sections = (*cover, *placed(document.sections, look.geometry, look.styles, self._widths_of))
         if not self._sections:
             raise ValueError("a paper without pages")
 
@@ -80,6 +82,7 @@ class _Body:
             entries=entries_of(self._document),
             draft=bool(self._document.identity.draft),
             relation_of=self._relation_of,
+            widths_of=self._widths_of,
             caption_words=self._document.identity.caption_words,
             geometry=self._look.geometry,
         )

@@ -23,9 +23,8 @@ from generator.document.model import (
 from generator.drawing.text import text_width_pt, wrap
 from generator.render.word.geometry import Geometry, beside
 from generator.render.word.inline import printed
-from generator.render.word.paper import ACROSS
+from generator.render.word.paper import ACROSS, WidthsOf
 from generator.render.word.styles import CELL_MARGIN
-from generator.render.word.tables import fitted_widths
 from generator.render.word.type_styles import type_styles
 from generator.render.word.xml import TWIPS_PER_MM, TWIPS_PER_PT
 from generator.values import Struct, replace
@@ -59,9 +58,10 @@ def side_by_side(label: Inlines, told: Inlines, room: int, size: float = _PAIR_P
 class Heights:
     """The heights of blocks in the styles of a look."""
 
-    def __init__(self, styles: str, line: int) -> None:
+    def __init__(self, styles: str, line: int, widths_of: WidthsOf) -> None:
         self._types = type_styles(styles).paragraphs
         self._line = line
+        self._widths_of = widths_of
 
     def of(self, content: Iterable[Block], room: int) -> float:
         """Of blocks one below the other, in a column of a width."""
@@ -111,7 +111,7 @@ class Heights:
 
     def _table(self, item: Table, room: int) -> float:
         body = self._types["TableSmall" if item.small else "TableText"]
-        widths = fitted_widths(item, room)
+        widths = self._widths_of(item, room)
         heads = [tuple(column.title for column in item.columns)]
         rows = [tuple(printed(cell) for cell in row.cells) for row in item.rows]
         caption = self._types["Caption"].height([item.caption], room) if item.caption else 0.0
@@ -121,7 +121,7 @@ class Heights:
         )
 
 
-def placed(sections: Iterable[Section], geometry: Geometry, styles: str) -> Iterator[Section]:
+def placed(sections: Iterable[Section], geometry: Geometry, styles: str, widths_of: WidthsOf) -> Iterator[Section]:
     """The sections, those that continue on a page only where they fit it whole, else on a page of their own.
 
     What is higher than a page with its narrow column goes on over pages work by work, each with what fits beside it.
@@ -134,7 +134,7 @@ def placed(sections: Iterable[Section], geometry: Geometry, styles: str) -> Iter
             yield section
             continue
         page = geometry.page(section.landscape)
-        heights = heights or Heights(styles, page.line)
+        heights = heights or Heights(styles, page.line, widths_of)
         widths = beside(page.line, is_even=section.is_even)
         sheet = _Sheet(heights, widths, page.height - page.margins.top - page.margins.bottom)
         if not section.side:
