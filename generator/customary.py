@@ -106,8 +106,8 @@ class Customary(Spelling, frozen=True):
         """The unit of the jug."""
         return "qt"
 
-    def ordered(self, value: float) -> Decimal:
-        """An amount to order, which is rounded in the unit that it is told in."""
+    def ordered(self, value: float, *, up: bool = False) -> Decimal:
+        """An amount to order, which is rounded in the unit that it is told in, `up` or not."""
         return rounded(value, 6)
 
     def count(self, count: Decimal) -> str:

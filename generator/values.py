@@ -260,11 +260,16 @@ class Spelling(Struct, frozen=True):
         """The unit of the jug."""
         return "l"
 
-    def ordered(self, value: float) -> Decimal:
-        """An amount to order, to three figures, as it is thought of: whole from ten up, tenths below."""
+    def ordered(self, value: float, *, up: bool = False) -> Decimal:
+        """An amount to order, to three figures, as it is thought of: whole from ten up, tenths below.
+
+        `up` tells no less than it is, so that packages made up for it are never one more than what is read asks for.
+        """
         exact = Decimal(repr(value))
-        least = 0 if exact >= 10 else -1
-        return exact.quantize(Decimal(1).scaleb(max(exact.adjusted() - 2, least))) + 0 if exact else exact
+        step = Decimal(1).scaleb(max(exact.adjusted() - 2, 0 if exact >= 10 else -1))
+        if not exact:
+            return exact
+        return (rounded_up(exact, step) if up else exact.quantize(step)) + 0
 
     def count(self, count: Decimal) -> str:
         """A count in quarters: `2½`."""

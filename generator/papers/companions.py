@@ -110,10 +110,7 @@ def _work(job: Job, part: PaperPart, scope: Scope) -> Row:
     told = {
         "where": place_told(job, path),
         "extent-and-quantity": (Value("extent", path, extent), Text("; "), *quantity) if extent else quantity,
-        "method": raked(job, path)
-        or words(
-            ", ".join(scope.title for scope in coats) or _by_hand(job, part, path)
-        ),
+        "method": raked(job, path) or words(", ".join(scope.title for scope in coats) or _by_hand(job, part, path)),
         "mix": mixes_told(job.mix_refs(path)),
     }
     if job.library.questionnaire.applies(job.facts, path, "panel_place") is False:

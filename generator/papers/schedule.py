@@ -252,7 +252,7 @@ def _material_row(job: Job, part: PaperPart, line: MaterialLine) -> Row:
     own = {
         "material": words(name),
         "by-mix": joined((_by_mix(job, mix, amount, material) for mix, amount in line.uses), "; "),
-        "amount": words(_amount(job, line.amount, material)),
+        "amount": words(_amount(job, line.amount, material, up=True)),
         "order": words(f"{count} {each}"),
     }
     return row(job, part, PROJECT, own)
@@ -262,8 +262,10 @@ def _by_mix(job: Job, mix: str, amount: Range[float], material: Material) -> Inl
     return Value("mix_ref", (mix,), mix), Text(f" {_amount(job, amount, material)}")
 
 
-def _amount(job: Job, amount: Range[float], material: Material) -> str:
-    low, high = map(job.facts.spelling.ordered, (amount.low, amount.high))
+def _amount(job: Job, amount: Range[float], material: Material, *, up: bool = False) -> str:
+    """What is taken, low to high; with `up` its high is what packages are made up for, and told no lower."""
+    low, high = job.facts.spelling.ordered(amount.low), job.facts.spelling.ordered(amount.high, up=up)
+    low = high if amount.low == amount.high else low
     return spoken(Range(low, low, high), material.package.unit, job.facts.spelling, Customs("gallons"))
 
 

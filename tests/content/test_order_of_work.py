@@ -269,7 +269,8 @@ def test_a_ceiling_is_propped_before_access_is_built_above_it_and_the_sheet_of_t
     from_day = made.facts.at_scope(("chamber-ceiling",)).day("room_from_date")
     assert from_day == props.start
     sheet = specification("mill-house").partition("# Sheet 6")[2].partition("# 1 ")[0]
-    assert re.search(r"^Room set up from \| 19\WMay", sheet, re.M) and from_day == date(2027, 5, 19)
+    assert re.search(r"^Room set up from \| 19\WMay", sheet, re.M)
+    assert from_day == date(2027, 5, 19)
 
 
 def test_no_joint_of_a_stack_is_open_while_a_fitter_tests_its_flues() -> None:

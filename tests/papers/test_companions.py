@@ -191,7 +191,9 @@ def test_the_letter_lists_the_form_of_contract_and_asks_for_the_form_of_tender_s
 
 def test_the_officer_reads_of_a_panel_for_works_that_have_one_alone_and_that_salty_plaster_goes() -> None:
     made = job(MILL)
-    rows = {line.split(" | ")[0]: line for line in outline(paper(made, "officer")).splitlines() if line.count(" | ") == 6}
+    rows = {
+        line.split(" | ")[0]: line for line in outline(paper(made, "officer")).splitlines() if line.count(" | ") == 6
+    }
     told = [(work.path, rows[made.filling.place(work.path)].split(" | ")[5]) for work in made.facts.views("work")]
     without = [path for path, panel in told if panel == "–"]
     assert [path for path in without if made.facts.get(path, "panel_answered_date") is not None] == []

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from decimal import Decimal
 
@@ -168,6 +169,15 @@ def test_materials_stand_behind_the_mixes_and_before_the_lines_so_that_they_are_
 
 def test_without_materials_there_is_no_table_of_them() -> None:
     assert tables_of(job(one_wall(face_area_m2=None)), "table:materials") == []
+
+
+@pytest.mark.parametrize("name", ["mill-house", "toll-house", "garden-front", "winter-plaster"])
+def test_the_amount_that_is_printed_asks_for_the_packages_that_are_ordered(name: str) -> None:
+    made = example(name)
+    (table,) = tables_of(made, "table:materials")
+    for line, found in zip(made.measured.materials, table.rows, strict=True):
+        high = Decimal(re.findall(r"[\d.]+", plain_text(found.cells[2]).replace(",", ""))[-1])
+        assert math.ceil(high / line.material.package.holds) == line.packages, line.name
 
 
 def test_an_order_says_what_a_package_holds_in_the_units_of_its_readers() -> None:
