@@ -1,5 +1,5 @@
 """Runs the command line as `python -m generator`."""
 
-from generator.commands.main import run
+from generator.commands.start import run
 
 run()

@@ -11,9 +11,13 @@ from functools import cache, lru_cache
 from typing import TYPE_CHECKING, Any, Final, Generic, TypeVar
 
 import msgspec
+from msgspec import NODEFAULT as NODEFAULT
 from msgspec import Struct as Struct
+from msgspec import defstruct as defstruct
 from msgspec import field as field
+from msgspec.structs import FieldInfo as FieldInfo
 from msgspec.structs import asdict as asdict
+from msgspec.structs import fields as fields
 
 Number = TypeVar("Number", Decimal, float)
 Other = TypeVar("Other", Decimal, float)

@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-from generator.files.shapes import shaped
+from generator.files.shaping import shaped
 from generator.files.source import Source, read_bytes
 from generator.questionnaire.facts import Facts, Held, Scope, ScopePath, Scopes
 from generator.questionnaire.names import SCOPES, Name, Names

@@ -13,11 +13,12 @@ from collections.abc import Mapping
 from typing import Any, Final, TypeVar
 
 from jobs import shipped
-from pydantic import BaseModel
 
 from generator import pipeline
 from generator.document.template import Paper, PaperPart, Shown
 from generator.errors import Mark
+from generator.files.shapes import Shape
+from generator.files.shaping import read_as
 from generator.files.source import read_bytes
 from generator.job.job import Job
 from generator.job.numbers import Register
@@ -29,7 +30,7 @@ from generator.questionnaire.parsing import parse
 from generator.questionnaire.questions import Choice
 from generator.values import replace
 
-Entry = TypeVar("Entry", bound=BaseModel)
+Entry = TypeVar("Entry", bound=Shape)
 
 PARTS: Final = ("first", "second")
 # Choices whose words are data: they set papers out.
@@ -50,7 +51,7 @@ def clause(id_: str, **fields: object) -> Clause:
     """A clause of a test's own; its part is the first word of its id."""
     told = {"title": f"Title of {id_}", "text": f"Text of {id_}.", "cost": "information"}
     made = {"id": id_, **told, "sources": ("common-practice",), **fields}
-    return Clause.model_validate(made)
+    return read_as(Clause, made)
 
 
 HANDFUL: Final = (
@@ -121,9 +122,7 @@ def unworded() -> Library:
         kind: {key: _spelt(key, entry, fields) for key, entry in getattr(library, kind).items()}
         for kind, fields in SENTENCES.items()
     }
-    worded["operations"] = {
-        key: entry.model_copy(update={"clauses": (), "steps": ()}) for key, entry in worded["operations"].items()
-    }
+    worded["operations"] = {key: replace(entry, clauses=(), steps=()) for key, entry in worded["operations"].items()}
     return needing(
         replace(
             library,
@@ -144,16 +143,16 @@ def unworded() -> Library:
 
 
 def _spelt(key: str, entry: Entry, fields: tuple[str, ...]) -> Entry:
-    return entry.model_copy(update={field: spelt(f"{key} {field}", getattr(entry, field)) for field in fields})
+    return replace(entry, **{field: spelt(f"{key} {field}", getattr(entry, field)) for field in fields})
 
 
 def _table(table: Table) -> Table:
     """A table whose reasons are told by their row alone."""
     rows = (
-        row.model_copy(update={"because": spelt(f"{table.id} {number} because", row.because)})
+        replace(row, because=spelt(f"{table.id} {number} because", row.because))
         for number, row in enumerate(table.rows, start=1)
     )
-    return table.model_copy(update={"rows": tuple(rows)})
+    return replace(table, rows=tuple(rows))
 
 
 def _names(names: Mapping[str, Name]) -> Names:
@@ -174,14 +173,13 @@ def _name(name: Name) -> Name:
 def _questions(library: Library) -> dict[str, Any]:
     asked = library.questionnaire.questions
     return {
-        key: question.model_copy(
-            update={
-                "label": plain(key).capitalize(),
-                "why": f"Why {plain(key)}.",
-                "how": f"How {plain(key)}." if question.how else "",
-                "phrase": f"the {plain(key)} tabled" if question.phrase else "",
-                "choices": tuple(_choice(key, choice) for choice in question.choices),
-            }
+        key: replace(
+            question,
+            label=plain(key).capitalize(),
+            why=f"Why {plain(key)}.",
+            how=f"How {plain(key)}." if question.how else "",
+            phrase=f"the {plain(key)} tabled" if question.phrase else "",
+            choices=tuple(_choice(key, choice) for choice in question.choices),
         )
         for key, question in asked.items()
     }
@@ -189,7 +187,7 @@ def _questions(library: Library) -> dict[str, Any]:
 
 def _choice(question: str, choice: Choice) -> Choice:
     says = choice.says if question in SET_OUT else plain(choice.is_)
-    return Choice.model_validate({"is": choice.is_, "says": says})
+    return Choice(choice.is_, says)
 
 
 def _paper(key: str, paper: Paper) -> Paper:

@@ -31,8 +31,8 @@ FORBIDDEN = {
 }  # fmt: skip
 DOORS = {
     "yaml": {"files"},
-    "pydantic": {"files", "questionnaire", "library"},
-    "pydantic_core": {"files", "questionnaire", "library"},
+    "pydantic": {"files"},
+    "pydantic_core": {"files"},
     "jinja2": {"library", "asking/survey"},
     "werkzeug": {"asking/survey"},
     "waitress": {"asking/survey"},

@@ -8,6 +8,7 @@ from jobs import shipped
 from plain_yaml import from_yaml
 from random_answers import chance, random_answers, shuffled
 
+from generator.files.shaping import read_as
 from generator.questionnaire.questions import Choice, Question, Questionnaire
 from generator.values import replace
 
@@ -28,7 +29,7 @@ def answered(text: str) -> dict[str, dict[str, Any]]:
 def with_question(scope: str) -> Questionnaire:
     """The shipped questions with one more of a scope, asked before all others."""
     asked = shipped().questionnaire
-    new = Question.model_validate({"name": NEW, "scope": scope, "kind": "yes_no", "label": "New?", "why": "To try."})
+    new = read_as(Question, {"name": NEW, "scope": scope, "kind": "yes_no", "label": "New?", "why": "To try."})
     return replace(asked, questions={NEW: new, **asked.questions})
 
 
@@ -49,8 +50,8 @@ def test_a_new_question_is_itself_answered_now_one_way_and_now_the_other() -> No
 def test_a_new_choice_is_taken_by_some_and_changes_no_answer_that_does_not_take_it() -> None:
     asked = shipped().questionnaire
     question = asked.questions["masonry"]
-    new = Choice.model_validate({"is": "glass", "says": "glass"})
-    more = question.model_copy(update={"choices": (new, *question.choices)})
+    new = read_as(Choice, {"is": "glass", "says": "glass"})
+    more = replace(question, choices=(new, *question.choices))
     wider = replace(asked, questions={**asked.questions, "masonry": more})
     taken = 0
     for seed in SEEDS:

@@ -9,10 +9,9 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from generator.commands.options import LayerFolders, LibraryFolder
 from generator.commands.shared import (
     UNREADABLE,
-    LayerFolders,
-    LibraryFolder,
     issued_of,
     options_again,
     or_stop,

@@ -10,7 +10,8 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from generator.commands.shared import DRAFT, LayerFolders, LibraryFolder, library_of, or_stop, ready_library, say
+from generator.commands.options import LayerFolders, LibraryFolder
+from generator.commands.shared import DRAFT, library_of, or_stop, ready_library, say
 
 if TYPE_CHECKING:
     from generator.library.layers.client_words import ClientWords

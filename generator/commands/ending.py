@@ -4,10 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import os
-import platform
 import sys
-import tempfile
-import traceback
 from collections.abc import Callable
 from pathlib import Path
 from typing import Final
@@ -15,6 +12,8 @@ from typing import Final
 from generator import __version__
 
 FAILED: Final = 1
+_BROKEN_OFF: Final = 130
+_PACKAGE: Final = __name__.partition(".")[0]
 _LONGEST: Final = 1_000
 _SAFE: Final = "Answers, and papers that stood there before, are as they were."
 
@@ -26,8 +25,14 @@ def ended(app: Callable[[], object]) -> int | str | None:
         app()
     except SystemExit as done:
         code = done.code
+    except KeyboardInterrupt:
+        code = _BROKEN_OFF
+    except BrokenPipeError:
+        code = FAILED  # a reader that has gone has read enough
     except OSError as error:
         code = _told(_refused(error))
+    except ModuleNotFoundError as error:
+        code = _told(_lacking(error) or _reported(error))
     except MemoryError:
         code = _told(f"there is not memory enough for this job: part it into several. {_SAFE}")
     except Exception as error:
@@ -36,11 +41,22 @@ def ended(app: Callable[[], object]) -> int | str | None:
 
 
 def _told(words: str) -> int:
-    from generator.errors import harmless
+    with contextlib.suppress(ModuleNotFoundError):  # where a package is not there, it may be one that this needs too
+        from generator.errors import harmless
 
+        words = harmless(words)
     with contextlib.suppress(OSError, ValueError):
-        print(f"gaugebox: {harmless(words)}", file=sys.stderr)
+        print(f"gaugebox: {words}", file=sys.stderr)
     return FAILED
+
+
+def _lacking(error: ModuleNotFoundError) -> str:
+    """Words for a package that is needed and not installed; empty where what is missing is of the program itself."""
+    package = (error.name or "").partition(".")[0]
+    if package in ("", _PACKAGE):
+        return ""
+    told = f"the package '{package}' is not installed in this Python ({sys.executable})"
+    return f"{told}: install Gaugebox there again, with all that it needs. {_SAFE}"
 
 
 def _refused(error: OSError) -> str:
@@ -51,6 +67,8 @@ def _refused(error: OSError) -> str:
 
 def _reported(error: Exception) -> str:
     """Words for a fault of the program, with the file that tells those who can mend it what happened."""
+    import traceback
+
     steps = traceback.extract_tb(error.__traceback__)
     at = f"{Path(steps[-1].filename).name}:{steps[-1].lineno}" if steps else "nowhere"
     what = f"this is a fault of the program, not of yours: {type(error).__name__} at {at}, version {__version__}"
@@ -63,6 +81,10 @@ def _reported(error: Exception) -> str:
 
 def _report(error: Exception) -> str:
     """The file among the temporary ones that holds what is needed to mend it; empty if none can be made."""
+    import platform
+    import tempfile
+    import traceback
+
     lines = [
         f"gaugebox {__version__}, Python {platform.python_version()}, {platform.platform()}",
         f"command: {' '.join(map(ascii, sys.argv[1:]))}",

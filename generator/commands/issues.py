@@ -10,18 +10,23 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from generator import __version__
-from generator.commands.papers import FILE_OR_REPLACE, AsPdf, ReplaceEdited, With, named, names_of_sets, tell_gone
-from generator.commands.progress import PROGRESS
-from generator.commands.shared import (
-    DRAFT,
-    UNREADABLE,
-    WRONG_USE,
+from generator.commands.options import (
     AnswersFile,
     AsJson,
+    AsPdf,
     HouseStyle,
     LastIssue,
     LayerFolders,
     LibraryFolder,
+    ReplaceEdited,
+    With,
+)
+from generator.commands.progress import PROGRESS
+from generator.commands.sets import FILE_OR_REPLACE, named, names_of_sets, tell_gone
+from generator.commands.shared import (
+    DRAFT,
+    UNREADABLE,
+    WRONG_USE,
     file_of,
     folder_of,
     issued_of,

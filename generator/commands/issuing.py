@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING, Any, Final
 
 from generator import pipeline
 from generator.commands.packaging import PACKED, package, package_name, packed_names
-from generator.commands.papers import set_of
 from generator.commands.progress import PROGRESS
+from generator.commands.sets import set_of
 from generator.commands.shared import settled_after
 from generator.document.files import COMPANIONS
 from generator.document.template import Paper

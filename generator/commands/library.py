@@ -9,17 +9,8 @@ import typer
 
 from generator.commands import clauses as cli_clauses
 from generator.commands.clauses import ClauseId
-from generator.commands.shared import (
-    UNREADABLE,
-    WRONG_USE,
-    LayerFolders,
-    LibraryFolder,
-    library_of,
-    print_json,
-    ready_library,
-    say,
-    stop,
-)
+from generator.commands.options import LayerFolders, LibraryFolder
+from generator.commands.shared import UNREADABLE, WRONG_USE, library_of, print_json, ready_library, say, stop
 
 Kind = Annotated[str, typer.Argument(help="answers, or a kind of library file: clauses, recipes, …")]
 
@@ -53,6 +44,7 @@ def show(
     """Show one clause as it is written."""
     from generator.errors import did_you_mean
     from generator.library.layers.writing import field_lines
+    from generator.library.model import CLAUSE_FIELDS
 
     read = library_of(library, layer)
     found = read.clauses.get(clause)
@@ -60,7 +52,7 @@ def show(
         hint = f"{did_you_mean(clause, read.clauses)} ('clauses list' lists them)"
         stop([f"'{clause}' is not a clause: {hint}"], WRONG_USE)
     say(f"{found.id} ({read.marks['clause', clause]})")
-    for name, value in found.model_dump().items():
+    for name, value in ((name, getattr(found, name)) for name in CLAUSE_FIELDS):
         if isinstance(value, dict):
             say("\n".join(field_lines(name, value)))
         elif name not in ("id", "figures") and value not in ("", (), False):

@@ -6,7 +6,6 @@
 from __future__ import annotations
 
 import gc
-import os
 import shlex
 import sys
 from pathlib import Path
@@ -23,18 +22,24 @@ from generator.commands import photographs as cli_photographs
 from generator.commands import survey as cli_survey
 from generator.commands import walls as cli_walls
 from generator.commands import weather as cli_weather
-from generator.commands.ending import ended
-from generator.commands.progress import PROGRESS
-from generator.commands.shared import (
-    DRAFT,
-    TENDER,
-    WRONG_USE,
+from generator.commands.options import (
     AnswersFile,
     AsJson,
+    AsPdf,
     HouseStyle,
     LastIssue,
     LayerFolders,
     LibraryFolder,
+    ReplaceEdited,
+    With,
+)
+from generator.commands.progress import PROGRESS
+from generator.commands.sets import code_of, tell, write_papers
+from generator.commands.shared import (
+    DRAFT,
+    TENDER,
+    WRONG_USE,
+    begin,
     issued_of,
     job_of,
     library_beside,
@@ -85,28 +90,24 @@ def write(
     library: LibraryFolder = None,
     layer: LayerFolders = None,
     last: LastIssue = None,
-    companions: cli_papers.With = "",
-    pdf: cli_papers.AsPdf = False,
+    companions: With = "",
+    pdf: AsPdf = False,
     house_style: HouseStyle = None,
-    replace_edited: cli_papers.ReplaceEdited = False,
+    replace_edited: ReplaceEdited = False,
 ) -> None:
     """Write the specification, mix schedule, pricing schedule and record."""
-    from generator.files.place import RECORD_FILE
-    from generator.files.writing import refuse_set, write_set
-
-    wanted = cli_papers.named(companions)
-    house = cli_papers.look_of(house_style)
-    names = cli_papers.names_of_sets()
-    with PROGRESS.telling():
-        job, raw = job_of(answers, library, layer, last)
-        or_stop(lambda: refuse_set(out, names, replace=replace_edited))
-        files, data = or_stop(lambda: cli_papers.set_of(job, answers.name, raw, wanted, pdf, house))
-        gone = or_stop(lambda: write_set(out, files, data, names, replace=replace_edited))
-    _tell(job, notes=False)
-    cli_papers.tell_gone(out, gone)
-    for name in [*files, RECORD_FILE]:
-        say(f"wrote {out / name}")
-    raise typer.Exit(_code(job))
+    code = write_papers(
+        answers,
+        out,
+        library=library,
+        layers=layer,
+        last=last,
+        companions=companions,
+        pdf=pdf,
+        house_style=house_style,
+        replace_edited=replace_edited,
+    )
+    raise typer.Exit(code)
 
 
 @app.command()
@@ -131,9 +132,9 @@ def check(
         since = {"clauses_changed": [change.key for change in changed]} if last else {}
         print_json({"status": job.status, "findings": findings_data(job), **since})
     else:
-        _tell(job)
+        tell(job)
         cli_issues.tell_since(job, changed, before)
-    raise typer.Exit(_code(job))
+    raise typer.Exit(code_of(job))
 
 
 @app.command()
@@ -207,22 +208,7 @@ Version = Annotated[bool, typer.Option("--version", callback=_version, is_eager=
 @app.callback()
 def main(version: Version = False) -> None:
     """Writes tender papers for lime work on old buildings from answers about each wall."""
-    # a run is short and leaves no cycles that count: to look for them costs a fifth of its time and frees nothing
-    gc.disable()
-    # a terminal of few letters gets \u2026 and the like in place of a traceback
-    for stream in (sys.stdout, sys.stderr):
-        if hasattr(stream, "reconfigure"):
-            stream.reconfigure(errors="backslashreplace")
-
-
-def run() -> None:
-    """Runs the command line to its end, whatever happens in it."""
-    # shapes are checked by what the program brings alone, and no other package is searched for more
-    os.environ["PYDANTIC_DISABLE_PLUGINS"] = "__all__"
-    code = ended(app)
-    # the interpreter looks for cycles once more as it ends, among all that a run made: a tenth of its time for nothing
-    gc.freeze()
-    sys.exit(code)
+    begin()
 
 
 # in the order of a job, as `--help` lists them
@@ -248,13 +234,3 @@ def _job_asked(answers: Path, library: Path | None, layer: list[Path] | None) ->
     from generator.commands.issuing import job_of_issue
 
     return or_stop(lambda: job_of_issue(issued_of(answers)))[0]
-
-
-def _tell(job: Job, *, notes: bool = True) -> None:
-    from generator.record.explain import findings_text
-
-    say(findings_text(job, notes=notes), end="")
-
-
-def _code(job: Job) -> int:
-    return DRAFT if job.status == "draft" else TENDER

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Final
 
-from generator.commands.papers import PAPERS
+from generator.commands.sets import PAPERS
 from generator.document.files import COMPANIONS, pdf_names
 from generator.files.archive import archived, sha256
 from generator.job.job import Job

@@ -9,19 +9,8 @@ from typing import TYPE_CHECKING, Annotated, Final
 
 import typer
 
-from generator.commands.shared import (
-    DRAFT,
-    TENDER,
-    WRONG_USE,
-    AnswersFile,
-    AsJson,
-    LayerFolders,
-    LibraryFolder,
-    job_of,
-    or_stop,
-    print_json,
-    stop,
-)
+from generator.commands.options import AnswersFile, AsJson, LayerFolders, LibraryFolder
+from generator.commands.shared import DRAFT, TENDER, WRONG_USE, job_of, or_stop, print_json, stop
 
 if TYPE_CHECKING:
     from generator.job.job import Job

@@ -1,15 +1,11 @@
-"""What every command shares: the options, the exit codes, reading what they name, and ending a run in plain words."""
+"""What every command shares: the exit codes, reading what is named, and ending a run in plain words."""
 
 from __future__ import annotations
 
-import json
-import shlex
 import sys
 from collections.abc import Callable, Iterable, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any, Final, NoReturn, TypeVar
-
-import typer
+from typing import TYPE_CHECKING, Any, Final, NoReturn, TypeVar
 
 from generator.commands.progress import PROGRESS
 
@@ -21,22 +17,18 @@ if TYPE_CHECKING:
 
 Made = TypeVar("Made")
 
-AnswersFile = Annotated[Path, typer.Argument(metavar="ANSWERS", help="The answers file (YAML).")]
-LibraryFolder = Annotated[Path | None, typer.Option("--library", help="A clause library in place of the shipped one.")]
-LayerFolders = Annotated[
-    list[Path] | None, typer.Option("--layer", help="A practice's own clauses, laid over the library; repeatable.")
-]
-LastIssue = Annotated[Path | None, typer.Option("--last", help="The last issue's folder, whose numbers are held.")]
-AsJson = Annotated[bool, typer.Option("--json", help="Print as JSON.")]
-
-HouseStyle = Annotated[
-    Path | None, typer.Option("--house-style", help="A practice's own look (.docx); start from `style export`.")
-]
-
 _END: Final = 1_000
 _WIDTH: Final = 96
 _HANGING: Final = 2
 TENDER, UNREADABLE, WRONG_USE, DRAFT = 0, 1, 2, 3
+
+
+def begin() -> None:
+    """Sets the streams up for a run."""
+    # a terminal of few letters gets \u2026 and the like in place of a traceback
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(errors="backslashreplace")
 
 
 def job_of(
@@ -114,6 +106,8 @@ def worded_library(library: Path | None, layers: Sequence[Path] | None = None) -
 
 def options_again(library: Path | None, layers: Sequence[Path] | None) -> str:
     """The options that name a library and its layers, as they are typed behind a file to be read by the same again."""
+    import shlex
+
     more = f" --library {shlex.quote(str(library))}" if library else ""
     return more + "".join(f" --layer {shlex.quote(str(folder))}" for folder in layers or ())
 
@@ -159,7 +153,7 @@ def stop(lines: list[str], code: int) -> NoReturn:
     """Ends the run with lines on the error stream."""
     for line in lines:
         say(line if len(line) < 2 * _END else f"{line[:_END]} … {line[-_END:]}", error=True)
-    raise typer.Exit(code)
+    raise SystemExit(code)
 
 
 def file_of(path: Path, what: str = "a Word file") -> bytes:
@@ -176,4 +170,6 @@ def file_of(path: Path, what: str = "a Word file") -> bytes:
 
 def print_json(data: Any) -> None:
     """Prints data as JSON with its keys sorted."""
+    import json
+
     say(json.dumps(data, indent=1, sort_keys=True, ensure_ascii=False))

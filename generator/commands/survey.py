@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING, Annotated, Final
 
 import typer
 
-from generator.commands.papers import set_of
-from generator.commands.shared import AnswersFile, LayerFolders, LibraryFolder, folder_of, library_beside, or_stop, say
+from generator.commands.options import AnswersFile, LayerFolders, LibraryFolder
+from generator.commands.sets import set_of
+from generator.commands.shared import folder_of, library_beside, or_stop, say
 
 if TYPE_CHECKING:
     from generator.job.job import Job

@@ -7,18 +7,9 @@ from typing import Annotated
 
 import typer
 
-from generator.commands.papers import FILE_OR_REPLACE, ReplaceEdited
-from generator.commands.shared import (
-    UNREADABLE,
-    AnswersFile,
-    LayerFolders,
-    LibraryFolder,
-    file_of,
-    library_beside,
-    or_stop,
-    say,
-    stop,
-)
+from generator.commands.options import AnswersFile, LayerFolders, LibraryFolder, ReplaceEdited
+from generator.commands.sets import FILE_OR_REPLACE
+from generator.commands.shared import UNREADABLE, file_of, library_beside, or_stop, say, stop
 
 Out = Annotated[Path, typer.Option("--out", help="The workbook to write (.xlsx).")]
 Workbook = Annotated[Path, typer.Argument(metavar="WALLS", help="The workbook, as `walls export` wrote it, filled in.")]

@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from generator.commands.shared import WRONG_USE, LibraryFolder, or_stop, say, stop, worded_library
+from generator.commands.options import LibraryFolder
+from generator.commands.shared import WRONG_USE, or_stop, say, stop, worded_library
 
 if TYPE_CHECKING:
     from generator.programme.weather import WallPlace

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from decimal import Decimal
 from functools import cached_property
 from typing import Final
@@ -67,8 +66,7 @@ class Mix(Struct, frozen=True):
         return (self.ref,)
 
 
-@dataclass(frozen=True)
-class Decisions:
+class Decisions(Struct, frozen=True, dict=True):
     """All that was decided, with the facts it was added to."""
 
     facts: Facts

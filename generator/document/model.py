@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import TYPE_CHECKING, Final
 
@@ -169,11 +168,10 @@ class Notice(Struct, frozen=True):
     blocks: tuple[Block, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Picture:
+class Picture(Struct, frozen=True):
     """A picture as a JPEG file, printed so large, with its alternative text."""
 
-    jpeg: bytes = field(repr=False)
+    jpeg: bytes
     width_mm: float
     height_mm: float
     alt: str
@@ -220,10 +218,14 @@ class ClauseBlock(Struct, frozen=True):
 
 
 class Contents(Struct, frozen=True):
-    """The contents list: filled by the renderer from the numbered headings and clauses."""
+    """The contents list: filled by the renderer from the numbered headings and clauses.
+
+    One that `runs_on` is a paragraph, for a paper of few pages.
+    """
 
     title: str
     depth: int = 2
+    runs_on: bool = False
 
 
 class PageBreak(Struct, frozen=True):
@@ -238,6 +240,7 @@ class Section(Struct, frozen=True):
 
     Its text runs in `columns`; with a `side` it has two, of which the second is narrow and holds that, or as wide as
     the first if it `is_even`. One that `continues` begins on the page of the section before it, if it fits there whole.
+    One that `floats` stands at the foot of the first page before it that holds it whole, else where it is.
     """
 
     blocks: tuple[Block, ...]
@@ -247,6 +250,7 @@ class Section(Struct, frozen=True):
     side: tuple[Block, ...] = ()
     is_even: bool = False
     continues: bool = False
+    floats: bool = False
 
 
 class Identity(Struct, frozen=True):

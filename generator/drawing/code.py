@@ -8,8 +8,6 @@ from __future__ import annotations
 from functools import lru_cache
 from typing import Final
 
-import segno
-
 from generator.drawing.model import Drawing, Polygon, rectangle
 
 MODULE_MM: Final = 0.466
@@ -33,6 +31,8 @@ def code(text: str, alt: str, room_mm: float) -> Drawing:
     """
     if len(text) > MOST_CHARACTERS:
         raise CodeTooLong(f"a code of {len(text)} characters: valid up to {MOST_CHARACTERS}")
+    import segno
+
     made = segno.make(text, error="l", boost_error=False, micro=False)
     rows = [bytes(row) for row in made.matrix_iter(border=QUIET_MODULES)]
     side = round(len(rows) * MODULE_MM, 3)

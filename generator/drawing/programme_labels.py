@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from itertools import product
 from typing import Final
@@ -42,8 +41,7 @@ Span = tuple[float, float]
 _BROKEN: Final = re.compile(r"[^\S\u00a0\u202f]+")
 
 
-@dataclass(frozen=True)
-class Written:
+class Written(Struct, frozen=True, dict=True):
     """A name in its place: its lines, where they begin, the level of the lowest (0 next to the bars), its leader.
 
     `before` and `after` is room kept free at its ends for a sign, `deeper` how far its leader goes on below the tops

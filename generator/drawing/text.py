@@ -36,11 +36,10 @@ _TWINS: Final = {0x2011: 0x2010}
 # wide character.
 _SPACES: Final = " \t\u2002\u2003\u2009\u200b"
 _WIDE: Final = "\u1100-\u115f\u2e80-\ua4cf\uac00-\ud7a3\uf900-\ufaff\ufe30-\ufe4f\uff00-\uff60\uffe0-\uffe6"
+_DASHES: Final = "\\-\u2010\u2012-\u2014"
+_MAY_BE_WIDE: Final = re.compile("[\u1100-\u115f\u2e80-\uffe6]")
 _CHUNK: Final = re.compile(
-    rf"[{_SPACES}]+"
-    rf"|[{_WIDE}][{_SPACES}]*"
-    rf"|[^{_SPACES}{_WIDE}]+?(?:(?<=[\-\u2010\u2012-\u2014])(?![\-\u2010\u2012-\u2014{_SPACES}\u2060])"
-    rf"|[{_SPACES}]+|(?=[{_WIDE}])|$)"
+    rf"[{_SPACES}]+|[^{_SPACES}]+?(?:(?<=[{_DASHES}])(?![{_DASHES}{_SPACES}\u2060])|[{_SPACES}]+|$)"
 )
 
 
@@ -172,7 +171,17 @@ def wrap(text: str, width_pt: float, size_pt: float, bold: bool = False) -> tupl
 
 def parts_of_line(text: str) -> list[str]:
     """The parts of a text between which its line may be broken, each with the spaces behind it."""
-    return _CHUNK.findall(text)
+    return (_CHUNK if text.isascii() or not _MAY_BE_WIDE.search(text) else _wide_chunk()).findall(text)
+
+
+@cache
+def _wide_chunk() -> re.Pattern[str]:
+    """What finds the parts of a text with wide characters, which few have: it takes long to make."""
+    return re.compile(
+        rf"[{_SPACES}]+"
+        rf"|[{_WIDE}][{_SPACES}]*"
+        rf"|[^{_SPACES}{_WIDE}]+?(?:(?<=[{_DASHES}])(?![{_DASHES}{_SPACES}\u2060])|[{_SPACES}]+|(?=[{_WIDE}])|$)"
+    )
 
 
 def is_in_face(text: str) -> bool:
@@ -183,7 +192,7 @@ def is_in_face(text: str) -> bool:
 
 def widest_part_pt(texts: Iterable[str], size_pt: float, bold: bool = False) -> float:
     """The width of the widest part of some texts that cannot be broken, in points."""
-    parts = {chunk.strip(_SPACES) for text in set(texts) for chunk in _CHUNK.findall(text)}
+    parts = {chunk.strip(_SPACES) for text in set(texts) for chunk in parts_of_line(text)}
     return max((text_width_pt(part, size_pt, bold) for part in parts), default=0.0)
 
 
@@ -210,7 +219,7 @@ def _lines(paragraph: str, width_pt: float, size_pt: float, bold: bool) -> Itera
         yield paragraph.rstrip(_SPACES)
         return
     line, used = "", 0.0
-    for chunk in _CHUNK.findall(paragraph):
+    for chunk in parts_of_line(paragraph):
         if _fits(chunk, width_pt - used, size_pt, bold):
             line += chunk
             used += text_width_pt(chunk, size_pt, bold)

@@ -43,10 +43,16 @@ MOST_PACKAGE_BYTES: Final = 100_000_000
 MOST_UNPACKED_BYTES: Final = 200_000_000
 MOST_PARTS: Final = 4_000
 MOST_XML_BYTES: Final = 50_000_000
-"""Of all XML in a package: trees take many times the room of their text."""
+"""Of all XML in a package from anybody: trees take many times the room of their text."""
 
 MOST_XML_TAGS: Final = 3_000_000
-"""Elements begun and ended in a package, which take room; the specification of a thousand walls has 2,500,000."""
+"""Elements begun and ended in such a package, which take room; the specification of 500 large walls has 2,500,000."""
 
 MOST_PARAGRAPHS: Final = 200_000
-"""Of a paper, tables among them: each is looked at in many ways; a thousand walls take 120,000."""
+"""Of such a paper, tables among them: each is looked at in many ways; 1,000 large walls take 190,000."""
+
+MOST_OWN_XML_BYTES: Final = 250_000_000
+"""Of a paper that a record vouches for, as it was written; the specification of 3,000 large walls has 220,000,000."""
+
+MOST_OWN_XML_TAGS: Final = 16_000_000
+MOST_OWN_PARAGRAPHS: Final = 600_000

@@ -1,197 +1,217 @@
-"""The shapes of library files, checked by pydantic, with each mistake told at its line in plain words."""
+"""How shapes of library files are declared: structures whose annotations say what each value may be.
+
+Pydantic checks values by them. It is imported where something is checked, not where shapes are held and read.
+"""
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from decimal import Decimal
-from typing import Annotated, Any, Final, Literal, Self, TypeVar, get_args
+from functools import cache
+from typing import TYPE_CHECKING, Annotated, Any, Final, Literal, Self, TypeVar
 
-from pydantic import (
-    AfterValidator,
-    BaseModel,
-    BeforeValidator,
-    ConfigDict,
-    ValidationError,
-    WithJsonSchema,
-    model_validator,
-)
-from pydantic_core import PydanticCustomError
+from generator.values import NODEFAULT, FieldInfo, Struct, fields
 
-from generator.errors import did_you_mean, shown
-from generator.files.source import Path_, Source
+if TYPE_CHECKING:
+    from pydantic import BaseModel
 
 Confidence = Literal["read", "read-trade", "read-second-hand", "derived", "memory", "judgement"]
 """How surely a figure is known, from read in its own text to common judgement."""
 
 
-class Shape(BaseModel):
-    """Base of everything read from a library file: no unknown keys, no changes after reading."""
+class Shape(Struct, frozen=True):
+    """Base of everything read from a library file: no unknown keys, no changes after reading.
 
-    model_config = ConfigDict(extra="forbid", frozen=True, arbitrary_types_allowed=True, defer_build=True)
+    A field that begins with `_` is none of the file's; `_given`, where a shape has it, holds the fields that it gave.
+    """
+
+    def _checked(self) -> None:
+        """Raises a `mistake` where the whole is wrong although each part of it is right."""
+
+    @classmethod
+    def _made(cls, model: BaseModel) -> Self:
+        values = {name: getattr(model, name) for name in model.model_fields_set}
+        if "_given" in cls.__struct_fields__:
+            values["_given"] = frozenset(values)
+        made = cls(**values)
+        made._checked()
+        return made
+
+    @classmethod
+    def __get_pydantic_core_schema__(cls, source: Any, handler: Any) -> Any:
+        from pydantic_core.core_schema import no_info_after_validator_function
+
+        return no_info_after_validator_function(cls._made, handler.generate_schema(model_of(cls)))
+
+
+AnyShape = TypeVar("AnyShape", bound=Shape)
+
+
+def names_of(kind: type[Shape]) -> tuple[str, ...]:
+    """What the fields of a shape are called."""
+    return tuple(name for name in kind.__struct_fields__ if not name.startswith("_"))
+
+
+def written(shape: Shape) -> dict[str, Any]:
+    """What a shape says under the keys that files have for it, without what goes without saying."""
+    said = ((field, getattr(shape, field.name)) for field in fields(type(shape)) if not field.name.startswith("_"))
+    return {field.encode_name: _plain(value) for field, value in said if value != _default(field)}
+
+
+def _plain(value: Any) -> Any:
+    if isinstance(value, Shape):
+        return written(value)
+    return tuple(map(_plain, value)) if isinstance(value, tuple) else value
+
+
+def _default(field: FieldInfo) -> Any:
+    """The value of a field that is not given; `NODEFAULT` where it must be."""
+    return field.default if field.default_factory is NODEFAULT else field.default_factory()
+
+
+@cache
+def model_of(kind: type[Shape]) -> type[BaseModel]:
+    """What pydantic checks a shape by: its fields under the keys that files have for them."""
+    from pydantic import ConfigDict, Field, create_model
+
+    declared: dict[str, Any] = {}
+    for name, found in ((field.name, field) for field in fields(kind) if not field.name.startswith("_")):
+        told: dict[str, Any] = {"alias": found.encode_name} if found.encode_name != name else {}
+        if not found.required:
+            told["default"] = _default(found)
+        declared[name] = (found.type, Field(**told))
+    config = ConfigDict(extra="forbid", arbitrary_types_allowed=True, defer_build=True)
+    return create_model(kind.__name__, __config__=config, __doc__=kind.__doc__, **declared)
+
+
+# --- mistakes -----------------------------------------------------------------------------------------------
+
+
+def mistake(kind: str, **told: str) -> ValueError:
+    """A mistake of a kind that `files.shaping` has words for, with what they tell."""
+    from pydantic_core import PydanticCustomError
+
+    return PydanticCustomError(kind, kind, told)
+
+
+def amiss(what: str, to_do: str) -> ValueError:
+    """A mistake in a shape in words of its own; `{it}` in them stands for the value as it is told."""
+    return mistake("amiss", what=what, to_do=to_do)
+
+
+# --- what annotations say of values -------------------------------------------------------------------------
+
+
+class Before:
+    """A check of a value as it was written, which it may make another of."""
+
+    def __init__(self, check: Callable[[Any], Any]) -> None:
+        self.check = check
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> Any:
+        from pydantic_core.core_schema import no_info_before_validator_function
+
+        return no_info_before_validator_function(self.check, handler(source))
+
+
+class After:
+    """A check of a value that is of its kind, which it may make another of."""
+
+    def __init__(self, check: Callable[[Any], Any]) -> None:
+        self.check = check
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> Any:
+        from pydantic_core.core_schema import no_info_after_validator_function
+
+        return no_info_after_validator_function(self.check, handler(source))
+
+
+class Limited:
+    """A limit that pydantic knows: `pattern` of a text, `min_length` of a text or list, `ge` of a number."""
+
+    def __init__(self, **limits: Any) -> None:
+        self.limits = limits
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> Any:
+        return {**handler(source), **self.limits}
+
+
+class InJson:
+    """What JSON Schema says of a value."""
+
+    def __init__(self, schema: dict[str, Any]) -> None:
+        self.schema = schema
+
+    def __get_pydantic_json_schema__(self, core: Any, handler: Any) -> dict[str, Any]:
+        return dict(self.schema)
+
+
+class Asked:
+    """What is to be written where a value is missing."""
+
+    def __init__(self, to_do: str) -> None:
+        self.to_do = to_do
+
+    def __get_pydantic_json_schema__(self, core: Any, handler: Any) -> dict[str, Any]:
+        return {**handler(core), "description": self.to_do}
+
+
+def like(pattern: str) -> Limited:
+    """A check for a text of a shape: of a pattern."""
+    return Limited(pattern=pattern)
+
+
+FILLED: Final = Limited(min_length=1)
+"""A check for a text or list of a shape: it is not empty."""
 
 
 def _number(value: Any) -> Decimal:
     # pydantic alone would also take '1_000', '1e400' and other spellings that people do not mean
     if isinstance(value, bool) or not isinstance(value, int | Decimal):
-        raise PydanticCustomError("decimal_type", "not a number")
+        raise mistake("decimal_type")
     return Decimal(value)
 
 
 def _whole(value: Any) -> int:
     if isinstance(value, bool) or not isinstance(value, int):
-        raise PydanticCustomError("int_type", "not a whole number")
+        raise mistake("int_type")
     return value
 
 
-def within(low: float | Decimal, high: float | Decimal) -> AfterValidator:
+def within(low: float | Decimal, high: float | Decimal) -> After:
     """A check for a number of a shape: from low to high, both included."""
 
     def check(value: Decimal) -> Decimal:
         if low <= value <= high:
             return value
-        raise PydanticCustomError("limits", "out of limits", {"limits": f"from {low:g} to {high:g}"})
+        raise mistake("limits", limits=f"from {low:g} to {high:g}")
 
-    return AfterValidator(check)
+    return After(check)
 
 
-def one_of(words: Iterable[str]) -> AfterValidator:
+def one_of(words: Iterable[str]) -> After:
     """A check for a text of a shape: one of some words."""
     known = tuple(words)
 
     def check(value: str) -> str:
         if value in known:
             return value
-        raise PydanticCustomError("literal_error", "not known", {"expected": ", ".join(map(repr, known))})
+        raise mistake("literal_error", expected=", ".join(map(repr, known)))
 
-    return AfterValidator(check)
-
-
-def amiss(what: str, to_do: str) -> PydanticCustomError:
-    """A mistake in a shape in words of its own; `{it}` in them stands for the value as it is told."""
-    return PydanticCustomError("amiss", "amiss", {"what": what, "to_do": to_do})
+    return After(check)
 
 
-Number = Annotated[Decimal, BeforeValidator(_number), WithJsonSchema({"type": "number"})]
-Whole = Annotated[int, BeforeValidator(_whole), WithJsonSchema({"type": "integer"})]
-AnyShape = TypeVar("AnyShape", bound=Shape)
+Number = Annotated[Decimal, Before(_number), InJson({"type": "number"})]
+Whole = Annotated[int, Before(_whole), InJson({"type": "integer"})]
 
 
-class InOrder(Shape):
+class InOrder(Shape, frozen=True):
     """A shape whose ranges run the right way: `low`, `likely` (or `chosen`), `high`, or any name before each."""
 
-    @model_validator(mode="after")
-    def _in_order(self) -> Self:
-        names = list(type(self).model_fields)
+    def _checked(self) -> None:
+        names = names_of(type(self))
         for low in (name for name in names if name == "low" or name.endswith("_low")):
             ends = [low.removesuffix("low") + end for end in ("low", "likely", "chosen", "high")]
             run = {name: getattr(self, name) for name in ends if name in names}
             if list(run.values()) != sorted(run.values()):
-                told = ", ".join(f"{name}: {value}" for name, value in run.items())
-                raise PydanticCustomError("order", "out of order", {"told": told})
-        return self
-
-
-def shaped(kind: type[AnyShape], value: Any, source: Source, path: Path_ = ()) -> AnyShape | None:
-    """The value as `kind`, or None with every mistake noted in the source."""
-    try:
-        return kind.model_validate(value)
-    except ValidationError as error:
-        for item in error.errors(include_url=False):
-            _note(kind, item, source, path)
-        return None
-
-
-def _note(kind: type[Shape], item: Any, source: Source, path: Path_) -> None:
-    steps = tuple(item["loc"])
-    key = shown(str(steps[-1])) if steps else ""
-    if item["type"] == "extra_forbidden":
-        known = _known_keys(kind, steps[:-1])
-        source.key_problem(path + steps, f"has an unknown key '{key}'", source.problems.near(key, known))
-    elif item["type"] == "missing":
-        source.problem(path + steps[:-1], f"lacks '{key}'", _wanted_there(kind, steps) or f"add '{key}: …'")
-    else:
-        source.problem(path + steps, *(("", "") if source.problems.is_full else _misfit(_told(steps), item)))
-
-
-def _wanted_there(kind: type[Shape], steps: tuple[int | str, ...]) -> str:
-    """What a shape says of a field of its own that must not be left out; "" where it says nothing."""
-    field = kind.model_fields.get(str(steps[0])) if len(steps) == 1 else None
-    return (field.description or "") if field else ""
-
-
-def _told(steps: tuple[int | str, ...]) -> str:
-    return ".".join(step for step in steps if isinstance(step, str))
-
-
-# What pydantic's kinds of error want, by how their names begin.
-_WANTED: Final = (
-    ("string", "a text", "put it in quotes"),
-    ("int", "a whole number", "write a whole number alone, such as 12"),
-    ("decimal", "a number", "write a number alone, such as 12 or 0.5"),
-    ("bool", "true or false", "write true or false"),
-    ("tuple", "a list", "write it as [a, b], or on lines that start with '-'"),
-    ("list", "a list", "write it as [a, b], or on lines that start with '-'"),
-    ("dict", "a mapping", "write 'key: value' on lines below it"),
-    ("cell", "a word or a list of words", "write one choice, [one, another], or any"),
-    ("model", "a mapping", "write 'key: value' on lines below it"),
-)
-
-
-def _misfit(where: str, item: Any) -> tuple[str, str]:
-    """What is wrong with a value that stands where it should, and what to do."""
-    name, value, error = f"'{where}' " if where else "", item["input"], item["type"]
-    if error == "order":
-        return f"{name}runs the wrong way ({item['ctx']['told']})", "write the lowest as low and the highest as high"
-    if error == "limits":
-        return f"{name}is {_form(value)}, where one {item['ctx']['limits']} is wanted", "mend the number"
-    if error == "amiss":
-        return name + item["ctx"]["what"].replace("{it}", _form(value)), item["ctx"]["to_do"]
-    if error == "too_short":
-        return f"{name}is an empty list", "name one at least"
-    if error == "string_too_short":
-        return f"{name}is empty", "write it out"
-    if error == "literal_error":
-        choices = re.findall(r"'([^']*)'", item["ctx"]["expected"])
-        return f"{name}cannot be {_form(value)}", did_you_mean(str(value), [word for word in choices if word])
-    if error == "string_pattern_mismatch":
-        return f"{name}cannot be {_form(value)}", _letters(item["ctx"]["pattern"])
-    for beginning, wanted, to_do in _WANTED:
-        if error.startswith(beginning):
-            mend = "write it out, or take the key out" if value is None else to_do
-            return f"{name}is {_form(value)}, where {wanted} is wanted", mend
-    return f"{name}cannot be {_form(value)}", "mend the value"
-
-
-def _letters(pattern: str) -> str:
-    between = "underscores" if "_" in pattern else "dots and hyphens"
-    first = ", starting with a letter" if pattern.startswith("^[a-z]") else ""
-    return f"write small letters, figures, {between} only{first}"
-
-
-def _form(value: Any) -> str:
-    if value is None:
-        return "blank"
-    if isinstance(value, bool):
-        return str(value).lower()
-    if isinstance(value, int | Decimal):
-        return f"the number {value}"
-    if isinstance(value, str):
-        return f"'{shown(value)}'"
-    return "a list" if isinstance(value, list) else "a mapping"
-
-
-def _known_keys(kind: type[Shape], steps: Iterable[int | str]) -> list[str]:
-    """The keys that are read at a place inside a shape."""
-    here: type[Shape] | None = kind
-    for step in steps:
-        if isinstance(step, str) and here is not None:
-            found = next((f for name, f in here.model_fields.items() if step in (name, f.alias)), None)
-            here = _shape_in(found.annotation) if found else None
-    return [field.alias or name for name, field in here.model_fields.items()] if here else []
-
-
-def _shape_in(annotation: Any) -> type[Shape] | None:
-    if isinstance(annotation, type) and issubclass(annotation, Shape):
-        return annotation
-    return next((found for part in get_args(annotation) if (found := _shape_in(part))), None)
+                raise mistake("order", told=", ".join(f"{name}: {value}" for name, value in run.items()))

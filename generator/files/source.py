@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Iterator
-from dataclasses import dataclass, field
 from decimal import Decimal
 from pathlib import Path
 from typing import Any, Final, Protocol, cast
@@ -15,6 +14,7 @@ import yaml
 from generator.errors import InputInvalid, Mark, Problem, shown
 from generator.files.limits import MOST_DIGITS, MOST_YAML_BYTES, MOST_YAML_DEPTH, MOST_YAML_VALUES
 from generator.files.mistakes import Mistakes
+from generator.values import Struct, field
 
 _LOADER: Final[Any] = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 # U+0085, U+2028 and U+2029 break lines for YAML and not for editors: lines would be counted differently.
@@ -41,8 +41,7 @@ class _Place(Protocol):
     column: int
 
 
-@dataclass(slots=True)
-class Source:
+class Source(Struct):
     """One file as read: its plain values, the marks of values and keys, and the problems met on the way.
 
     `data` holds dicts, lists and scalars. With `typed` reading, plain scalars are bool, None, int, Decimal
@@ -58,7 +57,7 @@ class Source:
     problems: Mistakes = field(default_factory=Mistakes)
     raw: bytes = b""
     broken: bool = False
-    events: list[Any] = field(default_factory=list, repr=False)
+    events: list[Any] = field(default_factory=list)
 
     def mark(self, path: Path_) -> Mark:
         """The place of the value at a path, of its key if it is blank, or of the nearest thing above."""
@@ -131,8 +130,7 @@ def require(source: Source) -> Source:
 # --- where things stand in the text -------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class Span:
+class Span(Struct, frozen=True):
     """Where a value stands: from its first character to past its last, counted without a byte order mark.
 
     Comments and blank lines below a value are not its own. `blank` tells that it says nothing.
@@ -144,16 +142,14 @@ class Span:
     blank: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class ListSpan(Span):
+class ListSpan(Span, frozen=True):
     """Where a list and its items stand; `flow` if it stands in brackets."""
 
     flow: bool = False
     items: list[Span] = field(default_factory=list)
 
 
-@dataclass(frozen=True, slots=True)
-class MappingSpan(Span):
+class MappingSpan(Span, frozen=True):
     """Where a mapping stands, and each of its keys with its value; `flow` if it stands in braces."""
 
     flow: bool = False

@@ -5,10 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import TYPE_CHECKING, Annotated, Any, Final
 
-from pydantic import BeforeValidator, WithJsonSchema
-
 from generator.errors import did_you_mean, shown
-from generator.files.shapes import amiss
+from generator.files.shapes import Before, InJson, amiss
 
 if TYPE_CHECKING:
     from generator.library.model import Clause, ItemEntry
@@ -56,8 +54,8 @@ def _cost(value: Any) -> str | dict[str, tuple[str, ...]]:
 _ITEMS: Final = {"anyOf": [{"type": "string"}, {"type": "array", "items": {"type": "string"}, "minItems": 1}]}
 Cost = Annotated[
     str | dict[str, tuple[str, ...]],
-    BeforeValidator(_cost),
-    WithJsonSchema(
+    Before(_cost),
+    InJson(
         {
             "anyOf": [
                 {"enum": list(_WORDS)},

@@ -7,13 +7,11 @@ from collections.abc import Iterator, Mapping
 from decimal import Decimal
 from typing import Annotated, Any, Final
 
-from pydantic import BeforeValidator, Field, WithJsonSchema
-
 from generator.errors import Mark
-from generator.files.shapes import Confidence, Shape, amiss
+from generator.files.shapes import FILLED, Before, Confidence, InJson, Shape, amiss, like
 from generator.questionnaire.customs import Customary
 from generator.questionnaire.names import Names
-from generator.values import METRIC, NO_CUSTOMS, Customs, Range, Spelling, Struct, spoken, told_as, unit_of
+from generator.values import METRIC, NO_CUSTOMS, Customs, Range, Spelling, Struct, field, spoken, told_as, unit_of
 
 _RANGE: Final = re.compile(r"(\d+(?:\.\d+)?) - (\d+(?:\.\d+)?)\Z")
 NAME: Final = r"^[a-z][a-z0-9_]*$"
@@ -45,15 +43,15 @@ def _declared(value: Any) -> Decimal | str:
     return value if isinstance(value, str) else Decimal(value)
 
 
-Amount = Annotated[Any, BeforeValidator(_declared), WithJsonSchema({"type": ["number", "string"]})]
+Amount = Annotated[Any, Before(_declared), InJson({"type": ["number", "string"]})]
 
 
-class FigureEntry(Shape):
+class FigureEntry(Shape, frozen=True):
     """A figure that several texts take by its name, or one that only a step, a finding or a word takes."""
 
-    name: str = Field(pattern=NAME)
-    is_: Amount = Field(alias="is")
-    sources: tuple[str, ...] = Field(min_length=1)
+    name: Annotated[str, like(NAME)]
+    is_: Amount = field(name="is")
+    sources: Annotated[tuple[str, ...], FILLED]
     confidence: Confidence
     range: str = ""
     because: str = ""

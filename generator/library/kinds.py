@@ -68,14 +68,16 @@ def keep_tables(sources: Iterable[Source], reading: Reading) -> None:
     """Keeps tables, one a file; mistakes are noted."""
     for source in sources:
         table = reading.shape(Table, source.data, source, ())
-        if table is not None and reading.keep("table", table.id, table, source, ()):
+        if table is None:
+            continue
+        placed = table.placed([source.mark(("rows", index)) for index, _ in enumerate(table.rows)])
+        if reading.keep("table", table.id, placed, source, ()):
             _rows(table, source, reading)
 
 
 def _rows(table: Table, source: Source, reading: Reading) -> None:
     shape = table.shape()
     for index, row in enumerate(table.rows):
-        row.place(source.mark(("rows", index)))
         for kind, given, declared in (("keys", row.keys, table.keys), ("values", row.values, table.values)):
             for name in given:
                 if name not in declared:

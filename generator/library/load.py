@@ -43,7 +43,7 @@ from generator.values import NO_CUSTOMS, replace, unit_of
 MARKER: Final = "library.yaml"
 
 
-class _Header(Shape):
+class _Header(Shape, frozen=True):
     name: str
     edition: str
     language: str

@@ -2,26 +2,25 @@
 
 from __future__ import annotations
 
+import dataclasses
 import hashlib
 import json
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from decimal import Decimal
 from functools import cached_property
 from pathlib import Path
 from typing import Annotated, Final, Literal
 
-from pydantic import Field
-
 from generator.document.template import Paper, filled
 from generator.errors import InputInvalid, Mark, Problem, Raised
-from generator.files.shapes import InOrder, Number, Shape, Whole, within
+from generator.files.shapes import FILLED, Asked, InOrder, Limited, Number, Shape, Whole, like, names_of, within
 from generator.library.costs import TOLD, Cost, duties_of_lines
-from generator.library.figures import Amount, Figure, own
+from generator.library.figures import NAME, Amount, Figure, own
 from generator.library.properties import Carbon, Density, LowHigh, Package, Purity, Solids
 from generator.library.serving import Serving
-from generator.library.tables import ID, Table, TableRow
+from generator.library.tables import Id, Table, TableRow
 from generator.library.tasks import TaskEntry
 from generator.library.text import Texts
 from generator.questionnaire.condition import Condition
@@ -29,7 +28,7 @@ from generator.questionnaire.customs import Customary
 from generator.questionnaire.facts import Facts, ScopePath
 from generator.questionnaire.names import Name, Names
 from generator.questionnaire.questions import Choice, Questionnaire
-from generator.values import Struct
+from generator.values import Struct, field
 
 Scope = Literal["project", "element", "work", "coat", "mix"]
 Making = Literal["putty", "nhl", "hot-mix", "limewash"]
@@ -39,20 +38,20 @@ PerCent = Annotated[Number, within(0, 100)]
 _NUMBER: Final = re.compile(r"[0-9]{1,12}(\.[0-9]{1,6})?\Z")
 
 
-class SourceEntry(Shape):
+class SourceEntry(Shape, frozen=True):
     """A published document, or one of the two that stand for none: `common-practice`, `from-memory`.
 
     `not_for` are the languages of papers that list it nowhere: a law that binds elsewhere.
     """
 
-    id: str = Field(pattern=ID)
+    id: Id
     title: str
     edition: str = ""
     note: str = ""
     not_for: tuple[str, ...] = ()
 
 
-class Clause(Shape):
+class Clause(Shape, frozen=True):
     """One clause. `per` is the scope it is written for; `when` its condition there (always, if empty).
 
     `cost` says which lines pay for what it asks, or that nobody does. `makings` are the ways of making that its words
@@ -61,22 +60,27 @@ class Clause(Shape):
     reckoned.
     """
 
-    id: str = Field(pattern=ID)
+    id: Id
     title: str
+    text: str
+    cost: Annotated[Cost, Asked(f"say where its cost lies: {TOLD}")]
+    sources: tuple[str, ...]
     per: Scope = "project"
     when: str = ""
     if_unknown: Literal["include", "exclude"] = "exclude"
-    text: str
     check: str = ""
     because: str = ""
     advice: str = ""
-    cost: Cost = Field(description=f"say where its cost lies: {TOLD}")
-    sources: tuple[str, ...]
     keep: bool = False
     makings: tuple[Making, ...] = ()
-    figures: dict[str, Amount] = Field(default_factory=dict)
-    customary: dict[str, str] = Field(default_factory=dict)
+    figures: dict[str, Amount] = field(default_factory=dict)
+    customary: dict[str, str] = field(default_factory=dict)
 
+
+CLAUSE_FIELDS: Final = tuple(
+    dict.fromkeys(("id", "title", "per", "when", "if_unknown", "text", "check", "because", "advice", *names_of(Clause)))
+)
+"""The fields of a clause in the order in which they are written."""
 
 # Fields that a clause may do without count only where it has them: so hashes that layers hold stay as they were.
 _LATER: Final = frozenset({"makings", "figures", "customary"})
@@ -84,21 +88,21 @@ _LATER: Final = frozenset({"makings", "figures", "customary"})
 
 def clause_hash(clause: Clause) -> str:
     """Twelve hex digits that stand for every word and condition of a clause, whatever layer it is of."""
-    given = {name: getattr(clause, name) for name in Clause.model_fields}
+    given = {name: getattr(clause, name) for name in CLAUSE_FIELDS}
     fields = {name: value for name, value in given.items() if value or name not in _LATER}
     text = json.dumps(fields, sort_keys=True, ensure_ascii=False, default=str)
     return hashlib.sha256(text.encode()).hexdigest()[:12]
 
 
-class Part(Shape):
+class Part(Shape, frozen=True):
     """A part of the specification in the order of the trade; `shows` names a table the program makes."""
 
-    id: str = Field(pattern=ID)
+    id: Id
     title: str
     shows: Literal["", "mixes", "drawings", "programme", "glossary", "references", "hold-points"] = ""
 
 
-class Ratio(InOrder):
+class Ratio(InOrder, frozen=True):
     """Parts of aggregate to one of lime on the stated basis, as published, with the value chosen."""
 
     low: Parts
@@ -107,42 +111,44 @@ class Ratio(InOrder):
     because: str = ""
 
 
-class Recipe(Shape):
+class Recipe(Shape, frozen=True):
     """A mortar: what is in it, on which basis, how made, how long it rests and keeps, where it serves."""
 
-    id: str = Field(pattern=ID)
+    id: Id
     name: str
     binder: str
     making: Making
     lime: str
     sand: str
-    pozzolan: str = ""
-    filler: str = ""
     basis: str
     ratio: Ratio
-    pozzolan_per_cent: PerCent = Decimal(0)
-    pozzolan_of: Literal["", "mortar", "binder"] = ""
-    pozzolan_is_most: bool = False
     serves: tuple[str, ...]
     rest_days: Annotated[Number, within(0, 365)]
     use_within_hours: Annotated[Number, within(0, 8_760)]
     used: str
     water: str
-    signs: str = ""
     because: str
     sources: tuple[str, ...]
+    pozzolan: str = ""
+    filler: str = ""
+    pozzolan_per_cent: PerCent = Decimal(0)
+    pozzolan_of: Literal["", "mortar", "binder"] = ""
+    pozzolan_is_most: bool = False
+    signs: str = ""
 
 
-class Material(Shape):
+class Material(Shape, frozen=True):
     """A material to order: name by standard and form, its density, carbon, package, waste and lead time.
 
     `short` is how a sentence names it, `box` the word on the site sheet beside its box count. `customary_package` is
     how it is bought where units are customary, its contents in the metric unit all the same.
     """
 
-    id: str = Field(pattern=ID)
+    id: Id
     name: str
     short: str
+    package: Package
+    sources: tuple[str, ...]
     box: str = ""
     standard: str = ""
     bulk_density_kg_per_l: Density | None = None
@@ -150,19 +156,17 @@ class Material(Shape):
     purity_share: Purity | None = None
     emitted_kgco2e_per_kg: Carbon | None = None
     taken_up_kgco2_per_kg: Carbon | None = None
-    package: Package
     customary_package: Package | None = None
     order_weeks: Number = Decimal(0)
     order_because: str = ""
-    sources: tuple[str, ...]
 
     def properties(self) -> dict[str, LowHigh]:
         """The properties it is reckoned by, those that it has, by name."""
-        held = {name: getattr(self, name) for name in type(self).model_fields}
+        held = {name: getattr(self, name) for name in names_of(type(self))}
         return {name: value for name, value in held.items() if isinstance(value, LowHigh)}
 
 
-class FindingEntry(Shape):
+class FindingEntry(Shape, frozen=True):
     """A finding's words. With `when` it is raised wherever that holds; without, by the rule that names it.
 
     `message` is for the specifier; `instruction` is what tender papers say instead (empty: not shown there). `figures`
@@ -170,22 +174,22 @@ class FindingEntry(Shape):
     a step of `told_by`, which says the same, does not list it besides.
     """
 
-    code: str = Field(pattern=ID)
+    code: Id
     level: Literal["note", "warning", "refusal", "block"]
+    message: str
+    action: str
+    sources: tuple[str, ...]
     per: Scope = "project"
     when: str = ""
     if_unknown: Literal["raise", "skip"] = "skip"
-    figures: dict[str, Amount] = Field(default_factory=dict)
-    customary: dict[str, str] = Field(default_factory=dict)
-    message: str
-    action: str
+    figures: dict[str, Amount] = field(default_factory=dict)
+    customary: dict[str, str] = field(default_factory=dict)
     instruction: str = ""
     answer_by: WhoAnswers = "specifier"
     told_by: tuple[str, ...] = ()
-    sources: tuple[str, ...]
 
 
-class ItemEntry(Shape):
+class ItemEntry(Shape, frozen=True):
     """An item of the schedule. `quantity` is a name or a number; empty for rate-only items and sums.
 
     `coats` names the coats whose mixes the line takes: all of its work where it is absent, none where it is empty; of
@@ -195,16 +199,16 @@ class ItemEntry(Shape):
     when tenders are compared, in `unit`.
     """
 
-    id: str = Field(pattern=ID)
+    id: Id
     group: Literal["preliminaries", "element", "provisional-sums", "dayworks", "rate-only", "optional", "contingency"]
     per: Scope
+    description: str
+    unit: Literal["m²", "m", "nr", "item", "sum", "week", "hour", "kg", "l", "m³"]
     when: str = ""
     if_unknown: Literal["include", "exclude"] = "exclude"
-    description: str
     includes: str = ""
-    unit: Literal["m²", "m", "nr", "item", "sum", "week", "hour", "kg", "l", "m³"]
     quantity: str = ""
-    notional: int | None = Field(None, ge=1)
+    notional: Annotated[int, Limited(ge=1)] | None = None
     kind: Literal["firm", "provisional", "rate only", "optional", "sum"] = "firm"
     provisional_when: str = ""
     coats: tuple[str, ...] | None = None
@@ -217,7 +221,7 @@ class ItemEntry(Shape):
         return Decimal(self.quantity) if _NUMBER.match(self.quantity) else None
 
 
-class OperationEntry(Shape):
+class OperationEntry(Shape, frozen=True):
     """One step in the order of work: the foreman's line, and the clauses it rests on.
 
     Steps of a work stand on the sheet of its element, those of a mix on its card. `picture` is the key of a drawing
@@ -227,33 +231,33 @@ class OperationEntry(Shape):
     `holds` are the hold points, one of which stops work there.
     """
 
-    id: str = Field(pattern=ID)
+    id: Id
+    text: str
+    clauses: tuple[str, ...]
     per: Scope = "work"
     when: str = ""
     once: Literal["", "first", "last"] = ""
     before: tuple[str, ...] = ()
     holds: tuple[str, ...] = ()
-    text: str
-    clauses: tuple[str, ...]
     picture: str = ""
     shows: str = ""
     steps: tuple[Whole, ...] = ()
 
 
-class HoldPoint(Shape):
+class HoldPoint(Shape, frozen=True):
     """A point where work stops until somebody has released it; of its `clauses` one at least demands it."""
 
-    id: str = Field(pattern=ID)
-    per: Scope = "project"
-    when: str = ""
-    clauses: tuple[str, ...] = ()
+    id: Id
     what: str
     released_by: str
     notice: str
     notice_days: Whole
+    per: Scope = "project"
+    when: str = ""
+    clauses: tuple[str, ...] = ()
 
 
-class RowValue(Shape):
+class RowValue(Shape, frozen=True):
     """A value that a row of a table gives, found by its keys as the scope sees them, where `when` holds.
 
     `value` is what the table calls it, where not as the name is called; `unknown` are keys that need not be known;
@@ -271,20 +275,20 @@ class RowValue(Shape):
     most: str = ""
 
 
-class Elsewhere(Shape):
+class Elsewhere(Shape, frozen=True):
     """Words that say of something that it stands elsewhere in the specification, and where that is.
 
     `at` is what others refer to it by (`table:mixes`, `part:curing`), or `sheet` for the sheet of each wall; `value` is
     the name that stands there for each wall, work, coat or mix of which the words are said.
     """
 
-    id: str = Field(pattern=ID)
-    says: tuple[str, ...] = Field(min_length=1)
+    id: Id
+    says: Annotated[tuple[str, ...], FILLED]
     at: str
     value: str = ""
 
 
-class SwapEntry(Shape):
+class SwapEntry(Shape, frozen=True):
     """Words that other readers have otherwise: `units` where units are customary, `words` in American English.
 
     `also` are other forms of the same.
@@ -296,20 +300,20 @@ class SwapEntry(Shape):
     words: str = ""
 
 
-class ReckonedName(Shape):
+class ReckonedName(Shape, frozen=True):
     """A value the program works out, declared so that conditions and texts can use it.
 
     What only looks a row up says so in `from`, of which the first that holds serves. Where no rule gives a reason for
     it, `how` says how it is reckoned, `of` which names it rests on, and `tables` in which tables the figures stand.
     """
 
-    name: str = Field(pattern=r"^[a-z][a-z0-9_]*$")
+    name: Annotated[str, like(NAME)]
     scope: Scope
     kind: Literal["choice", "choices", "number", "range", "text", "texts", "date", "yes_no"]
     label: str
     phrase: str = ""
     choices: tuple[Choice, ...] = ()
-    from_: tuple[RowValue, ...] = Field((), alias="from")
+    from_: tuple[RowValue, ...] = field(default=(), name="from")
     how: str = ""
     of: tuple[str, ...] = ()
     tables: tuple[str, ...] = ()
@@ -439,8 +443,8 @@ class Library:
     swap: Callable[[str], str] | None = None
     look_ups: tuple[LookUp, ...] = ()
     layers: tuple[Layer, ...] = ()
-    origins: Mapping[str, Origin] = field(default_factory=dict)
-    dropped: Mapping[str, Dropped] = field(default_factory=dict)
+    origins: Mapping[str, Origin] = dataclasses.field(default_factory=dict)
+    dropped: Mapping[str, Dropped] = dataclasses.field(default_factory=dict)
     raised: tuple[Raised, ...] = ()
 
     @cached_property

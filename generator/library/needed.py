@@ -33,10 +33,10 @@ class NeededNames(Names):
         self.where = where
 
     def __getitem__(self, name: str) -> Name:
-        try:
-            return super().__getitem__(name)
-        except KeyError:
-            raise InputInvalid([_lack("name", name, self.where)]) from None
+        found = self._names.get(name)
+        if found is None:
+            raise InputInvalid([_lack("name", name, self.where)])
+        return found
 
     def _misread(self, entry: Name, kinds: tuple[str, ...]) -> NoReturn:
         mark = entry.mark if entry.mark.line else self.where

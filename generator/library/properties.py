@@ -14,7 +14,7 @@ PurityShare = Annotated[Number, within(*PURITY_SHARE_LIMITS)]
 KgPerKg = Annotated[Number, within(0, 10)]
 
 
-class Package(Shape):
+class Package(Shape, frozen=True):
     """How a material is bought: bags, tubs, tonnes; contents in its unit."""
 
     name: str
@@ -23,7 +23,7 @@ class Package(Shape):
     unit: Literal["kg", "l"]
 
 
-class LowHigh(InOrder):
+class LowHigh(InOrder, frozen=True):
     """A published range of a property, with the likely value used."""
 
     low: Number
@@ -33,7 +33,7 @@ class LowHigh(InOrder):
     confidence: Confidence
 
 
-class Density(LowHigh):
+class Density(LowHigh, frozen=True):
     """A loose bulk density, kg/l."""
 
     low: KgPerL
@@ -41,7 +41,7 @@ class Density(LowHigh):
     high: KgPerL
 
 
-class Solids(LowHigh):
+class Solids(LowHigh, frozen=True):
     """The share of a putty's mass that is slaked lime."""
 
     low: SolidsShare
@@ -49,7 +49,7 @@ class Solids(LowHigh):
     high: SolidsShare
 
 
-class Purity(LowHigh):
+class Purity(LowHigh, frozen=True):
     """The share of a quicklime that is lime."""
 
     low: PurityShare
@@ -57,7 +57,7 @@ class Purity(LowHigh):
     high: PurityShare
 
 
-class Carbon(LowHigh):
+class Carbon(LowHigh, frozen=True):
     """Kilograms of carbon dioxide, or what warms as much, in making or ageing a kilogram."""
 
     low: KgPerKg

@@ -8,7 +8,8 @@ from typing import Any
 
 from generator.errors import Mark, Problem, shown
 from generator.files.mistakes import Mistakes
-from generator.files.shapes import AnyShape, shaped
+from generator.files.shapes import AnyShape
+from generator.files.shaping import shaped
 from generator.files.source import Path_, Source
 from generator.questionnaire.condition import Condition
 from generator.questionnaire.names import Names

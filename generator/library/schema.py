@@ -6,6 +6,7 @@ from typing import Any, Final
 
 from generator.files.limits import MOST_TEXT
 from generator.files.shapes import Shape
+from generator.files.shaping import json_schema
 from generator.library.figures import FigureEntry
 from generator.library.model import (
     Clause,
@@ -56,12 +57,12 @@ def schema(kind: str, library: Library) -> dict[str, Any]:
     if kind == "answers":
         return answers_schema(library)
     if kind == "tables":
-        return {"$schema": _DIALECT, **Table.model_json_schema()}
+        return {"$schema": _DIALECT, **json_schema(Table)}
     if kind == "words":
         words = {"type": "object", "additionalProperties": {"type": "string"}}
         return {"$schema": _DIALECT, **_mapping({"words": words}, ["words"])}
     if kind == "papers":
-        return {"$schema": _DIALECT, **_or_words(PaperShape.model_json_schema())}
+        return {"$schema": _DIALECT, **_or_words(json_schema(PaperShape))}
     return _list_schema(kind, Clause if kind == "clauses" else _LISTS[kind])
 
 
@@ -76,11 +77,11 @@ def _or_words(body: Any) -> Any:
 
 
 def _list_schema(kind: str, shape: type[Shape]) -> dict[str, Any]:
-    body = shape.model_json_schema()
+    body = json_schema(shape)
     definitions = body.pop("$defs", {})
     properties: dict[str, Any] = {kind: {"type": "array", "items": body}}
     if kind == "clauses":
-        part = Part.model_json_schema()
+        part = json_schema(Part)
         definitions |= part.pop("$defs", {})
         properties["part"] = part
     found = {"$schema": _DIALECT, **_mapping(properties, list(properties))}
@@ -116,7 +117,7 @@ def _photograph_schema() -> dict[str, Any]:
     """The schema of a photograph, with those of its parts under `$defs`."""
     from generator.questionnaire.photograph_shapes import PhotographShape
 
-    return PhotographShape.model_json_schema(by_alias=True)
+    return json_schema(PhotographShape)
 
 
 def _mapping(properties: dict[str, Any], required: list[str]) -> dict[str, Any]:

@@ -6,16 +6,27 @@ papers are written.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from decimal import Decimal
 from functools import cache, cached_property
-from typing import Annotated, Any, Final, Literal, NoReturn, Self
-
-from pydantic import AfterValidator, BeforeValidator, Field, PrivateAttr, WithJsonSchema, create_model
-from pydantic_core import PydanticCustomError
+from typing import Annotated, Any, Final, Literal, NoReturn, cast
 
 from generator.errors import InputInvalid, Mark, Problem, did_you_mean, shown
-from generator.files.shapes import Confidence, InOrder, Number, Shape, Whole, one_of, within
+from generator.files.shapes import (
+    FILLED,
+    After,
+    Before,
+    Confidence,
+    InJson,
+    InOrder,
+    Number,
+    Shape,
+    Whole,
+    like,
+    mistake,
+    one_of,
+    within,
+)
 from generator.files.source import Path_
 from generator.lime.coats import LATH_GAP_LIMITS_MM, THICKNESS_LIMITS_MM
 from generator.lime.hair import DOSE_LIMITS_KG_PER_M3
@@ -27,9 +38,10 @@ from generator.lime.sand import BULKING_SHARE_LIMITS, MOISTURE_SHARE_LIMITS, VOI
 from generator.lime.slaking import START_C_LIMITS
 from generator.questionnaire.facts import View
 from generator.questionnaire.names import Names
-from generator.values import Range
+from generator.values import Range, defstruct, replace
 
 ID: Final = r"^[a-z][a-z0-9]*([.-][a-z0-9]+)*$"
+Id = Annotated[str, like(ID)]
 
 
 def _spread(name: str, limits: tuple[float, float]) -> dict[str, tuple[float, float]]:
@@ -56,10 +68,10 @@ def _least_first(row: tuple[Decimal, Decimal, Decimal]) -> tuple[Decimal, Decima
     sieve, least, most = row
     if least <= most:
         return row
-    raise PydanticCustomError("order", "not in order", {"told": f"{sieve} mm: {least}, {most}"})
+    raise mistake("order", told=f"{sieve} mm: {least}, {most}")
 
 
-class TableValue(Shape):
+class TableValue(Shape, frozen=True):
     """What a value is: numbers with their limits, texts with the name (`of`) whose choices they are.
 
     `quantity` is a name whose value is read, `passing` a list of sieves in mm with the least and most per cent passing.
@@ -79,8 +91,8 @@ class TableValue(Shape):
             return tuple[word, ...] if self.kind == "texts" else word
         item: Any = Annotated[Number, within(*self._limits(name))]
         if self.kind == "passing":
-            item = Annotated[tuple[item, _PerCent, _PerCent], AfterValidator(_least_first)]
-        return item if self.kind == "number" else Annotated[tuple[item, ...], Field(min_length=1)]
+            item = Annotated[tuple[item, _PerCent, _PerCent], After(_least_first)]
+        return item if self.kind == "number" else Annotated[tuple[item, ...], FILLED]
 
     def _limits(self, name: str) -> tuple[float | Decimal, float | Decimal]:
         """The narrower of its own limits and those of the reckoning."""
@@ -94,14 +106,14 @@ def _cell(value: Any) -> str | tuple[str, ...]:
         return value
     if isinstance(value, list) and value and all(isinstance(item, str) for item in value):
         return tuple(value)
-    raise PydanticCustomError("cell", "not a cell")
+    raise mistake("cell")
 
 
 _WORD_OR_WORDS: Final = {"anyOf": [{"type": "string"}, {"type": "array", "items": {"type": "string"}, "minItems": 1}]}
-Cell = Annotated[str | tuple[str, ...], BeforeValidator(_cell), WithJsonSchema(_WORD_OR_WORDS)]
+Cell = Annotated[str | tuple[str, ...], Before(_cell), InJson(_WORD_OR_WORDS)]
 
 
-class TableRow(Shape):
+class TableRow(Shape, frozen=True):
     """A row: keys, values, and why. `range` keeps what sources say where they differ.
 
     A value that is read and that the row lacks raises `InputInvalid`.
@@ -109,15 +121,11 @@ class TableRow(Shape):
 
     keys: dict[str, Cell]
     values: dict[str, Any]
-    range: str = ""
-    because: str = ""
     sources: tuple[str, ...]
     confidence: Confidence
-    _mark: Mark = PrivateAttr(default=Mark(""))
-
-    def place(self, mark: Mark) -> None:
-        """Tells the row where it stands."""
-        self._mark = mark
+    range: str = ""
+    because: str = ""
+    _mark: Mark = Mark("")
 
     def number(self, name: str) -> Decimal:
         """A number, in the unit that its name ends in."""
@@ -160,29 +168,28 @@ class TableRow(Shape):
         raise InputInvalid([Problem(self._mark, what, "write it, or take it over from the shipped library")])
 
 
-class Table(Shape):
+class Table(Shape, frozen=True, dict=True):
     """Values of the trade by key; the first row that fits serves.
 
     A key cell is a choice, a list of choices, or `any`; a row without one of the keys takes any.
     """
 
-    id: str = Field(pattern=ID)
+    id: Id
     title: str
-    about: str = ""
     keys: tuple[str, ...]
     values: dict[str, TableValue]
     rows: tuple[TableRow, ...]
+    about: str = ""
 
     @cached_property
     def kept(self) -> dict[tuple[str, ...], TableRow | None]:
         """What was found by keys: a job asks for the same few rows over and over, and rows never change."""
         return {}
 
-    def model_copy(self, *, update: Mapping[str, Any] | None = None, deep: bool = False) -> Self:
-        """A copy, which finds its rows for itself: they may be others."""
-        copied = super().model_copy(update=update, deep=deep)
-        copied.__dict__.pop("kept", None)
-        return copied
+    def placed(self, marks: Iterable[Mark]) -> Table:
+        """The table with its rows knowing where they stand."""
+        rows = (replace(row, _mark=mark) for row, mark in zip(self.rows, marks, strict=True))
+        return replace(self, rows=tuple(rows))
 
     def find(self, **keys: str) -> TableRow | None:
         """The first row whose keys all fit; None where no row does. An empty text is a key that is not known."""
@@ -219,8 +226,8 @@ class Table(Shape):
 
 @cache
 def _shape(values: tuple[tuple[str, TableValue], ...]) -> type[Shape]:
-    fields: dict[str, Any] = {name: (value.form(name), ...) for name, value in values}
-    return create_model("Values", __base__=InOrder, **fields)
+    fields = [(name, value.form(name)) for name, value in values]
+    return cast("type[Shape]", defstruct("Values", fields, bases=(InOrder,), frozen=True))
 
 
 def fits(cell: str | tuple[str, ...], value: str) -> bool:

@@ -6,11 +6,9 @@ import re
 from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, Final, Literal
 
-from pydantic import Field
-
 from generator.errors import Problem, did_you_mean
 from generator.files.shapes import Shape
-from generator.library.tables import ID
+from generator.library.tables import Id
 from generator.questionnaire.names import a_scope, visible_from
 
 if TYPE_CHECKING:
@@ -25,7 +23,7 @@ HOLE: Final = re.compile(r"\{([a-z0-9_]+)\}")
 _NUMBER: Final = re.compile(r"[0-9]{1,3}\Z")
 
 
-class TaskEntry(Shape):
+class TaskEntry(Shape, frozen=True):
     """One task wherever its condition holds: how long it takes, who does it, and what it comes after.
 
     `work`, `hold` and `access` take worked days, `wait`, `damp`, `cover` and `follow` elapsed ones. A `follow` only
@@ -46,11 +44,11 @@ class TaskEntry(Shape):
     there stands for what it comes after itself, works after its own apart.
     """
 
-    id: str = Field(pattern=ID)
+    id: Id
+    kind: TaskKind
     per: Literal["element", "work", "coat"] = "work"
     when: str = ""
     if_unknown: Literal["include", "exclude"] = "exclude"
-    kind: TaskKind
     label: str = ""
     short: str = ""
     trade: str = ""

@@ -7,10 +7,8 @@ from functools import partial
 from pathlib import Path
 from typing import Annotated, Any, Final, Generic, Literal, TypeVar
 
-from pydantic import BeforeValidator, Field
-
 from generator.errors import Mark, shown
-from generator.files.shapes import Number, Shape, within
+from generator.files.shapes import FILLED, Before, Number, Shape, names_of, within
 from generator.files.source import Path_, Source, read_file
 from generator.library.paper_kinds import PAPERS
 from generator.library.reading import Reading
@@ -28,7 +26,7 @@ def alone(key: str, value: Any) -> Any:
     return {key: value} if isinstance(value, str) else value
 
 
-class RowShape(Shape):
+class RowShape(Shape, frozen=True):
     """A row: the fact it shows, or what its part makes; blank where it shows nothing."""
 
     shows: str = ""
@@ -36,24 +34,24 @@ class RowShape(Shape):
     if_answered: bool = False
 
 
-class ColumnShape(Shape):
+class ColumnShape(Shape, frozen=True):
     """A column, with its share of the line; `by_work` names the fact that it shows for each kind of work.
 
     `asked_by` are clauses: where none of them stands, the column is left out.
     """
 
+    share: Annotated[Number, within(0.01, 1)]
     shows: str = ""
-    by_work: dict[str, str] = Field(default_factory=dict)
+    by_work: dict[str, str] = field(default_factory=dict)
     asked_by: tuple[str, ...] = ()
     label: str = ""
-    share: Annotated[Number, within(0.01, 1)]
     align: Literal["left", "right"] = "left"
 
 
-Row = Annotated[RowShape, BeforeValidator(partial(alone, "shows"))]
+Row = Annotated[RowShape, Before(partial(alone, "shows"))]
 
 
-class PartOptions(Shape):
+class PartOptions(Shape, frozen=True):
     """What a part says of itself, whatever its kind; which of it a part takes is checked when it is made."""
 
     part: str
@@ -65,27 +63,28 @@ class PartOptions(Shape):
     text: str = ""
     if_none: str = ""
     style: Literal["body", "lead", "small"] = "body"
-    lines: dict[str, str] = Field(default_factory=dict)
-    rows: tuple[Row, ...] = Field(default=(), min_length=1)
-    columns: tuple[ColumnShape, ...] = Field(default=(), min_length=1)
+    lines: dict[str, str] = field(default_factory=dict)
+    rows: Annotated[tuple[Row, ...], FILLED] = ()
+    columns: Annotated[tuple[ColumnShape, ...], FILLED] = ()
+    _given: frozenset[str] = frozenset()
 
 
-class PartShape(PartOptions):
+class PartShape(PartOptions, frozen=True):
     """A part of a paper. A part of words alone has a name of its own, by which a layer finds it."""
 
     name: str = ""
-    parts: tuple[Annotated[PartShape, BeforeValidator(partial(alone, "part"))], ...] = Field(default=(), min_length=1)
+    parts: Annotated[tuple[Part, ...], FILLED] = ()
 
 
-Part = Annotated[PartShape, BeforeValidator(partial(alone, "part"))]
+Part = Annotated[PartShape, Before(partial(alone, "part"))]
 
 
-class PaperShape(Shape):
+class PaperShape(Shape, frozen=True):
     """A paper: its title, its parts in order, and the words that the program chooses between."""
 
     title: str
     parts: tuple[Part, ...]
-    words: dict[str, Any] = Field(default_factory=dict)
+    words: dict[str, Any] = field(default_factory=dict)
 
 
 # --- drafts -------------------------------------------------------------------------------------------------
@@ -154,8 +153,8 @@ def draft(shape: PartShape, source: Source, path: Path_) -> Draft:
 
 def change_options(found: Draft, shape: PartOptions, source: Source, path: Path_) -> None:
     """Gives a draft the options that were written, but its lists."""
-    for name in PartOptions.model_fields:
-        if name in shape.model_fields_set and name not in _LISTS:
+    for name in names_of(PartOptions):
+        if name in shape._given and name not in _LISTS:
             found.options[name] = Placed(getattr(shape, name), source, (*path, name))
 
 

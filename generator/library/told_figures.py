@@ -6,10 +6,11 @@ Such a place is the name of a figure in braces, `{rinse_minutes}`; with `_bare` 
 from __future__ import annotations
 
 from collections.abc import Mapping
+from typing import Any
 
 from generator.document.template import Paper, PaperPart, filled_by
 from generator.library.figures import Figure, FigureEntry
-from generator.library.model import HELD, Library
+from generator.library.model import HELD, HoldPoint, Library
 from generator.values import replace
 
 _BARE = "_bare"
@@ -29,11 +30,13 @@ def with_figures(library: Library) -> Library:
         library,
         words={key: filled_by(text, told) for key, text in bare.words.items()},
         templates={key: _paper(paper, told) for key, paper in bare.templates.items()},
-        hold_points={
-            key: point.model_copy(update={name: filled_by(getattr(point, name), told) for name in HELD})
-            for key, point in bare.hold_points.items()
-        },
+        hold_points={key: _held(point, told) for key, point in bare.hold_points.items()},
     )
+
+
+def _held(point: HoldPoint, told: Mapping[str, str]) -> HoldPoint:
+    words: dict[str, Any] = {name: filled_by(getattr(point, name), told) for name in HELD}
+    return replace(point, **words)
 
 
 def _paper(paper: Paper, told: Mapping[str, str]) -> Paper:

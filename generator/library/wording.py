@@ -65,7 +65,7 @@ def _in_units(library: Library, spelling: Spelling) -> Library:
     """The library with its figures in the units of a spelling, and its materials in the packs that are sold there."""
     figures = {name: replace(figure, spelling=spelling) for name, figure in library.figures.items()}
     sold = {
-        key: it.model_copy(update={"package": it.customary_package}) if it.customary_package else it
+        key: replace(it, package=it.customary_package) if it.customary_package else it
         for key, it in library.materials.items()
     }
     return replace(library, figures=figures, materials=sold)
@@ -145,7 +145,7 @@ def _of_entries(entries: Mapping[str, Entry], fields: tuple[str, ...], swap: Swa
 def _of_entry(entry: Entry, fields: tuple[str, ...], swap: Swap) -> Entry:
     said = {name: getattr(entry, name) for name in fields}
     anew = {name: swap(text) for name, text in said.items()}
-    changed: Entry = entry if anew == said else entry.model_copy(update=anew)
+    changed: Entry = entry if anew == said else replace(entry, **anew)
     return changed
 
 
@@ -154,7 +154,7 @@ def _of_questions(asked: Questionnaire, swap: Swap) -> Questionnaire:
     anew = {}
     for key, question in asked.questions.items():
         choices = tuple(_of_entry(choice, ("says",), swap) for choice in question.choices)
-        anew[key] = _of_entry(question.model_copy(update={"choices": choices}), ("label", "how"), swap)
+        anew[key] = _of_entry(replace(question, choices=choices), ("label", "how"), swap)
     return replace(asked, questions=anew)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from typing import Final
 
 from generator.document.card import MixPage
@@ -10,10 +10,11 @@ from generator.document.model import Block, Document, Figure, Heading, PricingBo
 from generator.document.template import PaperPart
 from generator.job.job import Job, words
 from generator.papers import front, parts, schedule
+from generator.papers.figures import PROGRAMME
 from generator.papers.making import Makers, made
 from generator.papers.mix_schedule import mix_schedule
 from generator.papers.sheets import element_sheets
-from generator.values import Struct, replace
+from generator.values import Struct
 
 _NARROW_COLUMNS: Final = 4
 _Told = tuple[Block, ...]
@@ -37,10 +38,7 @@ def _specification(job: Job) -> Document:
     paper, told = job.paper("specification"), _clauses_told(job)
     pages = (part for part in paper.parts if part.part in _PAGES)
     sections = [section for part in pages for section in _PAGES[part.part](job, part, told)]
-    cover = front.cover(job)
-    if front.is_brief(job):
-        first, *others = sections
-        sections, cover = [replace(first, blocks=(*cover, *first.blocks)), *others], ()
+    cover = () if front.is_brief(job) else front.cover(job)
     return Document(job.identity(paper.title), tuple(sections), cover=cover)
 
 
@@ -59,26 +57,59 @@ def _across(item: Block) -> bool:
 # --- pages ------------------------------------------------------------------------------------------------
 
 
-def _front(job: Job, part: PaperPart, _: _Told) -> Iterator[Section]:
+def _front(job: Job, part: PaperPart, told: _Told) -> Iterator[Section]:
     for inner in part.parts:
         if inner.part == "sheets":
             yield from element_sheets(job, inner)
         elif inner.part == "read-first":
-            yield from front.read_first(job, inner, part.header)
+            yield from front.first_page(job, inner, part.header)
+            if front.is_brief(job):
+                yield from (_floating(job, (item,)) for item in told if _is_programme(item))
         else:
             yield Section(tuple(inner.said()), header=part.header)
 
 
 def _clauses(job: Job, part: PaperPart, told: _Told) -> Iterator[Section]:
-    yield Section(tuple(item for item in told if not _across(item)), header=part.header, columns=2)
+    text = tuple(item for item in told if not _across(item))
+    yield Section((*text, *_rules_among(job)), header=part.header, columns=2)
+
+
+def _rules_among(job: Job) -> _Told:
+    """The rules of measurement after the clauses, of a set that tells little."""
+    rules = job.paper("specification").find("rules") if front.is_brief(job) else None
+    return tuple(block for column in schedule.rules_told(job, rules) for block in column) if rules else ()
 
 
 def _tables(job: Job, part: PaperPart, told: _Told) -> Iterator[Section]:
-    """The section of what stands across the page; none where nothing does."""
+    """The section of what stands across the page; none where nothing does.
+
+    In a set that tells little each floats to the first page that has room for it.
+    """
     blocks = tuple(made(job, part.parts, _TABLES, told))
-    if blocks:
+    if front.is_brief(job):
+        yield from (_floating(job, run) for run in _led(item for item in blocks if not _is_programme(item)))
+    elif blocks:
         head = Heading(1, words(part.heading), anchor="front:tables")
         yield Section((head, *blocks), header=job.word("header-tables-and-prices"))
+
+
+def _floating(job: Job, blocks: _Told) -> Section:
+    return Section(blocks, header=job.word("header-tables-and-prices"), floats=True)
+
+
+def _is_programme(item: Block) -> bool:
+    """Whether a block is the picture of the programme, or goes on with it."""
+    return isinstance(item, Figure) and _across(item) and item.anchor in (PROGRAMME, "")
+
+
+def _led(blocks: Iterable[Block]) -> Iterator[_Told]:
+    """Tables and figures, each with the heading and the text that lead it."""
+    run: list[Block] = []
+    for block in blocks:
+        run.append(block)
+        if isinstance(block, Table | Figure):
+            yield tuple(run)
+            run = []
 
 
 def _wide_tables(_: Job, __: PaperPart, told: _Told) -> Iterator[Block]:
@@ -91,7 +122,7 @@ def _schedule(job: Job, part: PaperPart, told: _Told) -> Iterator[Section]:
     # after the tables on their page, whose header office programs go on with; never after columns, which lose lines so
     follows = any(map(_across, told)) or bool(job.measured.materials)
     header = job.word("header-tables-and-prices") if follows else part.heading
-    rules = job.paper("specification").find("rules")
+    rules = None if front.is_brief(job) else job.paper("specification").find("rules")
     if rules:
         left, right = schedule.rules_told(job, rules)
         yield Section(left, header=header, side=right, is_even=True, continues=follows)

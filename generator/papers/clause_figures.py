@@ -28,14 +28,18 @@ _PICTOGRAM_MM: Final = 10.0
 _JOINT_MM: Final = 48.0
 
 
-def clause_figures(job: Job, clause_id: str) -> Iterator[Block]:
-    """The figures of a clause, below its text."""
-    if clause_id == BLEND_CLAUSE:
-        yield from grading_figures(job)
+def clause_signs(job: Job, clause_id: str) -> Iterator[Block]:
+    """The pictogram of a clause, above its text: below it might head a column, away from what it warns of."""
     if clause_id == BURNS_CLAUSE:
         yield Figure(corrosion(_PICTOGRAM_MM, job.word("drawing-corrosion")))
     if clause_id == DUST_CLAUSE:
         yield Figure(exclamation(_PICTOGRAM_MM, job.word("drawing-exclamation")))
+
+
+def clause_figures(job: Job, clause_id: str) -> Iterator[Block]:
+    """The figures of a clause, below its text."""
+    if clause_id == BLEND_CLAUSE:
+        yield from grading_figures(job)
     joint = _joint(job, clause_id)
     if joint is not None:
         drawing = step_picture(joint.picture, 0, joint.shows, _JOINT_MM)

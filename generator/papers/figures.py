@@ -72,6 +72,8 @@ def numbered_figures(job: Job) -> dict[str, int]:
     for numbered in job.parts:
         group = paper.find(shows.get(numbered.part_id, ""))
         found += [_TABLED[part.part] for part in (group.within() if group else ()) if _is_drawn(job, part.part)]
+    if is_brief(job) and PROGRAMME in found:  # it stands on the first page, before the sheets
+        found = [PROGRAMME, *(anchor for anchor in found if anchor != PROGRAMME)]
     return {anchor: number for number, anchor in enumerate(found, 1)}
 
 

@@ -21,7 +21,7 @@ from generator.document.model import (
     Text,
     Value,
 )
-from generator.document.template import TEXT, PaperPart
+from generator.document.template import TEXT, PaperPart, Shown
 from generator.errors import Finding
 from generator.job.job import Job, grouped, words
 from generator.papers.drawn import figure_ref
@@ -78,13 +78,27 @@ def _contents(_: Job, part: PaperPart) -> Iterator[Block]:
     yield Contents(part.heading, depth=1)
 
 
+def _contents_run_on(_: Job, part: PaperPart) -> Iterator[Block]:
+    yield Contents(part.heading, depth=1, runs_on=True)
+
+
 def _control(job: Job, part: PaperPart) -> Iterator[Block]:
+    yield fact_table(part, _controlled(job, part), small=False)
+
+
+def _control_beside(job: Job, part: PaperPart) -> Iterator[Block]:
+    """Document control in a narrow column."""
+    rows = tuple((words(shown.label), value) for shown, value in _controlled(job, part))
+    yield Pairs(part.about, rows)
+
+
+def _controlled(job: Job, part: PaperPart) -> Iterator[tuple[Shown, Inlines]]:
     own = {
         "replaces": words(job.word("control-revision", revision=job.replaces)) if job.replaces else (),
         "status": words(job.word(f"status-{job.status}")),
         "library": words(f"{job.library.name}, {job.library.edition}"),
     }
-    yield fact_table(part, project_facts(job, part.rows, own), small=False)
+    return project_facts(job, part.rows, own)
 
 
 def _photograph(job: Job, part: PaperPart) -> Iterator[Block]:
@@ -107,6 +121,22 @@ def is_brief(job: Job) -> bool:
 
 
 # --- the page to read first -------------------------------------------------------------------------------
+
+
+def first_page(job: Job, part: PaperPart, header: str) -> Iterator[Section]:
+    """The page to read first; of a set that tells little with what its cover tells."""
+    if not is_brief(job):
+        yield from read_first(job, part, header)
+        return
+    cover_parts = job.paper("specification").part("cover").parts
+    head = Heading(1, words(part.heading), anchor="front:read-first")
+    told = made(job, [one for one in cover_parts if one.part not in _BRIEF_BELOW], _COVER)
+    listed = made(job, [one for one in cover_parts if one.part == "contents"], {"contents": _contents_run_on})
+    first = made(job, [one for one in part.parts if one.part in (*_ACROSS, *_MAIN)], _READ_FIRST)
+    dates = made(job, [one for one in part.parts if one.part in _SIDE], _READ_FIRST)
+    control = made(job, [one for one in cover_parts if one.part == "control"], {"control": _control_beside})
+    yield Section((*told, *listed, head, *first), header=header)
+    yield Section(tuple(dates), header=header, side=tuple(control), is_even=True, continues=True)
 
 
 def read_first(job: Job, part: PaperPart, header: str) -> Iterator[Section]:
@@ -216,6 +246,8 @@ def _dates(job: Job, part: PaperPart) -> Iterator[Block]:
     yield Pairs(part.heading, tuple((words(shown.label), value) for shown, value in project_facts(job, part.rows, {})))
 
 
+_BRIEF_BELOW: Final = ("contents", "control", "status")
+"""What stands elsewhere where cover and page to read first are one: the status is in title and control."""
 _ACROSS: Final = ("open-questions", "scope")
 _MAIN: Final = ("warnings", TEXT)
 _SIDE: Final = ("dates", ORIENTATION_PART)

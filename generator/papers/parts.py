@@ -26,10 +26,10 @@ from generator.document.template import PaperPart
 from generator.job.job import Job, words
 from generator.job.numbers import NumberedClause, NumberedPart
 from generator.library.model import HoldPoint, Part, SourceEntry
-from generator.papers.clause_figures import clause_figures, clause_pictured
+from generator.papers.clause_figures import clause_figures, clause_pictured, clause_signs
 from generator.papers.drawn import going_on
 from generator.papers.glossary import glossary
-from generator.papers.making import Makers, made, row
+from generator.papers.making import Makers, led, made, row
 from generator.papers.programme import programme_tables
 from generator.questionnaire.facts import PROJECT, ScopePath
 from generator.values import replace
@@ -73,6 +73,7 @@ def _clause(job: Job, numbered: NumberedClause) -> ClauseBlock:
     clause, paths = selection.clause, selection.paths
     differing = job.filling.differing(clause.id, paths)
     blocks: list[Block] = list(_applies(job, clause.per, paths, bool(differing)))
+    blocks += clause_signs(job, clause.id)
     text = (_stopped(block) for block in job.filling.merged(clause.id, "text", paths))
     blocks += going_on(text, clause_pictured(job, clause.id))
     if differing:
@@ -102,7 +103,9 @@ def _applies(job: Job, per: str, paths: Sequence[ScopePath], tabled: bool) -> It
     """Which walls or mixes it serves, unless it serves them all or its table says so."""
     if per == "project" or tabled:
         return
-    everything = {job.filling.place(scope.path) for scope in job.facts.at(per)}
+    everything: set[str] = job.kept(
+        f"places of each {per}", lambda: {job.filling.place(scope.path) for scope in job.facts.at(per)}
+    )
     named = {job.filling.place(path) for path in paths}
     if named != everything:
         where = Value("element_name", paths[0], job.filling.where(paths))
@@ -182,10 +185,12 @@ def mix_rows(job: Job, part: PaperPart) -> Iterator[Row]:
 
 
 def drawings_table(job: Job, part: PaperPart) -> Iterator[Block]:
-    """The drawings listed in the answers."""
+    """The drawings listed in the answers; one alone in a line."""
     listed = [item.values for item in job.facts.at_scope(PROJECT).records("drawings")]
-    if listed:
-        rows = (_drawing(part, item) for item in listed)
+    rows = [_drawing(part, item) for item in listed]
+    if len(rows) == 1:
+        yield led(f"{part.caption}:", joined(filter(plain_text, rows[0].cells)))
+    elif rows:
         yield part.table(rows, "table:drawings")
 
 

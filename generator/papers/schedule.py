@@ -98,14 +98,15 @@ def _idle(job: Job) -> set[str]:
 
 
 def _lines(job: Job, part: PaperPart) -> Iterator[Block]:
-    """The lines as one table, those of each section under its title."""
+    """The lines as one table, those of each section under its title; of one wall nothing else says where they are."""
     rows: list[Row] = []
+    places = len(job.facts.at("element")) > 1
     said: dict[str, str] = {}
     for section in job.measured.sections:
         drawings = job.facts.spoken(section.path, "drawing_refs") if section.path else ""
         title = f"{section.number} {section_title(job, section)}{f' ({drawings})' if drawings else ''}"
         rows.append(Row((words(title), *(() for _ in part.columns[1:])), "group"))
-        rows += [_row(job, part, item, said, place=not section.path) for item in section.items]
+        rows += [_row(job, part, item, said, place=places and not section.path) for item in section.items]
     if rows:
         yield part.table(rows, "table:lines")
 

@@ -17,6 +17,7 @@ StepsOf = Mapping[ScopePath, str]
 """The works of a sheet in the order in which they are done, each by the numbers of its steps."""
 
 _MOST_ABREAST: Final = 3
+_MOST_NAMED: Final = 2
 _LABEL_SHARE: Final = 0.4
 
 
@@ -63,11 +64,16 @@ def _day(job: Job, path: ScopePath, name: str) -> datetime.date | None:
 
 
 def _abreast(job: Job, part: PaperPart, told: Mapping[ScopePath, Mapping[str, Inlines]], by_steps: StepsOf) -> Table:
-    """The dates of works side by side, each column headed by the numbers of the work's steps."""
+    """The dates of works side by side, each column headed by the name of its work.
+
+    Where its columns are too narrow for names, or two works have one, by the numbers of their steps.
+    """
     share = (1 - _LABEL_SHARE) / len(told)
+    names = [job.facts.scopes[path].title for path in told]
+    is_named = len(told) <= _MOST_NAMED and len(set(names)) == len(names)
     heads = (
-        Column(job.word("sheet-steps-head"), _LABEL_SHARE),
-        *(Column(by_steps[path], share, "right") for path in told),
+        Column(job.word("sheet-works-head" if is_named else "sheet-steps-head"), _LABEL_SHARE),
+        *(Column(name if is_named else by_steps[path], share, "right") for path, name in zip(told, names, strict=True)),
     )
     rows = [
         Row((words(shown.label), *(_short(job, path, shown.shows, told[path]) for path in told)))

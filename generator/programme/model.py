@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from decimal import Decimal
 from functools import cached_property
 from typing import Generic, Literal, TypeVar
@@ -151,8 +150,7 @@ class OrderBy(Struct, frozen=True):
     sources: tuple[str, ...]
 
 
-@dataclass(frozen=True)
-class Programme:
+class Programme(Struct, frozen=True, dict=True):
     """The works in time, with the facts that came of it, and findings.
 
     `walls`, `tasks` and what is reckoned from them are empty where nobody answered the start, or where nothing can be

@@ -132,8 +132,7 @@ def _written(literal: Literal_) -> str:
     return f"{literal:f}" if isinstance(literal, Decimal) else repr(str(literal))
 
 
-@dataclass(frozen=True)
-class Condition:
+class Condition(Struct, frozen=True, dict=True):
     """A checked condition, seen from one scope."""
 
     text: str
@@ -173,9 +172,6 @@ class Condition:
     def _test(self) -> Test:
         # a job asks it at every scope: the tree is walked once, and what is walked each time are its tests
         return _tested(self.node)
-
-    def __reduce__(self) -> tuple[type[Condition], tuple[str, str, Node]]:
-        return Condition, (self.text, self.scope, self.node)  # tests are made anew where it is read
 
     def names(self) -> frozenset[str]:
         """Every name it reads."""

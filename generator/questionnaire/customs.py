@@ -2,28 +2,26 @@
 
 from __future__ import annotations
 
-from typing import Final, Literal, get_args
+from typing import Annotated, Final, Literal, get_args
 
-from pydantic import Field
-
-from generator.files.shapes import Confidence, Number, Shape
-from generator.values import NO_CUSTOMS, Customs
+from generator.files.shapes import FILLED, Confidence, Number, Shape
+from generator.values import NO_CUSTOMS, Customs, field
 
 Kind = Literal["", "measured", "run", "volume", "cups", "up", "down", "difference", "hair", "metric", "both", "sieve"]
 KINDS: Final = frozenset(get_args(Kind))
 
 
-class Published(Shape):
+class Published(Shape, frozen=True):
     """A figure of the country itself, spelt with its unit: `40 °F`; `of` is the metric one that it stands for."""
 
-    of: Number | None = None
-    is_: str = Field(alias="is")
-    sources: tuple[str, ...] = Field(min_length=1)
+    is_: str = field(name="is")
+    sources: Annotated[tuple[str, ...], FILLED]
     confidence: Confidence
+    of: Number | None = None
     because: str = ""
 
 
-class Customary(Shape):
+class Customary(Shape, frozen=True):
     """How something goes into customary units.
 
     `kind` says what it is where its unit does not: measured on the wall, a run that is priced, a volume of mortar, the

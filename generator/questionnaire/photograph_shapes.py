@@ -6,13 +6,11 @@ import datetime
 import re
 from decimal import Decimal
 from pathlib import PurePosixPath
-from typing import Annotated, Any, Final, Self
+from typing import Annotated, Any, Final
 
-from pydantic import AfterValidator, BeforeValidator, Field, WithJsonSchema, model_validator
-from pydantic_core import PydanticCustomError
-
-from generator.files.shapes import Shape, amiss, within
+from generator.files.shapes import After, Before, InJson, Shape, amiss, mistake, within
 from generator.questionnaire.reading import DATE, YES_NO
+from generator.values import field
 
 MOST_PHOTOGRAPHS: Final = 60
 MOST_MARKS: Final = 26
@@ -30,7 +28,7 @@ _LETTER: Final = re.compile(r"[A-Z]{1,2}\Z")
 def _number(value: Any) -> Decimal:
     text = value.strip() if isinstance(value, str) else ""
     if not _NUMBER.match(text):
-        raise PydanticCustomError("decimal_type", "not a number")
+        raise mistake("decimal_type")
     return Decimal(text)
 
 
@@ -40,7 +38,7 @@ def _pair(value: Any) -> Any:
     return value
 
 
-def _of_points(least: int, most: int) -> BeforeValidator:
+def _of_points(least: int, most: int) -> Before:
     """A list of so many points."""
     wanted = str(least) if least == most else f"{least} to {most}"
 
@@ -51,28 +49,28 @@ def _of_points(least: int, most: int) -> BeforeValidator:
             raise amiss(f"has {len(value)} points, where {wanted} are wanted", "add points, or take some out")
         return value
 
-    return BeforeValidator(check)
+    return Before(check)
 
 
-def _at_most(most: int, what: str) -> BeforeValidator:
+def _at_most(most: int, what: str) -> Before:
     def check(value: Any) -> Any:
         if isinstance(value, list) and len(value) > most:
             raise amiss(f"has {len(value)} {what}, where {most} at most are read", "take some out")
         return value
 
-    return BeforeValidator(check)
+    return Before(check)
 
 
 def _words(value: str) -> str:
     text = " ".join(value.split())
     if not text:
-        raise PydanticCustomError("string_too_short", "empty")
+        raise mistake("string_too_short")
     if len(text) > MOST_WORDS:
         raise amiss(f"is {len(text)} characters long", f"shorten it to {MOST_WORDS} at most")
     return text
 
 
-def _spelt(pattern: re.Pattern[str], to_do: str) -> AfterValidator:
+def _spelt(pattern: re.Pattern[str], to_do: str) -> After:
     """A text of one form."""
 
     def check(value: str) -> str:
@@ -80,7 +78,7 @@ def _spelt(pattern: re.Pattern[str], to_do: str) -> AfterValidator:
             return value
         raise amiss("cannot be {it}", to_do)
 
-    return AfterValidator(check)
+    return After(check)
 
 
 def _yes_no(value: Any) -> bool:
@@ -126,64 +124,62 @@ def _below(value: str) -> str:
     return value
 
 
-Number = Annotated[Decimal, BeforeValidator(_number), WithJsonSchema({"type": "number"})]
+Number = Annotated[Decimal, Before(_number), InJson({"type": "number"})]
 Share = Annotated[Number, within(0, 1)]
 Millimetres = Annotated[Number, within(10, 200_000)]
-Point = Annotated[tuple[Share, Share], BeforeValidator(_pair)]
+Point = Annotated[tuple[Share, Share], Before(_pair)]
 Ring = Annotated[tuple[Point, ...], _of_points(3, MOST_POINTS)]
-_TEXT: Final = WithJsonSchema({"type": ["string", "number"], "minLength": 1, "maxLength": MOST_WORDS})
-Words = Annotated[str, AfterValidator(_words), _TEXT]
-_YES_OR_NO: Final = WithJsonSchema({"anyOf": [{"type": "boolean"}, {"enum": ["yes", "no"]}]})
-YesNo = Annotated[bool, BeforeValidator(_yes_no), _YES_OR_NO]
-Pair = Annotated[tuple[Millimetres, Millimetres], BeforeValidator(_pair)]
-_PAIR_OR_NOT: Final = WithJsonSchema(
+_TEXT: Final = InJson({"type": ["string", "number"], "minLength": 1, "maxLength": MOST_WORDS})
+Words = Annotated[str, After(_words), _TEXT]
+_YES_OR_NO: Final = InJson({"anyOf": [{"type": "boolean"}, {"enum": ["yes", "no"]}]})
+YesNo = Annotated[bool, Before(_yes_no), _YES_OR_NO]
+Pair = Annotated[tuple[Millimetres, Millimetres], Before(_pair)]
+_PAIR_OR_NOT: Final = InJson(
     {"anyOf": [{"type": "array", "items": {"type": "number"}, "minItems": 2, "maxItems": 2}, {"const": "not known"}]}
 )
 
 
-class MarkShape(Shape):
+class MarkShape(Shape, frozen=True):
     """An area on a photograph that a work is done to; `counted` no where another photograph counts it already."""
 
-    letter: Annotated[str, _spelt(_LETTER, "write one or two capital letters, such as A")] = ""
     work: Words
-    element: Words = ""
     outline: Ring
+    letter: Annotated[str, _spelt(_LETTER, "write one or two capital letters, such as A")] = ""
+    element: Words = ""
     without: tuple[Ring, ...] = ()
     counted: YesNo = True
 
 
-class LineShape(Shape):
+class LineShape(Shape, frozen=True):
     """A line between two points."""
 
-    start: Point = Field(alias="from")
+    start: Point = field(name="from")
     to: Point
 
-    @model_validator(mode="after")
-    def _has_length(self) -> Self:
+    def _checked(self) -> None:
         if self.start == self.to:
             raise amiss("starts and ends in one place", "pick two points")
-        return self
 
 
-class CheckShape(LineShape):
+class CheckShape(LineShape, frozen=True):
     """A taped length that is no part of the reference."""
 
     length_mm: Millimetres
 
 
-class LengthShape(LineShape):
+class LengthShape(LineShape, frozen=True):
     """A length to be reckoned."""
 
     what: Words
 
 
-class JointShape(LineShape):
+class JointShape(LineShape, frozen=True):
     """A joint picked from edge to edge, or with `courses` a run over so many courses with their joints."""
 
-    courses: Annotated[int, BeforeValidator(_courses), WithJsonSchema({"type": "integer"})] | None = None
+    courses: Annotated[int, Before(_courses), InJson({"type": "integer"})] | None = None
 
 
-class TapedPointShape(Shape):
+class TapedPointShape(Shape, frozen=True):
     """A point of the photograph with its place on the wall, taped from any one corner, x right and y down."""
 
     at: Point
@@ -191,7 +187,7 @@ class TapedPointShape(Shape):
     y_mm: Annotated[Number, within(-200_000, 200_000)]
 
 
-class ReferenceShape(Shape):
+class ReferenceShape(Shape, frozen=True):
     """What was taped on the wall: four corners with width and height, or five points and more with their places."""
 
     what: Words = ""
@@ -200,12 +196,11 @@ class ReferenceShape(Shape):
     height_mm: Millimetres | None = None
     points: Annotated[tuple[TapedPointShape, ...], _of_points(*TAPED_POINTS)] | None = None
     tape_error_mm: Annotated[Number, within(0, 100)] = TAPE_ERROR_MM
-    diagonals_mm: Annotated[Pair | None, BeforeValidator(_both), _PAIR_OR_NOT] = None
+    diagonals_mm: Annotated[Pair | None, Before(_both), _PAIR_OR_NOT] = None
     off_face_mm: Annotated[Number, within(-2000, 2000)] = Decimal(0)
     distance_m: Annotated[Number, within(0.2, 1000)] | None = None
 
-    @model_validator(mode="after")
-    def _whole(self) -> Self:
+    def _checked(self) -> None:
         sides = (self.width_mm, self.height_mm)
         if self.corners is None and self.points is None:
             raise amiss("names nothing that was taped", "give 'corners:' with 'width_mm:' and 'height_mm:'")
@@ -215,20 +210,19 @@ class ReferenceShape(Shape):
             raise amiss("lacks the width or the height of its corners", "add 'width_mm: …' and 'height_mm: …'")
         if self.points is not None and (any(sides) or self.diagonals_mm is not None):
             raise amiss("has sides or diagonals beside its points", "take them out; each point has its own place")
-        return self
 
 
-class PhotographShape(Shape):
+class PhotographShape(Shape, frozen=True):
     """A photograph: its file, what it shows, and what was marked on it, in shares of the picture held upright."""
 
-    id: Annotated[str, _spelt(_ID, "write a letter and at most 11 letters, figures and hyphens, such as F1")] = ""
-    file: Annotated[Words, AfterValidator(_below)]
-    sha256: Annotated[str, _spelt(_DIGEST, "write its 64 figures, as `gaugebox photographs` tells them")] = ""
-    pixels: Annotated[tuple[int, int], BeforeValidator(_size), WithJsonSchema({"type": "string"})] | None = None
+    file: Annotated[Words, After(_below)]
     shows: Words
+    id: Annotated[str, _spelt(_ID, "write a letter and at most 11 letters, figures and hyphens, such as F1")] = ""
+    sha256: Annotated[str, _spelt(_DIGEST, "write its 64 figures, as `gaugebox photographs` tells them")] = ""
+    pixels: Annotated[tuple[int, int], Before(_size), InJson({"type": "string"})] | None = None
     element: Words = ""
     alt: Words = ""
-    taken: Annotated[datetime.date, BeforeValidator(_day), WithJsonSchema({"type": "string"})] | None = None
+    taken: Annotated[datetime.date, Before(_day), InJson({"type": "string"})] | None = None
     by: Words = ""
     equivalent_mm: Annotated[Number, within(4, 2000)] | None = None
     uneven_mm: Annotated[Number, within(0, 500)] | None = None

@@ -9,7 +9,6 @@ from string import ascii_uppercase
 from typing import TYPE_CHECKING, Any, Final
 
 from generator.errors import Mark, did_you_mean, shown
-from generator.files.shapes import shaped
 from generator.files.source import Path_, Source
 from generator.questionnaire.photograph_shapes import MOST_PHOTOGRAPHS, MarkShape, PhotographShape
 from generator.values import Struct
@@ -65,6 +64,8 @@ def read_photographs(raw: Any, place: Path_, source: Source) -> list[PhotographS
         what = f"'photographs' lists {len(raw)}, where {MOST_PHOTOGRAPHS} at most are read"
         source.problem(place, what, "keep those that somebody needs")
         return None
+    from generator.files.shaping import shaped
+
     found = [shaped(PhotographShape, item, source, (*place, index)) for index, item in enumerate(raw)]
     read = [shape for shape in found if shape is not None]
     return read if len(read) == len(found) else None

@@ -3,19 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from functools import cached_property
-from typing import Any, Final, Literal
+from typing import Annotated, Any, Final, Literal
 
-from pydantic import Field
-
-from generator.files.shapes import Number, Shape
+from generator.files.shapes import Number, Shape, like
 from generator.questionnaire.columns import Truth
 from generator.questionnaire.condition import Condition
 from generator.questionnaire.customs import Customary, customs_of
 from generator.questionnaire.facts import Facts, ScopePath
 from generator.questionnaire.names import Name, Names
-from generator.values import unit_of
+from generator.values import Struct, field, unit_of
 
 Kind = Literal[
     "choice", "choices", "number", "range", "text", "texts", "date", "month_day", "yes_no", "records", "file",
@@ -33,25 +30,25 @@ STRUCTURE: Final[Mapping[str, tuple[str, ...]]] = {
 }
 
 
-class Choice(Shape):
+class Choice(Shape, frozen=True):
     """One choice: `is` as written in answers, `says` as it stands in a sentence, `means` for the asker."""
 
-    is_: str = Field(alias="is", pattern=r"^[a-z0-9][a-z0-9.-]*$")
+    is_: Annotated[str, like(r"^[a-z0-9][a-z0-9.-]*$")] = field(name="is")
     says: str
     means: str = ""
 
 
-class RecordField(Shape):
+class RecordField(Shape, frozen=True):
     """One column of a list of records."""
 
-    name: str = Field(pattern=r"^[a-z][a-z0-9_]*$")
-    kind: Literal["choice", "number", "text", "date"] = "text"
+    name: Annotated[str, like(r"^[a-z][a-z0-9_]*$")]
     label: str
+    kind: Literal["choice", "number", "text", "date"] = "text"
     choices: tuple[Choice, ...] = ()
     required: bool = False
 
 
-class Question(Shape):
+class Question(Shape, frozen=True):
     """A question as declared in `clauses/questions/`.
 
     `need` says what follows when it applies and has no answer: `required` (the answers cannot be read),
@@ -68,12 +65,12 @@ class Question(Shape):
     says how the answer goes into customary units, where its unit does not.
     """
 
-    name: str = Field(pattern=r"^[a-z][a-z0-9_]*$")
-    was: tuple[str, ...] = ()
+    name: Annotated[str, like(r"^[a-z][a-z0-9_]*$")]
     scope: ScopeWord
     kind: Kind
     label: str
     why: str
+    was: tuple[str, ...] = ()
     how: str = ""
     when: str = ""
     choices: tuple[Choice, ...] = ()
@@ -111,8 +108,7 @@ class Question(Shape):
         return Name(self.name, self.scope, self.kind, self.label, self.phrase, said, columns=columns, customs=customs)
 
 
-@dataclass(frozen=True)
-class Questionnaire:
+class Questionnaire(Struct, frozen=True, dict=True):
     """All questions in the order they are asked, with their checked conditions: of applying, and of being needed."""
 
     questions: Mapping[str, Question]

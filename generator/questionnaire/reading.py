@@ -13,8 +13,7 @@ from typing import Any, Final
 from generator.errors import shown
 from generator.files.limits import MOST_TEXT
 from generator.files.source import Path_, Source
-from generator.questionnaire.measures import CUSTOMARY, measured
-from generator.questionnaire.questions import Question, RecordField
+from generator.questionnaire.questions import Kind, Question, RecordField
 from generator.values import NOT_KNOWN, MonthDay, Range, Value, plain
 
 YEARS: Final = (1900, 2199)
@@ -122,6 +121,10 @@ def _choices(question: Question, raw: Any, place: Path_, source: Source) -> Valu
 def _typed(question: Question, raw: Any) -> str:
     """A number or range as it was typed, one in customary units in the unit of its question."""
     text = raw.strip() if isinstance(raw, str) else ""
+    if NUMBER.match(text) or RANGE.match(text):
+        return text
+    from generator.questionnaire.measures import CUSTOMARY, measured
+
     if not CUSTOMARY.search(text):
         return text
     found = measured(question.as_name().unit, question.kind, text)
@@ -274,9 +277,9 @@ def _column_question(of: str, column: RecordField) -> Question:
     return _bare(f"{of}.{column.name}", column.kind, choices=column.choices, least=least)
 
 
-def _bare(name: str, kind: str, **more: Any) -> Question:
+def _bare(name: str, kind: Kind, **more: Any) -> Question:
     """A question with no more to it than what its reader needs."""
-    return Question.model_construct(name=name, kind=kind, scope="project", label=name, why="", **more)
+    return Question(name=name, kind=kind, scope="project", label=name, why="", **more)
 
 
 _Reader = Callable[[Question, Any, Path_, Source], "Value | None"]

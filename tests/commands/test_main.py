@@ -302,7 +302,7 @@ class TestProcess:
 
     def test_what_a_run_made_is_not_searched_for_cycles_as_it_ends(self) -> None:
         code = (
-            "import atexit, gc, sys\nfrom generator.commands.main import run\n"
+            "import atexit, gc, sys\nfrom generator.commands.start import run\n"
             "atexit.register(lambda: print(len(gc.get_objects()), gc.get_freeze_count(), file=sys.stderr))\n"
             "sys.argv = ['gaugebox', 'clauses', 'list']\nrun()"
         )

@@ -12,7 +12,7 @@ from command_line import run
 from helpers import build_tree
 from jobs import ROOT
 
-from generator.commands.papers import names_of_sets
+from generator.commands.sets import names_of_sets
 from generator.document.files import COMPANIONS, pdf_name
 from generator.errors import CannotWrite
 from generator.files import writing

@@ -17,6 +17,7 @@ from generator.job.duties import MEASURED, Payers, misplaced
 from generator.job.job import Job
 from generator.library.costs import OPEN, PLACES, in_all_rates, place_of
 from generator.questionnaire.questions import Question
+from generator.values import replace
 
 JOBS: Final = int(os.environ.get("JOBS", "40"))
 LIBRARY = shipped()
@@ -152,7 +153,7 @@ def answered(monkeypatch: pytest.MonkeyPatch) -> None:
     made = random_answers._value
 
     def value(question: Question, *of: object) -> Any:
-        known = question.model_copy(update={"not_known": False}) if question.unknown_is == "block" else question
+        known = replace(question, not_known=False) if question.unknown_is == "block" else question
         return made(known, *of)
 
     monkeypatch.setattr(random_answers, "LIKELY", 1.0)

@@ -7,6 +7,7 @@ from answers_text import answers, one_wall, wall, work
 from small_library import clause, library_of
 
 from generator import pipeline
+from generator.files.shaping import read_as
 from generator.files.source import read_bytes
 from generator.job.duties import Payers, misplaced
 from generator.job.job import Job
@@ -23,7 +24,7 @@ TWO_WALLS = answers(
 
 def item(id_: str, **more: object) -> ItemEntry:
     fields = {"id": id_, "group": "element", "per": "work", "description": id_, "unit": "item", "quantity": "1"}
-    return ItemEntry.model_validate({**fields, **more})
+    return read_as(ItemEntry, {**fields, **more})
 
 
 def settled(library: Library, text: str = TWO_WALLS) -> Job:

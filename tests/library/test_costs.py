@@ -10,6 +10,7 @@ from jobs import ROOT, shipped
 from small_library import clause, library_of
 
 from generator.errors import InputInvalid
+from generator.files.shaping import read_as
 from generator.library.cost_checks import misplaced
 from generator.library.costs import duties_of_lines, in_all_rates, named_lines, place_of
 from generator.library.load import read_library
@@ -20,7 +21,7 @@ from generator.values import replace
 
 def item(id_: str, **more: object) -> ItemEntry:
     fields = {"id": id_, "group": "element", "per": "work", "description": "A line", "unit": "m²", "quantity": "1"}
-    return ItemEntry.model_validate({**fields, **more})
+    return read_as(ItemEntry, {**fields, **more})
 
 
 def library_with(*items: ItemEntry, **costs: object) -> Library:

@@ -15,7 +15,7 @@ from generator.library.model import Library
 from generator.values import replace
 
 SHIPPED = shipped()
-HEAVY = SHIPPED.materials["quicklime"].bulk_density_kg_per_l.model_copy(update={"high": Decimal(2)})  # type: ignore[union-attr]
+HEAVY = replace(SHIPPED.materials["quicklime"].bulk_density_kg_per_l, high=Decimal(2))  # type: ignore[type-var]
 
 
 def told(library: Library) -> list[str]:
@@ -25,7 +25,7 @@ def told(library: Library) -> list[str]:
 def changed(kind: str, key: str, **fields: Any) -> Library:
     """The shipped library with one entry changed."""
     entries: Mapping[str, Any] = getattr(SHIPPED, kind)
-    made: dict[str, Any] = {kind: {**entries, key: entries[key].model_copy(update=fields)}}
+    made: dict[str, Any] = {kind: {**entries, key: replace(entries[key], **fields)}}
     return replace(SHIPPED, **made)
 
 

@@ -105,9 +105,8 @@ def test_limits_of_the_reckoning_hold_whatever_a_table_allows(library: Path) -> 
 
 
 def row(**values: object) -> TableRow:
-    made = TableRow(keys={}, values=values, sources=("from-memory",), confidence="memory")
-    made.place(Mark("clauses/tables/mine.yaml", 8, 3))
-    return made
+    mark = Mark("clauses/tables/mine.yaml", 8, 3)
+    return TableRow(keys={}, values=values, sources=("from-memory",), confidence="memory", _mark=mark)
 
 
 class TestReadingARow:

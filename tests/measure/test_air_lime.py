@@ -48,8 +48,8 @@ def test_the_heaviest_putty_taken_carries_half_as_much_lime_again_as_the_lightes
 def test_a_putty_reckoned_outside_the_band_is_told_so() -> None:
     putty = LIBRARY.materials["lime-putty"]
     assert putty.bulk_density_kg_per_l is not None
-    light = putty.bulk_density_kg_per_l.model_copy(update={"low": Decimal("1.2"), "likely": Decimal("1.25")})
-    changed = putty.model_copy(update={"bulk_density_kg_per_l": light})
+    light = replace(putty.bulk_density_kg_per_l, low=Decimal("1.2"), likely=Decimal("1.25"))
+    changed = replace(putty, bulk_density_kg_per_l=light)
     library = replace(LIBRARY, materials={**LIBRARY.materials, "lime-putty": changed})
     found = putty_taken(mix_of("putty-brick"), library)
     assert found is not None

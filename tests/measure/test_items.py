@@ -9,6 +9,7 @@ from answers_text import answers, one_wall, wall, work
 from jobs import shipped
 from small_library import job
 
+from generator.files.shaping import read_as
 from generator.job.job import Job
 from generator.library.model import Conditioned, ItemEntry, Library
 from generator.measure.items import ORDER, price_lines
@@ -31,7 +32,7 @@ def with_items(*entries: ItemEntry) -> Library:
 
 def entry(unit: str, quantity: str, **more: object) -> ItemEntry:
     fields = {"id": "own.line", "group": "element", "per": "work", "description": "A line", **more}
-    return ItemEntry.model_validate({**fields, "unit": unit, "quantity": quantity})
+    return read_as(ItemEntry, {**fields, "unit": unit, "quantity": quantity})
 
 
 def priced(made: Job, own: ItemEntry) -> Item:

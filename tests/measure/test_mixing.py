@@ -193,7 +193,7 @@ def test_walls_of_one_mix_whose_old_sands_ask_for_other_blends_are_told() -> Non
 def test_a_gauge_that_no_small_numbers_keep_is_told_with_how_far_it_is_off() -> None:
     def with_ratio(chosen: str) -> Job:
         recipes = {
-            key: recipe.model_copy(update={"ratio": recipe.ratio.model_copy(update={"chosen": Decimal(chosen)})})
+            key: replace(recipe, ratio=replace(recipe.ratio, chosen=Decimal(chosen)))
             for key, recipe in LIBRARY.recipes.items()
         }
         source = read_bytes(one_wall().encode(), "answers.yaml", typed=False)

@@ -12,6 +12,7 @@ from generator.document.model import (
     LINE_NUMBERS,
     ClauseBlock,
     Contents,
+    Figure,
     Heading,
     ListBlock,
     Paragraph,
@@ -41,16 +42,24 @@ def test_every_paper_has_the_same_reference_revision_date_and_title() -> None:
 
 
 def test_the_schedule_is_the_last_section_and_goes_on_the_page_of_the_tables_under_a_header_of_both() -> None:
-    few = assemble(job(one_wall())).specification.sections
-    assert not any(section.landscape for section in few)
-    assert [section.columns for section in few if not section.side][-3:] == [2, 1, 1]
-    many = assemble(job(answers(*(wall(id_=name, name=name) for name in "abcde")))).specification.sections
-    for sections in (few, many):
-        head = sections[-1].blocks[0]
-        assert isinstance(head, Heading)
-        assert head.anchor == "front:schedule"
-        assert sections[-1].continues
-        assert sections[-1].header == sections[-2].header
+    sections = assemble(job(answers(*(wall(id_=name, name=name) for name in "abcde")))).specification.sections
+    assert not any(section.landscape for section in sections)
+    head = sections[-1].blocks[0]
+    assert isinstance(head, Heading)
+    assert head.anchor == "front:schedule"
+    assert sections[-1].continues
+    assert sections[-1].header == sections[-2].header
+
+
+def test_in_a_set_that_tells_little_what_stands_across_floats_and_the_rules_follow_the_clauses() -> None:
+    _, _, programme, *_, columns, mixes, materials, priced = assemble(job(one_wall())).specification.sections
+    assert columns.columns == 2
+    assert "front:rules" in [block.anchor for block in columns.blocks if isinstance(block, Heading)]
+    assert [(one.floats, type(one.blocks[-1])) for one in (programme, mixes, materials)] == [
+        (True, Figure), (True, Table), (True, Table),
+    ]  # fmt: skip
+    assert isinstance(materials.blocks[0], Heading)
+    assert [block.anchor for block in priced.blocks if isinstance(block, Heading)] == ["front:schedule"]
 
 
 def test_the_front_holds_one_list_of_contents() -> None:
@@ -119,7 +128,7 @@ def test_every_value_in_the_papers_knows_a_name_that_is_declared() -> None:
 
 
 def test_the_rules_of_measurement_stand_in_two_even_columns_right_above_the_lines() -> None:
-    *_, ruled, priced = assemble(job(one_wall())).specification.sections
+    *_, ruled, priced = assemble(job(answers(*(wall(id_=name, name=name) for name in "abc")))).specification.sections
     assert (ruled.is_even, priced.continues) == (True, True)
     assert [block.anchor for block in (*ruled.blocks, *priced.blocks) if isinstance(block, Heading)][:2] == [
         "front:rules", "front:schedule",
@@ -134,7 +143,8 @@ def test_the_rules_of_measurement_stand_in_two_even_columns_right_above_the_line
 def test_the_references_are_the_last_of_the_numbered_parts_in_one_paragraph() -> None:
     (columns,) = [section for section in assemble(job(one_wall())).specification.sections if section.columns > 1]
     heads = [block.anchor for block in columns.blocks if isinstance(block, Heading)]
-    assert heads[-1] == "part:references"
-    last = columns.blocks[-1]
+    assert heads[-2:] == ["part:references", "front:rules"]
+    at = next(at for at, block in enumerate(columns.blocks) if isinstance(block, Heading) and block.anchor == heads[-1])
+    last = columns.blocks[at - 1]
     assert isinstance(last, Paragraph)
     assert plain_text(last.content).count("; ") >= 1

@@ -279,7 +279,8 @@ def described(made: Job) -> dict[str, str]:
 
 
 def test_what_a_line_before_it_says_at_length_is_told_by_that_line_and_in_full_in_the_workbook() -> None:
-    made = job(answers(wall(id_="a", name="A"), wall(id_="b", name="B")))
+    wider = wall(id_="c", name="C", joint_width_mm="10 - 14 (12)")
+    made = job(answers(wall(id_="a", name="A"), wall(id_="b", name="B"), wider))
     told = described(made)
     full = {row.ref: row.description for section in pricing_book(made).sections for row in section.rows}
     again = re.compile("(.*) …: as line ([0-9.]+).|(.*) Includes the same as line ([0-9.]+).")
@@ -290,7 +291,7 @@ def test_what_a_line_before_it_says_at_length_is_told_by_that_line_and_in_full_i
     assert partly
     for ref, match in wholly:
         assert full[ref] == full[match[2]]
-        assert match[1].partition(": ")[2] in full[ref] or match[1] in full[ref]
+        assert full[ref].startswith(match[1].rpartition(". ")[2].rpartition(": ")[2])  # behind the place and the kind
     includes = made.word("rate-includes")
     for ref, match in partly:
         assert full[ref] != full[match[4]]

@@ -10,7 +10,7 @@ from generator.asking.terminal.showing import Line, choice_lines, help_lines
 from generator.asking.terminal.talk import BACK, Talk, Turn
 from generator.asking.typed import Unclear, meant_in_part, options_of
 from generator.questionnaire.questions import Question, RecordField
-from generator.values import unit_of
+from generator.values import replace, unit_of
 
 _NONE = ("none", "no", "nothing", "[]")
 
@@ -64,7 +64,7 @@ class Items:
         """One part of a record, checked; None where it is left out, or where the list ends at its first part."""
         may_end = first
         prompt = self._prompt(number, column)
-        alone = self.question.model_copy(update={"fields": (column,)})
+        alone = replace(self.question, fields=(column,))
         while True:
             try:
                 text = self.talk.line(self._help, prompt)
@@ -104,4 +104,4 @@ class _Anew(Exception):
 
 def _choosing(question: Question, column: RecordField) -> Question:
     """A stand-in with a column's choices, to be shown."""
-    return question.model_copy(update={"choices": column.choices, "not_known": False})
+    return replace(question, choices=column.choices, not_known=False)

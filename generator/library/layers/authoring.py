@@ -10,6 +10,7 @@ from typing import Any, Final
 
 from generator.errors import CannotWrite, InputInvalid, Mark, Problem, did_you_mean
 from generator.files.limits import MOST_YAML_BYTES
+from generator.files.shapes import written
 from generator.files.swap import replace_together
 from generator.files.walk import real_path
 from generator.files.writing import add_together, only_writer
@@ -17,15 +18,10 @@ from generator.library.costs import OPEN
 from generator.library.layers.files import ID_PATTERN, LAYER_MARKER
 from generator.library.layers.overlay import STARTERS
 from generator.library.layers.writing import entry_lines, field_lines
-from generator.library.model import SHIPPED, Clause, Library, Origin, clause_hash
+from generator.library.model import CLAUSE_FIELDS, SHIPPED, Clause, Library, Origin, clause_hash
 from generator.values import Struct
 
 _ID: Final = re.compile(ID_PATTERN.removesuffix("$") + r"\Z")
-_DEFAULTS: Final[Mapping[str, Any]] = {
-    name: field.get_default(call_default_factory=True)
-    for name, field in Clause.model_fields.items()
-    if not field.is_required()
-}
 _ELSEWHERE: Final = "name another folder with --in"
 
 
@@ -89,8 +85,8 @@ def drop_clause(folder: Path, clause_id: str, because: str, library: Library) ->
 
 def clause_fields(clause: Clause) -> dict[str, Any]:
     """The fields of a clause but its id, without those that say what goes without saying."""
-    fields = {name: getattr(clause, name) for name in Clause.model_fields if name != "id"}
-    return {name: value for name, value in fields.items() if name not in _DEFAULTS or value != _DEFAULTS[name]}
+    fields = written(clause)
+    return {name: fields[name] for name in CLAUSE_FIELDS if name in fields and name != "id"}
 
 
 class Reader(Struct, frozen=True):

@@ -15,7 +15,7 @@ from typing import Any, Final, NoReturn
 from generator.errors import CannotWrite, InputInvalid, Mark, Problem, shown
 from generator.files.limits import MOST_YAML_BYTES
 from generator.files.mistakes import Mistakes
-from generator.files.shapes import Shape
+from generator.files.shapes import Shape, written
 from generator.files.source import Path_, Source, read_file
 from generator.files.swap import store
 from generator.files.walk import real_path
@@ -26,7 +26,7 @@ from generator.library.layers.files import FOLDERS, OWN_FILES, Drop, LayerClause
 from generator.library.layers.writing import entry_lines, field_lines
 from generator.library.reading import Reading
 from generator.questionnaire.questions import Question
-from generator.values import Struct
+from generator.values import Struct, asdict
 
 SCHEMA: Final = 1
 _ELSEWHERE: Final = "name another file with --out"
@@ -82,7 +82,7 @@ def _fields(entry: Shape) -> dict[str, Any]:
     if isinstance(entry, LayerClause):
         placed = {name: getattr(entry, name) for name in ("part", "after", "based_on") if getattr(entry, name)}
         return {"id": entry.id, **placed, **clause_fields(entry)}
-    return entry.model_dump(by_alias=True, exclude_defaults=True)
+    return written(entry)
 
 
 def _pieces_of(layer: LayerFiles, reading: Reading) -> list[Piece]:
@@ -131,7 +131,7 @@ def export(folder: Path, out: Path, client: ClientWords | None) -> Exported:
 
 def _bundle_lines(header: LayerHeader, pieces: Iterable[Piece]) -> Iterator[str]:
     yield from field_lines("bundle", SCHEMA)
-    yield from field_lines("layer", header.model_dump())
+    yield from field_lines("layer", asdict(header))
     kind = ""
     for piece in pieces:
         if piece.kind != kind:

@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any, Final
 
+from generator.files.shapes import written
 from generator.library.model import Library
 from generator.values import Struct
 
@@ -98,7 +99,7 @@ def _said_by(library: Library) -> Iterator[str]:
         library.questionnaire.questions, library.recipes, library.materials, library.findings, library.items,
         library.operations, library.hold_points, library.sources,
     )  # fmt: skip
-    yield from (str(clause.model_dump()) for clause in clauses)
-    yield from (str(entry.model_dump()) for group in entries for entry in group.values())
+    yield from (str(written(clause)) for clause in clauses)
+    yield from (str(written(entry)) for group in entries for entry in group.values())
     yield from library.words.values()
     yield from (text for paper in library.templates.values() for text in paper.said())

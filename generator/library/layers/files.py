@@ -5,12 +5,10 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Iterator
 from pathlib import Path
-from typing import Final, Generic, TypeVar
-
-from pydantic import Field
+from typing import Annotated, Final, Generic, TypeVar
 
 from generator.errors import Mark
-from generator.files.shapes import Shape
+from generator.files.shapes import FILLED, Shape, like
 from generator.files.source import Path_, Source, read_file
 from generator.files.walk import is_file, is_folder, yaml_files
 from generator.library.model import Clause
@@ -26,14 +24,14 @@ OWN_FILES: Final = ("names.yaml", "hold-points.yaml", "sources.yaml")
 FOLDERS: Final = ("clauses", "reviews", TEMPLATES, *OWN_FOLDERS)
 
 
-class LayerHeader(Shape):
+class LayerHeader(Shape, frozen=True):
     """What a layer is called, and which edition of it this is."""
 
-    name: str = Field(pattern=ID_PATTERN)
+    name: Annotated[str, like(ID_PATTERN)]
     edition: str
 
 
-class LayerClause(Clause):
+class LayerClause(Clause, frozen=True):
     """A clause of a layer. `based_on` is the hash of the clause that it replaces; empty for a new one."""
 
     part: str = ""
@@ -41,20 +39,20 @@ class LayerClause(Clause):
     based_on: str = ""
 
 
-class Drop(Shape):
+class Drop(Shape, frozen=True):
     """A clause that the layer leaves out, and why."""
 
-    id: str = Field(pattern=ID_PATTERN)
-    because: str = Field(min_length=1)
+    id: Annotated[str, like(ID_PATTERN)]
+    because: Annotated[str, FILLED]
 
 
-class Review(Shape):
+class Review(Shape, frozen=True):
     """That somebody read a replacement beside its base, known by its hash."""
 
-    clause: str = Field(pattern=ID_PATTERN)
-    base: str = Field(pattern=r"^[0-9a-f]{12}$")
-    by: str = Field(min_length=1)
-    date: str = Field(pattern=r"^[0-9]{4}-[0-9]{2}-[0-9]{2}$")
+    clause: Annotated[str, like(ID_PATTERN)]
+    base: Annotated[str, like(r"^[0-9a-f]{12}$")]
+    by: Annotated[str, FILLED]
+    date: Annotated[str, like(r"^[0-9]{4}-[0-9]{2}-[0-9]{2}$")]
 
 
 AnyEntry = TypeVar("AnyEntry", LayerClause, Drop, Review)

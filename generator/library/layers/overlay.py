@@ -80,7 +80,8 @@ def _naming(entry: AnyEntry, field_name: str, gone: Container[str]) -> AnyEntry:
     """An entry whose list no longer names what is gone."""
     named = getattr(entry, field_name)
     kept = tuple(key for key in named if key not in gone)
-    return entry if kept == named else entry.model_copy(update={field_name: kept})
+    changed: dict[str, Any] = {field_name: kept}
+    return entry if kept == named else replace(entry, **changed)
 
 
 def lay(reading: Reading, part_of: dict[str, str], folders: Sequence[tuple[Path, str]]) -> Layered:

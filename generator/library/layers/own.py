@@ -16,13 +16,13 @@ from generator.library.reading import Reading
 from generator.values import replace
 
 
-class OwnItem(ItemEntry):
+class OwnItem(ItemEntry, frozen=True):
     """A line to price of a layer, and the line of the same group that it comes after."""
 
     after: str = ""
 
 
-class OwnStep(OperationEntry):
+class OwnStep(OperationEntry, frozen=True):
     """A step of a layer, and the step that it comes after."""
 
     after: str = ""

@@ -6,8 +6,6 @@ from collections.abc import Iterator
 from pathlib import PurePath
 from typing import Any
 
-from pydantic import Field
-
 from generator.document.template import places
 from generator.errors import Mark, did_you_mean, shown
 from generator.files.shapes import Shape
@@ -27,34 +25,36 @@ from generator.library.templates import (
     draft,
     words_of,
 )
-from generator.values import Struct
+from generator.values import Struct, field
 
 
-class _Edits(Shape):
-    """What a layer does to a list: adds entries, each `after` another or at the end; drops some; orders all."""
+class _Change(PartOptions, frozen=True):
+    """What a layer changes of one part: an option that it gives takes the place of the one that was there.
+
+    To its list it adds entries, each `after` another or at the end; it drops some, and orders all.
+    """
 
     add: tuple[Any, ...] = ()
     drop: tuple[str, ...] = ()
     order: tuple[str, ...] = ()
 
 
-class _Change(PartOptions, _Edits):
-    """What a layer changes of one part: an option that it gives takes the place of the one that was there."""
-
-
-class _PaperChanges(_Edits):
-    """What a layer changes of a paper."""
+class _PaperChanges(Shape, frozen=True):
+    """What a layer changes of a paper, and of the list of its parts."""
 
     title: str = ""
     parts: tuple[_Change, ...] = ()
-    words: dict[str, Any] = Field(default_factory=dict)
+    words: dict[str, Any] = field(default_factory=dict)
+    add: tuple[Any, ...] = ()
+    drop: tuple[str, ...] = ()
+    order: tuple[str, ...] = ()
 
 
-class _AddedRow(RowShape):
+class _AddedRow(RowShape, frozen=True):
     after: str = ""
 
 
-class _AddedPart(PartShape):
+class _AddedPart(PartShape, frozen=True):
     after: str = ""
 
 
@@ -150,7 +150,7 @@ class _Laying(Struct, frozen=True):
     holds: str
     path: Path_
 
-    def run(self, edits: _Edits) -> None:
+    def run(self, edits: _Change | _PaperChanges) -> None:
         """Drops, adds and orders."""
         for index, name in enumerate(edits.drop):
             self.drop(name, (*self.path, "drop", index))

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Final
 
 from generator.decide.model import Reason
 from generator.errors import Raised
 from generator.questionnaire.facts import Facts, ScopePath
+from generator.values import Struct, field
 
 if TYPE_CHECKING:
     from generator.measure.photographs.reckoning import PhotographFigures, WorkArea
@@ -19,11 +19,10 @@ ON: Final = "marked_on"
 JOINT: Final = "photographed_joint_mm"
 
 
-@dataclass(frozen=True, slots=True)
-class Surveyed:
+class Surveyed(Struct, frozen=True):
     """The facts with what photographs give, why, the findings, and the figures of each photograph and work."""
 
-    facts: Facts = field(repr=False)
+    facts: Facts
     photographs: tuple[PhotographFigures, ...] = ()
     works: tuple[WorkArea, ...] = ()
     reasons: Mapping[tuple[ScopePath, str], Reason] = field(default_factory=dict)

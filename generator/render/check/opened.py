@@ -10,6 +10,9 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import Any, Final
 
 from generator.files.limits import (
+    MOST_OWN_PARAGRAPHS,
+    MOST_OWN_XML_BYTES,
+    MOST_OWN_XML_TAGS,
     MOST_PACKAGE_BYTES,
     MOST_PARAGRAPHS,
     MOST_PARTS,
@@ -52,6 +55,19 @@ class Unreadable(ValueError):
     def __init__(self, fault: Fault) -> None:
         self.fault = fault
         super().__init__(fault.what)
+
+
+class Bounds(Struct, frozen=True):
+    """How much of a file is read: bytes of its XML, elements begun and ended, paragraphs and tables."""
+
+    xml_bytes: int
+    xml_tags: int
+    paragraphs: int
+
+
+ANYBODYS: Final = Bounds(MOST_XML_BYTES, MOST_XML_TAGS, MOST_PARAGRAPHS)
+OUR_OWN: Final = Bounds(MOST_OWN_XML_BYTES, MOST_OWN_XML_TAGS, MOST_OWN_PARAGRAPHS)
+"""Of what is known by its digest to be as it was written: the papers of an estate are large, and no bombs."""
 
 
 class Opened(Struct, frozen=True):
@@ -98,10 +114,10 @@ class Opened(Struct, frozen=True):
         return part.rpartition(".")[2].lower() in endings or f"/{part}".lower() in named
 
 
-def opened(data: bytes) -> Opened:
+def opened(data: bytes, bounds: Bounds = ANYBODYS) -> Opened:
     """The file opened, nothing outside it looked at. Raises `Unreadable` for what is no sound Word package."""
-    parts = _parts(data)
-    if sum(content.count(b"<") for name, content in parts.items() if name.endswith(_XML)) > MOST_XML_TAGS:
+    parts = _parts(data, bounds)
+    if _tags(parts) > bounds.xml_tags:
         raise Unreadable(Fault("W00", "holds more elements than a paper can", _ASK))
     trees: dict[str, Any] = {}
     broken: list[Fault] = []
@@ -114,8 +130,8 @@ def opened(data: bytes) -> Opened:
                 broken.append(fault)
     if MAIN not in parts:
         raise Unreadable(Fault("W00", "is not a Word document: it has no body", "save it from Word as .docx"))
-    if sum(1 for tree in trees.values() for _ in tree.iter(f"{W}p", f"{W}tbl")) > MOST_PARAGRAPHS:
-        raise Unreadable(Fault("W00", f"has more than {MOST_PARAGRAPHS:,} paragraphs and tables", _ASK))
+    if sum(1 for tree in trees.values() for _ in tree.iter(f"{W}p", f"{W}tbl")) > bounds.paragraphs:
+        raise Unreadable(Fault("W00", f"has more than {bounds.paragraphs:,} paragraphs and tables", _ASK))
     if MAIN in trees and trees[MAIN].find(f"{W}body") is None:
         raise Unreadable(Fault("W00", "its document has no body", _LAST))
     return Opened(parts, trees, tuple(broken))
@@ -123,8 +139,8 @@ def opened(data: bytes) -> Opened:
 
 def sound_xml(data: bytes) -> None:
     """Looks a package of another kind over first; raises `Unreadable` for what no reader is safe of."""
-    parts = _parts(data)
-    if sum(content.count(b"<") for name, content in parts.items() if name.endswith(_XML)) > MOST_XML_TAGS:
+    parts = _parts(data, ANYBODYS)
+    if _tags(parts) > ANYBODYS.xml_tags:
         raise Unreadable(_TOO_MUCH)
     for name, content in parts.items():
         fault = _tree(name, content)[1] if name.endswith(_XML) else None
@@ -132,7 +148,12 @@ def sound_xml(data: bytes) -> None:
             raise Unreadable(fault)
 
 
-def _parts(data: bytes) -> dict[str, bytes]:
+def _tags(parts: Mapping[str, bytes]) -> int:
+    """The elements begun and ended in the XML of a package, counted before any tree is made."""
+    return sum(content.count(b"<") for name, content in parts.items() if name.endswith(_XML))
+
+
+def _parts(data: bytes, bounds: Bounds) -> dict[str, bytes]:
     # a list of entries without end is seen before it is read: each begins with a mark
     if len(data) > MOST_PACKAGE_BYTES or data.count(_ENTRY) > 2 * MOST_PARTS:
         raise Unreadable(_TOO_MUCH)
@@ -141,7 +162,7 @@ def _parts(data: bytes) -> dict[str, bytes]:
             entries = archive.infolist()
             if len(entries) > MOST_PARTS:
                 raise Unreadable(_TOO_MUCH)
-            return dict(_unpacked(archive, [entry for entry in entries if not entry.is_dir()]))
+            return dict(_unpacked(archive, [entry for entry in entries if not entry.is_dir()], bounds))
     except (zipfile.BadZipFile, OSError, RuntimeError, NotImplementedError, ValueError, EOFError) as error:
         if isinstance(error, Unreadable):
             raise
@@ -152,9 +173,11 @@ def _parts(data: bytes) -> dict[str, bytes]:
         raise Unreadable(Fault("W00", "is damaged and cannot be unpacked", _LAST)) from None
 
 
-def _unpacked(archive: zipfile.ZipFile, entries: Iterable[zipfile.ZipInfo]) -> Iterator[tuple[str, bytes]]:
+def _unpacked(
+    archive: zipfile.ZipFile, entries: Iterable[zipfile.ZipInfo], bounds: Bounds
+) -> Iterator[tuple[str, bytes]]:
     """Each part by name. What an archive says of sizes is not believed: each is unpacked piece by piece."""
-    left = {True: MOST_XML_BYTES, False: MOST_UNPACKED_BYTES}
+    left = {True: bounds.xml_bytes, False: MOST_UNPACKED_BYTES}
     for entry in entries:
         text = entry.filename.endswith(_XML)
         if entry.file_size > left[text]:

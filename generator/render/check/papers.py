@@ -6,17 +6,19 @@ from itertools import chain
 
 from generator.files.limits import MOST_COUNTED, MOST_TOLD
 from generator.render.check.access import access_faults
-from generator.render.check.opened import MAIN, Fault, Unreadable, opened
+from generator.render.check.opened import ANYBODYS, MAIN, OUR_OWN, Fault, Unreadable, opened
 from generator.render.check.structure import structural_faults
 
 
-def faults(data: bytes) -> list[Fault]:
+def faults(data: bytes, *, ours: bool = False) -> list[Fault]:
     """The faults of a Word file, each once; a file that cannot be opened has the one fault that says why.
+
+    `ours` is one that is known to be as it was written, which may be as large as papers of estates are.
 
     Of a file with faults without end the first are looked for.
     """
     try:
-        paper = opened(data)
+        paper = opened(data, OUR_OWN if ours else ANYBODYS)
     except Unreadable as error:
         return [error.fault]
     if MAIN not in paper.trees:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Sequence
 from typing import Any, Final
 
@@ -22,21 +23,24 @@ from generator.document.model import (
     Strong,
     Table,
     Text,
+    Value,
     plain_text,
+    words_of,
 )
 from generator.render.word import xml
 from generator.render.word.contents import contents
-from generator.render.word.heights import PARAGRAPHS, list_style, side_by_side
-from generator.render.word.inline import runs
+from generator.render.word.heights import PARAGRAPHS, list_style, parted_before, side_by_side
+from generator.render.word.inline import printed, runs
 from generator.render.word.numbering import (
     BULLET_LIST,
     LIST_STEP,
+    STEP_INDENT,
     list_properties,
 )
 from generator.render.word.paper import Paper, heading_bookmark
 from generator.render.word.styles import QUIET, colour, edge, indent, spacing
 from generator.render.word.tables import caption, table
-from generator.values import Struct
+from generator.values import Struct, replace
 
 _NUMBERED: Final = ("Heading1", "Heading2", "Heading3")
 _PLAIN: Final = ("FrontHeading1", "FrontHeading2", "Heading3")
@@ -47,6 +51,7 @@ _BORDER_EIGHTHS: Final = {"note": 4, "warning": 8, "refusal": 8, "block": 18, "h
 _UNBROKEN: Final = str.maketrans({" ": "\u00a0", "–": "\u2060–\u2060"})
 RESTS_ON: Final = '<w:rStyle w:val="RestsOn"/>'
 _RUN_ON: Final = '<w:rStyle w:val="LabelRunOn"/>'
+_WORDS: Final = re.compile(r"\S+")
 _KEPT: Final = "\u00a0"
 _BLANK: Final = Text(" ")
 _NOTICE_INSET: Final = 120
@@ -64,14 +69,19 @@ def _written(groups: Sequence[Sequence[Block]], paper: Paper) -> str:
     texts = []
     followings = (*(group[0] for group in groups[1:]), None)
     for group, following in zip(groups, followings, strict=False):
-        paper.leads = isinstance(following, _led(group[-1])) or _keeps(group[-1], following)
+        paper.leads = _leads(group[-1], following) or _keeps(group[-1], following)
         texts.append(block(group[0], paper) if len(group) == 1 else _one_paragraph(group, paper))
     return "".join(texts)
 
 
-def _led(item: Block) -> tuple[type[Block], ...]:
-    """The kinds of block that one leads to: a table to the picture beneath it, all else to lists and tables."""
-    return (Figure,) if isinstance(item, Table) else (ListBlock, Table)
+def _leads(item: Block, following: Block | None) -> bool:
+    """Whether a block leads to the next: a table to the picture beneath it, all else to lists and to tables.
+
+    A table with a caption is led by that.
+    """
+    if isinstance(item, Table):
+        return isinstance(following, Figure)
+    return isinstance(following, ListBlock) or (isinstance(following, Table) and not following.caption)
 
 
 def _keeps(item: Block, following: Block | None) -> bool:
@@ -120,13 +130,41 @@ def _steps(item: Steps, paper: Paper) -> str:
     return "".join(
         paper.paragraph(
             "Step",
-            runs(step.content, paper) + _at_edge(step, paper),
+            runs(_parted(step, paper), paper) + _at_edge(step, paper),
             keep_next=index != last and index in (0, last - 1),
             numbering=numbering,
             tabs=xml.right_tab(paper.line),
         )
         for index, step in enumerate(item.steps)
     )
+
+
+def _parted(step: Step, paper: Paper) -> Inlines:
+    """What a step says; where its clauses would stand on a line alone, its last words stand there with them."""
+    text = printed(step.content)
+    at = parted_before(text, printed(step.rests_on), paper.line - STEP_INDENT)
+    return _broken(step.content, len(text) - at) if at else step.content
+
+
+def _broken(content: Inlines, tail: int) -> Inlines:
+    """The content, its last so many letters as they are printed on a line of their own."""
+    for at in range(len(content) - 1, -1, -1):
+        behind, item = printed(content[at:]), content[at]
+        if len(behind) < tail:
+            continue
+        first = len(behind[: len(behind) - tail].split())
+        starts = [found.start() for found in _WORDS.finditer(words_of(item))]
+        if not first and at and isinstance(before := content[at - 1], Text) and before.text.endswith(" "):
+            return (*content[: at - 1], Text(f"{before.text[:-1]}\n"), *content[at:])
+        if not isinstance(item, Text | Value) or not 0 < first < len(starts) == len(printed((item,)).split()):
+            return content
+        told = words_of(item)
+        return (
+            *content[:at],
+            replace(item, text=f"{told[: starts[first] - 1]}\n{told[starts[first] :]}"),
+            *content[at + 1 :],
+        )
+    return content
 
 
 def _at_edge(step: Step, paper: Paper) -> str:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from typing import Final
 
 from generator.document.model import Contents
 from generator.render.word import xml
@@ -10,6 +11,7 @@ from generator.render.word.awaited import either, page_of
 from generator.render.word.paper import Entry, Paper
 
 BETWEEN = "  ·  "
+_BOUND: Final = "\u00a0"
 
 
 def contents(item: Contents, paper: Paper) -> str:
@@ -20,7 +22,8 @@ def contents(item: Contents, paper: Paper) -> str:
     clauses, and wait for `awaited.told`: a wrong one is worse than none.
     """
     title = paper.paragraph("TOCHeading", xml.run(item.title)) if item.title else ""
-    lines = list(_lines([entry for entry in paper.entries if entry.level <= item.depth]))
+    entries = [entry for entry in paper.entries if entry.level <= item.depth]
+    lines = list(_run_on(entries) if item.runs_on else _lines(entries))
     if not lines:
         return title
     hidden = either("", "\\n ")
@@ -33,6 +36,17 @@ def contents(item: Contents, paper: Paper) -> str:
         for style, text in zip(styles, texts, strict=True)
     )
     return title + xml.contents_control(paper.new_id(), item.title or paper.entries[0].title, listed)
+
+
+def listed(entries: Iterable[Entry]) -> str:
+    """What a list of parts says, run on, with room for their pages."""
+    return BETWEEN.join(f"{entry.number} {entry.title}, 00" for entry in entries if entry.level == 1)
+
+
+def _run_on(entries: list[Entry]) -> Iterator[tuple[str, str]]:
+    """All in one line, however often it breaks."""
+    if entries:
+        yield "TOC2", xml.run(BETWEEN).join(_link(entry, _BOUND) + _page(entry, ", ") for entry in entries)
 
 
 def _lines(entries: list[Entry]) -> Iterator[tuple[str, str]]:

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 
-from generator.document.model import Contents, Document, Picture, Section
+from generator.document.model import Contents, Document, Picture, Section, Table
 from generator.drawing.model import Drawing
 from generator.render.word import xml
 from generator.render.word.awaited import awaits, told
 from generator.render.word.base import add_comments, base_document, pictures, saved, set_numbering
 from generator.render.word.blocks import blocks
+from generator.render.word.contents import listed
+from generator.render.word.floating import floated
 from generator.render.word.flow import Unsure
 from generator.render.word.geometry import beside
 from generator.render.word.heights import placed
@@ -17,6 +19,7 @@ from generator.render.word.look import Look, plain_look
 from generator.render.word.pages import PageFurniture
 from generator.render.word.paging import is_measured, reckoned
 from generator.render.word.paper import Paper, entries_of, targets_of
+from generator.render.word.tables import fitting
 
 Relations = Callable[[Drawing | Picture], str]
 
@@ -47,7 +50,9 @@ class _Body:
         self._furniture = furniture
         self._relation_of = relation_of
         cover = [Section(document.cover)] if document.cover else []
-        self._sections = (*cover, *placed(document.sections, look.geometry, look.styles))
+        self._widths_of = fitting()
+        laid = placed(document.sections, look.geometry, look.styles, self._widths_of)
+        self._sections = (*cover, *floated(list(laid), look, listed(entries_of(document)), self._widths_of))
         if not self._sections:
             raise ValueError("a paper without pages")
 
@@ -80,6 +85,7 @@ class _Body:
             entries=entries_of(self._document),
             draft=bool(self._document.identity.draft),
             relation_of=self._relation_of,
+            widths_of=self._widths_of,
             caption_words=self._document.identity.caption_words,
             geometry=self._look.geometry,
         )
@@ -108,7 +114,9 @@ def _by_bookmark(pages: Mapping[str, int], paper: Paper) -> dict[str, int]:
 def _columns(section: Section, paper: Paper) -> str:
     """The blocks of a section, and those that stand beside them, after a break of the column."""
     if not section.side:
-        return blocks(section.blocks, paper)
+        # LibreOffice starts a page with a table that only its caption parts from columns
+        lead = xml.section_end("") if section.floats and isinstance(section.blocks[0], Table) else ""
+        return lead + blocks(section.blocks, paper)
     paper.room, side = beside(paper.line, is_even=section.is_even)
     main = blocks(section.blocks, paper)
     paper.room, paper.breaks_column, paper.after_table = side, True, False

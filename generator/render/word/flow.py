@@ -31,6 +31,12 @@ _AT_EDGE: Final = "\t"
 _TIGHT_PT: Final = 0.05
 """What a line wants to spare: pieces of it are rounded to whole twips. In drawn lines all but one in fifty broke so."""
 
+_TIE_PT: Final = 0.06
+"""How much more or less a line may have wanted to spare: what lies within it may break either way."""
+
+WAYS: Final = (0.0, -_TIE_PT, _TIE_PT)
+"""The ways in which a section may be set: as it mostly is, with more lines, with fewer."""
+
 _SET_OUT: Final = frozenset("\t\n")
 
 # What `xml` writes is found in its text: a tree of a long paper takes a hundred times the room, and twice the time.
@@ -82,22 +88,22 @@ class _Words(Struct):
 
 
 class _Set(Struct, frozen=True):
-    """A paragraph as it is set: its style, the height of each line, its bookmarks, and what it starts."""
+    """A paragraph as it is set: its style, the height of each line in each way, its bookmarks, and what it starts."""
 
     style: TypeStyle
-    heights: list[int]
+    heights: tuple[list[int], ...]
     names: tuple[str, ...]
     breaks: str
 
-    @property
-    def height(self) -> int:
+    def height(self, way: int) -> int:
         """With the space above and below it."""
-        return self.style.before + sum(self.heights) + self.style.after
+        return self.style.before + sum(self.heights[way]) + self.style.after
 
-    def lines(self) -> Iterator[Line]:
+    def lines(self, way: int) -> Iterator[Line]:
         """Lines that part nowhere where the paragraph keeps whole or to the next, else with two on either side."""
-        style, last = self.style, len(self.heights) - 1
-        for at, height in enumerate(self.heights):
+        style, heights = self.style, self.heights[way]
+        last = len(heights) - 1
+        for at, height in enumerate(heights):
             first = at == 0
             keeps = style.keeps_next if at == last else style.keeps_next or style.keeps_lines or at in (0, last - 1)
             yield Line(
@@ -116,18 +122,24 @@ class Reader:
         self._looks: dict[str, tuple[float | None, bool | None]] = {}
         self._letters: set[str] = set()
 
-    def lines_of(self, section: str, widths: Sequence[int]) -> Iterator[Line]:
-        """The lines and rows of a section by the widths of its columns."""
+    def lines_of(self, section: str, widths: Sequence[int]) -> tuple[list[Line], ...]:
+        """The lines and rows of a section by the widths of its columns, in each of the ways in which it may be set."""
         column = 0
+        told: tuple[list[Line], ...] = tuple([] for _ in WAYS)
         for piece in section.split(_TABLE):
             table, _, behind = piece.rpartition(_END_OF_TABLE)
-            yield from self._rows(table)
+            for row in self._rows(table):
+                for lines, line in zip(told, row, strict=True):
+                    lines.append(line)
             for text in _all(behind, "w:p"):
                 found = self._paragraph(text, widths[column])
                 if found.breaks == "column":
                     column += 1
                     found = self._paragraph(text, widths[column])
-                yield from found.lines()
+                alike = list(found.lines(0))
+                for way, lines in enumerate(told):
+                    lines += alike if found.heights[way] is found.heights[0] else found.lines(way)
+        return told
 
     def _paragraph(self, text: str, width: int) -> _Set:
         """A paragraph set in a column."""
@@ -138,8 +150,8 @@ class Reader:
         breaks = "page" if starts_page else "column" if words.starts_column else ""
         return _Set(style, heights, words.names, breaks)
 
-    def _rows(self, table: str) -> Iterator[Line]:
-        """The rows of a table, the first with its head."""
+    def _rows(self, table: str) -> Iterator[tuple[Line, ...]]:
+        """The rows of a table in each of the ways, the first with its head."""
         widths = [int(width) - 2 * CELL_MARGIN for width in _COLUMN.findall(table)]
         head, first = 0.0, True
         rows = list(_all(table, "w:tr"))
@@ -148,13 +160,14 @@ class Reader:
                 [self._paragraph(text, width) for text in _all(cell, "w:p")]
                 for width, cell in zip(widths, _all(row, "w:tc"), strict=True)
             ]
-            height = max(sum(item.height for item in cell) for cell in cells)
+            heights = [max(sum(item.height(way) for item in cell) for cell in cells) for way in range(len(WAYS))]
             if _REPEATED in row:
-                head += height + _HEAVY_RULE
+                head += heights[0] + _HEAVY_RULE
                 continue
             names = tuple(name for cell in cells for item in cell for name in item.names)
             rule = _RULE if number < len(rows) else _HEAVY_RULE
-            yield Line(0, height + rule, 0, cells[0][0].style.keeps_next, names, head=head, leads=first)
+            keeps = cells[0][0].style.keeps_next
+            yield tuple(Line(0, height + rule, 0, keeps, names, head=head, leads=first) for height in heights)
             first = False
 
     def _set_as(self, properties: str) -> tuple[TypeStyle, bool]:
@@ -233,11 +246,16 @@ def _element(name: str, inside: str) -> Element:
     return ElementTree.fromstring(f"<w:{name} {NAMESPACES}>{inside}</w:{name}>")
 
 
-def _heights(words: _Words, room: int, style: TypeStyle) -> list[int]:
-    """The height of each line of a paragraph."""
+def _heights(words: _Words, room: int, style: TypeStyle) -> tuple[list[int], ...]:
+    """The height of each line of a paragraph, in each of the ways in which it may be set."""
     if words.picture and not words.pieces:
-        return [words.picture]
-    sizes = _broken(words.pieces, room / TWIPS_PER_PT)
+        return ([words.picture],) * len(WAYS)
+    set_as = [_pitched(sizes, words, style) for sizes in _broken(words.pieces, room / TWIPS_PER_PT)]
+    return tuple(set_as) if len(set_as) > 1 else (set_as[0],) * len(WAYS)
+
+
+def _pitched(sizes: list[float], words: _Words, style: TypeStyle) -> list[int]:
+    """The height of each line by its greatest type."""
     pitches = {size: style.line_height(size or style.size) for size in set(sizes)}
     heights = [pitches[size] for size in sizes]
     if words.picture:
@@ -248,19 +266,29 @@ def _heights(words: _Words, room: int, style: TypeStyle) -> list[int]:
     return heights
 
 
-def _broken(pieces: list[_Piece], room_pt: float) -> list[float]:
-    """The greatest type of each line that the pieces take, broken as they fit; 0 for a line without words."""
+def _broken(pieces: list[_Piece], room_pt: float) -> list[list[float]]:
+    """The greatest type of each line that the pieces take, broken as they fit; 0 for a line without words.
+
+    Once for each of the ways, or once for them all.
+    """
     text = "".join(text for text, _, _ in pieces)
     places, unit_pt = reach(pieces)
-    room = (room_pt - _TIGHT_PT) / unit_pt
-    if places[-1] <= room and "\n" not in text:
-        return [max((size for _, size, _ in pieces), default=0.0)]
+    room, tie = (room_pt - _TIGHT_PT) / unit_pt, _TIE_PT / unit_pt
+    if places[-1] <= room - tie and "\n" not in text:
+        return [[max((size for _, size, _ in pieces), default=0.0)]]
     sizes = [size for text, size, _ in pieces for _ in text]  # of each letter
-    if _SET_OUT.isdisjoint(text):
-        edges = pairwise(_edges(text, places, room))
-        # a blank that hangs over the end of a line has no height of its own
-        return [max(sizes[start : start + len(text[start:end].rstrip(" "))], default=0.0) for start, end in edges]
-    return _set_out(_parts(text, places, sizes, room), room)
+    if not _SET_OUT.isdisjoint(text):
+        ways = [_set_out(_parts(text, places, sizes, way), way) for way in (room + more / unit_pt for more in WAYS)]
+        return ways if ways[1] != ways[2] else ways[:1]
+    narrow, wide = _edges(text, places, room - tie), _edges(text, places, room + tie)
+    if narrow == wide:
+        return [_greatest(text, sizes, wide)]
+    return [_greatest(text, sizes, edges) for edges in (_edges(text, places, room), narrow, wide)]
+
+
+def _greatest(text: str, sizes: list[float], edges: list[int]) -> list[float]:
+    """The greatest type of each line between edges; a blank that hangs over its end has no height of its own."""
+    return [max(sizes[start : start + len(text[start:end].rstrip(" "))], default=0.0) for start, end in pairwise(edges)]
 
 
 def _edges(text: str, places: list[float], room: float) -> list[int]:

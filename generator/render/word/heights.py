@@ -10,6 +10,7 @@ from typing import Final
 
 from generator.document.model import (
     Block,
+    Contents,
     Figure,
     Heading,
     Inlines,
@@ -21,11 +22,11 @@ from generator.document.model import (
     Table,
 )
 from generator.drawing.text import text_width_pt, wrap
+from generator.render.word.contents import BETWEEN
 from generator.render.word.geometry import Geometry, beside
 from generator.render.word.inline import printed
-from generator.render.word.paper import ACROSS
+from generator.render.word.paper import ACROSS, WidthsOf
 from generator.render.word.styles import CELL_MARGIN
-from generator.render.word.tables import fitted_widths
 from generator.render.word.type_styles import type_styles
 from generator.render.word.xml import TWIPS_PER_MM, TWIPS_PER_PT
 from generator.values import Struct, replace
@@ -41,6 +42,10 @@ PARAGRAPHS: Final = {
 _Group = tuple[Block, ...]
 _PAIR_PT: Final = 8.5
 _PAIR_GAP_PT: Final = 6.0
+_STEP_PT: Final = 9.5
+_LEAST_TAIL: Final = 8
+"""The least letters of a step that stand on a line with its clauses."""
+
 _EDGE_PT: Final = 2.0
 """What a bold word of a step is wider; its clauses stand on its line where they fit it."""
 
@@ -56,12 +61,31 @@ def side_by_side(label: Inlines, told: Inlines, room: int, size: float = _PAIR_P
     return wide <= room / TWIPS_PER_PT - _PAIR_GAP_PT
 
 
-class Heights:
-    """The heights of blocks in the styles of a look."""
+def parted_before(text: str, rests_on: str, room: int, size: float = _STEP_PT) -> int:
+    """Where the last line of a step begins, so that its clauses do not stand on a line alone; 0 where they do not.
 
-    def __init__(self, styles: str, line: int) -> None:
+    `room` is the width of its text in twips. It is parted after a comma or semicolon, else between words.
+    """
+    wide = room / TWIPS_PER_PT
+    at_edge = text_width_pt(rests_on, size - 1) + _EDGE_PT
+    if not rests_on or text_width_pt(text, size) > wide or text_width_pt(text, size) + at_edge <= wide:
+        return 0
+    starts = [at + 1 for at, letter in enumerate(text) if letter == " "]
+    after_stop = [at for at in starts if text[at - 2] in ",;:."]
+    fits = [at for at in starts if text_width_pt(text[at:], size) + at_edge <= wide]
+    return next((at for at in reversed(fits) if at in after_stop and len(text) - at >= _LEAST_TAIL), 0) or next(
+        (at for at in reversed(fits) if len(text) - at >= _LEAST_TAIL), 0
+    )
+
+
+class Heights:
+    """The heights of blocks in the styles of a look; `entries` is what its contents list says, run on."""
+
+    def __init__(self, styles: str, line: int, widths_of: WidthsOf, entries: str = "") -> None:
         self._types = type_styles(styles).paragraphs
         self._line = line
+        self._widths_of = widths_of
+        self._entries = entries
 
     def of(self, content: Iterable[Block], room: int) -> float:
         """Of blocks one below the other, in a column of a width."""
@@ -88,7 +112,16 @@ class Heights:
             words = f"Figure {item.number}: {item.caption}"
             caption = self._types["Caption"].height([words], room) if item.number or item.caption else 0.0
             return item.drawing.height_mm * TWIPS_PER_MM * scale + caption + self._types["Figure"].before + 100
+        if isinstance(item, Contents):
+            return self._contents(item, room)
         return self._table(item, room) if isinstance(item, Table) else 0.0
+
+    def _contents(self, item: Contents, room: int) -> float:
+        title = self._types["TOCHeading"].height([item.title], room)
+        if item.runs_on:
+            return title + self._types["TOC2"].height([self._entries], room)
+        entry = self._types["TOC1"]
+        return title + len(self._entries.split(BETWEEN)) * entry.height([""], room)
 
     def _text(self, style: str, content: Inlines, room: int) -> float:
         named = ACROSS.get(style, style) if room == self._line else style
@@ -111,7 +144,7 @@ class Heights:
 
     def _table(self, item: Table, room: int) -> float:
         body = self._types["TableSmall" if item.small else "TableText"]
-        widths = fitted_widths(item, room)
+        widths = self._widths_of(item, room)
         heads = [tuple(column.title for column in item.columns)]
         rows = [tuple(printed(cell) for cell in row.cells) for row in item.rows]
         caption = self._types["Caption"].height([item.caption], room) if item.caption else 0.0
@@ -121,7 +154,7 @@ class Heights:
         )
 
 
-def placed(sections: Iterable[Section], geometry: Geometry, styles: str) -> Iterator[Section]:
+def placed(sections: Iterable[Section], geometry: Geometry, styles: str, widths_of: WidthsOf) -> Iterator[Section]:
     """The sections, those that continue on a page only where they fit it whole, else on a page of their own.
 
     What is higher than a page with its narrow column goes on over pages work by work, each with what fits beside it.
@@ -134,7 +167,7 @@ def placed(sections: Iterable[Section], geometry: Geometry, styles: str) -> Iter
             yield section
             continue
         page = geometry.page(section.landscape)
-        heights = heights or Heights(styles, page.line)
+        heights = heights or Heights(styles, page.line, widths_of)
         widths = beside(page.line, is_even=section.is_even)
         sheet = _Sheet(heights, widths, page.height - page.margins.top - page.margins.bottom)
         if not section.side:

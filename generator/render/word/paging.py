@@ -19,11 +19,14 @@ from generator.render.word.type_styles import type_styles
 from generator.render.word.xml import COLUMN_GAP
 from generator.values import Struct, field
 
-_SECTION_END: Final = 20
-"""The height of the paragraph that ends a section, in twips."""
-_NEAR: Final = 5 * 57
-"""Five millimetres: what is reckoned of a sheet of many kinds of lines was seen to be out by up to three."""
+_COLUMNS_END: Final = 40
+"""What columns that go on below others want to spare at the end of their page, in twips: 0.7 mm. With less they take
+another page, as drawn sections showed."""
 
+_OUT: Final = 8
+"""How far what is reckoned may be out on a page, in twips: 0.14 mm. On the examples it was 0.11 at the most."""
+
+_END_OF_TABLE, _END_OF_PARAGRAPH = "</w:tbl>", "</w:p>"
 _PICTURED_HEADER: Final = "r:embed"
 
 
@@ -37,26 +40,56 @@ def is_measured(look: Look, paper: str) -> bool:
 
 
 def reckoned(sections: Iterable[tuple[Section, str]], look: Look, wanted: Iterable[str]) -> dict[str, int]:
-    """The page of each wanted bookmark, 1 the first, of sections with their text; raises `Unsure`."""
+    """The page of each wanted bookmark, 1 the first, of sections with their text; raises `Unsure`.
+
+    Sure are pages that are the same however lines break that just fit, and on pages a little higher and lower.
+    """
     reader, missing = Reader(type_styles(look.styles)), set(wanted)
-    found: dict[str, int] = {}
-    page, used = 0, 0.0
+    ways = [_Pages(look, more) for more in (0, -_OUT, _OUT)]
     for section, text in sections:
-        if not missing - found.keys():
+        if not missing - ways[0].found.keys():
             break
-        sheet = look.geometry.page(section.landscape)
-        widths = beside(sheet.line, is_even=section.is_even) if section.side else _equal(sheet.line, section.columns)
-        starts = page == 0 or not section.continues
-        room = sheet.height - sheet.margins.top - sheet.margins.bottom
-        columns = _Columns(room, len(widths), page + starts, 0.0 if starts else used, not starts)
-        columns.fill(list(reader.lines_of(as_measured(text), widths)))
-        if section.header and (section.side or len(widths) == 1) and columns.lowest + _NEAR > room:
-            raise Unsure("a sheet or a table that all but fills its last page")
-        found |= columns.found
-        page, used = columns.page, columns.lowest
-    if missing - found.keys():
+        line = look.geometry.page(section.landscape).line
+        widths = beside(line, is_even=section.is_even) if section.side else _equal(line, section.columns)
+        ends_in_table = text.rfind(_END_OF_TABLE) > text.rfind(_END_OF_PARAGRAPH)
+        if len(widths) > 1 and ends_in_table:
+            raise Unsure("columns that end in a table")
+        for way, lines in zip(ways, reader.lines_of(as_measured(text), widths), strict=True):
+            way.put(section, lines, len(widths))
+    if missing - ways[0].found.keys():
         raise Unsure("a heading that stands nowhere")
-    return {name: found[name] for name in missing}
+    told = [{name: way.found.get(name) for name in missing} for way in ways]
+    if told[1:] != told[:-1]:
+        raise Unsure("a heading that a hair's breadth puts on another page")
+    return {name: ways[0].found[name] for name in missing}
+
+
+class _Pages(Struct):
+    """The pages of a paper as its sections fill them, each a little higher or lower than it is."""
+
+    look: Look
+    more: int
+    page: int = 0
+    used: float = 0.0
+    ran_over: bool = False
+    found: dict[str, int] = field(default_factory=dict)
+
+    def put(self, section: Section, lines: list[Line], count: int) -> None:
+        """The next section, of so many columns."""
+        sheet = self.look.geometry.page(section.landscape)
+        room = sheet.height - sheet.margins.top - sheet.margins.bottom + self.more
+        starts = self.page == 0 or not section.continues
+        if self.ran_over and not starts:
+            columns = _Columns(room, count, self.page + 1, 0.0, is_first=False)
+        else:
+            columns = _Columns(room, count, self.page + starts, 0.0 if starts else self.used, not starts)
+        columns.fill(lines)
+        if count > 1 and section.continues and columns.lowest + _COLUMNS_END > room:
+            raise Unsure("columns below others that all but fill their page")
+        # what follows columns that ran over their page begins on one of its own
+        self.ran_over = count > 1 and columns.page > columns.first_page
+        self.page, self.used = columns.page, columns.lowest
+        self.found |= columns.found
 
 
 def _equal(line: int, count: int) -> tuple[int, ...]:
@@ -76,6 +109,7 @@ class _Columns(Struct):
     after: int = 0
     lowest: float = 0.0
     is_first: bool = True
+    first_page: int = 0
     found: dict[str, int] = field(default_factory=dict)
 
     def fill(self, lines: list[Line]) -> None:
@@ -83,7 +117,10 @@ class _Columns(Struct):
         if self.count > 1 and lines:
             self.top += lines[0].before  # what keeps the first from the top keeps all columns of its page from it
         self.place = self.lowest = self.top
+        self.first_page = self.page
         for group in _groups(lines):
+            if self.count > 1 and self.continues and self.is_first and self._needs(group) > self.room - self.place:
+                self._turn()
             self._start(group[0].breaks)
             if not self.at_top and self._needs(group) > self.room - self.place:
                 self._next()
@@ -91,9 +128,6 @@ class _Columns(Struct):
                 raise Unsure("lines that keep together higher than their column")
             for line in group:
                 self._put(line)
-        close = _SECTION_END if self.count == 1 else _NEAR  # columns that all but fill their page run over by a line
-        if self.column == self.count - 1 and self.place + close > self.room:
-            raise Unsure("the end of a section at the end of its page")
 
     @property
     def at_top(self) -> bool:
@@ -113,6 +147,11 @@ class _Columns(Struct):
         if self.column == self.count:
             self.column, self.page, self.top, self.lowest = 0, self.page + 1, 0.0, 0.0
         self.place, self.after, self.is_first = self.top, 0, False
+
+    def _turn(self) -> None:
+        """The next page, where the room left on this one holds nothing of the section."""
+        self.column, self.first_page = self.count - 1, self.page + 1
+        self._next()
 
     def _needs(self, group: list[Line]) -> float:
         place, after, at_top = self.place, self.after, self.at_top

@@ -48,6 +48,10 @@ _IN_COLUMNS: Final = {"BodyText": "ClauseText", "ListBullet": "ClauseBullet", "L
 ACROSS: Final = {"BodyText": "TextAcross", "SmallText": "SmallAcross", "ListBullet": "BulletAcross"}
 
 
+WidthsOf = Callable[[Table, int], tuple[int, ...]]
+"""What gives the widths of a table on a line, in twips."""
+
+
 class Target(Struct, frozen=True):
     """What an anchor leads to: its bookmark, and its number with the field that shows it, where it has one.
 
@@ -81,6 +85,7 @@ class Paper(Struct):
     entries: tuple[Entry, ...]
     draft: bool
     relation_of: Callable[[Drawing | Picture], str]
+    widths_of: WidthsOf
     caption_words: tuple[str, str]
     geometry: Geometry
     landscape: bool = False

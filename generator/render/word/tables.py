@@ -11,7 +11,7 @@ from generator.document.model import Column, Inlines, Row, Swatch, Table, plain_
 from generator.drawing.text import SLACK_PT, text_width_pt, widest_part_pt
 from generator.render.word import xml
 from generator.render.word.inline import printed, runs
-from generator.render.word.paper import Paper, number_bookmark, parted_number
+from generator.render.word.paper import Paper, WidthsOf, number_bookmark, parted_number
 from generator.render.word.styles import BOLD, CELL_MARGIN, edge, spacing
 
 KEPT_WHOLE: Final = 6
@@ -28,7 +28,7 @@ _KEEP: Final = "<w:keepNext/>"
 
 def table(block: Table, paper: Paper) -> str:
     """The table with its caption above it. Raises ValueError for a row that does not fit the columns."""
-    widths = fitted_widths(block, paper.line)
+    widths = paper.widths_of(block, paper.line)
     above = _above(block, paper)
     style = "TableSmall" if block.small else "TableText"
     return above + xml.table(
@@ -46,6 +46,19 @@ def column_widths(columns: tuple[Column, ...], line: int) -> tuple[int, ...]:
         passed += column.share
         edges.append(round(line * passed / whole))
     return tuple(end - start for start, end in pairwise(edges))
+
+
+def fitting() -> WidthsOf:
+    """A function giving the fitted widths of a table on a line, found once: tables are placed, then written."""
+    known: dict[tuple[int, int], tuple[Table, tuple[int, ...]]] = {}
+
+    def widths_of(block: Table, line: int) -> tuple[int, ...]:
+        key = id(block), line  # no other's while the block is kept beside it
+        if key not in known:
+            known[key] = block, fitted_widths(block, line)
+        return known[key][1]
+
+    return widths_of
 
 
 def fitted_widths(block: Table, line: int) -> tuple[int, ...]:
@@ -129,7 +142,7 @@ def _pictured(block: Table, widths: tuple[int, ...]) -> tuple[int, ...]:
 
 def _printed(block: Table) -> list[list[str]]:
     """What stands in each column below its title."""
-    rows = [row.cells for row in block.rows if row.kind == "body"]
+    rows = [row.cells for row in block.rows if row.kind != "group"]
     return [[printed(cells[at]) for cells in rows if at < len(cells)] for at in range(len(block.columns))]
 
 

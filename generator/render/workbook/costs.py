@@ -25,6 +25,7 @@ def write_costs(book: Book) -> None:
         _write_row(sheet, last, cost)
     sheet.cells.freeze_panes(head + 1, 0)
     sheet.cells.repeat_rows(head)
+    sheet.keep_titles({row for row, cost in enumerate(book.source.costs, head + 1) if cost.is_part}, head + 1, last)
     # Numbers of clauses and lines such as 1.2 are text by intent.
     sheet.cells.ignore_errors({"number_stored_as_text": f"A1:D{last + 1}"})
     sheet.protect()

@@ -97,9 +97,12 @@ def write_schedule(book: Book) -> None:
     head = _write_top(sheet, sections)
     _write_head(sheet, head)
     row = first = head + 1
+    titles = []
     for section in sections:
+        titles.append(row)
         row = _write_section(sheet, row, section)
     last = max(first, row - 1)
+    sheet.keep_titles(titles, first, last)
     _define_ranges(sheet, first, last)
     _guard_entries(sheet, first, last)
     _set_view(sheet, head, last)
@@ -133,7 +136,7 @@ def _write_section(sheet: Sheet, row: int, section: KeyedSection) -> int:
     sheet.blank(row, range(ITEM, AMOUNT + 1), "section")
     sheet.text(row, ITEM, section.section.ref, "section")
     sheet.text(row, WHERE, section.section.title, "section")
-    sheet.cells.set_row(row, 20)
+    sheet.set_height(row, 20)
     for priced in section.section.rows:
         row += 1
         _write_line(sheet, row, section.key, priced)
@@ -149,7 +152,7 @@ def _write_closing(sheet: Sheet, row: int, section: KeyedSection, word: str, sta
     sheet.text(row, WHERE, sheet.book.words[word], "total")
     fixed = money(section.fixed) if standing == IN_TOTAL else 0
     sheet.formula(row, AMOUNT, _sum_of(section.key, standing), "total money", fixed)
-    sheet.cells.set_row(row, 20)
+    sheet.set_height(row, 20)
     return row + 1
 
 

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import datetime
+from collections.abc import Collection
 from decimal import Decimal
 from typing import TYPE_CHECKING, Any, Final
 
 from generator.document.model import Identity, PricingBook
 from generator.drawing.text import wrap
+from generator.render.workbook.breaks import MARGINS_IN, breaks_before, room_pt
 from generator.values import rounded
 
 if TYPE_CHECKING:
@@ -26,6 +28,7 @@ FONT: Final = {"font_name": "Arial", "font_size": FONT_POINTS, "font_scheme": Fa
 # A column's width is counted in figures of 7 pixels; 2 of the 5 pixels for its edges are left to text: common-practice.
 _FIGURE_PIXELS: Final = 7
 _EDGE_PIXELS: Final = 2
+_CELL_PIXELS: Final = 5
 _POINTS_PER_PIXEL: Final = 72 / 96
 
 # A control character has no place in XML, and an unseen one hides a change: each is shown as its picture.
@@ -175,6 +178,9 @@ class Sheet:
         self.name = sheet_name(book.words[word])
         self.cells: Worksheet = book.workbook.add_worksheet(self.name, Cells)
         self.chars = sum(widths)
+        self._wide_pt = sum(width * _FIGURE_PIXELS + _CELL_PIXELS for width in widths) * _POINTS_PER_PIXEL
+        self._landscape = landscape
+        self._heights: dict[int, float] = {}
         for column, width in enumerate(widths):
             self.cells.set_column(column, column, width)
         self._set_page(landscape)
@@ -208,12 +214,22 @@ class Sheet:
 
     def fit_row(self, row: int, lines: int) -> None:
         """Makes a row high enough for its lines: merged cells never grow, others not everywhere."""
-        self.cells.set_row(row, row_height(lines))
+        self.set_height(row, row_height(lines))
+
+    def set_height(self, row: int, points: float) -> None:
+        """Makes a row so high."""
+        self.cells.set_row(row, points)
+        self._heights[row] = points
+
+    def keep_titles(self, titles: Collection[int], first: int, last: int) -> None:
+        """Prints each title of the rows from `first` on with rows of its own on its page."""
+        room = room_pt(self.book.source.identity.paper, self._wide_pt, landscape=self._landscape)
+        self.cells.set_h_pagebreaks(list(breaks_before(titles, first, last, self._heights, room)))
 
     def top(self, last: int, word: str, *, identified: bool = True) -> int:
         """Writes the sheet's title, what it belongs to and the notices; the next free row."""
         self.text(0, 0, self.book.words[word], "title")
-        self.cells.set_row(0, 22)
+        self.set_height(0, 22)
         row = 1
         if identified:
             self.text(1, 0, self.book.identity_line(), "plain")
@@ -245,7 +261,7 @@ class Sheet:
         else:
             cells.set_portrait()
         cells.set_paper(PAPERS[identity.paper])
-        cells.set_margins(left=0.45, right=0.45, top=0.75, bottom=0.7)
+        cells.set_margins(**MARGINS_IN)
         cells.fit_to_pages(1, 0)
         cells.center_horizontally()
         cells.hide_gridlines(2)

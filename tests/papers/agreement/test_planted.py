@@ -65,7 +65,7 @@ def library(*more: Clause, instead: Mapping[str, object] | None = None) -> Libra
     found = library_of(*(item for item in CLAUSES if item.id not in {own.id for own in more}), *more)
     shows = {"first": "", "second": "mixes", "third": "hold-points"}
     parts = tuple(Part(id=key, title=f"Part {key}", shows=shown) for key, shown in shows.items())  # type: ignore[arg-type]
-    start = found.hold_points["start"].model_copy(update={"clauses": ("third.holds",)})
+    start = replace(found.hold_points["start"], clauses=("third.holds",))
     held = {**found.hold_points, "start": start}
     return replace(found, parts=parts, **{"hold_points": held, **(instead or {})})  # type: ignore[arg-type]
 
@@ -429,7 +429,7 @@ PLANTS: Final[dict[str, Plant]] = {
         ("second.slake", "made as hot-mix", "M1", "mix-schedule"),
     ),
     "a step on a card that its clause does not ask of it": Plant(
-        in_library(lambda: _stepped(library(), STEP.model_copy(update={"clauses": ("second.putty",)}))),
+        in_library(lambda: _stepped(library(), replace(STEP, clauses=("second.putty",)))),
         ("the step 'own.rest' stands on the card of M2", "clause 'second.putty'", "specification"),
     ),
     "a rest longer than the mix may be used": Plant(
@@ -598,7 +598,7 @@ def _stepped(of: Library, step: OperationEntry) -> Library:
 
 
 def _resting(of: Library) -> Library:
-    recipe = of.recipes["nhl-3.5-stone"].model_copy(update={"rest_days": Decimal(3)})
+    recipe = replace(of.recipes["nhl-3.5-stone"], rest_days=Decimal(3))
     return replace(of, recipes={**of.recipes, recipe.id: recipe})
 
 

@@ -10,10 +10,11 @@ import zipfile
 
 import pytest
 
-from generator.files.limits import MOST_COUNTED, MOST_TOLD
+from generator.files.limits import MOST_COUNTED, MOST_PARAGRAPHS, MOST_TOLD
 from generator.render.check import opened as opening
-from generator.render.check.opened import Unreadable, W, opened
+from generator.render.check.opened import ANYBODYS, OUR_OWN, Bounds, Unreadable, W, opened
 from generator.render.check.papers import faults, lines
+from generator.values import replace
 
 HEAD = f'<w:document xmlns:w="{W[1:-1]}"><w:body>'.encode()
 END = b"</w:body></w:document>"
@@ -32,9 +33,9 @@ def packed(body: bytes, says: int | None = None) -> bytes:
     return bytes(data)
 
 
-def refused(data: bytes) -> str:
+def refused(data: bytes, bounds: Bounds = ANYBODYS) -> str:
     with pytest.raises(Unreadable) as caught:
-        opened(data)
+        opened(data, bounds)
     return caught.value.fault.what
 
 
@@ -46,27 +47,39 @@ def test_a_packing_that_lies_of_its_size_is_unpacked_no_further_than_it_says() -
     assert resource.getrusage(resource.RUSAGE_SELF).ru_maxrss - before < 50_000
 
 
-def test_one_that_says_it_is_small_and_unpacks_to_more_than_is_read_is_stopped(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(opening, "MOST_XML_BYTES", 200_000)
-    assert refused(packed(b" " * 300_000)) == "unpacks to more than a paper can hold"
-    assert refused(packed(b" " * 300_000, says=1)) == "is not a Word file, or is damaged"
-    assert opened(packed(b" " * 100_000)).body is not None
+def test_one_that_says_it_is_small_and_unpacks_to_more_than_is_read_is_stopped() -> None:
+    few = replace(ANYBODYS, xml_bytes=200_000)
+    assert refused(packed(b" " * 300_000), few) == "unpacks to more than a paper can hold"
+    assert refused(packed(b" " * 300_000, says=1), few) == "is not a Word file, or is damaged"
+    assert opened(packed(b" " * 100_000), few).body is not None
 
 
 @pytest.mark.parametrize(
-    ("limit", "most", "body", "words"),
+    ("few", "body", "words"),
     [
-        ("MOST_XML_TAGS", 10, b"<w:p/>" * 10, "holds more elements than a paper can"),
-        ("MOST_PARAGRAPHS", 10, b"<w:p/>" * 11, "has more than 10 paragraphs and tables"),
-        ("MOST_PARAGRAPHS", 10, b"<w:tbl/>" * 11, "has more than 10 paragraphs and tables"),
-        ("MOST_PACKAGE_BYTES", 10, b"", "unpacks to more than a paper can hold"),
-        ("MOST_PARTS", 0, b"", "unpacks to more than a paper can hold"),
+        ({"xml_tags": 10}, b"<w:p/>" * 10, "holds more elements than a paper can"),
+        ({"paragraphs": 10}, b"<w:p/>" * 11, "has more than 10 paragraphs and tables"),
+        ({"paragraphs": 10}, b"<w:tbl/>" * 11, "has more than 10 paragraphs and tables"),
     ],
 )
-def test_each_bound_holds(limit: str, most: int, body: bytes, words: str, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_each_bound_holds(few: dict[str, int], body: bytes, words: str) -> None:
     assert opened(packed(body)).body is not None
+    assert refused(packed(body), replace(ANYBODYS, **few)) == words
+
+
+@pytest.mark.parametrize(("limit", "most"), [("MOST_PACKAGE_BYTES", 10), ("MOST_PARTS", 0)])
+def test_each_bound_of_all_packages_holds(limit: str, most: int, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(opening, limit, most)
-    assert refused(packed(body)) == words
+    assert refused(packed(b"")) == "unpacks to more than a paper can hold"
+
+
+def test_what_is_too_large_for_anybodys_paper_is_read_where_it_is_known_to_be_our_own() -> None:
+    large = packed(b"<w:p/>" * (MOST_PARAGRAPHS + 1))
+    (fault,) = faults(large)
+    assert fault.what == f"has more than {MOST_PARAGRAPHS:,} paragraphs and tables"
+    assert "W00" not in {fault.code for fault in faults(large, ours=True)}
+    assert OUR_OWN.xml_bytes > ANYBODYS.xml_bytes
+    assert OUR_OWN.xml_tags > ANYBODYS.xml_tags
 
 
 def test_a_list_of_parts_without_end_is_not_read() -> None:

@@ -167,6 +167,19 @@ def test_a_number_keeps_to_its_unit_from_run_to_run() -> None:
     assert "25\u00a0mm deep, 8\u2060–\u206012\u00a0mm wide." in "".join(map(str, part(data).itertext()))
 
 
+def test_the_clauses_of_a_long_step_stand_with_its_last_words_and_not_on_a_line_alone() -> None:
+    told, limewash = "Mend and brush; try water drops all over. ", Value("extent", ("a",), "Limewash what drinks")
+    long = Step((Text(told), limewash, Text(".")), (Text("14.1, 14.2, 14.4"),))
+    short = Step((Text("Mend and brush."),), (Text("14.1"),))
+    data = part(specification(sheet((Steps((long, short)),))))
+    broken, whole = (one for one in data.iter(f"{{{W}}}p") if text_of(one).startswith("Mend and brush"))
+    pieces = ["\n" if one.tag == f"{{{W}}}br" else one.text or "" for one in broken.iter(f"{{{W}}}br", f"{{{W}}}t")]
+    first, last = "".join(pieces).split("\n")
+    assert first.endswith("all over.")
+    assert last.startswith("Limewash what drinks.")
+    assert whole.find(".//w:br", NAMES) is None
+
+
 def test_the_same_words_are_spelt_as_each_place_and_paper_needs_them() -> None:
     lines = (
         Paragraph((Value("depth", (), "25"), Text(" mm deep."))),

@@ -1,0 +1,46 @@
+"""Where pages of a printed sheet end, so that no title stands alone at the foot of one."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator, Mapping
+from typing import Final
+
+POINTS: Final = {"a4": (595.3, 841.9), "letter": (612.0, 792.0)}
+"""Width and height of upright paper in points."""
+
+MARGINS_IN: Final = {"left": 0.45, "right": 0.45, "top": 0.75, "bottom": 0.7}
+_POINTS_PER_INCH: Final = 72
+_UNSET: Final = 15.0
+_AS_PRINTED: Final = 1.08
+"""LibreOffice 7.4 was seen to print so much more than the widths of columns let one reckon; Excel breaks by itself."""
+
+_KEPT: Final = 3
+"""So many rows stand with a title: one more than a page is reckoned out by."""
+
+
+def room_pt(paper: str, wide_pt: float, *, landscape: bool) -> float:
+    """The height of rows on a page, on which the sheet is printed so small that its width fits."""
+    width, height = POINTS[paper][:: -1 if landscape else 1]
+    free_wide = width - (MARGINS_IN["left"] + MARGINS_IN["right"]) * _POINTS_PER_INCH
+    free_high = height - (MARGINS_IN["top"] + MARGINS_IN["bottom"]) * _POINTS_PER_INCH
+    return free_high * max(1.0, wide_pt / free_wide) * _AS_PRINTED
+
+
+def breaks_before(
+    titles: Collection[int], first: int, last: int, heights: Mapping[int, float], room: float
+) -> Iterator[int]:
+    """The titles that start a page since too few of their rows would follow them on the one they are on.
+
+    Rows count from 0; those before `first` stand on the first page, that right before it on every page.
+    """
+    used = sum(heights.get(row, _UNSET) for row in range(first))
+    repeated = heights.get(first - 1, _UNSET)
+    for row in range(first, last + 1):
+        height = heights.get(row, _UNSET)
+        with_next = sum(heights.get(one, _UNSET) for one in range(row, min(row + _KEPT, last + 1)))
+        if row in titles and used + with_next > room:
+            yield row
+            used = repeated
+        elif used + height > room:
+            used = repeated
+        used += height
