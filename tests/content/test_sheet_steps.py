@@ -139,6 +139,12 @@ def test_no_panel_made_from_the_ground_holds_back_access_that_may_stand_before_i
     assert [text.partition(";")[0] for text in grounds] == ["**Hold:** panel, from the ground"] * 2
 
 
+@pytest.mark.parametrize(("name", "wall"), [("winter-plaster", "schoolroom"), ("mill-house", "chamber-ceiling")])
+def test_new_plaster_is_looked_over_before_its_tower_or_deck_goes_and_tapped_weeks_after(name: str, wall: str) -> None:
+    told = steps(example(name), (wall,))
+    assert told.index("plaster.keep-damp") < told.index("plaster.clean-room") < told.index("plaster.sound")
+
+
 def test_a_square_metre_is_tapped_raked_shown_wetted_packed_and_reset_before_the_next() -> None:
     told = steps(example("toll-house"), ("front",))
     wanted = ("loose", "rake-metre", "inspect", "wet-soak", "deep", "reset", "next-metre", "fill")
