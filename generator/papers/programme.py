@@ -53,14 +53,20 @@ def _longer_waits(job: Job) -> str:
     """The waits that are longer with the slowest, those of the same days together; nothing where none is."""
     waits: dict[tuple[float, float], dict[str, None]] = {}
     for task in job.programme.tasks():
-        days = task.why.days
-        if task.kind in ("wait", "hold", "cover") and days.high > days.likely:
-            waits.setdefault((days.high, days.likely), {})[task.label] = None
+        longest, likely = task.why.days.high, _likely_days(job, task)
+        if task.kind in ("wait", "hold", "cover") and longest > likely:
+            waits.setdefault((longest, likely), {})[task.label] = None
     told = (
         job.word("longer-wait", waits=", ".join(labels), longest=f"{longest:g}", likely=f"{likely:g}")
         for (longest, likely), labels in sorted(waits.items())
     )
     return job.word("longer-waits", waits="; ".join(told)) if waits else ""
+
+
+def _likely_days(job: Job, task: Task) -> float:
+    """How long a wait is likely to be: a cover as the clauses and the sheet tell it, never less than its damp days."""
+    kept = job.facts.at_scope(task.path).real("kept_covered_days") if task.kind == "cover" else None
+    return task.why.days.likely if kept is None else kept
 
 
 def _pictured(job: Job) -> tuple[Inline, ...]:

@@ -173,3 +173,20 @@ def test_an_output_answered_for_joints_is_told_once_and_what_is_counted_besides_
         if part.quantity != "treated_area_m2":
             label = made.facts.names[part.quantity].label
             assert f"counted besides: {label[:1].lower()}{label[1:]}" in table
+
+
+def test_the_look_that_ends_defects_comes_after_a_whole_winter_in_its_clause_and_in_the_line_that_pays_it() -> None:
+    library = example("winter-plaster").library
+    assert "through one whole winter" in library.clauses["completion.defects"].text
+    # completed in March: the spring of that year would end the look before the winter that it is for
+    assert "in the spring after the first whole winter" in library.items["prelims.defects"].description
+
+
+@pytest.mark.parametrize("key", ["plaster.decoration", "plaster.decoration-salty"])
+def test_paint_waits_for_its_weeks_and_the_release_of_the_room_does_not(key: str) -> None:
+    library = example("winter-plaster").library
+    text = library.clauses[key].text
+    assert re.search(
+        r"before the specifier has released it, nor sooner than \{\{ \w+_weeks \}\} after the finish", text
+    )
+    assert re.search(r"\d weeks after its last coat", library.hold_points["plaster-tapped"].what)

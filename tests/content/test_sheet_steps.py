@@ -99,8 +99,12 @@ BEFORE: Final = (
     ("plaster.setting", "refix.proof"),
     ("causes.dry-out", "flaunching.taking-off"),
     ("raking-out.salts-washed", "limewash.background"),
-    ("building.record-joints", "raking-out.growth-dead"),
     ("limewash.mending", "render.wetting-mist"),
+    ("curing.covers", "pointing.deep"),
+    ("curing.covers", "pointing.layers"),
+    ("refix.proof", "completion.cleaning-rooms"),
+    ("plaster.setting", "completion.cleaning-rooms"),
+    ("completion.cleaning-rooms", "plaster.soundness"),
 )
 
 
@@ -120,6 +124,28 @@ def test_what_makes_a_wall_ready_comes_before_what_is_done_to_it(name: str) -> N
 
 def _in(made: Job) -> set[str]:
     return {key for key, selection in made.selections.items() if selection.included}
+
+
+@pytest.mark.parametrize("name", ["toll-house", "mill-house"])
+def test_a_wall_is_photographed_before_dead_plants_are_drawn_off_it(name: str) -> None:
+    told = list(chain.from_iterable(wall_steps(example(name), ("gable",)).values()))
+    drawn = next(step for step in told if "raking-out.growth-dead" in step.entry.clauses)
+    assert drawn.entry.text.startswith("Photograph; draw")
+    assert drawn.entry.clauses[0] == "building.record"
+
+
+def test_no_panel_made_from_the_ground_holds_back_access_that_may_stand_before_its_approval() -> None:
+    library = example("winter-plaster").library
+    allowed = "Access, pictures, marking and mortar that rests may come before its approval"
+    assert allowed in library.clauses["approvals.panels"].text
+    grounds = [library.operations[key].text for key in ("repoint.ground.panel", "plaster.ground.panel")]
+    assert [text.partition(";")[0] for text in grounds] == ["**Hold:** panel, from the ground"] * 2
+
+
+@pytest.mark.parametrize(("name", "wall"), [("winter-plaster", "schoolroom"), ("mill-house", "chamber-ceiling")])
+def test_new_plaster_is_looked_over_before_its_tower_or_deck_goes_and_tapped_weeks_after(name: str, wall: str) -> None:
+    told = steps(example(name), (wall,))
+    assert told.index("plaster.keep-damp") < told.index("plaster.clean-room") < told.index("plaster.sound")
 
 
 def test_a_square_metre_is_tapped_raked_shown_wetted_packed_and_reset_before_the_next() -> None:
