@@ -11,6 +11,7 @@ from plain_yaml import as_yaml, from_yaml
 
 from generator import pipeline
 from generator.customary import UNITS
+from generator.document.files import COMPANIONS
 from generator.document.outline import outline
 from generator.document.template import PaperPart
 from generator.files.source import read_bytes
@@ -18,6 +19,7 @@ from generator.job.job import Job
 from generator.library.load import read_library
 from generator.library.model import Library
 from generator.papers.assemble import assemble
+from generator.papers.companions import companions
 from generator.record.revisions.telling import Telling
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -82,6 +84,8 @@ def said(found: Job) -> Iterator[str]:
     papers = assemble(found)
     yield repr(papers.book) + repr(papers.sheet)
     yield outline(papers.specification)
+    for paper in companions(found, list(COMPANIONS)).values():
+        yield outline(paper)
 
 
 def telling() -> Telling:
