@@ -263,11 +263,11 @@ def test_kills_at_random_moments_lose_no_saved_answer(tmp_path: Path) -> None:
 # --- for everybody ----------------------------------------------------------------------------------------
 
 PAGES = [
-    "/", "/at", "/at/front", "/at/rear", "/ask/exposure/front", "/ask/joint_width_mm/front", "/ask/decay_causes/front",
-    "/ask/condition/front", "/ask/hardness/front", "/ask/masonry/front", "/ask/bond/front", "/ask/issue_date",
-    "/ask/sensitive_features", "/ask/openings/front/repoint", "/ask/drawings", "/ask/photographs", "/photograph/F1", "/open", "/papers",
-    "/papers/specification", "/papers/mixes", "/papers/owner", "/package", "/new", "/order", "/find?q=wall",
-    "/nowhere",
+    "/", "/at", "/at/front", "/at/rear", "/ask/exposure/front", "/ask/joint_width_mm/front",
+    "/ask/decay_causes/front", "/ask/condition/front", "/ask/hardness/front", "/ask/masonry/front", "/ask/bond/front",
+    "/ask/issue_date", "/ask/sensitive_features", "/ask/openings/front/repoint", "/ask/drawings", "/ask/photographs",
+    "/photograph/F1", "/open", "/papers", "/papers/specification", "/papers/mixes", "/papers/owner", "/package",
+    "/new", "/order", "/find?q=wall", "/nowhere",
 ]  # fmt: skip
 
 
