@@ -32,7 +32,7 @@ HOUSE = {
 }
 P = f"{{{W}}}p"
 NEXT = ANSWERS.replace('revision: "1"', 'revision: "2"\n  revision_about: Queries answered')
-CHANGED = NEXT.replace("two vans;", "three vans;")
+CHANGED = NEXT.replace("two vans at", "three vans at")
 
 
 def answers(folder: Path, text: str) -> Path:

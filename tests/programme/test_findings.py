@@ -69,7 +69,7 @@ CASES: dict[str, tuple[list[str], dict[str, str | None], set[str]]] = {
         "tender_return_date": "2027-05-06", "query_date": None,
     }, {"tender_return_date", "start_date"}),
     "few-days-to-choose": ([wall()], {
-        "tender_return_date": "2027-04-09", "query_date": None,
+        "tender_return_date": "2027-04-02", "query_date": None,
     }, {"tender_return_date", "start_date"}),
 }  # fmt: skip
 
