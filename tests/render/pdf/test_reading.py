@@ -126,7 +126,7 @@ def test_it_is_read_in_the_order_in_which_it_is_to_be_read(trees: dict[str, Elem
         "Lines to price",
         "1 Tendering",
         "2 Site",
-        "3 The building",
+        "3 Building",
         "14 References",
         "Pricing schedule",
     ]
