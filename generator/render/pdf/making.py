@@ -85,13 +85,15 @@ def heading_pages(printed: bytes, document: Document) -> dict[str, int]:
         raise CannotWrite(_NO_READER) from None
     outline = [(_plain(item.title), reader.get_destination_page_number(item) + 1) for item in _flat(reader.outline)]
     found: dict[str, int] = {}
-    place = 0
+    free, place = set(range(len(outline))), 0
     for entry in entries_of(document):
         title = _plain(entry.title)
-        matched = next((at for at in range(place, len(outline)) if outline[at][0].endswith(title)), None)
+        onward = (*range(place, len(outline)), *range(place))  # a section that floats stands before its turn
+        matched = next((at for at in onward if at in free and outline[at][0].endswith(title)), None)
         if matched is not None:
             found[entry.anchor] = outline[matched][1]
-            place = matched + 1
+            free.discard(matched)
+            place = max(place, matched + 1)
     return found
 
 
