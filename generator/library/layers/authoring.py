@@ -15,13 +15,14 @@ from generator.files.swap import replace_together
 from generator.files.walk import real_path
 from generator.files.writing import add_together, only_writer
 from generator.library.costs import OPEN
-from generator.library.layers.files import ID_PATTERN, LAYER_MARKER
+from generator.library.layers.files import LAYER_MARKER
 from generator.library.layers.overlay import STARTERS
 from generator.library.layers.writing import entry_lines, field_lines
 from generator.library.model import CLAUSE_FIELDS, SHIPPED, Clause, Library, Origin, clause_hash
+from generator.library.tables import ID
 from generator.values import Struct
 
-_ID: Final = re.compile(ID_PATTERN.removesuffix("$") + r"\Z")
+_ID: Final = re.compile(ID.removesuffix("$") + r"\Z")
 _ELSEWHERE: Final = "name another folder with --in"
 
 

@@ -13,10 +13,10 @@ from generator.files.source import Path_, Source, read_file
 from generator.files.walk import is_file, is_folder, yaml_files
 from generator.library.model import Clause
 from generator.library.reading import Reading, listed
+from generator.library.tables import Id
 from generator.values import Struct, field
 
 LAYER_MARKER: Final = "layer.yaml"
-ID_PATTERN: Final = r"^[a-z][a-z0-9]*([.-][a-z0-9]+)*$"
 TEMPLATES: Final = "templates"
 OWN_FOLDERS: Final = ("questions", "items", "operations", "findings", "tables")
 OWN_FILES: Final = ("names.yaml", "hold-points.yaml", "sources.yaml")
@@ -27,7 +27,7 @@ FOLDERS: Final = ("clauses", "reviews", TEMPLATES, *OWN_FOLDERS)
 class LayerHeader(Shape, frozen=True):
     """What a layer is called, and which edition of it this is."""
 
-    name: Annotated[str, like(ID_PATTERN)]
+    name: Id
     edition: str
 
 
@@ -42,14 +42,14 @@ class LayerClause(Clause, frozen=True):
 class Drop(Shape, frozen=True):
     """A clause that the layer leaves out, and why."""
 
-    id: Annotated[str, like(ID_PATTERN)]
+    id: Id
     because: Annotated[str, FILLED]
 
 
 class Review(Shape, frozen=True):
     """That somebody read a replacement beside its base, known by its hash."""
 
-    clause: Annotated[str, like(ID_PATTERN)]
+    clause: Id
     base: Annotated[str, like(r"^[0-9a-f]{12}$")]
     by: Annotated[str, FILLED]
     date: Annotated[str, like(r"^[0-9]{4}-[0-9]{2}-[0-9]{2}$")]
