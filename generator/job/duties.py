@@ -90,20 +90,17 @@ class Payers:
     ) -> tuple[Item, ...]:
         if everywhere and (taking := self._taking(paths)):
             return taking
-        if mortar:
-            return self._mixed(paths)
-        found = self._measured if everywhere else self._named(payers)
+        here = self._here(self._measured if everywhere else self._named(payers), paths)
+        mixed = tuple(item for item in here if item.mix) if mortar else ()
+        return mixed or here  # where no mix is settled, any may come to take one
+
+    def _here(self, found: tuple[Item, ...], paths: tuple[ScopePath, ...]) -> tuple[Item, ...]:
+        """Those of some lines that are where a clause is in, in the order of the schedule."""
         reach = Reach(self.spoken(paths if found else ()))
         if found is self._measured and reach.everywhere:
             return found
         here = (item for item in found if any(map(reach.meets, self._spoken[item.ref])))
         return tuple(sorted(here, key=lambda item: self._order[item.ref]))
-
-    def _mixed(self, paths: tuple[ScopePath, ...]) -> tuple[Item, ...]:
-        """The lines of measured work here that take a mix, or all where none is settled."""
-        reach = Reach(self.spoken(paths))
-        here = tuple(item for item in self._measured if any(map(reach.meets, self._spoken[item.ref])))
-        return tuple(item for item in here if item.mix) or here
 
     def _taking(self, paths: tuple[ScopePath, ...]) -> tuple[Item, ...]:
         """The lines of measured work that take one of some mixes, wherever they are: fillings take that of a coat."""
