@@ -58,12 +58,8 @@ class Filling:
         place = kind, key, part
         if place not in self._fixed:
             is_fixed = all(self.library.figure(hole.name, key) is not None for hole in template.placeholders)
-
-            def one(hole: Placeholder) -> Inline:
-                return self.value(hole, PROJECT, key)
-
-            filled = fill.inlines(template, one, self.refer) if is_fixed else None
-            self._fixed[place] = filled
+            one = partial(self.value, path=PROJECT, clause=key)
+            self._fixed[place] = fill.inlines(template, one, self.refer) if is_fixed else None
         return self._fixed[place]
 
     def value(self, hole: Placeholder, path: ScopePath, clause: str = "") -> Inline:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable
 from functools import cached_property
 from typing import Any
 
@@ -51,7 +51,7 @@ class ToldValues:
         }
 
     @cached_property
-    def _moving(self) -> Mapping[str, None]:
+    def _moving(self) -> tuple[str, ...]:
         """The names that may differ between walls answered alike, or rest on such."""
         library, moving = self._job.library, self._job.facts.moving
 
@@ -59,7 +59,7 @@ class ToldValues:
             entry = library.reckoned[name]
             return {name, *entry.of, *(key for table in entry.tables for key in library.tables[table].keys)}
 
-        return {name: None for name in library.reckoned if not moving.isdisjoint(rests_on(name))}
+        return tuple(name for name in library.reckoned if not moving.isdisjoint(rests_on(name)))
 
 
 def _key(path: ScopePath, name: str) -> str:

@@ -191,10 +191,7 @@ def by_sheet(found: list[Alike]) -> list[tuple[ScopePath | None, list[Alike]]]:
 
 def by_who(found: list[Finding]) -> dict[str, list[Finding]]:
     """Findings by who must answer them, in the order in which they first come."""
-    grouped: dict[str, list[Finding]] = {}
-    for item in found:
-        grouped.setdefault(item.answer_by, []).append(item)
-    return grouped
+    return grouped(found, lambda item: item.answer_by)
 
 
 # --- what changed -----------------------------------------------------------------------------------------
