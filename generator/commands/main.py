@@ -39,7 +39,6 @@ from generator.commands.shared import (
     DRAFT,
     TENDER,
     WRONG_USE,
-    begin,
     issued_of,
     job_of,
     library_beside,
@@ -208,7 +207,6 @@ Version = Annotated[bool, typer.Option("--version", callback=_version, is_eager=
 @app.callback()
 def main(version: Version = False) -> None:
     """Writes tender papers for lime work on old buildings from answers about each wall."""
-    begin()
 
 
 # in the order of a job, as `--help` lists them

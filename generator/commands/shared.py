@@ -23,14 +23,6 @@ _HANGING: Final = 2
 TENDER, UNREADABLE, WRONG_USE, DRAFT = 0, 1, 2, 3
 
 
-def begin() -> None:
-    """Sets the streams up for a run."""
-    # a terminal of few letters gets \u2026 and the like in place of a traceback
-    for stream in (sys.stdout, sys.stderr):
-        if hasattr(stream, "reconfigure"):
-            stream.reconfigure(errors="backslashreplace")
-
-
 def job_of(
     answers: Path, library: Path | None, layers: Sequence[Path] | None = None, last: Path | None = None
 ) -> tuple[Job, bytes]:

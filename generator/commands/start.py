@@ -35,6 +35,10 @@ def run() -> None:
     """Runs the command line to its end, whatever happens in it."""
     # a run is short and leaves no cycles that count: to look for them costs a fifth of its time and frees nothing
     gc.disable()
+    # a terminal of few letters gets \u2026 and the like in place of a traceback
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(errors="backslashreplace")
     # shapes are checked by what the program brings alone, and no other package is searched for more
     os.environ["PYDANTIC_DISABLE_PLUGINS"] = "__all__"
     code = ended(_asked)
@@ -51,9 +55,7 @@ def _asked() -> None:
         app()
     else:
         from generator.commands.sets import write_papers
-        from generator.commands.shared import begin
 
-        begin()
         sys.exit(write_papers(**given))
 
 
