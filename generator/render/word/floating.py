@@ -62,7 +62,7 @@ def _joined(sections: Sequence[Section]) -> Iterable[Section]:
 
 def _feet(sections: Sequence[Section], page: Page, heights: Heights) -> list[_Foot]:
     """The foot of each run of sections across an upright page that fits it whole."""
-    whole = page.height - page.margins.top - page.margins.bottom - _CLEAR
+    whole = page.room - _CLEAR
     feet: list[_Foot] = []
     for at, section in enumerate(sections):
         if section.floats or section.landscape or section.columns > 1:

@@ -169,7 +169,7 @@ def placed(sections: Iterable[Section], geometry: Geometry, styles: str, widths_
         page = geometry.page(section.landscape)
         heights = heights or Heights(styles, page.line, widths_of)
         widths = beside(page.line, is_even=section.is_even)
-        sheet = _Sheet(heights, widths, page.height - page.margins.top - page.margins.bottom)
+        sheet = _Sheet(heights, widths, page.room)
         if not section.side:
             used = sheet.foot(section.blocks, page.line, used if section.continues else 0.0)
             yield section

@@ -77,7 +77,7 @@ class _Pages(Struct):
     def put(self, section: Section, lines: list[Line], count: int) -> None:
         """The next section, of so many columns."""
         sheet = self.look.geometry.page(section.landscape)
-        room = sheet.height - sheet.margins.top - sheet.margins.bottom + self.more
+        room = sheet.room + self.more
         starts = self.page == 0 or not section.continues
         if self.ran_over and not starts:
             columns = _Columns(room, count, self.page + 1, 0.0, is_first=False)
