@@ -50,9 +50,10 @@ class _Body:
         self._furniture = furniture
         self._relation_of = relation_of
         cover = [Section(document.cover)] if document.cover else []
+        self._entries = entries_of(document)
         self._widths_of = fitting()
         laid = placed(document.sections, look.geometry, look.styles, self._widths_of)
-        self._sections = (*cover, *floated(list(laid), look, listed(entries_of(document)), self._widths_of))
+        self._sections = (*cover, *floated(list(laid), look, listed(self._entries), self._widths_of))
         if not self._sections:
             raise ValueError("a paper without pages")
 
@@ -69,7 +70,7 @@ class _Body:
         """The pages of the contents by bookmark; None where none are wanted or they are not sure."""
         document, look = self._document, self._look
         depth = max((block.depth for block in document.blocks() if isinstance(block, Contents)), default=0)
-        wanted = {entry.bookmark for entry in entries_of(document) if entry.level <= depth}
+        wanted = {entry.bookmark for entry in self._entries if entry.level <= depth}
         if not wanted or not is_measured(look, document.identity.paper):
             return None
         spelt = (text.decode() for text in texts)
@@ -82,7 +83,7 @@ class _Body:
         """The blocks of each section, as bytes: a long paper takes half the room so, or less."""
         paper = Paper(
             targets=targets_of(self._document),
-            entries=entries_of(self._document),
+            entries=self._entries,
             draft=bool(self._document.identity.draft),
             relation_of=self._relation_of,
             widths_of=self._widths_of,
