@@ -64,18 +64,15 @@ def side_by_side(label: Inlines, told: Inlines, room: int, size: float = _PAIR_P
 def parted_before(text: str, rests_on: str, room: int, size: float = _STEP_PT) -> int:
     """Where the last line of a step begins, so that its clauses do not stand on a line alone; 0 where they do not.
 
-    `room` is the width of its text in twips. It is parted after a comma or semicolon, else between words.
+    `room` is the width of its text in twips. It is parted behind a stop, else between words, as late as may be.
     """
     wide = room / TWIPS_PER_PT
     at_edge = text_width_pt(rests_on, size - 1) + _EDGE_PT
     if not rests_on or text_width_pt(text, size) > wide or text_width_pt(text, size) + at_edge <= wide:
         return 0
-    starts = [at + 1 for at, letter in enumerate(text) if letter == " "]
-    after_stop = [at for at in starts if text[at - 2] in ",;:."]
-    fits = [at for at in starts if text_width_pt(text[at:], size) + at_edge <= wide]
-    return next((at for at in reversed(fits) if at in after_stop and len(text) - at >= _LEAST_TAIL), 0) or next(
-        (at for at in reversed(fits) if len(text) - at >= _LEAST_TAIL), 0
-    )
+    starts = [at + 1 for at, letter in enumerate(text) if letter == " " and len(text) - at > _LEAST_TAIL]
+    fits = [at for at in reversed(starts) if text_width_pt(text[at:], size) + at_edge <= wide]
+    return next((at for at in fits if text[at - 2] in ",;:."), fits[0] if fits else 0)
 
 
 class Heights:
