@@ -79,10 +79,9 @@ class _Pages(Struct):
         sheet = self.look.geometry.page(section.landscape)
         room = sheet.room + self.more
         starts = self.page == 0 or not section.continues
-        if self.ran_over and not starts:
-            columns = _Columns(room, count, self.page + 1, 0.0, is_first=False)
-        else:
-            columns = _Columns(room, count, self.page + starts, 0.0 if starts else self.used, not starts)
+        turns = starts or self.ran_over
+        top = 0.0 if turns else self.used
+        columns = _Columns(room, count, self.page + turns, top, not turns, is_first=starts or not self.ran_over)
         columns.fill(lines)
         if count > 1 and section.continues and columns.lowest + _COLUMNS_END > room:
             raise Unsure("columns below others that all but fill their page")
