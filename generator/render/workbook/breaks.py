@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Set
 from typing import Final
 
-POINTS: Final = {"a4": (595.3, 841.9), "letter": (612.0, 792.0)}
-"""Width and height of upright paper in points."""
+from generator.render.word.geometry import PAPERS
+from generator.render.word.xml import TWIPS_PER_PT
 
 MARGINS_IN: Final = {"left": 0.45, "right": 0.45, "top": 0.75, "bottom": 0.7}
 _POINTS_PER_INCH: Final = 72
@@ -20,7 +20,7 @@ _KEPT: Final = 3
 
 def room_pt(paper: str, wide_pt: float, *, landscape: bool) -> float:
     """The height of rows on a page, on which the sheet is printed so small that its width fits."""
-    width, height = POINTS[paper][:: -1 if landscape else 1]
+    width, height = (side / TWIPS_PER_PT for side in PAPERS[paper][:: -1 if landscape else 1])
     free_wide = width - (MARGINS_IN["left"] + MARGINS_IN["right"]) * _POINTS_PER_INCH
     free_high = height - (MARGINS_IN["top"] + MARGINS_IN["bottom"]) * _POINTS_PER_INCH
     return free_high * max(1.0, wide_pt / free_wide) * _AS_PRINTED
