@@ -78,5 +78,4 @@ def _feet(sections: Sequence[Section], page: Page, heights: Heights) -> list[_Fo
 def _needs(section: Section, heights: Heights, page: Page) -> float:
     if not section.side:
         return heights.of(section.blocks, page.line)
-    widths = beside(page.line, is_even=section.is_even)
-    return max(map(heights.of, (section.blocks, section.side), widths))
+    return heights.abreast(section, beside(page.line, is_even=section.is_even))

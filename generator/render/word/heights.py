@@ -88,6 +88,10 @@ class Heights:
         """Of blocks one below the other, in a column of a width."""
         return sum(self._block(item, room) for item in content) * _SPARE
 
+    def abreast(self, section: Section, widths: tuple[int, int]) -> float:
+        """Of a section with a column beside it, by the widths of both: the higher of them."""
+        return max(map(self.of, (section.blocks, section.side), widths))
+
     def _block(self, item: Block, room: int) -> float:
         if isinstance(item, Paragraph):
             return self._text(PARAGRAPHS[item.style], item.content, room)
@@ -185,7 +189,7 @@ class _Sheet(Struct, frozen=True):
 
     def needs(self, section: Section) -> float:
         """How high a section stands: the higher of its columns."""
-        return max(map(self.heights.of, (section.blocks, section.side), self.widths))
+        return self.heights.abreast(section, self.widths)
 
     def foot(self, blocks: Iterable[Block], width: int, used: float) -> float:
         """How far down its last page blocks across a page reach, from a height on: figures whole, all else broken."""
