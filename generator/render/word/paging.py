@@ -153,16 +153,16 @@ class _Columns(Struct):
         self._next()
 
     def _needs(self, group: list[Line]) -> float:
-        place, after, at_top = self.place, self.after, self.at_top
+        place, after, at_top, is_first = self.place, self.after, self.at_top, self.is_first
         for line in group:
-            place += self._gap(line, after, at_top) + self._head(line, at_top) + line.height
-            after, at_top = line.after, False
+            place += self._gap(line, after, at_top, is_first) + self._head(line, at_top) + line.height
+            after, at_top, is_first = line.after, False, False
         return place - self.place
 
-    def _gap(self, line: Line, after: int, at_top: bool) -> int:
+    def _gap(self, line: Line, after: int, at_top: bool, is_first: bool) -> int:
         """The space above a line: the greater of two that meet; none at the top of all pages but the first."""
-        if at_top or (self.is_first and self.count > 1):
-            return line.before if self.is_first and self.count == 1 else 0
+        if at_top or (is_first and self.count > 1):
+            return line.before if is_first and self.count == 1 else 0
         return max(line.before, after)
 
     def _head(self, line: Line, at_top: bool) -> float:
@@ -170,7 +170,7 @@ class _Columns(Struct):
 
     def _put(self, line: Line) -> None:
         at_top = self.at_top
-        self.place += self._gap(line, self.after, at_top) + self._head(line, at_top) + line.height
+        self.place += self._gap(line, self.after, at_top, self.is_first) + self._head(line, at_top) + line.height
         self.after, self.is_first = line.after, False
         self.lowest = max(self.lowest, self.place)
         for name in line.names:
