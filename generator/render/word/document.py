@@ -14,7 +14,7 @@ from generator.render.word.contents import listed
 from generator.render.word.floating import floated
 from generator.render.word.flow import Unsure
 from generator.render.word.geometry import beside
-from generator.render.word.heights import placed
+from generator.render.word.heights import Heights, placed
 from generator.render.word.look import Look, plain_look
 from generator.render.word.pages import PageFurniture
 from generator.render.word.paging import is_measured, reckoned
@@ -52,8 +52,10 @@ class _Body:
         cover = [Section(document.cover)] if document.cover else []
         self._entries = entries_of(document)
         self._widths_of = fitting()
-        laid = placed(document.sections, look.geometry, look.styles, self._widths_of)
-        self._sections = (*cover, *floated(list(laid), look, listed(self._entries), self._widths_of))
+        upright = look.geometry.upright
+        heights = Heights(look.styles, upright.line, self._widths_of, listed(self._entries))
+        laid = list(placed(document.sections, look.geometry, heights))
+        self._sections = (*cover, *floated(laid, upright, heights))
         if not self._sections:
             raise ValueError("a paper without pages")
 

@@ -5,7 +5,8 @@ Lengths are twips. Words are measured as Arial; a house style's face may be wide
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
+from functools import cached_property
 from typing import Final
 
 from generator.document.model import (
@@ -27,7 +28,7 @@ from generator.render.word.geometry import Geometry, beside
 from generator.render.word.inline import printed
 from generator.render.word.paper import ACROSS, WidthsOf
 from generator.render.word.styles import CELL_MARGIN
-from generator.render.word.type_styles import type_styles
+from generator.render.word.type_styles import TypeStyle, type_styles
 from generator.render.word.xml import TWIPS_PER_MM, TWIPS_PER_PT
 from generator.values import Struct, replace
 
@@ -79,10 +80,14 @@ class Heights:
     """The heights of blocks in the styles of a look; `entries` is what its contents list says, run on."""
 
     def __init__(self, styles: str, line: int, widths_of: WidthsOf, entries: str = "") -> None:
-        self._types = type_styles(styles).paragraphs
+        self._styles = styles
         self._line = line
         self._widths_of = widths_of
         self._entries = entries
+
+    @cached_property
+    def _types(self) -> Mapping[str, TypeStyle]:
+        return type_styles(self._styles).paragraphs  # most papers place nothing and need none
 
     def of(self, content: Iterable[Block], room: int) -> float:
         """Of blocks one below the other, in a column of a width."""
@@ -155,12 +160,11 @@ class Heights:
         )
 
 
-def placed(sections: Iterable[Section], geometry: Geometry, styles: str, widths_of: WidthsOf) -> Iterator[Section]:
+def placed(sections: Iterable[Section], geometry: Geometry, heights: Heights) -> Iterator[Section]:
     """The sections, those that continue on a page only where they fit it whole, else on a page of their own.
 
     What is higher than a page with its narrow column goes on over pages work by work, each with what fits beside it.
     """
-    heights: Heights | None = None
     used = 0.0
     held = list(sections)
     for section, following in zip(held, [*held[1:], None], strict=True):
@@ -168,7 +172,6 @@ def placed(sections: Iterable[Section], geometry: Geometry, styles: str, widths_
             yield section
             continue
         page = geometry.page(section.landscape)
-        heights = heights or Heights(styles, page.line, widths_of)
         widths = beside(page.line, is_even=section.is_even)
         sheet = _Sheet(heights, widths, page.room)
         if not section.side:
