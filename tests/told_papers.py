@@ -26,10 +26,14 @@ def specification(name: str) -> str:
 
 
 @functools.cache
+def companion(name: str, kind: str) -> str:
+    (found,) = companions(example(name), [kind]).values()
+    return outline(found)
+
+
 def log(name: str) -> str:
     """The records that are kept on site."""
-    (found,) = companions(example(name), ["records"]).values()
-    return outline(found)
+    return companion(name, "records")
 
 
 def sheet_of(name: str, wall: ScopePath) -> str:

@@ -1,7 +1,7 @@
 """Deep rubble joints: what fills the voids behind the pointing, as a range.
 
 A litre a square metre is a millimetre of depth over the whole face. Nothing is rounded. Confidence of a source:
-R read, r read in a weak copy, M from memory, X computed, D a rule proposed here.
+X computed.
 """
 
 from __future__ import annotations

@@ -1,7 +1,6 @@
-"""What a job takes of one mix: days, batches and panels at the low, the likely and the high of its measures.
+"""What works take of one mix: days, panels and amounts at the low, the likely and the high of their measures.
 
-Waste is told apart: in place, dropped, thrown away, kept. Confidence of a source: P common practice without a
-published source, X computed, D a rule proposed here.
+Waste is told apart: in place, dropped, thrown away, kept. Confidence of a source: X computed.
 """
 
 from __future__ import annotations

@@ -1,6 +1,6 @@
 """Mortar: yield, orders, and old mortar put back. Nothing is rounded but where a function is named for orders.
 
-Confidence of a source: R read, r read in a weak copy, M from memory, X computed from the figures named.
+Confidence of a source: r read in a weak copy, X computed from the figures named.
 """
 
 from __future__ import annotations

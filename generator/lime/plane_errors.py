@@ -1,7 +1,7 @@
 """How far a figure from a photograph may be out by picking and by tape: first order, and drawn at random.
 
-Symbols: p error of a pick, one coordinate, one sigma, in pixels; w and h sides of the reference in pixels,
-seen square on; R distance from its centre in pixels; the centre of a reference is the mean of its corners.
+Symbols: p error of a pick, one coordinate, one sigma, in pixels; the centre of a reference is the mean of its
+corners.
 Confidence of a source: R read, X computed and held against other code, P practice.
 """
 

@@ -1,7 +1,6 @@
 """Sands held against the greatest grain that a joint or a coat takes.
 
-Which sand fails, by what, and what mends it. Confidence of a source: R read, P common practice without a
-published source, X computed, D a rule proposed here.
+Which sand fails, by what, and what mends it. Confidence of a source: R read, D a rule proposed here.
 """
 
 from __future__ import annotations

@@ -1,10 +1,10 @@
-"""The season for placing lime outside, every year anew: last placing, last start, finish, working days.
+"""The season for placing lime outside, every year anew, and the days that are worked.
 
-Frost goes by the early-frost date less the mortar's vulnerable period, giving the last placing; that less the
-duration gives the last start. Frost comes back each winter, so its dates are a month and a day with a chance, and
-what they allow recurs (`frost` finds them in a record). Dates are whole days, so a part of a day always counts as
-a day. The vulnerable periods are the caller's (published: 48 hours to 90 days and until spring); `maturity`
-stretches them in the cold. A calendar never chooses a binder.
+Frost goes by the early-frost date less the mortar's vulnerable period, giving the last placing. Frost comes back
+each winter, so its dates are a month and a day with a chance, and what they allow recurs (`frost` finds them in a
+record). Dates are whole days, so a part of a day always counts as a day. The vulnerable periods are the caller's
+(published: 48 hours to 90 days and until spring); `maturity` stretches them in the cold. A calendar never chooses
+a binder.
 """
 
 from __future__ import annotations
@@ -44,12 +44,6 @@ class Calendar(Struct, frozen=True):
         for first, last in self.barred:
             if last < first:
                 raise ValueError(f"barred dates run from {first} to {last}: the end must not be the earlier")
-
-    def works_on(self, day: datetime.date) -> bool:
-        """Whether a day is worked."""
-        if day.weekday() >= self.working_days_per_week:
-            return False
-        return not any(first <= day <= last for first, last in self.barred)
 
 
 def _whole_days(days: float) -> int:
@@ -196,18 +190,6 @@ class PlacingSeason(Struct, frozen=True):
     def next_window(self, day: datetime.date) -> Span | None:
         """The whole window that a day lies in or that opens next after it; None where no year has one."""
         return next((window for window in self._near(day) if window[1] >= day), None)
-
-    def unsafe_spans(self, first: datetime.date, last: datetime.date) -> tuple[Span, ...]:
-        """The spans without a safe day that lie within two days, cut to them: what bars placing in a calendar."""
-        spans: list[Span] = []
-        begins = first
-        for winter in range(winter_of(first, self.frost.half) - 1, winter_of(last, self.frost.half) + 2):
-            window = self.window(winter)
-            if window is not None and window[1] >= first:
-                spans.append((begins, min(last, window[0] - DAY)))
-                begins = window[1] + DAY
-        spans.append((begins, last))
-        return tuple(span for span in spans if span[0] <= span[1])
 
     def _near(self, day: datetime.date) -> tuple[Span, ...]:
         return _windows_about(self, winter_of(day, self.frost.half))

@@ -1,4 +1,4 @@
-"""One lot of limewash for a face in one colour, the vessel it stands in, and what is drawn for a day.
+"""One lot of limewash for all faces in one colour, the vessel it stands in, and what the faces take of it.
 
 The lot keeps for months in a lidded vessel (R, sealed), so neither its life nor a mixer binds it. Confidence of a
 source: R read, P common practice without a published source, X computed, D a rule proposed here.

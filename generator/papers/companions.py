@@ -122,8 +122,7 @@ def _work(job: Job, part: PaperPart, scope: Scope) -> Row:
 def _by_hand(job: Job, part: PaperPart, path: ScopePath) -> str:
     """The method of a work that lays no coat; where salty plaster comes off, sound plaster goes with it."""
     told = part.lines.get(job.facts.at_scope(path).text("work"), "")
-    salty = job.selections.get("removal.salty")
-    return f"{told} {job.word('officer-salty')}" if salty is not None and path in salty.paths else told
+    return f"{told} {job.word('officer-salty')}" if job.serves("removal.salty", path) else told
 
 
 def _why(job: Job, part: PaperPart) -> Iterator[Block]:

@@ -6,7 +6,6 @@ import datetime
 import math
 from collections.abc import Mapping
 from decimal import Decimal
-from typing import Final
 
 from generator.programme.dated import BEFORE, CURED_DAY, PANEL_ANSWERED, PANEL_DAMP, PANEL_MADE, ROOM, TAKE_OFF, TRIAL
 from generator.programme.effects import Runs
@@ -18,8 +17,6 @@ from generator.questionnaire.facts import PROJECT, Facts, ScopePath, View
 from generator.questionnaire.kinds import TIMED
 from generator.values import Struct, Value
 
-MADE: Final = TIMED
-
 
 def answered_alone(facts: Facts) -> Facts:
     """The facts where no dates are reckoned: weeks of access as answered, days damp and covered as tabled."""
@@ -30,7 +27,7 @@ def answered_alone(facts: Facts) -> Facts:
             values[wall.path] = {"access_time_weeks": weeks}
         values |= {coat.path: _kept(coat) for coat in wall.inside("coat")}
         values |= {work.path: _panel_kept(work) for work in wall.inside("work")}
-    return facts.adding_each({path: given for path, given in values.items() if given}, MADE)
+    return facts.adding_each({path: given for path, given in values.items() if given}, TIMED)
 
 
 def _panel_kept(work: View) -> dict[str, Value]:
@@ -79,7 +76,7 @@ def with_dates(
             values |= {
                 coat.path: {**lime.get(coat.path, {}), **panels.of_coat(answered, coat)} for coat in work.inside("coat")
             }
-    return facts.adding_each({path: given for path, given in values.items() if given}, MADE)
+    return facts.adding_each({path: given for path, given in values.items() if given}, TIMED)
 
 
 def _wall(wall: Wall, ends: Mapping[Id, datetime.date]) -> dict[str, Value]:

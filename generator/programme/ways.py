@@ -120,7 +120,6 @@ def without_season(planned: Schedule) -> tuple[Id, ...]:
         for activity in planned.network.activities
         if isinstance(activity.takes, Work) and activity.takes.season is not None
     ]
-    closed = {
-        season for season in {season for _, season in laid} if missed(season, planned)
-    }  # many works have the same
+    seasons = {season for _, season in laid}  # many works have the same
+    closed = {season for season in seasons if missed(season, planned)}
     return tuple(id for id, season in laid if season in closed)

@@ -11,6 +11,7 @@ import pytest
 from answers_text import one_wall
 from decided_cases import HERE, case
 from jobs import EXAMPLES, example, job, part
+from told_papers import specification
 
 from generator.document.model import plain_text
 from generator.job.job import Job
@@ -139,7 +140,7 @@ def test_no_panel_made_from_the_ground_holds_back_access_that_may_stand_before_i
     allowed = "Access, pictures, marking and mortar that rests may come before its approval"
     assert allowed in library.clauses["approvals.panels"].text
     grounds = [library.operations[key].text for key in ("repoint.ground.panel", "plaster.ground.panel")]
-    assert [text.partition(";")[0] for text in grounds] == ["**Hold:** panel, from the ground"] * 2
+    assert [text.partition(";")[0] for text in grounds] == ["**Hold:** panel, {{ panel_place }}"] * 2
 
 
 @pytest.mark.parametrize(("name", "wall"), [("winter-plaster", "schoolroom"), ("mill-house", "chamber-ceiling")])
@@ -278,3 +279,12 @@ def test_the_window_heads_of_the_front_lie_outside_what_is_hatched_to_be_raked()
 
 def _overlap(one: tuple[float, ...], two: tuple[float, ...]) -> bool:
     return all(one[n] < two[n] + two[n + 2] and two[n] < one[n] + one[n + 2] for n in (0, 1))
+
+
+@pytest.mark.parametrize(("name", "wall"), [("winter-plaster", "schoolroom"), ("mill-house", "chamber-ceiling")])
+def test_a_sheet_says_of_a_panel_made_before_the_access_where_the_other_papers_say_it_is_made(
+    name: str, wall: str
+) -> None:
+    made = example(name)
+    work = next(one for one in made.facts.views("work") if one.path[0] == wall and one.text("work") == "plaster")
+    assert f"panel, {work.spoken('panel_place')}" in specification(name).replace("**", "")

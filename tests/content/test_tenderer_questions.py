@@ -9,12 +9,11 @@ from typing import Final
 import pytest
 from answers_text import one_wall
 from jobs import EXAMPLES, example, job
-from told_papers import specification
+from told_papers import companion, specification
 
 from generator.document.outline import outline
 from generator.job.job import Job
 from generator.papers.assemble import assemble
-from generator.papers.companions import companions
 from generator.questionnaire.facts import PROJECT
 from generator.values import plain
 
@@ -165,7 +164,7 @@ def test_a_consent_names_each_kind_of_work_that_puts_lime_on_a_protected_buildin
     covers = example(BIG).facts.at_scope(PROJECT).text("consent_covers")
     works = {work.text("work") for work in example(BIG).facts.views("work")} - {"enabling", "remove"}
     assert [work for work in works if NAMED[work] not in covers] == []
-    assert [paper for paper in (specification(BIG), officer(BIG)) if covers not in paper] == []
+    assert [paper for paper in (specification(BIG), companion(BIG, "officer")) if covers not in paper] == []
 
 
 def test_a_consent_names_what_is_taken_off_or_mended_beside_it() -> None:
@@ -180,18 +179,13 @@ def test_a_consent_names_what_is_taken_off_or_mended_beside_it() -> None:
 
 def test_an_officer_reads_where_each_panel_is_and_when_it_is_answered() -> None:
     found = example(BIG)
-    rows = officer(BIG).partition("# Extent, method")[2].splitlines()
+    rows = companion(BIG, "officer").partition("# Extent, method")[2].splitlines()
     panels = [work for work in found.facts.views("work") if work.day("panel_answered_date")]
     assert len(panels) == 7
     for work in panels:
         told = f"| {work.spoken('panel_place')} | {work.spoken('panel_answered_date')}"
         wall, extent = found.facts.title(work.path[:1]), work.spoken("extent")
         assert [row for row in rows if row.startswith(wall) and extent in row and told in row], work.path
-
-
-def officer(name: str) -> str:
-    (found,) = companions(example(name), ["officer"]).values()
-    return outline(found)
 
 
 def last_monday(month: int) -> date:

@@ -14,7 +14,6 @@ from generator.lime.sand_fit import OfferedSand, grain_held, greatest_grain_of
 
 GRIT = OfferedSand("grit", 6.0, Grading.of({6.0: 100, 4.0: 80, 2.0: 40, 1.0: 15}))
 SHARP = OfferedSand("sharp", 4.0, Grading.of({4.0: 100, 2.0: 85, 1.0: 60, 0.5: 30}))
-SOFT = OfferedSand("soft", 1.0, Grading.of({2.0: 100, 1.0: 100, 0.5: 80, 0.25: 40}))
 
 
 def test_every_example_in_the_docstrings_holds() -> None:

@@ -1,10 +1,11 @@
-"""The season: last placing, last start, finish, working days, and what recurs every year."""
+"""The season: last placing, and what recurs every year."""
 
 from __future__ import annotations
 
 import doctest
 from collections.abc import Callable
 from datetime import date, timedelta
+from itertools import pairwise
 
 import pytest
 from hypothesis import given
@@ -17,17 +18,8 @@ from generator.values import MonthDay
 
 FROST = date(2027, 11, 10)
 CLEMSON = FrostSeason(MonthDay(10, 19), MonthDay(4, 15))  # V26
-FIVE_DAYS = Calendar(5)
-EVERY_DAY = Calendar(7)
-FESTIVAL = Calendar(5, ((date(2027, 10, 11), date(2027, 10, 13)),))
 
 dates = st.dates(date(2020, 1, 1), date(2040, 12, 31))
-calendars = st.builds(
-    lambda days, first, length: Calendar(days, ((first, first + timedelta(length)),)),
-    st.integers(1, 7),
-    dates,
-    st.integers(0, 60),
-)
 
 
 def test_every_example_in_the_docstrings_holds() -> None:
@@ -63,15 +55,15 @@ def test_a_day_between_late_frost_and_the_last_placing_is_safe_both_ends_in() ->
     assert outside.last_safe(date(2027, 12, 1)) is None
 
 
-def test_what_is_not_safe_is_barred_year_after_year() -> None:
+def test_what_is_not_safe_lies_between_windows_year_after_year() -> None:
     outside = PlacingSeason(CLEMSON, 42)
-    assert outside.unsafe_spans(date(2027, 5, 1), date(2029, 2, 1)) == (
-        (date(2027, 9, 8), date(2028, 4, 15)),
-        (date(2028, 9, 8), date(2029, 2, 1)),
-    )
-    assert outside.unsafe_spans(date(2027, 4, 1), date(2027, 4, 20)) == ((date(2027, 4, 1), date(2027, 4, 15)),)
-    assert outside.unsafe_spans(date(2027, 5, 1), date(2027, 6, 1)) == ()
-    assert outside.unsafe_spans(date(2027, 12, 1), date(2028, 1, 1)) == ((date(2027, 12, 1), date(2028, 1, 1)),)
+    first, last = date(2027, 5, 1), date(2029, 2, 1)
+    unsafe = [day for nr in range((last - first).days + 1) if outside.last_safe(day := first + timedelta(nr)) is None]
+    assert unsafe[0] == date(2027, 9, 8)
+    assert unsafe[-1] == last
+    assert [pair for pair in pairwise(unsafe) if pair[1] - pair[0] > timedelta(1)] == [
+        (date(2028, 4, 15), date(2028, 9, 8))
+    ]
 
 
 def test_a_first_frost_in_january_closes_the_season_of_the_year_before_it() -> None:
@@ -100,7 +92,7 @@ def test_a_cover_that_no_year_is_long_enough_for_leaves_no_day() -> None:
     assert never.window(2027) is None
     assert never.opens(date(2027, 6, 1)) is None
     assert never.closes(date(2027, 6, 1)) is None
-    assert never.unsafe_spans(date(2027, 6, 1), date(2028, 6, 1)) == ((date(2027, 6, 1), date(2028, 6, 1)),)
+    assert never.last_safe(date(2027, 6, 1)) is None
 
 
 @pytest.mark.parametrize("means", [(-5.0,) * 12, (*(-5.0,) * 11, 0.0)])
@@ -108,7 +100,7 @@ def test_where_no_month_is_warm_enough_no_year_has_a_day(means: tuple[float, ...
     never = PlacingSeason(CLEMSON, 365, monthly_rates(means))
     assert never.window(2027) is None
     assert never.next_window(date(2027, 6, 1)) is None
-    assert never.unsafe_spans(date(2027, 6, 1), date(2028, 6, 1)) == ((date(2027, 6, 1), date(2028, 6, 1)),)
+    assert never.last_safe(date(2027, 6, 1)) is None
 
 
 def test_the_twenty_ninth_of_february_comes_every_year() -> None:
@@ -119,18 +111,18 @@ def test_the_twenty_ninth_of_february_comes_every_year() -> None:
 
 
 @given(dates, st.integers(0, 200), st.integers(0, 364), st.integers(0, 364), st.sampled_from(["north", "south"]))
-def test_every_day_is_safe_or_barred_and_what_opens_is_safe(
+def test_every_day_is_safe_or_not_and_what_opens_is_the_first_safe_day(
     day: date, cover: int, one: int, other: int, half: season.Half
 ) -> None:
     early, late = (season.month_day(days, half) for days in sorted((one, other)))
     outside = PlacingSeason(FrostSeason(early, late, half), cover)
     safe = outside.last_safe(day) is not None
-    assert safe == (outside.unsafe_spans(day, day) == ())
     assert safe == (outside.opens(day) == day) == (outside.closes(day) == day)
     opens = outside.opens(day)
     if opens is not None:
         assert outside.last_safe(opens) is not None
-        assert opens == day or outside.unsafe_spans(day, opens - timedelta(1)) == ((day, opens - timedelta(1)),)
+        before = outside.closes(opens - timedelta(1))  # the last safe day before it: none lies between
+        assert opens == day or before is None or before < day
 
 
 @pytest.mark.parametrize(

@@ -8,7 +8,7 @@ from jobs import job
 
 from generator.job.job import Job
 from generator.questionnaire.facts import ScopePath
-from generator.questionnaire.kinds import told_apart
+from generator.questionnaire.kinds import CALLED, TIMED, told_apart
 
 
 def walls(*changes: str) -> Job:
@@ -29,13 +29,12 @@ OF_MIXES = ("mix_used",)
 
 def known(found: Job, path: ScopePath) -> dict[tuple[ScopePath, str], object]:
     """What is known of a wall and in it but what it is called and the dates, which no two walls share."""
-    dated = ("<programme>",)
     return {
         (scope.path[1:], name): told_apart(held.value)
         for level in ("element", "work", "coat")
         for scope in found.facts.inside(path, level)
         for name, held in found.facts.values[scope.path].items()
-        if held.origin not in dated and name not in ("element_name", "id")
+        if held.origin != TIMED and name not in CALLED
     }
 
 
@@ -70,7 +69,6 @@ def test_a_wall_that_differs_in_one_answer_is_its_own_model_and_is_reckoned_as_i
 
 
 def test_each_wall_that_raises_something_tells_its_own_lines() -> None:
-    found = walls()
     asked = [
         wall(work("repoint", asked_binder="cement"), id_=f"w{number}", name=f"Wall {number}") for number in range(3)
     ]

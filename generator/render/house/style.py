@@ -120,9 +120,9 @@ def _page(setup: Any, told: Told) -> Page | None:
 
 
 def _roomy(page: Page, told: Told) -> None:
-    height = page.height - page.margins.top - page.margins.bottom
-    if min(page.line, height) < twips(LEAST_MM):
-        room = round(min(page.line, height) / TWIPS_PER_MM)
+    least = min(page.line, page.room)
+    if least < twips(LEAST_MM):
+        room = round(least / TWIPS_PER_MM)
         told(f"leaves {room} mm between margins, and tables need {LEAST_MM} mm: make the margins narrower")
 
 

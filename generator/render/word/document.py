@@ -14,7 +14,7 @@ from generator.render.word.contents import listed
 from generator.render.word.floating import floated
 from generator.render.word.flow import Unsure
 from generator.render.word.geometry import beside
-from generator.render.word.heights import placed
+from generator.render.word.heights import Heights, placed
 from generator.render.word.look import Look, plain_look
 from generator.render.word.pages import PageFurniture
 from generator.render.word.paging import is_measured, reckoned
@@ -50,9 +50,12 @@ class _Body:
         self._furniture = furniture
         self._relation_of = relation_of
         cover = [Section(document.cover)] if document.cover else []
+        self._entries = entries_of(document)
         self._widths_of = fitting()
-        laid = placed(document.sections, look.geometry, look.styles, self._widths_of)
-        self._sections = (*cover, *floated(list(laid), look, listed(entries_of(document)), self._widths_of))
+        upright = look.geometry.upright
+        heights = Heights(look.styles, upright.line, self._widths_of, listed(self._entries))
+        laid = list(placed(document.sections, look.geometry, heights))
+        self._sections = (*cover, *floated(laid, upright, heights))
         if not self._sections:
             raise ValueError("a paper without pages")
 
@@ -69,7 +72,7 @@ class _Body:
         """The pages of the contents by bookmark; None where none are wanted or they are not sure."""
         document, look = self._document, self._look
         depth = max((block.depth for block in document.blocks() if isinstance(block, Contents)), default=0)
-        wanted = {entry.bookmark for entry in entries_of(document) if entry.level <= depth}
+        wanted = {entry.bookmark for entry in self._entries if entry.level <= depth}
         if not wanted or not is_measured(look, document.identity.paper):
             return None
         spelt = (text.decode() for text in texts)
@@ -82,7 +85,7 @@ class _Body:
         """The blocks of each section, as bytes: a long paper takes half the room so, or less."""
         paper = Paper(
             targets=targets_of(self._document),
-            entries=entries_of(self._document),
+            entries=self._entries,
             draft=bool(self._document.identity.draft),
             relation_of=self._relation_of,
             widths_of=self._widths_of,

@@ -8,8 +8,6 @@ from typing import Final
 from generator.document.model import Section
 from generator.render.word.geometry import Page, beside
 from generator.render.word.heights import Heights
-from generator.render.word.look import Look
-from generator.render.word.paper import WidthsOf
 from generator.render.word.xml import TWIPS_PER_MM
 from generator.values import Struct, replace
 
@@ -24,18 +22,17 @@ class _Foot(Struct):
     free: float
 
 
-def floated(sections: Sequence[Section], look: Look, entries: str, widths_of: WidthsOf) -> list[Section]:
-    """The sections, those that float where they come to stand; `entries` is what the contents list says, run on.
+def floated(sections: Sequence[Section], page: Page, heights: Heights) -> list[Section]:
+    """The sections, those that float where they come to stand on upright pages.
 
     What found no page stays where it was, together on one. A section that went on from what is no longer before it, or
     from columns, starts a page.
     """
     if not any(section.floats for section in sections):
         return list(sections)
-    heights = Heights(look.styles, look.geometry.upright.line, widths_of, entries)
-    feet = _feet(sections, look.geometry.upright, heights)
+    feet = _feet(sections, page, heights)
     stood: dict[int, int] = {}
-    needs = {at: heights.of(one.blocks, look.geometry.upright.line) for at, one in enumerate(sections) if one.floats}
+    needs = {at: heights.of(one.blocks, page.line) for at, one in enumerate(sections) if one.floats}
     for at in sorted(needs, key=lambda at: -needs[at]):
         foot = next((foot for foot in feet if foot.last < at and foot.free >= needs[at]), None)
         if foot is not None:
@@ -62,7 +59,7 @@ def _joined(sections: Sequence[Section]) -> Iterable[Section]:
 
 def _feet(sections: Sequence[Section], page: Page, heights: Heights) -> list[_Foot]:
     """The foot of each run of sections across an upright page that fits it whole."""
-    whole = page.height - page.margins.top - page.margins.bottom - _CLEAR
+    whole = page.room - _CLEAR
     feet: list[_Foot] = []
     for at, section in enumerate(sections):
         if section.floats or section.landscape or section.columns > 1:
@@ -78,5 +75,4 @@ def _feet(sections: Sequence[Section], page: Page, heights: Heights) -> list[_Fo
 def _needs(section: Section, heights: Heights, page: Page) -> float:
     if not section.side:
         return heights.of(section.blocks, page.line)
-    widths = beside(page.line, is_even=section.is_even)
-    return max(map(heights.of, (section.blocks, section.side), widths))
+    return heights.abreast(section, beside(page.line, is_even=section.is_even))

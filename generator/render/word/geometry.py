@@ -48,6 +48,11 @@ class Page(Struct, frozen=True):
         """Width of the line between the margins, in mm."""
         return self.line / TWIPS_PER_MM
 
+    @property
+    def room(self) -> int:
+        """Height between the margins."""
+        return self.height - self.margins.top - self.margins.bottom
+
     def setup(self) -> str:
         """Size, turn and margins, as children of `w:sectPr`."""
         turned = ' w:orient="landscape"' if self.width > self.height else ""

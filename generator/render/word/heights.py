@@ -5,7 +5,8 @@ Lengths are twips. Words are measured as Arial; a house style's face may be wide
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
+from functools import cached_property
 from typing import Final
 
 from generator.document.model import (
@@ -27,7 +28,7 @@ from generator.render.word.geometry import Geometry, beside
 from generator.render.word.inline import printed
 from generator.render.word.paper import ACROSS, WidthsOf
 from generator.render.word.styles import CELL_MARGIN
-from generator.render.word.type_styles import type_styles
+from generator.render.word.type_styles import TypeStyle, type_styles
 from generator.render.word.xml import TWIPS_PER_MM, TWIPS_PER_PT
 from generator.values import Struct, replace
 
@@ -64,32 +65,37 @@ def side_by_side(label: Inlines, told: Inlines, room: int, size: float = _PAIR_P
 def parted_before(text: str, rests_on: str, room: int, size: float = _STEP_PT) -> int:
     """Where the last line of a step begins, so that its clauses do not stand on a line alone; 0 where they do not.
 
-    `room` is the width of its text in twips. It is parted after a comma or semicolon, else between words.
+    `room` is the width of its text in twips. It is parted behind a stop, else between words, as late as may be.
     """
     wide = room / TWIPS_PER_PT
     at_edge = text_width_pt(rests_on, size - 1) + _EDGE_PT
     if not rests_on or text_width_pt(text, size) > wide or text_width_pt(text, size) + at_edge <= wide:
         return 0
-    starts = [at + 1 for at, letter in enumerate(text) if letter == " "]
-    after_stop = [at for at in starts if text[at - 2] in ",;:."]
-    fits = [at for at in starts if text_width_pt(text[at:], size) + at_edge <= wide]
-    return next((at for at in reversed(fits) if at in after_stop and len(text) - at >= _LEAST_TAIL), 0) or next(
-        (at for at in reversed(fits) if len(text) - at >= _LEAST_TAIL), 0
-    )
+    starts = [at + 1 for at, letter in enumerate(text) if letter == " " and len(text) - at > _LEAST_TAIL]
+    fits = [at for at in reversed(starts) if text_width_pt(text[at:], size) + at_edge <= wide]
+    return next((at for at in fits if text[at - 2] in ",;:."), fits[0] if fits else 0)
 
 
 class Heights:
     """The heights of blocks in the styles of a look; `entries` is what its contents list says, run on."""
 
     def __init__(self, styles: str, line: int, widths_of: WidthsOf, entries: str = "") -> None:
-        self._types = type_styles(styles).paragraphs
+        self._styles = styles
         self._line = line
         self._widths_of = widths_of
         self._entries = entries
 
+    @cached_property
+    def _types(self) -> Mapping[str, TypeStyle]:
+        return type_styles(self._styles).paragraphs  # most papers place nothing and need none
+
     def of(self, content: Iterable[Block], room: int) -> float:
         """Of blocks one below the other, in a column of a width."""
         return sum(self._block(item, room) for item in content) * _SPARE
+
+    def abreast(self, section: Section, widths: tuple[int, int]) -> float:
+        """Of a section with a column beside it, by the widths of both: the higher of them."""
+        return max(map(self.of, (section.blocks, section.side), widths))
 
     def _block(self, item: Block, room: int) -> float:
         if isinstance(item, Paragraph):
@@ -154,12 +160,11 @@ class Heights:
         )
 
 
-def placed(sections: Iterable[Section], geometry: Geometry, styles: str, widths_of: WidthsOf) -> Iterator[Section]:
+def placed(sections: Iterable[Section], geometry: Geometry, heights: Heights) -> Iterator[Section]:
     """The sections, those that continue on a page only where they fit it whole, else on a page of their own.
 
     What is higher than a page with its narrow column goes on over pages work by work, each with what fits beside it.
     """
-    heights: Heights | None = None
     used = 0.0
     held = list(sections)
     for section, following in zip(held, [*held[1:], None], strict=True):
@@ -167,9 +172,8 @@ def placed(sections: Iterable[Section], geometry: Geometry, styles: str, widths_
             yield section
             continue
         page = geometry.page(section.landscape)
-        heights = heights or Heights(styles, page.line, widths_of)
         widths = beside(page.line, is_even=section.is_even)
-        sheet = _Sheet(heights, widths, page.height - page.margins.top - page.margins.bottom)
+        sheet = _Sheet(heights, widths, page.room)
         if not section.side:
             used = sheet.foot(section.blocks, page.line, used if section.continues else 0.0)
             yield section
@@ -188,7 +192,7 @@ class _Sheet(Struct, frozen=True):
 
     def needs(self, section: Section) -> float:
         """How high a section stands: the higher of its columns."""
-        return max(map(self.heights.of, (section.blocks, section.side), self.widths))
+        return self.heights.abreast(section, self.widths)
 
     def foot(self, blocks: Iterable[Block], width: int, used: float) -> float:
         """How far down its last page blocks across a page reach, from a height on: figures whole, all else broken."""

@@ -77,12 +77,11 @@ class _Pages(Struct):
     def put(self, section: Section, lines: list[Line], count: int) -> None:
         """The next section, of so many columns."""
         sheet = self.look.geometry.page(section.landscape)
-        room = sheet.height - sheet.margins.top - sheet.margins.bottom + self.more
+        room = sheet.room + self.more
         starts = self.page == 0 or not section.continues
-        if self.ran_over and not starts:
-            columns = _Columns(room, count, self.page + 1, 0.0, is_first=False)
-        else:
-            columns = _Columns(room, count, self.page + starts, 0.0 if starts else self.used, not starts)
+        turns = starts or self.ran_over
+        top = 0.0 if turns else self.used
+        columns = _Columns(room, count, self.page + turns, top, not turns, is_first=starts or not self.ran_over)
         columns.fill(lines)
         if count > 1 and section.continues and columns.lowest + _COLUMNS_END > room:
             raise Unsure("columns below others that all but fill their page")
@@ -154,16 +153,16 @@ class _Columns(Struct):
         self._next()
 
     def _needs(self, group: list[Line]) -> float:
-        place, after, at_top = self.place, self.after, self.at_top
+        place, after, at_top, is_first = self.place, self.after, self.at_top, self.is_first
         for line in group:
-            place += self._gap(line, after, at_top) + self._head(line, at_top) + line.height
-            after, at_top = line.after, False
+            place += self._gap(line, after, at_top, is_first) + self._head(line, at_top) + line.height
+            after, at_top, is_first = line.after, False, False
         return place - self.place
 
-    def _gap(self, line: Line, after: int, at_top: bool) -> int:
+    def _gap(self, line: Line, after: int, at_top: bool, is_first: bool) -> int:
         """The space above a line: the greater of two that meet; none at the top of all pages but the first."""
-        if at_top or (self.is_first and self.count > 1):
-            return line.before if self.is_first and self.count == 1 else 0
+        if at_top or (is_first and self.count > 1):
+            return line.before if is_first and self.count == 1 else 0
         return max(line.before, after)
 
     def _head(self, line: Line, at_top: bool) -> float:
@@ -171,7 +170,7 @@ class _Columns(Struct):
 
     def _put(self, line: Line) -> None:
         at_top = self.at_top
-        self.place += self._gap(line, self.after, at_top) + self._head(line, at_top) + line.height
+        self.place += self._gap(line, self.after, at_top, self.is_first) + self._head(line, at_top) + line.height
         self.after, self.is_first = line.after, False
         self.lowest = max(self.lowest, self.place)
         for name in line.names:

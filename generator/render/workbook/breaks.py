@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Iterator, Mapping, Set
 from typing import Final
 
-POINTS: Final = {"a4": (595.3, 841.9), "letter": (612.0, 792.0)}
-"""Width and height of upright paper in points."""
+from generator.render.word.geometry import PAPERS
+from generator.render.word.xml import TWIPS_PER_PT
 
 MARGINS_IN: Final = {"left": 0.45, "right": 0.45, "top": 0.75, "bottom": 0.7}
 _POINTS_PER_INCH: Final = 72
@@ -20,15 +20,13 @@ _KEPT: Final = 3
 
 def room_pt(paper: str, wide_pt: float, *, landscape: bool) -> float:
     """The height of rows on a page, on which the sheet is printed so small that its width fits."""
-    width, height = POINTS[paper][:: -1 if landscape else 1]
+    width, height = (side / TWIPS_PER_PT for side in PAPERS[paper][:: -1 if landscape else 1])
     free_wide = width - (MARGINS_IN["left"] + MARGINS_IN["right"]) * _POINTS_PER_INCH
     free_high = height - (MARGINS_IN["top"] + MARGINS_IN["bottom"]) * _POINTS_PER_INCH
     return free_high * max(1.0, wide_pt / free_wide) * _AS_PRINTED
 
 
-def breaks_before(
-    titles: Collection[int], first: int, last: int, heights: Mapping[int, float], room: float
-) -> Iterator[int]:
+def breaks_before(titles: Set[int], first: int, last: int, heights: Mapping[int, float], room: float) -> Iterator[int]:
     """The titles that start a page since too few of their rows would follow them on the one they are on.
 
     Rows count from 0; those before `first` stand on the first page, that right before it on every page.
@@ -36,11 +34,9 @@ def breaks_before(
     used = sum(heights.get(row, _UNSET) for row in range(first))
     repeated = heights.get(first - 1, _UNSET)
     for row in range(first, last + 1):
-        height = heights.get(row, _UNSET)
-        with_next = sum(heights.get(one, _UNSET) for one in range(row, min(row + _KEPT, last + 1)))
-        if row in titles and used + with_next > room:
-            yield row
+        together = range(row, min(row + _KEPT, last + 1)) if row in titles else (row,)
+        if used + sum(heights.get(one, _UNSET) for one in together) > room:
+            if row in titles:
+                yield row
             used = repeated
-        elif used + height > room:
-            used = repeated
-        used += height
+        used += heights.get(row, _UNSET)

@@ -97,9 +97,9 @@ def write_schedule(book: Book) -> None:
     head = _write_top(sheet, sections)
     _write_head(sheet, head)
     row = first = head + 1
-    titles = []
+    titles = set()
     for section in sections:
-        titles.append(row)
+        titles.add(row)
         row = _write_section(sheet, row, section)
     last = max(first, row - 1)
     sheet.keep_titles(titles, first, last)

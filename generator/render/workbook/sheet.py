@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Collection
+from collections.abc import Set
 from decimal import Decimal
 from typing import TYPE_CHECKING, Any, Final
 
@@ -221,7 +221,7 @@ class Sheet:
         self.cells.set_row(row, points)
         self._heights[row] = points
 
-    def keep_titles(self, titles: Collection[int], first: int, last: int) -> None:
+    def keep_titles(self, titles: Set[int], first: int, last: int) -> None:
         """Prints each title of the rows from `first` on with rows of its own on its page."""
         room = room_pt(self.book.source.identity.paper, self._wide_pt, landscape=self._landscape)
         self.cells.set_h_pagebreaks(list(breaks_before(titles, first, last, self._heights, room)))

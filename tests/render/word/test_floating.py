@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from generator.document.model import Block, Column, Heading, Pairs, Paragraph, Row, Section, Table, Text
 from generator.render.word.floating import floated
+from generator.render.word.heights import Heights
 from generator.render.word.look import plain_look
 from generator.render.word.tables import fitting
 
 LOOK = plain_look("a4")
+UPRIGHT = LOOK.geometry.upright
+HEIGHTS = Heights(LOOK.styles, UPRIGHT.line, fitting())
 
 
 def table(rows: int) -> Table:
@@ -32,7 +35,7 @@ PRICES = Section((Heading(1, (Text("Prices"),)), *lines(3)), header="Tables", co
 
 def told(*sections: Section) -> list[tuple[str, int, bool]]:
     """The header of each section, how many blocks it has, and whether it goes on."""
-    return [(one.header, len(one.blocks), one.continues) for one in floated(sections, LOOK, "", fitting())]
+    return [(one.header, len(one.blocks), one.continues) for one in floated(sections, UPRIGHT, HEIGHTS)]
 
 
 def test_what_floats_stands_at_the_foot_of_the_first_page_that_holds_it_whole_under_the_header_of_that() -> None:
@@ -42,7 +45,7 @@ def test_what_floats_stands_at_the_foot_of_the_first_page_that_holds_it_whole_un
 
 
 def test_several_at_one_foot_keep_their_order() -> None:
-    found = floated([page(10, "First"), CLAUSES, floating(2), floating(9), PRICES], LOOK, "", fitting())
+    found = floated([page(10, "First"), CLAUSES, floating(2), floating(9), PRICES], UPRIGHT, HEIGHTS)
     assert [len(block.rows) for section in found for block in section.blocks if isinstance(block, Table)] == [2, 9]
     assert [section.header for section in found] == ["First", "First", "First", "Clauses", "Tables"]
 
@@ -54,7 +57,7 @@ def test_what_no_page_holds_stays_on_a_page_with_what_follows_it() -> None:
 
 
 def test_several_that_no_page_holds_stay_together() -> None:
-    found = floated([page(54, "First"), CLAUSES, floating(30), floating(20), PRICES], LOOK, "", fitting())
+    found = floated([page(54, "First"), CLAUSES, floating(30), floating(20), PRICES], UPRIGHT, HEIGHTS)
     assert [section.continues for section in found] == [False, False, False, True, True]
 
 
@@ -73,4 +76,4 @@ def test_the_higher_of_two_columns_counts() -> None:
 
 def test_papers_without_any_are_as_they_were() -> None:
     sections = [page(3, "First"), CLAUSES, PRICES]
-    assert floated(sections, LOOK, "", fitting()) == sections
+    assert floated(sections, UPRIGHT, HEIGHTS) == sections

@@ -60,6 +60,16 @@ def test_a_heading_moves_on_with_the_line_that_it_leads_to() -> None:
     assert pages(paper(head(1), *lines(turned - 2), head(2), Paragraph((Text(WORDS * 8),), "body"), *kept))[1] == 3
 
 
+def test_columns_below_others_start_a_page_where_their_heading_does_not_fit_with_its_line() -> None:
+    def found(small: int) -> list[int]:
+        above = Section((head(1), *[Paragraph((Text("Line."),), "small")] * small, *lines(52)))
+        below = Section((head(2), *lines(150)), columns=2, continues=True)
+        return pages(replace(paper(), sections=(above, below)))
+
+    # as LibreOffice 7.4 draws them
+    assert [found(small) for small in (2, 3, 4, 5)] == [[2, 2], [2, 2], [2, 3], [2, 3]]
+
+
 def test_a_part_that_starts_a_page_does_so() -> None:
     assert pages(paper(head(1), *lines(2), replace(head(2), starts_page=True), *lines(1))) == [2, 3]
 
