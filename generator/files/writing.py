@@ -11,6 +11,7 @@ import hashlib
 import json
 import os
 from collections.abc import Collection, Iterator, Mapping
+from functools import lru_cache
 from pathlib import Path
 from typing import Final
 
@@ -136,9 +137,16 @@ def manifest(folder: Path) -> dict[str, str]:
     """The digests by name of what was written with the record in a folder; none where there is no such record."""
     try:
         with (folder / RECORD_FILE).open("rb") as stream:
-            data = json.loads(stream.read(MOST_RECORD_BYTES))
-        found = {str(entry["name"]): str(entry["sha256"]) for entry in data["files"]}
-    except (OSError, ValueError, RecursionError, KeyError, TypeError):
+            return _digests(stream.read(MOST_RECORD_BYTES))
+    except OSError:
+        return {}
+
+
+@lru_cache(maxsize=1)  # a run asks before and after it makes its papers, and the record is the largest file of a set
+def _digests(record: bytes) -> dict[str, str]:
+    try:
+        found = {str(entry["name"]): str(entry["sha256"]) for entry in json.loads(record)["files"]}
+    except (ValueError, RecursionError, KeyError, TypeError):
         return {}
     return {name: digest for name, digest in found.items() if is_inside(name) and "/" not in name}
 

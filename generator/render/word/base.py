@@ -29,6 +29,8 @@ _WORD: Final = "application/vnd.openxmlformats-officedocument.wordprocessingml"
 # As strings of a core property longer than this are refused by python-docx and cut by Word.
 PROPERTY_LIMIT: Final = 255
 METRIC_TWIN: Final = "Liberation Sans"
+_PNG: Final = ("png", "image/png")
+_JPEG: Final = ("jpg", "image/jpeg")
 _DATE_ATTRIBUTE: Final = "{http://schemas.openxmlformats.org/wordprocessingml/2006/main}date"
 
 _PARTS: Final = (
@@ -73,15 +75,39 @@ def pictures(document: WordDocument) -> Callable[[Drawing | Picture], str]:
     from generator.drawing.png import paper_dpi, png
 
     known: dict[Drawing | Picture, str] = {}
+    stored: dict[bytes, str] = {}
 
     def relation_of(drawing: Drawing | Picture) -> str:
         relation = known.get(drawing)  # looked up once: what a drawing is known by takes all of its parts
         if relation is None:
-            data = drawing.jpeg if isinstance(drawing, Picture) else png(drawing, paper_dpi(drawing))
-            known[drawing] = relation = document.part.get_or_add_image(io.BytesIO(data))[0]
+            if isinstance(drawing, Picture):
+                data, kind = drawing.jpeg, _JPEG
+            else:
+                data, kind = png(drawing, paper_dpi(drawing)), _PNG
+            if data not in stored:
+                stored[data] = _added_image(document, data, *kind)
+            known[drawing] = relation = stored[data]
         return relation
 
     return relation_of
+
+
+def _added_image(document: WordDocument, data: bytes, ending: str, content: str) -> str:
+    """Adds a picture to a package; its relation. The library would take the digest of every one before it each time."""
+    from docx.opc.packuri import PackURI
+    from docx.parts.image import ImagePart
+
+    package: Any = document.part.package
+    part = ImagePart(PackURI(f"/word/media/image{len(package.image_parts) + 1}.{ending}"), content, data)
+    package.image_parts.append(part)
+    return related(document.part, "image", part)
+
+
+def related(document: Any, kind: str, part: Any) -> str:
+    """The relation of a document to a part that is new to it. The library would look for a free name among all."""
+    relation = f"rId{len(document.rels) + 1}"  # none is ever taken away
+    document.rels.add_relationship(f"{RELATIONS}/{kind}", part, relation)
+    return relation
 
 
 def saved(document: WordDocument, body: Sequence[bytes]) -> bytes:

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 from generator.document.model import Identity, Section
 from generator.render.word import xml
-from generator.render.word.base import RELATIONS
+from generator.render.word.base import related
 from generator.render.word.geometry import Page, beside
 from generator.render.word.look import COVER, FOOTER, HEADER, TURNED, UPRIGHT, Look
 from generator.render.word.styles import BOLD, edge
@@ -113,12 +113,10 @@ class Stories:
     def _like_the_first(self, kind: str) -> tuple[Any, str]:
         from docx.opc.packuri import PackURI
 
-        first, relations = self._firsts[kind], self._document.rels
+        first = self._firsts[kind]
         name = PackURI(f"/word/{_NAMES[kind]}{self._counts[kind]}.xml")
         part = type(first)(name, first.content_type, copy.deepcopy(first.element), first.package)
-        relation = f"rId{len(relations) + 1}"  # none is ever taken away
-        relations.add_relationship(f"{RELATIONS}/{_NAMES[kind]}", part, relation)
-        return part, relation
+        return part, related(self._document, _NAMES[kind], part)
 
 
 def page_field(identity: Identity) -> str:
