@@ -5,8 +5,10 @@ Level L of ISO/IEC 18004 mends 7 % of a code and packs the most text in a size: 
 
 from __future__ import annotations
 
-from functools import lru_cache
-from typing import Final
+import importlib.util
+import sys
+from functools import cache, lru_cache
+from typing import Any, Final
 
 from generator.drawing.model import Drawing, Polygon, rectangle
 
@@ -31,14 +33,35 @@ def code(text: str, alt: str, room_mm: float) -> Drawing:
     """
     if len(text) > MOST_CHARACTERS:
         raise CodeTooLong(f"a code of {len(text)} characters: valid up to {MOST_CHARACTERS}")
-    import segno
-
-    made = segno.make(text, error="l", boost_error=False, micro=False)
-    rows = [bytes(row) for row in made.matrix_iter(border=QUIET_MODULES)]
+    rows = _made(text)
     side = round(len(rows) * MODULE_MM, 3)
     if side > room_mm:
         raise CodeTooLong(f"a code {side} mm wide in {room_mm} mm of room")
     return Drawing(side, side, alt, tuple(_bar(y, run) for y, row in enumerate(rows) for run in _runs(row)))
+
+
+def _made(text: str) -> list[bytes]:
+    """The rows of a code with its white margin, 1 where a square is dark."""
+    code_ = _encoder().encode(text, error="l", boost_error=False, micro=False)
+    side, blank = bytes(QUIET_MODULES), bytes(len(code_.matrix) + 2 * QUIET_MODULES)
+    return [blank] * QUIET_MODULES + [side + bytes(row) + side for row in code_.matrix] + [blank] * QUIET_MODULES
+
+
+@cache
+def _encoder() -> Any:
+    """What reckons the squares, alone: with its package come writers, and with these networks, mail and ciphers."""
+    spec = importlib.util.find_spec("segno")
+    if spec is None or "segno" in sys.modules:
+        from segno import encoder
+
+        return encoder
+    sys.modules["segno"] = importlib.util.module_from_spec(spec)
+    try:
+        from segno import encoder
+
+        return encoder
+    finally:
+        del sys.modules["segno"]  # whoever asks for the package itself gets it whole
 
 
 def _runs(row: bytes) -> list[tuple[int, int]]:

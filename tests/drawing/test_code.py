@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import io
+import subprocess
+import sys
 
 import cv2
 import numpy
@@ -55,3 +57,10 @@ def test_what_does_not_fit_is_refused(text: str, room: float) -> None:
 
 def test_the_same_text_gives_the_same_code() -> None:
     assert code(TEXT, "A code.", 40.0) == code(TEXT, "A code.", 40.0)
+
+
+def test_a_code_fetches_nothing_of_networks() -> None:
+    program = "import sys; from generator.drawing.code import code; code('M1', 'A code.', 40.0); print(*sys.modules)"
+    loaded = subprocess.run([sys.executable, "-c", program], check=True, capture_output=True, text=True).stdout.split()
+    assert "segno.encoder" in loaded
+    assert not {"segno", "ssl", "http.client", "email.message"} & set(loaded)
