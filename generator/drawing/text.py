@@ -13,7 +13,8 @@ from array import array
 from bisect import bisect_left
 from collections.abc import Iterable, Iterator, Sequence
 from functools import cache, lru_cache
-from itertools import accumulate, chain
+from itertools import accumulate, chain, repeat
+from operator import mul
 from pathlib import Path
 from typing import Final
 
@@ -119,10 +120,10 @@ def reach(pieces: Sequence[tuple[str, float, bool]]) -> tuple[list[float], float
     The line is of pieces, each composed words with their size and whether they are bold. The unit is points.
     """
     sizes = {size_pt for _, size_pt, _ in pieces}
-    if len(sizes) > 1:
-        steps = (units * size_pt for text, size_pt, bold in pieces for units in map(_advances(bold).__getitem__, text))
-        return list(accumulate(steps, initial=0.0)), 1 / _advances(False).per_em
     units = chain.from_iterable(map(_advances(bold).__getitem__, text) for text, _, bold in pieces)
+    if len(sizes) > 1:
+        of_each = chain.from_iterable(repeat(size_pt, len(text)) for text, size_pt, _ in pieces)
+        return list(accumulate(map(mul, units, of_each), initial=0.0)), 1 / _advances(False).per_em
     return list(accumulate(units, initial=0.0)), max(sizes, default=1.0) / _advances(False).per_em
 
 

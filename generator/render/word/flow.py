@@ -9,13 +9,13 @@ from __future__ import annotations
 import re
 from bisect import bisect_right
 from collections.abc import Iterable, Iterator, Sequence
-from itertools import pairwise
+from itertools import accumulate, pairwise
 from math import ceil
 from typing import Final
 from xml.etree import ElementTree
 from xml.etree.ElementTree import Element
 
-from generator.drawing.text import below_line_pt, composed, is_in_face, parts_of_line, reach
+from generator.drawing.text import below_line_pt, composed, is_in_face, parts_of_line, reach, text_width_pt
 from generator.render.word.numbering import COUNTED_STEP
 from generator.render.word.styles import CELL_MARGIN
 from generator.render.word.type_styles import TypeStyle, TypeStyles, W, changed, is_on
@@ -45,7 +45,7 @@ _TABLE, _END_OF_TABLE = "<w:tbl>", "</w:tbl>"
 _REPEATED: Final = "<w:tblHeader/>"
 _COLUMN: Final = re.compile('<w:gridCol w:w="([0-9]+)"/>')
 _INLINE: Final = re.compile(
-    "<w:r>(?:<w:rPr>(?P<look>.*?)</w:rPr>)?"
+    '<w:r>(?:<w:rPr>(?P<look>.*?)</w:rPr>)?(?:<w:t xml:space="preserve">(?P<run>[^<]*)</w:t>)?'
     '|<w:t xml:space="preserve">(?P<text>[^<]*)</w:t>'
     "|(?P<tab><w:tab/>)"
     "|(?P<end><w:br/>)"
@@ -85,6 +85,14 @@ class _Words(Struct):
     picture: int = 0
     starts_column: bool = False
     names: tuple[str, ...] = ()
+
+
+class _Parted(Struct, frozen=True):
+    """The places in a text between its parts; how far the words before each reach, without and with what hangs."""
+
+    ends: list[int]
+    feet: list[float]
+    heads: list[float]
 
 
 class _Set(Struct, frozen=True):
@@ -204,7 +212,11 @@ class Reader:
         size, bold = style.size, style.bold
         for found in _INLINE.finditer(content):
             kind, told = found.lastgroup, found[found.lastindex or 0]
-            if kind == "text":
+            if kind is None or kind == "look" or kind == "run":
+                own_size, own_bold = self._look(found["look"] or "")
+                size = style.size if own_size is None else own_size
+                bold = style.bold if own_bold is None else own_bold
+            if kind == "run" or kind == "text":
                 words.pieces.append((self._known(unescaped(told)), size, bold))
             elif kind == "tab" or kind == "end":
                 words.pieces.append((_AT_EDGE if kind == "tab" else "\n", size, bold))
@@ -214,10 +226,6 @@ class Reader:
                 words.picture = round(int(told) / _EMU_PER_TWIP)
             elif kind == "name":
                 names.append(told)
-            else:
-                own_size, own_bold = self._look(told) if kind == "look" else (None, None)
-                size = style.size if own_size is None else own_size
-                bold = style.bold if own_bold is None else own_bold
         words.names = tuple(names)
         return words
 
@@ -271,19 +279,22 @@ def _broken(pieces: list[_Piece], room_pt: float) -> list[list[float]]:
 
     Once for each of the ways, or once for them all.
     """
-    text = "".join(text for text, _, _ in pieces)
+    text = "".join([text for text, _, _ in pieces])
+    greatest = max([size for _, size, _ in pieces], default=0.0)
+    least_room_pt = room_pt - _TIGHT_PT - _TIE_PT
+    if "\n" not in text and sum([text_width_pt(*piece) for piece in pieces]) <= least_room_pt:
+        return [[greatest]]  # as most, which want no place for each letter
     places, unit_pt = reach(pieces)
     room, tie = (room_pt - _TIGHT_PT) / unit_pt, _TIE_PT / unit_pt
-    if places[-1] <= room - tie and "\n" not in text:
-        return [[max((size for _, size, _ in pieces), default=0.0)]]
     sizes = [size for text, size, _ in pieces for _ in text]  # of each letter
     if not _SET_OUT.isdisjoint(text):
         ways = [_set_out(_parts(text, places, sizes, way), way) for way in (room + more / unit_pt for more in WAYS)]
         return ways if ways[1] != ways[2] else ways[:1]
-    narrow, wide = _edges(text, places, room - tie), _edges(text, places, room + tie)
+    parts = _parted(text, places)
+    narrow, wide = _edges(parts, room - tie), _edges(parts, room + tie)
     if narrow == wide:
         return [_greatest(text, sizes, wide)]
-    return [_greatest(text, sizes, edges) for edges in (_edges(text, places, room), narrow, wide)]
+    return [_greatest(text, sizes, edges) for edges in (_edges(parts, room), narrow, wide)]
 
 
 def _greatest(text: str, sizes: list[float], edges: list[int]) -> list[float]:
@@ -291,17 +302,21 @@ def _greatest(text: str, sizes: list[float], edges: list[int]) -> list[float]:
     return [max(sizes[start : start + len(text[start:end].rstrip(" "))], default=0.0) for start, end in pairwise(edges)]
 
 
-def _edges(text: str, places: list[float], room: float) -> list[int]:
+def _parted(text: str, places: list[float]) -> _Parted:
+    """Where the parts of a text end, between which its lines may be broken."""
+    parts = parts_of_line(text)
+    ends = list(accumulate(map(len, parts), initial=0))
+    feet = [places[start + len(part.rstrip(" "))] for start, part in zip(ends, parts, strict=False)]
+    return _Parted(ends, [0.0, *feet], [places[end] for end in ends])
+
+
+def _edges(parts: _Parted, room: float) -> list[int]:
     """The places in a text of words where its lines begin and end."""
-    ends, feet, place = [0], [0.0], 0
-    for part in parts_of_line(text):
-        feet.append(places[place + len(part.rstrip(" "))])
-        place += len(part)
-        ends.append(place)
-    edges, count = [0], 0
-    while count < len(ends) - 1:
+    ends, feet, heads = parts.ends, parts.feet, parts.heads
+    edges, count, last = [0], 0, len(ends) - 1
+    while count < last:
         # as many parts as fit, what hangs behind the last of them left out
-        fitting = bisect_right(feet, places[edges[-1]] + room, count) - 1
+        fitting = bisect_right(feet, heads[count] + room, count) - 1
         if fitting <= count:
             raise Unsure("a word wider than its column")
         count = fitting

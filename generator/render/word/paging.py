@@ -118,15 +118,16 @@ class _Columns(Struct):
         self.place = self.lowest = self.top
         self.first_page = self.page
         for group in _groups(lines):
-            if self.count > 1 and self.continues and self.is_first and self._needs(group) > self.room - self.place:
+            if self.count > 1 and self.continues and self.is_first and self._foot(group) > self.room:
                 self._turn()
             self._start(group[0].breaks)
-            if not self.at_top and self._needs(group) > self.room - self.place:
+            foot = self._foot(group)
+            if foot > self.room and not self.at_top:
                 self._next()
-            if self._needs(group) > self.room - self.place:
+                foot = self._foot(group)
+            if foot > self.room:
                 raise Unsure("lines that keep together higher than their column")
-            for line in group:
-                self._put(line)
+            self._put(group, foot)
 
     @property
     def at_top(self) -> bool:
@@ -152,12 +153,13 @@ class _Columns(Struct):
         self.column, self.first_page = self.count - 1, self.page + 1
         self._next()
 
-    def _needs(self, group: list[Line]) -> float:
+    def _foot(self, group: list[Line]) -> float:
+        """Where lines that keep together would end."""
         place, after, at_top, is_first = self.place, self.after, self.at_top, self.is_first
         for line in group:
             place += self._gap(line, after, at_top, is_first) + self._head(line, at_top) + line.height
             after, at_top, is_first = line.after, False, False
-        return place - self.place
+        return place
 
     def _gap(self, line: Line, after: int, at_top: bool, is_first: bool) -> int:
         """The space above a line: the greater of two that meet; none at the top of all pages but the first."""
@@ -168,13 +170,12 @@ class _Columns(Struct):
     def _head(self, line: Line, at_top: bool) -> float:
         return line.head if line.leads or at_top else 0.0
 
-    def _put(self, line: Line) -> None:
-        at_top = self.at_top
-        self.place += self._gap(line, self.after, at_top, self.is_first) + self._head(line, at_top) + line.height
-        self.after, self.is_first = line.after, False
-        self.lowest = max(self.lowest, self.place)
-        for name in line.names:
-            self.found.setdefault(name, self.page)
+    def _put(self, group: list[Line], foot: float) -> None:
+        self.place, self.after, self.is_first = foot, group[-1].after, False
+        self.lowest = max(self.lowest, foot)
+        for line in group:
+            for name in line.names:
+                self.found.setdefault(name, self.page)
 
 
 def _groups(lines: list[Line]) -> Iterator[list[Line]]:
