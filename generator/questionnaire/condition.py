@@ -12,7 +12,6 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, field
 from decimal import Decimal
 from functools import cached_property
 
@@ -24,17 +23,30 @@ Single = str | Decimal | datetime.date
 Literal_ = Single | tuple[Single, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Fact:
+class Fact(Struct, frozen=True, eq=False):
     """One comparison as it came out: what was compared, the value it met, and the register that spells it.
 
-    Thousands are made in a run and few are read, so its text is put together when somebody asks.
+    Thousands are made in a run and few are read, so its text is put together when somebody asks. Two are equal whatever
+    the register.
     """
 
     node: Compare | IsTrue | Known
     held: Held | None
-    facts: Facts = field(repr=False, compare=False)
+    facts: Facts
     holds: Truth
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Fact) and self._compared == other._compared
+
+    def __hash__(self) -> int:
+        return hash(self._compared)
+
+    def __repr__(self) -> str:
+        return f"Fact{self._compared}"
+
+    @property
+    def _compared(self) -> tuple[object, ...]:
+        return self.node, self.held, self.holds
 
     @property
     def text(self) -> str:
