@@ -168,10 +168,14 @@ def _answers(found: Works) -> dict[ScopePath, tuple[Id, ...]]:
 
 
 class _Panels(Struct, frozen=True):
-    """The day on which each coat of a panel is made, and for how long it is kept damp, by the coat it is made for."""
+    """The day on which each coat of a panel is made, and for how long it is kept damp, by the coat it is made for.
+
+    `coats` are these by their work.
+    """
 
     made: Mapping[ScopePath, datetime.date]
     damp: Mapping[ScopePath, int]
+    coats: Mapping[ScopePath, list[ScopePath]]
 
     @classmethod
     def of(cls, walls: tuple[Wall, ...], reckoned: Runs) -> _Panels:
@@ -182,19 +186,22 @@ class _Panels(Struct, frozen=True):
                     made[task.path] = max(task.finish, made.get(task.path, task.finish))
         dates = reckoned.likely.dates
         damp = {tuple(id[:3]): (dates.finish(id) - dates.start(id)).days for id in dates if id[-1] == PANEL_DAMP}
-        return cls(made, damp)
+        coats: dict[ScopePath, list[ScopePath]] = {}
+        for path in made.keys() | damp.keys():
+            coats.setdefault(path[:2], []).append(path)
+        return cls(made, damp, coats)
 
     def of_work(self, answers: tuple[Id, ...], reckoned: Runs) -> dict[str, Value]:
         """When the panel of a work is finished and answered, and the most days for which a coat of it is kept damp."""
-        works = {tuple(id[:2]) for id in answers}
-        made = [day for path, day in self.made.items() if path[:2] in works]
+        coats = [path for work in {tuple(id[:2]) for id in answers} for path in self.coats.get(work, ())]
+        made = [self.made[path] for path in coats if path in self.made]
         if not made:
             return {}
         told: dict[str, Value] = {
             "panel_made_date": max(made),
             "panel_answered_date": max(reckoned.likely.dates.finish(id) for id in answers),
         }
-        kept = [days for path, days in self.damp.items() if path[:2] in works]
+        kept = [self.damp[path] for path in coats if path in self.damp]
         return {**told, **({"panel_damp_days": Decimal(max(kept))} if kept else {})}
 
     def of_coat(self, answers: tuple[Id, ...], coat: View) -> dict[str, Value]:

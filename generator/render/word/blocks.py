@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import Any, Final
 
 from generator.document.model import (
@@ -59,19 +59,24 @@ _NOTICE_END: Final = '<w:spacing w:after="200"/>'
 _LIST_END: Final = '<w:spacing w:after="70"/>'
 
 
-def blocks(content: Iterable[Block], paper: Paper) -> str:
-    """The blocks as the inside of a body. Raises TypeError for a kind that is not in the model."""
+def blocks(content: Iterable[Block], paper: Paper) -> Iterator[str]:
+    """The blocks as the inside of a body, in pieces: put together, a table of a thousand walls takes 140 MB.
+
+    They are to be taken in order, as each changes what the paper counts. Raises TypeError for a kind that is not in
+    the model.
+    """
     return _written([[item] for item in content], paper)
 
 
-def _written(groups: Sequence[Sequence[Block]], paper: Paper) -> str:
+def _written(groups: Sequence[Sequence[Block]], paper: Paper) -> Iterator[str]:
     """Blocks, those of a group in one paragraph."""
-    texts = []
     followings = (*(group[0] for group in groups[1:]), None)
     for group, following in zip(groups, followings, strict=False):
         paper.leads = _leads(group[-1], following) or _keeps(group[-1], following)
-        texts.append(block(group[0], paper) if len(group) == 1 else _one_paragraph(group, paper))
-    return "".join(texts)
+        if len(group) == 1:
+            yield from block(group[0], paper)
+        else:
+            yield _one_paragraph(group, paper)
 
 
 def _leads(item: Block, following: Block | None) -> bool:
@@ -92,12 +97,16 @@ def _keeps(item: Block, following: Block | None) -> bool:
     return isinstance(item, Paragraph) and item.style == "small" and stands_over
 
 
-def block(item: Block, paper: Paper) -> str:
-    """One block. Raises TypeError for a kind not in the model, ValueError for one that is not sound."""
+def block(item: Block, paper: Paper) -> Iterable[str]:
+    """One block, a table row by row.
+
+    Raises TypeError for a kind not in the model, ValueError for one that is not sound.
+    """
     emitter = _EMITTERS.get(type(item))
     if emitter is None:
         raise TypeError(f"no such block: {type(item).__name__}")
-    return emitter(item, paper)
+    told = emitter(item, paper)
+    return (told,) if isinstance(told, str) else told
 
 
 def _paragraph(item: Paragraph, paper: Paper) -> str:
@@ -230,7 +239,7 @@ def _run_on(content: Iterable[Block], paper: Paper) -> str:
             groups[-1].append(item)
         else:
             groups.append([item])
-    return _written(groups, paper)
+    return "".join(_written(groups, paper))
 
 
 def _goes_on(before: Block, item: Block) -> bool:
@@ -333,7 +342,7 @@ def _contents(item: Contents, paper: Paper) -> str:
     return contents(item, paper)
 
 
-_EMITTERS: Final[dict[type, Callable[[Any, Paper], str]]] = {
+_EMITTERS: Final[dict[type, Callable[[Any, Paper], str | Iterable[str]]]] = {
     Paragraph: _paragraph,
     ListBlock: _list,
     Steps: _steps,

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+import io
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 
 from generator.document.model import Contents, Document, Picture, Section, Table
 from generator.drawing.model import Drawing
@@ -97,7 +98,7 @@ class _Body:
             paper.landscape = section.landscape
             paper.breaks_page = False
             paper.columns = section.columns
-            texts.append(_columns(section, paper).encode())
+            texts.append(_encoded(_columns(section, paper)))
         return paper, texts
 
     def _joined(self, texts: Iterable[bytes], paper: Paper) -> list[bytes]:
@@ -114,18 +115,25 @@ def _by_bookmark(pages: Mapping[str, int], paper: Paper) -> dict[str, int]:
     return {entry.bookmark: pages[entry.anchor] for entry in paper.entries if entry.anchor in pages}
 
 
-def _columns(section: Section, paper: Paper) -> str:
+def _encoded(pieces: Iterable[str]) -> bytes:
+    held = io.BytesIO()  # grows in its place, where a join would hold all pieces and the whole at once
+    held.writelines(piece.encode() for piece in pieces)
+    return held.getvalue()
+
+
+def _columns(section: Section, paper: Paper) -> Iterator[str]:
     """The blocks of a section, and those that stand beside them, after a break of the column."""
     if not section.side:
         # LibreOffice starts a page with a table that only its caption parts from columns
         lead = xml.section_end("") if section.floats and isinstance(section.blocks[0], Table) else ""
-        return lead + blocks(section.blocks, paper)
+        yield lead
+        yield from blocks(section.blocks, paper)
+        return
     paper.room, side = beside(paper.line, is_even=section.is_even)
-    main = blocks(section.blocks, paper)
+    yield from blocks(section.blocks, paper)
     paper.room, paper.breaks_column, paper.after_table = side, True, False
-    beside_it = blocks(section.side, paper)
+    yield from blocks(section.side, paper)
     paper.room = 0
-    return main + beside_it
 
 
 def _last_end(setup: str, paper: Paper) -> str:

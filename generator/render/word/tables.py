@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from itertools import pairwise
 from math import ceil
 from typing import Final
@@ -26,15 +26,14 @@ _ALIGN: Final = {"left": "", "right": '<w:jc w:val="right"/>', "center": '<w:jc 
 _KEEP: Final = "<w:keepNext/>"
 
 
-def table(block: Table, paper: Paper) -> str:
-    """The table with its caption above it. Raises ValueError for a row that does not fit the columns."""
+def table(block: Table, paper: Paper) -> Iterator[str]:
+    """The table with its caption above it, row by row. Raises ValueError for a row that does not fit the columns."""
     widths = paper.widths_of(block, paper.line)
-    above = _above(block, paper)
-    style = "TableSmall" if block.small else "TableText"
-    return above + xml.table(
-        widths, _rows(block, widths, style, paper), indent=0,
-        caption=block.caption, description=block.description or block.caption, header=_has_header(block),
-    )  # fmt: skip
+    yield _above(block, paper)
+    told = block.description or block.caption
+    yield xml.table_start(widths, indent=0, caption=block.caption, description=told, header=_has_header(block))
+    yield from _rows(block, widths, "TableSmall" if block.small else "TableText", paper)
+    yield xml.TABLE_END
 
 
 def column_widths(columns: tuple[Column, ...], line: int) -> tuple[int, ...]:
@@ -222,17 +221,17 @@ def _has_header(block: Table) -> bool:
     return any(column.title for column in block.columns)
 
 
-def _rows(block: Table, widths: tuple[int, ...], style: str, paper: Paper) -> str:
+def _rows(block: Table, widths: tuple[int, ...], style: str, paper: Paper) -> Iterator[str]:
     whole = len(block.rows) <= KEPT_WHOLE
     last = len(block.rows) - 1
-    texts = [_header(block.columns, widths, style)] if _has_header(block) else []
+    if _has_header(block):
+        yield _header(block.columns, widths, style)
     for index, row in enumerate(block.rows):
         if len(row.cells) != len(widths):
             raise ValueError(f"a row of {len(row.cells)} cells in a table of {len(widths)} columns: {block.caption}")
         # no row alone under the caption or over the end
         keep = (whole and paper.leads) or (index < last and (whole or row.kind == "group" or index in (0, last - 1)))
-        texts.append(_row(row, block.columns, widths, style, keep, paper))
-    return "".join(texts)
+        yield _row(row, block.columns, widths, style, keep, paper)
 
 
 def _header(columns: tuple[Column, ...], widths: tuple[int, ...], style: str) -> str:

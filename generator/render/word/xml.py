@@ -186,11 +186,23 @@ def comment_marks(number: int, content: str) -> str:
     )
 
 
+TABLE_END: Final = "</w:tbl>"
+
+
 def table(
     columns: tuple[int, ...], rows: str, *, indent: int, caption: str, description: str,
     header: bool = True, style: str = "RuledTable",
 ) -> str:  # fmt: skip
     """A table of fixed columns, widths in twips; caption and description are its alternative text."""
+    start = table_start(columns, indent=indent, caption=caption, description=description, header=header, style=style)
+    return f"{start}{rows}{TABLE_END}"
+
+
+def table_start(
+    columns: tuple[int, ...], *, indent: int, caption: str, description: str,
+    header: bool = True, style: str = "RuledTable",
+) -> str:  # fmt: skip
+    """What stands before the rows of a table."""
     grid = "".join(f'<w:gridCol w:w="{width}"/>' for width in columns)
     told = f'<w:tblCaption w:val="{escaped(caption)}"/>' if caption else ""
     told += f'<w:tblDescription w:val="{escaped(description)}"/>' if description else ""
@@ -199,7 +211,7 @@ def table(
         f'<w:tblInd w:w="{indent}" w:type="dxa"/><w:tblLayout w:type="fixed"/>'
         f'<w:tblLook w:val="{"0620" if header else "0600"}" w:firstRow="{int(header)}" w:lastRow="0" '
         f'w:firstColumn="0" w:lastColumn="0" w:noHBand="1" w:noVBand="1"/>{told}</w:tblPr>'
-        f"<w:tblGrid>{grid}</w:tblGrid>{rows}</w:tbl>"
+        f"<w:tblGrid>{grid}</w:tblGrid>"
     )
 
 

@@ -36,8 +36,11 @@ from generator.document.model import (
 from generator.drawing.elevation import swatch
 from generator.drawing.model import Drawing
 from generator.drawing.text import text_width_pt
+from generator.render.word.blocks import blocks
 from generator.render.word.document import specification
 from generator.render.word.look import plain_look
+from generator.render.word.paper import Paper
+from generator.render.word.tables import fitting
 from generator.values import replace
 
 
@@ -387,3 +390,12 @@ def test_a_swatch_stands_in_its_line_at_its_own_size_and_tells_what_it_shows() -
     assert told.get("descr") == "hatched with rising lines"
     assert [round(int(extent.get(side, "0")) / 36_000, 1) for side in ("cx", "cy")] == [9.0, 2.7]
     assert text_of(found(data, ".//w:tc")[-1]).strip() == "A"
+
+
+def test_a_long_table_is_given_row_by_row_and_never_put_together() -> None:
+    rows = tuple(Row((words(f"wall {number}"), words("–"))) for number in range(300))
+    table = Table((Column("Where", 1), Column("What", 1)), rows)
+    on = Paper({}, (), False, str, fitting(), ("Table", "Figure"), plain_look("a4").geometry)
+    pieces = list(blocks((table,), on))
+    assert all(piece.count("<w:tr>") <= 1 for piece in pieces)
+    assert "".join(pieces).count("<w:tr>") == 301
