@@ -31,6 +31,7 @@ _MIXES: Final = frozenset({"mix_ref", "mix_used", "mix_name"})
 _STYLED: Final = "<w:rStyle"
 _BETWEEN: Final = re.compile("(, |–)")
 _PLACE: Final = "element_name"
+NO_BREAK: Final = "\N{NO-BREAK SPACE}"
 
 VALUE_STYLE: Final = '<w:rStyle w:val="Value"/>'
 
@@ -131,8 +132,10 @@ def _reference(ref: Ref, paper: Paper, properties: str) -> str:
     target = paper.target(ref.anchor)
     last_word = ref.text.split()[-1] if ref.text.split() else ""
     if target.number and last_word == target.number:
-        before = run(ref.text.removesuffix(target.number), properties)
-        return before + field(target.field, target.number, properties)
+        before = ref.text.removesuffix(target.number)
+        if before.endswith(" "):
+            before = before[:-1] + NO_BREAK  # no number of a clause stands on a line without its word
+        return run(before, properties) + field(target.field, target.number, properties)
     if target.number and any(map(str.isdigit, last_word)):
         raise ValueError(f"a reference says '{ref.text}' of '{ref.anchor}', which is {target.number}")
     return link(target.bookmark, run(ref.text, properties))

@@ -338,7 +338,7 @@ def test_contents_give_a_page_to_what_stands_before_and_after_the_parts() -> Non
 def test_contents_run_the_clauses_of_a_part_on_in_one_line() -> None:
     clauses = (clause("1.1", "Sand"), clause("1.2", "Lime"))
     found_lines = lines(Contents("Contents"), samples.part("1", "Materials"), *clauses)
-    assert found_lines[:3] == ['TOCHeading "Contents"', 'TOC1 "1 Materials 1"', 'TOC2 "1.1 Sand  ·  1.2 Lime"']
+    assert found_lines[:3] == ['TOCHeading "Contents"', 'TOC1 "1 Materials 1"', 'TOC2 "1.1 Sand · 1.2 Lime"']
 
 
 class Unheard:
