@@ -46,10 +46,18 @@ def runs(content: Inlines, paper: Paper, properties: str = "", before: str = "")
     if len(content) == 1:
         return _run(content[0], paper, properties, before)
     texts = []
-    for item in content:
-        texts.append(_run(item, paper, properties, before))
+    for item, following in zip(content, (*content[1:], None), strict=True):
+        texts.append(_run(_kept(item, following), paper, properties, before))
         before = words_of(item)[-1:] or before
     return "".join(texts)
+
+
+def _kept(item: Inline, following: Inline | None) -> Inline:
+    """Words that keep to the number of a line to price behind them."""
+    leads = isinstance(following, Value) and following.name == LINE_NUMBERS
+    if leads and isinstance(item, Text) and item.text.endswith(" "):
+        return Text(item.text[:-1] + NO_BREAK)
+    return item
 
 
 def _needs_no_paper(content: Inlines) -> bool:
