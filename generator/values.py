@@ -432,11 +432,14 @@ _PARTING: Final = re.compile(
     r"|lit(?:re|er)s?|per cent|box(?:es)?)\b|[°%])|(?<=\d) : (?=\d)| (?=: \d)|–(?=\d|$)"
     # a telephone number, a sieve and what passes it; the sides of a size
     r"|(?<=\d) (?=\d|x \d)"
+    # a range typed with a hyphen, the part of a standard; a day and its month
+    rf"|(?<=\d)-(?=\d)|(?<=\d) (?=(?:{'|'.join(MONTHS)})\b)"
     # inches, feet, square and cubic feet, pounds; a number with a fraction
     r"|(?<=\d)(?: sq (?=ft\b)| cu (?=(?:ft|yd)\b)| ft (?=\d)|-(?=\d+/\d|(?:gallon|lb)\b)"
     r"| (?=(?:inch(?:es)?|ft|lb|oz|gal(?:lons?)?|qt|quarts?|cups?|psi|ea|percent)\b|in\.)))"
-    # the class of a lime, the number of a sieve, the second side of a size
-    r"| (?=\d)(?:(?<=\bNHL )|(?<=\bCL )|(?<=\bNo\. )|(?<=\d x ))"
+    # the class of a lime, the number of a sieve or of a standard, the second side of a size, a month and its day
+    r"| (?=\d)(?:(?<=\bNHL )|(?<=\b[CE][LN] )|(?<=\bBS )|(?<=\bNo\. )|(?<=\d x )"
+    rf"|(?:(?<={' )|(?<='.join(MONTHS)} ))(?=\d\d?\b))"
 )
 _BOUND: Final = str.maketrans({" ": "\u00a0", "–": "\u2060–\u2060", "-": "\u2060-\u2060"})
 

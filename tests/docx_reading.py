@@ -61,6 +61,11 @@ def text_of(element: etree._Element) -> str:
     parents = ((node, node.getparent()) for node in element.iter(*seen))
     shown = (node for node, parent in parents if parent is not None and parent.tag == f"{{{W}}}r")
     text = "".join(seen[node.tag] or node.text or "" for node in shown)
+    return unbound(text)
+
+
+def unbound(text: str) -> str:
+    """A text without what keeps a number by its unit, a range whole or a day by its month."""
     return text.replace("\N{WORD JOINER}", "").replace("\N{NO-BREAK SPACE}", " ")
 
 

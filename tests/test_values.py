@@ -199,8 +199,22 @@ def test_what_is_the_same_but_for_some_fields_is_made_of_structures_and_of_datac
         ("216 x 102 x 65 mm", "216~x~102~x~65~mm"),
         ("2 90, 1 70", "2~90, 1~70"),
         ("7 x 5-gallon pails", "7~x~5\u2060-\u2060gallon pails"),
-        ("1 July, 2 x y", "1 July, 2 x y"),
+        ("1 July, 2 x y", "1~July, 2 x y"),
     ],
 )
 def test_a_telephone_number_a_sieve_and_a_size_are_never_broken_over_a_line(text: str, printed: str) -> None:
     assert unparted(text) == printed.replace("~", "\u00a0")
+
+
+@pytest.mark.parametrize(
+    ("text", "printed"),
+    [
+        ("washed sand 0-2, 0-3 and 0-4 mm", "washed sand 0%-%2, 0%-%3 and 0%-%4~mm"),
+        ("CL 90-Q to EN 459-1, of BS 1200", "CL~90-Q to EN~459%-%1, of BS~1200"),
+        ("from 18 June 2027 – 20 June 2027", "from 18~June 2027 – 20~June 2027"),
+        ("by March 1, 2027, or 2027-03-01", "by March~1, 2027, or 2027%-%03%-%01"),
+        ("8 Mayors; as clause 3 May 4", "8 Mayors; as clause 3~May~4"),
+    ],
+)
+def test_a_range_of_grains_a_standard_and_a_day_are_never_broken_over_a_line(text: str, printed: str) -> None:
+    assert unparted(text) == printed.replace("~", "\u00a0").replace("%", "\u2060")

@@ -197,7 +197,7 @@ def gauge_box(height_mm: float, alt: str) -> Drawing:
 
 SIGNS: Final = {
     "disc": "●", "triangle": "▲", "ring": "○", "wedge": "▼", "bar": "▬", "lozenge": "◊", "right": "►", "left": "◄",
-    "diamond": "♦", "cross": "┼", "square": "■", "frame": "□",
+    "diamond": "♦", "arch": "∩", "square": "■", "frame": "□",
 }  # fmt: skip
 """The marks in the order they are given, each with the character that stands for it in print.
 
@@ -271,9 +271,9 @@ def _swollen(points: tuple[Point, ...]) -> tuple[Point, ...]:
 
 _SQUARE: Final = rectangle(0.9, 0.9, 9.1, 9.1)
 _DISC: Final = arc((5.0, 5.0), 4.5, 0, 360, 40)
-_CROSS: Final = (
-    (3.4, 0.3), (6.6, 0.3), (6.6, 3.4), (9.7, 3.4), (9.7, 6.6), (6.6, 6.6),
-    (6.6, 9.7), (3.4, 9.7), (3.4, 6.6), (0.3, 6.6), (0.3, 3.4), (3.4, 3.4),
+_ARCH: Final = (
+    (1.0, 9.0), *arc((5.0, 5.0), 4.0, 180, 360, 24), (9.0, 9.0),
+    (6.6, 9.0), *arc((5.0, 5.0), 1.6, 360, 180, 16), (3.4, 9.0),
 )  # fmt: skip
 _LOZENGE: Final = ((5.0, 0.2), (9.8, 5.0), (5.0, 9.8), (0.2, 5.0))
 _MARK: Final = {
@@ -287,6 +287,6 @@ _MARK: Final = {
     "right": _solid(((9.5, 5.0), (1.0, 9.7), (1.0, 0.3))),
     "left": _solid(((0.5, 5.0), (9.0, 9.7), (9.0, 0.3))),
     "diamond": _solid(_LOZENGE),
-    "cross": _solid(_CROSS),
+    "arch": _solid(_ARCH),
     "lozenge": _hollow(_LOZENGE, 0.5),
 }

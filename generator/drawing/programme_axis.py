@@ -102,14 +102,25 @@ class Head(Struct, frozen=True):
         for first, last in _years(self.scale):
             x = self.scale.at(first)
             yield Line(x, y, x, y + _YEARS_MM, MEDIUM)
-            yield from _cell(str(first.year), (x, self.scale.after(last)), y + _YEARS_MM - _BASE_MM, True)
+            room = self._beside(str(first.year), (x, self.scale.after(last)))
+            yield from _cell(str(first.year), room, y + _YEARS_MM - _BASE_MM, True)
 
     def _month_row(self, y: float) -> Iterator[Primitive]:
         yield Line(self.scale.left, y + _MONTHS_MM, self.scale.right, y + _MONTHS_MM, THIN)
         for (first, last), text in self.months:
             x = self.scale.at(first)
             yield Line(x, y, x, y + _MONTHS_MM, MEDIUM)
-            yield from _cell(text, (x, self.scale.after(last)), y + _MONTHS_MM - _BASE_MM, True)
+            yield from _cell(text, self._beside(text, (x, self.scale.after(last))), y + _MONTHS_MM - _BASE_MM, True)
+
+    def _beside(self, text: str, cell: Span) -> Span:
+        """Where in a cell a name stands: behind a day that would cut through it, where there is room behind it."""
+        width = text_width_mm(text, AXIS_PT, True) + _TEXT_MM
+        left = cell[0]
+        for x in sorted(upright_at(self.scale, upright) for _, upright in self.written if upright is not None):
+            behind = x + OUTLINE_MM / 2
+            if left < x < left + width + CLEAR_MM and behind + width <= cell[1]:
+                left = behind
+        return left, cell[1]
 
     def _week_row(self, y: float) -> Iterator[Primitive]:
         yield Line(self.scale.left, y + _WEEKS_MM, self.scale.right, y + _WEEKS_MM, THIN)

@@ -191,7 +191,7 @@ _SURVEY: Final = {
     "work-questions": PartKind("heading", places="work"),
     "sketch": PartKind("heading about"),
     "whole-job": PartKind(
-        "heading text parts", inner={"contents": PartKind("heading"), "project-questions": PartKind("heading")}
+        "heading parts", "text", inner={"contents": PartKind("", "heading"), "project-questions": PartKind("heading")}
     ),
     "tests": PartKind("heading"),
 }

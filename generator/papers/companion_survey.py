@@ -117,7 +117,8 @@ def _above_columns(part: PaperPart) -> tuple[Block, ...]:
     if listed is None:
         return ()
     head = Heading(1, words(part.heading), anchor="front:survey-job")
-    return head, Paragraph(words(part.text)), Contents(listed.heading, depth=1)
+    told = (Paragraph(words(part.text)),) if part.text else ()
+    return head, *told, Contents(listed.heading, depth=1)
 
 
 def _whole_job(job: Job, part: PaperPart) -> Iterator[Block]:

@@ -72,7 +72,7 @@ def _title(name: str, anchor: str) -> Maker:
 
 
 def _job(job: Job, _: PaperPart) -> Iterator[Block]:
-    status = words(f"{job.word(f'status-{job.status}')}.")
+    status = words(f"{job.word(f'status-{job.status}')}.".replace(" ", "\N{NO-BREAK SPACE}"))
     yield Paragraph((*job.answer("title"), Text(", "), *job.answer("place"), Text(". "), *status), "lead")
 
 

@@ -155,6 +155,15 @@ def test_the_median_of_the_wall_comes_to_eight_tenths(mean: float) -> None:
     assert np.median(np.asarray(lightened(grey, power))) / 255.0 == pytest.approx(0.80, abs=0.015)
 
 
+@pytest.mark.parametrize("wall", [40, 89, 120, 180])
+def test_doors_and_windows_go_through_the_threshold_as_black_and_bricks_of_other_fires_as_white(wall: int) -> None:
+    grey = Image.new("L", (90, 10), wall)
+    grey.paste(round(0.8 * wall), (0, 0, 20, 10))
+    grey.paste(round(0.93 * wall), (20, 0, 40, 10))
+    black = threshold(lightened(grey, lightening_power(grey)), 0.70)
+    assert [black.getpixel((x, 5)) for x in (10, 30, 60)] == [0, 255, 255]
+
+
 def test_a_white_wall_is_not_darkened_and_a_black_one_not_lost() -> None:
     assert lightening_power(Image.new("L", (20, 20), 250)) == 1.0
     assert lightening_power(Image.new("L", (20, 20), 255)) == 1.0

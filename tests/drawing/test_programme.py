@@ -61,6 +61,14 @@ def test_months_and_weeks_stand_at_their_days(six: tuple[Page, Drawing]) -> None
     assert scale.right - scale.left == pytest.approx(scale.days * scale.day_mm)
 
 
+@pytest.mark.parametrize(("day", "is_behind"), [(Day(2027, 5, 4), True), (Day(2027, 5, 29), False)])
+def test_the_name_of_a_month_stands_behind_a_day_that_would_cut_through_it(day: Day, is_behind: bool) -> None:
+    page, drawing = drawn(replace(SIX, uprights=(Upright(("Start",), day),)))
+    (name,) = (label for label in labels(drawing) if label.text == "May 2027")
+    assert (name.x > page.scale.at(day)) is is_behind
+    assert name.x == pytest.approx(page.scale.at(day if is_behind else Day(2027, 5, 1)), abs=1.2)
+
+
 def test_each_task_of_each_kind_is_drawn_as_the_key_says(six: tuple[Page, Drawing]) -> None:
     page, drawing = six
     seen = set()

@@ -11,7 +11,7 @@ from pathlib import Path
 import openpyxl
 import pytest
 from answers_text import one_wall
-from docx_reading import NAMES, W, attribute, own, part, parts, words_of
+from docx_reading import NAMES, W, attribute, own, part, parts, unbound, words_of
 from jobs import EXAMPLES, job
 from lxml.etree import _Element
 from render.samples import body_of
@@ -83,7 +83,7 @@ def test_tables_fill_the_line_of_letter_paper() -> None:
 @pytest.mark.parametrize(("form", "issued"), [("month-day-year", "February 1, 2027"), ("iso", "2027-02-01")])
 def test_dates_are_spelt_in_one_form_in_all_papers(form: str, issued: str) -> None:
     found = job(one_wall(date_form=form))
-    texts = {name: words_of(part(data)) for name, data in word_papers(found).items()}
+    texts = {name: unbound(words_of(part(data))) for name, data in word_papers(found).items()}
     book = openpyxl.load_workbook(io.BytesIO(pipeline.papers(found)["pricing-schedule.xlsx"]))
     cells = [str(cell.value) for sheet in book.worksheets for row in sheet.iter_rows() for cell in row]
     texts["pricing-schedule.xlsx"] = "\n".join(cells)

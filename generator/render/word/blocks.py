@@ -12,6 +12,7 @@ from generator.document.model import (
     Contents,
     Figure,
     Heading,
+    Inline,
     Inlines,
     ListBlock,
     Notice,
@@ -112,8 +113,18 @@ def block(item: Block, paper: Paper) -> Iterable[str]:
 def _paragraph(item: Paragraph, paper: Paper) -> str:
     if item.style not in PARAGRAPHS:
         raise ValueError(f"no such paragraph style: {item.style}")
-    tabs = xml.right_tab(paper.line) if item.style == "asked" else ""
-    return paper.paragraph(PARAGRAPHS[item.style], runs(item.content, paper), keep_next=paper.leads, tabs=tabs)
+    tabs, content = "", item.content
+    if item.style == "asked":
+        tabs, content = xml.right_tab(paper.line), tuple(map(_ended, content))
+    return paper.paragraph(PARAGRAPHS[item.style], runs(content, paper), keep_next=paper.leads, tabs=tabs)
+
+
+def _ended(item: Inline) -> Inline:
+    """Words whose part behind a tab stands unbroken at the end of the line."""
+    if not isinstance(item, Text):
+        return item
+    asked, tab, at_end = item.text.partition("\t")
+    return Text(asked + tab + at_end.translate(_UNBROKEN))
 
 
 def _list(item: ListBlock, paper: Paper) -> str:
@@ -328,7 +339,7 @@ def _figure(item: Figure, paper: Paper) -> str:
     if captioned:
         text += caption(
             "figure", item.number, item.anchor, item.caption, paper,
-            keep_next=False, space=spacing(60, 100),
+            keep_next=paper.leads, space=spacing(60, 100),
         )  # fmt: skip
     return text
 

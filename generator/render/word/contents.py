@@ -10,8 +10,11 @@ from generator.render.word import xml
 from generator.render.word.awaited import either, page_of
 from generator.render.word.paper import Entry, Paper
 
-BETWEEN = "  ·  "
 _BOUND: Final = "\u00a0"
+BETWEEN: Final = f"{_BOUND}· "
+"""No line begins with the point between two entries, and none with a page."""
+
+_BEFORE_PAGE: Final = f",{_BOUND}"
 
 
 def contents(item: Contents, paper: Paper) -> str:
@@ -40,13 +43,13 @@ def contents(item: Contents, paper: Paper) -> str:
 
 def listed(entries: Iterable[Entry]) -> str:
     """What a list of parts says, run on, with room for their pages."""
-    return BETWEEN.join(f"{entry.number} {entry.title}, 00" for entry in entries if entry.level == 1)
+    return BETWEEN.join(f"{entry.number} {entry.title}{_BEFORE_PAGE}00" for entry in entries if entry.level == 1)
 
 
 def _run_on(entries: list[Entry]) -> Iterator[tuple[str, str]]:
     """All in one line, however often it breaks."""
     if entries:
-        yield "TOC2", xml.run(BETWEEN).join(_link(entry, _BOUND) + _page(entry, ", ") for entry in entries)
+        yield "TOC2", xml.run(BETWEEN).join(_link(entry, _BOUND) + _page(entry, _BEFORE_PAGE) for entry in entries)
 
 
 def _lines(entries: list[Entry]) -> Iterator[tuple[str, str]]:
@@ -56,7 +59,7 @@ def _lines(entries: list[Entry]) -> Iterator[tuple[str, str]]:
     for entry in entries:
         parts = parts or bool(entry.number)
         if entry.level > 1 or not parts:
-            run_on.append(_link(entry, " ") + (_page(entry, ", ") if entry.level == 1 else ""))
+            run_on.append(_link(entry, _BOUND) + (_page(entry, _BEFORE_PAGE) if entry.level == 1 else ""))
             continue
         if run_on:
             yield "TOC2", xml.run(BETWEEN).join(run_on)

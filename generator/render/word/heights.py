@@ -47,8 +47,8 @@ _STEP_PT: Final = 9.5
 _LEAST_TAIL: Final = 8
 """The least letters of a step that stand on a line with its clauses."""
 
-_EDGE_PT: Final = 2.0
-"""What a bold word of a step is wider; its clauses stand on its line where they fit it."""
+_EDGE_PT: Final = 4.5
+"""What a bold word of a step is wider, and a blank; its clauses stand on its line where they fit it."""
 
 
 def list_style(item: ListBlock) -> str:

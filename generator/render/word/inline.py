@@ -31,6 +31,7 @@ _MIXES: Final = frozenset({"mix_ref", "mix_used", "mix_name"})
 _STYLED: Final = "<w:rStyle"
 _BETWEEN: Final = re.compile("(, |–)")
 _PLACE: Final = "element_name"
+NO_BREAK: Final = "\N{NO-BREAK SPACE}"
 
 VALUE_STYLE: Final = '<w:rStyle w:val="Value"/>'
 
@@ -45,10 +46,18 @@ def runs(content: Inlines, paper: Paper, properties: str = "", before: str = "")
     if len(content) == 1:
         return _run(content[0], paper, properties, before)
     texts = []
-    for item in content:
-        texts.append(_run(item, paper, properties, before))
+    for item, following in zip(content, (*content[1:], None), strict=True):
+        texts.append(_run(_kept(item, following), paper, properties, before))
         before = words_of(item)[-1:] or before
     return "".join(texts)
+
+
+def _kept(item: Inline, following: Inline | None) -> Inline:
+    """Words that keep to the number of a line to price behind them."""
+    leads = isinstance(following, Value) and following.name == LINE_NUMBERS
+    if leads and isinstance(item, Text) and item.text.endswith(" "):
+        return Text(item.text[:-1] + NO_BREAK)
+    return item
 
 
 def _needs_no_paper(content: Inlines) -> bool:
@@ -131,8 +140,10 @@ def _reference(ref: Ref, paper: Paper, properties: str) -> str:
     target = paper.target(ref.anchor)
     last_word = ref.text.split()[-1] if ref.text.split() else ""
     if target.number and last_word == target.number:
-        before = run(ref.text.removesuffix(target.number), properties)
-        return before + field(target.field, target.number, properties)
+        before = ref.text.removesuffix(target.number)
+        if before.endswith(" "):
+            before = before[:-1] + NO_BREAK  # no number of a clause stands on a line without its word
+        return run(before, properties) + field(target.field, target.number, properties)
     if target.number and any(map(str.isdigit, last_word)):
         raise ValueError(f"a reference says '{ref.text}' of '{ref.anchor}', which is {target.number}")
     return link(target.bookmark, run(ref.text, properties))

@@ -40,6 +40,8 @@ SEAMS: Final = (("left", 4), ("right", 4))
 """Rules as black as the ground of cells, so that no paper shows between them."""
 
 _SLACK: Final = twips(0.4)
+_APART: Final = twips(2)
+"""Between words and the pictures beside them, besides the sides of their cells: a line read on would mislead."""
 _LOW: Final = 7 / 54
 _COUNT_PITCH: Final = 44 / 54
 
@@ -127,8 +129,8 @@ def alone(card: Card, width: int, type_: Type) -> CardRows:
     widths = (width // 2 - shown, width - width // 2 - shown, shown, shown)
     parts = (card.counts[:1], card.counts[1:])
     left, right = (_counted(part, each, type_) for part, each in zip(parts, widths, strict=False))
-    told = (Cell((*left, *_watered(card, widths[0], type_))), Cell((*right, *_texts(card.added, type_))))
-    used = (Cell(_use(card, type_)), Cell(_texts((card.makes, *card.facts), type_)))
+    told = Cell((*left, *_watered(card, widths[0], type_))), Cell((*right, *_texts(card.added, type_)))
+    used = Cell(_use(card, type_)), Cell(_texts((card.makes, *card.facts), type_), clear=_APART)
     pictures = [_pictured(step, number, widths[2], type_) for number, step in enumerate(card.steps, 1)]
     pairs = [*zip_longest(pictures[::2], pictures[1::2], fillvalue=Cell())]
     rows = [(*texts, *pair) for texts, pair in zip_longest((told, used), pairs, fillvalue=(Cell(), Cell()))]

@@ -31,6 +31,8 @@ _BODIES: Final = (22, 20, 18, 17, 16, 15, 14, 13, LEAST)
 PLACES: Final = 4
 GAP: Final = twips(4.4)
 _UNDER_AID, _UNDER_CARDS = 30, 60
+_HEAD_FOOT: Final = twips(0.8)
+"""Between the letters of a head of several lines and the ground below it, where there is room."""
 
 _SPARE: Final = twips(1.5)  # programs differ by hairs
 _RULES: Final = 20  # the rules of a table
@@ -152,11 +154,14 @@ def _types(page: MixPage) -> list[Type]:
 
 
 def _aired(cards: tuple[Grid, ...], left: int) -> tuple[Grid, ...]:
-    """The cards with what is left shared out among the rows below their heads."""
+    """The cards with what is left shared out among the rows below their heads, which have a little at their foot."""
     *heads, last = cards
     first = 0 if heads or len(last.rows) == 1 else 1
     below = len(last.rows) - first
-    return (*heads, replace(last, extra=(*(0,) * first, *(left // below,) * below)))
+    foot = min(_HEAD_FOOT, left // (below + 1)) if heads or first else 0
+    each = (left - foot) // below
+    headed = (replace(head, extra=(foot,)) for head in heads)
+    return (*headed, replace(last, extra=(*(foot,) * first, *(each,) * below)))
 
 
 # --- above and below the cards ----------------------------------------------------------------------------

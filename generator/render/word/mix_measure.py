@@ -94,17 +94,19 @@ class Line(Struct, frozen=True):
 class Cell(Struct, frozen=True):
     """A cell: paragraphs from the top, white on black or black on white; rules by side, in eighths of a point.
 
-    `flush` where its content reaches from edge to edge.
+    `flush` where its content reaches from edge to edge; `clear` is what it keeps besides from the cell on its right.
     """
 
     lines: tuple[Line, ...] = ()
     black: bool = False
     rules: tuple[tuple[str, int], ...] = ()
     flush: bool = False
+    clear: int = 0
 
     def height(self, width: int) -> int:
         """The least height in a column of that width. Raises `TooWide`."""
-        return sum(_height(line, width - 2 * self.margin) for line in self.lines) + 2 * PADDING
+        room = width - 2 * self.margin - self.clear
+        return sum(_height(line, room) for line in self.lines) + 2 * PADDING
 
     @property
     def margin(self) -> int:

@@ -84,7 +84,7 @@ def _cell(cell: Cell, width: int, picture_of: PictureOf) -> str:
     rules = "".join(edge(side, weight, ink=_BLACK) for side, weight in cell.rules)
     borders = f"<w:tcBorders>{rules}</w:tcBorders>" if rules else ""
     ground = xml.shading(_BLACK) if cell.black else ""
-    sides = {"top": PADDING, "left": cell.margin, "bottom": 0, "right": cell.margin}
+    sides = {"top": PADDING, "left": cell.margin, "bottom": 0, "right": cell.margin + cell.clear}
     inside = "".join(f'<w:{side} w:w="{room}" w:type="dxa"/>' for side, room in sides.items())
     margins = f"<w:tcMar>{inside}</w:tcMar>"
     lines = cell.lines or (Line(()),)

@@ -124,7 +124,7 @@ def _write_signature(sheet: Sheet, row: int) -> int:
 
 # --- the notes --------------------------------------------------------------------------------------------
 
-NOTES_WIDTHS: Final = (14.0, 78.0)
+NOTES_WIDTHS: Final = (12.0, 88.0)
 
 
 def write_notes(book: Book) -> None:

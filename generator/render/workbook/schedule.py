@@ -122,7 +122,10 @@ def _write_top(sheet: Sheet, sections: tuple[KeyedSection, ...]) -> int:
 
 def _write_head(sheet: Sheet, row: int) -> None:
     for column, (word, _) in enumerate(COLUMNS):
-        style = "head right" if column in (QUANTITY, RATE, AMOUNT) else "head"
+        # a unit stands off the quantity before it, as in the cells below
+        style = {QUANTITY: "head right", RATE: "head right", AMOUNT: "head right", UNIT: "head unit"}.get(
+            column, "head"
+        )
         priced = column in (RATE, AMOUNT)
         sheet.text(row, column, sheet.book.with_currency(word) if priced else sheet.book.words[word], style)
     # Two lines high, so that the arrows of the filter do not cover the words.

@@ -58,6 +58,7 @@ _STYLES: Final[dict[str, dict[str, Any]]] = {
     "notice": {"bold": True, "text_wrap": True, "valign": "vcenter", "border": 5},
     "head": _HEAD,
     "head right": {**_HEAD, "align": "right"},
+    "head unit": {**_HEAD, "align": "left", "indent": 1},
     "cell": _TABLE,
     "cell number": {**_TABLE, **_COUNT, "align": "left"},
     "cell unit": {**_TABLE, "align": "left", "indent": 1},

@@ -180,6 +180,12 @@ def test_the_clauses_of_a_long_step_stand_with_its_last_words_and_not_on_a_line_
     assert whole.find(".//w:br", NAMES) is None
 
 
+def test_the_number_of_a_line_to_price_keeps_to_the_word_before_it() -> None:
+    line = Paragraph((Text("as line "), Value(LINE_NUMBERS, (), "8.18"), Text(".")))
+    data = specification(Document(samples.IDENTITY, (Section((line,)),)))
+    assert "as line\u00a08.18." in "".join(map(str, part(data).itertext()))
+
+
 def test_the_same_words_are_spelt_as_each_place_and_paper_needs_them() -> None:
     lines = (
         Paragraph((Value("depth", (), "25"), Text(" mm deep."))),

@@ -341,7 +341,16 @@ def test_contents_give_a_page_to_what_stands_before_and_after_the_parts() -> Non
 def test_contents_run_the_clauses_of_a_part_on_in_one_line() -> None:
     clauses = (clause("1.1", "Sand"), clause("1.2", "Lime"))
     found_lines = lines(Contents("Contents"), samples.part("1", "Materials"), *clauses)
-    assert found_lines[:3] == ['TOCHeading "Contents"', 'TOC1 "1 Materials 1"', 'TOC2 "1.1 Sand  ·  1.2 Lime"']
+    assert found_lines[:3] == ['TOCHeading "Contents"', 'TOC1 "1 Materials 1"', 'TOC2 "1.1 Sand · 1.2 Lime"']
+
+
+def test_no_line_of_contents_run_on_begins_with_a_page_or_a_point() -> None:
+    heads = [Heading(1, words(title), anchor=f"front:{title}") for title in ("Sheet", "Prices")]
+    document = Document(samples.IDENTITY, (Section((Contents("Contents"), *heads)),))
+    data = specification(document, {"front:Sheet": 2, "front:Prices": 4})
+    (line,) = (one for one in found(data, ".//w:p") if text_of(one).startswith("Sheet, 2"))
+    told = "".join(str(one.text) for one in line.iter(f"{{{W}}}t"))
+    assert told == "Sheet,~2~· Prices,~4".replace("~", "\N{NO-BREAK SPACE}")
 
 
 class Unheard:
@@ -380,6 +389,30 @@ def test_a_short_table_is_not_parted_from_the_figure_after_it() -> None:
     for following, kept in ((samples.FIGURE, [True, True]), (body("text"), [True, False])):
         rows = found(paper(short, following), ".//w:tr")[1:]
         assert [row.find(".//w:p/w:pPr/w:keepNext", NAMES) is not None for row in rows] == kept
+
+
+def test_a_figure_is_not_parted_from_the_check_after_it_so_that_no_column_begins_with_a_check() -> None:
+    figure = Figure(Drawing(60.0, 20.0, "A joint."), "Raking out")
+    check = Paragraph(words("Check: by eye."), "label")
+    captions = [
+        next(one for one in found(paper(*blocks), ".//w:p") if text_of(one).endswith("Raking out"))
+        for blocks in ((figure, check), (figure, Paragraph(words("More words."))))
+    ]
+    assert [one.find("w:pPr/w:keepNext", NAMES) is not None for one in captions] == [True, False]
+
+
+def test_the_number_of_a_clause_keeps_to_its_word() -> None:
+    told = Paragraph((Text("as "), Ref("clause-2-1", "clause 2.1"), Text(".")))
+    data = paper(told, samples.part("2", "Raking"), clause("2.1", "Depth"))
+    line = next(one for one in found(data, ".//w:p") if text_of(one) == "as clause 2.1.")
+    assert "clause\N{NO-BREAK SPACE}" in "".join(map(str, line.itertext()))
+
+
+def test_what_stands_at_the_end_of_a_line_to_write_on_is_never_broken() -> None:
+    data = paper(Paragraph((Strong(words("Share")), Text(": \tleast, greatest (usual), %")), "asked"))
+    (line,) = (one for one in found(data, ".//w:p") if text_of(one).startswith("Share"))
+    said = "".join(map(str, line.itertext()))
+    assert said.endswith("least, greatest (usual), %".replace(" ", "\N{NO-BREAK SPACE}"))
 
 
 def test_a_swatch_stands_in_its_line_at_its_own_size_and_tells_what_it_shows() -> None:

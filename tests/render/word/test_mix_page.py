@@ -17,6 +17,7 @@ from generator.render.check.papers import faults
 from generator.render.word.mix_layout import PageTooFull, fitted, room_of
 from generator.render.word.mix_measure import spans
 from generator.render.word.mix_page import mix_pages, parted
+from generator.render.word.xml import twips
 from generator.values import replace
 
 LETTER = replace(samples.PAGE.identity, paper="letter")
@@ -146,6 +147,13 @@ def test_quicklime_is_not_forbidden_but_told_who_slakes_it_and_where() -> None:
     said = words(mix_pages([PAGES["a hot mix"]]))
     assert "Two trained people" in said[: said.index("Never")]
     assert "Two trained people" not in said[said.index("Never") :]
+
+
+def test_facts_keep_off_the_pictures_beside_them_so_that_no_line_is_read_on() -> None:
+    cells = part(mix_pages([PAGES["1 cards"]])).iter(f"{{{W}}}tc")
+    (facts,) = (cell for cell in cells if "Air and wall" in spaced(text_of(cell)))
+    left, right = (int(attribute(facts, f"w:tcPr/w:tcMar/w:{side}", "w")) for side in ("left", "right"))
+    assert right >= left + twips(2)
 
 
 def test_blanks_are_white_boxes_on_black() -> None:

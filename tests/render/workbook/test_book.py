@@ -435,6 +435,14 @@ def test_pages_are_a4_fit_the_width_and_say_where_they_belong() -> None:
     assert schedule.freeze_panes == "B5"
 
 
+def test_the_heads_of_quantity_and_unit_stand_off_one_another_as_the_cells_below_them() -> None:
+    sheet = schedule_of(read(example_book()))
+    heads = {str(cell.value): cell for cell in sheet[4]}
+    quantity, unit = (heads[WORDS[word]] for word in ("column_quantity", "column_unit"))
+    assert quantity.alignment.horizontal == "right"
+    assert unit.alignment.indent == sheet.cell(6, unit.column or 0).alignment.indent == 1
+
+
 def test_properties_come_from_the_identity_and_never_from_the_clock() -> None:
     properties = read(example_book()).properties
     assert (properties.title, properties.creator) == ("Pricing schedule", "A. Specifier")
