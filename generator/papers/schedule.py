@@ -46,6 +46,9 @@ _SHARES: Final = "scattered-shares"
 _SHORT: Final = 60
 """The characters of a text that stands wherever it is said: to look it up would take longer."""
 
+_SHORT_RUN: Final = 15
+"""The characters of clauses that stand on one line of their column."""
+
 _BEGINNING: Final = 30
 """The most characters of its beginning that tell what a line is about."""
 
@@ -148,15 +151,15 @@ def _once(job: Job, item: Item, said: dict[str, str]) -> Inlines:
 
 
 def _clauses_once(job: Job, item: Item, said: dict[str, str]) -> Inlines:
-    """The clauses of a line; many that a line before it names too, by that line."""
+    """The clauses of a line; those that a line before it names too, by that line where they are longer than it."""
     refs = clause_refs(job, job.library.duties[item.entry.id], item.path)
-    first = _first_said(plain_text(refs), item, said)
+    first = _first_said(plain_text(refs), item, said, _SHORT_RUN)
     return refs if first == item.ref else job.told("rate-clauses-same", line=_line_ref(first))
 
 
-def _first_said(text: str, item: Item, said: dict[str, str]) -> str:
+def _first_said(text: str, item: Item, said: dict[str, str], short: int = _SHORT) -> str:
     """The line that first said a text; the line itself where that is short."""
-    return said.setdefault(text, item.ref) if len(text) > _SHORT else item.ref
+    return said.setdefault(text, item.ref) if len(text) > short else item.ref
 
 
 def _beginning(text: str) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+from collections import Counter
 from collections.abc import Iterator, Mapping
 from typing import Final
 
@@ -31,7 +32,7 @@ def work_dates(job: Job, part: PaperPart, by_steps: StepsOf) -> Iterator[Block]:
     years = {day.year for path in dated for name in told[path] if (day := _day(job, path, name)) is not None}
     if len(by_steps) == 1 or len(years) > 1:
         for path in dated:
-            heading = part.heading if len(by_steps) == 1 else _by_steps(job, part.heading, by_steps[path])
+            heading = part.heading if len(by_steps) == 1 else _of_work(job, part.heading, path, by_steps)
             yield Pairs(
                 heading, tuple((words(shown.label), told[path][shown.shows]) for shown in _shown(part, told[path]))
             )
@@ -64,22 +65,36 @@ def _day(job: Job, path: ScopePath, name: str) -> datetime.date | None:
 
 
 def _abreast(job: Job, part: PaperPart, told: Mapping[ScopePath, Mapping[str, Inlines]], by_steps: StepsOf) -> Table:
-    """The dates of works side by side, each column headed by the name of its work.
-
-    Where its columns are too narrow for names, or two works have one, by the numbers of their steps.
-    """
+    """The dates of works side by side, each column headed by its work; where it is too narrow, in a word."""
     share = (1 - _LABEL_SHARE) / len(told)
-    names = [job.facts.scopes[path].title for path in told]
-    is_named = len(told) <= _MOST_NAMED and len(set(names)) == len(names)
+    names = {path: job.facts.scopes[path].title for path in told}
+    if len(told) > _MOST_NAMED:
+        names = {path: job.word(f"sheet-work-{job.facts.at_scope(path).text('work')}") for path in told}
     heads = (
-        Column(job.word("sheet-works-head" if is_named else "sheet-steps-head"), _LABEL_SHARE),
-        *(Column(name if is_named else by_steps[path], share, "right") for path, name in zip(told, names, strict=True)),
+        Column(job.word("sheet-works-head"), _LABEL_SHARE),
+        *(Column(name, share, "right") for name in _told_apart(names, by_steps).values()),
     )
     rows = [
         Row((words(shown.label), *(_short(job, path, shown.shows, told[path]) for path in told)))
         for shown in _shown(part, *told.values())
     ]
     return Table(heads, tuple(rows), description=part.heading, small=True)
+
+
+def _told_apart(names: Mapping[ScopePath, str], by_steps: StepsOf) -> dict[ScopePath, str]:
+    """Works by their names, those of one name with the numbers of their steps."""
+    often = Counter(names.values())
+    return {path: name if often[name] == 1 else f"{name} {by_steps[path]}" for path, name in names.items()}
+
+
+def work_labels(job: Job, by_steps: StepsOf) -> dict[ScopePath, str]:
+    """What a line beside the works begins with for each of them: its name, or its steps where another has that name."""
+    names = {path: job.facts.scopes[path].title for path in by_steps}
+    often = Counter(names.values())
+    return {
+        path: f"{name[:1].upper()}{name[1:]}" if often[name] == 1 else job.word("sheet-steps", steps=by_steps[path])
+        for path, name in names.items()
+    }
 
 
 def _short(job: Job, path: ScopePath, name: str, told: Mapping[str, Inlines]) -> Inlines:
@@ -97,11 +112,11 @@ def work_facts(job: Job, part: PaperPart, by_steps: StepsOf) -> Iterator[Block]:
         values = {path: found[shown.shows] for path, found in told.items() if shown.shows in found}
         alike = len({plain_text(value) for value in values.values()}) == 1
         for path, value in list(values.items())[: 1 if alike else None]:
-            label = shown.label if alike else _by_steps(job, shown.label, by_steps[path])
+            label = shown.label if alike else _of_work(job, shown.label, path, by_steps)
             rows.append((words(label), value))
     if rows:
         yield Pairs(part.heading, tuple(rows))
 
 
-def _by_steps(job: Job, label: str, steps: str) -> str:
-    return job.word("sheet-of-steps", what=label, steps=steps)
+def _of_work(job: Job, label: str, path: ScopePath, by_steps: StepsOf) -> str:
+    return job.word("sheet-of-work", what=label, work=work_labels(job, by_steps)[path])

@@ -29,7 +29,7 @@ from generator.papers.figures import coats_figure, joint_figure, work_anchor
 from generator.papers.making import Makers, last_coat, made, row
 from generator.papers.photograph_parts import photograph_anchor, wall_photographs
 from generator.papers.sheet_parts import first, leads, mix, steps, wall_facts
-from generator.papers.sheet_sides import StepsOf, work_dates, work_facts
+from generator.papers.sheet_sides import StepsOf, work_dates, work_facts, work_labels
 from generator.papers.steps import steps_of_works, wall_steps, works_in_order
 from generator.questionnaire.facts import PROJECT, ScopePath
 from generator.values import replace
@@ -156,12 +156,11 @@ def _lines(job: Job, part: PaperPart, by_steps: StepsOf) -> Iterator[Block]:
 
 
 def _lined(job: Job, shown: Shown, by_steps: StepsOf) -> Iterator[tuple[str, Inlines]]:
-    """A row of lines with its label; one for each work, by its steps, where there are several."""
+    """A row of lines with its label; one for each work, by its name, where there are several."""
     match shown.shows:
         case "work":
-            for path, steps in by_steps.items():
-                label = shown.label if len(by_steps) == 1 else job.word("sheet-steps", steps=steps)
-                yield label, _numbers(path, job.line_refs(path))
+            for path, label in work_labels(job, by_steps).items():
+                yield shown.label if len(by_steps) == 1 else label, _numbers(path, job.line_refs(path))
         case "beside":
             yield shown.label, joined(filter(None, (_lines_beside(job, path) for path in by_steps)))
         case "wall":

@@ -42,7 +42,7 @@ SAID = {
     "rules for building work": (
         {"work": "render", "render_kind": "flat"}, "building.regulations", "building control",
     ),
-    "damage done in the work": ({}, "site.damage", "Show damage done in the work the same day"),
+    "damage done in the work": ({}, "site.damage", "Show damage the same day"),
     "papers of deliveries": ({}, "mortars.batch-record", "the paper of each delivery"),
     "panels between timbers": ({"in_frame": "yes"}, "enabling.panels", "Cut no groove into a timber"),
 }  # fmt: skip

@@ -6,7 +6,7 @@ import pytest
 from answers_text import answers, one_wall, wall, work
 from jobs import EXAMPLES, example, job, part
 
-from generator.document.model import Block, Figure, Heading, Pairs, Ref, Steps, plain_text
+from generator.document.model import Block, Figure, Heading, Pairs, Ref, Steps, Table, plain_text
 from generator.document.outline import block_text, values_of
 from generator.job.job import Job
 from generator.papers.sheets import element_sheets
@@ -108,6 +108,28 @@ def test_dates_are_told_with_the_day_by_which_and_covers_outside_alone() -> None
         assert placed in said(found)
     assert f"{covered} | " in said(outside)
     assert f"{covered} | " not in said(inside)
+
+
+def heads_of_dates(made: Job) -> list[str]:
+    (table,) = [block for block in sheets(made) if isinstance(block, Table)]
+    return [column.title for column in table.columns]
+
+
+def test_dates_of_works_side_by_side_stand_under_the_name_of_their_work_and_under_a_word_where_they_are_many() -> None:
+    pointed, washed = work("a"), work("b", work="limewash", old_coating="none")
+    two = job(answers(wall(pointed, washed)))
+    three = job(answers(wall(pointed, washed, work("c"))))
+    assert heads_of_dates(two) == ["Work", "repointing", "limewashing"]
+    assert [head.partition(" ")[0] for head in heads_of_dates(three)] == ["Work", "point", "point", "wash"]
+
+
+def test_works_of_one_name_are_told_apart_by_their_steps_over_dates_and_lines() -> None:
+    made = job(answers(wall(work("a"), work("c"))))
+    _, first_work, second_work = heads_of_dates(made)
+    assert first_work.startswith("repointing 1")
+    assert second_work.startswith("repointing ")
+    assert first_work != second_work
+    assert "Steps 1" in said(made)
 
 
 def test_without_a_start_a_sheet_tells_days_and_no_dates() -> None:

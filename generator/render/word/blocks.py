@@ -25,6 +25,7 @@ from generator.document.model import (
     Table,
     Text,
     Value,
+    joined,
     plain_text,
     words_of,
 )
@@ -55,6 +56,8 @@ _RUN_ON: Final = '<w:rStyle w:val="LabelRunOn"/>'
 _WORDS: Final = re.compile(r"\S+")
 _KEPT: Final = "\u00a0"
 _BLANK: Final = Text(" ")
+_ROWS_IN_LINE: Final = 3
+_WHERE_IN_LINE: Final = 60
 _NOTICE_INSET: Final = 120
 _NOTICE_END: Final = '<w:spacing w:after="200"/>'
 _LIST_END: Final = '<w:spacing w:after="70"/>'
@@ -245,7 +248,7 @@ def _run_on(content: Iterable[Block], paper: Paper) -> str:
     So no column begins with a check, and none ends where a whole clause would not fit.
     """
     groups: list[list[Block]] = []
-    for item in content:
+    for item in map(_in_line, content):
         if groups and _goes_on(groups[-1][-1], item):
             groups[-1].append(item)
         else:
@@ -256,7 +259,21 @@ def _run_on(content: Iterable[Block], paper: Paper) -> str:
 def _goes_on(before: Block, item: Block) -> bool:
     if not isinstance(before, Paragraph) or not isinstance(item, Paragraph):
         return False
-    return (before.style, item.style) in (("small", "body"), ("body", "label"))
+    return (before.style, item.style) in (("small", "body"), ("body", "label"), ("label", "label"))
+
+
+def _in_line(item: Block) -> Block:
+    """A table of one value in few rows as words that run on, led by the value's title: it would be mostly head.
+
+    Rows of several places keep their table, since both are parted alike.
+    """
+    if not isinstance(item, Table) or not item.small or item.caption or len(item.columns) != 2:
+        return item
+    wheres = [plain_text(row.cells[0]) for row in item.rows]
+    if len(wheres) > _ROWS_IN_LINE or any(";" in where or len(where) > _WHERE_IN_LINE for where in wheres):
+        return item
+    told = joined(((*where, Text(": "), *value) for where, value in (row.cells for row in item.rows)), "; ")
+    return Paragraph((Strong((Text(f"{item.columns[1].title}:"),)), _BLANK, *told, Text(".")), "label")
 
 
 def _one_paragraph(group: Sequence[Block], paper: Paper) -> str:

@@ -432,3 +432,37 @@ def test_a_long_table_is_given_row_by_row_and_never_put_together() -> None:
     pieces = list(blocks((table,), on))
     assert all(piece.count("<w:tr>") <= 1 for piece in pieces)
     assert "".join(pieces).count("<w:tr>") == 301
+
+
+def told(*rows: tuple[str, str]) -> Table:
+    """The small table of one value of a clause, a row for each place that has it."""
+    columns = (Column("Where", 0.7), Column("Rest", 0.3))
+    return Table(
+        columns, tuple(Row((words(where), words(value))) for where, value in rows), description="d", small=True
+    )
+
+
+def in_a_clause(table: Table) -> bytes:
+    text, check = Paragraph(words("Let it rest.")), Paragraph((Strong(words("Check:")), *words(" Look.")), "label")
+    return paper(replace(clause("1.1", "a"), blocks=(text, table, check)))
+
+
+def test_one_value_of_few_places_runs_on_in_the_text_of_its_clause() -> None:
+    data = in_a_clause(told(("M1", "7 days"), ("M2", "3 days")))
+    assert not tables(data)
+    assert any(
+        "Let it rest. Rest: M1: 7 days; M2: 3 days. Check:" in line.replace("\xa0", " ") for line in outline(data)
+    )
+
+
+@pytest.mark.parametrize(
+    "rows",
+    [
+        [(f"M{number}", f"{number} days") for number in range(1, 5)],
+        [("Front wall; Rear wall", "7 days"), ("Gable", "3 days")],
+        [("M1", "7 days"), ("the chamber ceiling where old plaster has fallen, pricking-up coat", "3 days")],
+    ],
+    ids=["many places", "places that are parted alike", "a long place"],
+)
+def test_a_value_of_many_or_long_places_keeps_its_table(rows: list[tuple[str, str]]) -> None:
+    assert len(tables(in_a_clause(told(*rows)))) == 1
