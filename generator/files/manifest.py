@@ -12,7 +12,7 @@ from generator.files.limits import MOST_RECORD_BYTES, MOST_RECORD_VALUES
 from generator.files.place import RECORD_FILE, is_inside
 from generator.values import Struct, from_json
 
-_PIECE: Final = 1 << 20
+_PIECE: Final = 1 << 16
 _HALF: Final = b"\\ud"
 """How a letter that is no text is spelt, such as one of an answers file's name; the reader of structures takes none."""
 

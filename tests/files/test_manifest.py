@@ -40,7 +40,8 @@ def test_a_record_vouches_whatever_the_answers_file_was_called(name: str, tmp_pa
     [
         record().replace(b"{}", b'"\xff"'), record().replace(b"{}", b'"\xed\xa0\x80"'), record()[:-1],
         record().replace(b"{}", b"{"), record().replace(b"{}", b"tru"), record() + b"}", b"",
-        record(files=[{"name": "a"}]), record(files=[{"name": "a", "sha256": 1}]), record().replace(b"{}", b"[" * 100_000),
+        record(files=[{"name": "a"}]), record(files=[{"name": "a", "sha256": 1}]),
+        record().replace(b"{}", b"[" * 100_000),
     ],
 )  # fmt: skip
 def test_what_is_not_as_it_was_written_vouches_for_nothing_wherever_it_is_amiss(raw: bytes, tmp_path: Path) -> None:
@@ -67,5 +68,5 @@ def test_of_what_else_a_record_holds_nothing_is_made(tmp_path: Path, monkeypatch
         most = tracemalloc.get_traced_memory()[1]
     finally:
         tracemalloc.stop()
-    assert most < 2 * len(raw)
+    assert most < 1.5 * len(raw)
     assert len(raw) > 3_000_000
