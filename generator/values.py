@@ -19,6 +19,7 @@ from msgspec.structs import FieldInfo as FieldInfo
 from msgspec.structs import asdict as asdict
 from msgspec.structs import fields as fields
 
+Made = TypeVar("Made", bound=Struct)
 Number = TypeVar("Number", Decimal, float)
 Other = TypeVar("Other", Decimal, float)
 
@@ -49,6 +50,14 @@ else:
         if isinstance(value, Struct):
             return msgspec.structs.replace(value, **changes)
         return dataclasses.replace(value, **changes)
+
+
+def from_json(raw: bytes, form: type[Made]) -> Made:
+    """A structure as JSON tells it; what else that holds is passed over and takes no room.
+
+    Raises `ValueError` where it tells none, `RecursionError` where it goes too deep.
+    """
+    return msgspec.json.decode(raw, type=form)
 
 
 NOT_KNOWN: Final = NotKnown()

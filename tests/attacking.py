@@ -23,15 +23,21 @@ from typing import Final
 from answers_text import one_wall
 from helpers import build_tree
 from jobs import EXAMPLES, ROOT, job, shipped
+from photographed import jpeg
+from PIL import Image
 
 from generator import pipeline
+from generator.asking.answering import Answering
+from generator.asking.spreadsheet import brought, grid_of
 from generator.document.outline import outline
+from generator.drawing.photograph import PhotographRefused, read_photograph
 from generator.errors import GaugeboxError, InputInvalid
 from generator.files.source import read_bytes, read_file
 from generator.job.estimate import read_rates
 from generator.library.layers.bundle import read_bundle
 from generator.library.load import read_library
 from generator.library.model import Library
+from generator.measure.photographs.pictures import READ_PX
 from generator.papers.assemble import assemble
 from generator.programme.weather import read_weather
 from generator.record.record import dumped, record
@@ -40,6 +46,7 @@ from generator.record.revisions.records import read_record
 from generator.render.check.papers import faults, lines
 from generator.render.house.sample import style_sample
 from generator.render.house.style import house_style
+from generator.render.workbook.grid import NoGrid, grid_workbook, read_grid
 
 CORPUS: Final = ROOT / "tests" / "corpus"
 LONGEST_S: Final = 60
@@ -54,6 +61,7 @@ _TOKENS: Final = (
 )  # fmt: skip
 _JOB: Final = one_wall()
 _TABLE: Final = "tables/curing.yaml"
+_TEMPLATE: Final = "templates/specification.yaml"
 
 
 # --- spoiling -------------------------------------------------------------------------------------------------
@@ -63,7 +71,7 @@ def spoilt(kind: str, seed: int) -> bytes:
     """A good file of a kind with one to six things amiss."""
     dice = random.Random(f"{kind} {seed}")
     data = dice.choice(good(kind))
-    if kind in ("house style", "paper") and dice.random() < 0.75:
+    if kind in ("house style", "paper", "workbook") and dice.random() < 0.75:
         return _repacked(data, dice)
     return _changed(data, dice)
 
@@ -191,6 +199,25 @@ def _bundles() -> tuple[bytes, ...]:
     return (b"bundle: 1\nlayer: {name: a, edition: '1'}\n" + _clauses()[0],)
 
 
+def _templates() -> tuple[bytes, ...]:
+    return ((ROOT / _TEMPLATE).read_bytes(),)
+
+
+def _pictures() -> tuple[bytes, ...]:
+    stream = io.BytesIO()
+    Image.new("RGBA", (40, 30), (150, 112, 92, 200)).save(stream, "PNG")
+    return (jpeg(160, 120), stream.getvalue())
+
+
+def _workbooks() -> tuple[bytes, ...]:
+    with tempfile.TemporaryDirectory() as folder:
+        return (grid_workbook(grid_of(_on_desk(Path(folder)))),)
+
+
+def _on_desk(folder: Path) -> Answering:
+    return Answering(build_tree(folder, {"answers.yaml": _JOB}) / "answers.yaml", shipped())
+
+
 _GOOD: Final[Mapping[str, Callable[[], tuple[bytes, ...]]]] = {
     "answers": lambda: (_JOB.encode(), *(path.read_bytes() for path in EXAMPLES)),
     "bundle": _bundles,
@@ -199,9 +226,12 @@ _GOOD: Final[Mapping[str, Callable[[], tuple[bytes, ...]]]] = {
     "layer": _clauses,
     "library": lambda: ((ROOT / "clauses" / _TABLE).read_bytes(),),
     "paper": _papers,
+    "photograph": _pictures,
     "rates": _rates,
     "record": _records,
+    "template": _templates,
     "weather": _weather,
+    "workbook": _workbooks,
 }
 
 
@@ -277,6 +307,32 @@ def _settled_with(library: Library) -> None:
     assert outline(assemble(found).specification)
 
 
+def _template(data: bytes, folder: Path) -> None:
+    """The shipped papers with the specification in other words."""
+    shutil.copytree(ROOT / "templates", folder / "templates")
+    build_tree(folder, {_TEMPLATE: data})
+    _settled_with(read_library(ROOT / "clauses", templates=folder / "templates"))
+
+
+def _photograph(data: bytes, _: Path) -> None:
+    try:
+        assert read_photograph(data, READ_PX).width_px
+    except PhotographRefused as error:
+        raise GaugeboxError(str(error)) from None
+
+
+def _workbook(data: bytes, folder: Path) -> None:
+    """What comes back is brought in whole, or each cell that cannot be read is named."""
+    answers = _on_desk(folder)
+    try:
+        found = brought(answers, read_grid(data, shipped().phrase("walls-sheet")))
+    except (NoGrid, ValueError) as error:
+        raise GaugeboxError(f"no walls: {error}") from None
+    if found.wrong:
+        raise GaugeboxError("\n".join(found.wrong))
+    answers.save(found.changes)
+
+
 def _file(name: str, read: Callable[[Path], object]) -> Callable[[bytes, Path], None]:
     def run(data: bytes, folder: Path) -> None:
         read(build_tree(folder, {name: data}) / name)
@@ -297,9 +353,12 @@ _READERS: Final[Mapping[str, Callable[[bytes, Path], None]]] = {
     "layer": _layer,
     "library": _library,
     "paper": _paper,
+    "photograph": _photograph,
     "rates": _file("rates.yaml", lambda path: read_rates(read_file(path, typed=False), job(_JOB))),
     "record": _file("record.json", read_issued),
+    "template": _template,
     "weather": _file("w.csv", read_weather),
+    "workbook": _workbook,
 }
 
 

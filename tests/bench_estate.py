@@ -1,7 +1,8 @@
 """Estates, run by hand: `python tests/bench_estate.py [WALLS …]`. CPU and memory of `write` by the number of walls.
 
-Each wall is answered in full: those of an example with many walls, one after another. The last line holds the most
-walls against a tenth of them: growth in line gives ten. Never a timed test: machines differ.
+Then of writing the set over once more, and of `papers check` of its specification. Each wall is answered in full: those
+of an example with many walls, one after another. The last line holds the most walls against a tenth of them: growth in
+line gives ten. Never a timed test: machines differ.
 """
 
 from __future__ import annotations
@@ -51,19 +52,23 @@ def run(arguments: list[str]) -> tuple[float, float, str]:
 
 def main(counts: list[int]) -> None:
     """Prints seconds, memory and the size of the record for each number of walls."""
-    print(f"{'walls':>7} {'CPU s':>8} {'ms a wall':>10} {'MB':>7} {'record, kB a wall':>18}")
+    heads = f"{'over, s':>9} {'MB':>7} {'check, s':>9} {'MB':>7}"
+    print(f"{'walls':>7} {'CPU s':>8} {'ms a wall':>10} {'MB':>7} {'record, kB a wall':>18} {heads}")
     seconds: dict[int, float] = {}
     with tempfile.TemporaryDirectory() as folder:
         for count in counts:
             path, out = Path(folder) / f"{count}.yaml", Path(folder) / str(count)
             path.write_text(estate(count), encoding="utf-8")
-            seconds[count], memory, told = run(
-                [sys.executable, "-m", "generator", "write", str(path), "--out", str(out)]
-            )
+            writes = [sys.executable, "-m", "generator", "write", str(path), "--out", str(out)]
+            seconds[count], memory, told = run(writes)
             file = out / "record.json"
             size = f"{file.stat().st_size / 1000 / count:.1f}" if file.exists() else f"not written: {told}"
             per_wall = 1000 * seconds[count] / count
-            print(f"{count:>7,} {seconds[count]:>8.2f} {per_wall:>10.1f} {memory:>7.0f} {size:>18}", flush=True)
+            over, room, _ = run(writes)
+            checks = [sys.executable, "-m", "generator", "papers", "check", str(out / "specification.docx")]
+            looked, held, _ = run(checks)
+            more = f"{over:>9.2f} {room:>7.0f} {looked:>9.2f} {held:>7.0f}"
+            print(f"{count:>7,} {seconds[count]:>8.2f} {per_wall:>10.1f} {memory:>7.0f} {size:>18} {more}", flush=True)
     for most in sorted(count for count in counts if count // 10 in seconds):
         print(f"{most:,} walls take {seconds[most] / seconds[most // 10]:.1f} times as long as {most // 10:,}")
 

@@ -35,7 +35,7 @@ def _group() -> None:
 def papers_check(paper: Paper) -> None:
     """Look for what Word would refuse or repair, and what keeps people from reading; 1 where there is any."""
     from generator.files.archive import sha256
-    from generator.files.writing import manifest
+    from generator.files.manifest import manifest
     from generator.render.check.papers import faults, lines
 
     data = file_of(paper)

@@ -51,6 +51,9 @@ MOST_XML_TAGS: Final = 3_000_000
 MOST_PARAGRAPHS: Final = 200_000
 """Of such a paper, tables among them: each is looked at in many ways; 1,000 large walls take 190,000."""
 
+MOST_NESTED: Final = 10
+"""Paragraphs, runs or tables of a paper within one another, each of which is asked for all that lies in it."""
+
 MOST_OWN_XML_BYTES: Final = 250_000_000
 """Of a paper that a record vouches for, as it was written; the specification of 3,000 large walls has 220,000,000."""
 

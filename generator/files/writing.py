@@ -8,17 +8,16 @@ from __future__ import annotations
 
 import contextlib
 import hashlib
-import json
 import os
 from collections.abc import Collection, Iterator, Mapping
-from functools import lru_cache
 from pathlib import Path
 from typing import Final
 
 from generator.errors import CannotWrite
 from generator.files.limits import MOST_RECORD_BYTES
 from generator.files.lock import locked
-from generator.files.place import RECORD_FILE, blocked, is_inside, refuse_file, refuse_folder
+from generator.files.manifest import manifest
+from generator.files.place import RECORD_FILE, blocked, refuse_file, refuse_folder
 from generator.files.swap import STAGE, recover, replace_one, replace_together, unfinished
 
 _FOLDER: Final = "name a folder with --out"
@@ -131,24 +130,6 @@ def refuse_set(folder: Path, names: Collection[str], *, replace: bool = False) -
         raise CannotWrite(f"{folder}: cannot be written ({_reason(error)}): {_ELSEWHERE}") from None
     except (ValueError, RuntimeError) as error:  # as in `_begun`
         raise CannotWrite(f"{folder}: cannot be written ({error}): {_ELSEWHERE}") from None
-
-
-def manifest(folder: Path) -> dict[str, str]:
-    """The digests by name of what was written with the record in a folder; none where there is no such record."""
-    try:
-        with (folder / RECORD_FILE).open("rb") as stream:
-            return _digests(stream.read(MOST_RECORD_BYTES))
-    except OSError:
-        return {}
-
-
-@lru_cache(maxsize=1)  # a run asks before and after it makes its papers, and the record is the largest file of a set
-def _digests(record: bytes) -> dict[str, str]:
-    try:
-        found = {str(entry["name"]): str(entry["sha256"]) for entry in json.loads(record)["files"]}
-    except (ValueError, RecursionError, KeyError, TypeError):
-        return {}
-    return {name: digest for name, digest in found.items() if is_inside(name) and "/" not in name}
 
 
 def _there(folder: Path, names: Collection[str]) -> set[str]:

@@ -10,7 +10,8 @@ from pathlib import Path
 from typing import Any, Final
 
 from generator.errors import InputInvalid, Mark, Problem
-from generator.files.limits import MOST_RECORD_BYTES, MOST_RECORD_VALUES
+from generator.files.limits import MOST_RECORD_BYTES
+from generator.files.manifest import beyond_records
 from generator.job.numbers import is_number
 from generator.record.record import SCHEMA
 
@@ -77,10 +78,8 @@ def read_json(path: Path) -> dict[str, Any]:
     try:
         with path.open("rb") as stream:
             raw = stream.read(MOST_RECORD_BYTES + 1)
-        if len(raw) > MOST_RECORD_BYTES:
-            raise refused(path, f"is larger than any record ({MOST_RECORD_BYTES:,} bytes)", NAME_ONE)
-        if raw.count(b",") + raw.count(b"[") + raw.count(b"{") > MOST_RECORD_VALUES:
-            raise refused(path, f"holds more than any record ({MOST_RECORD_VALUES:,} values)", NAME_ONE)
+        if why := beyond_records(raw):
+            raise refused(path, why, NAME_ONE)
         data = json.loads(raw)
     except OSError as error:
         raise refused(path, f"cannot be read ({error.strerror})", NAME_ONE) from None

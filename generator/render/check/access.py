@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from functools import lru_cache
 from typing import Any, Final
 
 from generator.render.check.opened import Fault, Opened, W
@@ -15,6 +16,10 @@ _DECORATIVE: Final = "{http://schemas.microsoft.com/office/drawing/2017/decorati
 _TYPED_BULLET: Final = re.compile(r"\s*([-–•·*]|\(?[a-z0-9]{1,2}\))\s+\S")
 _BARE_ADDRESS: Final = re.compile(r"\s*(https?://|www\.)\S+\s*", re.IGNORECASE)
 _NOWHERE: Final = {"here", "click here", "link", "more", "this"}
+_HELD: Final = tuple(
+    f"{W}{kind}"
+    for kind in ("t", "drawing", "br", "fldSimple", "instrText", "sectPr", "pict", "object", "commentReference")
+)
 LEAST_CONTRAST: Final = 4.5
 """Contrast of text on its ground: WCAG 2.2, criterion 1.4.3."""
 
@@ -47,26 +52,35 @@ class _Styles:
         tree = paper.trees.get("word/styles.xml")
         self.tree = tree
         self.by_id = {} if tree is None else {value(item, name="styleId"): item for item in tree.iter(f"{W}style")}
+        self._kept: dict[str, dict[str, str]] = {}
 
     def said(self, style: str, path: str, name: str = "val") -> str:
         """What a style says at a path, looked up through the styles it rests on."""
-        seen: set[str] = set()
-        while style in self.by_id and style not in seen:
-            seen.add(style)
-            if found := value(self.by_id[style], path, name):
-                return found
-            style = value(self.by_id[style], "basedOn")
-        return ""
+        return self._nearest(style, f"{path} {name}", lambda item: value(item, path, name))
 
     def bold(self, style: str) -> bool:
         """Whether a style, or one it rests on, is bold itself."""
-        seen: set[str] = set()
-        while style in self.by_id and style not in seen:
-            seen.add(style)
-            if self.by_id[style].find(f"{W}rPr/{W}b") is not None:
-                return value(self.by_id[style], "rPr/b") not in ("0", "false")
+        return self._nearest(style, "bold", _boldness) == "bold"
+
+    def _nearest(self, style: str, asked: str, say: Callable[[Any], str]) -> str:
+        """What the first says that says anything, of a style and those it rests on; kept for all on the way.
+
+        A paper asks at every run, and styles may rest on one another without end.
+        """
+        kept = self._kept.setdefault(asked, {})
+        if style in kept or style not in self.by_id:
+            return kept.get(style, "")
+        way: dict[str, None] = {}
+        found = ""
+        while not found and style in self.by_id and style not in way:
+            if style in kept:
+                found = kept[style]
+                break
+            way[style] = None
+            found = say(self.by_id[style])
             style = value(self.by_id[style], "basedOn")
-        return False
+        kept.update(dict.fromkeys(way, found))
+        return found
 
     def level(self, paragraph: Any) -> int | None:
         """The outline level of a paragraph, 0 the highest; None for one that is no heading."""
@@ -112,28 +126,40 @@ def _paragraphs(name: str, tree: Any, styles: _Styles) -> Iterator[Fault]:
     for item in tree.iter(f"{W}p"):
         text = _words(item)
         style = value(item, "pPr/pStyle")
-        in_cell = any(True for _ in item.iterancestors(f"{W}tc"))
-        plain = styles.level(item) is None and not in_cell and not styles.bold(style)
-        if plain and _poses(item, text, styles, style):
+        in_cell = next(item.iterancestors(f"{W}tc"), None) is not None
+        in_text = not in_cell and styles.level(item) is None
+        if in_text and not styles.bold(style) and _poses(item, text, styles, style):
             yield Fault("A04", f"the bold line '{text[:50]}' poses as a heading", "give it a heading style")
-        listed = value(item, "pPr/numPr/numId") or styles.said(style, "pPr/numPr/numId")
-        if _TYPED_BULLET.match(text) and not listed and styles.level(item) is None and not in_cell:
+        if in_text and _TYPED_BULLET.match(text) and not _listed(item, style, styles):
             yield Fault("A05", f"the list mark before '{text.strip()[:50]}' is typed", "use a list style")
         if "    " in text or _fills(item):
             yield Fault("A06", f"empty lines or blanks stand for space in {name}", "use space before or after, or tabs")
 
 
+def _listed(item: Any, style: str, styles: _Styles) -> bool:
+    return bool(value(item, "pPr/numPr/numId") or styles.said(style, "pPr/numPr/numId"))
+
+
 def _poses(item: Any, text: str, styles: _Styles, style: str) -> bool:
     """Whether a short line of bold runs alone stands where a heading would."""
-    runs = [run for run in item.iter(f"{W}r") if _words(run).strip()]
+    if len(text) >= _HEADING_LIKE or text.rstrip().endswith((".", ";", ",")):  # a sentence
+        return False
     title = styles.said(style, "name").lower() in ("title", "subtitle", "caption", "header", "footer")
-    header = item.getparent().tag in (f"{W}hdr", f"{W}ftr")
-    sentence = len(text) >= _HEADING_LIKE or text.rstrip().endswith((".", ";", ","))
-    return bool(runs) and all(map(_bold, runs)) and not (title or header or sentence)
+    if title or item.getparent().tag in (f"{W}hdr", f"{W}ftr"):
+        return False
+    runs = [run for run in item.iter(f"{W}r") if _words(run).strip()]
+    return bool(runs) and all(map(_bold, runs))
 
 
 def _bold(run: Any) -> bool:
     return run.find(f"{W}rPr/{W}b") is not None and value(run, "rPr/b") not in ("0", "false")
+
+
+def _boldness(style: Any) -> str:
+    """Whether a style is bold or not; empty where it does not say."""
+    if style.find(f"{W}rPr/{W}b") is None:
+        return ""
+    return "plain" if value(style, "rPr/b") in ("0", "false") else "bold"
 
 
 def _fills(item: Any) -> bool:
@@ -144,8 +170,7 @@ def _fills(item: Any) -> bool:
 
 
 def _empty(item: Any) -> bool:
-    holds = ("t", "drawing", "br", "fldSimple", "instrText", "sectPr", "pict", "object", "commentReference")
-    return not any(True for kind in holds for _ in item.iter(W + kind))
+    return next(item.iter(*_HELD), None) is None
 
 
 def _pictures(name: str, tree: Any) -> Iterator[Fault]:
@@ -181,14 +206,22 @@ def _contrast(name: str, tree: Any, styles: _Styles) -> Iterator[Fault]:
         style = value(item, "pPr/pStyle")
         cell = next(item.iterancestors(f"{W}tc"), None)
         ground = value(item, "pPr/shd", "fill") or ("" if cell is None else value(cell, "tcPr/shd", "fill"))
+        ink = styles.said(style, "rPr/color")
         for run in item.iter(f"{W}r"):
-            ink = value(run, "rPr/color") or styles.said(value(run, "rPr/rStyle"), "rPr/color")
             text = _words(run).strip()
-            if text and contrast(ink or styles.said(style, "rPr/color"), ground) < LEAST_CONTRAST:
+            if text and contrast(_ink(run, styles) or ink, ground) < LEAST_CONTRAST:
                 yield Fault("A11", f"the words '{text[:50]}' are too pale for their ground", "darken them")
                 break
 
 
+def _ink(run: Any, styles: _Styles) -> str:
+    """The colour that a run gives itself, or its style does; empty where neither does."""
+    if (said := next(run.iterchildren(f"{W}rPr"), None)) is None:
+        return ""
+    return value(said, "color") or styles.said(value(said, "rStyle"), "rPr/color")
+
+
+@lru_cache(maxsize=1_000)
 def contrast(ink: str, ground: str) -> float:
     """The contrast of two colours of six hexadecimal digits, 1 to 21, by WCAG 2.2; others are black on white."""
     lights = sorted((_light(ink, "000000"), _light(ground, "FFFFFF")))

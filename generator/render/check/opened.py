@@ -10,6 +10,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import Any, Final
 
 from generator.files.limits import (
+    MOST_NESTED,
     MOST_OWN_PARAGRAPHS,
     MOST_OWN_XML_BYTES,
     MOST_OWN_XML_TAGS,
@@ -27,6 +28,7 @@ W: Final = "{http://schemas.openxmlformats.org/wordprocessingml/2006/main}"
 R: Final = "{http://schemas.openxmlformats.org/officeDocument/2006/relationships}"
 _RELATION: Final = "{http://schemas.openxmlformats.org/package/2006/relationships}Relationship"
 _TYPES: Final = "{http://schemas.openxmlformats.org/package/2006/content-types}"
+_TYPES_PART: Final = "[Content_Types].xml"
 _XML: Final = (".xml", ".rels")
 _ASK: Final = "do not open it; ask who sent it"
 _LAST: Final = "go back to the last copy that opens"
@@ -104,14 +106,15 @@ class Opened(Struct, frozen=True):
             found[item.get("Id", "")] = (target if outside else _within(folder, target), outside)
         return found
 
-    def typed(self, part: str) -> bool:
-        """Whether the content types tell what a part is."""
-        tree = self.trees.get("[Content_Types].xml")
-        if tree is None:
-            return False
-        endings = {item.get("Extension", "").lower() for item in tree.iter(f"{_TYPES}Default")}
-        named = {item.get("PartName", "").lower() for item in tree.iter(f"{_TYPES}Override")}
-        return part.rpartition(".")[2].lower() in endings or f"/{part}".lower() in named
+    def untyped(self) -> list[str]:
+        """The parts of which the content types do not tell what they are."""
+        tree = self.trees.get(_TYPES_PART)
+        endings, named = (
+            set() if tree is None else {item.get(name, "").lower() for item in tree.iter(_TYPES + kind)}
+            for kind, name in (("Default", "Extension"), ("Override", "PartName"))
+        )
+        rest = (part for part in self.parts if part != _TYPES_PART and f"/{part}".lower() not in named)
+        return [part for part in rest if part.rpartition(".")[2].lower() not in endings]
 
 
 def opened(data: bytes, bounds: Bounds = ANYBODYS) -> Opened:
@@ -132,6 +135,8 @@ def opened(data: bytes, bounds: Bounds = ANYBODYS) -> Opened:
         raise Unreadable(Fault("W00", "is not a Word document: it has no body", "save it from Word as .docx"))
     if sum(1 for tree in trees.values() for _ in tree.iter(f"{W}p", f"{W}tbl")) > bounds.paragraphs:
         raise Unreadable(Fault("W00", f"has more than {bounds.paragraphs:,} paragraphs and tables", _ASK))
+    if any(map(_nested, trees.values())):
+        raise Unreadable(Fault("W00", f"has more than {MOST_NESTED} paragraphs, runs or tables in one another", _ASK))
     if MAIN in trees and trees[MAIN].find(f"{W}body") is None:
         raise Unreadable(Fault("W00", "its document has no body", _LAST))
     return Opened(parts, trees, tuple(broken))
@@ -207,6 +212,15 @@ def _tree(name: str, content: bytes) -> tuple[Any, Fault | None]:
         if _CONTROL.search(content):
             return None, Fault("W28", f"{name} holds a control character", "take out what was pasted there last")
         return None, Fault("W05", f"{name} is not sound XML ({error.msg})", _LAST)
+
+
+def _nested(tree: Any) -> bool:
+    """Whether paragraphs, runs or tables lie deeper in one another than in any paper."""
+    return any(
+        # by this axis alone: what `//` goes through besides may be more than lxml holds of a large paper of ours
+        tree.xpath(f"boolean(descendant::w:{kind}[ancestor::w:{kind}[{MOST_NESTED}]])", namespaces={"w": W[1:-1]})
+        for kind in ("p", "r", "tbl")
+    )
 
 
 def _within(folder: str, target: str) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Iterable, Iterator
+from functools import cache
 from typing import Any, Final
 
 from generator.render.check.opened import MAIN, Fault, Opened, R, W
@@ -60,9 +61,18 @@ def structural_faults(paper: Opened) -> Iterator[Fault]:
 
 
 def value(element: Any, path: str = "", name: str = "val") -> str:
-    """A `w:` attribute of an element, or of the one at a path in it; empty where there is none."""
-    found = element.find("/".join(W + step for step in path.split("/"))) if path else element
-    return "" if found is None else str(found.get(W + name, ""))
+    """A `w:` attribute of an element, or of the one at a path in it, by the first of each step; empty for none."""
+    found = element
+    for tag in _tags(path):
+        found = next(found.iterchildren(tag), None)
+        if found is None:
+            return ""
+    return str(found.get(W + name, ""))
+
+
+@cache
+def _tags(path: str) -> tuple[str, ...]:
+    return tuple(W + step for step in path.split("/")) if path else ()
 
 
 def whole(text: str, otherwise: int) -> int:
@@ -75,9 +85,8 @@ def _twice(values: Iterable[str]) -> list[str]:
 
 
 def _package(paper: Opened) -> Iterator[Fault]:
-    for name in paper.parts:
-        if name != "[Content_Types].xml" and not paper.typed(name):
-            yield Fault("W18", f"the file does not say what its part {name} is", "insert that picture or part again")
+    for name in paper.untyped():
+        yield Fault("W18", f"the file does not say what its part {name} is", "insert that picture or part again")
     for name in [*paper.trees]:
         for target, outside in paper.relations(name).values():
             if not outside and target not in paper.parts:
@@ -144,9 +153,9 @@ def _fields(name: str, tree: Any) -> Iterator[Fault]:
 
 def _properties(name: str, tree: Any) -> Iterator[Fault]:
     for kind, listed in ORDER.items():
-        order = listed.split()
+        order = {W + tag: place for place, tag in enumerate(listed.split())}
         for item in tree.iter(W + kind):
-            places = [order.index(tag) for child in item if (tag := _local(child)) in order]
+            places = [order[child.tag] for child in item if child.tag in order]
             if places != sorted(places):
                 yield Fault("W02", f"properties ({kind}) of {name} stand in the wrong order", _LAST_COPY)
                 break

@@ -190,7 +190,7 @@ class _Styles:
 
     def _refuse_pale(self) -> None:
         """Refuses styles whose words nobody could read on their ground."""
-        head = value(self._ours, "style/tblStylePr/tcPr/shd", "fill")
+        head = value(self._ours.find(f"{W}style/{W}tblStylePr/{W}tcPr/{W}shd"), name="fill")
         everywhere = value(self._ours, "docDefaults/rPrDefault/rPr/color")
         for item in self._ours.iter(f"{W}style"):
             own = value(item, name="styleId")

@@ -11,9 +11,9 @@ import pytest
 from helpers import build_tree
 
 from generator.errors import CannotWrite, InputInvalid
+from generator.files import manifest
 from generator.files.place import is_issued
 from generator.files.writing import write_set, write_whole
-from generator.record.revisions import records
 from generator.record.revisions.issued import Issue, described, folder_name, freeze, newest, read_issued, verify
 
 RECORD: dict[str, Any] = {
@@ -143,7 +143,7 @@ def test_a_record_that_is_amiss_is_refused_before_it_is_used(
 
 
 def test_a_huge_file_is_refused_unread(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(records, "MOST_RECORD_BYTES", 100)
+    monkeypatch.setattr(manifest, "MOST_RECORD_BYTES", 100)
     path = build_tree(tmp_path, {"record.json": files()["record.json"]}) / "record.json"
     with pytest.raises(InputInvalid, match="is larger than any record"):
         read_issued(path)

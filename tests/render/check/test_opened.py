@@ -10,7 +10,7 @@ import zipfile
 
 import pytest
 
-from generator.files.limits import MOST_COUNTED, MOST_PARAGRAPHS, MOST_TOLD
+from generator.files.limits import MOST_COUNTED, MOST_NESTED, MOST_PARAGRAPHS, MOST_TOLD
 from generator.render.check import opened as opening
 from generator.render.check.opened import ANYBODYS, OUR_OWN, Bounds, Unreadable, W, opened
 from generator.render.check.papers import faults, lines
@@ -65,6 +65,20 @@ def test_one_that_says_it_is_small_and_unpacks_to_more_than_is_read_is_stopped()
 def test_each_bound_holds(few: dict[str, int], body: bytes, words: str) -> None:
     assert opened(packed(body)).body is not None
     assert refused(packed(body), replace(ANYBODYS, **few)) == words
+
+
+@pytest.mark.parametrize("kinds", [("p",), ("r",), ("tbl", "tr", "tc"), ("p", "r", "txbxContent")])
+def test_what_lies_in_its_like_deeper_than_in_any_paper_is_refused_before_it_is_looked_at(
+    kinds: tuple[str, ...],
+) -> None:
+    def nest(times: int) -> bytes:
+        begun = "".join(f"<w:{kind}>" for kind in kinds) * times
+        return packed((begun + "".join(f"</w:{kind}>" for kind in reversed(kinds)) * times).encode())
+
+    words = f"has more than {MOST_NESTED} paragraphs, runs or tables in one another"
+    assert opened(nest(MOST_NESTED)).body is not None
+    assert refused(nest(MOST_NESTED + 1)) == words
+    assert [fault.what for fault in faults(nest(MOST_NESTED + 1), ours=True)] == [words]
 
 
 @pytest.mark.parametrize(("limit", "most"), [("MOST_PACKAGE_BYTES", 10), ("MOST_PARTS", 0)])

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 import pytest
 from command_line import run
@@ -17,6 +18,7 @@ from render.samples import draft
 from generator import pipeline
 from generator.document.files import COMPANIONS
 from generator.papers.companions import companions
+from generator.render.check import access, structure
 from generator.render.check.access import contrast
 from generator.render.check.papers import faults, lines
 from generator.render.word.document import specification
@@ -243,3 +245,49 @@ def test_the_command_ends_with_nought_for_a_good_paper_and_tells_a_file_that_is_
     code, _, err = run("papers", "check", tmp_path / "gone.docx")
     assert code == 1
     assert "gone.docx" in err
+
+
+def looks(monkeypatch: pytest.MonkeyPatch, data: bytes) -> int:
+    """How often a value is looked for in a paper."""
+    asked: list[str] = []
+    kept = structure.value
+
+    def counted(element: Any, path: str = "", name: str = "val") -> str:
+        asked.append(path)
+        return kept(element, path, name)
+
+    with monkeypatch.context() as patch:
+        patch.setattr(access, "value", counted)
+        faults(data)
+    return len(asked)
+
+
+@pytest.mark.parametrize("rests", ["", '<w:basedOn w:val="S{before}"/>'], ids=["apart", "on one another"])
+def test_looking_a_paper_over_grows_in_line_with_it_and_its_styles(rests: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    def paper(count: int) -> bytes:
+        def plant(held: dict[str, bytes]) -> None:
+            numbers = range(count)
+            style = '<w:style w:type="paragraph" w:styleId="S{at}"><w:name w:val="S{at}"/>' + rests + "</w:style>"
+            styles = "".join(style.format(at=at, before=at - 1) for at in numbers)
+            text = "".join(f'<w:p><w:pPr><w:pStyle w:val="S{at}"/></w:pPr>{words("a b.")}</w:p>' for at in numbers)
+            swap("</w:styles>", f"{styles}</w:styles>", "word/styles.xml")(held)
+            in_text(text)(held)
+
+        return planted(plant)
+
+    few, more, most = (looks(monkeypatch, paper(count)) for count in (100, 200, 400))
+    assert few < more
+    assert most - more == 2 * (more - few)
+
+
+@pytest.mark.parametrize("used", [[0], [1], [2], [0, 2, 1]])
+def test_what_a_style_rests_on_is_heard_in_a_ring_too(used: list[int]) -> None:
+    level = '<w:pPr><w:outlineLvl w:val="0"/></w:pPr>'
+    style = '<w:style w:type="paragraph" w:styleId="R{0}"><w:name w:val="R{0}"/><w:basedOn w:val="R{1}"/>{2}</w:style>'
+    ring = "".join(style.format(at, (at + 1) % 3, level if at == 1 else "") for at in range(3))
+
+    def plant(held: dict[str, bytes]) -> None:
+        swap("</w:styles>", f"{ring}</w:styles>", "word/styles.xml")(held)
+        in_text("".join(f'<w:p><w:pPr><w:pStyle w:val="R{at}"/></w:pPr></w:p>' for at in used))(held)
+
+    assert "a heading is empty" in {fault.what for fault in faults(planted(plant))}
