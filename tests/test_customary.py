@@ -142,7 +142,7 @@ def test_counts_are_figures_with_a_stroke_and_no_signs() -> None:
 
 
 @given(st.decimals(min_value="0.001", max_value=5000, places=6), st.sampled_from(["kg", "l"]))
-def test_what_is_bought_is_told_as_no_less_than_is_needed_and_by_one_step_more_at_most(need: Decimal, unit: str) -> None:
+def test_what_is_bought_is_told_as_no_less_than_is_needed_and_at_most_a_step_more(need: Decimal, unit: str) -> None:
     here = spelling_of(UNITS, DAY_MONTH_YEAR)
     told = here.ordered(float(need), unit, up=True)
     step_lb_or_gal = Fraction(1) if unit == "l" or need > 4 else Fraction(1, 2)
