@@ -6,20 +6,20 @@ from collections.abc import Iterator
 from itertools import chain
 
 from generator.errors import Mark, Problem
+from generator.library.model import HoldPoint
 from generator.papers.agreement.printed import SPECIFICATION, Printed
 from generator.papers.parts import holding
 from generator.papers.steps import Told, wall_steps
+from generator.questionnaire.facts import ScopePath
 
 _TO_DO = "name the hold point among the `holds` of the step that it stops, and begin its text with '**Hold:**'"
 
 
 def unheld(found: Printed) -> Iterator[Problem]:
     """Each clause of a hold point that a wall's steps remind of, none of which stops."""
-    points: dict[str, set[str]] = {}
-    for point in holding(found.job):
-        for key in point.clauses:
-            points.setdefault(key, set()).add(point.id)
+    tabled = list(holding(found.job))
     for wall in found.job.facts.views("element"):
+        points = _of_wall(found, tabled, wall.path)
         steps = list(chain.from_iterable(wall_steps(found.job, wall.path).values()))
         stops = {point for told in steps for point in told.entry.holds}
         for key, of in points.items():
@@ -28,7 +28,17 @@ def unheld(found: Printed) -> Iterator[Problem]:
                 yield _told(found, key, sorted(of), citing[0])
 
 
-def _speaks(found: Printed, key: str, wall: tuple[str, ...]) -> bool:
+def _of_wall(found: Printed, tabled: list[HoldPoint], wall: ScopePath) -> dict[str, set[str]]:
+    """The hold points of the table that hold on a wall, by their clauses."""
+    points: dict[str, set[str]] = {}
+    for point in tabled:
+        if found.job.library.condition("hold", point.id).stands(found.job.facts, wall):
+            for key in point.clauses:
+                points.setdefault(key, set()).add(point.id)
+    return points
+
+
+def _speaks(found: Printed, key: str, wall: ScopePath) -> bool:
     """Whether a clause in the papers speaks to a wall."""
     if not found.job.in_papers(key):
         return False
