@@ -106,9 +106,10 @@ class Customary(Spelling, frozen=True):
         """The unit of the jug."""
         return "qt"
 
-    def ordered(self, value: float, *, up: bool = False) -> Decimal:
-        """An amount to order, which is rounded in the unit that it is told in, `up` or not."""
-        return rounded(value, 6)
+    def ordered(self, value: float, unit: str, *, up: bool = False) -> Decimal:
+        """An amount to order, which is rounded in the unit that it is told in: with `up`, to no less than it is."""
+        exact = rounded(value, 6)
+        return as_decimal(_to_buy(Fraction(exact), unit), 9) if up and unit in _TO_BUY else exact
 
     def count(self, count: Decimal) -> str:
         """A count in quarters, in figures that no copy turns into others: `2-1/2`."""
@@ -376,6 +377,35 @@ def _mass_lb(pounds: Fraction, kind: str = "") -> Fraction:
     return stepped(pounds, Fraction(1, 2) if pounds < _FINE_BELOW else Fraction(1), kind)
 
 
+def _to_buy(amount: Fraction, unit: str) -> Fraction:
+    """An amount in its metric unit, as it is told in pounds, ounces or gallons that are no less than it.
+
+    A hair above a step (a thousandth of it) counts as the step, as nobody weighs it.
+    """
+    said, step = _TO_BUY[unit](amount)
+    per = amount / said if said else Fraction(1)
+    return stepped(said - step / 1000, step, "up") * per
+
+
+def _kg_to_buy(kg: Fraction) -> tuple[Fraction, Fraction]:
+    pounds = kg / KG_PER_LB
+    if kg * 1000 < _GRAMS_BELOW_G:
+        return kg * 1000, Fraction(1, 1000)
+    if pounds < 1:
+        return pounds * _OZ_PER_LB, Fraction(1, 2)
+    return pounds, _fine(pounds, Fraction(1, 2))
+
+
+def _litres_to_buy(litres: Fraction) -> tuple[Fraction, Fraction]:
+    gallons = litres / L_PER_GAL
+    return gallons, _fine(gallons, Fraction(1, 4))
+
+
+def _fine(value: Fraction, fine: Fraction) -> Fraction:
+    """The step of an amount: a fraction while it is small, whole from there."""
+    return fine if value < _FINE_BELOW else Fraction(1)
+
+
 def _degrees(celsius: Fraction, kind: str) -> Said:
     """Whole degrees; a difference of temperatures has no 32."""
     above = celsius * Fraction(9, 5)
@@ -439,6 +469,10 @@ _QUANTITIES: Final[dict[str, Callable[[Fraction], Fraction]]] = {
     "kg": lambda kg: _mass_lb(kg / KG_PER_LB),
     "l": lambda litres: nearest(litres / L_PER_GAL, Fraction(1, 4)),
 }
+_TO_BUY: Final[dict[str, Callable[[Fraction], tuple[Fraction, Fraction]]]] = {
+    "kg": _kg_to_buy, "l": _litres_to_buy,
+}  # fmt: skip
+"""What is bought, in the unit that it is told in, with the step that it is told to."""
 _PLAIN: Final = ("m²", "°C")
 """Units of which every number is said in the same one."""
 _PRICED: Final = {"nr": "ea", "m²": "sq ft", "m": "ft", "m³": "cu ft", "kg": "lb", "l": "gal"}

@@ -269,7 +269,7 @@ class Spelling(Struct, frozen=True):
         """The unit of the jug."""
         return "l"
 
-    def ordered(self, value: float, *, up: bool = False) -> Decimal:
+    def ordered(self, value: float, unit: str, *, up: bool = False) -> Decimal:
         """An amount to order, to three figures, as it is thought of: whole from ten up, tenths below.
 
         `up` tells no less than it is, so that packages made up for it are never one more than what is read asks for.

@@ -141,6 +141,28 @@ def test_counts_are_figures_with_a_stroke_and_no_signs() -> None:
     assert mixed(Fraction(0)) == "0"
 
 
+@given(st.decimals(min_value="0.001", max_value=5000, places=6), st.sampled_from(["kg", "l"]))
+def test_what_is_bought_is_told_as_no_less_than_is_needed_and_at_most_a_step_more(need: Decimal, unit: str) -> None:
+    here = spelling_of(UNITS, DAY_MONTH_YEAR)
+    told = here.ordered(float(need), unit, up=True)
+    step_lb_or_gal = Fraction(1) if unit == "l" or need > 4 else Fraction(1, 2)
+    step = step_lb_or_gal * (customary.KG_PER_LB if unit == "kg" else customary.L_PER_GAL)
+    assert Fraction(need) - step / 500 <= Fraction(told) < Fraction(need) + step
+    said = here.amount(told, unit, Customs("gallons"))
+    assert said == here.amount(told + Decimal("0.0000001"), unit, Customs("gallons")), "halfway between two steps"
+
+
+@pytest.mark.parametrize(
+    ("need", "unit", "told"),
+    [("50.0", "kg", "111 lb"), ("50.3487", "kg", "111 lb"), ("3.0", "kg", "7 lb"), ("40", "l", "11 gal"),
+     ("4", "l", "1-1/4 gal"), ("0.2", "kg", "7-1/2 oz"), ("453.59237", "kg", "1000 lb")],
+)  # fmt: skip
+def test_an_order_in_pounds_and_gallons_goes_up_to_the_next_step(need: str, unit: str, told: str) -> None:
+    here = spelling_of(UNITS, DAY_MONTH_YEAR)
+    ordered = here.ordered(float(need), unit, up=True)
+    assert here.amount(ordered, unit, Customs("gallons")).replace(",", "") == told
+
+
 def test_sizes_that_are_chosen_are_those_that_are_made() -> None:
     box = Customs("volume", (), Decimal("7.079211648"))
     assert HERE.native(Decimal(14), box) == Decimal("14.158423296")

@@ -29,6 +29,7 @@ from generator.commands.shared import (
     WRONG_USE,
     file_of,
     folder_of,
+    holds,
     issued_of,
     or_stop,
     print_json,
@@ -179,7 +180,7 @@ def _again(folder: Path, out: Path, replace_edited: bool) -> None:
     tell_gone(out, gone)
     pdf = any(name.endswith(".pdf") for name in files)
     sure = {name: data for name, data in files.items() if not name.endswith(".pdf")} | ({} if pdf else packed)
-    others = [name for name, data in sure.items() if not _holds(folder / name, data)]
+    others = [name for name, data in sure.items() if not holds(folder / name, data)]
     for name in [*sorted(files), *packed]:
         same = "not the same as issued" if name in others else "the same as issued"
         say(f"wrote {out / name} ({same if name in sure else _unlike(name)})")
@@ -192,10 +193,6 @@ def _unlike(name: str) -> str:
     """Why a file is not held against the one issued: it is, or holds, what comes out otherwise each time."""
     alike = "no office program makes a PDF twice alike"
     return alike if name.endswith(".pdf") else f"packed anew with its PDF files: {alike}"
-
-
-def _holds(path: Path, data: bytes) -> bool:
-    return path.is_file() and path.read_bytes() == data
 
 
 def compare(

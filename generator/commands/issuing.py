@@ -10,7 +10,7 @@ from generator import pipeline
 from generator.commands.packaging import PACKED, package, package_name, packed_names
 from generator.commands.progress import PROGRESS
 from generator.commands.sets import set_of
-from generator.commands.shared import settled_after
+from generator.commands.shared import holds, settled_after
 from generator.document.files import COMPANIONS
 from generator.document.template import Paper
 from generator.files.mistakes import Mistakes
@@ -93,13 +93,9 @@ def packager_of(answers: Path, library: Library, folder: Path) -> Packager:
         return sorted(path for path in out.glob("*/*.zip") if path.stem == path.parent.name)
 
     def of(raw: bytes) -> Path | None:
-        return next((path for path in made() if _holds(path.parent / ANSWERS / answers.name, raw)), None)
+        return next((path for path in made() if holds(path.parent / ANSWERS / answers.name, raw)), None)
 
     return Packager(out, can_make(), packed_names, make, made, of)
-
-
-def _holds(path: Path, data: bytes) -> bool:
-    return path.is_file() and path.read_bytes() == data
 
 
 def _set(job: Job, answers: str, raw: bytes, wanted: Wanted) -> tuple[dict[str, bytes], bytes]:

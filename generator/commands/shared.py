@@ -165,3 +165,8 @@ def print_json(data: Any) -> None:
     import json
 
     say(json.dumps(data, indent=1, sort_keys=True, ensure_ascii=False))
+
+
+def holds(path: Path, data: bytes) -> bool:
+    """Whether a file is there, with these bytes."""
+    return path.is_file() and path.read_bytes() == data

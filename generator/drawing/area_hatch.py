@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator, Sequence
 from typing import Final, Literal
 
+from generator.drawing.hatch import across_line, point_at
 from generator.drawing.model import Circle, Line, Point
 
 Pattern = Literal["rise", "fall", "cross", "level", "upright", "dots"]
@@ -48,7 +49,7 @@ def stretches(rings: Sequence[Sequence[Point]], along: Point, offset: float) -> 
     for ring in rings:
         for place, second in enumerate(ring):
             first = ring[place - 1]
-            a, b = _across(along, first) - offset, _across(along, second) - offset
+            a, b = across_line(along, first) - offset, across_line(along, second) - offset
             if (a <= 0) != (b <= 0):
                 share = a / (a - b)
                 x, y = first[0] + share * (second[0] - first[0]), first[1] + share * (second[1] - first[1])
@@ -60,7 +61,7 @@ def stretches(rings: Sequence[Sequence[Point]], along: Point, offset: float) -> 
 def _lines(rings: Sequence[Sequence[Point]], along: Point, pitch_mm: float, weight_mm: float) -> Iterator[Line]:
     for offset in _offsets(rings, along, pitch_mm):
         for start, end in stretches(rings, along, offset):
-            yield Line(*_place(along, start, offset), *_place(along, end, offset), weight_mm)
+            yield Line(*point_at(along, start, offset), *point_at(along, end, offset), weight_mm)
 
 
 def _dots(rings: Sequence[Sequence[Point]], pitch_mm: float, dot_mm: float) -> Iterator[Circle]:
@@ -96,16 +97,8 @@ def away(point: Point, start: Point, end: Point) -> float:
     return math.hypot(point[0] - start[0] - share * dx, point[1] - start[1] - share * dy)
 
 
-def _across(along: Point, point: Point) -> float:
-    return -along[1] * point[0] + along[0] * point[1]
-
-
-def _place(along: Point, distance: float, offset: float) -> Point:
-    return along[0] * distance - along[1] * offset, along[1] * distance + along[0] * offset
-
-
 def _offsets(rings: Sequence[Sequence[Point]], along: Point, pitch_mm: float) -> Iterator[float]:
-    across = [_across(along, point) for ring in rings for point in ring]
+    across = [across_line(along, point) for ring in rings for point in ring]
     # multiples of the pitch, so that the hatch of areas that touch runs on
     step = math.floor(min(across) / pitch_mm) + 1
     while step * pitch_mm < max(across):

@@ -39,7 +39,7 @@ def _lines(
 ) -> Iterator[Line]:
     for offset in _offsets(points, along, spacing_mm):
         for start, end in _inside(points, along, offset):
-            (x1, y1), (x2, y2) = _place(along, start, offset), _place(along, end, offset)
+            (x1, y1), (x2, y2) = point_at(along, start, offset), point_at(along, end, offset)
             yield Line(x1, y1, x2, y2, weight_mm)
 
 
@@ -57,16 +57,16 @@ def dots(
                 place += spacing_mm
 
 
-def _across(along: Point, point: Point) -> float:
+def across_line(along: Point, point: Point) -> float:
     return -along[1] * point[0] + along[0] * point[1]
 
 
-def _place(along: Point, distance: float, offset: float) -> Point:
+def point_at(along: Point, distance: float, offset: float) -> Point:
     return along[0] * distance - along[1] * offset, along[1] * distance + along[0] * offset
 
 
 def _offsets(points: tuple[Point, ...], along: Point, spacing: float) -> Iterator[float]:
-    across = [_across(along, point) for point in points]
+    across = [across_line(along, point) for point in points]
     # multiples of the spacing, so that the hatch of shapes that touch runs on
     step = math.floor(min(across) / spacing) + 1
     while step * spacing < max(across):
@@ -78,7 +78,7 @@ def _inside(points: tuple[Point, ...], along: Point, offset: float) -> list[tupl
     """Stretches of a hatching line that lie in the shape, by the even-odd rule."""
     crossings = []
     for first, second in zip(points, (*points[1:], points[0]), strict=True):
-        a, b = _across(along, first) - offset, _across(along, second) - offset
+        a, b = across_line(along, first) - offset, across_line(along, second) - offset
         if (a <= 0) != (b <= 0):
             share = a / (a - b)
             x, y = (first[0] + share * (second[0] - first[0]), first[1] + share * (second[1] - first[1]))

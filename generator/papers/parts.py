@@ -202,7 +202,7 @@ def _drawing(part: PaperPart, item: Mapping[str, object]) -> Row:
 
 def hold_points(job: Job, part: PaperPart) -> Iterator[Block]:
     """The hold points of the library that apply, as one table; the notice that most of them need once above it."""
-    points = list(_holding(job))
+    points = list(holding(job))
     if not points:
         return
     usual = ""
@@ -214,10 +214,11 @@ def hold_points(job: Job, part: PaperPart) -> Iterator[Block]:
 
 def hold_point_rows(job: Job, part: PaperPart) -> Iterator[Row]:
     """A row for each hold point of the library that applies and that a clause demands, in the columns of a part."""
-    return (_hold_point_row(job, part, point, "") for point in _holding(job))
+    return (_hold_point_row(job, part, point, "") for point in holding(job))
 
 
-def _holding(job: Job) -> Iterator[HoldPoint]:
+def holding(job: Job) -> Iterator[HoldPoint]:
+    """The hold points of the library that apply and that a clause demands."""
     for key, point in job.library.hold_points.items():
         demanded = not point.clauses or any(map(job.in_papers, point.clauses))
         if demanded and job.library.condition("hold", key).stands(job.facts, PROJECT):

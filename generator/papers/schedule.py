@@ -267,9 +267,10 @@ def _by_mix(job: Job, mix: str, amount: Range[float], material: Material) -> Inl
 
 def _amount(job: Job, amount: Range[float], material: Material, *, up: bool = False) -> str:
     """What is taken, low to high; with `up` its high is what packages are made up for, and told no lower."""
-    low, high = job.facts.spelling.ordered(amount.low), job.facts.spelling.ordered(amount.high, up=up)
+    spelling, unit = job.facts.spelling, material.package.unit
+    low, high = spelling.ordered(amount.low, unit), spelling.ordered(amount.high, unit, up=up)
     low = high if amount.low == amount.high else low
-    return spoken(Range(low, low, high), material.package.unit, job.facts.spelling, Customs("gallons"))
+    return spoken(Range(low, low, high), unit, spelling, Customs("gallons"))
 
 
 _SCHEDULE: Final[Makers] = {"incomplete": _incomplete, "lines": _lines}

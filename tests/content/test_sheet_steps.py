@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from itertools import chain
+from pathlib import Path
 from typing import Final
 
 import pytest
@@ -13,11 +14,16 @@ from decided_cases import HERE, case
 from jobs import EXAMPLES, example, job, part
 from told_papers import specification
 
+from generator import pipeline
 from generator.document.model import plain_text
+from generator.errors import InputInvalid
+from generator.files.source import read_bytes
 from generator.job.job import Job
+from generator.papers.agreement.holds import unheld as unheld_by_agreement
 from generator.papers.parts import hold_point_rows
 from generator.papers.steps import wall_steps
 from generator.questionnaire.facts import PROJECT, ScopePath
+from generator.values import replace
 
 NAMES: Final = [path.parent.name for path in EXAMPLES]
 CASES: Final = [path.stem for path in sorted(HERE.glob("*.yaml"))]
@@ -288,3 +294,26 @@ def test_a_sheet_says_of_a_panel_made_before_the_access_where_the_other_papers_s
     made = example(name)
     work = next(one for one in made.facts.views("work") if one.path[0] == wall and one.text("work") == "plaster")
     assert f"panel, {work.spoken('panel_place')}" in specification(name).replace("**", "")
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_sheet_with_a_step_of_a_hold_point_stops_work_there(name: str) -> None:
+    found = pipeline.assembled(example(name))
+    assert list(unheld_by_agreement(found)) == []
+
+
+def test_so_does_every_sheet_of_every_case() -> None:
+    told = {name: [*unheld_by_agreement(pipeline.assembled(case(name)))] for name in CASES}
+    assert {name: problems for name, problems in told.items() if problems} == {}
+
+
+def test_a_step_that_does_not_stop_at_a_hold_point_of_its_clause_is_a_disagreement() -> None:
+    made = example("garden-front")
+    entry = replace(made.library.operations["repoint.clean"], holds=(), text="Clean down.")
+    library = replace(made.library, operations={**made.library.operations, entry.id: entry})
+    answers = Path(__file__).parents[2] / "examples/garden-front/answers.yaml"
+    planted = pipeline.settled(
+        pipeline.read(read_bytes(answers.read_bytes(), "answers.yaml", typed=False), library), library
+    )
+    with pytest.raises(InputInvalid, match="hold point strike"):
+        pipeline.assembled(planted)
