@@ -61,7 +61,7 @@ def _encoder() -> Any:
 
         return encoder
     finally:
-        del sys.modules["segno"]  # whoever asks for the package itself gets it whole
+        sys.modules.pop("segno", None)  # whoever asks for the package itself gets it whole
 
 
 def _runs(row: bytes) -> list[tuple[int, int]]:
