@@ -25,14 +25,25 @@ from generator.values import replace
 ROOT = Path(__file__).resolve().parent.parent.parent
 
 
+@pytest.fixture(scope="module")
+def kept_once(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A file in which a library was kept, once for all tests here: each copies it."""
+    kept = tmp_path_factory.mktemp("kept") / "__pycache__" / "library.pickle"
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(sys, "dont_write_bytecode", False)
+        patch.setattr(sys, "pycache_prefix", None)
+        shipped_library(kept)
+    assert kept.is_file()
+    return kept
+
+
 @pytest.fixture
-def written(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> Path:
+def written(kept_once: Path, monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> Path:
     """The file in which a library is kept: one library has been read and kept there."""
     monkeypatch.setattr(sys, "dont_write_bytecode", False)
     monkeypatch.setattr(sys, "pycache_prefix", None)
     kept = tmp_path / "__pycache__" / "library.pickle"
-    shipped_library(kept)
-    assert kept.is_file()
+    shutil.copytree(kept_once.parent, kept.parent)
     return kept
 
 

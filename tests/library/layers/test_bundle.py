@@ -280,7 +280,7 @@ def test_a_layer_whose_folder_is_a_link_is_told_and_not_read_as_empty(tmp_path: 
 
 def test_words_of_answers_without_end_are_compared_too() -> None:
     """Each was once compared with itself from every letter: it would take hours."""
-    for title in ("a1" * 900_000, "a. " * 600_000, "A. " * 600_000, "Ab " * 600_000):
+    for title in ("a1" * 90_000, "a. " * 60_000, "A. " * 60_000, "Ab " * 60_000):
         assert client_words([{"project": {"title": title}}], shipped()).found_in("Sweep up.") == ""
     client = client_words([{"project": {"title": "x" * 150}}], shipped())
     assert client.found_in(f"As at {'x' * 150}.") == "x" * 150
