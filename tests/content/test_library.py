@@ -224,3 +224,10 @@ def test_every_source_is_named_by_something() -> None:
     for material in library.materials.values():
         named |= {source for spread in material.properties().values() for source in spread.sources}
     assert set(library.sources) - named == set()
+
+
+def test_words_that_say_of_something_that_it_stands_elsewhere_are_said_by_a_clause_or_a_step() -> None:
+    library = shipped()
+    told = [getattr(clause, name) for clause in library.clauses.values() for name in FIELDS["clause"]]
+    said = " ".join(" ".join(filter(None, [*told, *(step.text for step in library.operations.values())])).split())
+    assert [words for entry in library.elsewhere.values() for words in entry.says if words not in said] == []
