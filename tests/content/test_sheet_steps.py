@@ -161,6 +161,13 @@ def test_a_square_metre_is_tapped_raked_shown_wetted_packed_and_reset_before_the
     assert [step.removeprefix("repoint.") for step in told if step.removeprefix("repoint.") in wanted] == list(wanted)
 
 
+def test_the_next_part_of_a_wall_is_wetted_as_the_first_was_and_no_more() -> None:
+    operations = example("toll-house").library.operations
+    again = operations["repoint.next-metre"].text
+    assert "the same again, from tapping to here" in again
+    assert not re.search("wet|mist", again)  # a wall that takes no water has this step too
+
+
 def test_thin_brickwork_is_filled_length_by_length_before_the_next_is_opened() -> None:
     told = steps(example("toll-house"), ("stack",))
     wanted = ("loose", "rake-length", "inspect", "wet-mist", "deep", "reset", "fill", "next-length")
