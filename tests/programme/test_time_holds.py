@@ -293,4 +293,4 @@ def test_new_plaster_is_tapped_four_weeks_after_its_last_coat_and_the_day_stands
     assert tapped is not None
     assert (tapped - last).days == 28
     assert work.spoken("tapped_from_date") in specification("winter-plaster")
-    assert "New plaster tapped all over" in specification("winter-plaster")
+    assert "All new plaster tapped" in specification("winter-plaster")
