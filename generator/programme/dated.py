@@ -103,13 +103,14 @@ def _washed_by(
 ) -> Mapping[ScopePath, datetime.date]:
     """By when limewash on new render is begun, that its first coat finds the render damp.
 
-    by = end of the render's damping + days within which it takes wash - worked days from beginning to washing
+    by = end of the damping of what is laid first + days within which it takes wash - worked days from beginning to
+    washing
     """
     washes = [task for task in tasks if task.entry == LAID[1]]
     rendered = {task.path for task in tasks if washes and found.planned[task.id].here.text("work") == "render"}
     laid = [coat for coat in lime if coat.path in rendered]
     within_days = bounds.library.row("waits", wait="wash-within").number("likely")
-    kept = [coat.damp_until for coat in laid if coat.damp_until]
+    kept = [coat.damp_until - (coat.last - coat.first) for coat in laid if coat.damp_until]
     days = worked(bounds.calendar)
     by: dict[ScopePath, datetime.date] = {}
     for wash in washes if kept else ():

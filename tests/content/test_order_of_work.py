@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from datetime import date
+from datetime import date, timedelta
 from fractions import Fraction
 from itertools import chain, combinations, pairwise
 from typing import Final
@@ -47,13 +47,15 @@ STEPS: Final = {
     "dub": ("dub",), "splatter": ("lay",), "base": ("lay",), "harl-first": ("lay",), "finish": ("lay",),
     "harl-second": ("lay",), "first-laths": ("lay",), "scratch": ("lay",), "float": ("lay",), "setting": ("lay",),
     "wait-base": ("damp", "coat-wait"), "wait-first": ("damp", "coat-wait"), "wait-float": ("damp", "coat-wait"),
-    "face": ("prepare", "background"), "coats": ("wash",), "shade": ("damp",), "dry-indoors": ("damp",),
+    "face": ("prepare-wash", "background-wash"), "coats": ("wash",), "shade": ("damp",), "dry-indoors": ("damp",),
     "off": ("flaunching-off",), "top": ("stack-top", "top-bedded"), "lay": ("lay",),
     "damp": ("damp",), "keep-damp": ("damp",), "props-out": ("props-out",),
     "screws": ("refix",), "wall": ("refix",),
 }  # fmt: skip
 # A wall dries by itself while others do what stands above: its release is what waits.
 DRYING: Final = (".dries", ".wet-wall")
+# A face is brushed down and tried while new coats on it are still kept damp, so that its wash follows at once.
+WHILE_DAMP: Final = {("render.damp", "limewash.face"), ("plaster.keep-damp", "limewash.face")}
 # Steps of one name in several works.
 OF_WORK: Final = {
     ("refix", "fill"): ("refix-fill",), ("desalt", "trial"): ("salts-trial",), ("desalt", "lay"): ("salts-lay",),
@@ -93,6 +95,8 @@ def out_of_order(made: Job) -> list[str]:
 
 def _beside(step: str, later: str) -> bool:
     waits = (".panel", ".colour")
+    if (step, later) in WHILE_DAMP:
+        return True
     return later.endswith((*waits, *DRYING)) or (step.endswith(waits) and step.split(".")[0] != later.split(".")[0])
 
 
@@ -167,8 +171,11 @@ def test_a_panel_on_a_wall_that_is_bared_is_made_on_the_bared_face() -> None:
 def test_limewash_starts_when_the_damping_of_new_render_has_ended_and_its_last_start_follows_from_that() -> None:
     made = example("mill-house")
     (damp,) = standing(made, ("damp",), ("rear", "render", "render-finish"))
+    (laid,) = standing(made, ("lay",), ("rear", "render", "render-finish"))
     (wash,) = standing(made, ("wash",), ("rear", "limewash"))
-    assert 0 <= (wash.start - damp.finish).days <= 7  # within the week of its clause
+    first_damp_until = damp.finish - (laid.finish - laid.start)
+    assert laid.start < laid.finish
+    assert damp.finish < wash.start <= first_damp_until + timedelta(7)  # within the week of its clause, all of it
     limewash = made.facts.at_scope(("rear", "limewash"))
     begins, last = limewash.day("work_start_date"), limewash.day("last_start_date")
     assert begins is not None
@@ -179,9 +186,19 @@ def test_limewash_starts_when_the_damping_of_new_render_has_ended_and_its_last_s
     # begun on its last start, the first coat is in time; begun a day later, it is not
     assert (
         days.nth(last.toordinal(), between_nr)
-        <= damp.finish.toordinal() + 7
+        <= first_damp_until.toordinal() + 7
         < days.nth(last.toordinal(), between_nr + 1)
     )
+
+
+def test_a_face_is_brushed_tried_and_tapped_before_the_damping_of_new_render_ends_so_that_its_wash_follows() -> None:
+    made = example("mill-house")
+    (damp,) = standing(made, ("damp",), ("rear", "render", "render-finish"))
+    (wash,) = standing(made, ("wash",), ("rear", "limewash"))
+    sooner = (*standing(made, ("prepare-wash", "background-wash"), ("rear", "limewash")),)
+    assert all(task.finish <= damp.finish for task in (*sooner, *standing(made, ("tapped",), ("rear", "render"))))
+    days = worked(calendar(made.facts.at_scope(PROJECT)))
+    assert wash.start.toordinal() == days.nth(damp.finish.toordinal() + 1, 1)
 
 
 def test_stuff_that_rests_is_not_used_before_it_has_rested_from_the_start_on() -> None:

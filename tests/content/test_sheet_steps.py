@@ -161,6 +161,20 @@ def test_a_square_metre_is_tapped_raked_shown_wetted_packed_and_reset_before_the
     assert [step.removeprefix("repoint.") for step in told if step.removeprefix("repoint.") in wanted] == list(wanted)
 
 
+def test_the_next_part_of_a_wall_is_wetted_as_the_first_was_and_no_more() -> None:
+    operations = example("toll-house").library.operations
+    again = operations["repoint.next-metre"].text
+    assert "tap, and the same again to here" in again
+    assert not re.search("wet|mist", again)  # a wall that takes no water has this step too
+
+
+def test_salts_are_brushed_at_the_place_of_a_ground_panel_before_it_and_on_the_wall_from_its_access() -> None:
+    made = job(one_wall(salts="some", panel_place="ground", access="scaffold"))
+    told = steps(made, ("front",))
+    wanted = ("repoint.ground.salts", "repoint.ground.panel", "wall.access", "repoint.salts")
+    assert [step for step in told if step in wanted] == list(wanted)
+
+
 def test_thin_brickwork_is_filled_length_by_length_before_the_next_is_opened() -> None:
     told = steps(example("toll-house"), ("stack",))
     wanted = ("loose", "rake-length", "inspect", "wet-mist", "deep", "reset", "fill", "next-length")
