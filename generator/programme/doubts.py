@@ -206,5 +206,7 @@ def _cures(wall: View) -> Iterator[Raised]:
 
 
 def _own_cure(wall: View) -> bool:
-    """Whether a work of the wall itself cures it: what is taken off, rebuilt or renewed on it."""
-    return any(work.text("work") in ("remove", "flaunching", "rebuild") for work in wall.inside("work"))
+    """Whether a work of the wall itself cures it: what is taken off, raked out, rebuilt or renewed on it."""
+    return wall.known("cause_raked_out") or any(
+        work.text("work") in ("remove", "flaunching", "rebuild") for work in wall.inside("work")
+    )

@@ -10,6 +10,7 @@ from itertools import chain, combinations, pairwise
 from typing import Final
 
 import pytest
+from answers_text import work as answered_work
 from decided_cases import HERE, case
 from jobs import EXAMPLES, example
 from timed_jobs import planned, scaffolded, surface
@@ -32,7 +33,7 @@ LONGEST_IDLE_DAYS: Final = 5  # access stands, and the next day worked somebody 
 STEPS: Final = {
     "gutters": ("enable-gutters",), "ground.panel": ("panel-coat", "panel-answer"), "dry": ("enabling-proved",),
     "flues": ("flues-off",), "access": ("access-up",), "access-indoors": ("access-up",), "prop": ("props",),
-    "dries": ("dry-out",), "wet-wall": ("dry-out",), "cause-flue": ("flues-mended",),
+    "dries": ("dry-out", "raked-dries"), "wet-wall": ("dry-out",), "cause-flue": ("flues-mended",),
     "panel": ("panel-coat", "panel-wash", "panel-answer"), "colour": ("colour", "colour-dry"),
     "growth": ("growth-off",), "mend": ("mend-old",), "cement-trial": ("cement-trial", "cement-released"),
     "rake": ("rake",), "rake-metre": ("rake-first",), "rake-length": ("rake-length",), "inspect": ("raked",),
@@ -369,9 +370,21 @@ def test_loose_plaster_is_propped_before_its_room_is_covered_or_anything_is_set_
 def test_days_on_which_a_wall_dries_are_a_hold_on_its_sheet(name: str) -> None:
     made = example(name)
     for task in made.programme.tasks():
-        if task.entry == "dry-out":
+        if task.entry in ("dry-out", "raked-dries"):
             steps = chain.from_iterable(wall_steps(made, task.place).values())
             assert any("dry-face" in told.entry.holds for told in steps), task.key
+
+
+@pytest.mark.parametrize("cured", ["in-this-work", "by-others"])
+def test_a_wall_that_only_cement_kept_wet_is_held_to_dry_after_raking_and_for_no_other_cure(cured: str) -> None:
+    causes = {"decay_causes": "[cement]", "causes_cured": cured, "wall_wet": "damp"}
+    made = planned(scaffolded(answered_work(cement_area_m2="5"), **causes))
+    steps = [told.entry for told in chain.from_iterable(wall_steps(made, ("front",)).values())]
+    ids = [entry.id for entry in steps]
+    assert ids.index("repoint.rake") < ids.index("repoint.inspect") < ids.index("repoint.dries")
+    assert sum("dry-face" in entry.holds for entry in steps) == 1
+    assert not any("causes" in entry.holds for entry in steps)
+    assert out_of_order(made) == []
 
 
 @pytest.mark.parametrize("name", NAMES)

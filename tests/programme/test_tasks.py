@@ -8,7 +8,7 @@ from itertools import pairwise
 import pytest
 from answers_text import answers, one_wall, wall, work
 from jobs import job
-from timed_jobs import keys, planned, scaffolded, span, surface, task
+from timed_jobs import codes, keys, planned, scaffolded, span, surface, task
 
 from generator.lime.season import Calendar
 from generator.programme import seasons
@@ -79,6 +79,40 @@ def test_lime_waits_until_causes_are_proved_and_the_wall_has_dried_and_its_panel
     assert (dried.start, dried.finish) == (proved.finish, proved.finish + timedelta(14))
     assert task(found, "front/repoint/pointing/lay").start >= dried.finish
     assert task(found, "front/repoint/pointing/panel-coat").start < dried.finish
+
+
+CEMENT = {"wall_wet": "damp", "decay_causes": "[cement]"}
+
+
+@pytest.mark.parametrize("cured", ["in-this-work", "by-others", "nobody"])
+def test_a_wall_that_only_cement_kept_wet_dries_when_it_is_raked_out_and_waits_for_no_other_cure(cured: str) -> None:
+    made = planned(scaffolded(work(cement_area_m2="5"), causes_cured=cured, **CEMENT))
+    found = made.programme
+    passed, dried = task(found, "front/repoint/raked"), task(found, "front/repoint/raked-dries")
+    assert (dried.finish - dried.start).days == 14
+    assert passed.finish <= dried.start
+    assert task(found, "front/repoint/pointing/lay").start >= dried.finish
+    assert not {"front/dry-out", "front/causes-by-others"} & set(keys(found))
+    assert "cured-where" not in codes(made)
+
+
+def test_a_wall_that_is_raked_and_packed_part_by_part_dries_before_its_cement_is_raked_out() -> None:
+    parts = work(cement_area_m2="5", loose_units_nr="4")
+    found = planned(scaffolded(parts, causes_cured="in-this-work", **CEMENT)).programme
+    assert task(found, "front/dry-out").finish <= task(found, "front/repoint/rake-first").start
+    assert "front/repoint/raked-dries" not in keys(found)
+
+
+def test_a_gutter_beside_the_cement_is_still_proved_before_lime() -> None:
+    causes = CEMENT | {"decay_causes": "[cement, gutter]", "causes_cured": "by-others"}
+    found = planned(scaffolded(work(cement_area_m2="5"), **causes)).programme
+    assert task(found, "front/causes-by-others").finish <= task(found, "front/dry-out").start
+
+
+def test_access_that_cement_alone_asks_for_goes_up_when_the_ground_panel_has_been_kept_damp() -> None:
+    ground = work(cement_area_m2="5", panel_place="ground")
+    found = planned(scaffolded(ground, causes_cured="in-this-work", **CEMENT)).programme
+    assert task(found, "front/access-up").start > task(found, "front/repoint/pointing/panel-coat").finish
 
 
 def test_a_ceiling_waits_for_the_stack_that_leaks_into_it() -> None:
