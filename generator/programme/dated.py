@@ -23,9 +23,10 @@ from generator.values import Struct
 
 # The tasks of the library that dates on the papers are taken from.
 LAID: Final = ("lay", "wash")
+MENDED: Final = "mend-old"
 PANEL_MADE: Final = ("panel-coat", "colour", "panel-wash")
-BEFORE: Final = (*PANEL_MADE, "panel-lath", "growth-off")
-"""What is done at a work before it begins: its panel, and growth that has to die back."""
+BEFORE: Final = (*PANEL_MADE, "panel-lath", "growth-off", MENDED)
+"""What is done at a work before it begins: its panel, growth that has to die back, mending that has to harden."""
 PANEL_DAMP: Final = "panel-damp"
 PANEL_ANSWERED: Final = "panel-answer"
 TRIAL: Final = "trial"
@@ -81,7 +82,7 @@ def _wall(found: Works, made: Runs, bounds: Bounds, tasks: list[Task]) -> Wall:
     wall = tasks[0].place
     by_scope = {(task.entry, task.path): task for task in tasks}
     lime = [_lime(task, by_scope, bounds, found.planned[task.id].here) for task in tasks if task.entry in LAID]
-    laying = [task for task in tasks if found.planned[task.id].entry.lays and task.entry not in PANEL_MADE]
+    laying = [task for task in tasks if found.planned[task.id].entry.lays and task.entry not in BEFORE]
     tag = (ACCESS, wall[0])
     stays = [run.stay(tag) for run in (made.early, made.likely, made.late)]
     early, likely, late = (None if stay is None else stay.weeks for stay in stays)
@@ -103,13 +104,14 @@ def _washed_by(
 ) -> Mapping[ScopePath, datetime.date]:
     """By when limewash on new render is begun, that its first coat finds the render damp.
 
-    by = end of the render's damping + days within which it takes wash - worked days from beginning to washing
+    by = end of the damping of what is laid first + days within which it takes wash - worked days from beginning to
+    washing
     """
     washes = [task for task in tasks if task.entry == LAID[1]]
     rendered = {task.path for task in tasks if washes and found.planned[task.id].here.text("work") == "render"}
     laid = [coat for coat in lime if coat.path in rendered]
     within_days = bounds.library.row("waits", wait="wash-within").number("likely")
-    kept = [coat.damp_until for coat in laid if coat.damp_until]
+    kept = [coat.damp_until - (coat.last - coat.first) for coat in laid if coat.damp_until]
     days = worked(bounds.calendar)
     by: dict[ScopePath, datetime.date] = {}
     for wash in washes if kept else ():

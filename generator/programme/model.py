@@ -132,10 +132,14 @@ class Wall(Struct, frozen=True):
         return max((last for _, last in self.limed.values()), default=None)
 
     @property
-    def deciding(self) -> Lime | None:
-        """The coat with the earliest day to be laid by."""
-        dated = [coat for coat in self.lime if coat.place_by is not None]
-        return min(dated, key=lambda coat: coat.place_by or coat.last, default=None)
+    def last_coats(self) -> tuple[Lime, ...]:
+        """The coat of each work that is laid last, where there is a day to lay it by: no lime comes after it."""
+        last: dict[ScopePath, Lime] = {}
+        for coat in self.lime:
+            work = coat.path[:2]
+            if work not in last or coat.last >= last[work].last:
+                last[work] = coat
+        return tuple(coat for coat in last.values() if coat.place_by is not None)
 
 
 class OrderBy(Struct, frozen=True):

@@ -57,9 +57,13 @@ class Short(Struct, frozen=True):
 
 
 class Stay(Struct, frozen=True):
-    """From the first start to the last finish of what bears a tag, both in: how long a scaffold stands."""
+    """From the first start to the last finish of what bears a tag, both in: how long a scaffold stands.
+
+    `up` is the day on which what begins first is finished: till then it is being put up.
+    """
 
     first: datetime.date
+    up: datetime.date
     last: datetime.date
 
     @property
@@ -69,8 +73,8 @@ class Stay(Struct, frozen=True):
 
     @property
     def weeks(self) -> int:
-        """Weeks of hire begun, one at the least: the first day is not counted, as of no wait."""
-        return max(1, math.ceil((self.days - 1) / WEEK_DAYS))
+        """Weeks of hire begun, one at the least: counted from the day after it is up."""
+        return max(1, math.ceil((self.last - self.up).days / WEEK_DAYS))
 
 
 @dataclass(frozen=True, slots=True)
@@ -288,7 +292,8 @@ class Schedule:
         tagged = self.frame.tagged.get(tag)
         if tagged is None:
             return None
-        return Stay(min(map(self.dates.start, tagged)), max(map(self.dates.finish, tagged)))
+        first = min(tagged, key=lambda id: (self.dates.start(id), self.dates.finish(id)))
+        return Stay(self.dates.start(first), self.dates.finish(first), max(map(self.dates.finish, tagged)))
 
 
 def schedule(

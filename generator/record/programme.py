@@ -150,9 +150,11 @@ def _wall_told(job: Job, wall: Wall) -> Data:
         weeks = wall.access_weeks
         stands = " to ".join(str(day) for day in wall.access)
         told["access"] = f"{stands}, weeks {weeks.early}, {weeks.likely}, {weeks.late}"
-    coat = wall.deciding
-    if coat is not None:
-        told["place by"] = f"{_day(coat.place_by)} ({job.facts.spoken(coat.path, 'placing_limit')})"
+    if wall.last_coats:
+        told["place the last lime by"] = {
+            job.facts.title(coat.path[:2]): f"{_day(coat.place_by)} ({job.facts.spoken(coat.path, 'placing_limit')})"
+            for coat in wall.last_coats
+        }
     told["tasks"] = [_line(task) for task in wall.tasks]
     return told
 

@@ -224,3 +224,11 @@ def test_every_source_is_named_by_something() -> None:
     for material in library.materials.values():
         named |= {source for spread in material.properties().values() for source in spread.sources}
     assert set(library.sources) - named == set()
+
+
+def test_words_that_say_of_something_that_it_stands_elsewhere_are_said_by_a_text() -> None:
+    library = shipped()
+    entries = {"clause": library.clauses, "finding": library.findings, "operation": library.operations}
+    told = [getattr(entry, name) for kind in entries for entry in entries[kind].values() for name in FIELDS[kind]]
+    said = " ".join(" ".join(filter(None, told)).split())
+    assert [words for entry in library.elsewhere.values() for words in entry.says if words not in said] == []

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from datetime import date
+from datetime import date, timedelta
 from fractions import Fraction
 from itertools import chain, combinations, pairwise
 from typing import Final
@@ -34,7 +34,7 @@ STEPS: Final = {
     "flues": ("flues-off",), "access": ("access-up",), "access-indoors": ("access-up",), "prop": ("props",),
     "dries": ("dry-out",), "wet-wall": ("dry-out",), "cause-flue": ("flues-mended",),
     "panel": ("panel-coat", "panel-wash", "panel-answer"), "colour": ("colour", "colour-dry"),
-    "growth": ("growth-off",), "cement-trial": ("cement-trial", "cement-released"),
+    "growth": ("growth-off",), "mend": ("mend-old",), "cement-trial": ("cement-trial", "cement-released"),
     "rake": ("rake",), "rake-metre": ("rake-first",), "rake-length": ("rake-length",), "inspect": ("raked",),
     "inspect-indoors": ("raked",), "deep": ("pack", "pack-length"),
     "fill": ("lay",), "fill-fine": ("lay",), "fill-gauged": ("lay",),
@@ -46,13 +46,15 @@ STEPS: Final = {
     "dub": ("dub",), "splatter": ("lay",), "base": ("lay",), "harl-first": ("lay",), "finish": ("lay",),
     "harl-second": ("lay",), "first-laths": ("lay",), "scratch": ("lay",), "float": ("lay",), "setting": ("lay",),
     "wait-base": ("damp", "coat-wait"), "wait-first": ("damp", "coat-wait"), "wait-float": ("damp", "coat-wait"),
-    "face": ("prepare", "background"), "coats": ("wash",), "shade": ("damp",), "dry-indoors": ("damp",),
+    "face": ("prepare-wash", "background-wash"), "coats": ("wash",), "shade": ("damp",), "dry-indoors": ("damp",),
     "off": ("flaunching-off",), "top": ("stack-top", "top-bedded"), "lay": ("lay",),
     "damp": ("damp",), "keep-damp": ("damp",), "props-out": ("props-out",),
     "screws": ("refix",), "wall": ("refix",),
 }  # fmt: skip
 # A wall dries by itself while others do what stands above: its release is what waits.
 DRYING: Final = (".dries", ".wet-wall")
+# A face is brushed down and tried while new coats on it are still kept damp, so that its wash follows at once.
+WHILE_DAMP: Final = {("render.damp", "limewash.face"), ("plaster.keep-damp", "limewash.face")}
 # Steps of one name in several works.
 OF_WORK: Final = {
     ("refix", "fill"): ("refix-fill",), ("desalt", "trial"): ("salts-trial",), ("desalt", "lay"): ("salts-lay",),
@@ -92,6 +94,8 @@ def out_of_order(made: Job) -> list[str]:
 
 def _beside(step: str, later: str) -> bool:
     waits = (".panel", ".colour")
+    if (step, later) in WHILE_DAMP:
+        return True
     return later.endswith((*waits, *DRYING)) or (step.endswith(waits) and step.split(".")[0] != later.split(".")[0])
 
 
@@ -166,8 +170,11 @@ def test_a_panel_on_a_wall_that_is_bared_is_made_on_the_bared_face() -> None:
 def test_limewash_starts_when_the_damping_of_new_render_has_ended_and_its_last_start_follows_from_that() -> None:
     made = example("mill-house")
     (damp,) = standing(made, ("damp",), ("rear", "render", "render-finish"))
+    (laid,) = standing(made, ("lay",), ("rear", "render", "render-finish"))
     (wash,) = standing(made, ("wash",), ("rear", "limewash"))
-    assert 0 <= (wash.start - damp.finish).days <= 7  # within the week of its clause
+    first_damp_until = damp.finish - (laid.finish - laid.start)
+    assert laid.start < laid.finish
+    assert damp.finish < wash.start <= first_damp_until + timedelta(7)  # within the week of its clause, all of it
     limewash = made.facts.at_scope(("rear", "limewash"))
     begins, last = limewash.day("work_start_date"), limewash.day("last_start_date")
     assert begins is not None
@@ -178,9 +185,50 @@ def test_limewash_starts_when_the_damping_of_new_render_has_ended_and_its_last_s
     # begun on its last start, the first coat is in time; begun a day later, it is not
     assert (
         days.nth(last.toordinal(), between_nr)
-        <= damp.finish.toordinal() + 7
+        <= first_damp_until.toordinal() + 7
         < days.nth(last.toordinal(), between_nr + 1)
     )
+
+
+def test_a_face_is_brushed_tried_and_tapped_before_the_damping_of_new_render_ends_so_that_its_wash_follows() -> None:
+    made = example("mill-house")
+    (damp,) = standing(made, ("damp",), ("rear", "render", "render-finish"))
+    (wash,) = standing(made, ("wash",), ("rear", "limewash"))
+    sooner = (*standing(made, ("prepare-wash", "background-wash"), ("rear", "limewash")),)
+    assert all(task.finish <= damp.finish for task in (*sooner, *standing(made, ("tapped",), ("rear", "render"))))
+    days = worked(calendar(made.facts.at_scope(PROJECT)))
+    assert wash.start.toordinal() == days.nth(damp.finish.toordinal() + 1, 1)
+
+
+def test_an_old_face_is_mended_beside_new_coats_whose_panel_is_answered_and_two_weeks_before_its_wash() -> None:
+    made = example("mill-house")
+    (mended,) = standing(made, ("mend-old",), ("rear", "limewash"))
+    (hardens,) = standing(made, ("mended-hardens",), ("rear", "limewash"))
+    (answer,) = standing(made, ("panel-answer",), ("rear", "render"))
+    (base,) = standing(made, ("lay",), ("rear", "render", "render-base"))
+    (wash,) = standing(made, ("wash",), ("rear", "limewash"))
+    assert answer.finish < mended.start <= mended.finish < base.start
+    assert (hardens.finish - mended.finish).days == 14
+    assert wash.start >= hardens.finish
+    limewash = made.facts.at_scope(("rear", "limewash"))
+    assert limewash.day("old_face_mended_date") == mended.start
+    assert limewash.day("lime_start_date") == wash.start
+    assert limewash.number("panel_damp_days") == 2  # those of its own panel
+    (form,) = [
+        form for form in log("mill-house").split("\n# ") if form.startswith("Record of curing: Rear wall, limewash")
+    ]
+    assert f"mending of the old face from {limewash.spoken('old_face_mended_date')}" in form
+
+
+def test_an_old_face_that_needs_no_mending_or_has_none_left_has_no_days_for_it() -> None:
+    for area, size in (("0", "60"), ("3", "40")):
+        render, wash = (
+            surface("coat", "render", render_kind="flat", face_area_m2="40"),
+            surface("wash", "limewash", wash_colour="white", old_coating="none", wash_mend_m2=area, face_area_m2=size),
+        )
+        made = planned(scaffolded(render, wash, wall_painting="none"), finish_date="2028-09-29")
+        assert standing(made, ("wash",), ("front", "wash"))
+        assert standing(made, ("mend-old", "mended-hardens"), ("front", "wash")) == []
 
 
 def test_stuff_that_rests_is_not_used_before_it_has_rested_from_the_start_on() -> None:
@@ -381,7 +429,7 @@ def test_a_wall_of_one_day_and_two_layers_is_mixed_for_on_two() -> None:
 # What the clause on panels lets come before their approval, by the tasks of the work itself and of its wall.
 BEFORE_APPROVAL: Final = {
     "access-up": "Access", "pictures": "pictures", "mark": "marking", "stuff-rests": "mortar that rests",
-    "stuff-cools": "mortar that rests",
+    "stuff-cools": "mortar that rests", "mend-old": "mending",
 }  # fmt: skip
 
 

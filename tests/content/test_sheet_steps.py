@@ -143,7 +143,7 @@ def test_a_wall_is_photographed_before_dead_plants_are_drawn_off_it(name: str) -
 
 def test_no_panel_made_from_the_ground_holds_back_access_that_may_stand_before_its_approval() -> None:
     library = example("winter-plaster").library
-    allowed = "Access, pictures, marking and mortar that rests may come before its approval"
+    allowed = "Access, pictures, marking, mending and mortar that rests may come before its approval"
     assert allowed in library.clauses["approvals.panels"].text
     grounds = [library.operations[key].text for key in ("repoint.ground.panel", "plaster.ground.panel")]
     assert [text.partition(", before")[0] for text in grounds] == ["**Hold:** panel, {{ panel_place }}"] * 2
@@ -159,6 +159,20 @@ def test_a_square_metre_is_tapped_raked_shown_wetted_packed_and_reset_before_the
     told = steps(example("toll-house"), ("front",))
     wanted = ("loose", "rake-metre", "inspect", "wet-soak", "deep", "reset", "next-metre", "fill")
     assert [step.removeprefix("repoint.") for step in told if step.removeprefix("repoint.") in wanted] == list(wanted)
+
+
+def test_the_next_part_of_a_wall_is_wetted_as_the_first_was_and_no_more() -> None:
+    operations = example("toll-house").library.operations
+    again = operations["repoint.next-metre"].text
+    assert "tap, and the same again to here" in again
+    assert not re.search("wet|mist", again)  # a wall that takes no water has this step too
+
+
+def test_salts_are_brushed_at_the_place_of_a_ground_panel_before_it_and_on_the_wall_from_its_access() -> None:
+    made = job(one_wall(salts="some", panel_place="ground", access="scaffold"))
+    told = steps(made, ("front",))
+    wanted = ("repoint.ground.salts", "repoint.ground.panel", "wall.access", "repoint.salts")
+    assert [step for step in told if step in wanted] == list(wanted)
 
 
 def test_thin_brickwork_is_filled_length_by_length_before_the_next_is_opened() -> None:

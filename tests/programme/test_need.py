@@ -133,11 +133,11 @@ def test_a_wall_cured_on_a_stack_is_released_when_the_cover_of_its_new_top_has_g
 
 def test_new_render_is_tapped_before_a_wash_covers_it_and_within_the_days_of_its_first_coat() -> None:
     found = example("mill-house").programme
-    tapped, prepared = task(found, "rear/render/tapped"), task(found, "rear/limewash/prepare")
+    tapped, washed = task(found, "rear/render/tapped"), task(found, "rear/limewash/wash/wash")
     assert tapped.hold == "tapped"
-    assert tapped.finish < prepared.start
+    assert tapped.finish < washed.start
     damp = task(found, "rear/render/render-finish/damp")
-    assert 0 <= (task(found, "rear/limewash/wash/wash").start - damp.finish).days <= 7
+    assert 0 <= (washed.start - damp.finish).days <= 7
 
 
 def test_salts_are_brushed_off_no_fresh_wash() -> None:
@@ -149,7 +149,7 @@ def test_salts_are_brushed_off_no_fresh_wash() -> None:
 
 def test_growth_is_brushed_off_two_weeks_before_a_face_is_washed() -> None:
     found = planned(scaffolded(surface("w", "limewash", **WASHED), lead_paint="none", wall_painting="none")).programme
-    off, prepared = task(found, "front/w/growth-off"), task(found, "front/w/prepare")
+    off, prepared = task(found, "front/w/growth-off"), task(found, "front/w/prepare-wash")
     assert (prepared.start - off.finish).days >= 14
 
 

@@ -19,7 +19,7 @@ from generator.lime.season import Calendar, FrostSeason, PlacingSeason
 from generator.programme.calendar import order_by
 from generator.programme.effects import runs
 from generator.programme.network import Activity, Id, Link, Network, Wait, Work
-from generator.programme.schedule import Schedule, last_dates, schedule
+from generator.programme.schedule import Schedule, Stay, last_dates, schedule
 from generator.values import MonthDay, Range, replace
 
 EVERY_DAY = Calendar(7)
@@ -379,3 +379,9 @@ def test_the_order_in_which_activities_are_given_moves_no_date() -> None:
 
 def test_a_schedule_is_reckoned_the_same_twice() -> None:
     assert schedule(two_fronts(2), START) == schedule(two_fronts(2), START)
+
+
+def test_hire_is_counted_in_weeks_begun_from_the_day_after_access_is_up() -> None:
+    put_up = date(2027, 5, 14)
+    stays = [Stay(date(2027, 5, 11), put_up, put_up + timedelta(days)) for days in (0, 7, 8, 82, 84, 85)]
+    assert [stay.weeks for stay in stays] == [1, 1, 2, 12, 12, 13]

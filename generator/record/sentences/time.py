@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from typing import Final
 
 from generator.job.job import Job
-from generator.programme.model import Task
+from generator.programme.model import Task, Wall
 from generator.record.explain import Explanation
 from generator.record.sentences.parts import INDENT, Line, Teller, capital, day, sources, stopped
 
@@ -76,13 +76,26 @@ def _programme(job: Job, found: Explanation) -> Iterator[Line]:
     for task in (planned.by_id[key] for key in planned.chain):
         span = {"begin": day(job, task.start.isoformat()), "end": day(job, task.finish.isoformat())}
         yield job.word("explain-task", what=capital(task.label), place=_place(job, task), **span), INDENT
-    for wall in found["walls"]:
-        for key in ("access", "place by"):
-            if key in wall:
-                yield job.word(f"explain-programme-{key.replace(' ', '-')}", wall=wall["wall"], told=wall[key]), 0
+    for wall in planned.walls:
+        yield from _wall(job, wall)
     for order in found["orders"]:
         told = {"thing": order["thing"], "day": day(job, order["by"]), "because": stopped(order["because"])}
         yield job.word("explain-programme-order", **told), 0
+
+
+def _wall(job: Job, wall: Wall) -> Iterator[Line]:
+    """When access stands, and by when the last coat of each work is laid."""
+    title = job.facts.title(wall.path)
+    if wall.access is not None and wall.access_weeks is not None:
+        stands = {key: day(job, at.isoformat()) for key, at in zip(("up", "down"), wall.access, strict=True)}
+        weeks = wall.access_weeks
+        by_run = {"early": str(weeks.early), "likely": str(weeks.likely), "late": str(weeks.late)}
+        yield job.word("explain-programme-access", wall=title, **stands, **by_run), 0
+    for coat in wall.last_coats:
+        place = title if len(wall.last_coats) == 1 else job.facts.title(coat.path)
+        by = day(job, coat.place_by.isoformat() if coat.place_by else None)
+        limit = job.facts.spoken(coat.path, "placing_limit")
+        yield job.word("explain-programme-place-by", place=place, day=by, limit=limit), 0
 
 
 TELLERS: Final[Mapping[str, Teller]] = {"task": _task, "programme": _programme}

@@ -52,7 +52,7 @@ CLAUSES: Final = (
     clause("second.damp", per="coat", text="Damp for {{ damp_days }}, as [](clause:first.job) says."),
     clause("second.making", per="mix", text="Make {{ mix_name }} of {{ mix_boxes }}."),
     clause("second.putty", per="mix", when="mix_making == 'putty'", text="Rest {{ mix_rest_days }}."),
-    clause("third.holds", text="Pass a hold point of the table in this part only when released."),
+    clause("third.holds", text="Pass a hold point tabled in this part only when released."),
 )
 STEP: Final = OperationEntry(id="own.rest", per="mix", text="Rest.", clauses=("second.making",))
 

@@ -113,3 +113,17 @@ def test_a_photograph_tells_what_it_gives() -> None:
     made = example("garden-front")
     text = told(made, made.photographs[0].id)
     assert "Garden front from the lawn" in text
+
+
+@pytest.mark.parametrize("made", EXAMPLES_SAID, ids=lambda made: made.said("reference"))
+def test_the_last_lime_of_a_work_is_told_by_the_day_of_its_last_coat_as_the_papers_tell_it(made: Job) -> None:
+    said = told(made, PROGRAMME)
+    for work in made.facts.views("work"):
+        coats = [coat for coat in work.inside("coat") if coat.day("last_placing_date") is not None]
+        if coats:
+            assert f"place the last lime by {made.facts.spoken(coats[-1].path, 'last_placing_date')} (" in said
+
+
+@pytest.mark.parametrize("made", EXAMPLES_SAID, ids=lambda made: made.said("reference"))
+def test_the_days_of_the_programme_are_told_in_the_form_of_the_papers(made: Job) -> None:
+    assert re.findall(r"\d{4}-\d\d-\d\d", told(made, PROGRAMME)) == []
