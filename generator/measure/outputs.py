@@ -138,13 +138,20 @@ class Outputs:
     def _fitting(self, here: View, operation: str) -> tuple[TableRow, ...]:
         """The rows of an operation that fit a scope; kept by the answers asked for, of which a job has few."""
         names = self._keys.get(operation, ())
-        asked = (operation, *map(here.text, names))
+        asked = (operation, *(_word(here, name) for name in names))
         if asked not in self._fit:
             known = dict(zip(("operation", *names), asked, strict=True))
             rows = self._by_operation.get(operation, ())
             fitting = (row for row in rows if all(fits(cell, known[name]) for name, cell in row.keys.items()))
             self._fit[asked] = tuple(fitting)
         return self._fit[asked]
+
+
+def _word(here: View, name: str) -> str:
+    """The word that a key cell is held against; empty where nobody answered it."""
+    if here.facts.names[name].kind != "yes_no":
+        return here.text(name)
+    return {True: "yes", False: "no", None: ""}[here.yes(name)]
 
 
 def _amount(here: View, name: str) -> Range[float] | None:

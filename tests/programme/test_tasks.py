@@ -12,6 +12,7 @@ from timed_jobs import codes, keys, planned, scaffolded, span, surface, task
 
 from generator.lime.season import Calendar
 from generator.programme import seasons
+from generator.programme.model import Why
 from generator.programme.network import Cover, Wait, Work
 from generator.programme.tasks import works
 from generator.questionnaire.facts import PROJECT
@@ -177,6 +178,31 @@ def test_what_is_counted_in_another_task_adds_its_days_before_they_are_counted_w
     found = task(planned(wall(work(**more))).programme, "front/repoint/rake").why
     assert [part.quantity for part in found.joined] == ["cement_area_m2"]
     assert found.days.likely == 4  # 30 / 13 + 4 / 4 days
+
+
+def test_rubble_takes_longer_to_point_than_brick_and_its_pinnings_are_counted_besides() -> None:
+    def pointing(masonry: str, **more: str) -> Why:
+        found = planned(wall(work(face_area_m2="60", **more), masonry=masonry)).programme
+        return next(each.why for each in found.tasks() if each.key.endswith("/pointing/lay"))
+
+    brick, rubble = pointing("brick"), pointing("rubble", pinnings_nr="0")
+    assert brick.output is not None
+    assert rubble.output is not None
+    assert rubble.output.likely < brick.output.likely
+    pinned = pointing("rubble", pinnings_nr="320")  # two people, 80 each a day
+    assert [part.quantity for part in pinned.joined] == ["pinnings_nr"]
+    assert pinned.days.likely - rubble.days.likely == 2
+    told = pointing("rubble", pinnings_nr="320", output_m2_per_day="2")
+    assert not told.joined
+
+
+@pytest.mark.parametrize(("overhead", "likely"), [("yes", 5), ("no", 25)])
+def test_laths_screwed_overhead_take_longer_than_those_that_are_nailed_to_a_wall(overhead: str, likely: int) -> None:
+    coats = surface("c", "plaster", face_area_m2="20", new_laths_m2="16", **PLASTER)
+    found = planned(wall(coats, masonry="laths", overhead=overhead, **ROOM)).programme
+    why = next(each.why for each in found.tasks() if each.key.endswith("/lath"))
+    assert why.output is not None
+    assert why.output.likely == likely
 
 
 def test_small_works_take_a_day_and_no_less() -> None:
