@@ -22,6 +22,7 @@ _IN_ORDER: Final = (
 )
 
 _NEARLY_ALL: Final = Decimal("0.9")
+_COATS: Final = ("lime-plaster", "gypsum-plaster", "cement-render")
 
 
 def dates(here: View, library: Library) -> Outcome:
@@ -70,6 +71,16 @@ def shares(here: View, library: Library) -> Outcome:
             _both("share-contradicts", here, "openings", "face_area_m2", spoken(opened, "m²", here.facts.spelling))
         )
     return Outcome(raised=tuple(raised))
+
+
+def laths(here: View, library: Library) -> Outcome:
+    """New laths all over, where no work of the wall takes off what hangs there."""
+    new, area = here.number("new_laths_m2"), here.number("face_area_m2")
+    if not new or not area or new < area * _NEARLY_ALL or new > area:
+        return Outcome()
+    if any(work.text("removed") in _COATS for work in here.around("element").inside("work")):
+        return Outcome()
+    return Outcome(raised=(_both("laths-under-old-plaster", here, "new_laths_m2", "face_area_m2"),))
 
 
 def openings_m2(here: View, above_m2: Decimal = Decimal(0)) -> Decimal:

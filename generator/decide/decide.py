@@ -40,6 +40,7 @@ WALL_RULES: Final = (
 # The coats of a work hang on its wall, so they are known only after the rules above.
 WORK_RULES: Final = (
     Rule("work", contradictions.shares),
+    Rule("work", contradictions.laths),
     Rule("work", rules.rake_depth, ("rake_depth_mm", "deep_from_mm")),
     Rule("work", contradictions.depths),
     Rule("coat", binder.binder, ("binder",)),

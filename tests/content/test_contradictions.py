@@ -63,6 +63,9 @@ TOGETHER: dict[str, tuple[str, dict[str, Any], dict[str, Any]]] = {
     "deep-less-than-lost": (
         "work", {"joint_depth_lost_mm": "30 - 60", "deep_voids_m2": "1"}, {"joint_depth_lost_mm": "10 - 60"},
     ),
+    "laths-under-old-plaster": (
+        "one", {**LATHS, "face_area_m2": "16", "new_laths_m2": "16"}, {"new_laths_m2": "12"},
+    ),
     "drains-of-two-trades": ("project", {"other_trades": "[drains]"}, {"other_trades": "[floors]"}),
     "exposure-contradicts": ("wall", {"exposure": "internal", "position": "parapet"}, {"exposure": "severe"}),
     "sheltered-in-spray": ("wall", {"exposure": "sheltered", "position": "marine"}, {"exposure": "severe"}),
@@ -182,6 +185,7 @@ def test_each_contradiction_holds_the_set_back_or_warns_in_words_that_name_two_a
         "scattered-over-all",
         "scattered-fills-hatch",
         "deep-less-than-lost",
+        "laths-under-old-plaster",
         "earth-binder-in-late-brick",
         "dry-wall-that-leaks",
         "placed-area-apart",
@@ -189,6 +193,20 @@ def test_each_contradiction_holds_the_set_back_or_warns_in_words_that_name_two_a
         "face-area-apart",
         "live-flues-in-empty-house",
     }
+
+
+def test_laths_all_over_are_not_doubted_where_the_old_plaster_is_taken_down() -> None:
+    coats = ("work", "plaster_coats", "plaster_surface", "lath_kind")
+    ceiling = {name: each for name, each in LATHS.items() if name not in (*coats, "new_laths_m2")}
+    laid = work("plaster", new_laths_m2="12", **{name: LATHS[name] for name in coats})
+
+    def doubted(*works: str) -> bool:
+        found = job(answers(wall(*works, **ceiling))).findings
+        return "laths-under-old-plaster" in {finding.code for finding in found}
+
+    assert doubted(laid)
+    assert not doubted(work(work="remove", removed="lime-plaster", removed_hold="loose"), laid)
+    assert doubted(work(work="remove", removed="textured-coating"), laid)
 
 
 def test_a_right_wall_raises_none_of_them() -> None:
