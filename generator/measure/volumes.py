@@ -17,6 +17,9 @@ NOTHING: Final = Range(0.0, 0.0, 0.0)
 
 WALL_TOLERANCE_MM: Final = 25.0  # an old wall answered to the nearest inch is still the bricks it is made of
 
+# The coats whose mix mends the old face of their wall, as the line for it takes them.
+MENDED_IN: Final = ("scratch", "splatter", "render-base", "harl-first")
+
 # The mean thickness of flaunching as a share of that at the pots, the edge a third of it (`coat-thickness`). Geometry:
 # a pyramid about one pot is 1/3 + 2/3 / 3, an even slope from a row of pots the mean of both ends, and a top
 # half of which lies level between pots 1/2 + 2/3 / 2.
@@ -49,10 +52,14 @@ def coat_l_per_m2(here: View, library: Library) -> Volume:
 
 
 def beside_l_per_m2(here: View, library: Library) -> Range[float]:
-    """What joints lost deeper, loose units and pots bedded again take of a mix, over all that is treated with it."""
+    """What joints lost deeper, loose units and pots bedded again, and an old face mended beside a first coat take of a
+    mix, over all that is treated with it.
+    """
     work = here.around("work")
     if here.text("work") == "flaunching":
         return _bedded_again(work, library, "pots_nr", work.real("flaunching_m2"))
+    if here.text("work") in ("plaster", "render"):
+        return _mended_l_per_m2(here, library)
     if here.text("work") != "repoint" or here.text("coat") == "ribbon" or work.real("open_joint_m"):
         return NOTHING
     depth, shares = work.real("rake_depth_mm"), joint_share(work, library)
@@ -104,6 +111,23 @@ def _bedded_again(work: View, library: Library, counted: str, area_m2: float | N
     if not number or not area_m2 or row is None:
         return NOTHING
     return row.spread().times(number / area_m2)
+
+
+def _mended_l_per_m2(coat: View, library: Library) -> Range[float]:
+    """The places of an old face that are mended before their wash, over the first new coat of the wall on masonry."""
+    wall, area = coat.around("element"), coat.around("work").real("treated_area_m2")
+    first = next((each for each in wall.inside("coat") if each.text("coat") in MENDED_IN), None)
+    if first is None or first.path != coat.path or not area:
+        return NOTHING
+    return total((_mended_l(work, library).times(1 / area) for work in wall.inside("work")), 0.0)
+
+
+def _mended_l(work: View, library: Library) -> Range[float]:
+    """The litres in the places of an old face that are mended before it is washed."""
+    mended, row = work.real("wash_mend_m2"), library.tables["mend-depth"].row_for(work)
+    if work.text("work") != "limewash" or not mended or row is None or work.number("wash_on_old_m2") == 0:
+        return NOTHING
+    return row.spread().times(mended)
 
 
 def _bedding(here: View, library: Library) -> Volume:

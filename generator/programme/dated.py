@@ -23,9 +23,11 @@ from generator.values import Struct
 
 # The tasks of the library that dates on the papers are taken from.
 LAID: Final = ("lay", "wash")
+MENDED: Final = "mend-old"
+MENDED_HARDENS: Final = "mended-hardens"
 PANEL_MADE: Final = ("panel-coat", "colour", "panel-wash")
-BEFORE: Final = (*PANEL_MADE, "panel-lath", "growth-off")
-"""What is done at a work before it begins: its panel, and growth that has to die back."""
+BEFORE: Final = (*PANEL_MADE, "panel-lath", "growth-off", MENDED)
+"""What is done at a work before it begins: its panel, growth that has to die back, mending that has to harden."""
 PANEL_DAMP: Final = "panel-damp"
 PANEL_ANSWERED: Final = "panel-answer"
 TRIAL: Final = "trial"
@@ -81,7 +83,7 @@ def _wall(found: Works, made: Runs, bounds: Bounds, tasks: list[Task]) -> Wall:
     wall = tasks[0].place
     by_scope = {(task.entry, task.path): task for task in tasks}
     lime = [_lime(task, by_scope, bounds, found.planned[task.id].here) for task in tasks if task.entry in LAID]
-    laying = [task for task in tasks if found.planned[task.id].entry.lays and task.entry not in PANEL_MADE]
+    laying = [task for task in tasks if found.planned[task.id].entry.lays and task.entry not in BEFORE]
     tag = (ACCESS, wall[0])
     stays = [run.stay(tag) for run in (made.early, made.likely, made.late)]
     early, likely, late = (None if stay is None else stay.weeks for stay in stays)

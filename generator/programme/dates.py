@@ -7,7 +7,17 @@ import math
 from collections.abc import Mapping
 from decimal import Decimal
 
-from generator.programme.dated import BEFORE, CURED_DAY, PANEL_ANSWERED, PANEL_DAMP, PANEL_MADE, ROOM, TAKE_OFF, TRIAL
+from generator.programme.dated import (
+    BEFORE,
+    CURED_DAY,
+    MENDED,
+    PANEL_ANSWERED,
+    PANEL_DAMP,
+    PANEL_MADE,
+    ROOM,
+    TAKE_OFF,
+    TRIAL,
+)
 from generator.programme.effects import Runs
 from generator.programme.model import Lime, Task, Wall
 from generator.programme.network import Id
@@ -151,6 +161,9 @@ def _work(work: View, wall: Wall, limits: LastDates) -> dict[str, Value]:
         dates["last_start_date"] = min(last)
     if work.path in wall.limed:
         dates["lime_start_date"], dates["lime_finish_date"] = wall.limed[work.path]
+    mended = next((task.start for task in wall.tasks if task.entry == MENDED and task.path == work.path), None)
+    if mended is not None:
+        dates["old_face_mended_date"] = mended
     return dates
 
 

@@ -24,7 +24,7 @@ from generator.values import joined
 LONGEST_DAYS: Final = 250
 """Working days that one work may take: a year. Longer, the output or the area is wrong."""
 _MOST_NAMED: Final = 12
-_LAYING: Final = ("panel-coat", "pack", "dub", "lay", "wash", "damp")
+_LAYING: Final = ("panel-coat", "pack", "dub", "mend-old", "lay", "wash", "damp")
 
 
 def of_walls(facts: Facts, library: Library, walls: tuple[Wall, ...], frost: FrostSeason | None) -> Iterator[Raised]:

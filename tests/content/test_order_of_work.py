@@ -35,7 +35,7 @@ STEPS: Final = {
     "flues": ("flues-off",), "access": ("access-up",), "access-indoors": ("access-up",), "prop": ("props",),
     "dries": ("dry-out", "raked-dries"), "wet-wall": ("dry-out",), "cause-flue": ("flues-mended",),
     "panel": ("panel-coat", "panel-wash", "panel-answer"), "colour": ("colour", "colour-dry"),
-    "growth": ("growth-off",), "cement-trial": ("cement-trial", "cement-released"),
+    "growth": ("growth-off",), "mend": ("mend-old",), "cement-trial": ("cement-trial", "cement-released"),
     "rake": ("rake",), "rake-metre": ("rake-first",), "rake-length": ("rake-length",), "inspect": ("raked",),
     "inspect-indoors": ("raked",), "deep": ("pack", "pack-length"),
     "fill": ("lay",), "fill-fine": ("lay",), "fill-gauged": ("lay",),
@@ -199,6 +199,37 @@ def test_a_face_is_brushed_tried_and_tapped_before_the_damping_of_new_render_end
     assert all(task.finish <= damp.finish for task in (*sooner, *standing(made, ("tapped",), ("rear", "render"))))
     days = worked(calendar(made.facts.at_scope(PROJECT)))
     assert wash.start.toordinal() == days.nth(damp.finish.toordinal() + 1, 1)
+
+
+def test_an_old_face_is_mended_beside_new_coats_whose_panel_is_answered_and_two_weeks_before_its_wash() -> None:
+    made = example("mill-house")
+    (mended,) = standing(made, ("mend-old",), ("rear", "limewash"))
+    (hardens,) = standing(made, ("mended-hardens",), ("rear", "limewash"))
+    (answer,) = standing(made, ("panel-answer",), ("rear", "render"))
+    (base,) = standing(made, ("lay",), ("rear", "render", "render-base"))
+    (wash,) = standing(made, ("wash",), ("rear", "limewash"))
+    assert answer.finish < mended.start <= mended.finish < base.start
+    assert (hardens.finish - mended.finish).days == 14
+    assert wash.start >= hardens.finish
+    limewash = made.facts.at_scope(("rear", "limewash"))
+    assert limewash.day("old_face_mended_date") == mended.start
+    assert limewash.day("lime_start_date") == wash.start
+    assert limewash.number("panel_damp_days") == 2  # those of its own panel
+    (form,) = [
+        form for form in log("mill-house").split("\n# ") if form.startswith("Record of curing: Rear wall, limewash")
+    ]
+    assert f"mending of the old face from {limewash.spoken('old_face_mended_date')}" in form
+
+
+def test_an_old_face_that_needs_no_mending_or_has_none_left_has_no_days_for_it() -> None:
+    for area, size in (("0", "60"), ("3", "40")):
+        render, wash = (
+            surface("coat", "render", render_kind="flat", face_area_m2="40"),
+            surface("wash", "limewash", wash_colour="white", old_coating="none", wash_mend_m2=area, face_area_m2=size),
+        )
+        made = planned(scaffolded(render, wash, wall_painting="none"), finish_date="2028-09-29")
+        assert standing(made, ("wash",), ("front", "wash"))
+        assert standing(made, ("mend-old", "mended-hardens"), ("front", "wash")) == []
 
 
 def test_stuff_that_rests_is_not_used_before_it_has_rested_from_the_start_on() -> None:
@@ -411,7 +442,7 @@ def test_a_wall_of_one_day_and_two_layers_is_mixed_for_on_two() -> None:
 # What the clause on panels lets come before their approval, by the tasks of the work itself and of its wall.
 BEFORE_APPROVAL: Final = {
     "access-up": "Access", "pictures": "pictures", "mark": "marking", "stuff-rests": "mortar that rests",
-    "stuff-cools": "mortar that rests",
+    "stuff-cools": "mortar that rests", "mend-old": "mending",
 }  # fmt: skip
 
 

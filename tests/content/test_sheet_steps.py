@@ -143,7 +143,7 @@ def test_a_wall_is_photographed_before_dead_plants_are_drawn_off_it(name: str) -
 
 def test_no_panel_made_from_the_ground_holds_back_access_that_may_stand_before_its_approval() -> None:
     library = example("winter-plaster").library
-    allowed = "Access, pictures, marking and mortar that rests may come before its approval"
+    allowed = "Access, pictures, marking, mending and mortar that rests may come before its approval"
     assert allowed in library.clauses["approvals.panels"].text
     grounds = [library.operations[key].text for key in ("repoint.ground.panel", "plaster.ground.panel")]
     assert [text.partition(", before")[0] for text in grounds] == ["**Hold:** panel, {{ panel_place }}"] * 2

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import pytest
 from answers_text import Answers, answers, wall, work
-from jobs import shipped
+from jobs import example, shipped
 from small_library import job
 
-from generator.measure.volumes import coat_l
+from generator.measure.volumes import MENDED_IN, beside_l_per_m2, coat_l
 from generator.values import Range
 
 LIBRARY = shipped()
@@ -79,3 +79,14 @@ def test_flaunching_lies_between_a_pyramid_and_a_top_half_level() -> None:
     assert found is not None
     assert found.low == pytest.approx(2 * thick * (1 + 2 / 3) / 3)  # a third at the edge, and a third of the rise
     assert found.high == pytest.approx(2 * thick * (1 + 2 / 3) / 2)  # full over half, the mean slope over half
+
+
+# by hand: 3 m2 of places, 30 mm deep on average in rubble (20 to 50), are 90 l (60 to 150) beside a base coat
+def test_an_old_face_is_mended_in_the_mix_of_the_first_new_coat_of_its_wall_and_no_other() -> None:
+    made = example("mill-house")
+    coats = {coat: made.facts.at_scope(("rear", "render", coat)) for coat in ("render-base", "render-finish")}
+    area = coats["render-base"].around("work").real("treated_area_m2") or 0.0
+    beside = {coat: beside_l_per_m2(here, made.library).times(area) for coat, here in coats.items()}
+    assert beside["render-base"].each(round) == Range(60, 90, 150)
+    assert beside["render-finish"] == Range(0.0, 0.0, 0.0)
+    assert made.library.items["limewash.mending"].coats == MENDED_IN
