@@ -94,28 +94,3 @@ def test_an_opened_bag_of_quicklime_is_closed_up_dry_and_goes_first_for_no_heap_
     assert re.search(r"Close an opened bag at once in a dry steel drum of its own.*before another is opened", clause)
     assert "unbroken" not in library.clauses["safety.quicklime-store"].text
     assert "in closed bags inside closed steel drums" in library.clauses["safety.quicklime-store"].text
-
-
-def test_old_paint_on_gutters_counts_as_lead_and_what_mends_or_renews_them_is_priced_with_it() -> None:
-    library = shipped()
-    text = library.clauses["enabling.gutters-mended"].text
-    assert "old paint counts as lead" in text
-    assert "clause:enabling.gutters-mended" in library.clauses["enabling.gutters-renewed"].text
-    for line in ("enabling.gutters-mended", "enabling.gutters-renewed"):
-        assert "old paint as lead" in library.items[line].includes
-
-
-def test_old_plaster_is_fixed_on_laths_and_where_it_is_taken_off_a_wall_by_what_its_line_names() -> None:
-    library = shipped()
-    assert "stainless" in library.clauses["removal.lime-plaster"].text
-    for line in ("remove.lime-plaster-walls", "remove.lime-plaster-partitions"):
-        assert "fixing what stays" in library.items[line].includes
-    assert "Fix" not in library.operations["plaster.edges-wall"].text
-
-
-def test_who_damps_from_a_scaffold_is_two_in_the_clause_and_in_what_pays_for_it() -> None:
-    library = shipped()
-    assert any(
-        "from a scaffold or stage takes two together" in " ".join(c.text.split()) for c in library.clauses.values()
-    )
-    assert "two together from a scaffold" in library.items["repoint.curing"].includes
