@@ -443,3 +443,37 @@ def test_a_patch_in_coats_is_priced_with_the_mixes_of_its_walls_coats() -> None:
     made = example("mill-house")
     mixes = {item.path[0]: item.mix for item in made.measured.items() if item.entry.id == "rates.plaster-patch"}
     assert mixes == {"dining-room": "M8, M9", "chamber-ceiling": "M10, M11, M9"}
+
+
+# --- what somebody is to do and no line named --------------------------------------------------------------
+
+
+def test_damping_from_a_scaffold_is_priced_for_the_two_that_the_clause_asks() -> None:
+    assert "takes two together" in str(LIBRARY.clauses["curing.named-person"].text)
+    for key in ("repoint.curing", "plaster.curing-indoors"):
+        assert "two together" in LIBRARY.items[key].includes
+
+
+def test_old_paint_on_gutters_is_worked_as_holding_lead_in_the_rates_that_mend_them() -> None:
+    assert "as holding lead" in str(LIBRARY.clauses["enabling.gutters-mended"].text)
+    for key in ("enabling.gutters-mended", "enabling.gutters-renewed"):
+        assert "as holding lead" in LIBRARY.items[key].includes
+    for key in ("rates.gutters-mended", "rates.gutters-renewed"):
+        assert "as holding lead" in LIBRARY.items[key].description
+
+
+def test_loose_stones_under_a_render_are_paid_by_number_and_in_no_rate_by_the_metre() -> None:
+    made = job(one_wall(**{**NOT_REPOINTING, "work": "render", "render_kind": "flat", "masonry": "rubble"}))
+    assert payers(made, "render.loose-stones") == {"rates.render-loose-stone"}
+    assert [key for key, item in LIBRARY.items.items() if "loose stones" in item.includes] == []
+
+
+def test_a_fitter_frees_and_hangs_liners_again_under_the_sum_where_flaunching_is_renewed() -> None:
+    made = stack()
+    assert payers(made, "flaunching.liners") == {"sums.flues"}
+    assert "hang them again" in LIBRARY.items["sums.flues"].description
+
+
+def test_what_holds_old_plaster_beside_what_is_taken_off_is_in_the_rate_and_no_screw_is_asked_in_masonry() -> None:
+    assert "padded boards" in LIBRARY.items["remove.lime-plaster-walls"].includes
+    assert "screws" in LIBRARY.items["remove.lime-plaster-partitions"].includes

@@ -334,7 +334,13 @@ def kinds(made: Job) -> set[str]:
         "hair": "mortars.haired" in in_papers(made), "laths": "laths" in held("element", "masonry"),
         "joined plaster": "plaster" in works and held("work", "old_plaster_beside") != {False},
         "masonry plaster": "plaster.scratch" in in_papers(made),
-        "causes": bool(held("element", "causes_cured") - {"done", None}),
+        # cement that raking itself takes out is a topic of the cement joints
+        "causes": any(
+            wall.text("causes_cured") not in ("done", "")
+            and wall.texts("decay_causes") != ("age",)
+            and not wall.known("cause_raked_out")
+            for wall in facts.views("element")
+        ),
         "cement render": "cement-render" in held("work", "removed"),
         "old finish": "pointing.finish-as-found" in in_papers(made),
         "cement joints": "raking-out.cement" in in_papers(made), "old rooms": bool(works & {"refix"}),
