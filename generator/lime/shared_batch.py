@@ -110,7 +110,9 @@ def _own(need: DayNeed, mix: GaugedMix, kit: Kit, life_h: float | None) -> DayBa
 
 
 def _case(placed: Sequence[_Placed], mix: GaugedMix, kit: Kit) -> SharedCase:
-    all_of = _AllOf.of(placed)
+    """The batch and what it comes to; of what nothing is done, nothing is chosen by."""
+    all_of, every = _AllOf.of(placed), placed
+    placed = [work for work in every if work.days or work.work.panels_m2] or every
     # what a batch comes to hangs on its size and step alone: few among many works, so each is gone through once
     sized = cache(lambda makes_l, step: _Sized.of(placed, makes_l, step))
     fits: list[tuple[float, _Placed]] = []
@@ -123,7 +125,7 @@ def _case(placed: Sequence[_Placed], mix: GaugedMix, kit: Kit) -> SharedCase:
         _, best = min(fits, key=itemgetter(0))
     else:
         best = min(placed, key=lambda work: work.own.batches.batch.makes_l)
-    return _tried(placed, _within_life(placed, best, mix, kit), mix, all_of)
+    return _tried(every, _within_life(placed, best, mix, kit), mix, all_of)
 
 
 def _within_life(placed: Sequence[_Placed], chosen: _Placed, mix: GaugedMix, kit: Kit) -> _Placed:

@@ -11,9 +11,9 @@ from typing import Final
 from generator.decide.model import Mix
 from generator.keeping import AFRESH, Kept
 from generator.lime.batch import Batches, left_at_most_l
-from generator.lime.gauging import GaugedMix, Kit, full_load
+from generator.lime.gauging import DUST, GaugedMix, Kit, full_load
 from generator.lime.hair import hair_g_per_batch
-from generator.lime.job_batches import Cases, Work, amounts_of
+from generator.lime.job_batches import Amounts, Cases, Work, amounts_of, summed
 from generator.lime.panel_batch import panel_batch, with_panels
 from generator.lime.shared_batch import SharedCase, SharedDay, shared_batches
 from generator.lime.stuff import (
@@ -83,21 +83,49 @@ def _dosed_unused(found: Made, mix: Mix, kit: Kit) -> Made:
 
 
 def _fresh(mix: Mix, gauge: GaugedMix, kit: Kit, placed: Sequence[Placed]) -> Made:
-    works, life_h = [one.work for one in placed], float(mix.recipe.use_within_hours)
+    life_h = float(mix.recipe.use_within_hours)
+    one_batch = bool(mix.hair_kg_per_m3 or mix.recipe.pozzolan)  # a dose is told for one batch alone
+    fillings = [] if one_batch else _mixed_apart(placed, gauge, kit, life_h)
+    found = _mixed([one for one in placed if not (fillings and one.task)], gauge, kit, life_h, panel_too=not one_batch)
+    if fillings:
+        apart = _mixed(fillings, gauge, kit, life_h, panel_too=False)
+        both = zip(_ends(found.amounts), _ends(apart.amounts), strict=True)
+        amounts = Cases(*(summed(each) for each in both))
+        found = replace(found, filling=apart.batch, days=(*apart.days, *found.days), amounts=amounts)
+    return _dosed(found, mix)
+
+
+def _ends(cases: Cases[Amounts]) -> tuple[Amounts, Amounts, Amounts]:
+    return cases.low, cases.likely, cases.high
+
+
+def _mixed_apart(placed: Sequence[Placed], gauge: GaugedMix, kit: Kit, life_h: float) -> list[Placed]:
+    """What fills under coats, where one batch for both would be a smaller one than the coats have by themselves."""
+    fillings = [one for one in placed if one.task]
+    if fillings:
+        coats = shared_batches([one.work for one in placed if not one.task], gauge, kit, life_h)
+        both = shared_batches([one.work for one in placed], gauge, kit, life_h)
+        if both.likely.batch.makes_l < coats.likely.batch.makes_l - DUST:
+            return fillings
+    return []
+
+
+def _mixed(placed: Sequence[Placed], gauge: GaugedMix, kit: Kit, life_h: float, *, panel_too: bool) -> Made:
+    """Works that are made in one batch, and their panels in a smaller one, if that may be."""
+    works = [one.work for one in placed]
     cases = shared_batches(works, gauge, kit, life_h)
     amounts, panel = cases.each(lambda case: case.amounts), None
-    if not (mix.hair_kg_per_m3 or mix.recipe.pozzolan):  # a dose is told for one batch alone
+    if panel_too:
         panel = panel_batch(works, gauge, kit, (cases.likely.half_load or cases.likely.batch).makes_l)
     if panel is not None:
         cases = shared_batches([replace(work, panels_m2=()) for work in works], gauge, kit, life_h)
         amounts = with_panels(cases.each(lambda case: case.amounts), works, gauge, panel)
     likely = cases.likely
     days = tuple(_fresh_day(one, day, likely) for one, day in zip(placed, likely.days, strict=True))
-    found = Made(
+    return Made(
         gauge, likely.batch, likely.half_load, cases.each(lambda case: case.batches_nr), days, amounts, likely.notes,
         panel=panel,
     )  # fmt: skip
-    return _dosed(found, mix)
 
 
 def _fresh_day(placed: Placed, day: SharedDay, case: SharedCase) -> DayFacts:
@@ -111,7 +139,7 @@ def _fresh_day(placed: Placed, day: SharedDay, case: SharedCase) -> DayFacts:
         left_goes="thrown-away",
         covers_m2=placed.covers_m2(case.batch.makes_l),
         much_left=day.left_l > left_at_most_l(day.need.need_l),
-        dubbing=placed.dubbing,
+        task=placed.task,
     )
 
 
@@ -167,7 +195,7 @@ def _drawn_day(placed: Placed, coat: DrawnCoat, draw: Draw, box_l: float) -> Day
         covers_m2=placed.covers_m2(box_l),
         much_left=not coat.keeps and draw.left_l > left_at_most_l(draw.need.need_l),
         draws_nr=draw.draws_nr,
-        dubbing=placed.dubbing,
+        task=placed.task,
     )
 
 

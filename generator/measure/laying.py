@@ -1,13 +1,13 @@
-"""The days in which a coat is laid, with all that the library counts in its laying."""
+"""The days in which mortar is laid: those of a coat, and those of tasks that fill what lies deeper before it."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from generator.library.tasks import OR, TaskEntry
-from generator.measure.outputs import LAY, Outputs
+from generator.measure.outputs import LAY, Labour, Outputs
 from generator.questionnaire.facts import View
-from generator.values import Range, total
+from generator.values import Range, Struct, total
 
 
 def laying_days(here: View, people_nr: int, outputs: Outputs) -> Range[float] | None:
@@ -20,21 +20,50 @@ def laying_days(here: View, people_nr: int, outputs: Outputs) -> Range[float] | 
     if laid is None:
         return None
     work = here.around("work")
-    besides = (outputs.days(work, entry.output, people_nr) for entry in _counted_in_laying(work, outputs))
-    days = total([laid.days(people_nr), *(each for each in besides if each is not None)], 0.0)
-    least = float(laid.least_days) if laid.least_days > 1 else 0.0
+    joined = [entry for entry, into in _joined(work, outputs) if into.output == LAY]
+    return _with_joined(laid, joined, work, people_nr, outputs)
+
+
+class Filling(Struct, frozen=True):
+    """A task of a work that lays mortar on days of its own, before any coat: the operations done in it, its days.
+
+    Days are not yet whole; None where no quantity tells.
+    """
+
+    task: str
+    operations: tuple[str, ...]
+    days: Range[float] | None
+
+
+def fillings(work: View, people_nr: int, outputs: Outputs) -> Iterator[Filling]:
+    """The tasks of a work that fill what lies deeper than its coats, or bed again what is loose."""
+    for task in outputs.library.tasks.values():
+        if task.lays and task.output and task.per == "work" and _stands(task, work, outputs):
+            joined = [entry for entry, into in _joined(work, outputs) if into.id == task.id]
+            own = outputs.labour(work, task.output)
+            days = None if own is None else _with_joined(own, joined, work, people_nr, outputs)
+            yield Filling(task.id, (task.output, *(entry.output for entry in joined)), days)
+
+
+def _with_joined(
+    own: Labour, joined: Sequence[TaskEntry], work: View, people_nr: int, outputs: Outputs
+) -> Range[float]:
+    """The days of a task with those of the tasks that are counted in it."""
+    besides = (outputs.days(work, entry.output, people_nr) for entry in joined)
+    days = total([own.days(people_nr), *(each for each in besides if each is not None)], 0.0)
+    least = float(own.least_days) if own.least_days > 1 else 0.0
     return days.each(lambda each: max(each, least))
 
 
-def _counted_in_laying(work: View, outputs: Outputs) -> Iterator[TaskEntry]:
-    """The tasks of a work whose days the library counts in those of its laying."""
+def _joined(work: View, outputs: Outputs) -> Iterator[tuple[TaskEntry, TaskEntry]]:
+    """The tasks of a work whose days the library counts in those of another, each with that other."""
     tasks = outputs.library.tasks
     for entry in tasks.values():
         if entry.joins and entry.per == "work" and _stands(entry, work, outputs):
             options = (tasks[named] for named in entry.joins.split(OR))
             into = next((each for each in options if each.per == "coat" or _stands(each, work, outputs)), None)
-            if into is not None and into.output == LAY:
-                yield entry
+            if into is not None:
+                yield entry, into
 
 
 def _stands(entry: TaskEntry, work: View, outputs: Outputs) -> bool:

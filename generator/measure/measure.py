@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from decimal import Decimal
 from functools import partial
 from typing import Final
@@ -15,7 +15,7 @@ from generator.lime.gauging import Counted
 from generator.measure.face_checks import of_faces
 from generator.measure.items import price_lines
 from generator.measure.mixing import batch_of
-from generator.measure.model import Measured, MixSheetFacts, decimal
+from generator.measure.model import DayFacts, Measured, MixSheetFacts, decimal
 from generator.measure.offered import coarse
 from generator.measure.ordering import to_order
 from generator.measure.outputs import Outputs
@@ -25,6 +25,8 @@ from generator.questionnaire.facts import PROJECT, Facts, ScopePath, View
 from generator.questionnaire.recall import recalling
 from generator.values import METRIC, Customs, Range, Spelling, Struct, Value, joined, plain, replace, rounded, spoken
 
+_FILLED: Final = {"packing": ("pack", "pack-length"), "dubbing": ("dub",)}
+"""What is done in the tasks that fill under a coat."""
 _MOST_NAMED: Final = 40
 """A list of more walls is read by nobody, and leaves no room on the one page of the mix schedule."""
 
@@ -99,7 +101,9 @@ def _mix_names(made: MixSheetFacts, facts: Facts, library: Library) -> dict[str,
     if covered := _covers(made):
         values["mix_covers_m2"] = _covered(spoken(covered, "m²", facts.spelling), made, library)
     if made.made.panel is not None:
-        values["mix_panel_boxes"] = _panel_boxes(made.made.panel, library, facts.spelling)
+        values["mix_panel_boxes"] = _own_boxes(made.made.panel, library, facts.spelling)
+    if made.made.filling is not None:
+        values["mix_filling_boxes"] = _filling_boxes(made.made.filling, made.made.days, library, facts.spelling)
     if recipe.pozzolan:
         values["mix_pozzolan_name"] = library.materials[recipe.pozzolan].name
     if recipe.lime == "lime-putty":
@@ -137,7 +141,7 @@ def _dose_told(made: MixSheetFacts, spelling: Spelling) -> str:
 def _covers(made: MixSheetFacts) -> Range[Decimal] | None:
     """What one batch covers with what drops, from the work that takes most of it to the one that takes least."""
     each = {"batch": 1.0, "box": made.made.batch.makes_l / made.box_l, "litre": made.made.batch.makes_l}
-    found = [day.covers_m2 * each[day.of] for day in made.made.days if not day.dubbing]
+    found = [day.covers_m2 * each[day.of] for day in made.made.days if not day.task]
     if not found:
         return None
     low, high = (rounded(end, 1 if end < 10 else 0) for end in (min(found), max(found)))
@@ -150,8 +154,8 @@ def _covered(told: str, made: MixSheetFacts, library: Library) -> str:
 
 def _batches(made: MixSheetFacts, library: Library, spelling: Spelling) -> str:
     """How often it is made: batches a day, from the wall that takes fewest; of what keeps, loads made before."""
-    a_day = sorted({day.a_day for day in made.made.days})
-    if not a_day:
+    days = made.made.days
+    if not days:
         return library.phrase("batches-to-follow")
     if made.keeps:
         nr = made.batches
@@ -159,8 +163,25 @@ def _batches(made: MixSheetFacts, library: Library, spelling: Spelling) -> str:
         if low == high:
             return library.phrase("batches-before", count=likely)
         return library.phrase("batches-before-range", count=likely, range=spelling.dash.join((low, high)))
-    ends = dict.fromkeys(spelling.count(decimal(end)) for end in (a_day[0], a_day[-1]))
-    return library.phrase("batches-a-day", count=spelling.dash.join(ends))
+    coats = [day for day in days if not day.task]
+    told = library.phrase("batches-a-day", count=_a_day(coats, spelling))
+    for doing, filled in _filled(days) if made.made.filling is None else ():
+        if not {day.a_day for day in filled} <= {day.a_day for day in coats}:
+            told = library.phrase(f"batches-{doing}", told=told, count=_a_day(filled, spelling))
+    return told
+
+
+def _filled(days: Sequence[DayFacts]) -> Iterator[tuple[str, list[DayFacts]]]:
+    """The days on which what lies under coats is filled, by what is done."""
+    for doing, tasks in _FILLED.items():
+        if found := [day for day in days if day.task in tasks]:
+            yield doing, found
+
+
+def _a_day(days: Sequence[DayFacts], spelling: Spelling) -> str:
+    """The batches of a day, from the fewest to the most."""
+    each = [day.a_day for day in days]
+    return spelling.dash.join(dict.fromkeys(spelling.count(decimal(end)) for end in (min(each), max(each))))
 
 
 def _putty_ratio(made: MixSheetFacts, library: Library) -> str:
@@ -194,12 +215,19 @@ def boxes(made: MixSheetFacts, library: Library, spelling: Spelling = METRIC) ->
     return " + ".join(_count(count, what, made, library, spelling) for count, what in named)
 
 
-def _panel_boxes(panel: Counted, library: Library, spelling: Spelling) -> str:
-    """The counts of a panel's own batch, lime first, and what they are counts of."""
-    told = " + ".join(spelling.count(decimal(count)) for count in panel.counts)
-    if panel.measure == "jug":
-        return library.phrase("panel-by-jug", litres=told)
-    return library.phrase("panel-by-box", count=told)
+def _own_boxes(batch: Counted, library: Library, spelling: Spelling) -> str:
+    """The counts of a batch of its own, lime first, and what they are counts of."""
+    told = " + ".join(spelling.count(decimal(count)) for count in batch.counts)
+    if batch.measure == "jug":
+        return library.phrase("own-by-jug", litres=told)
+    return library.phrase("own-by-box", count=told)
+
+
+def _filling_boxes(batch: Counted, days: Sequence[DayFacts], library: Library, spelling: Spelling) -> str:
+    """The counts of the batch of what fills under coats, and how often a day it is made, by what is done."""
+    counts = _own_boxes(batch, library, spelling)
+    each = ((doing, _a_day(filled, spelling)) for doing, filled in _filled(days))
+    return "; ".join(library.phrase(f"own-{doing}", boxes=counts, count=a_day) for doing, a_day in each)
 
 
 def _count(count: Decimal, what: str, made: MixSheetFacts, library: Library, spelling: Spelling) -> str:

@@ -79,7 +79,7 @@ class DayFacts(Struct, frozen=True):
 
     `a_day` counts batches, boxes drawn from store, or litres of wash, as `of` says; `covers_m2` is what one of them
     covers of the coat alone, without deep places and what is bedded again; `much_left` where more is thrown away than
-    a whole step of the measure explains; `dubbing` where it is hollows that are filled.
+    a whole step of the measure explains; `task` is what fills under the coat on days of its own, none of the coat's.
     """
 
     path: ScopePath
@@ -92,13 +92,14 @@ class DayFacts(Struct, frozen=True):
     covers_m2: float
     much_left: bool
     draws_nr: int = 1
-    dubbing: bool = False
+    task: str = ""
 
 
 class Made(Struct, frozen=True):
     """A mix as it is made: one batch, half of it, how many, its days, its doses, and all it comes to.
 
-    `panel` is the batch of a panel, where that is a smaller one. Doses are of one batch of what is made fresh, else of
+    `panel` is the batch of a panel, where that is a smaller one; `filling` is that of what fills under coats, where it
+    is made in one of its own, of which `batches_nr` are none. Doses are of one batch of what is made fresh, else of
     one box drawn from store; None where there are none.
     """
 
@@ -113,6 +114,7 @@ class Made(Struct, frozen=True):
     pozzolan_l: float | None = None
     vessel_l: float | None = None
     panel: Counted | None = None
+    filling: Counted | None = None
 
 
 class MixSheetFacts(Struct, frozen=True):

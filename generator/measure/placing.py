@@ -2,22 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Final
 
 from generator.decide.model import Mix
 from generator.lime.job_batches import Work
-from generator.measure.laying import laying_days
+from generator.measure.laying import fillings, laying_days
 from generator.measure.outputs import Outputs, gang
-from generator.measure.volumes import beside_l_per_m2, coat_area_m2, coat_l_per_m2, dubbing_l_per_m2
+from generator.measure.volumes import beside_l_per_m2, coat_area_m2, coat_l_per_m2
 from generator.questionnaire.facts import Facts, ScopePath, View
-from generator.values import Range, Struct, replace
+from generator.values import Range, Struct, replace, total
 
 SITE: Final = "site"
 """The one mixing place of a job."""
 
 
 class Placed(Struct, frozen=True):
-    """A work of a mix at its scope; `dubbing` where it is the filling of hollows, which has days of its own.
+    """A work of a mix at its scope; `task` where it is none of a coat but of a task that fills, on days of its own.
 
     `coat_l_per_m2` is what the coat alone takes in place, without what lies deeper or is bedded again.
     """
@@ -25,7 +26,7 @@ class Placed(Struct, frozen=True):
     path: ScopePath
     work: Work
     coat_l_per_m2: float
-    dubbing: bool = False
+    task: str = ""
 
     def covers_m2(self, mortar_l: float) -> float:
         """What so much mortar covers of the coat alone, with what of it is dropped."""
@@ -44,36 +45,49 @@ def works_of(mix: Mix, facts: Facts, outputs: Outputs) -> list[Placed]:
         one = reckoned[model]
         if one is None:
             continue
-        if one.filling is not None:  # each a work of its own, as the one whose batch is taken is known by itself
-            filling = replace(one.filling)
-            found.append(Placed(here.path, filling, filling.in_place_l_per_m2.likely, dubbing=True))
+        for task, work in one.fillings.items():
+            filling = replace(work)  # each a work of its own, as the one whose batch is taken is known by itself
+            found.append(Placed(here.path, filling, filling.in_place_l_per_m2.likely, task))
         coat = replace(one.coat, panels_m2=_panels(here, shown))
         found.append(Placed(here.path, coat, one.coat_l_per_m2))
     return found
 
 
 class _Reckoned(Struct, frozen=True):
-    """A coat of a mix without its panel, the filling of its hollows if it has any, and what the coat alone takes."""
+    """A coat of a mix without its panel, what is filled under it by task, and what the coat alone takes."""
 
     coat: Work
-    filling: Work | None
+    fillings: Mapping[str, Work]
     coat_l_per_m2: float
 
 
 def _reckoned(mix: Mix, here: View, outputs: Outputs) -> _Reckoned | None:
-    library, filling = outputs.library, None
+    library = outputs.library
     area, per_m2 = coat_area_m2(here), coat_l_per_m2(here, library)
     if area is None or per_m2 is None or not area.low or not per_m2.low:
         return None
     dropped = float(library.row("quantity-waste", making=mix.recipe.making).number("dropped_per_cent")) / 100
-    hollow = dubbing_l_per_m2(here)
-    if hollow:
-        output = {SITE: _a_day(area.likely, outputs.days(here, "dub", _people_nr(here, outputs)))}
-        filling = Work(area, output, Range(hollow, hollow, hollow), dropped_share=dropped)
+    beside, filled = beside_l_per_m2(here, library), dict[str, Work]()
+    net = per_m2.likely - sum(each.likely for each in beside.values())
+    for filling in fillings(here.around("work"), _people_nr(here, outputs), outputs):
+        takes = total([beside[each] for each in filling.operations if each in beside], 0.0)
+        if takes.likely:
+            output = {SITE: _a_day(area.likely, filling.days)}
+            filled[filling.task] = _filling(area, output, takes, dropped)
+            per_m2 = Range(*(end - less for end, less in zip(_ends(per_m2), _ends(takes), strict=True)))
     output = {SITE: day_output(here, area.likely, outputs)}
-    coat = Range(per_m2.low - hollow, per_m2.likely - hollow, per_m2.high - hollow)
-    net = coat.likely - beside_l_per_m2(here, library).likely
-    return _Reckoned(Work(area, output, coat, dropped_share=dropped), filling, net)
+    return _Reckoned(Work(area, output, per_m2, dropped_share=dropped), filled, net)
+
+
+def _filling(area: Range[float], output: Mapping[str, float], takes: Range[float], dropped: float) -> Work:
+    """What fills under a coat, spread over all that is treated; at an end that takes nothing, it is done nowhere."""
+    if not takes.low:
+        area, takes = replace(area, low=0.0), replace(takes, low=takes.likely)
+    return Work(area, output, takes, dropped_share=dropped)
+
+
+def _ends(spread: Range[float]) -> tuple[float, float, float]:
+    return spread.low, spread.likely, spread.high
 
 
 def day_output(here: View, area_m2: float, outputs: Outputs) -> float:

@@ -8,6 +8,7 @@ from typing import Final
 from generator.library.model import Library
 from generator.lime import coats, joints
 from generator.lime.deep_joints import deep_void_l
+from generator.measure.outputs import LAY
 from generator.measure.quantities import joint_of, joint_share, treated_range, unit_of
 from generator.questionnaire.facts import View
 from generator.values import Range, total
@@ -48,25 +49,27 @@ def coat_l_per_m2(here: View, library: Library) -> Volume:
     With what it takes beside the coat itself.
     """
     coat = _BY_WORK.get(here.text("work"), _on_surface)(here, library)
-    return None if coat is None else total([coat, beside_l_per_m2(here, library)], 0.0)
+    return None if coat is None else total([coat, *beside_l_per_m2(here, library).values()], 0.0)
 
 
-def beside_l_per_m2(here: View, library: Library) -> Range[float]:
-    """What joints lost deeper, loose units and pots bedded again, and an old face mended beside a first coat take of a
-    mix, over all that is treated with it.
+def beside_l_per_m2(here: View, library: Library) -> dict[str, Range[float]]:
+    """What a mix takes beside the coat itself, over all that is treated with it, by the operation that lays it.
+
+    That is what fills hollows and joints lost deeper, what loose units and pots are bedded again in, and what mends an
+    old face beside a first coat.
     """
     work = here.around("work")
     if here.text("work") == "flaunching":
-        return _bedded_again(work, library, "pots_nr", work.real("flaunching_m2"))
-    if here.text("work") in ("plaster", "render"):
-        return _mended_l_per_m2(here, library)
-    if here.text("work") != "repoint" or here.text("coat") == "ribbon" or work.real("open_joint_m"):
-        return NOTHING
+        return {LAY: _bedded_again(work, library, "pots_nr", work.real("flaunching_m2"))}
+    if here.text("work") != "repoint":
+        hollow = _dubbing_l_per_m2(here)
+        return {"dub": Range(hollow, hollow, hollow), "mend-old": _mended_l_per_m2(here, library)}
+    if here.text("coat") == "ribbon" or work.real("open_joint_m"):
+        return {}
     depth, shares = work.real("rake_depth_mm"), joint_share(work, library)
     bedded = _bedded_again(work, library, "loose_units_nr", work.real("treated_area_m2"))
-    if depth is None or shares is None:
-        return bedded
-    return total([_deep_l_per_m2(work, shares, depth), bedded], 0.0)
+    deep = NOTHING if depth is None or shares is None else _deep_l_per_m2(work, shares, depth)
+    return {"deep": deep, "reset": bedded}
 
 
 def _product(one: Range[float], other: Range[float]) -> Range[float]:
@@ -115,6 +118,8 @@ def _bedded_again(work: View, library: Library, counted: str, area_m2: float | N
 
 def _mended_l_per_m2(coat: View, library: Library) -> Range[float]:
     """The places of an old face that are mended before their wash, over the first new coat of the wall on masonry."""
+    if coat.text("work") not in ("plaster", "render"):
+        return NOTHING
     wall, area = coat.around("element"), coat.around("work").real("treated_area_m2")
     first = next((each for each in wall.inside("coat") if each.text("coat") in MENDED_IN), None)
     if first is None or first.path != coat.path or not area:
@@ -156,17 +161,17 @@ def _brickwork_m3_per_m2(here: View, thick_mm: float) -> Volume:
 
 
 def _on_surface(here: View, library: Library) -> Volume:
-    """A coat of plaster or render, with dubbing under the first coat and keys behind laths."""
+    """A coat of plaster or render, with keys behind laths."""
     thick = here.real("coat_mm")
     if thick is None:
         return None
     first = _is_first(here)
     row = library.tables["keys-on-laths"].row_for(here)
     keys = row.spread("share") if first and row is not None else coats.NO_KEYS
-    return coats.coat_l_per_m2(thick, 0.0, key_share=keys, dubbing_l_per_m2=dubbing_l_per_m2(here))
+    return coats.coat_l_per_m2(thick, 0.0, key_share=keys)
 
 
-def dubbing_l_per_m2(here: View) -> float:
+def _dubbing_l_per_m2(here: View) -> float:
     """What hollows take in the mix of the coat that lies on the wall, as a mean over the face; 0 for other coats."""
     on_surface = here.text("work") in ("plaster", "render")
     return (here.real("dubbing_mm") or 0.0) if on_surface and _is_first(here) else 0.0

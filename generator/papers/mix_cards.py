@@ -175,11 +175,15 @@ def _makes(job: Job, made: MixSheetFacts) -> Inlines:
     path = made.mix.path
     covers = job.facts.spoken(path, "mix_covers_m2")
     litres, often = _strong(job, path, "mix_batch_l"), _strong(job, path, "mix_batches")
-    panel = job.told("card-makes-panel", boxes=_strong(job, path, "mix_panel_boxes")) if made.made.panel else ()
+    own: Inlines = ()
+    if made.made.filling:
+        own = job.told("card-makes-filling", filling=_strong(job, path, "mix_filling_boxes"))
+    if made.made.panel:
+        own = (*own, *job.told("card-makes-panel", boxes=_strong(job, path, "mix_panel_boxes")))
     if not covers:
-        return (*job.told("card-makes", litres=litres, batches=often), *panel)
+        return (*job.told("card-makes", litres=litres, batches=often), *own)
     told = job.told("card-makes-covers", litres=litres, covers=Value("mix_covers_m2", path, covers), batches=often)
-    return (*told, *panel)
+    return (*told, *own)
 
 
 # --- what is done, and how long it lasts ------------------------------------------------------------------

@@ -288,6 +288,7 @@ def _batch(job: Job, made: MixSheetFacts) -> dict[str, Any]:
         "makes_l": _spread(made.batch_l),
         "batches": _spread(made.batches),
         "covers": job.facts.spoken(made.mix.path, "mix_covers_m2") or None,
+        **({"filling": job.facts.spoken(made.mix.path, "mix_filling_boxes")} if made.made.filling else {}),
         "panel": job.facts.spoken(made.mix.path, "mix_panel_boxes") or None,
         "vessel_l": None if made.made.vessel_l is None else f"{made.made.vessel_l:.0f}",
         "days": [_day(day) for day in made.made.days],
@@ -303,7 +304,7 @@ def _day(day: DayFacts) -> dict[str, Any]:
     """A work's day: how many of them, what it takes, what is made or drawn for it, and what is left at its end."""
     return {
         **place_data(day.path),
-        **({"task": "dub"} if day.dubbing else {}),
+        **({"task": day.task} if day.task else {}),
         "days": day.days,
         "takes_l": f"{day.takes_l:.1f}",
         "of": day.of,

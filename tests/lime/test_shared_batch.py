@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from generator.lime import shared_batch
 from generator.lime.job_batches import Work
 from generator.lime.shared_batch import shared_batches
+from generator.values import Range
 
 FRONT = Work(one(13.5), {"yard": 3.0}, one(FRONT_L_PER_M2.likely), (1.0,))
 STACK = Work(one(10.5), {"yard": 2.0}, one(STACK_L_PER_M2), (0.5,))
@@ -49,6 +50,15 @@ def test_a_render_is_not_mixed_by_the_jug_for_the_sake_of_a_stack() -> None:
     case = shared_batches([RENDER, STACK], nhl(2.0), KIT, 6.0).likely
     assert case.batch.measure == "whole"
     assert case.days[0].a_day <= 8
+
+
+def test_what_is_done_nowhere_at_an_end_chooses_no_batch_there() -> None:
+    """Deep places that may be none, packed at 40 l a day if there are any: the stack is mixed as it is alone."""
+    deep = Work(Range(0.0, 42.0, 42.0), {"yard": 42.0}, one(1.0))
+    beside, alone = (shared_batches(works, nhl(2.0), KIT, 6.0).low for works in ([deep, STACK], [STACK]))
+    assert beside.batch == alone.batch
+    assert beside.batches_nr == alone.batches_nr
+    assert beside.days[0].days == 0
 
 
 @given(

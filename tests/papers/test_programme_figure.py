@@ -22,6 +22,7 @@ from generator.papers.drawn import words_for
 from generator.papers.figures import PROGRAMME
 from generator.papers.programme import programme_tables
 from generator.papers.programme_figure import HEIGHT_MM, WIDTH_MM, programme_chart
+from generator.programme.dated import MENDED_HARDENS
 from generator.programme.model import Task
 from generator.values import MonthDay, replace
 
@@ -46,7 +47,10 @@ def spans(task: Task) -> tuple[datetime.date, datetime.date]:
 
 
 def shown(task: Task) -> bool:
+    """What a bar is wanted for; a mended old face that hardens beside all that goes on has none."""
     first, last = spans(task)
+    if task.entry == MENDED_HARDENS and not task.decides:
+        return False
     return first <= last and not (task.kind == "hold" and first == last)
 
 
