@@ -9,7 +9,7 @@ from generator.decide.model import Mix
 from generator.lime.job_batches import Work
 from generator.measure.laying import fillings, laying_days
 from generator.measure.outputs import Outputs, gang
-from generator.measure.volumes import beside_l_per_m2, coat_area_m2, coat_l_per_m2
+from generator.measure.volumes import beside_l_per_m2, coat_alone_l_per_m2, coat_area_m2
 from generator.questionnaire.facts import Facts, ScopePath, View
 from generator.values import Range, Struct, replace, total
 
@@ -63,20 +63,19 @@ class _Reckoned(Struct, frozen=True):
 
 def _reckoned(mix: Mix, here: View, outputs: Outputs) -> _Reckoned | None:
     library = outputs.library
-    area, per_m2 = coat_area_m2(here), coat_l_per_m2(here, library)
-    if area is None or per_m2 is None or not area.low or not per_m2.low:
+    area, alone = coat_area_m2(here), coat_alone_l_per_m2(here, library)
+    if area is None or alone is None or not area.low or not alone.low:
         return None
     dropped = float(library.row("quantity-waste", making=mix.recipe.making).number("dropped_per_cent")) / 100
     beside, filled = beside_l_per_m2(here, library), dict[str, Work]()
-    net = per_m2.likely - sum(each.likely for each in beside.values())
     for filling in fillings(here.around("work"), _people_nr(here, outputs), outputs):
-        takes = total([beside[each] for each in filling.operations if each in beside], 0.0)
+        takes = total([beside.pop(each) for each in filling.operations if each in beside], 0.0)
         if takes.likely:
             output = {SITE: _a_day(area.likely, filling.days)}
             filled[filling.task] = _filling(area, output, takes, dropped)
-            per_m2 = Range(*(end - less for end, less in zip(_ends(per_m2), _ends(takes), strict=True)))
     output = {SITE: day_output(here, area.likely, outputs)}
-    return _Reckoned(Work(area, output, per_m2, dropped_share=dropped), filled, net)
+    per_m2 = total([alone, *beside.values()], 0.0)
+    return _Reckoned(Work(area, output, per_m2, dropped_share=dropped), filled, alone.likely)
 
 
 def _filling(area: Range[float], output: Mapping[str, float], takes: Range[float], dropped: float) -> Work:
@@ -84,10 +83,6 @@ def _filling(area: Range[float], output: Mapping[str, float], takes: Range[float
     if not takes.low:
         area, takes = replace(area, low=0.0), replace(takes, low=takes.likely)
     return Work(area, output, takes, dropped_share=dropped)
-
-
-def _ends(spread: Range[float]) -> tuple[float, float, float]:
-    return spread.low, spread.likely, spread.high
 
 
 def day_output(here: View, area_m2: float, outputs: Outputs) -> float:

@@ -48,8 +48,13 @@ def coat_l_per_m2(here: View, library: Library) -> Volume:
 
     With what it takes beside the coat itself.
     """
-    coat = _BY_WORK.get(here.text("work"), _on_surface)(here, library)
+    coat = coat_alone_l_per_m2(here, library)
     return None if coat is None else total([coat, *beside_l_per_m2(here, library).values()], 0.0)
+
+
+def coat_alone_l_per_m2(here: View, library: Library) -> Volume:
+    """The litres in place in a square metre of a coat, or in a metre of joint, without what it takes beside it."""
+    return _BY_WORK.get(here.text("work"), _on_surface)(here, library)
 
 
 def beside_l_per_m2(here: View, library: Library) -> dict[str, Range[float]]:

@@ -209,6 +209,17 @@ def test_where_no_joint_may_be_deeper_at_the_least_nothing_is_packed_there() -> 
     assert found.goes["in_place_l"].likely - plain.goes["in_place_l"].likely == pytest.approx(15 * 0.27 * 25)
 
 
+@pytest.mark.parametrize("joint", ["8", "9"])
+@pytest.mark.parametrize("loose", ["3", "7", "12", "20"])
+def test_a_coat_of_one_thickness_is_reckoned_whatever_is_bedded_before_it(joint: str, loose: str) -> None:
+    """Joints of one width in a known bond take the same at the least and the most, however many bricks are loose."""
+    told = {"joint_width_mm": joint, "deep_voids_m2": "0", "treated_per_cent": "50"}
+    bare, bedded = (batch(job(one_wall(loose_units_nr=count, **told)), "M1") for count in ("0", loose))
+    pointing = next(day for day in bedded.made.days if not day.task)
+    assert pointing.of == "box"
+    assert pointing.covers_m2 == pytest.approx(bare.made.days[0].covers_m2)
+
+
 def test_stones_of_a_thin_skin_are_bedded_on_the_days_of_its_pointing() -> None:
     """The stack's four bricks: no task of packing there counts them, so their mortar is in the days of laying."""
     pointing = batch(example("toll-house"), "M2").made.days[1]
