@@ -166,7 +166,7 @@ def _batches(made: MixSheetFacts, library: Library, spelling: Spelling) -> str:
     coats = [day for day in days if not day.task]
     told = library.phrase("batches-a-day", count=_a_day(coats, spelling))
     for doing, filled in _filled(days) if made.made.filling is None else ():
-        if not {day.a_day for day in filled} <= {day.a_day for day in coats}:
+        if max(day.a_day for day in filled) > max(day.a_day for day in coats):  # else fewer do
             told = library.phrase(f"batches-{doing}", told=told, count=_a_day(filled, spelling))
     return told
 
