@@ -105,7 +105,7 @@ class _Set(Struct, frozen=True):
 
     def height(self, way: int) -> int:
         """With the space above and below it."""
-        return self.style.before + sum(self.heights[way]) + self.style.after
+        return self.style.before + sum(self.heights[way]) + self.style.rule + self.style.after
 
     def lines(self, way: int) -> Iterator[Line]:
         """Lines that part nowhere where the paragraph keeps whole or to the next, else with two on either side."""
@@ -114,8 +114,9 @@ class _Set(Struct, frozen=True):
         for at, height in enumerate(heights):
             first = at == 0
             keeps = style.keeps_next if at == last else style.keeps_next or style.keeps_lines or at in (0, last - 1)
+            ruled = height + style.rule if at == last else height
             yield Line(
-                style.before if first else 0, height, style.after if at == last else 0, keeps,
+                style.before if first else 0, ruled, style.after if at == last else 0, keeps,
                 self.names if first else (), self.breaks if first else "",
             )  # fmt: skip
 

@@ -146,7 +146,7 @@ class Heights:
     def _pair(self, label: Inlines, told: Inlines, room: int) -> float:
         pair = self._types["Pair"]
         lines = 1 if side_by_side(label, told, room, pair.size) else 2
-        return pair.before + pair.after + _RULE + pair.line * lines
+        return pair.before + pair.after + pair.rule + pair.line * lines
 
     def _table(self, item: Table, room: int) -> float:
         body = self._types["TableSmall" if item.small else "TableText"]

@@ -19,7 +19,8 @@ _SINGLE: Final = 240
 class TypeStyle(Struct, frozen=True):
     """Points of the type; in twips space above and below and the indents; the pitch of lines in 240ths of single.
 
-    With `exact` the pitch is a height in twips.
+    With `exact` the pitch is a height in twips. `rule` is what the rule between such paragraphs, and under the last of
+    them, takes below the words.
     """
 
     size: float = 10.0
@@ -32,6 +33,7 @@ class TypeStyle(Struct, frozen=True):
     right: int = 0
     keeps_next: bool = False
     keeps_lines: bool = False
+    rule: int = 0
 
     def height(self, texts: Iterable[str], room: float) -> float:
         """Of a paragraph whose lines are told, or of one text wrapped to a room, in twips."""
@@ -111,10 +113,17 @@ def _read(name: str, listed: Mapping[str, Element], plain: TypeStyle) -> TypeSty
     base = "" if based is None else based.get(f"{W}val", "")
     start = _read(base, listed, plain) if base in listed and base != name else plain
     own, size, bold = style.find(f"{W}pPr"), style.find(f"{W}rPr/{W}sz"), style.find(f"{W}rPr/{W}b")
+    between = style.find(f"{W}pPr/{W}pBdr/{W}between")
     typed = replace(
-        start, size=_number(size, "val", round(start.size * 2)) / 2, bold=start.bold if bold is None else is_on(bold)
-    )
+        start, size=_number(size, "val", round(start.size * 2)) / 2, bold=start.bold if bold is None else is_on(bold),
+        rule=start.rule if between is None else _rule(between),
+    )  # fmt: skip
     return typed if own is None else changed(typed, own)
+
+
+def _rule(border: Element) -> int:
+    """The height of a rule with the space above it; the format counts it in eighths of a point, and that in points."""
+    return round((_number(border, "sz", 0) / 8 + _number(border, "space", 0)) * TWIPS_PER_PT)
 
 
 def _is_exact(spacing: Element) -> bool:

@@ -18,7 +18,8 @@ from generator.render.house.sample import style_sample
 from generator.render.house.style import house_style
 from generator.render.word.document import specification
 from generator.render.word.flow import Reader
-from generator.render.word.type_styles import W
+from generator.render.word.look import plain_look
+from generator.render.word.type_styles import W, type_styles
 from generator.values import replace
 
 WORDS = "Rake failed joints by hand and show them before any is filled. "
@@ -123,3 +124,9 @@ def not_pages(texts: list[str]) -> list[str]:
 def test_no_example_holds_anything_that_nobody_has_measured(path: Path) -> None:
     found = job(path.read_text("utf-8"), folder=path.parent)
     assert len(pages(assemble(found).specification)) > 10
+
+
+def test_a_line_of_a_side_list_is_as_far_from_the_next_as_the_office_program_sets_it() -> None:
+    """12.1 pt as LibreOffice 7.4 sets them: the words, the space between two of them, and the rule with its own."""
+    pair = type_styles(plain_look("a4").styles).paragraphs["Pair"]
+    assert max(pair.before, pair.after) + pair.line_height(pair.size) + pair.rule == 242
