@@ -466,3 +466,8 @@ def unparted(text: str, before: str = "") -> str:
 def joined(words: list[str]) -> str:
     """Words as a list in a sentence: `a, b and c`."""
     return " and ".join(filter(None, [", ".join(words[:-1]), *words[-1:]]))
+
+
+def capital(text: str) -> str:
+    """A text with a capital at its beginning."""
+    return text[:1].upper() + text[1:]

@@ -12,7 +12,7 @@ from generator.library import text as fill
 from generator.library.model import Library
 from generator.library.text import Placeholder, Template
 from generator.questionnaire.facts import PROJECT, Facts, ScopePath
-from generator.values import spoken, told_as, unit_of
+from generator.values import capital, spoken, told_as, unit_of
 
 _MINUTES: Final = {"minutes": 1, "hours": 60, "days": 24 * 60}
 
@@ -47,7 +47,7 @@ class Filling:
                 return Value(
                     hole.name,
                     path,
-                    _capital(extra[hole.name]) if hole.filter == "capital" else extra[hole.name],
+                    capital(extra[hole.name]) if hole.filter == "capital" else extra[hole.name],
                 )
             return self.value(hole, path, key)
 
@@ -81,7 +81,7 @@ class Filling:
         if hole.filter == "bare":
             return spoken(value, spelling=self.facts.spelling)
         text = told_as(value, hole.filter, partial(self.facts.say, hole.name), self.facts.spelling)
-        return _capital(text) if hole.filter == "capital" else text
+        return capital(text) if hole.filter == "capital" else text
 
     def minutes(self, operation: str, path: ScopePath) -> Decimal | None:
         """How long a step lasts by the first time that its line names; None where it names none."""
@@ -215,7 +215,3 @@ class Filling:
     def _label(self, name: str) -> str:
         label = self.library.names[name].label
         return label[:1].lower() + label[1:]
-
-
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]

@@ -18,7 +18,7 @@ from generator.library.told_figures import with_figures
 from generator.questionnaire.facts import PROJECT, Facts, Held, Scope, Scopes
 from generator.questionnaire.names import Name, Names
 from generator.questionnaire.questions import Questionnaire
-from generator.values import Spelling, replace
+from generator.values import Spelling, capital, replace
 
 Swap = Callable[[str], str]
 Entry = TypeVar("Entry", bound=Any)
@@ -113,7 +113,7 @@ def _swapping(library: Library, kinds: tuple[str, ...]) -> Swap:
     def anew(match: re.Match[str]) -> str:
         article, says = match.groups()
         to = into[says.lower()]
-        said = f"{to[:1].upper()}{to[1:]}" if says[:1].isupper() else to
+        said = capital(to) if says[:1].isupper() else to
         return f"{article[:1]}{'n' if _VOWEL.match(to) else ''} {said}" if article else said
 
     return cache(lambda text: found.sub(anew, text))

@@ -29,10 +29,14 @@ class Cases(Struct, Generic[Case], frozen=True):
         """The same, of each case."""
         return Cases(of(self.low), of(self.likely), of(self.high))
 
+    def all(self) -> tuple[Case, Case, Case]:
+        """The three in order."""
+        return self.low, self.likely, self.high
+
     def spread(self, of: Callable[[Case], float]) -> Range[float]:
         """A figure of the cases from the least to the greatest: whole steps can leave the low above the likely."""
         found = self.each(of)
-        ends = (found.low, found.likely, found.high)
+        ends = found.all()
         return Range(min(ends), found.likely, max(ends))
 
 

@@ -13,7 +13,7 @@ from generator.keeping import AFRESH, Kept
 from generator.lime.batch import Batches, left_at_most_l
 from generator.lime.gauging import DUST, GaugedMix, Kit, full_load
 from generator.lime.hair import hair_g_per_batch
-from generator.lime.job_batches import Amounts, Cases, Work, amounts_of, summed
+from generator.lime.job_batches import Cases, Work, amounts_of, summed
 from generator.lime.panel_batch import panel_batch, with_panels
 from generator.lime.shared_batch import SharedCase, SharedDay, shared_batches
 from generator.lime.stuff import (
@@ -89,14 +89,10 @@ def _fresh(mix: Mix, gauge: GaugedMix, kit: Kit, placed: Sequence[Placed]) -> Ma
     found = _mixed([one for one in placed if not (fillings and one.task)], gauge, kit, life_h, panel_too=not one_batch)
     if fillings:
         apart = _mixed(fillings, gauge, kit, life_h, panel_too=False)
-        both = zip(_ends(found.amounts), _ends(apart.amounts), strict=True)
+        both = zip(found.amounts.all(), apart.amounts.all(), strict=True)
         amounts = Cases(*(summed(each) for each in both))
         found = replace(found, filling=apart.batch, days=(*apart.days, *found.days), amounts=amounts)
     return _dosed(found, mix)
-
-
-def _ends(cases: Cases[Amounts]) -> tuple[Amounts, Amounts, Amounts]:
-    return cases.low, cases.likely, cases.high
 
 
 def _mixed_apart(placed: Sequence[Placed], gauge: GaugedMix, kit: Kit, life_h: float) -> list[Placed]:

@@ -24,7 +24,7 @@ from generator.papers.making import BLANK, Makers, made, place_told, raked, row
 from generator.papers.parts import hold_point_rows, mix_rows
 from generator.papers.photograph_parts import photograph_fills
 from generator.questionnaire.facts import Scope, ScopePath, View
-from generator.values import replace
+from generator.values import capital, replace
 
 _PAGE_ROWS: Final = 20
 _SLOT_MM: Final = (140.0, 98.0)
@@ -123,7 +123,7 @@ def _curing(job: Job, part: PaperPart) -> Iterator[Block]:
         if coats:
             title = f"{part.heading}: {job.filling.place(scope.path)}"
             kept = _kept_before(job, scope, coats) + "; ".join(_kept(job, coat) for coat in coats)
-            own = replace(part.filled(kept=kept[:1].upper() + kept[1:]), heading=title)
+            own = replace(part.filled(kept=capital(kept)), heading=title)
             yield from _titled(own, f"curing-{index}")
             yield own.table(_blank(own, _PAGE_ROWS))
 
@@ -171,7 +171,7 @@ def _kept(job: Job, coat: View) -> str:
     until, lifted = coat.spoken("damp_until_date"), coat.spoken("cover_until_date")
     told = job.word(
         f"record-damp{dated}",
-        coat=title[:1].upper() + title[1:],
+        coat=capital(title),
         laid=laid,
         days=coat.spoken("kept_damp_days"),
         until=until,

@@ -31,7 +31,7 @@ from generator.lime.season import DAY, FrostSeason, winter_of
 from generator.papers.drawn import words_for
 from generator.papers.figures import PROGRAMME
 from generator.papers.making import last_coat
-from generator.programme.dated import LAID, MENDED_HARDENS
+from generator.programme.dated import LAID
 from generator.programme.model import Task
 from generator.programme.model import Wall as Planned
 from generator.programme.network import Id
@@ -125,14 +125,11 @@ class _WallDrawn:
         return (*self.planned.tasks, *self.follows)
 
     def _bar(self, task: Task) -> Bar | None:
-        """A task as a bar; None for a hold point of a day, and for a wait over which nothing is waited.
-
-        What is mended of an old face hardens beside all that goes on; its days stand in its clause.
-        """
+        """A task as a bar; None for a hold of a day, a wait over which nothing is waited, and what is not drawn."""
         first, last = task.start, task.finish
         if task.kind == "hold" and first == last:
             return None
-        if task.entry == MENDED_HARDENS and not task.decides:
+        if not (task.decides or self.job.library.tasks[task.entry].drawn):
             return None
         if task.kind not in ("work", "access", "hold"):
             # what is waited for may start on the last day of a wait

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from typing import Final
 
 from generator.document.model import Block, Column, Inlines, Pairs, Row, Table, Value, plain_text
@@ -12,7 +12,7 @@ from generator.document.template import PaperPart, Shown
 from generator.job.job import Job, words
 from generator.papers.making import answered, last_coat
 from generator.questionnaire.facts import ScopePath
-from generator.values import month_day_short
+from generator.values import capital, month_day_short
 
 StepsOf = Mapping[ScopePath, str]
 """The works of a sheet in the order in which they are done, each by the numbers of its steps."""
@@ -72,7 +72,7 @@ def _abreast(job: Job, part: PaperPart, told: Mapping[ScopePath, Mapping[str, In
         names = {path: job.word(f"sheet-work-{job.facts.at_scope(path).text('work')}") for path in told}
     heads = (
         Column(job.word("sheet-works-head"), _LABEL_SHARE),
-        *(Column(name, share, "right") for name in _told_apart(names, by_steps).values()),
+        *(Column(name, share, "right") for name in _told_apart(names, lambda path: f"{names[path]} {by_steps[path]}")),
     )
     rows = [
         Row((words(shown.label), *(_short(job, path, shown.shows, told[path]) for path in told)))
@@ -81,20 +81,17 @@ def _abreast(job: Job, part: PaperPart, told: Mapping[ScopePath, Mapping[str, In
     return Table(heads, tuple(rows), description=part.heading, small=True)
 
 
-def _told_apart(names: Mapping[ScopePath, str], by_steps: StepsOf) -> dict[ScopePath, str]:
-    """Works by their names, those of one name with the numbers of their steps."""
+def _told_apart(names: Mapping[ScopePath, str], otherwise: Callable[[ScopePath], str]) -> Iterator[str]:
+    """The names of works, those that two of them have told otherwise."""
     often = Counter(names.values())
-    return {path: name if often[name] == 1 else f"{name} {by_steps[path]}" for path, name in names.items()}
+    return (name if often[name] == 1 else otherwise(path) for path, name in names.items())
 
 
 def work_labels(job: Job, by_steps: StepsOf) -> dict[ScopePath, str]:
     """What a line beside the works begins with for each of them: its name, or its steps where another has that name."""
-    names = {path: job.facts.scopes[path].title for path in by_steps}
-    often = Counter(names.values())
-    return {
-        path: f"{name[:1].upper()}{name[1:]}" if often[name] == 1 else job.word("sheet-steps", steps=by_steps[path])
-        for path, name in names.items()
-    }
+    names = {path: capital(job.facts.scopes[path].title) for path in by_steps}
+    apart = _told_apart(names, lambda path: job.word("sheet-steps", steps=by_steps[path]))
+    return dict(zip(names, apart, strict=True))
 
 
 def _short(job: Job, path: ScopePath, name: str, told: Mapping[str, Inlines]) -> Inlines:

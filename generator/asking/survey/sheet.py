@@ -10,6 +10,7 @@ from generator.job.job import Job
 from generator.library.model import Library
 from generator.questionnaire.facts import Facts, Held, ScopePath
 from generator.questionnaire.questions import Question
+from generator.values import capital
 
 State = Literal["given", "usual", "unknown", "lacks", "open"]
 HOLDING: Final = ("required", "block")
@@ -79,7 +80,7 @@ def sections(facts: Facts, library: Library, path: ScopePath) -> list[Section]:
     if path:
         for work in facts.inside(path, "work"):
             inner = list(_headed(rows(facts, library, work.path)))
-            title = work.title[:1].upper() + work.title[1:]
+            title = capital(work.title)
             whole = tuple(row for section in inner for row in section.rows)
             found.append(Section(title, whole, work.path))
     return found

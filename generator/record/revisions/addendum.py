@@ -25,7 +25,7 @@ from generator.record.revisions.compare import Comparison
 from generator.record.revisions.telling import Telling
 from generator.record.revisions.value_changes import WHOLES
 from generator.record.revisions.wording import Marked, marked, paragraphs
-from generator.values import Struct
+from generator.values import Struct, capital
 
 _WISH: Final = "asked_"
 # Room for a pen.
@@ -128,7 +128,7 @@ def _for_tender(change: Change) -> bool:
 
 def _change(change: Change, number: int, words: Telling) -> Iterator[Block]:
     what = words.what(change)
-    told = words.word("addendum-change", number=str(number), what=f"{what[:1].upper()}{what[1:]}")
+    told = words.word("addendum-change", number=str(number), what=capital(what))
     yield Heading(2, _words(told), anchor=f"addendum:{number}")
     if change.name in WHOLES and change.about == "values":
         yield Paragraph(_words(words.word(f"addendum-{change.name}-{change.kind}")))

@@ -9,7 +9,8 @@ from generator.job.job import Job
 from generator.questionnaire.condition import Fact
 from generator.record.explain import Explanation
 from generator.record.photographs_told import photograph_lines
-from generator.record.sentences.parts import INDENT, Line, Teller, capital, sources, stopped
+from generator.record.sentences.parts import INDENT, Line, Teller, sources, stopped
+from generator.values import capital
 
 _MOST_PLACES: Final = 40
 

@@ -17,11 +17,6 @@ Teller = Callable[[Job, Explanation], Iterator[Line]]
 """What tells an explanation of one kind of thing."""
 
 
-def capital(text: str) -> str:
-    """A text with a capital at its beginning."""
-    return text[:1].upper() + text[1:]
-
-
 def stopped(text: str) -> str:
     """A sentence with its full stop."""
     return text if not text or text.endswith((".", "?", "!")) else f"{text}."

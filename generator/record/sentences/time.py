@@ -8,7 +8,8 @@ from typing import Final
 from generator.job.job import Job
 from generator.programme.model import Task, Wall
 from generator.record.explain import Explanation
-from generator.record.sentences.parts import INDENT, Line, Teller, capital, day, sources, stopped
+from generator.record.sentences.parts import INDENT, Line, Teller, day, sources, stopped
+from generator.values import capital
 
 
 def _task(job: Job, found: Explanation) -> Iterator[Line]:

@@ -9,7 +9,8 @@ from generator.document.model import plain_text
 from generator.job.job import Job
 from generator.questionnaire.facts import ScopePath
 from generator.record.explain import Explanation
-from generator.record.sentences.parts import INDENT, Line, Teller, capital, figures, reason_told, sources, stopped
+from generator.record.sentences.parts import INDENT, Line, Teller, figures, reason_told, sources, stopped
+from generator.values import capital
 
 
 def _job(job: Job, found: Explanation) -> Iterator[Line]:
