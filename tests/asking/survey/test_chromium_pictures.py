@@ -91,7 +91,9 @@ def test_one_whose_answer_was_lost_on_the_way_is_not_added_twice(page: Any, surv
         route.abort()
 
     page.route("**/photograph/add", drop_the_answer)
-    take(page, "Left half", photographed.jpeg(400, 300))
+    # what is routed is dropped only while the driver waits for its page
+    with page.expect_event("requestfailed", lambda request: request.url.endswith("/photograph/add")):
+        take(page, "Left half", photographed.jpeg(400, 300))
     until_in(path, "shows: Left half")
     page.wait_for_selector("#connection:has-text('1')")
     page.unroute("**/photograph/add")
