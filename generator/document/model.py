@@ -189,7 +189,8 @@ class Figure(Struct, frozen=True):
 class Heading(Struct, frozen=True):
     """A heading. Numbered ones carry their number; `anchor` is the bookmark others refer to.
 
-    `level` 1 is a part; an unnumbered level 1 is front matter. `starts_page` puts it on a new page.
+    `level` 1 is a part; an unnumbered level 1 is front matter. `starts_page` puts it on a new page; `apart` sets an
+    unnumbered level 2 off from what stands over it, in a paper of a page or two.
     """
 
     level: int
@@ -197,6 +198,7 @@ class Heading(Struct, frozen=True):
     anchor: str = ""
     number: str = ""
     starts_page: bool = False
+    apart: bool = False
 
 
 class ClauseBlock(Struct, frozen=True):

@@ -71,6 +71,10 @@ def _title(name: str, anchor: str) -> Maker:
     return lambda job, _: [Heading(1, words(job.paper(name).title), anchor=anchor)]
 
 
+def _heading(part: PaperPart) -> Heading:
+    return Heading(2, words(part.heading), apart=True)
+
+
 def _job(job: Job, _: PaperPart) -> Iterator[Block]:
     status = words(f"{job.word(f'status-{job.status}')}.".replace(" ", "\N{NO-BREAK SPACE}"))
     yield Paragraph((*job.answer("title"), Text(", "), *job.answer("place"), Text(". "), *status), "lead")
@@ -84,7 +88,7 @@ def _building(job: Job, part: PaperPart) -> Iterator[Block]:
 
 
 def _mixes(job: Job, part: PaperPart) -> Iterator[Block]:
-    yield Heading(2, words(part.heading))
+    yield _heading(part)
     if job.measured.batches:
         yield Paragraph(words(part.text), "small")
         yield part.table(_mix(job, part, batch.mix.path) for batch in job.measured.batches)
@@ -99,7 +103,7 @@ def _mix(job: Job, part: PaperPart, path: ScopePath) -> Row:
 
 def _works(job: Job, part: PaperPart) -> Iterator[Block]:
     """Each work with its extent, method and finish, and the mixes it takes."""
-    yield Heading(2, words(part.heading))
+    yield _heading(part)
     yield part.table(_work(job, part, scope) for scope in job.facts.at("work"))
 
 
@@ -134,7 +138,7 @@ def _why(job: Job, part: PaperPart) -> Iterator[Block]:
         lead: Inlines = (Strong((*job.mix_named(mix), Text(": "))),)
         lines[mix.ref] = (*lead, Text(told or job.word("nothing")))
     if lines:
-        yield Heading(2, words(part.heading))
+        yield _heading(part)
         yield ListBlock(tuple(lines.values()))
 
 
@@ -159,7 +163,7 @@ def _not_taken(job: Job, part: PaperPart) -> Iterator[Block]:
         if weighed[item.binder, wall][item.why_not] < coats[wall]:
             named.append(job.facts.scopes[item.path].title)
     if reasons:
-        yield Heading(2, words(part.heading))
+        yield _heading(part)
         rows = (
             {"why-not": words(job.word(why)), "binders": words(_pooled(job, them))} for why, them in reasons.items()
         )
@@ -191,13 +195,13 @@ def owner(job: Job) -> Document:
 
 def _advice(job: Job, part: PaperPart) -> Iterator[Block]:
     """What there is to say of the works of this job."""
-    yield Heading(2, words(part.heading))
+    yield _heading(part)
     yield ListBlock(tuple(of_works(job, part)))
 
 
 def _care(job: Job, part: PaperPart) -> Iterator[Block]:
     """The same, and what holds of one wall alone, since an owner keeps no sheets."""
-    yield Heading(2, words(part.heading))
+    yield _heading(part)
     yield ListBlock((*of_works(job, part), *_of_walls(job)))
 
 
@@ -215,7 +219,7 @@ def _mortars(job: Job, part: PaperPart) -> Iterator[Block]:
     """Which mortar went where, for whoever repairs the building next."""
     rows = [_mortar(job, part, scope) for scope in job.facts.at("work") if job.mix_names(scope.path)]
     if rows:
-        yield Heading(2, words(part.heading))
+        yield _heading(part)
         yield part.table(rows)
 
 
@@ -249,14 +253,14 @@ def letter(job: Job) -> Document:
 
 
 def _terms(job: Job, part: PaperPart) -> Iterator[Block]:
-    yield Heading(2, words(part.heading))
+    yield _heading(part)
     open_form = part.if_none and not job.facts.spoken(PROJECT, "contract_form")
     own = {"contract_form": words(part.if_none)} if open_form else {}
     yield fact_table(part, project_facts(job, part.rows, own), small=False)
 
 
 def _enclosed(job: Job, part: PaperPart) -> Iterator[Block]:
-    yield Heading(2, words(part.heading))
+    yield _heading(part)
     yield ListBlock(tuple(words(line) for line in part.lines.values()))
 
 

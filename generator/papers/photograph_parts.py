@@ -43,13 +43,13 @@ def wall_photographs(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Blo
 def all_photographs(job: Job, part: PaperPart) -> Iterator[Block]:
     """The photographs of the job, wall by wall, in a paper whose figures have no numbers."""
     if any(one.picture.read is not None for one in job.photographs):
-        yield from _headed(part)
+        yield from _headed(part, apart=True)
         yield from _shown(job, part, job.photographs, numbered=False)
 
 
-def _headed(part: PaperPart) -> Iterator[Block]:
+def _headed(part: PaperPart, *, apart: bool = False) -> Iterator[Block]:
     if part.heading:
-        yield Heading(2, words(part.heading))
+        yield Heading(2, words(part.heading), apart=apart)
 
 
 def first_photograph(job: Job, part: PaperPart, room_mm: tuple[float, float]) -> Iterator[Block]:

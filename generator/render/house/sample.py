@@ -21,7 +21,7 @@ WORDS: Final = "style-"
 _DATE: Final = "-".join(f"{number:02d}" for number in EARLIEST_DATE[:3])
 _COVER: Final = ("Title", "Subtitle")
 _TEXT: Final = (
-    "FrontHeading1", "FrontHeading2", "Lead", "TOCHeading", "TOC1", "TOC2",
+    "FrontHeading1", "FrontHeading2", "PaperHeading", "Lead", "TOCHeading", "TOC1", "TOC2",
     "TextAcross", "BulletAcross", "SmallAcross", "Facts", "Step", "RestsOn", "PairTitle", "Pair", "Asked",
     "Heading1", "Heading2", "Heading3", "BodyText", "ClauseText", "Value", "Label", "LabelRunOn", "SmallText",
     "ListBullet", "ClauseBullet", "SmallBullet", "ListNumber", "ClauseNumber",

@@ -46,6 +46,7 @@ from generator.values import Struct, replace
 
 _NUMBERED: Final = ("Heading1", "Heading2", "Heading3")
 _PLAIN: Final = ("FrontHeading1", "FrontHeading2", "Heading3")
+_APART: Final = "PaperHeading"
 _NOT_USED: Final = '<w:b w:val="0"/><w:bCs w:val="0"/>' + colour(QUIET)
 
 # The words of a notice tell its level; the weight of its border only repeats it.
@@ -221,7 +222,7 @@ def _heading(item: Heading, paper: Paper) -> str:
         raise ValueError(f"no such heading level: {item.level}")
     if item.starts_page:
         paper.breaks_page = True
-    style = (_NUMBERED if item.number else _PLAIN)[item.level - 1]
+    style = _APART if item.apart else (_NUMBERED if item.number else _PLAIN)[item.level - 1]
     return _titled(style, item.level - 1, item.number, item.anchor, runs(item.content, paper), paper)
 
 

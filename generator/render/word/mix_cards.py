@@ -42,7 +42,7 @@ SEAMS: Final = (("left", 4), ("right", 4))
 _SLACK: Final = twips(0.4)
 _APART: Final = twips(2)
 """Between words and the pictures beside them, besides the sides of their cells: a line read on would mislead."""
-_LOW: Final = 7 / 54
+_LOW: Final = 6 / 54
 _COUNT_PITCH: Final = 44 / 54
 
 Row = tuple[Cell, ...]

@@ -34,6 +34,7 @@ _SPACED: Final = frozenset(
         "Heading3",
         "FrontHeading1",
         "FrontHeading2",
+        "PaperHeading",
         "TOCHeading",
         "Caption",
         "NoticeTitle",

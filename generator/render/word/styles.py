@@ -91,6 +91,7 @@ def _headings() -> str:
             _style("Heading3", "heading 3", keep + closer + level[2], low, then=body),
             _style("FrontHeading1", "Front heading 1", keep + wide + level[0], big, then=body),
             _style("FrontHeading2", "Front heading 2", keep + close + level[1], middle, then=body),
+            _style("PaperHeading", "Heading of a short paper", spacing(150, 30), based="FrontHeading2", then=body),
             _style("TOCHeading", "TOC Heading", keep + wide, big, then=body),
         )
     )

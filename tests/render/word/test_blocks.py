@@ -131,6 +131,13 @@ def test_headings_are_numbered_or_in_front() -> None:
     ]  # fmt: skip
 
 
+def test_a_heading_set_apart_has_a_style_with_room_above_it() -> None:
+    assert lines(Heading(2, words("Why each binder"), apart=True)) == ['PaperHeading "Why each binder"']
+    styles = part(paper(body("x")), "word/styles.xml")
+    before = {style.get(f"{{{W}}}styleId"): attribute(style, "w:pPr/w:spacing", "before") for style in styles}
+    assert int(before["PaperHeading"]) > int(before["FrontHeading2"])
+
+
 def test_front_headings_stand_in_the_navigation_beside_the_parts() -> None:
     styles = part(paper(body("x")), "word/styles.xml")
     levels = {style.get(f"{{{W}}}styleId"): attribute(style, "w:pPr/w:outlineLvl") for style in styles}
