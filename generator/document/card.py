@@ -72,8 +72,8 @@ class Card(Struct, frozen=True):
 
     `notes` stand in the head (who may slake it, and where); `added` under the counts (a pozzolan by a measure of its
     own); `use_by` is huge, `use_told` goes on from it; `facts` are layer, damp days, cover, temperatures of this mix.
-    `in_pictures` where its steps are told by pictures whatever the room, which takes two places. `box` and `notices`
-    stand in place of those of the page where it has one of its own: what its mix alone takes and risks.
+    `in_pictures` where its steps are told by pictures whatever the room, which takes two places. `box`, `notices`
+    and `code` stand in place of those of the page where it has one of its own: what its mix alone takes and risks.
     """
 
     ref: str
@@ -93,6 +93,7 @@ class Card(Struct, frozen=True):
     in_pictures: bool = False
     box: tuple[Inlines, ...] = ()
     notices: tuple[Inlines, ...] = ()
+    code: str = ""
 
 
 class FirstAid(Struct, frozen=True):

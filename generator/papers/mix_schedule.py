@@ -24,7 +24,12 @@ def mix_schedule(job: Job) -> MixPage:
     heaps, batches = Heaps(job), job.measured.batches
     box = paper.part("box")
     cards = tuple(
-        replace(card(job, made, heaps), box=tuple(_box(job, box, heaps, [made])), notices=tuple(_notices(job, [made])))
+        replace(
+            card(job, made, heaps),
+            box=tuple(_box(job, box, heaps, [made])),
+            notices=tuple(_notices(job, [made])),
+            code=_code(job, [made]),
+        )
         for made in batches
     )
     return MixPage(
@@ -36,7 +41,7 @@ def mix_schedule(job: Job) -> MixPage:
         box_shows=box.about,
         cards=cards,
         notices=tuple(_notices(job, batches)),
-        code=_code(job),
+        code=_code(job, batches),
         code_shows=job.word("card-code-shows"),
         no_cards=job.word("sheet-no-mix"),
     )
@@ -106,10 +111,10 @@ def _changes(job: Job) -> Inlines:
     return job.told("card-changes", who=Strong(who), contact=contact)
 
 
-def _code(job: Job) -> str:
-    """Reference, revision and the boxes of each mix in plain text, as many mixes as a code holds."""
+def _code(job: Job, batches: Sequence[MixSheetFacts]) -> str:
+    """Reference, revision and the boxes of each of the mixes in plain text, as many mixes as a code holds."""
     text = job.word("card-code", reference=job.said("reference"), revision=job.said("revision"))
-    for made in job.measured.batches:
+    for made in batches:
         more = f"{text} {coded(job, made)}"
         if len(more.encode()) > MOST_CHARACTERS:
             break

@@ -256,6 +256,14 @@ def test_the_code_tells_reference_revision_and_boxes_and_is_no_longer_than_a_cod
     assert f"M1 {first.lime.normalize():f} " in page.code
 
 
+def test_a_page_of_one_card_has_the_code_of_that_mix_alone() -> None:
+    pages = parted([mix_schedule(example("mill-house"))])
+    assert len(pages) > 1
+    for page in pages:
+        (only_card,) = page.cards
+        assert re.findall(r"\bM[0-9]+\b", page.code) == [only_card.ref]
+
+
 def damp(days: Sequence[int]) -> str:
     """What the card of a mix that so many walls take says of keeping them damp."""
     made = job(answers(*(wall(id_=f"w{number}", name=f"W{number}") for number, _ in enumerate(days))))

@@ -99,9 +99,12 @@ def _parts(page: MixPage) -> tuple[MixPage, ...]:
     if _fits(page):
         return (page,)
     return tuple(
-        replace(page, cards=(card,), box=card.box or page.box, notices=card.notices or page.notices)
+        replace(
+            page, cards=(card,), box=card.box or page.box, notices=card.notices or page.notices,
+            code=card.code or page.code,
+        )
         for card in page.cards
-    ) or (page,)
+    ) or (page,)  # fmt: skip
 
 
 def _fits(page: MixPage) -> bool:
