@@ -243,9 +243,11 @@ class Job:
         """What the mixes of a work, or of a wall, are called on every paper."""
         return [mix.ref for mix in self.mixes_of(path)]
 
-    def mix_names(self, path: ScopePath) -> list[Inlines]:
-        """The mixes of a work with the names of their mortars."""
-        return [self.mix_named(mix) for mix in self.mixes_of(path)]
+    def mixes_placed(self, path: ScopePath) -> list[Mix]:
+        """The mixes of a work, and those of other coats that its lines take: what goes on the wall in it."""
+        taken = {ref for item in self.work_lines(path) for ref in filter(None, item.mix.split(", "))}
+        own = {mix.ref: mix for mix in self.mixes_of(path)}
+        return [*own.values(), *(mix for mix in self.decisions.mixes if mix.ref in taken - own.keys())]
 
     def mix_named(self, mix: Mix) -> Inlines:
         """A mix with the name of its mortar."""

@@ -123,7 +123,8 @@ def _curing(job: Job, part: PaperPart) -> Iterator[Block]:
         if coats:
             title = f"{part.heading}: {job.filling.place(scope.path)}"
             kept = _kept_before(job, scope, coats) + "; ".join(_kept(job, coat) for coat in coats)
-            own = replace(part.filled(kept=capital(kept)), heading=title)
+            asked = part.asked_for([clause for clause in job.duties if job.serves(clause, scope.path)])
+            own = replace(asked.filled(kept=capital(kept)), heading=title)
             yield from _titled(own, f"curing-{index}")
             yield own.table(_blank(own, _PAGE_ROWS))
 
@@ -194,7 +195,7 @@ def _built_row(job: Job, part: PaperPart, scope: Scope) -> Row:
 
 
 def _specified(job: Job, path: ScopePath) -> Inlines:
-    told = (*job.mix_names(path), raked(job, path), (job.work_quantity(path),))
+    told = (*map(job.mix_named, job.mixes_placed(path)), raked(job, path), (job.work_quantity(path),))
     return joined(filter(None, told), "; ")
 
 

@@ -115,7 +115,7 @@ def _work(job: Job, part: PaperPart, scope: Scope) -> Row:
         "where": place_told(job, path),
         "extent-and-quantity": (Value("extent", path, extent), Text("; "), *quantity) if extent else quantity,
         "method": raked(job, path) or words(", ".join(scope.title for scope in coats) or _by_hand(job, part, path)),
-        "mix": mixes_told(job.mix_refs(path)),
+        "mix": mixes_told(mix.ref for mix in job.mixes_placed(path)),
     }
     if job.library.questionnaire.applies(job.facts, path, "panel_place") is False:
         told["panel_place"] = ()
@@ -217,7 +217,7 @@ def _of_walls(job: Job) -> Iterator[Inlines]:
 
 def _mortars(job: Job, part: PaperPart) -> Iterator[Block]:
     """Which mortar went where, for whoever repairs the building next."""
-    rows = [_mortar(job, part, scope) for scope in job.facts.at("work") if job.mix_names(scope.path)]
+    rows = [_mortar(job, part, scope) for scope in job.facts.at("work") if job.mixes_placed(scope.path)]
     if rows:
         yield _heading(part)
         yield part.table(rows)
@@ -227,7 +227,7 @@ def _mortar(job: Job, part: PaperPart, scope: Scope) -> Row:
     own = {
         "wall": words(job.facts.scopes[scope.path[:1]].title),
         "work": words(scope.title),
-        "mortars": joined([_made_of(job, mix) for mix in job.mixes_of(scope.path)], "; "),
+        "mortars": joined([_made_of(job, mix) for mix in job.mixes_placed(scope.path)], "; "),
     }
     return row(job, part, scope.path, own, job.word("nothing"))
 

@@ -204,7 +204,7 @@ def _scope_row(job: Job, part: PaperPart, scope: Scope) -> Row:
     own = {
         "wall": (Value("element_name", path, job.facts.scopes[path[:1]].title),),
         "work": work,
-        "mix": mixes_told(job.mix_refs(path)) or words(job.word(no_mix)),
+        "mix": mixes_told(mix.ref for mix in job.mixes_placed(path)) or words(job.word(no_mix)),
         "quantity": (job.work_quantity(path),),
         "lines": (Value(LINE_NUMBERS, path, refs),) if (refs := job.line_refs(path)) else words(job.word("nothing")),
     }

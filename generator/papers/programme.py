@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from decimal import Decimal
 from typing import Final
 
@@ -50,23 +50,41 @@ def _slowest(job: Job) -> str:
 
 
 def _longer_waits(job: Job) -> str:
-    """The waits that are longer with the slowest, those of the same days together; nothing where none is."""
+    """The waits that are longer with the slowest, in days and in working days; nothing where none is."""
+    told = (
+        *_longer(job, "longer-waits-days", ("wait", "cover")),
+        *_longer(job, "longer-waits-worked", ("hold",)),
+    )
+    return job.word("longer-waits", waits="; ".join(told)) if told else ""
+
+
+def _longer(job: Job, word: str, kinds: Sequence[str]) -> Iterator[str]:
+    """The waits of such kinds that are longer with the slowest, those of the same days together."""
     waits: dict[tuple[float, float], dict[str, None]] = {}
     for task in job.programme.tasks():
         longest, likely = task.why.days.high, _likely_days(job, task)
-        if task.kind in ("wait", "hold", "cover") and longest > likely:
+        if task.kind in kinds and longest > likely:
             waits.setdefault((longest, likely), {})[task.label] = None
     told = (
         job.word("longer-wait", waits=", ".join(labels), longest=f"{longest:g}", likely=f"{likely:g}")
         for (longest, likely), labels in sorted(waits.items())
     )
-    return job.word("longer-waits", waits="; ".join(told)) if waits else ""
+    if waits:
+        yield job.word(word, waits="; ".join(told))
 
 
 def _likely_days(job: Job, task: Task) -> float:
-    """How long a wait is likely to be: a cover as the clauses and the sheet tell it, never less than its damp days."""
-    kept = job.facts.at_scope(task.path).real("kept_covered_days") if task.kind == "cover" else None
-    return task.why.days.likely if kept is None else kept
+    """How long a wait is likely to be, as clauses and sheet tell it.
+
+    A cover is never less than its damp days, nor is the wait of a coat for the next.
+    """
+    here, likely = job.facts.at_scope(task.path), task.why.days.likely
+    told = None
+    if task.kind == "cover":
+        told = here.real("kept_covered_days")
+    elif task.kind == "wait" and here.real("wait_days") == likely:
+        told = here.real("next_coat_days")
+    return likely if told is None else told
 
 
 def _pictured(job: Job) -> tuple[Inline, ...]:
@@ -131,28 +149,32 @@ def _gangs(job: Job, part: PaperPart) -> Iterator[Block]:
     """
     timed = [task for task in job.programme.tasks() if task.why.output is not None and task.kind in ("work", "access")]
     together = grouped((task for task in timed if _is_shared(job, task)), lambda task: task.path[:2])
-    walls: dict[tuple[str, ...], list[str]] = {}
+    places: dict[tuple[str, ...], list[ScopePath]] = {}
     for task in timed:
         alike = together[task.path[:2]] if _is_shared(job, task) else [task]
         operation = [_paced(job, task)] if task is alike[0] else []
         for told in (*operation, *_besides(job, task)):
-            walls.setdefault(told, []).append(job.facts.title(task.place))
-    labels = Counter(told[0] for told in walls)
-    people = {told[-1] for told in walls}
+            places.setdefault(told, []).append(task.path[:2])
+    people = {told[-1] for told in places}
     if len(people) == 1:
         caption = job.word("gangs-alike", outputs=part.caption, people=people.pop())
         part = replace(part.without_columns(("people",)), caption=caption)
+    leads = [_led(job, told[0], [on for it, on in places.items() if it[0] == told[0]], places[told]) for told in places]
     rows = [
-        row(job, part, PROJECT, dict(zip(_PACED, map(words, (_led(told[0], on, labels), *told[1:])), strict=True)))
-        for told, on in walls.items()
+        row(job, part, PROJECT, dict(zip(_PACED, map(words, (lead, *told[1:])), strict=True)))
+        for lead, told in zip(leads, places, strict=True)
     ]
     if rows:
         yield part.table(rows, "table:gangs")
 
 
-def _led(label: str, walls: list[str], labels: Counter[str]) -> str:
-    """An operation, with its walls where it goes at another pace on others."""
-    return label if labels[label] == 1 else f"{label}: {', '.join(dict.fromkeys(walls))}"
+def _led(job: Job, label: str, paces: Sequence[Sequence[ScopePath]], here: Sequence[ScopePath]) -> str:
+    """An operation, with its walls where it goes at another pace on others, and their works where a wall has both."""
+    if len(paces) == 1:
+        return label
+    paced = Counter(wall for works in paces for wall in {path[:1] for path in works})
+    named = (job.filling.place(path) if paced[path[:1]] > 1 else job.facts.title(path[:1]) for path in here)
+    return f"{label}: {'; '.join(dict.fromkeys(named))}"
 
 
 def _is_shared(job: Job, task: Task) -> bool:

@@ -128,8 +128,34 @@ class TestOfficer:
         assert made.decisions.mixes == ()
         assert made.word("sheet-no-mix") in outline(paper(made, "officer"))
 
+    @pytest.mark.parametrize("name", ["officer", "owner", "records"])
+    def test_a_mix_that_only_a_line_takes_is_told_where_it_goes(self, name: str) -> None:
+        """Of the old face under a wash, filled in the mix of the render, and of plaster refixed, filled in its own."""
+        made = job(MILL)
+        taken = {
+            scope.path: set(made.mix_refs(scope.path)) ^ {mix.ref for mix in made.mixes_placed(scope.path)}
+            for scope in made.facts.at("work")
+        }
+        told = [line for line in outline(paper(made, name)).splitlines() if "|" in line]
+        assert sum(map(bool, taken.values())) >= 2
+        for path, refs in taken.items():
+            place = re.escape(made.facts.title(path[:1]))
+            rows = [line for line in told if re.match(f"{place}.*{re.escape(made.facts.title(path))}", line)]
+            assert all(any(re.search(rf"\b{ref}\b", line) for line in rows) for ref in refs)
+
 
 class TestRecords:
+    def test_a_curing_sheet_has_columns_for_what_is_logged_there(self) -> None:
+        made = job(MILL)
+        sheets = [
+            [column.title for column in item.columns] for item in tables(paper(made, "records"))
+            if "Damped, times" in [column.title for column in item.columns]
+        ]  # fmt: skip
+        indoors = [titles for titles in sheets if "Windows or fan, hours" in titles]
+        assert 0 < len(indoors) < len(sheets)
+        assert all("Humidity, per cent" in titles for titles in indoors)
+        assert all(("Covers, three times" in titles) == (titles not in indoors) for titles in sheets)
+
     def test_each_work_that_is_kept_damp_has_a_curing_sheet_of_its_own(self) -> None:
         made = job(MILL)
         damp = {

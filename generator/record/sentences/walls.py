@@ -26,7 +26,7 @@ def _job(job: Job, found: Explanation) -> Iterator[Line]:
 def _work_head(job: Job, path: ScopePath) -> str:
     """A work with how much of it there is, and its mixes."""
     told = {"work": capital(job.facts.scopes[path].title), "quantity": plain_text((job.work_quantity(path),))}
-    mixes = "; ".join(plain_text(named) for named in job.mix_names(path))
+    mixes = "; ".join(plain_text(job.mix_named(mix)) for mix in job.mixes_placed(path))
     return job.word("explain-work-mixes", mixes=mixes, **told) if mixes else job.word("explain-work", **told)
 
 
