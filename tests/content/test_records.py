@@ -57,10 +57,10 @@ COLUMNS: Final[dict[str, tuple[str, ...]]] = {
     "curing-record": (
         "curing.temperature:Wall, three times, °C", "curing.temperature-indoors:Air, three times, °C",
         "curing.covers:Covers, three times", "curing.frost-cover:Cover, days left", "curing.named-person:Damped, times",
-        "curing.air:Indoors, humidity per cent", "curing.air-closed:Indoors, humidity per cent",
+        "curing.air:Windows or fan, hours", "curing.air-closed:Windows or fan, hours",
         "limewash.weather:Weather", "limewash.indoors:Air, three times, °C",
-        "curing.heating-off:Indoors, humidity per cent", "curing.heating-strong:Indoors, humidity per cent",
-        "curing.heating-low:Indoors, humidity per cent",
+        "curing.heating-off:Humidity, per cent", "curing.heating-strong:Humidity, per cent",
+        "curing.heating-low:Humidity, per cent",
     ),
 }  # fmt: skip
 """For each form the clauses that ask for it, each with the column that takes what it asks for."""

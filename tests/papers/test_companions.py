@@ -140,7 +140,7 @@ class TestOfficer:
         assert sum(map(bool, taken.values())) >= 2
         for path, refs in taken.items():
             place = re.escape(made.facts.title(path[:1]))
-            rows = [line for line in told if re.match(f"{place}.*{re.escape(made.facts.title(path))}", line)]
+            rows = [line for line in told if re.match(f"{place}.*{re.escape(made.facts.scopes[path].title)}", line)]
             assert all(any(re.search(rf"\b{ref}\b", line) for line in rows) for ref in refs)
 
 
