@@ -65,7 +65,11 @@ def _in_units(library: Library, spelling: Spelling) -> Library:
     """The library with its figures in the units of a spelling, and its materials in the packs that are sold there."""
     figures = {name: replace(figure, spelling=spelling) for name, figure in library.figures.items()}
     sold = {
-        key: replace(it, package=it.customary_package) if it.customary_package else it
+        key: replace(
+            it,
+            package=it.customary_package or it.package,
+            small_package=it.customary_small_package or it.small_package,
+        )
         for key, it in library.materials.items()
     }
     return replace(library, figures=figures, materials=sold)

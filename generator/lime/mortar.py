@@ -46,6 +46,25 @@ def bags_to_order(material_kg: float, bag_kg: float) -> int:
     return int(rounded_up(checked("material_kg", material_kg, 0.0) / positive("bag_kg", bag_kg)))
 
 
+def packages_to_order(material_kg: float, large_kg: float, small_kg: float, most_small_share: float) -> tuple[int, int]:
+    """The whole large and small packages that hold at least so many kg.
+
+        large = kg / large, down;   the rest in small ones, up to a share of a large one, else in one large one more
+
+    kg. Valid for packages above 0; ValueError outside. Source: the share is the caller's; rounding up (X).
+
+    >>> packages_to_order(163.0, 800.0, 25.0, 0.5), packages_to_order(890.0, 800.0, 25.0, 0.5)
+    ((0, 7), (1, 4))
+    >>> packages_to_order(437.0, 800.0, 25.0, 0.5)
+    (1, 0)
+    """
+    large = int(checked("material_kg", material_kg, 0.0) / positive("large_kg", large_kg))
+    rest = material_kg - large * large_kg
+    if rest > most_small_share * large_kg:
+        return large + 1, 0
+    return large, bags_to_order(rest, small_kg)
+
+
 def tubs_to_order(material_l: float, tub_l: float) -> int:
     """The whole tubs that hold at least so many litres.
 

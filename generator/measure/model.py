@@ -9,6 +9,7 @@ from typing import Final, Literal
 from generator.decide.model import Mix
 from generator.errors import Raised
 from generator.library.model import ItemEntry, Material
+from generator.library.properties import Package
 from generator.lime.batch import Note
 from generator.lime.gauging import GAUGE_ERROR_SHARE, Counted, GaugedMix, boxes_and_jugs
 from generator.lime.job_batches import Amounts, Cases
@@ -61,6 +62,8 @@ class ItemSection(Struct, frozen=True):
 class MaterialLine(Struct, frozen=True):
     """A material to order for all mixes that take it, in whole packages of the high; a check on prices, never a line.
 
+    `packages` are large ones where it is sold in two sizes, and `small_packages` hold what is left over of them.
+
     A sand has its own name and greatest grain, `grain_mm`; other materials have none. `uses` are the mixes, each with
     what it takes; the amount holds what is lodged and left beside them too. Amounts are in the unit of the package.
     """
@@ -72,6 +75,19 @@ class MaterialLine(Struct, frozen=True):
     packages: Decimal
     parts: str
     uses: tuple[tuple[str, Range[float]], ...]
+    small_packages: Decimal = Decimal(0)
+
+    @property
+    def order(self) -> tuple[tuple[Decimal, Package], ...]:
+        """How many of which package are ordered, the large ones first; of those that are left out, none."""
+        small = self.material.small_package
+        both = ((self.packages, self.material.package), *(((self.small_packages, small),) if small else ()))
+        return tuple((count, package) for count, package in both if count) or both[:1]
+
+    @property
+    def holds(self) -> Decimal:
+        """What the packages ordered hold together, in their unit."""
+        return sum((count * package.holds for count, package in self.order), Decimal(0))
 
 
 class DayFacts(Struct, frozen=True):

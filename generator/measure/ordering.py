@@ -9,7 +9,7 @@ from typing import Final
 
 from generator.keeping import AFRESH, Kept
 from generator.library.model import Library, Material
-from generator.lime.mortar import bags_to_order
+from generator.lime.mortar import bags_to_order, packages_to_order
 from generator.lime.orders import Goods, GoodsLine, MixOrder, Sand, SandLine, orders
 from generator.measure.gauged import floats, sand_state
 from generator.measure.model import MaterialLine, MixSheetFacts
@@ -52,7 +52,7 @@ class _Listed:
 
     def __init__(self, library: Library, facts: Facts) -> None:
         self._library = library
-        self._damp = sand_state(facts) != "dry"
+        self._damp, self._spelling = sand_state(facts) != "dry", facts.spelling
         self._sands: dict[tuple[str, float], tuple[Sand, Material]] = {}
         self._sieved: dict[tuple[str, float], float] = {}
 
@@ -100,9 +100,19 @@ class _Listed:
         factor = 1.0 if sand is None else self._sieved.get(sand.key, 1.0)
         apart = self._apart(line, parts)
         amount = _amount(line).each(lambda end: end * factor + apart)
-        packages = Decimal(bags_to_order(amount.high, float(material.package.holds)))
+        packages, small = self._packed(amount.high, material)
         each = uses if factor == 1.0 else tuple((ref, part.times(factor)) for ref, part in uses)
-        return MaterialLine(material, name, grain, amount, packages, kind, each)
+        return MaterialLine(material, name, grain, amount, packages, kind, each, small)
+
+    def _packed(self, amount: float, material: Material) -> tuple[Decimal, Decimal]:
+        """The large and the small packages of an amount, of the one that is told where there are two sizes."""
+        large, small = float(material.package.holds), material.small_package
+        most = self._library.figure("small_packages_per_cent")
+        if small is None or most is None:
+            return Decimal(bags_to_order(amount, large)), Decimal(0)
+        told = float(self._spelling.ordered(amount, material.package.unit, up=True))
+        found = packages_to_order(told, large, float(small.holds), float(str(most.value)) / 100)
+        return Decimal(found[0]), Decimal(found[1])
 
     def _apart(self, line: _Line, parts: str) -> float:
         """What is lodged and left of a material beside what goes into mixes, in the unit of its package."""

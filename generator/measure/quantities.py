@@ -207,6 +207,12 @@ def laths(here: View, library: Library) -> Quantities:
     }
 
 
+def laths_all_new(here: View, library: Library) -> Quantities:
+    """Whether new laths are fixed all over a work, so that none of the old stays on it."""
+    new, net = here.number("new_laths_m2"), here.number("net_area_m2")
+    return {} if new is None or not net else {"laths_all_new": new >= net}
+
+
 RULES: Final[tuple[Callable[[View, Library], Quantities], ...]] = (
     net_area,
     treated_area,
@@ -215,6 +221,7 @@ RULES: Final[tuple[Callable[[View, Library], Quantities], ...]] = (
     treated_told,
     mortar,
     laths,
+    laths_all_new,
     dubbing,
     firm_parts,
     washed,

@@ -30,6 +30,7 @@ from generator.document.model import (
 from generator.document.template import PaperPart, filled
 from generator.job.job import Job, words
 from generator.library.model import Material
+from generator.library.properties import Package
 from generator.measure.model import Item, ItemSection, MaterialLine
 from generator.measure.quantities import is_scattered
 from generator.papers.costs import cost_rows
@@ -235,14 +236,6 @@ def materials(job: Job, part: PaperPart, *_: object) -> Iterator[Block]:
 def _material_row(job: Job, part: PaperPart, line: MaterialLine) -> Row:
     """A material: what each mix takes of it, all together, and the packages, made up once for the sum."""
     material = line.material
-    package = material.package
-    called = package.name if line.packages == 1 else package.plural
-    holds = spoken(package.holds, package.unit, job.facts.spelling, Customs("gallons"))
-    # what is sold in customary units is called by its size
-    each = called if job.facts.spelling.chooses else job.library.phrase("package-of", package=called, holds=holds)
-    count = plain(line.packages)
-    if each[:1].isdigit():
-        count = job.word("package-count", count=count)
     name = (
         line.name
         if not line.grain_mm
@@ -256,9 +249,19 @@ def _material_row(job: Job, part: PaperPart, line: MaterialLine) -> Row:
         "material": words(name),
         "by-mix": joined((_by_mix(job, mix, amount, material) for mix, amount in line.uses), "; "),
         "amount": words(_amount(job, line.amount, material, up=True)),
-        "order": words(f"{count} {each}"),
+        "order": words(" + ".join(_packages(job, count, package) for count, package in line.order)),
     }
     return row(job, part, PROJECT, own)
+
+
+def _packages(job: Job, count: Decimal, package: Package) -> str:
+    """So many of a package, with what one holds."""
+    called = package.name if count == 1 else package.plural
+    holds = spoken(package.holds, package.unit, job.facts.spelling, Customs("gallons"))
+    # what is sold in customary units is called by its size
+    each = called if job.facts.spelling.chooses else job.library.phrase("package-of", package=called, holds=holds)
+    number = job.word("package-count", count=plain(count)) if each[:1].isdigit() else plain(count)
+    return f"{number} {each}"
 
 
 def _by_mix(job: Job, mix: str, amount: Range[float], material: Material) -> Inlines:

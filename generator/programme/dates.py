@@ -7,6 +7,7 @@ import math
 from collections.abc import Mapping
 from decimal import Decimal
 
+from generator.library.model import Library
 from generator.programme.dated import (
     BEFORE,
     CURED_DAY,
@@ -22,6 +23,7 @@ from generator.programme.effects import Runs
 from generator.programme.model import Lime, Task, Wall
 from generator.programme.network import Id
 from generator.programme.schedule import LastDates
+from generator.programme.seasons import is_inside, made_in_cold
 from generator.programme.tasks import Works
 from generator.questionnaire.facts import PROJECT, Facts, ScopePath, View
 from generator.questionnaire.kinds import TIMED
@@ -63,7 +65,7 @@ def _next(coat: View, damp_days: Decimal) -> dict[str, Value]:
 
 def with_dates(
     facts: Facts, found: Works, made: Runs, limits: LastDates, walls: tuple[Wall, ...], follows: tuple[Task, ...],
-    in_hand_days: int | None,
+    in_hand_days: int | None, library: Library,
 ) -> Facts:  # fmt: skip
     """The facts with every date that the papers name."""
     project: dict[str, Value] = {
@@ -78,7 +80,7 @@ def with_dates(
     panels = _Panels.of(walls, made)
     for wall in walls:
         values[wall.path] = {**_wall(wall, ends), **_cured(wall, found, limits)}
-        lime = {coat.path: _coat(coat, facts.at_scope(coat.path)) for coat in wall.lime}
+        lime = {coat.path: _coat(coat, facts.at_scope(coat.path), library) for coat in wall.lime}
         for work in facts.at_scope(wall.path).inside("work"):
             answered = answers.get(work.path, ())
             panel = panels.of_work(answered, made)
@@ -125,8 +127,10 @@ def _tapped(work: View, ends: Mapping[Id, datetime.date]) -> dict[str, Value]:
     return {} if tapped is None else {"tapped_from_date": tapped}
 
 
-def _coat(coat: Lime, here: View) -> dict[str, Value]:
+def _coat(coat: Lime, here: View, library: Library) -> dict[str, Value]:
     dates: dict[str, Value] = {"placing_start_date": coat.first, "placing_end_date": coat.last}
+    if is_inside(here):
+        dates["made_in_cold"] = made_in_cold(here, coat.first, coat.last, library)
     if coat.season_last is not None:
         dates["season_last_placing_date"] = coat.season_last
         dates["season_passed"] = coat.season_passed

@@ -89,7 +89,9 @@ class _Made(Struct, frozen=True):
 
     def programme(self, raised: tuple[Raised, ...], kept: Kept) -> Programme:
         likely, in_hand = self.runs.likely, self._in_hand()
-        facts = with_dates(self.measured.facts, self.found, self.runs, self.limits, self.walls, self.follows, in_hand)
+        facts = with_dates(
+            self.measured.facts, self.found, self.runs, self.limits, self.walls, self.follows, in_hand, self.library
+        )
         tasks = tuple(task for wall in self.walls for task in wall.tasks)
         ordered = tuple(orders(self.measured, self.library, tasks, likely.start, self.calendar))
         told = (

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import datetime
 from collections.abc import Iterator, Sequence
+from decimal import Decimal
 from typing import Final
 
 from generator.errors import Raised
 from generator.library.model import Library
 from generator.lime.maturity import COLDEST_MONTH_C, WARMEST_MONTH_C, MonthlyRates, monthly_rates
-from generator.lime.season import FrostSeason, Half, PlacingSeason, days_into_winter
+from generator.lime.season import DAY, FrostSeason, Half, PlacingSeason, days_into_winter
 from generator.programme.network import Cover, Wait
 from generator.questionnaire.facts import View
 from generator.values import MonthDay, Range, Struct
@@ -99,6 +101,20 @@ def month_means_c(text: str) -> Sequence[float] | None:
     except ValueError:
         return None
     return means if len(means) == MONTHS and all(COLDEST_MONTH_C <= mean <= WARMEST_MONTH_C for mean in means) else None
+
+
+def made_in_cold(coat: View, first: datetime.date, last: datetime.date, library: Library) -> bool:
+    """Whether mortar for a coat inside is made or laid in a month on whose mornings none may be mixed outside.
+
+    Heating holds a room warm, and nobody warms the yard in which its mortar is mixed.
+    """
+    means, lowest = month_means_c(coat.text("month_means_c")), coat.number("lowest_c")
+    swing = library.figure("cold_mornings_c")
+    if means is None or lowest is None or swing is None:
+        return False
+    begun = first - datetime.timedelta(float(coat.number("mix_used_rest_days") or 0))
+    months = {(begun + days * DAY).month for days in range((last - begun).days + 1)}
+    return any(Decimal(str(means[month - 1])) < lowest + Decimal(str(swing.value)) for month in months)
 
 
 def doubts(project: View) -> Iterator[Raised]:

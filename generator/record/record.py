@@ -264,8 +264,7 @@ def material_data(line: MaterialLine) -> dict[str, Any]:
         "amount": _tenths(line.amount),
         "by_mix": [{"mix": mix, "amount": _tenths(amount)} for mix, amount in line.uses],
         "unit": line.material.package.unit,
-        "packages": plain(line.packages),
-        "package": line.material.package.name,
+        "order": [{"packages": plain(count), "package": package.name} for count, package in line.order],
     }
 
 

@@ -362,6 +362,28 @@ def test_lime_in_an_unheated_room_is_warned_of_where_the_work_runs_into_frost(
     assert "unheated-room" not in codes(changed("salty-parlour", *dates))
 
 
+@pytest.mark.parametrize(
+    ("start", "finish", "place", "told"),
+    [
+        ("2027-05-10", "2027-09-10", "open-yard", False),
+        ("2027-10-25", "2028-02-25", "open-yard", True),
+        ("2027-10-25", "2028-02-25", "open-shelter", True),
+        ("2027-10-25", "2028-02-25", "indoors", False),
+    ],
+)
+def test_mortar_for_a_room_that_is_mixed_outdoors_in_winter_is_warned_of_and_kept_from_the_cold(
+    start: str, finish: str, place: str, told: bool
+) -> None:
+    dates = ("start_date: 2027-05-10", f"start_date: {start}"), ("finish_date: 2027-09-10", f"finish_date: {finish}")
+    found = changed("salty-parlour", *dates, ("mixing_place: open-yard", f"mixing_place: {place}"))
+    assert ("mixed-in-the-cold" in codes(found)) is told
+    assert ("in a closed place warmed without flame" in outline(assemble(found).specification)) is told
+
+
+def test_mortar_laid_outside_in_its_season_is_not_warned_of_as_mixed_in_the_cold() -> None:
+    assert "mixed-in-the-cold" not in codes(changed("viaduct-arch"))
+
+
 def test_the_strongest_lime_is_taken_in_salt_spray_on_granite_where_it_is_asked_for_and_told() -> None:
     text = (HERE / "c21.yaml").read_text(encoding="utf-8")
     asked = text.replace("joint_finish: slightly-recessed", "joint_finish: slightly-recessed\n    asked_binder: nhl-5")

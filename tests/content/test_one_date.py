@@ -143,7 +143,7 @@ def test_the_step_of_a_coat_gives_the_days_damp_of_clause_card_and_log_and_the_n
             for (here, below), (_, above) in pairwise(laid):
                 if here.text("coat") in ("pricking-up", "scratch", "float", "render-base"):
                     damp = here.spoken("kept_damp_days")
-                    wait = rf"next coat {here.spoken('next_coat_days')} (?:after|from) laying"
+                    wait = rf"next coat {here.spoken('next_coat_days')} from laying"
                     assert re.search(rf"\bHold: (?:damp|moist) {damp}; {wait}", sheet_of(name, wall.path))
                     assert below.damp_until is not None
                     assert above.first >= below.damp_until

@@ -9,17 +9,20 @@ from pathlib import Path
 from typing import Final
 
 import pytest
-from answers_text import one_wall
+from answers_text import answers, one_wall, work
+from answers_text import wall as a_wall
 from decided_cases import HERE, case
-from jobs import EXAMPLES, example, job, part
+from jobs import EXAMPLES, example, job, part, shipped
 from told_papers import specification
 
 from generator import pipeline
 from generator.document.model import plain_text
+from generator.document.outline import outline
 from generator.errors import InputInvalid
 from generator.files.source import read_bytes
 from generator.job.job import Job
 from generator.papers.agreement.holds import unheld as unheld_by_agreement
+from generator.papers.assemble import assemble
 from generator.papers.parts import hold_point_rows
 from generator.papers.steps import wall_steps
 from generator.questionnaire.facts import PROJECT, ScopePath
@@ -38,6 +41,8 @@ NO_STEP: Final = {
     "materials.laths-riven": "told as what is bought",
     "materials.laths-sawn": "told as what is bought",
     "materials.sand-blend": "done at the mixing place, and stands on the card",
+    "site.mixing-cold": "done at the mixing place",
+    "site.hot-mix-cold": "done at the mixing place",
 }
 BEYOND: Final = "beyond."  # what is another's
 
@@ -331,3 +336,30 @@ def test_a_step_that_does_not_stop_at_a_hold_point_of_its_clause_is_a_disagreeme
     )
     with pytest.raises(InputInvalid, match="hold point strike"):
         pipeline.assembled(planted)
+
+
+def ceiling(kind: str, new_laths_m2: str, **coats: str) -> str:
+    """What a specification says of a work on laths of 24 m2."""
+    bare: dict[str, str | None] = dict.fromkeys(
+        ("treated_per_cent", "treated_how", "joint_depth_lost_mm", "cement_area_m2", "joint_finish")
+    )
+    here: dict[str, str | None] = {
+        "masonry": "laths", "hardness": None, "water_drop": None, "unit_length_mm": None, "unit_width_mm": None,
+        "unit_height_mm": None, "bond": None, "joint_width_mm": None,
+    }  # fmt: skip
+    answered = {**bare, "work": kind, "face_area_m2": "24", "new_laths_m2": new_laths_m2, "lath_gap_mm": "8", **coats}
+    return outline(assemble(job(answers(a_wall(work("a", **answered), id_="front", **here)))).specification)
+
+
+@pytest.mark.parametrize(("new_m2", "all_new"), [("0", False), ("10", False), ("24", True)])
+def test_where_all_laths_are_new_none_is_told_to_stay(new_m2: str, all_new: bool) -> None:
+    for told in (ceiling("plaster", new_m2, plaster_coats="three"), ceiling("render", new_m2, render_kind="flat")):
+        assert ("Keep sound laths" in told, "Keep old laths" in told) == (not all_new, not all_new)
+        assert ("All laths here are new" in told) is all_new
+        assert "stand in for no lath" in told
+
+
+def test_the_wait_for_the_next_coat_is_told_in_one_wording() -> None:
+    texts = [entry.text for entry in shipped().operations.values() if "next coat {{" in entry.text]
+    assert len(texts) >= 3
+    assert [text for text in texts if "{{ next_coat_days }} from laying" not in text] == []

@@ -166,10 +166,19 @@ def test_packages_of_a_material_in_several_mixes_are_made_up_once_for_their_sum(
     assert len(held.uses) > 1
     (row,) = [row for row in rows if row[0].startswith(held.material.name)]
     holds = float(held.material.package.holds)
-    bags = math.ceil((sum(amount.high for _, amount in held.uses) + 26) / holds)  # 1 kg lodged, 25 kg left
-    assert row[3] == f"{bags} bulk bags of {holds:.0f} kg"
-    assert bags == held.packages < sum(math.ceil(amount.high / holds) for _, amount in held.uses)
+    whole, rest = divmod(sum(amount.high for _, amount in held.uses) + 26, holds)  # 1 kg lodged, 25 kg left
+    assert rest > holds / 2
+    assert row[3] == f"{whole + 1:.0f} bulk bags of {holds:.0f} kg"
     assert [part.split(" ")[0] for part in row[1].split("; ")] == [mix for mix, _ in held.uses]
+    assert whole + 1 == held.packages < sum(math.ceil(amount.high / holds) for _, amount in held.uses)
+
+
+def test_what_is_left_over_of_bulk_bags_comes_in_small_ones_up_to_half_a_bulk_bag() -> None:
+    (garden,) = [line for line in example("garden-front").measured.materials if line.material.id == "sand-sharp"]
+    assert [(int(count), package.name) for count, package in garden.order] == [(7, "bag")]
+    told = [[plain_text(cell) for cell in row.cells] for row in materials(example("mill-house")).rows]
+    sharp = {row[2]: row[3] for row in told if "sharp sand" in row[0]}
+    assert sharp["707–890 kg"] == "1 bulk bag of 800 kg + 4 bags of 25 kg"
 
 
 def test_sands_of_one_name_and_different_grains_are_lines_of_their_own() -> None:

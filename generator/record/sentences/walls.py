@@ -98,9 +98,10 @@ def _mix(job: Job, found: Explanation) -> Iterator[Line]:
         yield from reason_told(job, reason, INDENT)
     yield from _in_hand(job, found)
     for line in found["order"]:
-        amount, whole = " – ".join(dict.fromkeys((line["amount"][0], line["amount"][-1]))), line["packages"]
-        order = {"material": capital(line["name"]), "amount": f"{amount} {line['unit']}", "packages": whole}
-        yield job.word("explain-order-line", package=line["package"], **order), 0
+        amount = " – ".join(dict.fromkeys((line["amount"][0], line["amount"][-1])))
+        order = " + ".join(f"{one['packages']} × {one['package']}" for one in line["order"])
+        told = {"material": capital(line["name"]), "amount": f"{amount} {line['unit']}", "order": order}
+        yield job.word("explain-order-line", **told), 0
     yield from sources(job, found["sources"], 0)
 
 
