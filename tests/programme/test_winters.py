@@ -86,7 +86,6 @@ def test_a_job_that_passes_its_season_as_is_likely_holds_no_slower_run_to_spring
     assert found.runs.stopped == Stopped()
 
 
-
 def test_the_finding_names_each_wall_that_frost_stops_with_its_last_day_and_when_the_works_then_end() -> None:
     made = example("mill-house")
     runs_, said = made.programme.runs, told(made, "late-run-waits")
