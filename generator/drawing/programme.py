@@ -17,6 +17,7 @@ from generator.drawing.programme_labels import FALL_MM, LETTER_PT, LINE_MM, RISE
 from generator.drawing.programme_model import Chart, Kind, Page, ProgrammeWords, Scale, Told, WallTold, wall_days
 from generator.drawing.programme_rows import Row, head_width, order_row, wall_row
 from generator.drawing.programme_signs import (
+    ARROW_MM,
     BAR_MM,
     EDGE_MM,
     FRAME_MM,
@@ -216,6 +217,7 @@ def _swatches(chart: Chart, words: ProgrammeWords) -> list[Swatch]:
         (any(t.decides for t in tasks), wide, _framed, words.decides),
         (any(w.in_hand for w in chart.walls), wide, lambda x, y: in_hand((x, x + wide), y - half), words.in_hand),
         (any(w.ends for w in chart.walls), wide, lambda x, y: whisker(x + 0.2, x + 6, x + wide, y), words.ends),
+        (any(w.ends and w.ends.goes_on for w in chart.walls), wide, _going_on, words.goes_on),
         (any(w.access for w in chart.walls), wide, lambda x, y: bracket((x + 0.2, x + wide), y), words.access),
         (bool(chart.winters), wide, _frosty, words.frost),
         (any(e.fifty or e.ninety for e in edges), 4.0, _edged, words.frost_edges),
@@ -234,6 +236,10 @@ def _framed(x: float, y: float) -> Primitives:
     left, right, half = x + 0.4, x + _SWATCH_MM - 0.2, (BAR_MM + OUTLINE_MM) / 2 - FRAME_MM
     black = Rect(left + FRAME_MM, y - half, right - left - 2 * FRAME_MM, 2 * half, 0.0, 0.0)
     return *frame((left, right), y - half, 2 * half), black
+
+
+def _going_on(x: float, y: float) -> Primitives:
+    return whisker(x + 0.2, x + 6, x + _SWATCH_MM - ARROW_MM, y, goes_on=True)
 
 
 def _frosty(x: float, y: float) -> Primitives:

@@ -65,11 +65,15 @@ class Chain(Struct, frozen=True):
 
 
 class Ends(Struct, frozen=True):
-    """The last day of a wall in the early, the likely and the late run. ValueError unless in that order."""
+    """The last day of a wall in the early, the likely and the late run. ValueError unless in that order.
+
+    `goes_on`: the late run stops there for a winter and ends after it.
+    """
 
     early: datetime.date
     likely: datetime.date
     late: datetime.date
+    goes_on: bool = False
 
     def __post_init__(self) -> None:
         in_order(self.early, self.likely)
@@ -169,6 +173,7 @@ class ProgrammeWords(Struct, frozen=True):
     decides: str
     in_hand: str
     ends: str
+    goes_on: str
     access: str
     frost: str
     frost_edges: str

@@ -23,7 +23,7 @@ from generator.drawing.programme_labels import (
 )
 from generator.drawing.programme_lanes import Laid, laid, lanes_of
 from generator.drawing.programme_model import Dated, Names, Scale, Task, Wall
-from generator.drawing.programme_signs import MARK_MM, STOP_MM, bracket, order, whisker
+from generator.drawing.programme_signs import ARROW_MM, MARK_MM, STOP_MM, bracket, order, whisker
 from generator.values import Struct, replace
 
 NAME_PT: Final = 10.0
@@ -53,8 +53,8 @@ class Sign(Struct, frozen=True):
         match self.kind:
             case "access":
                 return *bracket(self.span, y), *text
-            case "ends":
-                return whisker(self.span[0], self.likely, self.span[1], y)
+            case "ends" | "goes-on":
+                return whisker(self.span[0], self.likely, self.span[1], y, goes_on=self.kind == "goes-on")
             case _:
                 return *order(self.span[0], y - 0.9 * MARK_MM), *text
 
@@ -126,7 +126,8 @@ def wall_row(wall: Wall, scale: Scale, uprights: Sequence[float]) -> Row:
     lines = _lines(signs)
     if wall.ends is not None:
         early, late = scale.after(wall.ends.early), scale.after(wall.ends.late)
-        whole = Sign((early, late), None, (early - STOP_MM, late + STOP_MM), "ends", scale.after(wall.ends.likely))
+        kind, after = ("goes-on", ARROW_MM) if wall.ends.goes_on else ("ends", STOP_MM)
+        whole = Sign((early, late), None, (early - STOP_MM, late + after), kind, scale.after(wall.ends.likely))
         lines = _with(lines, whole)
     return Row(_head(wall.name, wall.notes, scale), lanes, tuple(lines), wall)
 

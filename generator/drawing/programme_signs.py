@@ -23,6 +23,7 @@ FRAME_MM: Final = 1.25
 """How far the frame of the chain that decides stands off its bars."""
 
 STOP_MM: Final = 0.9
+ARROW_MM: Final = 2.6
 _LEAST_HOLD_MM: Final = 1.2
 _LEAST_BAR_MM: Final = 0.35
 _JOINT_MM: Final = 0.3
@@ -117,10 +118,16 @@ def bracket(span: Span, y: float) -> Primitives:
     return Line(*_level(span, y), MEDIUM), *stops
 
 
-def whisker(early: float, likely: float, late: float, y: float) -> Primitives:
-    """The end in the early, the likely and the late run: a dashed line with stops, a black square for the likely."""
-    stops = tuple(Line(x, y - STOP_MM, x, y + STOP_MM, EDGE_MM) for x in (early, late))
+def whisker(early: float, likely: float, late: float, y: float, *, goes_on: bool = False) -> Primitives:
+    """The end in the early, the likely and the late run: a dashed line with stops, a black square for the likely.
+
+    An arrow after the late end where that run goes on beyond what is shown.
+    """
     square = Rect(likely - 0.7, y - 0.7, 1.4, 1.4, 0.0, 0.0)
+    stops = [Line(x, y - STOP_MM, x, y + STOP_MM, EDGE_MM) for x in ((early,) if goes_on else (early, late))]
+    if goes_on:
+        late += ARROW_MM
+        stops += [Line(late, y, late - STOP_MM, y + way * STOP_MM, EDGE_MM) for way in (1, -1)]
     return Line(*_level((early, late), y), EDGE_MM, WHISKER_DASH), *stops, square
 
 

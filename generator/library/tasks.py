@@ -32,11 +32,13 @@ class TaskEntry(Shape, frozen=True):
     Days are those of an `output` of the table of outputs, of a `table` of waits (its columns start with `value`,
     its `row` is the key that no name has), or `days`: a number or a name. `times` is a name that multiplies them.
     `joins`: its days are counted in another task of the same place, of alternatives in the first that is there.
-    `lays`: lime is laid by it, in its season only. `one_for_each_mix`: it is made once for all works of a kind in
-    the same mixes on the same masonry. `late`: it is begun when what follows needs it and no sooner. `stays`: its
-    gang goes to no other wall before it has done what follows here. `made`: it is a wait that somebody begins,
-    on a worked day. A `mark` with a condition stands for nothing where that does not hold. `since`: of what
-    follows, the tasks at whose first end it begins. `short` is its label where a picture has no room for that.
+    `lays`: lime is laid by it, in its season only. `fills`: its mortar is mixed on its own days, none of a coat's, and
+    the mix card calls it so; `in_wall_mix`: in the mix of the first new coat of its wall. `one_for_each_mix`: it is
+    made once for all works of a kind in the same mixes on the same masonry. `late`: it is begun when what follows
+    needs it and no sooner. `stays`: its gang goes to no other wall before it has done what follows here. `made`: it
+    is a wait that somebody begins, on a worked day. A `mark` with a condition stands for nothing where that does not
+    hold. `since`: of what follows, the tasks at whose first end it begins. `short` is its label where a picture has
+    no room for that.
     What is not `drawn` has no bar in that picture unless it decides the end.
 
     `after` names tasks: of the same place, or as `works-before/ready` of the works before it on the wall, of those
@@ -62,6 +64,8 @@ class TaskEntry(Shape, frozen=True):
     joins: str = ""
     hold: str = ""
     lays: bool = False
+    fills: Literal["", "packing", "dubbing", "mending"] = ""
+    in_wall_mix: bool = False
     one_for_each_mix: bool = False
     late: bool = False
     stays: bool = False
@@ -124,6 +128,13 @@ def _takes(entry: TaskEntry, library: Library) -> Iterator[tuple[str, str]]:
             yield f"has the output '{entry.output}', which has no row", "add it to the table 'outputs'"
     if entry.table:
         yield from _tabled(entry, library)
+    measured = entry.lays and bool(entry.output) and entry.per == "work"
+    if measured and not entry.fills:
+        yield "lays by an output and says in no 'fills' what", "its mortar would be counted nowhere: say it"
+    if entry.fills and not measured:
+        yield f"fills by '{entry.fills}' and lays by no output of a work", "take 'fills' out"
+    if entry.in_wall_mix and not entry.fills:
+        yield "is 'in_wall_mix' and fills nothing", "take it out"
 
 
 def _tabled(entry: TaskEntry, library: Library) -> Iterator[tuple[str, str]]:

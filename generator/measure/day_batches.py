@@ -85,25 +85,20 @@ def _dosed_unused(found: Made, mix: Mix, kit: Kit) -> Made:
 def _fresh(mix: Mix, gauge: GaugedMix, kit: Kit, placed: Sequence[Placed]) -> Made:
     life_h = float(mix.recipe.use_within_hours)
     one_batch = bool(mix.hair_kg_per_m3 or mix.recipe.pozzolan)  # a dose is told for one batch alone
-    fillings = [] if one_batch else _mixed_apart(placed, gauge, kit, life_h)
-    found = _mixed([one for one in placed if not (fillings and one.task)], gauge, kit, life_h, panel_too=not one_batch)
+    found = _mixed(placed, gauge, kit, life_h, panel_too=not one_batch)
+    fillings = [one for one in placed if one.task and not one_batch]
     if fillings:
-        apart = _mixed(fillings, gauge, kit, life_h, panel_too=False)
-        both = zip(found.amounts.all(), apart.amounts.all(), strict=True)
-        amounts = Cases(*(summed(each) for each in both))
-        found = replace(found, filling=apart.batch, days=(*apart.days, *found.days), amounts=amounts)
+        coats = _mixed([one for one in placed if not one.task], gauge, kit, life_h, panel_too=True)
+        if found.batch.makes_l < coats.batch.makes_l - DUST:
+            found = _beside(coats, _mixed(fillings, gauge, kit, life_h, panel_too=False))
     return _dosed(found, mix)
 
 
-def _mixed_apart(placed: Sequence[Placed], gauge: GaugedMix, kit: Kit, life_h: float) -> list[Placed]:
-    """What fills under coats, where one batch for both would be a smaller one than the coats have by themselves."""
-    fillings = [one for one in placed if one.task]
-    if fillings:
-        coats = shared_batches([one.work for one in placed if not one.task], gauge, kit, life_h)
-        both = shared_batches([one.work for one in placed], gauge, kit, life_h)
-        if both.likely.batch.makes_l < coats.likely.batch.makes_l - DUST:
-            return fillings
-    return []
+def _beside(coats: Made, fillings: Made) -> Made:
+    """Coats with what fills beside them in a batch of its own, where one for both would be smaller than theirs."""
+    both = zip(coats.amounts.all(), fillings.amounts.all(), strict=True)
+    amounts = Cases(*(summed(each) for each in both))
+    return replace(coats, filling=fillings.batch, days=(*fillings.days, *coats.days), amounts=amounts)
 
 
 def _mixed(placed: Sequence[Placed], gauge: GaugedMix, kit: Kit, life_h: float, *, panel_too: bool) -> Made:

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from generator.library.tasks import OR, TaskEntry
 from generator.measure.outputs import LAY, Labour, Outputs
 from generator.questionnaire.facts import View
-from generator.values import Range, Struct, total
+from generator.values import Range, Struct, replace, total
 
 
 def laying_days(here: View, people_nr: int, outputs: Outputs) -> Range[float] | None:
@@ -25,7 +25,7 @@ def laying_days(here: View, people_nr: int, outputs: Outputs) -> Range[float] | 
 
 
 class Filling(Struct, frozen=True):
-    """A task of a work that lays mortar on days of its own, before any coat: the operations done in it, its days.
+    """A task that lays mortar on days of its own, none of a coat's: the operations done in it, its days.
 
     Days are not yet whole; None where no quantity tells.
     """
@@ -36,13 +36,25 @@ class Filling(Struct, frozen=True):
 
 
 def fillings(work: View, people_nr: int, outputs: Outputs) -> Iterator[Filling]:
-    """The tasks of a work that fill what lies deeper than its coats, or bed again what is loose."""
+    """The tasks of a work that fill what lies deeper than its coats, or bed again what is loose.
+
+    And those of any work of its wall that are done in the mix of the first new coat there.
+    """
     for task in outputs.library.tasks.values():
-        if task.lays and task.output and task.per == "work" and _stands(task, work, outputs):
-            joined = [entry for entry, into in _joined(work, outputs) if into.id == task.id]
-            own = outputs.labour(work, task.output)
-            days = None if own is None else _with_joined(own, joined, work, people_nr, outputs)
-            yield Filling(task.id, (task.output, *(entry.output for entry in joined)), days)
+        if not task.fills:
+            continue
+        among = work.around("element").inside("work") if task.in_wall_mix else [work]
+        found = [_filling(task, each, people_nr, outputs) for each in among if _stands(task, each, outputs)]
+        if found:
+            days = [each.days for each in found if each.days is not None]
+            yield replace(found[0], days=total(days, 0.0) if days else None)
+
+
+def _filling(task: TaskEntry, work: View, people_nr: int, outputs: Outputs) -> Filling:
+    joined = [entry for entry, into in _joined(work, outputs) if into.id == task.id]
+    own = outputs.labour(work, task.output)
+    days = None if own is None else _with_joined(own, joined, work, people_nr, outputs)
+    return Filling(task.id, (task.output, *(entry.output for entry in joined)), days)
 
 
 def _with_joined(

@@ -25,8 +25,6 @@ from generator.questionnaire.facts import PROJECT, Facts, ScopePath, View
 from generator.questionnaire.recall import recalling
 from generator.values import METRIC, Customs, Range, Spelling, Struct, Value, joined, plain, replace, rounded, spoken
 
-_FILLED: Final = {"packing": ("pack", "pack-length"), "dubbing": ("dub",)}
-"""What is done in the tasks that fill under a coat."""
 _MOST_NAMED: Final = 40
 """A list of more walls is read by nobody, and leaves no room on the one page of the mix schedule."""
 
@@ -165,16 +163,16 @@ def _batches(made: MixSheetFacts, library: Library, spelling: Spelling) -> str:
         return library.phrase("batches-before-range", count=likely, range=spelling.dash.join((low, high)))
     coats = [day for day in days if not day.task]
     told = library.phrase("batches-a-day", count=_a_day(coats, spelling))
-    for doing, filled in _filled(days) if made.made.filling is None else ():
+    for doing, filled in _filled(days, library) if made.made.filling is None else ():
         if max(day.a_day for day in filled) > max(day.a_day for day in coats):  # else fewer do
             told = library.phrase(f"batches-{doing}", told=told, count=_a_day(filled, spelling))
     return told
 
 
-def _filled(days: Sequence[DayFacts]) -> Iterator[tuple[str, list[DayFacts]]]:
-    """The days on which what lies under coats is filled, by what is done."""
-    for doing, tasks in _FILLED.items():
-        if found := [day for day in days if day.task in tasks]:
+def _filled(days: Sequence[DayFacts], library: Library) -> Iterator[tuple[str, list[DayFacts]]]:
+    """The days on which a mix fills or mends beside its coats, by what is done."""
+    for doing in dict.fromkeys(task.fills for task in library.tasks.values() if task.fills):
+        if found := [day for day in days if day.task and library.tasks[day.task].fills == doing]:
             yield doing, found
 
 
@@ -224,9 +222,9 @@ def _own_boxes(batch: Counted, library: Library, spelling: Spelling) -> str:
 
 
 def _filling_boxes(batch: Counted, days: Sequence[DayFacts], library: Library, spelling: Spelling) -> str:
-    """The counts of the batch of what fills under coats, and how often a day it is made, by what is done."""
+    """The counts of the batch of what fills or mends beside coats, and how often a day it is made, by what is done."""
     counts = _own_boxes(batch, library, spelling)
-    each = ((doing, _a_day(filled, spelling)) for doing, filled in _filled(days))
+    each = ((doing, _a_day(filled, spelling)) for doing, filled in _filled(days, library))
     return "; ".join(library.phrase(f"own-{doing}", boxes=counts, count=a_day) for doing, a_day in each)
 
 

@@ -95,7 +95,8 @@ class DayFacts(Struct, frozen=True):
 
     `a_day` counts batches, boxes drawn from store, or litres of wash, as `of` says; `covers_m2` is what one of them
     covers of the coat alone, without deep places and what is bedded again; `much_left` where more is thrown away than
-    a whole step of the measure explains; `task` is what fills under the coat on days of its own, none of the coat's.
+    a whole step of the measure explains; `task` is what fills or mends beside the
+    coat on days of its own, none of the coat's.
     """
 
     path: ScopePath
@@ -114,7 +115,7 @@ class DayFacts(Struct, frozen=True):
 class Made(Struct, frozen=True):
     """A mix as it is made: one batch, half of it, how many, its days, its doses, and all it comes to.
 
-    `panel` is the batch of a panel, where that is a smaller one; `filling` is that of what fills under coats, where it
+    `panel` is the batch of a panel, where that is a smaller one; `filling` is that of what fills beside coats, where it
     is made in one of its own, of which `batches_nr` are none. Doses are of one batch of what is made fresh, else of
     one box drawn from store; None where there are none.
     """

@@ -42,11 +42,10 @@ def _reckoned(job: Job, part: PaperPart) -> Iterator[Block]:
 
 
 def _slowest(job: Job) -> str:
-    """When the works end with the slowest outputs: no day, where lime outside would run past its season in them."""
+    """When the works end with the slowest outputs, and that lime outside then waits for its next season, if it does."""
     runs = job.programme.runs
-    if runs is not None and any(short.kind == "season" for short in runs.late.short):
-        return job.word("slowest-stops")
-    return job.word("slowest", late=job.facts.spoken(PROJECT, "programme_late_end_date"))
+    key = "slowest-stops" if runs is not None and runs.stopped.first else "slowest"
+    return job.word(key, late=job.facts.spoken(PROJECT, "programme_late_end_date"))
 
 
 def _longer_waits(job: Job) -> str:

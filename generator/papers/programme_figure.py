@@ -221,13 +221,11 @@ class _WallDrawn:
         likely = max(task.finish for task in self.planned.tasks)
         early = max(task.early_finish for task in self.planned.tasks)
         late = max(task.latest_finish for task in self.planned.tasks)
-        return Ends(min(early, likely), likely, max(likely, min([late, *self._stopped()])))
-
-    def _stopped(self) -> Iterator[datetime.date]:
-        """The days on which frost stops lime of the wall in the slowest run: what would follow waits for spring."""
-        runs, own = self.job.programme.runs, {task.id for task in self.planned.tasks}
-        if runs is not None:
-            yield from (short.limit for short in runs.late.short if short.kind == "season" and short.id in own)
+        runs = self.job.programme.runs
+        stops = None if runs is None else runs.stopped.walls.get(self.planned.path[0])
+        if stops is None:
+            return Ends(min(early, likely), likely, late)
+        return Ends(min(early, likely), likely, max(likely, stops), goes_on=True)
 
 
 # --- words ------------------------------------------------------------------------------------------------

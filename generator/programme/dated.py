@@ -64,7 +64,8 @@ def _tasks(found: Works, made: Runs) -> Iterator[Task]:
         yield Task(
             id, "/".join(id), item.entry.id, item.here.path[:1], item.here.path, item.entry.kind,
             labelled(item), item.trade, item.why, dates.start(id), dates.finish(id), *dates.late(id),
-            made.early.dates.finish(id), made.late.dates.finish(id), item.after, id in deciding, item.entry.hold,
+            made.early.dates.finish(id), max(dates.finish(id), made.late.dates.finish(id)), item.after,
+            id in deciding, item.entry.hold,
         )  # fmt: skip
 
 

@@ -27,15 +27,20 @@ from generator.programme.network import (
     reframed,
 )
 from generator.programme.schedule import Schedule, schedule
+from generator.programme.winters import Stopped
 from generator.values import Range, Struct, replace
 
 
 class Runs(Struct, frozen=True):
-    """A network early, likely and late; the likely run's order holds in all three."""
+    """A network early, likely and late; the likely run's order holds in all three.
+
+    Where the late run would pass seasons its lime is held to the next, and gangs go on with what is not `stopped` so.
+    """
 
     early: Schedule
     likely: Schedule
     late: Schedule
+    stopped: Stopped = Stopped()
 
 
 def runs(network: Network, start: datetime.date, completion: datetime.date | None = None) -> Runs:

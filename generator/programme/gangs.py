@@ -16,7 +16,8 @@ from __future__ import annotations
 
 import heapq
 from collections.abc import Iterator, Mapping, Sequence
-from itertools import islice, product
+from collections.abc import Set as AbstractSet
+from itertools import islice, pairwise, product
 from typing import Final
 
 from generator.lime.season import Calendar
@@ -55,6 +56,36 @@ class Order(Struct, frozen=True):
             before[later] = (*before[later], (earlier, 1))
             after[earlier] = (*after[earlier], (later, 1))
         return Order(tuple(sequence), tuple(made), tuple(before), after)
+
+    def putting_last(self, frame: Frame, moved: AbstractSet[int]) -> Order:
+        """The same order with some activities, and whatever comes after them, put behind all others.
+
+        Each gang goes from what it did before them to what it did after them, and does them at last in their order.
+        """
+        moved = with_later(frame, moved)
+        made = [(earlier, later, kind) for earlier, later, kind in self.made if (earlier in moved) is (later in moved)]
+        made += [(earlier, later, "gang") for earlier, later in self._rejoined(moved)]
+        return Order.of(frame, sorted(self.sequence, key=moved.__contains__), made)
+
+    def _rejoined(self, moved: AbstractSet[int]) -> Iterator[tuple[int, int]]:
+        """The new links of each gang: over what is put last, and from the last of the others to the first of that."""
+        following = {earlier: later for earlier, later, kind in self.made if kind == "gang"}
+        for first in following.keys() - following.values():
+            chain = [first]
+            while chain[-1] in following:
+                chain.append(following[chain[-1]])
+            parted = sorted(chain, key=moved.__contains__)
+            yield from ((one, other) for one, other in pairwise(parted) if following.get(one) != other)
+
+
+def with_later(frame: Frame, numbers: AbstractSet[int]) -> AbstractSet[int]:
+    """Activities with all that comes after them."""
+    found, waiting = set(numbers), list(numbers)
+    for number in waiting:
+        new = [later for later, _ in frame.after[number] if later not in found]
+        found.update(new)
+        waiting += new
+    return found
 
 
 class Crews(Struct, frozen=True):

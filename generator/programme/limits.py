@@ -20,6 +20,7 @@ from generator.programme.schedule import Schedule, Short
 from generator.programme.seasons import held_warm
 from generator.programme.tasks import Works
 from generator.programme.ways import Way, doubled, out_of_season, ways, without_season
+from generator.programme.winters import Stopped
 from generator.questionnaire.facts import PROJECT, Facts, ScopePath
 from generator.values import MonthDay
 
@@ -32,7 +33,7 @@ DAYS: Final = "kept_damp_days"  # whichever name of days spells a number of them
 def passed(
     facts: Facts, library: Library, found: Works, made: Runs, walls: tuple[Wall, ...], kept: Kept
 ) -> Iterator[Raised]:
-    """A finding for each limit that the likely run passes, or for those that the late run alone passes.
+    """A finding for each limit that the likely run passes, or one for what the late run alone passes.
 
     Lime that has no season between start and completion is told as late for its season, and not again as late for the
     completion.
@@ -52,6 +53,10 @@ def passed(
         for short in likely.short:
             if short.kind == "completion" and not apart:
                 yield Raised("completion-passed", PROJECT, (*told, *_ended(facts, short)), (), marks[:2])
+    elif made.stopped.first:
+        where, end = _stops_told(facts, library, found, made.stopped), facts.say("finish_date", late.end)
+        marks = project.marks("start_date", "early_frost")
+        yield Raised("late-run-waits", PROJECT, (("where", where), ("end", end)), (), marks)
     elif late.short:
         worst = max(late.short, key=lambda short: short.days)
         fills = (("where", located(facts, found.planned[worst.id])), *_ended(facts, worst))
@@ -119,6 +124,16 @@ def chain_told(facts: Facts, library: Library, found: Works, made: Schedule, to:
         name = facts.scopes[(str(wall),)].title
         parts.append(library.phrase("chain-wall", wall=name, tasks=", ".join(tasks)))
     return "; ".join(parts)
+
+
+def _stops_told(facts: Facts, library: Library, found: Works, stopped: Stopped) -> str:
+    """The lime that its season stops, with its last day and how much later it would end; of many walls the first."""
+    told = [
+        library.phrase("stopped-lime", what=located(facts, found.planned[short.id]), **dict(_ended(facts, short)))
+        for short in stopped.first[:MOST_APART]
+    ]
+    more = len(stopped.first) - MOST_APART
+    return "; ".join([*told, *([library.phrase("stopped-more", number=f"{more:,}")] if more > 0 else [])])
 
 
 def _day(facts: Facts, day: datetime.date) -> str:

@@ -27,7 +27,8 @@ from generator.programme.network import Network, NetworkError, reframed
 from generator.programme.orders import orders
 from generator.programme.schedule import LastDates, last_dates, schedule
 from generator.programme.tasks import Planned, Works, works
-from generator.programme.winters import held_back, over_winter
+from generator.programme.ways import without_season
+from generator.programme.winters import held_back, held_to_spring, over_winter
 from generator.questionnaire.facts import PROJECT, View
 from generator.values import Struct, replace
 
@@ -124,13 +125,19 @@ class _Made(Struct, frozen=True):
 
 
 def _reckoned(network: Network, start: datetime.date, finish: datetime.date | None) -> tuple[Runs, LastDates]:
-    """A network in time, with what waits for the next season held back. Raises a `NetworkError`."""
+    """A network in time, with what waits for the next season held back, in the late run too. Raises a `NetworkError`.
+
+    The late run of works that pass a season as they are likely to go is left as it is: that has to be settled first.
+    """
     likely = schedule(network, start, finish)
     waiting = over_winter(likely)
     if waiting:
         network = held_back(network, likely.dates, waiting)
         likely = schedule(network, start, finish, frame=reframed(likely.frame, network))
     made = around(likely)
+    if not any(short.kind == "season" for short in likely.short) and not without_season(likely):
+        late, stopped = held_to_spring(made.late)
+        made = replace(made, late=late, stopped=stopped)
     return made, last_dates(made.likely)
 
 

@@ -122,6 +122,7 @@ def programme_told(job: Job) -> Data:
         "start": _day(planned.start),
         "completion": _day(planned.completion),
         "end early, likely, late": ", ".join(str(day) for day in _by_run(planned.end) or ()),
+        "the slowest waits for spring": _stopped(job),
         "working days in hand": planned.in_hand_days,
         "frost": _frost_told(job),
         "gangs": [f"{gang.gangs_nr} × {gang.people_nr} {job.facts.say('trade', gang.trade)}" for gang in planned.gangs],
@@ -130,6 +131,13 @@ def programme_told(job: Job) -> Data:
         "after the works": [_line(task) for task in planned.follows],
         "orders": [_order(order) for order in planned.orders],
     }
+
+
+def _stopped(job: Job) -> dict[str, str]:
+    """The lime that its season stops in the slowest run, with the last day for it."""
+    planned = job.programme
+    stopped = planned.runs.stopped.first if planned.runs is not None else ()
+    return {planned.by_id[short.id].key: short.limit.isoformat() for short in stopped}
 
 
 def _frost_told(job: Job) -> str:

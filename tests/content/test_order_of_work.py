@@ -14,7 +14,7 @@ from answers_text import work as answered_work
 from decided_cases import HERE, case
 from jobs import EXAMPLES, example
 from timed_jobs import planned, scaffolded, surface
-from told_papers import log, specification
+from told_papers import log, sheet_of, specification
 
 from generator.job.job import Job
 from generator.papers.steps import steps_of_works, wall_steps
@@ -23,6 +23,7 @@ from generator.programme.model import Task
 from generator.programme.network import Id, Network
 from generator.programme.plan import calendar
 from generator.questionnaire.facts import PROJECT, ScopePath
+from generator.values import month_day_short
 
 NAMES: Final = [path.parent.name for path in EXAMPLES]
 CASES: Final = sorted(HERE.glob("*.yaml"))
@@ -213,6 +214,8 @@ def test_an_old_face_is_mended_beside_new_coats_whose_panel_is_answered_and_two_
     assert wash.start >= hardens.finish
     limewash = made.facts.at_scope(("rear", "limewash"))
     assert limewash.day("old_face_mended_date") == mended.start
+    day = month_day_short(mended.start, made.facts.date_form)
+    assert f"Old face mended |  |  | {day}\n" in sheet_of("mill-house", ("rear",))
     assert limewash.day("lime_start_date") == wash.start
     assert limewash.number("panel_damp_days") == 2  # those of its own panel
     (form,) = [

@@ -34,6 +34,7 @@ WORDS = ProgrammeWords(
     decides="the chain that decides the end",
     in_hand="days in hand",
     ends="end if all goes fast, as is likely, slowly",
+    goes_on="slowly, it goes on after the winter",
     access="access",
     frost="frost, every year: after 1 May and before 20 October in nine years of ten",
     frost_edges="frost in five, in nine years of ten",

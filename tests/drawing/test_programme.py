@@ -196,6 +196,20 @@ def test_ends_are_a_whisker_from_the_early_to_the_late_with_the_likely_marked(si
     (line,) = [line for line in lines(drawing) if line.dash and line.y1 == line.y2 and abs(line.x1 - early) < 0.01]
     assert line.x2 == pytest.approx(late)
     assert [rect for rect in rects(drawing, 0.0) if rect.width == 1.4 and rect.x + 0.7 == pytest.approx(likely)]
+    assert not [text for text in texts(drawing) if text == WORDS.goes_on]
+
+
+def test_an_end_that_goes_on_after_a_winter_has_an_arrow_and_no_stop_and_the_key_tells_it() -> None:
+    assert FRONT.ends is not None
+    wall = replace(FRONT, ends=replace(FRONT.ends, goes_on=True))
+    (page,) = pages_of(Chart((wall,), SIX.uprights, SIX.winters), width_mm=250.0, height_mm=160.0, is_spread=True)
+    drawing = page.drawing("one wall")
+    late = page.scale.after(FRONT.ends.late)
+    (line,) = [line for line in lines(drawing) if line.dash and line.y1 == line.y2 and line.x2 > late > line.x1]
+    slanting = [each for each in lines(drawing) if each.y1 != each.y2 and each.x1 != each.x2]
+    assert [each.y1 for each in slanting if each.x1 == pytest.approx(line.x2)] == [line.y1] * 2
+    assert not [stop for stop in upright_lines(drawing, late, 0.01) if stop.y1 < line.y1 < stop.y2]
+    assert WORDS.goes_on in " ".join(texts(drawing))
 
 
 def test_access_is_a_line_with_two_stops_and_its_weeks(six: tuple[Page, Drawing]) -> None:

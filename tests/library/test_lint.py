@@ -59,6 +59,9 @@ def test_a_reference_that_leads_nowhere_is_told_with_the_nearest_clause() -> Non
         (changed("materials", "quicklime", purity_share=None), "slakes 'quicklime', which has no purity"),
         (changed("materials", "lime-putty", solids_share=None), "'lime-putty' that it slakes to has no solids"),
         (changed("materials", "quicklime", bulk_density_kg_per_l=HEAVY), "whose bulk density is not that of quicklime"),
+        (changed("tasks", "dub", fills=""), "task 'dub' lays by an output and says in no 'fills' what"),
+        (changed("tasks", "prepare", fills="dubbing"), "task 'prepare' fills by 'dubbing' and lays by no output"),
+        (changed("tasks", "prepare", in_wall_mix=True), "task 'prepare' is 'in_wall_mix' and fills nothing"),
         (changed("tables", "making", rows=SHIPPED.tables["making"].rows[1:]), "no row in the table 'making'"),
     ],
 )

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from fractions import Fraction
+from typing import Any
 
 import pytest
 from answers_text import answers, one_wall, wall, work
@@ -10,7 +12,9 @@ from jobs import example, job
 
 from generator.document.model import plain_text
 from generator.job.job import Job
+from generator.measure import day_batches
 from generator.measure.model import DayFacts, MaterialLine, MixSheetFacts, decimal
+from generator.measure.placing import Placed
 from generator.papers.mix_schedule import mix_schedule
 
 NOT_REPOINTING: dict[str, str | None] = dict.fromkeys(
@@ -75,7 +79,7 @@ def test_a_mix_is_made_or_drawn_on_as_many_days_as_the_programme_lays_it(name: s
     made = example(name)
     tasks = {task.key: task.why.days.likely for task in made.programme.tasks()}
     mixes = [found for found in made.measured.batches if found.mix.recipe.making != "limewash"]
-    laid = {laid_in(day): day.days for found in mixes for day in found.made.days}
+    laid = {laid_in(day): day.days for found in mixes for day in found.made.days if day.task != "mend-old"}
     assert laid
     assert laid == {key: tasks[key] for key in laid}
 
@@ -207,6 +211,39 @@ def test_where_no_joint_may_be_deeper_at_the_least_nothing_is_packed_there() -> 
     plain = batch(gable(deep_voids_m2="0", loose_units_nr="0"), "M1")
     assert found.goes["in_place_l"].low == pytest.approx(plain.goes["in_place_l"].low)
     assert found.goes["in_place_l"].likely - plain.goes["in_place_l"].likely == pytest.approx(15 * 0.27 * 25)
+
+
+def test_the_mending_of_an_old_face_is_mixed_on_its_own_day_and_no_day_of_the_base_coat_asks_for_it() -> None:
+    """90 l and a tenth dropped are 99 l on one day, two batches; 38 m2 in two days take 12 mm and their tenth."""
+    made = example("mill-house")
+    found = batch(made, "M5")
+    mending = next(day for day in found.made.days if day.task == "mend-old")
+    base = next(day for day in found.made.days if not day.task)
+    task = next(each for each in made.programme.tasks() if each.key == "rear/limewash/mend-old")
+    assert mending.days == task.why.days.likely == 1
+    assert mending.takes_l == pytest.approx(90 * 1.1)
+    assert float(mending.a_day) * found.made.batch.makes_l >= mending.takes_l
+    lay = next(each for each in made.programme.tasks() if each.key == "rear/render/render-base/lay")
+    assert base.takes_l == pytest.approx(38 * 12 * 1.1 / lay.why.days.likely, rel=0.06)  # a part of a day counts whole
+
+
+def test_the_batch_of_all_works_is_reckoned_once_and_those_apart_where_something_is_packed(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """All in one batch, the coats without what is packed, and the packing where its batch is another."""
+    asked: list[list[str]] = []
+    mixed = day_batches._mixed
+
+    def told(placed: Sequence[Placed], *given: Any, **named: Any) -> Any:
+        asked.append([one.task for one in placed])
+        return mixed(placed, *given, **named)
+
+    monkeypatch.setattr(day_batches, "_mixed", told)
+    gable(deep_voids_m2="0", loose_units_nr="0", face_area_m2="44")  # a job that nobody settled before
+    assert asked == [[""]]
+    asked.clear()
+    gable(deep_voids_m2="15", loose_units_nr="40", face_area_m2="44")
+    assert asked == [["pack", ""], [""], ["pack"]]
 
 
 @pytest.mark.parametrize("joint", ["8", "9"])

@@ -68,6 +68,10 @@ def _programme(job: Job, found: Explanation) -> Iterator[Line]:
         day(job, end.isoformat()) for end in (planned.end.early, planned.end.likely, planned.end.late)
     )
     yield job.word("explain-programme", start=day(job, found["start"]), likely=likely, early=early, late=late), 0
+    by_key = {task.key: task for task in planned.tasks()}
+    for key, last in found["the slowest waits for spring"].items():
+        what, place = capital(by_key[key].label), _place(job, by_key[key])
+        yield job.word("explain-programme-stopped", what=what, place=place, last=day(job, last)), INDENT
     if found["completion"]:
         told = {"completion": day(job, found["completion"]), "days": str(found["working days in hand"])}
         yield job.word("explain-programme-completion", **told), 0
