@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import gc
+from collections import Counter
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -11,6 +12,8 @@ from hypothesis import settings
 from read_once import remember
 
 ROOT = Path(__file__).resolve().parent.parent
+FORKING = {"killed_at", "at_once", "multiprocessing"}
+"""What a module of tests has that forks."""
 SELDOM = (20_000, 20, 50)
 """How seldom garbage is searched for: so much is held for long that the search took an eighth of a run."""
 
@@ -24,6 +27,18 @@ def pytest_configure(config: pytest.Config) -> None:
     if not config.getoption("--hypothesis-profile"):
         settings.load_profile("usual" if "not slow" in config.option.markexpr else "whole")
     gc.set_threshold(*SELDOM)
+
+
+@pytest.hookimpl(trylast=True)
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    """In a whole run, files whose tests fork come first, while little is held that a fork copies; then the largest."""
+    if config.args == config.getini("testpaths"):
+        count = Counter(item.path for item in items)
+        items.sort(key=lambda item: (not _forks(item), -count[item.path], str(item.path)))
+
+
+def _forks(item: pytest.Item) -> bool:
+    return isinstance(item, pytest.Function) and not FORKING.isdisjoint(vars(item.module))
 
 
 def pytest_collection_finish() -> None:
