@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import functools
 from pathlib import Path
 from typing import TypeGuard
 
@@ -60,9 +61,15 @@ def named(path: Path) -> str:
     return path.relative_to(PACKAGE).as_posix()
 
 
+@functools.cache
+def parsed(path: Path) -> ast.Module:
+    """The tree of a module."""
+    return ast.parse(path.read_text(encoding="utf-8"))
+
+
 def imports(path: Path, typing_too: bool = True) -> set[str]:
     """Every module a file imports, wherever in it; those for type checking alone only if asked for."""
-    tree = ast.parse(path.read_text(encoding="utf-8"))
+    tree = parsed(path)
     skipped = set[int]()
     if not typing_too:
         branches = (node for node in ast.walk(tree) if isinstance(node, ast.If))
@@ -154,7 +161,7 @@ def _calls(value: ast.expr | None) -> TypeGuard[ast.Call]:
 
 
 def test_defaults_of_structures_and_of_dataclasses_are_made_by_their_own_field() -> None:
-    trees = {named(path): ast.parse(path.read_text(encoding="utf-8")) for path in MODULES}
+    trees = {named(path): parsed(path) for path in MODULES}
     assert {name: found for name, tree in trees.items() if (found := strange_defaults(tree))} == {}
     crossed = "from dataclasses import field\nclass Seen(Struct):\n    at: dict = field(default_factory=dict)\n"
     assert strange_defaults(ast.parse(crossed)) == ["Seen"]

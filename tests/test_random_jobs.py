@@ -12,7 +12,7 @@ from generator.document.outline import outline
 from generator.papers.assemble import assemble
 
 
-@pytest.mark.parametrize("seed", slow_but(30, range(150)))
+@pytest.mark.parametrize("seed", slow_but(8, range(150)))
 def test_a_random_job_is_told_whole(seed: int) -> None:
     found = job(random_answers(seed))
     text = outline(assemble(found).specification)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import shutil
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -134,12 +135,20 @@ def test_what_is_all_that_stands_in_an_item_is_not_cut_away_in_silence() -> None
         without("a:\n- b: 1\n", [("a", 0, "b")])
 
 
-def written(folder: Path, text: str = "") -> Path:
+@pytest.fixture(scope="module")
+def written_once(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A folder with answers and, below it, their papers with the record; each test copies it."""
+    folder = tmp_path_factory.mktemp("written")
+    (folder / "answers.yaml").write_text(f"# seen twice\n{one_wall()}", encoding="utf-8")
+    assert run("write", folder / "answers.yaml", "--out", folder / "papers")[0] == 0
+    return folder
+
+
+@pytest.fixture
+def papers(written_once: Path, tmp_path: Path) -> Path:
     """A set of papers with its record, whose answers lie elsewhere."""
-    old = folder / "answers.yaml"
-    old.write_text(text or one_wall(), encoding="utf-8")
-    assert run("write", old, "--out", folder / "papers")[0] == 0
-    return folder / "papers"
+    shutil.copytree(written_once, tmp_path, dirs_exist_ok=True)
+    return tmp_path / "papers"
 
 
 def changed_record(papers: Path, change: Callable[[dict[str, Any]], object]) -> None:
@@ -172,8 +181,9 @@ class TestTheCommand:
         assert "Begun from answers.yaml" in (tmp_path / "new.yaml").read_text(encoding="utf-8")
 
     @pytest.mark.parametrize("of", ["folder", "record"])
-    def test_takes_the_answers_of_a_record_alone_with_their_remarks(self, of: str, tmp_path: Path) -> None:
-        papers = written(tmp_path, f"# seen twice\n{one_wall()}")
+    def test_takes_the_answers_of_a_record_alone_with_their_remarks(
+        self, of: str, papers: Path, tmp_path: Path
+    ) -> None:
         (tmp_path / "answers.yaml").unlink()
         new = tmp_path / "new.yaml"
         assert run("begin", new, "--from", papers if of == "folder" else papers / "record.json")[0] == 0
@@ -181,8 +191,9 @@ class TestTheCommand:
         assert "\n# seen twice\n" in new.read_text(encoding="utf-8")
         assert "issue_date" not in new.read_text(encoding="utf-8")
 
-    def test_a_record_of_an_older_program_takes_the_file_beside_it_if_that_is_the_one(self, tmp_path: Path) -> None:
-        papers = written(tmp_path)
+    def test_a_record_of_an_older_program_takes_the_file_beside_it_if_that_is_the_one(
+        self, papers: Path, tmp_path: Path
+    ) -> None:
         changed_record(papers, lambda told: told.pop("text"))
         answers = tmp_path / "answers.yaml"
         (papers / "answers.yaml").write_bytes(answers.read_bytes())
@@ -193,16 +204,14 @@ class TestTheCommand:
         assert "which answers it was made of (answers.yaml) and does not hold them" in err
         assert "name that answers file, as it then was, with --from" in err
 
-    def test_answers_in_a_record_that_somebody_changed_are_refused(self, tmp_path: Path) -> None:
-        papers = written(tmp_path)
+    def test_answers_in_a_record_that_somebody_changed_are_refused(self, papers: Path, tmp_path: Path) -> None:
         changed_record(papers, lambda told: told.update(text=told["text"].replace("soft", "hard")))
         code, _, err = run("begin", tmp_path / "new.yaml", "--from", papers)
         assert (code, (tmp_path / "new.yaml").exists()) == (1, False)
         assert "are not those that it was made of (answers.yaml)" in err
 
     @pytest.mark.parametrize("name", ["", "../../etc/passwd", "..\\x", 7, None])
-    def test_no_name_in_a_record_leads_out_of_its_folder(self, name: object, tmp_path: Path) -> None:
-        papers = written(tmp_path)
+    def test_no_name_in_a_record_leads_out_of_its_folder(self, name: object, papers: Path, tmp_path: Path) -> None:
         changed_record(papers, lambda told: told.update(text=7, name=name))
         assert run("begin", tmp_path / "new.yaml", "--from", papers)[0] == 1
 

@@ -17,6 +17,7 @@ from generator.render.pdf.making import can_make
 
 ANSWERS = (ROOT / "examples" / "toll-house" / "answers.yaml").read_text(encoding="utf-8")
 NAME = "EH-014-rev-1"
+Package = tuple[Path, zipfile.ZipFile]
 
 
 def answers(folder: Path, text: str = ANSWERS) -> Path:
@@ -25,7 +26,8 @@ def answers(folder: Path, text: str = ANSWERS) -> Path:
     return path
 
 
-def packed(folder: Path, *more: str) -> tuple[Path, zipfile.ZipFile]:
+def packed(folder: Path, *more: str) -> Package:
+    folder.mkdir(exist_ok=True)
     out = folder / "out"
     code, _, err = run("package", answers(folder), "--out", out, *(more or ("--no-pdf",)))
     assert (code, err) == (0, "")
@@ -33,10 +35,26 @@ def packed(folder: Path, *more: str) -> tuple[Path, zipfile.ZipFile]:
     return zipped, zipfile.ZipFile(zipped)
 
 
+@pytest.fixture(scope="module")
+def packed_once(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A folder with answers and the issue that was packed of them, without PDF files; each test copies it."""
+    folder = tmp_path_factory.mktemp("packed")
+    packed(folder)
+    return folder
+
+
+@pytest.fixture
+def package(packed_once: Path, tmp_path: Path) -> Package:
+    """The package in a folder of the test's own, and what is in it."""
+    shutil.copytree(packed_once, tmp_path, dirs_exist_ok=True)
+    zipped = tmp_path / "out" / NAME / f"{NAME}.zip"
+    return zipped, zipfile.ZipFile(zipped)
+
+
 def test_it_holds_each_readers_papers_in_a_folder_of_their_own_and_nothing_of_the_client_and_the_specifier(
-    tmp_path: Path,
+    package: Package,
 ) -> None:
-    zipped, archive = packed(tmp_path)
+    zipped, archive = package
     inside = [name.removeprefix(f"{NAME}/") for name in archive.namelist()]
     assert inside == [
         "contents.txt", "tenderers/contents.txt", "tenderers/covering-letter.docx", "tenderers/mix-schedule.docx",
@@ -46,8 +64,8 @@ def test_it_holds_each_readers_papers_in_a_folder_of_their_own_and_nothing_of_th
     assert (zipped.parent / "record.json").is_file()
 
 
-def test_its_papers_are_those_of_the_issue_and_the_issue_vouches_for_it(tmp_path: Path) -> None:
-    zipped, archive = packed(tmp_path)
+def test_its_papers_are_those_of_the_issue_and_the_issue_vouches_for_it(package: Package) -> None:
+    zipped, archive = package
     for name in archive.namelist():
         if not name.endswith("contents.txt"):
             assert archive.read(name) == (zipped.parent / Path(name).name).read_bytes()
@@ -57,8 +75,8 @@ def test_its_papers_are_those_of_the_issue_and_the_issue_vouches_for_it(tmp_path
     assert run("issue", "--verify", zipped.parent)[0] == 0
 
 
-def test_the_list_of_contents_tells_what_each_file_is_and_its_digest(tmp_path: Path) -> None:
-    _, archive = packed(tmp_path)
+def test_the_list_of_contents_tells_what_each_file_is_and_its_digest(package: Package) -> None:
+    _, archive = package
     text = archive.read(f"{NAME}/contents.txt").decode()
     assert text.startswith("Toll house, repointing in lime. EH-014, revision 1, of 1 February 2027.\n")
     for name in archive.namelist():
@@ -88,8 +106,8 @@ def test_a_draft_is_refused_with_all_that_is_open_and_nothing_is_written(tmp_pat
     assert not (tmp_path / "out").exists()
 
 
-def test_a_revision_is_packaged_once_and_never_rewritten(tmp_path: Path) -> None:
-    zipped, _ = packed(tmp_path)
+def test_a_revision_is_packaged_once_and_never_rewritten(package: Package, tmp_path: Path) -> None:
+    zipped, _ = package
     before = zipped.read_bytes()
     code, _, err = run("package", answers(tmp_path), "--out", tmp_path / "out", "--no-pdf")
     assert code == 1
@@ -116,15 +134,15 @@ def test_with_an_office_program_each_word_paper_is_there_as_pdf_too(tmp_path: Pa
     assert zipfile.ZipFile(io.BytesIO(zipped.read_bytes())).testzip() is None
 
 
-def test_an_issue_is_explained_by_its_folder_as_it_was_issued(tmp_path: Path) -> None:
-    zipped, _ = packed(tmp_path)
+def test_an_issue_is_explained_by_its_folder_as_it_was_issued(package: Package, tmp_path: Path) -> None:
+    zipped, _ = package
     asked = run("explain", zipped.parent, "Front wall")
     assert asked == run("explain", tmp_path / "answers.yaml", "front")
     assert asked[0] == 0
 
 
-def test_an_issue_with_a_package_is_written_again_with_it(tmp_path: Path) -> None:
-    zipped, _ = packed(tmp_path)
+def test_an_issue_with_a_package_is_written_again_with_it(package: Package, tmp_path: Path) -> None:
+    zipped, _ = package
     again = tmp_path / "again"
     code, out, err = run("issue", "--again", zipped.parent, "--out", again)
     assert (code, err) == (0, "")
@@ -155,8 +173,8 @@ def test_a_package_that_holds_pdf_files_is_told_to_be_packed_anew(
             assert inside.read(name) == (again / Path(name).name).read_bytes(), "of the papers beside it"
 
 
-def test_a_package_that_somebody_changed_is_not_written_over(tmp_path: Path) -> None:
-    zipped, _ = packed(tmp_path)
+def test_a_package_that_somebody_changed_is_not_written_over(package: Package, tmp_path: Path) -> None:
+    zipped, _ = package
     again = tmp_path / "again"
     again.mkdir()
     (again / zipped.name).write_bytes(b"somebody's own")

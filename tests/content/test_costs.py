@@ -161,7 +161,7 @@ def answered(monkeypatch: pytest.MonkeyPatch) -> None:
 HELD_BACK: Final = {"joints-on-laths", "work-on-boards", "coats-on-boards", "gauged-rebuilding", "sound-plaster-stays"}
 
 
-@pytest.mark.parametrize("seed", slow_but(25, range(JOBS)))
+@pytest.mark.parametrize("seed", slow_but(10, range(JOBS)))
 def test_in_a_random_job_every_duty_has_a_line_none_has_two_and_no_line_stands_without_one(
     seed: int, monkeypatch: pytest.MonkeyPatch
 ) -> None:

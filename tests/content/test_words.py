@@ -21,9 +21,20 @@ SAID = re.compile(r"""say\((?:'([a-z-]+)'(?! ~)|'([a-z-]+-)' ~|key(?: ~ '([a-z-]
 """A word that a page asks for: whole, as a beginning, or by a key that the program hands it."""
 # The renderer knows nothing of the library: its keys are those of the workbook's book.
 ASKING = rooms_but("render/")
-ASKED = [key for name in ("word", "phrase", "words") for key in asked_with(name, *ASKING)]
-WHOLE = sorted({str(key.value) for key in ASKED if isinstance(key, ast.Constant)})
-PUT_TOGETHER = sorted({pattern(key).pattern for key in ASKED if isinstance(key, ast.JoinedStr)})
+
+
+@functools.cache
+def keys_asked() -> tuple[ast.expr, ...]:
+    """The keys that the code asks for words by."""
+    return tuple(key for name in ("word", "phrase", "words") for key in asked_with(name, *ASKING))
+
+
+def whole() -> list[str]:
+    return sorted({str(key.value) for key in keys_asked() if isinstance(key, ast.Constant)})
+
+
+def put_together() -> list[str]:
+    return sorted({pattern(key).pattern for key in keys_asked() if isinstance(key, ast.JoinedStr)})
 
 
 def said_by_pages(group: int) -> set[str]:
@@ -32,7 +43,7 @@ def said_by_pages(group: int) -> set[str]:
 
 
 def test_every_word_that_the_code_asks_for_is_there() -> None:
-    assert [key for key in WHOLE if key not in WORDS] == []
+    assert [key for key in whole() if key not in WORDS] == []
 
 
 def test_every_word_that_a_page_asks_for_is_there() -> None:
@@ -46,12 +57,12 @@ def test_pages_ask_for_words_in_ways_that_are_seen() -> None:
 
 
 def test_every_form_of_key_that_the_code_puts_together_fits_some_words() -> None:
-    assert [form for form in PUT_TOGETHER if not any(re.match(form, key) for key in WORDS)] == []
+    assert [form for form in put_together() if not any(re.match(form, key) for key in WORDS)] == []
 
 
 def test_the_ways_in_which_words_are_asked_for_are_seen_at_all() -> None:
-    assert len(WHOLE) > 40
-    assert len(PUT_TOGETHER) > 5
+    assert len(whole()) > 40
+    assert len(put_together()) > 5
 
 
 def test_the_workbook_prints_the_words_written_for_it_and_has_all_it_prints() -> None:

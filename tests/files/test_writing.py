@@ -14,7 +14,7 @@ from pathlib import Path
 
 import pytest
 from failing import at_once, counted, full_disk, killed_at, steps_of
-from helpers import build_tree
+from helpers import build_tree, slow_but
 
 from generator.errors import CannotWrite
 from generator.files import limits, lock, writing
@@ -248,6 +248,10 @@ RUNS: dict[str, tuple[dict[str, bytes], Run, dict[str, bytes]]] = {
 }
 
 
+ALIKE = ("a set",)
+"""Runs that go no way but those of another of them."""
+
+
 def settled(folder: Path) -> dict[str, bytes]:
     """What stands in a folder once the next run has begun there."""
     with only_writer(folder, "no"):
@@ -298,9 +302,9 @@ def vouched(folder: Path) -> bool:
     return all(hashlib.sha256((folder / n["name"]).read_bytes()).hexdigest() == n["sha256"] for n in claims)
 
 
-@posix
-@pytest.mark.parametrize("case", RUNS)
 class TestARunThatIsKilled:
+    @posix
+    @pytest.mark.parametrize("case", [pytest.param(case, marks=[pytest.mark.slow] * (case in ALIKE)) for case in RUNS])
     def test_at_every_step_leaves_whole_files_and_the_next_run_puts_back_what_stood_there(
         self, case: str, tmp_path: Path
     ) -> None:
@@ -320,6 +324,8 @@ class TestARunThatIsKilled:
         assert failing > 10
         assert swapping == {"a set over another": 8, "a set": 3, "files of a layer": 3, "a file over another": 0}[case]
 
+    @posix
+    @pytest.mark.parametrize("case", slow_but(1, RUNS))
     def test_and_killed_again_while_it_puts_back(self, case: str, tmp_path: Path) -> None:
         before, run, after = RUNS[case]
         dice = random.Random(case)

@@ -13,6 +13,7 @@ from importlib.metadata import version
 from pathlib import Path
 
 import pytest
+from jobs import shipped
 
 from generator.library import load, locate, prepared
 from generator.library.load import read_library
@@ -48,12 +49,12 @@ def written(kept_once: Path, monkeypatch: pytest.MonkeyPatch, tmp_path: Path) ->
 
 
 def reading_is_told(monkeypatch: pytest.MonkeyPatch) -> list[Path]:
-    """The folders that are read from now on."""
+    """The folders that are read from now on; what is read is one library, whichever the folder."""
     read: list[Path] = []
 
     def noted(folder: Path) -> Library:
         read.append(folder)
-        return read_library(folder)
+        return shipped()
 
     monkeypatch.setattr(load, "read_library", noted)
     return read

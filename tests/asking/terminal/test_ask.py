@@ -648,6 +648,7 @@ def test_at_a_terminal_with_ctrl_d_and_ctrl_c(path: Path) -> None:
         assert path.read_text().endswith("  issue_date: 2027-02-01\n")
 
 
+@pytest.mark.slow
 def test_a_driven_terminal_session_goes_from_nothing_to_papers_in_under_forty_prompts(
     path: Path, tmp_path: Path
 ) -> None:

@@ -31,12 +31,12 @@ def test_the_papers_of_an_example_agree(name: str) -> None:
     agree(example(name))
 
 
-@pytest.mark.parametrize("seed", slow_but(20, range(JOBS)))
+@pytest.mark.parametrize("seed", slow_but(8, range(JOBS)))
 def test_the_papers_of_a_random_job_agree(seed: int) -> None:
     agree(job(random_answers(seed)))
 
 
-@pytest.mark.parametrize("seed", slow_but(12, range(JOBS)))
+@pytest.mark.parametrize("seed", slow_but(6, range(JOBS)))
 def test_the_papers_of_a_job_nearly_right_agree_in_either_units(seed: int) -> None:
     """An example with a few answers drawn anew comes as far as tender papers; drawn whole, most jobs are held back."""
     path = EXAMPLES[below(len(EXAMPLES), seed, "example")]
