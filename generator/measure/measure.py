@@ -21,6 +21,7 @@ from generator.measure.ordering import to_order
 from generator.measure.outputs import Outputs
 from generator.measure.photographs.against import against
 from generator.measure.quantities import RULES, Quantities, access_face, unit_size
+from generator.measure.volumes import covered_in
 from generator.questionnaire.facts import PROJECT, Facts, ScopePath, View
 from generator.questionnaire.recall import recalling
 from generator.values import METRIC, Customs, Range, Spelling, Struct, Value, joined, plain, replace, rounded, spoken
@@ -96,8 +97,8 @@ def _mix_names(made: MixSheetFacts, facts: Facts, library: Library) -> dict[str,
         "mix_pozzolan": bool(recipe.pozzolan),
         "mix_walls": _walls(made.mix.used_for, facts, library),
     }
-    if covered := _covers(made):
-        values["mix_covers_m2"] = _covered(spoken(covered, "m²", facts.spelling), made, library)
+    if covered := _covers(made, facts):
+        values["mix_covers"] = _covered(covered, made, library)
     if made.made.panel is not None:
         values["mix_panel_boxes"] = _own_boxes(made.made.panel, library, facts.spelling)
     if made.made.filling is not None:
@@ -136,13 +137,22 @@ def _dose_told(made: MixSheetFacts, spelling: Spelling) -> str:
     return spoken(Decimal(str(dose)), "l", spelling, Customs(kind)) if dose else ""
 
 
-def _covers(made: MixSheetFacts) -> Range[Decimal] | None:
-    """What one batch covers with what drops, from the work that takes most of it to the one that takes least."""
+def _covers(made: MixSheetFacts, facts: Facts) -> str:
+    """What one batch covers with what drops, from the work that takes most of it to the one that takes least.
+
+    Of joints measured along their length in metres, apart from areas.
+    """
     each = {"batch": 1.0, "box": made.made.batch.makes_l / made.box_l, "litre": made.made.batch.makes_l}
-    found = [day.covers_m2 * each[day.of] for day in made.made.days if not day.task]
-    if not found:
-        return None
-    low, high = (rounded(end, 1 if end < 10 else 0) for end in (min(found), max(found)))
+    found: dict[str, list[float]] = {}
+    for day in made.made.days:
+        if not day.task:
+            unit = covered_in(facts.at_scope(day.path))
+            found.setdefault(unit, []).append(day.covers_m2 * each[day.of])
+    return "; ".join(spoken(_from_to(covered), unit, facts.spelling) for unit, covered in found.items())
+
+
+def _from_to(covered: Sequence[float]) -> Range[Decimal]:
+    low, high = (rounded(end, 1 if end < 10 else 0) for end in (min(covered), max(covered)))
     return Range(low, low, high)
 
 

@@ -35,12 +35,21 @@ def coat_l(here: View, library: Library) -> Volume:
 
 def coat_area_m2(here: View) -> Volume:
     """The area that a coat covers, least to most; of joints measured along their length the metres of them."""
-    length, flaunched = here.real("open_joint_m"), here.real("flaunching_m2")
-    if here.text("work") == "repoint" and length:
+    length, flaunched = _joints_m(here), here.real("flaunching_m2")
+    if length:
         return Range(length, length, length)
     if here.text("work") == "flaunching":
         return None if flaunched is None else Range(flaunched, flaunched, flaunched)
     return treated_range(here)
+
+
+def covered_in(here: View) -> str:
+    """The unit of what a coat covers: of joints measured along their length metres."""
+    return "m" if _joints_m(here) else "m²"
+
+
+def _joints_m(here: View) -> float | None:
+    return here.real("open_joint_m") if here.text("work") == "repoint" else None
 
 
 def coat_l_per_m2(here: View, library: Library) -> Volume:

@@ -173,7 +173,7 @@ def _added(job: Job, made: MixSheetFacts) -> Iterator[Inlines]:
 
 def _makes(job: Job, made: MixSheetFacts) -> Inlines:
     path = made.mix.path
-    covers = job.facts.spoken(path, "mix_covers_m2")
+    covers = job.facts.spoken(path, "mix_covers")
     litres, often = _strong(job, path, "mix_batch_l"), _strong(job, path, "mix_batches")
     own: Inlines = ()
     if made.made.filling:
@@ -182,7 +182,7 @@ def _makes(job: Job, made: MixSheetFacts) -> Inlines:
         own = (*own, *job.told("card-makes-panel", boxes=_strong(job, path, "mix_panel_boxes")))
     if not covers:
         return (*job.told("card-makes", litres=litres, batches=often), *own)
-    told = job.told("card-makes-covers", litres=litres, covers=Value("mix_covers_m2", path, covers), batches=often)
+    told = job.told("card-makes-covers", litres=litres, covers=Value("mix_covers", path, covers), batches=often)
     return (*told, *own)
 
 

@@ -286,7 +286,7 @@ def _batch(job: Job, made: MixSheetFacts) -> dict[str, Any]:
         "doses_for": ("box" if made.keeps else "batch") if made.made.pozzolan_l or made.made.hair_g else None,
         "makes_l": _spread(made.batch_l),
         "batches": _spread(made.batches),
-        "covers": job.facts.spoken(made.mix.path, "mix_covers_m2") or None,
+        "covers": job.facts.spoken(made.mix.path, "mix_covers") or None,
         **({"filling": job.facts.spoken(made.mix.path, "mix_filling_boxes")} if made.made.filling else {}),
         "panel": job.facts.spoken(made.mix.path, "mix_panel_boxes") or None,
         "vessel_l": None if made.made.vessel_l is None else f"{made.made.vessel_l:.0f}",

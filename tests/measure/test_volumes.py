@@ -112,12 +112,22 @@ def test_limewash_is_its_area_and_coats_over_what_a_litre_covers() -> None:
     assert likely(text, "wash") == pytest.approx(12 * 4 / row.spread("m2_per_l").likely, rel=0.1)
 
 
+def test_what_a_batch_covers_of_joints_along_their_length_is_told_in_metres() -> None:
+    """60 m of ashlar joints 4 mm wide and 30 mm deep take 0.12 l a metre, and a tenth of it drops."""
+    made = job(
+        one_wall(masonry="ashlar", joint_width_mm="4", open_joint_m="60", joint_depth_lost_mm="30", face_area_m2=None)
+    )
+    (batch,) = made.measured.batches
+    metres = float(batch.made.batch.makes_l) / (0.12 * 1.1)
+    assert str(made.facts.get(batch.mix.path, "mix_covers")) == f"{metres:.0f} m"
+
+
 def test_what_a_batch_of_limewash_covers_is_said_for_one_coat_whatever_the_coats() -> None:
     two, four = (job(done("limewash", old_coating="none", wash_coats_nr=count)) for count in ("2", "4"))
     litre = []
     for made in (two, four):
         (batch,) = made.measured.batches
-        told = str(made.facts.get(batch.mix.path, "mix_covers_m2"))
+        told = str(made.facts.get(batch.mix.path, "mix_covers"))
         assert told.endswith(" m² in one coat")
         litre.append(float(told.split(" ")[0]) / batch.made.batch.makes_l)
     assert litre[0] == pytest.approx(litre[1], rel=0.02)  # whole square metres
