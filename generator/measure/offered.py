@@ -14,7 +14,10 @@ from generator.questionnaire.facts import PROJECT, Facts
 from generator.values import joined
 
 _CODES: Final = {"sieve": "sand-to-sieve", "other-source": "sand-from-elsewhere"}
-_SIZE: Final = re.compile(r"\b[0-9]+(?:\.[0-9]+)?\s*(?:-|–|to)\s*([0-9]+(?:\.[0-9]+)?)\s*mm\b")
+_RANGE: Final = r"\b[0-9]+(?:\.[0-9]+)?\s*(?:-|–|to)\s*([0-9]+(?:\.[0-9]+)?)"
+_BETWEEN: Final = r"\s*(?:mm)?\s*(?:,|/|\band\b|\bor\b)+\s*(?:and|or)?\s*"
+_SIZE: Final = re.compile(rf"({_RANGE})(?=(?:{_BETWEEN}{_RANGE})*\s*mm\b)")
+"""A size of grains, its greatest grain in its second group; of a list of sizes the last alone need say mm."""
 
 
 def sands_held(made: MixSheetFacts, facts: Facts) -> tuple[GrainHeld, ...]:
@@ -43,10 +46,10 @@ def _said(made: MixSheetFacts, facts: Facts) -> list[OfferedSand]:
     if blended:
         return [OfferedSand(sand.name, None, sand.grading) for sand in blended]
     source = site.text("sand_source")
-    sizes = sorted(_SIZE.finditer(source), key=lambda size: float(size[1]))
+    sizes = sorted(_SIZE.finditer(source), key=lambda size: float(size[2]))
     if not sizes:
         return []
-    fit = [size for size in sizes if float(size[1]) <= float(made.mix.grain_mm)]
+    fit = [size for size in sizes if float(size[2]) <= float(made.mix.grain_mm)]
     taken = (fit or sizes)[-1 if fit else 0]
     kind = source[: min(size.start() for size in sizes)]
-    return [OfferedSand(f"{kind}{taken[0]}", float(taken[1]))]
+    return [OfferedSand(f"{kind}{taken[1]} mm", float(taken[2]))]

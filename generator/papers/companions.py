@@ -211,6 +211,8 @@ def _of_walls(job: Job) -> Iterator[Inlines]:
         if wall.known("fires_from_date"):
             day = Value("fires_from_date", wall.path, wall.spoken("fires_from_date"))
             yield job.told("owner-fires", wall=name, day=day)
+        if job.serves("laths.ceilings", wall.path):
+            yield job.told("owner-ceiling", wall=name)
         if job.serves("plaster.salty-walls", wall.path):
             yield job.told("owner-salts", wall=name)
 

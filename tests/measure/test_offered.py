@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pytest
 from answers_text import answers, one_wall, wall, work
 from small_library import job
 
@@ -35,6 +36,11 @@ def test_a_sand_a_little_too_coarse_is_to_be_sieved() -> None:
 def test_of_several_sizes_asked_for_the_coarsest_that_fits_is_taken() -> None:
     assert told(with_sand("washed sharp sand 0-2 mm and 0-6 mm")) == []
     assert told(with_sand("washed sharp sand 0-6 mm and 0-2 mm")) == []
+
+
+@pytest.mark.parametrize("sizes", ["0-1, 0-2 and 0-6 mm", "0-1/0-2/0-6 mm", "0-2 or 0-6 mm", "0-1 mm, 0-2 and 0-6 mm"])
+def test_of_a_list_of_sizes_the_last_alone_need_say_mm(sizes: str) -> None:
+    assert told(with_sand(f"washed sharp sand {sizes}")) == []
 
 
 def test_of_several_sizes_that_are_all_too_coarse_the_finest_is_told() -> None:
