@@ -14,10 +14,12 @@ from generator.questionnaire.facts import PROJECT, Facts
 from generator.values import joined
 
 _CODES: Final = {"sieve": "sand-to-sieve", "other-source": "sand-from-elsewhere"}
-_RANGE: Final = r"\b[0-9]+(?:\.[0-9]+)?\s*(?:-|–|to)\s*([0-9]+(?:\.[0-9]+)?)"
-_BETWEEN: Final = r"\s*(?:mm)?\s*(?:,|/|\band\b|\bor\b)+\s*(?:and|or)?\s*"
-_SIZE: Final = re.compile(rf"({_RANGE})(?=(?:{_BETWEEN}{_RANGE})*\s*mm\b)")
-"""A size of grains, its greatest grain in its second group; of a list of sizes the last alone need say mm."""
+_FINER: Final = "sand-finer-than-mix"
+_RANGE: Final = r"\b(?:[0-9]+(?:\.[0-9]+)?\s*(?:-|–|/|to)|up to)\s*([0-9]+(?:\.[0-9]+)?)"
+_BETWEEN: Final = r"\s*(?:mm)?\s*(?:,|\band\b|\bor\b)\s*(?:and|or)?\s*"
+_SIZE: Final = re.compile(rf"({_RANGE})(?=(?:{_BETWEEN}{_RANGE})*\s*mm\b)", re.IGNORECASE)
+"""A size as people write it (0-4 mm, 0/4 mm, up to 4 mm), its greatest grain in its second group; of a list of sizes
+the last alone need say mm."""
 
 
 def sands_held(made: MixSheetFacts, facts: Facts) -> tuple[GrainHeld, ...]:
@@ -27,16 +29,22 @@ def sands_held(made: MixSheetFacts, facts: Facts) -> tuple[GrainHeld, ...]:
     return tuple(grain_held(sand, float(made.mix.grain_mm)) for sand in _said(made, facts))
 
 
-def coarse(batches: Iterable[MixSheetFacts], facts: Facts) -> Iterator[Raised]:
-    """The sands with grains larger than the greatest of the mixes they go into: one a sand and what mends it."""
+def unlike(batches: Iterable[MixSheetFacts], facts: Facts) -> Iterator[Raised]:
+    """The sands that end at another grain than the mixes they go into: one a sand and what mends it."""
     marks = facts.at_scope(PROJECT).marks("sands_on_offer", "sand_source")
     refs: dict[tuple[str, str, str], list[str]] = {}
     for made in batches:
         for held in made.held:
-            if held.remedy in _CODES:
-                refs.setdefault((_CODES[held.remedy], held.sand, f"{held.allowed_mm:g}"), []).append(made.mix.ref)
+            if code := _code(held):
+                refs.setdefault((code, held.sand, f"{held.allowed_mm:g}"), []).append(made.mix.ref)
     for (code, sand, most), mixes in sorted(refs.items()):
         yield Raised(code, PROJECT, (("mixes", joined(mixes)), ("sand", sand), ("most", most)), (), marks)
+
+
+def _code(held: GrainHeld) -> str:
+    """What is told of a sand, if anything: that it is too coarse, or finer than the grain that all papers ask for."""
+    finer = held.over_per_cent is None and held.greatest_mm is not None and held.greatest_mm < held.allowed_mm
+    return _FINER if finer else _CODES.get(held.remedy, "")
 
 
 def _said(made: MixSheetFacts, facts: Facts) -> list[OfferedSand]:

@@ -377,7 +377,7 @@ def test_mortar_for_a_room_that_is_mixed_outdoors_in_winter_is_warned_of_and_kep
     dates = ("start_date: 2027-05-10", f"start_date: {start}"), ("finish_date: 2027-09-10", f"finish_date: {finish}")
     found = changed("salty-parlour", *dates, ("mixing_place: open-yard", f"mixing_place: {place}"))
     assert ("mixed-in-the-cold" in codes(found)) is told
-    assert ("in a closed place warmed without flame" in outline(assemble(found).specification)) is told
+    assert ("in a closed place held above that without flame" in outline(assemble(found).specification)) is told
 
 
 def test_mortar_laid_outside_in_its_season_is_not_warned_of_as_mixed_in_the_cold() -> None:

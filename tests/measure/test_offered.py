@@ -8,7 +8,7 @@ from small_library import job
 
 from generator.job.job import Job
 
-CODES = ("sand-to-sieve", "sand-from-elsewhere")
+CODES = ("sand-to-sieve", "sand-from-elsewhere", "sand-finer-than-mix")
 
 
 def told(made: Job) -> list[tuple[str, str]]:
@@ -20,7 +20,7 @@ def with_sand(sand: str, **given: str | None) -> Job:
 
 
 def test_a_sand_within_the_grain_raises_nothing() -> None:
-    assert told(with_sand("washed sharp sand 0-2 mm")) == []
+    assert told(with_sand("washed sharp sand 0-3 mm")) == []
 
 
 def test_a_sand_of_no_told_size_raises_nothing() -> None:
@@ -34,11 +34,12 @@ def test_a_sand_a_little_too_coarse_is_to_be_sieved() -> None:
 
 
 def test_of_several_sizes_asked_for_the_coarsest_that_fits_is_taken() -> None:
-    assert told(with_sand("washed sharp sand 0-2 mm and 0-6 mm")) == []
-    assert told(with_sand("washed sharp sand 0-6 mm and 0-2 mm")) == []
+    assert told(with_sand("washed sharp sand 0-3 mm and 0-6 mm")) == []
+    assert told(with_sand("washed sharp sand 0-6 mm and 0-3 mm")) == []
+    assert told(with_sand("washed sharp sand 0-1, 0-3 and 0-6 mm")) == []
 
 
-@pytest.mark.parametrize("sizes", ["0-1, 0-2 and 0-6 mm", "0-1/0-2/0-6 mm", "0-2 or 0-6 mm", "0-1 mm, 0-2 and 0-6 mm"])
+@pytest.mark.parametrize("sizes", ["0-1, 0-2 and 0-6 mm", "0-2 or 0-6 mm", "0-1 mm, 0-2 and 0-6 mm"])
 def test_of_a_list_of_sizes_the_last_alone_need_say_mm(sizes: str) -> None:
     assert told(with_sand(f"washed sharp sand {sizes}")) == []
 
@@ -53,3 +54,14 @@ def test_mixes_that_share_a_sand_and_a_sieve_are_told_in_one_line() -> None:
     walls = wall(), wall(work(asked_binder="nhl-2"), id_="back", name="Back wall")
     ((_, message),) = told(job(answers(*walls, sand_source="washed sharp sand 0-4 mm")))
     assert "M1 and M2" in message
+
+
+def test_a_size_is_read_however_it_is_written() -> None:
+    for size in ("0-4 mm", "0/4 mm", "0 to 4 mm", "well graded up to 4 mm", "graded, up to 4 mm"):
+        assert [code for code, _ in told(with_sand(f"washed sharp sand, {size}"))] == ["sand-to-sieve"], size
+
+
+def test_a_sand_that_ends_below_the_grain_of_its_mix_is_told_since_papers_would_name_two_sizes() -> None:
+    ((code, message),) = told(with_sand("washed sharp sand, well graded up to 1 mm"))
+    assert code == "sand-finer-than-mix"
+    assert "up to 1 mm M1 3" in message
