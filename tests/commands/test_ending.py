@@ -12,12 +12,11 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from command_line import run as run_here
 from helpers import build_tree
 from jobs import ROOT
-from typer.testing import CliRunner
 
 from generator.commands.ending import ended
-from generator.commands.main import app
 
 TOLL_HOUSE = ROOT / "examples" / "toll-house" / "answers.yaml"
 posix = pytest.mark.skipif(sys.platform == "win32", reason="a shell and devices of Unix")
@@ -118,9 +117,9 @@ class TestSurroundings:
 def told(folder: Path, *words: str) -> str:
     """What a command that cannot go on says, in one line."""
     with contextlib.chdir(folder):
-        done = CliRunner().invoke(app, words, catch_exceptions=False)
-    assert (done.exit_code, done.stdout, len(done.stderr.splitlines())) == (1, "", 1)
-    return done.stderr
+        code, out, err = run_here(*words)
+    assert (code, out, len(err.splitlines())) == (1, "", 1)
+    return err
 
 
 LONG = "x" * 5_000
