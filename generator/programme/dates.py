@@ -10,6 +10,7 @@ from decimal import Decimal
 from generator.programme.dated import (
     BEFORE,
     CURED_DAY,
+    FLUES,
     MENDED,
     PANEL_ANSWERED,
     PANEL_DAMP,
@@ -95,6 +96,7 @@ def _wall(wall: Wall, ends: Mapping[Id, datetime.date]) -> dict[str, Value]:
         dates["access_up_date"], dates["access_down_date"] = wall.access
         dates["access_time_weeks"] = Decimal(wall.access_weeks.likely)
         dates["access_late_weeks"] = Decimal(wall.access_weeks.late)
+    dates |= {FLUES[task.entry]: task.finish for task in wall.tasks if task.entry in FLUES}
     room = [task.start for task in wall.tasks if task.entry in ROOM]
     if room:
         dates["room_from_date"] = min(room)
