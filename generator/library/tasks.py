@@ -37,9 +37,9 @@ class TaskEntry(Shape, frozen=True):
     made once for all works of a kind in the same mixes on the same masonry. `late`: it is begun when what follows
     needs it and no sooner. `stays`: its gang goes to no other wall before it has done what follows here. `made`: it
     is a wait that somebody begins, on a worked day. A `mark` with a condition stands for nothing where that does not
-    hold. `since`: of what follows, the tasks at whose first end it begins. `short` is its label where a picture has
-    no room for that.
-    What is not `drawn` has no bar in that picture unless it decides the end.
+    hold. `since`: of what follows, the tasks at whose first end it begins. `stands`: what is hired from the first task
+    so marked to the last. `short` is its label where a picture has no room for that. What is not `drawn` has no bar in
+    that picture unless it decides the end.
 
     `after` names tasks: of the same place, or as `works-before/ready` of the works before it on the wall, of those
     after it, of the coat before, of the walls on which its causes are put right, or of those whose causes are put
@@ -70,6 +70,7 @@ class TaskEntry(Shape, frozen=True):
     late: bool = False
     stays: bool = False
     made: bool = False
+    stands: str = ""
     drawn: bool = True
     since: tuple[str, ...] = ()
     not_before: str = ""

@@ -32,6 +32,11 @@ PANEL_ANSWERED: Final = "panel-answer"
 TRIAL: Final = "trial"
 TAKE_OFF: Final = "take-off"
 ROOM: Final = ("props", "room-closed")
+FLUES: Final = {
+    "flues-lined": "flues_lined_date",
+    "flues-mended": "flues_lined_date",
+    "flues-proved": "flues_proved_date",
+}
 CURED_DAY: Final = "causes_done_date"
 """The day answered for what others put right: the task that is not before it proves them cured."""
 DAMP: Final = "damp"

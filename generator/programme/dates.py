@@ -11,6 +11,7 @@ from generator.library.model import Library
 from generator.programme.dated import (
     BEFORE,
     CURED_DAY,
+    FLUES,
     MENDED,
     PANEL_ANSWERED,
     PANEL_DAMP,
@@ -79,31 +80,45 @@ def with_dates(
     answers, ends = _answers(found), {task.id: task.finish for task in follows}
     panels = _Panels.of(walls, made)
     for wall in walls:
-        values[wall.path] = {**_wall(wall, ends), **_cured(wall, found, limits)}
+        values[wall.path] = {**_wall(wall, ends, made), **_cured(wall, found, limits)}
         lime = {coat.path: _coat(coat, facts.at_scope(coat.path), library) for coat in wall.lime}
         for work in facts.at_scope(wall.path).inside("work"):
             answered = answers.get(work.path, ())
             panel = panels.of_work(answered, made)
-            values[work.path] = {**_work(work, wall, limits), **panel, **_tapped(work, ends), **_trial(work, wall)}
+            values[work.path] = {
+                **_work(work, wall, limits),
+                **panel,
+                **_tapped(work, ends),
+                **_trial(work, wall),
+                **_hired(made, "shores", work.path),
+            }
             values |= {
                 coat.path: {**lime.get(coat.path, {}), **panels.of_coat(answered, coat)} for coat in work.inside("coat")
             }
     return facts.adding_each({path: given for path, given in values.items() if given}, TIMED)
 
 
-def _wall(wall: Wall, ends: Mapping[Id, datetime.date]) -> dict[str, Value]:
+def _wall(wall: Wall, ends: Mapping[Id, datetime.date], made: Runs) -> dict[str, Value]:
     dates: dict[str, Value] = {}
     if wall.access is not None and wall.access_weeks is not None:
         dates["access_up_date"], dates["access_down_date"] = wall.access
         dates["access_time_weeks"] = Decimal(wall.access_weeks.likely)
         dates["access_late_weeks"] = Decimal(wall.access_weeks.late)
+    dates |= {FLUES[task.entry]: task.finish for task in wall.tasks if task.entry in FLUES}
     room = [task.start for task in wall.tasks if task.entry in ROOM]
     if room:
         dates["room_from_date"] = min(room)
+    dates |= _hired(made, "props", wall.path)
     fires = ends.get((*wall.path, "fires"))
     if fires is not None:
         dates["fires_from_date"] = fires
     return dates
+
+
+def _hired(made: Runs, what: str, path: ScopePath) -> dict[str, Value]:
+    """Weeks of hire of what tasks are marked to stand for, counted as those of access; none while no end is known."""
+    stay = made.likely.stay((what, *path))
+    return {} if stay is None or stay.last == stay.up else {f"{what}_time_weeks": Decimal(stay.weeks)}
 
 
 def _cured(wall: Wall, found: Works, limits: LastDates) -> dict[str, Value]:

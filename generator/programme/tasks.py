@@ -111,11 +111,18 @@ def _activity(item: Planned, planned: Mapping[Id, Planned], times: _Times) -> Ac
         tuple(Link(id, _day_between(planned[id], item)) for id in item.after),
         item.trade if entry.kind in ("work", "access") else "",
         here.path[0],
-        ((ACCESS, here.path[0]),) if entry.kind == "access" else (),
+        _tags(entry, here),
         here.day(entry.not_before) if entry.not_before else None,
         late=entry.late,
         stays=entry.stays,
     )
+
+
+def _tags(entry: TaskEntry, here: View) -> tuple[Id, ...]:
+    """What an activity counts for: the access of its wall, or what is hired for its wall or work."""
+    if entry.kind == ACCESS:
+        return ((ACCESS, here.path[0]),)
+    return ((entry.stands, *here.path[:2]),) if entry.stands else ()
 
 
 def _day_between(earlier: Planned, later: Planned) -> int:

@@ -10,6 +10,7 @@ from itertools import chain, combinations, pairwise
 from typing import Final
 
 import pytest
+from answers_text import wall as answered_wall
 from answers_text import work as answered_work
 from decided_cases import HERE, case
 from jobs import EXAMPLES, example
@@ -34,7 +35,9 @@ LONGEST_IDLE_DAYS: Final = 5  # access stands, and the next day worked somebody 
 STEPS: Final = {
     "gutters": ("enable-gutters",), "ground.panel": ("panel-coat", "panel-answer"), "dry": ("enabling-proved",),
     "flues": ("flues-off",), "access": ("access-up",), "access-indoors": ("access-up",), "prop": ("props",),
-    "dries": ("dry-out", "raked-dries"), "wet-wall": ("dry-out",), "cause-flue": ("flues-mended",),
+    "dries": ("dry-out", "raked-dries"), "wet-wall": ("dry-out",), "cause-flue": ("flues-mended", "flues-lined"),
+    "flue-test": ("flues-tested",), "liners-freed": ("liners-freed",), "liners-back": ("liners-hung",),
+    "plugs": ("flues-proved",),
     "panel": ("panel-coat", "panel-wash", "panel-answer"), "colour": ("colour", "colour-dry"),
     "growth": ("growth-off",), "mend": ("mend-old",), "cement-trial": ("cement-trial", "cement-released"),
     "rake": ("rake",), "rake-metre": ("rake-first",), "rake-length": ("rake-length",), "inspect": ("raked",),
@@ -249,12 +252,15 @@ def test_stuff_that_rests_is_not_used_before_it_has_rested_from_the_start_on() -
 BEFORE_PICTURES: Final = ("access-up", "access-down", "room-closed", "enable-ground", "enable-drains")
 
 
+TOUCHES: Final = ("props", "causes-mended", "flues-mended", "flues-tested", "flues-lined", "liners-freed", "stack-top")
+
+
 def unpictured(made: Job) -> Iterator[str]:
     """Work on a face, props and mended causes that do not wait for the pictures of that face."""
     network = made.programme.runs.likely.network if made.programme.runs is not None else Network(())
     before = {activity.id: [link.after for link in activity.after] for activity in network.activities}
     for task in made.programme.tasks():
-        touches = task.kind == "work" or task.entry in ("props", "causes-mended", "flues-mended", "stack-top")
+        touches = task.kind == "work" or task.entry in TOUCHES
         pictures = (*task.path[:1], "pictures")
         place = made.facts.at_scope(task.path).text("panel_place")
         below = task.entry in ("panel-coat", "panel-lath") and place != "access"
@@ -328,10 +334,89 @@ def test_a_ceiling_is_propped_before_access_is_built_above_it_and_the_sheet_of_t
 
 def test_no_joint_of_a_stack_is_open_while_a_fitter_tests_its_flues() -> None:
     made = example("mill-house")
-    (tested,) = standing(made, ("flues-mended",), ("stack",))
+    visits = standing(made, ("flues-tested", "flues-lined"), ("stack",))
+    assert len(visits) == 2
     opened = standing(made, ("panel-coat", "rake-length", "pack-length"), ("stack", "repoint"))
     assert len(opened) == 3
-    assert [task.key for task in opened if tested.start < task.start <= tested.finish] == []
+    at_once = [(task, visit) for task in opened for visit in visits if visit.start <= task.start <= visit.finish]
+    assert [(task.key, visit.key) for task, visit in at_once] == []
+
+
+def topped(*works: str, **more: str) -> Job:
+    """A stack with a flue in use that is pointed and whose top is renewed, with what is wrong with it."""
+    top = surface("f", "flaunching", flaunching_m2="1", pots_nr="2", face_area_m2=None, quantity_sure=None)
+    told = {"position": "chimney", "flues": "some-live", "access": "roof-scaffold", "causes_cured": "in-this-work"}
+    stack = answered_wall(*works, top, **{**told, "brick_thickness": "thicker", "wall_wet": "damp", **more})
+    return planned(stack, finish_date="2028-09-29")
+
+
+def days_of(made: Job, wall: str, *names: str) -> list[Task]:
+    return [standing(made, (name,), (wall,))[0] for name in names]
+
+
+def ordered_steps(made: Job, wall: str, *wanted: str) -> list[str]:
+    told = [told.entry.id for told in chain.from_iterable(wall_steps(made, (wall,)).values())]
+    return [step for step in told if step in wanted]
+
+
+LINED: Final = (
+    "flaunching.off", "flaunching.pots", "flaunching.liners-freed", "flaunching.flue-test", "wall.cause-flue",
+    "flaunching.top", "flaunching.liners-back", "flaunching.pots-set", "flaunching.lay",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("works", [(answered_work(),), ()], ids=["pointed", "the top alone"])
+def test_leaking_flues_are_lined_once_pots_are_off_and_liners_free_and_before_a_pot_is_bedded_again(
+    works: tuple[str, ...],
+) -> None:
+    made = topped(*works, decay_causes="[flue]")
+    assert ordered_steps(made, "front", *LINED) == list(LINED)
+    off, tested, lined, top, hung, proved, down = days_of(
+        made, "front", "flaunching-off", "flues-tested", "flues-lined", "stack-top", "liners-hung", "flues-proved",
+        "access-down",
+    )  # fmt: skip
+    (freed,) = standing(made, ("liners-freed",), ("front",))
+    (laid,) = standing(made, ("lay",), ("front", "f"))
+    assert off.finish < freed.start == tested.start
+    tasks = (off, tested, lined, top, hung, laid, proved, down)
+    assert [later.key for task, later in pairwise(tasks) if later.start <= task.finish] == []
+    assert out_of_order(made) == []
+
+
+def test_a_top_whose_flues_are_not_lined_stays_on_until_the_wall_is_dry_and_liners_wait_for_nothing_else() -> None:
+    made = topped(answered_work(), decay_causes="[leak]")
+    steps = ("wall.dries", "flaunching.off", "flaunching.pots", "flaunching.liners-freed", "repoint.rake")
+    assert ordered_steps(made, "front", *steps) == list(steps)
+    assert standing(made, ("flues-tested", "flues-lined", "flues-mended"), ("front",)) == []
+    dries, off, freed, bedded, raked = days_of(
+        made, "front", "dry-out", "flaunching-off", "liners-freed", "top-bedded", "rake"
+    )
+    tasks = (dries, off, freed, bedded, raked)
+    assert [later.key for task, later in pairwise(tasks) if later.start <= task.finish] == []
+
+
+def test_the_clauses_on_flues_tell_the_order_of_the_sheet_and_the_programme() -> None:
+    clauses = example("mill-house").library.clauses
+    assert "as soon as it and the pots are off" in clauses["causes.flue-test"].text
+    assert "before a pot is bedded again" in clauses["causes.flue"].text
+    assert "only with a licensed fitter there" in clauses["flaunching.liners"].text
+    assert "before the stage is struck" in clauses["safety.flues"].text
+
+
+def test_the_sheet_of_a_stack_tells_the_days_of_the_fitter() -> None:
+    made = example("mill-house")
+    sheet = specification("mill-house").partition("# Sheet 2")[2].partition("# Sheet 3")[0]
+    for label, name in (("Leaking flues lined", "flues-lined"), ("Flues smoke-tested", "flues-proved")):
+        (task,) = standing(made, (name,), ("stack",))
+        day = re.search(rf"^{label} \| (\d+)\W(\w{{3}})", sheet, re.M)
+        assert day, label
+        assert (int(day[1]), day[2]) == (task.finish.day, f"{task.finish:%b}")
+
+
+def test_a_stack_whose_flues_are_all_dead_waits_for_no_paper_of_a_fitter() -> None:
+    made = topped(answered_work(), decay_causes="[leak]", flues="all-dead")
+    assert standing(made, ("liners-freed", "liners-hung", "flues-proved"), ("front",)) == []
+    assert ordered_steps(made, "front", "flaunching.plugs", "flaunching.plugs-dead") == ["flaunching.plugs-dead"]
 
 
 @pytest.mark.parametrize("name", ["mill-house", "toll-house"])
@@ -350,10 +435,11 @@ def test_deep_places_have_days_to_harden_and_a_line_in_the_record_of_curing(name
 
 def test_a_flaunching_that_leaks_is_kept_under_a_sheet_while_the_wall_below_it_has_to_dry_and_its_line_pays() -> None:
     made = example("mill-house")
-    (up,), (dries,), (off,) = (
-        standing(made, (name,), ("stack",)) for name in ("access-up", "dry-out", "flaunching-off")
+    (up,), (off,), (dries,), (bedded,) = (
+        standing(made, (name,), ("stack",)) for name in ("access-up", "flaunching-off", "dry-out", "top-bedded")
     )
-    assert up.finish < dries.start < dries.finish < off.start
+    assert up.finish < off.start < dries.start < dries.finish < bedded.start
+    assert "Keep the bared top under a sheet" in made.library.clauses["flaunching.taking-off"].text
     clause = made.library.clauses["causes.flaunching"]
     assert made.in_papers(clause.id)
     assert "From the day the access stands until it comes off, keep the old one under a sheet" in clause.text

@@ -271,3 +271,41 @@ def test_pinnings_that_are_certain_have_a_quantity_and_others_a_rate_alone() -> 
 def test_no_line_sends_the_tenderer_to_a_price_that_is_nowhere() -> None:
     """What a line says is priced apart has a line in every job where that line stands, or is not said."""
     assert [key for key, item in shipped().items.items() if "counter-lathing is priced apart" in item.includes] == []
+
+
+def weeks_between(made: Job, passed: str, out: str, path: tuple[str, ...]) -> int:
+    """Weeks begun from the day after the first of these tasks to the last day of the other."""
+    tasks = [task for task in made.programme.tasks() if task.path[: len(path)] == path]
+    first = min(task.finish for task in tasks if task.entry == passed)
+    return -(-(max(task.finish for task in tasks if task.entry == out) - first).days // 7)
+
+
+def test_props_under_old_plaster_are_put_up_once_and_hired_by_the_week_until_the_last_is_out() -> None:
+    made, ceiling = example("mill-house"), ("chamber-ceiling",)
+    (up,), (hire,) = lines(made, "plaster.propping"), lines(made, "plaster.props-weeks")
+    assert (up.quantity, hire.entry.unit) == (Decimal(1), "week")
+    assert hire.quantity == weeks_between(made, "props", "props-out", ceiling) > 10
+    (further,) = lines(made, "rates.props-week")
+    assert (further.entry.unit, further.path) == ("week", ceiling)
+    assert {"plaster.propping", "plaster.props-weeks"} <= {
+        item.entry.id for item in made.duties["safety.propping"].lines
+    }
+
+
+def test_props_and_needles_of_a_wall_rebuilt_are_hired_by_the_week_until_what_is_rebuilt_bears() -> None:
+    rebuilt = work("up", work="rebuild", rebuild_what="whole", face_area_m2="4", **NOT_REPOINTING)
+    made = job(one_wall_of(rebuilt))
+    (hire,) = lines(made, "rebuild.props-weeks")
+    assert hire.quantity == weeks_between(made, "numbered", "shores-out", ("front", "up")) >= 2
+    assert [item.entry.unit for item in lines(made, "rates.shores-week")] == ["week"]
+
+
+def test_weeks_of_props_without_dates_are_left_for_the_programme_to_tell() -> None:
+    plaster = work("p", work="plaster", plaster_coats="three", **NOT_REPOINTING)
+    made = job(answers(wall(plaster, masonry="laths", position="indoors", overhead="yes"), start_date=None))
+    (hire,) = lines(made, "plaster.props-weeks")
+    assert hire.quantity is None
+
+
+def one_wall_of(rebuilt: str) -> str:
+    return answers(wall(rebuilt, access="scaffold"), finish_date="2028-09-29")
