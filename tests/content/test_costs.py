@@ -478,7 +478,9 @@ def test_deep_joints_found_under_coats_have_a_rate_by_band_in_the_mix_of_the_fir
         (line,) = (item for item in made.measured.items() if item.entry.id == "rates.deep-under-coats")
         assert line.kind == "rate only"
         assert line.mix != ""
-        assert "each further 50 mm of depth, or part of it, beyond the first 50 mm" in plain_text(description(made, line))
+        assert "each further 50 mm of depth, or part of it, beyond the first 50 mm" in plain_text(
+            description(made, line)
+        )
 
 
 def test_deep_joints_under_coats_have_no_rate_on_laths_in_brick_indoors_or_under_a_finish_alone() -> None:
