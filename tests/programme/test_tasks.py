@@ -110,6 +110,26 @@ def test_a_gutter_beside_the_cement_is_still_proved_before_lime() -> None:
     assert task(found, "front/causes-by-others").finish <= task(found, "front/dry-out").start
 
 
+@pytest.mark.parametrize("causes", ["[cement, frost]", "[frost, cement, age]", "[cement, salts]"])
+def test_frost_and_salts_that_came_of_the_cement_ask_for_no_cure_before_it_is_raked_out(causes: str) -> None:
+    salts = {"salts": "some", "salt_sources": "[cement-gypsum]"} if "salts" in causes else {}
+    wet = CEMENT | {"decay_causes": causes, "causes_cured": "in-this-work"} | salts
+    made = planned(scaffolded(work(cement_area_m2="5"), **wet))
+    assert task(made.programme, "front/repoint/raked").finish <= task(made.programme, "front/repoint/raked-dries").start
+    assert not {"front/dry-out", "front/causes-by-others"} & set(keys(made.programme))
+    assert not made.in_papers("raking-out.causes")
+    assert not {"cured-where", "causes-not-arranged"} & codes(made)
+
+
+@pytest.mark.parametrize("sources", ["[ground]", "[ground, cement-gypsum]", "not known"])
+def test_salts_of_another_source_beside_the_cement_are_still_held_for(sources: str) -> None:
+    wet = CEMENT | {"decay_causes": "[cement, salts]", "causes_cured": "by-others"}
+    made = planned(scaffolded(work(cement_area_m2="5"), **wet, salts="some", salt_sources=sources))
+    assert task(made.programme, "front/causes-by-others").finish <= task(made.programme, "front/dry-out").start
+    assert "earlier cement counts so once it is out" in str(made.library.clauses["raking-out.causes"].text)
+    assert made.in_papers("raking-out.causes")
+
+
 def test_access_that_cement_alone_asks_for_goes_up_when_the_ground_panel_has_been_kept_damp() -> None:
     ground = work(cement_area_m2="5", panel_place="ground")
     found = planned(scaffolded(ground, causes_cured="in-this-work", **CEMENT)).programme
