@@ -193,6 +193,40 @@ def test_hours_timed_on_the_panel_set_the_output_and_move_its_range_in_step() ->
     assert found.days.likely == 8  # 30 m² by two
 
 
+RUBBLE: dict[str, str | None] = {
+    "masonry": "rubble",
+    "unit_length_mm": None,
+    "unit_width_mm": None,
+    "unit_height_mm": None,
+    "bond": None,
+}
+
+
+def joints(usual_mm: int, **more: str) -> str:
+    """Rubble whose joints are raked twice as deep as they usually are wide."""
+    width = f"{usual_mm} - {usual_mm} ({usual_mm})"
+    return wall(work(face_area_m2="60", **more), id_="front", **RUBBLE, joint_width_mm=width)
+
+
+def test_joints_raked_twice_as_deep_as_outputs_hold_for_take_longer_to_rake_and_to_point() -> None:
+    rake, lay = ("front/repoint/rake", "front/repoint/pointing/lay")
+    usual, deep = planned(joints(25)).programme, planned(joints(50)).programme
+    outputs = [[task(found, key).why.output for found in (usual, deep)] for key in (rake, lay)]
+    assert [[found.likely for found in told if found is not None] for told in outputs] == [[4, 2], [3.5, 2]]
+    assert task(deep, rake).why.days.likely == 8  # 30 m² by a pair at two each
+    assert "past 50 mm" in task(deep, rake).why.because
+    assert "past 50 mm" not in task(usual, rake).why.because
+
+
+def test_an_output_timed_on_the_panel_is_at_the_depth_of_the_work_already() -> None:
+    timed = "[{operation: rake, amount: 1, hours: 4}]"
+    found = planned(joints(50, timed_outputs=timed)).programme
+    for key, likely in (("front/repoint/rake", 2), ("front/repoint/pointing/lay", 2)):
+        why = task(found, key).why
+        assert why.output is not None
+        assert why.output.likely == likely
+
+
 def test_what_is_counted_in_another_task_adds_its_days_before_they_are_counted_whole() -> None:
     more = {"face_area_m2": "60", "cement_area_m2": "4", "cement_hold": "firm"}
     found = task(planned(wall(work(**more))).programme, "front/repoint/rake").why
