@@ -36,6 +36,7 @@ class Labour(Struct, frozen=True):
     """What an operation takes: a quantity, least to most, at an output of one skilled person and day.
 
     `answered` is the days in which the gang does one of it, by the output answered for the work; None by the table's.
+    `deeper` is the row by which joints raked deeper than usual lower the output; None where they do not.
     """
 
     quantity: str
@@ -45,6 +46,7 @@ class Labour(Struct, frozen=True):
     row: TableRow
     timed: bool = False
     answered: float | None = None
+    deeper: TableRow | None = None
 
     def days(self, people_nr: int) -> Range[float]:
         """The working days of a gang, of which parts are not yet counted whole.
@@ -114,11 +116,24 @@ class Outputs:
             amount = _amount(here, name)
             if amount is not None:
                 output, timed = _timed(here, operation, row.spread())
+                deeper = None if timed else self._deeper(here, operation)
+                if deeper is not None:
+                    output = _at_depth(output, here, deeper)
                 least_days = int(row.number("least_days"))
                 if operation == LAY:  # a layer is put on once the last resists the thumb: each has a day of its own
                     least_days = max(least_days, fill_layers_nr(here))
-                return Labour(name, amount, output, least_days, row, timed)
+                return Labour(name, amount, output, least_days, row, timed, deeper=deeper)
         return None
+
+    def _deeper(self, here: View, operation: str) -> TableRow | None:
+        """The row of an operation on joints that are raked deeper than its output holds for."""
+        depth = here.around("work").real("rake_depth_mm")
+        if depth is None or operation not in (LAY, BEFORE_LAYING["repoint"]):
+            return None
+        row = self.library.tables["output-depth"].find(
+            operation=operation, coat=here.text("coat"), masonry=here.text("masonry")
+        )
+        return row if row is not None and depth > row.number("from_mm") else None
 
     def _share(self, here: View, operation: str) -> float:
         """The share of the time of a work that an operation takes: of jointed work, which has two, by their outputs."""
@@ -160,6 +175,16 @@ def _amount(here: View, name: str) -> Range[float] | None:
         return treated_range(here)
     likely = here.likely(name)
     return None if likely is None else Range(float(likely), float(likely), float(likely))
+
+
+def _at_depth(usual: Range[float], here: View, row: TableRow) -> Range[float]:
+    """The output in joints deeper than it holds for, to a tenth.
+
+    output = usual / (1 + with_depth * (depth - from) / from);   4 m² at 100 mm, from 50 mm, all with depth: 2 m²
+    """
+    depth, holds_to = here.around("work").real("rake_depth_mm") or 0.0, float(row.number("from_mm"))
+    longer = 1 + float(row.number("with_depth")) * (depth - holds_to) / holds_to
+    return usual.each(lambda each: max(0.1, round(each / longer, 1)))
 
 
 def _timed(here: View, operation: str, usual: Range[float]) -> tuple[Range[float], bool]:

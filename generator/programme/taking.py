@@ -84,10 +84,13 @@ class Taking:
 
 
 def _outputs(found: Labour, days: Range[float], people_nr: int) -> Why:
-    row = found.row
+    row, deeper = found.row, found.deeper
+    because, sources = row.because, row.sources
+    if deeper is not None:
+        because, sources = f"{because} {deeper.because}", tuple(dict.fromkeys((*sources, *deeper.sources)))
     return Why(
         days, found.quantity, found.amount, found.output, people_nr, found.least_days, timed=found.timed,
-        because=row.because, range=row.range, sources=row.sources, confidence=row.confidence,
+        because=because, range=row.range, sources=sources, confidence=row.confidence,
     )  # fmt: skip
 
 

@@ -13,9 +13,11 @@ from answers_text import WORK, answers, one_wall, wall, work
 from helpers import slow_but
 from jobs import EXAMPLES, example, job, shipped
 
+from generator.document.model import plain_text
 from generator.job.duties import MEASURED, Payers, misplaced
 from generator.job.job import Job
 from generator.library.costs import OPEN, PLACES, in_all_rates, place_of
+from generator.papers.schedule import description
 from generator.questionnaire.questions import Question
 from generator.values import replace
 
@@ -466,6 +468,27 @@ def test_loose_stones_under_a_render_are_paid_by_number_and_in_no_rate_by_the_me
     made = job(one_wall(**{**NOT_REPOINTING, "work": "render", "render_kind": "flat", "masonry": "rubble"}))
     assert payers(made, "render.loose-stones") == {"rates.render-loose-stone"}
     assert [key for key, item in LIBRARY.items.items() if "loose stones" in item.includes] == []
+
+
+def test_deep_joints_found_under_coats_have_a_rate_by_band_in_the_mix_of_the_first_coat() -> None:
+    on_rubble: dict[str, str | None] = {**NOT_REPOINTING, "masonry": "rubble"}
+    for kind, more in (("render", {"render_kind": "harl"}), ("plaster", {"plaster_coats": "three"})):
+        made = job(one_wall(**{**on_rubble, "work": kind, **more}))
+        assert payers(made, f"{kind}.deep-joints") == {"rates.deep-under-coats"}
+        (line,) = (item for item in made.measured.items() if item.entry.id == "rates.deep-under-coats")
+        assert line.kind == "rate only"
+        assert line.mix != ""
+        assert "each further 50 mm of depth, or part of it, beyond the first 50 mm" in plain_text(
+            description(made, line)
+        )
+
+
+def test_deep_joints_under_coats_have_no_rate_on_laths_in_brick_indoors_or_under_a_finish_alone() -> None:
+    made = example("mill-house")
+    priced = {item.path[0] for item in made.measured.items() if item.entry.id == "rates.deep-under-coats"}
+    assert priced == {"rear"}
+    finish = job(one_wall(**{**NOT_REPOINTING, "work": "plaster", "plaster_coats": "finish"}))
+    assert "rates.deep-under-coats" not in rules(finish)
 
 
 def test_a_fitter_frees_and_hangs_liners_again_under_the_sum_where_flaunching_is_renewed() -> None:

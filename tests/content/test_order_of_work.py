@@ -476,6 +476,30 @@ def test_a_wall_that_only_cement_kept_wet_is_held_to_dry_after_raking_and_for_no
     assert out_of_order(made) == []
 
 
+@pytest.mark.parametrize(
+    ("work", "said"),
+    [
+        ({}, "once its cement has been raked out, its joints open"),
+        ({"loose_units_nr": "4"}, "before a joint but the panel's and the trial's is opened"),
+    ],
+)
+def test_the_clause_on_drying_fits_a_wall_whose_cause_its_own_raking_takes_out(work: dict[str, str], said: str) -> None:
+    causes = {"decay_causes": "[cement]", "causes_cured": "in-this-work", "wall_wet": "damp"}
+    made = planned(scaffolded(answered_work(cement_area_m2="5", **work), **causes))
+    told = [key for key in ("causes.dry-out", "causes.dry-raked", "causes.dry-in-parts") if made.in_papers(key)]
+    assert len(told) == 1
+    text = str(made.library.clauses[told[0]].text)
+    assert said in text
+    assert "cause is put right" not in text
+
+
+def test_the_clause_on_drying_speaks_of_a_cure_where_a_gutter_is_mended_beside_the_cement() -> None:
+    causes = {"decay_causes": "[gutter, cement]", "causes_cured": "by-others", "wall_wet": "damp"}
+    made = planned(scaffolded(answered_work(cement_area_m2="5"), **causes))
+    assert made.in_papers("causes.dry-out")
+    assert not made.in_papers("causes.dry-raked")
+
+
 @pytest.mark.parametrize("name", NAMES)
 def test_the_steps_of_a_work_are_told_by_their_numbers_wherever_they_stand(name: str) -> None:
     made = example(name)

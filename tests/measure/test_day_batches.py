@@ -340,6 +340,15 @@ def test_what_a_card_says_in_all_holds_the_deep_joints_and_the_stones_that_are_r
     assert more_l == pytest.approx(60 * 2.5, rel=0.1)  # and of them the panel's share
 
 
+@pytest.mark.parametrize("joint", ["15 - 40 (25)", "30 - 70 (50)"])
+def test_the_days_of_deep_pointing_are_those_of_the_programme(joint: str) -> None:
+    made = gable(joint_width_mm=joint)
+    days = {laid_in(day): day.days for found in made.measured.batches for day in found.made.days}
+    tasks = {task.key: task.why.days.likely for task in made.programme.tasks()}
+    assert days
+    assert days == {key: tasks[key] for key in days}
+
+
 # --- orders ---------------------------------------------------------------------------------------------------
 
 

@@ -110,6 +110,26 @@ def test_a_gutter_beside_the_cement_is_still_proved_before_lime() -> None:
     assert task(found, "front/causes-by-others").finish <= task(found, "front/dry-out").start
 
 
+@pytest.mark.parametrize("causes", ["[cement, frost]", "[frost, cement, age]", "[cement, salts]"])
+def test_frost_and_salts_that_came_of_the_cement_ask_for_no_cure_before_it_is_raked_out(causes: str) -> None:
+    salts = {"salts": "some", "salt_sources": "[cement-gypsum]"} if "salts" in causes else {}
+    wet = CEMENT | {"decay_causes": causes, "causes_cured": "in-this-work"} | salts
+    made = planned(scaffolded(work(cement_area_m2="5"), **wet))
+    assert task(made.programme, "front/repoint/raked").finish <= task(made.programme, "front/repoint/raked-dries").start
+    assert not {"front/dry-out", "front/causes-by-others"} & set(keys(made.programme))
+    assert not made.in_papers("raking-out.causes")
+    assert not {"cured-where", "causes-not-arranged"} & codes(made)
+
+
+@pytest.mark.parametrize("sources", ["[ground]", "[ground, cement-gypsum]", "not known"])
+def test_salts_of_another_source_beside_the_cement_are_still_held_for(sources: str) -> None:
+    wet = CEMENT | {"decay_causes": "[cement, salts]", "causes_cured": "by-others"}
+    made = planned(scaffolded(work(cement_area_m2="5"), **wet, salts="some", salt_sources=sources))
+    assert task(made.programme, "front/causes-by-others").finish <= task(made.programme, "front/dry-out").start
+    assert "earlier cement counts so once it is out" in str(made.library.clauses["raking-out.causes"].text)
+    assert made.in_papers("raking-out.causes")
+
+
 def test_access_that_cement_alone_asks_for_goes_up_when_the_ground_panel_has_been_kept_damp() -> None:
     ground = work(cement_area_m2="5", panel_place="ground")
     found = planned(scaffolded(ground, causes_cured="in-this-work", **CEMENT)).programme
@@ -171,6 +191,40 @@ def test_hours_timed_on_the_panel_set_the_output_and_move_its_range_in_step() ->
     assert found.output.likely == 2
     assert found.output.low / found.output.likely == pytest.approx(usual.output.low / usual.output.likely)
     assert found.days.likely == 8  # 30 m² by two
+
+
+RUBBLE: dict[str, str | None] = {
+    "masonry": "rubble",
+    "unit_length_mm": None,
+    "unit_width_mm": None,
+    "unit_height_mm": None,
+    "bond": None,
+}
+
+
+def joints(usual_mm: int, **more: str) -> str:
+    """Rubble whose joints are raked twice as deep as they usually are wide."""
+    width = f"{usual_mm} - {usual_mm} ({usual_mm})"
+    return wall(work(face_area_m2="60", **more), id_="front", **RUBBLE, joint_width_mm=width)
+
+
+def test_joints_raked_twice_as_deep_as_outputs_hold_for_take_longer_to_rake_and_to_point() -> None:
+    rake, lay = ("front/repoint/rake", "front/repoint/pointing/lay")
+    usual, deep = planned(joints(25)).programme, planned(joints(50)).programme
+    outputs = [[task(found, key).why.output for found in (usual, deep)] for key in (rake, lay)]
+    assert [[found.likely for found in told if found is not None] for told in outputs] == [[4, 2], [3.5, 2]]
+    assert task(deep, rake).why.days.likely == 8  # 30 m² by a pair at two each
+    assert "past 50 mm" in task(deep, rake).why.because
+    assert "past 50 mm" not in task(usual, rake).why.because
+
+
+def test_an_output_timed_on_the_panel_is_at_the_depth_of_the_work_already() -> None:
+    timed = "[{operation: rake, amount: 1, hours: 4}]"
+    found = planned(joints(50, timed_outputs=timed)).programme
+    for key, likely in (("front/repoint/rake", 2), ("front/repoint/pointing/lay", 2)):
+        why = task(found, key).why
+        assert why.output is not None
+        assert why.output.likely == likely
 
 
 def test_what_is_counted_in_another_task_adds_its_days_before_they_are_counted_whole() -> None:

@@ -1,0 +1,44 @@
+"""What is asked where: nobody at a wall is asked what hangs on a question that is not asked there."""
+
+from __future__ import annotations
+
+import pytest
+from answers_text import answers, wall, work
+from jobs import EXAMPLES, example, job, shipped
+
+from generator.job.job import Job
+from generator.questionnaire.facts import PROJECT, ScopePath
+
+QUESTIONS = shipped().questionnaire
+OF_ENABLING = ("gutter_m", "gutter_kind", "gutter_mended_m", "gutter_renewed_m", "ground_m", "coping_m")
+
+
+def asked(made: Job, path: ScopePath, name: str) -> bool:
+    """Whether a question is asked at a scope, or may come to be."""
+    return QUESTIONS.applies(made.facts, path, name) is not False
+
+
+@pytest.mark.parametrize("name", [path.parent.name for path in EXAMPLES])
+def test_gutters_ground_and_copings_are_asked_of_enabling_work_alone(name: str) -> None:
+    made = example(name)
+    for done in made.facts.views("work"):
+        expected = done.text("work") == "enabling"
+        assert {asked(made, done.path, each) for each in OF_ENABLING} <= {expected, False}
+
+
+def test_gutters_are_asked_of_enabling_work_that_mends_them() -> None:
+    mends = {"enabling_tasks": "[gutters, ground]", "treated_per_cent": None, "joint_finish": None}
+    made = job(answers(wall(work("mend", work="enabling", **mends))))
+    told = {each for each in OF_ENABLING if asked(made, ("front", "mend"), each)}
+    assert told == set(OF_ENABLING) - {"coping_m"}
+    assert asked(made, PROJECT, "ground_remains")
+
+
+def test_what_hangs_on_an_unasked_question_of_the_wall_is_not_asked_either() -> None:
+    made = job(answers(wall(causes_cured=None)))
+    for name in ("cured_on", "causes_done_date", "flues_serve", "alarm_rooms_nr", "plaster_age"):
+        assert not asked(made, ("front",), name)
+    for name in ("cement_firm_m2", "decoration_weeks"):
+        assert not asked(made, ("front", "repoint"), name)
+    for name in ("ground_remains", "causes_sum", "flue_sum", "conservator_sum"):
+        assert not asked(made, PROJECT, name)
