@@ -35,6 +35,7 @@ STEPS: Final = {
     "flues": ("flues-off",), "access": ("access-up",), "access-indoors": ("access-up",), "prop": ("props",),
     "dries": ("dry-out", "raked-dries"), "wet-wall": ("dry-out",), "cause-flue": ("flues-mended",),
     "panel": ("panel-coat", "panel-wash", "panel-answer"), "colour": ("colour", "colour-dry"),
+    "approved": ("panel-answer",),
     "growth": ("growth-off",), "mend": ("mend-old",), "cement-trial": ("cement-trial", "cement-released"),
     "rake": ("rake",), "rake-metre": ("rake-first",), "rake-length": ("rake-length",), "inspect": ("raked",),
     "inspect-indoors": ("raked",), "deep": ("pack", "pack-length"),
@@ -52,8 +53,8 @@ STEPS: Final = {
     "damp": ("damp",), "keep-damp": ("damp",), "props-out": ("props-out",),
     "screws": ("refix",), "wall": ("refix",),
 }  # fmt: skip
-# A wall dries by itself while others do what stands above: its release is what waits.
-DRYING: Final = (".dries", ".wet-wall")
+# A wall dries, and a panel is answered, while others do what stands above: the release is what waits.
+DRYING: Final = (".dries", ".wet-wall", ".approved")
 # A face is brushed down and tried while new coats on it are still kept damp, so that its wash follows at once.
 WHILE_DAMP: Final = {("render.damp", "limewash.face"), ("plaster.keep-damp", "limewash.face")}
 # Steps of one name in several works.

@@ -110,6 +110,31 @@ def test_so_they_are_in_every_case() -> None:
     assert {name: found for name in CASES if (found := [*uncovered(case(name))])} == {}
 
 
+UNDER_WASH: Final = ("render", "plaster", "repoint", "rebuild", "remove", "desalt", "refix")
+
+
+def held_by_wash(made: Job) -> Iterator[str]:
+    """Steps of other works that stand after a hold for the colour or the panel of the wash that lies on them."""
+    for wall in made.facts.views("element"):
+        told = [told for told in chain.from_iterable(wall_steps(made, wall.path).values())]
+        works = [made.facts.at_scope(one.path).text("work") for one in told]
+        held = next((nr for nr, one in enumerate(told) if "colour" in one.entry.holds), None)
+        if held is not None:
+            yield from (told[nr].entry.id for nr in range(held, len(told)) if works[nr] in UNDER_WASH)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_no_coat_waits_for_the_colour_or_the_panel_of_the_wash_that_lies_on_it(name: str) -> None:
+    assert list(held_by_wash(example(name))) == []
+
+
+def test_none_does_in_any_case_and_wash_is_tried_early_beside_them() -> None:
+    assert {name: found for name in CASES if (found := [*held_by_wash(case(name))])} == {}
+    told = steps(example("mill-house"), ("rear",))
+    assert told.index("limewash.colour") < told.index("render.prepare")
+    assert told.index("render.sound") < told.index("limewash.approved") < told.index("limewash.face")
+
+
 # What is done before what, wherever both are steps of one wall: (first, then).
 BEFORE: Final = (
     ("raking-out.salts", "approvals.panels"),
