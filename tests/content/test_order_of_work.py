@@ -61,6 +61,7 @@ WHILE_DAMP: Final = {("render.damp", "limewash.face"), ("plaster.keep-damp", "li
 OF_WORK: Final = {
     ("refix", "fill"): ("refix-fill",), ("desalt", "trial"): ("salts-trial",), ("desalt", "lay"): ("salts-lay",),
     ("repoint", "finish"): (),
+    ("repoint", "panel"): ("panel-coat",), ("rebuild", "panel"): ("panel-coat",), ("render", "panel"): ("panel-coat",),
 }  # fmt: skip
 
 

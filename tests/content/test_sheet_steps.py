@@ -82,7 +82,7 @@ def test_what_has_no_step_is_a_clause_and_is_cited_by_none() -> None:
 # Steps that put mortar on a wall or make its panel, by what their text or their mix says.
 def mortar(entry: OperationEntry) -> bool:
     laid = "mix_used" in entry.text and entry.per == "coat" and not entry.id.startswith("limewash")
-    panel = "panel" in entry.holds and not entry.id.startswith("limewash")
+    panel = entry.id.endswith((".panel", ".panel-indoors")) and not entry.id.startswith("limewash")
     return (
         laid
         or panel
@@ -116,7 +116,7 @@ UNDER_WASH: Final = ("render", "plaster", "repoint", "rebuild", "remove", "desal
 def held_by_wash(made: Job) -> Iterator[str]:
     """Steps of other works that stand after a hold for the colour or the panel of the wash that lies on them."""
     for wall in made.facts.views("element"):
-        told = [told for told in chain.from_iterable(wall_steps(made, wall.path).values())]
+        told = list(chain.from_iterable(wall_steps(made, wall.path).values()))
         works = [made.facts.at_scope(one.path).text("work") for one in told]
         held = next((nr for nr, one in enumerate(told) if "colour" in one.entry.holds), None)
         if held is not None:
@@ -133,6 +133,27 @@ def test_none_does_in_any_case_and_wash_is_tried_early_beside_them() -> None:
     told = steps(example("mill-house"), ("rear",))
     assert told.index("limewash.colour") < told.index("render.prepare")
     assert told.index("render.sound") < told.index("limewash.approved") < told.index("limewash.face")
+
+
+def waited(made: Job) -> Iterator[str]:
+    """Causes that another trade puts right, and walls that dry, which a sheet puts after the answer to a panel."""
+    for wall in made.facts.views("element"):
+        told = [told.entry for told in chain.from_iterable(wall_steps(made, wall.path).values())]
+        answered = next((nr for nr, entry in enumerate(told) if entry.id.endswith(".approved")), len(told))
+        beside = ("wall.cause-", "wall.causes", "wall.dries")
+        yield from (f"{wall.path[0]}: {entry.id}" for entry in told[answered:] if entry.id.startswith(beside))
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_causes_are_put_right_and_walls_dry_while_a_panel_dries_and_wait_for_no_answer_to_it(name: str) -> None:
+    assert list(waited(example(name))) == []
+
+
+def test_so_do_those_of_every_case() -> None:
+    assert {name: found for name in CASES if (found := [*waited(case(name))])} == {}
+    told = steps(example("mill-house"), ("stack",))
+    wanted = ("repoint.panel", "wall.cause-leak", "wall.cause-flue", "wall.dries", "repoint.approved")
+    assert [step for step in told if step in wanted] == list(wanted)
 
 
 # What is done before what, wherever both are steps of one wall: (first, then).
