@@ -269,6 +269,17 @@ def test_the_plugs_of_a_stack_whose_pots_come_down_are_counted_out_and_in_again(
     assert told == ["repoint.flue-plugs", "flaunching.pots", "flaunching.pots-set", "flaunching.plugs"]
 
 
+@pytest.mark.parametrize("name", ["mill-house", "stack-with-soot"])
+def test_a_bared_top_is_cleaned_and_wetted_before_anything_is_bedded_on_it_but_its_own_loose_units(name: str) -> None:
+    made = example(name) if name in NAMES else case(name)
+    for wall in made.facts.views("element"):
+        told = steps(made, (wall.path[0],))
+        bedded = [
+            told.index(step) for step in ("flaunching.pots-set", "flaunching.dead", "flaunching.lay") if step in told
+        ]
+        assert not bedded or told.index("flaunching.wet") < min(bedded), wall.path
+
+
 def test_a_step_says_that_work_stops_where_it_names_a_hold_point_and_nowhere_else() -> None:
     steps = example("mill-house").library.operations.values()
     assert [entry.id for entry in steps if ("**Hold:**" in entry.text) != bool(entry.holds)] == []
