@@ -280,6 +280,22 @@ def test_a_bared_top_is_cleaned_and_wetted_before_anything_is_bedded_on_it_but_i
         assert not bedded or told.index("flaunching.wet") < min(bedded), wall.path
 
 
+@pytest.mark.parametrize("name", ["mill-house", "right-limewash"])
+def test_between_coats_of_wash_the_foreman_s_palm_decides_and_no_release_is_asked(name: str) -> None:
+    """Five coats on five days leave no room for the notice of five releases."""
+    made = example(name) if name in NAMES else case(name)
+    washed = [wall.path for wall in made.facts.views("element") if "limewash.coats" in steps(made, wall.path)]
+    assert washed
+    for wall in washed:
+        told = [told.entry for told in chain.from_iterable(wall_steps(made, wall).values())]
+        coats = [entry for entry in told if entry.id in ("limewash.make", "limewash.coats", "limewash.wait")]
+        assert [entry.id for entry in coats if entry.holds] == []
+        released = {task.path for task in made.programme.tasks() if made.library.tasks[task.entry].hold == "coats"}
+        assert not any(path[-1] == "wash" for path in released)
+    assert made.library.clauses["limewash.waits"].check.startswith("The foreman's palm")
+    assert not [key for key, point in made.library.hold_points.items() if "limewash.waits" in point.clauses]
+
+
 def test_a_step_says_that_work_stops_where_it_names_a_hold_point_and_nowhere_else() -> None:
     steps = example("mill-house").library.operations.values()
     assert [entry.id for entry in steps if ("**Hold:**" in entry.text) != bool(entry.holds)] == []
