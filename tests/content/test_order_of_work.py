@@ -44,7 +44,8 @@ STEPS: Final = {
     "trial": ("trial", "trial-wait", "released"), "trial-paint": ("trial", "trial-wait", "released"),
     "pointing": ("take-off",), "render": ("take-off",), "gypsum": ("take-off",), "plaster": ("take-off",),
     "show": ("laid-bare", "washers"),
-    "edges": ("edges",), "new-laths": ("lath",), "show-laths": ("laths-passed",), "prepare": ("prepare", "background"),
+    "edges": ("edges",), "timbers": ("timbers-passed",),
+    "new-laths": ("lath",), "show-laths": ("laths-passed",), "prepare": ("prepare", "background"),
     "dub": ("dub",), "splatter": ("lay",), "base": ("lay",), "harl-first": ("lay",), "finish": ("lay",),
     "harl-second": ("lay",), "first-laths": ("lay",), "scratch": ("lay",), "float": ("lay",), "setting": ("lay",),
     "wait-base": ("damp", "coat-wait"), "wait-first": ("damp", "coat-wait"), "wait-float": ("damp", "coat-wait"),
@@ -366,6 +367,18 @@ def test_loose_plaster_is_propped_before_its_room_is_covered_or_anything_is_set_
         standing(made, (name,), ("chamber-ceiling",))[0] for name in ("props", "room-closed", "access-up")
     )
     assert props.finish < covered.start <= covered.finish < up.start
+
+
+def test_bared_timbers_are_passed_on_a_day_of_their_own_after_the_edges_are_cut_and_before_lathing() -> None:
+    made = example("mill-house")
+    (cut,), (passed,), (lathed,) = (
+        standing(made, (name,), ("chamber-ceiling",)) for name in ("edges", "timbers-passed", "lath")
+    )
+    assert cut.finish < passed.start <= passed.finish < lathed.start
+    told = [told.entry for told in chain.from_iterable(wall_steps(made, ("chamber-ceiling",)).values())]
+    timbers = next(nr for nr, entry in enumerate(told) if "laths.timbers" in entry.clauses)
+    assert "laths" in told[timbers].holds
+    assert [entry.id for entry in told[:timbers] if entry.id in ("plaster.old-laths", "plaster.new-laths")] == []
 
 
 @pytest.mark.parametrize("name", NAMES)
