@@ -420,6 +420,22 @@ def test_so_have_those_that_are_told_of_walls_in_every_case_that_is_fit_for_tend
     assert [(name, told) for name, told in found if told.split(": ")[1].split()[0] in IN_CASES] == []
 
 
+def test_edges_beside_refixed_plaster_are_screwed_with_it_and_pass_with_its_washers_before_they_are_cut() -> None:
+    made = example("mill-house")
+    ceiling = ("chamber-ceiling",)
+    screwed, passed, filled, cut, seen = (
+        standing(made, (name,), ceiling)[0] for name in ("refix", "washers", "refix-fill", "edges", "laths-passed")
+    )
+    assert screwed.finish < passed.start < filled.start <= filled.finish < cut.start <= cut.finish < seen.start
+    assert cut.label == "edges cut"
+    library = made.library
+    assert "with what is refixed beside it, screw old plaster" in library.clauses["laths.edges"].text
+    assert "edges too" in library.operations["refix.screws"].text
+    assert "screwed edges" in library.hold_points["washers"].what
+    assert "cut edges" in library.hold_points["laths"].what
+    assert "laths.edges" in library.hold_points["laths"].clauses  # without refixing they are seen then
+
+
 def test_a_face_that_dries_is_released_on_a_day_before_lime_is_laid_or_a_screw_driven_on_it() -> None:
     made = example("mill-house")
     lime = ("refix", "rake-first", "rake-length", "top-bedded", "dub", "mend-old", "lay")
