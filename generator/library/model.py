@@ -248,7 +248,10 @@ class OperationEntry(Shape, frozen=True):
 
 
 class HoldPoint(Shape, frozen=True):
-    """A point where work stops until somebody has released it; of its `clauses` one at least demands it."""
+    """A point where work stops until somebody has released it; of its `clauses` one at least demands it.
+
+    `access`: it `goes` once this is released, or has `gone` where what is seen comes weeks after the work.
+    """
 
     id: Id
     what: str
@@ -258,6 +261,7 @@ class HoldPoint(Shape, frozen=True):
     per: Scope = "project"
     when: str = ""
     clauses: tuple[str, ...] = ()
+    access: Literal["", "goes", "gone"] = ""
 
 
 class RowValue(Shape, frozen=True):

@@ -1,4 +1,4 @@
-"""Where work stops: a clause that a hold point of the table rests on stops it on each sheet with a step of it."""
+"""Where work stops: at each hold point of the table whose clause a sheet cites, and at the last look after all else."""
 
 from __future__ import annotations
 
@@ -14,6 +14,8 @@ from generator.questionnaire.facts import ScopePath
 
 _TO_DO = "name the hold point among the `holds` of the step that it stops, and begin its text with '**Hold:**'"
 
+_LAST = "place the step that ends access after all others of its wall, `once: last`"
+
 
 def unheld(found: Printed) -> Iterator[Problem]:
     """Each clause of a hold point that a wall's steps remind of, none of which stops."""
@@ -26,6 +28,29 @@ def unheld(found: Printed) -> Iterator[Problem]:
             citing = [told for told in steps if key in told.entry.clauses]
             if citing and not of & stops and _speaks(found, key, wall.path):
                 yield _told(found, key, sorted(of), citing[0])
+
+
+def left_behind(found: Printed) -> Iterator[Problem]:
+    """Each wall whose access goes on its sheet before the last step that is done from it, or that says nowhere when."""
+    tabled = list(holding(found.job))
+    goes = {point.id for point in tabled if point.access == "goes"}
+    gone = {point.id for point in tabled if point.access == "gone"}
+    for wall in found.job.facts.views("element") if goes else ():
+        steps = list(chain.from_iterable(wall_steps(found.job, wall.path).values()))
+        last = next((nr for nr, told in enumerate(steps) if goes & set(told.entry.holds)), None)
+        later = steps if last is None else steps[last + 1 :]
+        after = next((told for told in later if not gone & set(told.entry.holds)), None)
+        if after is not None:
+            yield _too_late(found, sorted(goes), None if last is None else steps[last], after)
+
+
+def _too_late(found: Printed, points: list[str], look: Told | None, after: Told) -> Problem:
+    of = after if look is None else look
+    mark = found.job.library.marks.get(("operation", of.entry.id), Mark(of.entry.id))
+    what = f"on the sheet of {found.job.facts.title(after.path[:1])} access goes at hold point {' or '.join(points)}"
+    if look is None:
+        return Problem(mark, f"{what}, and no step stops there", _TO_DO)
+    return Problem(mark, f"{what}, before step '{after.entry.id}' is done from it", _LAST)
 
 
 def _of_wall(found: Printed, tabled: list[HoldPoint], wall: ScopePath) -> dict[str, set[str]]:
