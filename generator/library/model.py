@@ -141,7 +141,8 @@ class Material(Shape, frozen=True):
     """A material to order: name by standard and form, its density, carbon, package, waste and lead time.
 
     `short` is how a sentence names it, `box` the word on the site sheet beside its box count. `customary_package` is
-    how it is bought where units are customary, its contents in the metric unit all the same.
+    how it is bought where units are customary, its contents in the metric unit all the same. `delivered` says how an
+    order comes that does not keep.
     """
 
     id: Id
@@ -157,6 +158,7 @@ class Material(Shape, frozen=True):
     emitted_kgco2e_per_kg: Carbon | None = None
     taken_up_kgco2_per_kg: Carbon | None = None
     customary_package: Package | None = None
+    delivered: str = ""
     order_weeks: Number = Decimal(0)
     order_because: str = ""
 

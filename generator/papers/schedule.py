@@ -256,7 +256,7 @@ def _material_row(job: Job, part: PaperPart, line: MaterialLine) -> Row:
         "material": words(name),
         "by-mix": joined((_by_mix(job, mix, amount, material) for mix, amount in line.uses), "; "),
         "amount": words(_amount(job, line.amount, material, up=True)),
-        "order": words(f"{count} {each}"),
+        "order": words(f"{count} {each}, {material.delivered}" if material.delivered else f"{count} {each}"),
     }
     return row(job, part, PROJECT, own)
 
