@@ -258,7 +258,7 @@ class Job:
         """The quantity that a work is known by: its area, or that of its first line; or that it is to follow."""
         area = self.facts.spoken(path, "treated_area_m2")
         told = [item for item in self.work_lines(path) if item.to_follow or item.quantity is not None]
-        told.sort(key=lambda item: item.unit == "item")  # propping is no measure of the walling it props
+        told.sort(key=lambda item: item.unit in ("item", "week"))  # propping is no measure of the walling it props
         first = told[0] if told else None
         if area or first is None or first.quantity is None:
             return Value("treated_area_m2", path, area) if area else Text(self.word("quantity-to-follow"))

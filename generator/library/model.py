@@ -142,7 +142,7 @@ class Material(Shape, frozen=True):
 
     `short` is how a sentence names it, `box` the word on the site sheet beside its box count. `customary_package` is
     how it is bought where units are customary, its contents in the metric unit all the same; `small_package` holds what
-    is left over of large ones.
+    is left over of large ones. `delivered` says how an order comes that does not keep.
     """
 
     id: Id
@@ -160,6 +160,7 @@ class Material(Shape, frozen=True):
     customary_package: Package | None = None
     small_package: Package | None = None
     customary_small_package: Package | None = None
+    delivered: str = ""
     order_weeks: Number = Decimal(0)
     order_because: str = ""
 

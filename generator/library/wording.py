@@ -29,7 +29,7 @@ _PROSE: Final[Mapping[str, tuple[str, ...]]] = {
     "parts": ("title",),
     "clauses": ("title",),
     "recipes": ("name", "used", "water", "signs"),
-    "materials": ("name", "short", "box", "order_because"),
+    "materials": ("name", "short", "box", "delivered", "order_because"),
     "operations": ("shows",),
     "tasks": ("label", "short"),
 }

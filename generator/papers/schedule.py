@@ -245,11 +245,12 @@ def _material_row(job: Job, part: PaperPart, line: MaterialLine) -> Row:
             grain=spoken(line.grain_mm, "mm", job.facts.spelling, Customs("sieve")),
         )
     )
+    ordered = " + ".join(_packages(job, count, package) for count, package in line.order)
     own = {
         "material": words(name),
         "by-mix": joined((_by_mix(job, mix, amount, material) for mix, amount in line.uses), "; "),
         "amount": words(_amount(job, line.amount, material, up=True)),
-        "order": words(" + ".join(_packages(job, count, package) for count, package in line.order)),
+        "order": words(", ".join(filter(None, (ordered, material.delivered)))),
     }
     return row(job, part, PROJECT, own)
 

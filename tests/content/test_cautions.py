@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import re
+from typing import Final
 
 import pytest
 from jobs import example, shipped
+from told_papers import companion, specification
 
 from generator.lime.slaking import BOILING_C, WATER_KJ_PER_KG_K, slaking_heat_kj
 
@@ -94,3 +96,26 @@ def test_an_opened_bag_of_quicklime_is_closed_up_dry_and_goes_first_for_no_heap_
     assert re.search(r"Close an opened bag at once in a dry steel drum of its own.*before another is opened", clause)
     assert "unbroken" not in library.clauses["safety.quicklime-store"].text
     assert "in closed bags inside closed steel drums" in library.clauses["safety.quicklime-store"].text
+
+
+# What can be seen above a roof alone, and is asked before there is access.
+ABOVE_A_ROOF: Final = ("condition", "flues", "face_height_m", "pots_nr", "flaunching_m2", "coping_m")
+
+
+def test_what_stands_above_a_roof_is_looked_at_from_the_ground_or_by_a_camera_on_a_pole() -> None:
+    library = shipped()
+    told = {name: library.questionnaire.questions[name].how for name in ABOVE_A_ROOF}
+    assert [name for name, how in told.items() if not re.search("field glasses|on a pole", how)] == []
+    assert [name for name in ("condition", "pots_nr") if "camera on a pole" not in told[name]] == []
+    assert "no ladder over a roof" in companion("mill-house", "survey")
+
+
+def test_quicklime_is_ordered_and_delivered_a_week_s_use_at_a_time_as_its_store_holds_no_more() -> None:
+    library, text = shipped(), specification("mill-house")
+    assert "a week's use or less at a time" in library.clauses["materials.quicklime"].text
+    assert "no more than a week's quicklime" in library.clauses["safety.quicklime-store"].text
+    (ordered,) = re.findall(r"^calcium quicklime.*\| (\d+ bags of .*)$", text, re.M)
+    assert ordered.endswith(", a week's use at a time")
+    assert re.search(r"^Quicklime, the first week's \|", text, re.M)
+    (kept,) = re.findall(r"^natural hydraulic lime NHL 2 .*\| (\d+ bags of .*)$", text, re.M)
+    assert "week" not in kept

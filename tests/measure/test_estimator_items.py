@@ -298,6 +298,7 @@ def test_props_and_needles_of_a_wall_rebuilt_are_hired_by_the_week_until_what_is
     (hire,) = lines(made, "rebuild.props-weeks")
     assert hire.quantity == weeks_between(made, "numbered", "shores-out", ("front", "up")) >= 2
     assert [item.entry.unit for item in lines(made, "rates.shores-week")] == ["week"]
+    assert "week" not in plain_text((made.work_quantity(("front", "up")),))  # it is known by its walling
 
 
 def test_weeks_of_props_without_dates_are_left_for_the_programme_to_tell() -> None:
