@@ -6,12 +6,13 @@ import re
 from collections.abc import Iterator
 from itertools import chain
 from pathlib import Path
-from typing import Final
+from typing import Any, Final
 
 import pytest
 from answers_text import one_wall
 from decided_cases import HERE, case
 from jobs import EXAMPLES, example, job, part
+from timed_jobs import planned, scaffolded, surface
 from told_papers import specification
 
 from generator import pipeline
@@ -20,6 +21,7 @@ from generator.errors import InputInvalid
 from generator.files.source import read_bytes
 from generator.job.job import Job
 from generator.papers.agreement.holds import unheld as unheld_by_agreement
+from generator.papers.agreement.holds import unpassed
 from generator.papers.parts import hold_point_rows
 from generator.papers.steps import wall_steps
 from generator.questionnaire.facts import PROJECT, ScopePath
@@ -145,8 +147,9 @@ def test_no_panel_made_from_the_ground_holds_back_access_that_may_stand_before_i
     library = example("winter-plaster").library
     allowed = "Access, pictures, marking, mending and mortar that rests may come before its approval"
     assert allowed in library.clauses["approvals.panels"].text
-    grounds = [library.operations[key].text for key in ("repoint.ground.panel", "plaster.ground.panel")]
-    assert [text.partition(", before")[0] for text in grounds] == ["**Hold:** panel, {{ panel_place }}"] * 2
+    keys = ("repoint.ground.panel", "plaster.ground.panel", "plaster.laths-ground.panel")
+    grounds = [library.operations[key].text for key in keys]
+    assert [text.partition(", before")[0] for text in grounds] == ["**Hold:** panel, {{ panel_place }}"] * 3
 
 
 @pytest.mark.parametrize(("name", "wall"), [("winter-plaster", "schoolroom"), ("mill-house", "chamber-ceiling")])
@@ -321,13 +324,71 @@ def test_so_does_every_sheet_of_every_case() -> None:
     assert {name: problems for name, problems in told.items() if problems} == {}
 
 
-def test_a_step_that_does_not_stop_at_a_hold_point_of_its_clause_is_a_disagreement() -> None:
-    made = example("garden-front")
-    entry = replace(made.library.operations["repoint.clean"], holds=(), text="Clean down.")
-    library = replace(made.library, operations={**made.library.operations, entry.id: entry})
+def with_step(key: str, **changes: Any) -> Job:
+    """The garden front by a library in which a step is otherwise."""
+    library = example("garden-front").library
+    entry = replace(library.operations[key], **changes)
+    changed = replace(library, operations={**library.operations, key: entry})
     answers = Path(__file__).parents[2] / "examples/garden-front/answers.yaml"
-    planted = pipeline.settled(
-        pipeline.read(read_bytes(answers.read_bytes(), "answers.yaml", typed=False), library), library
+    return pipeline.settled(
+        pipeline.read(read_bytes(answers.read_bytes(), "answers.yaml", typed=False), changed), changed
     )
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_sheet_stops_at_each_hold_point_that_the_programme_waits_for(name: str) -> None:
+    assert list(unpassed(pipeline.assembled(example(name)))) == []
+
+
+def test_so_does_the_sheet_of_every_case_and_of_a_wall_of_one_work() -> None:
+    told = {name: [*unpassed(pipeline.assembled(case(name)))] for name in CASES}
+    flaunching = {"flaunching_m2": "2", "pots_nr": "0", "face_area_m2": None}
+    works = {
+        "limewash": (surface("a", "limewash", wash_colour="white", old_coating="none"), {}),
+        "flaunching": (surface("a", "flaunching", **flaunching), {"position": "chimney"}),
+        "render": (surface("a", "render", render_kind="flat", dubbing_mm="0"), {}),
+    }
+    for name, (work, more) in works.items():
+        told[name] = [*unpassed(pipeline.assembled(planned(scaffolded(work, **more), finish_date="2028-12-20")))]
+    assert {name: problems for name, problems in told.items() if problems} == {}
+
+
+def test_a_hold_point_of_the_programme_that_no_step_speaks_of_is_a_disagreement() -> None:
+    planted = with_step("repoint.clean", holds=(), clauses=(), text="Clean down.")
+    with pytest.raises(InputInvalid, match="holds garden-front/strike-passed at the hold point strike, and no step"):
+        pipeline.assembled(planted)
+
+
+LIME: Final = (
+    ".panel", ".colour", ".mend", ".dub", ".deep", ".fill", ".bed", ".base", ".harl-first", ".finish", ".coats",
+    "flaunching.lay",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("name", ["garden-front", "toll-house", "mill-house"])
+def test_no_lime_is_laid_outside_before_its_covers_are_seen_nor_after_the_last_look_from_the_access(name: str) -> None:
+    made = example(name)
+    for wall in made.facts.views("element"):
+        told = steps(made, wall.path)
+        if "wall.covers" not in told:
+            assert wall.text("exposure_reckoned") == "internal"
+            continue
+        lime = [at for at, step in enumerate(told) if step.endswith(LIME)]
+        looked = [at for at, step in enumerate(told) if step.endswith(".clean")]
+        assert told.index("wall.covers") < min(lime)
+        assert len(looked) == 1
+        assert max(lime) < looked[0]
+
+
+def test_the_laths_of_a_panel_are_shown_before_its_first_coat() -> None:
+    for key in ("plaster.laths.panel", "plaster.laths-ground.panel"):
+        entry = example("mill-house").library.operations[key]
+        assert "laths" in entry.holds
+        assert "its laths shown first" in entry.text
+    assert "plaster.laths-ground.panel" in steps(example("mill-house"), ("chamber-ceiling",))
+
+
+def test_a_step_that_does_not_stop_at_a_hold_point_of_its_clause_is_a_disagreement() -> None:
+    planted = with_step("repoint.clean", holds=(), text="Clean down.")
     with pytest.raises(InputInvalid, match="hold point strike"):
         pipeline.assembled(planted)
