@@ -33,7 +33,9 @@ LONGEST_IDLE_DAYS: Final = 5  # access stands, and the next day worked somebody 
 
 # The tasks that a step of a sheet stands for; a step that is no task has no line.
 STEPS: Final = {
-    "gutters": ("enable-gutters",), "ground.panel": ("panel-coat", "panel-answer"), "dry": ("enabling-proved",),
+    "gutters": ("enable-gutters",), "ground.panel": ("panel-coat", "panel-answer"),
+    "laths.panel": ("panel-coat", "panel-answer"), "laths-ground.panel": ("panel-coat", "panel-answer"),
+    "dry": ("enabling-proved",),
     "flues": ("flues-off",), "access": ("access-up",), "access-indoors": ("access-up",), "prop": ("props",),
     "dries": ("dry-out", "raked-dries", "dry-released", "raked-released"), "wet-wall": ("dry-out", "dry-released"),
     "cause-flue": ("flues-mended", "flues-lined"),
@@ -57,7 +59,8 @@ STEPS: Final = {
     "face": ("prepare-wash", "background-wash"), "coats": ("wash",), "shade": ("damp",), "dry-indoors": ("damp",),
     "off": ("flaunching-off",), "top": ("stack-top", "top-bedded"), "lay": ("lay",),
     "damp": ("damp",), "keep-damp": ("damp",), "props-out": ("props-out",),
-    "screws": ("refix",), "wall": ("refix",),
+    "screws": ("refix",), "wall": ("refix",), "covers": ("covers-hung",), "clean": ("strike-passed",),
+    "clean-face": ("strike-passed",), "clean-room": ("strike-passed",),
 }  # fmt: skip
 # A wall dries, and a panel is answered, while others do what stands above: the release is what waits.
 DRYING: Final = (".dries", ".wet-wall", ".approved")
@@ -86,7 +89,7 @@ def spans(made: Job, wall: ScopePath) -> list[tuple[str, date, date]]:
         answered = made.facts.at_scope(step.path).day("panel_answered_date")
         if found:
             told.append((step.entry.id, min(task.start for task in found), max(task.finish for task in found)))
-        elif name == "panel" and answered is not None:
+        elif name in ("panel", "laths.panel") and answered is not None:
             told.append((step.entry.id, answered, answered))
     return told
 

@@ -13,6 +13,7 @@ from answers_text import answers, one_wall, work
 from answers_text import wall as a_wall
 from decided_cases import HERE, case
 from jobs import EXAMPLES, example, job, part, shipped
+from timed_jobs import planned, scaffolded, surface
 from told_papers import specification
 
 from generator import pipeline
@@ -23,6 +24,7 @@ from generator.files.source import read_bytes
 from generator.job.job import Job
 from generator.library.model import OperationEntry
 from generator.papers.agreement.holds import unheld as unheld_by_agreement
+from generator.papers.agreement.holds import unpassed
 from generator.papers.assemble import assemble
 from generator.papers.parts import hold_point_rows
 from generator.papers.steps import wall_steps
@@ -516,3 +518,58 @@ def test_the_wait_for_the_next_coat_is_told_in_one_wording() -> None:
     texts = [entry.text for entry in shipped().operations.values() if "next coat {{" in entry.text]
     assert len(texts) >= 3
     assert [text for text in texts if "{{ next_coat_days }} from laying" not in text] == []
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_sheet_stops_at_each_hold_point_that_the_programme_waits_for(name: str) -> None:
+    assert list(unpassed(pipeline.assembled(example(name)))) == []
+
+
+def test_so_does_the_sheet_of_every_case_and_of_a_wall_of_one_work() -> None:
+    told = {name: [*unpassed(pipeline.assembled(case(name)))] for name in CASES}
+    flaunching = {"flaunching_m2": "2", "pots_nr": "0", "face_area_m2": None}
+    works = {
+        "limewash": (surface("a", "limewash", wash_colour="white", old_coating="none"), {}),
+        "flaunching": (surface("a", "flaunching", **flaunching), {"position": "chimney"}),
+        "render": (surface("a", "render", render_kind="flat", dubbing_mm="0"), {}),
+    }
+    for name, (work, more) in works.items():
+        told[name] = [*unpassed(pipeline.assembled(planned(scaffolded(work, **more), finish_date="2028-12-20")))]
+    assert {name: problems for name, problems in told.items() if problems} == {}
+
+
+def test_a_hold_point_of_the_programme_that_no_step_speaks_of_is_a_disagreement() -> None:
+    operations = example("garden-front").library.operations
+    entry = replace(operations["repoint.inspect"], holds=(), clauses=(), text="Look at open joints.")
+    planted = with_steps("garden-front", {**operations, entry.id: entry})
+    with pytest.raises(InputInvalid, match="at the hold point raked, and no step"):
+        pipeline.assembled(planted)
+
+
+LIME: Final = (
+    ".panel", ".colour", ".mend", ".dub", ".deep", ".fill", ".bed", ".base", ".harl-first", ".finish", ".coats",
+    "flaunching.lay",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("name", ["garden-front", "toll-house", "mill-house"])
+def test_no_lime_is_laid_outside_before_its_covers_are_seen_nor_after_the_last_look_from_the_access(name: str) -> None:
+    made = example(name)
+    for wall in made.facts.views("element"):
+        told = steps(made, wall.path)
+        if "wall.covers" not in told:
+            assert wall.text("exposure_reckoned") == "internal"
+            continue
+        lime = [at for at, step in enumerate(told) if step.endswith(LIME)]
+        looked = [at for at, step in enumerate(told) if step == "wall.look"]
+        assert told.index("wall.covers") < min(lime)
+        assert len(looked) == 1
+        assert max(lime) < looked[0]
+
+
+def test_the_laths_of_a_panel_are_shown_before_its_first_coat() -> None:
+    for key in ("plaster.laths.panel", "plaster.laths-ground.panel"):
+        entry = example("mill-house").library.operations[key]
+        assert "laths" in entry.holds
+        assert "its laths shown first" in entry.text
+    assert "plaster.laths-ground.panel" in steps(example("mill-house"), ("chamber-ceiling",))

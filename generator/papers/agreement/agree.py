@@ -12,7 +12,7 @@ from typing import Any, Final
 from generator.errors import InputInvalid, Problem
 from generator.papers.agreement.elsewhere import absent
 from generator.papers.agreement.fitting import unfit
-from generator.papers.agreement.holds import left_behind, unheld
+from generator.papers.agreement.holds import left_behind, unheld, unpassed
 from generator.papers.agreement.printed import Printed
 from generator.papers.agreement.quantities import unequal
 from generator.papers.agreement.recorded import identities, unrecorded
@@ -36,7 +36,7 @@ def agreed_record(found: Printed, record: Mapping[str, Any]) -> None:
 
 def disagreements(found: Printed) -> Iterator[Problem]:
     """Everything in which the papers disagree."""
-    checks = (identities, unlike, dangling, absent, unfit, unequal, misplaced, unheld, left_behind)
+    checks = (identities, unlike, dangling, absent, unfit, unequal, misplaced, unheld, unpassed, left_behind)
     return chain.from_iterable(check(found) for check in checks)
 
 

@@ -1,4 +1,5 @@
-"""Where work stops: at each hold point of the table whose clause a sheet cites, and at the last look after all else."""
+"""Where work stops: on each sheet with a step of a hold point's clause, wherever the programme holds a wall, and last
+of all at the last look from its access."""
 
 from __future__ import annotations
 
@@ -10,6 +11,7 @@ from generator.library.model import HoldPoint
 from generator.papers.agreement.printed import SPECIFICATION, Printed
 from generator.papers.parts import holding
 from generator.papers.steps import Told, wall_steps
+from generator.programme.model import Task
 from generator.questionnaire.facts import ScopePath
 
 _TO_DO = "name the hold point among the `holds` of the step that it stops, and begin its text with '**Hold:**'"
@@ -28,6 +30,33 @@ def unheld(found: Printed) -> Iterator[Problem]:
             citing = [told for told in steps if key in told.entry.clauses]
             if citing and not of & stops and _speaks(found, key, wall.path):
                 yield _told(found, key, sorted(of), citing[0])
+
+
+def unpassed(found: Printed) -> Iterator[Problem]:
+    """Each hold point of the table that the programme waits for, at which no step stops on the sheet of its wall.
+
+    What is held of a work stops among the steps of that work, or in one that the wall needs once.
+    """
+    job = found.job
+    tabled = {point.id for point in holding(job)}
+    stops: dict[ScopePath, list[Told]] = {}
+    for task in job.programme.tasks():
+        if task.hold not in tabled:
+            continue
+        if task.place not in stops:
+            steps = chain.from_iterable(wall_steps(job, task.place).values())
+            stops[task.place] = [told for told in steps if told.entry.holds]
+        if not any(_stops(told, task) for told in stops[task.place]):
+            mark = job.library.marks.get(("task", task.entry), Mark(task.entry))
+            what = f"the programme holds {task.key} at the hold point {task.hold}"
+            yield Problem(
+                mark, f"{what}, and no step on the sheet of {job.facts.title(task.place)} stops there", _TO_DO
+            )
+
+
+def _stops(told: Told, task: Task) -> bool:
+    own = len(task.path) == 1 or told.path[:2] == task.path[:2] or bool(told.entry.once)
+    return own and task.hold in told.entry.holds
 
 
 def left_behind(found: Printed) -> Iterator[Problem]:
