@@ -151,7 +151,7 @@ def test_no_panel_made_from_the_ground_holds_back_access_that_may_stand_before_i
     allowed = "Access, pictures, marking, mending and mortar that rests may come before its approval"
     assert allowed in library.clauses["approvals.panels"].text
     grounds = [library.operations[key].text for key in ("repoint.ground.panel", "plaster.ground.panel")]
-    assert [text.partition(", before")[0] for text in grounds] == ["**Hold:** panel, {{ panel_place }}"] * 2
+    assert grounds == ["**Hold:** panel, {{ panel_place }}; damp {{ panel_damp_days }}, dry."] * 2
 
 
 @pytest.mark.parametrize(("name", "wall"), [("winter-plaster", "schoolroom"), ("mill-house", "chamber-ceiling")])
@@ -363,3 +363,9 @@ def test_the_wait_for_the_next_coat_is_told_in_one_wording() -> None:
     texts = [entry.text for entry in shipped().operations.values() if "next coat {{" in entry.text]
     assert len(texts) >= 3
     assert [text for text in texts if "{{ next_coat_days }} from laying" not in text] == []
+
+
+def test_each_step_that_has_a_panel_made_tells_how_long_it_is_kept_damp() -> None:
+    made = [entry for entry in shipped().operations.values() if "approvals.panels" in entry.clauses]
+    assert len(made) >= 6
+    assert [entry.id for entry in made if "damp {{ panel_damp_days }}" not in entry.text] == []
