@@ -430,7 +430,7 @@ def test_edges_beside_refixed_plaster_are_screwed_with_it_and_pass_with_its_wash
     assert cut.label == "edges cut"
     library = made.library
     assert "with what is refixed beside it, screw old plaster" in library.clauses["laths.edges"].text
-    assert "edges too" in library.operations["refix.screws"].text
+    assert "edges' too" in library.operations["refix.show"].text
     assert "screwed edges" in library.hold_points["washers"].what
     assert "cut edges" in library.hold_points["laths"].what
     assert "laths.edges" in library.hold_points["laths"].clauses  # without refixing they are seen then
