@@ -483,6 +483,12 @@ def test_a_stack_keeps_its_stage_until_its_flaunching_is_laid_and_a_rear_wall_it
         assert told.index(laid) < told.index("wall.look")
 
 
+def test_a_wall_of_which_nobody_said_where_it_stands_has_one_last_look() -> None:
+    made = job(one_wall(position=None))
+    assert list(not_last(made)) == []
+    assert [step for step in steps(made, ("front",)) if step.startswith("wall.look")] == ["wall.look"]
+
+
 def test_a_last_look_before_other_work_on_its_wall_and_a_wall_with_none_are_disagreements() -> None:
     operations = example("mill-house").library.operations
     early = replace(operations["wall.look"], once="first")
