@@ -21,6 +21,9 @@ EARLIEST_DATE: Final = (1980, 1, 1, 0, 0, 0)
 _PACKED: Final = (".png", ".jpg", ".jpeg")
 """The endings of pictures, which are packed in themselves."""
 
+_COMPRESSION: Final = 3
+"""Parts come out a thirtieth larger than at the usual 6, in half of the time."""
+
 _UNIX: Final = 3
 _PLAIN_FILE: Final = 0o600 << 16
 
@@ -103,12 +106,13 @@ def packed(parts: Mapping[str, bytes | Sequence[bytes]]) -> bytes:
     A large part comes in pieces, which are never put together.
     """
     stream = io.BytesIO()
-    with zipfile.ZipFile(stream, "w", zipfile.ZIP_DEFLATED) as archive:
+    with zipfile.ZipFile(stream, "w") as archive:
         for name in sorted(parts, key=_position):
             entry = zipfile.ZipInfo(name, EARLIEST_DATE)
             entry.create_system = _UNIX
             entry.external_attr = _PLAIN_FILE
             entry.compress_type = zipfile.ZIP_STORED if name.endswith(_PACKED) else zipfile.ZIP_DEFLATED
+            entry._compresslevel = _COMPRESSION  # type: ignore[attr-defined]  # later Pythons name it otherwise too
             with archive.open(entry, "w") as stored:
                 for piece in _pieces(parts[name]):
                     stored.write(piece)
