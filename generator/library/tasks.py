@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final, Literal
 
 from generator.errors import Problem, did_you_mean
 from generator.files.shapes import Shape
-from generator.library.tables import Id
+from generator.library.tables import Id, fits
 from generator.questionnaire.names import a_scope, visible_from
 
 if TYPE_CHECKING:
@@ -137,6 +137,14 @@ def _tabled(entry: TaskEntry, library: Library) -> Iterator[tuple[str, str]]:
             yield f"takes '{column(entry.value, end)}' from the table '{table.id}', which has no such value", "add it"
     if entry.row and not any(entry.row in row.keys.values() for row in table.rows):
         yield f"takes the row '{entry.row}' of the table '{table.id}', which is not there", "add it"
+    named = [name for name in table.keys if name in library.names]
+    listed = [key for key in table.keys if key not in named]
+    rows = [row for row in table.rows if all(fits(row.keys.get(key, "any"), entry.row) for key in listed)]
+    for name in named:
+        scope = library.names[name].scope
+        if scope not in visible_from(entry.per) and any(row.keys.get(name, "any") != "any" for row in rows):
+            what = f"takes its days from rows of the table '{table.id}' by '{name}' of {a_scope(scope)}"
+            yield f"{what}, which {a_scope(entry.per)} does not see", f"write 'per: {scope}'"
 
 
 def column(value: str, end: str) -> str:

@@ -306,11 +306,18 @@ def test_deep_joints_are_packed_as_they_are_raked_and_harden_in_a_skin_of_half_a
     whole = keys(planned(wall(work(**deep), brick_thickness="thicker")).programme)
     assert [key for key in whole if key.endswith(("/rake", "/rake-length"))] == []
     assert [key for key in whole if key.endswith(("/rake-first", "/pack", "/deep-wait"))] == [
-        "front/repoint/rake-first", "front/repoint/pack", "front/repoint/deep-wait",
+        "front/repoint/rake-first", "front/repoint/pack", "front/repoint/pointing/deep-wait",
     ]  # fmt: skip
     half = planned(wall(work(**deep), brick_thickness="half-brick")).programme
     assert [key for key in keys(half) if key.endswith(("/rake", "/rake-first", "/pack"))] == []
     assert {part.quantity for part in task(half, "front/repoint/pointing/lay").why.joined} == {"treated_area_m2"}
-    packed, wait = (task(half, f"front/repoint/{name}") for name in ("pack-length", "deep-wait"))
+    packed, wait = (task(half, f"front/repoint/{name}") for name in ("pack-length", "pointing/deep-wait"))
     assert packed.why.quantity == "deep_voids_m2"
     assert packed.finish <= wait.start < wait.finish <= task(half, "front/repoint/pointing/lay").start
+
+
+@pytest.mark.parametrize(("asked", "days"), [("putty", 7), ("hot-mix", 7), ("nhl-2", 2)])
+def test_deep_filling_hardens_longer_in_air_lime_than_in_hydraulic_lime(asked: str, days: int) -> None:
+    deep = work(deep_voids_m2="3", asked_binder=asked, asked_binder_reason="as the old mortar")
+    wait = task(planned(wall(deep)).programme, "front/repoint/pointing/deep-wait")
+    assert (wait.finish - wait.start).days == wait.why.days.likely == days
