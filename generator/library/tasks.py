@@ -42,7 +42,7 @@ class TaskEntry(Shape, frozen=True):
     `after` names tasks: of the same place, or as `works-before/ready` of the works before it on the wall, of those
     after it, of the coat before, of the walls on which its causes are put right, or of those whose causes are put
     right on it; `this or that` is the first that is there. A task of the same place, or around it, that is not
-    there stands for what it comes after itself, works after its own apart.
+    there stands for what it comes after itself, but for no other works or coats of its wall, as a mark does.
     """
 
     id: Id

@@ -10,6 +10,7 @@ from itertools import chain, combinations, pairwise
 from typing import Final
 
 import pytest
+from answers_text import wall as answered_wall
 from answers_text import work as answered_work
 from decided_cases import HERE, case
 from jobs import EXAMPLES, example
@@ -199,6 +200,51 @@ def test_a_face_is_brushed_tried_and_tapped_before_the_damping_of_new_render_end
     assert all(task.finish <= damp.finish for task in (*sooner, *standing(made, ("tapped",), ("rear", "render"))))
     days = worked(calendar(made.facts.at_scope(PROJECT)))
     assert wash.start.toordinal() == days.nth(damp.finish.toordinal() + 1, 1)
+
+
+def plastered(**room: str) -> Job:
+    """A room whose wall is plastered and washed in one work."""
+    coats = {"plaster_coats": "two", "plaster_surface": "trowelled", "dubbing_mm": "0", "cornice_m": "0"}
+    works = (surface("coat", "plaster", **coats), surface("wash", "limewash", wash_colour="white", old_coating="none"))
+    inside = {"position": "indoors", "exposure": "internal", "heating_indoors": "low", "air_indoors": "open"}
+    return planned(
+        answered_wall(*works, lead_paint="none", wall_painting="none", **inside, **room), finish_date="2027-12-17"
+    )
+
+
+@pytest.mark.parametrize("salts", ["none", "some"])
+def test_new_plaster_is_washed_green_and_tapped_after_or_where_it_is_salty_left_bare_tapped_and_then_washed(
+    salts: str,
+) -> None:
+    made = plastered(
+        salts=salts, **({"salt_kinds": "[sulphate]", "salt_sources": "[ground]"} if salts == "some" else {})
+    )
+    (laid,) = standing(made, ("lay",), ("front", "coat", "setting"))
+    (brushed,), (washed,) = (standing(made, (name,), ("front", "wash")) for name in ("prepare-wash", "wash"))
+    tapped = made.facts.at_scope(("front", "coat")).day("tapped_from_date")
+    assert tapped is not None
+    steps = [told.entry for told in chain.from_iterable(wall_steps(made, ("front",)).values())]
+    (tap,) = (number for number, step in enumerate(steps) if "plaster-tapped" in step.holds)
+    (wash,) = (number for number, step in enumerate(steps) if step.id == "limewash.coats")
+    if salts == "some":
+        assert washed.start > brushed.start > laid.finish + timedelta(weeks=6)
+        assert standing(made, ("wash-released",), ("front",))[0].finish < brushed.start
+        assert tap < wash
+    else:
+        assert brushed.start >= laid.finish + timedelta(7)  # hard by then
+        assert washed.start < tapped
+        assert wash < tap
+
+
+def test_new_render_is_hard_before_it_is_brushed_for_its_wash_though_the_washers_have_another_wall_to_go_to() -> None:
+    front, rear = (
+        scaffolded(*RENDERED, id_=id_, name=id_, lead_paint="none", wall_painting="none") for id_ in ("front", "rear")
+    )
+    made = planned(front, rear, finish_date="2028-09-29")
+    for id_ in ("front", "rear"):
+        (laid,) = standing(made, ("lay",), (id_, "coat", "render-finish"))
+        (brushed,) = standing(made, ("prepare-wash",), (id_, "wash"))
+        assert brushed.start >= laid.finish + timedelta(3)
 
 
 def test_an_old_face_is_mended_beside_new_coats_whose_panel_is_answered_and_two_weeks_before_its_wash() -> None:
