@@ -97,7 +97,7 @@ BEFORE: Final = (
     ("safety.propping", "safety.circuits"),
     ("safety.propping", "site.tower-indoors"),
     ("causes.dry-out", "refix.screws"),
-    ("limewash.background", "removal.trial"),
+    ("removal.inspection", "limewash.background"),
     ("safety.propping", "removal.lime-plaster"),
     ("safety.propping", "refix.screws"),
     ("safety.lead-found", "removal.lime-plaster"),
