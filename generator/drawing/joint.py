@@ -48,7 +48,7 @@ WORN_ARRIS_MM: Final = 3.0
 """Radius of the worn arrises drawn beside a recessed joint: an illustration, not a measurement."""
 
 AS_FOUND: Final = "as-found"
-PROFILES: Final = ("flush", "brushed-flush", "slightly-recessed", AS_FOUND)
+PROFILES: Final = ("flush", "brushed-flush", "slightly-recessed", "tuck", AS_FOUND)
 _SUM_LIMIT_MM: Final = 0.5
 _LEFT: Final = 17.0
 _ROOM: Final = (28.5, 25.0)

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final, Literal
 
 from generator.errors import Problem, did_you_mean
 from generator.files.shapes import Shape
-from generator.library.tables import Id
+from generator.library.tables import Id, fits
 from generator.questionnaire.names import a_scope, visible_from
 
 if TYPE_CHECKING:
@@ -44,7 +44,7 @@ class TaskEntry(Shape, frozen=True):
     `after` names tasks: of the same place, or as `works-before/ready` of the works before it on the wall, of those
     after it, of the coat before, of the walls on which its causes are put right, or of those whose causes are put
     right on it; `this or that` is the first that is there. A task of the same place, or around it, that is not
-    there stands for what it comes after itself, works after its own apart.
+    there stands for what it comes after itself, but for no other works or coats of its wall, as a mark does.
     """
 
     id: Id
@@ -149,6 +149,14 @@ def _tabled(entry: TaskEntry, library: Library) -> Iterator[tuple[str, str]]:
             yield f"takes '{column(entry.value, end)}' from the table '{table.id}', which has no such value", "add it"
     if entry.row and not any(entry.row in row.keys.values() for row in table.rows):
         yield f"takes the row '{entry.row}' of the table '{table.id}', which is not there", "add it"
+    named = [name for name in table.keys if name in library.names]
+    listed = [key for key in table.keys if key not in named]
+    rows = [row for row in table.rows if all(fits(row.keys.get(key, "any"), entry.row) for key in listed)]
+    for name in named:
+        scope = library.names[name].scope
+        if scope not in visible_from(entry.per) and any(row.keys.get(name, "any") != "any" for row in rows):
+            what = f"takes its days from rows of the table '{table.id}' by '{name}' of {a_scope(scope)}"
+            yield f"{what}, which {a_scope(entry.per)} does not see", f"write 'per: {scope}'"
 
 
 def column(value: str, end: str) -> str:

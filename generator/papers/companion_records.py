@@ -144,7 +144,7 @@ def _kept_before(job: Job, scope: Scope, coats: Sequence[View]) -> str:
 
 def _panel(job: Job, work: View, coats: Sequence[View]) -> str:
     """How long a sample panel is kept damp: each of its coats, where it has more than one, from its own day."""
-    if not work.number("panel_damp_days"):
+    if not work.likely("panel_damp_days"):
         return ""
     if len(coats) < 2:
         made = work.spoken("panel_made_date")

@@ -28,7 +28,7 @@ from generator.programme.seasons import is_inside, made_in_cold
 from generator.programme.tasks import Works
 from generator.questionnaire.facts import PROJECT, Facts, ScopePath, View
 from generator.questionnaire.kinds import TIMED
-from generator.values import Struct, Value
+from generator.values import Range, Struct, Value
 
 
 def answered_alone(facts: Facts) -> Facts:
@@ -46,7 +46,7 @@ def answered_alone(facts: Facts) -> Facts:
 def _panel_kept(work: View) -> dict[str, Value]:
     """How long the panel of a work is kept damp where no day is known: as its last coat at the least."""
     damp = [days for coat in work.inside("coat")[-1:] if (days := coat.number("damp_days")) is not None]
-    return {"panel_damp_days": damp[0]} if damp else {}
+    return {"panel_damp_days": Range(damp[0], damp[0], damp[0])} if damp else {}
 
 
 def _kept(coat: View) -> dict[str, Value]:
@@ -224,7 +224,7 @@ class _Panels(Struct, frozen=True):
         return cls(made, damp, coats)
 
     def of_work(self, answers: tuple[Id, ...], reckoned: Runs) -> dict[str, Value]:
-        """When the panel of a work is finished and answered, and the most days for which a coat of it is kept damp."""
+        """When the panel of a work is finished and answered, and the days for which its coats are kept damp."""
         coats = [path for work in {tuple(id[:2]) for id in answers} for path in self.coats.get(work, ())]
         made = [self.made[path] for path in coats if path in self.made]
         if not made:
@@ -234,7 +234,8 @@ class _Panels(Struct, frozen=True):
             "panel_answered_date": max(reckoned.likely.dates.finish(id) for id in answers),
         }
         kept = [self.damp[path] for path in coats if path in self.damp]
-        return {**told, **({"panel_damp_days": Decimal(max(kept))} if kept else {})}
+        least, most = (Decimal(end(kept, default=0)) for end in (min, max))
+        return {**told, **({"panel_damp_days": Range(least, most, most)} if kept else {})}
 
     def of_coat(self, answers: tuple[Id, ...], coat: View) -> dict[str, Value]:
         """When this coat of the panel of its work is made, and how long it is kept damp."""

@@ -47,7 +47,10 @@ def _each(
     measured: Measured, library: Library, tasks: tuple[Task, ...], start: datetime.date, calendar: Calendar
 ) -> Iterator[OrderBy]:
     facts = measured.facts
-    for thing, needs in _things(measured, facts).items():
+    asked = [task for task in tasks if task.entry == "panel-discharge"]
+    if asked:
+        yield _discharge(asked, library)
+    for thing, needs in _things(measured, facts, tasks).items():
         used = [task.start for task in tasks if needs(task)]
         if thing == "consent" and _awaits_consent(facts.at_scope(PROJECT)):
             used = [start]
@@ -64,7 +67,15 @@ def _order(thing: str, first: datetime.date, row: TableRow, library: Library, ca
     return OrderBy(thing, library.words[f"order-{thing}"], weeks, first, by, row.because, row.sources)
 
 
-def _things(measured: Measured, facts: Facts) -> Mapping[str, Wanted]:
+def _discharge(asked: list[Task], library: Library) -> OrderBy:
+    """The discharge of a condition on panels: asked for when the first is dry, no sooner, and had before its work."""
+    row = library.row("lead-times", thing="discharge")
+    applied, had = min(task.start for task in asked), min(task.finish for task in asked)
+    word = library.words["order-discharge"]
+    return OrderBy("discharge", word, row.number("weeks"), had, applied, row.because, row.sources)
+
+
+def _things(measured: Measured, facts: Facts, tasks: tuple[Task, ...]) -> Mapping[str, Wanted]:
     """What has a lead time, and which tasks use it first."""
     materials = {(line.material.id, mix) for line in measured.materials for mix, _ in line.uses}
     with_putty = {mix for material, mix in materials if material == "lime-putty"}
@@ -72,8 +83,17 @@ def _things(measured: Measured, facts: Facts) -> Mapping[str, Wanted]:
     with_nhl = {mix for material, mix in materials if material.startswith("nhl-")}
     with_quicklime = {mix for material, mix in materials if material == "quicklime"}
 
+    placed = {task.path for task in tasks if task.entry in LAID}
+
     def lays(task: Task, mixes: set[str] | None = None, among: tuple[str, ...] = (*LAID, *PANEL_MADE)) -> bool:
-        return task.entry in among and (mixes is None or facts.at_scope(task.path).text("mix_used") in mixes)
+        return task.entry in among and (mixes is None or not mixes.isdisjoint(stuff(task)))
+
+    def stuff(task: Task) -> Iterator[str]:
+        """The mix of a task, and those of coats that are laid with one of its work."""
+        yield facts.at_scope(task.path).text("mix_used")
+        for coat in facts.at_scope(task.path[:2]).inside("coat") if task.entry not in _MADE else ():
+            if coat.path not in placed:
+                yield coat.text("mix_used")
 
     def makes(task: Task, mixes: set[str] | None = None) -> bool:
         return lays(task, mixes, (*_MADE, *LAID, *PANEL_MADE))
@@ -89,7 +109,6 @@ def _things(measured: Measured, facts: Facts) -> Mapping[str, Wanted]:
         "gutters": lambda task: task.entry == "enable-gutters" and _renews_gutters(facts.at_scope(task.path)),
         "scaffold": lambda task: task.entry == "access-up" and _is_scaffold(facts.at_scope(task.path)),
         "consent": lambda task: False,
-        "discharge": lambda task: task.entry == "panel-discharge",
     }
 
 

@@ -15,6 +15,8 @@ from generator.questionnaire.facts import Facts, ScopePath, View
 from generator.questionnaire.names import LEVELS
 
 LATER: Final = "works-after"
+BESIDE: Final = ("coat-before", "works-before")
+"""Other works and coats of a wall: who comes after a task that is not there does not wait for these in its place."""
 Seen = frozenset[tuple[str, ScopePath, bool]]
 
 
@@ -94,7 +96,7 @@ class Standing:
         """The tasks so called at, in or around a scope; of alternatives, the first that is there.
 
         What is not there stands for what it comes after itself, but not where it is looked for elsewhere (`strict`) or
-        further in, and not for works after its own.
+        further in, and not for works after its own; a mark alone stands for the works and coats before its own.
         """
         return self._first(tuple(tasks.split(OR)), here.path, frozenset(), False)
 
@@ -130,7 +132,7 @@ class Standing:
     def _after(self, entry: TaskEntry, path: ScopePath, seen: Seen, strict: bool) -> dict[Id, None]:
         found: dict[Id, None] = {}
         for place, options in self._links[entry.id]:
-            if seen and place == LATER:
+            if seen and (place == LATER or (place in BESIDE and entry.kind != "mark")):
                 continue
             for at in self._of(place, path) if place else (path,):
                 found |= dict.fromkeys(self._first(options, at, seen, strict or bool(place)))

@@ -128,7 +128,8 @@ def test_what_goes_on_after_completion_is_insured_kept_warm_and_barred_and_compl
         made = example(name)
         tapped = [work.day("tapped_from_date") for work in made.facts.views("work")]
         assert made.programme.completion is not None
-        assert any(day > made.programme.completion for day in tapped if day is not None)  # so it matters
+        if not ceiling:
+            assert any(day > made.programme.completion for day in tapped if day is not None)  # so it matters
         assert "Completion does not wait for those weeks." in found
         assert "to completion, and after it whenever people, access or heaters of the contractor are there:" in found
         assert "until the specifier releases the work in it, past completion too." in found

@@ -12,9 +12,10 @@ import pytest
 from answers_text import answers
 from answers_text import wall as answered
 from jobs import EXAMPLES, example, job
+from timed_jobs import planned, scaffolded, surface
 from told_papers import log, papers, sheet_of, specification
 
-from generator.document.model import plain_text
+from generator.document.model import Paragraph, plain_text
 from generator.document.outline import outline
 from generator.job.job import Job
 from generator.papers.assemble import assemble
@@ -164,10 +165,24 @@ def test_a_panel_is_kept_damp_for_the_days_that_its_clause_prints(name: str) -> 
     assert kept
     for task in kept:
         work = made.facts.at_scope(task.path[:2])
-        assert work.number("panel_damp_days") == (task.finish - task.start).days
+        told = work.span("panel_damp_days")
+        assert told is not None
+        assert told.low <= (task.finish - task.start).days <= told.high
         days, title = work.spoken("panel_damp_days"), re.escape(made.facts.title(task.path[:1]))
         clause = rf"^(?:Keep each coat of the panel damp for {days},.*|.*{title}.*\| {days})$"
         assert re.search(clause, specification(name), re.M)
+
+
+def test_coats_of_a_panel_that_are_damped_for_other_days_are_told_from_the_least_to_the_most() -> None:
+    render = surface("coat", "render", render_kind="flat", dubbing_mm="0", asked_binder="nhl-3.5")
+    made = planned(scaffolded(render, exposure="severe"), start_date="2027-04-19", finish_date="2027-12-20")
+    work = made.facts.at_scope(("front", "coat"))
+    each = [coat.spoken("panel_coat_damp_days") for coat in work.inside("coat")]
+    assert each == ["24 days", "20 days"]
+    assert work.spoken("panel_damp_days") == "20–24 days"
+    blocks = made.filling.merged("approvals.panels", "text", [work.path])
+    clause = " ".join(plain_text(block.content) for block in blocks if isinstance(block, Paragraph))
+    assert "Keep each coat of the panel damp for 20–24 days, those of its own month." in clause
 
 
 def test_the_days_without_fire_of_the_clause_lead_from_the_last_mortar_to_the_day_on_the_sheet() -> None:
@@ -193,7 +208,7 @@ def test_the_log_begins_with_the_panel_and_with_the_first_lime_of_each_work(name
                 continue
             if first < laid[0]:
                 assert f"bedding from {work.spoken('lime_start_date')}" in log(name)
-            if work.number("panel_damp_days"):
+            if work.span("panel_damp_days"):
                 days, day = work.spoken("panel_damp_days"), work.spoken("panel_made_date")
                 each = [coat for coat in work.inside("coat") if coat.number("panel_coat_damp_days")]
                 told = (

@@ -185,7 +185,7 @@ BEFORE: Final = (
     ("safety.propping", "safety.circuits"),
     ("safety.propping", "site.tower-indoors"),
     ("causes.dry-out", "refix.screws"),
-    ("limewash.background", "removal.trial"),
+    ("removal.inspection", "limewash.background"),
     ("safety.propping", "removal.lime-plaster"),
     ("safety.propping", "refix.screws"),
     ("safety.lead-found", "removal.lime-plaster"),
@@ -453,7 +453,7 @@ def with_steps(name: str, operations: dict[str, OperationEntry]) -> Job:
 
 
 # What is seen weeks after the work, when its access has gone.
-AFTER_ACCESS: Final = {"plaster.sound", "limewash.hold"}
+AFTER_ACCESS: Final = {"plaster.sound", "plaster.sound-salty", "limewash.hold"}
 
 
 def not_last(made: Job) -> Iterator[str]:

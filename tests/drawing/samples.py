@@ -21,7 +21,9 @@ JOINT_WORDS = joint.JointWords(
     layers="New mortar in {layers} layers, numbered as placed, the first at the back.",
     one_layer="New mortar in one layer.",
     finish="Finish: {profile}. Scale {scale}.",
-    profiles=tuple(zip(joint.PROFILES, ("flush", "brushed flush", "behind worn edges", "as the old"), strict=True)),
+    profiles=tuple(
+        zip(joint.PROFILES, ("flush", "brushed flush", "behind worn edges", "tuck", "as the old"), strict=True)
+    ),
     alt="Section, scale {scale}. {width} wide, {depth} deep. {layers} Finish: {profile}.",
 )
 COAT_WORDS = coats.CoatWords(

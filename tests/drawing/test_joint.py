@@ -87,7 +87,7 @@ def test_a_flush_joint_is_full_to_the_face_and_a_recessed_one_kept_behind_worn_a
     assert all(len(unit.points) > 8 for unit in units(recessed))
 
 
-@pytest.mark.parametrize("profile", ["as-found", "not known", "tuck"])
+@pytest.mark.parametrize("profile", ["as-found", "not known", "weathered"])
 def test_a_profile_that_is_not_known_is_dashed_and_left_to_the_panel(profile: str) -> None:
     drawing = joint_section(10, 25, (25,), profile)
     assert any(isinstance(part, Line) and part.dash for part in drawing.primitives)

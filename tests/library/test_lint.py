@@ -53,6 +53,7 @@ def test_a_reference_that_leads_nowhere_is_told_with_the_nearest_clause() -> Non
         (changed("recipes", "putty-brick", serves=("repoint:brick",)), "serves 'repoint:brick'"),
         (changed("recipes", "putty-brick", sources=()), "names no source"),
         (changed("recipes", "putty-brick", sources=("nps",)), "names the source 'nps', which is not listed"),
+        (changed("tasks", "deep-wait", per="work"), "by 'binder' of a coat, which a work does not see"),
         (changed("materials", "lime-putty", bulk_density_kg_per_l=None), "which has no bulk density"),
         (changed("reckoned", "mix_gauge", of=("mix_gage",)), "name 'mix_gauge' is reckoned from the name 'mix_gage'"),
         (changed("reckoned", "mix_gauge", tables=("makin",)), "is reckoned from the table 'makin', which is not there"),

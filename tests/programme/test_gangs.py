@@ -138,6 +138,17 @@ def test_a_gang_that_opens_a_wall_fills_it_before_it_goes_to_the_next_unless_it_
     assert gang(schedule(opened(21), START)) == [at_once[0], at_once[2], at_once[1], at_once[3]]
 
 
+def test_a_wall_that_was_left_open_is_filled_before_another_is_opened_though_that_one_presses() -> None:
+    other = Activity(("E", "plain"), Work(6, K), after(("N", "open")), gang="masonry", place="E")
+    free = Activity(("S", "free"), Wait(3))
+    opens, *rest = (each for each in opened(7).activities if each.id[0] == "S")
+    pressing = Activity(("S", "covered"), Wait(60), after(("S", "fill")))
+    north = [each for each in opened(7).activities if each.id[0] == "N"]
+    walls = (*north, other, free, replace(opens, after=after(("S", "free"))), *rest, pressing)
+    order = [id for id in schedule(Network(walls), START).held.sequence if id[1] in ("open", "plain", "fill")]
+    assert order == [("N", "open"), ("E", "plain"), ("N", "fill"), ("S", "open"), ("S", "fill")]
+
+
 def test_gangs_that_stay_are_in_no_two_places_and_leave_nothing_undone() -> None:
     for seed in range(60):
         for gangs in ({}, {"masonry": 2}, {"masonry": 3, "plaster": 2}):

@@ -160,6 +160,8 @@ def test_an_application_for_the_discharge_of_a_condition_holds_the_work_and_a_wo
     assert waits[0] == dry.finish
     assert (waits[1] - waits[0]).days == 56  # eight weeks from a valid application (England)
     assert task(asked, "front/repoint/rake").start > waits[1]
+    (order,) = (order for order in asked.orders if order.thing == "discharge")
+    assert (order.by, order.first_use) == waits  # asked for on the day when the panel is dry, not weeks before
     assert "front/repoint/panel-discharge" not in keys(word)
     assert task(word, "front/repoint/rake").start < waits[1]
 

@@ -355,16 +355,48 @@ def test_a_stack_that_is_rebuilt_pointed_and_topped_is_bared_first_then_built_th
     assert [later.key for earlier, later in pairwise(tasks) if later.start <= earlier.finish] == []
 
 
+def test_a_flaunching_is_laid_when_the_joints_below_it_are_filled_and_does_not_wait_for_their_days_damp() -> None:
+    made = (work(), surface("f", "flaunching", flaunching_m2="1", pots_nr="2", face_area_m2=None, quantity_sure=None))
+    stack = scaffolded(*made, position="chimney", flues="all-live", brick_thickness="thicker")
+    found = planned(stack, finish_date="2028-09-29").programme
+    filled, damp, laid = (
+        task(found, f"front/{key}") for key in ("repoint/pointing/lay", "repoint/pointing/damp", "f/flaunching/lay")
+    )
+    assert filled.finish < laid.start < damp.finish
+
+
+def test_each_panel_of_a_wall_is_kept_damp_from_its_own_making() -> None:
+    found = planned(scaffolded(work(), surface("r", "rebuild", rebuild_what="units", face_area_m2="2"))).programme
+    for key in ("repoint/pointing", "r/bedding"):
+        made, damp = (task(found, f"front/{key}/{name}") for name in ("panel-coat", "panel-damp"))
+        assert damp.start == made.finish
+
+
+def test_a_finish_alone_has_no_face_to_prepare_and_still_waits_for_the_whole_face_laid_bare() -> None:
+    off = surface("off", "remove", removed="gypsum-plaster", removed_hold="loose")
+    finish = surface("p", "plaster", **PLASTER | {"plaster_coats": "finish", "panel_place": "frame"})
+    found = planned(wall(off, finish, **ROOM)).programme
+    assert "front/p/prepare" not in keys(found)
+    assert ("front", "off", "laid-bare") in task(found, "front/p/background").after
+
+
 def test_deep_joints_are_packed_as_they_are_raked_and_harden_in_a_skin_of_half_a_brick_too() -> None:
     deep = {"deep_voids_m2": "3", "joint_depth_lost_mm": "20 - 40", "face_area_m2": "60"}
     whole = keys(planned(wall(work(**deep), brick_thickness="thicker")).programme)
     assert [key for key in whole if key.endswith(("/rake", "/rake-length"))] == []
     assert [key for key in whole if key.endswith(("/rake-first", "/pack", "/deep-wait"))] == [
-        "front/repoint/rake-first", "front/repoint/pack", "front/repoint/deep-wait",
+        "front/repoint/rake-first", "front/repoint/pack", "front/repoint/pointing/deep-wait",
     ]  # fmt: skip
     half = planned(wall(work(**deep), brick_thickness="half-brick")).programme
     assert [key for key in keys(half) if key.endswith(("/rake", "/rake-first", "/pack"))] == []
     assert {part.quantity for part in task(half, "front/repoint/pointing/lay").why.joined} == {"treated_area_m2"}
-    packed, wait = (task(half, f"front/repoint/{name}") for name in ("pack-length", "deep-wait"))
+    packed, wait = (task(half, f"front/repoint/{name}") for name in ("pack-length", "pointing/deep-wait"))
     assert packed.why.quantity == "deep_voids_m2"
     assert packed.finish <= wait.start < wait.finish <= task(half, "front/repoint/pointing/lay").start
+
+
+@pytest.mark.parametrize(("asked", "days"), [("putty", 7), ("hot-mix", 7), ("nhl-2", 2)])
+def test_deep_filling_hardens_longer_in_air_lime_than_in_hydraulic_lime(asked: str, days: int) -> None:
+    deep = work(deep_voids_m2="3", asked_binder=asked, asked_binder_reason="as the old mortar")
+    wait = task(planned(wall(deep)).programme, "front/repoint/pointing/deep-wait")
+    assert (wait.finish - wait.start).days == wait.why.days.likely == days
