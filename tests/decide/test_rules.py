@@ -83,7 +83,7 @@ def test_only_repointing_has_a_raking_depth() -> None:
     text = answers(wall(work("render", work="render", render_kind="flat", joint_finish=None)))
     made = job(text)
     assert rake_depth(made.facts.at_scope(("front", "render")), shipped()).values == {}
-    assert made.facts.get(("front", "render"), "deep_band_mm") is None
+    assert made.facts.get(("front", "render"), "rake_depth_mm") is None
 
 
 @pytest.mark.parametrize(

@@ -92,7 +92,7 @@ def test_the_finding_names_each_wall_that_frost_stops_with_its_last_day_and_when
     assert runs_ is not None
     assert runs_.late.end > date(2028, 5, 1)
     assert "Rear wall, base coat, 14 days after its last day, 27 August 2027" in said
-    assert "Chimney stack, flaunching, 12 days after its last day, 5 September 2027" in said
+    assert "Rubble gable, pointing, 6 days after its last day, 21 August 2027" in said
     assert made.facts.say("finish_date", runs_.late.end) in said
     assert not any(finding.code == "late-run-fails" for finding in made.findings)
 
@@ -114,5 +114,5 @@ def test_walls_that_frost_stops_or_that_only_follow_one_are_drawn_as_going_on_af
         latest = max(task.latest_finish for task in planned_wall.tasks)
         assert drawn.ends is not None
         assert drawn.ends.goes_on is (latest > spring)
-        assert drawn.ends.late <= date(2027, 11, 1)  # no picture of a year for a mark
+        assert drawn.ends.late < spring  # no picture of a year for a mark
     assert made.programme.runs.late.end > spring
