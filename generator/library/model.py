@@ -85,12 +85,14 @@ CLAUSE_FIELDS: Final = tuple(
 # Fields that a clause may do without count only where it has them: so hashes that layers hold stay as they were.
 _LATER: Final = frozenset({"makings", "figures", "customary"})
 
+_SPELLER: Final = json.JSONEncoder(sort_keys=True, ensure_ascii=False, default=str)
+
 
 def clause_hash(clause: Clause) -> str:
     """Twelve hex digits that stand for every word and condition of a clause, whatever layer it is of."""
     given = {name: getattr(clause, name) for name in CLAUSE_FIELDS}
     fields = {name: value for name, value in given.items() if value or name not in _LATER}
-    text = json.dumps(fields, sort_keys=True, ensure_ascii=False, default=str)
+    text = _SPELLER.encode(fields)
     return hashlib.sha256(text.encode()).hexdigest()[:12]
 
 

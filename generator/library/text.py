@@ -6,16 +6,16 @@ back as `Value` nodes; so a value that looks like markdown or like a placeholder
 
 from __future__ import annotations
 
+import dataclasses
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
 from functools import cache
 from typing import TYPE_CHECKING, Any, Final
 
 from generator.document.model import Block, Inline, Inlines, ListBlock, Paragraph, Strong, Text
 from generator.library import passages
 from generator.library.passages import FIRST, PRIVATE, Emphasis, Listed, Passage, Pieces
-from generator.values import Struct, replace
+from generator.values import Struct, field
 
 if TYPE_CHECKING:
     from jinja2 import Environment, nodes
@@ -41,13 +41,25 @@ class Placeholder(Struct, frozen=True):
     filter: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Template:
-    """A parsed text: markdown with placeholders as private-use characters, and what they stand for."""
+class Template(Struct, frozen=True, eq=False):
+    """A parsed text: markdown with placeholders as private-use characters, and what they stand for.
+
+    Two are equal whatever was read of them.
+    """
 
     markdown: str
     placeholders: tuple[Placeholder, ...]
-    _read: dict[str, Any] = field(default_factory=dict, init=False, repr=False, compare=False)
+    _read: dict[str, Any] = field(default_factory=dict)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Template) and self._parsed == other._parsed
+
+    def __hash__(self) -> int:
+        return hash(self._parsed)
+
+    @property
+    def _parsed(self) -> tuple[str, tuple[Placeholder, ...]]:
+        return self.markdown, self.placeholders
 
     @property
     def passages(self) -> tuple[Passage, ...]:
@@ -65,6 +77,10 @@ class Template:
         if name not in self._read:
             self._read[name] = read(self.markdown)
         return self._read[name]
+
+    def swapped(self, swap: Callable[[str], str]) -> Template:
+        """The same with its words swapped, read anew."""
+        return Template(swap(self.markdown), self.placeholders)
 
     def names(self) -> tuple[str, ...]:
         """The names it is filled with, in order, each once."""
@@ -98,12 +114,12 @@ def parse(text: str) -> Template:
     return Template("".join(pieces), tuple(holes))
 
 
-@dataclass(slots=True)
+@dataclasses.dataclass(slots=True)
 class Texts:
     """Templates by kind, id and field, each parsed when first asked for; their words swapped where others are read."""
 
     entries: Mapping[str, Mapping[str, Any]]
-    _parsed: dict[tuple[str, str, str], Template] = field(default_factory=dict)
+    _parsed: dict[tuple[str, str, str], Template] = dataclasses.field(default_factory=dict)
     _beneath: Texts | None = None
     _swap: Callable[[str], str] | None = None
 
@@ -114,8 +130,7 @@ class Texts:
             if self._beneath is None or self._swap is None:
                 self._parsed[place] = parse(str(getattr(self.entries[kind][key], part)))
             else:
-                found = self._beneath.template(kind, key, part)
-                self._parsed[place] = replace(found, markdown=self._swap(found.markdown))
+                self._parsed[place] = self._beneath.template(kind, key, part).swapped(self._swap)
         return self._parsed[place]
 
     def read(self, parts: Mapping[str, Iterable[str]]) -> None:

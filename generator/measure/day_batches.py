@@ -115,7 +115,7 @@ def _mixed(placed: Sequence[Placed], gauge: GaugedMix, kit: Kit, life_h: float, 
     days = tuple(_fresh_day(one, day, likely) for one, day in zip(placed, likely.days, strict=True))
     return Made(
         gauge, likely.batch, likely.half_load, cases.each(lambda case: case.batches_nr), days, amounts, likely.notes,
-        panel=panel,
+        panel=panel, panel_nr=max((day.panels_nr for day in likely.days if day.panels_nr), default=None),
     )  # fmt: skip
 
 

@@ -99,8 +99,8 @@ def _mix_names(made: MixSheetFacts, facts: Facts, library: Library) -> dict[str,
     }
     if covered := _covers(made, facts):
         values["mix_covers"] = _covered(covered, made, library)
-    if made.made.panel is not None:
-        values["mix_panel_boxes"] = _own_boxes(made.made.panel, library, facts.spelling)
+    if panel := _panel_boxes(made, library, facts.spelling):
+        values["mix_panel_boxes"] = panel
     if made.made.filling is not None:
         values["mix_filling_boxes"] = _filling_boxes(made.made.filling, made.made.days, library, facts.spelling)
     if recipe.pozzolan:
@@ -229,6 +229,19 @@ def _own_boxes(batch: Counted, library: Library, spelling: Spelling) -> str:
     if batch.measure == "jug":
         return library.phrase("own-by-jug", litres=told)
     return library.phrase("own-by-box", count=told)
+
+
+def _panel_boxes(made: MixSheetFacts, library: Library, spelling: Spelling) -> str:
+    """What a panel takes of what is made fresh: the counts of its own batch, else how many, where it is not just one.
+
+    What is made before is drawn for it as for any other place.
+    """
+    if made.made.panel is not None:
+        return _own_boxes(made.made.panel, library, spelling)
+    nr = made.made.panel_nr
+    if nr is None or nr == 1:
+        return ""
+    return library.phrase("panel-of-batch" if nr < 1 else "panel-of-batches", count=spelling.count(decimal(nr)))
 
 
 def _filling_boxes(batch: Counted, days: Sequence[DayFacts], library: Library, spelling: Spelling) -> str:

@@ -116,8 +116,9 @@ class Made(Struct, frozen=True):
     """A mix as it is made: one batch, half of it, how many, its days, its doses, and all it comes to.
 
     `panel` is the batch of a panel, where that is a smaller one; `filling` is that of what fills beside coats, where it
-    is made in one of its own, of which `batches_nr` are none. Doses are of one batch of what is made fresh, else of
-    one box drawn from store; None where there are none.
+    is made in one of its own, of which `batches_nr` are none; `panel_nr` are the batches of the panel that takes most
+    of what is made fresh without such a one, None where no panel is made. Doses are of one batch of what is made fresh,
+    else of one box drawn from store; None where there are none.
     """
 
     gauged: GaugedMix
@@ -131,6 +132,7 @@ class Made(Struct, frozen=True):
     pozzolan_l: float | None = None
     vessel_l: float | None = None
     panel: Counted | None = None
+    panel_nr: Fraction | None = None
     filling: Counted | None = None
 
 

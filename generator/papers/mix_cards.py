@@ -178,7 +178,7 @@ def _makes(job: Job, made: MixSheetFacts) -> Inlines:
     own: Inlines = ()
     if made.made.filling:
         own = job.told("card-makes-filling", filling=_strong(job, path, "mix_filling_boxes"))
-    if made.made.panel:
+    if job.facts.spoken(path, "mix_panel_boxes"):
         own = (*own, *job.told("card-makes-panel", boxes=_strong(job, path, "mix_panel_boxes")))
     if not covers:
         return (*job.told("card-makes", litres=litres, batches=often), *own)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from decimal import Decimal
 from typing import Final
 
 from generator.document.card import FirstAid, MixPage
@@ -10,11 +11,12 @@ from generator.document.model import Inlines, Strong, Text, Value
 from generator.document.template import TEXT, PaperPart, filled
 from generator.drawing.code import MOST_CHARACTERS
 from generator.job.job import Job, words
-from generator.measure.model import MixSheetFacts
+from generator.measure.model import MixSheetFacts, decimal
 from generator.papers.mix_cards import Heaps, card, coded
 from generator.questionnaire.facts import PROJECT
 from generator.values import replace
 
+_THREE_QUARTERS: Final = Decimal("0.75")
 _NOTICES: Final = ("never", "stop", "wear", TEXT)
 
 
@@ -76,11 +78,20 @@ def _first_aid(job: Job, part: PaperPart) -> FirstAid:
 def _box(job: Job, part: PaperPart, heaps: Heaps, batches: Sequence[MixSheetFacts]) -> Iterator[Inlines]:
     """The box, and the jug and heaps of the mixes of a page."""
     litres = Value("gauge_box_l", PROJECT, job.said("gauge_box_l"))
-    yield job.told("card-box", box=Strong(job.told("card-box-holds", litres=litres)))
+    word = "card-box-three-quarters" if any(map(_has_three_quarters, batches)) else "card-box"
+    yield job.told(word, box=Strong(job.told("card-box-holds", litres=litres)))
     by_jug = any(made.by_jug for made in batches)
     yield words(part.lines["sand-and-jug" if by_jug else "sand"])
     if letters := heaps.letters_of(batches):
         yield words(job.word("card-heap-one" if len(letters) == 1 else "card-heaps", heaps=", ".join(letters)))
+
+
+def _has_three_quarters(made: MixSheetFacts) -> bool:
+    """Whether a count of a mix, or of a batch of its own for panel or filling, ends in three quarters of a box."""
+    own = [batch for batch in (made.made.panel, made.made.filling) if batch is not None and batch.measure != "jug"]
+    counts = [made.measured_out(count)[0] for count in (made.lime, *made.sand_counts)]
+    counts += [decimal(count) for batch in own for count in batch.counts]
+    return any(count % 1 == _THREE_QUARTERS for count in counts)
 
 
 def _notices(job: Job, batches: Sequence[MixSheetFacts]) -> Iterator[Inlines]:

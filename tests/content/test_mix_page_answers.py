@@ -42,6 +42,7 @@ QUESTIONS = [
     ),
     ("mill-house", "M2", "Is the afternoon's mortar that of the morning?", "2 a day"),
     ("garden-front", "M1", "How much is made for the panel?", "Panel: 3 + 7½ l."),
+    ("mill-house", "M5", "How much is made for the panel where a batch is more?", "Panel: ½ batch."),
     ("mill-house", "M6", "How many boxes of sand go into a batch?", "6 sharp sand 0–2 mm"),
     ("mill-house", "M6", "How many batches does a day take?", "2 a day"),
     ("mill-house", "M7", "Is limewash left from today thrown away?", "Keeps sealed from air, for months; stir it"),

@@ -234,7 +234,7 @@ def test_no_panel_made_from_the_ground_holds_back_access_that_may_stand_before_i
     allowed = "Access, pictures, marking, mending and mortar that rests may come before its approval"
     assert allowed in library.clauses["approvals.panels"].text
     grounds = [library.operations[key].text for key in ("repoint.ground.panel", "plaster.ground.panel")]
-    assert [text.partition(", before ")[2] for text in grounds] == ["raking.", "any coat."]
+    assert [text.partition("; ")[2] for text in grounds] == ["damp {{ panel_damp_days }}, dry."] * 2
 
 
 @pytest.mark.parametrize(("name", "wall"), [("winter-plaster", "schoolroom"), ("mill-house", "chamber-ceiling")])
@@ -483,6 +483,12 @@ def test_a_stack_keeps_its_stage_until_its_flaunching_is_laid_and_a_rear_wall_it
         assert told.index(laid) < told.index("wall.look")
 
 
+def test_a_wall_of_which_nobody_said_where_it_stands_has_one_last_look() -> None:
+    made = job(one_wall(position=None))
+    assert list(not_last(made)) == []
+    assert [step for step in steps(made, ("front",)) if step.startswith("wall.look")] == ["wall.look"]
+
+
 def test_a_last_look_before_other_work_on_its_wall_and_a_wall_with_none_are_disagreements() -> None:
     operations = example("mill-house").library.operations
     early = replace(operations["wall.look"], once="first")
@@ -574,3 +580,11 @@ def test_the_laths_of_a_panel_are_shown_before_its_first_coat() -> None:
         assert "laths" in entry.holds
         assert "its laths shown first" in entry.text
     assert "plaster.laths-ground.panel" in steps(example("mill-house"), ("chamber-ceiling",))
+
+
+def test_each_step_that_has_a_panel_made_tells_how_long_it_is_kept_damp() -> None:
+    made = [
+        entry for entry in shipped().operations.values() if "approvals.panels" in entry.clauses and "panel" in entry.id
+    ]
+    assert len(made) >= 6
+    assert [entry.id for entry in made if "damp {{ panel_damp_days }}" not in entry.text] == []

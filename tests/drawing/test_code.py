@@ -12,7 +12,7 @@ import pytest
 from PIL import Image
 
 from generator.drawing.code import MODULE_MM, MOST_CHARACTERS, CodeTooLong, code
-from generator.drawing.png import png
+from generator.drawing.png import PAPER_DPI, png
 
 TEXT = (
     "WE-027 rev 1. M1 2 putty 5 sand A no water. M2 1/2 NHL 3.5 1 1/4 sand B 6 h. "
@@ -20,12 +20,12 @@ TEXT = (
 )
 
 
-def read(data: bytes, dpi: int = 300, limit: int | None = None) -> str:
+def read(data: bytes, dpi: int = PAPER_DPI, limit: int | None = None) -> str:
     """What a reader finds on a page of white paper with the code on it, after a copier where `limit` is given."""
     shown = Image.open(io.BytesIO(data)).convert("L")
     paper = Image.new("L", (shown.width + 80, shown.height + 80), 255)
     paper.paste(shown, (40, 40))
-    paper = paper.resize((paper.width * dpi // 300, paper.height * dpi // 300))
+    paper = paper.resize((paper.width * dpi // PAPER_DPI, paper.height * dpi // PAPER_DPI))
     if limit is not None:
         paper = paper.point(lambda value: 255 if value > limit else 0)
     found, *_ = cv2.QRCodeDetector().detectAndDecode(numpy.array(paper))

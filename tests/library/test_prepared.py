@@ -21,7 +21,6 @@ from generator.library.model import Library
 from generator.library.prepared import code_files, shipped_library
 from generator.library.text import parse
 from generator.library.text_checks import TEXTS
-from generator.values import replace
 
 ROOT = Path(__file__).resolve().parent.parent.parent
 
@@ -233,4 +232,4 @@ def test_the_texts_of_a_kept_library_are_read_already(written: Path, monkeypatch
 def test_a_text_whose_words_are_swapped_is_read_anew() -> None:
     template = parse("Rake {{ rake_depth_mm }} deep.")
     assert template.line == ("Rake ", 0, " deep.")
-    assert replace(template, markdown=template.markdown.replace("Rake", "Cut")).line == ("Cut ", 0, " deep.")
+    assert template.swapped(lambda words: words.replace("Rake", "Cut")).line == ("Cut ", 0, " deep.")

@@ -310,3 +310,20 @@ def test_a_card_with_a_page_of_its_own_tells_of_no_heap_jug_or_quicklime_that_it
     assert [re.findall(r"Heaps? ([A-D, ]+):", text) for text in told] == [["A"], ["B"], ["C, D"]]
     many = replace(page, cards=page.cards * 2)  # more than one page holds
     assert [part.notices for part in parted([many])] == [card.notices for card in many.cards]
+
+
+@pytest.mark.parametrize(
+    ("lime", "sand", "marked"), [((1, 4), (3, 4), False), ((1, 2), (5, 4), True), ((7, 4), (4, 1), False)]
+)
+def test_a_count_of_three_quarters_of_a_box_which_has_no_line_is_said_by_those_it_has(
+    lime: tuple[int, int], sand: tuple[int, int], marked: bool
+) -> None:
+    made = job(one_wall())
+    (batch,) = made.measured.batches
+    counted = replace(batch.made.batch, measure="quarter", lime=Fraction(*lime), sands=(Fraction(*sand),))
+    own = replace(batch, made=replace(batch.made, batch=counted, panel=None, filling=None))
+    page = mix_schedule(replace(made, measured=replace(made.measured, batches=(own,))))
+    told = said(*page.box)
+    assert "¼, ½ to lines" in told
+    assert ("¾ as ½ and ¼" in told) is not marked
+    assert (said(*page.cards[0].box) == told) is True

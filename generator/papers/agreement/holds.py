@@ -33,25 +33,21 @@ def unheld(found: Printed) -> Iterator[Problem]:
 
 
 def unpassed(found: Printed) -> Iterator[Problem]:
-    """Each hold point of the table that the programme waits for, at which no step stops on the sheet of its wall.
+    """Each hold point that a clause demands of a wall, and its programme waits for, without a step that stops there.
 
     What is held of a work stops among the steps of that work, or in one that the wall needs once.
     """
-    job = found.job
-    tabled = {point.id for point in holding(job)}
-    stops: dict[ScopePath, list[Told]] = {}
-    for task in job.programme.tasks():
-        if task.hold not in tabled:
-            continue
-        if task.place not in stops:
-            steps = chain.from_iterable(wall_steps(job, task.place).values())
-            stops[task.place] = [told for told in steps if told.entry.holds]
-        if not any(_stops(told, task) for told in stops[task.place]):
-            mark = job.library.marks.get(("task", task.entry), Mark(task.entry))
-            what = f"the programme holds {task.key} at the hold point {task.hold}"
-            yield Problem(
-                mark, f"{what}, and no step on the sheet of {job.facts.title(task.place)} stops there", _TO_DO
-            )
+    job, tabled = found.job, list(holding(found.job))
+    for wall in job.programme.walls:
+        demanded = set[str]()
+        for key, points in _of_wall(found, tabled, wall.path).items():
+            demanded |= points if _speaks(found, key, wall.path) else set()
+        stops = [told for told in chain.from_iterable(wall_steps(job, wall.path).values()) if told.entry.holds]
+        for task in wall.tasks:
+            if task.hold in demanded and not any(_stops(told, task) for told in stops):
+                mark = job.library.marks.get(("task", task.entry), Mark(task.entry))
+                what = f"the programme holds {task.key} at the hold point {task.hold}, and no step on the sheet of"
+                yield Problem(mark, f"{what} {job.facts.title(wall.path)} stops there", _TO_DO)
 
 
 def _stops(told: Told, task: Task) -> bool:

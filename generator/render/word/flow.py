@@ -37,6 +37,9 @@ _TIE_PT: Final = 0.06
 WAYS: Final = (0.0, -_TIE_PT, _TIE_PT)
 """The ways in which a section may be set: as it mostly is, with more lines, with fewer."""
 
+_LONG: Final = 200
+"""Letters that no line holds: so long a text is not measured as one before it is broken."""
+
 _SET_OUT: Final = frozenset("\t\n")
 
 # What `xml` writes is found in its text: a tree of a long paper takes a hundred times the room, and twice the time.
@@ -283,7 +286,7 @@ def _broken(pieces: list[_Piece], room_pt: float) -> list[list[float]]:
     text = "".join([text for text, _, _ in pieces])
     greatest = max([size for _, size, _ in pieces], default=0.0)
     least_room_pt = room_pt - _TIGHT_PT - _TIE_PT
-    if "\n" not in text and sum([text_width_pt(*piece) for piece in pieces]) <= least_room_pt:
+    if len(text) < _LONG and "\n" not in text and sum([text_width_pt(*piece) for piece in pieces]) <= least_room_pt:
         return [[greatest]]  # as most, which want no place for each letter
     places, unit_pt = reach(pieces)
     room, tie = (room_pt - _TIGHT_PT) / unit_pt, _TIE_PT / unit_pt

@@ -2,21 +2,17 @@
 
 from __future__ import annotations
 
-import copy
-import io
 from collections import Counter
 from collections.abc import Sequence
-from typing import TYPE_CHECKING, Any, Final
+from typing import Final
 
 from generator.document.model import Identity, Section
 from generator.render.word import xml
-from generator.render.word.base import related
+from generator.render.word.base import IMAGE, WORD, add_related
 from generator.render.word.geometry import Page, beside
 from generator.render.word.look import COVER, FOOTER, HEADER, TURNED, UPRIGHT, Look
+from generator.render.word.package import Package
 from generator.render.word.styles import BOLD, edge
-
-if TYPE_CHECKING:
-    from docx.document import Document as WordDocument
 
 _LONGEST: Final = 90
 _PARTED: Final = " · "
@@ -26,7 +22,7 @@ _NAMES: Final = {HEADER: "header", FOOTER: "footer"}
 class PageFurniture:
     """Headers and footers of one paper, each made once however many sections use it."""
 
-    def __init__(self, word: WordDocument, identity: Identity, look: Look) -> None:
+    def __init__(self, word: Package, identity: Identity, look: Look) -> None:
         self._stories = Stories(word)
         self._identity = identity
         self._look = look
@@ -83,40 +79,29 @@ class PageFurniture:
 
 
 class Stories:
-    """The headers (`hdr`) and footers (`ftr`) of a package, of which a job has one a wall.
+    """The headers (`hdr`) and footers (`ftr`) of a package, of which a job has one a wall."""
 
-    The library makes the first of a kind; asked for another it would look for a free name among all parts.
-    """
-
-    def __init__(self, word: WordDocument) -> None:
-        self._document: Any = word.part
-        self._firsts: dict[str, Any] = {}
+    def __init__(self, package: Package) -> None:
+        self._package = package
         self._counts: Counter[str] = Counter()
 
     def added(self, kind: str, content: str, images: Sequence[bytes] = ()) -> str:
         """Adds a header or a footer with its pictures and gives its relation."""
-        from docx.oxml import parse_xml
-
         self._counts[kind] += 1
-        part, relation = self._like_the_first(kind) if kind in self._firsts else self._first(kind)
+        name = _NAMES[kind]
+        file = f"{name}{self._counts[kind]}.xml"
         for number, image in enumerate(images):
-            picture, _ = part.get_or_add_image(io.BytesIO(image))
+            picture = self._package.related(IMAGE, f"word/{file}", self._picture(image))
             content = content.replace(f'r:embed="image-{number}"', f'r:embed="{picture}"')
-        part.element[:] = list(parse_xml(f"<w:{kind} {xml.NAMESPACES}>{content}</w:{kind}>"))
-        return relation
+        text = f"<w:{kind} {xml.NAMESPACES}>{content}</w:{kind}>"
+        return add_related(self._package, name, file, f"{WORD}.{name}+xml", text)
 
-    def _first(self, kind: str) -> tuple[Any, str]:
-        add = self._document.add_header_part if kind == HEADER else self._document.add_footer_part
-        self._firsts[kind], relation = add()
-        return self._firsts[kind], str(relation)
+    def _picture(self, data: bytes) -> str:
+        """A picture of a practice, which may be of any kind that a library of Word files can tell."""
+        from docx.image.image import Image
 
-    def _like_the_first(self, kind: str) -> tuple[Any, str]:
-        from docx.opc.packuri import PackURI
-
-        first = self._firsts[kind]
-        name = PackURI(f"/word/{_NAMES[kind]}{self._counts[kind]}.xml")
-        part = type(first)(name, first.content_type, copy.deepcopy(first.element), first.package)
-        return part, related(self._document, _NAMES[kind], part)
+        image = Image.from_blob(data)
+        return self._package.add_picture(data, image.ext, image.content_type)
 
 
 def page_field(identity: Identity) -> str:

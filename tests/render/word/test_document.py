@@ -198,9 +198,13 @@ def test_a_date_that_is_none_is_refused() -> None:
         specification(samples.document(replace(samples.IDENTITY, date="1 March 2027")))
 
 
-def test_importing_the_renderer_does_not_import_word_libraries() -> None:
+def test_a_paper_is_written_without_word_libraries() -> None:
     script = (
         "import sys, generator.render.word.document, generator.render.word.mix_page;"
+        "from generator.document.model import Identity; from generator.render.word.base import base_document, saved;"
+        "from generator.render.word.look import plain_look;"
+        "identity = Identity('A', '', '', '', '2027-03-01', '', 'en-GB', page_words=('Page', 'of'));"
+        "saved(base_document(identity, plain_look('a4')), [b'<w:sectPr/>']);"
         "print('docx' in sys.modules, 'lxml' in sys.modules)"
     )
     run = subprocess.run([sys.executable, "-c", script], cwd=ROOT, capture_output=True, text=True, check=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import io
 import zipfile
 
-from generator.render.word.package import packed
+from generator.render.word.package import Package, packed
 
 PARTS = {
     "word/document.xml": b"<b/>",
@@ -47,3 +47,28 @@ def test_a_package_holds_the_parts_that_were_packed() -> None:
 
 def test_a_part_in_pieces_is_packed_as_it_is_whole() -> None:
     assert packed({**PARTS, "word/document.xml": (b"<", b"", b"b/>")}) == packed(PARTS)
+
+
+def test_a_picture_that_is_added_again_and_a_relation_that_there_is_are_told_as_they_were() -> None:
+    package = Package()
+    first = package.add_picture(b"one", "png", "image/png")
+    second = package.add_picture(b"two", "jpg", "image/jpeg")
+    assert package.add_picture(b"one", "png", "image/png") == first == "word/media/image1.png"
+    assert second == "word/media/image2.jpg"
+    told = [
+        package.related("image", to, name) for to in ("word/a.xml", "word/b.xml") for name in (second, first, second)
+    ]
+    assert told == ["rId1", "rId2", "rId1"] * 2
+
+
+def test_relations_tell_their_parts_from_where_they_stand_and_types_tell_every_part() -> None:
+    package = Package()
+    package.add("word/a.xml", "text/a", "<a/>")
+    package.related("document", "", "word/a.xml")
+    package.related("image", "word/a.xml", package.add_picture(b"one", "png", "image/png"))
+    archive = zipfile.ZipFile(io.BytesIO(package.packed()))
+    assert 'Id="rId1" Type="document" Target="word/a.xml"' in archive.read("_rels/.rels").decode()
+    assert 'Id="rId1" Type="image" Target="media/image1.png"' in archive.read("word/_rels/a.xml.rels").decode()
+    types = archive.read("[Content_Types].xml").decode()
+    assert 'Extension="png" ContentType="image/png"' in types
+    assert 'PartName="/word/a.xml" ContentType="text/a"' in types
