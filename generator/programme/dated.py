@@ -108,16 +108,23 @@ def _limed(laying: list[Task]) -> dict[ScopePath, Span]:
 def _washed_by(
     tasks: tuple[Task, ...], lime: list[Lime], found: Works, bounds: Bounds
 ) -> Mapping[ScopePath, datetime.date]:
-    """By when limewash on new render is begun, that its first coat finds the render damp.
+    """By when limewash on new render is begun, that its first coat finds damp what was laid as late as may be.
 
-    by = end of the damping of what is laid first + days within which it takes wash - worked days from beginning to
-    washing
+    by = end of the damping of what is laid first, as late as it may be + days within which it takes wash
+    - worked days from beginning to washing
     """
     washes = [task for task in tasks if task.entry == LAID[1]]
-    rendered = {task.path for task in tasks if washes and found.planned[task.id].here.text("work") == "render"}
-    laid = [coat for coat in lime if coat.path in rendered]
+    rendered = {
+        task.path: bounds.limits.of_all.get(task.id, (task.start,))[0]
+        for task in tasks
+        if washes and task.entry == LAID[0] and found.planned[task.id].here.text("work") == "render"
+    }
     within_days = bounds.library.row("waits", wait="wash-within").number("likely")
-    kept = [coat.damp_until - (coat.last - coat.first) for coat in laid if coat.damp_until]
+    kept = [
+        coat.damp_until + (max(coat.first, rendered[coat.path]) - coat.last)
+        for coat in lime
+        if coat.damp_until and coat.path in rendered
+    ]
     days = worked(bounds.calendar)
     by: dict[ScopePath, datetime.date] = {}
     for wash in washes if kept else ():

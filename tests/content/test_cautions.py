@@ -119,3 +119,25 @@ def test_quicklime_is_ordered_and_delivered_a_week_s_use_at_a_time_as_its_store_
     assert re.search(r"^Quicklime, the first week's \|", text, re.M)
     (kept,) = re.findall(r"^natural hydraulic lime NHL 2 .*\| (\d+ bags of .*)$", text, re.M)
     assert "week" not in kept
+
+
+def test_joints_raked_for_a_wash_or_a_render_are_raked_by_hand_and_no_wider() -> None:
+    """The clause on tools speaks of repointing alone: whatever else opens a joint bars the disc itself."""
+    clauses = shipped().clauses
+    mending = clauses["limewash.mending"].text
+    for words in ("by hand", "no power or air tool", "widen no joint", "in the layers of the mix's card", "damp"):
+        assert words in mending
+    raking = [key for key, clause in clauses.items() if re.search(r"\b[Rr]ake (?:out|back|that|by)\b", clause.text)]
+    assert {"limewash.mending", "raking-out.tools", "render.edges"} <= set(raking)
+    under_tools = [key for key in raking if clauses[key].when.startswith("work == 'repoint'")]
+    assert not [key for key in raking if key not in under_tools and "by hand" not in clauses[key].text]
+
+
+@pytest.mark.parametrize(
+    "key", ["curing.heating-off", "curing.heating-low", "curing.heating-strong", "curing.air", "curing.air-closed"]
+)
+def test_the_heat_and_the_air_of_a_room_are_kept_for_the_same_days_a_panel_s_too(key: str) -> None:
+    """A panel that is dried by force is no measure for the work; between it and the work the room is the owner's."""
+    days = r"while a panel in (it|this room) cures or dries, and from the work's first coat until"
+    assert re.search(days, shipped().clauses[key].text, re.I)
+    assert "panels too" in shipped().operations["wall.heating"].text

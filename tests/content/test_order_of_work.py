@@ -179,7 +179,7 @@ def test_a_panel_on_a_wall_that_is_bared_is_made_on_the_bared_face() -> None:
     assert min(task.start for task in standing(made, ("panel-coat",), ("front", "coat"))) >= bare.finish
 
 
-def test_limewash_starts_when_the_damping_of_new_render_has_ended_and_its_last_start_follows_from_that() -> None:
+def test_limewash_starts_when_new_render_is_damp_no_more_and_at_the_latest_when_the_latest_render_is_not() -> None:
     made = example("mill-house")
     (damp,) = standing(made, ("damp",), ("rear", "render", "render-finish"))
     (laid,) = standing(made, ("lay",), ("rear", "render", "render-finish"))
@@ -194,12 +194,16 @@ def test_limewash_starts_when_the_damping_of_new_render_has_ended_and_its_last_s
     assert begins <= last
     days = worked(calendar(made.facts.at_scope(PROJECT)))
     between_nr = days.up_to(wash.start.toordinal()) - days.up_to(begins.toordinal() - 1)
-    # begun on its last start, the first coat is in time; begun a day later, it is not
-    assert (
-        days.nth(last.toordinal(), between_nr)
-        <= first_damp_until.toordinal() + 7
-        < days.nth(last.toordinal(), between_nr + 1)
+    by = made.facts.at_scope(("rear", "render", "render-finish")).day("last_placing_date")
+    assert by is not None
+    first_by = days.nth_back(
+        by.toordinal(), days.up_to(laid.finish.toordinal()) - days.up_to(laid.start.toordinal() - 1)
     )
+    latest_damp_until = first_damp_until.toordinal() + first_by - laid.start.toordinal()
+    assert latest_damp_until > first_damp_until.toordinal()
+    # begun on its last start, the first coat follows the damping of the latest render in time; a day later, it does not
+    washed = days.nth(last.toordinal(), between_nr)
+    assert latest_damp_until < washed <= latest_damp_until + 7 < days.nth(last.toordinal(), between_nr + 1)
 
 
 def test_a_face_is_brushed_tried_and_tapped_before_the_damping_of_new_render_ends_so_that_its_wash_follows() -> None:
