@@ -253,7 +253,7 @@ def test_stuff_that_rests_is_not_used_before_it_has_rested_from_the_start_on() -
 
 
 # What is done to no face: access, rooms, the ground. Panels from below have pictures of their own.
-BEFORE_PICTURES: Final = ("access-up", "access-down", "room-closed", "enable-ground", "enable-drains")
+BEFORE_PICTURES: Final = ("access-up", "access-down", "room-closed", "trial-holes", "enable-ground", "enable-drains")
 
 
 TOUCHES: Final = ("props", "causes-mended", "flues-mended", "flues-tested", "flues-lined", "liners-freed", "stack-top")
@@ -661,3 +661,49 @@ def test_no_step_that_comes_before_access_makes_it_wait_for_an_approval() -> Non
     early = [step for step in steps if any(later.startswith("wall.access") for later in step.before)]
     assert len(early) > 1
     assert [step.id for step in early if "approval" in step.text and "before its approval" not in step.text] == []
+
+
+def dug(causes: str = "[age]", cured: str = "done", *tasks: str) -> Job:
+    """A wall behind a scaffold, pointed on a panel from the ground, whose foot is dug along."""
+    digging = {"quantity_sure": None, "face_area_m2": None, "ground_m": "9" if "ground" in tasks else None}
+    ground = [surface("g", "enabling", enabling_tasks=f"[{', '.join(tasks)}]", **digging)] if tasks else []
+    joints = answered_work(panel_place="ground")
+    told = {"decay_causes": causes, "causes_cured": cured, "wall_wet": "damp"}
+    return planned(scaffolded(*ground, joints, **told), finish_date="2028-09-29", ground_remains="none-expected")
+
+
+DUG: Final = {
+    "ordered by the metre": (
+        dug("[high-ground]", "in-this-work", "ground", "drain"),
+        ("pictures-below", "trial-holes", "holes-seen", "enable-ground", "access-up"),
+        ("enabling.trial-holes", "enabling.ground", "repoint.ground.panel", "wall.access"),
+    ),
+    "under a sum": (
+        dug("[high-ground]", "in-this-work"),
+        ("pictures-below", "holes-under-sum", "ground-mended", "access-up"),
+        ("wall.cause-ground", "repoint.ground.panel", "wall.access"),
+    ),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("how", DUG)
+def test_a_foot_is_pictured_its_trial_holes_seen_dug_and_filled_before_a_panel_or_a_scaffold_stands_there(
+    how: str,
+) -> None:
+    made, tasks, steps = DUG[how]
+    assert ordered_steps(made, "front", *steps) == list(steps)
+    found = days_of(made, "front", *tasks)
+    assert [later.key for task, later in pairwise(found) if later.start <= task.finish] == []
+    (panel,) = standing(made, ("panel-coat",), ("front",))
+    assert found[-2].finish < panel.start
+    assert [told for told in undated(made) if "trial-holes" in told] == []
+
+
+def test_what_is_told_of_lowered_ground_names_nobody_whom_no_clause_brings() -> None:
+    made = DUG["ordered by the metre"][0]
+    (instruction,) = [found.instruction for found in made.findings if found.code == "ground-lowered"]
+    assert "engineer" not in instruction
+    assert "when the specifier has seen them" in instruction
+    clauses = made.library.clauses
+    assert "before access goes up" in clauses["enabling.digging"].text
+    assert "before access goes up" in clauses["causes.ground"].text
