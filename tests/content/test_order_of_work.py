@@ -707,3 +707,35 @@ def test_what_is_told_of_lowered_ground_names_nobody_whom_no_clause_brings() -> 
     clauses = made.library.clauses
     assert "before access goes up" in clauses["enabling.digging"].text
     assert "before access goes up" in clauses["causes.ground"].text
+
+
+def coped(*works: str) -> Job:
+    """A parapet whose coping leaks and is bedded again, with what else is done there."""
+    coping = surface("c", "enabling", enabling_tasks="[coping]", coping_m="6", quantity_sure=None, face_area_m2=None)
+    told = {"position": "parapet", "decay_causes": "[leak]", "causes_cured": "in-this-work", "wall_wet": "damp"}
+    return planned(scaffolded(coping, *works, **told), finish_date="2028-09-29")
+
+
+REBUILT: Final = surface(
+    "built", "rebuild", rebuild_what="whole", rebuild_thickness_mm="220", replaced_units_nr="0", face_area_m2="6"
+)
+
+
+@pytest.mark.parametrize(("kind", "lime"), [("rebuild", "built"), ("repoint", "panel-answer")])
+def test_a_coping_is_bedded_when_its_mortar_is_approved_and_on_what_is_rebuilt_and_rain_is_kept_off_till_then(
+    kind: str, lime: str
+) -> None:
+    made = coped(REBUILT if kind == "rebuild" else answered_work())
+    sheeted, released, before, bedded, proved = days_of(
+        made, "front", "top-sheeted", "dry-released", lime, "coping-first", "copings-proved"
+    )
+    (answered,) = standing(made, ("panel-answer",), ("front",))
+    assert sheeted.finish < released.start <= released.finish < bedded.start
+    assert max(before.finish, answered.finish) <= bedded.start <= bedded.finish < proved.start
+    down = next(task for task in made.programme.tasks() if task.entry == "access-down")
+    assert proved.finish < down.start
+    steps = ("enabling.copings", f"{kind}.approved", "enabling.copings-bedded")
+    assert ordered_steps(made, "front", *steps) == list(steps)
+    assert [told for told in undated(made) if "causes" in told] == []
+    (line,) = [item.entry for item in made.measured.items() if item.entry.id == "enabling.copings"]
+    assert "counted in no other line" in line.includes
