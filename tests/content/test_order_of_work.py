@@ -144,7 +144,7 @@ def test_tasks_of_a_wall_that_is_bared_rendered_and_washed_come_in_the_order_of_
 def test_no_joint_is_opened_before_its_panel_is_answered_and_none_stands_open_for_weeks(name: str) -> None:
     made = example(name)
     for work in made.facts.views("work"):
-        opened = standing(made, ("rake", "rake-first", "rake-length", "take-down"), work.path)
+        opened = standing(made, ("rake", "rake-first", "rake-length", "take-down", "take-first"), work.path)
         laid = standing(made, ("pack", "pack-length", "lay"), work.path)
         answered = work.day("panel_answered_date")
         if opened and laid and answered is not None:
@@ -739,3 +739,46 @@ def test_a_coping_is_bedded_when_its_mortar_is_approved_and_on_what_is_rebuilt_a
     assert [told for told in undated(made) if "causes" in told] == []
     (line,) = [item.entry for item in made.measured.items() if item.entry.id == "enabling.copings"]
     assert "counted in no other line" in line.includes
+
+
+def rebuilt(what: str, **more: str) -> Job:
+    """A gable of rubble with a lime core, taken down whole or in its facing, with units brought in."""
+    told = {
+        "rebuild_thickness_mm": "250",
+        "replaced_units_nr": "15",
+        "units_source": "the fallen sty",
+        "face_area_m2": "6",
+    }
+    stone = {"masonry": "rubble", "bond": None, "unit_length_mm": None, "unit_width_mm": None, "unit_height_mm": None}
+    return planned(
+        scaffolded(surface("r", "rebuild", rebuild_what=what, **told), **stone, **more), finish_date="2028-09-29"
+    )
+
+
+def test_a_facing_is_taken_down_and_built_place_by_place_in_time_on_the_sheet_and_in_its_clauses() -> None:
+    facing, whole = rebuilt("facing"), rebuilt("whole")
+    first, rejects, laid = days_of(facing, "front", "take-first", "rejects", "lay")
+    assert (first.why.days.likely, first.finish < rejects.start <= rejects.finish < laid.start) == (1, True)
+    assert standing(facing, ("take-down",), ("front",)) == []
+    assert [joined.quantity for joined in laid.why.joined] == ["treated_area_m2"]
+    steps = ("rebuild.down-facing", "rebuild.bed", "rebuild.lift-facing", "rebuild.next-place")
+    assert ordered_steps(facing, "front", *steps, "rebuild.lift", "rebuild.down") == list(steps)
+    standing_core, both = (
+        ("rebuilding.core-facing", "rebuilding.taking-down-facing"),
+        ("rebuilding.core", "rebuilding.taking-down"),
+    )
+    for made, there, absent in ((facing, standing_core, both), (whole, both, standing_core)):
+        ids = {clause.clause_id for part in made.parts for clause in part.clauses}
+        assert set(there) <= ids
+        assert not set(absent) & ids
+
+
+def test_units_counted_in_the_papers_are_ordered_early_and_the_count_of_rejects_settles_only_more() -> None:
+    made = rebuilt("whole")
+    (order,) = [order for order in made.programme.orders if order.thing == "units"]
+    (rejects,) = days_of(made, "front", "rejects")
+    assert order.by < rejects.start
+    assert "more only once rejects have been counted" in made.library.clauses["rebuilding.units-source"].text
+    assert "before more than their line counts are ordered" in made.library.hold_points["rejects"].what
+    steps = ("rebuild.units", "rebuild.panel", "rebuild.down")
+    assert ordered_steps(made, "front", *steps) == list(steps)
