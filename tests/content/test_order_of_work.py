@@ -741,7 +741,7 @@ def test_a_coping_is_bedded_when_its_mortar_is_approved_and_on_what_is_rebuilt_a
     assert "counted in no other line" in line.includes
 
 
-def rebuilt(what: str, **more: str) -> Job:
+def rebuilt(what: str) -> Job:
     """A gable of rubble with a lime core, taken down whole or in its facing, with units brought in."""
     told = {
         "rebuild_thickness_mm": "250",
@@ -749,10 +749,11 @@ def rebuilt(what: str, **more: str) -> Job:
         "units_source": "the fallen sty",
         "face_area_m2": "6",
     }
-    stone = {"masonry": "rubble", "bond": None, "unit_length_mm": None, "unit_width_mm": None, "unit_height_mm": None}
-    return planned(
-        scaffolded(surface("r", "rebuild", rebuild_what=what, **told), **stone, **more), finish_date="2028-09-29"
-    )
+    stone = scaffolded(
+        surface("r", "rebuild", rebuild_what=what, **told),
+        masonry="rubble", bond=None, unit_length_mm=None, unit_width_mm=None, unit_height_mm=None,
+    )  # fmt: skip
+    return planned(stone, finish_date="2028-09-29")
 
 
 def test_a_facing_is_taken_down_and_built_place_by_place_in_time_on_the_sheet_and_in_its_clauses() -> None:
