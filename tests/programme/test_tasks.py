@@ -10,7 +10,9 @@ from answers_text import answers, one_wall, wall, work
 from jobs import job
 from timed_jobs import codes, keys, planned, scaffolded, span, surface, task
 
+from generator.document.outline import outline
 from generator.lime.season import Calendar
+from generator.papers.companions import companions
 from generator.programme import seasons
 from generator.programme.model import Why
 from generator.programme.network import Cover, Wait, Work
@@ -368,3 +370,24 @@ def test_deep_joints_are_packed_as_they_are_raked_and_harden_in_a_skin_of_half_a
     packed, wait = (task(half, f"front/repoint/{name}") for name in ("pack-length", "deep-wait"))
     assert packed.why.quantity == "deep_voids_m2"
     assert packed.finish <= wait.start < wait.finish <= task(half, "front/repoint/pointing/lay").start
+
+
+def test_a_panel_of_two_walls_is_priced_once_and_the_record_of_the_second_says_whose_it_is() -> None:
+    coat = surface("coat", "render", render_kind="flat", dubbing_mm="10")
+    wash = surface("wash", "limewash", wash_colour="white", old_coating="none")
+    told = {"lead_paint": "none", "wall_painting": "none"}
+    walls = (
+        scaffolded(coat, wash, id_=id_, name=name, **told) for id_, name in (("a", "East wall"), ("b", "West wall"))
+    )
+    made = planned(*walls, finish_date="2028-09-29")
+    priced = [
+        (item.entry.id, item.path[0]) for item in made.measured.items() if item.entry.id.startswith("prelims.panel-")
+    ]
+    assert priced == [("prelims.panel-render", "a"), ("prelims.panel-limewash", "a")]
+    (records,) = companions(made, ["records"]).values()
+    pages = outline(records).split("\n# ")
+    for kind in ("rendering", "limewashing"):
+        (page,) = [page for page in pages if page.startswith(f"Record of curing: West wall, {kind}")]
+        assert f"it is one panel with that of East wall, {kind}" in page
+    assert sum("one panel with" in page for page in pages) == 2
+    assert "duty-without-line" not in codes(made)
