@@ -202,7 +202,7 @@ class ItemEntry(Shape, frozen=True):
     its wall, where the work has none of these.
     Which clauses it pays for is said by them; `besides` are lines whose clauses it pays for too: another part of the
     same, or more of it, and never what those lines hold. `notional` is how much of a rate-only line is reckoned with
-    when tenders are compared, in `unit`.
+    when tenders are compared, in `unit`. `one_for_each_mix` is as for tasks.
     """
 
     id: Id
@@ -219,6 +219,7 @@ class ItemEntry(Shape, frozen=True):
     provisional_when: str = ""
     coats: tuple[str, ...] | None = None
     besides: tuple[str, ...] = ()
+    one_for_each_mix: bool = False
     sources: tuple[str, ...] = ()
 
     @property

@@ -30,10 +30,10 @@ def price_lines(facts: Facts, library: Library) -> tuple[tuple[ItemSection, ...]
         for entry in library.items.values():
             if entry.group != group:
                 continue
-            for here in _where(entry, facts, library):
+            for here, others in _each(entry, _where(entry, facts, library)):
                 home = here.around("work").path if group == "element" else PROJECT
                 works = drafts.setdefault((group, home[:1]), {})
-                works.setdefault(home, []).append(_item(entry, here, library))
+                works.setdefault(home, []).append(replace(_item(entry, here, library), others=others))
     sections = tuple(_sections(drafts, facts))
     items = [item for section in sections for item in section.items]
     missing = [item for item in items if item.to_follow]
@@ -43,6 +43,23 @@ def price_lines(facts: Facts, library: Library) -> tuple[tuple[ItemSection, ...]
 def _where(entry: ItemEntry, facts: Facts, library: Library) -> Iterator[View]:
     condition, unsure = library.condition("item", entry.id), entry.if_unknown == "include"
     return map(facts.at_scope, condition.where(facts, entry.per, unknown=unsure))
+
+
+def alike(here: View) -> tuple[str, ...]:
+    """What works have in common of which one thing is made for all: kind, masonry and mixes."""
+    mixes = (coat.text("mix_used") for coat in here.around("work").inside("coat"))
+    return here.text("work"), here.text("masonry"), *mixes
+
+
+def _each(entry: ItemEntry, found: Iterator[View]) -> Iterator[tuple[View, tuple[ScopePath, ...]]]:
+    """The scopes of a line, each with the others that it serves where it is one for all works in the same mixes."""
+    sharing: dict[object, list[View]] = {}
+    for here in found:
+        sort = alike(here)
+        one = entry.one_for_each_mix and all(sort)
+        sharing.setdefault(sort if one else here.path, []).append(here)
+    for first, *others in sharing.values():
+        yield first, tuple(other.path for other in others)
 
 
 def _item(entry: ItemEntry, here: View, library: Library) -> Item:

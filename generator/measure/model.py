@@ -30,6 +30,7 @@ class Item(Struct, frozen=True):
     """A line to price, its quantity in `unit`: None for rate-only lines, sums, and quantities still to follow.
 
     `notional` is what tenders are compared by of a rate-only line, in `unit`; `amount` what a sum is set at.
+    `others` are the further scopes that it serves.
     """
 
     ref: str
@@ -43,6 +44,7 @@ class Item(Struct, frozen=True):
     amount: Decimal | None = None
     unit: str = ""
     notional: Decimal | None = None
+    others: tuple[ScopePath, ...] = ()
 
     @property
     def is_open_sum(self) -> bool:

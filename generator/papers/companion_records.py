@@ -133,6 +133,8 @@ def _kept_before(job: Job, scope: Scope, coats: Sequence[View]) -> str:
     """What of a work is kept damp before its coats: its panel, and the lime that is laid under them."""
     work = job.facts.at_scope(scope.path)
     told = _panel(job, work, [coat for coat in coats if coat.number("panel_coat_damp_days")])
+    if told and (other := work.spoken("panel_of")):
+        told += job.word("record-panel-of", other=other)
     if mended := work.spoken("old_face_mended_date"):
         told += job.word("record-mended", first=mended)
     first, laid = work.day("lime_start_date"), coats[0].day("placing_start_date")

@@ -24,6 +24,8 @@ from generator.values import joined
 LONGEST_DAYS: Final = 250
 """Working days that one work may take: a year. Longer, the output or the area is wrong."""
 _MOST_NAMED: Final = 12
+_CUT_MONTHS: Final = (9, 10, 11, 12, 1)
+"""September to January, as the clause on plants has it: birds nest in the others."""
 _LAYING: Final = ("panel-coat", "pack", "dub", "mend-old", "lay", "wash", "damp")
 
 
@@ -35,6 +37,7 @@ def of_walls(facts: Facts, library: Library, walls: tuple[Wall, ...], frost: Fro
         yield from _lacking(here, wall)
         yield from _cold_room(here, wall, frost)
         yield from _wash(here, wall, library)
+        yield from _plants(here, wall)
         for work in here.inside("work"):
             yield from _years(work)
 
@@ -185,6 +188,14 @@ def _wash(here: View, wall: Wall, library: Library) -> Iterator[Raised]:
         first, second = (here.facts.say("start_date", day) for day in (max(render), wash.start))
         fills = (("first", first), ("second", second))
         yield Raised("wash-late-on-render", wall.path, fills)
+
+
+def _plants(here: View, wall: Wall) -> Iterator[Raised]:
+    """Plants that the programme comes to in the months in which they are not cut."""
+    for task in wall.tasks:
+        if task.entry == "enable-plants" and task.start.month not in _CUT_MONTHS:
+            fills = (("first", here.facts.say("start_date", task.start)),)
+            yield Raised("plants-cut-in-nesting", task.path[:2], fills, (), here.marks("start_date"))
 
 
 def _years(work: View) -> Iterator[Raised]:

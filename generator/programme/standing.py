@@ -10,6 +10,7 @@ from typing import Final
 from generator.keeping import AFRESH, Kept
 from generator.library.model import Library
 from generator.library.tasks import OR, TaskEntry
+from generator.measure.items import alike
 from generator.programme.network import Id
 from generator.questionnaire.facts import Facts, ScopePath, View
 from generator.questionnaire.names import LEVELS
@@ -74,8 +75,7 @@ class Standing:
 
     def _sort(self, entry: TaskEntry, here: View) -> tuple[str, ...]:
         """What works have in common that share a task: kind, masonry, mixes, and the coat of a task of a coat."""
-        mixes = [coat.text("mix_used") for coat in here.around("work").inside("coat")]
-        return entry.id, here.text("work"), here.text("masonry"), *here.path[2:], *mixes
+        return entry.id, *here.path[2:], *alike(here)
 
     # --- what comes after what --------------------------------------------------------------------------
 

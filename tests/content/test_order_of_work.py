@@ -147,7 +147,7 @@ def test_tasks_of_a_wall_that_is_bared_rendered_and_washed_come_in_the_order_of_
 def test_no_joint_is_opened_before_its_panel_is_answered_and_none_stands_open_for_weeks(name: str) -> None:
     made = example(name)
     for work in made.facts.views("work"):
-        opened = standing(made, ("rake", "rake-first", "rake-length", "take-down"), work.path)
+        opened = standing(made, ("rake", "rake-first", "rake-length", "take-down", "take-first"), work.path)
         laid = standing(made, ("pack", "pack-length", "lay"), work.path)
         answered = work.day("panel_answered_date")
         if opened and laid and answered is not None:
@@ -360,7 +360,7 @@ def test_stuff_that_rests_is_not_used_before_it_has_rested_from_the_start_on() -
 
 
 # What is done to no face: access, rooms, the ground. Panels from below have pictures of their own.
-BEFORE_PICTURES: Final = ("access-up", "access-down", "room-closed", "enable-ground", "enable-drains")
+BEFORE_PICTURES: Final = ("access-up", "access-down", "room-closed", "trial-holes", "enable-ground", "enable-drains")
 
 
 TOUCHES: Final = ("props", "causes-mended", "flues-mended", "flues-tested", "flues-lined", "liners-freed", "stack-top")
@@ -770,3 +770,125 @@ def test_no_step_that_comes_before_access_makes_it_wait_for_an_approval() -> Non
     early = [step for step in steps if any(later.startswith("wall.access") for later in step.before)]
     assert len(early) > 1
     assert [step.id for step in early if "approval" in step.text and "before its approval" not in step.text] == []
+
+
+def dug(causes: str = "[age]", cured: str = "done", *tasks: str) -> Job:
+    """A wall behind a scaffold, pointed on a panel from the ground, whose foot is dug along."""
+    digging = {"quantity_sure": None, "face_area_m2": None, "ground_m": "9" if "ground" in tasks else None}
+    ground = [surface("g", "enabling", enabling_tasks=f"[{', '.join(tasks)}]", **digging)] if tasks else []
+    joints = answered_work(panel_place="ground")
+    told = {"decay_causes": causes, "causes_cured": cured, "wall_wet": "damp"}
+    return planned(scaffolded(*ground, joints, **told), finish_date="2028-09-29", ground_remains="none-expected")
+
+
+DUG: Final = {
+    "ordered by the metre": (
+        dug("[high-ground]", "in-this-work", "ground", "drain"),
+        ("pictures-below", "trial-holes", "holes-seen", "enable-ground", "access-up"),
+        ("enabling.trial-holes", "enabling.ground", "repoint.ground.panel", "wall.access"),
+    ),
+    "under a sum": (
+        dug("[high-ground]", "in-this-work"),
+        ("pictures-below", "holes-under-sum", "ground-mended", "access-up"),
+        ("wall.cause-ground", "repoint.ground.panel", "wall.access"),
+    ),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("how", DUG)
+def test_a_foot_is_pictured_its_trial_holes_seen_dug_and_filled_before_a_panel_or_a_scaffold_stands_there(
+    how: str,
+) -> None:
+    made, tasks, steps = DUG[how]
+    assert ordered_steps(made, "front", *steps) == list(steps)
+    found = days_of(made, "front", *tasks)
+    assert [later.key for task, later in pairwise(found) if later.start <= task.finish] == []
+    (panel,) = standing(made, ("panel-coat",), ("front",))
+    assert found[-2].finish < panel.start
+    assert [told for told in undated(made) if "trial-holes" in told] == []
+
+
+def test_what_is_told_of_lowered_ground_names_nobody_whom_no_clause_brings() -> None:
+    made = DUG["ordered by the metre"][0]
+    (instruction,) = [found.instruction for found in made.findings if found.code == "ground-lowered"]
+    assert "engineer" not in instruction
+    assert "when the specifier has seen them" in instruction
+    clauses = made.library.clauses
+    assert "before access goes up" in clauses["enabling.digging"].text
+    assert "before access goes up" in clauses["causes.ground"].text
+
+
+def coped(*works: str) -> Job:
+    """A parapet whose coping leaks and is bedded again, with what else is done there."""
+    coping = surface("c", "enabling", enabling_tasks="[coping]", coping_m="6", quantity_sure=None, face_area_m2=None)
+    told = {"position": "parapet", "decay_causes": "[leak]", "causes_cured": "in-this-work", "wall_wet": "damp"}
+    return planned(scaffolded(coping, *works, **told), finish_date="2028-09-29")
+
+
+REBUILT: Final = surface(
+    "built", "rebuild", rebuild_what="whole", rebuild_thickness_mm="220", replaced_units_nr="0", face_area_m2="6"
+)
+
+
+@pytest.mark.parametrize(("kind", "lime"), [("rebuild", "built"), ("repoint", "panel-answer")])
+def test_a_coping_is_bedded_when_its_mortar_is_approved_and_on_what_is_rebuilt_and_rain_is_kept_off_till_then(
+    kind: str, lime: str
+) -> None:
+    made = coped(REBUILT if kind == "rebuild" else answered_work())
+    sheeted, released, before, bedded, proved = days_of(
+        made, "front", "top-sheeted", "dry-released", lime, "coping-first", "copings-proved"
+    )
+    (answered,) = standing(made, ("panel-answer",), ("front",))
+    assert sheeted.finish < released.start <= released.finish < bedded.start
+    assert max(before.finish, answered.finish) <= bedded.start <= bedded.finish < proved.start
+    down = next(task for task in made.programme.tasks() if task.entry == "access-down")
+    assert proved.finish < down.start
+    steps = ("enabling.copings", f"{kind}.approved", "enabling.copings-bedded")
+    assert ordered_steps(made, "front", *steps) == list(steps)
+    assert [told for told in undated(made) if "causes" in told] == []
+    (line,) = [item.entry for item in made.measured.items() if item.entry.id == "enabling.copings"]
+    assert "counted in no other line" in line.includes
+
+
+def rebuilt(what: str) -> Job:
+    """A gable of rubble with a lime core, taken down whole or in its facing, with units brought in."""
+    told = {
+        "rebuild_thickness_mm": "250",
+        "replaced_units_nr": "15",
+        "units_source": "the fallen sty",
+        "face_area_m2": "6",
+    }
+    stone = scaffolded(
+        surface("r", "rebuild", rebuild_what=what, **told),
+        masonry="rubble", bond=None, unit_length_mm=None, unit_width_mm=None, unit_height_mm=None,
+    )  # fmt: skip
+    return planned(stone, finish_date="2028-09-29")
+
+
+def test_a_facing_is_taken_down_and_built_place_by_place_in_time_on_the_sheet_and_in_its_clauses() -> None:
+    facing, whole = rebuilt("facing"), rebuilt("whole")
+    first, rejects, laid = days_of(facing, "front", "take-first", "rejects", "lay")
+    assert (first.why.days.likely, first.finish < rejects.start <= rejects.finish < laid.start) == (1, True)
+    assert standing(facing, ("take-down",), ("front",)) == []
+    assert [joined.quantity for joined in laid.why.joined] == ["treated_area_m2"]
+    steps = ("rebuild.down-facing", "rebuild.bed", "rebuild.lift-facing", "rebuild.next-place")
+    assert ordered_steps(facing, "front", *steps, "rebuild.lift", "rebuild.down") == list(steps)
+    standing_core, both = (
+        ("rebuilding.core-facing", "rebuilding.taking-down-facing"),
+        ("rebuilding.core", "rebuilding.taking-down"),
+    )
+    for made, there, absent in ((facing, standing_core, both), (whole, both, standing_core)):
+        ids = {clause.clause_id for part in made.parts for clause in part.clauses}
+        assert set(there) <= ids
+        assert not set(absent) & ids
+
+
+def test_units_counted_in_the_papers_are_ordered_early_and_the_count_of_rejects_settles_only_more() -> None:
+    made = rebuilt("whole")
+    (order,) = [order for order in made.programme.orders if order.thing == "units"]
+    (rejects,) = days_of(made, "front", "rejects")
+    assert order.by < rejects.start
+    assert "more only once rejects have been counted" in made.library.clauses["rebuilding.units-source"].text
+    assert "before more than their line counts are ordered" in made.library.hold_points["rejects"].what
+    steps = ("rebuild.units", "rebuild.panel", "rebuild.down")
+    assert ordered_steps(made, "front", *steps) == list(steps)

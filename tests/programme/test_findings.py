@@ -8,7 +8,7 @@ import pytest
 from answers_text import wall, work
 from code_reading import texts
 from jobs import shipped
-from timed_jobs import codes, planned, scaffolded, surface
+from timed_jobs import codes, planned, scaffolded, surface, task
 
 from generator.job.job import Job
 
@@ -32,6 +32,10 @@ CASES: dict[str, tuple[list[str], dict[str, str | None], set[str]]] = {
     "late-run-fails": ([wall()], {"finish_date": "2027-06-29"}, {"start_date", "finish_date"}),
     "late-run-waits": (
         [wall()], {"start_date": "2027-07-12", "finish_date": "2028-12-20"}, {"start_date", "early_frost"},
+    ),
+    "plants-cut-in-nesting": (
+        [wall(work(), surface("g", "enabling", enabling_tasks="[plants]", face_area_m2=None, quantity_sure=None))],
+        {}, {"start_date"},
     ),
     "start-before-late-frost": ([wall()], {"start_date": "2027-04-12"}, {"start_date", "late_frost"}),
     "access-too-short": ([scaffolded(access_weeks="1")], {}, {"access_weeks"}),
@@ -108,3 +112,11 @@ def marks(found: Job, name: str) -> list[Any]:
 
 def test_the_plain_job_raises_none_of_them() -> None:
     assert codes(planned(scaffolded())) & raised_in_time() == set()
+
+
+def test_plants_cut_in_their_months_hold_nothing_back_but_die_before_the_causes_count_as_cured() -> None:
+    plants = surface("g", "enabling", enabling_tasks="[plants]", face_area_m2=None, quantity_sure=None)
+    made = planned(wall(plants, **CURED), start_date="2027-09-06", finish_date="2028-09-29")
+    assert "plants-cut-in-nesting" not in codes(made)
+    cut, proved = (task(made.programme, f"front/g/{name}") for name in ("enable-plants", "enabling-proved"))
+    assert (proved.start - cut.finish).days >= 56

@@ -10,7 +10,9 @@ from answers_text import answers, one_wall, wall, work
 from jobs import job
 from timed_jobs import codes, keys, planned, scaffolded, span, surface, task
 
+from generator.document.outline import outline
 from generator.lime.season import Calendar
+from generator.papers.companions import companions
 from generator.programme import seasons
 from generator.programme.model import Why
 from generator.programme.network import Cover, Wait, Work
@@ -400,3 +402,24 @@ def test_deep_filling_hardens_longer_in_air_lime_than_in_hydraulic_lime(asked: s
     deep = work(deep_voids_m2="3", asked_binder=asked, asked_binder_reason="as the old mortar")
     wait = task(planned(wall(deep)).programme, "front/repoint/pointing/deep-wait")
     assert (wait.finish - wait.start).days == wait.why.days.likely == days
+
+
+def test_a_panel_of_two_walls_is_priced_once_and_the_record_of_the_second_says_whose_it_is() -> None:
+    coat = surface("coat", "render", render_kind="flat", dubbing_mm="10")
+    wash = surface("wash", "limewash", wash_colour="white", old_coating="none")
+    told = {"lead_paint": "none", "wall_painting": "none"}
+    walls = (
+        scaffolded(coat, wash, id_=id_, name=name, **told) for id_, name in (("a", "East wall"), ("b", "West wall"))
+    )
+    made = planned(*walls, finish_date="2028-09-29")
+    priced = [
+        (item.entry.id, item.path[0]) for item in made.measured.items() if item.entry.id.startswith("prelims.panel-")
+    ]
+    assert priced == [("prelims.panel-render", "a"), ("prelims.panel-limewash", "a")]
+    (records,) = companions(made, ["records"]).values()
+    pages = outline(records).split("\n# ")
+    for kind in ("rendering", "limewashing"):
+        (page,) = [page for page in pages if page.startswith(f"Record of curing: West wall, {kind}")]
+        assert f"it is one panel with that of East wall, {kind}" in page
+    assert sum("one panel with" in page for page in pages) == 2
+    assert "duty-without-line" not in codes(made)
