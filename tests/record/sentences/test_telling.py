@@ -102,9 +102,9 @@ def test_a_figure_tells_how_sure_it_is_where_it_stands_and_where_it_is_printed()
 
 def test_a_task_tells_its_days_what_it_comes_after_and_what_set_its_start() -> None:
     text = told(example("mill-house"), "gable/repoint/pointing/lay")
-    assert text.startswith("Pointing, Rubble gable: 7 July 2027 to 13 July 2027.\nIt takes 5 days likely, 4 to 6.")
+    assert text.startswith("Pointing, Rubble gable: 12 July 2027 to 16 July 2027.\nIt takes 5 days likely, 4 to 6.")
     assert "\nIt comes after raked joints passed, Rubble gable, done 24 June 2027." in text
-    assert "\nWhat set its start: 7 July 2027: " in text
+    assert "\nWhat set its start: 12 July 2027: " in text
     text = told(example("mill-house"), "stack/repoint/rake-length")
     assert "\nWhat set its start: 9 July 2027: its gang has done " in text
 
