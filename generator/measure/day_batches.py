@@ -14,7 +14,7 @@ from generator.lime.batch import Batches, left_at_most_l
 from generator.lime.gauging import DUST, GaugedMix, Kit, full_load
 from generator.lime.hair import hair_g_per_batch
 from generator.lime.job_batches import Cases, Work, amounts_of, summed
-from generator.lime.panel_batch import panel_batch, with_panels
+from generator.lime.panel_batch import SMALL_SHARE, panel_batch, with_panels
 from generator.lime.shared_batch import SharedCase, SharedDay, shared_batches
 from generator.lime.stuff import (
     Dose,
@@ -89,16 +89,20 @@ def _fresh(mix: Mix, gauge: GaugedMix, kit: Kit, placed: Sequence[Placed]) -> Ma
     fillings = [one for one in placed if one.task and not one_batch]
     if fillings:
         coats = _mixed([one for one in placed if not one.task], gauge, kit, life_h, panel_too=True)
-        if found.batch.makes_l < coats.batch.makes_l - DUST:
-            found = _beside(coats, _mixed(fillings, gauge, kit, life_h, panel_too=False))
+        apart = _mixed(fillings, gauge, kit, life_h, panel_too=False)
+        least_l = (coats.half_load or coats.batch).makes_l
+        if found.batch.makes_l < coats.batch.makes_l - DUST or apart.batch.makes_l <= SMALL_SHARE * least_l:
+            found = _beside(coats, apart)
     return _dosed(found, mix)
 
 
 def _beside(coats: Made, fillings: Made) -> Made:
-    """Coats with what fills beside them in a batch of its own, where one for both would be smaller than theirs."""
+    """Coats with what fills beside them in a batch of its own: one for both would be smaller than theirs, or waste."""
     both = zip(coats.amounts.all(), fillings.amounts.all(), strict=True)
     amounts = Cases(*(summed(each) for each in both))
-    return replace(coats, filling=fillings.batch, days=(*fillings.days, *coats.days), amounts=amounts)
+    by_jug = fillings.batch.measure == "jug"  # none smaller can be counted, whatever it leaves
+    days = [replace(day, much_left=day.much_left and not by_jug) for day in fillings.days]
+    return replace(coats, filling=fillings.batch, days=(*days, *coats.days), amounts=amounts)
 
 
 def _mixed(placed: Sequence[Placed], gauge: GaugedMix, kit: Kit, life_h: float, *, panel_too: bool) -> Made:

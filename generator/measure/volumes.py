@@ -74,7 +74,9 @@ def beside_l_per_m2(here: View, library: Library) -> dict[str, Range[float]]:
     """
     work = here.around("work")
     if here.text("work") == "flaunching":
-        return {LAY: _bedded_again(work, library, "pots_nr", work.real("flaunching_m2"))}
+        area = work.real("flaunching_m2")
+        pots, units = (_bedded_again(work, library, each, area) for each in ("pots_nr", "top_units_nr"))
+        return {LAY: pots, "reset": units}
     if here.text("work") != "repoint":
         hollow = _dubbing_l_per_m2(here)
         return {"dub": Range(hollow, hollow, hollow), "mend-old": _mended_l_per_m2(here, library)}
@@ -124,7 +126,8 @@ def _deep_l_per_m2(work: View, shares: Range[float], depth_mm: float) -> Range[f
 
 def _bedded_again(work: View, library: Library, counted: str, area_m2: float | None) -> Range[float]:
     """What loose units or pots take that are bedded again, over all that is treated; 0 where nobody counted them."""
-    number, row = work.real(counted), library.tables["reset-mortar"].row_for(work)
+    of = "flaunching" if counted == "pots_nr" else "repoint"  # a unit of the top as any loose one of its masonry
+    number, row = work.real(counted), library.tables["reset-mortar"].find(work=of, masonry=work.text("masonry"))
     if not number or not area_m2 or row is None:
         return NOTHING
     return row.spread().times(number / area_m2)

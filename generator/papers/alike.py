@@ -118,7 +118,9 @@ def _told(job: Job, part: PaperPart, path: ScopePath, free: frozenset[str]) -> H
 
 
 def _lines(job: Job) -> Iterator[tuple[str, ScopePath]]:
-    return ((item.entry.id, item.path) for item in job.measured.items())
+    """The lines with each scope that they serve."""
+    for item in job.measured.items():
+        yield from ((item.entry.id, path) for path in (item.path, *item.others))
 
 
 def _clauses(job: Job) -> Iterator[tuple[str, ScopePath]]:

@@ -399,7 +399,12 @@ def test_the_strongest_lime_is_taken_in_salt_spray_on_granite_where_it_is_asked_
     [
         ("low", "the room heated low and even", "The owner heats this room", False),
         ("none", "the room unheated", "The owner does not heat this room", True),
-        ("strong", "the room heated or dried by machine", "Place no lime, nor a panel, before the owner has agreed", False),
+        (
+            "strong",
+            "the room heated or dried by machine",
+            "Place no lime, nor a panel, before the owner has agreed",
+            False,
+        ),
     ],
 )
 def test_who_heats_a_room_stands_on_its_sheet_and_in_its_clause_and_only_an_unheated_one_has_radiators_priced(

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import re
 from datetime import timedelta
-from itertools import pairwise
+from itertools import chain, pairwise
 
 import pytest
 from jobs import EXAMPLES, example
 from timed_jobs import task
 from told_papers import log, sheet_of, specification
 
+from generator.papers.steps import wall_steps
 from generator.programme.calendar import worked
 from generator.programme.model import Task
 from generator.programme.plan import calendar
@@ -192,3 +193,16 @@ def test_paint_waits_for_its_weeks_and_the_release_of_the_room_does_not(key: str
         r"before the specifier has released it, nor sooner than \{\{ \w+_weeks \}\} after the finish", text
     )
     assert re.search(r"\d weeks after its last coat", library.hold_points["plaster-tapped"].what)
+
+
+@pytest.mark.parametrize("room", ["dining-room", "chamber-ceiling"])
+def test_a_room_worked_as_holding_lead_is_given_back_on_wipe_tests_after_its_last_clean_and_has_a_day_for_them(
+    room: str,
+) -> None:
+    made = example("mill-house")
+    held = [told.entry.holds for told in chain.from_iterable(wall_steps(made, (room,)).values())]
+    assert held.index(("strike",)) < held.index(("wiped",))
+    wiped = task(made.programme, f"{room}/wiped")
+    own = [one for one in tasks("mill-house") if one.place == wiped.place and one.kind in (*DONE, "damp")]
+    assert max(one.finish for one in own if one.id != wiped.id) < wiped.start
+    assert "Wipe tests of each room worked as holding lead" in specification("mill-house")

@@ -61,6 +61,7 @@ STEPS: Final = {
     "damp": ("damp",), "keep-damp": ("damp",), "props-out": ("props-out",),
     "screws": ("refix",), "wall": ("refix",), "covers": ("covers-hung",), "clean": ("strike-passed",),
     "clean-face": ("strike-passed",), "clean-room": ("strike-passed",),
+    "wiped": ("wiped",), "wiped-untested": ("wiped",),
 }  # fmt: skip
 # A wall dries, and a panel is answered, while others do what stands above: the release is what waits.
 DRYING: Final = (".dries", ".wet-wall", ".approved")

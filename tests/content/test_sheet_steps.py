@@ -452,8 +452,8 @@ def with_steps(name: str, operations: dict[str, OperationEntry]) -> Job:
     )
 
 
-# What is seen weeks after the work, when its access has gone.
-AFTER_ACCESS: Final = {"plaster.sound", "plaster.sound-salty", "limewash.hold"}
+# What is seen when its access has gone, most of it weeks after the work.
+AFTER_ACCESS: Final = {"plaster.sound", "plaster.sound-salty", "limewash.hold", "wall.wiped", "wall.wiped-untested"}
 
 
 def not_last(made: Job) -> Iterator[str]:

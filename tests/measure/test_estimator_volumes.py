@@ -7,7 +7,7 @@ from answers_text import Answers, answers, wall, work
 from jobs import example, shipped
 from small_library import job
 
-from generator.measure.volumes import MENDED_IN, beside_l_per_m2, coat_l
+from generator.measure.volumes import MENDED_IN, beside_l_per_m2, coat_alone_l_per_m2, coat_l
 from generator.values import Range
 
 LIBRARY = shipped()
@@ -75,10 +75,19 @@ def test_flaunching_lies_between_a_pyramid_and_a_top_half_level() -> None:
     told: dict[str, str | None] = {**NOT_REPOINTING, "flaunching_m2": "2", "pots_nr": "0", "face_area_m2": None}
     made = job(answers(wall(work("a", work="flaunching", **told), position="chimney")))
     thick = float(str(made.facts.get(("front", "a", "flaunching"), "coat_mm")))
-    found = coat_l(made.facts.at_scope(("front", "a", "flaunching")), LIBRARY)
+    found = coat_alone_l_per_m2(made.facts.at_scope(("front", "a", "flaunching")), LIBRARY)
     assert found is not None
-    assert found.low == pytest.approx(2 * thick * (1 + 2 / 3) / 3)  # a third at the edge, and a third of the rise
-    assert found.high == pytest.approx(2 * thick * (1 + 2 / 3) / 2)  # full over half, the mean slope over half
+    assert found.low == pytest.approx(thick * (1 + 2 / 3) / 3)  # a third at the edge, and a third of the rise
+    assert found.high == pytest.approx(thick * (1 + 2 / 3) / 2)  # full over half, the mean slope over half
+
+
+def test_loose_units_of_a_top_take_what_they_would_in_a_wall_and_a_pot_its_own() -> None:
+    """Three bricks at 0.5 l and two pots at 3 l, over the 2 m2 of a flaunching."""
+    told: dict[str, str | None] = {**NOT_REPOINTING, "flaunching_m2": "2", "pots_nr": "2", "face_area_m2": None}
+    made = job(answers(wall(work("a", work="flaunching", **told), position="chimney", masonry="brick")))
+    beside = beside_l_per_m2(made.facts.at_scope(("front", "a", "flaunching")), LIBRARY)
+    tenths = {task: each.times(2).each(lambda litres: round(litres * 10)) for task, each in beside.items()}
+    assert tenths == {"reset": Range(9, 15, 24), "lay": Range(30, 60, 100)}
 
 
 # by hand: 3 m2 of places, 30 mm deep on average in rubble (20 to 50), are 90 l (60 to 150) beside a base coat

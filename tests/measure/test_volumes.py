@@ -138,7 +138,9 @@ def test_flaunching_is_measured_on_plan_and_falls_from_the_pots_to_a_third_at_th
     text = done("flaunching", {"position": "chimney"}, flaunching_m2="2", pots_nr="1", face_area_m2=None)
     made = job(text)
     thick = made.facts.get(("front", "a", "flaunching"), "coat_mm")
-    assert likely(text, "flaunching") == pytest.approx(2 * float(str(thick)) * 2 / 3 + 3)  # a pot, 3 l
+    assert likely(text, "flaunching") == pytest.approx(
+        2 * float(str(thick)) * 2 / 3 + 3 + 3 * 0.5
+    )  # a pot, 3 l; three bricks
 
 
 def test_rebuilding_twice_the_thickness_takes_twice_the_mortar() -> None:
