@@ -438,7 +438,7 @@ def _with_unit(text: str, unit: str) -> str:
 _PARTING: Final = re.compile(
     r"[\d½¼¾⅓⅔](?:"
     r" (?=(?:mm|cm|m[²³]?|l|ml|kg|g|h|min|nr|V|mA|MPa|days?|hours?|minutes?|weeks?|months?|years?"
-    r"|lit(?:re|er)s?|per cent|box(?:es)?)\b|[°%])|(?<=\d) : (?=\d)| (?=: \d)|–(?=\d|$)"
+    r"|lit(?:re|er)s?|per cent|box(?:es)?|(?:bulk )?bags?|tubs?)\b|[°%])|(?<=\d) : (?=\d)| (?=: \d)|–(?=\d|$)"
     # a telephone number, a sieve and what passes it; the sides of a size
     r"|(?<=\d) (?=\d|x \d)"
     # a range typed with a hyphen, the part of a standard; a day and its month

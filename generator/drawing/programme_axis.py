@@ -60,6 +60,10 @@ class Head(Struct, frozen=True):
         return self._lettering + rows
 
     @property
+    def _cuts(self) -> list[float]:
+        return sorted(upright_at(self.scale, upright) for _, upright in self.written if upright is not None)
+
+    @property
     def _lettering(self) -> float:
         return self.levels * LINE_MM + (0.6 if self.levels else 0.0)
 
@@ -102,7 +106,7 @@ class Head(Struct, frozen=True):
         for first, last in _years(self.scale):
             x = self.scale.at(first)
             yield Line(x, y, x, y + _YEARS_MM, MEDIUM)
-            room = self._beside(str(first.year), (x, self.scale.after(last)))
+            room = _beside(str(first.year), (x, self.scale.after(last)), self._cuts)
             yield from _cell(str(first.year), room, y + _YEARS_MM - _BASE_MM, True)
 
     def _month_row(self, y: float) -> Iterator[Primitive]:
@@ -110,17 +114,8 @@ class Head(Struct, frozen=True):
         for (first, last), text in self.months:
             x = self.scale.at(first)
             yield Line(x, y, x, y + _MONTHS_MM, MEDIUM)
-            yield from _cell(text, self._beside(text, (x, self.scale.after(last))), y + _MONTHS_MM - _BASE_MM, True)
-
-    def _beside(self, text: str, cell: Span) -> Span:
-        """Where in a cell a name stands: behind a day that would cut through it, where there is room behind it."""
-        width = text_width_mm(text, AXIS_PT, True) + _TEXT_MM
-        left = cell[0]
-        for x in sorted(upright_at(self.scale, upright) for _, upright in self.written if upright is not None):
-            behind = x + OUTLINE_MM / 2
-            if left < x < left + width + CLEAR_MM and behind + width <= cell[1]:
-                left = behind
-        return left, cell[1]
+            room = _beside(text, (x, self.scale.after(last)), self._cuts)
+            yield from _cell(text, room, y + _MONTHS_MM - _BASE_MM, True)
 
     def _week_row(self, y: float) -> Iterator[Primitive]:
         yield Line(self.scale.left, y + _WEEKS_MM, self.scale.right, y + _WEEKS_MM, THIN)
@@ -165,7 +160,7 @@ def head(chart: Chart, scale: Scale) -> Head:
         if frosty is not None:
             shelves.written.append(frosty)
             written.append((frosty, None))
-    years, months = _spelling(scale)
+    years, months = _spelling(scale, uprights_at(chart, scale))
     step = next((step for step in (1, 2) if 7 * step * scale.day_mm >= _NUMBER_MM), 0)
     return Head(scale, tuple(written), shelves.height, years, months, step)
 
@@ -255,17 +250,21 @@ def _edge_name(shelves: Shelves, names: Names, x: float, ends: bool) -> Written 
     return None
 
 
-def _spelling(scale: Scale) -> tuple[bool, tuple[tuple[Days, str], ...]]:
+def _spelling(scale: Scale, cuts: Sequence[float]) -> tuple[bool, tuple[tuple[Days, str], ...]]:
     """Whether years have a row of their own, and what each month is called: all in the same spelling.
 
-    Without such a row the first whole month and every January tell their year.
+    Without such a row every January tells its year, and the first whole month through whose name no day cuts with it.
     """
     months = _months(scale)
     whole = [days for days in months if days[0].day == 1 and (days[1] + _DAY).day == 1]
     for letters in (9, 3, 1, 0):
+        first = next(
+            (days for days in whole if _is_clear(_month_name(days[0], letters, True), scale, days, cuts)), None
+        )
+        first = first or next(iter(whole), None)
         for years in (False, True) if whole and letters > 1 else (True,):
             told = [
-                (days, _month_name(days[0], letters, not years and (days == whole[0] or days[0].month == 1)))
+                (days, _month_name(days[0], letters, not years and (days == first or days[0].month == 1)))
                 for days in months
             ]
             if all(_fits(text, scale, days) for days, text in told if days in whole):
@@ -276,6 +275,23 @@ def _spelling(scale: Scale) -> tuple[bool, tuple[tuple[Days, str], ...]]:
 def _month_name(first: datetime.date, letters: int, year: bool) -> str:
     name = MONTHS[first.month - 1][:letters]
     return f"{name} {first.year}" if year else name
+
+
+def _beside(text: str, cell: Span, cuts: Sequence[float]) -> Span:
+    """Where in a cell a name stands: behind a day that would cut through it, where there is room behind it."""
+    width = text_width_mm(text, AXIS_PT, True) + _TEXT_MM
+    left = cell[0]
+    for x in cuts:
+        behind = x + OUTLINE_MM / 2
+        if left < x < left + width + CLEAR_MM and behind + width <= cell[1]:
+            left = behind
+    return left, cell[1]
+
+
+def _is_clear(text: str, scale: Scale, days: Days, cuts: Sequence[float]) -> bool:
+    """Whether no day cuts through the name of a month."""
+    left, _ = _beside(text, (scale.at(days[0]), scale.after(days[1])), cuts)
+    return not any(left < x - OUTLINE_MM / 2 < left + text_width_mm(text, AXIS_PT, True) + _TEXT_MM for x in cuts)
 
 
 def _fits(text: str, scale: Scale, days: Days) -> bool:

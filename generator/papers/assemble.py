@@ -77,7 +77,7 @@ def _clauses(job: Job, part: PaperPart, told: _Told) -> Iterator[Section]:
 def _rules_among(job: Job) -> _Told:
     """The rules of measurement after the clauses, of a set that tells little."""
     rules = job.paper("specification").find("rules") if front.is_brief(job) else None
-    return tuple(block for column in schedule.rules_told(job, rules) for block in column) if rules else ()
+    return schedule.rules_told(job, rules) if rules else ()
 
 
 def _tables(job: Job, part: PaperPart, told: _Told) -> Iterator[Section]:
@@ -124,7 +124,7 @@ def _schedule(job: Job, part: PaperPart, told: _Told) -> Iterator[Section]:
     header = job.word("header-tables-and-prices") if follows else part.heading
     rules = None if front.is_brief(job) else job.paper("specification").find("rules")
     if rules:
-        left, right = schedule.rules_told(job, rules)
+        left, right = schedule.rules_in_columns(job, rules)
         yield Section(left, header=header, side=right, is_even=True, continues=follows)
     yield Section(tuple(schedule.schedule_blocks(job, part)), header=header, continues=follows or rules is not None)
 

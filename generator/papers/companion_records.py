@@ -18,7 +18,7 @@ from generator.document.model import (
     joined,
 )
 from generator.document.template import Paper, PaperPart
-from generator.drawing.model import Drawing, Rect
+from generator.drawing.model import THICK, Drawing, Rect
 from generator.job.job import Job, words
 from generator.papers.making import BLANK, Makers, made, place_told, raked, row
 from generator.papers.parts import hold_point_rows, mix_rows
@@ -223,7 +223,7 @@ def _photograph_record(job: Job, part: PaperPart) -> Iterator[Block]:
 def _slot(like: Picture, alt: str) -> Drawing:
     """An empty frame as large as a photograph."""
     width, height = like.width_mm, like.height_mm
-    return Drawing(width, height, alt, (Rect(0.2, 0.2, width - 0.4, height - 0.4),))
+    return Drawing(width, height, alt, (Rect(0.3, 0.3, width - 0.6, height - 0.6, THICK),))
 
 
 _BATCHES: Final[Makers] = {"batch-boxes": _batch_boxes, "batch-lines": _batch_lines}

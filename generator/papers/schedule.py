@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from decimal import Decimal
 from itertools import accumulate
 from typing import Final
@@ -71,14 +71,23 @@ def _incomplete(job: Job, part: PaperPart) -> Iterator[Block]:
         yield Paragraph(words(part.text), "lead")
 
 
-def rules_told(job: Job, part: PaperPart) -> tuple[tuple[Block, ...], tuple[Block, ...]]:
+def rules_told(job: Job, part: PaperPart) -> tuple[Block, ...]:
+    """The rules of measurement under their heading, in one list."""
+    return _under_their_heading(part, rules(job))
+
+
+def rules_in_columns(job: Job, part: PaperPart) -> tuple[tuple[Block, ...], tuple[Block, ...]]:
     """The rules of measurement under their heading: what stands in the left column, and in the right."""
     told = rules(job)
     lengths = list(accumulate(map(len, told), initial=len(part.text)))
     half = min(range(1, len(told)), key=lambda at: max(lengths[at], lengths[-1] - lengths[at]), default=len(told))
-    left, right = (tuple(map(words, some)) for some in (told[:half], told[half:]))
+    right = tuple(map(words, told[half:]))
+    return _under_their_heading(part, told[:half]), (ListBlock(right, small=True),) if right else ()
+
+
+def _under_their_heading(part: PaperPart, told: Sequence[str]) -> tuple[Block, ...]:
     head = (Heading(1, words(part.heading), anchor="front:rules"), Paragraph(words(part.text), "small"))
-    return (*head, ListBlock(left, small=True)), (ListBlock(right, small=True),) if right else ()
+    return (*head, ListBlock(tuple(map(words, told)), small=True))
 
 
 def rules(job: Job) -> tuple[str, ...]:

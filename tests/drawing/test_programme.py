@@ -69,6 +69,15 @@ def test_the_name_of_a_month_stands_behind_a_day_that_would_cut_through_it(day: 
     assert name.x == pytest.approx(page.scale.at(day if is_behind else Day(2027, 5, 1)), abs=1.2)
 
 
+@pytest.mark.parametrize("day", [Day(2027, 5, 8), Day(2027, 5, 17)])
+def test_the_year_stands_with_the_first_month_through_whose_name_no_day_cuts(day: Day) -> None:
+    page, drawing = drawn(replace(SIX, uprights=(Upright(("Start",), day),)), 174.0)
+    cut = page.scale.at(day)
+    bold = [label for label in labels(drawing) if label.size_pt == 8.5 and label.bold]
+    assert [label.text for label in bold if label.text.endswith(" 2027")] in (["May 2027"], ["June 2027"])
+    assert not [label.text for label in bold if label.x < cut < label.x + label.width_mm]
+
+
 def test_each_task_of_each_kind_is_drawn_as_the_key_says(six: tuple[Page, Drawing]) -> None:
     page, drawing = six
     seen = set()

@@ -17,6 +17,7 @@ from PIL import Image
 
 from generator.document.model import Document, Figure, Heading, Picture, Table, plain_text
 from generator.document.outline import outline, within
+from generator.drawing.model import THICK, Drawing, Rect
 from generator.job.job import Job
 from generator.papers.assemble import assemble
 from generator.papers.companions import companions
@@ -233,6 +234,8 @@ def test_the_record_has_a_page_for_each_photograph_with_room_for_one_after() -> 
     assert isinstance(before.drawing, Picture)
     assert (before.drawing.width_mm, before.drawing.height_mm) == (after.drawing.width_mm, after.drawing.height_mm)
     assert "28 January 2027" in before.caption
+    assert isinstance(after.drawing, Drawing)
+    assert [edge.weight_mm for edge in after.drawing.primitives if isinstance(edge, Rect)] == [THICK]
 
 
 def test_records_without_photographs_have_no_such_pages() -> None:

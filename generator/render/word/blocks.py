@@ -31,7 +31,7 @@ from generator.document.model import (
 )
 from generator.render.word import xml
 from generator.render.word.contents import contents
-from generator.render.word.heights import PARAGRAPHS, list_style, parted_before, side_by_side
+from generator.render.word.heights import PARAGRAPHS, list_style, parted_before, side_by_side, told_lines
 from generator.render.word.inline import printed, runs
 from generator.render.word.numbering import (
     BULLET_LIST,
@@ -170,7 +170,7 @@ def _parted(step: Step, paper: Paper) -> Inlines:
     return _broken(step.content, len(text) - at) if at else step.content
 
 
-def _broken(content: Inlines, tail: int) -> Inlines:
+def _broken(content: Inlines, tail: int, by: str = "\n") -> Inlines:
     """The content, its last so many letters as they are printed on a line of their own."""
     for at in range(len(content) - 1, -1, -1):
         behind, item = printed(content[at:]), content[at]
@@ -179,13 +179,13 @@ def _broken(content: Inlines, tail: int) -> Inlines:
         first = len(behind[: len(behind) - tail].split())
         starts = [found.start() for found in _WORDS.finditer(words_of(item))]
         if not first and at and isinstance(before := content[at - 1], Text) and before.text.endswith(" "):
-            return (*content[: at - 1], Text(f"{before.text[:-1]}\n"), *content[at:])
+            return (*content[: at - 1], Text(f"{before.text[:-1]}{by}"), *content[at:])
         if not isinstance(item, Text | Value) or not 0 < first < len(starts) == len(printed((item,)).split()):
             return content
         told = words_of(item)
         return (
             *content[:at],
-            replace(item, text=f"{told[: starts[first] - 1]}\n{told[starts[first] :]}"),
+            replace(item, text=f"{told[: starts[first] - 1]}{by}{told[starts[first] :]}"),
             *content[at + 1 :],
         )
     return content
@@ -204,7 +204,7 @@ def _pairs(item: Pairs, paper: Paper) -> str:
     return title + "".join(
         paper.paragraph(
             "Pair",
-            runs(label, paper) + _gap(label, told, paper) + runs(told, paper),
+            runs(label, paper) + _told(label, told, paper),
             keep_next=index != last,
             tabs=tabs,
         )
@@ -212,9 +212,14 @@ def _pairs(item: Pairs, paper: Paper) -> str:
     )
 
 
-def _gap(label: Inlines, told: Inlines, paper: Paper) -> str:
-    """A tab; on a line of its own where the two do not fit side by side."""
-    return xml.TAB if side_by_side(label, told, paper.line) else xml.run("\n") + xml.TAB
+def _told(label: Inlines, told: Inlines, paper: Paper) -> str:
+    """The second of a pair, at the end of the line; of lines below it where the two do not fit side by side."""
+    if side_by_side(label, told, paper.line):
+        return xml.TAB + runs(told, paper)
+    lines = told_lines(told, paper.line)
+    for line in range(1, len(lines)):
+        told = _broken(told, len(" ".join(lines[line:])), "\n\t")
+    return xml.run("\n") + xml.TAB + runs(told, paper)
 
 
 def _heading(item: Heading, paper: Paper) -> str:

@@ -28,6 +28,7 @@ from generator.render.word.geometry import Geometry, beside
 from generator.render.word.inline import printed
 from generator.render.word.paper import ACROSS, WidthsOf
 from generator.render.word.styles import CELL_MARGIN
+from generator.render.word.tables import head_of
 from generator.render.word.type_styles import TypeStyle, type_styles
 from generator.render.word.xml import TWIPS_PER_MM, TWIPS_PER_PT
 from generator.values import Struct, replace
@@ -60,6 +61,12 @@ def side_by_side(label: Inlines, told: Inlines, room: int, size: float = _PAIR_P
     """Whether both of a pair fit on one line of a room; else the second stands below the first."""
     wide = text_width_pt(printed(label), size) + text_width_pt(printed(told), size)
     return wide <= room / TWIPS_PER_PT - _PAIR_GAP_PT
+
+
+def told_lines(told: Inlines, room: int, size: float = _PAIR_PT) -> list[str]:
+    """The lines that the second of a pair takes where it stands below the first, broken between words alone."""
+    text = printed(told).replace("-", "\N{NON-BREAKING HYPHEN}")
+    return [line.rstrip(" ") for line in wrap(text, room / TWIPS_PER_PT, size)]
 
 
 def parted_before(text: str, rests_on: str, room: int, size: float = _STEP_PT) -> int:
@@ -145,13 +152,14 @@ class Heights:
 
     def _pair(self, label: Inlines, told: Inlines, room: int) -> float:
         pair = self._types["Pair"]
-        lines = 1 if side_by_side(label, told, room, pair.size) else 2
+        beside = side_by_side(label, told, room, pair.size)
+        lines = 1 if beside else 1 + len(told_lines(told, room, pair.size))
         return pair.before + pair.after + pair.rule + pair.line * lines
 
     def _table(self, item: Table, room: int) -> float:
         body = self._types["TableSmall" if item.small else "TableText"]
         widths = self._widths_of(item, room)
-        heads = [tuple(column.title for column in item.columns)]
+        heads = [tuple(head_of(column) for column in item.columns)]
         rows = [tuple(printed(cell) for cell in row.cells) for row in item.rows]
         caption = self._types["Caption"].height([item.caption], room) if item.caption else 0.0
         return caption + sum(

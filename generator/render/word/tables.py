@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator
 from itertools import pairwise
 from math import ceil
@@ -24,6 +25,7 @@ _MEASURED_ROWS: Final = 60
 _COUNTED: Final = {"table": "Table", "figure": "Figure"}
 _ALIGN: Final = {"left": "", "right": '<w:jc w:val="right"/>', "center": '<w:jc w:val="center"/>'}
 _KEEP: Final = "<w:keepNext/>"
+_UNIT_AT_END: Final = re.compile(r"(?<=,) (?=(?:°[CF]|kg|lb|g|oz)$)|(?<=\bper) (?=cent$)")
 
 
 def table(block: Table, paper: Paper) -> Iterator[str]:
@@ -60,6 +62,11 @@ def fitting() -> WidthsOf:
     return widths_of
 
 
+def head_of(column: Column) -> str:
+    """The heading of a column as it is printed: the unit at its end keeps to the word before it."""
+    return _UNIT_AT_END.sub("\u00a0", column.title)
+
+
 def fitted_widths(block: Table, line: int) -> tuple[int, ...]:
     """Widths by the columns' shares, or others at which the table is lower and no word is broken.
 
@@ -88,7 +95,7 @@ def _lowest(block: Table, texts: list[list[str]], shares: tuple[int, ...], line:
             tried.append(_widened(shares, needs, line))
             tried.append(_widened(needs, least, line))
     size = _small_or_not(block.small)
-    heads = [(column.title, text_width_pt(column.title, size, True)) for column in block.columns]
+    heads = [(head_of(column), text_width_pt(head_of(column), size, True)) for column in block.columns]
     rows = [[(text, text_width_pt(text, size)) for text in cells] for cells in zip(*texts, strict=True)]
 
     def lines(widths: tuple[int, ...]) -> int:
@@ -151,7 +158,7 @@ def _needs(block: Table, texts: list[list[str]], widest_pt: Callable[..., float]
     titled = widest_part_pt if widest_pt is widest_part_pt else _widest_word_pt
     needs = []
     for column, cells in zip(block.columns, texts, strict=True):
-        widest = max(titled([column.title], size, True), widest_pt(cells, size))
+        widest = max(titled([head_of(column)], size, True), widest_pt(cells, size))
         needs.append(ceil((widest + SLACK_PT) * xml.TWIPS_PER_PT) + 2 * CELL_MARGIN)
     return tuple(needs)
 
@@ -237,7 +244,7 @@ def _rows(block: Table, widths: tuple[int, ...], style: str, paper: Paper) -> It
 def _header(columns: tuple[Column, ...], widths: tuple[int, ...], style: str) -> str:
     head = "TableHead" if style == "TableText" else "TableSmallHead"
     cells = (
-        xml.cell(width, xml.paragraph(head, xml.run(column.title), _ALIGN[column.align]), _BOTTOM)
+        xml.cell(width, xml.paragraph(head, xml.run(head_of(column)), _ALIGN[column.align]), _BOTTOM)
         for column, width in zip(columns, widths, strict=True)
     )
     return xml.row("".join(cells), header=True)

@@ -22,6 +22,7 @@ from generator.document.model import (
     ListBlock,
     Notice,
     PageBreak,
+    Pairs,
     Paragraph,
     Picture,
     Ref,
@@ -413,6 +414,25 @@ def test_the_number_of_a_clause_keeps_to_its_word() -> None:
     data = paper(told, samples.part("2", "Raking"), clause("2.1", "Depth"))
     line = next(one for one in found(data, ".//w:p") if text_of(one) == "as clause 2.1.")
     assert "clause\N{NO-BREAK SPACE}" in "".join(map(str, line.itertext()))
+
+
+def test_what_stands_beside_a_word_at_the_edge_ends_there_on_every_line_that_it_takes() -> None:
+    told = tuple(part for at in range(1, 60) for part in (Text(f"{at}.10–{at}.11"), Text(", ")))[:-1]
+    data = paper(Pairs("Lines", (((Text("Wall, access"),), told),)))
+    (line,) = (one for one in found(data, ".//w:p") if text_of(one).startswith("Wall, access"))
+    ends = [part.tag.rpartition("}")[2] for part in line.iter() if part.tag.endswith(("}br", "}tab", "}t"))]
+    breaks = [at for at, kind in enumerate(ends) if kind == "br"]
+    assert len(breaks) > 3
+    assert all(ends[at + 1] == "tab" for at in breaks)
+
+
+@pytest.mark.parametrize(
+    ("title", "bound"), [("Wall, three times, °C", "times,~°C"), ("Bulking of sand, per cent", "per~cent")]
+)
+def test_the_unit_of_a_column_keeps_to_the_word_before_it(title: str, bound: str) -> None:
+    data = paper(Table((Column(title, 0.5), Column("Signed", 0.5)), (Row(((), ())),)))
+    (head,) = (one for one in found(data, ".//w:p") if text_of(one).startswith(title.split()[0]))
+    assert bound.replace("~", "\N{NO-BREAK SPACE}") in "".join(map(str, head.itertext()))
 
 
 def test_what_stands_at_the_end_of_a_line_to_write_on_is_never_broken() -> None:

@@ -77,3 +77,9 @@ def test_the_higher_of_two_columns_counts() -> None:
 def test_papers_without_any_are_as_they_were() -> None:
     sections = [page(3, "First"), CLAUSES, PRICES]
     assert floated(sections, UPRIGHT, HEIGHTS) == sections
+
+
+def test_each_line_of_a_pair_below_its_word_is_counted() -> None:
+    told = ", ".join(f"{at}.10–{at}.11" for at in range(1, 60))
+    short, long = (HEIGHTS.of((Pairs("", (((Text("Wall, access"),), (Text(one),)),)),), 3000) for one in ("1.1", told))
+    assert long > 5 * short
