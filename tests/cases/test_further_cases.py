@@ -402,7 +402,7 @@ def test_the_strongest_lime_is_taken_in_salt_spray_on_granite_where_it_is_asked_
         (
             "strong",
             "the room heated or dried by machine",
-            "Place no lime, nor a panel, before the owner has agreed",
+            "Place no lime, nor a panel, before the owner",
             False,
         ),
     ],
