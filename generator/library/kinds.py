@@ -13,13 +13,13 @@ from generator.library.model import (
     FindingEntry,
     HoldPoint,
     ItemEntry,
-    Material,
     OperationEntry,
     Recipe,
     ReckonedName,
     SourceEntry,
     SwapEntry,
 )
+from generator.library.properties import Material
 from generator.library.reading import Reading, listed
 from generator.library.tables import Table
 from generator.library.tasks import TaskEntry

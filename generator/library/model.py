@@ -18,7 +18,7 @@ from generator.errors import InputInvalid, Mark, Problem, Raised
 from generator.files.shapes import FILLED, Asked, InOrder, Limited, Number, Shape, Whole, like, names_of, within
 from generator.library.costs import TOLD, Cost, duties_of_lines
 from generator.library.figures import NAME, Amount, Figure, own
-from generator.library.properties import Carbon, Density, LowHigh, Package, Purity, Solids
+from generator.library.properties import Material
 from generator.library.serving import Serving
 from generator.library.tables import Id, Table, TableRow
 from generator.library.tasks import TaskEntry
@@ -137,39 +137,6 @@ class Recipe(Shape, frozen=True):
     pozzolan_of: Literal["", "mortar", "binder"] = ""
     pozzolan_is_most: bool = False
     signs: str = ""
-
-
-class Material(Shape, frozen=True):
-    """A material to order: name by standard and form, its density, carbon, package, waste and lead time.
-
-    `short` is how a sentence names it, `box` the word on the site sheet beside its box count. `customary_package` is
-    how it is bought where units are customary, its contents in the metric unit all the same; `small_package` holds what
-    is left over of large ones. `delivered` says how an order comes that does not keep.
-    """
-
-    id: Id
-    name: str
-    short: str
-    package: Package
-    sources: tuple[str, ...]
-    box: str = ""
-    standard: str = ""
-    bulk_density_kg_per_l: Density | None = None
-    solids_share: Solids | None = None
-    purity_share: Purity | None = None
-    emitted_kgco2e_per_kg: Carbon | None = None
-    taken_up_kgco2_per_kg: Carbon | None = None
-    customary_package: Package | None = None
-    small_package: Package | None = None
-    customary_small_package: Package | None = None
-    delivered: str = ""
-    order_weeks: Number = Decimal(0)
-    order_because: str = ""
-
-    def properties(self) -> dict[str, LowHigh]:
-        """The properties it is reckoned by, those that it has, by name."""
-        held = {name: getattr(self, name) for name in names_of(type(self))}
-        return {name: value for name, value in held.items() if isinstance(value, LowHigh)}
 
 
 class FindingEntry(Shape, frozen=True):

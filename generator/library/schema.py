@@ -15,13 +15,13 @@ from generator.library.model import (
     HoldPoint,
     ItemEntry,
     Library,
-    Material,
     OperationEntry,
     Part,
     Recipe,
     ReckonedName,
     SourceEntry,
 )
+from generator.library.properties import Material
 from generator.library.tables import Table
 from generator.library.tasks import TaskEntry
 from generator.library.templates import PaperShape

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from generator.decide.model import Mix
-from generator.library.model import Library, Material
+from generator.library.model import Library
+from generator.library.properties import Material
 from generator.lime.carbon import NO_UPTAKE, CarbonItem, MortarCarbon, mortar_carbon
 from generator.measure.gauged import floats
 from generator.measure.mixing import kg_per_m3

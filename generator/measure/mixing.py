@@ -11,7 +11,8 @@ from generator.decide.model import Mix
 from generator.decide.sands import sands_read
 from generator.errors import Raised
 from generator.keeping import AFRESH, Kept
-from generator.library.model import Library, Material
+from generator.library.model import Library
+from generator.library.properties import Material
 from generator.lime import expansion, slaking
 from generator.lime.gauging import Counted, counted, full_load
 from generator.lime.job_batches import amounts_of

@@ -8,8 +8,8 @@ from typing import Final, Literal
 
 from generator.decide.model import Mix
 from generator.errors import Raised
-from generator.library.model import ItemEntry, Material
-from generator.library.properties import Package
+from generator.library.model import ItemEntry
+from generator.library.properties import Material, Package
 from generator.lime.batch import Note
 from generator.lime.gauging import GAUGE_ERROR_SHARE, Counted, GaugedMix, boxes_and_jugs
 from generator.lime.job_batches import Amounts, Cases

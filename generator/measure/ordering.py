@@ -8,7 +8,8 @@ from functools import partial
 from typing import Final
 
 from generator.keeping import AFRESH, Kept
-from generator.library.model import Library, Material
+from generator.library.model import Library
+from generator.library.properties import Material
 from generator.lime.mortar import bags_to_order, packages_to_order
 from generator.lime.orders import Goods, GoodsLine, MixOrder, Sand, SandLine, orders
 from generator.measure.gauged import floats, sand_state

@@ -29,8 +29,7 @@ from generator.document.model import (
 )
 from generator.document.template import PaperPart, filled
 from generator.job.job import Job, words
-from generator.library.model import Material
-from generator.library.properties import Package
+from generator.library.properties import Material, Package
 from generator.measure.model import Item, ItemSection, MaterialLine
 from generator.measure.quantities import is_scattered
 from generator.papers.costs import cost_rows

@@ -8,7 +8,7 @@ from typing import Any, Final
 from generator.decide.model import Mix
 from generator.errors import Finding, few_near
 from generator.job.job import Job
-from generator.library.model import Material
+from generator.library.properties import Material
 from generator.measure.air_lime import carbonated, putty_taken
 from generator.measure.carbon import carbon_per_m3
 from generator.measure.model import Item, MaterialLine

@@ -329,6 +329,7 @@ def test_the_key_says_what_is_shown_and_nothing_else() -> None:
     _, short = drawn(SHORT, 174.0)
     said = {text for text in texts(short) if text in vars_of(WORDS)}
     assert said == {WORDS.work, WORDS.damp}
+    assert FRONT.ends is not None
     going_on = replace(FRONT, ends=replace(FRONT.ends, goes_on=True))
     _, six = drawn(replace(SIX, walls=(going_on, *SIX.walls[1:])))
     assert {text for text in texts(six) if text in vars_of(WORDS)} == vars_of(WORDS)
