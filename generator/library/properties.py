@@ -1,4 +1,4 @@
-"""The shapes of a material and what it is reckoned by: its package, density, purity and carbon, each with its source."""
+"""The shapes of a material and of its properties: its package, density, purity and carbon, each with its source."""
 
 from __future__ import annotations
 
