@@ -111,3 +111,16 @@ def test_fine_joints_are_opened_and_filled_by_blade_and_no_clause_of_wide_joints
     steps = [one.entry.id for listed in wall_steps(made, ("front",)).values() for one in listed]
     assert step in steps
     assert ("repoint.wet-soak" in steps) == (masonry != "gauged-brick")
+
+
+@pytest.mark.parametrize(("colour", "white"), [("Plain white", True), ("white", True), ("off-white", False)])
+def test_a_wash_of_putty_alone_has_no_trials_of_strength_and_no_pigment_but_a_panel(colour: str, white: bool) -> None:
+    wash = surface("w", "limewash", wash_colour=colour, old_coating="limewash")
+    made = job(answers(wall(wash, wall_painting="none"), finish_date="2028-09-29"))
+    trials = ("limewash.colour", "limewash.pigment")
+    assert [made.in_papers(clause) for clause in trials] == [not white] * 2
+    assert made.in_papers("limewash.white") is white
+    tasks = {task.entry for task in made.programme.tasks()}
+    assert ("colour" in tasks, "panel-wash" in tasks) == (not white, True)
+    holds = {hold for listed in wall_steps(made, ("front",)).values() for one in listed for hold in one.entry.holds}
+    assert ("colour" in holds, "panel" in holds) == (not white, True)
