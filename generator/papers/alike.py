@@ -114,11 +114,11 @@ def _told(job: Job, part: PaperPart, path: ScopePath, free: frozenset[str]) -> H
     told = "\n".join(map(block_text, blocks))
     required: _ByWall = job.kept("clauses of walls", lambda: _by_wall(_clauses(job)))
     priced: _ByWall = job.kept("lines of walls", lambda: _by_wall(_lines(job)))
-    return told, tuple(priced.get(path, ())), tuple(required.get(path, ()))
+    return told, tuple(sorted(priced.get(path, ()))), tuple(required.get(path, ()))
 
 
 def _lines(job: Job) -> Iterator[tuple[str, ScopePath]]:
-    return ((item.entry.id, item.path) for item in job.measured.items())
+    return ((item.entry.id, path) for item in job.measured.items() for path in (item.path, *item.others))
 
 
 def _clauses(job: Job) -> Iterator[tuple[str, ScopePath]]:
