@@ -216,9 +216,17 @@ class Job:
         return list(found.get(path, ()))
 
     def lines_at(self, path: ScopePath) -> list[Item]:
-        """The lines of just this scope, of every section."""
+        """The lines of just this scope, of every section, those too that stand at another and serve it."""
         found = self.kept("lines at", self._grouped_lines)
-        return list(found.get(path, ()))
+        shared = self.kept("lines shared", self._shared_lines)
+        return [*found.get(path, ()), *shared.get(path, ())]
+
+    def _shared_lines(self) -> dict[ScopePath, list[Item]]:
+        found: dict[ScopePath, list[Item]] = {}
+        for item in self.measured.items():
+            for path in item.others:
+                found.setdefault(path, []).append(item)
+        return found
 
     def _grouped_lines(self, depth: int | None = None, section: str = "") -> dict[ScopePath, list[Item]]:
         lines = (item for item in self.measured.items() if item.section == section or not section)

@@ -56,7 +56,7 @@ def _each(entry: ItemEntry, found: Iterator[View]) -> Iterator[tuple[View, tuple
     sharing: dict[object, list[View]] = {}
     for here in found:
         sort = alike(here)
-        one = entry.one_for_each_mix and all(sort)
+        one = entry.one_for_each_mix and sort[2:] and all(sort)  # a wall's own earth is no mix
         sharing.setdefault(sort if one else here.path, []).append(here)
     for first, *others in sharing.values():
         yield first, tuple(other.path for other in others)

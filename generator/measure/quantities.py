@@ -181,8 +181,11 @@ def joint_share(here: View, library: Library) -> Range[float] | None:
 
 
 def access_face(wall: View) -> Quantities:
-    """The face that access reaches: the largest that was answered for a work on it."""
+    """The face that access reaches: the largest answered for a work on it, or else its width times its height."""
     faces = [face for work in wall.inside("work") if (face := work.number("face_area_m2")) is not None]
+    width, height = wall.number("face_width_m"), wall.number("face_height_m")
+    if not faces and width and height:
+        faces = [width * height]
     return {"access_face_m2": max(faces)} if faces else {}
 
 

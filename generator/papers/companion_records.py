@@ -20,6 +20,7 @@ from generator.document.model import (
 from generator.document.template import Paper, PaperPart
 from generator.drawing.model import THICK, Drawing, Rect
 from generator.job.job import Job, words
+from generator.measure.items import alike
 from generator.papers.making import BLANK, Makers, made, place_told, raked, row
 from generator.papers.parts import hold_point_rows, mix_rows
 from generator.papers.photograph_parts import photograph_fills
@@ -133,8 +134,8 @@ def _kept_before(job: Job, scope: Scope, coats: Sequence[View]) -> str:
     """What of a work is kept damp before its coats: its panel, and the lime that is laid under them."""
     work = job.facts.at_scope(scope.path)
     told = _panel(job, work, [coat for coat in coats if coat.number("panel_coat_damp_days")])
-    if told and (other := work.spoken("panel_of")):
-        told += job.word("record-panel-of", other=other)
+    if told and (other := _panel_maker(job, work)) != work.path:
+        told += job.word("record-panel-of", other=job.facts.title(other))
     if mended := work.spoken("old_face_mended_date"):
         told += job.word("record-mended", first=mended)
     first, laid = work.day("lime_start_date"), coats[0].day("placing_start_date")
@@ -142,6 +143,19 @@ def _kept_before(job: Job, scope: Scope, coats: Sequence[View]) -> str:
         longest = max(coats, key=lambda coat: coat.number("kept_damp_days") or 0)
         told += job.word("record-first", first=work.spoken("lime_start_date"), days=longest.spoken("kept_damp_days"))
     return told
+
+
+def _panel_maker(job: Job, work: View) -> ScopePath:
+    """The first of the works of which one panel is made for all."""
+
+    def first() -> dict[tuple[str, ...], ScopePath]:
+        found: dict[tuple[str, ...], ScopePath] = {}
+        for each in job.facts.views("work"):
+            found.setdefault(alike(each), each.path)
+        return found
+
+    makers: dict[tuple[str, ...], ScopePath] = job.kept("makers of panels", first)
+    return makers[alike(work)]
 
 
 def _panel(job: Job, work: View, coats: Sequence[View]) -> str:

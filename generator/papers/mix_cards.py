@@ -261,11 +261,20 @@ def _limit(
 
 
 def _shared(job: Job, made: MixSheetFacts, name: str) -> Inline:
-    """A value of the coats that take the mix, all of them where they differ; of many, the least and the greatest."""
+    """A value of the coats that take the mix, all of them where they differ; of many, the least and the greatest.
+
+    Where coats tell them apart, each is told with its own.
+    """
     told: dict[str, Value] = {}
+    coats: dict[str, dict[str, None]] = {}
     for path in made.mix.used_for:
         if text := job.facts.spoken(path, name):
             told.setdefault(text, Value(name, path, text))
+            coats.setdefault(text, {})[job.facts.scopes[path].title] = None
+    apart = len({title for titles in coats.values() for title in titles}) == sum(map(len, coats.values()))
+    if apart and len(told) > 1:
+        each = ((value, *words(f" {', '.join(coats[text])}")) for text, value in told.items())
+        return Strong(joined(each, " / "))
     if len(told) > _MOST_VALUES and (ends := _ends(job, name, told.values())):
         return Strong(job.told("card-many-values", least=ends[0], greatest=ends[1]))
     return Strong(joined(((value,) for value in told.values()), " / ") or words(job.word("to-be-settled")))

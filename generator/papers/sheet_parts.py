@@ -118,6 +118,16 @@ def mix(job: Job, part: PaperPart, path: ScopePath, _: int) -> Iterator[Block]:
 
 
 def _mix_line(job: Job, coat: ScopePath, mix: Mix) -> Inlines:
+    """A mix with the thickness of its layers; where coats of the work take it in layers of several, with its coat."""
+    layers = {job.facts.spoken(path, "layer_mm") for path in mix.used_for if path[:2] == coat[:2]}
+    if mix.recipe.making != "limewash" and len(layers) > 1:
+        return job.told(
+            "sheet-mix-line-coat",
+            coat=Text(job.facts.scopes[coat].title),
+            mix=Value("mix_used", coat, mix.ref),
+            name=Value("mix_name", mix.path, mix.recipe.name),
+            layer=Value("layer_mm", coat, job.facts.spoken(coat, "layer_mm")),
+        )
     return job.told(
         "sheet-mix-line-wash" if mix.recipe.making == "limewash" else "sheet-mix-line",
         mix=Value("mix_used", coat, mix.ref),

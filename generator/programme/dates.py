@@ -84,7 +84,7 @@ def with_dates(
         lime = {coat.path: _coat(coat, facts.at_scope(coat.path), library) for coat in wall.lime}
         for work in facts.at_scope(wall.path).inside("work"):
             answered = answers.get(work.path, ())
-            panel = panels.of_work(answered, made, work)
+            panel = panels.of_work(answered, made)
             values[work.path] = {
                 **_work(work, wall, limits),
                 **panel,
@@ -223,7 +223,7 @@ class _Panels(Struct, frozen=True):
             coats.setdefault(path[:2], []).append(path)
         return cls(made, damp, coats)
 
-    def of_work(self, answers: tuple[Id, ...], reckoned: Runs, here: View) -> dict[str, Value]:
+    def of_work(self, answers: tuple[Id, ...], reckoned: Runs) -> dict[str, Value]:
         """When the panel of a work is finished and answered, and the days for which its coats are kept damp."""
         coats = [path for work in {tuple(id[:2]) for id in answers} for path in self.coats.get(work, ())]
         made = [self.made[path] for path in coats if path in self.made]
@@ -233,9 +233,6 @@ class _Panels(Struct, frozen=True):
             "panel_made_date": max(made),
             "panel_answered_date": max(reckoned.likely.dates.finish(id) for id in answers),
         }
-        other = next((path for path in coats if path in self.made and path[:2] != here.path), None)
-        if other is not None:
-            told["panel_of"] = here.facts.title(other)
         kept = [self.damp[path] for path in coats if path in self.damp]
         least, most = (Decimal(end(kept, default=0)) for end in (min, max))
         return {**told, **({"panel_damp_days": Range(least, most, most)} if kept else {})}

@@ -99,17 +99,22 @@ def _things(measured: Measured, facts: Facts, tasks: tuple[Task, ...]) -> Mappin
         return lays(task, mixes, (*_MADE, *LAID, *PANEL_MADE))
 
     return {
-        "special-sand": lambda task: makes(task) and facts.at_scope(task.path).text("coat") != "wash",
-        "putty": lambda task: makes(task, with_putty),
+        "special-sand": lambda task: _fills(task) or (makes(task) and facts.at_scope(task.path).text("coat") != "wash"),
+        "putty": lambda task: _fills(task) or makes(task, with_putty),
         "lime": lambda task: lays(task, with_nhl),
         "quicklime": lambda task: makes(task, with_quicklime),
-        "hair": lambda task: lays(task, with_hair),
+        "hair": lambda task: _fills(task) or lays(task, with_hair),
         "laths": lambda task: task.entry in ("panel-lath-soak", "lath-soak", "lath"),
         "units": lambda task: task.entry == "lay" and bool(facts.at_scope(task.path).number("replaced_units_nr")),
         "gutters": lambda task: task.entry == "enable-gutters" and _renews_gutters(facts.at_scope(task.path)),
         "scaffold": lambda task: task.entry == "access-up" and _is_scaffold(facts.at_scope(task.path)),
         "consent": lambda task: False,
     }
+
+
+def _fills(task: Task) -> bool:
+    """Whether washers are filled over, in putty, sand and hair that stand in no list of a mix."""
+    return task.entry == "refix-fill"
 
 
 def _renews_gutters(here: View) -> bool:

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 import pytest
-from answers_text import one_wall
+from answers_text import answers, one_wall, wall, work
 from jobs import job
+from timed_jobs import surface
 
 from generator.document.outline import outline
 from generator.job.job import Job
 from generator.papers.assemble import assemble
+from generator.papers.steps import wall_steps
 
 TESTS = {
     "analysis": ("approvals.analysis", "tests.analysis"),
@@ -75,3 +79,48 @@ def test_salts_are_not_rinsed_into_a_wall_that_would_else_be_soaked() -> None:
     assert clean.facts.get(("front", "repoint"), "wetting") == "soak"
     assert salty.facts.get(("front", "repoint"), "wetting") == "mist"
     assert not salty.in_papers("raking-out.wetting-soak")
+
+
+POINTED: Final = {"joint_depth_lost_mm": "5 - 10", "cement_area_m2": "0", "joint_finish": "brushed-flush"}
+FINE_MASONRY: Final = {
+    "gauged-brick": (
+        {"raking-out.tools-fine", "raking-out.clean-gauged", "pointing.layers-fine"},
+        "repoint.rake-gauged",
+    ),
+    "ashlar": ({"raking-out.tools-fine", "pointing.layers-fine", "raking-out.depth"}, "repoint.rake"),
+    "brick": ({"raking-out.tools", "raking-out.depth", "pointing.layers", "pointing.deep"}, "repoint.rake"),
+}
+COARSE: Final = {"raking-out.tools", "pointing.layers", "pointing.deep"}
+
+
+@pytest.mark.parametrize("masonry", FINE_MASONRY)
+def test_fine_joints_are_opened_and_filled_by_blade_and_no_clause_of_wide_joints_is_told_of_them(masonry: str) -> None:
+    told, step = FINE_MASONRY[masonry]
+    width = {"brick": "9 - 12 (10)", "ashlar": "3 - 5 (4)", "gauged-brick": "1 - 1.5 (1)"}[masonry]
+    lengths = {"face_area_m2": None, "treated_per_cent": None, "treated_how": None, "open_joint_m": "7"}
+    joints = work() if masonry == "brick" else surface("repoint", "repoint", **POINTED, **lengths)
+    sized = {"unit_length_mm": "300", "unit_width_mm": "200", "unit_height_mm": "200"} if masonry == "ashlar" else {}
+    made = job(answers(wall(joints, masonry=masonry, joint_width_mm=width, **sized)))
+    assert all(made.in_papers(clause) for clause in told)
+    assert {clause for clause in COARSE | {"raking-out.wetting-soak"} if made.in_papers(clause)} & COARSE == (
+        COARSE if masonry == "brick" else set()
+    )
+    if masonry == "gauged-brick":
+        assert not made.in_papers("raking-out.depth")
+        assert not any(made.in_papers(f"raking-out.wetting-{how}") for how in ("soak", "mist", "none"))
+    steps = [one.entry.id for listed in wall_steps(made, ("front",)).values() for one in listed]
+    assert step in steps
+    assert ("repoint.wet-soak" in steps) == (masonry != "gauged-brick")
+
+
+@pytest.mark.parametrize(("colour", "white"), [("Plain white", True), ("white", True), ("off-white", False)])
+def test_a_wash_of_putty_alone_has_no_trials_of_strength_and_no_pigment_but_a_panel(colour: str, white: bool) -> None:
+    wash = surface("w", "limewash", wash_colour=colour, old_coating="limewash")
+    made = job(answers(wall(wash, wall_painting="none"), finish_date="2028-09-29"))
+    trials = ("limewash.colour", "limewash.pigment")
+    assert [made.in_papers(clause) for clause in trials] == [not white] * 2
+    assert made.in_papers("limewash.white") is white
+    tasks = {task.entry for task in made.programme.tasks()}
+    assert ("colour" in tasks, "panel-wash" in tasks) == (not white, True)
+    holds = {hold for listed in wall_steps(made, ("front",)).values() for one in listed for hold in one.entry.holds}
+    assert ("colour" in holds, "panel" in holds) == (not white, True)

@@ -223,3 +223,15 @@ def test_a_template_without_the_table_gives_every_wall_its_sheet() -> None:
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.parent.name)
 def test_the_walls_of_the_examples_are_alike_to_none(path: Path) -> None:
     assert all(not sheet.is_shared for sheet in sheets(job(path.read_text(encoding="utf-8"), folder=path.parent)))
+
+
+def test_a_wall_whose_panel_is_priced_with_another_s_gives_that_line_on_its_sheet_and_may_share_it() -> None:
+    wash = work(
+        "wash", work="limewash", wash_colour="white", old_coating="limewash", face_area_m2="20", treated_per_cent=None,
+        treated_how=None, joint_depth_lost_mm=None, cement_area_m2=None, joint_finish=None, extent="the whole face",
+    )  # fmt: skip
+    houses = (wall(wash, id_=f"house-{number}", name=f"House {number}", wall_painting="none") for number in (1, 2))
+    found = job(answers(*houses))
+    (panel,) = [item for item in found.measured.items() if item.entry.id == "prelims.panel-limewash"]
+    assert panel.others == (("house-2", "wash"),)
+    assert all(panel in found.lines_at((house, "wash")) for house in ("house-1", "house-2"))

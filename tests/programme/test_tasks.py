@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from datetime import date, timedelta
-from itertools import pairwise
+from itertools import chain, pairwise
 
 import pytest
 from answers_text import answers, one_wall, wall, work
@@ -12,7 +13,9 @@ from timed_jobs import codes, keys, planned, scaffolded, span, surface, task
 
 from generator.document.outline import outline
 from generator.lime.season import Calendar
+from generator.papers.assemble import assemble
 from generator.papers.companions import companions
+from generator.papers.steps import wall_steps
 from generator.programme import seasons
 from generator.programme.model import Why
 from generator.programme.network import Cover, Wait, Work
@@ -423,3 +426,47 @@ def test_a_panel_of_two_walls_is_priced_once_and_the_record_of_the_second_says_w
         assert f"it is one panel with that of East wall, {kind}" in page
     assert sum("one panel with" in page for page in pages) == 2
     assert "duty-without-line" not in codes(made)
+
+
+def test_putty_sand_and_hair_are_ordered_for_the_filling_over_washers_where_that_comes_first() -> None:
+    refixed = surface("r", "refix", face_area_m2="5", refix_from_above="yes")
+    made = planned(wall(refixed, **{**ROOM, "access": "tower"}, masonry="laths", lead_paint="none"))
+    filled = task(made.programme, "front/r/refix-fill").start
+    by = {order.thing: order.first_use for order in made.programme.orders}
+    assert {thing: by[thing] for thing in ("putty", "special-sand", "hair")} == dict.fromkeys(
+        ("putty", "special-sand", "hair"), filled
+    )
+
+
+def test_growth_is_brushed_off_a_face_that_is_washed_and_off_none_that_comes_off_or_is_covered() -> None:
+    off = surface("off", "remove", removed="cement-render", removed_hold="loose", face_area_m2="12")
+    coat = surface("coat", "render", render_kind="flat", dubbing_mm="10")
+    wash = surface("wash", "limewash", wash_colour="white", old_coating="none")
+    told = {"lead_paint": "none", "wall_painting": "none"}
+    covered = planned(scaffolded(off, coat, wash, **told), finish_date="2028-09-29")
+    old = planned(scaffolded(wash, **told), finish_date="2028-09-29")
+    assert ["front/wash/growth-off" in keys(made.programme) for made in (covered, old)] == [False, True]
+    steps = [[one.entry.id for one in chain(*wall_steps(made, ("front",)).values())] for made in (covered, old)]
+    assert ["limewash.growth" in told for told in steps] == [False, True]
+
+
+def test_access_of_a_wall_whose_joints_are_measured_by_length_is_timed_by_its_width_and_height() -> None:
+    lengths = {"face_area_m2": None, "treated_per_cent": None, "treated_how": None, "open_joint_m": "7"}
+    pointed = {"joint_depth_lost_mm": "5 - 10", "cement_area_m2": "0", "joint_finish": "brushed-flush"}
+    joints = surface("repoint", "repoint", **{**pointed, **lengths})
+    sized = {"masonry": "gauged-brick", "joint_width_mm": "1 - 1.5 (1)"}
+    made = planned(scaffolded(joints, **sized, face_width_m="6", face_height_m="11"))
+    assert made.facts.at_scope(("front",)).number("access_face_m2") == 66
+    assert "time-without-quantity" not in codes(made)
+
+
+def test_coats_that_take_one_mix_in_layers_of_several_are_named_on_the_sheet_and_on_the_card() -> None:
+    harl = surface("harl", "render", render_kind="harl", dubbing_mm="10")
+    whin = scaffolded(
+        harl, masonry="rubble", bond=None, unit_length_mm=None, unit_width_mm=None, unit_height_mm=None,
+        hardness="hard", water_drop="stays",
+    )  # fmt: skip
+    made = planned(whin, finish_date="2028-09-29")
+    text = outline(assemble(made).specification)
+    for coat in ("first harl", "second harl"):
+        assert re.search(rf", as {coat}; no layer thicker than \d+", text), coat

@@ -160,12 +160,13 @@ def _amount(text: str) -> Decimal | None:
 
 
 def _cited(found: Printed, items: dict[str, Item]) -> Iterator[Problem]:
-    """The lines that a sheet or index gives to a scope, a mix with its panels say, are of it."""
+    """The lines that a sheet or index gives to a scope, a mix with its panels say, are of it or serve it."""
     for place, value in found.values:
         if value.name == LINE_NUMBERS:
             for ref in numbers_told(value.text):
                 item = items.get(ref)
-                if item is not None and item.path[: len(value.scope)] != value.scope:
+                depth = len(value.scope)
+                if item is not None and all(at[:depth] != value.scope for at in (item.path, *item.others)):
                     wall = found.job.facts.title(value.scope)
                     there = Place(PRICING_SCHEDULE, f"line {ref}")
                     own = found.job.facts.title(item.path)
