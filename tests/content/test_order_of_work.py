@@ -33,8 +33,8 @@ LONGEST_IDLE_DAYS: Final = 5  # access stands, and the next day worked somebody 
 
 # The tasks that a step of a sheet stands for; a step that is no task, or tells its own time, has no line.
 STEPS: Final = {
-    "gutters": ("enable-gutters",), "ground.panel": ("panel-coat", "panel-answer"),
-    "laths.panel": ("panel-coat", "panel-answer"), "laths-ground.panel": ("panel-coat", "panel-answer"),
+    "gutters": ("enable-gutters",), "ground.panel": ("panel-coat",),
+    "frame.panel": ("panel-coat",), "laths.panel": ("panel-coat",), "laths-ground.panel": ("panel-coat",),
     "dry": ("enabling-proved",),
     "flues": ("flues-off",), "access": ("access-up",), "access-indoors": ("access-up",), "prop": ("props",),
     "dries": ("dry-out", "raked-dries", "dry-released", "raked-released"), "wet-wall": ("dry-out", "dry-released"),
@@ -72,6 +72,7 @@ OF_WORK: Final = {
     ("refix", "fill"): ("refix-fill",), ("desalt", "trial"): ("salts-trial",), ("desalt", "lay"): ("salts-lay",),
     ("repoint", "finish"): (),
     ("repoint", "panel"): ("panel-coat",), ("rebuild", "panel"): ("panel-coat",), ("render", "panel"): ("panel-coat",),
+    ("plaster", "panel"): ("panel-coat",),
 }  # fmt: skip
 
 
