@@ -287,9 +287,9 @@ def refixed() -> Job:
         "masonry": "laths", "hardness": None, "water_drop": None, "unit_length_mm": None, "unit_width_mm": None,
         "unit_height_mm": None, "bond": None, "joint_width_mm": None, "position": "indoors", "exposure": "internal",
         "heating_indoors": "low", "air_indoors": "open", "access": "deck", "overhead": "yes", "lead_paint": "none",
-        "wall_painting": "none", "id_": "ceiling", "name": "ceiling",
+        "wall_painting": "none",
     }  # fmt: skip
-    return planned(a_wall(fixed, laid, **told), finish_date="2027-12-17")
+    return planned(a_wall(fixed, laid, id_="ceiling", name="ceiling", **told), finish_date="2027-12-17")
 
 
 @pytest.mark.parametrize(("name", "wall"), [("winter-plaster", "schoolroom"), ("mill-house", "chamber-ceiling")])
