@@ -163,6 +163,8 @@ def test_so_do_those_of_every_case() -> None:
     assert [step for step in told if step in wanted] == list(wanted)
 
 
+PANEL_FIRST: Final = re.compile(r"\.(laths-)?(ground|frame)\.panel")
+
 # What is done before what, wherever both are steps of one wall: (first, then).
 BEFORE: Final = (
     ("raking-out.salts", "approvals.panels"),
@@ -208,7 +210,10 @@ def test_what_makes_a_wall_ready_comes_before_what_is_done_to_it(name: str) -> N
     made = example(name)
     wrong = []
     for wall in made.facts.views("element"):
-        told = [told.entry.clauses for told in chain.from_iterable(wall_steps(made, wall.path).values())]
+        told = [set(told.entry.clauses) for told in chain.from_iterable(wall_steps(made, wall.path).values())]
+        for nr, key in enumerate(steps(made, wall.path)):
+            if PANEL_FIRST.search(key):
+                told[nr] -= {"building.record"}  # of the panel's place alone, from below
         at = {key: next((n for n, keys in enumerate(told) if key in keys), None) for pair in BEFORE for key in pair}
         for first, then in BEFORE:
             one, two = at[first], at[then]
@@ -233,8 +238,58 @@ def test_no_panel_made_from_the_ground_holds_back_access_that_may_stand_before_i
     library = example("winter-plaster").library
     allowed = "Access, pictures, marking, mending and mortar that rests may come before its approval"
     assert allowed in library.clauses["approvals.panels"].text
-    grounds = [library.operations[key].text for key in ("repoint.ground.panel", "plaster.ground.panel")]
-    assert [text.partition("; ")[2] for text in grounds] == ["damp {{ panel_damp_days }}, dry."] * 2
+    early = [entry for key, entry in library.operations.items() if PANEL_FIRST.search(key)]
+    assert len(early) == 7
+    assert [entry.id for entry in early if {"panel", "panel-officer"} & set(entry.holds)] == []
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_panel_is_made_early_and_its_approval_waited_for_after_access_pictures_and_chalk(name: str) -> None:
+    made = example(name)
+    for work_ in made.facts.views("work"):
+        kind = work_.text("work")
+        if kind in ("repoint", "rebuild", "plaster", "render"):
+            told = [one.entry for one in chain.from_iterable(wall_steps(made, work_.path[:1]).values())]
+            ids = [entry.id for entry in told]
+            panel = next(nr for nr, key in enumerate(ids) if re.match(rf"{kind}\..*panel", key))
+            approved = ids.index(f"{kind}.approved")
+            assert not {"panel", "panel-officer"} & set(told[panel].holds), work_.path
+            assert {"panel", "panel-officer"} <= set(told[approved].holds)
+            recorded = next(nr for nr, key in enumerate(ids) if key.startswith(f"{kind}.record"))
+            assert max(panel, recorded) < approved, work_.path
+            if work_.text("panel_place") == "ground":
+                assert "building.record" in told[panel].clauses
+                access = next((nr for nr, key in enumerate(ids) if key.startswith("wall.access")), None)
+                assert access is None or panel < access < approved
+
+
+def test_old_plaster_is_fixed_and_filled_before_a_panel_is_approved_on_the_sheet_as_in_the_programme() -> None:
+    made = refixed()
+    told = steps(made, ("ceiling",))
+    assert told.index("plaster.laths-ground.panel") < told.index("refix.screws") < told.index("refix.fill")
+    assert told.index("refix.fill") < told.index("plaster.approved") < told.index("plaster.edges-on-laths")
+    task = {task.key: task for task in made.programme.tasks()}
+    assert task["ceiling/refix/refix-fill"].finish < task["ceiling/patch/panel-answer"].start
+    assert task["ceiling/patch/panel-answer"].finish < task["ceiling/patch/edges"].start
+    assert "Fixing and filling wait for no panel." in made.library.clauses["refix.cracks"].text
+    early = made.library.operations["plaster.laths-ground.panel"].text
+    assert early.startswith("Early: panel")  # laths soak for a week before it, and the deck does not wait
+
+
+def refixed() -> Job:
+    """A dry ceiling on laths of which a part is fixed again and a part laid anew."""
+    fixed = surface("refix", "refix", refix_from_above="no", cornice_m="0", face_area_m2="10")
+    laid = surface(
+        "patch", "plaster", face_area_m2="4", plaster_coats="three", plaster_surface="trowelled", new_laths_m2="4",
+        lath_gap_mm="8", cornice_m="0", panel_place="frame", old_plaster_beside="yes",
+    )  # fmt: skip
+    told: dict[str, str | None] = {
+        "masonry": "laths", "hardness": None, "water_drop": None, "unit_length_mm": None, "unit_width_mm": None,
+        "unit_height_mm": None, "bond": None, "joint_width_mm": None, "position": "indoors", "exposure": "internal",
+        "heating_indoors": "low", "air_indoors": "open", "access": "deck", "overhead": "yes", "lead_paint": "none",
+        "wall_painting": "none",
+    }  # fmt: skip
+    return planned(a_wall(fixed, laid, id_="ceiling", name="ceiling", **told), finish_date="2027-12-17")
 
 
 @pytest.mark.parametrize(("name", "wall"), [("winter-plaster", "schoolroom"), ("mill-house", "chamber-ceiling")])
