@@ -720,3 +720,10 @@ def test_a_setting_coat_gives_each_face_no_more_than_a_day_and_the_day_more_than
     ]
     assert sum("a face in a day" in line for line in told) == 1
     assert not any("a face a day" in line for line in told)  # its programme gives four walls three days
+
+
+def test_a_large_face_of_render_has_a_place_to_stop_or_is_laid_in_a_day() -> None:
+    """A joint three days old shows: where a face has nothing to stop at, no weekend comes between its halves."""
+    told = shipped().clauses["render.faces"].text
+    assert "in one day, with hands enough, where a face is under" in told
+    assert "or has no downpipe, string course or opening to stop at. Stop others there, cut square." in told
