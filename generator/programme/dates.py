@@ -16,6 +16,7 @@ from generator.programme.dated import (
     PANEL_ANSWERED,
     PANEL_DAMP,
     PANEL_MADE,
+    PANEL_WASHED,
     ROOM,
     TAKE_OFF,
     TRIAL,
@@ -202,9 +203,10 @@ def _answers(found: Works) -> dict[ScopePath, tuple[Id, ...]]:
 class _Panels(Struct, frozen=True):
     """The day on which each coat of a panel is made, and for how long it is kept damp, by the coat it is made for.
 
-    `coats` are these by their work.
+    The panel of a wash, of a coat a day, is begun days before it is made. `coats` are these by their work.
     """
 
+    begun: Mapping[ScopePath, datetime.date]
     made: Mapping[ScopePath, datetime.date]
     damp: Mapping[ScopePath, int]
     coats: Mapping[ScopePath, list[ScopePath]]
@@ -212,8 +214,11 @@ class _Panels(Struct, frozen=True):
     @classmethod
     def of(cls, walls: tuple[Wall, ...], reckoned: Runs) -> _Panels:
         made: dict[ScopePath, datetime.date] = {}
+        begun: dict[ScopePath, datetime.date] = {}
         for wall in walls:
             for task in wall.tasks:
+                if task.entry == PANEL_WASHED:
+                    begun[task.path] = task.start
                 if task.entry in PANEL_MADE:
                     made[task.path] = max(task.finish, made.get(task.path, task.finish))
         dates = reckoned.likely.dates
@@ -221,7 +226,7 @@ class _Panels(Struct, frozen=True):
         coats: dict[ScopePath, list[ScopePath]] = {}
         for path in made.keys() | damp.keys():
             coats.setdefault(path[:2], []).append(path)
-        return cls(made, damp, coats)
+        return cls(begun, made, damp, coats)
 
     def of_work(self, answers: tuple[Id, ...], reckoned: Runs) -> dict[str, Value]:
         """When the panel of a work is finished and answered, and the days for which its coats are kept damp."""
@@ -233,6 +238,9 @@ class _Panels(Struct, frozen=True):
             "panel_made_date": max(made),
             "panel_answered_date": max(reckoned.likely.dates.finish(id) for id in answers),
         }
+        begun = [self.begun[path] for path in coats if path in self.begun]
+        if begun:
+            told["panel_begun_date"] = min(begun)
         kept = [self.damp[path] for path in coats if path in self.damp]
         least, most = (Decimal(end(kept, default=0)) for end in (min, max))
         return {**told, **({"panel_damp_days": Range(least, most, most)} if kept else {})}
