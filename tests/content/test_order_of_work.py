@@ -45,7 +45,7 @@ STEPS: Final = {
     "approved": ("panel-answer",),
     "mend": ("mend-old",), "cement-trial": ("cement-trial", "cement-released"),
     "rake": ("rake",), "rake-metre": ("rake-first",), "rake-length": ("rake-length",), "inspect": ("raked",),
-    "inspect-indoors": ("raked",), "deep": ("pack", "pack-length"),
+    "inspect-indoors": ("raked",), "deep": ("pack", "pack-length"), "deep-earth": ("pack", "pack-length"),
     "fill": ("lay",), "fill-fine": ("lay",), "fill-gauged": ("lay",),
     "down": ("take-down", "rejects"), "bed": ("lay",),
     "trial": ("trial", "trial-wait", "released"), "trial-paint": ("trial", "trial-dries", "released"),
