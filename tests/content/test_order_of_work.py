@@ -45,7 +45,7 @@ STEPS: Final = {
     "approved": ("panel-answer",),
     "mend": ("mend-old",), "cement-trial": ("cement-trial", "cement-released"),
     "rake": ("rake",), "rake-metre": ("rake-first",), "rake-length": ("rake-length",), "inspect": ("raked",),
-    "inspect-indoors": ("raked",), "deep": ("pack", "pack-length"),
+    "inspect-indoors": ("raked",), "deep": ("pack", "pack-length"), "deep-earth": ("pack", "pack-length"),
     "fill": ("lay",), "fill-fine": ("lay",), "fill-gauged": ("lay",),
     "down": ("take-down", "rejects"), "bed": ("lay",),
     "trial": ("trial", "trial-wait", "released"), "trial-paint": ("trial", "trial-dries", "released"),
@@ -568,7 +568,7 @@ def test_a_stack_whose_flues_are_all_dead_waits_for_no_paper_of_a_fitter() -> No
 
 
 @pytest.mark.parametrize("name", ["mill-house", "toll-house"])
-def test_deep_places_have_days_to_harden_and_a_line_in_the_record_of_curing(name: str) -> None:
+def test_deep_places_have_days_to_harden_told_on_their_sheet_and_a_line_in_the_record_of_curing(name: str) -> None:
     made = example(name)
     forms = log(name).split("\n# ")
     deep = [work for work in made.facts.views("work") if work.number("deep_voids_m2")]
@@ -576,7 +576,9 @@ def test_deep_places_have_days_to_harden_and_a_line_in_the_record_of_curing(name
     for work in deep:
         (hardens,) = standing(made, ("deep-wait",), (*work.path, "pointing"))
         air = work.inside("coat")[0].text("binder") in ("putty", "hot-mix")
-        assert (hardens.finish - hardens.start).days == (7 if air else 2), work.path
+        days = 7 if air else 2
+        assert (hardens.finish - hardens.start).days == days, work.path
+        assert f"let harden {days} days." in sheet_of(name, work.path[:1]), work.path
         assert min(task.start for task in standing(made, ("lay",), work.path)) >= hardens.finish
         kept = [form for form in forms if made.filling.place(work.path) in form.splitlines()[0]]
         assert [form for form in kept if "illing of deep places" in form] == kept[:1], work.path

@@ -702,6 +702,13 @@ def test_the_laths_of_a_panel_are_shown_before_its_first_coat() -> None:
     assert "plaster.laths-ground.panel" in steps(example("mill-house"), ("chamber-ceiling",))
 
 
+def test_no_step_of_an_earth_wall_asks_days_of_lime_of_its_deep_filling() -> None:
+    told = [step for steps in wall_steps(case("right-clay-lump"), ("east",)).values() for step in steps]
+    assert [step.entry.text for step in told if "pointing.deep" in step.entry.clauses] == [
+        "Pack deep places, from the back; let them harden."
+    ]
+
+
 def test_each_step_that_has_a_panel_made_tells_how_long_it_is_kept_damp() -> None:
     made = [
         entry
