@@ -106,7 +106,9 @@ def test_a_task_tells_its_days_what_it_comes_after_and_what_set_its_start() -> N
     assert "\nIt comes after raked joints passed, Rubble gable, done 24 June 2027." in text
     assert "\nWhat set its start: 12 July 2027: " in text
     text = told(example("mill-house"), "stack/repoint/rake-length")
-    assert "\nWhat set its start: 9 July 2027: its gang has done " in text
+    assert "\nWhat set its start: 7 July 2027: panel answered" in text
+    text = told(example("mill-house"), "stack/repoint/pointing/lay")
+    assert "\nWhat set its start: 10 July 2027: its gang has done " in text
 
 
 def test_a_photograph_tells_what_it_gives() -> None:
