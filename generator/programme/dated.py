@@ -33,6 +33,9 @@ PANEL_ANSWERED: Final = "panel-answer"
 TRIAL: Final = "trial"
 TAKE_OFF: Final = "take-off"
 ROOM: Final = ("props", "room-closed")
+ROOM_BACK: Final = ("room-passed", "wiped")
+"""The last of a room: where neither is there, its access struck."""
+SOAKED: Final = {"lath-soak": "laths_soaked_date", "panel-lath-soak": "panel_laths_soaked_date"}
 FLUES: Final = {
     "flues-lined": "flues_lined_date",
     "flues-mended": "flues_lined_date",

@@ -18,6 +18,8 @@ from generator.programme.dated import (
     PANEL_MADE,
     PANEL_WASHED,
     ROOM,
+    ROOM_BACK,
+    SOAKED,
     TAKE_OFF,
     TRIAL,
 )
@@ -109,6 +111,9 @@ def _wall(wall: Wall, ends: Mapping[Id, datetime.date], made: Runs) -> dict[str,
     room = [task.start for task in wall.tasks if task.entry in ROOM]
     if room:
         dates["room_from_date"] = min(room)
+    back = [task.finish for task in wall.tasks if task.entry in ROOM_BACK]
+    if room and back:
+        dates["room_back_date"] = max(back)
     dates |= _hired(made, "props", wall.path)
     fires = ends.get((*wall.path, "fires"))
     if fires is not None:
@@ -184,7 +189,8 @@ def _work(work: View, wall: Wall, limits: LastDates) -> dict[str, Value]:
     mended = next((task.start for task in wall.tasks if task.entry == MENDED and task.path == work.path), None)
     if mended is not None:
         dates["old_face_mended_date"] = mended
-    return dates
+    soaked = (task for task in wall.tasks if task.entry in SOAKED and task.path[:2] == work.path)
+    return dates | {SOAKED[task.entry]: task.start for task in soaked}
 
 
 # --- panels, which several works may share --------------------------------------------------------------------

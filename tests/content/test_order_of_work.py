@@ -45,7 +45,7 @@ STEPS: Final = {
     "approved": ("panel-answer",),
     "mend": ("mend-old",), "cement-trial": ("cement-trial", "cement-released"),
     "rake": ("rake",), "rake-metre": ("rake-first",), "rake-length": ("rake-length",), "inspect": ("raked",),
-    "inspect-indoors": ("raked",), "deep": ("pack", "pack-length"),
+    "inspect-indoors": ("raked",), "deep": ("pack", "pack-length"), "deep-earth": ("pack", "pack-length"),
     "fill": ("lay",), "fill-fine": ("lay",), "fill-gauged": ("lay",),
     "down": ("take-down", "rejects"), "bed": ("lay",),
     "trial": ("trial", "trial-wait", "released"), "trial-paint": ("trial", "trial-dries", "released"),
@@ -63,7 +63,7 @@ STEPS: Final = {
     "damp": ("damp",), "keep-damp": ("damp",), "props-out": ("props-out",),
     "screws": ("refix",), "wall": ("refix",), "covers": ("covers-hung",), "clean": ("strike-passed",),
     "clean-face": ("strike-passed",), "clean-room": ("strike-passed",),
-    "wiped": ("wiped",), "wiped-untested": ("wiped",),
+    "look-room": ("strike-passed", "room-passed"), "wiped": ("wiped",), "wiped-untested": ("wiped",),
 }  # fmt: skip
 # A wall dries, and a panel is answered, while others do what stands above: the release is what waits.
 DRYING: Final = (".dries", ".wet-wall", ".approved")
@@ -491,6 +491,21 @@ def test_a_top_bared_for_lining_is_bedded_when_it_is_lined_and_dry_though_the_pa
     assert ordered_steps(made, "stack", *steps) == list(steps)
 
 
+def test_the_sheet_of_a_ceiling_tells_when_its_laths_go_under_water_for_panel_and_work() -> None:
+    """Whoever reads of it at the step that fixes them is a week late."""
+    made = example("mill-house")
+    sheet = specification("mill-house").partition("# Sheet 6")[2].partition("[beside] As found")[0]
+    for label, name, fixed in (
+        ("Laths soaked", "lath-soak", "lath"),
+        ("for the panel", "panel-lath-soak", "panel-lath"),
+    ):
+        soaked, laths = days_of(made, "chamber-ceiling", name, fixed)
+        day = re.search(rf"^{label} \| .*?(\d+)\W(\w{{3}})", sheet, re.M)
+        assert day, label
+        assert (int(day[1]), day[2]) == (soaked.start.day, f"{soaked.start:%b}")
+        assert (laths.start - soaked.start).days >= 7
+
+
 LINED: Final = (
     "flaunching.liners-freed", "flaunching.off", "flaunching.pots", "flaunching.flue-test", "wall.cause-flue",
     "flaunching.top-lined", "flaunching.liners-back", "flaunching.pots-set", "flaunching.lay",
@@ -553,7 +568,7 @@ def test_a_stack_whose_flues_are_all_dead_waits_for_no_paper_of_a_fitter() -> No
 
 
 @pytest.mark.parametrize("name", ["mill-house", "toll-house"])
-def test_deep_places_have_days_to_harden_and_a_line_in_the_record_of_curing(name: str) -> None:
+def test_deep_places_have_days_to_harden_told_on_their_sheet_and_a_line_in_the_record_of_curing(name: str) -> None:
     made = example(name)
     forms = log(name).split("\n# ")
     deep = [work for work in made.facts.views("work") if work.number("deep_voids_m2")]
@@ -561,7 +576,9 @@ def test_deep_places_have_days_to_harden_and_a_line_in_the_record_of_curing(name
     for work in deep:
         (hardens,) = standing(made, ("deep-wait",), (*work.path, "pointing"))
         air = work.inside("coat")[0].text("binder") in ("putty", "hot-mix")
-        assert (hardens.finish - hardens.start).days == (7 if air else 2), work.path
+        days = 7 if air else 2
+        assert (hardens.finish - hardens.start).days == days, work.path
+        assert f"let harden {days} days." in sheet_of(name, work.path[:1]), work.path
         assert min(task.start for task in standing(made, ("lay",), work.path)) >= hardens.finish
         kept = [form for form in forms if made.filling.place(work.path) in form.splitlines()[0]]
         assert [form for form in kept if "illing of deep places" in form] == kept[:1], work.path
@@ -624,8 +641,8 @@ def undated(made: Job) -> Iterator[str]:
         told = set(chain.from_iterable(one.entry.holds for one in chain(*wall_steps(made, wall.path).values())))
         tasks = [task.entry for task in made.programme.tasks() if task.place == wall.path]
         dated = {made.library.tasks[task].hold for task in tasks} - {""}
-        if "access-down" not in tasks:
-            told -= {"strike"}  # nothing stands that is struck: the room or face is seen when its work ends
+        if not {"access-down", "room-passed"} & set(tasks):
+            told -= {"strike"}  # nothing stands that is struck: the face is seen when its work ends
         others = {hold for hold, entries in OF_ANOTHER.items() if set(entries) & set(tasks)}
         yield from (f"{wall.path[0]}: {hold} has no day" for hold in sorted(told - dated - NO_DAY.keys() - others))
         yield from (f"{wall.path[0]}: {hold} is on no sheet" for hold in sorted(dated - told))

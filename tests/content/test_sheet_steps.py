@@ -702,6 +702,13 @@ def test_the_laths_of_a_panel_are_shown_before_its_first_coat() -> None:
     assert "plaster.laths-ground.panel" in steps(example("mill-house"), ("chamber-ceiling",))
 
 
+def test_no_step_of_an_earth_wall_asks_days_of_lime_of_its_deep_filling() -> None:
+    told = [step for steps in wall_steps(case("right-clay-lump"), ("east",)).values() for step in steps]
+    assert [step.entry.text for step in told if "pointing.deep" in step.entry.clauses] == [
+        "Pack deep places, from the back; let them harden."
+    ]
+
+
 def test_each_step_that_has_a_panel_made_tells_how_long_it_is_kept_damp() -> None:
     made = [
         entry
@@ -720,3 +727,10 @@ def test_a_setting_coat_gives_each_face_no_more_than_a_day_and_the_day_more_than
     ]
     assert sum("a face in a day" in line for line in told) == 1
     assert not any("a face a day" in line for line in told)  # its programme gives four walls three days
+
+
+def test_a_large_face_of_render_has_a_place_to_stop_or_is_laid_in_a_day() -> None:
+    """A joint three days old shows: where a face has nothing to stop at, no weekend comes between its halves."""
+    told = shipped().clauses["render.faces"].text
+    assert "in one day, with hands enough, where a face is under" in told
+    assert "or has no downpipe, string course or opening to stop at. Stop others there, cut square." in told
