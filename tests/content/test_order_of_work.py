@@ -36,7 +36,8 @@ STEPS: Final = {
     "gutters": ("enable-gutters",), "ground.panel": ("panel-coat",),
     "frame.panel": ("panel-coat",), "laths.panel": ("panel-coat",), "laths-ground.panel": ("panel-coat",),
     "dry": ("enabling-proved",),
-    "flues": ("flues-off",), "access": ("access-up",), "access-indoors": ("access-up",), "prop": ("props",),
+    "flues": ("flues-off",), "access": ("access-up",), "access-stack": ("access-up",),
+    "access-indoors": ("access-up",), "access-deck": ("access-up",), "prop": ("props",),
     "dries": ("dry-out", "raked-dries", "dry-released", "raked-released"), "wet-wall": ("dry-out", "dry-released"),
     "cause-flue": ("flues-mended", "flues-lined"),
     "flue-test": ("flues-tested",), "liners-freed": ("liners-freed",), "liners-back": ("liners-hung",),
@@ -446,7 +447,7 @@ def test_a_ceiling_is_propped_before_access_is_built_above_it_and_the_sheet_of_t
     )
     assert props.finish < above.start
     told = [told.entry.id for told in chain.from_iterable(wall_steps(made, ("stack",)).values())]
-    assert told.index("wall.propped-first") < told.index("wall.access")
+    assert told.index("wall.propped-first") < told.index("wall.access-stack")
     from_day = made.facts.at_scope(("chamber-ceiling",)).day("room_from_date")
     assert from_day == props.start
     sheet = specification("mill-house").partition("# Sheet 6")[2].partition("# 1 ")[0]

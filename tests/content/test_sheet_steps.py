@@ -734,3 +734,17 @@ def test_a_large_face_of_render_has_a_place_to_stop_or_is_laid_in_a_day() -> Non
     told = shipped().clauses["render.faces"].text
     assert "in one day, with hands enough, where a face is under" in told
     assert "or has no downpipe, string course or opening to stop at. Stop others there, cut square." in told
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_each_wall_that_a_tool_cuts_into_is_told_to_be_scanned_before_one_does(name: str) -> None:
+    made = example(name)
+    scanning = {"site.hidden-services", "site.hidden-services-unknown"}
+    opening = {"raking-out.tools", "raking-out.cement-trial", "removal.trial", "flaunching.taking-off", "laths.edges"}
+    for wall in made.facts.views("element"):
+        told = [one.entry for one in chain.from_iterable(wall_steps(made, wall.path).values())]
+        scanned = next(at for at, entry in enumerate(told) if scanning & set(entry.clauses))
+        assert "scan" in told[scanned].text.lower()
+        assert all(scanned < at for at, entry in enumerate(told) if opening & set(entry.clauses)), wall.path
+        panels = [entry for entry in told if entry.id.endswith((".ground.panel", ".ground.panel-indoors"))]
+        assert all("scan" in entry.text for entry in panels), wall.path
