@@ -37,7 +37,7 @@ def test_a_front_is_a_chain_of_access_panel_raking_pointing_cover_and_striking()
     assert [task(found, key).key for key in chain if task(found, key).decides] == chain
     assert set(keys(found)) - set(chain) == {
         "front/repoint/mark", "front/repoint/rake", "front/repoint/raked", "front/repoint/pointing/damp",
-        "front/repoint/pointing/stuff-rests", "front/pictures",
+        "front/repoint/pointing/stuff-rests", "front/repoint/pointing/mixing-ready", "front/pictures",
     }  # fmt: skip
 
 

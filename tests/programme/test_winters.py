@@ -92,7 +92,7 @@ def test_the_finding_names_each_wall_that_frost_stops_with_its_last_day_and_when
     assert runs_ is not None
     assert runs_.late.end > date(2028, 5, 1)
     assert "Rear wall, base coat, 14 days after its last day, 27 August 2027" in said
-    assert "Rubble gable, pointing, 6 days after its last day, 21 August 2027" in said
+    assert "Rubble gable, pointing, 11 days after its last day, 21 August 2027" in said
     assert made.facts.say("finish_date", runs_.late.end) in said
     assert not any(finding.code == "late-run-fails" for finding in made.findings)
 
