@@ -50,7 +50,11 @@ PAPER_DPI: Final = 220
 LARGE_DPI: Final = 200
 """For a drawing of most of a page, whose dots take as long to pack as those of all others together (chosen by eye)."""
 
+SMALL_DPI: Final = 300
+"""For a drawing of a few square centimetres, as of a code, whose edges a telephone reads."""
+
 _LARGE_MM2: Final = 12_000.0
+_SMALL_MM2: Final = 800.0
 
 
 class _Sheet(Struct, frozen=True):
@@ -113,7 +117,8 @@ def _chunk(kind: bytes, data: bytes) -> bytes:
 
 def paper_dpi(drawing: Drawing) -> int:
     """The resolution at which a drawing goes on paper."""
-    return LARGE_DPI if drawing.width_mm * drawing.height_mm > _LARGE_MM2 else PAPER_DPI
+    size_mm2 = drawing.width_mm * drawing.height_mm
+    return SMALL_DPI if size_mm2 < _SMALL_MM2 else LARGE_DPI if size_mm2 > _LARGE_MM2 else PAPER_DPI
 
 
 def pixels(length_mm: float, dpi: int) -> int:

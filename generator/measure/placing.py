@@ -36,7 +36,7 @@ class Placed(Struct, frozen=True):
 def works_of(mix: Mix, facts: Facts, outputs: Outputs) -> list[Placed]:
     """The works of a mix that can be reckoned; what lacks an answer adds nothing but its finding."""
     found: list[Placed] = []
-    shown: set[str] = set()
+    shown: set[tuple[str | None, str | None]] = set()
     reckoned: dict[ScopePath, _Reckoned | None] = {}
     for here in map(facts.at_scope, mix.used_for):
         model = facts.model(here.path)
@@ -103,9 +103,9 @@ def _a_day(area_m2: float, days: Range[float] | None) -> float:
     return area_m2 / days.likely if days is not None and days.likely else area_m2
 
 
-def _panels(here: View, shown: set[str]) -> tuple[float, ...]:
-    """One panel of a mix on each kind of wall, made with the first work there."""
-    area, kind = here.real("panel_area_m2"), here.text("masonry")
+def _panels(here: View, shown: set[tuple[str | None, str | None]]) -> tuple[float, ...]:
+    """One panel of each coat of a mix on each kind of wall, made with the first work there."""
+    area, kind = here.real("panel_area_m2"), (here.text("masonry"), here.text("coat"))
     if area is None or here.text("work") == "flaunching" or kind in shown:
         return ()
     shown.add(kind)

@@ -163,10 +163,10 @@ def _panel(job: Job, work: View, coats: Sequence[View]) -> str:
     if not work.likely("panel_damp_days"):
         return ""
     if len(coats) < 2:
-        made = work.spoken("panel_made_date")
-        return job.word(
-            "record-panel-dated" if made else "record-panel", made=made, days=work.spoken("panel_damp_days")
-        )
+        begun, made, days = (work.spoken(f"panel_{each}") for each in ("begun_date", "made_date", "damp_days"))
+        if begun and begun != made:
+            return job.word("record-panel-days", begun=begun, made=made, days=days)
+        return job.word("record-panel-dated" if made else "record-panel", made=made, days=days)
     each = (
         job.word(
             "record-panel-coat",

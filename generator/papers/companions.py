@@ -214,7 +214,7 @@ def _of_walls(job: Job) -> Iterator[Inlines]:
         if wall.known("fires_from_date"):
             day = Value("fires_from_date", wall.path, wall.spoken("fires_from_date"))
             yield job.told("owner-fires", wall=name, day=day)
-        if wall.known("room_from_date"):
+        if wall.known("room_from_date") and wall.known("room_back_date"):
             first, last = (Value(day, wall.path, wall.spoken(day)) for day in ("room_from_date", "room_back_date"))
             yield job.told("owner-room", wall=name, first=first, last=last)
         yield from _below_floors(job, wall, name)

@@ -24,7 +24,8 @@ from generator.values import Struct
 # The tasks of the library that dates on the papers are taken from.
 LAID: Final = ("lay", "wash")
 MENDED: Final = "mend-old"
-PANEL_MADE: Final = ("panel-coat", "colour", "panel-wash")
+PANEL_WASHED: Final = "panel-wash"
+PANEL_MADE: Final = ("panel-coat", "colour", PANEL_WASHED)
 BEFORE: Final = (*PANEL_MADE, "panel-lath", "growth-off", MENDED)
 """What is done at a work before it begins: its panel, growth that has to die back, mending that has to harden."""
 PANEL_DAMP: Final = "panel-damp"
@@ -32,6 +33,9 @@ PANEL_ANSWERED: Final = "panel-answer"
 TRIAL: Final = "trial"
 TAKE_OFF: Final = "take-off"
 ROOM: Final = ("props", "room-closed")
+ROOM_BACK: Final = ("room-passed", "wiped")
+"""The last of a room: where neither is there, its access struck."""
+SOAKED: Final = {"lath-soak": "laths_soaked_date", "panel-lath-soak": "panel_laths_soaked_date"}
 FLUES: Final = {
     "flues-lined": "flues_lined_date",
     "flues-mended": "flues_lined_date",

@@ -17,7 +17,10 @@ from generator.programme.dated import (
     PANEL_ANSWERED,
     PANEL_DAMP,
     PANEL_MADE,
+    PANEL_WASHED,
     ROOM,
+    ROOM_BACK,
+    SOAKED,
     TAKE_OFF,
     TRIAL,
 )
@@ -109,7 +112,9 @@ def _wall(wall: Wall, ends: Mapping[Id, datetime.date], made: Runs) -> dict[str,
     room = [task.start for task in wall.tasks if task.entry in ROOM]
     if room:
         dates["room_from_date"] = min(room)
-        dates["room_back_date"] = max(task.finish for task in wall.tasks)
+    back = [task.finish for task in wall.tasks if task.entry in ROOM_BACK]
+    if room and back:
+        dates["room_back_date"] = max(back)
     dates |= _hired(made, "props", wall.path)
     fires = ends.get((*wall.path, "fires"))
     if fires is not None:
@@ -185,7 +190,8 @@ def _work(work: View, wall: Wall, limits: LastDates) -> dict[str, Value]:
     mended = next((task.start for task in wall.tasks if task.entry == MENDED and task.path == work.path), None)
     if mended is not None:
         dates["old_face_mended_date"] = mended
-    return dates
+    soaked = (task for task in wall.tasks if task.entry in SOAKED and task.path[:2] == work.path)
+    return dates | {SOAKED[task.entry]: task.start for task in soaked}
 
 
 # --- panels, which several works may share --------------------------------------------------------------------
@@ -204,9 +210,10 @@ def _answers(found: Works) -> dict[ScopePath, tuple[Id, ...]]:
 class _Panels(Struct, frozen=True):
     """The day on which each coat of a panel is made, and for how long it is kept damp, by the coat it is made for.
 
-    `coats` are these by their work.
+    The panel of a wash, of a coat a day, is begun days before it is made. `coats` are these by their work.
     """
 
+    begun: Mapping[ScopePath, datetime.date]
     made: Mapping[ScopePath, datetime.date]
     damp: Mapping[ScopePath, int]
     coats: Mapping[ScopePath, list[ScopePath]]
@@ -214,8 +221,11 @@ class _Panels(Struct, frozen=True):
     @classmethod
     def of(cls, walls: tuple[Wall, ...], reckoned: Runs) -> _Panels:
         made: dict[ScopePath, datetime.date] = {}
+        begun: dict[ScopePath, datetime.date] = {}
         for wall in walls:
             for task in wall.tasks:
+                if task.entry == PANEL_WASHED:
+                    begun[task.path] = task.start
                 if task.entry in PANEL_MADE:
                     made[task.path] = max(task.finish, made.get(task.path, task.finish))
         dates = reckoned.likely.dates
@@ -223,7 +233,7 @@ class _Panels(Struct, frozen=True):
         coats: dict[ScopePath, list[ScopePath]] = {}
         for path in made.keys() | damp.keys():
             coats.setdefault(path[:2], []).append(path)
-        return cls(made, damp, coats)
+        return cls(begun, made, damp, coats)
 
     def of_work(self, answers: tuple[Id, ...], reckoned: Runs) -> dict[str, Value]:
         """When the panel of a work is finished and answered, and the days for which its coats are kept damp."""
@@ -235,6 +245,9 @@ class _Panels(Struct, frozen=True):
             "panel_made_date": max(made),
             "panel_answered_date": max(reckoned.likely.dates.finish(id) for id in answers),
         }
+        begun = [self.begun[path] for path in coats if path in self.begun]
+        if begun:
+            told["panel_begun_date"] = min(begun)
         kept = [self.damp[path] for path in coats if path in self.damp]
         least, most = (Decimal(end(kept, default=0)) for end in (min, max))
         return {**told, **({"panel_damp_days": Range(least, most, most)} if kept else {})}

@@ -217,5 +217,12 @@ def test_the_log_begins_with_the_panel_and_with_the_first_lime_of_each_work(name
                     for coat in each
                 )
                 one = f"Panel, made {day}, damp for {days} from its laying"
+                if work.text("work") == "limewash" and (work.number("wash_coats_chosen_nr") or 1) > 1:
+                    days_of = f"from {work.spoken('panel_begun_date')} to {day}"
+                    one = f"Panel, its coats {days_of}, each misted next morning, the last damp for {days}"
                 several = f"Panel, each coat damp from its laying: {', '.join(told)}"
                 assert (one if len(each) == 1 else several) in log(name)
+
+
+def test_the_log_of_a_wash_begins_with_the_first_coat_of_its_panel() -> None:
+    assert "Panel, its coats from 16 July 2027 to 22 July 2027, each misted next morning" in log("mill-house")

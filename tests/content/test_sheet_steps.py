@@ -121,17 +121,18 @@ UNDER_WASH: Final = ("render", "plaster", "repoint", "rebuild", "remove", "desal
 
 
 def held_by_wash(made: Job) -> Iterator[str]:
-    """Steps of other works that stand after a hold for the colour or the panel of the wash that lies on them."""
+    """Steps of other works that stand after a hold for the panel of the wash that lies on them."""
     for wall in made.facts.views("element"):
         told = list(chain.from_iterable(wall_steps(made, wall.path).values()))
         works = [made.facts.at_scope(one.path).text("work") for one in told]
-        held = next((nr for nr, one in enumerate(told) if "colour" in one.entry.holds), None)
+        holds = (work == "limewash" and "panel" in one.entry.holds for one, work in zip(told, works, strict=True))
+        held = next((nr for nr, is_hold in enumerate(holds) if is_hold), None)
         if held is not None:
             yield from (told[nr].entry.id for nr in range(held, len(told)) if works[nr] in UNDER_WASH)
 
 
 @pytest.mark.parametrize("name", NAMES)
-def test_no_coat_waits_for_the_colour_or_the_panel_of_the_wash_that_lies_on_it(name: str) -> None:
+def test_no_coat_waits_for_the_panel_of_the_wash_that_lies_on_it(name: str) -> None:
     assert list(held_by_wash(example(name))) == []
 
 
@@ -140,6 +141,44 @@ def test_none_does_in_any_case_and_wash_is_tried_early_beside_them() -> None:
     told = steps(example("mill-house"), ("rear",))
     assert told.index("limewash.colour") < told.index("render.prepare")
     assert told.index("render.sound") < told.index("limewash.approved") < told.index("limewash.face")
+
+
+def test_the_colour_of_a_wash_is_chosen_before_the_panel_is_made_of_it() -> None:
+    held = [entry for entry in shipped().operations.values() if "colour" in entry.holds]
+    assert [entry.id for entry in held] == ["limewash.colour"]
+    assert re.search(r"\*\*Hold:\*\* one chosen; make its panel", held[0].text)
+
+
+# What touches an old face, or runs over it: its first layers are recorded before.
+TOUCHES_OLD_FACE: Final = (
+    "limewash.colour", "limewash.panel", "limewash.growth", "limewash.mend", "limewash.face",
+    "remove.trial", "remove.render", "render.salts", "render.panel", "render.prepare", "plaster.prepare",
+    "repoint.salts", "repoint.rake", "desalt.brush",
+)  # fmt: skip
+
+
+def unrecorded(made: Job) -> Iterator[str]:
+    """Steps that touch a face that is washed and stand before the record of its old layers."""
+    for wall in made.facts.views("element"):
+        told = [told.entry.id for told in chain.from_iterable(wall_steps(made, wall.path).values())]
+        if "limewash.record" in told:
+            before = told[: told.index("limewash.record")]
+            yield from (f"{wall.path[0]}: {step}" for step in before if step in TOUCHES_OLD_FACE)
+
+
+def test_old_layers_of_wash_are_recorded_before_anything_touches_the_face() -> None:
+    assert "limewash.record" in steps(example("mill-house"), ("rear",))
+    assert list(unrecorded(example("mill-house"))) == []
+    assert {name: found for name in CASES if (found := [*unrecorded(case(name))])} == {}
+
+
+def test_growth_is_brushed_off_before_any_new_coat_below_it() -> None:
+    for made in (example("mill-house"), *map(case, CASES)):
+        for wall in made.facts.views("element"):
+            told = [told.entry.id for told in chain.from_iterable(wall_steps(made, wall.path).values())]
+            if "limewash.growth" in told:
+                laid = [step for step in told if step in ("render.dub", "render.base", "repoint.fill", "rebuild.bed")]
+                assert [step for step in laid if told.index(step) < told.index("limewash.growth")] == []
 
 
 def waited(made: Job) -> Iterator[str]:
@@ -162,6 +201,8 @@ def test_so_do_those_of_every_case() -> None:
     wanted = ("repoint.panel", "wall.cause-leak", "wall.cause-flue", "wall.dries", "repoint.approved")
     assert [step for step in told if step in wanted] == list(wanted)
 
+
+PANEL_FIRST: Final = re.compile(r"\.(laths-)?(ground|frame)\.panel")
 
 # What is done before what, wherever both are steps of one wall: (first, then).
 BEFORE: Final = (
@@ -208,7 +249,10 @@ def test_what_makes_a_wall_ready_comes_before_what_is_done_to_it(name: str) -> N
     made = example(name)
     wrong = []
     for wall in made.facts.views("element"):
-        told = [told.entry.clauses for told in chain.from_iterable(wall_steps(made, wall.path).values())]
+        told = [set(told.entry.clauses) for told in chain.from_iterable(wall_steps(made, wall.path).values())]
+        for nr, key in enumerate(steps(made, wall.path)):
+            if PANEL_FIRST.search(key):
+                told[nr] -= {"building.record"}  # of the panel's place alone, from below
         at = {key: next((n for n, keys in enumerate(told) if key in keys), None) for pair in BEFORE for key in pair}
         for first, then in BEFORE:
             one, two = at[first], at[then]
@@ -233,8 +277,58 @@ def test_no_panel_made_from_the_ground_holds_back_access_that_may_stand_before_i
     library = example("winter-plaster").library
     allowed = "Access, pictures, marking, mending and mortar that rests may come before its approval"
     assert allowed in library.clauses["approvals.panels"].text
-    grounds = [library.operations[key].text for key in ("repoint.ground.panel", "plaster.ground.panel")]
-    assert [text.partition("; ")[2] for text in grounds] == ["damp {{ panel_damp_days }}, dry."] * 2
+    early = [entry for key, entry in library.operations.items() if PANEL_FIRST.search(key)]
+    assert len(early) == 7
+    assert [entry.id for entry in early if {"panel", "panel-officer"} & set(entry.holds)] == []
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_panel_is_made_early_and_its_approval_waited_for_after_access_pictures_and_chalk(name: str) -> None:
+    made = example(name)
+    for work_ in made.facts.views("work"):
+        kind = work_.text("work")
+        if kind in ("repoint", "rebuild", "plaster", "render"):
+            told = [one.entry for one in chain.from_iterable(wall_steps(made, work_.path[:1]).values())]
+            ids = [entry.id for entry in told]
+            panel = next(nr for nr, key in enumerate(ids) if re.match(rf"{kind}\..*panel", key))
+            approved = ids.index(f"{kind}.approved")
+            assert not {"panel", "panel-officer"} & set(told[panel].holds), work_.path
+            assert {"panel", "panel-officer"} <= set(told[approved].holds)
+            recorded = next(nr for nr, key in enumerate(ids) if key.startswith(f"{kind}.record"))
+            assert max(panel, recorded) < approved, work_.path
+            if work_.text("panel_place") == "ground":
+                assert "building.record" in told[panel].clauses
+                access = next((nr for nr, key in enumerate(ids) if key.startswith("wall.access")), None)
+                assert access is None or panel < access < approved
+
+
+def test_old_plaster_is_fixed_and_filled_before_a_panel_is_approved_on_the_sheet_as_in_the_programme() -> None:
+    made = refixed()
+    told = steps(made, ("ceiling",))
+    assert told.index("plaster.laths-ground.panel") < told.index("refix.screws") < told.index("refix.fill")
+    assert told.index("refix.fill") < told.index("plaster.approved") < told.index("plaster.edges-on-laths")
+    task = {task.key: task for task in made.programme.tasks()}
+    assert task["ceiling/refix/refix-fill"].finish < task["ceiling/patch/panel-answer"].start
+    assert task["ceiling/patch/panel-answer"].finish < task["ceiling/patch/edges"].start
+    assert "Fixing and filling wait for no panel." in made.library.clauses["refix.cracks"].text
+    early = made.library.operations["plaster.laths-ground.panel"].text
+    assert early.startswith("Early: panel")  # laths soak for a week before it, and the deck does not wait
+
+
+def refixed() -> Job:
+    """A dry ceiling on laths of which a part is fixed again and a part laid anew."""
+    fixed = surface("refix", "refix", refix_from_above="no", cornice_m="0", face_area_m2="10")
+    laid = surface(
+        "patch", "plaster", face_area_m2="4", plaster_coats="three", plaster_surface="trowelled", new_laths_m2="4",
+        lath_gap_mm="8", cornice_m="0", panel_place="frame", old_plaster_beside="yes",
+    )  # fmt: skip
+    told: dict[str, str | None] = {
+        "masonry": "laths", "hardness": None, "water_drop": None, "unit_length_mm": None, "unit_width_mm": None,
+        "unit_height_mm": None, "bond": None, "joint_width_mm": None, "position": "indoors", "exposure": "internal",
+        "heating_indoors": "low", "air_indoors": "open", "access": "deck", "overhead": "yes", "lead_paint": "none",
+        "wall_painting": "none",
+    }  # fmt: skip
+    return planned(a_wall(fixed, laid, id_="ceiling", name="ceiling", **told), finish_date="2027-12-17")
 
 
 @pytest.mark.parametrize(("name", "wall"), [("winter-plaster", "schoolroom"), ("mill-house", "chamber-ceiling")])
@@ -276,7 +370,32 @@ def test_the_plugs_of_a_stack_whose_pots_come_down_are_counted_out_and_in_again(
         for told in chain.from_iterable(wall_steps(made, ("stack",)).values())
         if "chimney.plugs" in told.entry.clauses
     ]
-    assert told == ["repoint.flue-plugs", "flaunching.pots", "flaunching.pots-set", "flaunching.plugs"]
+    assert told == [
+        "repoint.flue-plugs", "flaunching.pots", "flaunching.flue-test", "wall.cause-flue", "flaunching.pots-set",
+        "flaunching.plugs",
+    ]  # fmt: skip
+
+
+def test_plugs_come_out_for_the_fitter_and_go_in_again_and_the_last_step_finds_none() -> None:
+    told = shipped().operations
+    for key in ("flaunching.flue-test", "wall.cause-flue"):
+        assert told[key].text.index("plugs out") < told[key].text.index("plugs in"), key
+    for key in ("flaunching.plugs", "repoint.plugs", "rebuild.plugs", "flaunching.plugs-dead", "repoint.plugs-dead"):
+        assert "none left" in told[key].text, key
+    assert "then it goes in again" in shipped().clauses["chimney.plugs"].text
+
+
+def test_the_fitter_is_there_before_the_first_blow_and_the_bared_top_is_sheeted_at_once() -> None:
+    told = steps(example("mill-house"), ("stack",))
+    assert told.index("flaunching.liners-freed") < told.index("flaunching.off") < told.index("flaunching.pots")
+    assert "sheet the bared top" in shipped().operations["flaunching.off"].text
+
+
+def test_new_laths_are_told_to_be_soaked_where_they_are_fixed() -> None:
+    told = shipped().operations
+    for key in ("plaster.new-laths", "plaster.new-laths-overhead", "render.laths", "render.laths-all-new"):
+        assert "soaked {{ laths_soaked_days }}" in told[key].text, key
+        assert "laths.damping" in told[key].clauses, key
 
 
 @pytest.mark.parametrize("name", ["mill-house", "stack-with-soot"])
@@ -578,13 +697,40 @@ def test_the_laths_of_a_panel_are_shown_before_its_first_coat() -> None:
     for key in ("plaster.laths.panel", "plaster.laths-ground.panel"):
         entry = example("mill-house").library.operations[key]
         assert "laths" in entry.holds
-        assert "its laths shown first" in entry.text
+        assert "laths soaked {{ laths_soaked_days }}, shown first" in entry.text
+        assert entry.text.index("soaked") < entry.text.index("damp")
     assert "plaster.laths-ground.panel" in steps(example("mill-house"), ("chamber-ceiling",))
+
+
+def test_no_step_of_an_earth_wall_asks_days_of_lime_of_its_deep_filling() -> None:
+    told = [step for steps in wall_steps(case("right-clay-lump"), ("east",)).values() for step in steps]
+    assert [step.entry.text for step in told if "pointing.deep" in step.entry.clauses] == [
+        "Pack deep places, from the back; let them harden."
+    ]
 
 
 def test_each_step_that_has_a_panel_made_tells_how_long_it_is_kept_damp() -> None:
     made = [
-        entry for entry in shipped().operations.values() if "approvals.panels" in entry.clauses and "panel" in entry.id
+        entry
+        for entry in shipped().operations.values()
+        if "approvals.panels" in entry.clauses and "approved" not in entry.id
     ]
     assert len(made) >= 6
     assert [entry.id for entry in made if "damp {{ panel_damp_days }}" not in entry.text] == []
+
+
+def test_a_setting_coat_gives_each_face_no_more_than_a_day_and_the_day_more_than_one_face() -> None:
+    made = example("winter-plaster")
+    told = [
+        plain_text(one.step.content)
+        for one in chain.from_iterable(wall_steps(made, made.facts.at("element")[0].path).values())
+    ]
+    assert sum("a face in a day" in line for line in told) == 1
+    assert not any("a face a day" in line for line in told)  # its programme gives four walls three days
+
+
+def test_a_large_face_of_render_has_a_place_to_stop_or_is_laid_in_a_day() -> None:
+    """A joint three days old shows: where a face has nothing to stop at, no weekend comes between its halves."""
+    told = shipped().clauses["render.faces"].text
+    assert "in one day, with hands enough, where a face is under" in told
+    assert "or has no downpipe, string course or opening to stop at. Stop others there, cut square." in told

@@ -9,7 +9,7 @@ from PIL import Image
 
 from generator.drawing.hazards import RED, exclamation
 from generator.drawing.model import Circle, Drawing, Label, Line, Polygon, Primitive, Rect
-from generator.drawing.png import LARGE_DPI, PAPER_DPI, paper_dpi, png
+from generator.drawing.png import LARGE_DPI, PAPER_DPI, SMALL_DPI, paper_dpi, png
 
 
 def picture(*primitives: Primitive, dpi: int = 254) -> Image.Image:
@@ -112,6 +112,7 @@ def test_a_polygon_without_fill_lets_what_is_under_it_show() -> None:
     assert picture(under, over).getpixel((150, 100)) == 128
 
 
-def test_a_drawing_of_most_of_a_page_has_fewer_dots_to_the_inch() -> None:
-    small, large = (Drawing(174.0, height, "A line.", ()) for height in (60.0, 160.0))
-    assert (paper_dpi(small), paper_dpi(large)) == (PAPER_DPI, LARGE_DPI)
+def test_a_drawing_has_fewer_dots_to_the_inch_the_larger_it_is() -> None:
+    sizes = ((26.0, 26.0), (174.0, 60.0), (174.0, 160.0))
+    drawn = [paper_dpi(Drawing(width, height, "A line.", ())) for width, height in sizes]
+    assert drawn == [SMALL_DPI, PAPER_DPI, LARGE_DPI]

@@ -14,7 +14,8 @@ from generator.document.model import plain_text
 from generator.job.job import Job
 from generator.measure import day_batches
 from generator.measure.model import DayFacts, MaterialLine, MixSheetFacts, decimal
-from generator.measure.placing import Placed
+from generator.measure.outputs import Outputs
+from generator.measure.placing import Placed, works_of
 from generator.papers.mix_schedule import mix_schedule
 
 NOT_REPOINTING: dict[str, str | None] = dict.fromkeys(
@@ -170,6 +171,16 @@ def gable(**more: str) -> Job:
         "unit_height_mm": None, "bond": None,
     }  # fmt: skip
     return job(one_wall(**{**told, **more}))
+
+
+def test_a_mix_laid_in_two_coats_has_a_panel_of_each() -> None:
+    """The dining room's M8 is scratch and float: a panel of 1 m2 takes 2 x 10 mm, 20 l, beside 440 and 176."""
+    made = example("mill-house")
+    works = works_of(batch(made, "M8").mix, made.facts, Outputs(made.library))
+    assert [(placed.path[-1], placed.work.panels_m2) for placed in works if not placed.task] == [
+        ("scratch", (1.0,)), ("float", (1.0,)),
+    ]  # fmt: skip
+    assert likely(batch(made, "M8"))["in_place_l"] == 636.0
 
 
 def test_what_is_packed_and_bedded_again_is_mixed_on_the_days_of_packing_and_not_of_pointing() -> None:

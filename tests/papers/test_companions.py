@@ -240,8 +240,8 @@ class TestOwner:
             first, last = (made.facts.spoken(place, name) for name in ("room_from_date", "room_back_date"))
             assert f"{made.facts.title(place)}: room closed from {first} to {last}" in text
         (on_sheet,) = re.findall(r"^Floor barred to \|.*", outline(assemble(made).specification), re.M)
-        assert "1\N{NO-BREAK SPACE}Nov" in on_sheet
-        assert barred == "1 November 2027"
+        day, month, _ = barred.split()
+        assert f"{day}\N{NO-BREAK SPACE}{month[:3]}" in on_sheet
 
 
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.parent.name)
