@@ -200,6 +200,19 @@ class TestRecords:
         assert len(damp) > 3
         assert text.count(f"# {part(made, 'curing-record', 'site-records').heading}:") == len(damp)
 
+    def test_fillings_in_old_plaster_have_a_record_of_curing_and_days_damp(self) -> None:
+        made = job(MILL)
+        text = outline(paper(made, "records"))
+        laid = made.facts.spoken(("chamber-ceiling", "refix"), "lime_start_date")
+        ceiling = text.partition("Record of curing: Chamber ceiling, plastering")[2]
+        assert f"Fillings, laid {laid}, damp for 7 days from their laying; " in ceiling
+        assert "Keep fillings moist for 7 days." in outline(assemble(made).specification)
+
+    def test_fillings_where_nothing_else_is_kept_damp_have_a_sheet_of_their_own(self) -> None:
+        made = job(one_wall(work="refix", position="indoors"))
+        text = outline(paper(made, "records"))
+        assert re.search(r"# Record of curing: .*\nFillings, .*damp for 7 days", text)
+
     def test_mixes_are_filled_in_and_the_lines_below_are_blank(self) -> None:
         made = job(one_wall())
         mixes, lines, *_ = tables(paper(made, "records"))
