@@ -51,3 +51,15 @@ def test_what_is_left_for_mending_is_what_the_clauses_of_the_line_name(name: str
 def test_the_consent_of_the_mill_house_names_the_plaster_that_its_ceiling_gets() -> None:
     """What the consent does not name may not begin, and its answer holds 300 characters."""
     assert "lost ceiling plaster" in example("mill-house").said("consent_covers")
+
+
+def test_a_rate_of_plaster_includes_joining_only_where_old_plaster_stays_beside_it() -> None:
+    def rate(beside: str | None) -> str:
+        made = job(one_wall(work="plaster", position="indoors", plaster_coats="two", old_plaster_beside=beside))
+        (line,) = (line for line in outline(assemble(made).specification).splitlines() if "Plaster walls of" in line)
+        return line
+
+    assert "joining to old plaster" in rate("yes")
+    assert "joining to old plaster" in rate(None)
+    assert "joining" not in rate("no")
+    assert "clean edges" in rate("no")
