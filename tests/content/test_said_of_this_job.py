@@ -63,3 +63,11 @@ def test_a_rate_of_plaster_includes_joining_only_where_old_plaster_stays_beside_
     assert "joining to old plaster" in rate(None)
     assert "joining" not in rate("no")
     assert "clean edges" in rate("no")
+
+
+def test_stuff_for_filling_is_told_to_the_work_that_fills_and_not_to_the_whole_job() -> None:
+    """The mason on the stack read that coarse filling is haired."""
+    made = example("mill-house")
+    assert made.serves("refix.filling-by-card", ("chamber-ceiling", "refix"))
+    assert not made.serves("refix.filling-by-card", ("stack", "repoint"))
+    assert not made.serves("refix.filling-stuff", ("chamber-ceiling", "refix"))
