@@ -33,11 +33,16 @@ PANEL_ANSWERED: Final = "panel-answer"
 TRIAL: Final = "trial"
 TAKE_OFF: Final = "take-off"
 ROOM: Final = ("props", "room-closed")
+ROOM_BACK: Final = ("room-passed", "wiped")
+"""The last of a room: where neither is there, its access struck."""
+SOAKED: Final = {"lath-soak": "laths_soaked_date", "panel-lath-soak": "panel_laths_soaked_date"}
 FLUES: Final = {
     "flues-lined": "flues_lined_date",
     "flues-mended": "flues_lined_date",
     "flues-proved": "flues_proved_date",
 }
+GREEN: Final = {"tapped-later": "tapped_from_date", "floor-barred": "floor_barred_date"}
+"""What is not done to green plaster, and the name of the day to which it is not."""
 CURED_DAY: Final = "causes_done_date"
 """The day answered for what others put right: the task that is not before it proves them cured."""
 DAMP: Final = "damp"

@@ -12,12 +12,15 @@ from generator.programme.dated import (
     BEFORE,
     CURED_DAY,
     FLUES,
+    GREEN,
     MENDED,
     PANEL_ANSWERED,
     PANEL_DAMP,
     PANEL_MADE,
     PANEL_WASHED,
     ROOM,
+    ROOM_BACK,
+    SOAKED,
     TAKE_OFF,
     TRIAL,
 )
@@ -89,7 +92,7 @@ def with_dates(
             values[work.path] = {
                 **_work(work, wall, limits),
                 **panel,
-                **_tapped(work, ends),
+                **_green(work, ends),
                 **_trial(work, wall),
                 **_hired(made, "shores", work.path),
             }
@@ -109,6 +112,9 @@ def _wall(wall: Wall, ends: Mapping[Id, datetime.date], made: Runs) -> dict[str,
     room = [task.start for task in wall.tasks if task.entry in ROOM]
     if room:
         dates["room_from_date"] = min(room)
+    back = [task.finish for task in wall.tasks if task.entry in ROOM_BACK]
+    if room and back:
+        dates["room_back_date"] = max(back)
     dates |= _hired(made, "props", wall.path)
     fires = ends.get((*wall.path, "fires"))
     if fires is not None:
@@ -137,10 +143,10 @@ def _trial(work: View, wall: Wall) -> dict[str, Value]:
     return {"rest_start_date": own[TAKE_OFF].start} if {TRIAL, TAKE_OFF} <= own.keys() else {}
 
 
-def _tapped(work: View, ends: Mapping[Id, datetime.date]) -> dict[str, Value]:
-    """From when new plaster of a work is tapped all over."""
-    tapped = ends.get((*work.path, "tapped-later"))
-    return {} if tapped is None else {"tapped_from_date": tapped}
+def _green(work: View, ends: Mapping[Id, datetime.date]) -> dict[str, Value]:
+    """From when new plaster of a work is tapped all over, and to when nobody walks above it."""
+    found = {name: ends.get((*work.path, follow)) for follow, name in GREEN.items()}
+    return {name: day for name, day in found.items() if day is not None}
 
 
 def _coat(coat: Lime, here: View, library: Library) -> dict[str, Value]:
@@ -184,7 +190,8 @@ def _work(work: View, wall: Wall, limits: LastDates) -> dict[str, Value]:
     mended = next((task.start for task in wall.tasks if task.entry == MENDED and task.path == work.path), None)
     if mended is not None:
         dates["old_face_mended_date"] = mended
-    return dates
+    soaked = (task for task in wall.tasks if task.entry in SOAKED and task.path[:2] == work.path)
+    return dates | {SOAKED[task.entry]: task.start for task in soaked}
 
 
 # --- panels, which several works may share --------------------------------------------------------------------

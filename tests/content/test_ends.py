@@ -206,3 +206,18 @@ def test_a_room_worked_as_holding_lead_is_given_back_on_wipe_tests_after_its_las
     own = [one for one in tasks("mill-house") if one.place == wiped.place and one.kind in (*DONE, "damp")]
     assert max(one.finish for one in own if one.id != wiped.id) < wiped.start
     assert "Wipe tests of each room worked as holding lead" in specification("mill-house")
+
+
+def test_a_room_worked_from_the_floor_ends_with_its_salts_brushed_off_again_a_last_look_and_its_tests() -> None:
+    made = example("mill-house")
+    damp, salts, looked, wiped = (
+        task(made.programme, f"dining-room/{key}")
+        for key in ("plaster/setting/damp", "salts-again", "room-passed", "wiped")
+    )
+    assert damp.finish <= salts.start
+    assert (salts.finish - damp.finish).days >= 7
+    assert salts.finish <= looked.start <= looked.finish < wiped.start
+    assert looked.hold == "strike"
+    assert made.facts.at_scope(("dining-room",)).day("room_back_date") == wiped.finish
+    assert (room := made.facts.at_scope(("chamber-ceiling",)).day("room_back_date")) is not None
+    assert room > task(made.programme, "chamber-ceiling/access-down").finish

@@ -370,7 +370,32 @@ def test_the_plugs_of_a_stack_whose_pots_come_down_are_counted_out_and_in_again(
         for told in chain.from_iterable(wall_steps(made, ("stack",)).values())
         if "chimney.plugs" in told.entry.clauses
     ]
-    assert told == ["repoint.flue-plugs", "flaunching.pots", "flaunching.pots-set", "flaunching.plugs"]
+    assert told == [
+        "repoint.flue-plugs", "flaunching.pots", "flaunching.flue-test", "wall.cause-flue", "flaunching.pots-set",
+        "flaunching.plugs",
+    ]  # fmt: skip
+
+
+def test_plugs_come_out_for_the_fitter_and_go_in_again_and_the_last_step_finds_none() -> None:
+    told = shipped().operations
+    for key in ("flaunching.flue-test", "wall.cause-flue"):
+        assert told[key].text.index("plugs out") < told[key].text.index("plugs in"), key
+    for key in ("flaunching.plugs", "repoint.plugs", "rebuild.plugs", "flaunching.plugs-dead", "repoint.plugs-dead"):
+        assert "none left" in told[key].text, key
+    assert "then it goes in again" in shipped().clauses["chimney.plugs"].text
+
+
+def test_the_fitter_is_there_before_the_first_blow_and_the_bared_top_is_sheeted_at_once() -> None:
+    told = steps(example("mill-house"), ("stack",))
+    assert told.index("flaunching.liners-freed") < told.index("flaunching.off") < told.index("flaunching.pots")
+    assert "sheet the bared top" in shipped().operations["flaunching.off"].text
+
+
+def test_new_laths_are_told_to_be_soaked_where_they_are_fixed() -> None:
+    told = shipped().operations
+    for key in ("plaster.new-laths", "plaster.new-laths-overhead", "render.laths", "render.laths-all-new"):
+        assert "soaked {{ laths_soaked_days }}" in told[key].text, key
+        assert "laths.damping" in told[key].clauses, key
 
 
 @pytest.mark.parametrize("name", ["mill-house", "stack-with-soot"])
@@ -672,7 +697,8 @@ def test_the_laths_of_a_panel_are_shown_before_its_first_coat() -> None:
     for key in ("plaster.laths.panel", "plaster.laths-ground.panel"):
         entry = example("mill-house").library.operations[key]
         assert "laths" in entry.holds
-        assert "its laths shown first" in entry.text
+        assert "laths soaked {{ laths_soaked_days }}, shown first" in entry.text
+        assert entry.text.index("soaked") < entry.text.index("damp")
     assert "plaster.laths-ground.panel" in steps(example("mill-house"), ("chamber-ceiling",))
 
 
@@ -701,3 +727,24 @@ def test_a_setting_coat_gives_each_face_no_more_than_a_day_and_the_day_more_than
     ]
     assert sum("a face in a day" in line for line in told) == 1
     assert not any("a face a day" in line for line in told)  # its programme gives four walls three days
+
+
+def test_a_large_face_of_render_has_a_place_to_stop_or_is_laid_in_a_day() -> None:
+    """A joint three days old shows: where a face has nothing to stop at, no weekend comes between its halves."""
+    told = shipped().clauses["render.faces"].text
+    assert "in one day, with hands enough, where a face is under" in told
+    assert "or has no downpipe, string course or opening to stop at. Stop others there, cut square." in told
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_each_wall_that_a_tool_cuts_into_is_told_to_be_scanned_before_one_does(name: str) -> None:
+    made = example(name)
+    scanning = {"site.hidden-services", "site.hidden-services-unknown"}
+    opening = {"raking-out.tools", "raking-out.cement-trial", "removal.trial", "flaunching.taking-off", "laths.edges"}
+    for wall in made.facts.views("element"):
+        told = [one.entry for one in chain.from_iterable(wall_steps(made, wall.path).values())]
+        scanned = next(at for at, entry in enumerate(told) if scanning & set(entry.clauses))
+        assert "scan" in told[scanned].text.lower()
+        assert all(scanned < at for at, entry in enumerate(told) if opening & set(entry.clauses)), wall.path
+        panels = [entry for entry in told if entry.id.endswith((".ground.panel", ".ground.panel-indoors"))]
+        assert all("scan" in entry.text for entry in panels), wall.path

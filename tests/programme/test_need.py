@@ -86,6 +86,26 @@ def test_a_panel_on_laths_in_place_is_a_finding() -> None:
     assert "panel-on-laths" not in codes(planned(wall(framed, **laths)))
 
 
+def test_a_panel_of_coats_on_a_wall_that_is_wet_is_a_finding_and_its_clause_says_where_it_is_made_then() -> None:
+    def told(wet: str, **more: str) -> set[str]:
+        return codes(planned(wall(surface("p", "plaster", **PLASTER, **more), wall_wet=wet, **INSIDE)))
+
+    assert "panel-on-wet-wall" in told("damp")
+    assert "panel-on-wet-wall" not in told("dry")
+    assert "panel-on-wet-wall" not in told("damp", panel_place="frame")
+    panels = example("mill-house").library.clauses["approvals.panels"].text
+    assert "If all there is wet, make it on a dry place" in panels
+
+
+def test_half_of_the_wash_s_panel_lies_on_a_strip_of_the_panel_of_render_once_its_damping_has_ended() -> None:
+    made = example("mill-house")
+    assert "wide of the panel of render or plaster" in made.library.clauses["approvals.panel-limewash"].text
+    damp = [one for one in made.programme.tasks() if one.entry == "panel-damp" and one.path[:2] == ("rear", "render")]
+    washed = task(made.programme, "rear/limewash/wash/panel-wash")
+    assert damp
+    assert max(one.finish for one in damp) < washed.start
+
+
 def test_the_specifier_has_the_pictures_for_two_working_days_before_a_tool_touches_the_face() -> None:
     for name in ("toll-house", "mill-house"):
         found = example(name).programme

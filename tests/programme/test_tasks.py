@@ -448,6 +448,7 @@ def test_growth_is_brushed_off_a_face_that_is_washed_and_off_none_that_comes_off
     assert ["front/wash/growth-off" in keys(made.programme) for made in (covered, old)] == [False, True]
     steps = [[one.entry.id for one in chain(*wall_steps(made, ("front",)).values())] for made in (covered, old)]
     assert ["limewash.growth" in told for told in steps] == [False, True]
+    assert ["limewash.record" in told for told in steps] == [False, True]  # no old layer is left to record
 
 
 def test_access_of_a_wall_whose_joints_are_measured_by_length_is_timed_by_its_width_and_height() -> None:
