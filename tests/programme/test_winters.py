@@ -95,7 +95,7 @@ def test_the_finding_names_each_wall_that_frost_stops_with_its_last_day_and_when
     assert len(runs_.stopped.first) >= 2
     for short in runs_.stopped.first:
         day = made.facts.say("finish_date", short.limit)
-        assert re.search(rf"{made.facts.title(short.id[:1])}, .*?, {short.days} days after its last day, {day}", said)
+        assert re.search(rf"{made.facts.title((short.id[0],))}, .*?, {short.days} days after its last day, {day}", said)
     assert made.facts.say("finish_date", runs_.late.end) in said
     assert not any(finding.code == "late-run-fails" for finding in made.findings)
 
