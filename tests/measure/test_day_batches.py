@@ -208,6 +208,27 @@ def test_no_card_asks_for_more_of_a_coat_for_what_is_packed_before_it() -> None:
     assert alone.takes_l == pytest.approx(beside.takes_l)
 
 
+def test_packing_that_takes_little_of_a_large_batch_is_mixed_in_a_small_measure_of_its_own() -> None:
+    made = job(
+        answers(
+            wall(
+                work(
+                    face_area_m2="60",
+                    deep_voids_m2="3",
+                    joint_depth_lost_mm="30 - 40",
+                    asked_binder="nhl-3.5",
+                    asked_binder_reason="as the old mortar",
+                )
+            )
+        )
+    )
+    (found,) = made.measured.batches
+    packing = next(day for day in found.made.days if day.task.startswith("pack"))
+    assert found.made.filling is not None
+    assert found.made.filling.makes_l < found.made.batch.makes_l / 2
+    assert packing.takes_l <= found.made.filling.makes_l < 4 * packing.takes_l  # no smaller one can be counted
+
+
 def test_packing_that_would_make_the_batch_of_the_coat_smaller_is_mixed_in_a_batch_of_its_own() -> None:
     """What a day packs lives six hours, so it is two small batches; the mixer is full for the pointing all the same."""
     made = gable(deep_voids_m2="15", loose_units_nr="40")
