@@ -133,6 +133,16 @@ def test_the_mix_schedule_of_a_small_job_is_one_page_and_of_a_big_one_a_page_for
         assert "Lime in the eye" in page  # what to do for lime in the eye stands on every page
 
 
+@shown
+def test_no_section_of_the_workbook_begins_at_the_foot_of_a_page(office: Folders, name: str) -> None:
+    began = 0
+    for page in pages(office, name, "pricing-schedule"):
+        for number in re.findall(r"^ *(\d+) +(?!Section total)[A-Z]", page, re.M) if "Rate (GBP)" in page else ():
+            began += 1
+            assert re.search(rf"^ *{number}\.1 ", page, re.M), page[-400:]
+    assert began > 3
+
+
 @pytest.mark.parametrize("paper", ["specification", "mix-schedule", "pricing-schedule"])
 @shown
 def test_no_paper_shows_what_a_program_left_behind(office: Folders, name: str, paper: str) -> None:

@@ -234,7 +234,7 @@ _OWNER: Final = {
     "look": PartKind("heading lines", lines="work"),
     "care": PartKind("heading lines", lines="work"),
     "never": PartKind("heading lines", lines="work", keeps="all", kept=_CAUTION),
-    "mortars": PartKind("heading columns", of="work", own="wall work mortars"),
+    "mortars": PartKind("heading columns", of="work", own="where mortars"),
 }
 _LETTER: Final = {
     "title": PartKind(kept=_IDENTITY),

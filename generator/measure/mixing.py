@@ -38,7 +38,7 @@ def batch_of(mix: Mix, facts: Facts, outputs: Outputs, kept: Kept = AFRESH) -> t
     dry_ratio = _dry_ratio(mix, making(mix, library).spread("bulking"))
     box_l = site_kit(facts).box_l
     told = MixSheetFacts(mix, found, sands, box_l, _makes(found), dry_ratio)
-    told = replace(told, held=sands_held(told, facts))
+    told = replace(told, held=sands_held(told, facts, library))
     if mix.recipe.making == "hot-mix":
         told = _slaked(told, facts, library)
     site = facts.at_scope(PROJECT)

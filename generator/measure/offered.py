@@ -8,10 +8,11 @@ from typing import Final
 
 from generator.decide.sands import sands_read
 from generator.errors import Raised
+from generator.library.model import Library
 from generator.lime.sand_fit import GrainHeld, OfferedSand, grain_held
 from generator.measure.model import MixSheetFacts
 from generator.questionnaire.facts import PROJECT, Facts
-from generator.values import joined
+from generator.values import Struct, joined
 
 _CODES: Final = {"sieve": "sand-to-sieve", "other-source": "sand-from-elsewhere"}
 _FINER: Final = "sand-finer-than-mix"
@@ -20,13 +21,23 @@ _BETWEEN: Final = r"\s*(?:mm)?\s*(?:,|\band\b|\bor\b)\s*(?:and|or)?\s*"
 _SIZE: Final = re.compile(rf"({_RANGE})(?=(?:{_BETWEEN}{_RANGE})*\s*mm\b)", re.IGNORECASE)
 """A size as people write it (0-4 mm, 0/4 mm, up to 4 mm), its greatest grain in its second group; of a list of sizes
 the last alone need say mm."""
+_JOINING: Final = re.compile(r"^(?:\s|mm\b|[,;]|and\b|or\b)+|(?:\s|[,;]|\band|\bor)+$", re.IGNORECASE)
+_ALIKE: Final = 5  # letters by which plastering and plaster are one word
 
 
-def sands_held(made: MixSheetFacts, facts: Facts) -> tuple[GrainHeld, ...]:
+class _Asked(Struct, frozen=True):
+    """A sand of those asked for: its name as answered, the words that say its kind, and its greatest grain."""
+
+    name: str
+    kind: str
+    greatest_mm: float
+
+
+def sands_held(made: MixSheetFacts, facts: Facts, library: Library) -> tuple[GrainHeld, ...]:
     """Each sand of a mix against the grain that it takes; none where the mix has no sand or nothing was said of it."""
     if not made.mix.grain_mm:
         return ()
-    return tuple(grain_held(sand, float(made.mix.grain_mm)) for sand in _said(made, facts))
+    return tuple(grain_held(sand, float(made.mix.grain_mm)) for sand in _said(made, facts, library))
 
 
 def unlike(batches: Iterable[MixSheetFacts], facts: Facts) -> Iterator[Raised]:
@@ -47,17 +58,48 @@ def _code(held: GrainHeld) -> str:
     return _FINER if finer else _CODES.get(held.remedy, "")
 
 
-def _said(made: MixSheetFacts, facts: Facts) -> list[OfferedSand]:
+def _said(made: MixSheetFacts, facts: Facts, library: Library) -> list[OfferedSand]:
     site = facts.at_scope(PROJECT)
     on_offer = {offer.sand.name: offer.sand for offer in sands_read(site)}
     blended = [on_offer[name] for name, _ in made.sands if name in on_offer]
     if blended:
         return [OfferedSand(sand.name, None, sand.grading) for sand in blended]
-    source = site.text("sand_source")
-    sizes = sorted(_SIZE.finditer(source), key=lambda size: float(size[2]))
+    asked = _of_its_kind(_asked(site.text("sand_source")), library.materials[made.mix.recipe.sand].short)
+    if not asked:
+        return []
+    sands = sorted(asked, key=lambda sand: sand.greatest_mm)
+    fit = [sand for sand in sands if sand.greatest_mm <= float(made.mix.grain_mm)]
+    taken = fit[-1] if fit else sands[0]
+    return [OfferedSand(taken.name, taken.greatest_mm)]
+
+
+def _asked(source: str) -> list[_Asked]:
+    """The sands of an answer, each size with its own words: those before it, or after it where sizes come first.
+
+    A size without words is of the sand before it.
+    """
+    sizes = list(_SIZE.finditer(source))
     if not sizes:
         return []
-    fit = [size for size in sizes if float(size[2]) <= float(made.mix.grain_mm)]
-    taken = (fit or sizes)[-1 if fit else 0]
-    kind = source[: min(size.start() for size in sizes)]
-    return [OfferedSand(f"{kind}{taken[1]} mm", float(taken[2]))]
+    ends = [0, *(size.end() for size in sizes), len(source)]
+    starts = [*(size.start() for size in sizes), len(source)]
+    between = [_JOINING.sub("", source[end:start]) for end, start in zip(ends, starts, strict=False)]
+    words_first = bool(between[0])
+    found: list[_Asked] = []
+    for size, kind in zip(sizes, between if words_first else between[1:], strict=False):
+        kind = kind or (found[-1].kind if found else "")
+        told = f"{size[1]} mm"
+        named = f"{kind} {told}" if words_first else f"{told} {kind}"
+        found.append(_Asked(named.strip(), kind, float(size[2])))
+    return found
+
+
+def _of_its_kind(asked: list[_Asked], short: str) -> list[_Asked]:
+    """Those whose words say most of what the sand of a mix is called; all where none says more than another."""
+    most = max((_shared(sand.kind, short) for sand in asked), default=0)
+    return [sand for sand in asked if _shared(sand.kind, short) == most]
+
+
+def _shared(kind: str, short: str) -> int:
+    said, called = ({word[:_ALIKE] for word in re.findall("[a-z]+", text.lower())} for text in (kind, short))
+    return len(said & called)

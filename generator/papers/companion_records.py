@@ -120,14 +120,37 @@ def _rest(used: int) -> int:
 def _curing(job: Job, part: PaperPart) -> Iterator[Block]:
     """A page for each work that is kept damp, its lines filling the page."""
     for index, scope in enumerate(job.facts.at("work")):
-        coats = [coat for coat in job.facts.at_scope(scope.path).inside("coat") if coat.number("kept_damp_days")]
-        if coats:
+        kept = _kept_damp(job, scope)
+        if kept:
             title = f"{part.heading}: {job.filling.place(scope.path)}"
-            kept = _kept_before(job, scope, coats) + "; ".join(_kept(job, coat) for coat in coats)
             asked = part.asked_for([clause for clause in job.duties if job.serves(clause, scope.path)])
             own = replace(asked.filled(kept=capital(kept)), heading=title)
             yield from _titled(own, f"curing-{index}")
             yield own.table(_blank(own, _PAGE_ROWS))
+
+
+def _kept_damp(job: Job, scope: Scope) -> str:
+    """What of a work is kept damp: what comes before its coats, each of them, and the fillings of its wall.
+
+    Fillings have a sheet of their own where nothing else of the wall is kept damp.
+    """
+    works = [work.path for work in job.facts.at_scope(scope.path[:1]).inside("work")]
+    coated = [path for path in works if _damp_coats(job, path)]
+    filled = [path for path in works if job.serves("refix.cracks", path)]
+    coats = _damp_coats(job, scope.path)
+    told = _kept_before(job, scope, coats) + "; ".join(_kept(job, coat) for coat in coats) if coats else ""
+    beside = filled if scope.path == next(iter(coated or filled), None) else []
+    return "; ".join(filter(None, (*dict.fromkeys(_filled(job, path) for path in beside), told)))
+
+
+def _damp_coats(job: Job, path: ScopePath) -> list[View]:
+    return [coat for coat in job.facts.at_scope(path).inside("coat") if coat.number("kept_damp_days")]
+
+
+def _filled(job: Job, path: ScopePath) -> str:
+    """How long fillings in old plaster are kept damp, and from when."""
+    laid = job.facts.at_scope(path).spoken("lime_start_date")
+    return job.word("record-fillings-dated" if laid else "record-fillings", laid=laid)
 
 
 def _kept_before(job: Job, scope: Scope, coats: Sequence[View]) -> str:

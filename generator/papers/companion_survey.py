@@ -131,17 +131,21 @@ def _of_project(job: Job, _: PaperPart) -> Iterator[Block]:
 
 
 def _tests(job: Job, part: PaperPart) -> Iterator[Block]:
-    """How each thing is found out that is tried on one of the walls."""
-    facts, walls = _before(job), [scope.path for scope in job.facts.at("element")]
-    asked = job.library.questionnaire
+    """How each thing is found out that is tried on one of the walls, or for one of their works."""
+    facts, asked = _before(job), job.library.questionnaire
     tried = [
         item
-        for item in asked.of("element")
-        if item.how and any(asked.applies(facts, path, item.name) is not False for path in walls)
+        for item in (*asked.of("element"), *filter(_is_found, asked.of("work")))
+        if item.how and any(asked.applies(facts, at.path, item.name) is not False for at in job.facts.at(item.scope))
     ]
     yield Heading(1, words(part.heading), anchor="front:survey-tests")
     lines: list[Inlines] = [(Strong(words(f"{item.label}:")), Text(f" {' '.join(item.how.split())}")) for item in tried]
     yield ListBlock(tuple(lines), small=True)
+
+
+def _is_found(item: Question) -> bool:
+    """Whether what is asked of a work is found at the wall: what is there, or how much; not how it is to be done."""
+    return item.whose == "building" or item.kind in ("number", "range")
 
 
 # --- questions --------------------------------------------------------------------------------------------

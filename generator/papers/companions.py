@@ -41,7 +41,7 @@ from generator.papers.making import (
     row,
 )
 from generator.papers.photograph_parts import all_photographs
-from generator.questionnaire.facts import PROJECT, Scope, ScopePath
+from generator.questionnaire.facts import PROJECT, Scope, ScopePath, View
 
 
 def companions(job: Job, wanted: Sequence[str]) -> dict[str, Document]:
@@ -114,7 +114,7 @@ def _work(job: Job, part: PaperPart, scope: Scope) -> Row:
     told = {
         "where": place_told(job, path),
         "extent-and-quantity": (Value("extent", path, extent), Text("; "), *quantity) if extent else quantity,
-        "method": raked(job, path) or words(", ".join(scope.title for scope in coats) or _by_hand(job, part, path)),
+        "method": raked(job, path) or words(_by_hand(job, part, path) or ", ".join(coat.title for coat in coats)),
         "mix": mixes_told(mix.ref for mix in job.mixes_placed(path)),
     }
     if job.library.questionnaire.applies(job.facts, path, "panel_place") is False:
@@ -124,8 +124,11 @@ def _work(job: Job, part: PaperPart, scope: Scope) -> Row:
 
 
 def _by_hand(job: Job, part: PaperPart, path: ScopePath) -> str:
-    """The method of a work that lays no coat; where salty plaster comes off, sound plaster goes with it."""
-    told = part.lines.get(job.facts.at_scope(path).text("work"), "")
+    """The method of a work whose coats do not tell it; where salty plaster comes off, sound plaster goes with it."""
+    here = job.facts.at_scope(path)
+    if here.text("rebuild_what") == "units":
+        return job.word("officer-units")
+    told = part.lines.get(here.text("work"), "")
     return f"{told} {job.word('officer-salty')}" if job.serves("removal.salty", path) else told
 
 
@@ -211,26 +214,42 @@ def _of_walls(job: Job) -> Iterator[Inlines]:
         if wall.known("fires_from_date"):
             day = Value("fires_from_date", wall.path, wall.spoken("fires_from_date"))
             yield job.told("owner-fires", wall=name, day=day)
-        if job.serves("laths.ceilings", wall.path):
-            yield job.told("owner-ceiling", wall=name)
+        if wall.known("room_from_date") and wall.known("room_back_date"):
+            first, last = (Value(day, wall.path, wall.spoken(day)) for day in ("room_from_date", "room_back_date"))
+            yield job.told("owner-room", wall=name, first=first, last=last)
+        yield from _below_floors(job, wall, name)
         if job.serves("plaster.salty-walls", wall.path):
             yield job.told("owner-salts", wall=name)
 
 
+def _below_floors(job: Job, wall: View, name: Text) -> Iterator[Inlines]:
+    """How long nobody walks above new plaster of a ceiling: from its first lime, to the day where there is one."""
+    if not job.serves("laths.ceilings", wall.path):
+        return
+    dated = [work for work in wall.inside("work") if work.known("floor_barred_date")]
+    for work in dated:
+        first, last = (Value(day, work.path, work.spoken(day)) for day in ("lime_start_date", "floor_barred_date"))
+        yield job.told("owner-ceiling-dated", wall=name, first=first, last=last)
+    if not dated:
+        yield job.told("owner-ceiling", wall=name)
+
+
 def _mortars(job: Job, part: PaperPart) -> Iterator[Block]:
-    """Which mortar went where, for whoever repairs the building next."""
-    rows = [_mortar(job, part, scope) for scope in job.facts.at("work") if job.mixes_placed(scope.path)]
+    """Which mortar went where, for whoever repairs the building next: each in full once, and then by its name."""
+    told: set[str] = set()
+    rows = [_mortar(job, part, scope, told) for scope in job.facts.at("work") if job.mixes_placed(scope.path)]
     if rows:
         yield _heading(part)
         yield part.table(rows)
 
 
-def _mortar(job: Job, part: PaperPart, scope: Scope) -> Row:
+def _mortar(job: Job, part: PaperPart, scope: Scope, told: set[str]) -> Row:
+    placed = job.mixes_placed(scope.path)
     own = {
-        "wall": words(job.facts.scopes[scope.path[:1]].title),
-        "work": words(scope.title),
-        "mortars": joined([_made_of(job, mix) for mix in job.mixes_placed(scope.path)], "; "),
+        "where": place_told(job, scope.path),
+        "mortars": joined([mixes_told([mix.ref]) if mix.ref in told else _made_of(job, mix) for mix in placed], "; "),
     }
+    told.update(mix.ref for mix in placed)
     return row(job, part, scope.path, own, job.word("nothing"))
 
 

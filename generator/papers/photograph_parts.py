@@ -125,7 +125,7 @@ def _elevation(job: Job, part: PaperPart, one: PhotographFigures, dpi: int, numb
     if found is None:
         return
     bar = spoken(rounded(found.step * found.steps, 1), unit.name)
-    alt = job.word("photograph-elevation-alt", told=_told(job, one, found.facts), bar=bar)
+    alt = job.word("photograph-elevation-alt", told=_told(job, one, found.facts, placed=False), bar=bar)
     picture = Picture(found.jpeg.data, found.jpeg.width_mm, found.jpeg.height_mm, alt)
     yield Figure(picture, _captioned(job, part, one), **_number(job, f"{photograph_anchor(one)}:elevation", numbered))
 
@@ -177,20 +177,23 @@ def _shows(one: PhotographFigures) -> str:
     return asked.alt or asked.shows
 
 
-def _told(job: Job, one: PhotographFigures, facts: Sequence[MarkFact]) -> str:
-    """The alternative text: what it shows, and each area by letter, work, mix, size, place and hatch."""
+def _told(job: Job, one: PhotographFigures, facts: Sequence[MarkFact], *, placed: bool = True) -> str:
+    """The alternative text: what it shows, and each area by letter, work, mix, size, place and hatch.
+
+    Turned square on, a picture has other edges: the place of an area is told in the photograph alone.
+    """
     if not facts:
         return _shows(one)
     given = {figure.letter: figure for figure in one.letters}
-    areas = (_area_told(job, given[fact.letter], fact) for fact in facts)
+    areas = (_area_told(job, given[fact.letter], fact, placed=placed) for fact in facts)
     return job.word("photograph-alt", shows=_shows(one), areas="; ".join(areas))
 
 
-def _area_told(job: Job, figure: LetterFigure, fact: MarkFact) -> str:
+def _area_told(job: Job, figure: LetterFigure, fact: MarkFact, *, placed: bool) -> str:
     mixes = ", ".join(job.mix_refs(figure.work))
     size = _size(job, figure.given)
     return job.word(
-        "photograph-alt-area",
+        "photograph-alt-area" if placed else "photograph-alt-area-square",
         letter=figure.letter,
         what=", ".join(filter(None, (job.facts.scopes[figure.work].title, mixes, size))),
         place=job.word(f"photograph-place-{fact.down}-{fact.across}"),

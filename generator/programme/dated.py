@@ -41,6 +41,8 @@ FLUES: Final = {
     "flues-mended": "flues_lined_date",
     "flues-proved": "flues_proved_date",
 }
+GREEN: Final = {"tapped-later": "tapped_from_date", "floor-barred": "floor_barred_date"}
+"""What is not done to green plaster, and the name of the day to which it is not."""
 CURED_DAY: Final = "causes_done_date"
 """The day answered for what others put right: the task that is not before it proves them cured."""
 DAMP: Final = "damp"

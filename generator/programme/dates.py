@@ -12,6 +12,7 @@ from generator.programme.dated import (
     BEFORE,
     CURED_DAY,
     FLUES,
+    GREEN,
     MENDED,
     PANEL_ANSWERED,
     PANEL_DAMP,
@@ -91,7 +92,7 @@ def with_dates(
             values[work.path] = {
                 **_work(work, wall, limits),
                 **panel,
-                **_tapped(work, ends),
+                **_green(work, ends),
                 **_trial(work, wall),
                 **_hired(made, "shores", work.path),
             }
@@ -142,10 +143,10 @@ def _trial(work: View, wall: Wall) -> dict[str, Value]:
     return {"rest_start_date": own[TAKE_OFF].start} if {TRIAL, TAKE_OFF} <= own.keys() else {}
 
 
-def _tapped(work: View, ends: Mapping[Id, datetime.date]) -> dict[str, Value]:
-    """From when new plaster of a work is tapped all over."""
-    tapped = ends.get((*work.path, "tapped-later"))
-    return {} if tapped is None else {"tapped_from_date": tapped}
+def _green(work: View, ends: Mapping[Id, datetime.date]) -> dict[str, Value]:
+    """From when new plaster of a work is tapped all over, and to when nobody walks above it."""
+    found = {name: ends.get((*work.path, follow)) for follow, name in GREEN.items()}
+    return {name: day for name, day in found.items() if day is not None}
 
 
 def _coat(coat: Lime, here: View, library: Library) -> dict[str, Value]:

@@ -372,6 +372,17 @@ def test_stuff_that_rests_is_not_used_before_it_has_rested_from_the_start_on() -
     assert [task.key for task, days in rests if (task.start - start).days < days] == []
 
 
+@pytest.mark.parametrize("name", ["mill-house", "toll-house", "winter-plaster"])
+def test_nothing_is_slaked_or_mixed_on_the_day_of_the_start_for_its_place_is_set_up_first(name: str) -> None:
+    made = example(name)
+    assert made.programme.start is not None
+    mixed = [
+        task.start for task in made.programme.tasks() if task.entry in ("stuff-cools", "stuff-rests", "panel-coat")
+    ]
+    assert min(mixed) > made.programme.start
+    assert [task for task in made.programme.tasks() if task.entry == "mixing-ready"]
+
+
 # What is done to no face: access, rooms, the ground. Panels from below have pictures of their own.
 BEFORE_PICTURES: Final = ("access-up", "access-down", "room-closed", "trial-holes", "enable-ground", "enable-drains")
 

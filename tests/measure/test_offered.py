@@ -65,3 +65,18 @@ def test_a_sand_that_ends_below_the_grain_of_its_mix_is_told_since_papers_would_
     ((code, message),) = told(with_sand("washed sharp sand, well graded up to 1 mm"))
     assert code == "sand-finer-than-mix"
     assert "up to 1 mm M1 3" in message
+
+
+SANDS = "washed sharp sand 0-2 mm, washed plastering sand 0-3 mm and fine sand 0-1 mm"
+
+
+@pytest.mark.parametrize(
+    "sands", [SANDS, "0-2 mm sharp sand, 0-3 mm plastering sand and 0-1 mm fine sand", "fine 0-1, sharp 0-2 mm"]
+)
+def test_each_size_is_read_with_the_words_beside_it_and_no_sand_is_made_of_two(sands: str) -> None:
+    held = [one for made in with_sand(sands).measured.batches for one in made.held]
+    assert [one.greatest_mm for one in held] == [2]  # pointing takes sharp sand, and grains to 3 mm
+    ((code, message),) = told(with_sand(sands))
+    assert code == "sand-finer-than-mix"
+    assert "sharp" in message
+    assert "plaster" not in message

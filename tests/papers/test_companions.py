@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 import pytest
-from answers_text import one_wall
+from answers_text import answers, one_wall, wall, work
 from command_line import run
 from jobs import EXAMPLES, ROOT, example, job, part, shipped
 
@@ -13,6 +13,7 @@ from generator.document.files import COMPANIONS
 from generator.document.model import Document, Figure, Paragraph, Section, Table, plain_text
 from generator.document.outline import outline
 from generator.job.job import Job
+from generator.papers.assemble import assemble
 from generator.papers.companions import companions
 
 MILL = (ROOT / "examples" / "mill-house" / "answers.yaml").read_text(encoding="utf-8")
@@ -54,6 +55,15 @@ class TestSurvey:
         tried = [item for item in asked.of("element") if item.how and asked.applies(found.facts, ("front",), item.name)]
         assert tried
         assert all(" ".join(item.how.split()) in text for item in tried)
+
+    def test_what_is_found_for_a_work_tells_how_too(self) -> None:
+        """Depths lost and how cement holds are priced; how the work is to be done is not found at the wall."""
+        found = job(one_wall())
+        ways = {item.name: " ".join(item.how.split()) for item in shipped().questionnaire.of("work")}
+        text = outline(paper(found, "survey"))
+        for name in ("joint_depth_lost_mm", "cement_hold", "deep_voids_m2", "loose_units_nr", "treated_per_cent"):
+            assert ways[name] in text
+        assert ways["asked_binder"] not in text
 
     def test_it_is_blank_whatever_was_answered(self) -> None:
         first, second = (paper(job(one_wall(**more)), "survey") for more in ({}, {"description": "Orange brick"}))
@@ -123,6 +133,30 @@ class TestOfficer:
         text = outline(paper(made, "officer"))
         assert all(methods[work] in text for work in ("remove", "refix", "enabling"))
 
+    @pytest.mark.parametrize("work", ["flaunching", "limewash"])
+    def test_the_name_of_a_coat_alone_is_no_method(self, work: str) -> None:
+        made = job(MILL)
+        text = outline(paper(made, "officer"))
+        told = part(made, "works", "officer-summary").lines[work]
+        assert f"| {told} |" in text
+        assert f"| {work} |" not in text
+
+    def test_single_units_are_not_told_as_taken_down_and_laid_again(self) -> None:
+        made = job(answers(wall(work(work="rebuild", rebuild_what="units", replaced_units_nr="12"), id_="front")))
+        text = outline(paper(made, "officer"))
+        assert made.word("officer-units") in text
+        assert part(made, "works", "officer-summary").lines["rebuild"] not in text
+
+    def test_places_of_areas_are_told_in_the_photograph_and_not_in_what_is_turned_square(self) -> None:
+        """The same area lay at half height in the one and at the top in the other, by the edges of each."""
+        made = example("garden-front")
+        places = [text for key, text in made.library.words.items() if key.startswith("photograph-place-")]
+        alts = [it.drawing.alt for it in paper(made, "officer").blocks() if isinstance(it, Figure)]
+        square = [alt for alt in alts if "turned square on" in alt]
+        assert square
+        assert not any(f", {place}," in alt for place in places for alt in square)
+        assert any(f", {place}," in alt for place in places for alt in set(alts) - set(square))
+
     def test_a_wall_without_a_mix_says_that_none_is_settled(self) -> None:
         made = job(one_wall(hardness="not known"))
         assert made.decisions.mixes == ()
@@ -166,6 +200,19 @@ class TestRecords:
         assert len(damp) > 3
         assert text.count(f"# {part(made, 'curing-record', 'site-records').heading}:") == len(damp)
 
+    def test_fillings_in_old_plaster_have_a_record_of_curing_and_days_damp(self) -> None:
+        made = job(MILL)
+        text = outline(paper(made, "records"))
+        laid = made.facts.spoken(("chamber-ceiling", "refix"), "lime_start_date")
+        ceiling = text.partition("Record of curing: Chamber ceiling, plastering")[2]
+        assert f"Fillings, laid {laid}, damp for 7 days from their laying; " in ceiling
+        assert "Keep fillings moist for 7 days." in outline(assemble(made).specification)
+
+    def test_fillings_where_nothing_else_is_kept_damp_have_a_sheet_of_their_own(self) -> None:
+        made = job(one_wall(work="refix", position="indoors"))
+        text = outline(paper(made, "records"))
+        assert re.search(r"# Record of curing: .*\nFillings, .*damp for 7 days", text)
+
     def test_mixes_are_filled_in_and_the_lines_below_are_blank(self) -> None:
         made = job(one_wall())
         mixes, lines, *_ = tables(paper(made, "records"))
@@ -189,6 +236,25 @@ class TestOwner:
         assert all(mix.recipe.name in text for mix in made.decisions.mixes)
         gauges = {made.facts.spoken(mix.path, "mix_gauge") for mix in made.decisions.mixes}
         assert all(f"({gauge}; " in text for gauge in gauges)
+
+    def test_each_mortar_is_told_in_full_once(self) -> None:
+        """The same sand in row after row drove the page of a house to two."""
+        made = job(MILL)
+        text = outline(paper(made, "owner"))
+        assert all(text.count(f"{mix.ref}, {mix.recipe.name}") == 1 for mix in made.decisions.mixes)
+
+    def test_the_household_is_told_which_months_a_room_and_the_floor_above_it_are_closed(self) -> None:
+        made = job(MILL)
+        text = outline(paper(made, "owner"))
+        ceiling, plaster = ("chamber-ceiling",), ("chamber-ceiling", "plaster")
+        barred = made.facts.spoken(plaster, "floor_barred_date")
+        assert f"from {made.facts.spoken(plaster, 'lime_start_date')} to {barred}" in text
+        for place in (("dining-room",), ceiling):
+            first, last = (made.facts.spoken(place, name) for name in ("room_from_date", "room_back_date"))
+            assert f"{made.facts.title(place)}: room closed from {first} to {last}" in text
+        (on_sheet,) = re.findall(r"^Floor barred to \|.*", outline(assemble(made).specification), re.M)
+        day, month, _ = barred.split()
+        assert f"{day}\N{NO-BREAK SPACE}{month[:3]}" in on_sheet
 
 
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.parent.name)

@@ -271,7 +271,7 @@ def test_no_wall_is_drawn_as_ended_after_the_day_on_which_frost_stops_its_slowes
     stopped = {made.programme.by_id[short.id].place: short.limit for short in runs.stopped.first}
     drawn = {wall.path: told.ends for wall, told in zip(made.programme.walls, programme_chart(made).walls, strict=True)}
     ends = {place: drawn[place] for place in stopped}
-    assert list(ends) == [("gable",), ("rear",)]
+    assert {("gable",), ("rear",)} <= ends.keys()
     assert all(end is not None and end.late <= max(stopped[place], end.likely) for place, end in ends.items())
 
 

@@ -37,7 +37,7 @@ def test_a_front_is_a_chain_of_access_panel_raking_pointing_cover_and_striking()
     assert [task(found, key).key for key in chain if task(found, key).decides] == chain
     assert set(keys(found)) - set(chain) == {
         "front/repoint/mark", "front/repoint/rake", "front/repoint/raked", "front/repoint/pointing/damp",
-        "front/repoint/pointing/stuff-rests", "front/pictures",
+        "front/repoint/pointing/stuff-rests", "front/repoint/pointing/mixing-ready", "front/pictures",
     }  # fmt: skip
 
 
@@ -235,7 +235,7 @@ def test_an_output_timed_on_the_panel_is_at_the_depth_of_the_work_already() -> N
 def test_what_is_counted_in_another_task_adds_its_days_before_they_are_counted_whole() -> None:
     more = {"face_area_m2": "60", "cement_area_m2": "4", "cement_hold": "firm"}
     found = task(planned(wall(work(**more))).programme, "front/repoint/rake").why
-    assert [part.quantity for part in found.joined] == ["cement_area_m2"]
+    assert [part.quantity for part in found.joined] == ["cement_firm_part_m2"]
     assert found.days.likely == 4  # 30 / 13 + 4 / 4 days
 
 

@@ -1,0 +1,73 @@
+"""Words that hold for one job and were told to every one: stones on brick, a house that is none, walls long cured."""
+
+from __future__ import annotations
+
+import pytest
+from answers_text import one_wall
+from jobs import example, job, shipped
+from told_papers import specification
+
+from generator.document.outline import outline
+from generator.job.job import Job
+from generator.papers.assemble import assemble
+
+EXAMPLES = ["garden-front", "mill-house", "toll-house", "winter-plaster"]
+
+
+@pytest.fixture(scope="module")
+def front() -> Job:
+    return job(one_wall(lived_in="yes"))
+
+
+def test_a_building_that_nobody_lives_in_may_be_in_use(front: Job) -> None:
+    """It is asked of a chapel too, whether it is lived in or in use."""
+    assert "The building is in use." in outline(assemble(front).specification)
+    assert "is lived in" not in outline(assemble(front).specification)
+
+
+def test_a_drawing_of_joints_tells_of_no_stones_on_brick(front: Job) -> None:
+    assert "over the edges of the stones" not in outline(assemble(front).specification)
+
+
+def test_rain_on_a_dry_face_starts_no_wait_anew() -> None:
+    assert "dark patch: a damp place, darker than the face round it; not one of rain" in specification("mill-house")
+
+
+@pytest.mark.parametrize("key", ["causes.gutter", "causes.leak", "causes.ground", "causes.movement"])
+def test_causes_mended_under_a_sum_are_those_not_yet_put_right(key: str) -> None:
+    """Sheets name leaks that were cured before, too."""
+    library = shipped()
+    assert "put right in this work" in library.clauses[key].text
+    assert "put right in this work" in library.items[f"sums.{key.replace('.', '-')}"].description
+
+
+@pytest.mark.parametrize("name", EXAMPLES)
+def test_what_is_left_for_mending_is_what_the_clauses_of_the_line_name(name: str) -> None:
+    assert "profiles" not in next(
+        (line for line in specification(name).splitlines() if "Left for later mending:" in line), ""
+    )
+
+
+def test_the_consent_of_the_mill_house_names_the_plaster_that_its_ceiling_gets() -> None:
+    """What the consent does not name may not begin, and its answer holds 300 characters."""
+    assert "lost ceiling plaster" in example("mill-house").said("consent_covers")
+
+
+def test_a_rate_of_plaster_includes_joining_only_where_old_plaster_stays_beside_it() -> None:
+    def rate(beside: str | None) -> str:
+        made = job(one_wall(work="plaster", position="indoors", plaster_coats="two", old_plaster_beside=beside))
+        (line,) = (line for line in outline(assemble(made).specification).splitlines() if "Plaster walls of" in line)
+        return line
+
+    assert "joining to old plaster" in rate("yes")
+    assert "joining to old plaster" in rate(None)
+    assert "joining" not in rate("no")
+    assert "clean edges" in rate("no")
+
+
+def test_stuff_for_filling_is_told_to_the_work_that_fills_and_not_to_the_whole_job() -> None:
+    """The mason on the stack read that coarse filling is haired."""
+    made = example("mill-house")
+    assert made.serves("refix.filling-by-card", ("chamber-ceiling", "refix"))
+    assert not made.serves("refix.filling-by-card", ("stack", "repoint"))
+    assert not made.serves("refix.filling-stuff", ("chamber-ceiling", "refix"))
