@@ -380,6 +380,13 @@ def test_an_electrician_is_a_line_and_in_no_rate() -> None:
     assert [key for key, item in LIBRARY.items.items() if "cables" in item.includes] == []
 
 
+def test_a_scaffold_beside_a_lightning_conductor_is_bonded_at_any_height() -> None:
+    low = {"access": "scaffold", "access_weeks": "4", "height_m": "6", "services_hidden": "a lightning conductor"}
+    beside = job(one_wall(**low, lightning_conductor="yes"))
+    assert payers(beside, "site.earthing") == {"prelims.earthing"}
+    assert "site.earthing" not in job(one_wall(**low, lightning_conductor="no")).duties
+
+
 def test_free_edges_of_render_are_in_its_rate_and_paid_by_nothing_else() -> None:
     made = job(answers(wall(work("render", **{**NOT_REPOINTING, "work": "render", "render_kind": "flat"}))))
     assert payers(made, "render.edges") == {"render.flat"}

@@ -41,7 +41,8 @@ STEPS: Final = {
     "dries": ("dry-out", "raked-dries", "dry-released", "raked-released"), "wet-wall": ("dry-out", "dry-released"),
     "cause-flue": ("flues-mended", "flues-lined"),
     "flue-test": ("flues-tested",), "liners-freed": ("liners-freed",), "liners-back": ("liners-hung",),
-    "plugs": ("flues-proved",),
+    "plugs": ("flues-proved",), "stack-conductor": ("conductor-freed",), "conductor": ("conductor-freed",),
+    "look-conductor": ("earth-tested", "strike-passed"),
     "panel": ("panel-coat", "panel-wash", "panel-answer"), "colour": ("colour", "colour-dry"),
     "approved": ("panel-answer",),
     "mend": ("mend-old",), "cement-trial": ("cement-trial", "cement-released"),
@@ -945,3 +946,18 @@ def test_units_counted_in_the_papers_are_ordered_early_and_the_count_of_rejects_
     assert "before more than their line counts are ordered" in made.library.hold_points["rejects"].what
     steps = ("rebuild.units", "rebuild.panel", "rebuild.down")
     assert ordered_steps(made, "front", *steps) == list(steps)
+
+
+def test_a_lightning_conductor_is_freed_by_its_trade_before_a_tool_and_its_earth_tested_before_its_access_goes() -> (
+    None
+):
+    made = example("mill-house")
+    told = [one.entry.id for one in chain.from_iterable(wall_steps(made, ("stack",)).values())]
+    assert told.index("wall.stack-conductor") < told.index("flaunching.off")
+    assert "wall.look-conductor" in told
+    up, freed, off, tested, down = days_of(
+        made, "stack", "access-up", "conductor-freed", "flaunching-off", "earth-tested", "access-down"
+    )
+    tasks = (up, freed, off, tested, down)
+    assert [later.key for task, later in pairwise(tasks) if later.start <= task.finish] == []
+    assert standing(made, ("conductor-freed", "earth-tested"), ("front",)) == []
