@@ -131,7 +131,7 @@ def test_salts_of_another_source_beside_the_cement_are_still_held_for(sources: s
     wet = CEMENT | {"decay_causes": "[cement, salts]", "causes_cured": "by-others"}
     made = planned(scaffolded(work(cement_area_m2="5"), **wet, salts="some", salt_sources=sources))
     assert task(made.programme, "front/causes-by-others").finish <= task(made.programme, "front/dry-out").start
-    assert "earlier cement counts so once it is out" in str(made.library.clauses["raking-out.causes"].text)
+    assert "earlier cement counts so part by part, once out" in str(made.library.clauses["raking-out.causes"].text)
     assert made.in_papers("raking-out.causes")
 
 
