@@ -41,7 +41,7 @@ class Payers:
         self._used = {mix.path: mix.used_for for mix in decisions.mixes}
         self.items = tuple(items)
         self._order = {item.ref: place for place, item in enumerate(self.items)}
-        self._spoken = {item.ref: tuple(self.spoken((item.path, *item.others))) for item in self.items}
+        self._spoken = {item.ref: tuple(self.spoken(item.serves)) for item in self.items}
         self._of: dict[str, list[Item]] = defaultdict(list)
         for item in self.items:
             self._of[item.entry.id].append(item)

@@ -47,6 +47,11 @@ class Item(Struct, frozen=True):
     others: tuple[ScopePath, ...] = ()
 
     @property
+    def serves(self) -> tuple[ScopePath, ...]:
+        """Every scope that it is of: its own, and the others."""
+        return (self.path, *self.others)
+
+    @property
     def is_open_sum(self) -> bool:
         """Whether it is a sum that the specifier has not set."""
         return self.kind == "sum" and self.amount is None

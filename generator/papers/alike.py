@@ -119,8 +119,7 @@ def _told(job: Job, part: PaperPart, path: ScopePath, free: frozenset[str]) -> H
 
 def _lines(job: Job) -> Iterator[tuple[str, ScopePath]]:
     """The lines with each scope that they serve."""
-    for item in job.measured.items():
-        yield from ((item.entry.id, path) for path in (item.path, *item.others))
+    return ((item.entry.id, path) for item in job.measured.items() for path in item.serves)
 
 
 def _clauses(job: Job) -> Iterator[tuple[str, ScopePath]]:

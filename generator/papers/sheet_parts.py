@@ -22,7 +22,7 @@ from generator.document.model import (
 from generator.document.template import VALUE, PaperPart
 from generator.job.job import Job, words
 from generator.papers.making import answered, led
-from generator.papers.steps import wall_steps
+from generator.papers.steps import all_steps, wall_steps
 from generator.questionnaire.facts import ScopePath
 from generator.values import replace
 
@@ -50,7 +50,7 @@ def first(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
     """
     found = [item for item in job.wall_findings(path) if item.level != "note"]
     open_ = [item.instruction or item.message for item in found if item.level == "block"]
-    stepped = {told.entry.id for steps in wall_steps(job, path).values() for told in steps}
+    stepped = {told.entry.id for told in all_steps(job, path)}
     told = [
         item.instruction
         for item in found

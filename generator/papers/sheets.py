@@ -30,7 +30,7 @@ from generator.papers.making import Makers, last_coat, made, row
 from generator.papers.photograph_parts import photograph_anchor, wall_photographs
 from generator.papers.sheet_parts import first, leads, mix, steps, wall_facts
 from generator.papers.sheet_sides import StepsOf, work_dates, work_facts, work_labels
-from generator.papers.steps import steps_of_works, wall_steps, works_in_order
+from generator.papers.steps import all_steps, steps_of_works, works_in_order
 from generator.questionnaire.facts import PROJECT, ScopePath
 from generator.values import replace
 
@@ -181,7 +181,7 @@ def _lines_beside(job: Job, path: ScopePath) -> Inlines:
 
 def _shared_lines(job: Job, wall: ScopePath) -> Inlines:
     """The lines of a wall that no work of it has alone, and the sums of the job under which a step of it is done."""
-    steps_told = (told for work in wall_steps(job, wall).values() for told in work)
+    steps_told = all_steps(job, wall)
     asked = {clause for told in steps_told for clause in told.entry.clauses if clause in job.duties}
     paid: dict[str, set[str]] = job.kept("clauses by sums", lambda: _clauses_by_sums(job))
     sums = [item for item in job.lines_at(PROJECT) if not asked.isdisjoint(paid.get(item.ref, ()))]

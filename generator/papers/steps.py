@@ -55,6 +55,11 @@ def steps_of_works(job: Job, wall: ScopePath) -> dict[ScopePath, str]:
     return {path: runs_told(drawn) for path, drawn in found.items()}
 
 
+def all_steps(job: Job, wall: ScopePath) -> list[Told]:
+    """The steps of all works of a wall, in their order."""
+    return [told for steps in wall_steps(job, wall).values() for told in steps]
+
+
 def _wall_steps(job: Job, wall: ScopePath) -> dict[ScopePath, list[Told]]:
     works = works_in_order(job, wall)
     own = {work: list(_applying(job, work)) for work in works}

@@ -12,7 +12,7 @@ from timed_jobs import surface
 from generator.document.outline import outline
 from generator.job.job import Job
 from generator.papers.assemble import assemble
-from generator.papers.steps import wall_steps
+from generator.papers.steps import all_steps
 
 TESTS = {
     "analysis": ("approvals.analysis", "tests.analysis"),
@@ -108,7 +108,7 @@ def test_fine_joints_are_opened_and_filled_by_blade_and_no_clause_of_wide_joints
     if masonry == "gauged-brick":
         assert not made.in_papers("raking-out.depth")
         assert not any(made.in_papers(f"raking-out.wetting-{how}") for how in ("soak", "mist", "none"))
-    steps = [one.entry.id for listed in wall_steps(made, ("front",)).values() for one in listed]
+    steps = [one.entry.id for one in all_steps(made, ("front",))]
     assert step in steps
     assert ("repoint.wet-soak" in steps) == (masonry != "gauged-brick")
 
@@ -122,5 +122,5 @@ def test_a_wash_of_putty_alone_has_no_trials_of_strength_and_no_pigment_but_a_pa
     assert made.in_papers("limewash.white") is white
     tasks = {task.entry for task in made.programme.tasks()}
     assert ("colour" in tasks, "panel-wash" in tasks) == (not white, True)
-    holds = {hold for listed in wall_steps(made, ("front",)).values() for one in listed for hold in one.entry.holds}
+    holds = {hold for one in all_steps(made, ("front",)) for hold in one.entry.holds}
     assert ("colour" in holds, "panel" in holds) == (not white, True)

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import re
 from datetime import timedelta
-from itertools import chain, pairwise
+from itertools import pairwise
 
 import pytest
 from jobs import EXAMPLES, example
 from timed_jobs import task
 from told_papers import log, sheet_of, specification
 
-from generator.papers.steps import wall_steps
+from generator.papers.steps import all_steps
 from generator.programme.calendar import worked
 from generator.programme.model import Task
 from generator.programme.plan import calendar
@@ -200,7 +200,7 @@ def test_a_room_worked_as_holding_lead_is_given_back_on_wipe_tests_after_its_las
     room: str,
 ) -> None:
     made = example("mill-house")
-    held = [told.entry.holds for told in chain.from_iterable(wall_steps(made, (room,)).values())]
+    held = [told.entry.holds for told in all_steps(made, (room,))]
     assert held.index(("strike",)) < held.index(("wiped",))
     wiped = task(made.programme, f"{room}/wiped")
     own = [one for one in tasks("mill-house") if one.place == wiped.place and one.kind in (*DONE, "damp")]

@@ -18,7 +18,7 @@ from timed_jobs import planned, scaffolded, surface
 from told_papers import log, sheet_of, specification
 
 from generator.job.job import Job
-from generator.papers.steps import steps_of_works, wall_steps
+from generator.papers.steps import all_steps, steps_of_works
 from generator.programme.calendar import worked
 from generator.programme.model import Task
 from generator.programme.network import Id, Network
@@ -89,7 +89,7 @@ def standing(made: Job, tasks: tuple[str, ...], path: ScopePath) -> list[Task]:
 def spans(made: Job, wall: ScopePath) -> list[tuple[str, date, date]]:
     """The steps of a wall that are tasks, in order, each with its first and last day; panels made elsewhere too."""
     told = []
-    for step in chain.from_iterable(wall_steps(made, wall).values()):
+    for step in all_steps(made, wall):
         work, _, name = step.entry.id.partition(".")
         found = standing(made, OF_WORK.get((work, name), STEPS.get(name, ())), step.path)
         answered = made.facts.at_scope(step.path).day("panel_answered_date")
@@ -243,7 +243,7 @@ def test_new_plaster_is_washed_green_and_tapped_after_or_where_it_is_salty_left_
     (brushed,), (washed,) = (standing(made, (name,), ("front", "wash")) for name in ("prepare-wash", "wash"))
     tapped = made.facts.at_scope(("front", "coat")).day("tapped_from_date")
     assert tapped is not None
-    steps = [told.entry for told in chain.from_iterable(wall_steps(made, ("front",)).values())]
+    steps = [told.entry for told in all_steps(made, ("front",))]
     (tap,) = (number for number, step in enumerate(steps) if "plaster-tapped" in step.holds)
     (wash,) = (number for number, step in enumerate(steps) if step.id == "limewash.coats")
     if salts == "some":
@@ -267,7 +267,7 @@ def test_growth_is_brushed_off_two_weeks_before_the_wash_and_ahead_of_new_coats_
         0 < (prepared.start - off.finish).days <= 4
     )  # its dirty water runs over no new coat, and it has little time to grow
     assert all(off.finish < coat.start for coat in standing(made, ("lay", "dub"), ("rear", "render")))
-    told = [told.entry.id for told in chain.from_iterable(wall_steps(made, ("rear",)).values())]
+    told = [told.entry.id for told in all_steps(made, ("rear",))]
     assert told.index("remove.render") < told.index("limewash.growth") < told.index("render.prepare")
     bared = planned(scaffolded(*RENDERED, lead_paint="none", wall_painting="none"), finish_date="2028-09-29")
     assert standing(bared, ("growth-off", "growth-dies"), ("front", "wash")) == []
@@ -306,7 +306,7 @@ def test_a_ribbon_is_laid_with_its_stopping_day_by_day_on_the_wall_and_on_the_pa
     rests = standing(made, ("stuff-rests",), ("front", "repoint"))
     assert len(rests) == 2
     assert max(task.finish for task in rests) <= panel.start
-    steps = list(chain.from_iterable(wall_steps(made, ("front",)).values()))
+    steps = all_steps(made, ("front",))
     assert len([step for step in steps if step.entry.id in ("repoint.damp", "repoint.frost")]) == 1
 
 
@@ -442,7 +442,7 @@ def test_a_panel_from_the_ground_is_made_before_access_goes_up_on_the_sheet_and_
     found = 0
     for work in made.facts.views("work"):
         if work.text("panel_place") == "ground":
-            steps = [told.entry for told in chain.from_iterable(wall_steps(made, work.path[:1]).values())]
+            steps = [told.entry for told in all_steps(made, work.path[:1])]
             at = {step.id.rpartition(".")[2]: number for number, step in enumerate(steps)}
             up = next(number for name, number in at.items() if name.startswith("access"))
             assert at["panel"] < up, work.path
@@ -458,7 +458,7 @@ def test_a_ceiling_is_propped_before_access_is_built_above_it_and_the_sheet_of_t
         standing(made, (name,), (wall,)) for name, wall in (("props", "chamber-ceiling"), ("access-up", "stack"))
     )
     assert props.finish < above.start
-    told = [told.entry.id for told in chain.from_iterable(wall_steps(made, ("stack",)).values())]
+    told = [told.entry.id for told in all_steps(made, ("stack",))]
     assert told.index("wall.propped-first") < told.index("wall.access-stack")
     from_day = made.facts.at_scope(("chamber-ceiling",)).day("room_from_date")
     assert from_day == props.start
@@ -490,7 +490,7 @@ def days_of(made: Job, wall: str, *names: str) -> list[Task]:
 
 
 def ordered_steps(made: Job, wall: str, *wanted: str) -> list[str]:
-    told = [told.entry.id for told in chain.from_iterable(wall_steps(made, (wall,)).values())]
+    told = [told.entry.id for told in all_steps(made, (wall,))]
     return [step for step in told if step in wanted]
 
 
@@ -625,7 +625,7 @@ def test_bared_timbers_are_passed_on_a_day_of_their_own_after_the_edges_are_cut_
         standing(made, (name,), ("chamber-ceiling",)) for name in ("edges", "timbers-passed", "lath")
     )
     assert cut.finish < passed.start <= passed.finish < lathed.start
-    told = [told.entry for told in chain.from_iterable(wall_steps(made, ("chamber-ceiling",)).values())]
+    told = [told.entry for told in all_steps(made, ("chamber-ceiling",))]
     timbers = next(nr for nr, entry in enumerate(told) if "laths.timbers" in entry.clauses)
     assert "laths" in told[timbers].holds
     assert [
@@ -651,7 +651,7 @@ IN_CASES: Final = frozenset(
 def undated(made: Job) -> Iterator[str]:
     """Hold points at which the sheet of a wall stops work and its programme does not, or the other way round."""
     for wall in made.facts.views("element"):
-        told = set(chain.from_iterable(one.entry.holds for one in chain(*wall_steps(made, wall.path).values())))
+        told = set(chain.from_iterable(one.entry.holds for one in all_steps(made, wall.path)))
         tasks = [task.entry for task in made.programme.tasks() if task.place == wall.path]
         dated = {made.library.tasks[task].hold for task in tasks} - {""}
         if not {"access-down", "room-passed"} & set(tasks):
@@ -703,7 +703,7 @@ def test_days_on_which_a_wall_dries_are_a_hold_on_its_sheet(name: str) -> None:
     made = example(name)
     for task in made.programme.tasks():
         if task.entry in ("dry-out", "raked-dries"):
-            steps = chain.from_iterable(wall_steps(made, task.place).values())
+            steps = all_steps(made, task.place)
             assert any("dry-face" in told.entry.holds for told in steps), task.key
 
 
@@ -711,7 +711,7 @@ def test_days_on_which_a_wall_dries_are_a_hold_on_its_sheet(name: str) -> None:
 def test_a_wall_that_only_cement_kept_wet_is_held_to_dry_after_raking_and_for_no_other_cure(cured: str) -> None:
     causes = {"decay_causes": "[cement]", "causes_cured": cured, "wall_wet": "damp"}
     made = planned(scaffolded(answered_work(cement_area_m2="5"), **causes))
-    steps = [told.entry for told in chain.from_iterable(wall_steps(made, ("front",)).values())]
+    steps = [told.entry for told in all_steps(made, ("front",))]
     ids = [entry.id for entry in steps]
     assert ids.index("repoint.rake") < ids.index("repoint.inspect") < ids.index("repoint.dries")
     assert sum("dry-face" in entry.holds for entry in steps) == 1
@@ -747,7 +747,7 @@ def test_the_clause_on_drying_speaks_of_a_cure_where_a_gutter_is_mended_beside_t
 def test_the_steps_of_a_work_are_told_by_their_numbers_wherever_they_stand(name: str) -> None:
     made = example(name)
     for wall in made.facts.views("element"):
-        steps = [told for work in wall_steps(made, wall.path).values() for told in work]
+        steps = all_steps(made, wall.path)
         told = steps_of_works(made, wall.path)
         numbered = {path: [number for run in runs.split(", ") for number in _run(run)] for path, runs in told.items()}
         assert sorted(chain.from_iterable(numbered.values())) == list(range(1, len(steps) + 1))
@@ -952,7 +952,7 @@ def test_a_lightning_conductor_is_freed_by_its_trade_before_a_tool_and_its_earth
     None
 ):
     made = example("mill-house")
-    told = [one.entry.id for one in chain.from_iterable(wall_steps(made, ("stack",)).values())]
+    told = [one.entry.id for one in all_steps(made, ("stack",))]
     assert told.index("wall.stack-conductor") < told.index("flaunching.off")
     assert "wall.look-conductor" in told
     up, freed, off, tested, down = days_of(

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from itertools import chain
 from pathlib import Path
 from typing import Final
 
@@ -27,7 +26,7 @@ from generator.papers.agreement.holds import unheld as unheld_by_agreement
 from generator.papers.agreement.holds import unpassed
 from generator.papers.assemble import assemble
 from generator.papers.parts import hold_point_rows
-from generator.papers.steps import wall_steps
+from generator.papers.steps import all_steps
 from generator.questionnaire.facts import PROJECT, ScopePath
 from generator.values import replace
 
@@ -50,12 +49,16 @@ NO_STEP: Final = {
 BEYOND: Final = "beyond."  # what is another's
 
 
+def entries(made: Job, wall: ScopePath) -> list[OperationEntry]:
+    return [told.entry for told in all_steps(made, wall)]
+
+
 def steps(made: Job, wall: ScopePath) -> list[str]:
-    return [told.entry.id for told in chain.from_iterable(wall_steps(made, wall).values())]
+    return [entry.id for entry in entries(made, wall)]
 
 
 def cited(made: Job, wall: ScopePath) -> set[str]:
-    return {key for told in chain.from_iterable(wall_steps(made, wall).values()) for key in told.entry.clauses}
+    return {key for told in all_steps(made, wall) for key in told.entry.clauses}
 
 
 def uncited(made: Job) -> Iterator[str]:
@@ -100,7 +103,7 @@ def mortar(entry: OperationEntry) -> bool:
 def uncovered(made: Job) -> Iterator[str]:
     """Walls outside where mortar comes before the hold for covers."""
     for wall in made.facts.views("element"):
-        told = [told.entry for told in chain.from_iterable(wall_steps(made, wall.path).values())]
+        told = entries(made, wall.path)
         first = next((nr for nr, entry in enumerate(told) if mortar(entry)), None)
         hung = next((nr for nr, entry in enumerate(told) if "cover" in entry.holds), None)
         outside = wall.text("exposure_reckoned") not in (None, "internal") and made.in_papers("curing.covers")
@@ -123,7 +126,7 @@ UNDER_WASH: Final = ("render", "plaster", "repoint", "rebuild", "remove", "desal
 def held_by_wash(made: Job) -> Iterator[str]:
     """Steps of other works that stand after a hold for the panel of the wash that lies on them."""
     for wall in made.facts.views("element"):
-        told = list(chain.from_iterable(wall_steps(made, wall.path).values()))
+        told = all_steps(made, wall.path)
         works = [made.facts.at_scope(one.path).text("work") for one in told]
         holds = (work == "limewash" and "panel" in one.entry.holds for one, work in zip(told, works, strict=True))
         held = next((nr for nr, is_hold in enumerate(holds) if is_hold), None)
@@ -160,7 +163,7 @@ TOUCHES_OLD_FACE: Final = (
 def unrecorded(made: Job) -> Iterator[str]:
     """Steps that touch a face that is washed and stand before the record of its old layers."""
     for wall in made.facts.views("element"):
-        told = [told.entry.id for told in chain.from_iterable(wall_steps(made, wall.path).values())]
+        told = steps(made, wall.path)
         if "limewash.record" in told:
             before = told[: told.index("limewash.record")]
             yield from (f"{wall.path[0]}: {step}" for step in before if step in TOUCHES_OLD_FACE)
@@ -175,7 +178,7 @@ def test_old_layers_of_wash_are_recorded_before_anything_touches_the_face() -> N
 def test_growth_is_brushed_off_before_any_new_coat_below_it() -> None:
     for made in (example("mill-house"), *map(case, CASES)):
         for wall in made.facts.views("element"):
-            told = [told.entry.id for told in chain.from_iterable(wall_steps(made, wall.path).values())]
+            told = steps(made, wall.path)
             if "limewash.growth" in told:
                 laid = [step for step in told if step in ("render.dub", "render.base", "repoint.fill", "rebuild.bed")]
                 assert [step for step in laid if told.index(step) < told.index("limewash.growth")] == []
@@ -184,7 +187,7 @@ def test_growth_is_brushed_off_before_any_new_coat_below_it() -> None:
 def waited(made: Job) -> Iterator[str]:
     """Causes that another trade puts right, and walls that dry, which a sheet puts after the answer to a panel."""
     for wall in made.facts.views("element"):
-        told = [told.entry for told in chain.from_iterable(wall_steps(made, wall.path).values())]
+        told = entries(made, wall.path)
         answered = next((nr for nr, entry in enumerate(told) if entry.id.endswith(".approved")), len(told))
         beside = ("wall.cause-", "wall.causes", "wall.dries")
         yield from (f"{wall.path[0]}: {entry.id}" for entry in told[answered:] if entry.id.startswith(beside))
@@ -249,7 +252,7 @@ def test_what_makes_a_wall_ready_comes_before_what_is_done_to_it(name: str) -> N
     made = example(name)
     wrong = []
     for wall in made.facts.views("element"):
-        told = [set(told.entry.clauses) for told in chain.from_iterable(wall_steps(made, wall.path).values())]
+        told = [set(entry.clauses) for entry in entries(made, wall.path)]
         for nr, key in enumerate(steps(made, wall.path)):
             if PANEL_FIRST.search(key):
                 told[nr] -= {"building.record"}  # of the panel's place alone, from below
@@ -267,7 +270,7 @@ def _in(made: Job) -> set[str]:
 
 @pytest.mark.parametrize("name", ["toll-house", "mill-house"])
 def test_a_wall_is_photographed_before_dead_plants_are_drawn_off_it(name: str) -> None:
-    told = list(chain.from_iterable(wall_steps(example(name), ("gable",)).values()))
+    told = all_steps(example(name), ("gable",))
     drawn = next(step for step in told if "raking-out.growth-dead" in step.entry.clauses)
     assert drawn.entry.text.startswith("Photograph; draw")
     assert drawn.entry.clauses[0] == "building.record"
@@ -288,7 +291,7 @@ def test_a_panel_is_made_early_and_its_approval_waited_for_after_access_pictures
     for work_ in made.facts.views("work"):
         kind = work_.text("work")
         if kind in ("repoint", "rebuild", "plaster", "render"):
-            told = [one.entry for one in chain.from_iterable(wall_steps(made, work_.path[:1]).values())]
+            told = [one.entry for one in all_steps(made, work_.path[:1])]
             ids = [entry.id for entry in told]
             panel = next(nr for nr, key in enumerate(ids) if re.match(rf"{kind}\..*panel", key))
             approved = ids.index(f"{kind}.approved")
@@ -365,11 +368,7 @@ def test_thin_brickwork_is_filled_length_by_length_before_the_next_is_opened() -
 
 def test_the_plugs_of_a_stack_whose_pots_come_down_are_counted_out_and_in_again() -> None:
     made = example("mill-house")
-    told = [
-        told.entry.id
-        for told in chain.from_iterable(wall_steps(made, ("stack",)).values())
-        if "chimney.plugs" in told.entry.clauses
-    ]
+    told = [told.entry.id for told in all_steps(made, ("stack",)) if "chimney.plugs" in told.entry.clauses]
     assert told == [
         "repoint.flue-plugs", "flaunching.pots", "flaunching.flue-test", "wall.cause-flue", "flaunching.pots-set",
         "flaunching.plugs",
@@ -416,7 +415,7 @@ def test_between_coats_of_wash_the_foreman_s_palm_decides_and_no_release_is_aske
     washed = [wall.path for wall in made.facts.views("element") if "limewash.coats" in steps(made, wall.path)]
     assert washed
     for wall in washed:
-        told = [told.entry for told in chain.from_iterable(wall_steps(made, wall).values())]
+        told = [told.entry for told in all_steps(made, wall)]
         coats = [entry for entry in told if entry.id in ("limewash.make", "limewash.coats", "limewash.wait")]
         assert [entry.id for entry in coats if entry.holds] == []
         released = {task.path for task in made.programme.tasks() if made.library.tasks[task.entry].hold == "coats"}
@@ -434,7 +433,7 @@ def unheld(made: Job) -> Iterator[str]:
     """The steps that stop work at what the table of hold points does not hold."""
     tabled = {key for key in made.library.hold_points if _tabled(made, key)}
     for wall in made.facts.views("element"):
-        for told in chain.from_iterable(wall_steps(made, wall.path).values()):
+        for told in all_steps(made, wall.path):
             if told.entry.holds and not tabled & set(told.entry.holds):
                 yield f"{wall.path[0]}: {told.entry.id}"
 
@@ -507,9 +506,7 @@ def test_no_joint_of_a_guarded_feature_is_opened_and_each_sheet_that_rakes_says_
     """A rubbed head inside a band of failed joints is not raked 25 mm deep with it."""
     made = example("mill-house")
     assert made.selections[GUARDED].clause.keep
-    told = [
-        told.entry for told in chain.from_iterable(wall_steps(made, (wall,)).values()) if GUARDED in told.entry.clauses
-    ]
+    told = [told.entry for told in all_steps(made, (wall,)) if GUARDED in told.entry.clauses]
     assert ["guarded" in entry.text for entry in told] == [True]
 
 
@@ -578,7 +575,7 @@ AFTER_ACCESS: Final = {"plaster.sound", "plaster.sound-salty", "limewash.hold", 
 def not_last(made: Job) -> Iterator[str]:
     """Walls whose access does not go once, after all that is done from it."""
     for wall in made.facts.views("element"):
-        told = [told.entry for told in chain.from_iterable(wall_steps(made, wall.path).values())]
+        told = entries(made, wall.path)
         from_access = [entry for entry in told if entry.id not in AFTER_ACCESS]
         looks = [entry for entry in told if "strike" in entry.holds]
         if looks != from_access[-1:]:
@@ -682,13 +679,13 @@ LIME: Final = (
 def test_no_lime_is_laid_outside_before_its_covers_are_seen_nor_after_the_last_look_from_the_access(name: str) -> None:
     made = example(name)
     for wall in made.facts.views("element"):
-        entries = [step.entry for step in chain.from_iterable(wall_steps(made, wall.path).values())]
-        covered = next((at for at, entry in enumerate(entries) if "cover" in entry.holds), None)
+        told = entries(made, wall.path)
+        covered = next((at for at, entry in enumerate(told) if "cover" in entry.holds), None)
         if covered is None:
             assert wall.text("exposure_reckoned") == "internal"
             continue
-        lime = [at for at, entry in enumerate(entries) if entry.id.endswith(LIME)]
-        looked = [at for at, entry in enumerate(entries) if entry.id in ("wall.look", "wall.look-conductor")]
+        lime = [at for at, entry in enumerate(told) if entry.id.endswith(LIME)]
+        looked = [at for at, entry in enumerate(told) if entry.id in ("wall.look", "wall.look-conductor")]
         assert covered <= min(lime)
         assert len(looked) == 1
         assert max(lime) < looked[0]
@@ -704,7 +701,7 @@ def test_the_laths_of_a_panel_are_shown_before_its_first_coat() -> None:
 
 
 def test_no_step_of_an_earth_wall_asks_days_of_lime_of_its_deep_filling() -> None:
-    told = [step for steps in wall_steps(case("right-clay-lump"), ("east",)).values() for step in steps]
+    told = all_steps(case("right-clay-lump"), ("east",))
     assert [step.entry.text for step in told if "pointing.deep" in step.entry.clauses] == [
         "Pack deep places, from the back; let them harden."
     ]
@@ -722,10 +719,7 @@ def test_each_step_that_has_a_panel_made_tells_how_long_it_is_kept_damp() -> Non
 
 def test_a_setting_coat_gives_each_face_no_more_than_a_day_and_the_day_more_than_one_face() -> None:
     made = example("winter-plaster")
-    told = [
-        plain_text(one.step.content)
-        for one in chain.from_iterable(wall_steps(made, made.facts.at("element")[0].path).values())
-    ]
+    told = [plain_text(one.step.content) for one in all_steps(made, made.facts.at("element")[0].path)]
     assert sum("a face in a day" in line for line in told) == 1
     assert not any("a face a day" in line for line in told)  # its programme gives four walls three days
 
@@ -743,7 +737,7 @@ def test_each_wall_that_a_tool_cuts_into_is_told_to_be_scanned_before_one_does(n
     scanning = {"site.hidden-services", "site.hidden-services-unknown"}
     opening = {"raking-out.tools", "raking-out.cement-trial", "removal.trial", "flaunching.taking-off", "laths.edges"}
     for wall in made.facts.views("element"):
-        told = [one.entry for one in chain.from_iterable(wall_steps(made, wall.path).values())]
+        told = entries(made, wall.path)
         scanned = next(at for at, entry in enumerate(told) if scanning & set(entry.clauses))
         assert "scan" in told[scanned].text.lower()
         assert all(scanned < at for at, entry in enumerate(told) if opening & set(entry.clauses)), wall.path

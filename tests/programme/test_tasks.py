@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from datetime import date, timedelta
-from itertools import chain, pairwise
+from itertools import pairwise
 
 import pytest
 from answers_text import answers, one_wall, wall, work
@@ -15,7 +15,7 @@ from generator.document.outline import outline
 from generator.lime.season import Calendar
 from generator.papers.assemble import assemble
 from generator.papers.companions import companions
-from generator.papers.steps import wall_steps
+from generator.papers.steps import all_steps
 from generator.programme import seasons
 from generator.programme.model import Why
 from generator.programme.network import Cover, Wait, Work
@@ -446,7 +446,7 @@ def test_growth_is_brushed_off_a_face_that_is_washed_and_off_none_that_comes_off
     covered = planned(scaffolded(off, coat, wash, **told), finish_date="2028-09-29")
     old = planned(scaffolded(wash, **told), finish_date="2028-09-29")
     assert ["front/wash/growth-off" in keys(made.programme) for made in (covered, old)] == [False, True]
-    steps = [[one.entry.id for one in chain(*wall_steps(made, ("front",)).values())] for made in (covered, old)]
+    steps = [[one.entry.id for one in all_steps(made, ("front",))] for made in (covered, old)]
     assert ["limewash.growth" in told for told in steps] == [False, True]
     assert ["limewash.record" in told for told in steps] == [False, True]  # no old layer is left to record
 

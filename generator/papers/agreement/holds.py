@@ -4,13 +4,12 @@ of all at the last look from its access."""
 from __future__ import annotations
 
 from collections.abc import Iterator
-from itertools import chain
 
 from generator.errors import Mark, Problem
 from generator.library.model import HoldPoint
 from generator.papers.agreement.printed import SPECIFICATION, Printed
 from generator.papers.parts import holding
-from generator.papers.steps import Told, wall_steps
+from generator.papers.steps import Told, all_steps
 from generator.programme.model import Task
 from generator.questionnaire.facts import ScopePath
 
@@ -24,7 +23,7 @@ def unheld(found: Printed) -> Iterator[Problem]:
     tabled = list(holding(found.job))
     for wall in found.job.facts.views("element"):
         points = _of_wall(found, tabled, wall.path)
-        steps = list(chain.from_iterable(wall_steps(found.job, wall.path).values()))
+        steps = all_steps(found.job, wall.path)
         stops = {point for told in steps for point in told.entry.holds}
         for key, of in points.items():
             citing = [told for told in steps if key in told.entry.clauses]
@@ -42,7 +41,7 @@ def unpassed(found: Printed) -> Iterator[Problem]:
         demanded = set[str]()
         for key, points in _of_wall(found, tabled, wall.path).items():
             demanded |= points if _speaks(found, key, wall.path) else set()
-        stops = [told for told in chain.from_iterable(wall_steps(job, wall.path).values()) if told.entry.holds]
+        stops = [told for told in all_steps(job, wall.path) if told.entry.holds]
         for task in wall.tasks:
             if task.hold in demanded and not any(_stops(told, task) for told in stops):
                 mark = job.library.marks.get(("task", task.entry), Mark(task.entry))
@@ -61,7 +60,7 @@ def left_behind(found: Printed) -> Iterator[Problem]:
     goes = {point.id for point in tabled if point.access == "goes"}
     gone = {point.id for point in tabled if point.access == "gone"}
     for wall in found.job.facts.views("element") if goes else ():
-        steps = list(chain.from_iterable(wall_steps(found.job, wall.path).values()))
+        steps = all_steps(found.job, wall.path)
         last = next((nr for nr, told in enumerate(steps) if goes & set(told.entry.holds)), None)
         later = steps if last is None else steps[last + 1 :]
         after = next((told for told in later if not gone & set(told.entry.holds)), None)

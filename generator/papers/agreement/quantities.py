@@ -166,7 +166,7 @@ def _cited(found: Printed, items: dict[str, Item]) -> Iterator[Problem]:
             for ref in numbers_told(value.text):
                 item = items.get(ref)
                 depth = len(value.scope)
-                if item is not None and all(at[:depth] != value.scope for at in (item.path, *item.others)):
+                if item is not None and all(at[:depth] != value.scope for at in item.serves):
                     wall = found.job.facts.title(value.scope)
                     there = Place(PRICING_SCHEDULE, f"line {ref}")
                     own = found.job.facts.title(item.path)
