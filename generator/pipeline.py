@@ -23,7 +23,6 @@ from generator.job.held import held
 from generator.job.job import Job
 from generator.job.numbers import Register
 from generator.job.settle import settle, unmet
-from generator.keeping import AFRESH, Kept
 from generator.library.locate import own_layer
 from generator.library.model import Library
 from generator.library.wording import for_readers
@@ -36,6 +35,7 @@ from generator.papers.figures import numbered_figures
 from generator.programme.plan import programme
 from generator.questionnaire.answers import layers_named, read_answers
 from generator.questionnaire.facts import PROJECT, Facts, Scope, Scopes
+from generator.questionnaire.keeping import AFRESH, Kept
 from generator.questionnaire.recall import recalling
 from generator.values import replace
 

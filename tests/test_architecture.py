@@ -12,7 +12,7 @@ import pytest
 PACKAGE = Path(__file__).resolve().parent.parent / "generator"
 
 ORDER = (
-    "values", "customary", "errors", "keeping", "lime", "drawing", "document", "files", "questionnaire", "library",
+    "values", "errors", "lime", "drawing", "document", "files", "questionnaire", "library",
     "decide", "measure", "programme", "job", "papers", "record", "render", "pipeline", "asking", "commands",
     "__main__",
 )  # fmt: skip

@@ -15,9 +15,9 @@ from generator.decide.answered import unanswered
 from generator.decide.looking_up import looked_up
 from generator.decide.model import Considered, Decisions, Mix, Outcome, Reason
 from generator.errors import Raised
-from generator.keeping import AFRESH, Kept
 from generator.library.model import Library
 from generator.questionnaire.facts import Facts, Scope, ScopePath, View
+from generator.questionnaire.keeping import AFRESH, Kept
 from generator.questionnaire.recall import EVERYWHERE, Changed, Reach, changed, unlike
 from generator.values import Struct, Value
 

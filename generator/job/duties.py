@@ -9,11 +9,11 @@ from typing import Final
 from generator.decide.model import Decisions
 from generator.errors import Raised
 from generator.job.select import Selection
-from generator.keeping import AFRESH, Kept
 from generator.library.costs import INFORMATION, OPEN, RATE, in_all_rates, named_lines, of_mortar, place_of
 from generator.library.model import Clause, Library
 from generator.measure.model import Item
 from generator.questionnaire.facts import ScopePath
+from generator.questionnaire.keeping import AFRESH, Kept
 from generator.questionnaire.recall import Reach
 from generator.values import Struct
 

@@ -13,11 +13,11 @@ from generator.job.findings import findings, status
 from generator.job.job import Job
 from generator.job.numbers import Register
 from generator.job.select import Selection, select
-from generator.keeping import AFRESH, Kept
 from generator.library.model import Library
 from generator.library.referring import references
 from generator.measure.model import Measured
 from generator.programme.model import Programme
+from generator.questionnaire.keeping import AFRESH, Kept
 
 
 def settle(

@@ -9,7 +9,6 @@ from functools import partial
 from typing import Final
 
 from generator.decide.model import Mix
-from generator.keeping import AFRESH, Kept
 from generator.lime.batch import Batches, left_at_most_l
 from generator.lime.gauging import DUST, GaugedMix, Kit, full_load
 from generator.lime.hair import hair_g_per_batch
@@ -32,6 +31,7 @@ from generator.measure.model import FRESH, DayFacts, Made
 from generator.measure.outputs import Outputs
 from generator.measure.placing import Placed, works_of
 from generator.questionnaire.facts import Facts, ScopePath
+from generator.questionnaire.keeping import AFRESH, Kept
 from generator.values import Range, replace
 
 VESSEL_AT_MOST_L: Final = 200.0  # P: the largest lidded drum in common use

@@ -9,7 +9,6 @@ from typing import Final
 
 from generator.decide.model import Decisions, Mix
 from generator.errors import Raised
-from generator.keeping import AFRESH, Kept
 from generator.library.model import Library
 from generator.lime.gauging import Counted
 from generator.measure.face_checks import of_faces
@@ -23,6 +22,7 @@ from generator.measure.photographs.against import against
 from generator.measure.quantities import RULES, Quantities, access_face, unit_size
 from generator.measure.volumes import covered_in
 from generator.questionnaire.facts import PROJECT, Facts, ScopePath, View
+from generator.questionnaire.keeping import AFRESH, Kept
 from generator.questionnaire.recall import recalling
 from generator.values import METRIC, Customs, Range, Spelling, Struct, Value, joined, plain, replace, rounded, spoken
 

@@ -10,7 +10,6 @@ from typing import Final
 from generator.decide.model import Mix
 from generator.decide.sands import sands_read
 from generator.errors import Raised
-from generator.keeping import AFRESH, Kept
 from generator.library.model import Library
 from generator.library.properties import Material
 from generator.lime import expansion, slaking
@@ -23,6 +22,7 @@ from generator.measure.model import Made, MixSheetFacts
 from generator.measure.offered import sands_held
 from generator.measure.outputs import Outputs
 from generator.questionnaire.facts import PROJECT, Facts, View
+from generator.questionnaire.keeping import AFRESH, Kept
 from generator.values import Range, plain, replace, rounded, rounded_up
 
 FINE_BELOW_L: Final = 20.0

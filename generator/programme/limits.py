@@ -9,7 +9,6 @@ from itertools import groupby
 from typing import Final
 
 from generator.errors import Mark, Raised
-from generator.keeping import Kept
 from generator.library.model import Library
 from generator.lime.maturity import MonthlyRates
 from generator.programme.dated import labelled, located
@@ -22,6 +21,7 @@ from generator.programme.tasks import Works
 from generator.programme.ways import Way, doubled, out_of_season, ways, without_season
 from generator.programme.winters import Stopped
 from generator.questionnaire.facts import PROJECT, Facts, ScopePath
+from generator.questionnaire.keeping import Kept
 from generator.values import MonthDay
 
 Fills = tuple[tuple[str, str], ...]

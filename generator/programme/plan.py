@@ -12,7 +12,6 @@ from decimal import Decimal
 from functools import partial
 
 from generator.errors import Raised
-from generator.keeping import AFRESH, Kept
 from generator.library.model import Library
 from generator.lime.season import Calendar, Span
 from generator.measure.model import Measured
@@ -30,6 +29,7 @@ from generator.programme.tasks import Planned, Works, works
 from generator.programme.ways import without_season
 from generator.programme.winters import held_back, held_to_spring, over_winter
 from generator.questionnaire.facts import PROJECT, View
+from generator.questionnaire.keeping import AFRESH, Kept
 from generator.values import Struct, replace
 
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Hashable, Iterable, Mapping
 from typing import TYPE_CHECKING, Any, Final
 
-from generator.keeping import Kept
 from generator.questionnaire.facts import PROJECT, Facts, Made, ScopePath
+from generator.questionnaire.keeping import Kept
 from generator.values import Struct, field
 
 if TYPE_CHECKING:

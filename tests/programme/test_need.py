@@ -9,9 +9,9 @@ from answers_text import wall, work
 from jobs import EXAMPLES, example, shipped
 from timed_jobs import codes, keys, planned, scaffolded, span, surface, task
 
-from generator.keeping import Kept
 from generator.programme.model import Programme, Task
 from generator.programme.standing import Standing
+from generator.questionnaire.keeping import Kept
 
 LATE = ("stuff-cools", "stuff-rests", "lath-soak", "access-up", "pictures", "panel-pictures", "covers-hung")
 WASHED = {"wash_colour": "white", "old_coating": "limewash"}

@@ -8,8 +8,8 @@ import pytest
 from helpers import choice, facts, names, of_kind
 
 from generator.errors import Mark
-from generator.keeping import AFRESH, Kept
 from generator.questionnaire.facts import Facts, Held, Scope, ScopePath
+from generator.questionnaire.keeping import AFRESH, Kept
 from generator.questionnaire.parsing import parse
 from generator.questionnaire.recall import EVERYWHERE, Reach, changed, recalling
 from generator.values import Value, replace
