@@ -29,6 +29,7 @@ from PIL import Image
 from generator import pipeline
 from generator.asking.answering import Answering
 from generator.asking.spreadsheet import brought, grid_of
+from generator.asking.weather.rain import read_weather
 from generator.document.outline import outline
 from generator.drawing.photograph import PhotographRefused, read_photograph
 from generator.errors import GaugeboxError, InputInvalid
@@ -39,7 +40,6 @@ from generator.library.load import read_library
 from generator.library.model import Library
 from generator.measure.photographs.pictures import READ_PX
 from generator.papers.assemble import assemble
-from generator.programme.weather import read_weather
 from generator.record.record import dumped, record
 from generator.record.revisions.issued import read_issued
 from generator.record.revisions.records import read_record

@@ -9,11 +9,11 @@ from pathlib import Path
 from statistics import median_low
 from typing import Final
 
+from generator.asking.weather.columns import Column, Quantity, bearing
+from generator.asking.weather.file import MISSING, BadRow, WeatherFile, lacking, read_file, refused, said
 from generator.files.limits import MOST_TOLD
 from generator.lime import driving_rain as rain
 from generator.lime.limits import checked
-from generator.programme.weather_columns import Column, Quantity, bearing
-from generator.programme.weather_file import MISSING, BadRow, WeatherFile, lacking, read_file, refused, said
 from generator.values import Struct, plain, rounded
 
 HOURS_OF_A_YEAR: Final = 8_760

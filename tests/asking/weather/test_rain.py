@@ -8,9 +8,9 @@ from pathlib import Path
 import pytest
 from jobs import shipped
 
+from generator.asking.weather.file import read_file
+from generator.asking.weather.rain import HOURS_OF_A_YEAR, WallPlace, WeatherRows, read_weather, rows_of, told
 from generator.errors import InputInvalid
-from generator.programme.weather import HOURS_OF_A_YEAR, WallPlace, WeatherRows, read_weather, rows_of, told
-from generator.programme.weather_file import read_file
 from generator.values import replace
 
 WORDS = dict(shipped().words)
@@ -94,7 +94,7 @@ def test_no_more_than_fifty_rows_passed_over_are_told_and_the_rest_counted() -> 
 
 
 def test_a_file_larger_than_a_century_is_refused_unread(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("generator.programme.weather_file.MOST_WEATHER_BYTES", 100)
+    monkeypatch.setattr("generator.asking.weather.file.MOST_WEATHER_BYTES", 100)
     with pytest.raises(InputInvalid, match="is larger than 100 bytes, a century of hours: part it by years"):
         read_weather(weather(tmp_path, "2013-01-01T00:00", "2013-01-01T01:00", "2013-01-01T02:00"))
 

@@ -10,9 +10,9 @@ from statistics import NormalDist, fmean, stdev
 import pytest
 from jobs import shipped
 
+from generator.asking.weather.frost import Minima, chosen, read_minima, told
 from generator.errors import InputInvalid
 from generator.lime.season import days_into_winter, month_day
-from generator.programme.frost_record import Minima, chosen, read_minima, told
 from generator.values import MonthDay
 
 WORDS = dict(shipped().words)

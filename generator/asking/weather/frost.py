@@ -8,6 +8,8 @@ from pathlib import Path
 from statistics import fmean
 from typing import Final, Literal
 
+from generator.asking.weather.columns import Column, Quantity
+from generator.asking.weather.file import BadRow, WeatherFile, read_file, refused, said
 from generator.lime.frost import (
     LEAST_LIMITS_C,
     FrostSpread,
@@ -20,8 +22,6 @@ from generator.lime.frost import (
 )
 from generator.lime.limits import checked
 from generator.lime.season import Half
-from generator.programme.weather_columns import Column, Quantity
-from generator.programme.weather_file import BadRow, WeatherFile, read_file, refused, said
 from generator.values import ISO, Struct, replace, rounded, spoken
 
 Unit = Literal["c", "f", "tenths"]
