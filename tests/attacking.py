@@ -34,12 +34,12 @@ from generator.document.outline import outline
 from generator.drawing.photograph import PhotographRefused, read_photograph
 from generator.errors import GaugeboxError, InputInvalid
 from generator.files.source import read_bytes, read_file
-from generator.job.estimate import read_rates
 from generator.library.layers.bundle import read_bundle
 from generator.library.load import read_library
 from generator.library.model import Library
 from generator.measure.photographs.pictures import READ_PX
 from generator.papers.assemble import assemble
+from generator.record.estimate import read_rates
 from generator.record.record import dumped, record
 from generator.record.revisions.issued import read_issued
 from generator.record.revisions.records import read_record
