@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 
 from generator.decide import mixes
 from generator.decide.decide import decide
-from generator.errors import Finding, InputInvalid
+from generator.files.errors import InputInvalid
 from generator.files.source import Source
 from generator.job.filling import Filling
 from generator.job.findings import worded
@@ -23,6 +23,7 @@ from generator.job.held import held
 from generator.job.job import Job
 from generator.job.numbers import Register
 from generator.job.settle import settle, unmet
+from generator.library.findings import Finding
 from generator.library.locate import own_layer
 from generator.library.model import Library
 from generator.library.wording import for_readers

@@ -32,7 +32,7 @@ from generator.asking.spreadsheet import brought, grid_of
 from generator.asking.weather.rain import read_weather
 from generator.document.outline import outline
 from generator.drawing.photograph import PhotographRefused, read_photograph
-from generator.errors import GaugeboxError, InputInvalid
+from generator.files.errors import GaugeboxError, InputInvalid
 from generator.files.source import read_bytes, read_file
 from generator.library.layers.bundle import read_bundle
 from generator.library.load import read_library

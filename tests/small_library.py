@@ -16,7 +16,7 @@ from jobs import shipped
 
 from generator import pipeline
 from generator.document.template import Paper, PaperPart, Shown
-from generator.errors import Mark
+from generator.files.errors import Mark
 from generator.files.shapes import Shape
 from generator.files.shaping import read_as
 from generator.files.source import read_bytes

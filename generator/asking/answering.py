@@ -10,7 +10,7 @@ from typing import Any
 from generator.asking.answers_file import AnswersFile, AnyChange, CannotChange, Change, Dropped, Raw, changed
 from generator.asking.order import can_go_on, elements_of, keys_before, new_id, where
 from generator.asking.typed import Unclear, is_no_answer, meant, options
-from generator.errors import InputInvalid, Problem
+from generator.files.errors import InputInvalid, Problem
 from generator.files.source import Path_, Source, read_bytes
 from generator.library.model import Library
 from generator.questionnaire.answers import read_answers

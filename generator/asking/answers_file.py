@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final, TypeAlias
 
-from generator.errors import CannotWrite, GaugeboxError
+from generator.files.errors import CannotWrite, GaugeboxError
 from generator.files.limits import MOST_YAML_BYTES
 from generator.files.place import blocked
 from generator.files.source import ListSpan, MappingSpan, Path_, Source, Span, read_bytes, spans

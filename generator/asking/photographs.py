@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any, Final
 from generator.asking.answering import Answering, at
 from generator.asking.answers_file import AnyChange, Change, Dropped, Raw
 from generator.asking.typed import meant
-from generator.errors import CannotWrite, Problem
+from generator.files.errors import CannotWrite, Problem
 from generator.files.source import Path_, Source
 from generator.files.writing import write_whole
 from generator.questionnaire.facts import Facts, ScopePath

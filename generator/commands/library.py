@@ -42,7 +42,7 @@ def show(
     layer: LayerFolders = None,
 ) -> None:
     """Show one clause as it is written."""
-    from generator.errors import did_you_mean
+    from generator.files.errors import did_you_mean
     from generator.library.layers.writing import field_lines
     from generator.library.model import CLAUSE_FIELDS
 
@@ -86,7 +86,7 @@ def check(library: LibraryFolder = None, layer: LayerFolders = None) -> None:
 
 def schema(kind: Kind = "answers", library: LibraryFolder = None) -> None:
     """Print the JSON Schema of answers or library files, for editors."""
-    from generator.errors import did_you_mean
+    from generator.files.errors import did_you_mean
     from generator.library.schema import KINDS
     from generator.library.schema import schema as schema_of
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
-from generator.errors import Raised
+from generator.library.findings import Raised
 from generator.library.model import Library
 from generator.questionnaire.facts import Facts, Held, ScopePath
 from generator.questionnaire.questions import Question

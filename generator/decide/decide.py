@@ -14,7 +14,7 @@ from generator.decide import binder, contradictions, mixes, old_mortar, rules, s
 from generator.decide.answered import unanswered
 from generator.decide.looking_up import looked_up
 from generator.decide.model import Considered, Decisions, Mix, Outcome, Reason
-from generator.errors import Raised
+from generator.library.findings import Raised
 from generator.library.model import Library
 from generator.questionnaire.facts import Facts, Scope, ScopePath, View
 from generator.questionnaire.keeping import AFRESH, Kept

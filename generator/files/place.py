@@ -7,7 +7,7 @@ import stat
 from pathlib import Path, PurePosixPath
 from typing import Final
 
-from generator.errors import CannotWrite, shown
+from generator.files.errors import CannotWrite, shown
 
 RECORD_FILE: Final = "record.json"
 ISSUE_FILE: Final = "issue.json"

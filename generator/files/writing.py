@@ -13,7 +13,7 @@ from collections.abc import Collection, Iterator, Mapping
 from pathlib import Path
 from typing import Final
 
-from generator.errors import CannotWrite
+from generator.files.errors import CannotWrite
 from generator.files.limits import MOST_RECORD_BYTES
 from generator.files.lock import locked
 from generator.files.manifest import manifest

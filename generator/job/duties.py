@@ -7,9 +7,9 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import Final
 
 from generator.decide.model import Decisions
-from generator.errors import Raised
 from generator.job.select import Selection
 from generator.library.costs import INFORMATION, OPEN, RATE, in_all_rates, named_lines, of_mortar, place_of
+from generator.library.findings import Raised
 from generator.library.model import Clause, Library
 from generator.measure.model import Item
 from generator.questionnaire.facts import ScopePath

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import combinations
 
-from generator.errors import Mark, Problem, did_you_mean
+from generator.files.errors import Mark, Problem, did_you_mean
 from generator.library.costs import (
     LINE,
     OPEN,

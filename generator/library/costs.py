@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import TYPE_CHECKING, Annotated, Any, Final
 
-from generator.errors import did_you_mean, shown
+from generator.files.errors import did_you_mean, shown
 from generator.files.shapes import Before, InJson, amiss
 
 if TYPE_CHECKING:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any, Final
 
-from generator.errors import shown
+from generator.files.errors import shown
 from generator.files.source import Source
 from generator.library.figures import FigureEntry
 from generator.library.model import (

@@ -10,7 +10,7 @@ from collections.abc import Collection, Iterator, Mapping
 from typing import Any
 
 from generator.drawing.step_keys import PICTURES
-from generator.errors import Mark, Problem, did_you_mean
+from generator.files.errors import Mark, Problem, did_you_mean
 from generator.library import tasks
 from generator.library.bare_numbers import bare_numbers
 from generator.library.cost_checks import misplaced

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Final
 
 from generator.document.template import Paper
-from generator.errors import InputInvalid, Mark, Problem, nearest
+from generator.files.errors import InputInvalid, Mark, Problem, nearest
 from generator.files.mistakes import Mistakes
 from generator.files.shapes import Shape
 from generator.files.source import Source, read_file

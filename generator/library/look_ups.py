@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from graphlib import CycleError, TopologicalSorter
 from typing import Final
 
-from generator.errors import did_you_mean
+from generator.files.errors import did_you_mean
 from generator.files.source import Path_
 from generator.library.model import LookUp, ReckonedName, RowValue
 from generator.library.reading import Reading, condition

@@ -14,10 +14,11 @@ from pathlib import Path
 from typing import Annotated, Final, Literal
 
 from generator.document.template import Paper, filled
-from generator.errors import InputInvalid, Mark, Problem, Raised
+from generator.files.errors import InputInvalid, Mark, Problem
 from generator.files.shapes import FILLED, Asked, InOrder, Limited, Number, Shape, Whole, like, names_of, within
 from generator.library.costs import TOLD, Cost, duties_of_lines
 from generator.library.figures import NAME, Amount, Figure, own
+from generator.library.findings import Raised
 from generator.library.properties import Material
 from generator.library.serving import Serving
 from generator.library.tables import Id, Table, TableRow

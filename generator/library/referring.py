@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator
 from typing import Final
 
-from generator.errors import Mark, Problem, did_you_mean
+from generator.files.errors import Mark, Problem, did_you_mean
 from generator.library.model import Clause, Library
 
 _REFERENCE: Final = re.compile(r"\]\((clause|part):([^)\s]*)\)")

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, Final, Literal
 
-from generator.errors import Problem, did_you_mean
+from generator.files.errors import Problem, did_you_mean
 from generator.files.shapes import Shape
 from generator.library.tables import Id, fits
 from generator.questionnaire.names import a_scope, visible_from

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from decimal import Decimal
 from typing import Final
 
-from generator.errors import Raised
+from generator.library.findings import Raised
 from generator.library.model import ItemEntry, Library
 from generator.measure.model import Item, ItemSection
 from generator.questionnaire.facts import PROJECT, Facts, ScopePath, View

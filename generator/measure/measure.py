@@ -8,7 +8,7 @@ from functools import partial
 from typing import Final
 
 from generator.decide.model import Decisions, Mix
-from generator.errors import Raised
+from generator.library.findings import Raised
 from generator.library.model import Library
 from generator.lime.gauging import Counted
 from generator.measure.face_checks import of_faces

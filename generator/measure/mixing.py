@@ -9,7 +9,7 @@ from typing import Final
 
 from generator.decide.model import Mix
 from generator.decide.sands import sands_read
-from generator.errors import Raised
+from generator.library.findings import Raised
 from generator.library.model import Library
 from generator.library.properties import Material
 from generator.lime import expansion, slaking

@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import Final, Literal
 
 from generator.decide.model import Mix
-from generator.errors import Raised
+from generator.library.findings import Raised
 from generator.library.model import ItemEntry
 from generator.library.properties import Material, Package
 from generator.lime.batch import Note

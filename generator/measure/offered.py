@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from typing import Final
 
 from generator.decide.sands import sands_read
-from generator.errors import Raised
+from generator.library.findings import Raised
 from generator.library.model import Library
 from generator.lime.sand_fit import GrainHeld, OfferedSand, grain_held
 from generator.measure.model import MixSheetFacts

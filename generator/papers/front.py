@@ -22,8 +22,8 @@ from generator.document.model import (
     Value,
 )
 from generator.document.template import TEXT, PaperPart, Shown
-from generator.errors import Finding
 from generator.job.job import Job, grouped, words
+from generator.library.findings import Finding
 from generator.papers.drawn import figure_ref
 from generator.papers.making import Makers, fact_table, made, mixes_told, project_facts, row
 from generator.papers.orientation import ANCHOR as ORIENTATION

@@ -7,7 +7,8 @@ from collections.abc import Iterator
 from decimal import Decimal
 from typing import Final
 
-from generator.errors import Mark, Raised
+from generator.files.errors import Mark
+from generator.library.findings import Raised
 from generator.library.model import Library
 from generator.lime.season import DAY, FrostSeason, winter_of
 from generator.programme import network

@@ -8,7 +8,8 @@ from decimal import Decimal
 from itertools import groupby
 from typing import Final
 
-from generator.errors import Mark, Raised
+from generator.files.errors import Mark
+from generator.library.findings import Raised
 from generator.library.model import Library
 from generator.lime.maturity import MonthlyRates
 from generator.programme.dated import labelled, located

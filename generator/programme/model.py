@@ -8,7 +8,7 @@ from decimal import Decimal
 from functools import cached_property
 from typing import Generic, Literal, TypeVar
 
-from generator.errors import Raised
+from generator.library.findings import Raised
 from generator.library.tasks import TaskKind
 from generator.lime.season import FrostSeason, Span
 from generator.measure.outputs import Gang

@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from decimal import Decimal
 from functools import partial
 
-from generator.errors import Raised
+from generator.library.findings import Raised
 from generator.library.model import Library
 from generator.lime.season import Calendar, Span
 from generator.measure.model import Measured

@@ -7,7 +7,7 @@ import unicodedata
 from collections.abc import Collection, Container, Mapping
 from typing import TYPE_CHECKING, Any, Final
 
-from generator.errors import did_you_mean, nearest, shown
+from generator.files.errors import did_you_mean, nearest, shown
 from generator.files.limits import MOST_SCOPES
 from generator.files.source import Path_, Source
 from generator.questionnaire.facts import PROJECT, Facts, Held, Scope, ScopePath, Scopes

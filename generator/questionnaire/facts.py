@@ -10,7 +10,7 @@ from decimal import Decimal
 from functools import cached_property
 from typing import TYPE_CHECKING, TypeVar
 
-from generator.errors import Mark
+from generator.files.errors import Mark
 from generator.questionnaire.columns import Columns
 from generator.questionnaire.customary import spelling_of
 from generator.questionnaire.kinds import CALLED, OF_OTHERS, TIMED, Kinds

@@ -8,7 +8,7 @@ from itertools import product
 from string import ascii_uppercase
 from typing import TYPE_CHECKING, Any, Final
 
-from generator.errors import Mark, did_you_mean, shown
+from generator.files.errors import Mark, did_you_mean, shown
 from generator.files.source import Path_, Source
 from generator.questionnaire.photograph_shapes import MOST_PHOTOGRAPHS, MarkShape, PhotographShape
 from generator.values import Struct

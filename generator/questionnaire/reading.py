@@ -10,7 +10,7 @@ from decimal import Decimal
 from functools import cache
 from typing import Any, Final
 
-from generator.errors import shown
+from generator.files.errors import shown
 from generator.files.limits import MOST_TEXT
 from generator.files.source import Path_, Source
 from generator.questionnaire.questions import Kind, Question, RecordField

@@ -6,8 +6,9 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import Any, Final
 
 from generator.decide.model import Mix
-from generator.errors import Finding, few_near
+from generator.files.errors import few_near
 from generator.job.job import Job
+from generator.library.findings import Finding
 from generator.library.properties import Material
 from generator.measure.air_lime import carbonated, putty_taken
 from generator.measure.carbon import carbon_per_m3

@@ -26,7 +26,7 @@ from generator.asking.answers_file import (
     changed,
     save_whole,
 )
-from generator.errors import CannotWrite
+from generator.files.errors import CannotWrite
 from generator.files.limits import MOST_YAML_BYTES
 from generator.files.source import NO_TEXT, read_bytes
 

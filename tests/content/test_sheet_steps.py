@@ -18,7 +18,7 @@ from told_papers import specification
 from generator import pipeline
 from generator.document.model import plain_text
 from generator.document.outline import outline
-from generator.errors import InputInvalid
+from generator.files.errors import InputInvalid
 from generator.files.source import read_bytes
 from generator.job.job import Job
 from generator.library.model import OperationEntry

@@ -16,8 +16,8 @@ import pytest
 from failing import at_once, counted, full_disk, killed_at, steps_of
 from helpers import build_tree, slow_but
 
-from generator.errors import CannotWrite
 from generator.files import limits, lock, writing
+from generator.files.errors import CannotWrite
 from generator.files.lock import LOCK_FILE, locked
 from generator.files.swap import NOTE, STAGE, unfinished
 from generator.files.writing import add_together, only_writer, refuse_set, write_set, write_whole

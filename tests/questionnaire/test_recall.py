@@ -7,7 +7,7 @@ from decimal import Decimal
 import pytest
 from helpers import choice, facts, names, of_kind
 
-from generator.errors import Mark
+from generator.files.errors import Mark
 from generator.questionnaire.facts import Facts, Held, Scope, ScopePath
 from generator.questionnaire.keeping import AFRESH, Kept
 from generator.questionnaire.parsing import parse

@@ -13,7 +13,7 @@ from typing import Final
 from generator import pipeline
 from generator.asking.answering import Answering, at
 from generator.asking.answers_file import AnyChange, Dropped, Raw
-from generator.errors import GaugeboxError, InputInvalid, Problem
+from generator.files.errors import GaugeboxError, InputInvalid, Problem
 from generator.files.source import Source
 from generator.job.job import Job
 from generator.library.model import Library

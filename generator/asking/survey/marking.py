@@ -8,10 +8,10 @@ from decimal import Decimal
 from typing import Final
 
 from generator.asking.survey.decided import Mark, mark_of
-from generator.errors import Finding, Raised
 from generator.job.filling import Filling
 from generator.job.findings import worded
 from generator.job.job import Job
+from generator.library.findings import Finding, Raised
 from generator.lime.plane_limits import SHARE_OF_AREA
 from generator.lime.plane_reckoning import Reckoning
 from generator.measure.photographs.against import against_work

@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Final
 
 from generator.asking.weather.columns import FACTORS, QUANTITIES, UNITS, Column, Quantity, column_of, units_of
-from generator.errors import InputInvalid, Mark, Problem
+from generator.files.errors import InputInvalid, Mark, Problem
 from generator.files.limits import MOST_WEATHER_BYTES
 from generator.values import Struct
 

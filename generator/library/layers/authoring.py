@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import Any, Final
 
-from generator.errors import CannotWrite, InputInvalid, Mark, Problem, did_you_mean
+from generator.files.errors import CannotWrite, InputInvalid, Mark, Problem, did_you_mean
 from generator.files.limits import MOST_YAML_BYTES
 from generator.files.shapes import written
 from generator.files.swap import replace_together

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Annotated, Final, Generic, TypeVar
 
-from generator.errors import Mark
+from generator.files.errors import Mark
 from generator.files.shapes import FILLED, Shape, like
 from generator.files.source import Path_, Source, read_file
 from generator.files.walk import is_file, is_folder, yaml_files

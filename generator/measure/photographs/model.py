@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import TYPE_CHECKING, Final
 
 from generator.decide.model import Reason
-from generator.errors import Raised
+from generator.library.findings import Raised
 from generator.questionnaire.facts import Facts, ScopePath
 from generator.values import Struct, field
 

@@ -7,7 +7,7 @@ from decimal import Decimal
 from typing import Final
 
 from generator.decide.model import Mix
-from generator.errors import Mark, Problem
+from generator.files.errors import Mark, Problem
 from generator.measure.model import FRESH
 from generator.papers.agreement.printed import MIX_SCHEDULE, SPECIFICATION, Place, Printed
 from generator.questionnaire.facts import ScopePath

@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from generator.errors import Mark, Problem
+from generator.files.errors import Mark, Problem
 from generator.library.model import HoldPoint
 from generator.papers.agreement.printed import SPECIFICATION, Printed
 from generator.papers.parts import holding

@@ -15,7 +15,7 @@ from generator.document.card import Card, MixPage
 from generator.document.model import plain_text
 from generator.drawing.code import code
 from generator.drawing.measures import gauge_box
-from generator.errors import GaugeboxError
+from generator.files.errors import GaugeboxError
 from generator.render.word.geometry import PAPERS
 from generator.render.word.mix_cards import LEAST, SEAMS, CardRows, Type, alone, column, paired, pictured
 from generator.render.word.mix_measure import Cell, Grid, Line, Span, TooWide, held, spans, width_of

@@ -13,7 +13,7 @@ from generator.asking.weather.columns import bearing, column_of
 from generator.asking.weather.file import WeatherFile, named_columns, read_file, told_columns
 from generator.asking.weather.frost import minima_of
 from generator.asking.weather.rain import WANTED, rows_of
-from generator.errors import InputInvalid
+from generator.files.errors import InputInvalid
 from generator.lime.driving_rain import Hour
 
 WORDS = shipped().words

@@ -11,7 +11,7 @@ import pytest
 from jobs import shipped
 
 from generator.asking.weather.frost import Minima, chosen, read_minima, told
-from generator.errors import InputInvalid
+from generator.files.errors import InputInvalid
 from generator.lime.season import days_into_winter, month_day
 from generator.values import MonthDay
 

@@ -10,7 +10,7 @@ from jobs import shipped
 
 from generator.asking.weather.file import read_file
 from generator.asking.weather.rain import HOURS_OF_A_YEAR, WallPlace, WeatherRows, read_weather, rows_of, told
-from generator.errors import InputInvalid
+from generator.files.errors import InputInvalid
 from generator.values import replace
 
 WORDS = dict(shipped().words)

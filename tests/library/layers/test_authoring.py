@@ -9,7 +9,7 @@ import pytest
 from helpers import build_tree, library_tree
 from jobs import ROOT, shipped
 
-from generator.errors import CannotWrite, InputInvalid
+from generator.files.errors import CannotWrite, InputInvalid
 from generator.library.layers.authoring import (
     NewClause,
     Reader,

@@ -13,7 +13,7 @@ from typing import Any
 import pytest
 from helpers import build_tree, library_tree
 
-from generator.errors import InputInvalid
+from generator.files.errors import InputInvalid
 from generator.library.layers.authoring import NewClause, Reader, adopt_clause, drop_clause, new_clause, record_review
 from generator.library.load import load
 from generator.library.model import Library, clause_hash
