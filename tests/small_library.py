@@ -22,7 +22,8 @@ from generator.files.shaping import read_as
 from generator.files.source import read_bytes
 from generator.job.job import Job
 from generator.job.numbers import Register
-from generator.library.model import Clause, Conditioned, Library, Part
+from generator.library.entries import Clause, Part
+from generator.library.model import Conditioned, Library
 from generator.library.needed import needing
 from generator.library.tables import Table
 from generator.questionnaire.names import Name, Names

@@ -43,8 +43,8 @@ def show(
 ) -> None:
     """Show one clause as it is written."""
     from generator.files.errors import did_you_mean
+    from generator.library.entries import CLAUSE_FIELDS
     from generator.library.layers.writing import field_lines
-    from generator.library.model import CLAUSE_FIELDS
 
     read = library_of(library, layer)
     found = read.clauses.get(clause)

@@ -8,8 +8,8 @@ from functools import partial
 from generator.decide.answered import UNANSWERED
 from generator.document.model import plain_text
 from generator.job.filling import Filling
+from generator.library.entries import FindingEntry
 from generator.library.findings import Finding, Raised
-from generator.library.model import FindingEntry
 from generator.questionnaire.condition import Condition
 from generator.questionnaire.facts import Facts, ScopePath
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from generator.library.model import Clause, Library
+from generator.library.entries import Clause
+from generator.library.model import Library
 from generator.questionnaire.condition import Condition, Fact
 from generator.questionnaire.facts import Facts, ScopePath
 from generator.questionnaire.names import SCOPES

@@ -7,7 +7,8 @@ from collections.abc import Iterator
 from typing import Final
 
 from generator.files.errors import Mark, Problem, did_you_mean
-from generator.library.model import Clause, Library
+from generator.library.entries import Clause
+from generator.library.model import Library
 
 _REFERENCE: Final = re.compile(r"\]\((clause|part):([^)\s]*)\)")
 

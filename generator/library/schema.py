@@ -7,20 +7,20 @@ from typing import Any, Final
 from generator.files.limits import MOST_TEXT
 from generator.files.shapes import Shape
 from generator.files.shaping import json_schema
-from generator.library.figures import FigureEntry
-from generator.library.model import (
+from generator.library.entries import (
     Clause,
     Elsewhere,
     FindingEntry,
     HoldPoint,
     ItemEntry,
-    Library,
     OperationEntry,
     Part,
     Recipe,
     ReckonedName,
     SourceEntry,
 )
+from generator.library.figures import FigureEntry
+from generator.library.model import Library
 from generator.library.properties import Material
 from generator.library.tables import Table
 from generator.library.tasks import TaskEntry

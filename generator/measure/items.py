@@ -6,8 +6,9 @@ from collections.abc import Iterable, Iterator, Mapping
 from decimal import Decimal
 from typing import Final
 
+from generator.library.entries import ItemEntry
 from generator.library.findings import Raised
-from generator.library.model import ItemEntry, Library
+from generator.library.model import Library
 from generator.measure.model import Item, ItemSection
 from generator.questionnaire.facts import PROJECT, Facts, ScopePath, View
 from generator.values import joined, replace

@@ -7,8 +7,8 @@ from fractions import Fraction
 from typing import Final, Literal
 
 from generator.decide.model import Mix
+from generator.library.entries import ItemEntry
 from generator.library.findings import Raised
-from generator.library.model import ItemEntry
 from generator.library.properties import Material, Package
 from generator.lime.batch import Note
 from generator.lime.gauging import GAUGE_ERROR_SHARE, Counted, GaugedMix, boxes_and_jugs

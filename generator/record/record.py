@@ -14,8 +14,8 @@ from generator.document.model import ClauseBlock, Value, plain_text
 from generator.document.outline import block_text, values_of
 from generator.files.archive import sha256
 from generator.job.job import Job, grouped
+from generator.library.entries import clause_hash
 from generator.library.findings import Finding
-from generator.library.model import clause_hash
 from generator.measure.model import DayFacts, Item, MaterialLine, MixSheetFacts, decimal
 from generator.papers.parts import clauses, used_sources
 from generator.papers.schedule import description, line_key

@@ -16,7 +16,8 @@ from jobs import EXAMPLES, example, job, shipped
 from generator.document.model import plain_text
 from generator.job.duties import MEASURED, Payers, misplaced
 from generator.job.job import Job
-from generator.library.costs import OPEN, PLACES, in_all_rates, place_of
+from generator.library.cost_places import OPEN, PLACES
+from generator.library.costs import in_all_rates, place_of
 from generator.papers.schedule import description
 from generator.questionnaire.questions import Question
 from generator.values import replace

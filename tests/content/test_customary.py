@@ -14,7 +14,7 @@ from random_answers import random_answers
 
 from generator import pipeline
 from generator.document.files import COMPANIONS
-from generator.library.model import Clause, FindingEntry
+from generator.library.entries import Clause, FindingEntry
 from generator.papers.agreement.agree import agreed_record
 from generator.questionnaire.customary import UNITS, spelling_of
 from generator.questionnaire.customs import KINDS

@@ -21,7 +21,7 @@ from generator.document.outline import outline
 from generator.files.errors import InputInvalid
 from generator.files.source import read_bytes
 from generator.job.job import Job
-from generator.library.model import OperationEntry
+from generator.library.entries import OperationEntry
 from generator.papers.agreement.holds import unheld as unheld_by_agreement
 from generator.papers.agreement.holds import unpassed
 from generator.papers.assemble import assemble

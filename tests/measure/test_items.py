@@ -11,7 +11,8 @@ from small_library import job
 
 from generator.files.shaping import read_as
 from generator.job.job import Job
-from generator.library.model import Conditioned, ItemEntry, Library
+from generator.library.entries import ItemEntry
+from generator.library.model import Conditioned, Library
 from generator.measure.items import ORDER, price_lines
 from generator.measure.model import Item
 from generator.values import replace

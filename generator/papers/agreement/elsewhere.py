@@ -9,7 +9,7 @@ from typing import Final
 from generator.document.model import ClauseBlock, ListBlock, Paragraph, Table, plain_text
 from generator.document.outline import values_of
 from generator.files.errors import Mark, Problem
-from generator.library.model import Elsewhere
+from generator.library.entries import Elsewhere
 from generator.papers.agreement.printed import SPECIFICATION, Printed
 from generator.questionnaire.facts import PROJECT, ScopePath
 

@@ -6,7 +6,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from generator.files.errors import Mark, Problem
-from generator.library.model import HoldPoint
+from generator.library.entries import HoldPoint
 from generator.papers.agreement.printed import SPECIFICATION, Printed
 from generator.papers.parts import holding
 from generator.papers.steps import Told, all_steps

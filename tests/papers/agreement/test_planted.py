@@ -33,8 +33,9 @@ from generator.drawing.model import Drawing
 from generator.files.errors import InputInvalid
 from generator.files.source import read_bytes
 from generator.job.job import Job
+from generator.library.entries import Clause, OperationEntry, Part
 from generator.library.findings import Finding
-from generator.library.model import Clause, Library, OperationEntry, Part
+from generator.library.model import Library
 from generator.papers.agreement.agree import agreed, agreed_record
 from generator.papers.agreement.printed import Printed, printed
 from generator.record.record import record
