@@ -35,9 +35,10 @@ from generator.papers.agreement.whole import whole
 from generator.papers.figures import numbered_figures
 from generator.programme.plan import programme
 from generator.questionnaire.answers import layers_named, read_answers
-from generator.questionnaire.facts import PROJECT, Facts, Scope, Scopes
+from generator.questionnaire.changes import recalling
+from generator.questionnaire.facts import Facts
 from generator.questionnaire.keeping import AFRESH, Kept
-from generator.questionnaire.recall import recalling
+from generator.questionnaire.scopes import PROJECT, Scope, Scopes
 from generator.values import replace
 
 if TYPE_CHECKING:

@@ -14,7 +14,7 @@ from generator.asking.order import paths
 from generator.files.errors import InputInvalid
 from generator.files.source import MappingSpan, Path_, Span, read_bytes, spans
 from generator.files.spelling import remark_of
-from generator.questionnaire.facts import PROJECT, ScopePath
+from generator.questionnaire.scopes import PROJECT, ScopePath
 
 LAYERS: Final = "layers"
 _NAMED: Final = ("title", "reference")

@@ -16,9 +16,11 @@ from generator.decide.looking_up import looked_up
 from generator.decide.model import Considered, Decisions, Mix, Outcome, Reason
 from generator.library.findings import Raised
 from generator.library.model import Library
-from generator.questionnaire.facts import Facts, Scope, ScopePath, View
+from generator.questionnaire.changes import changed
+from generator.questionnaire.facts import Facts, View
 from generator.questionnaire.keeping import AFRESH, Kept
-from generator.questionnaire.recall import EVERYWHERE, Changed, Reach, changed, unlike
+from generator.questionnaire.recall import EVERYWHERE, Changed, Reach, unlike
+from generator.questionnaire.scopes import Scope, ScopePath
 from generator.values import Struct, Value
 
 

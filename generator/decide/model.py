@@ -10,7 +10,8 @@ from typing import Final
 from generator.library.entries import Recipe
 from generator.library.findings import Raised
 from generator.library.tables import TableRow
-from generator.questionnaire.facts import Facts, ScopePath
+from generator.questionnaire.facts import Facts
+from generator.questionnaire.scopes import ScopePath
 from generator.values import Struct, Value, field, replace
 
 JOINT_COATS: Final = ("pointing", "bedding")

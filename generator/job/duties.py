@@ -14,9 +14,9 @@ from generator.library.entries import Clause
 from generator.library.findings import Raised
 from generator.library.model import Library
 from generator.measure.model import Item
-from generator.questionnaire.facts import ScopePath
 from generator.questionnaire.keeping import AFRESH, Kept
 from generator.questionnaire.recall import Reach
+from generator.questionnaire.scopes import ScopePath
 from generator.values import Struct
 
 MEASURED: Final = "element"

@@ -11,7 +11,8 @@ from generator.job.filling import Filling
 from generator.library.entries import FindingEntry
 from generator.library.findings import Finding, Raised
 from generator.questionnaire.condition import Condition
-from generator.questionnaire.facts import Facts, ScopePath
+from generator.questionnaire.facts import Facts
+from generator.questionnaire.scopes import ScopePath
 
 
 def findings(raised: Iterable[Raised], filling: Filling) -> tuple[Finding, ...]:

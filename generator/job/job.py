@@ -19,8 +19,9 @@ from generator.library.findings import Finding
 from generator.library.model import Library
 from generator.measure.model import Item, Measured
 from generator.programme.model import Programme
-from generator.questionnaire.facts import PROJECT, Facts, ScopePath
+from generator.questionnaire.facts import Facts
 from generator.questionnaire.recall import Reach
+from generator.questionnaire.scopes import PROJECT, ScopePath
 from generator.values import replace
 
 if TYPE_CHECKING:

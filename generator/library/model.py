@@ -34,9 +34,10 @@ from generator.library.tables import Table, TableRow
 from generator.library.tasks import TaskEntry
 from generator.library.text import Texts
 from generator.questionnaire.condition import Condition
-from generator.questionnaire.facts import Facts, ScopePath
+from generator.questionnaire.facts import Facts
 from generator.questionnaire.names import Name, Names
 from generator.questionnaire.questions import Questionnaire
+from generator.questionnaire.scopes import ScopePath
 from generator.values import Struct
 
 

@@ -28,7 +28,7 @@ from generator.library.templates import PaperShape
 from generator.questionnaire.answers import ID, LAYERS, MAX_ID, MAX_NAME
 from generator.questionnaire.measures import CUSTOMARY, MEASURED
 from generator.questionnaire.questions import Question, RecordField
-from generator.questionnaire.reading import DATE, MONTH_DAY, NUMBER, RANGE
+from generator.questionnaire.spelt import DATE, MONTH_DAY, NUMBER, RANGE
 from generator.values import unit_of
 
 _DIALECT: Final = "https://json-schema.org/draft/2020-12/schema"

@@ -30,8 +30,9 @@ from generator.measure.gauged import Sands, gauged, site_kit
 from generator.measure.model import FRESH, DayFacts, Made
 from generator.measure.outputs import Outputs
 from generator.measure.placing import Placed, works_of
-from generator.questionnaire.facts import Facts, ScopePath
+from generator.questionnaire.facts import Facts
 from generator.questionnaire.keeping import AFRESH, Kept
+from generator.questionnaire.scopes import ScopePath
 from generator.values import Range, replace
 
 VESSEL_AT_MOST_L: Final = 200.0  # P: the largest lidded drum in common use

@@ -10,7 +10,8 @@ from generator.library.entries import ItemEntry
 from generator.library.findings import Raised
 from generator.library.model import Library
 from generator.measure.model import Item, ItemSection
-from generator.questionnaire.facts import PROJECT, Facts, ScopePath, View
+from generator.questionnaire.facts import Facts, View
+from generator.questionnaire.scopes import PROJECT, ScopePath
 from generator.values import joined, replace
 
 ORDER: Final = (

@@ -21,9 +21,10 @@ from generator.measure.outputs import Outputs
 from generator.measure.photographs.against import against
 from generator.measure.quantities import RULES, Quantities, access_face, unit_size
 from generator.measure.volumes import covered_in
-from generator.questionnaire.facts import PROJECT, Facts, ScopePath, View
+from generator.questionnaire.changes import recalling
+from generator.questionnaire.facts import Facts, View
 from generator.questionnaire.keeping import AFRESH, Kept
-from generator.questionnaire.recall import recalling
+from generator.questionnaire.scopes import PROJECT, ScopePath
 from generator.values import METRIC, Customs, Range, Spelling, Struct, Value, joined, plain, replace, rounded, spoken
 
 _MOST_NAMED: Final = 40

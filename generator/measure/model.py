@@ -14,7 +14,8 @@ from generator.lime.batch import Note
 from generator.lime.gauging import GAUGE_ERROR_SHARE, Counted, GaugedMix, boxes_and_jugs
 from generator.lime.job_batches import Amounts, Cases
 from generator.lime.sand_fit import GrainHeld
-from generator.questionnaire.facts import Facts, ScopePath
+from generator.questionnaire.facts import Facts
+from generator.questionnaire.scopes import ScopePath
 from generator.values import Range, Struct
 
 FRESH: Final = "nhl"

@@ -30,7 +30,7 @@ from generator.papers.orientation import ANCHOR as ORIENTATION
 from generator.papers.orientation import PART as ORIENTATION_PART
 from generator.papers.orientation import orientation_figure
 from generator.papers.photograph_parts import first_photograph
-from generator.questionnaire.facts import PROJECT, Scope
+from generator.questionnaire.scopes import PROJECT, Scope
 from generator.values import joined
 
 _COVER_PICTURE_MM: Final = (110.0, 82.5)

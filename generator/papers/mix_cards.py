@@ -13,7 +13,7 @@ from generator.document.model import Inline, Inlines, Strong, Text, Value, joine
 from generator.drawing.measures import Fill, Ground, mark_of
 from generator.job.job import Job, words
 from generator.measure.model import MixSheetFacts
-from generator.questionnaire.facts import ScopePath
+from generator.questionnaire.scopes import ScopePath
 from generator.values import Customs, Range, replace, spoken
 
 _GROUNDS: Final[dict[str, Ground]] = {

@@ -13,7 +13,7 @@ from generator.drawing.code import MOST_CHARACTERS
 from generator.job.job import Job, words
 from generator.measure.model import MixSheetFacts, decimal
 from generator.papers.mix_cards import Heaps, card, coded
-from generator.questionnaire.facts import PROJECT
+from generator.questionnaire.scopes import PROJECT
 from generator.values import replace
 
 _THREE_QUARTERS: Final = Decimal("0.75")

@@ -31,7 +31,7 @@ from generator.papers.drawn import going_on
 from generator.papers.glossary import glossary
 from generator.papers.making import Makers, led, made, row
 from generator.papers.programme import programme_tables
-from generator.questionnaire.facts import PROJECT, ScopePath
+from generator.questionnaire.scopes import PROJECT, ScopePath
 from generator.values import replace
 
 _WORTH_TELLING_ONCE: Final = 3

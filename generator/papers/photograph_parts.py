@@ -20,7 +20,7 @@ from generator.document.model import (
 from generator.document.template import PaperPart
 from generator.job.job import Job, words
 from generator.papers.making import mixes_told, row
-from generator.questionnaire.facts import ScopePath
+from generator.questionnaire.scopes import ScopePath
 from generator.values import rounded, spoken
 
 if TYPE_CHECKING:

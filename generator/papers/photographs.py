@@ -19,8 +19,8 @@ from generator.drawing.photograph_marks import Marked, MarkedArea, marked_jpeg
 from generator.measure.photographs.reckoning import PhotographFigures
 
 if TYPE_CHECKING:
-    from generator.questionnaire.facts import ScopePath
-    from generator.questionnaire.photographs import MarkedArea as AnsweredArea
+    from generator.questionnaire.photographed import MarkedArea as AnsweredArea
+    from generator.questionnaire.scopes import ScopePath
 
 ROOM_MM: Final = (128.0, 96.0)
 """What a photograph takes of a page at most, wide and high."""

@@ -17,7 +17,7 @@ from generator.papers.drawn import figure_ref
 from generator.papers.figures import PROGRAMME, is_charted, season_figure
 from generator.papers.making import Makers, last_coat, made, place_told, row
 from generator.programme.model import OrderBy, Task, Wall, Why
-from generator.questionnaire.facts import PROJECT, ScopePath
+from generator.questionnaire.scopes import PROJECT, ScopePath
 from generator.values import MonthDay, Range, replace
 
 

@@ -34,7 +34,7 @@ from generator.measure.model import Item, ItemSection, MaterialLine
 from generator.measure.quantities import is_scattered
 from generator.papers.costs import cost_rows
 from generator.papers.making import Makers, clause_refs, made, mixes_told, place_told, row
-from generator.questionnaire.facts import PROJECT
+from generator.questionnaire.scopes import PROJECT
 from generator.values import Customs, Range, plain, spoken
 
 _SCATTERED: Final = "scattered"

@@ -11,7 +11,7 @@ from generator.document.model import Block, Column, Inlines, Pairs, Row, Table, 
 from generator.document.template import PaperPart, Shown
 from generator.job.job import Job, words
 from generator.papers.making import answered, last_coat
-from generator.questionnaire.facts import ScopePath
+from generator.questionnaire.scopes import ScopePath
 from generator.values import capital, month_day_short
 
 StepsOf = Mapping[ScopePath, str]

@@ -18,7 +18,8 @@ from generator.programme.schedule import LastDates, Schedule
 from generator.programme.seasons import Climate, is_inside
 from generator.programme.tasks import ACCESS, Planned, Works
 from generator.programme.winters import LONG_WAIT_DAYS
-from generator.questionnaire.facts import Facts, ScopePath, View
+from generator.questionnaire.facts import Facts, View
+from generator.questionnaire.scopes import ScopePath
 from generator.values import Struct
 
 # The tasks of the library that dates on the papers are taken from.

@@ -30,8 +30,9 @@ from generator.programme.network import Id
 from generator.programme.schedule import LastDates
 from generator.programme.seasons import is_inside, made_in_cold
 from generator.programme.tasks import Works
-from generator.questionnaire.facts import PROJECT, Facts, ScopePath, View
+from generator.questionnaire.facts import Facts, View
 from generator.questionnaire.kinds import TIMED
+from generator.questionnaire.scopes import PROJECT, ScopePath
 from generator.values import Range, Struct, Value
 
 

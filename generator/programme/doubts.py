@@ -19,7 +19,8 @@ from generator.programme.network import NetworkError
 from generator.programme.seasons import INSIDE
 from generator.programme.tasks import Works
 from generator.programme.winters import frost_within
-from generator.questionnaire.facts import PROJECT, Facts, View
+from generator.questionnaire.facts import Facts, View
+from generator.questionnaire.scopes import PROJECT
 from generator.values import joined
 
 LONGEST_DAYS: Final = 250

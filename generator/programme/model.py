@@ -15,7 +15,8 @@ from generator.measure.outputs import Gang
 from generator.programme.effects import Runs
 from generator.programme.network import Id
 from generator.programme.schedule import Cause
-from generator.questionnaire.facts import Facts, ScopePath
+from generator.questionnaire.facts import Facts
+from generator.questionnaire.scopes import ScopePath
 from generator.values import Range, Struct, field
 
 Limit = Literal["season", "completion"]

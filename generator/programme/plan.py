@@ -28,8 +28,9 @@ from generator.programme.schedule import LastDates, last_dates, schedule
 from generator.programme.tasks import Planned, Works, works
 from generator.programme.ways import without_season
 from generator.programme.winters import held_back, held_to_spring, over_winter
-from generator.questionnaire.facts import PROJECT, View
+from generator.questionnaire.facts import View
 from generator.questionnaire.keeping import AFRESH, Kept
+from generator.questionnaire.scopes import PROJECT
 from generator.values import Struct, replace
 
 

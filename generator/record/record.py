@@ -19,7 +19,7 @@ from generator.library.findings import Finding
 from generator.measure.model import DayFacts, Item, MaterialLine, MixSheetFacts, decimal
 from generator.papers.parts import clauses, used_sources
 from generator.papers.schedule import description, line_key
-from generator.questionnaire.facts import ScopePath
+from generator.questionnaire.scopes import ScopePath
 from generator.record.once import Once, rule_data
 from generator.record.photographs import photographs_data
 from generator.record.programme import place_data, programme_data

@@ -15,7 +15,7 @@ from generator.papers.steps import all_steps
 from generator.programme.calendar import worked
 from generator.programme.model import Task
 from generator.programme.plan import calendar
-from generator.questionnaire.facts import PROJECT
+from generator.questionnaire.scopes import PROJECT
 from generator.values import month_day_short
 
 NAMES = [path.parent.name for path in EXAMPLES]

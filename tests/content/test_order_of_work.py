@@ -23,7 +23,7 @@ from generator.programme.calendar import worked
 from generator.programme.model import Task
 from generator.programme.network import Id, Network
 from generator.programme.plan import calendar
-from generator.questionnaire.facts import PROJECT, ScopePath
+from generator.questionnaire.scopes import PROJECT, ScopePath
 from generator.values import month_day_short
 
 NAMES: Final = [path.parent.name for path in EXAMPLES]

@@ -27,7 +27,7 @@ from generator.papers.agreement.holds import unpassed
 from generator.papers.assemble import assemble
 from generator.papers.parts import hold_point_rows
 from generator.papers.steps import all_steps
-from generator.questionnaire.facts import PROJECT, ScopePath
+from generator.questionnaire.scopes import PROJECT, ScopePath
 from generator.values import replace
 
 NAMES: Final = [path.parent.name for path in EXAMPLES]

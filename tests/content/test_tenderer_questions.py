@@ -14,7 +14,7 @@ from told_papers import companion, specification
 from generator.document.outline import outline
 from generator.job.job import Job
 from generator.papers.assemble import assemble
-from generator.questionnaire.facts import PROJECT
+from generator.questionnaire.scopes import PROJECT
 from generator.values import plain
 
 BIG: Final = "mill-house"

@@ -13,8 +13,8 @@ from generator.job.duties import Payers, misplaced
 from generator.job.job import Job
 from generator.library.entries import Clause, ItemEntry
 from generator.library.model import Conditioned, Library
-from generator.questionnaire.facts import ScopePath
 from generator.questionnaire.parsing import parse
+from generator.questionnaire.scopes import ScopePath
 from generator.values import replace
 
 TWO_WALLS = answers(

@@ -15,7 +15,7 @@ from generator.papers.assemble import assemble
 from generator.programme.model import Task
 from generator.programme.network import Network
 from generator.programme.schedule import schedule
-from generator.questionnaire.facts import ScopePath
+from generator.questionnaire.scopes import ScopePath
 from generator.values import replace
 
 NAMES = [path.parent.name for path in EXAMPLES]

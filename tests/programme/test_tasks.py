@@ -20,7 +20,7 @@ from generator.programme import seasons
 from generator.programme.model import Why
 from generator.programme.network import Cover, Wait, Work
 from generator.programme.tasks import works
-from generator.questionnaire.facts import PROJECT
+from generator.questionnaire.scopes import PROJECT
 
 PLASTER = {"plaster_coats": "three", "plaster_surface": "trowelled", "dubbing_mm": "10", "cornice_m": "0"}
 ROOM = {"position": "indoors", "exposure": "internal", "heating_indoors": "low", "air_indoors": "open"}

@@ -17,10 +17,11 @@ from generator.files.errors import GaugeboxError, InputInvalid, Problem
 from generator.files.source import Source
 from generator.job.job import Job
 from generator.library.model import Library
-from generator.questionnaire.facts import PROJECT, Facts, Held, Scope, ScopePath, Scopes
+from generator.questionnaire.facts import Facts
 from generator.questionnaire.keeping import Kept
 from generator.questionnaire.questions import Questionnaire
 from generator.questionnaire.reading import default_of
+from generator.questionnaire.scopes import PROJECT, Held, Scope, ScopePath, Scopes
 from generator.values import replace
 
 MOST_DEEDS: Final = 200

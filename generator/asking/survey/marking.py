@@ -18,7 +18,8 @@ from generator.measure.photographs.model import Surveyed
 from generator.measure.photographs.reckoning import LetterFigure, PhotographFigures, WorkArea, sum_is_surer
 from generator.measure.photographs.told import letters_told
 from generator.measure.quantities import answered_area, from_photographs
-from generator.questionnaire.facts import Facts, ScopePath
+from generator.questionnaire.facts import Facts
+from generator.questionnaire.scopes import ScopePath
 from generator.values import Range, spoken
 
 _OFFERED: Final = "photograph-area-offered"

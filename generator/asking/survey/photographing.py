@@ -26,7 +26,8 @@ from generator.job.findings import worded
 from generator.library.findings import Raised
 from generator.measure.photographs.survey import survey
 from generator.measure.photographs.told import refusal_of
-from generator.questionnaire.facts import Facts, ScopePath
+from generator.questionnaire.facts import Facts
+from generator.questionnaire.scopes import ScopePath
 
 if TYPE_CHECKING:
     from werkzeug.datastructures import FileStorage

@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING, Final
 
 from generator.decide.model import Reason
 from generator.library.findings import Raised
-from generator.questionnaire.facts import Facts, ScopePath
+from generator.questionnaire.facts import Facts
+from generator.questionnaire.scopes import ScopePath
 from generator.values import Struct, field
 
 if TYPE_CHECKING:

@@ -14,8 +14,9 @@ from generator.lime.plane_reckoning import Length, Quantity, Reckoning, View
 from generator.lime.plane_shapes import Area
 from generator.measure.photographs.pictures import Picture
 from generator.measure.photographs.views import ends, pixel, seen
-from generator.questionnaire.facts import Facts, ScopePath
-from generator.questionnaire.photographs import MarkedArea
+from generator.questionnaire.facts import Facts
+from generator.questionnaire.photographed import MarkedArea
+from generator.questionnaire.scopes import ScopePath
 from generator.values import Struct, field
 
 

@@ -9,8 +9,8 @@ from generator.library.findings import Raised
 from generator.lime.plane_limits import Told
 from generator.measure.photographs.pictures import Picture
 from generator.measure.photographs.reckoning import PhotographFigures, WorkArea
-from generator.questionnaire.facts import ScopePath
-from generator.questionnaire.photographs import MarkedArea, Photographed
+from generator.questionnaire.photographed import MarkedArea, Photographed
+from generator.questionnaire.scopes import ScopePath
 from generator.values import joined, plain, rounded, spoken
 
 LEVELS: Final = ("note", "warning", "refusal")

@@ -24,7 +24,7 @@ from generator.document.model import (
 from generator.document.outline import contents, flat, within
 from generator.files.errors import Mark, Problem
 from generator.job.job import Job
-from generator.questionnaire.facts import ScopePath
+from generator.questionnaire.scopes import ScopePath
 from generator.values import Struct, field, replace
 
 SPECIFICATION: Final = "specification"

@@ -19,7 +19,7 @@ from generator.papers.agreement.printed import (
     Printed,
     numbers_told,
 )
-from generator.questionnaire.facts import ScopePath
+from generator.questionnaire.scopes import ScopePath
 from generator.values import Spelling, plain, rounded, spoken
 
 _TO_DO: Final = "take both from the one line that was measured"
