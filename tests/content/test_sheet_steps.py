@@ -203,6 +203,18 @@ def test_old_layers_of_wash_are_recorded_before_anything_touches_the_face() -> N
     assert {name: found for name in CASES if (found := [*unrecorded(case(name))])} == {}
 
 
+@pytest.mark.parametrize("place", ["access", "ground", "frame"])
+def test_where_the_panel_of_a_wash_is_made_from_the_ground_its_place_is_brushed_before_the_access(place: str) -> None:
+    over = surface("wash", "limewash", wash_colour="white", old_coating="limewash", panel_place=place)
+    made = planned(scaffolded(over, lead_paint="none", wall_painting="none"), finish_date="2028-12-20")
+    told = steps(made, ("front",))
+    at_its_place = [told.index(key) for key in told if key == "limewash.ground.panel-growth"]
+    assert len(at_its_place) == (place == "ground")
+    assert all(at < told.index("wall.access") for at in at_its_place)
+    assert told.index("limewash.growth") < told.index("limewash.panel")
+    assert list(unpassed(pipeline.assembled(made))) == []
+
+
 # Trials, panels and mends that lie on the old face itself, or below it behind the same access.
 ON_OLD_FACE: Final = (
     "limewash.colour", "limewash.panel", "limewash.mend", "render.panel", "plaster.panel", "repoint.panel",
@@ -322,7 +334,7 @@ def test_no_panel_made_from_the_ground_holds_back_access_that_may_stand_before_i
     )
     assert allowed in library.clauses["approvals.panels"].text
     early = [entry for key, entry in library.operations.items() if PANEL_FIRST.search(key)]
-    assert len(early) == 7
+    assert len(early) == 8
     assert [entry.id for entry in early if {"panel", "panel-officer"} & set(entry.holds)] == []
 
 
