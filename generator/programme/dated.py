@@ -26,7 +26,7 @@ LAID: Final = ("lay", "wash")
 MENDED: Final = "mend-old"
 PANEL_WASHED: Final = "panel-wash"
 PANEL_MADE: Final = ("panel-coat", "colour", PANEL_WASHED)
-BEFORE: Final = (*PANEL_MADE, "panel-lath", "growth-off", MENDED)
+BEFORE: Final = (*PANEL_MADE, "panel-lath", "growth-off", "panel-growth", MENDED)
 """What is done at a work before it begins: its panel, growth that has to die back, mending that has to harden."""
 PANEL_DAMP: Final = "panel-damp"
 PANEL_ANSWERED: Final = "panel-answer"

@@ -198,10 +198,10 @@ def _work(work: View, wall: Wall, limits: LastDates) -> dict[str, Value]:
 
 
 def _answers(found: Works) -> dict[ScopePath, tuple[Id, ...]]:
-    """The answers to panels that the lime of each work comes after."""
+    """The answers to panels that the lime of each work comes after, that of its own panel apart."""
     answers: dict[ScopePath, tuple[Id, ...]] = {}
     for item in found.planned.values():
-        if item.entry.lays:
+        if item.entry.lays and item.entry.id not in PANEL_MADE:
             ids = tuple(id for id in item.after if id[-1] == PANEL_ANSWERED)
             answers[item.here.path[:2]] = answers.get(item.here.path[:2], ()) + ids
     return answers
