@@ -11,6 +11,7 @@ from generator.library.model import Library
 from generator.programme.dated import (
     BEFORE,
     CURED_DAY,
+    DRIES,
     FLUES,
     GREEN,
     MENDED,
@@ -35,13 +36,12 @@ from generator.questionnaire.kinds import TIMED
 from generator.values import Range, Struct, Value
 
 
-def answered_alone(facts: Facts) -> Facts:
+def answered_alone(facts: Facts, found: Works) -> Facts:
     """The facts where no dates are reckoned: weeks of access as answered, days damp and covered as tabled."""
     values: dict[ScopePath, Mapping[str, Value]] = {}
     for wall in facts.views("element"):
         weeks = wall.number("access_weeks")
-        if weeks:
-            values[wall.path] = {"access_time_weeks": weeks}
+        values[wall.path] = {**({"access_time_weeks": weeks} if weeks else {}), **_wetted(wall.path, found)}
         values |= {coat.path: _kept(coat) for coat in wall.inside("coat")}
         values |= {work.path: _panel_kept(work) for work in wall.inside("work")}
     return facts.adding_each({path: given for path, given in values.items() if given}, TIMED)
@@ -84,7 +84,7 @@ def with_dates(
     answers, ends = _answers(found), {task.id: task.finish for task in follows}
     panels = _Panels.of(walls, made)
     for wall in walls:
-        values[wall.path] = {**_wall(wall, ends, made), **_cured(wall, found, limits)}
+        values[wall.path] = {**_wall(wall, ends, made), **_cured(wall, found, limits), **_wetted(wall.path, found)}
         lime = {coat.path: _coat(coat, facts.at_scope(coat.path), library) for coat in wall.lime}
         for work in facts.at_scope(wall.path).inside("work"):
             answered = answers.get(work.path, ())
@@ -135,6 +135,12 @@ def _cured(wall: Wall, found: Works, limits: LastDates) -> dict[str, Value]:
         return {}
     last = {"cured_by_date": limits.of_all[proved.id][1]} if proved.id in limits.of_all else {}
     return {"cured_proved_date": proved.finish, **last}
+
+
+def _wetted(wall: ScopePath, found: Works) -> dict[str, Value]:
+    """That a wall is wetted from outside before it dries: its drying then waits for what is kept damp on another."""
+    dries = found.planned.get((*wall, DRIES))
+    return {"wetted_outside": True} if dries is not None and any(id[:1] != wall for id in dries.after) else {}
 
 
 def _trial(work: View, wall: Wall) -> dict[str, Value]:

@@ -206,3 +206,14 @@ def test_an_order_that_is_kept_is_found_anew_when_a_panel_is_made_elsewhere() ->
     orders = [dict(Standing(facts, shipped()).order(kept)) for facts in jobs]
     panel = ("front", "repoint", "pointing", "panel-coat")
     assert [("front", "access-up") in order[panel] for order in orders] == [True, False, True]
+
+
+@pytest.mark.parametrize("name", ["mill-house", "toll-house"])
+def test_joints_packed_are_pointed_within_days_of_their_hardening(name: str) -> None:
+    """A gang that has gone on to another wall meanwhile opens no third before it is back."""
+    found = example(name).programme
+    hardened = {one.path: one.finish for one in found.tasks() if one.entry == "deep-wait"}
+    assert hardened
+    for path, ready in hardened.items():
+        pointed = next(one.start for one in found.tasks() if one.entry == "lay" and one.path == path)
+        assert (pointed - ready).days <= 7, path
