@@ -232,16 +232,16 @@ def _own_boxes(batch: Counted, library: Library, spelling: Spelling) -> str:
 
 
 def _panel_boxes(made: MixSheetFacts, library: Library, spelling: Spelling) -> str:
-    """What a panel takes of what is made fresh: the counts of its own batch, else how many, where it is not just one.
-
-    What is made before is drawn for it as for any other place.
-    """
+    """What a panel takes of a mix: the counts of its own batch, else batches, boxes drawn from store, or litres."""
     if made.made.panel is not None:
         return _own_boxes(made.made.panel, library, spelling)
     nr = made.made.panel_nr
-    if nr is None or nr == 1:
+    if nr is None:
         return ""
-    return library.phrase("panel-of-batch" if nr < 1 else "panel-of-batches", count=spelling.count(decimal(nr)))
+    of, count = made.made.days[0].of, spelling.count(decimal(nr))
+    if of == "litre":
+        return library.phrase("own-by-jug", litres=count)
+    return library.phrase(f"panel-of-{of}" + ("-several" if nr > 1 else ""), count=count)
 
 
 def _filling_boxes(batch: Counted, days: Sequence[DayFacts], library: Library, spelling: Spelling) -> str:
