@@ -36,7 +36,9 @@ ROOM: Final = ("props", "room-closed")
 ROOM_BACK: Final = ("room-passed", "wiped")
 """The last of a room: where neither is there, its access struck."""
 SOAKED: Final = {"lath-soak": "laths_soaked_date", "panel-lath-soak": "panel_laths_soaked_date"}
-FLUES: Final = {
+ON_THE_WALL: Final = {
+    "growth-cut": "plants_cut_date",
+    "growth-drawn": "plants_drawn_date",
     "flues-lined": "flues_lined_date",
     "flues-mended": "flues_lined_date",
     "flues-proved": "flues_proved_date",

@@ -12,9 +12,9 @@ from generator.programme.dated import (
     BEFORE,
     CURED_DAY,
     DRIES,
-    FLUES,
     GREEN,
     MENDED,
+    ON_THE_WALL,
     PANEL_ANSWERED,
     PANEL_DAMP,
     PANEL_MADE,
@@ -108,7 +108,7 @@ def _wall(wall: Wall, ends: Mapping[Id, datetime.date], made: Runs) -> dict[str,
         dates["access_up_date"], dates["access_down_date"] = wall.access
         dates["access_time_weeks"] = Decimal(wall.access_weeks.likely)
         dates["access_late_weeks"] = Decimal(wall.access_weeks.late)
-    dates |= {FLUES[task.entry]: task.finish for task in wall.tasks if task.entry in FLUES}
+    dates |= {ON_THE_WALL[task.entry]: task.finish for task in wall.tasks if task.entry in ON_THE_WALL}
     room = [task.start for task in wall.tasks if task.entry in ROOM]
     if room:
         dates["room_from_date"] = min(room)

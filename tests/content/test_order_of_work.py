@@ -36,6 +36,7 @@ STEPS: Final = {
     "gutters": ("enable-gutters",), "ground.panel": ("panel-coat",),
     "frame.panel": ("panel-coat",), "laths.panel": ("panel-coat",), "laths-ground.panel": ("panel-coat",),
     "dry": ("enabling-proved",),
+    "growth-cut": ("growth-cut",), "growth": ("growth-drawn",),
     "flues": ("flues-off",), "access": ("access-up",), "access-stack": ("access-up",),
     "access-indoors": ("access-up",), "access-deck": ("access-up",), "prop": ("props",),
     "dries": ("dry-out", "raked-dries", "dry-released", "raked-released"), "wet-wall": ("dry-out", "dry-released"),
@@ -487,8 +488,10 @@ def test_nothing_is_slaked_or_mixed_on_the_day_of_the_start_for_its_place_is_set
     assert [task for task in made.programme.tasks() if task.entry == "mixing-ready"]
 
 
-# What is done to no face: access, rooms, the ground. Panels from below have pictures of their own.
-BEFORE_PICTURES: Final = ("access-up", "access-down", "room-closed", "trial-holes", "enable-ground", "enable-drains")
+# What is done to no face: access, rooms, the ground, the foot of plants. What is done from below has its own pictures.
+BEFORE_PICTURES: Final = (
+    "access-up", "access-down", "room-closed", "trial-holes", "enable-ground", "enable-drains", "growth-cut",
+)  # fmt: skip
 
 
 TOUCHES: Final = ("props", "causes-mended", "flues-mended", "flues-tested", "flues-lined", "liners-freed", "stack-top")
