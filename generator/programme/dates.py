@@ -11,9 +11,10 @@ from generator.library.model import Library
 from generator.programme.dated import (
     BEFORE,
     CURED_DAY,
-    FLUES,
+    DRIES,
     GREEN,
     MENDED,
+    ON_THE_WALL,
     PANEL_ANSWERED,
     PANEL_DAMP,
     PANEL_MADE,
@@ -36,13 +37,12 @@ from generator.questionnaire.scopes import PROJECT, ScopePath
 from generator.values import Range, Struct, Value
 
 
-def answered_alone(facts: Facts) -> Facts:
+def answered_alone(facts: Facts, found: Works) -> Facts:
     """The facts where no dates are reckoned: weeks of access as answered, days damp and covered as tabled."""
     values: dict[ScopePath, Mapping[str, Value]] = {}
     for wall in facts.views("element"):
         weeks = wall.number("access_weeks")
-        if weeks:
-            values[wall.path] = {"access_time_weeks": weeks}
+        values[wall.path] = {**({"access_time_weeks": weeks} if weeks else {}), **_wetted(wall.path, found)}
         values |= {coat.path: _kept(coat) for coat in wall.inside("coat")}
         values |= {work.path: _panel_kept(work) for work in wall.inside("work")}
     return facts.adding_each({path: given for path, given in values.items() if given}, TIMED)
@@ -85,7 +85,7 @@ def with_dates(
     answers, ends = _answers(found), {task.id: task.finish for task in follows}
     panels = _Panels.of(walls, made)
     for wall in walls:
-        values[wall.path] = {**_wall(wall, ends, made), **_cured(wall, found, limits)}
+        values[wall.path] = {**_wall(wall, ends, made), **_cured(wall, found, limits), **_wetted(wall.path, found)}
         lime = {coat.path: _coat(coat, facts.at_scope(coat.path), library) for coat in wall.lime}
         for work in facts.at_scope(wall.path).inside("work"):
             answered = answers.get(work.path, ())
@@ -109,7 +109,7 @@ def _wall(wall: Wall, ends: Mapping[Id, datetime.date], made: Runs) -> dict[str,
         dates["access_up_date"], dates["access_down_date"] = wall.access
         dates["access_time_weeks"] = Decimal(wall.access_weeks.likely)
         dates["access_late_weeks"] = Decimal(wall.access_weeks.late)
-    dates |= {FLUES[task.entry]: task.finish for task in wall.tasks if task.entry in FLUES}
+    dates |= {ON_THE_WALL[task.entry]: task.finish for task in wall.tasks if task.entry in ON_THE_WALL}
     room = [task.start for task in wall.tasks if task.entry in ROOM]
     if room:
         dates["room_from_date"] = min(room)
@@ -136,6 +136,12 @@ def _cured(wall: Wall, found: Works, limits: LastDates) -> dict[str, Value]:
         return {}
     last = {"cured_by_date": limits.of_all[proved.id][1]} if proved.id in limits.of_all else {}
     return {"cured_proved_date": proved.finish, **last}
+
+
+def _wetted(wall: ScopePath, found: Works) -> dict[str, Value]:
+    """That a wall is wetted from outside before it dries: its drying then waits for what is kept damp on another."""
+    dries = found.planned.get((*wall, DRIES))
+    return {"wetted_outside": True} if dries is not None and any(id[:1] != wall for id in dries.after) else {}
 
 
 def _trial(work: View, wall: Wall) -> dict[str, Value]:
@@ -199,10 +205,10 @@ def _work(work: View, wall: Wall, limits: LastDates) -> dict[str, Value]:
 
 
 def _answers(found: Works) -> dict[ScopePath, tuple[Id, ...]]:
-    """The answers to panels that the lime of each work comes after."""
+    """The answers to panels that the lime of each work comes after, that of its own panel apart."""
     answers: dict[ScopePath, tuple[Id, ...]] = {}
     for item in found.planned.values():
-        if item.entry.lays:
+        if item.entry.lays and item.entry.id not in PANEL_MADE:
             ids = tuple(id for id in item.after if id[-1] == PANEL_ANSWERED)
             answers[item.here.path[:2]] = answers.get(item.here.path[:2], ()) + ids
     return answers

@@ -28,6 +28,7 @@ LONGEST_DAYS: Final = 250
 _MOST_NAMED: Final = 12
 _CUT_MONTHS: Final = (9, 10, 11, 12, 1)
 """September to January, as the clause on plants has it: birds nest in the others."""
+_CUT: Final = {"enable-plants": "plants-cut-in-nesting", "growth-cut": "growth-cut-in-nesting"}
 _LAYING: Final = ("panel-coat", "pack", "dub", "mend-old", "lay", "wash", "damp")
 
 
@@ -195,9 +196,10 @@ def _wash(here: View, wall: Wall, library: Library) -> Iterator[Raised]:
 def _plants(here: View, wall: Wall) -> Iterator[Raised]:
     """Plants that the programme comes to in the months in which they are not cut."""
     for task in wall.tasks:
-        if task.entry == "enable-plants" and task.start.month not in _CUT_MONTHS:
+        code = _CUT.get(task.entry)
+        if code is not None and task.start.month not in _CUT_MONTHS:
             fills = (("first", here.facts.say("start_date", task.start)),)
-            yield Raised("plants-cut-in-nesting", task.path[:2], fills, (), here.marks("start_date"))
+            yield Raised(code, task.path[:2], fills, (), here.marks("start_date"))
 
 
 def _years(work: View) -> Iterator[Raised]:
@@ -207,14 +209,14 @@ def _years(work: View) -> Iterator[Raised]:
 
 
 def _cures(wall: View) -> Iterator[Raised]:
-    """Causes that are put right on walls that are not there, or nowhere in this work."""
+    """Causes that are put right on walls that are not there, or nowhere in this work; plants are cut on their own."""
     if wall.text("causes_cured") != "in-this-work" or any(w.text("work") == "enabling" for w in wall.inside("work")):
         return
     asked = wall.texts("cured_on")
     strange = [name for name in asked if (name,) not in wall.facts.scopes or (name,) == wall.path]
     if strange:
         yield Raised("cured-on-nothing", wall.path, (("asked", joined(strange)),), (), wall.marks("cured_on"))
-    elif not asked and any(cause != "age" for cause in wall.texts("decay_causes")) and not _own_cure(wall):
+    elif not asked and not {"age", "plants"}.issuperset(wall.texts("decay_causes")) and not _own_cure(wall):
         yield Raised("cured-where", wall.path, (), (), wall.marks("causes_cured"))
 
 

@@ -47,12 +47,12 @@ def programme(measured: Measured, library: Library, kept: Kept = AFRESH) -> Prog
     start = project.day("start_date")
     open_ = [*doubts.none_at_work(facts, found), *doubts.without_mix(facts)]
     if start is None or not found.network.activities or open_:
-        return Programme(answered_alone(facts), (*raised, *open_), frost=climate.frost)
+        return Programme(answered_alone(facts, found), (*raised, *open_), frost=climate.frost)
     try:
         made = _Made.of(measured, library, found, climate, days, start, kept)
     except NetworkError as error:
         raised.append(doubts.unreckoned(facts, found, error))
-        return Programme(answered_alone(facts), tuple(raised), frost=climate.frost)
+        return Programme(answered_alone(facts, found), tuple(raised), frost=climate.frost)
     return made.programme(tuple(raised), kept)
 
 

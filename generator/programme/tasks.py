@@ -115,6 +115,7 @@ def _activity(item: Planned, planned: Mapping[Id, Planned], times: _Times) -> Ac
         here.day(entry.not_before) if entry.not_before else None,
         late=entry.late,
         stays=entry.stays,
+        at_once=entry.at_once,
     )
 
 

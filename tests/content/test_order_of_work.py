@@ -36,6 +36,7 @@ STEPS: Final = {
     "gutters": ("enable-gutters",), "ground.panel": ("panel-coat",),
     "frame.panel": ("panel-coat",), "laths.panel": ("panel-coat",), "laths-ground.panel": ("panel-coat",),
     "dry": ("enabling-proved",),
+    "growth-cut": ("growth-cut",), "growth": ("growth-drawn",),
     "flues": ("flues-off",), "access": ("access-up",), "access-stack": ("access-up",),
     "access-indoors": ("access-up",), "access-deck": ("access-up",), "prop": ("props",),
     "dries": ("dry-out", "raked-dries", "dry-released", "raked-released"), "wet-wall": ("dry-out", "dry-released"),
@@ -75,6 +76,7 @@ WHILE_DAMP: Final = {("render.damp", "limewash.face"), ("plaster.keep-damp", "li
 OF_WORK: Final = {
     ("refix", "fill"): ("refix-fill",), ("desalt", "trial"): ("salts-trial",), ("desalt", "lay"): ("salts-lay",),
     ("repoint", "finish"): (),
+    ("limewash", "growth"): ("growth-off",), ("limewash", "colour-new"): ("colour", "colour-dry"),
     ("repoint", "panel"): ("panel-coat",), ("rebuild", "panel"): ("panel-coat",), ("render", "panel"): ("panel-coat",),
     ("plaster", "panel"): ("panel-coat",),
 }  # fmt: skip
@@ -256,21 +258,124 @@ def test_new_plaster_is_washed_green_and_tapped_after_or_where_it_is_salty_left_
         assert wash < tap
 
 
-def test_growth_is_brushed_off_two_weeks_before_the_wash_and_ahead_of_new_coats_below_and_only_off_an_old_face() -> (
-    None
-):
+def test_growth_is_off_two_weeks_before_any_wash_and_ahead_of_panels_and_coats_below_and_only_off_an_old_face() -> None:
     made = example("mill-house")
     (off,), (brushed,) = (standing(made, (name,), ("rear", "limewash")) for name in ("growth-off", "prepare-wash"))
     assert (brushed.start - off.finish).days >= 14
-    (prepared,) = standing(made, ("prepare",), ("rear", "render"))
-    assert (
-        0 < (prepared.start - off.finish).days <= 4
-    )  # its dirty water runs over no new coat, and it has little time to grow
-    assert all(off.finish < coat.start for coat in standing(made, ("lay", "dub"), ("rear", "render")))
+    assert all(off.finish < coat.start for coat in standing(made, ("panel-coat", "lay", "dub"), ("rear", "render")))
     told = [told.entry.id for told in all_steps(made, ("rear",))]
-    assert told.index("remove.render") < told.index("limewash.growth") < told.index("render.prepare")
+    assert told.index("remove.show") < told.index("limewash.growth") < told.index("render.panel")
     bared = planned(scaffolded(*RENDERED, lead_paint="none", wall_painting="none"), finish_date="2028-09-29")
     assert standing(bared, ("growth-off", "growth-dies"), ("front", "wash")) == []
+
+
+GROWTH_DIES_DAYS: Final = 14
+
+
+def on_growth(made: Job) -> Iterator[str]:
+    """What is painted on an old face before its growth has been off for two weeks, or mended before it is off.
+
+    Where panels are made from the ground their own place is cleared for them, and the rest from its access.
+    """
+    for work in made.facts.views("work"):
+        all_off = standing(made, ("growth-off",), work.path)
+        first_off = standing(made, ("panel-growth",), work.path) if work.text("panel_place") == "ground" else all_off
+        tried, washed = (
+            standing(made, tasks, work.path) for tasks in (("colour", "panel-wash"), ("wash", "prepare-wash"))
+        )
+        for off, painted in (*((off, tried) for off in first_off), *((off, washed) for off in all_off)):
+            too_soon = (task for task in painted if (task.start - off.finish).days < GROWTH_DIES_DAYS)
+            yield from (task.key for task in too_soon if work.text("panel_place") != "frame" or task in washed)
+        mended = standing(made, ("mend-old",), work.path)
+        yield from (task.key for off in all_off for task in mended if task.start < off.finish)
+
+
+def test_nothing_is_tried_mended_or_washed_on_live_growth() -> None:
+    assert standing(example("mill-house"), ("growth-off",), ("rear",))
+    told = {name: [*on_growth(example(name))] for name in NAMES} | {
+        name: [*on_growth(case(name.stem))] for name in CASES
+    }
+    assert {name: found for name, found in told.items() if found} == {}
+
+
+def washed(place: str, *works: str, old_face: bool = True, **answers: str) -> Job:
+    """A wall that is washed, in a colour that is tried, after other works."""
+    wash = {"wash_colour": "buff", "old_coating": "limewash", "wash_mend_m2": "2", "face_area_m2": "40"}
+    if not old_face:
+        wash |= {"face_area_m2": "20", "wash_mend_m2": "0", "old_coating": "none"}
+    front = scaffolded(
+        *works, surface("w", "limewash", panel_place=place, **wash), lead_paint="none", wall_painting="none", **answers
+    )
+    return planned(front, finish_date="2028-12-20")
+
+
+def render_from(place: str) -> str:
+    return surface("r", "render", render_kind="flat", dubbing_mm="0", face_area_m2="20", panel_place=place)
+
+
+PLACES: Final = ("access", "ground", "frame")
+
+
+@pytest.mark.parametrize("place", PLACES)
+@pytest.mark.parametrize("below", [None, "access", "ground"])
+def test_growth_is_off_and_dead_wherever_the_panel_of_a_wash_is_made_alone_or_over_new_render(
+    place: str, below: str | None
+) -> None:
+    made = washed(place, *([] if below is None else [render_from(below)]))
+    assert made.programme.end is not None
+    tried = standing(made, ("colour", "panel-wash"), ("front", "w"))
+    assert len(tried) == 2
+    assert list(on_growth(made)) == []
+    at_place = standing(made, ("panel-growth", "panel-growth-dies"), ("front", "w"))
+    assert len(at_place) == (2 if place == "ground" else 0)
+    (off,) = standing(made, ("growth-off",), ("front", "w"))
+    assert (off.finish < min(task.start for task in tried)) == (place == "access" or below == "access")
+
+
+@pytest.mark.parametrize("place", PLACES)
+@pytest.mark.parametrize("old_face", [True, False])
+def test_a_wash_is_put_on_the_panel_of_its_render_once_that_is_answered_and_tried_on_it_only_where_no_old_face_is_left(
+    place: str, old_face: bool
+) -> None:
+    made = washed(place, render_from("access"), old_face=old_face)
+    (answered,) = standing(made, ("panel-answer",), ("front", "r"))
+    (tried,), (painted,) = (standing(made, (name,), ("front", "w")) for name in ("colour", "panel-wash"))
+    assert painted.start > answered.finish
+    assert (tried.start > answered.finish) != old_face
+
+
+def test_a_panel_of_wash_waits_for_the_answer_to_that_of_its_render_and_its_wash_is_in_time() -> None:
+    made = example("mill-house")
+    (answered,) = standing(made, ("panel-answer",), ("rear", "render"))
+    (tried,), (painted,) = (standing(made, (name,), ("rear", "limewash")) for name in ("colour", "panel-wash"))
+    (own,), (damp,) = (
+        standing(made, ("panel-answer",), ("rear", "limewash")),
+        standing(made, ("damp",), ("rear", "render", "render-finish")),
+    )
+    assert tried.start < answered.start <= answered.finish < painted.start
+    assert own.finish <= damp.finish  # the wash waits for nothing but the render
+
+
+def test_no_access_waits_for_the_panel_of_a_wash_that_waits_for_the_answer_to_the_panel_below_it() -> None:
+    made = washed("ground", render_from("ground"))
+    (up,), (painted,) = (standing(made, (name,), ("front",)) for name in ("access-up", "panel-wash"))
+    assert up.start <= painted.start
+    alone = washed("ground")
+    (up,), (damp,) = (standing(alone, (name,), ("front",)) for name in ("access-up", "panel-damp"))
+    assert up.start >= damp.finish
+
+
+def test_a_wash_on_new_plaster_inside_has_no_growth_brushed_off_and_its_panel_lies_on_plaster_that_is_answered() -> (
+    None
+):
+    made = plastered()
+    assert standing(made, ("growth-off", "panel-growth"), ("front",)) == []
+    (answered,), (painted,) = (
+        standing(made, ("panel-answer",), ("front", "coat")),
+        standing(made, ("panel-wash",), ("front", "wash")),
+    )
+    assert painted.start > answered.finish
+    assert "limewash.growth" not in [told.entry.id for told in all_steps(made, ("front",))]
 
 
 def test_a_coat_is_passed_as_the_next_is_due_when_there_is_something_to_see_on_it() -> None:
@@ -383,8 +488,10 @@ def test_nothing_is_slaked_or_mixed_on_the_day_of_the_start_for_its_place_is_set
     assert [task for task in made.programme.tasks() if task.entry == "mixing-ready"]
 
 
-# What is done to no face: access, rooms, the ground. Panels from below have pictures of their own.
-BEFORE_PICTURES: Final = ("access-up", "access-down", "room-closed", "trial-holes", "enable-ground", "enable-drains")
+# What is done to no face: access, rooms, the ground, the foot of plants. What is done from below has its own pictures.
+BEFORE_PICTURES: Final = (
+    "access-up", "access-down", "room-closed", "trial-holes", "enable-ground", "enable-drains", "growth-cut",
+)  # fmt: skip
 
 
 TOUCHES: Final = ("props", "causes-mended", "flues-mended", "flues-tested", "flues-lined", "liners-freed", "stack-top")
@@ -798,7 +905,7 @@ def test_a_wall_of_one_day_and_two_layers_is_mixed_for_on_two() -> None:
 # What the clause on panels lets come before their approval, by the tasks of the work itself and of its wall.
 BEFORE_APPROVAL: Final = {
     "access-up": "Access", "pictures": "pictures", "mark": "marking", "stuff-rests": "mortar that rests",
-    "stuff-cools": "mortar that rests", "mend-old": "mending",
+    "stuff-cools": "mortar that rests", "mend-old": "mending", "growth-off": "brushing off growth",
 }  # fmt: skip
 
 
@@ -811,7 +918,7 @@ def test_what_a_work_does_before_its_panel_is_approved_is_what_the_clause_on_pan
         answered = work.day("panel_answered_date")
         for task in made.programme.tasks():
             own = task.path[:2] == work.path or (task.path == work.path[:1] and task.entry in BEFORE_APPROVAL)
-            of_panel = task.entry.startswith(("panel", "colour", "cover", "growth-off"))  # made on a bared face
+            of_panel = task.entry.startswith(("panel", "colour", "cover"))  # made on a bared face
             if answered is not None and own and not of_panel and task.start <= answered and task.kind != "wait":
                 sooner.add(task.entry)
     assert "access-up" in sooner

@@ -225,7 +225,7 @@ def test_who_cannot_see_it_is_told_each_wall_with_its_works_tails_access_and_wha
     (figure,) = pictures(made)
     alt = figure.drawing.alt
     for told in (
-        "Start, 10 May 2027; Completion, 20 August 2027",
+        "Start, 10 May 2027; Completion, 27 August 2027",
         "each at a chance of 10 in a hundred",
         "no work: 18 June",
     ):

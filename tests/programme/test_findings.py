@@ -37,6 +37,9 @@ CASES: dict[str, tuple[list[str], dict[str, str | None], set[str]]] = {
         [wall(work(), surface("g", "enabling", enabling_tasks="[plants]", face_area_m2=None, quantity_sure=None))],
         {}, {"start_date"},
     ),
+    "growth-cut-in-nesting": (
+        [wall(decay_causes="[plants]", causes_cured="in-this-work")], {"finish_date": "2027-10-01"}, {"start_date"},
+    ),
     "start-before-late-frost": ([wall()], {"start_date": "2027-04-12"}, {"start_date", "late_frost"}),
     "access-too-short": ([scaffolded(access_weeks="1")], {}, {"access_weeks"}),
     "access-tight": ([scaffolded(work(face_area_m2="400"), access_weeks="13")], {}, {"access_weeks"}),
