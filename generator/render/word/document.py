@@ -5,7 +5,7 @@ from __future__ import annotations
 import io
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 
-from generator.document.model import Contents, Document, Picture, Section, Table
+from generator.document.model import Contents, Document, Heading, Picture, Section, Table
 from generator.drawing.model import Drawing
 from generator.render.word import xml
 from generator.render.word.awaited import awaits, told
@@ -130,8 +130,10 @@ def _columns(section: Section, paper: Paper) -> Iterator[str]:
         yield from blocks(section.blocks, paper)
         return
     paper.room, side = beside(paper.line, is_even=section.is_even)
+    # where all of a wall's part begins, its heading keeps off what stands above it
+    paper.tops_column = not (isinstance(section.blocks[0], Heading) and section.blocks[0].level == 1)
     yield from blocks(section.blocks, paper)
-    paper.room, paper.breaks_column, paper.after_table = side, True, False
+    paper.room, paper.breaks_column, paper.tops_column, paper.after_table = side, True, True, False
     yield from blocks(section.side, paper)
     paper.room = 0
 

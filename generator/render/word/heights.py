@@ -26,8 +26,8 @@ from generator.drawing.text import text_width_pt, wrap
 from generator.render.word.contents import BETWEEN
 from generator.render.word.geometry import Geometry, beside
 from generator.render.word.inline import printed
-from generator.render.word.paper import ACROSS, WidthsOf
-from generator.render.word.styles import CELL_MARGIN
+from generator.render.word.paper import ACROSS, OVER_TABLE, WidthsOf
+from generator.render.word.styles import cell_margin
 from generator.render.word.tables import head_of
 from generator.render.word.type_styles import TypeStyle, type_styles
 from generator.render.word.xml import TWIPS_PER_MM, TWIPS_PER_PT
@@ -161,9 +161,10 @@ class Heights:
         widths = self._widths_of(item, room)
         heads = [tuple(head_of(column) for column in item.columns)]
         rows = [tuple(printed(cell) for cell in row.cells) for row in item.rows]
-        caption = self._types["Caption"].height([item.caption], room) if item.caption else 0.0
+        caption = self._types["Caption"].height([item.caption], room) if item.caption else OVER_TABLE
         return caption + sum(
-            max(body.height([text], width - 2 * CELL_MARGIN) for text, width in zip(row, widths, strict=True)) + _RULE
+            max(body.height([text], width - 2 * cell_margin(room)) for text, width in zip(row, widths, strict=True))
+            + _RULE
             for row in heads + rows
         )
 

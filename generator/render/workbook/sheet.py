@@ -29,6 +29,9 @@ FONT: Final = {"font_name": "Arial", "font_size": FONT_POINTS, "font_scheme": Fa
 _FIGURE_PIXELS: Final = 7
 _EDGE_PIXELS: Final = 2
 _CELL_PIXELS: Final = 5
+_SPARE_FIGURES: Final = 0.7
+"""What a line that we break wants to spare: programs set letters a little wider on one screen than on another."""
+
 _POINTS_PER_PIXEL: Final = 72 / 96
 
 # A control character has no place in XML, and an unseen one hides a change: each is shown as its picture.
@@ -104,6 +107,22 @@ def lines_needed(text: str, width: float, bold: bool = False) -> int:
     """Lines that text takes in a column `width` figures wide."""
     room = (width * _FIGURE_PIXELS + _EDGE_PIXELS) * _POINTS_PER_PIXEL
     return len(wrap(text, room, FONT_POINTS, bold))
+
+
+def runs_whole(numbers: str, width: float) -> str:
+    """Runs of numbers with commas between them, a new line before each that would break at its dash.
+
+    An office program breaks behind a dash, and a mark against that would stand in what is looked for and copied.
+    """
+    lines: list[str] = []
+    for run in numbers.split(", "):
+        longer = f"{lines[-1]}, {run}" if lines else run
+        if lines and lines_needed(f"{longer},", width - _SPARE_FIGURES) == 1:
+            lines[-1] = longer
+        else:
+            lines.append(run)
+    told = ",\n".join(lines)
+    return told if lines_needed(numbers, width) > 1 else numbers
 
 
 def row_height(lines: int) -> float:
