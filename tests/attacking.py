@@ -29,7 +29,8 @@ from PIL import Image
 from generator import pipeline
 from generator.asking.answering import Answering
 from generator.asking.spreadsheet import brought, grid_of
-from generator.asking.weather.rain import read_weather
+from generator.asking.weather import file as weather_file
+from generator.asking.weather.rain import hours_of
 from generator.document.outline import outline
 from generator.drawing.photograph import PhotographRefused, read_photograph
 from generator.files.errors import GaugeboxError, InputInvalid
@@ -357,7 +358,7 @@ _READERS: Final[Mapping[str, Callable[[bytes, Path], None]]] = {
     "rates": _file("rates.yaml", lambda path: read_rates(read_file(path, typed=False), job(_JOB))),
     "record": _file("record.json", read_issued),
     "template": _template,
-    "weather": _file("w.csv", read_weather),
+    "weather": _file("w.csv", lambda path: hours_of(weather_file.read_file(path))),
     "workbook": _workbook,
 }
 
