@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from itertools import chain
 
 from generator.document.model import Contents, Document, Heading, Picture, Section, Table
 from generator.drawing.model import Drawing
@@ -15,7 +16,7 @@ from generator.render.word.contents import listed
 from generator.render.word.floating import floated
 from generator.render.word.flow import Unsure
 from generator.render.word.geometry import beside
-from generator.render.word.heights import Heights, placed
+from generator.render.word.heights import OVER_HEADS, Heights, heads_abreast, placed
 from generator.render.word.look import Look, plain_look
 from generator.render.word.pages import PageFurniture
 from generator.render.word.paging import is_measured, reckoned
@@ -94,11 +95,11 @@ class _Body:
             geometry=self._look.geometry,
         )
         texts = []
-        for section in self._sections:
+        for section, following in zip(self._sections, (*self._sections[1:], None), strict=True):
             paper.landscape = section.landscape
             paper.breaks_page = False
             paper.columns = section.columns
-            texts.append(_encoded(_columns(section, paper)))
+            texts.append(_encoded(chain(_columns(section, paper), _over_heads(following))))
         return paper, texts
 
     def _joined(self, texts: Iterable[bytes], paper: Paper) -> list[bytes]:
@@ -136,6 +137,12 @@ def _columns(section: Section, paper: Paper) -> Iterator[str]:
     paper.room, paper.breaks_column, paper.tops_column, paper.after_table = side, True, True, False
     yield from blocks(section.side, paper)
     paper.room = 0
+
+
+def _over_heads(following: Section | None) -> Iterator[str]:
+    """The room over two columns that both begin with a head: of their own space programs take one or both."""
+    if following and following.continues and heads_abreast(following):
+        yield xml.paragraph("SectionEnd", "", f'<w:spacing w:line="{OVER_HEADS}" w:lineRule="exact"/>')
 
 
 def _last_end(setup: str, paper: Paper) -> str:

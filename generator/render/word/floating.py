@@ -11,7 +11,7 @@ from generator.render.word.heights import Heights
 from generator.render.word.xml import TWIPS_PER_MM
 from generator.values import Struct, replace
 
-_CLEAR: Final = 5 * TWIPS_PER_MM
+_CLEAR: Final = 3 * TWIPS_PER_MM
 """What stays free at the foot: heights are reckoned, not measured."""
 
 
