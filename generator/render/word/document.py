@@ -13,7 +13,7 @@ from generator.render.word.awaited import awaits, told
 from generator.render.word.base import add_comments, base_document, pictures, saved, set_numbering
 from generator.render.word.blocks import blocks
 from generator.render.word.contents import listed
-from generator.render.word.floating import floated
+from generator.render.word.floating import OVER_PICTURE, floated, floats_picture
 from generator.render.word.flow import Unsure
 from generator.render.word.geometry import beside
 from generator.render.word.heights import OVER_HEADS, Heights, heads_abreast, placed
@@ -99,7 +99,7 @@ class _Body:
             paper.landscape = section.landscape
             paper.breaks_page = False
             paper.columns = section.columns
-            texts.append(_encoded(chain(_columns(section, paper), _over_heads(following))))
+            texts.append(_encoded(chain(_columns(section, paper), _over(following))))
         return paper, texts
 
     def _joined(self, texts: Iterable[bytes], paper: Paper) -> list[bytes]:
@@ -139,10 +139,11 @@ def _columns(section: Section, paper: Paper) -> Iterator[str]:
     paper.room = 0
 
 
-def _over_heads(following: Section | None) -> Iterator[str]:
-    """The room over two columns that both begin with a head: of their own space programs take one or both."""
-    if following and following.continues and heads_abreast(following):
-        yield xml.paragraph("SectionEnd", "", f'<w:spacing w:line="{OVER_HEADS}" w:lineRule="exact"/>')
+def _over(following: Section | None) -> Iterator[str]:
+    """The room over two columns that both begin with a head, and over a picture that floats."""
+    if following and following.continues and (heads_abreast(following) or floats_picture(following)):
+        room = OVER_HEADS if heads_abreast(following) else OVER_PICTURE
+        yield xml.paragraph("SectionEnd", "", f'<w:spacing w:line="{room}" w:lineRule="exact"/>')
 
 
 def _last_end(setup: str, paper: Paper) -> str:
