@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from decimal import Decimal
 from functools import partial
-from typing import Final
 
 from generator.decide.model import Decisions, Mix
 from generator.errors import Raised
