@@ -14,6 +14,7 @@ from generator.programme.dated import (
     DRIES,
     GREEN,
     MENDED,
+    MIXING,
     ON_THE_WALL,
     PANEL_ANSWERED,
     PANEL_DAMP,
@@ -81,6 +82,9 @@ def with_dates(
     }
     if in_hand_days is not None and in_hand_days >= 0:
         project["days_in_hand_days"] = Decimal(in_hand_days)
+    set_up = [task.start for wall in walls for task in wall.tasks if task.entry == MIXING]
+    if set_up:
+        project["mixing_set_up_date"] = min(set_up)
     values: dict[ScopePath, Mapping[str, Value]] = {PROJECT: project}
     answers, ends = _answers(found), {task.id: task.finish for task in follows}
     panels = _Panels.of(walls, made)

@@ -40,6 +40,7 @@ STEPS: Final = {
     "flues": ("flues-off",), "access": ("access-up",), "access-stack": ("access-up",),
     "access-indoors": ("access-up",), "access-deck": ("access-up",), "prop": ("props",),
     "dries": ("dry-out", "raked-dries", "dry-released", "raked-released"), "wet-wall": ("dry-out", "dry-released"),
+    "wet-wall-outside": ("dry-out", "dry-released"), "look-ground": ("ground-passed",),
     "cause-flue": ("flues-mended", "flues-lined"),
     "flue-test": ("flues-tested",), "liners-freed": ("liners-freed",), "liners-back": ("liners-hung",),
     "plugs": ("flues-proved",), "stack-conductor": ("conductor-freed",), "conductor": ("conductor-freed",),
@@ -69,7 +70,7 @@ STEPS: Final = {
     "look-room": ("strike-passed", "room-passed"), "wiped": ("wiped",), "wiped-untested": ("wiped",),
 }  # fmt: skip
 # A wall dries, and a panel is answered, while others do what stands above: the release is what waits.
-DRYING: Final = (".dries", ".wet-wall", ".approved")
+DRYING: Final = (".dries", ".wet-wall", ".wet-wall-outside", ".approved")
 # A face is brushed down and tried while new coats on it are still kept damp, so that its wash follows at once.
 WHILE_DAMP: Final = {("render.damp", "limewash.face"), ("plaster.keep-damp", "limewash.face")}
 # Steps of one name in several works.
@@ -751,7 +752,19 @@ OF_ANOTHER: Final = {
     "causes": ("causes-mended", "flues-mended", "laid-bare"), "units": ("rejects",), "first-lift": ("lay",),
 }  # fmt: skip
 IN_CASES: Final = frozenset(
-    {"dry-face", "laths", "ecologist", "coats", "raked", "laid-bare", "washers", "props", "stack-top", "colour"}
+    {
+        "dry-face",
+        "laths",
+        "ecologist",
+        "coats",
+        "raked",
+        "laid-bare",
+        "washers",
+        "props",
+        "stack-top",
+        "colour",
+        "strike",
+    }
 )
 
 
@@ -761,8 +774,6 @@ def undated(made: Job) -> Iterator[str]:
         told = set(chain.from_iterable(one.entry.holds for one in all_steps(made, wall.path)))
         tasks = [task.entry for task in made.programme.tasks() if task.place == wall.path]
         dated = {made.library.tasks[task].hold for task in tasks} - {""}
-        if not {"access-down", "room-passed"} & set(tasks):
-            told -= {"strike"}  # nothing stands that is struck: the face is seen when its work ends
         others = {hold for hold, entries in OF_ANOTHER.items() if set(entries) & set(tasks)}
         yield from (f"{wall.path[0]}: {hold} has no day" for hold in sorted(told - dated - NO_DAY.keys() - others))
         yield from (f"{wall.path[0]}: {hold} is on no sheet" for hold in sorted(dated - told))

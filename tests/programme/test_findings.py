@@ -29,7 +29,7 @@ CASES: dict[str, tuple[list[str], dict[str, str | None], set[str]]] = {
     ),
     "seasons-passed": (ROW, {"start_date": "2027-10-11", "finish_date": "2027-12-20"}, {"start_date", "early_frost"}),
     "season-passed-here": (ROW, {"start_date": "2027-10-11", "finish_date": "2027-12-20"}, set()),
-    "late-run-fails": ([wall()], {"finish_date": "2027-06-29"}, {"start_date", "finish_date"}),
+    "late-run-fails": ([wall()], {"finish_date": "2027-06-30"}, {"start_date", "finish_date"}),
     "late-run-waits": (
         [wall()], {"start_date": "2027-07-12", "finish_date": "2028-12-20"}, {"start_date", "early_frost"},
     ),

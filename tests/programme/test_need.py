@@ -208,6 +208,18 @@ def test_an_order_that_is_kept_is_found_anew_when_a_panel_is_made_elsewhere() ->
     assert [("front", "access-up") in order[panel] for order in orders] == [True, False, True]
 
 
+def test_a_wall_outside_worked_from_the_ground_is_looked_over_after_its_cover_has_gone() -> None:
+    found = planned(wall())
+    looked, covered = (
+        task(found.programme, "front/ground-passed"),
+        task(found.programme, "front/repoint/pointing/cover"),
+    )
+    assert looked.hold == "strike"
+    assert looked.start > covered.finish
+    assert found.facts.at_scope(()).day("programme_end_date") == looked.finish
+    assert "front/ground-passed" not in keys(planned(scaffolded()).programme)
+
+
 @pytest.mark.parametrize("name", ["mill-house", "toll-house"])
 def test_joints_packed_are_pointed_within_days_of_their_hardening(name: str) -> None:
     """A gang that has gone on to another wall meanwhile opens no third before it is back."""
