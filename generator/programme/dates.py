@@ -11,6 +11,7 @@ from generator.library.model import Library
 from generator.programme.dated import (
     BEFORE,
     CURED_DAY,
+    EARTH_FILLED,
     FLUES,
     GREEN,
     MENDED,
@@ -201,7 +202,7 @@ def _answers(found: Works) -> dict[ScopePath, tuple[Id, ...]]:
     """The answers to panels that the lime of each work comes after."""
     answers: dict[ScopePath, tuple[Id, ...]] = {}
     for item in found.planned.values():
-        if item.entry.lays:
+        if item.entry.lays or item.entry.id == EARTH_FILLED:
             ids = tuple(id for id in item.after if id[-1] == PANEL_ANSWERED)
             answers[item.here.path[:2]] = answers.get(item.here.path[:2], ()) + ids
     return answers

@@ -24,8 +24,11 @@ from generator.values import joined
 LONGEST_DAYS: Final = 250
 """Working days that one work may take: a year. Longer, the output or the area is wrong."""
 _MOST_NAMED: Final = 12
+_CUTS: Final = ("enable-plants", "plants-cut")
 _CUT_MONTHS: Final = (9, 10, 11, 12, 1)
 """September to January, as the clause on plants has it: birds nest in the others."""
+_CURED_HERE: Final = {"age", "plants"}
+"""Age needs no cure, and plants are cut on the wall itself where no enabling work does it."""
 _LAYING: Final = ("panel-coat", "pack", "dub", "mend-old", "lay", "wash", "damp")
 
 
@@ -193,9 +196,9 @@ def _wash(here: View, wall: Wall, library: Library) -> Iterator[Raised]:
 def _plants(here: View, wall: Wall) -> Iterator[Raised]:
     """Plants that the programme comes to in the months in which they are not cut."""
     for task in wall.tasks:
-        if task.entry == "enable-plants" and task.start.month not in _CUT_MONTHS:
+        if task.entry in _CUTS and task.start.month not in _CUT_MONTHS:
             fills = (("first", here.facts.say("start_date", task.start)),)
-            yield Raised("plants-cut-in-nesting", task.path[:2], fills, (), here.marks("start_date"))
+            yield Raised("plants-cut-in-nesting", here.path, fills, (), here.marks("start_date"))
 
 
 def _years(work: View) -> Iterator[Raised]:
@@ -212,7 +215,7 @@ def _cures(wall: View) -> Iterator[Raised]:
     strange = [name for name in asked if (name,) not in wall.facts.scopes or (name,) == wall.path]
     if strange:
         yield Raised("cured-on-nothing", wall.path, (("asked", joined(strange)),), (), wall.marks("cured_on"))
-    elif not asked and any(cause != "age" for cause in wall.texts("decay_causes")) and not _own_cure(wall):
+    elif not asked and set(wall.texts("decay_causes")) - _CURED_HERE and not _own_cure(wall):
         yield Raised("cured-where", wall.path, (), (), wall.marks("causes_cured"))
 
 
