@@ -42,6 +42,7 @@ STEPS: Final = {
     "copings": ("top-sheeted",), "copings-bedded": ("coping-first", "enable-copings", "copings-proved"),
     "gutters": ("enable-gutters",), "ground.panel": ("panel-coat",), "frame.panel": ("panel-coat",),
     "laths.panel": ("panel-lath", "panel-coat"), "laths-ground.panel": ("panel-lath", "panel-coat"),
+    "laths-old.panel": ("panel-laths-seen", "panel-coat"), "laths-old-ground.panel": ("panel-laths-seen", "panel-coat"),
     "earth.panel": ("panel-earth",), "earth-early.panel": ("panel-earth",),
     "dry": ("enabling-proved",),
     "flues": ("flues-off",), "access": ("access-up",), "access-stack": ("access-up",),
@@ -122,7 +123,7 @@ def spans(made: Job, wall: ScopePath) -> list[tuple[str, date, date]]:
     return told
 
 
-PANELS: Final = ("panel", "laths.panel")
+PANELS: Final = ("panel", "laths.panel", "laths-old.panel")
 
 
 def made_elsewhere(made: Job, wall: ScopePath) -> set[str]:
@@ -563,6 +564,20 @@ def test_a_top_bared_for_lining_is_bedded_when_it_is_lined_and_dry_though_the_pa
     assert released.finish < top.start <= bedded.finish < answer.finish < raked.start
     steps = ("wall.dries", "flaunching.top-lined", "repoint.approved", "repoint.loose")
     assert ordered_steps(made, "stack", *steps) == list(steps)
+
+
+def test_a_panel_on_old_laths_asks_for_no_laths_soaked_and_shows_those_that_stay() -> None:
+    old = case("right-lath-partition")
+    (step,) = [one for one in all_steps(old, ("partition",)) if one.entry.id.endswith(".panel")]
+    assert "soaked" not in step.entry.text
+    seen, made_on = days_of(old, "partition", "panel-laths-seen", "panel-coat")
+    assert seen.finish < made_on.start
+    assert standing(old, ("panel-lath-soak", "panel-lath"), ("partition",)) == []
+    new = case("c13")
+    soaked, fixed, seen, made_on = days_of(
+        new, "ceiling", "panel-lath-soak", "panel-lath", "panel-laths-seen", "panel-coat"
+    )
+    assert soaked.finish <= fixed.start <= fixed.finish < seen.start <= seen.finish < made_on.start
 
 
 def test_the_sheet_of_a_ceiling_tells_when_its_laths_go_under_water_for_panel_and_work() -> None:
