@@ -26,11 +26,12 @@ from generator.values import Struct
 LAID: Final = ("lay", "wash")
 MENDED: Final = "mend-old"
 PANEL_WASHED: Final = "panel-wash"
-PANEL_MADE: Final = ("panel-coat", "colour", PANEL_WASHED)
+PANEL_MADE: Final = ("panel-coat", "panel-earth", "colour", PANEL_WASHED)
 BEFORE: Final = (*PANEL_MADE, "panel-lath", "growth-off", "panel-growth", MENDED)
 """What is done at a work before it begins: its panel, growth that has to die back, mending that has to harden."""
 PANEL_DAMP: Final = "panel-damp"
 PANEL_ANSWERED: Final = "panel-answer"
+EARTH_FILLED: Final = "fill-earth"
 TRIAL: Final = "trial"
 TAKE_OFF: Final = "take-off"
 ROOM: Final = ("props", "room-closed")

@@ -29,6 +29,8 @@ _MOST_NAMED: Final = 12
 _CUT_MONTHS: Final = (9, 10, 11, 12, 1)
 """September to January, as the clause on plants has it: birds nest in the others."""
 _CUT: Final = {"enable-plants": "plants-cut-in-nesting", "growth-cut": "growth-cut-in-nesting"}
+_CURED_HERE: Final = {"age", "plants"}
+"""Age needs no cure, and plants are cut on the wall itself where no enabling work does it."""
 _LAYING: Final = ("panel-coat", "pack", "dub", "mend-old", "lay", "wash", "damp")
 
 
@@ -216,7 +218,7 @@ def _cures(wall: View) -> Iterator[Raised]:
     strange = [name for name in asked if (name,) not in wall.facts.scopes or (name,) == wall.path]
     if strange:
         yield Raised("cured-on-nothing", wall.path, (("asked", joined(strange)),), (), wall.marks("cured_on"))
-    elif not asked and not {"age", "plants"}.issuperset(wall.texts("decay_causes")) and not _own_cure(wall):
+    elif not asked and set(wall.texts("decay_causes")) - _CURED_HERE and not _own_cure(wall):
         yield Raised("cured-where", wall.path, (), (), wall.marks("causes_cured"))
 
 

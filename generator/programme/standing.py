@@ -69,7 +69,7 @@ class Standing:
 
     def _stand(self, entry: TaskEntry, here: View) -> None:
         id: Id = (*here.path, entry.id)
-        if entry.one_for_each_mix:
+        if entry.one_for_each_mix and alike(here)[2:]:  # a wall's own earth is no mix
             id = self._once.setdefault(self._sort(entry, here), id)
         self._at[entry.id, here.path] = id
         self.found.setdefault(id, (entry, here))

@@ -49,18 +49,23 @@ def _slack(activity: Activity, season: PlacingSeason, planned: Schedule) -> int:
 
 def held_back(network: Network, dates: Timetable, days: dict[str, int]) -> Network:
     """The network with the first tasks of some walls not begun before so many days later."""
-    return replace(network, activities=tuple(_held(activity, dates, days) for activity in network.activities))
+    sooner = _at_once(network)
+    return replace(network, activities=tuple(_held(activity, dates, days, sooner) for activity in network.activities))
 
 
-def _held(activity: Activity, dates: Timetable, days: dict[str, int]) -> Activity:
-    if not _begins(activity, days):
+def _held(activity: Activity, dates: Timetable, days: dict[str, int], sooner: Container[Id]) -> Activity:
+    if not _begins(activity, days, sooner):
         return activity
     return replace(activity, not_before=dates.early(activity.id)[0] + days[str(activity.place)] * DAY)
 
 
-def _begins(activity: Activity, walls: Container[str]) -> bool:
-    """Whether it is among the first that is done on one of these walls."""
-    first = not any(link.after[0] == activity.id[0] for link in activity.after)
+def _at_once(network: Network) -> frozenset[Id]:
+    return frozenset(activity.id for activity in network.activities if activity.at_once)
+
+
+def _begins(activity: Activity, walls: Container[str], sooner: Container[Id]) -> bool:
+    """Whether it is among the first that is done on one of these walls, but for what is done at once on any."""
+    first = not any(link.after[0] == activity.id[0] and link.after not in sooner for link in activity.after)
     return first and not activity.at_once and str(activity.place) in walls
 
 
@@ -83,7 +88,11 @@ def held_to_spring(late: Schedule) -> tuple[Schedule, Stopped]:
         activities = tuple(_deferred(each, new) for each in planned.network.activities)
         network = held_back(replace(planned.network, activities=activities), planned.dates, waiting)
         frame = reframed(late.frame, network)
-        put_off = {n for n, each in enumerate(network.activities) if each.id in passed or _begins(each, waited)}
+        put_off = {
+            n
+            for n, each in enumerate(network.activities)
+            if each.id in passed or _begins(each, waited, _at_once(network))
+        }
         held = Held.of(frame, late.held.order.putting_last(frame, put_off))
         planned = schedule(network, late.start, late.completion, late.run, held, frame)
     return planned, _stopped(late, passed, waited)

@@ -796,3 +796,9 @@ def test_each_wall_that_a_tool_cuts_into_is_told_to_be_scanned_before_one_does(n
         assert all(scanned < at for at, entry in enumerate(told) if opening & set(entry.clauses)), wall.path
         panels = [entry for entry in told if entry.id.endswith((".ground.panel", ".ground.panel-indoors"))]
         assert all("scan" in entry.text for entry in panels), wall.path
+
+
+def test_chalk_whose_joints_are_rinsed_and_wetted_is_wetted_in_passes_that_it_drinks() -> None:
+    made = case("clunch-barn")
+    assert made.in_papers("raking-out.wetting-soak")
+    assert "each drunk in before the next, where its joints are rinsed" in made.library.clauses["curing.chalk"].text
