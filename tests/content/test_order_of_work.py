@@ -59,6 +59,7 @@ STEPS: Final = {
     "mend": ("mend-old",), "cement-trial": ("cement-trial", "cement-released"),
     "rake": ("rake",), "rake-metre": ("rake-first",), "rake-length": ("rake-length",), "inspect": ("raked",),
     "inspect-indoors": ("raked",), "deep": ("pack", "pack-length"), "deep-earth": ("pack", "pack-length"),
+    "deep-fine": ("pack",),
     "fill": ("lay",), "fill-fine": ("lay",), "fill-gauged": ("lay",),
     "rake-gauged": ("rake",), "ribbon": ("lay",), "fill-earth": ("fill-earth",), "support": ("numbered", "shored"),
     "down-facing": ("take-first", "rejects"), "earth": ("take-down", "rebuild-earth"),
@@ -87,13 +88,14 @@ STEPS: Final = {
 # and the drawing of what is dead, is what waits.
 DRYING: Final = (".dries", ".wet-wall", ".wet-wall-outside", ".approved", ".dry", "wall.growth")
 # Another trade puts a cause right on its order, beside the panel and beside another cause.
+CAUSES: Final = (".cause-gutter", ".cause-leak", ".cause-movement", ".cause-flue")
 # Growth has few weeks to come again before its wash, and is brushed off beside panels, mends and covers.
 GROWTH: Final = "limewash.growth"
-CAUSES: Final = (".cause-gutter", ".cause-leak", ".cause-movement", ".cause-flue")
 # A face is brushed down and tried while new coats on it are still kept damp, so that its wash follows at once; new
 # render is tapped on the visit that passes the brushed face.
 WHILE_DAMP: Final = {
-    ("render.damp", "limewash.face"), ("plaster.keep-damp", "limewash.face"), ("render.sound", "limewash.face"),
+    ("render.damp", "render.sound"), ("render.damp", "limewash.face"),
+    ("plaster.keep-damp", "limewash.face"), ("render.sound", "limewash.face"),
 }  # fmt: skip
 # Steps of one name in several works.
 OF_WORK: Final = {
@@ -684,6 +686,22 @@ def test_a_top_bared_for_lining_is_bedded_when_it_is_lined_and_dry_though_the_pa
     assert released.finish < top.start <= bedded.finish < answer.finish < raked.start
     steps = ("wall.dries", "flaunching.top-lined", "repoint.approved", "repoint.loose")
     assert ordered_steps(made, "stack", *steps) == list(steps)
+
+
+def test_a_room_worked_from_its_floor_is_propped_and_closed_before_a_panel_is_made_in_it() -> None:
+    text = answered_wall(
+        surface(
+            "p", "plaster", panel_place="ground", plaster_coats="three", plaster_surface="trowelled", new_laths_m2="0",
+            lath_gap_mm="8", cornice_m="0", old_plaster_beside="yes",
+        ),
+        masonry="laths", hardness=None, water_drop=None, unit_length_mm=None, unit_width_mm=None, unit_height_mm=None,
+        bond=None, joint_width_mm=None, position="indoors", exposure="internal", heating_indoors="low",
+        air_indoors="open", access="ground", overhead="no", lead_paint="none", wall_painting="none",
+    )  # fmt: skip
+    made = planned(text, finish_date="2027-12-17")
+    steps = ("wall.prop", "wall.room", "plaster.laths-old-ground.panel", "wall.scan", "plaster.approved")
+    assert ordered_steps(made, "front", *steps) == list(steps)
+    assert begun_too_soon(made) == []
 
 
 def test_a_panel_on_old_laths_asks_for_no_laths_soaked_and_shows_those_that_stay() -> None:
