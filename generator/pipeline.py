@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 
 from generator.decide import mixes
 from generator.decide.decide import decide
-from generator.errors import Finding, InputInvalid
+from generator.files.errors import InputInvalid
 from generator.files.source import Source
 from generator.job.filling import Filling
 from generator.job.findings import worded
@@ -23,7 +23,7 @@ from generator.job.held import held
 from generator.job.job import Job
 from generator.job.numbers import Register
 from generator.job.settle import settle, unmet
-from generator.keeping import AFRESH, Kept
+from generator.library.findings import Finding
 from generator.library.locate import own_layer
 from generator.library.model import Library
 from generator.library.wording import for_readers
@@ -35,8 +35,10 @@ from generator.papers.agreement.whole import whole
 from generator.papers.figures import numbered_figures
 from generator.programme.plan import programme
 from generator.questionnaire.answers import layers_named, read_answers
-from generator.questionnaire.facts import PROJECT, Facts, Scope, Scopes
-from generator.questionnaire.recall import recalling
+from generator.questionnaire.changes import recalling
+from generator.questionnaire.facts import Facts
+from generator.questionnaire.keeping import AFRESH, Kept
+from generator.questionnaire.scopes import PROJECT, Scope, Scopes
 from generator.values import replace
 
 if TYPE_CHECKING:

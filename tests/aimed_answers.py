@@ -19,9 +19,10 @@ from jobs import shipped
 from random_answers import below, random_answers, shuffled
 
 from generator.questionnaire.condition import Both, Compare, Condition, IsTrue, Known, Node, Not, Within
-from generator.questionnaire.facts import Facts, Held, ScopePath
+from generator.questionnaire.facts import Facts
 from generator.questionnaire.questions import Question
 from generator.questionnaire.reading import default_of
+from generator.questionnaire.scopes import Held, ScopePath
 from generator.values import replace
 
 # What to answer where a condition asks for a value that is worked out and no table gives it alone.

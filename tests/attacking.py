@@ -29,17 +29,18 @@ from PIL import Image
 from generator import pipeline
 from generator.asking.answering import Answering
 from generator.asking.spreadsheet import brought, grid_of
+from generator.asking.weather import file as weather_file
+from generator.asking.weather.rain import hours_of
 from generator.document.outline import outline
 from generator.drawing.photograph import PhotographRefused, read_photograph
-from generator.errors import GaugeboxError, InputInvalid
+from generator.files.errors import GaugeboxError, InputInvalid
 from generator.files.source import read_bytes, read_file
-from generator.job.estimate import read_rates
 from generator.library.layers.bundle import read_bundle
 from generator.library.load import read_library
 from generator.library.model import Library
 from generator.measure.photographs.pictures import READ_PX
 from generator.papers.assemble import assemble
-from generator.programme.weather import read_weather
+from generator.record.estimate import read_rates
 from generator.record.record import dumped, record
 from generator.record.revisions.issued import read_issued
 from generator.record.revisions.records import read_record
@@ -357,7 +358,7 @@ _READERS: Final[Mapping[str, Callable[[bytes, Path], None]]] = {
     "rates": _file("rates.yaml", lambda path: read_rates(read_file(path, typed=False), job(_JOB))),
     "record": _file("record.json", read_issued),
     "template": _template,
-    "weather": _file("w.csv", read_weather),
+    "weather": _file("w.csv", lambda path: hours_of(weather_file.read_file(path))),
     "workbook": _workbook,
 }
 

@@ -12,10 +12,11 @@ import pytest
 
 from generator.files.shaping import shaped
 from generator.files.source import Source, read_bytes
-from generator.questionnaire.facts import Facts, Held, Scope, ScopePath, Scopes
+from generator.questionnaire.facts import Facts
 from generator.questionnaire.names import SCOPES, Name, Names
 from generator.questionnaire.parsing import parse
 from generator.questionnaire.questions import Question, Questionnaire
+from generator.questionnaire.scopes import Held, Scope, ScopePath, Scopes
 from generator.values import Range, Value
 
 

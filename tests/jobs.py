@@ -10,7 +10,6 @@ from typing import Any, Final
 from plain_yaml import as_yaml, from_yaml
 
 from generator import pipeline
-from generator.customary import UNITS
 from generator.document.files import COMPANIONS
 from generator.document.outline import outline
 from generator.document.template import PaperPart
@@ -20,6 +19,7 @@ from generator.library.load import read_library
 from generator.library.model import Library
 from generator.papers.assemble import assemble
 from generator.papers.companions import companions
+from generator.questionnaire.customary import UNITS
 from generator.record.revisions.telling import Telling
 
 ROOT = Path(__file__).resolve().parent.parent

@@ -16,13 +16,14 @@ from jobs import shipped
 
 from generator import pipeline
 from generator.document.template import Paper, PaperPart, Shown
-from generator.errors import Mark
+from generator.files.errors import Mark
 from generator.files.shapes import Shape
 from generator.files.shaping import read_as
 from generator.files.source import read_bytes
 from generator.job.job import Job
 from generator.job.numbers import Register
-from generator.library.model import Clause, Conditioned, Library, Part
+from generator.library.entries import Clause, Part
+from generator.library.model import Conditioned, Library
 from generator.library.needed import needing
 from generator.library.tables import Table
 from generator.questionnaire.names import Name, Names

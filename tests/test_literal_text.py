@@ -14,7 +14,7 @@ from jobs import ROOT, job, shipped
 from plain_yaml import as_yaml, from_yaml
 
 from generator import pipeline
-from generator.errors import InputInvalid
+from generator.files.errors import InputInvalid
 
 ANSWERS = (ROOT / "examples" / "toll-house" / "answers.yaml").read_text(encoding="utf-8")
 HOSTILE = [

@@ -17,7 +17,7 @@ from plain_yaml import as_yaml, from_yaml
 from generator.asking.terminal.console import Console
 from generator.asking.terminal.session import Session
 from generator.document.outline import outline
-from generator.errors import InputInvalid, Problem
+from generator.files.errors import InputInvalid, Problem
 from generator.papers.assemble import assemble
 from generator.record.record import dumped, record
 

@@ -12,7 +12,7 @@ from generator.document.outline import outline
 from generator.job.job import Job
 from generator.papers.assemble import Papers, assemble
 from generator.papers.companions import companions
-from generator.questionnaire.facts import ScopePath
+from generator.questionnaire.scopes import ScopePath
 
 
 @functools.cache

@@ -10,14 +10,14 @@ from typing import Any
 from generator.asking.answers_file import AnswersFile, AnyChange, CannotChange, Change, Dropped, Raw, changed
 from generator.asking.order import can_go_on, elements_of, keys_before, new_id, where
 from generator.asking.typed import Unclear, is_no_answer, meant, options
-from generator.errors import InputInvalid, Problem
+from generator.files.errors import InputInvalid, Problem
 from generator.files.source import Path_, Source, read_bytes
 from generator.library.model import Library
 from generator.questionnaire.answers import read_answers
-from generator.questionnaire.facts import ScopePath
 from generator.questionnaire.measures import Face, Ways, face, net_m2, openings_raw
 from generator.questionnaire.questions import Question
 from generator.questionnaire.reading import read_value
+from generator.questionnaire.scopes import ScopePath
 from generator.values import Value, replace
 
 

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final, TypeAlias
 
-from generator.errors import CannotWrite, GaugeboxError
+from generator.files.errors import CannotWrite, GaugeboxError
 from generator.files.limits import MOST_YAML_BYTES
 from generator.files.place import blocked
 from generator.files.source import ListSpan, MappingSpan, Path_, Source, Span, read_bytes, spans
@@ -443,12 +443,6 @@ class AnswersFile:
             raise CannotWrite(f"{self.path}: cannot be opened ({reason}): name a file you may change") from None
 
 
-def save_whole(path: Path, data: bytes) -> None:
-    """Replaces a file whole or not at all; a link is followed, and its permissions stay. Raises `CannotWrite`."""
-    with _held(path) as real:
-        _save(real, data)
-
-
 @contextlib.contextmanager
 def _held(path: Path) -> Iterator[Path]:
     """The file that a path leads to, whose folder nobody else writes in meanwhile."""
@@ -461,6 +455,7 @@ def _held(path: Path) -> Iterator[Path]:
 
 
 def _save(path: Path, data: bytes) -> None:
+    """Replaces a file whole or not at all; its permissions stay."""
     if why := blocked(path):
         raise CannotWrite(f"{path}: cannot be saved, it {why}: {_ANOTHER}")
     replace_one(path, data)

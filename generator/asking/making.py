@@ -9,7 +9,7 @@ from generator.asking.answering import Answering
 from generator.asking.answers_file import AnyChange, Change, Raw, Zoned
 from generator.asking.order import NAME, ZONES, copied, element_at, elements_of, new_id
 from generator.files.source import Path_
-from generator.questionnaire.facts import ScopePath
+from generator.questionnaire.scopes import ScopePath
 
 
 @dataclass(frozen=True, slots=True)

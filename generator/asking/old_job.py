@@ -11,10 +11,10 @@ from typing import Any, Final
 from generator.asking.answering import Answering
 from generator.asking.answers_file import AnyChange, CannotChange, Change, Dropped, Raw, changed, span_at
 from generator.asking.order import paths
-from generator.errors import InputInvalid
+from generator.files.errors import InputInvalid
 from generator.files.source import MappingSpan, Path_, Span, read_bytes, spans
 from generator.files.spelling import remark_of
-from generator.questionnaire.facts import PROJECT, ScopePath
+from generator.questionnaire.scopes import PROJECT, ScopePath
 
 LAYERS: Final = "layers"
 _NAMED: Final = ("title", "reference")

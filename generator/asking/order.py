@@ -16,8 +16,9 @@ from typing import Any, Final, TypeAlias
 
 from generator.files.source import Path_
 from generator.questionnaire.answers import CHILDREN, ID, MAX_ID
-from generator.questionnaire.facts import PROJECT, Facts, ScopePath
+from generator.questionnaire.facts import Facts
 from generator.questionnaire.questions import STRUCTURE, Question, Questionnaire
+from generator.questionnaire.scopes import PROJECT, ScopePath
 from generator.values import replace
 
 PASSES: Final = ("needed", "wanted", "further")

@@ -12,16 +12,17 @@ from typing import TYPE_CHECKING, Any, Final
 from generator.asking.answering import Answering, at
 from generator.asking.answers_file import AnyChange, Change, Dropped, Raw
 from generator.asking.typed import meant
-from generator.errors import CannotWrite, Problem
+from generator.files.errors import CannotWrite, Problem
 from generator.files.source import Path_, Source
 from generator.files.writing import write_whole
-from generator.questionnaire.facts import Facts, ScopePath
+from generator.questionnaire.facts import Facts
 from generator.questionnaire.photographs import placed, read_photographs
+from generator.questionnaire.scopes import ScopePath
 from generator.values import replace
 
 if TYPE_CHECKING:
     from generator.drawing.photograph import Photograph
-    from generator.questionnaire.photographs import Photographed
+    from generator.questionnaire.photographed import Photographed
 
 LISTED: Final[Path_] = ("project", "photographs")
 FOLDER: Final = "photographs"

@@ -7,7 +7,7 @@ from typing import Literal
 
 from generator.asking.answering import Refused, Taken
 from generator.asking.typed import UNKNOWN, options
-from generator.errors import Problem, nearest, shown
+from generator.files.errors import Problem, nearest, shown
 from generator.library.model import Library
 from generator.questionnaire.facts import Facts
 from generator.questionnaire.questions import Question

@@ -12,8 +12,8 @@ from generator.asking.order import NAME, new_id
 from generator.asking.refusing import refusal
 from generator.asking.typed import UNKNOWN, cleaned
 from generator.library.model import Library
-from generator.questionnaire.facts import ScopePath
 from generator.questionnaire.questions import Question
+from generator.questionnaire.scopes import ScopePath
 from generator.render.workbook.grid import Cell, Column, Grid
 
 WALL: Final = "wall"

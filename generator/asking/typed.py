@@ -14,7 +14,7 @@ from generator.asking.answers_file import Raw
 from generator.files.source import NO_TEXT
 from generator.questionnaire.measures import Ways, measured
 from generator.questionnaire.questions import Choice, Question
-from generator.questionnaire.reading import NUMBER, RANGE
+from generator.questionnaire.spelt import NUMBER, RANGE
 
 UNKNOWN: Final = "not known"
 _UNKNOWN_SAID: Final = ("unknown", "don't know", "dont know", "not sure", "unsure", "n/k", "cannot tell", "can't tell")

@@ -14,8 +14,9 @@ from generator.commands.options import LayerFolders, LibraryFolder
 from generator.commands.shared import DRAFT, library_of, or_stop, ready_library, say
 
 if TYPE_CHECKING:
+    from generator.library.entries import Clause
     from generator.library.layers.client_words import ClientWords
-    from generator.library.model import Clause, Library, Origin
+    from generator.library.model import Library, Origin
 
 ClauseId = Annotated[str, typer.Argument(metavar="CLAUSE", help="The clause's id.")]
 InFolder = Annotated[Path, typer.Option("--in", help="The folder of the practice's clauses; made if it is not there.")]

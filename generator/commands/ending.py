@@ -42,7 +42,7 @@ def ended(app: Callable[[], object]) -> int | str | None:
 
 def _told(words: str) -> int:
     with contextlib.suppress(ModuleNotFoundError):  # where a package is not there, it may be one that this needs too
-        from generator.errors import harmless
+        from generator.files.errors import harmless
 
         words = harmless(words)
     with contextlib.suppress(OSError, ValueError):

@@ -20,7 +20,8 @@ from generator.files.walk import yaml_files
 from generator.job.job import Job
 from generator.library.load import read_library
 from generator.library.locate import templates_of
-from generator.questionnaire.facts import PROJECT, Facts
+from generator.questionnaire.facts import Facts
+from generator.questionnaire.scopes import PROJECT
 from generator.record.revisions.addendum import addendum as addendum_document
 from generator.record.revisions.compare import Comparison
 from generator.record.revisions.issued import ANSWERS, LIBRARY, TEMPLATES, Issue, Issued, described, freeze, newest

@@ -42,9 +42,9 @@ def show(
     layer: LayerFolders = None,
 ) -> None:
     """Show one clause as it is written."""
-    from generator.errors import did_you_mean
+    from generator.files.errors import did_you_mean
+    from generator.library.entries import CLAUSE_FIELDS
     from generator.library.layers.writing import field_lines
-    from generator.library.model import CLAUSE_FIELDS
 
     read = library_of(library, layer)
     found = read.clauses.get(clause)
@@ -86,7 +86,7 @@ def check(library: LibraryFolder = None, layer: LayerFolders = None) -> None:
 
 def schema(kind: Kind = "answers", library: LibraryFolder = None) -> None:
     """Print the JSON Schema of answers or library files, for editors."""
-    from generator.errors import did_you_mean
+    from generator.files.errors import did_you_mean
     from generator.library.schema import KINDS
     from generator.library.schema import schema as schema_of
 

@@ -179,7 +179,7 @@ def estimate(
     """Reckon the specifier's own estimate from a file of rates; it stays out of the tender papers."""
     from generator.files.source import read_file
     from generator.files.writing import write_whole
-    from generator.job import estimate as estimating
+    from generator.record import estimate as estimating
     from generator.record.rates_file import rates_file
 
     job, _ = job_of(answers, library, layer)

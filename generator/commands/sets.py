@@ -89,7 +89,7 @@ def look_of(house: Path | None) -> Look | None:
 def named(companions: str) -> list[str]:
     """The companion papers named, parted by commas; ends the run for one that there is not."""
     from generator.document.files import COMPANIONS
-    from generator.errors import did_you_mean
+    from generator.files.errors import did_you_mean
 
     found = [name.strip() for name in companions.split(",") if name.strip()]
     for name in found:

@@ -113,7 +113,7 @@ def folder_of(library: Path | None) -> Path:
 
 def or_stop(step: Callable[[], Made]) -> Made:
     """What a step returns; a mistake of the user's ends the run with its words."""
-    from generator.errors import GaugeboxError, InputInvalid
+    from generator.files.errors import GaugeboxError, InputInvalid
     from generator.files.limits import MOST_TOLD
 
     try:
@@ -126,7 +126,7 @@ def or_stop(step: Callable[[], Made]) -> Made:
 
 def say(text: str = "", end: str = "\n", *, error: bool = False) -> None:
     """Prints a text; what a terminal would obey in it, such as an escape in a file's name, is spelt out."""
-    from generator.errors import harmless
+    from generator.files.errors import harmless
 
     PROGRESS.clear()
     print(harmless(text), end=end, file=sys.stderr if error else sys.stdout)

@@ -48,7 +48,7 @@ def import_(workbook: Workbook, into: Into, library: LibraryFolder = None, layer
     from generator.asking.answering import Answering
     from generator.asking.answers_file import CannotChange
     from generator.asking.spreadsheet import brought
-    from generator.errors import CannotWrite
+    from generator.files.errors import CannotWrite
     from generator.files.limits import MOST_TOLD
     from generator.render.workbook.grid import NoGrid, read_grid
 

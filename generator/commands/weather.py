@@ -12,9 +12,9 @@ from generator.commands.options import LibraryFolder
 from generator.commands.shared import WRONG_USE, or_stop, say, stop, worded_library
 
 if TYPE_CHECKING:
-    from generator.programme.weather import WallPlace
-    from generator.programme.weather_columns import Quantity
-    from generator.programme.weather_file import WeatherFile
+    from generator.asking.weather.columns import Quantity
+    from generator.asking.weather.file import WeatherFile
+    from generator.asking.weather.rain import WallPlace
 
 File = Annotated[Path, typer.Argument(help="A weather file (CSV) as a service publishes it, hourly or daily.")]
 _COLUMN = "A column whose name is not known, as wind=FF:kn; repeatable."
@@ -55,7 +55,7 @@ def weather(
     library: LibraryFolder = None,
 ) -> None:
     """Tell frost and driving rain from one published file, each as far as the file holds it."""
-    from generator.programme.weather import WANTED
+    from generator.asking.weather.rain import WANTED
 
     ready = worded_library(library)
     words, read = ready.words, _read(weather, column, None)
@@ -106,7 +106,7 @@ def frost(
 
 def _read(path: Path, columns: list[str] | None, usual: Quantity | None) -> WeatherFile:
     """A weather file; columns are named as they are typed, a name alone is that of the usual quantity."""
-    from generator.programme.weather_file import named_columns, read_file
+    from generator.asking.weather.file import named_columns, read_file
 
     try:
         named = named_columns(columns or (), usual)
@@ -118,8 +118,8 @@ def _read(path: Path, columns: list[str] | None, usual: Quantity | None) -> Weat
 def _place(
     faces: str, terrain: str, height: float, slope: float, on_slope: float, shelter: float, shape: str
 ) -> WallPlace:
-    from generator.programme.weather import WallPlace
-    from generator.programme.weather_columns import bearing
+    from generator.asking.weather.columns import bearing
+    from generator.asking.weather.rain import WallPlace
 
     degrees = bearing(faces)
     if degrees is None:
@@ -129,8 +129,8 @@ def _place(
 
 
 def _rain(read: WeatherFile, words: Mapping[str, str], place: WallPlace) -> None:
-    from generator.programme.weather import WANTED, hours_of, told
-    from generator.programme.weather_file import told_columns
+    from generator.asking.weather.file import told_columns
+    from generator.asking.weather.rain import WANTED, hours_of, told
 
     hours = or_stop(lambda: hours_of(read))
     try:
@@ -142,7 +142,7 @@ def _rain(read: WeatherFile, words: Mapping[str, str], place: WallPlace) -> None
 
 
 def _frost(read: WeatherFile, words: Mapping[str, str], unit: str, chance: float, colder: float, half: str) -> None:
-    from generator.programme.frost_record import chosen, minima_of, told
+    from generator.asking.weather.frost import chosen, minima_of, told
 
     try:
         taken, world = chosen(unit, half)

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
-from generator.errors import Raised
+from generator.library.findings import Raised
 from generator.library.model import Library
-from generator.questionnaire.facts import Facts, Held, ScopePath
+from generator.questionnaire.facts import Facts
 from generator.questionnaire.questions import Question
+from generator.questionnaire.scopes import Held, ScopePath
 
 UNANSWERED: Final = ("not-answered", "not-answered-warning", "not-known-block", "not-known-warning")
 """The codes of findings that ask for an answer to a question."""

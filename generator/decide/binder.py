@@ -6,8 +6,9 @@ from collections.abc import Callable, Mapping
 from typing import Final
 
 from generator.decide.model import JOINT_COATS, Considered, Outcome, Reason, table_reason
-from generator.errors import Raised
-from generator.library.model import Library, Recipe
+from generator.library.entries import Recipe
+from generator.library.findings import Raised
+from generator.library.model import Library
 from generator.library.serving import PLACE
 from generator.library.tables import TableRow
 from generator.questionnaire.facts import View

@@ -7,7 +7,7 @@ from decimal import Decimal
 from typing import Final
 
 from generator.decide.model import Outcome
-from generator.errors import Raised
+from generator.library.findings import Raised
 from generator.library.model import Library
 from generator.questionnaire.facts import Record, View
 from generator.values import spoken

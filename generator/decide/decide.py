@@ -14,11 +14,13 @@ from generator.decide import binder, contradictions, mixes, old_mortar, rules, s
 from generator.decide.answered import unanswered
 from generator.decide.looking_up import looked_up
 from generator.decide.model import Considered, Decisions, Mix, Outcome, Reason
-from generator.errors import Raised
-from generator.keeping import AFRESH, Kept
+from generator.library.findings import Raised
 from generator.library.model import Library
-from generator.questionnaire.facts import Facts, Scope, ScopePath, View
-from generator.questionnaire.recall import EVERYWHERE, Changed, Reach, changed, unlike
+from generator.questionnaire.changes import changed
+from generator.questionnaire.facts import Facts, View
+from generator.questionnaire.keeping import AFRESH, Kept
+from generator.questionnaire.recall import EVERYWHERE, Changed, Reach, unlike
+from generator.questionnaire.scopes import Scope, ScopePath
 from generator.values import Struct, Value
 
 

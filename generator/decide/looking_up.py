@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from generator.decide.model import Outcome, table_reason
-from generator.library.model import Library, LookUp, RowValue
+from generator.library.entries import RowValue
+from generator.library.model import Library, LookUp
 from generator.library.tables import TableRow
 from generator.questionnaire.facts import View
 from generator.values import Value

@@ -10,7 +10,8 @@ from typing import Final
 from generator.decide import binder
 from generator.decide.model import Mix
 from generator.library.model import Library
-from generator.questionnaire.facts import Facts, ScopePath
+from generator.questionnaire.facts import Facts
+from generator.questionnaire.scopes import ScopePath
 from generator.values import plain
 
 REGISTERED: Final = "mix:"

@@ -7,10 +7,11 @@ from decimal import Decimal
 from functools import cached_property
 from typing import Final
 
-from generator.errors import Raised
-from generator.library.model import Recipe
+from generator.library.entries import Recipe
+from generator.library.findings import Raised
 from generator.library.tables import TableRow
-from generator.questionnaire.facts import Facts, ScopePath
+from generator.questionnaire.facts import Facts
+from generator.questionnaire.scopes import ScopePath
 from generator.values import Struct, Value, field, replace
 
 JOINT_COATS: Final = ("pointing", "bedding")

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Final
 
 from generator.decide.model import Outcome, table_reason
-from generator.errors import Raised
+from generator.library.findings import Raised
 from generator.library.model import Library
 from generator.lime.mortar import OldMortar, recovered_old_mortar
 from generator.questionnaire.facts import View

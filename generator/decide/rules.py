@@ -8,7 +8,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 from generator.decide.model import JOINT_COATS, Outcome, table_reason
-from generator.errors import Raised
+from generator.library.findings import Raised
 from generator.library.model import Library
 from generator.lime.sand import greatest_grain_mm
 from generator.questionnaire.facts import View

@@ -8,7 +8,7 @@ from functools import lru_cache
 from typing import Final
 
 from generator.decide.model import Outcome, Reason
-from generator.errors import Raised
+from generator.library.findings import Raised
 from generator.library.model import Library
 from generator.lime import sand
 from generator.lime.blending import Blend, SandOnOffer, choose_blend

@@ -12,7 +12,7 @@ from typing import Final, Literal
 
 from PIL import Image, ImageDraw
 
-from generator.drawing.area_hatch import PATTERNS, Pattern, area_hatch
+from generator.drawing.area_hatch import Pattern, area_hatch
 from generator.drawing.model import Circle, Point
 from generator.drawing.photograph import Photograph
 from generator.drawing.photograph_jpeg import DPI, Jpeg, lightened, lightening_power, to_width, written
@@ -27,7 +27,6 @@ DOT_MM: Final = 0.9
 OUTLINE_MM: Final = 0.6
 OUTLINE_CASING_MM: Final = 0.45
 TARGET_MM: Final = 1.3
-MOST_PATTERNS: Final = len(PATTERNS)
 
 Across = Literal["left", "middle", "right"]
 Down = Literal["top", "middle", "foot"]

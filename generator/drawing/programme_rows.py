@@ -23,7 +23,7 @@ from generator.drawing.programme_labels import (
 )
 from generator.drawing.programme_lanes import Laid, laid, lanes_of
 from generator.drawing.programme_model import Dated, Names, Scale, Task, Wall
-from generator.drawing.programme_signs import ARROW_MM, MARK_MM, STOP_MM, bracket, order, whisker
+from generator.drawing.programme_signs import ARROW_MM, MARK_MM, STOP_MM, bracket, cleared, order, whisker
 from generator.values import Struct, replace
 
 NAME_PT: Final = 10.0
@@ -46,6 +46,7 @@ class Sign(Struct, frozen=True):
     room: Span
     kind: str
     likely: float = 0.0
+    cuts: tuple[float, ...] = ()
 
     def drawn(self, y: float) -> Primitives:
         """The sign at the height of its line's middle, then what is written by it."""
@@ -54,7 +55,8 @@ class Sign(Struct, frozen=True):
             case "access":
                 return *bracket(self.span, y), *text
             case "ends" | "goes-on":
-                return whisker(self.span[0], self.likely, self.span[1], y, goes_on=self.kind == "goes-on")
+                apart = tuple(cleared(x, y) for x in self.cuts)
+                return *apart, *whisker(self.span[0], self.likely, self.span[1], y, goes_on=self.kind == "goes-on")
             case _:
                 return *order(self.span[0], y - 0.9 * MARK_MM), *text
 
@@ -127,7 +129,9 @@ def wall_row(wall: Wall, scale: Scale, uprights: Sequence[float]) -> Row:
     if wall.ends is not None:
         early, late = scale.after(wall.ends.early), scale.after(wall.ends.late)
         kind, after = ("goes-on", ARROW_MM) if wall.ends.goes_on else ("ends", STOP_MM)
-        whole = Sign((early, late), None, (early - STOP_MM, late + after), kind, scale.after(wall.ends.likely))
+        room = early - STOP_MM, late + after
+        cuts = tuple(x for x in uprights if room[0] < x < room[1])
+        whole = Sign((early, late), None, room, kind, scale.after(wall.ends.likely), cuts)
         lines = _with(lines, whole)
     return Row(_head(wall.name, wall.notes, scale), lanes, tuple(lines), wall)
 

@@ -27,6 +27,7 @@ ARROW_MM: Final = 2.6
 _LEAST_HOLD_MM: Final = 1.2
 _LEAST_BAR_MM: Final = 0.35
 _JOINT_MM: Final = 0.3
+_CLEARED_MM: Final = 0.1
 _CROSS_MM: Final = 0.9
 _BARRED: Final[tuple[Pattern, float, float]] = ("level", 1.2, THIN)
 _FROST: Final[tuple[Pattern, float, float]] = ("cross", 3.0, THIN)
@@ -129,6 +130,12 @@ def whisker(early: float, likely: float, late: float, y: float, *, goes_on: bool
         late += ARROW_MM
         stops += [Line(late, y, late - STOP_MM, y + way * STOP_MM, EDGE_MM) for way in (1, -1)]
     return Line(*_level((early, late), y), EDGE_MM, WHISKER_DASH), *stops, square
+
+
+def cleared(x: float, y: float) -> Rect:
+    """White over a day that cuts through, so that the end of a wall is seen to run past it."""
+    wide = OUTLINE_MM + 2 * _CLEARED_MM
+    return Rect(x - wide / 2, y - STOP_MM, wide, 2 * STOP_MM, 0.0, 1.0)
 
 
 def cross(x: float, y: float) -> Primitives:

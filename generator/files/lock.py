@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Final
 
-from generator.errors import CannotWrite
+from generator.files.errors import CannotWrite
 
 LOCK_FILE: Final = ".gaugebox.lock"
 TRIES: Final = 100

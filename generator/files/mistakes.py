@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Self
 
-from generator.errors import Problem, did_you_mean
+from generator.files.errors import Problem, did_you_mean
 from generator.files.limits import MOST_COUNTED, MOST_TOLD
 
 

@@ -7,11 +7,10 @@ import stat
 from pathlib import Path, PurePosixPath
 from typing import Final
 
-from generator.errors import CannotWrite, shown
+from generator.files.errors import CannotWrite, shown
 
 RECORD_FILE: Final = "record.json"
 ISSUE_FILE: Final = "issue.json"
-ELSEWHERE: Final = "name another place"
 _LONGEST: Final = 200
 _STRANGE: Final = re.compile(r'[<>:"/\\|?*\x00-\x1f\x7f\ud800-\udfff]|[. ]\Z')
 _DEVICE: Final = re.compile(r"(?:con|prn|aux|nul|conin\$|conout\$|(?:com|lpt)[0-9¹²³])(?:\..*)?\Z", re.IGNORECASE)

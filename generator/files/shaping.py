@@ -10,7 +10,7 @@ from typing import Any, Final, get_args
 
 from pydantic import TypeAdapter, ValidationError
 
-from generator.errors import did_you_mean, shown
+from generator.files.errors import did_you_mean, shown
 from generator.files.shapes import AnyShape, Asked, Shape, model_of
 from generator.files.source import Path_, Source
 

@@ -11,7 +11,7 @@ from typing import Any, Final, Protocol, cast
 
 import yaml
 
-from generator.errors import InputInvalid, Mark, Problem, shown
+from generator.files.errors import InputInvalid, Mark, Problem, shown
 from generator.files.limits import MOST_DIGITS, MOST_YAML_BYTES, MOST_YAML_DEPTH, MOST_YAML_VALUES
 from generator.files.mistakes import Mistakes
 from generator.values import Struct, field

@@ -19,7 +19,7 @@ from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from pathlib import Path
 from typing import Final
 
-from generator.errors import CannotWrite, shown
+from generator.files.errors import CannotWrite, shown
 from generator.files.place import is_inside
 from generator.values import Struct, asdict
 

@@ -8,7 +8,7 @@ from fnmatch import fnmatchcase
 from pathlib import Path
 from typing import Final
 
-from generator.errors import Mark, Problem
+from generator.files.errors import Mark, Problem
 from generator.files.limits import MOST_LIBRARY_BYTES, MOST_LIBRARY_FILES
 from generator.files.mistakes import Mistakes
 

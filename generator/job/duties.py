@@ -7,14 +7,16 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import Final
 
 from generator.decide.model import Decisions
-from generator.errors import Raised
 from generator.job.select import Selection
-from generator.keeping import AFRESH, Kept
-from generator.library.costs import INFORMATION, OPEN, RATE, in_all_rates, named_lines, of_mortar, place_of
-from generator.library.model import Clause, Library
+from generator.library.cost_places import INFORMATION, OPEN, RATE
+from generator.library.costs import in_all_rates, named_lines, of_mortar, place_of
+from generator.library.entries import Clause
+from generator.library.findings import Raised
+from generator.library.model import Library
 from generator.measure.model import Item
-from generator.questionnaire.facts import ScopePath
+from generator.questionnaire.keeping import AFRESH, Kept
 from generator.questionnaire.recall import Reach
+from generator.questionnaire.scopes import ScopePath
 from generator.values import Struct
 
 MEASURED: Final = "element"

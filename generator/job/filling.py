@@ -11,7 +11,8 @@ from generator.document.model import Block, Column, Inline, Inlines, Ref, Row, T
 from generator.library import text as fill
 from generator.library.model import Library
 from generator.library.text import Placeholder, Template
-from generator.questionnaire.facts import PROJECT, Facts, ScopePath
+from generator.questionnaire.facts import Facts
+from generator.questionnaire.scopes import PROJECT, ScopePath
 from generator.values import capital, spoken, told_as, unit_of
 
 _MINUTES: Final = {"minutes": 1, "hours": 60, "days": 24 * 60}

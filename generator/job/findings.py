@@ -7,11 +7,12 @@ from functools import partial
 
 from generator.decide.answered import UNANSWERED
 from generator.document.model import plain_text
-from generator.errors import Finding, Raised
 from generator.job.filling import Filling
-from generator.library.model import FindingEntry
+from generator.library.entries import FindingEntry
+from generator.library.findings import Finding, Raised
 from generator.questionnaire.condition import Condition
-from generator.questionnaire.facts import Facts, ScopePath
+from generator.questionnaire.facts import Facts
+from generator.questionnaire.scopes import ScopePath
 
 
 def findings(raised: Iterable[Raised], filling: Filling) -> tuple[Finding, ...]:

@@ -10,8 +10,8 @@ from collections import Counter
 from collections.abc import Mapping
 from typing import Final
 
-from generator.errors import Raised
 from generator.job import numbers
+from generator.library.findings import Raised
 from generator.measure.model import Item, ItemSection, Measured
 from generator.values import replace
 

@@ -11,16 +11,17 @@ from typing import TYPE_CHECKING, Any, Final, TypeVar
 from generator.decide.model import Decisions, Mix
 from generator.document.model import Identity, Inline, Inlines, Text, Value
 from generator.document.template import Paper
-from generator.errors import Finding
 from generator.job.duties import Duty
 from generator.job.filling import Filling
 from generator.job.numbers import NumberedPart, runs, runs_told
 from generator.job.select import Selection
+from generator.library.findings import Finding
 from generator.library.model import Library
 from generator.measure.model import Item, Measured
 from generator.programme.model import Programme
-from generator.questionnaire.facts import PROJECT, Facts, ScopePath
+from generator.questionnaire.facts import Facts
 from generator.questionnaire.recall import Reach
+from generator.questionnaire.scopes import PROJECT, ScopePath
 from generator.values import replace
 
 if TYPE_CHECKING:

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from generator.library.model import Clause, Library
+from generator.library.entries import Clause
+from generator.library.model import Library
 from generator.questionnaire.condition import Condition, Fact
-from generator.questionnaire.facts import Facts, ScopePath
+from generator.questionnaire.facts import Facts
 from generator.questionnaire.names import SCOPES
+from generator.questionnaire.scopes import ScopePath
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from generator.decide.model import Decisions
-from generator.errors import Mark, Problem, Raised
+from generator.files.errors import Mark, Problem
 from generator.job import numbers
 from generator.job.duties import Payers, duties, misplaced, wanted
 from generator.job.filling import Filling
@@ -13,11 +13,12 @@ from generator.job.findings import findings, status
 from generator.job.job import Job
 from generator.job.numbers import Register
 from generator.job.select import Selection, select
-from generator.keeping import AFRESH, Kept
+from generator.library.findings import Raised
 from generator.library.model import Library
 from generator.library.referring import references
 from generator.measure.model import Measured
 from generator.programme.model import Programme
+from generator.questionnaire.keeping import AFRESH, Kept
 
 
 def settle(

@@ -10,7 +10,7 @@ from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Final
 
-from generator.errors import Mark, Problem
+from generator.files.errors import Mark, Problem
 from generator.library.model import Library
 
 FIELDS: Final[Mapping[str, tuple[str, ...]]] = {

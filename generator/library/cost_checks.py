@@ -5,19 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import combinations
 
-from generator.errors import Mark, Problem, did_you_mean
-from generator.library.costs import (
-    LINE,
-    OPEN,
-    PRELIMINARIES,
-    RATE,
-    SUM,
-    in_all_rates,
-    named_lines,
-    place_of,
-)
+from generator.files.errors import Mark, Problem, did_you_mean
+from generator.library.cost_places import LINE, OPEN, PRELIMINARIES, RATE, SUM
+from generator.library.costs import in_all_rates, named_lines, place_of
+from generator.library.entries import Clause, ItemEntry
 from generator.library.exclusion import exclude
-from generator.library.model import SHIPPED, Clause, ItemEntry, Library
+from generator.library.model import SHIPPED, Library
 from generator.questionnaire.condition import Node
 from generator.questionnaire.names import LEVELS
 

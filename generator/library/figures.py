@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from decimal import Decimal
 from typing import Annotated, Any, Final
 
-from generator.errors import Mark
+from generator.files.errors import Mark
 from generator.files.shapes import FILLED, Before, Confidence, InJson, Shape, amiss, like
 from generator.questionnaire.customs import Customary
 from generator.questionnaire.names import Names

@@ -5,10 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any, Final
 
-from generator.errors import shown
+from generator.files.errors import shown
 from generator.files.source import Source
-from generator.library.figures import FigureEntry
-from generator.library.model import (
+from generator.library.entries import (
     Elsewhere,
     FindingEntry,
     HoldPoint,
@@ -19,6 +18,7 @@ from generator.library.model import (
     SourceEntry,
     SwapEntry,
 )
+from generator.library.figures import FigureEntry
 from generator.library.properties import Material
 from generator.library.reading import Reading, listed
 from generator.library.tables import Table

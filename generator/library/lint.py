@@ -10,11 +10,12 @@ from collections.abc import Collection, Iterator, Mapping
 from typing import Any
 
 from generator.drawing.step_keys import PICTURES
-from generator.errors import Mark, Problem, did_you_mean
-from generator.library import tasks
+from generator.files.errors import Mark, Problem, did_you_mean
+from generator.library import task_checks
 from generator.library.bare_numbers import bare_numbers
 from generator.library.cost_checks import misplaced
-from generator.library.model import Library, Recipe
+from generator.library.entries import Recipe
+from generator.library.model import Library
 from generator.library.paper_kinds import PAPERS
 from generator.library.text import references
 from generator.library.text_checks import text_problems
@@ -40,7 +41,7 @@ def misfits(library: Library) -> Iterator[Problem]:
     yield from _pictures(library)
     yield from _recipes(library)
     yield from _hows(library)
-    yield from tasks.misfits(library)
+    yield from task_checks.misfits(library)
 
 
 def _problem(library: Library, kind: str, key: str, what: str, to_do: str) -> Problem:

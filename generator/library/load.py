@@ -8,24 +8,19 @@ from pathlib import Path
 from typing import Final
 
 from generator.document.template import Paper
-from generator.errors import InputInvalid, Mark, Problem, nearest
+from generator.files.errors import InputInvalid, Mark, Problem, nearest
 from generator.files.mistakes import Mistakes
 from generator.files.shapes import Shape
 from generator.files.source import Source, read_file
 from generator.files.walk import is_file, is_folder, yaml_files
+from generator.library.entries import Clause, Part
 from generator.library.figures import Figure, amount, figure_mistakes, own
 from generator.library.kinds import KINDS, keep_listed, keep_tables
 from generator.library.layers.overlay import lay
 from generator.library.lint import misfits
 from generator.library.locate import templates_beside, templates_of, told
 from generator.library.look_ups import look_ups
-from generator.library.model import (
-    Clause,
-    Conditioned,
-    Library,
-    Part,
-    Unfilled,
-)
+from generator.library.model import Conditioned, Library, Unfilled
 from generator.library.needed import needing
 from generator.library.reading import Reading, condition, listed
 from generator.library.referring import dangling

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Final
 
-from generator.errors import DataNotFound
+from generator.files.errors import DataNotFound
 from generator.files.walk import is_folder
 
 OWN_FOLDER: Final = "project-clauses"

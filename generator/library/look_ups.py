@@ -6,9 +6,10 @@ from collections.abc import Iterator, Mapping
 from graphlib import CycleError, TopologicalSorter
 from typing import Final
 
-from generator.errors import did_you_mean
+from generator.files.errors import did_you_mean
 from generator.files.source import Path_
-from generator.library.model import LookUp, ReckonedName, RowValue
+from generator.library.entries import ReckonedName, RowValue
+from generator.library.model import LookUp
 from generator.library.reading import Reading, condition
 from generator.library.tables import Table
 from generator.questionnaire.names import Names, a_scope, visible_from

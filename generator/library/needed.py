@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from pathlib import PurePath
 from typing import Any, NoReturn, TypeVar
 
-from generator.errors import InputInvalid, Mark, Problem
+from generator.files.errors import InputInvalid, Mark, Problem
 from generator.library.model import Library
 from generator.questionnaire.names import Name, Names, misread
 from generator.values import replace

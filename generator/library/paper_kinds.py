@@ -135,7 +135,7 @@ _CLAUSES: Final = {
     "programme": PartKind(
         "parts", kept="dates are kept by it",
         inner={
-            "reckoned": PartKind("text", places="start end early slowest waits gangs"),
+            "reckoned": PartKind("text", places="start end early slowest mixing waits gangs"),
             "walls": PartKind(
                 _TABLE, of="element", own="where first-lime last-lime", keeps="where access_time_weeks", kept=_PRICED
             ),

@@ -19,7 +19,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
 from typing import Any, Final
 
-from generator.errors import CannotWrite, Mark
+from generator.files.errors import CannotWrite, Mark
 from generator.files.writing import write_whole
 from generator.library.locate import shipped, templates_of, told
 from generator.library.model import Library

@@ -6,7 +6,7 @@ import hashlib
 import re
 from typing import Any
 
-from generator.errors import Mark, Problem, shown
+from generator.files.errors import Mark, Problem, shown
 from generator.files.mistakes import Mistakes
 from generator.files.shapes import AnyShape
 from generator.files.shaping import shaped

@@ -6,8 +6,9 @@ import re
 from collections.abc import Iterator
 from typing import Final
 
-from generator.errors import Mark, Problem, did_you_mean
-from generator.library.model import Clause, Library
+from generator.files.errors import Mark, Problem, did_you_mean
+from generator.library.entries import Clause
+from generator.library.model import Library
 
 _REFERENCE: Final = re.compile(r"\]\((clause|part):([^)\s]*)\)")
 

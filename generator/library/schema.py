@@ -7,20 +7,20 @@ from typing import Any, Final
 from generator.files.limits import MOST_TEXT
 from generator.files.shapes import Shape
 from generator.files.shaping import json_schema
-from generator.library.figures import FigureEntry
-from generator.library.model import (
+from generator.library.entries import (
     Clause,
     Elsewhere,
     FindingEntry,
     HoldPoint,
     ItemEntry,
-    Library,
     OperationEntry,
     Part,
     Recipe,
     ReckonedName,
     SourceEntry,
 )
+from generator.library.figures import FigureEntry
+from generator.library.model import Library
 from generator.library.properties import Material
 from generator.library.tables import Table
 from generator.library.tasks import TaskEntry
@@ -28,7 +28,7 @@ from generator.library.templates import PaperShape
 from generator.questionnaire.answers import ID, LAYERS, MAX_ID, MAX_NAME
 from generator.questionnaire.measures import CUSTOMARY, MEASURED
 from generator.questionnaire.questions import Question, RecordField
-from generator.questionnaire.reading import DATE, MONTH_DAY, NUMBER, RANGE
+from generator.questionnaire.spelt import DATE, MONTH_DAY, NUMBER, RANGE
 from generator.values import unit_of
 
 _DIALECT: Final = "https://json-schema.org/draft/2020-12/schema"

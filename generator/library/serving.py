@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
-if TYPE_CHECKING:
-    from generator.library.model import Recipe
+from generator.library.entries import Recipe
 
 Place = tuple[str, ...]
 PLACE: Final = ("work", "masonry", "position", "coat")

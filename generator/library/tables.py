@@ -11,7 +11,7 @@ from decimal import Decimal
 from functools import cache, cached_property
 from typing import Annotated, Any, Final, Literal, NoReturn, cast
 
-from generator.errors import InputInvalid, Mark, Problem, did_you_mean, shown
+from generator.files.errors import InputInvalid, Mark, Problem, did_you_mean, shown
 from generator.files.shapes import (
     FILLED,
     After,

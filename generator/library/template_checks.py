@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterable, Iterator, Mapping
 from typing import Final
 
 from generator.document.template import EVERY_WORK, Paper, PaperPart, Shown, places
-from generator.errors import Mark, did_you_mean, shown
+from generator.files.errors import Mark, did_you_mean, shown
 from generator.library.paper_kinds import PAPERS, PartKind, kind_of
 from generator.library.reading import Reading
 from generator.library.templates import ColumnShape, Draft, Placed, RowShape

@@ -7,7 +7,7 @@ from functools import partial
 from pathlib import Path
 from typing import Annotated, Any, Final, Generic, Literal, TypeVar
 
-from generator.errors import Mark, shown
+from generator.files.errors import Mark, shown
 from generator.files.shapes import FILLED, Before, Number, Shape, names_of, within
 from generator.files.source import Path_, Source, read_file
 from generator.library.paper_kinds import PAPERS

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator, Mapping
 from typing import Final
 
-from generator.errors import Problem, did_you_mean, shown
+from generator.files.errors import Problem, did_you_mean, shown
 from generator.library.model import Library
 from generator.library.text import Template, TextError, links
 from generator.questionnaire.names import a_scope, visible_from

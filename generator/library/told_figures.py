@@ -9,8 +9,9 @@ from collections.abc import Mapping
 from typing import Any
 
 from generator.document.template import Paper, PaperPart, filled_by
+from generator.library.entries import HoldPoint
 from generator.library.figures import Figure, FigureEntry
-from generator.library.model import HELD, HoldPoint, Library
+from generator.library.model import HELD, Library
 from generator.values import replace
 
 _BARE = "_bare"

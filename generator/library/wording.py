@@ -11,13 +11,14 @@ from functools import cache, partial
 from typing import Any, Final, TypeVar
 
 from generator.document.template import Paper, PaperPart, Shown
-from generator.keeping import AFRESH, Kept
 from generator.library.model import HELD, Library, Unfilled
 from generator.library.needed import needing
 from generator.library.told_figures import with_figures
-from generator.questionnaire.facts import PROJECT, Facts, Held, Scope, Scopes
+from generator.questionnaire.facts import Facts
+from generator.questionnaire.keeping import AFRESH, Kept
 from generator.questionnaire.names import Name, Names
 from generator.questionnaire.questions import Questionnaire
+from generator.questionnaire.scopes import PROJECT, Held, Scope, Scopes
 from generator.values import Spelling, capital, replace
 
 Swap = Callable[[str], str]

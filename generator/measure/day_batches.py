@@ -9,7 +9,6 @@ from functools import partial
 from typing import Final
 
 from generator.decide.model import Mix
-from generator.keeping import AFRESH, Kept
 from generator.lime.batch import Batches, left_at_most_l
 from generator.lime.gauging import DUST, GaugedMix, Kit, full_load
 from generator.lime.hair import hair_g_per_batch
@@ -31,7 +30,9 @@ from generator.measure.gauged import Sands, gauged, site_kit
 from generator.measure.model import FRESH, DayFacts, Made
 from generator.measure.outputs import Outputs
 from generator.measure.placing import Placed, works_of
-from generator.questionnaire.facts import Facts, ScopePath
+from generator.questionnaire.facts import Facts
+from generator.questionnaire.keeping import AFRESH, Kept
+from generator.questionnaire.scopes import ScopePath
 from generator.values import Range, replace
 
 VESSEL_AT_MOST_L: Final = 200.0  # P: the largest lidded drum in common use
@@ -170,6 +171,7 @@ def _stuff(mix: Mix, gauge: GaugedMix, kit: Kit, placed: Sequence[Placed]) -> Ma
     return Made(
         gauge, likely.loads.batch, likely.loads.half_load, cases.each(_loads_nr), days,
         cases.each(lambda case: case.amounts), (), draws[0].hair_said_g_per_box, draws[0].pozzolan_said_l_per_box,
+        panel_nr=max((one.boxes_each * one.draws_nr for coat in likely.coats for one in coat.panels), default=None),
     )  # fmt: skip
 
 
@@ -206,8 +208,14 @@ def _wash(mix: Mix, gauge: GaugedMix, kit: Kit, placed: Sequence[Placed], *, coa
     days = tuple(_washed_day(one.path, one.work, nr) for one, nr in zip(placed, coats, strict=True))
     return Made(
         gauge, lot.batch, None, cases.each(_lots_nr), days, cases.each(lambda case: case.amounts),
-        vessel_l=cases.likely.vessel_l,
+        vessel_l=cases.likely.vessel_l, panel_nr=_washed_panel(works, gauge.jug_l),
     )  # fmt: skip
+
+
+def _washed_panel(works: Sequence[Work], jug_l: float) -> Fraction | None:
+    """What the panel that takes most takes of a wash in all its coats, by the jug, in half measures up."""
+    needs = [need_l for work in works for need_l in work.panels_need_l(work.in_place_l_per_m2.likely)]
+    return Fraction(math.ceil(2 * max(needs) / jug_l - DUST), 2) if needs else None
 
 
 def _lots_nr(case: SharedLot) -> Fraction:

@@ -8,7 +8,7 @@ from itertools import combinations
 from typing import Final
 
 from generator.decide.contradictions import openings_m2
-from generator.errors import Raised
+from generator.library.findings import Raised
 from generator.library.model import Library
 from generator.measure.face import MOST_PARTS, Face, Opening, Rectangle, areas_of, face_of, placed_m2
 from generator.questionnaire.facts import Facts, View

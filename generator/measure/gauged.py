@@ -12,7 +12,8 @@ from generator.library.tables import TableRow
 from generator.lime import expansion
 from generator.lime.gauging import GaugedMix, Kit, PublishedYield, SandState, SandYield, gauged_mix, sand_yield
 from generator.lime.wash_lot import wash_mix
-from generator.questionnaire.facts import PROJECT, Facts, View
+from generator.questionnaire.facts import Facts, View
+from generator.questionnaire.scopes import PROJECT
 from generator.values import Range
 
 Sands = tuple[tuple[str, int], ...]

@@ -6,10 +6,12 @@ from collections.abc import Iterable, Iterator, Mapping
 from decimal import Decimal
 from typing import Final
 
-from generator.errors import Raised
-from generator.library.model import ItemEntry, Library
+from generator.library.entries import ItemEntry
+from generator.library.findings import Raised
+from generator.library.model import Library
 from generator.measure.model import Item, ItemSection
-from generator.questionnaire.facts import PROJECT, Facts, ScopePath, View
+from generator.questionnaire.facts import Facts, View
+from generator.questionnaire.scopes import PROJECT, ScopePath
 from generator.values import joined, replace
 
 ORDER: Final = (
@@ -73,7 +75,7 @@ def _item(entry: ItemEntry, here: View, library: Library) -> Item:
     spelling, notional = here.facts.spelling, entry.notional
     return Item(
         "", entry, here.path, entry.group, quantity or None, "rate only" if to_follow else kind,
-        _mix(here, entry.coats), to_follow, amount, spelling.unit(entry.unit),
+        _mix(here, entry), to_follow, amount, spelling.unit(entry.unit),
         None if notional is None else spelling.quantity(Decimal(notional), entry.unit),
     )  # fmt: skip
 
@@ -88,7 +90,12 @@ def _quantity(entry: ItemEntry, here: View) -> Decimal | None:
     return None if exact is None else spelling.quantity(exact, entry.unit)
 
 
-def _mix(here: View, coats: tuple[str, ...] | None) -> str:
+def _mix(here: View, entry: ItemEntry) -> str:
+    """The mix that a line is for, of one for each mix; else those of the coats that it takes."""
+    return here.text("mix_ref") if entry.per == "mix" else _mixes(here, entry.coats)
+
+
+def _mixes(here: View, coats: tuple[str, ...] | None) -> str:
     """The mixes of the coats that the line takes at or inside a work, or of its wall where the line names some and the
     work has none of these; of a wall's line those that it names, and none for anything wider."""
     if len(here.path) < (1 if coats else 2):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from generator.library.tasks import OR, TaskEntry
-from generator.measure.outputs import LAY, Labour, Outputs
+from generator.measure.outputs import LAY, Labour, Outputs, gang
 from generator.questionnaire.facts import View
 from generator.values import Range, Struct, replace, total
 
@@ -44,10 +44,17 @@ def fillings(work: View, people_nr: int, outputs: Outputs) -> Iterator[Filling]:
         if not task.fills:
             continue
         among = work.around("element").inside("work") if task.in_wall_mix else [work]
-        found = [_filling(task, each, people_nr, outputs) for each in among if _stands(task, each, outputs)]
+        standing = [each for each in among if _stands(task, each, outputs)]
+        found = [_filling(task, each, _people_nr(task, each, outputs) or people_nr, outputs) for each in standing]
         if found:
             days = [each.days for each in found if each.days is not None]
             yield replace(found[0], days=total(days, 0.0) if days else None)
+
+
+def _people_nr(task: TaskEntry, work: View, outputs: Outputs) -> int:
+    """The people who do a task of another work in the mix of this; 0 where they are those who lay it."""
+    trade = work.text("trade") if task.in_wall_mix else ""
+    return gang(work, trade, outputs.library).reckoned_nr if trade else 0
 
 
 def _filling(task: TaskEntry, work: View, people_nr: int, outputs: Outputs) -> Filling:

@@ -5,13 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from decimal import Decimal
 from functools import partial
-from typing import Final
 
 from generator.decide.model import Decisions, Mix
-from generator.errors import Raised
-from generator.keeping import AFRESH, Kept
+from generator.library.findings import Raised
 from generator.library.model import Library
 from generator.lime.gauging import Counted
+from generator.measure.causes import MOST_NAMED, cause_walls
 from generator.measure.face_checks import of_faces
 from generator.measure.items import price_lines
 from generator.measure.mixing import batch_of
@@ -22,12 +21,11 @@ from generator.measure.outputs import Outputs
 from generator.measure.photographs.against import against
 from generator.measure.quantities import RULES, Quantities, access_face, unit_size
 from generator.measure.volumes import covered_in
-from generator.questionnaire.facts import PROJECT, Facts, ScopePath, View
-from generator.questionnaire.recall import recalling
+from generator.questionnaire.changes import recalling
+from generator.questionnaire.facts import Facts, View
+from generator.questionnaire.keeping import AFRESH, Kept
+from generator.questionnaire.scopes import PROJECT, ScopePath
 from generator.values import METRIC, Customs, Range, Spelling, Struct, Value, joined, plain, replace, rounded, spoken
-
-_MOST_NAMED: Final = 40
-"""A list of more walls is read by nobody, and leaves no room on the one page of the mix schedule."""
 
 
 def measure(decisions: Decisions, library: Library, kept: Kept = AFRESH) -> Measured:
@@ -37,6 +35,7 @@ def measure(decisions: Decisions, library: Library, kept: Kept = AFRESH) -> Meas
         facts = facts.adding_each(facts.each_kind("work", partial(_by, rule, library)), "<measure>")
     walls = facts.each_kind("element", lambda wall: {**access_face(wall), **unit_size(wall)})
     facts = facts.adding_each(walls, "<measure>")
+    facts = facts.adding(PROJECT, cause_walls(facts, library), "<measure>")
     raised: list[Raised] = [*against(facts), *of_faces(facts, library)]
     facts, outputs = recalling(facts, "measured", kept), Outputs(library)
     found = [_batch(mix, facts, outputs, kept) for mix in decisions.mixes]
@@ -232,16 +231,16 @@ def _own_boxes(batch: Counted, library: Library, spelling: Spelling) -> str:
 
 
 def _panel_boxes(made: MixSheetFacts, library: Library, spelling: Spelling) -> str:
-    """What a panel takes of what is made fresh: the counts of its own batch, else how many, where it is not just one.
-
-    What is made before is drawn for it as for any other place.
-    """
+    """What a panel takes of a mix: the counts of its own batch, else batches, boxes drawn from store, or litres."""
     if made.made.panel is not None:
         return _own_boxes(made.made.panel, library, spelling)
     nr = made.made.panel_nr
-    if nr is None or nr == 1:
+    if nr is None:
         return ""
-    return library.phrase("panel-of-batch" if nr < 1 else "panel-of-batches", count=spelling.count(decimal(nr)))
+    of, count = made.made.days[0].of, spelling.count(decimal(nr))
+    if of == "litre":
+        return library.phrase("own-by-jug", litres=count)
+    return library.phrase(f"panel-of-{of}" + ("-several" if nr > 1 else ""), count=count)
 
 
 def _filling_boxes(batch: Counted, days: Sequence[DayFacts], library: Library, spelling: Spelling) -> str:
@@ -275,6 +274,6 @@ def _walls(paths: tuple[ScopePath, ...], facts: Facts, library: Library) -> str:
         coats = found.setdefault(facts.scopes[path[:1]].title, [])
         if len(facts.inside(path[:1], "coat")) > 1:
             coats.append(facts.scopes[path].title)
-    if len(found) > _MOST_NAMED:
+    if len(found) > MOST_NAMED:  # nor would they leave room on the one page of the mix schedule
         return library.phrase("walls-many", count=str(len(found)))
     return "; ".join(f"{wall}: {joined(coats)}" if coats else wall for wall, coats in found.items())

@@ -9,8 +9,7 @@ from typing import Final
 
 from generator.decide.model import Mix
 from generator.decide.sands import sands_read
-from generator.errors import Raised
-from generator.keeping import AFRESH, Kept
+from generator.library.findings import Raised
 from generator.library.model import Library
 from generator.library.properties import Material
 from generator.lime import expansion, slaking
@@ -22,7 +21,9 @@ from generator.measure.gauged import Sands, blends_of, floats, making, mix_sands
 from generator.measure.model import Made, MixSheetFacts
 from generator.measure.offered import sands_held
 from generator.measure.outputs import Outputs
-from generator.questionnaire.facts import PROJECT, Facts, View
+from generator.questionnaire.facts import Facts, View
+from generator.questionnaire.keeping import AFRESH, Kept
+from generator.questionnaire.scopes import PROJECT
 from generator.values import Range, plain, replace, rounded, rounded_up
 
 FINE_BELOW_L: Final = 20.0

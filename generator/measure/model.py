@@ -7,14 +7,15 @@ from fractions import Fraction
 from typing import Final, Literal
 
 from generator.decide.model import Mix
-from generator.errors import Raised
-from generator.library.model import ItemEntry
+from generator.library.entries import ItemEntry
+from generator.library.findings import Raised
 from generator.library.properties import Material, Package
 from generator.lime.batch import Note
 from generator.lime.gauging import GAUGE_ERROR_SHARE, Counted, GaugedMix, boxes_and_jugs
 from generator.lime.job_batches import Amounts, Cases
 from generator.lime.sand_fit import GrainHeld
-from generator.questionnaire.facts import Facts, ScopePath
+from generator.questionnaire.facts import Facts
+from generator.questionnaire.scopes import ScopePath
 from generator.values import Range, Struct
 
 FRESH: Final = "nhl"
@@ -123,9 +124,9 @@ class Made(Struct, frozen=True):
     """A mix as it is made: one batch, half of it, how many, its days, its doses, and all it comes to.
 
     `panel` is the batch of a panel, where that is a smaller one; `filling` is that of what fills beside coats, where it
-    is made in one of its own, of which `batches_nr` are none; `panel_nr` are the batches of the panel that takes most
-    of what is made fresh without such a one, None where no panel is made. Doses are of one batch of what is made fresh,
-    else of one box drawn from store; None where there are none.
+    is made in one of its own, of which `batches_nr` are none; `panel_nr` is what the panel that takes most takes
+    without such a one, in what its days count: batches, boxes drawn, or litres by the jug; None where no panel is
+    made. Doses are of one batch of what is made fresh, else of one box drawn from store; None where there are none.
     """
 
     gauged: GaugedMix

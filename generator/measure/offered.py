@@ -7,11 +7,12 @@ from collections.abc import Iterable, Iterator
 from typing import Final
 
 from generator.decide.sands import sands_read
-from generator.errors import Raised
+from generator.library.findings import Raised
 from generator.library.model import Library
 from generator.lime.sand_fit import GrainHeld, OfferedSand, grain_held
 from generator.measure.model import MixSheetFacts
-from generator.questionnaire.facts import PROJECT, Facts
+from generator.questionnaire.facts import Facts
+from generator.questionnaire.scopes import PROJECT
 from generator.values import Struct, joined
 
 _CODES: Final = {"sieve": "sand-to-sieve", "other-source": "sand-from-elsewhere"}

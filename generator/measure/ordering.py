@@ -7,7 +7,6 @@ from decimal import Decimal
 from functools import partial
 from typing import Final
 
-from generator.keeping import AFRESH, Kept
 from generator.library.model import Library
 from generator.library.properties import Material
 from generator.lime.mortar import bags_to_order, packages_to_order
@@ -15,6 +14,7 @@ from generator.lime.orders import Goods, GoodsLine, MixOrder, Sand, SandLine, or
 from generator.measure.gauged import floats, sand_state
 from generator.measure.model import MaterialLine, MixSheetFacts
 from generator.questionnaire.facts import Facts
+from generator.questionnaire.keeping import AFRESH, Kept
 from generator.values import Range
 
 _APART: Final = {

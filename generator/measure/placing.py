@@ -10,7 +10,8 @@ from generator.lime.job_batches import Work
 from generator.measure.laying import fillings, laying_days
 from generator.measure.outputs import Outputs, gang
 from generator.measure.volumes import beside_l_per_m2, coat_alone_l_per_m2, coat_area_m2
-from generator.questionnaire.facts import Facts, ScopePath, View
+from generator.questionnaire.facts import Facts, View
+from generator.questionnaire.scopes import ScopePath
 from generator.values import Range, Struct, replace, total
 
 SITE: Final = "site"

@@ -21,6 +21,9 @@ WALL_TOLERANCE_MM: Final = 25.0  # an old wall answered to the nearest inch is s
 # The coats whose mix mends the old face of their wall, as the line for it takes them.
 MENDED_IN: Final = ("scratch", "splatter", "render-base", "harl-first")
 
+# The coats whose mix beds the copings of their wall, the first that is there, as the line for them takes them.
+COPED_IN: Final = ("bedding", "pointing")
+
 # The mean thickness of flaunching as a share of that at the pots, the edge a third of it (`coat-thickness`). Geometry:
 # a pyramid about one pot is 1/3 + 2/3 / 3, an even slope from a row of pots the mean of both ends, and a top
 # half of which lies level between pots 1/2 + 2/3 / 2.
@@ -69,9 +72,15 @@ def coat_alone_l_per_m2(here: View, library: Library) -> Volume:
 def beside_l_per_m2(here: View, library: Library) -> dict[str, Range[float]]:
     """What a mix takes beside the coat itself, over all that is treated with it, by the operation that lays it.
 
-    That is what fills hollows and joints lost deeper, what loose units and pots are bedded again in, and what mends an
-    old face beside a first coat.
+    That is what fills hollows and joints lost deeper, what loose units, pots and copings are bedded again in, and what
+    mends an old face beside a first coat.
     """
+    coped = _coped_l_per_m2(here, library)
+    return {**_beside_in_work(here, library), **({"copings": coped} if coped.high else {})}
+
+
+def _beside_in_work(here: View, library: Library) -> dict[str, Range[float]]:
+    """What a mix takes beside the coat itself on the work of that coat, and in an old face beside it."""
     work = here.around("work")
     if here.text("work") == "flaunching":
         area = work.real("flaunching_m2")
@@ -142,6 +151,17 @@ def _mended_l_per_m2(coat: View, library: Library) -> Range[float]:
     if first is None or first.path != coat.path or not area:
         return NOTHING
     return total((_mended_l(work, library).times(1 / area) for work in wall.inside("work")), 0.0)
+
+
+def _coped_l_per_m2(coat: View, library: Library) -> Range[float]:
+    """What copings of the wall are bedded in, over the work whose mortar it is."""
+    wall, area = coat.around("element"), coat_area_m2(coat)
+    coats = [each for name in COPED_IN for each in wall.inside("coat") if each.text("coat") == name]
+    row = library.tables["coping-mortar"].row_for(wall)
+    if not coats or coats[0].path != coat.path or area is None or not area.likely or row is None:
+        return NOTHING
+    coping_m = sum(work.real("coping_m") or 0.0 for work in wall.inside("work") if work.text("work") == "enabling")
+    return row.spread().times(coping_m / area.likely)
 
 
 def _mended_l(work: View, library: Library) -> Range[float]:

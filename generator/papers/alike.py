@@ -14,8 +14,8 @@ from generator.job.job import Job, grouped
 from generator.papers.making import last_coat
 from generator.papers.sheet_parts import first, leads, mix, steps, wall_facts
 from generator.papers.sheet_sides import work_facts
-from generator.questionnaire.facts import ScopePath
 from generator.questionnaire.questions import Question
+from generator.questionnaire.scopes import ScopePath
 from generator.values import Struct
 
 PART: Final = "alike"

@@ -11,7 +11,7 @@ from generator.drawing.flaunching import Flaunching, FlaunchingWords, flaunching
 from generator.drawing.hazards import corrosion, exclamation
 from generator.drawing.steps import step_picture
 from generator.job.job import Job
-from generator.library.model import OperationEntry
+from generator.library.entries import OperationEntry
 from generator.papers.drawn import numbered_drawing, pictured, words_for
 from generator.papers.grading_figure import BLEND_CLAUSE, grading_anchors, grading_figures
 from generator.questionnaire.facts import View

@@ -24,7 +24,8 @@ from generator.measure.items import alike
 from generator.papers.making import BLANK, Makers, made, place_told, raked, row
 from generator.papers.parts import hold_point_rows, mix_rows
 from generator.papers.photograph_parts import photograph_fills
-from generator.questionnaire.facts import Scope, ScopePath, View
+from generator.questionnaire.facts import View
+from generator.questionnaire.scopes import Scope, ScopePath
 from generator.values import capital, replace
 
 _PAGE_ROWS: Final = 20

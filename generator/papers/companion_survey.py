@@ -22,8 +22,9 @@ from generator.document.template import PaperPart
 from generator.drawing.model import FINE, Drawing, Line, Primitive, Rect
 from generator.job.job import Job, words
 from generator.papers.making import Makers, made
-from generator.questionnaire.facts import PROJECT, Facts, Scope, ScopePath
+from generator.questionnaire.facts import Facts
 from generator.questionnaire.questions import Question
+from generator.questionnaire.scopes import PROJECT, Scope, ScopePath
 from generator.values import replace
 
 _MOST_CHOICES: Final = 12

@@ -41,7 +41,8 @@ from generator.papers.making import (
     row,
 )
 from generator.papers.photograph_parts import all_photographs
-from generator.questionnaire.facts import PROJECT, Scope, ScopePath, View
+from generator.questionnaire.facts import View
+from generator.questionnaire.scopes import PROJECT, Scope, ScopePath
 
 
 def companions(job: Job, wanted: Sequence[str]) -> dict[str, Document]:

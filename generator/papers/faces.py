@@ -16,7 +16,8 @@ from generator.measure.face_checks import called, is_whole, opening_told, place_
 from generator.papers.alike import sheet_of, title
 from generator.papers.drawn import numbered_drawing, words_for
 from generator.papers.photograph_parts import key_row
-from generator.questionnaire.facts import PROJECT, ScopePath, View
+from generator.questionnaire.facts import View
+from generator.questionnaire.scopes import PROJECT, ScopePath
 from generator.values import Struct
 
 if TYPE_CHECKING:

@@ -26,7 +26,7 @@ from generator.papers.orientation import PART as ORIENTATION_PART
 from generator.papers.orientation import has_orientation
 from generator.papers.photograph_parts import photograph_anchors
 from generator.programme.seasons import climate
-from generator.questionnaire.facts import PROJECT, ScopePath
+from generator.questionnaire.scopes import PROJECT, ScopePath
 
 _SEASON: Final = "figure:season"
 PROGRAMME: Final = "figure:programme"

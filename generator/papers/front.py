@@ -22,15 +22,15 @@ from generator.document.model import (
     Value,
 )
 from generator.document.template import TEXT, PaperPart, Shown
-from generator.errors import Finding
 from generator.job.job import Job, grouped, words
+from generator.library.findings import Finding
 from generator.papers.drawn import figure_ref
 from generator.papers.making import Makers, fact_table, made, mixes_told, project_facts, row
 from generator.papers.orientation import ANCHOR as ORIENTATION
 from generator.papers.orientation import PART as ORIENTATION_PART
 from generator.papers.orientation import orientation_figure
 from generator.papers.photograph_parts import first_photograph
-from generator.questionnaire.facts import PROJECT, Scope
+from generator.questionnaire.scopes import PROJECT, Scope
 from generator.values import joined
 
 _COVER_PICTURE_MM: Final = (110.0, 82.5)

@@ -11,7 +11,7 @@ from generator.drawing.grading import MOST_CURVES, GradingWords, grading_curves
 from generator.drawing.model import Drawing
 from generator.job.job import Job
 from generator.papers.drawn import figure_ref, numbered_drawing, words_for
-from generator.questionnaire.facts import ScopePath
+from generator.questionnaire.scopes import ScopePath
 
 BLEND_CLAUSE: Final = "materials.sand-blend"
 

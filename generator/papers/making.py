@@ -21,7 +21,7 @@ from generator.document.model import (
 )
 from generator.document.template import EVERY_WORK, TEXT, PaperPart, Shown
 from generator.job.job import Job, words
-from generator.questionnaire.facts import PROJECT, ScopePath
+from generator.questionnaire.scopes import PROJECT, ScopePath
 
 Maker = Callable[..., Iterable[Block]]
 Makers = Mapping[str, Maker]

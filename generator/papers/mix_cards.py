@@ -13,7 +13,7 @@ from generator.document.model import Inline, Inlines, Strong, Text, Value, joine
 from generator.drawing.measures import Fill, Ground, mark_of
 from generator.job.job import Job, words
 from generator.measure.model import MixSheetFacts
-from generator.questionnaire.facts import ScopePath
+from generator.questionnaire.scopes import ScopePath
 from generator.values import Customs, Range, replace, spoken
 
 _GROUNDS: Final[dict[str, Ground]] = {
@@ -222,18 +222,28 @@ def _facts(job: Job, made: MixSheetFacts) -> Iterator[Inlines]:
     """Layer and damp days, cover and temperatures of the coats that take this mix, each once."""
     damp = _shared(job, made, "kept_damp_days")
     if made.mix.recipe.making == "limewash":
-        yield job.told("card-thin-coats", damp=damp)
+        yield (*job.told("card-thin-coats", damp=damp), *_panel_damp(job, made))
         if made.made.vessel_l is not None:
             vessel = spoken(Decimal(str(made.made.vessel_l)), "l", job.facts.spelling, Customs("volume"))
             yield job.told("card-vessel", vessel=Strong(words(vessel)))
     else:
-        yield job.told("card-layers", layer=_shared(job, made, "layer_mm"), damp=damp)
+        told = job.told("card-layers", layer=_shared(job, made, "layer_mm"), damp=damp)
+        yield (*told, *_panel_damp(job, made))
     outside = [path for path in made.mix.used_for if job.facts.get(path, "kept_covered_days")]
     if outside:
         yield job.told("card-frost-cover", cover=_shared(job, made, "kept_covered_days"))
     if any(job.facts.get(path, "position") == "indoors" for path in made.mix.used_for):
         yield words(job.word("card-indoors"))
     yield _air(job, made)
+
+
+def _panel_damp(job: Job, made: MixSheetFacts) -> Inlines:
+    """The damp days of the panel, where those of its own month are others than its coat is laid with."""
+    names = "kept_damp_days", "panel_coat_damp_days"
+    pairs = (tuple(job.facts.spoken(path, name) for name in names) for path in made.mix.used_for)
+    if not any(panel and panel != coat for coat, panel in pairs):
+        return ()
+    return job.told("card-panel-damp", panel=_shared(job, made, "panel_coat_damp_days"))
 
 
 def _air(job: Job, made: MixSheetFacts) -> Inlines:

@@ -13,7 +13,7 @@ from generator.drawing.code import MOST_CHARACTERS
 from generator.job.job import Job, words
 from generator.measure.model import MixSheetFacts, decimal
 from generator.papers.mix_cards import Heaps, card, coded
-from generator.questionnaire.facts import PROJECT
+from generator.questionnaire.scopes import PROJECT
 from generator.values import replace
 
 _THREE_QUARTERS: Final = Decimal("0.75")
@@ -50,16 +50,17 @@ def mix_schedule(job: Job) -> MixPage:
 
 
 def _issue(job: Job) -> Inlines:
-    """Which page this one is: an older one left on the wall is what harms."""
+    """Which page this one is, as an older one left on the wall harms; and when the place where it hangs is set up."""
     revision = words(job.word("card-revision", revision=job.said("revision")))
-    identity = job.identity()
-    return job.told(
+    identity, day = job.identity(), job.facts.spoken(PROJECT, "mixing_set_up_date")
+    told = job.told(
         "card-issue",
         reference=Value("reference", PROJECT, identity.reference),
         revision=Strong(revision),
         date=Value("issue_date", PROJECT, identity.issued),
         older=Text(job.word("card-older-last", last=job.replaces) if job.replaces else job.word("card-older")),
     )
+    return (*told, *job.told("card-set-up", day=Value("mixing_set_up_date", PROJECT, day))) if day else told
 
 
 def _first_aid(job: Job, part: PaperPart) -> FirstAid:

@@ -25,13 +25,13 @@ from generator.document.model import (
 from generator.document.template import PaperPart
 from generator.job.job import Job, words
 from generator.job.numbers import NumberedClause, NumberedPart
-from generator.library.model import HoldPoint, Part, SourceEntry
+from generator.library.entries import HoldPoint, Part, SourceEntry
 from generator.papers.clause_figures import clause_figures, clause_pictured, clause_signs
 from generator.papers.drawn import going_on
 from generator.papers.glossary import glossary
 from generator.papers.making import Makers, led, made, row
 from generator.papers.programme import programme_tables
-from generator.questionnaire.facts import PROJECT, ScopePath
+from generator.questionnaire.scopes import PROJECT, ScopePath
 from generator.values import replace
 
 _WORTH_TELLING_ONCE: Final = 3

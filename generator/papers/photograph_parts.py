@@ -20,7 +20,7 @@ from generator.document.model import (
 from generator.document.template import PaperPart
 from generator.job.job import Job, words
 from generator.papers.making import mixes_told, row
-from generator.questionnaire.facts import ScopePath
+from generator.questionnaire.scopes import ScopePath
 from generator.values import rounded, spoken
 
 if TYPE_CHECKING:
@@ -156,11 +156,11 @@ def _taken(job: Job, one: PhotographFigures) -> str:
 
 def _scaled(job: Job, one: PhotographFigures) -> str:
     from generator.measure.photographs.reckoning import sum_is_surer
-    from generator.papers.photographs import is_scaled, shows_marks
+    from generator.papers.photographs import shows_marks
 
     if one.letters and not shows_marks(one):
         return job.word("photograph-marks-open")
-    if not is_scaled(one):
+    if not one.is_scaled:
         return job.word("photograph-not-scaled")
     reference = one.picture.asked.asked.reference
     what = reference.what if reference else ""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING, Final
 
 from generator.drawing.area_hatch import PATTERNS, Pattern
@@ -16,12 +16,11 @@ from generator.drawing.photograph_elevation import (
 )
 from generator.drawing.photograph_jpeg import DPI, Jpeg, plain_jpeg
 from generator.drawing.photograph_marks import Marked, MarkedArea, marked_jpeg
-from generator.lime.plane_limits import refuses
 from generator.measure.photographs.reckoning import PhotographFigures
 
 if TYPE_CHECKING:
-    from generator.questionnaire.facts import ScopePath
-    from generator.questionnaire.photographs import MarkedArea as AnsweredArea
+    from generator.questionnaire.photographed import MarkedArea as AnsweredArea
+    from generator.questionnaire.scopes import ScopePath
 
 ROOM_MM: Final = (128.0, 96.0)
 """What a photograph takes of a page at most, wide and high."""
@@ -50,7 +49,7 @@ def shows_marks(one: PhotographFigures) -> bool:
 def has_elevation(one: PhotographFigures) -> bool:
     """Whether the reference allows what is marked to be turned square on."""
     read, view = one.picture.read, one.view
-    if read is None or view is None or not is_scaled(one) or not one.letters:
+    if read is None or view is None or not one.is_scaled or not one.letters:
         return False
     outlines = [area.outline for area in one.picture.asked.areas]
     try:
@@ -68,9 +67,15 @@ def elevation_picture(one: PhotographFigures, dpi: int = DPI, unit: BarUnit = ME
     return elevation_jpeg(read, view.reference, marked_areas(one), view.face_factor, dpi=dpi, unit=unit)
 
 
-def is_scaled(one: PhotographFigures) -> bool:
-    """Whether the reference gives figures at all."""
-    return one.view is not None and not refuses(one.told)
+def pictures_by_name(one: PhotographFigures) -> Iterator[tuple[str, bytes]]:
+    """A photograph as the papers show it, and square on where its reference allows, each by a file's name."""
+    marked = marked_picture(one)
+    shown = plain_picture(one) if marked is None else marked.jpeg
+    if shown is not None:
+        yield f"{one.id}.jpg", shown.data
+    elevation = elevation_picture(one)
+    if elevation is not None:
+        yield f"{one.id}-elevation.jpg", elevation.jpeg.data
 
 
 def dots_an_inch(pictures: int) -> int:
@@ -104,7 +109,7 @@ def hatches_of(areas: Iterable[AnsweredArea]) -> dict[str, Pattern]:
 def _targets(one: PhotographFigures) -> list[tuple[float, float]]:
     """What was taped, as shares of the picture, where it gives figures: corners, or points."""
     reference = one.picture.asked.asked.reference
-    if reference is None or not is_scaled(one):
+    if reference is None or not one.is_scaled:
         return []
     spots = reference.corners or [point.at for point in reference.points or ()]
     return [(float(x), float(y)) for x, y in spots]

@@ -17,7 +17,7 @@ from generator.papers.drawn import figure_ref
 from generator.papers.figures import PROGRAMME, is_charted, season_figure
 from generator.papers.making import Makers, last_coat, made, place_told, row
 from generator.programme.model import OrderBy, Task, Wall, Why
-from generator.questionnaire.facts import PROJECT, ScopePath
+from generator.questionnaire.scopes import PROJECT, ScopePath
 from generator.values import MonthDay, Range, replace
 
 
@@ -33,7 +33,7 @@ def _reckoned(job: Job, part: PaperPart) -> Iterator[Block]:
         return
     names = {"start": "start_date", "end": "programme_end_date", "early": "programme_early_end_date"}
     told = {place: job.facts.spoken(PROJECT, name) for place, name in names.items()}
-    told["slowest"], told["waits"] = _slowest(job), _longer_waits(job)
+    told["slowest"], told["waits"], told["mixing"] = _slowest(job), _longer_waits(job), _set_up(job)
     told["gangs"] = ", ".join(
         job.word("gangs-of", count=str(gang.gangs_nr), trade=job.facts.say("trade", gang.trade))
         for gang in job.programme.gangs
@@ -48,6 +48,12 @@ def _slowest(job: Job) -> str:
     return job.word(key, late=job.facts.spoken(PROJECT, "programme_late_end_date"))
 
 
+def _set_up(job: Job) -> str:
+    """On which day the mixing place is set up; nothing where no mortar is made."""
+    day = job.facts.spoken(PROJECT, "mixing_set_up_date")
+    return job.word("mixing-set-up", day=day) if day else ""
+
+
 def _longer_waits(job: Job) -> str:
     """The waits that are longer with the slowest, in days and in working days; nothing where none is."""
     told = (
@@ -59,17 +65,33 @@ def _longer_waits(job: Job) -> str:
 
 def _longer(job: Job, word: str, kinds: Sequence[str]) -> Iterator[str]:
     """The waits of such kinds that are longer with the slowest, those of the same days together."""
-    waits: dict[tuple[float, float], dict[str, None]] = {}
+    waits: dict[tuple[float, float], dict[str, list[Task]]] = {}
     for task in job.programme.tasks():
         longest, likely = task.why.days.high, _likely_days(job, task)
         if task.kind in kinds and longest > likely:
-            waits.setdefault((longest, likely), {})[task.label] = None
+            waits.setdefault((longest, likely), {}).setdefault(task.label, []).append(task)
+    again = {label for label, nr in Counter(label for labels in waits.values() for label in labels).items() if nr > 1}
     told = (
-        job.word("longer-wait", waits=", ".join(labels), longest=f"{longest:g}", likely=f"{likely:g}")
+        job.word(
+            "longer-wait",
+            waits=", ".join(
+                _of_mixes(job, label, tasks) if label in again else label for label, tasks in labels.items()
+            ),
+            longest=f"{longest:g}",
+            likely=f"{likely:g}",
+        )
         for (longest, likely), labels in sorted(waits.items())
     )
     if waits:
         yield job.word(word, waits="; ".join(told))
+
+
+def _of_mixes(job: Job, label: str, tasks: Sequence[Task]) -> str:
+    """A wait that has other days elsewhere, with the mixes of these."""
+    mixes = sorted(
+        {job.facts.at_scope(task.path).text("mix_used") for task in tasks} - {""}, key=lambda mix: (len(mix), mix)
+    )
+    return job.word("longer-wait-of", wait=label, mixes=", ".join(mixes)) if mixes else label
 
 
 def _likely_days(job: Job, task: Task) -> float:

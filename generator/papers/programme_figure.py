@@ -35,7 +35,7 @@ from generator.programme.dated import LAID
 from generator.programme.model import Task
 from generator.programme.model import Wall as Planned
 from generator.programme.network import Id
-from generator.questionnaire.facts import PROJECT, ScopePath
+from generator.questionnaire.scopes import PROJECT, ScopePath
 from generator.values import MonthDay, replace
 
 WIDTH_MM: Final = 174.0

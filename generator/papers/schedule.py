@@ -34,7 +34,7 @@ from generator.measure.model import Item, ItemSection, MaterialLine
 from generator.measure.quantities import is_scattered
 from generator.papers.costs import cost_rows
 from generator.papers.making import Makers, clause_refs, made, mixes_told, place_told, row
-from generator.questionnaire.facts import PROJECT
+from generator.questionnaire.scopes import PROJECT
 from generator.values import Customs, Range, plain, spoken
 
 _SCATTERED: Final = "scattered"
@@ -53,6 +53,7 @@ _BEGINNING: Final = 30
 """The most characters of its beginning that tell what a line is about."""
 
 _SHORT_WORD: Final = 3
+_MOST_WALLS: Final = 6
 
 _OF_REPOINTING: Final = ("treated", "apart", "deep")
 _OF_KINDS: Final = {"provisional": ("provisional",), "rate only": ("rates",), "sum": ("sums", "undefined")}
@@ -129,8 +130,9 @@ def section_title(job: Job, section: ItemSection) -> str:
 
 
 def _row(job: Job, part: PaperPart, item: Item, said: dict[str, str], *, place: bool) -> Row:
-    """A line of the schedule; `place` leads its words with the wall where the section does not say it."""
-    lead: Inlines = (*place_told(job, item.path), Text(": ")) if place and item.path else ()
+    """A line of the schedule; `place` leads its words with the wall where neither they nor the section say it."""
+    is_placed = place and item.path and not _is_of_mix(job, item)
+    lead: Inlines = (*place_told(job, item.path), Text(": ")) if is_placed else ()
     own = {
         "item": (Mark(f"{LINE_ANCHOR}{item.ref}", item.ref),),
         "description": (*lead, *_kind_led(job, part, item), *_once(job, item, said)),
@@ -209,13 +211,26 @@ def kind_word(job: Job, item: Item) -> str:
     return f"{word}; {job.word('quantity-to-follow')}" if item.to_follow else word
 
 
+def _is_of_mix(job: Job, item: Item) -> bool:
+    """Whether a line is one for each mix: its words tell where that goes."""
+    return bool(item.path) and job.facts.scopes[item.path].level == "mix"
+
+
 def where(job: Job, item: Item) -> str:
-    """Where a line's work lies, with its drawings."""
+    """Where a line's work lies, with its drawings; of one for each mix the walls that it goes to."""
     if not item.path:
         return ""
+    if _is_of_mix(job, item):
+        return _first_walls(job.facts.spoken(item.path, "mix_walls"))
     refs = job.facts.spoken(item.path, "drawing_refs")
     place = job.filling.place(item.path)
     return f"{place} ({refs})" if refs else place
+
+
+def _first_walls(walls: str) -> str:
+    """As many walls as a cell holds; the words of the line tell all of them."""
+    told = walls.split("; ")
+    return "; ".join([*told[:_MOST_WALLS], "…"] if len(told) > _MOST_WALLS else told)
 
 
 def description(job: Job, item: Item) -> Inlines:

@@ -23,7 +23,7 @@ from generator.document.template import VALUE, PaperPart
 from generator.job.job import Job, words
 from generator.papers.making import answered, led
 from generator.papers.steps import all_steps, wall_steps
-from generator.questionnaire.facts import ScopePath
+from generator.questionnaire.scopes import ScopePath
 from generator.values import replace
 
 _MOST_FIRST: Final = 4

@@ -11,14 +11,13 @@ from generator.document.model import Block, Column, Inlines, Pairs, Row, Table, 
 from generator.document.template import PaperPart, Shown
 from generator.job.job import Job, words
 from generator.papers.making import answered, last_coat
-from generator.questionnaire.facts import ScopePath
+from generator.questionnaire.scopes import ScopePath
 from generator.values import capital, month_day_short
 
 StepsOf = Mapping[ScopePath, str]
 """The works of a sheet in the order in which they are done, each by the numbers of its steps."""
 
 _MOST_ABREAST: Final = 3
-_MOST_NAMED: Final = 2
 _LABEL_SHARE: Final = 0.4
 
 
@@ -65,11 +64,9 @@ def _day(job: Job, path: ScopePath, name: str) -> datetime.date | None:
 
 
 def _abreast(job: Job, part: PaperPart, told: Mapping[ScopePath, Mapping[str, Inlines]], by_steps: StepsOf) -> Table:
-    """The dates of works side by side, each column headed by its work; where it is too narrow, in a word."""
+    """The dates of works side by side, each column headed by its work in a word: more would narrow their labels."""
     share = (1 - _LABEL_SHARE) / len(told)
-    names = {path: job.facts.scopes[path].title for path in told}
-    if len(told) > _MOST_NAMED:
-        names = {path: job.word(f"sheet-work-{job.facts.at_scope(path).text('work')}") for path in told}
+    names = {path: job.word(f"sheet-work-{job.facts.at_scope(path).text('work')}") for path in told}
     heads = (
         Column(job.word("sheet-works-head"), _LABEL_SHARE),
         *(Column(name, share, "right") for name in _told_apart(names, lambda path: f"{names[path]} {by_steps[path]}")),

@@ -31,7 +31,7 @@ from generator.papers.photograph_parts import photograph_anchor, wall_photograph
 from generator.papers.sheet_parts import first, leads, mix, steps, wall_facts
 from generator.papers.sheet_sides import StepsOf, work_dates, work_facts, work_labels
 from generator.papers.steps import all_steps, steps_of_works, works_in_order
-from generator.questionnaire.facts import PROJECT, ScopePath
+from generator.questionnaire.scopes import PROJECT, ScopePath
 from generator.values import replace
 
 _ACROSS: Final = ("wall-facts",)

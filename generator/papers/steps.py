@@ -8,9 +8,9 @@ from itertools import groupby
 from generator.document.model import Step
 from generator.job.job import Job, grouped
 from generator.job.numbers import runs_told
-from generator.library.model import OperationEntry
+from generator.library.entries import OperationEntry
 from generator.papers.making import clause_refs
-from generator.questionnaire.facts import ScopePath
+from generator.questionnaire.scopes import ScopePath
 from generator.values import Struct
 
 

@@ -18,7 +18,8 @@ from generator.programme.schedule import LastDates, Schedule
 from generator.programme.seasons import Climate, is_inside
 from generator.programme.tasks import ACCESS, Planned, Works
 from generator.programme.winters import LONG_WAIT_DAYS
-from generator.questionnaire.facts import Facts, ScopePath, View
+from generator.questionnaire.facts import Facts, View
+from generator.questionnaire.scopes import ScopePath
 from generator.values import Struct
 
 # The tasks of the library that dates on the papers are taken from.
@@ -26,7 +27,7 @@ LAID: Final = ("lay", "wash")
 MENDED: Final = "mend-old"
 PANEL_WASHED: Final = "panel-wash"
 PANEL_MADE: Final = ("panel-coat", "panel-earth", "colour", PANEL_WASHED)
-BEFORE: Final = (*PANEL_MADE, "panel-lath", "growth-off", MENDED)
+BEFORE: Final = (*PANEL_MADE, "panel-lath", "growth-off", "panel-growth", MENDED)
 """What is done at a work before it begins: its panel, growth that has to die back, mending that has to harden."""
 PANEL_DAMP: Final = "panel-damp"
 PANEL_ANSWERED: Final = "panel-answer"
@@ -37,7 +38,9 @@ ROOM: Final = ("props", "room-closed")
 ROOM_BACK: Final = ("room-passed", "wiped")
 """The last of a room: where neither is there, its access struck."""
 SOAKED: Final = {"lath-soak": "laths_soaked_date", "panel-lath-soak": "panel_laths_soaked_date"}
-FLUES: Final = {
+ON_THE_WALL: Final = {
+    "growth-cut": "plants_cut_date",
+    "growth-drawn": "plants_drawn_date",
     "flues-lined": "flues_lined_date",
     "flues-mended": "flues_lined_date",
     "flues-proved": "flues_proved_date",
@@ -46,6 +49,8 @@ GREEN: Final = {"tapped-later": "tapped_from_date", "floor-barred": "floor_barre
 """What is not done to green plaster, and the name of the day to which it is not."""
 CURED_DAY: Final = "causes_done_date"
 """The day answered for what others put right: the task that is not before it proves them cured."""
+MIXING: Final = "mixing-ready"
+DRIES: Final = "dry-out"
 DAMP: Final = "damp"
 COVER: Final = "cover"
 

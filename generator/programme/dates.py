@@ -11,10 +11,12 @@ from generator.library.model import Library
 from generator.programme.dated import (
     BEFORE,
     CURED_DAY,
+    DRIES,
     EARTH_FILLED,
-    FLUES,
     GREEN,
     MENDED,
+    MIXING,
+    ON_THE_WALL,
     PANEL_ANSWERED,
     PANEL_DAMP,
     PANEL_MADE,
@@ -31,18 +33,18 @@ from generator.programme.network import Id
 from generator.programme.schedule import LastDates
 from generator.programme.seasons import is_inside, made_in_cold
 from generator.programme.tasks import Works
-from generator.questionnaire.facts import PROJECT, Facts, ScopePath, View
+from generator.questionnaire.facts import Facts, View
 from generator.questionnaire.kinds import TIMED
+from generator.questionnaire.scopes import PROJECT, ScopePath
 from generator.values import Range, Struct, Value
 
 
-def answered_alone(facts: Facts) -> Facts:
+def answered_alone(facts: Facts, found: Works) -> Facts:
     """The facts where no dates are reckoned: weeks of access as answered, days damp and covered as tabled."""
     values: dict[ScopePath, Mapping[str, Value]] = {}
     for wall in facts.views("element"):
         weeks = wall.number("access_weeks")
-        if weeks:
-            values[wall.path] = {"access_time_weeks": weeks}
+        values[wall.path] = {**({"access_time_weeks": weeks} if weeks else {}), **_wetted(wall.path, found)}
         values |= {coat.path: _kept(coat) for coat in wall.inside("coat")}
         values |= {work.path: _panel_kept(work) for work in wall.inside("work")}
     return facts.adding_each({path: given for path, given in values.items() if given}, TIMED)
@@ -81,11 +83,14 @@ def with_dates(
     }
     if in_hand_days is not None and in_hand_days >= 0:
         project["days_in_hand_days"] = Decimal(in_hand_days)
+    set_up = [task.start for wall in walls for task in wall.tasks if task.entry == MIXING]
+    if set_up:
+        project["mixing_set_up_date"] = min(set_up)
     values: dict[ScopePath, Mapping[str, Value]] = {PROJECT: project}
     answers, ends = _answers(found), {task.id: task.finish for task in follows}
     panels = _Panels.of(walls, made)
     for wall in walls:
-        values[wall.path] = {**_wall(wall, ends, made), **_cured(wall, found, limits)}
+        values[wall.path] = {**_wall(wall, ends, made), **_cured(wall, found, limits), **_wetted(wall.path, found)}
         lime = {coat.path: _coat(coat, facts.at_scope(coat.path), library) for coat in wall.lime}
         for work in facts.at_scope(wall.path).inside("work"):
             answered = answers.get(work.path, ())
@@ -109,7 +114,7 @@ def _wall(wall: Wall, ends: Mapping[Id, datetime.date], made: Runs) -> dict[str,
         dates["access_up_date"], dates["access_down_date"] = wall.access
         dates["access_time_weeks"] = Decimal(wall.access_weeks.likely)
         dates["access_late_weeks"] = Decimal(wall.access_weeks.late)
-    dates |= {FLUES[task.entry]: task.finish for task in wall.tasks if task.entry in FLUES}
+    dates |= {ON_THE_WALL[task.entry]: task.finish for task in wall.tasks if task.entry in ON_THE_WALL}
     room = [task.start for task in wall.tasks if task.entry in ROOM]
     if room:
         dates["room_from_date"] = min(room)
@@ -136,6 +141,12 @@ def _cured(wall: Wall, found: Works, limits: LastDates) -> dict[str, Value]:
         return {}
     last = {"cured_by_date": limits.of_all[proved.id][1]} if proved.id in limits.of_all else {}
     return {"cured_proved_date": proved.finish, **last}
+
+
+def _wetted(wall: ScopePath, found: Works) -> dict[str, Value]:
+    """That a wall is wetted from outside before it dries: its drying then waits for what is kept damp on another."""
+    dries = found.planned.get((*wall, DRIES))
+    return {"wetted_outside": True} if dries is not None and any(id[:1] != wall for id in dries.after) else {}
 
 
 def _trial(work: View, wall: Wall) -> dict[str, Value]:
@@ -199,10 +210,11 @@ def _work(work: View, wall: Wall, limits: LastDates) -> dict[str, Value]:
 
 
 def _answers(found: Works) -> dict[ScopePath, tuple[Id, ...]]:
-    """The answers to panels that the lime of each work comes after."""
+    """The answers to panels that the lime of each work comes after, that of its own panel apart."""
     answers: dict[ScopePath, tuple[Id, ...]] = {}
     for item in found.planned.values():
-        if item.entry.lays or item.entry.id == EARTH_FILLED:
+        on_wall = item.entry.lays and item.entry.id not in PANEL_MADE
+        if on_wall or item.entry.id == EARTH_FILLED:
             ids = tuple(id for id in item.after if id[-1] == PANEL_ANSWERED)
             answers[item.here.path[:2]] = answers.get(item.here.path[:2], ()) + ids
     return answers

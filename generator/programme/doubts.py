@@ -7,7 +7,8 @@ from collections.abc import Iterator
 from decimal import Decimal
 from typing import Final
 
-from generator.errors import Mark, Raised
+from generator.files.errors import Mark
+from generator.library.findings import Raised
 from generator.library.model import Library
 from generator.lime.season import DAY, FrostSeason, winter_of
 from generator.programme import network
@@ -18,17 +19,16 @@ from generator.programme.network import NetworkError
 from generator.programme.seasons import INSIDE
 from generator.programme.tasks import Works
 from generator.programme.winters import frost_within
-from generator.questionnaire.facts import PROJECT, Facts, View
+from generator.questionnaire.facts import Facts, View
+from generator.questionnaire.scopes import PROJECT
 from generator.values import joined
 
 LONGEST_DAYS: Final = 250
 """Working days that one work may take: a year. Longer, the output or the area is wrong."""
 _MOST_NAMED: Final = 12
-_CUTS: Final = ("enable-plants", "plants-cut")
 _CUT_MONTHS: Final = (9, 10, 11, 12, 1)
 """September to January, as the clause on plants has it: birds nest in the others."""
-_CURED_HERE: Final = {"age", "plants"}
-"""Age needs no cure, and plants are cut on the wall itself where no enabling work does it."""
+_CUT: Final = {"enable-plants": "plants-cut-in-nesting", "growth-cut": "growth-cut-in-nesting"}
 _LAYING: Final = ("panel-coat", "pack", "dub", "mend-old", "lay", "wash", "damp")
 
 
@@ -196,9 +196,10 @@ def _wash(here: View, wall: Wall, library: Library) -> Iterator[Raised]:
 def _plants(here: View, wall: Wall) -> Iterator[Raised]:
     """Plants that the programme comes to in the months in which they are not cut."""
     for task in wall.tasks:
-        if task.entry in _CUTS and task.start.month not in _CUT_MONTHS:
+        code = _CUT.get(task.entry)
+        if code is not None and task.start.month not in _CUT_MONTHS:
             fills = (("first", here.facts.say("start_date", task.start)),)
-            yield Raised("plants-cut-in-nesting", here.path, fills, (), here.marks("start_date"))
+            yield Raised(code, task.path[:2], fills, (), here.marks("start_date"))
 
 
 def _years(work: View) -> Iterator[Raised]:
@@ -208,14 +209,14 @@ def _years(work: View) -> Iterator[Raised]:
 
 
 def _cures(wall: View) -> Iterator[Raised]:
-    """Causes that are put right on walls that are not there, or nowhere in this work."""
+    """Causes that are put right on walls that are not there, or nowhere in this work; plants are cut on their own."""
     if wall.text("causes_cured") != "in-this-work" or any(w.text("work") == "enabling" for w in wall.inside("work")):
         return
     asked = wall.texts("cured_on")
     strange = [name for name in asked if (name,) not in wall.facts.scopes or (name,) == wall.path]
     if strange:
         yield Raised("cured-on-nothing", wall.path, (("asked", joined(strange)),), (), wall.marks("cured_on"))
-    elif not asked and set(wall.texts("decay_causes")) - _CURED_HERE and not _own_cure(wall):
+    elif not asked and not {"age", "plants"}.issuperset(wall.texts("decay_causes")) and not _own_cure(wall):
         yield Raised("cured-where", wall.path, (), (), wall.marks("causes_cured"))
 
 

@@ -8,8 +8,8 @@ from decimal import Decimal
 from itertools import groupby
 from typing import Final
 
-from generator.errors import Mark, Raised
-from generator.keeping import Kept
+from generator.files.errors import Mark
+from generator.library.findings import Raised
 from generator.library.model import Library
 from generator.lime.maturity import MonthlyRates
 from generator.programme.dated import labelled, located
@@ -21,7 +21,9 @@ from generator.programme.seasons import held_warm
 from generator.programme.tasks import Works
 from generator.programme.ways import Way, doubled, out_of_season, ways, without_season
 from generator.programme.winters import Stopped
-from generator.questionnaire.facts import PROJECT, Facts, ScopePath
+from generator.questionnaire.facts import Facts
+from generator.questionnaire.keeping import Kept
+from generator.questionnaire.scopes import PROJECT, ScopePath
 from generator.values import MonthDay
 
 Fills = tuple[tuple[str, str], ...]

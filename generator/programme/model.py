@@ -8,14 +8,15 @@ from decimal import Decimal
 from functools import cached_property
 from typing import Generic, Literal, TypeVar
 
-from generator.errors import Raised
+from generator.library.findings import Raised
 from generator.library.tasks import TaskKind
 from generator.lime.season import FrostSeason, Span
 from generator.measure.outputs import Gang
 from generator.programme.effects import Runs
 from generator.programme.network import Id
 from generator.programme.schedule import Cause
-from generator.questionnaire.facts import Facts, ScopePath
+from generator.questionnaire.facts import Facts
+from generator.questionnaire.scopes import ScopePath
 from generator.values import Range, Struct, field
 
 Limit = Literal["season", "completion"]

@@ -77,7 +77,7 @@ class Activity(Struct, frozen=True):
     `gang`: the trade whose gang does it, `""` where nobody is waited for; `place`: the wall, on which a trade has one
     gang at a time and which decides in which order gangs go; `tags`: what it counts for, such as the access of a wall;
     `late`: it is told for the latest days that move nothing after it; `stays`: its gang goes nowhere else before it has
-    done what comes next on the wall, where that follows soon.
+    done what comes next on the wall, where that follows soon; `at_once`: no wait for spring holds it back.
     """
 
     id: Id
@@ -90,6 +90,7 @@ class Activity(Struct, frozen=True):
     not_after: datetime.date | None = None
     late: bool = False
     stays: bool = False
+    at_once: bool = False
 
 
 class Network(Struct, frozen=True):

@@ -13,7 +13,8 @@ from generator.measure.model import Measured
 from generator.programme.calendar import WEEK_DAYS, NoWorkedDay, order_by
 from generator.programme.dated import LAID, PANEL_MADE
 from generator.programme.model import OrderBy, Task
-from generator.questionnaire.facts import PROJECT, Facts, View
+from generator.questionnaire.facts import Facts, View
+from generator.questionnaire.scopes import PROJECT
 
 Wanted = Callable[[Task], bool]
 _MADE: Final = ("stuff-cools", "stuff-rests")

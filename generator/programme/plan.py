@@ -11,8 +11,7 @@ from collections.abc import Iterator
 from decimal import Decimal
 from functools import partial
 
-from generator.errors import Raised
-from generator.keeping import AFRESH, Kept
+from generator.library.findings import Raised
 from generator.library.model import Library
 from generator.lime.season import Calendar, Span
 from generator.measure.model import Measured
@@ -29,7 +28,9 @@ from generator.programme.schedule import LastDates, last_dates, schedule
 from generator.programme.tasks import Planned, Works, works
 from generator.programme.ways import without_season
 from generator.programme.winters import held_back, held_to_spring, over_winter
-from generator.questionnaire.facts import PROJECT, View
+from generator.questionnaire.facts import View
+from generator.questionnaire.keeping import AFRESH, Kept
+from generator.questionnaire.scopes import PROJECT
 from generator.values import Struct, replace
 
 
@@ -46,12 +47,12 @@ def programme(measured: Measured, library: Library, kept: Kept = AFRESH) -> Prog
     start = project.day("start_date")
     open_ = [*doubts.none_at_work(facts, found), *doubts.without_mix(facts)]
     if start is None or not found.network.activities or open_:
-        return Programme(answered_alone(facts), (*raised, *open_), frost=climate.frost)
+        return Programme(answered_alone(facts, found), (*raised, *open_), frost=climate.frost)
     try:
         made = _Made.of(measured, library, found, climate, days, start, kept)
     except NetworkError as error:
         raised.append(doubts.unreckoned(facts, found, error))
-        return Programme(answered_alone(facts), tuple(raised), frost=climate.frost)
+        return Programme(answered_alone(facts, found), tuple(raised), frost=climate.frost)
     return made.programme(tuple(raised), kept)
 
 

@@ -388,10 +388,10 @@ def _chosen(job: _Job, further: str = "") -> Order:
     for way in ways(crews.gangs, len(job.clocks)):
         if way.get(further) != crews.gangs.get(further):
             continue
-        tried = [_tried(job, crews, way, by_end)]
+        tried = list(_tried(job, crews, way, by_end))
         if tried[0][0][0]:
             by_limits = by_limits or ranks(crews, job.late(plain, early, FREE), late)
-            tried.append(_tried(job, crews, way, by_limits))
+            tried += _tried(job, crews, way, by_limits)
         best = min([best, *tried] if best else tried, key=itemgetter(0))
         if best[0] == (0, soonest):  # nothing ends before it does without waiting for any gang
             break
@@ -399,11 +399,19 @@ def _chosen(job: _Job, further: str = "") -> Order:
     return best[1]
 
 
-def _tried(job: _Job, crews: Crews, way: Mapping[str, int], rank: Ranks) -> tuple[tuple[int, int], Order]:
-    """An order, with the days that it is short and its end."""
-    dispatch = Dispatch(job.frame, job.clocks, job.floors, crews, way)
-    order, early = dispatch.run(rank), dispatch.early
-    return (sum(early.finishes[n] - limit for n, _, limit in job.shorts(order, early)), max(early.finishes)), order
+def _tried(job: _Job, crews: Crews, way: Mapping[str, int], rank: Ranks) -> Iterator[tuple[tuple[int, int], Order]]:
+    """An order, with the days that it is short and its end.
+
+    Where gangs wait in it for a wall left open, and a limit is passed, the order without such waits if it passes none.
+    """
+    for waits in (True, False):
+        dispatch = Dispatch(job.frame, job.clocks, job.floors, crews, way, waits)
+        order, early = dispatch.run(rank), dispatch.early
+        short = sum(early.finishes[n] - limit for n, _, limit in job.shorts(order, early))
+        if waits or not short:
+            yield (short, max(early.finishes)), order
+        if not (short and dispatch.waited):
+            return
 
 
 def _order(frame: Frame, held: Held) -> Order:

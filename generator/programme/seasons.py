@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from decimal import Decimal
 from typing import Final
 
-from generator.errors import Raised
+from generator.library.findings import Raised
 from generator.library.model import Library
 from generator.lime.maturity import COLDEST_MONTH_C, WARMEST_MONTH_C, MonthlyRates, monthly_rates
 from generator.lime.season import DAY, FrostSeason, Half, PlacingSeason, days_into_winter

@@ -7,13 +7,14 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Final
 
-from generator.keeping import AFRESH, Kept
 from generator.library.model import Library
 from generator.library.tasks import OR, TaskEntry
 from generator.measure.items import alike
 from generator.programme.network import Id
-from generator.questionnaire.facts import Facts, ScopePath, View
+from generator.questionnaire.facts import Facts, View
+from generator.questionnaire.keeping import AFRESH, Kept
 from generator.questionnaire.names import LEVELS
+from generator.questionnaire.scopes import ScopePath
 
 LATER: Final = "works-after"
 BESIDE: Final = ("coat-before", "works-before")

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Final
 
-from generator.keeping import AFRESH, Kept
 from generator.library.model import Library
 from generator.library.tasks import TaskEntry
 from generator.lime.season import Calendar, PlacingSeason
@@ -16,6 +15,7 @@ from generator.programme.seasons import Climate
 from generator.programme.standing import Standing
 from generator.programme.taking import Taking
 from generator.questionnaire.facts import Facts, View
+from generator.questionnaire.keeping import AFRESH, Kept
 from generator.values import Struct
 
 ACCESS: Final = "access"
@@ -115,6 +115,7 @@ def _activity(item: Planned, planned: Mapping[Id, Planned], times: _Times) -> Ac
         here.day(entry.not_before) if entry.not_before else None,
         late=entry.late,
         stays=entry.stays,
+        at_once=entry.at_once,
     )
 
 

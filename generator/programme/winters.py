@@ -60,7 +60,8 @@ def _held(activity: Activity, dates: Timetable, days: dict[str, int]) -> Activit
 
 def _begins(activity: Activity, walls: Container[str]) -> bool:
     """Whether it is among the first that is done on one of these walls."""
-    return str(activity.place) in walls and not any(link.after[0] == activity.id[0] for link in activity.after)
+    first = not any(link.after[0] == activity.id[0] for link in activity.after)
+    return first and not activity.at_once and str(activity.place) in walls
 
 
 def held_to_spring(late: Schedule) -> tuple[Schedule, Stopped]:

@@ -7,13 +7,15 @@ import unicodedata
 from collections.abc import Collection, Container, Mapping
 from typing import TYPE_CHECKING, Any, Final
 
-from generator.errors import did_you_mean, nearest, shown
+from generator.files.errors import did_you_mean, nearest, shown
 from generator.files.limits import MOST_SCOPES
 from generator.files.source import Path_, Source
-from generator.questionnaire.facts import PROJECT, Facts, Held, Scope, ScopePath, Scopes
+from generator.questionnaire.facts import Facts
 from generator.questionnaire.names import Names, a_scope
 from generator.questionnaire.questions import STRUCTURE, Question, Questionnaire
-from generator.questionnaire.reading import DATE, default_of, read_text, read_value
+from generator.questionnaire.reading import default_of, read_text, read_value
+from generator.questionnaire.scopes import PROJECT, Held, Scope, ScopePath, Scopes
+from generator.questionnaire.spelt import DATE
 from generator.values import Struct, Value, replace
 
 if TYPE_CHECKING:

@@ -7,12 +7,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from itertools import compress
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
+from generator.questionnaire.scopes import ScopePath, Seen
 from generator.values import Value
-
-if TYPE_CHECKING:
-    from generator.questionnaire.facts import ScopePath, Seen
 
 Truth = bool | None
 Bits = int

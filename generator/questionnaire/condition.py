@@ -16,7 +16,9 @@ from decimal import Decimal
 from functools import cached_property
 
 from generator.questionnaire.columns import Bits, Met, Truth
-from generator.questionnaire.facts import Facts, Held, ScopePath, Seen
+from generator.questionnaire.facts import Facts
+from generator.questionnaire.recall import Reach
+from generator.questionnaire.scopes import Held, ScopePath, Seen
 from generator.values import NOT_KNOWN, Range, Struct, Value
 
 Single = str | Decimal | datetime.date
@@ -162,9 +164,25 @@ class Condition(Struct, frozen=True, dict=True):
 
     def where(self, facts: Facts, level: str, *, unknown: bool) -> tuple[ScopePath, ...]:
         """The scopes of a level at which it holds; with `unknown`, those too at which the answers do not say."""
-        if facts.recall is not None:
-            return facts.recall.where(self, facts, level, unknown=unknown)
-        return self.of_level(facts, level, unknown=unknown)
+        recall = facts.recall
+        if recall is None:
+            return self.of_level(facts, level, unknown=unknown)
+        # kept with the condition, so that no other comes to lie at its place
+        key, reach = (id(self), level, unknown), recall.moved(self.names())
+        return recall.after(key, self, lambda last: self._again(facts, level, unknown, last, reach))
+
+    def _again(
+        self, facts: Facts, level: str, unknown: bool, last: tuple[ScopePath, ...] | None, reach: Reach | None
+    ) -> tuple[ScopePath, ...]:
+        """As `where`, asked anew only where a name that it reads has changed since the last time."""
+        if last is None:
+            return self.of_level(facts, level, unknown=unknown)
+        if reach is None:
+            return last
+        again = [one for one in facts.seen_at(level) if reach.meets(one[0])]
+        was, holding = frozenset(last), frozenset(self.holding(facts, again, unknown=unknown))
+        tried = frozenset(path for path, _ in again)
+        return tuple(path for path, _ in facts.seen_at(level) if path in (holding if path in tried else was))
 
     def of_level(self, facts: Facts, level: str, *, unknown: bool) -> tuple[ScopePath, ...]:
         """As `where`, asked of all the scopes, whatever was found before."""

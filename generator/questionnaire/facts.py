@@ -10,11 +10,13 @@ from decimal import Decimal
 from functools import cached_property
 from typing import TYPE_CHECKING, TypeVar
 
-from generator.customary import spelling_of
-from generator.errors import Mark
+from generator.files.errors import Mark
 from generator.questionnaire.columns import Columns
+from generator.questionnaire.customary import spelling_of
 from generator.questionnaire.kinds import CALLED, OF_OTHERS, TIMED, Kinds
 from generator.questionnaire.names import LEVELS, Names
+from generator.questionnaire.recall import Recall
+from generator.questionnaire.scopes import PROJECT, Held, Scope, ScopePath, Scopes, Seen
 from generator.values import (
     DAY_MONTH_YEAR,
     NOT_KNOWN,
@@ -22,7 +24,6 @@ from generator.values import (
     MonthDay,
     Range,
     Spelling,
-    Struct,
     Value,
     as_form,
     replace,
@@ -30,57 +31,9 @@ from generator.values import (
 )
 
 if TYPE_CHECKING:
-    from generator.questionnaire.photographs import Photographed
-    from generator.questionnaire.recall import Recall
+    from generator.questionnaire.photographed import Photographed
 
-ScopePath = tuple[str, ...]
 Made = TypeVar("Made")
-PROJECT: ScopePath = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Held:
-    """A value and where it came from: `given`, `default`, or the rule that made it (`<decide>` …).
-
-    `spelt` is what was written, where it says more than the value that was read from it.
-    """
-
-    value: Value
-    origin: str = "given"
-    mark: Mark = field(default=Mark(""), compare=False)
-    spelt: str = ""
-
-    @property
-    def known(self) -> bool:
-        """Whether it is a value and not `not known`."""
-        return self.value is not NOT_KNOWN
-
-
-Seen = tuple[Mapping[str, Held], ...]
-"""The values of a scope and of those around it, the nearest first."""
-
-
-class Scope(Struct, frozen=True):
-    """One project, element, work, coat or mix of the job."""
-
-    path: ScopePath
-    level: str
-    title: str
-
-
-class Scopes(dict[ScopePath, Scope]):
-    """Scopes by path in the order of the answers, and what lies in each: jobs have thousands of them."""
-
-    def __init__(self, scopes: Mapping[ScopePath, Scope]) -> None:
-        super().__init__(scopes)
-        self._inside: dict[tuple[ScopePath, str], list[Scope]] = {}
-        for path, scope in self.items():
-            for end in range(len(path) + 1):
-                self._inside.setdefault((path[:end], scope.level), []).append(scope)
-
-    def inside(self, path: ScopePath, level: str) -> list[Scope]:
-        """The scopes of a level that lie in a scope, itself included."""
-        return list(self._inside.get((path, level), ()))
 
 
 class Typed(ABC):
@@ -340,7 +293,9 @@ class Facts:
 
     def by_kind(self) -> Facts:
         """These facts with their walls told apart by how they were answered; what is added to them keeps it."""
-        return replace(self, kinds=Kinds(self))
+        # what a photograph shows is no answer: a wall on one is like none
+        pictured = frozenset(one.element for one in self.photographs)
+        return replace(self, kinds=Kinds(self.scopes, self.values, pictured))
 
     def model(self, path: ScopePath) -> ScopePath:
         """The same place on the first wall answered alike, maybe this itself: all but what moves is the same there."""

@@ -6,13 +6,11 @@ those of the whole job, never on another wall's; time alone does, as walls wait 
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from typing import TYPE_CHECKING, Final
+from collections.abc import Collection, Iterator, Mapping
+from typing import Final
 
+from generator.questionnaire.scopes import PROJECT, Held, ScopePath, Scopes
 from generator.values import Value
-
-if TYPE_CHECKING:
-    from generator.questionnaire.facts import Facts, Held, ScopePath
 
 ID: Final = "id"
 TIMED: Final = "<programme>"
@@ -24,15 +22,19 @@ OF_OTHERS: Final = ("cured_on",)
 """Answers that name other walls, which time alone looks up: told apart by whether there are any."""
 
 
+Values = Mapping[ScopePath, Mapping[str, Held]]
+"""What is held at each scope, by name."""
+
+
 class Kinds:
     """The walls of a job by their kind; each kind has its first wall for a model."""
 
-    def __init__(self, facts: Facts) -> None:
-        pictured = {one.element for one in facts.photographs}  # what they show is no answer: such a wall is like none
+    def __init__(self, scopes: Scopes, values: Values, apart: Collection[ScopePath]) -> None:
+        """Those of `apart` are each of a kind of their own."""
         first: dict[object, str] = {}
         self._models: dict[str, str] = {}
-        for wall in facts.at("element"):
-            kind = wall.path if wall.path in pictured else tuple(_known(facts, wall.path))
+        for wall in scopes.inside(PROJECT, "element"):
+            kind = wall.path if wall.path in apart else tuple(_known(scopes, values, wall.path))
             self._models[wall.path[0]] = first.setdefault(kind, wall.path[0])
 
     def model(self, path: ScopePath) -> ScopePath:
@@ -40,12 +42,12 @@ class Kinds:
         return (self._models[path[0]], *path[1:]) if path and path[0] in self._models else path
 
 
-def _known(facts: Facts, wall: ScopePath) -> Iterator[object]:
+def _known(scopes: Scopes, values: Values, wall: ScopePath) -> Iterator[object]:
     """All that is known of a wall and of the scopes in it, where in the wall, and what these are called."""
     for level in ("element", "work", "coat"):
-        for scope in facts.inside(wall, level):
+        for scope in scopes.inside(wall, level):
             yield scope.path[1:], scope.title if scope.path != wall else ""
-            for name, held in facts.values.get(scope.path, {}).items():
+            for name, held in values.get(scope.path, {}).items():
                 if name != ID:  # of a scope inside it is part of where it is
                     value = bool(held.value) if name in OF_OTHERS else told_apart(held.value)
                     yield name, value, held.origin, held.spelt

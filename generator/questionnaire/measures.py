@@ -10,7 +10,7 @@ from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from typing import Any, Final
 
-from generator.customary import INCHES_PER_FT, L_PER_CU_FT, L_PER_GAL, MM_PER_INCH, QT_PER_GAL, as_decimal
+from generator.questionnaire.customary import INCHES_PER_FT, L_PER_CU_FT, L_PER_GAL, MM_PER_INCH, QT_PER_GAL, as_decimal
 from generator.values import Struct
 
 _FRACTIONS: Final = {"¼": (1, 4), "½": (1, 2), "¾": (3, 4), "⅓": (1, 3), "⅔": (2, 3), "⅛": (1, 8), "⅜": (3, 8),

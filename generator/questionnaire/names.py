@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Final, NoReturn
 
-from generator.errors import Mark
+from generator.files.errors import Mark
 from generator.values import NO_CUSTOMS, Customs, unit_of
 
 LEVELS: Final = ("project", "element", "work", "coat")

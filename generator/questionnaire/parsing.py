@@ -13,7 +13,7 @@ import warnings
 from decimal import Decimal
 from typing import Final
 
-from generator.errors import did_you_mean, shown
+from generator.files.errors import did_you_mean, shown
 from generator.questionnaire.condition import (
     Both,
     Compare,

@@ -9,7 +9,7 @@ from pathlib import PurePosixPath
 from typing import Annotated, Any, Final
 
 from generator.files.shapes import After, Before, InJson, Shape, amiss, mistake, within
-from generator.questionnaire.reading import DATE, YES_NO
+from generator.questionnaire.spelt import DATE, YES_NO
 from generator.values import field
 
 MOST_PHOTOGRAPHS: Final = 60

@@ -3,55 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
 from itertools import product
 from string import ascii_uppercase
-from typing import TYPE_CHECKING, Any, Final
+from typing import Any, Final
 
-from generator.errors import Mark, did_you_mean, shown
+from generator.files.errors import did_you_mean, shown
 from generator.files.source import Path_, Source
+from generator.questionnaire.facts import Facts
 from generator.questionnaire.photograph_shapes import MOST_PHOTOGRAPHS, MarkShape, PhotographShape
+from generator.questionnaire.photographed import MarkedArea, Photographed, Spot
+from generator.questionnaire.scopes import ScopePath
 from generator.values import Struct
 
-if TYPE_CHECKING:
-    from generator.questionnaire.facts import Facts, ScopePath
-
 _LETTERS: Final = (*ascii_uppercase, *("".join(pair) for pair in product(ascii_uppercase, repeat=2)))
-
-Spot = tuple[float, float]
-"""A point as shares of the upright picture's width and height."""
-
-
-@dataclass(frozen=True, slots=True)
-class MarkedArea:
-    """An area marked on a photograph, and the work it belongs to."""
-
-    letter: str
-    work: ScopePath
-    outline: tuple[Spot, ...]
-    without: tuple[tuple[Spot, ...], ...]
-    counted: bool
-    mark: Mark = field(default=Mark(""), compare=False)
-
-
-@dataclass(frozen=True, slots=True)
-class Photographed:
-    """A photograph as answered: the wall it shows, its areas, and everything else as it was read."""
-
-    id: str
-    element: ScopePath
-    asked: PhotographShape
-    areas: tuple[MarkedArea, ...]
-    mark: Mark = field(default=Mark(""), compare=False)
-
-    def of_work(self, path: ScopePath) -> list[MarkedArea]:
-        """The areas of a work that are counted."""
-        return [area for area in self.areas if area.work == path and area.counted]
-
-    @property
-    def works(self) -> tuple[ScopePath, ...]:
-        """The works that areas are marked for, in the order of the marks."""
-        return tuple(dict.fromkeys(area.work for area in self.areas))
 
 
 def read_photographs(raw: Any, place: Path_, source: Source) -> list[PhotographShape] | None:

@@ -10,8 +10,9 @@ from generator.files.shapes import Number, Shape, like
 from generator.questionnaire.columns import Truth
 from generator.questionnaire.condition import Condition
 from generator.questionnaire.customs import Customary, customs_of
-from generator.questionnaire.facts import Facts, ScopePath
+from generator.questionnaire.facts import Facts
 from generator.questionnaire.names import Name, Names
+from generator.questionnaire.scopes import ScopePath
 from generator.values import Struct, field, unit_of
 
 Kind = Literal[

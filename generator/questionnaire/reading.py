@@ -10,21 +10,16 @@ from decimal import Decimal
 from functools import cache
 from typing import Any, Final
 
-from generator.errors import shown
+from generator.files.errors import shown
 from generator.files.limits import MOST_TEXT
 from generator.files.source import Path_, Source
 from generator.questionnaire.questions import Kind, Question, RecordField
+from generator.questionnaire.spelt import DATE, MONTH_DAY, NUMBER, RANGE, YES_NO
 from generator.values import NOT_KNOWN, MonthDay, Range, Value, plain
 
 YEARS: Final = (1900, 2199)
-_FIGURES: Final = r"[0-9]{1,12}(?:\.[0-9]{1,6})?"
-NUMBER: Final = re.compile(rf"[-+]?{_FIGURES}\Z")
-RANGE: Final = re.compile(rf"({_FIGURES})\s*(?:-|–|to)\s*({_FIGURES})(?:\s*\(\s*({_FIGURES})\s*\))?\Z")
-DATE: Final = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}\Z")
 _BLANKS: Final = re.compile(r"[ \t\r\n]+")
-MONTH_DAY: Final = re.compile(r"(?:[0-9]{4}-)?([0-9]{2})-([0-9]{2})\Z")
 _NOT_KNOWN_SPELT: Final = ("unknown", "not-known", "?", "n/k", "don't know", "unclear", "unsure")
-YES_NO: Final = {"yes": True, "true": True, "no": False, "false": False}
 
 
 def read_value(question: Question, raw: Any, place: Path_, source: Source) -> Value | None:

@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Hashable, Iterable, Mapping
-from typing import TYPE_CHECKING, Any, Final
+from typing import Any, Final, TypeVar
 
-from generator.keeping import Kept
-from generator.questionnaire.facts import PROJECT, Facts, Made, ScopePath
+from generator.questionnaire.scopes import PROJECT, ScopePath
 from generator.values import Struct, field
 
-if TYPE_CHECKING:
-    from generator.questionnaire.condition import Condition
+Made = TypeVar("Made")
 
 
 class Reach:
@@ -50,29 +48,6 @@ class Changed(Struct):
         return Reach(path for name in read for path in self.at[name])
 
 
-def changed(before: Facts | None, now: Facts) -> Changed:
-    """What differs between facts; their marks are not looked at."""
-    if before is None or not _of_one_form(before, now):
-        return Changed(whole=True)
-    found = Changed()
-    for path, values in now.values.items():
-        was = before.values.get(path, {})
-        found.note(path, unlike(was, values))
-    for path in before.values.keys() - now.values.keys():
-        found.note(path, before.values[path])
-    return found
-
-
-def _of_one_form(before: Facts, now: Facts) -> bool:
-    """Whether facts can be told apart by the values of single names: the scopes, words and spelling are the same."""
-    return (
-        before.names is now.names
-        and list(before.scopes.items()) == list(now.scopes.items())
-        and before.photographs == now.photographs
-        and before.spelling == now.spelling
-    )
-
-
 def unlike(was: Mapping[str, object], values: Mapping[str, object]) -> Iterable[str]:
     """The names whose values differ."""
     if was == values:
@@ -107,34 +82,19 @@ class Recall:
     def read(self, key: Hashable, names: Collection[str], path: ScopePath, make: Callable[[], Made]) -> Made:
         """What was made last of the names that a scope sees, where none of them has changed for it."""
         held = self._last.get(key)
-        if held is None or (not self._since.at.keys().isdisjoint(names) and self._since.reach(names).meets(path)):
+        if held is None or ((reach := self.moved(names)) is not None and reach.meets(path)):
             held = None, make()
         self._found[key] = held
         made: Made = held[1]
         return made
 
-    def where(self, condition: Condition, facts: Facts, level: str, *, unknown: bool) -> tuple[ScopePath, ...]:
-        """The scopes at which a condition of these facts holds, asked again where a name that it reads has changed."""
-        key = (id(condition), level, unknown)
+    def after(self, key: Hashable, rests_on: object, make: Callable[[Made | None], Made]) -> Made:
+        """What is made anew out of what was made last under a key; of None the first time."""
         held = self._last.get(key)
-        if held is None:
-            found = condition.of_level(facts, level, unknown=unknown)
-        elif self._since.at.keys().isdisjoint(condition.names()):
-            found = held[1]
-        else:
-            reach, was = self._since.reach(condition.names()), frozenset(held[1])
-            again = [one for one in facts.seen_at(level) if reach.meets(one[0])]
-            holding = frozenset(condition.holding(facts, again, unknown=unknown))
-            tried = frozenset(path for path, _ in again)
-            found = tuple(path for path, _ in facts.seen_at(level) if path in (holding if path in tried else was))
-        self._found[key] = condition, found  # with the condition, so that no other comes to lie at its place
-        return found
+        made = make(None if held is None else held[1])
+        self._found[key] = rests_on, made
+        return made
 
-
-def recalling(facts: Facts, step: str, kept: Kept) -> Facts:
-    """The same facts, with what still stands of what was found of those before them at a step of settling."""
-    return kept.after(("facts", step), lambda last: _recalling(facts, last))
-
-
-def _recalling(facts: Facts, last: Facts | None) -> Facts:
-    return facts.with_recall(Recall(changed(last, facts), last.recall if last is not None else None))
+    def moved(self, names: Collection[str]) -> Reach | None:
+        """Where something sees another value of some names than before; None where nothing does."""
+        return None if self._since.at.keys().isdisjoint(names) else self._since.reach(names)

@@ -6,13 +6,14 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import Any, Final
 
 from generator.decide.model import Mix
-from generator.errors import Finding, few_near
+from generator.files.errors import few_near
 from generator.job.job import Job
+from generator.library.findings import Finding
 from generator.library.properties import Material
 from generator.measure.air_lime import carbonated, putty_taken
 from generator.measure.carbon import carbon_per_m3
 from generator.measure.model import Item, MaterialLine
-from generator.questionnaire.facts import Held, ScopePath
+from generator.questionnaire.scopes import Held, ScopePath
 from generator.record.figures import figure_data
 from generator.record.how import reason_of
 from generator.record.photographs import photograph_data

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from generator.document.files import COMPANIONS
-from generator.errors import Mark
+from generator.files.errors import Mark
 from generator.job.job import Job
 from generator.library.figures import Figure
 from generator.library.told_figures import figure_places

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from generator.decide.model import Reason
 from generator.job.job import Job
 from generator.library.tables import Table, TableRow
-from generator.questionnaire.facts import ScopePath
+from generator.questionnaire.scopes import ScopePath
 from generator.values import Value, spoken
 
 

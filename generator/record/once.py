@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Any, Final
 
 from generator.decide.model import Reason
-from generator.questionnaire.facts import ScopePath
+from generator.questionnaire.scopes import ScopePath
 
 TABLES: Final = ("texts", "reasons", "scopes")
 """The lists of a record that its entries refer to, by the place from 0 on."""

@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from generator.job.job import Job
-from generator.lime.plane_limits import SHARE_OF_AREA
 from generator.measure.photographs.given import area_range, length_range, told_on
 from generator.measure.photographs.told import per_cent
 from generator.measure.photographs.views import MM_PER_M
@@ -75,13 +74,13 @@ def _lens_how(job: Job, view: View) -> str:
 
 
 def _letter_line(job: Job, figure: LetterFigure) -> str:
-    offered = figure.given.offered if figure.given else None
+    offered = figure.offered
     told = {"letter": figure.letter, "work": job.facts.scopes[figure.work].title}
     if offered is None:
         line = job.word("photograph-area-without", **told)
     else:
         spread = area_range(offered)
-        key = "photograph-area-estimate" if offered.sigma_share > SHARE_OF_AREA.warned else "photograph-area"
+        key = "photograph-area-estimate" if figure.is_estimate else "photograph-area"
         figures = {"area": spoken(spread.likely, "m²"), "range": spoken(spread, "m²")}
         line = job.word(key, **told, **figures, sigma=per_cent(offered.sigma_share))
     return line if figure.counted else job.word("photograph-area-not-counted", line=line)

@@ -8,7 +8,7 @@ from typing import Any
 from generator.job.job import Job
 from generator.programme.model import ByRun, Lime, OrderBy, Task, Wall, Why
 from generator.programme.network import Id
-from generator.questionnaire.facts import ScopePath
+from generator.questionnaire.scopes import ScopePath
 from generator.values import MonthDay, Range
 
 Data = dict[str, Any]

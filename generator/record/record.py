@@ -12,14 +12,14 @@ from generator import __version__
 from generator.decide.model import Mix, Reason
 from generator.document.model import ClauseBlock, Value, plain_text
 from generator.document.outline import block_text, values_of
-from generator.errors import Finding
 from generator.files.archive import sha256
 from generator.job.job import Job, grouped
-from generator.library.model import clause_hash
+from generator.library.entries import clause_hash
+from generator.library.findings import Finding
 from generator.measure.model import DayFacts, Item, MaterialLine, MixSheetFacts, decimal
 from generator.papers.parts import clauses, used_sources
 from generator.papers.schedule import description, line_key
-from generator.questionnaire.facts import ScopePath
+from generator.questionnaire.scopes import ScopePath
 from generator.record.once import Once, rule_data
 from generator.record.photographs import photographs_data
 from generator.record.programme import place_data, programme_data

@@ -8,7 +8,7 @@ from typing import Any
 
 from generator.decide.model import Reason
 from generator.job.job import Job
-from generator.questionnaire.facts import ScopePath
+from generator.questionnaire.scopes import ScopePath
 from generator.record.how import reason_of
 
 Reasoned = Callable[[Reason], dict[str, Any]]

@@ -9,8 +9,9 @@ from generator.job.job import Job
 from generator.job.select import Selection
 from generator.questionnaire.columns import Truth
 from generator.questionnaire.condition import Condition, Fact
-from generator.questionnaire.facts import Facts, ScopePath
+from generator.questionnaire.facts import Facts
 from generator.questionnaire.kinds import known_by
+from generator.questionnaire.scopes import ScopePath
 
 
 class Tried(NamedTuple):

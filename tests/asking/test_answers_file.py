@@ -24,9 +24,8 @@ from generator.asking.answers_file import (
     Raw,
     Zoned,
     changed,
-    save_whole,
 )
-from generator.errors import CannotWrite
+from generator.files.errors import CannotWrite
 from generator.files.limits import MOST_YAML_BYTES
 from generator.files.source import NO_TEXT, read_bytes
 
@@ -420,7 +419,7 @@ def test_permissions_stay_and_links_are_followed(tmp_path: Path) -> None:
     real.chmod(0o640)
     link = tmp_path / "link.yaml"
     link.symlink_to(real)
-    save_whole(link, b"new")
+    assert AnswersFile(link, "").put_back(b"old", b"new")
     assert link.is_symlink()
     assert real.read_bytes() == b"new"
     assert stat.S_IMODE(real.stat().st_mode) == 0o640
@@ -437,14 +436,14 @@ def test_a_save_that_fails_leaves_the_old_file_and_nothing_beside_it(
 
     monkeypatch.setattr(os, "fsync", full)
     with pytest.raises(CannotWrite, match="No space left"):
-        save_whole(path, b"new")
+        AnswersFile(path, "").put_back(b"old", b"new")
     assert path.read_text() == "old"
     assert [left.name for left in tmp_path.iterdir()] == ["a.yaml"]
 
 
 def test_a_missing_folder_is_told(tmp_path: Path) -> None:
     with pytest.raises(CannotWrite, match=r"make the folder .*nowhere first"):
-        save_whole(tmp_path / "nowhere" / "a.yaml", b"")
+        AnswersFile(tmp_path / "nowhere" / "a.yaml", "").put_back(b"", b"")
 
 
 def test_a_folder_in_place_of_a_file_is_told(tmp_path: Path) -> None:

@@ -14,8 +14,8 @@ from jobs import ROOT
 
 from generator.commands.sets import names_of_sets
 from generator.document.files import COMPANIONS, pdf_name
-from generator.errors import CannotWrite
 from generator.files import writing
+from generator.files.errors import CannotWrite
 from generator.files.swap import replace_together
 from generator.render.pdf import making
 

@@ -16,7 +16,7 @@ import pytest
 from jobs import EXAMPLES, job, said, shipped
 from plain_yaml import as_yaml, from_yaml
 
-from generator.errors import InputInvalid
+from generator.files.errors import InputInvalid
 from generator.job.job import Job
 from generator.questionnaire.questions import Question
 

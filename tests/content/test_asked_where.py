@@ -7,7 +7,7 @@ from answers_text import answers, wall, work
 from jobs import EXAMPLES, example, job, shipped
 
 from generator.job.job import Job
-from generator.questionnaire.facts import PROJECT, ScopePath
+from generator.questionnaire.scopes import PROJECT, ScopePath
 
 QUESTIONS = shipped().questionnaire
 OF_ENABLING = ("gutter_m", "gutter_kind", "gutter_mended_m", "gutter_renewed_m", "ground_m", "coping_m")

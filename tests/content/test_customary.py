@@ -13,10 +13,10 @@ from plain_yaml import from_yaml, typed
 from random_answers import random_answers
 
 from generator import pipeline
-from generator.customary import UNITS, spelling_of
 from generator.document.files import COMPANIONS
-from generator.library.model import Clause, FindingEntry
+from generator.library.entries import Clause, FindingEntry
 from generator.papers.agreement.agree import agreed_record
+from generator.questionnaire.customary import UNITS, spelling_of
 from generator.questionnaire.customs import KINDS
 from generator.record.record import record
 from generator.values import UNIT_OF_ENDING, unit_of

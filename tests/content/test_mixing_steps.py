@@ -9,7 +9,7 @@ from jobs import shipped
 
 from generator.drawing.slaking import SCENES
 from generator.drawing.step_keys import PICTURES
-from generator.library.model import OperationEntry
+from generator.library.entries import OperationEntry
 
 NUMBERED = re.compile(r"^(\d+)\. (.*)$", re.MULTILINE)
 SPELT = {"five": "5", "twice": "2"}

@@ -225,4 +225,4 @@ def test_the_log_begins_with_the_panel_and_with_the_first_lime_of_each_work(name
 
 
 def test_the_log_of_a_wash_begins_with_the_first_coat_of_its_panel() -> None:
-    assert "Panel, its coats from 16 July 2027 to 22 July 2027, each misted next morning" in log("mill-house")
+    assert "Panel, its coats from 22 July 2027 to 28 July 2027, each misted next morning" in log("mill-house")

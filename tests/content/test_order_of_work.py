@@ -23,7 +23,7 @@ from generator.programme.calendar import worked
 from generator.programme.model import Task
 from generator.programme.network import Id, Network
 from generator.programme.plan import calendar
-from generator.questionnaire.facts import PROJECT, ScopePath
+from generator.questionnaire.scopes import PROJECT, ScopePath
 from generator.values import month_day_short
 
 NAMES: Final = [path.parent.name for path in EXAMPLES]
@@ -34,8 +34,7 @@ LONGEST_IDLE_DAYS: Final = 5  # access stands, and the next day worked somebody 
 # The tasks that a step of a sheet stands for; a step that is no task, or tells its own time, has no line.
 STEPS: Final = {
     "wildlife": ("ecologist",), "engineer": ("engineer",), "paintings": ("paintings",), "room": ("room-closed",),
-    "growth": ("plants-cut",), "plants": ("enable-plants",), "plants-when": ("enable-plants",),
-    "mark": ("surface-marked",),
+    "plants": ("enable-plants",), "mark": ("surface-marked",),
     "trial-holes": ("trial-holes", "holes-seen"), "ground": ("enable-ground",), "drains": ("enable-drains",),
     "cause-gutter": ("causes-mended",), "cause-leak": ("causes-mended",), "cause-movement": ("causes-mended",),
     "cause-ground": ("holes-under-sum", "ground-mended"),
@@ -45,9 +44,11 @@ STEPS: Final = {
     "laths-old.panel": ("panel-laths-seen", "panel-coat"), "laths-old-ground.panel": ("panel-laths-seen", "panel-coat"),
     "earth.panel": ("panel-earth",), "earth-early.panel": ("panel-earth",),
     "dry": ("enabling-proved",),
+    "growth-cut": ("growth-cut",), "growth": ("growth-drawn",),
     "flues": ("flues-off",), "access": ("access-up",), "access-stack": ("access-up",),
     "access-indoors": ("access-up",), "access-deck": ("access-up",), "prop": ("props",),
     "dries": ("dry-out", "raked-dries", "dry-released", "raked-released"), "wet-wall": ("dry-out", "dry-released"),
+    "wet-wall-outside": ("dry-out", "dry-released"), "look-ground": ("ground-passed",),
     "cause-flue": ("flues-mended", "flues-lined"),
     "flue-test": ("flues-tested",), "liners-freed": ("liners-freed",), "liners-back": ("liners-hung",),
     "plugs": ("flues-proved",), "stack-conductor": ("conductor-freed",), "conductor": ("conductor-freed",),
@@ -63,7 +64,7 @@ STEPS: Final = {
     "down-facing": ("take-first", "rejects"), "earth": ("take-down", "rebuild-earth"),
     "daub": ("take-down", "rebuild-earth", "earth-dries"), "base-for-finish": ("background",),
     "edges-on-laths": ("edges",), "laths": ("lath", "laths-passed"), "laths-all-new": ("lath", "laths-passed"),
-    "proof": ("props-pressed",), "look": ("strike-passed",),
+    "proof": ("props-pressed",), "look": ("strike-passed",), "look-ground": ("ground-passed",),
     "down": ("take-down", "rejects"), "bed": ("lay",),
     "trial": ("trial", "trial-wait", "released"), "trial-paint": ("trial", "trial-dries", "released"),
     "pointing": ("take-off",), "render": ("take-off",), "gypsum": ("take-off",), "plaster": ("take-off",),
@@ -83,11 +84,13 @@ STEPS: Final = {
     "look-room": ("strike-passed", "room-passed"), "wiped": ("wiped",), "wiped-untested": ("wiped",),
 }  # fmt: skip
 # A wall dries, and a panel is answered, while others do what stands above: the release is what waits.
-DRYING: Final = (".dries", ".wet-wall", ".approved", ".dry")
-# Another trade puts a cause right on its order, beside the panel and beside another cause.
-CAUSES: Final = (".cause-gutter", ".cause-leak", ".cause-movement", ".cause-flue")
+DRYING: Final = (".dries", ".wet-wall", ".wet-wall-outside", ".approved", ".dry")
+# Another trade puts a cause right on its order, and dead plants are drawn, beside the panel and beside another cause.
+CAUSES: Final = (".cause-gutter", ".cause-leak", ".cause-movement", ".cause-flue", "wall.growth")
 # Growth has few weeks to come again before its wash, and is brushed off beside panels, mends and covers.
 GROWTH: Final = "limewash.growth"
+# A wash is tried, and its panel made, beside the coats under it.
+BESIDE_COATS: Final = (GROWTH, "limewash.panel", "limewash.colour", "limewash.colour-new")
 # A face is brushed down and tried while new coats on it are still kept damp, so that its wash follows at once; new
 # render is tapped on the visit that passes the brushed face.
 WHILE_DAMP: Final = {
@@ -98,7 +101,7 @@ WHILE_DAMP: Final = {
 OF_WORK: Final = {
     ("refix", "fill"): ("refix-fill",), ("desalt", "trial"): ("salts-trial",), ("desalt", "lay"): ("salts-lay",),
     ("repoint", "finish"): (), ("wall", "earth"): (), ("limewash", "growth"): ("growth-off",),
-    ("rebuild", "record"): ("numbered",),
+    ("rebuild", "record"): ("numbered",), ("limewash", "colour-new"): ("colour", "colour-dry", "panel-wash"),
     ("render", "sound"): ("tapped",), ("desalt", "source"): ("salts-source",), ("desalt", "again"): ("salts-bare",),
     ("repoint", "panel"): ("panel-coat",), ("rebuild", "panel"): ("panel-coat",), ("render", "panel"): ("panel-coat",),
     ("plaster", "panel"): ("panel-coat",),
@@ -166,7 +169,7 @@ def begun_too_soon(made: Job) -> list[str]:
         and not later.endswith((*DRYING, *CAUSES))
         and (step, later) not in WHILE_DAMP
         and later not in made_elsewhere(made, wall.path)
-        and step != GROWTH
+        and step not in BESIDE_COATS
     ]
 
 
@@ -320,21 +323,124 @@ def test_new_plaster_is_washed_green_and_tapped_after_or_where_it_is_salty_left_
         assert wash < tap
 
 
-def test_growth_is_brushed_off_two_weeks_before_the_wash_and_ahead_of_new_coats_below_and_only_off_an_old_face() -> (
-    None
-):
+def test_growth_is_off_two_weeks_before_any_wash_and_ahead_of_panels_and_coats_below_and_only_off_an_old_face() -> None:
     made = example("mill-house")
     (off,), (brushed,) = (standing(made, (name,), ("rear", "limewash")) for name in ("growth-off", "prepare-wash"))
     assert (brushed.start - off.finish).days >= 14
-    (prepared,) = standing(made, ("prepare",), ("rear", "render"))
-    assert (
-        0 < (prepared.start - off.finish).days <= 4
-    )  # its dirty water runs over no new coat, and it has little time to grow
-    assert all(off.finish < coat.start for coat in standing(made, ("lay", "dub"), ("rear", "render")))
+    assert all(off.finish < coat.start for coat in standing(made, ("panel-coat", "lay", "dub"), ("rear", "render")))
     told = [told.entry.id for told in all_steps(made, ("rear",))]
-    assert told.index("remove.render") < told.index("limewash.growth") < told.index("render.prepare")
+    assert told.index("remove.show") < told.index("limewash.growth") < told.index("render.panel")
     bared = planned(scaffolded(*RENDERED, lead_paint="none", wall_painting="none"), finish_date="2028-09-29")
     assert standing(bared, ("growth-off", "growth-dies"), ("front", "wash")) == []
+
+
+GROWTH_DIES_DAYS: Final = 14
+
+
+def on_growth(made: Job) -> Iterator[str]:
+    """What is painted on an old face before its growth has been off for two weeks, or mended before it is off.
+
+    Where panels are made from the ground their own place is cleared for them, and the rest from its access.
+    """
+    for work in made.facts.views("work"):
+        all_off = standing(made, ("growth-off",), work.path)
+        first_off = standing(made, ("panel-growth",), work.path) if work.text("panel_place") == "ground" else all_off
+        tried, washed = (
+            standing(made, tasks, work.path) for tasks in (("colour", "panel-wash"), ("wash", "prepare-wash"))
+        )
+        for off, painted in (*((off, tried) for off in first_off), *((off, washed) for off in all_off)):
+            too_soon = (task for task in painted if (task.start - off.finish).days < GROWTH_DIES_DAYS)
+            yield from (task.key for task in too_soon if work.text("panel_place") != "frame" or task in washed)
+        mended = standing(made, ("mend-old",), work.path)
+        yield from (task.key for off in all_off for task in mended if task.start < off.finish)
+
+
+def test_nothing_is_tried_mended_or_washed_on_live_growth() -> None:
+    assert standing(example("mill-house"), ("growth-off",), ("rear",))
+    told = {name: [*on_growth(example(name))] for name in NAMES} | {
+        name: [*on_growth(case(name.stem))] for name in CASES
+    }
+    assert {name: found for name, found in told.items() if found} == {}
+
+
+def washed(place: str, *works: str, old_face: bool = True, **answers: str) -> Job:
+    """A wall that is washed, in a colour that is tried, after other works."""
+    wash = {"wash_colour": "buff", "old_coating": "limewash", "wash_mend_m2": "2", "face_area_m2": "40"}
+    if not old_face:
+        wash |= {"face_area_m2": "20", "wash_mend_m2": "0", "old_coating": "none"}
+    front = scaffolded(
+        *works, surface("w", "limewash", panel_place=place, **wash), lead_paint="none", wall_painting="none", **answers
+    )
+    return planned(front, finish_date="2028-12-20")
+
+
+def render_from(place: str) -> str:
+    return surface("r", "render", render_kind="flat", dubbing_mm="0", face_area_m2="20", panel_place=place)
+
+
+PLACES: Final = ("access", "ground", "frame")
+
+
+@pytest.mark.parametrize("place", PLACES)
+@pytest.mark.parametrize("below", [None, "access", "ground"])
+def test_growth_is_off_and_dead_wherever_the_panel_of_a_wash_is_made_alone_or_over_new_render(
+    place: str, below: str | None
+) -> None:
+    made = washed(place, *([] if below is None else [render_from(below)]))
+    assert made.programme.end is not None
+    tried = standing(made, ("colour", "panel-wash"), ("front", "w"))
+    assert len(tried) == 2
+    assert list(on_growth(made)) == []
+    at_place = standing(made, ("panel-growth", "panel-growth-dies"), ("front", "w"))
+    assert len(at_place) == (2 if place == "ground" else 0)
+    (off,) = standing(made, ("growth-off",), ("front", "w"))
+    assert (off.finish < min(task.start for task in tried)) == (place == "access" or below == "access")
+
+
+@pytest.mark.parametrize("place", PLACES)
+@pytest.mark.parametrize("old_face", [True, False])
+def test_a_wash_is_put_on_the_panel_of_its_render_once_that_is_answered_and_tried_on_it_only_where_no_old_face_is_left(
+    place: str, old_face: bool
+) -> None:
+    made = washed(place, render_from("access"), old_face=old_face)
+    (answered,) = standing(made, ("panel-answer",), ("front", "r"))
+    (tried,), (painted,) = (standing(made, (name,), ("front", "w")) for name in ("colour", "panel-wash"))
+    assert painted.start > answered.finish
+    assert (tried.start > answered.finish) != old_face
+
+
+def test_a_panel_of_wash_waits_for_the_answer_to_that_of_its_render_and_its_wash_is_in_time() -> None:
+    made = example("mill-house")
+    (answered,) = standing(made, ("panel-answer",), ("rear", "render"))
+    (tried,), (painted,) = (standing(made, (name,), ("rear", "limewash")) for name in ("colour", "panel-wash"))
+    (own,), (damp,) = (
+        standing(made, ("panel-answer",), ("rear", "limewash")),
+        standing(made, ("damp",), ("rear", "render", "render-finish")),
+    )
+    assert tried.start < answered.start <= answered.finish < painted.start
+    assert own.finish <= damp.finish  # the wash waits for nothing but the render
+
+
+def test_no_access_waits_for_the_panel_of_a_wash_that_waits_for_the_answer_to_the_panel_below_it() -> None:
+    made = washed("ground", render_from("ground"))
+    (up,), (painted,) = (standing(made, (name,), ("front",)) for name in ("access-up", "panel-wash"))
+    assert up.start <= painted.start
+    alone = washed("ground")
+    (up,), (damp,) = (standing(alone, (name,), ("front",)) for name in ("access-up", "panel-damp"))
+    assert up.start >= damp.finish
+
+
+def test_a_wash_on_new_plaster_inside_has_no_growth_brushed_off_and_its_panel_lies_on_plaster_that_is_answered() -> (
+    None
+):
+    made = plastered()
+    assert standing(made, ("growth-off", "panel-growth"), ("front",)) == []
+    (answered,), (painted,) = (
+        standing(made, ("panel-answer",), ("front", "coat")),
+        standing(made, ("panel-wash",), ("front", "wash")),
+    )
+    assert painted.start > answered.finish
+    assert "limewash.growth" not in [told.entry.id for told in all_steps(made, ("front",))]
 
 
 def test_a_coat_is_passed_as_the_next_is_due_when_there_is_something_to_see_on_it() -> None:
@@ -447,8 +553,10 @@ def test_nothing_is_slaked_or_mixed_on_the_day_of_the_start_for_its_place_is_set
     assert [task for task in made.programme.tasks() if task.entry == "mixing-ready"]
 
 
-# What is done to no face: access, rooms, the ground. Panels from below have pictures of their own.
-BEFORE_PICTURES: Final = ("access-up", "access-down", "room-closed", "trial-holes", "enable-ground", "enable-drains")
+# What is done to no face: access, rooms, the ground, the foot of plants. What is done from below has its own pictures.
+BEFORE_PICTURES: Final = (
+    "access-up", "access-down", "room-closed", "trial-holes", "enable-ground", "enable-drains", "growth-cut",
+)  # fmt: skip
 
 
 TOUCHES: Final = ("props", "causes-mended", "flues-mended", "flues-tested", "flues-lined", "liners-freed", "stack-top")
@@ -746,8 +854,6 @@ def undated(made: Job) -> Iterator[str]:
         told = set(chain.from_iterable(one.entry.holds for one in all_steps(made, wall.path)))
         tasks = [task.entry for task in made.programme.tasks() if task.place == wall.path]
         dated = {made.library.tasks[task].hold for task in tasks} - {""}
-        if not {"access-down", "room-passed"} & set(tasks):
-            told -= {"strike"}  # nothing stands that is struck: the face is seen when its work ends
         others = {hold for hold, entries in OF_ANOTHER.items() if set(entries) & set(tasks)}
         others |= {"panel"} if made_elsewhere(made, wall.path) else set()
         yield from (f"{wall.path[0]}: {hold} has no day" for hold in sorted(told - dated - NO_DAY.keys() - others))
@@ -890,7 +996,7 @@ def test_a_wall_of_one_day_and_two_layers_is_mixed_for_on_two() -> None:
 # What the clause on panels lets come before their approval, by the tasks of the work itself and of its wall.
 BEFORE_APPROVAL: Final = {
     "access-up": "Access", "pictures": "pictures", "mark": "marking", "stuff-rests": "mortar that rests",
-    "stuff-cools": "mortar that rests", "mend-old": "mending",
+    "stuff-cools": "mortar that rests", "mend-old": "mending", "growth-off": "brushing off growth",
 }  # fmt: skip
 
 
@@ -903,7 +1009,7 @@ def test_what_a_work_does_before_its_panel_is_approved_is_what_the_clause_on_pan
         answered = work.day("panel_answered_date")
         for task in made.programme.tasks():
             own = task.path[:2] == work.path or (task.path == work.path[:1] and task.entry in BEFORE_APPROVAL)
-            of_panel = task.entry.startswith(("panel", "colour", "cover", "growth-off"))  # made on a bared face
+            of_panel = task.entry.startswith(("panel", "colour", "cover"))  # made on a bared face
             if answered is not None and own and not of_panel and task.start <= answered and task.kind != "wait":
                 sooner.add(task.entry)
     assert "access-up" in sooner
@@ -1067,21 +1173,6 @@ def test_daub_is_seen_dry_before_its_access_goes_and_has_no_units_to_number() ->
     built, dries, passed = days_of(made, "panels", "rebuild-earth", "earth-dries", "strike-passed")
     assert built.finish <= dries.start < dries.finish <= passed.start
     assert standing(made, ("numbered", "shored"), ("panels",)) == []
-
-
-def test_plants_that_a_wall_is_cut_free_of_in_this_work_die_before_they_are_drawn_and_are_told_once() -> None:
-    growth = {"decay_causes": "[plants]", "causes_cured": "in-this-work", "wall_wet": "dry"}
-    made = planned(scaffolded(answered_work(), **growth), start_date="2027-09-06", finish_date="2028-09-29")
-    cut, dying, drawn, raked = days_of(made, "front", "plants-cut", "plants-die-back", "plants-drawn", "rake")
-    assert cut.finish <= dying.start < dying.finish <= drawn.start < raked.start
-    assert (dying.finish - dying.start).days == 56
-    assert "cured-where" not in {found.code for found in made.findings}
-    (step,) = [one.entry for one in all_steps(made, ("front",)) if "raking-out.growth" in one.entry.clauses]
-    assert step.clauses[0] == "building.record"
-    enabled = surface("e", "enabling", enabling_tasks="[plants]", quantity_sure=None, face_area_m2=None)
-    ordered = planned(scaffolded(enabled, answered_work(), **growth), finish_date="2028-09-29")
-    assert len([one for one in all_steps(ordered, ("front",)) if "raking-out.growth" in one.entry.clauses]) == 1
-    assert standing(ordered, ("plants-cut",), ("front",)) == []
 
 
 def test_a_cause_that_is_put_right_by_others_is_waited_for_only_where_there_is_one() -> None:

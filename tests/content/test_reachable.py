@@ -23,8 +23,9 @@ from generator.measure.measure import measure, priced
 from generator.measure.photographs.survey import survey
 from generator.programme.plan import programme
 from generator.questionnaire.condition import Condition
-from generator.questionnaire.facts import PROJECT, Facts, Held, Scope, Scopes
+from generator.questionnaire.facts import Facts
 from generator.questionnaire.parsing import parse
+from generator.questionnaire.scopes import PROJECT, Held, Scope, Scopes
 
 RANDOM_JOBS = 40
 TRIES = 80

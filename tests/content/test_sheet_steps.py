@@ -18,16 +18,16 @@ from told_papers import specification
 from generator import pipeline
 from generator.document.model import plain_text
 from generator.document.outline import outline
-from generator.errors import InputInvalid
+from generator.files.errors import InputInvalid
 from generator.files.source import read_bytes
 from generator.job.job import Job
-from generator.library.model import OperationEntry
+from generator.library.entries import OperationEntry
 from generator.papers.agreement.holds import unheld as unheld_by_agreement
 from generator.papers.agreement.holds import unpassed
 from generator.papers.assemble import assemble
 from generator.papers.parts import hold_point_rows
 from generator.papers.steps import all_steps
-from generator.questionnaire.facts import PROJECT, ScopePath
+from generator.questionnaire.scopes import PROJECT, ScopePath
 from generator.values import replace
 
 NAMES: Final = [path.parent.name for path in EXAMPLES]
@@ -148,8 +148,36 @@ def test_none_does_in_any_case_and_wash_is_tried_early_beside_them() -> None:
 
 def test_the_colour_of_a_wash_is_chosen_before_the_panel_is_made_of_it() -> None:
     held = [entry for entry in shipped().operations.values() if "colour" in entry.holds]
-    assert [entry.id for entry in held] == ["limewash.colour"]
-    assert re.search(r"\*\*Hold:\*\* one chosen; make its panel", held[0].text)
+    assert [entry.id for entry in held] == ["limewash.colour", "limewash.colour-new"]
+    assert all("**Hold:** one chosen." in entry.text for entry in held)
+    told = steps(example("mill-house"), ("rear",))
+    assert told.index("limewash.colour") < told.index("limewash.panel")
+
+
+def wash(**answers: str) -> tuple[str, str]:
+    """A wash over new render, of part of its wall or of all of it."""
+    render = surface("coat", "render", face_area_m2="20", render_kind="flat", dubbing_mm="0")
+    return render, surface("wash", "limewash", face_area_m2="20", wash_mend_m2="0", old_coating="none", **answers)
+
+
+@pytest.mark.parametrize("colour", ["white", "buff"])
+@pytest.mark.parametrize("area_m2", ["20", "40"])
+def test_a_wash_is_put_on_the_panel_of_its_render_once_that_is_approved_dry_and_on_no_growth(
+    colour: str, area_m2: str
+) -> None:
+    render, over = wash(wash_colour=colour)
+    over = over.replace("face_area_m2: 20", f"face_area_m2: {area_m2}")
+    made = planned(scaffolded(render, over, lead_paint="none", wall_painting="none"), finish_date="2028-12-20")
+    told = steps(made, ("front",))
+    approved, panel, prepared = map(told.index, ("render.approved", "limewash.panel", "render.prepare"))
+    assert approved < panel < prepared
+    tried = [told.index(key) for key in told if key.startswith("limewash.colour")]
+    assert len(tried) == (colour != "white")
+    # on the old face while the render's panel dries, where one is left
+    assert all((at < approved) == (area_m2 == "40") and at < panel for at in tried)
+    assert ("limewash.growth" in told) == (area_m2 == "40")
+    if area_m2 == "40":
+        assert told.index("limewash.growth") < min(panel, told.index("render.panel"), *tried)
 
 
 # What touches an old face, or runs over it: its first layers are recorded before.
@@ -175,12 +203,35 @@ def test_old_layers_of_wash_are_recorded_before_anything_touches_the_face() -> N
     assert {name: found for name in CASES if (found := [*unrecorded(case(name))])} == {}
 
 
-def test_growth_is_brushed_off_before_any_new_coat_below_it() -> None:
+@pytest.mark.parametrize("place", ["access", "ground", "frame"])
+def test_where_the_panel_of_a_wash_is_made_from_the_ground_its_place_is_brushed_before_the_access(place: str) -> None:
+    over = surface("wash", "limewash", wash_colour="white", old_coating="limewash", panel_place=place)
+    made = planned(scaffolded(over, lead_paint="none", wall_painting="none"), finish_date="2028-12-20")
+    told = steps(made, ("front",))
+    at_its_place = [told.index(key) for key in told if key == "limewash.ground.panel-growth"]
+    assert len(at_its_place) == (place == "ground")
+    assert all(at < told.index("wall.access") for at in at_its_place)
+    assert told.index("limewash.growth") < told.index("limewash.panel")
+    assert list(unpassed(pipeline.assembled(made))) == []
+
+
+# Trials, panels and mends that lie on the old face itself, or below it behind the same access.
+ON_OLD_FACE: Final = (
+    "limewash.colour", "limewash.panel", "limewash.mend", "render.panel", "plaster.panel", "repoint.panel",
+    "rebuild.panel",
+)  # fmt: skip
+
+
+def test_growth_is_brushed_off_before_any_trial_panel_or_mend_on_the_face_and_any_new_coat_below_it() -> None:
     for made in (example("mill-house"), *map(case, CASES)):
         for wall in made.facts.views("element"):
             told = steps(made, wall.path)
             if "limewash.growth" in told:
-                laid = [step for step in told if step in ("render.dub", "render.base", "repoint.fill", "rebuild.bed")]
+                laid = [
+                    step
+                    for step in told
+                    if step in (*ON_OLD_FACE, "render.dub", "render.base", "repoint.fill", "rebuild.bed")
+                ]
                 assert [step for step in laid if told.index(step) < told.index("limewash.growth")] == []
 
 
@@ -278,10 +329,12 @@ def test_a_wall_is_photographed_before_dead_plants_are_drawn_off_it(name: str) -
 
 def test_no_panel_made_from_the_ground_holds_back_access_that_may_stand_before_its_approval() -> None:
     library = example("winter-plaster").library
-    allowed = "Access, pictures, marking, mending and mortar that rests may come before its approval"
+    allowed = (
+        "Access, pictures, marking, brushing off growth, mending and mortar that rests may come before its approval"
+    )
     assert allowed in library.clauses["approvals.panels"].text
     early = [entry for key, entry in library.operations.items() if PANEL_FIRST.search(key)]
-    assert len(early) == 7
+    assert len(early) == 8
     assert [entry.id for entry in early if {"panel", "panel-officer"} & set(entry.holds)] == []
 
 

@@ -6,7 +6,7 @@ import pytest
 from answers_text import one_wall
 from small_library import job
 
-from generator.errors import Finding
+from generator.library.findings import Finding
 
 
 def told(code: str, **changes: str | None) -> list[Finding]:

@@ -8,7 +8,7 @@ from jobs import job as shipped_job
 from jobs import shipped
 from small_library import job
 
-from generator.errors import Finding
+from generator.library.findings import Finding
 
 OLD = '"4 100, 2 88, 1 66, 0.5 40, 0.25 17, 0.125 6"'
 PIT = "4 100, 2 90, 1 70, 0.5 42, 0.25 14, 0.125 4"

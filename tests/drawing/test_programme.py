@@ -221,6 +221,23 @@ def test_an_end_that_goes_on_after_a_winter_has_an_arrow_and_no_stop_and_the_key
     assert WORDS.goes_on in " ".join(texts(drawing))
 
 
+def test_a_day_that_cuts_through_gives_way_to_the_end_of_a_wall_that_runs_past_it() -> None:
+    assert FRONT.ends is not None
+    cut = FRONT.ends.likely + datetime.timedelta(days=1)
+    past, short = (
+        Upright(("Completion",), day, ends=True) for day in (cut, FRONT.ends.early - datetime.timedelta(days=9))
+    )
+    for upright, gaps in ((past, 1), (short, 0)):
+        (page,) = pages_of(Chart((FRONT,), (upright,)), width_mm=250.0, height_mm=160.0, is_spread=True)
+        drawing = page.drawing("one wall")
+        late = page.scale.after(FRONT.ends.late)
+        (line,) = [one for one in lines(drawing) if one.dash and one.y1 == one.y2 and abs(one.x2 - late) < 0.01]
+        white = [one for one in rects(drawing, 1.0) if one.y < line.y1 < one.y + one.height]
+        assert len(white) == gaps
+        shown = [part for part in drawing.primitives if part in (*white, line)]
+        assert shown[-1] == line
+
+
 def test_access_is_a_line_with_two_stops_and_its_weeks(six: tuple[Page, Drawing]) -> None:
     page, drawing = six
     first, last = page.scale.at(Day(2027, 6, 28)), page.scale.after(Day(2027, 9, 23))

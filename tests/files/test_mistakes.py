@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from generator.errors import InputInvalid, Mark, Problem
+from generator.files.errors import InputInvalid, Mark, Problem
 from generator.files.limits import MOST_COUNTED, MOST_TOLD
 from generator.files.mistakes import Mistakes
 

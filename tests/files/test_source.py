@@ -11,8 +11,8 @@ import yaml
 from helpers import build_tree, read, told
 from jobs import EXAMPLES
 
-from generator.errors import InputInvalid, Mark
 from generator.files import source as source_module
+from generator.files.errors import InputInvalid, Mark
 from generator.files.limits import MOST_YAML_BYTES
 from generator.files.source import ListSpan, MappingSpan, Span, read_bytes, read_file, require, spans
 

@@ -11,9 +11,10 @@ from generator.files.shaping import read_as
 from generator.files.source import read_bytes
 from generator.job.duties import Payers, misplaced
 from generator.job.job import Job
-from generator.library.model import Clause, Conditioned, ItemEntry, Library
-from generator.questionnaire.facts import ScopePath
+from generator.library.entries import Clause, ItemEntry
+from generator.library.model import Conditioned, Library
 from generator.questionnaire.parsing import parse
+from generator.questionnaire.scopes import ScopePath
 from generator.values import replace
 
 TWO_WALLS = answers(

@@ -8,7 +8,7 @@ from small_library import clause, job_of
 
 from generator.document.model import Paragraph, Table, Value, plain_text
 from generator.document.outline import block_text
-from generator.errors import InputInvalid
+from generator.files.errors import InputInvalid
 from generator.job.job import Job
 from generator.library.text import Placeholder
 

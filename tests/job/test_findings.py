@@ -7,8 +7,8 @@ from answers_text import answers, one_wall, wall
 from jobs import shipped
 from small_library import job
 
-from generator.errors import Finding, Raised
 from generator.job.findings import findings, of, status
+from generator.library.findings import Finding, Raised
 
 MANY = answers(
     wall(id_="a", name="A", wall_wet="soaked", leaning="not known", hardness="not known"),

@@ -9,12 +9,13 @@ from helpers import build_tree, told
 from jobs import ROOT, shipped
 from small_library import clause, library_of
 
-from generator.errors import InputInvalid
+from generator.files.errors import InputInvalid
 from generator.files.shaping import read_as
 from generator.library.cost_checks import misplaced
 from generator.library.costs import duties_of_lines, in_all_rates, named_lines, place_of
+from generator.library.entries import ItemEntry
 from generator.library.load import read_library
-from generator.library.model import Conditioned, ItemEntry, Library
+from generator.library.model import Conditioned, Library
 from generator.questionnaire.parsing import parse
 from generator.values import replace
 

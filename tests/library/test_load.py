@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 from helpers import LIBRARY, build_tree, library_tree
 
-from generator.errors import InputInvalid
+from generator.files.errors import InputInvalid
 from generator.library.load import load
 
 PART = "part: {id: pointing, title: Pointing}\nclauses:\n"

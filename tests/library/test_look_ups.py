@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from helpers import library_tree
 
-from generator.errors import InputInvalid
+from generator.files.errors import InputInvalid
 from generator.library.load import load
 
 TABLE = """\

@@ -10,7 +10,7 @@ from answers_text import one_wall
 from jobs import ROOT, shipped
 
 from generator import pipeline
-from generator.errors import InputInvalid
+from generator.files.errors import InputInvalid
 from generator.files.source import read_bytes
 from generator.library.load import load
 from generator.library.model import Library

@@ -17,7 +17,7 @@ from plain_yaml import as_yaml, from_yaml
 
 from generator import pipeline
 from generator.document.files import COMPANIONS
-from generator.errors import InputInvalid, Problem
+from generator.files.errors import InputInvalid, Problem
 from generator.files.limits import MOST_YAML_BYTES
 from generator.files.source import read_file
 from generator.library.load import read_library

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from generator.errors import InputInvalid, Mark
+from generator.files.errors import InputInvalid, Mark
 from generator.library.load import load
 from generator.library.locate import shipped
 from generator.library.tables import TableRow, fits

@@ -6,7 +6,7 @@ import pytest
 from jobs import shipped
 from small_library import clause, library_of
 
-from generator.library.model import Clause
+from generator.library.entries import Clause
 from generator.library.text_checks import text_problems
 
 

@@ -7,7 +7,7 @@ from answers_text import one_wall
 from jobs import americanised, shipped
 
 from generator import pipeline
-from generator.errors import InputInvalid
+from generator.files.errors import InputInvalid
 from generator.files.source import read_bytes
 from generator.library import text
 from generator.library.model import Library

@@ -18,11 +18,11 @@ from pathlib import Path
 
 import pytest
 
+from generator.asking.weather.file import read_file
+from generator.asking.weather.rain import WeatherRows, rows_of
 from generator.lime import coats, driving_rain, hardening, joints, labour
 from generator.lime.driving_rain import DrivingRain, Hour
 from generator.lime.joints import Bond, Unit
-from generator.programme.weather import WeatherRows, rows_of
-from generator.programme.weather_file import read_file
 from generator.values import Range
 
 M2_PER_100_FT2 = 9.290304

@@ -310,3 +310,23 @@ def test_weeks_of_props_without_dates_are_left_for_the_programme_to_tell() -> No
 
 def one_wall_of(rebuilt: str) -> str:
     return answers(wall(rebuilt, access="scaffold"), finish_date="2028-09-29")
+
+
+@pytest.mark.parametrize(
+    ("cause", "rule"),
+    [
+        ("gutter", "sums.causes-gutter"), ("leak", "sums.causes-leak"), ("high-ground", "sums.causes-ground"),
+        ("movement", "sums.causes-movement"), ("flue", "sums.causes-flue"), ("flue", "sums.flue-test"),
+    ],
+)  # fmt: skip
+def test_a_sum_for_a_cause_names_the_walls_on_which_it_is_put_right(cause: str, rule: str) -> None:
+    cured = {"decay_causes": f"[{cause}]", "causes_cured": "in-this-work"}
+    made = job(answers(
+        wall(id_="a", name="Yard wall", **cured), wall(id_="b", name="Barn", **cured), wall(id_="c", name="Lane wall"),
+        wall(id_="d", name="Store", cured_on="[b]", **cured),
+    ))  # fmt: skip
+    (ref,) = [line.ref for line in lines(made, rule)]
+    (line,) = [row for section in pricing_book(made).sections for row in section.rows if row.ref == ref]
+    told = line.description
+    assert "Yard wall and Barn" in told
+    assert not re.search("Lane wall|Store|whose sheets", told)

@@ -8,7 +8,7 @@ import pytest
 from answers_text import one_wall
 from jobs import job
 
-from generator.errors import Finding
+from generator.library.findings import Finding
 from generator.measure.face import Face, Rectangle, face_of
 
 WIDE = {"face_width_m": "9.4", "face_height_m": "5.2"}

@@ -11,7 +11,8 @@ from small_library import job
 
 from generator.files.shaping import read_as
 from generator.job.job import Job
-from generator.library.model import Conditioned, ItemEntry, Library
+from generator.library.entries import ItemEntry
+from generator.library.model import Conditioned, Library
 from generator.measure.items import ORDER, price_lines
 from generator.measure.model import Item
 from generator.values import replace
@@ -137,9 +138,10 @@ def test_firm_cement_is_provisional_after_a_trial() -> None:
     assert (extra.kind, extra.quantity) == ("provisional", Decimal("2.0"))
 
 
-def test_a_line_wider_than_a_work_names_no_mix() -> None:
-    for section in job(one_wall()).measured.sections:
-        assert all(item.mix == ("M1" if len(item.path) > 1 else "") for item in section.items)
+def test_a_line_wider_than_a_work_names_no_mix_but_one_for_each_mix_names_its_own() -> None:
+    items = [item for section in job(one_wall()).measured.sections for item in section.items]
+    assert all(item.mix == ("M1" if len(item.path) > 1 or item.entry.per == "mix" else "") for item in items)
+    assert any(item.entry.per == "mix" for item in items)
 
 
 def test_a_sum_carries_its_amount_and_no_quantity() -> None:

@@ -24,7 +24,7 @@ from generator.document.model import (
     Value,
     plain_text,
 )
-from generator.errors import InputInvalid
+from generator.files.errors import InputInvalid
 from generator.job.job import Job
 from generator.papers.agreement.agree import agreed, agreed_record
 from generator.papers.agreement.printed import printed

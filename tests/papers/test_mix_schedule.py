@@ -17,6 +17,8 @@ from generator.drawing.measures import SIGNS
 from generator.job.job import Job
 from generator.lime.gauging import Counted
 from generator.measure.measure import boxes
+from generator.measure.outputs import Outputs
+from generator.measure.placing import works_of
 from generator.papers.mix_schedule import mix_schedule
 from generator.render.word.mix_layout import parted
 from generator.values import replace
@@ -207,7 +209,39 @@ def by_jug(lime: str, sand: str) -> Counted:
 def test_the_card_tells_how_often_a_batch_is_made() -> None:
     fresh, stored = (page_of(one_wall(asked_binder=binder))[1].cards[0] for binder in ("nhl-2", "putty"))
     assert said(fresh.makes).endswith("; 1\u00a0a\u00a0day. Panel: 3 + 7½ l.")
-    assert said(stored.makes).endswith("\u00a0in\u00a0all.")
+    assert said(stored.makes).endswith("\u00a0in\u00a0all. Panel: ½ box taken.")
+
+
+@pytest.mark.parametrize("name", ["garden-front", "mill-house", "toll-house", "winter-plaster"])
+def test_every_card_tells_what_is_mixed_or_taken_for_its_panel_and_how_long_that_is_kept_damp(name: str) -> None:
+    """A mix that has no panel, of flaunching alone, tells none; a panel in a colder month is damp for longer."""
+    made = example(name)
+    for card, found in zip(mix_schedule(made).cards, made.measured.batches, strict=True):
+        coats = [made.facts.at_scope(path) for path in found.mix.used_for]
+        has_panel = any(coat.text("work") != "flaunching" for coat in coats)
+        assert ("Panel: " in said(card.makes)) == has_panel, card.ref
+        longer = {
+            coat.spoken("panel_coat_damp_days")
+            for coat in coats
+            if coat.number("panel_coat_damp_days") != coat.number("kept_damp_days") and has_panel
+        }
+        told = " ".join(map(said, card.facts))
+        assert all(f"panel {days}" in told for days in longer), (card.ref, told)
+        assert bool(longer) == ("; panel " in told)
+
+
+def test_what_a_card_takes_for_the_panel_is_enough_for_it() -> None:
+    """Of stuff in half boxes up, of a wash in half litres up: no step more than it takes."""
+    made = example("mill-house")
+    for found in made.measured.batches:
+        works = [one.work for one in works_of(found.mix, made.facts, Outputs(made.library)) if one.work.panels_m2]
+        if not works or found.made.panel_nr is None or found.made.panel is not None:
+            continue
+        most = max(need for work in works for need in work.panels_need_l(work.in_place_l_per_m2.likely))
+        day = found.made.days[0]
+        one_l = {"batch": found.made.batch.makes_l, "box": found.box_l, "litre": 1.0}[day.of]
+        taken, step = float(found.made.panel_nr) * one_l, one_l * (0.5 if day.of != "batch" else 1)
+        assert most <= taken + 1e-9 < most + step + 1e-6, found.mix.ref
 
 
 def test_powder_is_tipped_with_a_mask_on() -> None:
@@ -270,7 +304,7 @@ def damp(days: Sequence[int]) -> str:
     coats = [coat.path for coat in made.facts.at("coat")]
     values = {path: {"kept_damp_days": Decimal(each)} for path, each in zip(coats, days, strict=True)}
     (card,) = mix_schedule(replace(made, facts=made.facts.adding_each(values, "test"))).cards
-    return said(card.facts[0]).partition("damp ")[2]
+    return said(card.facts[0]).partition("damp ")[2].partition(";")[0]  # what follows is of the panel alone
 
 
 def test_of_values_that_differ_on_many_walls_the_card_tells_the_ends() -> None:

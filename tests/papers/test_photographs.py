@@ -23,7 +23,7 @@ from generator.papers.assemble import assemble
 from generator.papers.companions import companions
 from generator.papers.figures import numbered_figures
 from generator.papers.photographs import dots_an_inch, hatches_of, width_mm
-from generator.questionnaire.photographs import MarkedArea
+from generator.questionnaire.photographed import MarkedArea
 
 ESTIMATED = {"treated_area_from": "photographs", "quantity_sure": "estimated"}
 

@@ -4,13 +4,18 @@ from __future__ import annotations
 
 import re
 
-from jobs import example
+from jobs import EXAMPLES, example
 from told_papers import specification
+
+from generator.document.model import plain_text
+from generator.papers.mix_schedule import mix_schedule
+
+NAMES = [path.parent.name for path in EXAMPLES]
 
 
 def test_waits_in_working_days_are_told_apart_from_those_in_days() -> None:
     found = example("mill-house")
-    (told,) = re.findall(r"The slowest waits longer too, (.*?)\. ", specification("mill-house"))
+    (told,) = re.findall(r"The slowest waits longer, (.*?)\. ", specification("mill-house"))
     days, worked = told.split("; in working days: ")
     kinds = {task.label: task.kind for task in found.programme.tasks()}
     assert kinds["causes put right under the sum, and proved"] == "hold"
@@ -23,7 +28,31 @@ def test_the_wait_of_a_coat_is_told_as_long_as_its_sheet_tells_it() -> None:
     (coat,) = (view for view in found.facts.views("coat") if view.text("coat") == "render-base")
     told = coat.spoken("next_coat_days").split()[0]
     assert coat.number("next_coat_days") > coat.number("wait_days")  # type: ignore[operator]
-    assert re.search(rf"for {told}, the coat stiffens, base coat stiffens", specification("mill-house"))
+    assert re.search(rf"for {told}, base coat stiffens", specification("mill-house"))
+
+
+def test_a_wait_that_is_longer_by_other_days_elsewhere_names_its_mixes() -> None:
+    for name in ("mill-house", "toll-house"):
+        (told,) = re.findall(r"The slowest waits longer, (.*?)\. ", specification(name))
+        hardens = re.findall(r"deep filling hardens \((.*?)\)", told)
+        assert len(hardens) == 2
+        assert "M2" in hardens  # the hydraulic mix hardens in fewer days
+        assert "deep filling hardens" not in re.sub(r"deep filling hardens \(", "", told)
+    assert "dubbing hardens;" in re.findall(r"The slowest waits longer, (.*?)\. ", specification("mill-house"))[0]
+
+
+def test_the_day_on_which_the_mixing_place_is_set_up_is_told_in_the_programme_and_where_mixes_hang() -> None:
+    for name in NAMES:
+        found = example(name)
+        set_up, made = found.facts.at_scope(()).day("mixing_set_up_date"), []
+        for one in found.programme.tasks():
+            if one.entry in ("panel-coat", "colour", "lay", "stuff-cools", "stuff-rests"):
+                made.append(one.start)
+        assert set_up is not None
+        assert set_up < min(made), name
+        day = found.facts.say("start_date", set_up)
+        assert f"The mixing place is set up {day}." in specification(name)
+        assert f"Set this place up: {day}." in plain_text(mix_schedule(found).issue)
 
 
 def test_two_paces_of_an_operation_on_one_wall_name_its_works() -> None:

@@ -225,7 +225,7 @@ def test_who_cannot_see_it_is_told_each_wall_with_its_works_tails_access_and_wha
     (figure,) = pictures(made)
     alt = figure.drawing.alt
     for told in (
-        "Start, 10 May 2027; Completion, 20 August 2027",
+        "Start, 10 May 2027; Completion, 27 August 2027",
         "each at a chance of 10 in a hundred",
         "no work: 18 June",
     ):
@@ -281,7 +281,7 @@ def test_the_longer_waits_of_the_slowest_run_are_told_beside_it(name: str) -> No
     told = next(plain_text(block.content) for block in _programme(made) if isinstance(block, Paragraph))
     panel = next(task for task in made.programme.tasks() if task.entry == "panel-dry").why.days
     assert (panel.likely, panel.high) == (14, 21)  # the table of panels
-    waits = told.partition("The slowest waits longer too, in days: ")[2].partition(". ")[0]
+    waits = told.partition("The slowest waits longer, in days: ")[2].partition(". ")[0]
     assert "panel dries" in next(each for each in waits.split("; ") if each.startswith("21 for 14"))
 
 
@@ -289,7 +289,7 @@ def test_the_longer_waits_of_the_slowest_run_are_told_beside_it(name: str) -> No
 def test_the_longer_wait_under_cover_is_told_beside_the_days_that_the_sheet_covers_it(name: str) -> None:
     made = example(name)
     told = next(plain_text(block.content) for block in _programme(made) if isinstance(block, Paragraph))
-    waits = told.partition("The slowest waits longer too, in days: ")[2].partition(". ")[0].split("; ")
+    waits = told.partition("The slowest waits longer, in days: ")[2].partition(". ")[0].split("; ")
     likely = {int(each.split()[2].rstrip(",")) for each in waits if "kept covered" in each}
     assert likely <= {made.facts.at_scope(coat.path).number("kept_covered_days") for coat in made.facts.at("coat")}
     assert bool(likely) == (name != "winter-plaster")

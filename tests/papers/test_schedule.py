@@ -16,7 +16,7 @@ from generator.document.outline import block_text
 from generator.job.job import Job
 from generator.lime.mortar import packages_to_order
 from generator.papers.assemble import assemble
-from generator.papers.schedule import key_of, kind_word, pricing_book, rules, schedule_blocks, where
+from generator.papers.schedule import _first_walls, key_of, kind_word, pricing_book, rules, schedule_blocks, where
 from generator.values import plain, spoken
 
 
@@ -129,6 +129,21 @@ def test_a_line_names_its_wall_and_drawings_and_one_of_the_whole_job_names_none(
     places = {where(made, item) for item in made.measured.items()}
     assert "Front wall (D-1)" in places
     assert "" in places
+
+
+def test_a_line_for_each_mix_tells_the_walls_that_it_goes_to_as_where_and_the_mix_as_its_mix() -> None:
+    made = job(one_wall())
+    rows = [row for section in pricing_book(made).sections for row in section.rows if "panel" in row.description]
+    assert [(row.where, row.mix) for row in rows] == [("Front wall", "M1")] * 2
+    placed = {item.ref for item in made.measured.items() if item.entry.per == "mix"}
+    printed = {plain_text(row.cells[0]): plain_text(row.cells[1]) for table in tables(made) for row in table.rows}
+    assert not [ref for ref in placed if printed[ref].startswith("M1:")]
+
+
+def test_of_very_many_walls_a_cell_names_the_first(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("generator.papers.schedule._MOST_WALLS", 2)
+    assert _first_walls("a; b") == "a; b"
+    assert _first_walls("a; b: coat; c") == "a; b: coat; …"
 
 
 def test_the_key_of_a_line_hangs_on_place_text_unit_and_quantity() -> None:

@@ -115,19 +115,19 @@ def heads_of_dates(made: Job) -> list[str]:
     return [column.title for column in table.columns]
 
 
-def test_dates_of_works_side_by_side_stand_under_the_name_of_their_work_and_under_a_word_where_they_are_many() -> None:
+def test_dates_of_works_side_by_side_stand_under_their_work_in_a_word_so_that_labels_have_room() -> None:
     pointed, washed = work("a"), work("b", work="limewash", old_coating="none")
     two = job(answers(wall(pointed, washed)))
     three = job(answers(wall(pointed, washed, work("c"))))
-    assert heads_of_dates(two) == ["Work", "repointing", "limewashing"]
+    assert heads_of_dates(two) == ["Work", "point", "wash"]
     assert [head.partition(" ")[0] for head in heads_of_dates(three)] == ["Work", "point", "point", "wash"]
 
 
 def test_works_of_one_name_are_told_apart_by_their_steps_over_dates_and_lines() -> None:
     made = job(answers(wall(work("a"), work("c"))))
     _, first_work, second_work = heads_of_dates(made)
-    assert first_work.startswith("repointing 1")
-    assert second_work.startswith("repointing ")
+    assert first_work.startswith("point 1")
+    assert second_work.startswith("point ")
     assert first_work != second_work
     assert "Steps 1" in said(made)
 

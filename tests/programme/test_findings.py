@@ -29,13 +29,16 @@ CASES: dict[str, tuple[list[str], dict[str, str | None], set[str]]] = {
     ),
     "seasons-passed": (ROW, {"start_date": "2027-10-11", "finish_date": "2027-12-20"}, {"start_date", "early_frost"}),
     "season-passed-here": (ROW, {"start_date": "2027-10-11", "finish_date": "2027-12-20"}, set()),
-    "late-run-fails": ([wall()], {"finish_date": "2027-06-29"}, {"start_date", "finish_date"}),
+    "late-run-fails": ([wall()], {"finish_date": "2027-06-30"}, {"start_date", "finish_date"}),
     "late-run-waits": (
         [wall()], {"start_date": "2027-07-12", "finish_date": "2028-12-20"}, {"start_date", "early_frost"},
     ),
     "plants-cut-in-nesting": (
         [wall(work(), surface("g", "enabling", enabling_tasks="[plants]", face_area_m2=None, quantity_sure=None))],
         {}, {"start_date"},
+    ),
+    "growth-cut-in-nesting": (
+        [wall(decay_causes="[plants]", causes_cured="in-this-work")], {"finish_date": "2027-10-01"}, {"start_date"},
     ),
     "start-before-late-frost": ([wall()], {"start_date": "2027-04-12"}, {"start_date", "late_frost"}),
     "access-too-short": ([scaffolded(access_weeks="1")], {}, {"access_weeks"}),

@@ -149,6 +149,41 @@ def test_a_wall_that_was_left_open_is_filled_before_another_is_opened_though_tha
     assert order == [("N", "open"), ("E", "plain"), ("N", "fill"), ("S", "open"), ("S", "fill")]
 
 
+def left_open(filled_by: date | None = None) -> Network:
+    """A wall opened and left for ten days, a plain one done in six of them, and a third that may be opened then."""
+    other = Activity(("E", "plain"), Work(6, K), after(("N", "open")), gang="masonry", place="E")
+    north = [each for each in opened(10).activities if each.id[0] == "N"]
+    opens, seen, fill = (each for each in opened(3).activities if each.id[0] == "S")
+    south = (replace(opens, after=after(("E", "plain"))), seen, replace(fill, not_after=filled_by))
+    return Network((*north, other, *south))
+
+
+def gang_at(found: Schedule) -> list[Id]:
+    return [id for id in found.held.sequence if id[1] in ("open", "plain", "fill")]
+
+
+def test_no_other_wall_is_opened_in_the_last_days_before_one_left_open_is_filled() -> None:
+    waits = [("N", "open"), ("E", "plain"), ("N", "fill"), ("S", "open"), ("S", "fill")]
+    found = schedule(left_open(), START)
+    assert gang_at(found) == waits
+    assert found.dates["S", "open"].early_start > found.dates["N", "fill"].early_finish
+
+
+def test_another_wall_is_opened_first_where_only_so_every_limit_is_kept() -> None:
+    opens_first = [("N", "open"), ("E", "plain"), ("S", "open"), ("S", "fill"), ("N", "fill")]
+    free = schedule(left_open(), START).dates["S", "fill"].early_finish
+    kept = schedule(left_open(free - timedelta(3)), START)
+    assert gang_at(kept) == opens_first
+    assert kept.short == ()
+    never = schedule(left_open(START + timedelta(5)), START)  # no order keeps it: then no wall stands open for it
+    assert gang_at(never)[2] == ("N", "fill")
+
+
+def test_a_second_gang_opens_the_other_wall_while_the_first_waits() -> None:
+    found = schedule(replace(left_open(), gangs={"masonry": 2}), START)
+    assert found.dates["S", "open"].early_start < found.dates["N", "fill"].early_start
+
+
 def test_gangs_that_stay_are_in_no_two_places_and_leave_nothing_undone() -> None:
     for seed in range(60):
         for gangs in ({}, {"masonry": 2}, {"masonry": 3, "plaster": 2}):

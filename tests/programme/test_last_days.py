@@ -15,7 +15,7 @@ from generator.papers.assemble import assemble
 from generator.programme.model import Task
 from generator.programme.network import Network
 from generator.programme.schedule import schedule
-from generator.questionnaire.facts import ScopePath
+from generator.questionnaire.scopes import ScopePath
 from generator.values import replace
 
 NAMES = [path.parent.name for path in EXAMPLES]
@@ -23,7 +23,7 @@ NAMES = [path.parent.name for path in EXAMPLES]
 
 def first_task(found: Job, path: ScopePath) -> Task:
     """The task that a work begins with, panels apart."""
-    panels = ("panel-coat", "panel-lath", "colour", "panel-wash", "growth-off")
+    panels = ("panel-coat", "panel-lath", "colour", "panel-wash", "growth-off", "panel-growth")
     own = [task for task in found.programme.tasks() if task.path[:2] == path and task.kind == "work"]
     return min((task for task in own if task.entry not in panels), key=lambda task: task.start)
 

@@ -9,9 +9,9 @@ from answers_text import wall, work
 from jobs import EXAMPLES, example, shipped
 from timed_jobs import codes, keys, planned, scaffolded, span, surface, task
 
-from generator.keeping import Kept
 from generator.programme.model import Programme, Task
 from generator.programme.standing import Standing
+from generator.questionnaire.keeping import Kept
 
 LATE = ("stuff-cools", "stuff-rests", "lath-soak", "access-up", "pictures", "panel-pictures", "covers-hung")
 WASHED = {"wash_colour": "white", "old_coating": "limewash"}
@@ -97,13 +97,12 @@ def test_a_panel_of_coats_on_a_wall_that_is_wet_is_a_finding_and_its_clause_says
     assert "If all there is wet, make it on a dry place" in panels
 
 
-def test_half_of_the_wash_s_panel_lies_on_a_strip_of_the_panel_of_render_once_its_damping_has_ended() -> None:
+def test_part_of_the_wash_s_panel_lies_on_a_strip_of_the_panel_of_render_once_that_is_answered_dry() -> None:
     made = example("mill-house")
-    assert "wide of the panel of render or plaster" in made.library.clauses["approvals.panel-limewash"].text
-    damp = [one for one in made.programme.tasks() if one.entry == "panel-damp" and one.path[:2] == ("rear", "render")]
+    assert "wide of the approved panel of render or plaster" in made.library.clauses["approvals.panel-limewash"].text
+    answered = task(made.programme, "rear/render/panel-answer")
     washed = task(made.programme, "rear/limewash/wash/panel-wash")
-    assert damp
-    assert max(one.finish for one in damp) < washed.start
+    assert answered.finish < washed.start
 
 
 def test_the_specifier_has_the_pictures_for_two_working_days_before_a_tool_touches_the_face() -> None:
@@ -207,3 +206,26 @@ def test_an_order_that_is_kept_is_found_anew_when_a_panel_is_made_elsewhere() ->
     orders = [dict(Standing(facts, shipped()).order(kept)) for facts in jobs]
     panel = ("front", "repoint", "pointing", "panel-coat")
     assert [("front", "access-up") in order[panel] for order in orders] == [True, False, True]
+
+
+def test_a_wall_outside_worked_from_the_ground_is_looked_over_after_its_cover_has_gone() -> None:
+    found = planned(wall())
+    looked, covered = (
+        task(found.programme, "front/ground-passed"),
+        task(found.programme, "front/repoint/pointing/cover"),
+    )
+    assert looked.hold == "strike"
+    assert looked.start > covered.finish
+    assert found.facts.at_scope(()).day("programme_end_date") == looked.finish
+    assert "front/ground-passed" not in keys(planned(scaffolded()).programme)
+
+
+@pytest.mark.parametrize("name", ["mill-house", "toll-house"])
+def test_joints_packed_are_pointed_within_days_of_their_hardening(name: str) -> None:
+    """A gang that has gone on to another wall meanwhile opens no third before it is back."""
+    found = example(name).programme
+    hardened = {one.path: one.finish for one in found.tasks() if one.entry == "deep-wait"}
+    assert hardened
+    for path, ready in hardened.items():
+        pointed = next(one.start for one in found.tasks() if one.entry == "lay" and one.path == path)
+        assert (pointed - ready).days <= 7, path

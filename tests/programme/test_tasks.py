@@ -20,7 +20,7 @@ from generator.programme import seasons
 from generator.programme.model import Why
 from generator.programme.network import Cover, Wait, Work
 from generator.programme.tasks import works
-from generator.questionnaire.facts import PROJECT
+from generator.questionnaire.scopes import PROJECT
 
 PLASTER = {"plaster_coats": "three", "plaster_surface": "trowelled", "dubbing_mm": "10", "cornice_m": "0"}
 ROOM = {"position": "indoors", "exposure": "internal", "heating_indoors": "low", "air_indoors": "open"}
@@ -49,6 +49,38 @@ def test_a_panel_is_kept_damp_and_dried_before_it_is_answered_and_no_joint_is_op
     assert answered.start == dry.finish
     assert task(found, "front/repoint/pointing/lay").start > answered.finish
     assert task(found, "front/repoint/rake").start > answered.finish  # no joint stands open while the panel dries
+
+
+@pytest.mark.parametrize(
+    ("works", "first"),
+    [
+        ([work()], "repoint/rake"),
+        ([surface("r", "rebuild", rebuild_what="whole", face_area_m2="4")], "r/numbered"),
+        ([surface("r", "render", render_kind="flat", dubbing_mm="0")], "r/prepare"),
+    ],
+)
+def test_plants_rooted_in_a_wall_are_cut_at_the_start_and_die_before_its_face_is_worked_on(
+    works: list[str], first: str
+) -> None:
+    found = planned(
+        scaffolded(*works, decay_causes="[age, plants]", causes_cured="in-this-work"), finish_date="2027-10-15"
+    )
+    cut, drawn = (task(found.programme, f"front/{name}") for name in ("growth-cut", "growth-drawn"))
+    assert cut.start == task(found.programme, "front/growth-pictured").finish + timedelta(days=1)
+    assert task(found.programme, "front/growth-pictured").start == found.programme.start
+    assert (drawn.start - cut.finish).days >= 56  # as long as those that enabling work cuts
+    assert task(found.programme, f"front/{first}").start >= drawn.finish
+    assert found.facts.at_scope(("front",)).day("plants_drawn_date") == drawn.finish
+    assert "cured-where" not in codes(found)
+
+
+@pytest.mark.parametrize("cured", ["done", "in-this-work"])
+def test_plants_that_were_cut_or_that_enabling_work_takes_off_are_not_cut_again(cured: str) -> None:
+    plants = surface("g", "enabling", enabling_tasks="[plants]", face_area_m2=None, quantity_sure=None)
+    works_ = [work()] if cured == "done" else [plants, work()]
+    made = planned(wall(*works_, decay_causes="[plants]", causes_cured=cured), finish_date="2027-10-15")
+    assert not {"front/growth-cut", "front/growth-drawn"} & set(keys(made.programme))
+    assert "wall.growth-cut" not in [told.entry.id for told in all_steps(made, ("front",))]
 
 
 def test_each_coat_waits_for_the_one_below_and_a_panel_of_three_coats_takes_as_long() -> None:

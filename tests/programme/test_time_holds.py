@@ -16,7 +16,7 @@ from jobs import example, job
 from timed_jobs import codes, keys, planned, scaffolded, surface, task, told
 from told_papers import specification
 
-from generator.errors import InputInvalid
+from generator.files.errors import InputInvalid
 from generator.job.job import Job
 
 EXAMPLES = ("garden-front", "toll-house", "mill-house", "winter-plaster")

@@ -119,4 +119,14 @@ def test_walls_that_frost_stops_or_that_only_follow_one_are_drawn_as_going_on_af
         assert drawn.ends is not None
         assert drawn.ends.goes_on is (latest > spring)
         assert drawn.ends.late < spring  # no picture of a year for a mark
-    assert made.programme.runs.late.end > spring
+    assert (made.programme.runs.late.end > spring) is (name == "mill-house")
+
+
+def test_plants_are_cut_in_autumn_and_die_over_the_winter_for_which_their_wall_waits() -> None:
+    rooted = {"decay_causes": "[plants]", "causes_cured": "in-this-work", "access": "scaffold"}
+    dates = {"tender_return_date": "2027-09-03", "query_date": "2027-08-23", "finish_date": "2028-08-25"}
+    found = planned(wall(**rooted), start_date="2027-10-11", **dates).programme
+    by_entry = {item.entry: item for item in found.tasks()}
+    assert by_entry["growth-cut"].start == date(2027, 10, 13)
+    assert by_entry["access-up"].start > date(2028, 3, 1)
+    assert by_entry["growth-drawn"].start > by_entry["access-up"].finish

@@ -12,9 +12,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from generator.questionnaire.condition import Both, Compare, Condition, IsTrue, Known, Node, Not, Within
-from generator.questionnaire.facts import ScopePath
 from generator.questionnaire.names import Names
 from generator.questionnaire.parsing import ConditionError, parse
+from generator.questionnaire.scopes import ScopePath
 from generator.values import NOT_KNOWN, Value
 
 NAMES = names(

@@ -9,9 +9,10 @@ from decimal import Decimal
 import pytest
 from helpers import choice, facts, low_high, names, of_kind, questions
 
-from generator.errors import InputInvalid, Mark
+from generator.files.errors import InputInvalid, Mark
 from generator.library.needed import NeededNames
-from generator.questionnaire.facts import Facts, Held, Scope, View
+from generator.questionnaire.facts import Facts, View
+from generator.questionnaire.scopes import Held, Scope
 from generator.values import NOT_KNOWN, Value
 
 NAMES = names(

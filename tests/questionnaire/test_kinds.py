@@ -7,8 +7,8 @@ from answers_text import answers, wall, work
 from jobs import job
 
 from generator.job.job import Job
-from generator.questionnaire.facts import ScopePath
 from generator.questionnaire.kinds import CALLED, TIMED, told_apart
+from generator.questionnaire.scopes import ScopePath
 
 
 def walls(*changes: str) -> Job:

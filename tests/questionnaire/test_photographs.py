@@ -12,7 +12,7 @@ from jobs import shipped
 from generator.files.source import Source
 from generator.questionnaire.answers import read_answers
 from generator.questionnaire.facts import Facts
-from generator.questionnaire.photographs import Photographed
+from generator.questionnaire.photographed import Photographed
 
 CORNERS = "[[0.2, 0.3], [0.4, 0.3], [0.4, 0.6], [0.2, 0.6]]"
 TRIANGLE = "[[0.1, 0.5], [0.4, 0.5], [0.4, 0.8]]"

@@ -7,11 +7,13 @@ from decimal import Decimal
 import pytest
 from helpers import choice, facts, names, of_kind
 
-from generator.errors import Mark
-from generator.keeping import AFRESH, Kept
-from generator.questionnaire.facts import Facts, Held, Scope, ScopePath
+from generator.files.errors import Mark
+from generator.questionnaire.changes import changed, recalling
+from generator.questionnaire.facts import Facts
+from generator.questionnaire.keeping import AFRESH, Kept
 from generator.questionnaire.parsing import parse
-from generator.questionnaire.recall import EVERYWHERE, Reach, changed, recalling
+from generator.questionnaire.recall import EVERYWHERE, Reach
+from generator.questionnaire.scopes import Held, Scope, ScopePath
 from generator.values import Value, replace
 
 NAMES = names(

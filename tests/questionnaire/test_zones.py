@@ -7,7 +7,7 @@ from decimal import Decimal
 import pytest
 from jobs import ROOT, shipped
 
-from generator.errors import InputInvalid
+from generator.files.errors import InputInvalid
 from generator.files.source import read_bytes
 from generator.pipeline import read
 from generator.questionnaire.facts import Facts

@@ -11,7 +11,7 @@ from command_line import run
 from jobs import EXAMPLES, ROOT, job
 
 from generator.files.source import read_bytes
-from generator.job.estimate import estimate, read_rates
+from generator.record.estimate import estimate, read_rates
 from generator.record.rates_file import rates_file
 
 

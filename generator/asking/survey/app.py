@@ -13,7 +13,7 @@ from werkzeug.wrappers import Request, Response
 from generator.asking.survey.desk import SurveyDesk
 from generator.asking.survey.guard import HEADERS, MOST_FIELDS, MOST_FORM_BYTES, MOST_UPLOAD_BYTES, Guard
 from generator.asking.survey.pages import FILES, Pages
-from generator.errors import GaugeboxError
+from generator.files.errors import GaugeboxError
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,10 +10,10 @@ from typing import Final
 from generator.decide.model import Mix
 from generator.document.model import plain_text
 from generator.drawing.measures import Fill, Ground
-from generator.errors import LEVELS, Finding
 from generator.job.job import Job, grouped
+from generator.library.findings import LEVELS, Finding
 from generator.papers.mix_cards import Heaps, card, ground_of
-from generator.questionnaire.facts import PROJECT, ScopePath
+from generator.questionnaire.scopes import PROJECT, ScopePath
 from generator.values import Value
 
 _INNER: Final = ("element", "work", "coat")

@@ -13,14 +13,15 @@ from typing import Final
 from generator import pipeline
 from generator.asking.answering import Answering, at
 from generator.asking.answers_file import AnyChange, Dropped, Raw
-from generator.errors import GaugeboxError, InputInvalid, Problem
+from generator.files.errors import GaugeboxError, InputInvalid, Problem
 from generator.files.source import Source
 from generator.job.job import Job
-from generator.keeping import Kept
 from generator.library.model import Library
-from generator.questionnaire.facts import PROJECT, Facts, Held, Scope, ScopePath, Scopes
+from generator.questionnaire.facts import Facts
+from generator.questionnaire.keeping import Kept
 from generator.questionnaire.questions import Questionnaire
 from generator.questionnaire.reading import default_of
+from generator.questionnaire.scopes import PROJECT, Held, Scope, ScopePath, Scopes
 from generator.values import replace
 
 MOST_DEEDS: Final = 200

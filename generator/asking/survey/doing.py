@@ -23,8 +23,8 @@ from generator.asking.survey.showing import Showing
 from generator.asking.typed import cleaned
 from generator.files.archive import archived
 from generator.job.job import Job
-from generator.questionnaire.facts import PROJECT, ScopePath
 from generator.questionnaire.questions import Question
+from generator.questionnaire.scopes import PROJECT, ScopePath
 
 SetOf = Callable[[Job, bytes], Mapping[str, bytes]]
 """The files of a set by name, made of a job and the answers file that it was read from."""

@@ -11,7 +11,7 @@ from generator.asking.answers_file import Raw
 from generator.asking.typed import UNKNOWN, Unclear, cleaned, meant_in_part, options_of
 from generator.library.model import Library
 from generator.questionnaire.questions import Question
-from generator.questionnaire.reading import RANGE
+from generator.questionnaire.spelt import RANGE
 from generator.values import replace, unit_of
 
 ENDS: Final = ("least", "greatest", "usual")

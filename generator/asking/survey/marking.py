@@ -8,19 +8,18 @@ from decimal import Decimal
 from typing import Final
 
 from generator.asking.survey.decided import Mark, mark_of
-from generator.errors import Finding, Raised
 from generator.job.filling import Filling
 from generator.job.findings import worded
 from generator.job.job import Job
-from generator.lime.plane_limits import SHARE_OF_AREA
-from generator.lime.plane_reckoning import Reckoning
+from generator.library.findings import Finding, Raised
 from generator.measure.photographs.against import against_work
 from generator.measure.photographs.given import area_range
 from generator.measure.photographs.model import Surveyed
 from generator.measure.photographs.reckoning import LetterFigure, PhotographFigures, WorkArea, sum_is_surer
 from generator.measure.photographs.told import letters_told
 from generator.measure.quantities import answered_area, from_photographs
-from generator.questionnaire.facts import Facts, ScopePath
+from generator.questionnaire.facts import Facts
+from generator.questionnaire.scopes import ScopePath
 from generator.values import Range, spoken
 
 _OFFERED: Final = "photograph-area-offered"
@@ -91,11 +90,10 @@ def _worded(raised: Iterable[Raised], filling: Filling) -> Iterator[Finding]:
 
 
 def _area(job: Job, figure: LetterFigure) -> AreaRow:
-    spread = _spread(figure.given)
-    estimate = bool(figure.given and figure.given.offered and figure.given.offered.sigma_share > SHARE_OF_AREA.warned)
+    spread = None if figure.offered is None else area_range(figure.offered)
     marks = tuple(dict.fromkeys(mark_of(mix) for mix in job.mixes_of(figure.work)))
     title = job.facts.scopes[figure.work].title
-    return AreaRow(figure.letter, title, marks, *_spelt(spread), estimate, figure.counted)
+    return AreaRow(figure.letter, title, marks, *_spelt(spread), figure.is_estimate, figure.counted)
 
 
 def _work(
@@ -116,11 +114,6 @@ def _work(
         letters_told(letters) if len(work.on) == 1 and sum_is_surer(one, work.work) else "",
         tuple(_worded([*told, *(held for held in against_work(here) if held.code != _OFFERED)], filling)),
     )
-
-
-def _spread(given: Reckoning | None) -> Range[Decimal] | None:
-    offered = given.offered if given else None
-    return None if offered is None else area_range(offered)
 
 
 def _spelt(spread: Range[Decimal] | None) -> tuple[str, str]:

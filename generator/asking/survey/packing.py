@@ -17,7 +17,7 @@ from generator.asking.survey import decided
 from generator.asking.survey.app import Later
 from generator.asking.survey.doing import SCRIPT, Doing
 from generator.asking.survey.sheet import ANSWERS, lacking
-from generator.errors import GaugeboxError
+from generator.files.errors import GaugeboxError
 from generator.questionnaire.facts import Facts
 
 

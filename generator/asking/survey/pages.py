@@ -10,7 +10,7 @@ from urllib.parse import quote
 from generator.asking.survey.sheet import Section
 from generator.library.locate import shipped
 from generator.library.model import Library
-from generator.questionnaire.facts import ScopePath
+from generator.questionnaire.scopes import ScopePath
 
 FOLDER: Final = "survey"
 _SCRIPT: Final = "text/javascript; charset=utf-8"

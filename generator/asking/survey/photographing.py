@@ -20,12 +20,14 @@ from generator.asking.survey.doing import SCRIPT, Doing
 from generator.asking.survey.marking import MarkedRows, rows
 from generator.asking.survey.pages import href, photograph_href
 from generator.asking.typed import cleaned
-from generator.errors import Problem, Raised
+from generator.files.errors import Problem
 from generator.files.source import Path_
 from generator.job.findings import worded
+from generator.library.findings import Raised
 from generator.measure.photographs.survey import survey
 from generator.measure.photographs.told import refusal_of
-from generator.questionnaire.facts import Facts, ScopePath
+from generator.questionnaire.facts import Facts
+from generator.questionnaire.scopes import ScopePath
 
 if TYPE_CHECKING:
     from werkzeug.datastructures import FileStorage

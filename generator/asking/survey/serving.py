@@ -17,7 +17,7 @@ from generator.asking.survey.guard import LOOPBACK, MOST_UPLOAD_BYTES, Guard
 from generator.asking.survey.packing import Packager, Packing
 from generator.asking.survey.pages import Pages
 from generator.asking.survey.photographing import Photographing
-from generator.errors import CannotServe
+from generator.files.errors import CannotServe
 from generator.files.walk import real_path
 from generator.library.model import Library
 

@@ -8,8 +8,9 @@ from typing import Final, Literal
 
 from generator.job.job import Job
 from generator.library.model import Library
-from generator.questionnaire.facts import Facts, Held, ScopePath
+from generator.questionnaire.facts import Facts
 from generator.questionnaire.questions import Question
+from generator.questionnaire.scopes import Held, ScopePath
 from generator.values import capital
 
 State = Literal["given", "usual", "unknown", "lacks", "open"]

@@ -9,7 +9,7 @@ from generator.asking.survey.desk import Deed, SurveyDesk
 from generator.asking.survey.sheet import ANSWERS, Lack, lacking, sheet_of
 from generator.document.model import plain_text
 from generator.job.job import Job
-from generator.questionnaire.facts import PROJECT, ScopePath
+from generator.questionnaire.scopes import PROJECT, ScopePath
 
 MOST_CHANGED = 8
 

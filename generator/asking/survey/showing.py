@@ -22,9 +22,9 @@ from generator.asking.survey.shell import shell
 from generator.drawing.code import code
 from generator.drawing.measures import Fill, boxes
 from generator.drawing.svg import svg
-from generator.questionnaire.facts import PROJECT, ScopePath
 from generator.questionnaire.questions import Question
 from generator.questionnaire.reading import default_of
+from generator.questionnaire.scopes import PROJECT, ScopePath
 from generator.render.page.paper import contents_of
 
 _BOX_MM: Final = 7.5

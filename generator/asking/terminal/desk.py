@@ -15,7 +15,7 @@ from generator.asking.terminal.console import Console
 from generator.asking.terminal.showing import numbered
 from generator.asking.terminal.talk import Talk
 from generator.asking.typed import UNKNOWN, Option
-from generator.errors import shown
+from generator.files.errors import shown
 from generator.library.model import Library
 from generator.questionnaire.questions import Question
 

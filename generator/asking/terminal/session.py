@@ -28,7 +28,7 @@ from generator.asking.terminal.showing import held, help_lines, numbered, place,
 from generator.asking.terminal.talk import ALL, BACK, CLEAR, GO, LATER, QUIT, SKIP, Turn
 from generator.asking.terminal.walls import NO, YES, Walls
 from generator.asking.typed import Option
-from generator.errors import shown
+from generator.files.errors import shown
 from generator.questionnaire.questions import Need
 from generator.questionnaire.reading import default_of
 from generator.record.explain import summary_text

@@ -9,9 +9,10 @@ from typing import Final
 from generator.asking.order import Ask, Sitting, progress
 from generator.asking.typed import Option, options
 from generator.library.model import Library
-from generator.questionnaire.facts import PROJECT, Facts, Held, ScopePath
+from generator.questionnaire.facts import Facts
 from generator.questionnaire.questions import Need, Question
 from generator.questionnaire.reading import default_of
+from generator.questionnaire.scopes import PROJECT, Held, ScopePath
 from generator.values import plain, spoken
 
 Line = tuple[str, int]

@@ -8,7 +8,7 @@ from typing import Final
 from generator.asking.terminal.console import Console
 from generator.asking.terminal.showing import Line
 from generator.asking.typed import Option, Unclear, chosen, cleaned
-from generator.errors import Problem, shown
+from generator.files.errors import Problem, shown
 from generator.library.model import Library
 
 BACK, LATER, QUIT, ALL, CLEAR = "back", "later", "quit", "all", "clear"

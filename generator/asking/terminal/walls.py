@@ -19,7 +19,7 @@ from generator.asking.order import (
 from generator.asking.terminal.desk import Desk
 from generator.asking.terminal.showing import choice_lines, help_lines, numbered
 from generator.asking.typed import Option
-from generator.questionnaire.facts import ScopePath
+from generator.questionnaire.scopes import ScopePath
 
 _MORE = ("work", "zone", "part", "copy", "drop", "no")
 YES, NO = (Option(word, word) for word in ("yes", "no"))

@@ -8,17 +8,18 @@ from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import Any, Final
 
-from generator.errors import CannotWrite, InputInvalid, Mark, Problem, did_you_mean
+from generator.files.errors import CannotWrite, InputInvalid, Mark, Problem, did_you_mean
 from generator.files.limits import MOST_YAML_BYTES
 from generator.files.shapes import written
 from generator.files.swap import replace_together
 from generator.files.walk import real_path
 from generator.files.writing import add_together, only_writer
-from generator.library.costs import OPEN
+from generator.library.cost_places import OPEN
+from generator.library.entries import CLAUSE_FIELDS, Clause, clause_hash
 from generator.library.layers.files import LAYER_MARKER
 from generator.library.layers.overlay import STARTERS
 from generator.library.layers.writing import entry_lines, field_lines
-from generator.library.model import CLAUSE_FIELDS, SHIPPED, Clause, Library, Origin, clause_hash
+from generator.library.model import SHIPPED, Library, Origin
 from generator.library.tables import ID
 from generator.values import Struct
 

@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from pathlib import Path
 from typing import Any, Final, NoReturn
 
-from generator.errors import CannotWrite, InputInvalid, Mark, Problem, shown
+from generator.files.errors import CannotWrite, InputInvalid, Mark, Problem, shown
 from generator.files.limits import MOST_YAML_BYTES
 from generator.files.mistakes import Mistakes
 from generator.files.shapes import Shape, written

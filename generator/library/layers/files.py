@@ -7,11 +7,11 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Annotated, Final, Generic, TypeVar
 
-from generator.errors import Mark
+from generator.files.errors import Mark
 from generator.files.shapes import FILLED, Shape, like
 from generator.files.source import Path_, Source, read_file
 from generator.files.walk import is_file, is_folder, yaml_files
-from generator.library.model import Clause
+from generator.library.entries import Clause
 from generator.library.reading import Reading, listed
 from generator.library.tables import Id
 from generator.values import Struct, field

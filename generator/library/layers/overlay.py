@@ -11,24 +11,16 @@ from collections.abc import Container, Mapping, Sequence
 from pathlib import Path
 from typing import Any, Final, TypeVar
 
-from generator.errors import Mark, Raised
+from generator.files.errors import Mark
 from generator.files.walk import real_path
-from generator.library.costs import OPEN, duties_of_lines
+from generator.library.cost_places import OPEN
+from generator.library.costs import duties_of_lines
+from generator.library.entries import Clause, HoldPoint, ItemEntry, OperationEntry, clause_hash
+from generator.library.findings import Raised
 from generator.library.layers.files import Drop, Entry, LayerClause, LayerFiles, Review, read_layer
 from generator.library.layers.own import add_own
 from generator.library.layers.papers import lay_papers
-from generator.library.model import (
-    SHIPPED,
-    Clause,
-    Dropped,
-    HoldPoint,
-    ItemEntry,
-    Layer,
-    Library,
-    OperationEntry,
-    Origin,
-    clause_hash,
-)
+from generator.library.model import SHIPPED, Dropped, Layer, Library, Origin
 from generator.library.reading import Reading
 from generator.values import Struct, field, replace
 

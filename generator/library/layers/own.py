@@ -8,10 +8,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Final
 
-from generator.errors import did_you_mean
+from generator.files.errors import did_you_mean
+from generator.library.entries import ItemEntry, OperationEntry
 from generator.library.kinds import KINDS, Kind, keep_listed, keep_tables
 from generator.library.layers.files import LayerFiles
-from generator.library.model import ItemEntry, OperationEntry
 from generator.library.reading import Reading
 from generator.values import replace
 

@@ -7,7 +7,7 @@ from pathlib import PurePath
 from typing import Any
 
 from generator.document.template import places
-from generator.errors import Mark, did_you_mean, shown
+from generator.files.errors import Mark, did_you_mean, shown
 from generator.files.shapes import Shape
 from generator.files.source import Path_, Source
 from generator.library.layers.files import TEMPLATES, LayerFiles

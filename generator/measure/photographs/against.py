@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from decimal import Decimal
 
-from generator.errors import Raised
+from generator.library.findings import Raised
 from generator.measure.photographs.model import AREA, JOINT, ON
 from generator.measure.quantities import answered_area, from_photographs
 from generator.questionnaire.facts import Facts, View

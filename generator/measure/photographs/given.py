@@ -13,7 +13,7 @@ from generator.lime.plane_reckoning import Length, Quantity
 from generator.measure.photographs.model import AREA, JOINT, ON
 from generator.measure.photographs.reckoning import PhotographFigures, WorkArea
 from generator.measure.photographs.told import letters_told, per_cent
-from generator.questionnaire.facts import ScopePath
+from generator.questionnaire.scopes import ScopePath
 from generator.values import Range, Value, joined, rounded, spoken
 
 # What the reckoning rests on.

@@ -6,8 +6,9 @@ from collections.abc import Mapping
 from typing import TYPE_CHECKING, Final
 
 from generator.decide.model import Reason
-from generator.errors import Raised
-from generator.questionnaire.facts import Facts, ScopePath
+from generator.library.findings import Raised
+from generator.questionnaire.facts import Facts
+from generator.questionnaire.scopes import ScopePath
 from generator.values import Struct, field
 
 if TYPE_CHECKING:

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final
 from weakref import WeakValueDictionary
 
-from generator.questionnaire.photographs import Photographed
+from generator.questionnaire.photographed import Photographed
 
 if TYPE_CHECKING:
     from generator.drawing.photograph import Photograph

@@ -9,13 +9,14 @@ from generator.library.model import Library
 from generator.lime import plane_reckoning as reckoning
 from generator.lime.plane import Fit
 from generator.lime.plane_bounds import Frame
-from generator.lime.plane_limits import Told, refuses
+from generator.lime.plane_limits import SHARE_OF_AREA, Told, refuses
 from generator.lime.plane_reckoning import Length, Quantity, Reckoning, View
 from generator.lime.plane_shapes import Area
 from generator.measure.photographs.pictures import Picture
 from generator.measure.photographs.views import ends, pixel, seen
-from generator.questionnaire.facts import Facts, ScopePath
-from generator.questionnaire.photographs import MarkedArea
+from generator.questionnaire.facts import Facts
+from generator.questionnaire.photographed import MarkedArea
+from generator.questionnaire.scopes import ScopePath
 from generator.values import Struct, field
 
 
@@ -35,6 +36,16 @@ class LetterFigure(Struct, frozen=True):
     def counted(self) -> bool:
         """Whether all under it is counted on this photograph."""
         return all(area.counted for area in self.areas)
+
+    @property
+    def offered(self) -> Quantity | None:
+        """What they give together, where nothing refuses it."""
+        return None if self.given is None else self.given.offered
+
+    @property
+    def is_estimate(self) -> bool:
+        """Whether what they give is no surer than an estimate."""
+        return self.offered is not None and self.offered.sigma_share > SHARE_OF_AREA.warned
 
 
 class JointFigure(Struct, frozen=True):
@@ -67,6 +78,18 @@ class PhotographFigures(Struct, frozen=True):
     def id(self) -> str:
         """What the photograph is called."""
         return self.picture.asked.id
+
+    @property
+    def is_scaled(self) -> bool:
+        """Whether the reference gives figures at all."""
+        return self.view is not None and not refuses(self.told)
+
+    @property
+    def gives_all(self) -> bool:
+        """Whether it was read, and gives all that is marked on it."""
+        if self.picture.read is None or not self.picture.marks_hold:
+            return False
+        return not refuses((*self.told, *(told for reckoned in self.works.values() for told in reckoned.told)))
 
 
 def sum_is_surer(one: PhotographFigures, work: ScopePath) -> bool:

@@ -7,7 +7,8 @@ from pathlib import Path
 from generator.decide.model import Reason
 from generator.library.model import Library
 from generator.measure.photographs.model import ORIGIN, Surveyed
-from generator.questionnaire.facts import Facts, ScopePath
+from generator.questionnaire.facts import Facts
+from generator.questionnaire.scopes import ScopePath
 
 
 def survey(answers: Facts, library: Library, folder: Path | None) -> Surveyed:

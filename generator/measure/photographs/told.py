@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from typing import Final
 
-from generator.errors import Mark, Raised
+from generator.library.findings import Raised
 from generator.lime.plane_limits import Told
 from generator.measure.photographs.pictures import Picture
 from generator.measure.photographs.reckoning import PhotographFigures, WorkArea
-from generator.questionnaire.facts import ScopePath
-from generator.questionnaire.photographs import MarkedArea
+from generator.questionnaire.photographed import MarkedArea, Photographed
+from generator.questionnaire.scopes import ScopePath
 from generator.values import joined, plain, rounded, spoken
 
 LEVELS: Final = ("note", "warning", "refusal")
@@ -77,7 +77,7 @@ def raised_by(found: Sequence[PhotographFigures], works: Sequence[WorkArea]) -> 
     """A finding for each thing told of photographs, in the order of the answers."""
     for one in found:
         yield from _of_picture(one.picture)
-        yield from (_raised(told, one, one.picture.asked.element, (), one.picture.asked.mark) for told in one.told)
+        yield from (_raised(told, one, one.picture.asked.element, (), one.picture.asked) for told in one.told)
         yield from _of_areas(one)
         yield from _of_joints(one)
     for work in works:
@@ -120,21 +120,23 @@ def _of_some(
     for item in told:
         if item not in one.told:
             marked = [areas[item.of - 1]] if item.of else areas
-            yield _raised(item, one, path, [area.letter for area in marked], marked[0].mark)
+            yield _raised(item, one, path, [area.letter for area in marked], marked[0])
 
 
 def _of_joints(one: PhotographFigures) -> Iterator[Raised]:
     asked = one.picture.asked
     for joint in one.joints:
         for told in joint.width.told if joint.width else ():
-            yield _raised(told, one, asked.element, (), asked.mark)
+            yield _raised(told, one, asked.element, (), asked)
 
 
-def _raised(told: Told, one: PhotographFigures, path: ScopePath, letters: Sequence[str], mark: Mark) -> Raised:
+def _raised(
+    told: Told, one: PhotographFigures, path: ScopePath, letters: Sequence[str], at: MarkedArea | Photographed
+) -> Raised:
     figure, limit = spelt(told)
     number = str(told.of) if told.of and not letters else ""
     fills = (
         ("photograph", one.id), ("letters", letters_told(letters)), ("number", number),
         ("figure", figure), ("limit", limit),
     )  # fmt: skip
-    return Raised(code_of(told), path, fills, (), (mark,))
+    return Raised(code_of(told), path, fills, (), (at.mark,))

@@ -9,7 +9,7 @@ from collections.abc import Iterator, Mapping
 from itertools import chain, islice
 from typing import Any, Final
 
-from generator.errors import InputInvalid, Problem
+from generator.files.errors import InputInvalid, Problem
 from generator.papers.agreement.elsewhere import absent
 from generator.papers.agreement.fitting import unfit
 from generator.papers.agreement.holds import left_behind, unheld, unpassed

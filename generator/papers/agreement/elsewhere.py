@@ -8,10 +8,10 @@ from typing import Final
 
 from generator.document.model import ClauseBlock, ListBlock, Paragraph, Table, plain_text
 from generator.document.outline import values_of
-from generator.errors import Mark, Problem
-from generator.library.model import Elsewhere
+from generator.files.errors import Mark, Problem
+from generator.library.entries import Elsewhere
 from generator.papers.agreement.printed import SPECIFICATION, Printed
-from generator.questionnaire.facts import PROJECT, ScopePath
+from generator.questionnaire.scopes import PROJECT, ScopePath
 
 _TO_DO: Final = "put it there, or say what is needed here"
 _ON_SHEET: Final = "sheet"

@@ -7,10 +7,10 @@ from decimal import Decimal
 from typing import Final
 
 from generator.decide.model import Mix
-from generator.errors import Mark, Problem
+from generator.files.errors import Mark, Problem
 from generator.measure.model import FRESH
 from generator.papers.agreement.printed import MIX_SCHEDULE, SPECIFICATION, Place, Printed
-from generator.questionnaire.facts import ScopePath
+from generator.questionnaire.scopes import ScopePath
 
 _TO_DO: Final = "give it a condition that holds only for the mortars it is written for"
 _HOURS_A_DAY: Final = 24

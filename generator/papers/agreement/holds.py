@@ -5,13 +5,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from generator.errors import Mark, Problem
-from generator.library.model import HoldPoint
+from generator.files.errors import Mark, Problem
+from generator.library.entries import HoldPoint
 from generator.papers.agreement.printed import SPECIFICATION, Printed
 from generator.papers.parts import holding
 from generator.papers.steps import Told, all_steps
 from generator.programme.model import Task
-from generator.questionnaire.facts import ScopePath
+from generator.questionnaire.scopes import ScopePath
 
 _TO_DO = "name the hold point among the `holds` of the step that it stops, and begin its text with '**Hold:**'"
 

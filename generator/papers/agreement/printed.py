@@ -22,9 +22,9 @@ from generator.document.model import (
     plain_text,
 )
 from generator.document.outline import contents, flat, within
-from generator.errors import Mark, Problem
+from generator.files.errors import Mark, Problem
 from generator.job.job import Job
-from generator.questionnaire.facts import ScopePath
+from generator.questionnaire.scopes import ScopePath
 from generator.values import Struct, field, replace
 
 SPECIFICATION: Final = "specification"

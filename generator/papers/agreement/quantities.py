@@ -9,7 +9,7 @@ from typing import Final
 
 from generator.document.card import Card
 from generator.document.model import LINE_NUMBERS, Inlines, PricedRow, Row, Table, Value, plain_text
-from generator.errors import Problem
+from generator.files.errors import Problem
 from generator.measure.model import Item
 from generator.papers.agreement.printed import (
     MIX_SCHEDULE,
@@ -19,7 +19,7 @@ from generator.papers.agreement.printed import (
     Printed,
     numbers_told,
 )
-from generator.questionnaire.facts import ScopePath
+from generator.questionnaire.scopes import ScopePath
 from generator.values import Spelling, plain, rounded, spoken
 
 _TO_DO: Final = "take both from the one line that was measured"

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any, Final
 
 from generator.document.outline import block_text
-from generator.errors import Problem
+from generator.files.errors import Problem
 from generator.papers.agreement.printed import (
     MIX_SCHEDULE,
     PRICING_SCHEDULE,

@@ -7,7 +7,7 @@ from collections.abc import Container, Iterator, Mapping
 from typing import Final
 
 from generator.document.model import CLAUSE_NUMBERS, LINE_NUMBERS, Figure, Ref
-from generator.errors import Problem
+from generator.files.errors import Problem
 from generator.papers.agreement.printed import (
     MIX_SCHEDULE,
     PRICING_SCHEDULE,

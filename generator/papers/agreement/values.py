@@ -8,10 +8,11 @@ from decimal import Decimal
 from functools import partial
 
 from generator.document.model import CLAUSE_NUMBERS, LINE_NUMBERS, Value
-from generator.errors import Problem
+from generator.files.errors import Problem
 from generator.library.text import FILTERS
 from generator.papers.agreement.printed import MIX_SCHEDULE, Place, Printed
-from generator.questionnaire.facts import Facts, ScopePath
+from generator.questionnaire.facts import Facts
+from generator.questionnaire.scopes import ScopePath
 from generator.values import Range, month_day_short, plain, rounded, spoken
 
 PLACES = ("element_name", "work_name")

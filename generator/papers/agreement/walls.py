@@ -7,7 +7,7 @@ from typing import Final
 
 from generator.document.model import CLAUSE_NUMBERS, Value
 from generator.document.outline import values_of
-from generator.errors import Problem
+from generator.files.errors import Problem
 from generator.papers.agreement.printed import SPECIFICATION, Place, Printed, numbers_told
 from generator.papers.agreement.values import PLACES
 

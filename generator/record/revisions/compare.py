@@ -11,7 +11,7 @@ import re
 from collections.abc import Callable, Iterator, Mapping
 from typing import Any, Final
 
-from generator.errors import InputInvalid, Mark, Problem
+from generator.files.errors import InputInvalid, Mark, Problem
 from generator.job.numbers import order
 from generator.record.revisions.change import Change, Record, in_papers, kind_of, title, wording, words_of
 from generator.record.revisions.issued import Issued

@@ -10,8 +10,8 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from pathlib import Path, PurePosixPath
 from typing import Any, Final
 
-from generator.errors import CannotWrite, InputInvalid, Mark, Problem
 from generator.files.archive import sha256
+from generator.files.errors import CannotWrite, InputInvalid, Mark, Problem
 from generator.files.place import ISSUE_FILE, RECORD_FILE
 from generator.files.swap import add_folder, unfinished
 from generator.files.walk import is_folder

@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any, Final
 
-from generator.errors import InputInvalid, Mark, Problem
+from generator.files.errors import InputInvalid, Mark, Problem
 from generator.files.limits import MOST_RECORD_BYTES
 from generator.files.manifest import beyond_records
 from generator.job.numbers import is_number

@@ -7,7 +7,7 @@ from typing import Final
 
 from generator.document.model import plain_text
 from generator.job.job import Job
-from generator.questionnaire.facts import ScopePath
+from generator.questionnaire.scopes import ScopePath
 from generator.record.explain import Explanation
 from generator.record.sentences.parts import INDENT, Line, Teller, figures, reason_told, sources, stopped
 from generator.values import capital

@@ -9,7 +9,7 @@ import re
 from collections.abc import Iterator, Mapping
 from typing import Any, Final
 
-from generator.errors import GaugeboxError
+from generator.files.errors import GaugeboxError
 from generator.render.check.access import contrast
 from generator.render.check.opened import MAIN, Opened, Unreadable, W, opened
 from generator.render.check.structure import value, whole

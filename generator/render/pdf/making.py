@@ -13,7 +13,7 @@ from typing import Any, Final
 
 from generator.document.files import pdf_name
 from generator.document.model import Document
-from generator.errors import CannotWrite
+from generator.files.errors import CannotWrite
 from generator.render.pdf.access import mended
 from generator.render.word.document import specification
 from generator.render.word.look import Look

@@ -40,7 +40,7 @@ from generator.render.word.numbering import (
     list_properties,
 )
 from generator.render.word.paper import Paper, heading_bookmark
-from generator.render.word.styles import QUIET, colour, edge, indent, spacing
+from generator.render.word.styles import QUIET, colour, edge, indent, size, spacing
 from generator.render.word.tables import caption, table
 from generator.values import Struct, replace
 
@@ -53,6 +53,11 @@ _NOT_USED: Final = '<w:b w:val="0"/><w:bCs w:val="0"/>' + colour(QUIET)
 _BORDER_EIGHTHS: Final = {"note": 4, "warning": 8, "refusal": 8, "block": 18, "hazard": 18}
 _UNBROKEN: Final = str.maketrans({" ": "\u00a0", "–": "\u2060–\u2060"})
 RESTS_ON: Final = '<w:rStyle w:val="RestsOn"/>'
+_EMPTY: Final = Text("□")
+_BOX: Final = re.compile(f"({_EMPTY.text})")
+_BOX_LOOK: Final = size(13)
+"""Its line is a 27th of its size: half a point at 13, which a copier at 70 % keeps however it falls on its dots."""
+
 _RUN_ON: Final = '<w:rStyle w:val="LabelRunOn"/>'
 _WORDS: Final = re.compile(r"\S+")
 _KEPT: Final = "\u00a0"
@@ -78,6 +83,7 @@ def _written(groups: Sequence[Sequence[Block]], paper: Paper) -> Iterator[str]:
     followings = (*(group[0] for group in groups[1:]), None)
     for group, following in zip(groups, followings, strict=False):
         paper.leads = _leads(group[-1], following) or _keeps(group[-1], following)
+        paper.over_table = _stands_over(group[-1], following)
         if len(group) == 1:
             yield from block(group[0], paper)
         else:
@@ -92,6 +98,12 @@ def _leads(item: Block, following: Block | None) -> bool:
     if isinstance(item, Table):
         return isinstance(following, Figure)
     return isinstance(following, ListBlock) or (isinstance(following, Table) and not following.caption)
+
+
+def _stands_over(item: Block, following: Block | None) -> bool:
+    """Whether a block is one paragraph right over a table: lists have air below them, a caption above it."""
+    is_one = isinstance(item, Paragraph | Heading) or (isinstance(item, Pairs) and not item.rows)
+    return is_one and isinstance(following, Table) and not (following.caption or following.number)
 
 
 def _keeps(item: Block, following: Block | None) -> bool:
@@ -117,10 +129,22 @@ def block(item: Block, paper: Paper) -> Iterable[str]:
 def _paragraph(item: Paragraph, paper: Paper) -> str:
     if item.style not in PARAGRAPHS:
         raise ValueError(f"no such paragraph style: {item.style}")
-    tabs, content = "", item.content
+    style = PARAGRAPHS[item.style]
     if item.style == "asked":
-        tabs, content = xml.right_tab(paper.line), tuple(map(_ended, content))
-    return paper.paragraph(PARAGRAPHS[item.style], runs(content, paper), keep_next=paper.leads, tabs=tabs)
+        asked, tabs = _with_boxes(tuple(map(_ended, item.content)), paper), xml.right_tab(paper.line)
+        return paper.paragraph(style, asked, keep_next=paper.leads, tabs=tabs)
+    return paper.paragraph(style, runs(item.content, paper), keep_next=paper.leads)
+
+
+def _with_boxes(content: Inlines, paper: Paper) -> str:
+    """Words with the boxes among them that are to be ticked, these so large that a copier keeps all four sides."""
+    told = ""
+    for item in content:
+        pieces = _BOX.split(item.text) if isinstance(item, Text) else []
+        parts: list[Inline] = [Text(piece) for piece in pieces if piece]
+        parts = parts or [item]
+        told += "".join(runs((part,), paper, _BOX_LOOK if part == _EMPTY else "") for part in parts)
+    return told
 
 
 def _ended(item: Inline) -> Inline:

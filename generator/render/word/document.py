@@ -4,18 +4,19 @@ from __future__ import annotations
 
 import io
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from itertools import chain
 
-from generator.document.model import Contents, Document, Picture, Section, Table
+from generator.document.model import Contents, Document, Heading, Picture, Section, Table
 from generator.drawing.model import Drawing
 from generator.render.word import xml
 from generator.render.word.awaited import awaits, told
 from generator.render.word.base import add_comments, base_document, pictures, saved, set_numbering
 from generator.render.word.blocks import blocks
 from generator.render.word.contents import listed
-from generator.render.word.floating import floated
+from generator.render.word.floating import OVER_PICTURE, floated, floats_picture
 from generator.render.word.flow import Unsure
 from generator.render.word.geometry import beside
-from generator.render.word.heights import Heights, placed
+from generator.render.word.heights import OVER_HEADS, Heights, heads_abreast, placed
 from generator.render.word.look import Look, plain_look
 from generator.render.word.pages import PageFurniture
 from generator.render.word.paging import is_measured, reckoned
@@ -94,11 +95,11 @@ class _Body:
             geometry=self._look.geometry,
         )
         texts = []
-        for section in self._sections:
+        for section, following in zip(self._sections, (*self._sections[1:], None), strict=True):
             paper.landscape = section.landscape
             paper.breaks_page = False
             paper.columns = section.columns
-            texts.append(_encoded(_columns(section, paper)))
+            texts.append(_encoded(chain(_columns(section, paper), _over(following))))
         return paper, texts
 
     def _joined(self, texts: Iterable[bytes], paper: Paper) -> list[bytes]:
@@ -130,10 +131,19 @@ def _columns(section: Section, paper: Paper) -> Iterator[str]:
         yield from blocks(section.blocks, paper)
         return
     paper.room, side = beside(paper.line, is_even=section.is_even)
+    # where all of a wall's part begins, its heading keeps off what stands above it
+    paper.tops_column = not (isinstance(section.blocks[0], Heading) and section.blocks[0].level == 1)
     yield from blocks(section.blocks, paper)
-    paper.room, paper.breaks_column, paper.after_table = side, True, False
+    paper.room, paper.breaks_column, paper.tops_column, paper.after_table = side, True, True, False
     yield from blocks(section.side, paper)
     paper.room = 0
+
+
+def _over(following: Section | None) -> Iterator[str]:
+    """The room over two columns that both begin with a head, and over a picture that floats."""
+    if following and following.continues and (heads_abreast(following) or floats_picture(following)):
+        room = OVER_HEADS if heads_abreast(following) else OVER_PICTURE
+        yield xml.paragraph("SectionEnd", "", f'<w:spacing w:line="{room}" w:lineRule="exact"/>')
 
 
 def _last_end(setup: str, paper: Paper) -> str:

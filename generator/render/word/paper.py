@@ -20,12 +20,14 @@ from generator.document.outline import within
 from generator.drawing.model import Drawing
 from generator.render.word.geometry import Geometry
 from generator.render.word.numbering import Numbering
-from generator.render.word.styles import spacing
 from generator.render.word.xml import COLUMN_BREAK, COLUMN_GAP, TWIPS_PER_MM, bookmark_name, paragraph
 from generator.values import Struct, field
 
-_AT_PAGE_TOP: Final = '<w:spacing w:before="0"/>'
-_AFTER_TABLE: Final = spacing(100).replace(' w:after="0"', "")
+_AFTER_TABLE: Final = 100
+_AFTER_SMALL: Final = 60
+OVER_TABLE: Final = 70
+"""Space in twips below a table, below one of clauses, and between text and a table without a caption below it."""
+
 # Styles with space of their own above them, which need none after a table.
 _SPACED: Final = frozenset(
     (
@@ -78,7 +80,8 @@ class Paper(Struct):
     """One paper in the making.
 
     `leads` says that the paragraph being written leads to the list or table after it, or the table to the figure after
-    it.
+    it; `over_table` that it stands right over a table without a caption, `tops_column` that it begins one of two
+    columns that stand side by side, whose heads are to stand on one line.
     `columns` says in how many columns the section runs, `room` how wide the column is where they are not equal.
     """
 
@@ -99,6 +102,8 @@ class Paper(Struct):
     columns: int = 1
     room: int = 0
     breaks_column: bool = False
+    tops_column: bool = False
+    over_table: bool = False
     _last_id: int = 0
 
     @property
@@ -137,13 +142,22 @@ class Paper(Struct):
         before_numbering = "<w:keepNext/><w:keepLines/>" if keep_next else ""
         if self.breaks_page:
             before_numbering += "<w:pageBreakBefore/>"
-            space = space or _AT_PAGE_TOP
-        if self.after_table and not space and style not in _SPACED:
-            space = _AFTER_TABLE
+        space = space or self._space(style)
         if self.breaks_column:
             content = COLUMN_BREAK + content
-        self.breaks_page = self.after_table = self.breaks_column = False
+        self.breaks_page = self.after_table = self.breaks_column = self.tops_column = False
         return paragraph(style, content, f"{before_numbering}{numbering}{borders}{tabs}{space}{indents}{align}")
+
+    def _space(self, style: str) -> str:
+        """The space that a paragraph has by where it stands, where that is not what its style says."""
+        told = ""
+        if self.breaks_page or self.tops_column:
+            told += ' w:before="0"'
+        elif self.after_table and style not in _SPACED:
+            told += f' w:before="{_AFTER_SMALL if self.columns > 1 else _AFTER_TABLE}"'
+        if self.over_table:
+            told += f' w:after="{OVER_TABLE}"'
+        return f"<w:spacing{told}/>" if told else ""
 
     def _style(self, style: str) -> str:
         """The style that text has here: in columns, across the page, or as it is called."""

@@ -30,6 +30,15 @@ _INSETS: Final = {"text": twips(48), "lead": twips(35), "small": twips(66)}
 CELL_MARGIN: Final = 85
 """Space between a column's edge and its text, in twips."""
 
+NARROW_MARGIN: Final = 40
+_NARROW: Final = twips(60)
+
+
+def cell_margin(line: int) -> int:
+    """The space at both sides of a cell in a table on a line: less on a narrow one, whose words want the room."""
+    return NARROW_MARGIN if line < _NARROW else CELL_MARGIN
+
+
 BOLD: Final = "<w:b/><w:bCs/>"
 
 
@@ -104,6 +113,8 @@ def _texts() -> str:
     subtitle = colour(QUIET) + size(14)
     keep = "<w:keepNext/><w:keepLines/>"
     ruled = f"<w:pBdr>{edge('bottom', 4, 1)}{edge('between', 4, 1)}</w:pBdr>"
+    # of one height, since the boxes on it are larger than its words
+    asked = '<w:spacing w:before="80" w:after="0" w:line="207" w:lineRule="exact"/>'
     return "".join(
         (
             _style("BodyText", "Body Text", spacing(0, 40, 241)),
@@ -115,7 +126,7 @@ def _texts() -> str:
             _style("Label", "Clause label", spacing(0, 30, 241), size(8), based="BodyText"),
             _style("SmallText", "Small text", spacing(0, 20, 245), size(8), based="BodyText"),
             _style("SmallAcross", "Small text across the page", indent(0, 0, _INSETS["small"]), based="SmallText"),
-            _style("Asked", "Line to fill in", "<w:keepLines/>" + ruled + spacing(80, 0), size(9)),
+            _style("Asked", "Line to fill in", "<w:keepLines/>" + ruled + asked, size(9)),
             _style("Title", "Title", spacing(400, 160, 252), BOLD + size(26), then="Subtitle"),
             _style("Subtitle", "Subtitle", spacing(0, 120, 259), subtitle, then="BodyText"),
             _style("ListBullet", "List Bullet", list_properties(BULLET_LIST) + spacing(0, 10, 241) + item),

@@ -13,7 +13,7 @@ from generator.drawing.text import SLACK_PT, text_width_pt, widest_part_pt
 from generator.render.word import xml
 from generator.render.word.inline import printed, runs
 from generator.render.word.paper import Paper, WidthsOf, number_bookmark, parted_number
-from generator.render.word.styles import BOLD, CELL_MARGIN, edge, spacing
+from generator.render.word.styles import BOLD, CELL_MARGIN, NARROW_MARGIN, cell_margin, edge, spacing
 
 KEPT_WHOLE: Final = 6
 """Tables of at most so many rows stay on one page."""
@@ -33,7 +33,10 @@ def table(block: Table, paper: Paper) -> Iterator[str]:
     widths = paper.widths_of(block, paper.line)
     yield _above(block, paper)
     told = block.description or block.caption
-    yield xml.table_start(widths, indent=0, caption=block.caption, description=told, header=_has_header(block))
+    own = NARROW_MARGIN if cell_margin(paper.line) == NARROW_MARGIN else 0
+    yield xml.table_start(
+        widths, indent=0, caption=block.caption, description=told, header=_has_header(block), margin=own
+    )
     yield from _rows(block, widths, "TableSmall" if block.small else "TableText", paper)
     yield xml.TABLE_END
 
@@ -77,20 +80,20 @@ def fitted_widths(block: Table, line: int) -> tuple[int, ...]:
     texts = _printed(block)
     if len(block.rows) <= _MEASURED_ROWS:
         return _lowest(block, texts, widths, line)
-    if all(need <= width for need, width in zip(_needs(block, texts, _widest_word_pt), widths, strict=True)):
+    if all(need <= width for need, width in zip(_needs(block, texts, _widest_word_pt, line), widths, strict=True)):
         return widths  # mostly: then no word is looked at for places to break it
-    needs = _needs(block, texts, widest_part_pt)
+    needs = _needs(block, texts, widest_part_pt, line)
     return widths if sum(needs) > line else _widened(widths, needs, line)
 
 
 def _lowest(block: Table, texts: list[list[str]], shares: tuple[int, ...], line: int) -> tuple[int, ...]:
     """The widths of those tried at which a table of few rows is lowest; of several, the nearest to its shares."""
-    least = tuple(map(max, _needs(block, texts, widest_part_pt), _pictured(block, shares)))
+    least = tuple(map(max, _needs(block, texts, widest_part_pt, line), _pictured(block, shares)))
     if sum(least) > line:
         return shares
     tried = [_widened(shares, least, line)]
     for widest_pt in (_widest_pair_pt, _widest_cell_pt):
-        needs = tuple(map(max, least, _needs(block, texts, widest_pt)))
+        needs = tuple(map(max, least, _needs(block, texts, widest_pt, line)))
         if sum(needs) <= line:
             tried.append(_widened(shares, needs, line))
             tried.append(_widened(needs, least, line))
@@ -99,7 +102,7 @@ def _lowest(block: Table, texts: list[list[str]], shares: tuple[int, ...], line:
     rows = [[(text, text_width_pt(text, size)) for text in cells] for cells in zip(*texts, strict=True)]
 
     def lines(widths: tuple[int, ...]) -> int:
-        room = [(width - 2 * CELL_MARGIN) / xml.TWIPS_PER_PT - SLACK_PT for width in widths]
+        room = [(width - 2 * cell_margin(line)) / xml.TWIPS_PER_PT - SLACK_PT for width in widths]
         return _highest(heads, room, size, True) + sum(_highest(row, room, size) for row in rows)
 
     return min(dict.fromkeys(tried), key=lines)
@@ -152,14 +155,14 @@ def _printed(block: Table) -> list[list[str]]:
     return [[printed(cells[at]) for cells in rows if at < len(cells)] for at in range(len(block.columns))]
 
 
-def _needs(block: Table, texts: list[list[str]], widest_pt: Callable[..., float]) -> tuple[int, ...]:
+def _needs(block: Table, texts: list[list[str]], widest_pt: Callable[..., float], line: int) -> tuple[int, ...]:
     """The least width of each column, in twips, at which no word of its title and the widest part of it hold."""
     size = _small_or_not(block.small)
     titled = widest_part_pt if widest_pt is widest_part_pt else _widest_word_pt
     needs = []
     for column, cells in zip(block.columns, texts, strict=True):
         widest = max(titled([head_of(column)], size, True), widest_pt(cells, size))
-        needs.append(ceil((widest + SLACK_PT) * xml.TWIPS_PER_PT) + 2 * CELL_MARGIN)
+        needs.append(ceil((widest + SLACK_PT) * xml.TWIPS_PER_PT) + 2 * cell_margin(line))
     return tuple(needs)
 
 
@@ -220,7 +223,7 @@ def _above(block: Table, paper: Paper) -> str:
         text = paper.paragraph("SectionEnd", "", space=spacing(160))
     else:
         text = ""
-    paper.after_table = True
+    paper.after_table, paper.tops_column = True, False
     return text
 
 

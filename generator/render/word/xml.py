@@ -200,15 +200,17 @@ def table(
 
 def table_start(
     columns: tuple[int, ...], *, indent: int, caption: str, description: str,
-    header: bool = True, style: str = "RuledTable",
+    header: bool = True, style: str = "RuledTable", margin: int = 0,
 ) -> str:  # fmt: skip
-    """What stands before the rows of a table."""
+    """What stands before the rows of a table; `margin` is that of its cells at both sides where it is its own."""
     grid = "".join(f'<w:gridCol w:w="{width}"/>' for width in columns)
     told = f'<w:tblCaption w:val="{escaped(caption)}"/>' if caption else ""
     told += f'<w:tblDescription w:val="{escaped(description)}"/>' if description else ""
+    own = "".join(f'<w:{side} w:w="{margin}" w:type="dxa"/>' for side in ("left", "right")) if margin else ""
+    margins = f"<w:tblCellMar>{own}</w:tblCellMar>" if own else ""
     return (
         f'<w:tbl><w:tblPr><w:tblStyle w:val="{style}"/><w:tblW w:w="{sum(columns)}" w:type="dxa"/>'
-        f'<w:tblInd w:w="{indent}" w:type="dxa"/><w:tblLayout w:type="fixed"/>'
+        f'<w:tblInd w:w="{indent}" w:type="dxa"/><w:tblLayout w:type="fixed"/>{margins}'
         f'<w:tblLook w:val="{"0620" if header else "0600"}" w:firstRow="{int(header)}" w:lastRow="0" '
         f'w:firstColumn="0" w:lastColumn="0" w:noHBand="1" w:noVBand="1"/>{told}</w:tblPr>'
         f"<w:tblGrid>{grid}</w:tblGrid>"

@@ -7,26 +7,27 @@ itself, where an estimator looks, without a circle.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from decimal import Decimal
 from typing import Final
 
 from generator.document.model import PricedRow, PricedSection
-from generator.drawing.measures import signed, tells_mixes
-from generator.render.workbook.sheet import Book, Sheet, cell_text, lines_needed, money
+from generator.drawing.measures import signed
+from generator.render.workbook.sheet import Book, Sheet, cell_text, lines_needed, money, words_whole
 from generator.values import Struct
 
 COLUMNS: Final = (
     ("column_item", 7.5),
-    ("column_where", 19),
-    ("column_description", 48.5),
+    ("column_where", 18.5),
+    ("column_description", 46.7),
     ("column_mix", 7.5),
-    ("column_clause", 9),
-    ("column_kind", 12),
-    ("column_quantity", 10.5),
+    ("column_clause", 14.3),
+    ("column_kind", 11),
+    ("column_quantity", 10),
     ("column_unit", 7),
     ("column_rate", 12),
-    ("column_amount", 15),
+    ("column_amount", 14),
 )
 HIDDEN_COLUMNS: Final = ("key", "section", "standing", "counted", "unpriced")
 ITEM, WHERE, DESCRIPTION, MIX, CLAUSE, KIND, QUANTITY, UNIT, RATE, AMOUNT = range(10)
@@ -170,10 +171,10 @@ def _fixed_amount(row: PricedRow) -> Decimal:
 def _write_line(sheet: Sheet, row: int, section_key: str, priced: PricedRow) -> None:
     """One line. `row` is counted from 0, as formulas are not."""
     kind = sheet.book.words[row_word(priced)]
-    where, description = priced.where, priced.description
-    if tells_mixes(where):
-        where, description = signed(where), signed(description)
-    told = (priced.ref, where, description, signed(priced.mix), priced.clauses, kind)
+    where, clauses = (
+        words_whole(text, COLUMNS[at][1]) for text, at in ((priced.where, WHERE), (priced.clauses, CLAUSE))
+    )
+    told = (priced.ref, where, _mixes_signed(priced), signed(priced.mix), clauses, kind)
     for column, text in enumerate(told):
         sheet.text(row, column, text)
     widths = (width for _, width in COLUMNS)
@@ -188,6 +189,14 @@ def _write_line(sheet: Sheet, row: int, section_key: str, priced: PricedRow) -> 
     sheet.text(row, KEY, priced.key, "hidden")
     sheet.text(row, SECTION, section_key, "hidden")
     _write_price(sheet, row, priced)
+
+
+def _mixes_signed(priced: PricedRow) -> str:
+    """What a line says, its mixes with their signs as under their heading."""
+    mixes = [re.escape(mix) for mix in priced.mix.split(", ") if mix]
+    if not mixes:
+        return priced.description
+    return re.sub(rf"\b(?:{'|'.join(mixes)})\b", lambda found: signed(found[0]), priced.description)
 
 
 def _write_price(sheet: Sheet, row: int, priced: PricedRow) -> None:

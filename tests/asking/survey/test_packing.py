@@ -18,7 +18,7 @@ from survey_pages import HERE, PORT, Browser, set_of
 from generator.asking.survey.guard import Guard
 from generator.asking.survey.packing import Packager
 from generator.asking.survey.serving import survey_app
-from generator.errors import CannotWrite
+from generator.files.errors import CannotWrite
 from generator.job.job import Job
 from generator.questionnaire.facts import Facts
 

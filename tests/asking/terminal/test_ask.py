@@ -25,7 +25,7 @@ from generator.asking import answers_file
 from generator.asking.answers_file import Change
 from generator.asking.terminal.console import Closed, Console
 from generator.asking.terminal.session import Session
-from generator.errors import CannotWrite, InputInvalid
+from generator.files.errors import CannotWrite, InputInvalid
 from generator.files.source import Span
 
 GAUGEBOX = [sys.executable, "-m", "generator"]

@@ -9,7 +9,8 @@ import pytest
 from helpers import build_tree, library_tree
 from jobs import ROOT, shipped
 
-from generator.errors import CannotWrite, InputInvalid
+from generator.files.errors import CannotWrite, InputInvalid
+from generator.library.entries import clause_hash
 from generator.library.layers.authoring import (
     NewClause,
     Reader,
@@ -22,7 +23,6 @@ from generator.library.layers.authoring import (
     where_used,
 )
 from generator.library.load import load
-from generator.library.model import clause_hash
 
 PARTS = """\
     part: {id: walls, title: Walls}

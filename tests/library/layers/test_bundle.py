@@ -11,7 +11,7 @@ from failing import counted, full_disk, killed_at, steps_of
 from helpers import build_tree
 from jobs import EXAMPLES, ROOT, shipped
 
-from generator.errors import CannotWrite, InputInvalid
+from generator.files.errors import CannotWrite, InputInvalid
 from generator.files.limits import MOST_YAML_BYTES
 from generator.files.lock import LOCK_FILE
 from generator.files.source import read_file

@@ -13,10 +13,11 @@ from typing import Any
 import pytest
 from helpers import build_tree, library_tree
 
-from generator.errors import InputInvalid
+from generator.files.errors import InputInvalid
+from generator.library.entries import clause_hash
 from generator.library.layers.authoring import NewClause, Reader, adopt_clause, drop_clause, new_clause, record_review
 from generator.library.load import load
-from generator.library.model import Library, clause_hash
+from generator.library.model import Library
 from generator.values import replace
 
 PARTS = """\

@@ -11,7 +11,7 @@ from jobs import ROOT
 
 from generator import pipeline
 from generator.document.outline import outline
-from generator.errors import InputInvalid
+from generator.files.errors import InputInvalid
 from generator.files.source import read_bytes
 from generator.library.load import read_library
 from generator.library.model import Library

@@ -10,7 +10,7 @@ from helpers import build_tree
 from jobs import ROOT, shipped
 
 from generator.document.template import Paper
-from generator.errors import InputInvalid
+from generator.files.errors import InputInvalid
 from generator.library.layers.files import read_layer
 from generator.library.layers.papers import lay_papers
 from generator.library.load import load

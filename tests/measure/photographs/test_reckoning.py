@@ -17,7 +17,7 @@ from photographed import CHECK, CORNERS, LEFT, REFERENCE, RIGHT, codes, jpeg, ma
 from generator.job.job import Job
 from generator.lime.plane_reckoning import Quantity
 from generator.measure.photographs.reckoning import sum_is_surer
-from generator.questionnaire.facts import ScopePath
+from generator.questionnaire.scopes import ScopePath
 from generator.values import Range
 
 WORK: ScopePath = ("front", "repoint")

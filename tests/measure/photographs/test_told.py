@@ -10,8 +10,8 @@ import pytest
 from answers_text import one_wall
 from jobs import ROOT, job, shipped
 
-from generator.errors import Raised
 from generator.job.findings import worded
+from generator.library.findings import Raised
 from generator.lime.plane_limits import Told
 from generator.measure.photographs.told import code_of, letters_told, per_cent, spelt
 

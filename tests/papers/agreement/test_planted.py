@@ -30,10 +30,12 @@ from generator.document.model import (
 )
 from generator.document.template import PaperPart
 from generator.drawing.model import Drawing
-from generator.errors import Finding, InputInvalid
+from generator.files.errors import InputInvalid
 from generator.files.source import read_bytes
 from generator.job.job import Job
-from generator.library.model import Clause, Library, OperationEntry, Part
+from generator.library.entries import Clause, OperationEntry, Part
+from generator.library.findings import Finding
+from generator.library.model import Library
 from generator.papers.agreement.agree import agreed, agreed_record
 from generator.papers.agreement.printed import Printed, printed
 from generator.record.record import record

@@ -12,7 +12,7 @@ from random_answers import below, near_answers, random_answers
 
 from generator import pipeline
 from generator.document.files import COMPANIONS
-from generator.errors import InputInvalid
+from generator.files.errors import InputInvalid
 from generator.job.job import Job
 from generator.papers.agreement.agree import agreed_record
 from generator.record.record import record

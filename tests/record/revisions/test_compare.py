@@ -15,7 +15,7 @@ from recorded import in_full
 
 from generator.document.model import Document
 from generator.document.outline import outline
-from generator.errors import InputInvalid
+from generator.files.errors import InputInvalid
 from generator.job.numbers import order
 from generator.record.record import record
 from generator.record.revisions.addendum import addendum

@@ -16,7 +16,7 @@ import pytest
 from failing import at_once, counted, full_disk, killed_at, steps_of
 from helpers import build_tree
 
-from generator.errors import CannotWrite, InputInvalid
+from generator.files.errors import CannotWrite, InputInvalid
 from generator.files.swap import NOTE, STAGE
 from generator.record.revisions import issued
 from generator.record.revisions.issued import Issue, Issued, freeze, newest, read_issued, verify

@@ -10,8 +10,8 @@ from typing import Any
 import pytest
 from helpers import build_tree
 
-from generator.errors import CannotWrite, InputInvalid
 from generator.files import manifest
+from generator.files.errors import CannotWrite, InputInvalid
 from generator.files.place import is_issued
 from generator.files.writing import write_set, write_whole
 from generator.record.revisions.issued import Issue, described, folder_name, freeze, newest, read_issued, verify

@@ -17,7 +17,7 @@ from render.mix_samples import page_of
 from render.samples import document, draft
 
 from generator.document.files import COMPANIONS
-from generator.errors import CannotWrite
+from generator.files.errors import CannotWrite
 from generator.papers.assemble import assemble
 from generator.papers.companions import companions
 from generator.render.pdf import making as pdf

@@ -26,8 +26,10 @@ from generator.document.model import (
     Text,
     Value,
 )
+from generator.drawing.text import text_width_pt
 from generator.render.check.papers import faults
 from generator.render.word.document import specification
+from generator.render.word.styles import NARROW_MARGIN
 from generator.values import replace
 
 WORDS = "Rake failed joints by hand and show them before any is filled. "
@@ -70,6 +72,50 @@ def test_what_is_beside_follows_a_break_of_the_column_in_a_column_of_its_own_wid
     assert text_of(broken).strip() == "Dates"
     told = [text_of(one) for one in paragraphs]
     assert told.index("Step 2.") < told.index(text_of(broken)) < told.index("Day 0 1 May")
+
+
+def test_the_heads_of_two_columns_side_by_side_have_no_space_above_them_so_that_they_stand_on_one_line() -> None:
+    lists = (dates(3),), (Pairs("As found", (((Text("Access"),), (Text("a tower"),)),)),)
+    told = {text_of(one).strip(): one for one in part(specification(sheet(lists[0], side=lists[1]))).iter(f"{{{W}}}p")}
+    for head, first in (("Dates", "Day 0 1 May"), ("As found", "Access a tower")):
+        assert attribute(told[head], "w:pPr/w:spacing", "before") == "0"
+        assert told[first].find("w:pPr/w:spacing", NAMES) is None
+
+
+def test_two_heads_side_by_side_stand_off_what_is_above_them_by_a_line_of_its_own_and_nothing_else_does() -> None:
+    heads = sheet((dates(2), steps(2)), side=(dates(3),))
+    for document, over in ((heads, ["100"]), (sheet((steps(2),)), [])):
+        ends = [one.find("w:pPr", NAMES) for one in part(specification(document)).iter(f"{{{W}}}p")]
+        own_lines = [one.find("w:spacing[@w:lineRule='exact']", NAMES) for one in ends if one is not None]
+        assert [own(one, "line") for one in own_lines if one is not None] == over
+
+
+def test_a_table_right_below_its_text_stands_off_it_and_one_with_a_caption_by_the_caption() -> None:
+    rows = (Row(((Text("Front wall"),), (Text("5 days"),))),) * 4
+    bare = Table((Column("Where", 0.5), Column("Days", 0.5)), rows, small=True)
+    after = {}
+    for block in (bare, replace(bare, caption="Days"), samples.body("More.")):
+        document = Document(samples.IDENTITY, (Section((samples.body("Keep it damp."), block), columns=2),))
+        (text,) = [one for one in part(specification(document)).iter(f"{{{W}}}p") if text_of(one) == "Keep it damp."]
+        spaced = text.find("w:pPr/w:spacing", NAMES)
+        after[block] = 0 if spaced is None else int(own(spaced, "after"))
+    assert [space >= 60 for space in after.values()] == [True, False, False]
+
+
+def test_a_table_in_a_narrow_column_gives_its_words_the_room_of_wide_edges() -> None:
+    labels = ("Panel answered", "Lime first laid", "Kept damp to")
+    rows = tuple(Row(((Text(label),), *(((Text("26 Aug"),),) * 3))) for label in labels)
+    beside = Table(
+        (Column("Work", 0.4), *(Column(name, 0.2) for name in ("take off", "render", "wash"))), rows, small=True
+    )
+    made = part(specification(sheet((steps(3),), side=(dates(1), beside))))
+    (table,) = made.findall(".//w:tbl", NAMES)
+    assert {own(side, "w") for side in only(table, "w:tblPr/w:tblCellMar")} == {str(NARROW_MARGIN)}
+    first, *_ = (int(own(column, "w")) for column in only(table, "w:tblGrid"))
+    room_pt = (first - 2 * NARROW_MARGIN) / 20
+    assert all(text_width_pt(label, 8) < room_pt for label in labels)
+    across = part(specification(Document(samples.IDENTITY, (Section((beside,)),))))
+    assert across.find(".//w:tblCellMar", NAMES) is None
 
 
 def test_works_go_on_the_page_of_their_wall_while_they_fit_it_whole() -> None:
@@ -145,7 +191,7 @@ def test_where_a_clause_applies_and_its_check_run_on_with_its_words() -> None:
     reach, check = Paragraph((Text("A wall."),), "small"), samples.label("Check", "By eye.")
     clause = samples.clause("1.1", "A clause", reach, samples.body("First."), samples.body("Words."), check)
     data = specification(Document(samples.IDENTITY, (Section((samples.part("1", "A part"), clause), columns=2),)))
-    told = {text_of(one): one for one in part(data).iter(f"{{{W}}}p")}
+    told = {text_of(one).strip(): one for one in part(data).iter(f"{{{W}}}p")}
     assert {"A wall. First.", "Words. Check: By eye."} <= told.keys()
     line = told["Words. Check: By eye."]
     styled = [run.find("w:rPr/w:rStyle", NAMES) is not None for run in line.findall("w:r", NAMES)]

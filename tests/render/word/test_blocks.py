@@ -42,6 +42,7 @@ from generator.render.word.document import specification
 from generator.render.word.look import plain_look
 from generator.render.word.paper import Paper
 from generator.render.word.tables import fitting
+from generator.render.word.type_styles import type_styles
 from generator.values import replace
 
 
@@ -433,6 +434,20 @@ def test_the_unit_of_a_column_keeps_to_the_word_before_it(title: str, bound: str
     data = paper(Table((Column(title, 0.5), Column("Signed", 0.5)), (Row(((), ())),)))
     (head,) = (one for one in found(data, ".//w:p") if text_of(one).startswith(title.split()[0]))
     assert bound.replace("~", "\N{NO-BREAK SPACE}") in "".join(map(str, head.itertext()))
+
+
+def test_a_box_to_tick_is_drawn_so_large_that_a_copier_keeps_its_sides_in_a_line_no_higher_for_it() -> None:
+    (line,) = found(
+        paper(Paragraph((Strong(words("Salts")), Text(":  □\u00a0none  □\u00a0some")), "asked")), ".//w:body/w:p"
+    )
+    sizes = [(text_of(run), run.find("w:rPr/w:sz", NAMES)) for run in line.findall("w:r", NAMES)]
+    boxes = [int(own(size, "val")) / 2 for text, size in sizes if text == "□" and size is not None]
+    sides_pt = [points * (82 - 6) / 2048 for points in boxes]  # of its glyph in the face
+    assert len(boxes) == 2
+    assert all(side >= 0.45 for side in sides_pt)
+    assert "".join(text for text, _ in sizes) == "Salts:  □ none  □ some"
+    asked = type_styles(plain_look("a4").styles).paragraphs["Asked"]
+    assert asked.line_height(13) == asked.line_height(9)
 
 
 def test_what_stands_at_the_end_of_a_line_to_write_on_is_never_broken() -> None:

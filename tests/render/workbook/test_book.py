@@ -29,7 +29,8 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from generator.document.model import Identity, PricedRow, PricedSection, PricingBook
 from generator.render.workbook.book import WORD_KEYS, pricing_workbook
-from generator.render.workbook.sheet import cell_text, lines_needed, quantity_format, sheet_name
+from generator.render.workbook.schedule import COLUMNS
+from generator.render.workbook.sheet import cell_text, lines_needed, lines_of, quantity_format, sheet_name, words_whole
 from generator.values import replace
 
 ROOT = Path(__file__).parents[3]
@@ -276,6 +277,24 @@ def test_text_that_wraps_needs_more_lines_and_narrow_letters_fewer() -> None:
 def test_a_narrow_column_of_clauses_breaks_where_an_office_program_breaks_it() -> None:
     # LibreOffice 7.4 sets 7 lines; what a program may break otherwise has a line to spare
     assert 7 <= lines_needed("11.1–11.3, 11.5–11.6, 11.8–11.20, 15.7, 16.13–16.14, 17.5", 9) <= 8
+
+
+def test_a_run_of_clauses_stands_on_one_line_and_breaks_at_no_dash() -> None:
+    numbers = "1.11, 2.1–2.2, 2.4–2.5, 11.8–11.20, 15.7, 16.13–16.14, 17.5"
+    workbook = read(only_line(clauses=numbers))
+    told = str(rows_by_key(schedule_of(workbook))["key-1.1"][4].value)
+    assert told.replace("\n", " ") == numbers
+    width = dict(COLUMNS)["column_clause"]
+    assert any(line.endswith("–") for line in lines_of(numbers, width))
+    assert not any(line.endswith("–") for line in lines_of(told, width))
+    assert words_whole("4.9, 4.11", width) == "4.9, 4.11"
+    assert words_whole("Schoolroom walls (S-01)", 18.5) == "Schoolroom walls\n(S-01)"
+    assert words_whole("Dining room, outer wall (P-04)", 18.5) == "Dining room, outer wall (P-04)"
+
+
+def test_the_mixes_of_a_line_have_their_signs_in_its_words_as_under_their_heading() -> None:
+    row = rows_by_key(schedule_of(read(only_line(description="A panel in M1, as M12 and M1.", mix="M1"))))["key-1.1"]
+    assert [row[2].value, row[3].value] == ["A panel in M1\u00a0●, as M12 and M1\u00a0●.", "M1\u00a0●"]
 
 
 # --- what may be filled in --------------------------------------------------------------------------------

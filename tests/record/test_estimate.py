@@ -9,9 +9,9 @@ from answers_text import one_wall
 from jobs import ROOT
 from small_library import job
 
-from generator.errors import InputInvalid
+from generator.files.errors import InputInvalid
 from generator.files.source import read_bytes
-from generator.job.estimate import as_text, estimate, read_rates
+from generator.record.estimate import as_text, estimate, read_rates
 from generator.values import Range
 
 JOB = job(one_wall(access="scaffold", access_weeks="3"))

@@ -10,9 +10,11 @@ from statistics import NormalDist, fmean, stdev
 import pytest
 from jobs import shipped
 
-from generator.errors import InputInvalid
+from generator.asking.weather.columns import Column
+from generator.asking.weather.file import read_file
+from generator.asking.weather.frost import Minima, chosen, minima_of, told
+from generator.files.errors import InputInvalid
 from generator.lime.season import days_into_winter, month_day
-from generator.programme.frost_record import Minima, chosen, read_minima, told
 from generator.values import MonthDay
 
 WORDS = dict(shipped().words)
@@ -41,7 +43,7 @@ def test_a_published_record_is_read_as_it_is_and_tells_a_range_where_winters_are
     spec = util.find_spec("vega_datasets")
     assert spec is not None
     assert spec.origin is not None
-    read = read_minima(Path(spec.origin).parent / "_data" / "seattle-weather.csv")
+    read = minima_of(read_file(Path(spec.origin).parent / "_data" / "seattle-weather.csv"))
     assert (read.column, read.unit, len(read.days), read.bad) == ("temp_min", "c", 1461, ())
     told_ = " ".join(told(read, WORDS))
     assert "first frosts from 10 November to 23 November, last from 9 February to 19 March" in told_
@@ -66,7 +68,7 @@ def test_a_colder_place_has_frost_on_milder_days() -> None:
 def test_of_an_hourly_file_the_least_of_each_whole_day_is_taken(tmp_path: Path) -> None:
     whole = [f"2013-01-05T{hour:02d}:00,{hour - 4}" for hour in range(24)]
     part = [f"2013-01-06T{hour:02d}:00,-9" for hour in range(3)]
-    read = read_minima(file(tmp_path, "time,temp_c", *whole, *part))
+    read = minima_of(read_file(file(tmp_path, "time,temp_c", *whole, *part)))
     assert read.days == ((datetime.date(2013, 1, 5), -4.0),)
 
 
@@ -80,12 +82,14 @@ def test_of_an_hourly_file_the_least_of_each_whole_day_is_taken(tmp_path: Path) 
     ],
 )
 def test_forms_of_publishers_are_read_with_their_unit(heading: str, row: str, least: float, tmp_path: Path) -> None:
-    ((_, found),) = read_minima(file(tmp_path, heading, row)).days
+    ((_, found),) = minima_of(read_file(file(tmp_path, heading, row))).days
     assert found == pytest.approx(least)
 
 
 def test_what_is_missing_is_no_row_and_what_cannot_be_read_is_counted_and_told(tmp_path: Path) -> None:
-    read = read_minima(file(tmp_path, "date,min_c", "2013-01-05,-999", "2013-01-06,cold", "x,1", "2013-01-07,999"))
+    read = minima_of(
+        read_file(file(tmp_path, "date,min_c", "2013-01-05,-999", "2013-01-06,cold", "x,1", "2013-01-07,999"))
+    )
     assert read.days == ()
     assert [bad.row for bad in read.bad] == [3, 4, 5]
     assert told(read, WORDS)[1].startswith("3 rows passed over; the first is row 3")
@@ -105,7 +109,7 @@ def test_a_file_that_does_not_say_what_it_holds_is_refused(
     lines: list[str], column: str, words: str, tmp_path: Path
 ) -> None:
     with pytest.raises(InputInvalid, match=words):
-        read_minima(file(tmp_path, *lines), column)
+        minima_of(read_file(file(tmp_path, *lines), [Column("least", column, "")] if column else []))
 
 
 def test_unit_and_half_of_the_world_are_of_a_few_words() -> None:

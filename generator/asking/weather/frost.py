@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Iterator, Mapping, Sequence
-from pathlib import Path
 from statistics import fmean
 from typing import Final, Literal
 
+from generator.asking.weather.columns import Quantity
+from generator.asking.weather.file import BadRow, WeatherFile, refused, said
 from generator.lime.frost import (
     LEAST_LIMITS_C,
     FrostSpread,
@@ -20,8 +21,6 @@ from generator.lime.frost import (
 )
 from generator.lime.limits import checked
 from generator.lime.season import Half
-from generator.programme.weather_columns import Column, Quantity
-from generator.programme.weather_file import BadRow, WeatherFile, read_file, refused, said
 from generator.values import ISO, Struct, replace, rounded, spoken
 
 Unit = Literal["c", "f", "tenths"]
@@ -54,18 +53,10 @@ def chosen(unit: str, half: str) -> tuple[Unit | None, Half]:
     return (unit or None), half  # type: ignore[return-value]
 
 
-def read_minima(path: Path, column: str = "", unit: Unit | None = None) -> Minima:
-    """The least of each day in a weather file with a heading; `column` and `unit` are taken where given.
-
-    Raises `InputInvalid` where the file cannot be read, or its column or unit is not known: a unit is never guessed.
-    """
-    return minima_of(read_file(path, [Column("least", column, unit or "")] if column else []), unit)
-
-
 def minima_of(read: WeatherFile, unit: Unit | None = None) -> Minima:
     """The least of each day: of its least temperatures, or of its readings where a whole day has them.
 
-    Raises `InputInvalid` where the file has no temperatures, or does not tell their unit.
+    Raises `InputInvalid` where the file has no temperatures, or does not tell their unit: it is never guessed.
     """
     quantity: Quantity = "least" if "least" in read.columns else "temperature"
     if quantity not in read.columns:

@@ -15,9 +15,10 @@ from jobs import ROOT, shipped
 from generator import pipeline
 from generator.files.source import read_bytes
 from generator.job.job import Job
-from generator.keeping import AFRESH, Kept
 from generator.questionnaire.condition import Condition
-from generator.questionnaire.facts import Facts, Held, ScopePath
+from generator.questionnaire.facts import Facts
+from generator.questionnaire.keeping import AFRESH, Kept
+from generator.questionnaire.scopes import Held, ScopePath
 from generator.values import NOT_KNOWN, Range, replace
 
 EXAMPLES = ("mill-house", "garden-front", "toll-house", "winter-plaster")

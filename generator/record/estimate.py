@@ -5,7 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import Final
 
-from generator.errors import shown
+from generator.files.errors import shown
 from generator.files.source import Source, require
 from generator.job.job import Job
 from generator.library.tables import TableRow, fits

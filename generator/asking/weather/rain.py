@@ -5,15 +5,14 @@ from __future__ import annotations
 import datetime
 from collections.abc import Mapping, Sequence
 from itertools import pairwise
-from pathlib import Path
 from statistics import median_low
 from typing import Final
 
+from generator.asking.weather.columns import Quantity, bearing
+from generator.asking.weather.file import MISSING, BadRow, WeatherFile, lacking, refused, said
 from generator.files.limits import MOST_TOLD
 from generator.lime import driving_rain as rain
 from generator.lime.limits import checked
-from generator.programme.weather_columns import Column, Quantity, bearing
-from generator.programme.weather_file import MISSING, BadRow, WeatherFile, lacking, read_file, refused, said
 from generator.values import Struct, plain, rounded
 
 HOURS_OF_A_YEAR: Final = 8_760
@@ -49,11 +48,6 @@ class WeatherRows(Struct, frozen=True):
     hours: tuple[rain.Hour, ...]
     bad: tuple[BadRow, ...] = ()
     missing_nr: int = 0
-
-
-def read_weather(path: Path, named: Sequence[Column] = ()) -> WeatherRows:
-    """The hours of a weather file. Raises `InputInvalid` where it cannot be read, or holds none."""
-    return hours_of(read_file(path, named))
 
 
 def hours_of(read: WeatherFile) -> WeatherRows:

@@ -10,9 +10,9 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Final
 
-from generator.errors import InputInvalid, Mark, Problem
+from generator.asking.weather.columns import FACTORS, QUANTITIES, UNITS, Column, Quantity, column_of, units_of
+from generator.files.errors import InputInvalid, Mark, Problem
 from generator.files.limits import MOST_WEATHER_BYTES
-from generator.programme.weather_columns import FACTORS, QUANTITIES, UNITS, Column, Quantity, column_of, units_of
 from generator.values import Struct
 
 _SEPARATORS: Final = ",;\t|"

@@ -9,12 +9,12 @@ import pytest
 from command_line import run
 from jobs import shipped
 
-from generator.errors import InputInvalid
+from generator.asking.weather.columns import bearing, column_of
+from generator.asking.weather.file import WeatherFile, named_columns, read_file, told_columns
+from generator.asking.weather.frost import minima_of
+from generator.asking.weather.rain import WANTED, rows_of
+from generator.files.errors import InputInvalid
 from generator.lime.driving_rain import Hour
-from generator.programme.frost_record import minima_of
-from generator.programme.weather import WANTED, rows_of
-from generator.programme.weather_columns import bearing, column_of
-from generator.programme.weather_file import WeatherFile, named_columns, read_file, told_columns
 
 WORDS = shipped().words
 HEADING = "time,wind_m_per_s,from_deg,rain_mm"

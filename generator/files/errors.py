@@ -1,11 +1,9 @@
-"""What can go wrong: mistakes in files (`Problem`), and findings about the job (`Finding`)."""
+"""What can go wrong and is the user's to mend: mistakes in files (`Problem`), files that cannot be read or written."""
 
 from __future__ import annotations
 
-import difflib
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass, field
 from typing import Final
 
 from generator.values import Struct
@@ -36,50 +34,6 @@ class Problem(Struct, frozen=True, order=True):
     def __str__(self) -> str:
         told = f"{self.mark}: {self.what}: {self.to_do}"
         return f"{told}\n{self.under}" if self.under else told
-
-
-LEVELS = ("note", "warning", "refusal", "block")
-
-
-@dataclass(frozen=True, slots=True)
-class Finding:
-    """Something a reader must know about the job: worded by the library, raised by a rule or a condition.
-
-    `scope` is the path of ids from the project down; `facts` are the answers that raised it; `question` is the name of
-    the one that it asks for an answer, "" where it asks for none.
-    """
-
-    level: str
-    code: str
-    scope: tuple[str, ...]
-    message: str
-    action: str
-    answer_by: str
-    sources: tuple[str, ...] = ()
-    facts: tuple[str, ...] = ()
-    marks: tuple[Mark, ...] = field(default=(), compare=False)
-    instruction: str = ""
-    question: str = ""
-
-    @property
-    def rank(self) -> int:
-        """Position in `LEVELS`, the gravest highest."""
-        return LEVELS.index(self.level)
-
-    @property
-    def words(self) -> tuple[str, ...]:
-        """All that it says, wherever it is: findings alike differ in their scope, facts and marks."""
-        return self.level, self.code, self.message, self.action, self.instruction, self.answer_by
-
-
-class Raised(Struct, frozen=True):
-    """A finding as a step raises it: its code, where, and what fills its words. Words come later."""
-
-    code: str
-    scope: tuple[str, ...] = ()
-    fills: tuple[tuple[str, str], ...] = ()
-    facts: tuple[str, ...] = ()
-    marks: tuple[Mark, ...] = ()
 
 
 class GaugeboxError(Exception):
@@ -136,6 +90,8 @@ def did_you_mean(word: str, known: Iterable[str]) -> str:
 
 def nearest(word: str, known: Iterable[str]) -> str | None:
     """The known word most like a word, whatever its capitals, hyphens and underscores; None if none is."""
+    import difflib
+
     by_form = {_form(name): name for name in known}
     close = difflib.get_close_matches(_form(word[:100]), by_form, n=1, cutoff=0.6)
     return by_form[close[0]] if close else None
@@ -143,6 +99,8 @@ def nearest(word: str, known: Iterable[str]) -> str | None:
 
 def few_near(word: str, known: Iterable[str]) -> str:
     """A hint naming the nearest known words, and some that hold the word; as `did_you_mean` where there are none."""
+    import difflib
+
     by_form = {_form(name): name for name in sorted(known)}
     asked = _form(word[:100])
     close = difflib.get_close_matches(asked, by_form, n=_MOST_NEAR, cutoff=0.7)

@@ -10,8 +10,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator import customary
-from generator.customary import UNITS, mixed, spelling_of
+from generator.questionnaire import customary
+from generator.questionnaire.customary import UNITS, mixed, spelling_of
 from generator.values import DAY_MONTH_YEAR, METRIC, Customs, Range, spoken
 
 HERE = spelling_of(UNITS, "month-day-year")

@@ -8,9 +8,9 @@ from pathlib import Path
 import pytest
 from jobs import shipped
 
-from generator.errors import InputInvalid
-from generator.programme.weather import HOURS_OF_A_YEAR, WallPlace, WeatherRows, read_weather, rows_of, told
-from generator.programme.weather_file import read_file
+from generator.asking.weather.file import read_file
+from generator.asking.weather.rain import HOURS_OF_A_YEAR, WallPlace, WeatherRows, hours_of, rows_of, told
+from generator.files.errors import InputInvalid
 from generator.values import replace
 
 WORDS = dict(shipped().words)
@@ -71,7 +71,7 @@ def weather(folder: Path, *times: str) -> Path:
 )
 def test_doubled_hours_and_steps_that_are_no_hours_are_refused(times: list[str], words: str, tmp_path: Path) -> None:
     with pytest.raises(InputInvalid) as caught:
-        read_weather(weather(tmp_path, *times))
+        hours_of(read_file(weather(tmp_path, *times)))
     assert words in str(caught.value)
 
 
@@ -84,7 +84,7 @@ def test_doubled_hours_and_steps_that_are_no_hours_are_refused(times: list[str],
     ],
 )
 def test_hours_at_any_minute_with_some_missing_are_read(times: list[str], tmp_path: Path) -> None:
-    assert len(read_weather(weather(tmp_path, *times)).hours) == len(times)
+    assert len(hours_of(read_file(weather(tmp_path, *times))).hours) == len(times)
 
 
 def test_no_more_than_fifty_rows_passed_over_are_told_and_the_rest_counted() -> None:
@@ -94,9 +94,9 @@ def test_no_more_than_fifty_rows_passed_over_are_told_and_the_rest_counted() -> 
 
 
 def test_a_file_larger_than_a_century_is_refused_unread(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("generator.programme.weather_file.MOST_WEATHER_BYTES", 100)
+    monkeypatch.setattr("generator.asking.weather.file.MOST_WEATHER_BYTES", 100)
     with pytest.raises(InputInvalid, match="is larger than 100 bytes, a century of hours: part it by years"):
-        read_weather(weather(tmp_path, "2013-01-01T00:00", "2013-01-01T01:00", "2013-01-01T02:00"))
+        read_file(weather(tmp_path, "2013-01-01T00:00", "2013-01-01T01:00", "2013-01-01T02:00"))
 
 
 def test_a_whole_year_is_not_called_short() -> None:
@@ -135,7 +135,7 @@ def test_a_file_that_holds_no_weather_is_refused_by_name(tmp_path: Path, content
     if content is not None:
         path.write_bytes(content)
     with pytest.raises(InputInvalid) as caught:
-        read_weather(path)
+        hours_of(read_file(path))
     assert str(caught.value).startswith(f"{path}: ")
     assert words in str(caught.value)
 
