@@ -19,6 +19,7 @@ from generator.job.job import Job
 from generator.library.cost_places import OPEN, PLACES
 from generator.library.costs import in_all_rates, place_of
 from generator.papers.schedule import description
+from generator.papers.steps import all_steps
 from generator.questionnaire.questions import Question
 from generator.values import replace
 
@@ -256,7 +257,7 @@ def test_where_nobody_found_any_in_the_way_or_a_room_has_its_electrician_no_line
 def test_a_line_that_stands_because_a_text_is_known_stands_for_no_text_that_says_there_is_none() -> None:
     texts = {name: asked for name, asked in LIBRARY.questionnaire.questions.items() if asked.kind == "text"}
     known = {(key, name) for key, item in LIBRARY.items.items() for name in texts if f"known({name})" in item.when}
-    assert known == {("prelims.services-moved", "services_hidden")}
+    assert known == {(key, "services_hidden") for key in ("prelims.services-moved", "prelims.earthing")}
     for key, name in known:
         assert texts[name].nothing
         assert f"{name} != '{texts[name].nothing[0]}'" in LIBRARY.items[key].when
@@ -379,6 +380,24 @@ def test_an_electrician_is_a_line_and_in_no_rate() -> None:
     scaffold = job(one_wall(access="scaffold", access_weeks="4", height_m="12"))
     assert payers(scaffold, "site.earthing") == {"prelims.earthing"}
     assert [key for key, item in LIBRARY.items.items() if "cables" in item.includes] == []
+
+
+@pytest.mark.parametrize(
+    ("services", "answered"), [("a telephone cable", None), ("a telephone cable", "not known"), (None, None)]
+)
+def test_where_nobody_says_whether_a_lightning_conductor_runs_there_one_is_looked_for_and_the_scaffold_bonded(
+    services: str | None, answered: str | None
+) -> None:
+    open_ = {"access": "scaffold", "height_m": "6", "lightning_conductor": answered}
+    made = job(answers(wall(**open_), services_hidden=services))
+    assert {"site.conductor-looked-for", "site.conductor-found", "site.earthing"} <= made.duties.keys()
+    (bonded,) = [item for item in made.measured.items() if item.entry.id == "prelims.earthing"]
+    assert bonded.kind == "provisional"
+    told = [step.entry.id for step in all_steps(made, ("front",))]
+    assert told.index("wall.conductor-looked-for") < min(told.index("wall.access"), told.index("repoint.panel"))
+    for known in ("yes", "no"):
+        settled = job(answers(wall(**open_ | {"lightning_conductor": known}), services_hidden="a telephone cable"))
+        assert not {"site.conductor-looked-for", "site.conductor-found"} & settled.duties.keys()
 
 
 def test_a_scaffold_beside_a_lightning_conductor_is_bonded_at_any_height() -> None:

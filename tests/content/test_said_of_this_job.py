@@ -33,12 +33,14 @@ def test_rain_on_a_dry_face_starts_no_wait_anew() -> None:
     assert "dark patch: a damp place, darker than the face round it; not one of rain" in specification("mill-house")
 
 
-@pytest.mark.parametrize("key", ["causes.gutter", "causes.leak", "causes.ground", "causes.movement"])
-def test_causes_mended_under_a_sum_are_those_not_yet_put_right(key: str) -> None:
+@pytest.mark.parametrize("cause", ["gutter", "leak", "ground", "movement"])
+def test_causes_mended_under_a_sum_are_told_by_the_walls_on_which_they_are_put_right(cause: str) -> None:
     """Sheets name leaks that were cured before, too."""
     library = shipped()
-    assert "put right in this work" in library.clauses[key].text
-    assert "put right in this work" in library.items[f"sums.{key.replace('.', '-')}"].description
+    walls = f"({{{{ {cause}_walls }}}})"
+    assert walls in library.clauses[f"causes.{cause}"].text
+    assert walls in library.items[f"sums.causes-{cause}"].description
+    assert "in this work" in library.names[f"{cause}_walls"].label
 
 
 @pytest.mark.parametrize("name", EXAMPLES)

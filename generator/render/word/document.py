@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from itertools import chain
 
 from generator.document.model import Contents, Document, Heading, Picture, Section, Table
 from generator.drawing.model import Drawing
@@ -12,10 +13,10 @@ from generator.render.word.awaited import awaits, told
 from generator.render.word.base import add_comments, base_document, pictures, saved, set_numbering
 from generator.render.word.blocks import blocks
 from generator.render.word.contents import listed
-from generator.render.word.floating import floated
+from generator.render.word.floating import OVER_PICTURE, floated, floats_picture
 from generator.render.word.flow import Unsure
 from generator.render.word.geometry import beside
-from generator.render.word.heights import Heights, placed
+from generator.render.word.heights import OVER_HEADS, Heights, heads_abreast, placed
 from generator.render.word.look import Look, plain_look
 from generator.render.word.pages import PageFurniture
 from generator.render.word.paging import is_measured, reckoned
@@ -94,11 +95,11 @@ class _Body:
             geometry=self._look.geometry,
         )
         texts = []
-        for section in self._sections:
+        for section, following in zip(self._sections, (*self._sections[1:], None), strict=True):
             paper.landscape = section.landscape
             paper.breaks_page = False
             paper.columns = section.columns
-            texts.append(_encoded(_columns(section, paper)))
+            texts.append(_encoded(chain(_columns(section, paper), _over(following))))
         return paper, texts
 
     def _joined(self, texts: Iterable[bytes], paper: Paper) -> list[bytes]:
@@ -136,6 +137,13 @@ def _columns(section: Section, paper: Paper) -> Iterator[str]:
     paper.room, paper.breaks_column, paper.tops_column, paper.after_table = side, True, True, False
     yield from blocks(section.side, paper)
     paper.room = 0
+
+
+def _over(following: Section | None) -> Iterator[str]:
+    """The room over two columns that both begin with a head, and over a picture that floats."""
+    if following and following.continues and (heads_abreast(following) or floats_picture(following)):
+        room = OVER_HEADS if heads_abreast(following) else OVER_PICTURE
+        yield xml.paragraph("SectionEnd", "", f'<w:spacing w:line="{room}" w:lineRule="exact"/>')
 
 
 def _last_end(setup: str, paper: Paper) -> str:

@@ -5,13 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import Final
 
-from generator.document.model import Section
+from generator.document.model import Figure, Section
 from generator.render.word.geometry import Page, beside
 from generator.render.word.heights import Heights
 from generator.render.word.xml import TWIPS_PER_MM
 from generator.values import Struct, replace
 
-_CLEAR: Final = 5 * TWIPS_PER_MM
+OVER_PICTURE: Final = 60
+"""The room over a picture that floats, whose lines would touch the rules of lists above it."""
+
+_CLEAR: Final = 2 * TWIPS_PER_MM
 """What stays free at the foot: heights are reckoned, not measured."""
 
 
@@ -32,7 +35,11 @@ def floated(sections: Sequence[Section], page: Page, heights: Heights) -> list[S
         return list(sections)
     feet = _feet(sections, page, heights)
     stood: dict[int, int] = {}
-    needs = {at: heights.of(one.blocks, page.line) for at, one in enumerate(sections) if one.floats}
+    needs = {
+        at: heights.of(one.blocks, page.line) + (OVER_PICTURE if floats_picture(one) else 0)
+        for at, one in enumerate(sections)
+        if one.floats
+    }
     for at in sorted(needs, key=lambda at: -needs[at]):
         foot = next((foot for foot in feet if foot.last < at and foot.free >= needs[at]), None)
         if foot is not None:
@@ -46,6 +53,11 @@ def floated(sections: Sequence[Section], page: Page, heights: Heights) -> list[S
         here = (sections[one] for one in sorted(stood) if stood[one] == at)
         told += (replace(one, continues=True, header=section.header) for one in here)
     return list(_joined(told))
+
+
+def floats_picture(section: Section) -> bool:
+    """Whether a section is a picture that floats."""
+    return section.floats and isinstance(section.blocks[0], Figure)
 
 
 def _joined(sections: Sequence[Section]) -> Iterable[Section]:

@@ -34,6 +34,9 @@ from generator.render.word.xml import TWIPS_PER_MM, TWIPS_PER_PT
 from generator.values import Struct, replace
 
 _SPARE: Final = 1.02
+OVER_HEADS: Final = 100
+"""The room over two heads side by side."""
+
 _RULE: Final = 30
 PARAGRAPHS: Final = {
     "body": "BodyText", "label": "Label", "facts": "Facts", "small": "SmallText", "lead": "Lead",
@@ -83,6 +86,14 @@ def parted_before(text: str, rests_on: str, room: int, size: float = _STEP_PT) -
     return next((at for at in fits if text[at - 2] in ",;:."), fits[0] if fits else 0)
 
 
+def heads_abreast(section: Section) -> bool:
+    """Whether both columns of a section begin with a head."""
+    firsts = [content[0] for content in (section.blocks, section.side) if content]
+    return len(firsts) > 1 and all(
+        isinstance(one, Pairs) or (isinstance(one, Heading) and one.level == 2) for one in firsts
+    )
+
+
 class Heights:
     """The heights of blocks in the styles of a look; `entries` is what its contents list says, run on."""
 
@@ -102,7 +113,12 @@ class Heights:
 
     def abreast(self, section: Section, widths: tuple[int, int]) -> float:
         """Of a section with a column beside it, by the widths of both: the higher of them."""
-        return max(map(self.of, (section.blocks, section.side), widths))
+        higher = max(map(self.of, (section.blocks, section.side), widths))
+        if not heads_abreast(section):
+            return higher
+        heads = (section.blocks[0], section.side[0])
+        own = min(self._types["PairTitle" if isinstance(one, Pairs) else "FrontHeading2"].before for one in heads)
+        return higher + OVER_HEADS - own  # which they give up for it
 
     def _block(self, item: Block, room: int) -> float:
         if isinstance(item, Paragraph):

@@ -14,7 +14,7 @@ from typing import Final
 
 from generator.document.model import PricedRow, PricedSection
 from generator.drawing.measures import signed
-from generator.render.workbook.sheet import Book, Sheet, cell_text, lines_needed, money, runs_whole
+from generator.render.workbook.sheet import Book, Sheet, cell_text, lines_needed, money, words_whole
 from generator.values import Struct
 
 COLUMNS: Final = (
@@ -171,8 +171,10 @@ def _fixed_amount(row: PricedRow) -> Decimal:
 def _write_line(sheet: Sheet, row: int, section_key: str, priced: PricedRow) -> None:
     """One line. `row` is counted from 0, as formulas are not."""
     kind = sheet.book.words[row_word(priced)]
-    clauses = runs_whole(priced.clauses, COLUMNS[CLAUSE][1])
-    told = (priced.ref, priced.where, _mixes_signed(priced), signed(priced.mix), clauses, kind)
+    where, clauses = (
+        words_whole(text, COLUMNS[at][1]) for text, at in ((priced.where, WHERE), (priced.clauses, CLAUSE))
+    )
+    told = (priced.ref, where, _mixes_signed(priced), signed(priced.mix), clauses, kind)
     for column, text in enumerate(told):
         sheet.text(row, column, text)
     widths = (width for _, width in COLUMNS)

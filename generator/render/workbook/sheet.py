@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+import re
 from collections.abc import Set
 from decimal import Decimal
 from typing import TYPE_CHECKING, Any, Final
@@ -29,6 +30,7 @@ FONT: Final = {"font_name": "Arial", "font_size": FONT_POINTS, "font_scheme": Fa
 _FIGURE_PIXELS: Final = 7
 _EDGE_PIXELS: Final = 2
 _CELL_PIXELS: Final = 5
+_DASHED: Final = re.compile("[^-–]*[-–](?=.)")
 _SPARE_FIGURES: Final = 0.7
 """What a line that we break wants to spare: programs set letters a little wider on one screen than on another."""
 
@@ -103,26 +105,36 @@ def sheet_name(text: str) -> str:
     return cell_text(text.translate(_NOT_IN_SHEET_NAMES), SHEET_NAME_LIMIT).strip(" '")
 
 
+def lines_of(text: str, width: float, bold: bool = False) -> tuple[str, ...]:
+    """The lines of a text in a column `width` figures wide."""
+    room = (width * _FIGURE_PIXELS + _EDGE_PIXELS) * _POINTS_PER_PIXEL
+    return wrap(text, room, FONT_POINTS, bold)
+
+
 def lines_needed(text: str, width: float, bold: bool = False) -> int:
     """Lines that text takes in a column `width` figures wide."""
-    room = (width * _FIGURE_PIXELS + _EDGE_PIXELS) * _POINTS_PER_PIXEL
-    return len(wrap(text, room, FONT_POINTS, bold))
+    return len(lines_of(text, width, bold))
 
 
-def runs_whole(numbers: str, width: float) -> str:
-    """Runs of numbers with commas between them, a new line before each that would break at its dash.
+def words_whole(text: str, width: float) -> str:
+    """A text, a new line before each word that would break at its dash or hyphen in a column so many figures wide.
 
-    An office program breaks behind a dash, and a mark against that would stand in what is looked for and copied.
+    Office programs break behind them, and a mark against that would stand in what is looked for and copied.
     """
-    lines: list[str] = []
-    for run in numbers.split(", "):
-        longer = f"{lines[-1]}, {run}" if lines else run
-        if lines and lines_needed(f"{longer},", width - _SPARE_FIGURES) == 1:
-            lines[-1] = longer
-        else:
-            lines.append(run)
-    told = ",\n".join(lines)
-    return told if lines_needed(numbers, width) > 1 else numbers
+    told, line = "", ""
+    for word in text.split(" "):
+        longer = f"{line} {word}" if line else word
+        if not line or _fits(longer, width):
+            told, line = f"{told} {word}" if line else word, longer
+            continue
+        begins = _DASHED.match(word)
+        breaks = begins is not None and _fits(f"{line} {begins[0]}", width + 2 * _SPARE_FIGURES)
+        told, line = f"{told}{chr(10) if breaks else ' '}{word}", word
+    return told
+
+
+def _fits(line: str, width: float) -> bool:
+    return lines_needed(line, width - _SPARE_FIGURES) == 1
 
 
 def row_height(lines: int) -> float:

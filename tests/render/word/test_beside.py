@@ -82,6 +82,14 @@ def test_the_heads_of_two_columns_side_by_side_have_no_space_above_them_so_that_
         assert told[first].find("w:pPr/w:spacing", NAMES) is None
 
 
+def test_two_heads_side_by_side_stand_off_what_is_above_them_by_a_line_of_its_own_and_nothing_else_does() -> None:
+    heads = sheet((dates(2), steps(2)), side=(dates(3),))
+    for document, over in ((heads, ["100"]), (sheet((steps(2),)), [])):
+        ends = [one.find("w:pPr", NAMES) for one in part(specification(document)).iter(f"{{{W}}}p")]
+        own_lines = [one.find("w:spacing[@w:lineRule='exact']", NAMES) for one in ends if one is not None]
+        assert [own(one, "line") for one in own_lines if one is not None] == over
+
+
 def test_a_table_right_below_its_text_stands_off_it_and_one_with_a_caption_by_the_caption() -> None:
     rows = (Row(((Text("Front wall"),), (Text("5 days"),))),) * 4
     bare = Table((Column("Where", 0.5), Column("Days", 0.5)), rows, small=True)

@@ -2,8 +2,25 @@
 
 from __future__ import annotations
 
-from generator.document.model import Block, Column, Heading, Pairs, Paragraph, Row, Section, Table, Text
-from generator.render.word.floating import floated
+from docx_reading import NAMES, W, own, part
+from render.samples import IDENTITY
+
+from generator.document.model import (
+    Block,
+    Column,
+    Document,
+    Figure,
+    Heading,
+    Pairs,
+    Paragraph,
+    Row,
+    Section,
+    Table,
+    Text,
+)
+from generator.drawing.model import Drawing
+from generator.render.word.document import specification
+from generator.render.word.floating import OVER_PICTURE, floated
 from generator.render.word.heights import Heights
 from generator.render.word.look import plain_look
 from generator.render.word.tables import fitting
@@ -83,3 +100,10 @@ def test_each_line_of_a_pair_below_its_word_is_counted() -> None:
     told = ", ".join(f"{at}.10–{at}.11" for at in range(1, 60))
     short, long = (HEIGHTS.of((Pairs("", (((Text("Wall, access"),), (Text(one),)),)),), 3000) for one in ("1.1", told))
     assert long > 5 * short
+
+
+def test_a_picture_that_floats_stands_off_the_lists_above_it() -> None:
+    picture = Section((Figure(Drawing(150.0, 60.0, "The programme.", ())),), header="Tables", floats=True)
+    found = part(specification(Document(IDENTITY, (page(5, "First"), CLAUSES, picture, PRICES))))
+    lines_of = [one.find("w:pPr/w:spacing[@w:lineRule='exact']", NAMES) for one in found.iter(f"{{{W}}}p")]
+    assert [own(one, "line") for one in lines_of if one is not None] == [str(OVER_PICTURE)]

@@ -30,7 +30,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 from generator.document.model import Identity, PricedRow, PricedSection, PricingBook
 from generator.render.workbook.book import WORD_KEYS, pricing_workbook
 from generator.render.workbook.schedule import COLUMNS
-from generator.render.workbook.sheet import cell_text, lines_needed, quantity_format, runs_whole, sheet_name
+from generator.render.workbook.sheet import cell_text, lines_needed, lines_of, quantity_format, sheet_name, words_whole
 from generator.values import replace
 
 ROOT = Path(__file__).parents[3]
@@ -285,9 +285,11 @@ def test_a_run_of_clauses_stands_on_one_line_and_breaks_at_no_dash() -> None:
     told = str(rows_by_key(schedule_of(workbook))["key-1.1"][4].value)
     assert told.replace("\n", " ") == numbers
     width = dict(COLUMNS)["column_clause"]
-    assert all(lines_needed(line, width) == 1 for line in told.split("\n"))
-    assert told.count("\n") > 1
-    assert runs_whole("4.9, 4.11", width) == "4.9, 4.11"
+    assert any(line.endswith("–") for line in lines_of(numbers, width))
+    assert not any(line.endswith("–") for line in lines_of(told, width))
+    assert words_whole("4.9, 4.11", width) == "4.9, 4.11"
+    assert words_whole("Schoolroom walls (S-01)", 18.5) == "Schoolroom walls\n(S-01)"
+    assert words_whole("Dining room, outer wall (P-04)", 18.5) == "Dining room, outer wall (P-04)"
 
 
 def test_the_mixes_of_a_line_have_their_signs_in_its_words_as_under_their_heading() -> None:
