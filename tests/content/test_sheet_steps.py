@@ -685,7 +685,8 @@ def test_no_lime_is_laid_outside_before_its_covers_are_seen_nor_after_the_last_l
             assert wall.text("exposure_reckoned") == "internal"
             continue
         lime = [at for at, entry in enumerate(told) if entry.id.endswith(LIME)]
-        looked = [at for at, entry in enumerate(told) if entry.id in ("wall.look", "wall.look-ground", "wall.look-conductor")]
+        looks = ("wall.look", "wall.look-ground", "wall.look-conductor")
+        looked = [at for at, entry in enumerate(told) if entry.id in looks]
         assert covered <= min(lime)
         assert len(looked) == 1
         assert max(lime) < looked[0]
