@@ -64,7 +64,7 @@ STEPS: Final = {
     "down-facing": ("take-first", "rejects"), "earth": ("take-down", "rebuild-earth"),
     "daub": ("take-down", "rebuild-earth", "earth-dries"), "base-for-finish": ("background",),
     "edges-on-laths": ("edges",), "laths": ("lath", "laths-passed"), "laths-all-new": ("lath", "laths-passed"),
-    "proof": ("props-pressed",), "look": ("strike-passed",), "look-ground": ("ground-passed",),
+    "proof": ("props-pressed",), "look": ("strike-passed",),
     "down": ("take-down", "rejects"), "bed": ("lay",),
     "trial": ("trial", "trial-wait", "released"), "trial-paint": ("trial", "trial-dries", "released"),
     "pointing": ("take-off",), "render": ("take-off",), "gypsum": ("take-off",), "plaster": ("take-off",),
