@@ -1156,6 +1156,15 @@ def test_joints_of_earth_have_a_panel_and_days_to_be_filled_and_their_access_is_
     assert ordered_steps(made, "east", *steps) == list(steps)
 
 
+def test_a_panel_that_serves_several_walls_is_made_on_the_first_and_its_clause_says_so() -> None:
+    made = case("c08")
+    panels = [task.place for task in made.programme.tasks() if task.entry == "panel-coat"]
+    assert sorted(panels) == [("house-above",), ("house-plinth",)]
+    assert made_elsewhere(made, ("house-retaining",)) == {"repoint.panel"}
+    text = made.library.clauses["approvals.panels"].text
+    assert "one panel for all walls of its line, on the first" in text
+
+
 def test_walls_of_earth_share_no_panel() -> None:
     earth = {"masonry": "earth", "earth_kind": "clay-lump", "hardness": None, "bond": None}
     walls = [
