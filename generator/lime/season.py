@@ -12,6 +12,7 @@ from __future__ import annotations
 import datetime
 import math
 from calendar import isleap
+from collections.abc import Iterator
 from functools import lru_cache
 from typing import Final, Literal
 
@@ -139,6 +140,15 @@ class FrostSeason(Struct, frozen=True):
         ['2027-10-19', '2028-04-15']
         """
         return in_winter(self.early, winter, self.half), in_winter(self.late, winter, self.half)
+
+    def spans(self, first: datetime.date, last: datetime.date) -> Iterator[Span]:
+        """The days of frost of every winter from that before a day's to that after another's.
+
+        >>> frost = FrostSeason(MonthDay(10, 19), MonthDay(4, 15))
+        >>> [str(begins) for begins, _ in frost.spans(datetime.date(2027, 8, 1), datetime.date(2028, 5, 1))]
+        ['2026-10-19', '2027-10-19', '2028-10-19']
+        """
+        return map(self.span, range(winter_of(first, self.half) - 1, winter_of(last, self.half) + 2))
 
 
 class PlacingSeason(Struct, frozen=True):

@@ -21,11 +21,12 @@ from generator.document.template import PaperPart
 from generator.job.job import Job, words
 from generator.papers.making import mixes_told, row
 from generator.questionnaire.scopes import ScopePath
-from generator.values import rounded, spoken
+from generator.values import Range, rounded, spoken
 
 if TYPE_CHECKING:
+    from decimal import Decimal
+
     from generator.drawing.photograph_marks import MarkFact
-    from generator.lime.plane_reckoning import Reckoning
     from generator.measure.photographs.reckoning import LetterFigure, PhotographFigures
 
 _BY_AREA = ("treated_area_m2", "treated_joint_length_m")
@@ -191,7 +192,7 @@ def _told(job: Job, one: PhotographFigures, facts: Sequence[MarkFact], *, placed
 
 def _area_told(job: Job, figure: LetterFigure, fact: MarkFact, *, placed: bool) -> str:
     mixes = ", ".join(job.mix_refs(figure.work))
-    size = _size(job, figure.given)
+    size = _size(job, figure.spread)
     return job.word(
         "photograph-alt-area" if placed else "photograph-alt-area-square",
         letter=figure.letter,
@@ -215,10 +216,12 @@ def _key(job: Job, part: PaperPart, one: PhotographFigures) -> Iterator[Block]:
     for work, reckoned in one.works.items():
         letters = [figure.letter for figure in one.letters if figure.work == work and figure.counted]
         if len(letters) > 1 and reckoned.offered is not None:
+            from generator.measure.photographs.reckoning import area_range
             from generator.measure.photographs.told import letters_told
 
             told = job.word("photograph-together", letters=letters_told(letters))
-            rows.append(key_row(job, part, work, _lettered(job, told, _size(job, reckoned)), kind="total"))
+            size = _size(job, area_range(reckoned.offered))
+            rows.append(key_row(job, part, work, _lettered(job, told, size), kind="total"))
     yield part.filled(photograph=one.id).table(rows)
 
 
@@ -244,15 +247,13 @@ def key_row(job: Job, part: PaperPart, work: ScopePath, area: Mapping[str, Inlin
 
 
 def _letter_size(job: Job, figure: LetterFigure) -> str:
-    size = _size(job, figure.given)
+    size = _size(job, figure.spread)
     return size if figure.counted else job.word("photograph-not-counted", area=size or job.word("nothing"))
 
 
-def _size(job: Job, reckoned: Reckoning | None) -> str:
+def _size(job: Job, spread: Range[Decimal] | None) -> str:
     """An area with its range; empty where the photograph gives none."""
-    if reckoned is None or reckoned.offered is None:
+    if spread is None:
         return ""
-    from generator.measure.photographs.given import area_range
-
-    spread, spelling = area_range(reckoned.offered), job.facts.spelling
+    spelling = job.facts.spelling
     return job.word("photograph-size", area=spoken(spread.likely, "m²", spelling), range=spelling.alone(spread, "m²"))

@@ -27,7 +27,6 @@ from generator.drawing.programme_model import (
 )
 from generator.drawing.programme_model import Task as Bar
 from generator.job.job import Job
-from generator.lime.season import DAY, FrostSeason, winter_of
 from generator.papers.drawn import words_for
 from generator.papers.figures import PROGRAMME
 from generator.papers.making import last_coat
@@ -38,6 +37,7 @@ from generator.programme.network import Id
 from generator.questionnaire.scopes import PROJECT, ScopePath
 from generator.values import MonthDay, replace
 
+_DAY: Final = datetime.timedelta(days=1)
 WIDTH_MM: Final = 174.0
 HEIGHT_MM: Final = {"a4": 248.0, "letter": 230.0}
 """The most that a picture may have of a page, by its paper: room is left for its caption and the head above it."""
@@ -67,7 +67,7 @@ def programme_chart(job: Job) -> Chart:
     """The reckoned programme of a job as what its drawing is given."""
     planned = job.programme
     walls = tuple(_WallDrawn(job, wall).wall() for wall in planned.walls)
-    return Chart(walls, tuple(_uprights(job)), tuple(_winters(job, planned.frost)), planned.barred)
+    return Chart(walls, tuple(_uprights(job)), tuple(_winters(job)), planned.barred)
 
 
 def _uprights(job: Job) -> Iterator[Upright]:
@@ -78,13 +78,12 @@ def _uprights(job: Job) -> Iterator[Upright]:
             yield Upright(names, day, ends=key == "completion")
 
 
-def _winters(job: Job, frost: FrostSeason | None) -> Iterator[Winter]:
+def _winters(job: Job) -> Iterator[Winter]:
     """Every winter from that before the start to that after the last day shown."""
-    start = job.programme.start
+    frost, start = job.programme.frost, job.programme.start
     if frost is None or start is None:
         return
-    for winter in range(winter_of(start, frost.half) - 1, winter_of(_last_day(job), frost.half) + 2):
-        first, last = frost.span(winter)
+    for first, last in frost.spans(start, _last_day(job)):
         yield Winter(
             FrostEdge(first, names=tuple(_short(job, f"frost-from{form}", first) for form in ("", "-short"))),
             FrostEdge(last, names=tuple(_short(job, f"frost-to{form}", last) for form in ("", "-short"))),
@@ -133,7 +132,7 @@ class _WallDrawn:
             return None
         if task.kind not in ("work", "access", "hold"):
             # what is waited for may start on the last day of a wait
-            first, last = first + DAY, min(last - DAY, self.last_day)
+            first, last = first + _DAY, min(last - _DAY, self.last_day)
         return Bar(_KINDS[task.kind], self._names(task), first, last, task.decides) if first <= last else None
 
     def _names(self, task: Task) -> Names:
@@ -215,7 +214,7 @@ class _WallDrawn:
             return None
         days = self.job.facts.spoken(PROJECT, "days_in_hand_days")
         names = self.job.word("drawing-programme-days-in-hand", days=days), days
-        return Stretch(names, planned.end.likely + DAY, planned.completion)
+        return Stretch(names, planned.end.likely + _DAY, planned.completion)
 
     def _ends(self) -> Ends:
         likely = max(task.finish for task in self.planned.tasks)

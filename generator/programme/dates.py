@@ -213,7 +213,8 @@ def _answers(found: Works) -> dict[ScopePath, tuple[Id, ...]]:
     """The answers to panels that the lime of each work comes after, that of its own panel apart."""
     answers: dict[ScopePath, tuple[Id, ...]] = {}
     for item in found.planned.values():
-        if (item.entry.lays and item.entry.id not in PANEL_MADE) or item.entry.id == EARTH_FILLED:
+        on_wall = item.entry.lays and item.entry.id not in PANEL_MADE
+        if on_wall or item.entry.id == EARTH_FILLED:
             ids = tuple(id for id in item.after if id[-1] == PANEL_ANSWERED)
             answers[item.here.path[:2]] = answers.get(item.here.path[:2], ()) + ids
     return answers

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from generator.job.job import Job
-from generator.measure.photographs.given import area_range, length_range, told_on
+from generator.measure.photographs.given import length_range, told_on
 from generator.measure.photographs.told import per_cent
 from generator.measure.photographs.views import MM_PER_M
 from generator.measure.quantities import answered_area
@@ -74,12 +74,11 @@ def _lens_how(job: Job, view: View) -> str:
 
 
 def _letter_line(job: Job, figure: LetterFigure) -> str:
-    offered = figure.offered
+    offered, spread = figure.offered, figure.spread
     told = {"letter": figure.letter, "work": job.facts.scopes[figure.work].title}
-    if offered is None:
+    if offered is None or spread is None:
         line = job.word("photograph-area-without", **told)
     else:
-        spread = area_range(offered)
         key = "photograph-area-estimate" if figure.is_estimate else "photograph-area"
         figures = {"area": spoken(spread.likely, "m²"), "range": spoken(spread, "m²")}
         line = job.word(key, **told, **figures, sigma=per_cent(offered.sigma_share))
@@ -111,9 +110,8 @@ def _work_lines(job: Job) -> Iterator[str]:
             "answered": job.word("nothing") if answered is None else job.facts.say("marked_area_m2", answered),
             "origin": here.spoken("treated_area_from"),
         }
-        if work.quantity is None:
+        if work.spread is None:
             yield job.word("photograph-work-without", **told)
         else:
-            spread = area_range(work.quantity)
-            area = f"{spoken(spread.likely, 'm²')} ({spoken(spread, 'm²')})"
+            area = f"{spoken(work.spread.likely, 'm²')} ({spoken(work.spread, 'm²')})"
             yield job.word("photograph-work", **told, area=area)

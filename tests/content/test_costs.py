@@ -389,14 +389,16 @@ def test_where_nobody_says_whether_a_lightning_conductor_runs_there_one_is_looke
     services: str | None, answered: str | None
 ) -> None:
     open_ = {"access": "scaffold", "height_m": "6", "lightning_conductor": answered}
-    made = job(answers(wall(**open_), services_hidden=services))
+    made = job(answers(wall(id_="front", **open_), services_hidden=services))
     assert {"site.conductor-looked-for", "site.conductor-found", "site.earthing"} <= made.duties.keys()
     (bonded,) = [item for item in made.measured.items() if item.entry.id == "prelims.earthing"]
     assert bonded.kind == "provisional"
     told = [step.entry.id for step in all_steps(made, ("front",))]
     assert told.index("wall.conductor-looked-for") < min(told.index("wall.access"), told.index("repoint.panel"))
     for known in ("yes", "no"):
-        settled = job(answers(wall(**open_ | {"lightning_conductor": known}), services_hidden="a telephone cable"))
+        settled = job(
+            answers(wall(id_="front", **open_ | {"lightning_conductor": known}), services_hidden="a telephone cable")
+        )
         assert not {"site.conductor-looked-for", "site.conductor-found"} & settled.duties.keys()
 
 

@@ -34,8 +34,7 @@ LONGEST_IDLE_DAYS: Final = 5  # access stands, and the next day worked somebody 
 # The tasks that a step of a sheet stands for; a step that is no task, or tells its own time, has no line.
 STEPS: Final = {
     "wildlife": ("ecologist",), "engineer": ("engineer",), "paintings": ("paintings",), "room": ("room-closed",),
-    "plants": ("enable-plants",), "plants-when": ("enable-plants",),
-    "mark": ("surface-marked",),
+    "plants": ("enable-plants",), "mark": ("surface-marked",),
     "trial-holes": ("trial-holes", "holes-seen"), "ground": ("enable-ground",), "drains": ("enable-drains",),
     "cause-gutter": ("causes-mended",), "cause-leak": ("causes-mended",), "cause-movement": ("causes-mended",),
     "cause-ground": ("holes-under-sum", "ground-mended"),
@@ -91,6 +90,8 @@ DRYING: Final = (".dries", ".wet-wall", ".wet-wall-outside", ".approved", ".dry"
 CAUSES: Final = (".cause-gutter", ".cause-leak", ".cause-movement", ".cause-flue")
 # Growth has few weeks to come again before its wash, and is brushed off beside panels, mends and covers.
 GROWTH: Final = "limewash.growth"
+# So is the panel of a wash, whose colours are tried on the panel below it, made beside the coats.
+BESIDE_COATS: Final = (GROWTH, "limewash.panel")
 # A face is brushed down and tried while new coats on it are still kept damp, so that its wash follows at once; new
 # render is tapped on the visit that passes the brushed face.
 WHILE_DAMP: Final = {
@@ -101,8 +102,7 @@ WHILE_DAMP: Final = {
 OF_WORK: Final = {
     ("refix", "fill"): ("refix-fill",), ("desalt", "trial"): ("salts-trial",), ("desalt", "lay"): ("salts-lay",),
     ("repoint", "finish"): (), ("wall", "earth"): (), ("limewash", "growth"): ("growth-off",),
-    ("limewash", "colour-new"): ("colour", "colour-dry", "panel-wash"),
-    ("rebuild", "record"): ("numbered",),
+    ("rebuild", "record"): ("numbered",), ("limewash", "colour-new"): ("colour", "colour-dry"),
     ("render", "sound"): ("tapped",), ("desalt", "source"): ("salts-source",), ("desalt", "again"): ("salts-bare",),
     ("repoint", "panel"): ("panel-coat",), ("rebuild", "panel"): ("panel-coat",), ("render", "panel"): ("panel-coat",),
     ("plaster", "panel"): ("panel-coat",),
@@ -170,7 +170,7 @@ def begun_too_soon(made: Job) -> list[str]:
         and not later.endswith((*DRYING, *CAUSES))
         and (step, later) not in WHILE_DAMP
         and later not in made_elsewhere(made, wall.path)
-        and step != GROWTH
+        and step not in BESIDE_COATS
     ]
 
 
@@ -1168,6 +1168,15 @@ def test_joints_of_earth_have_a_panel_and_days_to_be_filled_and_their_access_is_
     assert ordered_steps(made, "east", *steps) == list(steps)
 
 
+def test_a_panel_that_serves_several_walls_is_made_on_the_first_and_its_clause_says_so() -> None:
+    made = case("c08")
+    panels = [task.place for task in made.programme.tasks() if task.entry == "panel-coat"]
+    assert sorted(panels) == [("house-above",), ("house-plinth",)]
+    assert made_elsewhere(made, ("house-retaining",)) == {"repoint.panel"}
+    text = made.library.clauses["approvals.panels"].text
+    assert "one panel for all walls of its line, on the first" in text
+
+
 def test_walls_of_earth_share_no_panel() -> None:
     earth = {"masonry": "earth", "earth_kind": "clay-lump", "hardness": None, "bond": None}
     walls = [
@@ -1195,13 +1204,12 @@ def test_plants_that_a_wall_is_cut_free_of_in_this_work_die_before_its_joints_ar
     assert (dying.finish - dying.start).days == 56
 
 
-def test_plants_that_enabling_work_cuts_are_told_once_with_their_months() -> None:
+def test_plants_that_enabling_work_cuts_are_told_once() -> None:
     growth = {"decay_causes": "[plants]", "causes_cured": "in-this-work"}
     enabled = surface("e", "enabling", enabling_tasks="[plants]", quantity_sure=None, face_area_m2=None)
     made = planned(scaffolded(enabled, answered_work(), **growth), finish_date="2028-09-29")
     told = [one.entry for one in all_steps(made, ("front",))]
     assert [one.id for one in told if "raking-out.growth" in one.clauses] == ["enabling.plants"]
-    assert [one.id for one in told if "enabling.plants" in one.clauses] == ["enabling.plants", "enabling.plants-when"]
     assert standing(made, ("growth-cut", "growth-drawn"), ("front",)) == []
 
 

@@ -13,7 +13,6 @@ from generator.job.findings import worded
 from generator.job.job import Job
 from generator.library.findings import Finding, Raised
 from generator.measure.photographs.against import against_work
-from generator.measure.photographs.given import area_range
 from generator.measure.photographs.model import Surveyed
 from generator.measure.photographs.reckoning import LetterFigure, PhotographFigures, WorkArea, sum_is_surer
 from generator.measure.photographs.told import letters_told
@@ -90,10 +89,9 @@ def _worded(raised: Iterable[Raised], filling: Filling) -> Iterator[Finding]:
 
 
 def _area(job: Job, figure: LetterFigure) -> AreaRow:
-    spread = None if figure.offered is None else area_range(figure.offered)
     marks = tuple(dict.fromkeys(mark_of(mix) for mix in job.mixes_of(figure.work)))
     title = job.facts.scopes[figure.work].title
-    return AreaRow(figure.letter, title, marks, *_spelt(spread), figure.is_estimate, figure.counted)
+    return AreaRow(figure.letter, title, marks, *_spelt(figure.spread), figure.is_estimate, figure.counted)
 
 
 def _work(
@@ -101,16 +99,15 @@ def _work(
 ) -> WorkRow:
     here = facts.at_scope(work.work)
     answered = answered_area(here)
-    spread = None if work.quantity is None else area_range(work.quantity)
     asked = job.library.questionnaire
     letters = [area.letter for area in one.picture.asked.of_work(work.work)]
     return WorkRow(
         work.work,
         job.facts.scopes[work.work].title,
-        *_spelt(spread),
+        *_spelt(work.spread),
         "" if answered is None else job.facts.say("marked_area_m2", answered),
         from_photographs(here),
-        spread is not None and asked.applies(facts, work.work, "treated_area_from") is not False,
+        work.spread is not None and asked.applies(facts, work.work, "treated_area_from") is not False,
         letters_told(letters) if len(work.on) == 1 and sum_is_surer(one, work.work) else "",
         tuple(_worded([*told, *(held for held in against_work(here) if held.code != _OFFERED)], filling)),
     )

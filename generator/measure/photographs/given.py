@@ -11,7 +11,7 @@ from generator.library.model import Library
 from generator.lime.plane_limits import refuses
 from generator.lime.plane_reckoning import Length, Quantity
 from generator.measure.photographs.model import AREA, JOINT, ON
-from generator.measure.photographs.reckoning import PhotographFigures, WorkArea
+from generator.measure.photographs.reckoning import PhotographFigures, WorkArea, area_range
 from generator.measure.photographs.told import letters_told, per_cent
 from generator.questionnaire.scopes import ScopePath
 from generator.values import Range, Value, joined, rounded, spoken
@@ -29,12 +29,6 @@ def given(found: Sequence[PhotographFigures], works: Sequence[WorkArea], library
     yield from _of_joints(found, library)
 
 
-def area_range(quantity: Quantity) -> Range[Decimal]:
-    """An area with its range, to a tenth of a square metre."""
-    low, high = rounded(quantity.low_m2, 1), rounded(quantity.high_m2, 1)
-    return Range(low, min(max(rounded(quantity.area_m2, 1), low), high), high)
-
-
 def length_range(length: Length) -> Range[Decimal]:
     """A length with twice its uncertainty either way, to a tenth of a millimetre."""
     ends = (length.length_mm + way * 2.0 * length.sigma_mm for way in (-1, 0, 1))
@@ -48,8 +42,8 @@ def _of_works(works: Sequence[WorkArea], found: Sequence[PhotographFigures], lib
         facts = tuple(line for one in found for line in _told(one, work.work, library))
         because = library.reckoned[AREA].how
         values: dict[str, Value] = {ON: on}
-        if work.quantity is not None:
-            values[AREA] = area_range(work.quantity)
+        if work.spread is not None:
+            values[AREA] = work.spread
         yield work.work, values, Reason("photographs", because, _SOURCES, "derived", "", facts)
 
 
@@ -65,12 +59,13 @@ def _told(one: PhotographFigures, path: ScopePath, library: Library) -> Iterator
     if reckoned is None or reckoned.offered is None:
         return
     letters = letters_told(area.letter for area in one.picture.asked.of_work(path))
+    spread = area_range(reckoned.offered)
     yield library.phrase(
         "photograph-gives",
         photograph=one.id,
         letters=letters,
-        area=spoken(area_range(reckoned.offered).likely, "m²"),
-        range=spoken(area_range(reckoned.offered), "m²"),
+        area=spoken(spread.likely, "m²"),
+        range=spoken(spread, "m²"),
         **doubts(reckoned.offered),
     )
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from decimal import Decimal
 from functools import partial
 
 from generator.library.model import Library
@@ -17,7 +18,7 @@ from generator.measure.photographs.views import ends, pixel, seen
 from generator.questionnaire.facts import Facts
 from generator.questionnaire.photographed import MarkedArea
 from generator.questionnaire.scopes import ScopePath
-from generator.values import Struct, field
+from generator.values import Range, Struct, field, rounded
 
 
 class LetterFigure(Struct, frozen=True):
@@ -41,6 +42,11 @@ class LetterFigure(Struct, frozen=True):
     def offered(self) -> Quantity | None:
         """What they give together, where nothing refuses it."""
         return None if self.given is None else self.given.offered
+
+    @property
+    def spread(self) -> Range[Decimal] | None:
+        """The area that they give together, with its range; None where they give none."""
+        return None if self.offered is None else area_range(self.offered)
 
     @property
     def is_estimate(self) -> bool:
@@ -113,6 +119,17 @@ class WorkArea(Struct, frozen=True):
     quantity: Quantity | None
     on: tuple[tuple[str, tuple[str, ...]], ...]
     lacking: tuple[str, ...] = ()
+
+    @property
+    def spread(self) -> Range[Decimal] | None:
+        """The area with its range; None where photographs give none."""
+        return None if self.quantity is None else area_range(self.quantity)
+
+
+def area_range(quantity: Quantity) -> Range[Decimal]:
+    """An area with its range, to a tenth of a square metre."""
+    low, high = rounded(quantity.low_m2, 1), rounded(quantity.high_m2, 1)
+    return Range(low, min(max(rounded(quantity.area_m2, 1), low), high), high)
 
 
 def figures(picture: Picture, facts: Facts, library: Library) -> PhotographFigures:
