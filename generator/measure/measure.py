@@ -13,7 +13,7 @@ from generator.keeping import AFRESH, Kept
 from generator.library.model import Library
 from generator.lime.gauging import Counted
 from generator.measure.face_checks import of_faces
-from generator.measure.items import price_lines
+from generator.measure.items import alike, price_lines
 from generator.measure.mixing import batch_of
 from generator.measure.model import DayFacts, Measured, MixSheetFacts, decimal
 from generator.measure.offered import unlike
@@ -21,8 +21,9 @@ from generator.measure.ordering import to_order
 from generator.measure.outputs import Outputs
 from generator.measure.photographs.against import against
 from generator.measure.quantities import RULES, Quantities, access_face, unit_size
+from generator.measure.stuff_taken import stuff_mixes, taking
 from generator.measure.volumes import covered_in
-from generator.questionnaire.facts import PROJECT, Facts, ScopePath, View
+from generator.questionnaire.facts import PROJECT, Facts, View
 from generator.questionnaire.recall import recalling
 from generator.values import METRIC, Customs, Range, Spelling, Struct, Value, joined, plain, replace, rounded, spoken
 
@@ -37,6 +38,7 @@ def measure(decisions: Decisions, library: Library, kept: Kept = AFRESH) -> Meas
         facts = facts.adding_each(facts.each_kind("work", partial(_by, rule, library)), "<measure>")
     walls = facts.each_kind("element", lambda wall: {**access_face(wall), **unit_size(wall)})
     facts = facts.adding_each(walls, "<measure>")
+    facts = facts.adding_each(stuff_mixes(facts), "<measure>")
     raised: list[Raised] = [*against(facts), *of_faces(facts, library)]
     facts, outputs = recalling(facts, "measured", kept), Outputs(library)
     found = [_batch(mix, facts, outputs, kept) for mix in decisions.mixes]
@@ -68,8 +70,9 @@ def _batch(mix: Mix, facts: Facts, outputs: Outputs, kept: Kept) -> _Batch:
         return _Batch(told, raised, _mix_names(told, facts, outputs.library))
 
     # what is raised tells where the answers stand that it rests on
-    rests_on = mix, facts.at_scope(PROJECT).marks("mixer_l", "gauge_box_l", "sands_on_offer")
-    return facts.recalled(("batch", mix.ref), {path[:1] for path in mix.used_for}, made, rests_on)
+    beside = tuple(work.path[:1] for work, _ in taking(mix.ref, facts))
+    rests_on = mix, beside, facts.at_scope(PROJECT).marks("mixer_l", "gauge_box_l", "sands_on_offer")
+    return facts.recalled(("batch", mix.ref), {*beside, *(path[:1] for path in mix.used_for)}, made, rests_on)
 
 
 def priced(measured: Measured, facts: Facts, library: Library) -> Measured:
@@ -95,8 +98,11 @@ def _mix_names(made: MixSheetFacts, facts: Facts, library: Library) -> dict[str,
         "mix_rest_days": recipe.rest_days,
         "mix_use_within_hours": recipe.use_within_hours,
         "mix_pozzolan": bool(recipe.pozzolan),
-        "mix_walls": _walls(made.mix.used_for, facts, library),
+        "mix_walls": _walls(made.mix, facts, library),
     }
+    pointed = {alike(here) for here in map(facts.at_scope, made.mix.used_for) if here.text("coat") == "pointing"}
+    if pointed:
+        values["panels_nr"] = Decimal(len(pointed))
     if covered := _covers(made, facts):
         values["mix_covers"] = _covered(covered, made, library)
     if panel := _panel_boxes(made, library, facts.spelling):
@@ -171,7 +177,7 @@ def _batches(made: MixSheetFacts, library: Library, spelling: Spelling) -> str:
         if low == high:
             return library.phrase("batches-before", count=likely)
         return library.phrase("batches-before-range", count=likely, range=spelling.dash.join((low, high)))
-    coats = [day for day in days if not day.task]
+    coats = [day for day in days if not day.task] or days
     told = library.phrase("batches-a-day", count=_a_day(coats, spelling))
     for doing, filled in _filled(days, library) if made.made.filling is None else ():
         if max(day.a_day for day in filled) > max(day.a_day for day in coats):  # else fewer do
@@ -268,13 +274,19 @@ def _putty_age(mix: Mix, facts: Facts, library: Library) -> Decimal:
     return library.row("putty-age", use="setting" if setting else "mortar").number("months_least")
 
 
-def _walls(paths: tuple[ScopePath, ...], facts: Facts, library: Library) -> str:
-    """Where a mix goes: the walls, each with its coats where it has several; their number where they are very many."""
+def _walls(mix: Mix, facts: Facts, library: Library) -> str:
+    """Where a mix goes: the walls, each with its coats where it has several; their number where they are very many.
+
+    And the works on which it is taken beside coats.
+    """
     found: dict[str, list[str]] = {}
-    for path in paths:
+    for path in mix.used_for:
         coats = found.setdefault(facts.scopes[path[:1]].title, [])
         if len(facts.inside(path[:1], "coat")) > 1:
             coats.append(facts.scopes[path].title)
+    coated = {path[:2] for path in mix.used_for}
+    for path in dict.fromkeys(work.path for work, _ in taking(mix.ref, facts) if work.path not in coated):
+        found.setdefault(facts.scopes[path[:1]].title, []).append(library.words["walls-filled"])
     if len(found) > _MOST_NAMED:
         return library.phrase("walls-many", count=str(len(found)))
     return "; ".join(f"{wall}: {joined(coats)}" if coats else wall for wall, coats in found.items())
