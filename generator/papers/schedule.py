@@ -30,6 +30,7 @@ from generator.document.model import (
 from generator.document.template import PaperPart, filled
 from generator.job.job import Job, words
 from generator.library.properties import Material, Package
+from generator.measure.made_for_it import FILLINGS
 from generator.measure.model import Item, ItemSection, MaterialLine
 from generator.measure.quantities import is_scattered
 from generator.papers.costs import cost_rows
@@ -289,7 +290,8 @@ def _packages(job: Job, count: Decimal, package: Package) -> str:
 
 
 def _by_mix(job: Job, mix: str, amount: Range[float], material: Material) -> Inlines:
-    return Value("mix_ref", (mix,), mix), Text(f" {_amount(job, amount, material)}")
+    taken = Text(f" {_amount(job, amount, material)}")
+    return (Text(job.word("for-fillings")), taken) if mix == FILLINGS else (Value("mix_ref", (mix,), mix), taken)
 
 
 def _amount(job: Job, amount: Range[float], material: Material, *, up: bool = False) -> str:
