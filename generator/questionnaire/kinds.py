@@ -20,6 +20,8 @@ TIMED: Final = "<programme>"
 CALLED: Final = (ID, "element_name")
 """What a wall is called: no two of a kind are called the same."""
 
+ACCESS_WITH: Final = "access_with"
+"""The answer that names the wall whose access serves a wall: one that is named is like no other."""
 OF_OTHERS: Final = ("cured_on",)
 """Answers that name other walls, which time alone looks up: told apart by whether there are any."""
 
@@ -29,10 +31,11 @@ class Kinds:
 
     def __init__(self, facts: Facts) -> None:
         pictured = {one.element for one in facts.photographs}  # what they show is no answer: such a wall is like none
+        apart = pictured | {held.value for _, name, held in facts.every() if name == ACCESS_WITH}
         first: dict[object, str] = {}
         self._models: dict[str, str] = {}
         for wall in facts.at("element"):
-            kind = wall.path if wall.path in pictured else tuple(_known(facts, wall.path))
+            kind = wall.path if wall.path[0] in apart else tuple(_known(facts, wall.path))
             self._models[wall.path[0]] = first.setdefault(kind, wall.path[0])
 
     def model(self, path: ScopePath) -> ScopePath:
