@@ -20,6 +20,7 @@ from generator.measure.ordering import to_order
 from generator.measure.outputs import Outputs
 from generator.measure.photographs.against import against
 from generator.measure.quantities import RULES, Quantities, access_face, unit_size
+from generator.measure.shared_access import misnamed, shared_access
 from generator.measure.stuff_taken import stuff_mixes, taking
 from generator.measure.volumes import covered_in
 from generator.questionnaire.changes import recalling
@@ -36,9 +37,10 @@ def measure(decisions: Decisions, library: Library, kept: Kept = AFRESH) -> Meas
         facts = facts.adding_each(facts.each_kind("work", partial(_by, rule, library)), "<measure>")
     walls = facts.each_kind("element", lambda wall: {**access_face(wall), **unit_size(wall)})
     facts = facts.adding_each(walls, "<measure>")
+    facts = facts.adding_each(shared_access(facts), "<measure>")
     facts = facts.adding(PROJECT, cause_walls(facts, library), "<measure>")
     facts = facts.adding_each(stuff_mixes(facts), "<measure>")
-    raised: list[Raised] = [*against(facts), *of_faces(facts, library)]
+    raised: list[Raised] = [*against(facts), *of_faces(facts, library), *misnamed(facts)]
     facts, outputs = recalling(facts, "measured", kept), Outputs(library)
     found = [_batch(mix, facts, outputs, kept) for mix in decisions.mixes]
     batches = [one.told for one in found]

@@ -42,6 +42,7 @@ _SCATTERED: Final = "scattered"
 """The rule for joints which lie apart."""
 
 _SHARES: Final = "scattered-shares"
+_ACCESS_SHARED: Final = "access-shared"
 """The rule for those of a wall of which nobody can say how much joint is in a square metre."""
 
 _SHORT: Final = 60
@@ -107,6 +108,7 @@ def _idle(job: Job) -> set[str]:
     is_pointed = any(here.text("work") == "repoint" for here in works)
     kinds = {item.kind for item in job.measured.items()}
     used = {_SCATTERED: any(counted), _SHARES: not all(counted), **dict.fromkeys(_OF_REPOINTING, is_pointed)}
+    used[_ACCESS_SHARED] = any(wall.known("access_host") for wall in job.facts.views("element"))
     used |= {key: kind in kinds for kind, keys in _OF_KINDS.items() for key in keys}
     return {key for key, is_used in used.items() if not is_used}
 
