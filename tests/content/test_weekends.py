@@ -10,7 +10,7 @@ from told_papers import specification
 
 from generator.programme.calendar import worked
 from generator.programme.plan import calendar
-from generator.questionnaire.facts import PROJECT
+from generator.questionnaire.scopes import PROJECT
 
 NAMES = [path.parent.name for path in EXAMPLES]
 AGAIN = (
