@@ -133,7 +133,7 @@ PANELS: Final = ("panel", "laths.panel", "laths-old.panel")
 
 
 def made_elsewhere(made: Job, wall: ScopePath) -> set[str]:
-    """The steps of panels of a wall that the first wall in the same mixes makes for all, as their line says."""
+    """The steps of panels of a wall that the first wall in the same mixes makes for all of their kind."""
     return {
         step.entry.id
         for step in all_steps(made, wall)
@@ -1174,7 +1174,7 @@ def test_a_panel_that_serves_several_walls_is_made_on_the_first_and_its_clause_s
     assert sorted(panels) == [("house-above",), ("house-plinth",)]
     assert made_elsewhere(made, ("house-retaining",)) == {"repoint.panel"}
     text = made.library.clauses["approvals.panels"].text
-    assert "one panel for all walls of its line, on the first" in text
+    assert "one panel on the first wall of each kind, of joints in each mix" in text
 
 
 def test_walls_of_earth_share_no_panel() -> None:

@@ -130,3 +130,20 @@ def test_plants_are_cut_in_autumn_and_die_over_the_winter_for_which_their_wall_w
     assert by_entry["growth-cut"].start == date(2027, 10, 13)
     assert by_entry["access-up"].start > date(2028, 3, 1)
     assert by_entry["growth-drawn"].start > by_entry["access-up"].finish
+
+
+def test_experts_speak_in_autumn_before_plants_are_cut_and_the_scaffold_waits_for_spring_all_the_same() -> None:
+    rooted = {"decay_causes": "[plants]", "causes_cured": "in-this-work", "access": "scaffold"}
+    asked = {
+        "leaning": "yes",
+        "engineer_says": "not-asked",
+        "species_evidence": "[joints]",
+        "ecologist_says": "licence",
+    }
+    dates = {"tender_return_date": "2027-09-03", "query_date": "2027-08-23", "finish_date": "2028-08-25"}
+    found = planned(wall(**rooted, **asked), start_date="2027-10-11", **dates).programme
+    by_entry = {item.entry: item for item in found.tasks()}
+    words = [by_entry[name] for name in ("engineer", "ecologist")]
+    assert all(word.finish < by_entry["growth-cut"].start < date(2027, 11, 1) for word in words)
+    assert by_entry["growth-withers"].finish < by_entry["access-up"].start
+    assert by_entry["access-up"].start > date(2028, 3, 1)
