@@ -1,5 +1,5 @@
 """Runs the command line as `python -m generator`."""
 
-from generator.commands.start import run
+from generator.commands.start import alone
 
-run()
+alone()

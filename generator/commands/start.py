@@ -6,6 +6,8 @@ go past it; of all others, and of every mistake, it alone tells.
 
 from __future__ import annotations
 
+import atexit
+import contextlib
 import gc
 import os
 import sys
@@ -45,6 +47,26 @@ def run() -> None:
     # the interpreter looks for cycles once more as it ends, among all that a run made: a tenth of its time for nothing
     gc.freeze()
     sys.exit(code)
+
+
+def alone() -> None:
+    """Runs the command line as all that a process is there for, which is left as it stands once that is done."""
+    try:
+        run()
+    except SystemExit as done:
+        if done.code is None or isinstance(done.code, int):
+            atexit.register(_leave, done.code or 0)
+        raise
+
+
+def _leave(code: int) -> None:
+    """Ends the process after all else that waits for its end; to take apart what a run made helps nobody."""
+    atexit.unregister(_leave)
+    atexit._run_exitfuncs()
+    for stream in (sys.stdout, sys.stderr):
+        with contextlib.suppress(AttributeError, OSError, ValueError):  # none there, gone or closed
+            stream.flush()
+    os._exit(code)
 
 
 def _asked() -> None:

@@ -101,3 +101,36 @@ def test_writing_comes_to_no_parser_of_a_command_line_and_to_nothing_that_checks
     )
     done = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, check=True)
     assert done.stdout == "[]\n"
+
+
+class TestTheEndOfAProcess:
+    """A process that is there for the command line alone is left as it stands once all is done."""
+
+    @staticmethod
+    def ended(command: str, before: str = "", by: str = "alone") -> subprocess.CompletedProcess[str]:
+        code = (
+            "import atexit, os, sys\nleave = os._exit\n"
+            "def left(code):\n    os.write(2, b'left')\n    leave(code)\n"
+            "os._exit = left\natexit.register(lambda: sys.stderr.write('others were asked, '))\n"
+            f"{before}\nsys.argv[1:] = {command.split()!r}\nfrom generator.commands.start import {by}\n"
+            f"try: {by}()\nfinally: sys.stderr.write('\\n')"
+        )
+        return subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, check=False)
+
+    @pytest.mark.parametrize(
+        ("command", "code"), [("--version", 0), ("check none.yaml", 1), ("write none.yaml --out x", 1), ("nothing", 2)]
+    )
+    def test_comes_with_its_code_after_all_else_that_waits_for_it(self, command: str, code: int) -> None:
+        done = self.ended(command)
+        assert (done.returncode, done.stderr.splitlines()[-1]) == (code, "others were asked, left")
+        assert done.stdout.startswith("gaugebox ") == (code == 0)
+
+    def test_waits_for_threads_and_for_what_they_print(self) -> None:
+        waits = "def late():\n    threading.main_thread().join()\n    print('at last')\n"
+        done = self.ended("--version", f"import threading\n{waits}threading.Thread(target=late).start()")
+        assert done.stdout.splitlines()[1:] == ["at last"]
+        assert done.stderr.endswith("left")
+
+    def test_is_left_to_the_interpreter_where_other_things_go_on_in_it(self) -> None:
+        done = self.ended("--version", by="run")
+        assert (done.returncode, done.stderr) == (0, "\nothers were asked, ")
