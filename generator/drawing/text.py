@@ -106,13 +106,14 @@ def text_width_pt(text: str, size_pt: float, bold: bool = False) -> float:
 
     Characters the face lacks count `UNKNOWN_EM`, wide ones and signs `WIDE_EM`, combining marks nothing.
     """
-    return _units(text, bold) * size_pt / _advances(bold).per_em
+    return _ems(text, bold) * size_pt
 
 
 @lru_cache(maxsize=8192)
-def _units(text: str, bold: bool) -> int:
-    """The width in the face's own units: asked for again at every size and column that a layout tries."""
-    return sum(map(_advances(bold).__getitem__, composed(text)))
+def _ems(text: str, bold: bool) -> float:
+    """The width in ems, of 2,048 units each: asked for again at every size and column that a layout tries."""
+    advances = _advances(bold)
+    return sum(map(advances.__getitem__, composed(text))) / advances.per_em
 
 
 def reach(pieces: Sequence[tuple[str, float, bool]]) -> tuple[list[float], float]:
@@ -143,6 +144,7 @@ def line_height_pt(size_pt: float) -> float:
     return size_pt * face.line / face.per_em
 
 
+@cache  # of few sizes, for thousands of paragraphs
 def line_height_in(size_pt: float, per_pt: int) -> int:
     """The pitch of lines in single spacing in whole parts of a point, as LibreOffice 7.4 rounds it.
 

@@ -210,7 +210,7 @@ def test_the_face_is_read_when_first_needed_and_within_5_ms() -> None:
     taken = []
     for _ in range(5):
         measuring._advances.cache_clear()
-        measuring._units.cache_clear()
+        measuring._ems.cache_clear()
         start = time.perf_counter()
         text_width_pt("lime", 9)
         taken.append(time.perf_counter() - start)
