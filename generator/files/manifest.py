@@ -44,7 +44,8 @@ def beyond_records(raw: bytes) -> str:
     """In what a file goes beyond any record, told before anything is made of it; empty where it does not."""
     if len(raw) > MOST_RECORD_BYTES:
         return f"is larger than any record ({MOST_RECORD_BYTES:,} bytes)"
-    if raw.count(b",") + raw.count(b"[") + raw.count(b"{") > MOST_RECORD_VALUES:
+    # each takes a byte at the least: most records are too short to be counted
+    if len(raw) > MOST_RECORD_VALUES and sum(map(raw.count, (b",", b"[", b"{"))) > MOST_RECORD_VALUES:
         return f"holds more than any record ({MOST_RECORD_VALUES:,} values)"
     return ""
 

@@ -116,7 +116,8 @@ def write_set(
     everything = {**files, RECORD_FILE: record}
     with only_writer(folder, _MEND, _FOLDER):
         older = _there(folder, {*manifest(folder), *others}) - everything.keys()
-        replace_together(folder, everything, sorted(older), lambda: _refuse(folder, {*everything, *older}, replace))
+        names = {*everything, *older}
+        replace_together(folder, everything, sorted(older), lambda: _refuse(folder, names, manifest(folder), replace))
     return sorted(older)
 
 
@@ -125,7 +126,8 @@ def refuse_set(folder: Path, names: Collection[str], *, replace: bool = False) -
     try:
         refuse_folder(folder, _FOLDER)
         if folder.is_dir() and not unfinished(folder):
-            _refuse(folder, {*names, *manifest(folder), RECORD_FILE}, replace)
+            written = manifest(folder)
+            _refuse(folder, {*names, *written, RECORD_FILE}, written, replace)
     except OSError as error:
         raise CannotWrite(f"{folder}: cannot be written ({_reason(error)}): {_ELSEWHERE}") from None
     except (ValueError, RuntimeError) as error:  # as in `_begun`
@@ -136,9 +138,11 @@ def _there(folder: Path, names: Collection[str]) -> set[str]:
     return {name for name in names if os.path.lexists(folder / name)}
 
 
-def _refuse(folder: Path, names: Collection[str], replace: bool) -> None:
-    """Raises `CannotWrite` with a line for each file that cannot be replaced, or was not written as it stands."""
-    written = manifest(folder)
+def _refuse(folder: Path, names: Collection[str], written: Mapping[str, str], replace: bool) -> None:
+    """Raises `CannotWrite` with a line for each file that cannot be replaced, or was not written as it stands.
+
+    `written` is what the record there vouches for.
+    """
     lines = []
     for name in sorted(_there(folder, names)):
         path = folder / name

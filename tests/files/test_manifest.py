@@ -58,6 +58,14 @@ def test_what_goes_beyond_any_record_vouches_for_nothing(
     assert vouched(tmp_path, record()) == {}
 
 
+def test_values_are_counted_in_a_record_that_may_have_too_many_alone() -> None:
+    class Counted(bytes):
+        def count(self, *_: object) -> int:
+            raise AssertionError
+
+    assert beyond_records(Counted(record())) == ""
+
+
 def test_of_what_else_a_record_holds_nothing_is_made(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     raw = record(texts=[{"text": "Größe", "number": number} for number in range(100_000)])
     build_tree(tmp_path, {"record.json": raw})

@@ -19,6 +19,7 @@ from helpers import build_tree, slow_but
 from generator.errors import CannotWrite
 from generator.files import limits, lock, writing
 from generator.files.lock import LOCK_FILE, locked
+from generator.files.manifest import manifest
 from generator.files.swap import NOTE, STAGE, unfinished
 from generator.files.writing import add_together, only_writer, refuse_set, write_set, write_whole
 
@@ -112,6 +113,18 @@ class TestWhatSomebodyEdited:
         gone = write_set(tmp_path, NEW, record_of(NEW), others, replace=True)
         assert set(gone) == {"owner-page.docx", *change} - {*NEW, "record.json"}
         assert contents(tmp_path) == whole(NEW)
+
+    def test_is_told_from_one_reading_of_the_record(self, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+        old_set(tmp_path)
+        read: list[Path] = []
+
+        def reading(folder: Path) -> dict[str, str]:
+            read.append(folder)
+            return manifest(folder)
+
+        monkeypatch.setattr(writing, "manifest", reading)
+        refuse_set(tmp_path, PAPERS)
+        assert read == [tmp_path]
 
     def test_papers_without_a_record_are_somebodys_own(self, tmp_path: Path) -> None:
         build_tree(tmp_path, {PAPERS[0]: "mine"})

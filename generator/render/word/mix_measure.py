@@ -180,7 +180,8 @@ def _lines(line: Line, room: float) -> int:
     return count
 
 
-def _words(items: Iterable[Item]) -> list[tuple[float, float]]:
+@lru_cache(maxsize=2048)  # most paragraphs keep their type while others are tried in another
+def _words(items: tuple[Item, ...]) -> tuple[tuple[float, float], ...]:
     """The width of each unbroken stretch, over spans and pictures, and of the blank before it."""
     found: list[list[float]] = []
     blank: float | None = 0.0
@@ -195,7 +196,7 @@ def _words(items: Iterable[Item]) -> list[tuple[float, float]]:
                 found.append([width, blank])
                 blank = None
             blank = blank if space else None
-    return [(width, blank) for width, blank in found]
+    return tuple((width, blank) for width, blank in found)
 
 
 @lru_cache(maxsize=4096)  # a page is tried in many widths, of which few change the type
