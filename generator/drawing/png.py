@@ -98,9 +98,9 @@ def png(drawing: Drawing, dpi: int = PAPER_DPI) -> bytes:
 
 def _packed(image: Image.Image, dpi: int) -> bytes:
     """The file of a picture of greys or colours (PNG, third edition): no row filtered, its resolution the one note."""
-    dots = image.tobytes()
-    row = len(dots) // image.height
-    rows = _UNFILTERED + _UNFILTERED.join([dots[at : at + row] for at in range(0, len(dots), row)])
+    row = image.width * len(image.getbands())
+    # a row is told with a nought behind it, which is the mark before the next that it is not filtered
+    rows = memoryview(_UNFILTERED + image.tobytes("raw", image.mode, row + 1))[:-1]
     per_metre = int(dpi / MM_PER_INCH * 1000 + 0.5)
     chunks = (
         (b"IHDR", struct.pack(_HEADER, image.width, image.height, _DEPTH, _COLOUR_TYPES[image.mode], 0, 0, 0)),

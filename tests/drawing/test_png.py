@@ -64,6 +64,17 @@ def test_only_an_inked_edge_makes_a_coloured_picture() -> None:
         assert RED in {colour for _, colour in image.getcolors(100_000) or ()}
 
 
+@pytest.mark.parametrize("rgb", [None, RED])
+@pytest.mark.parametrize("width_mm", [1.0, 7.3, 60.0])
+def test_rows_lie_below_one_another_dot_by_dot(width_mm: float, rgb: tuple[int, int, int] | None) -> None:
+    edge = Polygon(((0, -1), (0.4, -1), (0.4, 9), (0, 9)), fill=0.0, weight_mm=0.2, rgb=rgb)
+    with Image.open(io.BytesIO(png(Drawing(width_mm, 5, "x", (edge,))))) as image:
+        dots, row = image.tobytes(), image.width * len(image.getbands())
+    assert len(dots) == row * round(5 / 25.4 * PAPER_DPI)
+    assert {dots[at : at + row] for at in range(0, len(dots), row)} == {dots[:row]}
+    assert (dots[0], dots[row - 1]) == (0 if rgb is None else rgb[0], 255)
+
+
 def test_the_file_holds_no_dates_and_no_words() -> None:
     def chunks(data: bytes) -> Iterator[bytes]:
         place = 8
