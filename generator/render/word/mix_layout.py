@@ -121,6 +121,8 @@ def fitted(page: MixPage) -> Layout:
 
     Raises `PageTooFull`.
     """
+    if sum(_places(page.cards)) > PLACES:  # told before anything is measured
+        raise PageTooFull(page.title, "it has more cards than places")
     over = math.inf
     line = line_of(page)
     try:
@@ -259,19 +261,22 @@ def _cards(page: MixPage, line: int, type_: Type) -> tuple[Grid, ...]:
 
 
 def _side_by_side(cards: Sequence[Card], line: int, type_: Type) -> list[CardRows]:
-    """The cards laid out: alone, two beside each other, or each in its places. Raises `TooWide` for too many."""
+    """The cards laid out: alone, two beside each other, or each in its places."""
     if not any(card.in_pictures for card in cards) and len(cards) <= len(_FEW):
         widths = _shared(line, len(cards))
         return [_FEW[len(cards) - 1](card, width, type_) for card, width in zip(cards, widths, strict=True)]
-    places = [2 if card.in_pictures else 1 for card in cards]
-    if sum(places) > PLACES:
-        raise TooWide
+    places = _places(cards)
     single = iter(_shared(line, sum(places)))
     widths = tuple(next(single) if taken == 1 else next(single) + GAP + next(single) for taken in places)
     return [
         (pictured if card.in_pictures else column)(card, width, type_)
         for card, width in zip(cards, widths, strict=True)
     ]
+
+
+def _places(cards: Sequence[Card]) -> list[int]:
+    """How many places of the page's width each card takes."""
+    return [2 if card.in_pictures else 1 for card in cards]
 
 
 def _shared(line: int, count: int) -> tuple[int, ...]:

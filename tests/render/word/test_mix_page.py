@@ -95,6 +95,13 @@ def test_a_fifth_mix_gives_each_a_complete_page_of_its_own_numbered_and_no_small
     assert "Page 2 of 5." in said
 
 
+def test_no_code_is_made_for_a_page_of_more_cards_than_places(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("generator.render.word.mix_layout.code", lambda *_: pytest.fail("made"))
+    for page in (samples.page_of(5), samples.page(*[samples.HOT] * 3)):
+        with pytest.raises(PageTooFull, match="more cards than places"):
+            fitted(page)
+
+
 def test_a_hot_mix_takes_two_places() -> None:
     hydraulic = [replace(samples.HYDRAULIC, ref=f"M{number}") for number in (1, 2, 3)]
     assert len(parted([samples.page(*hydraulic[:2], samples.HOT)])) == 1
