@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass, field
@@ -136,6 +135,8 @@ def did_you_mean(word: str, known: Iterable[str]) -> str:
 
 def nearest(word: str, known: Iterable[str]) -> str | None:
     """The known word most like a word, whatever its capitals, hyphens and underscores; None if none is."""
+    import difflib
+
     by_form = {_form(name): name for name in known}
     close = difflib.get_close_matches(_form(word[:100]), by_form, n=1, cutoff=0.6)
     return by_form[close[0]] if close else None
@@ -143,6 +144,8 @@ def nearest(word: str, known: Iterable[str]) -> str | None:
 
 def few_near(word: str, known: Iterable[str]) -> str:
     """A hint naming the nearest known words, and some that hold the word; as `did_you_mean` where there are none."""
+    import difflib
+
     by_form = {_form(name): name for name in sorted(known)}
     asked = _form(word[:100])
     close = difflib.get_close_matches(asked, by_form, n=_MOST_NEAR, cutoff=0.7)
