@@ -292,7 +292,8 @@ def _packages(job: Job, count: Decimal, package: Package) -> str:
 
 
 def _by_mix(job: Job, mix: str, amount: Range[float], material: Material) -> Inlines:
-    taken = Text(f" {_amount(job, amount, material)}")
+    none = not job.facts.spelling.ordered(amount.high, material.package.unit)  # a little is no nothing
+    taken = Text(f" {_amount(job, amount, material, up=none)}")
     return (Text(job.word("for-fillings")), taken) if mix == FILLINGS else (Value("mix_ref", (mix,), mix), taken)
 
 

@@ -130,3 +130,12 @@ def test_a_card_that_serves_fillings_alone_is_told() -> None:
     unknown = plastered().replace("face_area_m2: 6", "face_area_m2: not known")
     made = planned(room(unknown, refixed("30")))
     assert [day.task for day in mix(made, "float").made.days] == ["refix-fill"]
+
+
+def test_a_pinch_of_hair_is_not_told_as_none() -> None:
+    """9 m2 take 15 g, which is under the tenth of a kilogram that papers tell."""
+    (row,) = [
+        row for row in outline(assemble(planned(room(refixed("9")))).specification).splitlines() if "hair, clean" in row
+    ]
+    assert "0.1 kg" in row
+    assert "fillings 0 kg" not in row
