@@ -44,7 +44,7 @@ STEPS: Final = {
     "laths-old.panel": ("panel-laths-seen", "panel-coat"), "laths-old-ground.panel": ("panel-laths-seen", "panel-coat"),
     "earth.panel": ("panel-earth",), "earth-early.panel": ("panel-earth",),
     "dry": ("enabling-proved",),
-    "growth-cut": ("growth-cut",), "growth": ("growth-drawn",),
+    "growth-cut": ("growth-cut",), "growth-cut-stack": ("growth-cut",), "growth": ("growth-drawn",),
     "flues": ("flues-off",), "access": ("access-up",), "access-stack": ("access-up",),
     "access-indoors": ("access-up",), "access-deck": ("access-up",), "prop": ("props",),
     "dries": ("dry-out", "raked-dries", "dry-released", "raked-released"), "wet-wall": ("dry-out", "dry-released"),
