@@ -1202,6 +1202,7 @@ def test_plants_that_a_wall_is_cut_free_of_in_this_work_die_before_its_joints_ar
     cut, dying, drawn, raked = days_of(made, "front", "growth-cut", "growth-withers", "growth-drawn", "rake")
     assert cut.finish <= dying.start < dying.finish <= drawn.start < raked.start
     assert (dying.finish - dying.start).days == 56
+    assert list(undated(made)) == []  # its causes are released when what is dead has been drawn
 
 
 def test_plants_that_enabling_work_cuts_are_told_once() -> None:
