@@ -37,8 +37,9 @@ _COLUMNS: Final = 2
 _OF_THE_JOB: Final = ("whole-job", "tests")
 _CONTENTS: Final = "contents"
 _HOLDING: Final = ("required", "block")
-_KNOWN_BEFORE: Final = frozenset({"masonry", "position", "work", "removed", "overhead"})
-"""What is known of a wall before it is surveyed, and decides what is asked of it; what is found there does not."""
+_KNOWN_BEFORE: Final = frozenset({"masonry", "position", "work", "removed", "overhead", "units"})
+"""What is known of a wall before it is surveyed, and decides what is asked of it, in which units; what is found there
+does not."""
 
 _BOX: Final = "□\u00a0"
 _LINE: Final = "\t"
