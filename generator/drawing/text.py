@@ -41,7 +41,8 @@ _DASHES: Final = "\\-\u2010\u2012-\u2014"
 # told by the characters that are not: a range of wide ones takes four times as long to make, one by one
 _MAY_BE_WIDE: Final = re.compile("[^\0-\u10ff\u1160-\u2e7f]")
 _CHUNK: Final = re.compile(
-    rf"[{_SPACES}]+|[^{_SPACES}]+?(?:(?<=[{_DASHES}])(?![{_DASHES}{_SPACES}\u2060])|[{_SPACES}]+|$)"
+    rf"[{_SPACES}]+"
+    rf"|(?!\Z)(?:[^{_SPACES}{_DASHES}]+|[{_DASHES}](?=[{_DASHES}{_SPACES}\u2060]))*(?:[{_DASHES}]|[{_SPACES}]+|\Z)"
 )
 
 

@@ -82,10 +82,12 @@ def _found(kept: Path, key: bytes, folders: Mapping[str, Path]) -> Library | Non
         raw = kept.read_bytes()
     except OSError:
         return None
-    data = memoryview(raw)[2 * _DIGEST_BYTES :]
-    if raw[: 2 * _DIGEST_BYTES] != key + hashlib.sha256(data).digest():
+    begin = 2 * _DIGEST_BYTES
+    if raw[:begin] != key + hashlib.sha256(memoryview(raw)[begin:]).digest():
         return None
-    library = _Finder(io.BytesIO(data), folders).load()
+    stream = io.BytesIO(raw)  # which is read where it lies
+    stream.seek(begin)
+    library = _Finder(stream, folders).load()
     assert isinstance(library, Library)
     return library
 

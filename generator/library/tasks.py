@@ -13,7 +13,9 @@ TaskKind = Literal["work", "hold", "access", "wait", "damp", "cover", "follow", 
 ELAPSED: Final = ("wait", "damp", "cover", "follow")
 OWN: Final = "own"
 OR: Final = " or "
-PLACES: Final = ("coat-before", "works-before", "works-after", "curing-walls", "cured-walls")
+PLACES: Final = (
+    "coat-before", "works-before", "works-after", "curing-walls", "cured-walls", "access-host", "access-guests"
+)  # fmt: skip
 HOLE: Final = re.compile(r"\{([a-z0-9_]+)\}")
 _NUMBER: Final = re.compile(r"[0-9]{1,3}\Z")
 
@@ -60,7 +62,7 @@ class TaskEntry(Shape, frozen=True):
     joins: str = ""
     hold: str = ""
     lays: bool = False
-    fills: Literal["", "packing", "dubbing", "mending", "bedding", "coping"] = ""
+    fills: Literal["", "packing", "dubbing", "mending", "bedding", "coping", "filling", "moulding"] = ""
     in_wall_mix: bool = False
     one_for_each_mix: bool = False
     late: bool = False

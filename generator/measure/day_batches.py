@@ -16,6 +16,7 @@ from generator.lime.job_batches import Cases, Work, amounts_of, summed
 from generator.lime.panel_batch import SMALL_SHARE, panel_batch, with_panels
 from generator.lime.shared_batch import SharedCase, SharedDay, shared_batches
 from generator.lime.stuff import (
+    HALF_BOX,
     Dose,
     Draw,
     DrawnCoat,
@@ -88,8 +89,9 @@ def _fresh(mix: Mix, gauge: GaugedMix, kit: Kit, placed: Sequence[Placed]) -> Ma
     one_batch = bool(mix.hair_kg_per_m3 or mix.recipe.pozzolan)  # a dose is told for one batch alone
     found = _mixed(placed, gauge, kit, life_h, panel_too=not one_batch)
     fillings = [one for one in placed if one.task and not one_batch]
-    if fillings:
-        coats = _mixed([one for one in placed if not one.task], gauge, kit, life_h, panel_too=True)
+    coated = [one for one in placed if not one.task]
+    if fillings and coated:
+        coats = _mixed(coated, gauge, kit, life_h, panel_too=True)
         apart = _mixed(fillings, gauge, kit, life_h, panel_too=False)
         least_l = (coats.half_load or coats.batch).makes_l
         if found.batch.makes_l < coats.batch.makes_l - DUST or apart.batch.makes_l <= SMALL_SHARE * least_l:
@@ -190,7 +192,7 @@ def _drawn_day(placed: Placed, coat: DrawnCoat, draw: Draw, box_l: float) -> Day
         left_l=draw.left_l,
         left_goes=draw.left_goes,
         covers_m2=placed.covers_m2(box_l),
-        much_left=not coat.keeps and draw.left_l > left_at_most_l(draw.need.need_l),
+        much_left=not coat.keeps and draw.boxes_each > HALF_BOX and draw.left_l > left_at_most_l(draw.need.need_l),
         draws_nr=draw.draws_nr,
         task=placed.task,
     )

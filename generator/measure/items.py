@@ -10,6 +10,7 @@ from generator.library.entries import ItemEntry
 from generator.library.findings import Raised
 from generator.library.model import Library
 from generator.measure.model import Item, ItemSection
+from generator.measure.stuff_taken import PARTS
 from generator.questionnaire.facts import Facts, View
 from generator.questionnaire.scopes import PROJECT, ScopePath
 from generator.values import joined, replace
@@ -100,6 +101,8 @@ def _mixes(here: View, coats: tuple[str, ...] | None) -> str:
     work has none of these; of a wall's line those that it names, and none for anything wider."""
     if len(here.path) < (1 if coats else 2):
         return ""
+    if coats and here.text("work") == "refix":  # it has no coats: what it is filled with is taken from others' cards
+        return ", ".join(dict.fromkeys(filter(None, (here.text(f"{part}_mix") for part in PARTS))))
     own = [coat for coat in here.inside("coat") if coats is None or coat.text("coat") in coats]
     taken = own or [coat for coat in here.around("element").inside("coat") if coats and coat.text("coat") in coats]
     return ", ".join(dict.fromkeys(filter(None, (coat.text("mix_used") for coat in taken))))

@@ -44,8 +44,8 @@ def fillings(work: View, people_nr: int, outputs: Outputs) -> Iterator[Filling]:
         if not task.fills:
             continue
         among = work.around("element").inside("work") if task.in_wall_mix else [work]
-        standing = [each for each in among if _stands(task, each, outputs)]
-        found = [_filling(task, each, _people_nr(task, each, outputs) or people_nr, outputs) for each in standing]
+        there = [each for each in among if standing(task, each, outputs)]
+        found = [_filling(task, each, _people_nr(task, each, outputs) or people_nr, outputs) for each in there]
         if found:
             days = [each.days for each in found if each.days is not None]
             yield replace(found[0], days=total(days, 0.0) if days else None)
@@ -78,13 +78,14 @@ def _joined(work: View, outputs: Outputs) -> Iterator[tuple[TaskEntry, TaskEntry
     """The tasks of a work whose days the library counts in those of another, each with that other."""
     tasks = outputs.library.tasks
     for entry in tasks.values():
-        if entry.joins and entry.per == "work" and _stands(entry, work, outputs):
+        if entry.joins and entry.per == "work" and standing(entry, work, outputs):
             options = (tasks[named] for named in entry.joins.split(OR))
-            into = next((each for each in options if each.per == "coat" or _stands(each, work, outputs)), None)
+            into = next((each for each in options if each.per == "coat" or standing(each, work, outputs)), None)
             if into is not None:
                 yield entry, into
 
 
-def _stands(entry: TaskEntry, work: View, outputs: Outputs) -> bool:
+def standing(entry: TaskEntry, work: View, outputs: Outputs) -> bool:
+    """Whether a task is there at a work."""
     conditions = outputs.library.condition("task", entry.id)
     return conditions.stands(work.facts, work.path, unknown=entry.if_unknown == "include")

@@ -12,7 +12,7 @@ from generator.library.model import Library
 from generator.lime.gauging import Counted
 from generator.measure.causes import MOST_NAMED, cause_walls
 from generator.measure.face_checks import of_faces
-from generator.measure.items import price_lines
+from generator.measure.items import alike, price_lines
 from generator.measure.mixing import batch_of
 from generator.measure.model import DayFacts, Measured, MixSheetFacts, decimal
 from generator.measure.offered import unlike
@@ -20,11 +20,13 @@ from generator.measure.ordering import to_order
 from generator.measure.outputs import Outputs
 from generator.measure.photographs.against import against
 from generator.measure.quantities import RULES, Quantities, access_face, unit_size
+from generator.measure.shared_access import misnamed, shared_access
+from generator.measure.stuff_taken import stuff_mixes, taking
 from generator.measure.volumes import covered_in
 from generator.questionnaire.changes import recalling
 from generator.questionnaire.facts import Facts, View
 from generator.questionnaire.keeping import AFRESH, Kept
-from generator.questionnaire.scopes import PROJECT, ScopePath
+from generator.questionnaire.scopes import PROJECT
 from generator.values import METRIC, Customs, Range, Spelling, Struct, Value, joined, plain, replace, rounded, spoken
 
 
@@ -35,8 +37,10 @@ def measure(decisions: Decisions, library: Library, kept: Kept = AFRESH) -> Meas
         facts = facts.adding_each(facts.each_kind("work", partial(_by, rule, library)), "<measure>")
     walls = facts.each_kind("element", lambda wall: {**access_face(wall), **unit_size(wall)})
     facts = facts.adding_each(walls, "<measure>")
+    facts = facts.adding_each(shared_access(facts), "<measure>")
     facts = facts.adding(PROJECT, cause_walls(facts, library), "<measure>")
-    raised: list[Raised] = [*against(facts), *of_faces(facts, library)]
+    facts = facts.adding_each(stuff_mixes(facts), "<measure>")
+    raised: list[Raised] = [*against(facts), *of_faces(facts, library), *misnamed(facts)]
     facts, outputs = recalling(facts, "measured", kept), Outputs(library)
     found = [_batch(mix, facts, outputs, kept) for mix in decisions.mixes]
     batches = [one.told for one in found]
@@ -67,8 +71,9 @@ def _batch(mix: Mix, facts: Facts, outputs: Outputs, kept: Kept) -> _Batch:
         return _Batch(told, raised, _mix_names(told, facts, outputs.library))
 
     # what is raised tells where the answers stand that it rests on
-    rests_on = mix, facts.at_scope(PROJECT).marks("mixer_l", "gauge_box_l", "sands_on_offer")
-    return facts.recalled(("batch", mix.ref), {path[:1] for path in mix.used_for}, made, rests_on)
+    beside = tuple(work.path[:1] for work, _ in taking(mix.ref, facts))
+    rests_on = mix, beside, facts.at_scope(PROJECT).marks("mixer_l", "gauge_box_l", "sands_on_offer")
+    return facts.recalled(("batch", mix.ref), {*beside, *(path[:1] for path in mix.used_for)}, made, rests_on)
 
 
 def priced(measured: Measured, facts: Facts, library: Library) -> Measured:
@@ -94,8 +99,11 @@ def _mix_names(made: MixSheetFacts, facts: Facts, library: Library) -> dict[str,
         "mix_rest_days": recipe.rest_days,
         "mix_use_within_hours": recipe.use_within_hours,
         "mix_pozzolan": bool(recipe.pozzolan),
-        "mix_walls": _walls(made.mix.used_for, facts, library),
+        "mix_walls": _walls(made.mix, facts, library),
     }
+    pointed = {alike(here) for here in map(facts.at_scope, made.mix.used_for) if here.text("coat") == "pointing"}
+    if pointed:
+        values["panels_nr"] = Decimal(len(pointed))
     if covered := _covers(made, facts):
         values["mix_covers"] = _covered(covered, made, library)
     if panel := _panel_boxes(made, library, facts.spelling):
@@ -170,7 +178,7 @@ def _batches(made: MixSheetFacts, library: Library, spelling: Spelling) -> str:
         if low == high:
             return library.phrase("batches-before", count=likely)
         return library.phrase("batches-before-range", count=likely, range=spelling.dash.join((low, high)))
-    coats = [day for day in days if not day.task]
+    coats = [day for day in days if not day.task] or days
     told = library.phrase("batches-a-day", count=_a_day(coats, spelling))
     for doing, filled in _filled(days, library) if made.made.filling is None else ():
         if max(day.a_day for day in filled) > max(day.a_day for day in coats):  # else fewer do
@@ -267,13 +275,19 @@ def _putty_age(mix: Mix, facts: Facts, library: Library) -> Decimal:
     return library.row("putty-age", use="setting" if setting else "mortar").number("months_least")
 
 
-def _walls(paths: tuple[ScopePath, ...], facts: Facts, library: Library) -> str:
-    """Where a mix goes: the walls, each with its coats where it has several; their number where they are very many."""
+def _walls(mix: Mix, facts: Facts, library: Library) -> str:
+    """Where a mix goes: the walls, each with its coats where it has several; their number where they are very many.
+
+    And the works on which it is taken beside coats.
+    """
     found: dict[str, list[str]] = {}
-    for path in paths:
+    for path in mix.used_for:
         coats = found.setdefault(facts.scopes[path[:1]].title, [])
         if len(facts.inside(path[:1], "coat")) > 1:
             coats.append(facts.scopes[path].title)
+    coated = {path[:2] for path in mix.used_for}
+    for path in dict.fromkeys(work.path for work, _ in taking(mix.ref, facts) if work.path not in coated):
+        found.setdefault(facts.scopes[path[:1]].title, []).append(library.words["walls-filled"])
     if len(found) > MOST_NAMED:  # nor would they leave room on the one page of the mix schedule
         return library.phrase("walls-many", count=str(len(found)))
     return "; ".join(f"{wall}: {joined(coats)}" if coats else wall for wall, coats in found.items())

@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from decimal import Decimal
 from functools import partial
 from typing import Final
 
+from generator.decide.model import Mix
 from generator.library.model import Library
 from generator.library.properties import Material
 from generator.lime.mortar import bags_to_order, packages_to_order
 from generator.lime.orders import Goods, GoodsLine, MixOrder, Sand, SandLine, orders
-from generator.measure.gauged import floats, sand_state
+from generator.measure.gauged import floats, plain_gauge, sand_state
+from generator.measure.made_for_it import made_for_it
 from generator.measure.model import MaterialLine, MixSheetFacts
+from generator.measure.outputs import Outputs
 from generator.questionnaire.facts import Facts
 from generator.questionnaire.keeping import AFRESH, Kept
 from generator.values import Range
@@ -34,9 +37,10 @@ def to_order(
     """Every material once, for all mixes of which something is made, in the order in which they are first needed."""
     taken = [made for made in batches if made.made.amounts.high.made_l]
     listed = _Listed(library, facts)
-    ordered = [listed.order(made) for made in taken]
+    ordered = [*(listed.order(made) for made in taken), *listed.fillings(facts)]
     together = kept.of("orders", ordered, partial(orders, ordered))
-    apart = {one.ref: kept.of(("orders", one.ref), one, partial(orders, [one])) for one in ordered}
+    each_mix = {ref: [one for one in ordered if one.ref == ref] for ref in dict.fromkeys(one.ref for one in ordered)}
+    apart = {ref: kept.of(("orders", ref), ones, partial(orders, ones)) for ref, ones in each_mix.items()}
     lines: list[MaterialLine] = []
     for parts in ("limes", "sands", "pozzolans", "hair"):
         each = {ref: {listed.key(line): line for line in getattr(found, parts)} for ref, found in apart.items()}
@@ -67,15 +71,24 @@ class _Listed:
             made.made.gauged,
             made.made.amounts,
             _goods(materials[recipe.lime]),
-            tuple(self._sand(name, made) for name, _ in made.sands),
+            tuple(self._sand(name, made.mix) for name, _ in made.sands),
             _goods(materials[recipe.pozzolan]) if recipe.pozzolan else None,
             _goods(materials[_HAIR]) if made.made.hair_g else None,
         )
 
-    def _sand(self, name: str, made: MixSheetFacts) -> Sand:
+    def fillings(self, facts: Facts) -> Iterator[MixOrder]:
+        """What fills old plaster and runs mouldings in stuff that is made for it, on no card: coarse, and fine."""
+        materials = self._library.materials
+        for mix, amounts in made_for_it(facts, Outputs(self._library)):
+            sand = self._sand(materials[mix.recipe.sand].name, mix)
+            hair = _goods(materials[_HAIR]) if mix.hair_kg_per_m3 else None
+            gauge = plain_gauge(mix, self._library)
+            yield MixOrder(mix.ref, gauge, amounts, _goods(materials[mix.recipe.lime]), (sand,), hair=hair)
+
+    def _sand(self, name: str, mix: Mix) -> Sand:
         """A sand of a mix; one on offer weighs what the first recipe that takes it reckons with."""
-        material = self._library.materials[made.mix.recipe.sand]
-        key = (name, float(made.mix.grain_mm))
+        material = self._library.materials[mix.recipe.sand]
+        key = (name, float(mix.grain_mm))
         moisture = float(self._library.row("damp-sand").number("moisture_likely"))
         holds = float(material.package.holds)
         sand = Sand(*key, floats(material.bulk_density_kg_per_l).likely, moisture, self._damp, holds)

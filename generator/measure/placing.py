@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from typing import Final
 
 from generator.decide.model import Mix
+from generator.library.model import Library
 from generator.lime.job_batches import Work
+from generator.measure.items import alike
 from generator.measure.laying import fillings, laying_days
 from generator.measure.outputs import Outputs, gang
+from generator.measure.stuff_taken import taken, taking
 from generator.measure.volumes import beside_l_per_m2, coat_alone_l_per_m2, coat_area_m2
 from generator.questionnaire.facts import Facts, View
 from generator.questionnaire.scopes import ScopePath
@@ -37,7 +40,7 @@ class Placed(Struct, frozen=True):
 def works_of(mix: Mix, facts: Facts, outputs: Outputs) -> list[Placed]:
     """The works of a mix that can be reckoned; what lacks an answer adds nothing but its finding."""
     found: list[Placed] = []
-    shown: set[tuple[str | None, str | None]] = set()
+    shown: set[tuple[str, ...]] = set()
     reckoned: dict[ScopePath, _Reckoned | None] = {}
     for here in map(facts.at_scope, mix.used_for):
         model = facts.model(here.path)
@@ -51,7 +54,17 @@ def works_of(mix: Mix, facts: Facts, outputs: Outputs) -> list[Placed]:
             found.append(Placed(here.path, filling, filling.in_place_l_per_m2.likely, task))
         coat = replace(one.coat, panels_m2=_panels(here, shown))
         found.append(Placed(here.path, coat, one.coat_l_per_m2))
-    return found
+    return [*found, *_taken(mix, facts, outputs)]
+
+
+def _taken(mix: Mix, facts: Facts, outputs: Outputs) -> Iterator[Placed]:
+    """What old plaster is filled with and mouldings are run in, of a mix, on days of their own."""
+    dropped = _dropped(mix, outputs.library)
+    for work, part in taking(mix.ref, facts):
+        for one in taken(work, part, outputs):
+            output = {SITE: _a_day(one.amount.likely, one.days)}
+            placed = Work(one.amount, output, one.litres, dropped_share=dropped)
+            yield Placed(work.path, placed, one.litres.likely, one.task)
 
 
 class _Reckoned(Struct, frozen=True):
@@ -67,7 +80,7 @@ def _reckoned(mix: Mix, here: View, outputs: Outputs) -> _Reckoned | None:
     area, alone = coat_area_m2(here), coat_alone_l_per_m2(here, library)
     if area is None or alone is None or not area.low or not alone.low:
         return None
-    dropped = float(library.row("quantity-waste", making=mix.recipe.making).number("dropped_per_cent")) / 100
+    dropped = _dropped(mix, library)
     beside, filled = beside_l_per_m2(here, library), dict[str, Work]()
     for filling in fillings(here.around("work"), _people_nr(here, outputs), outputs):
         takes = total([beside.pop(each) for each in filling.operations if each in beside], 0.0)
@@ -77,6 +90,10 @@ def _reckoned(mix: Mix, here: View, outputs: Outputs) -> _Reckoned | None:
     output = {SITE: day_output(here, area.likely, outputs)}
     per_m2 = total([alone, *beside.values()], 0.0)
     return _Reckoned(Work(area, output, per_m2, dropped_share=dropped), filled, alone.likely)
+
+
+def _dropped(mix: Mix, library: Library) -> float:
+    return float(library.row("quantity-waste", making=mix.recipe.making).number("dropped_per_cent")) / 100
 
 
 def _filling(area: Range[float], output: Mapping[str, float], takes: Range[float], dropped: float) -> Work:
@@ -104,10 +121,10 @@ def _a_day(area_m2: float, days: Range[float] | None) -> float:
     return area_m2 / days.likely if days is not None and days.likely else area_m2
 
 
-def _panels(here: View, shown: set[tuple[str | None, str | None]]) -> tuple[float, ...]:
-    """One panel of each coat of a mix on each kind of wall, made with the first work there."""
-    area, kind = here.real("panel_area_m2"), (here.text("masonry"), here.text("coat"))
-    if area is None or here.text("work") == "flaunching" or kind in shown:
+def _panels(here: View, shown: set[tuple[str, ...]]) -> tuple[float, ...]:
+    """One panel of each coat of a mix for all works of a kind in the same mixes on the same masonry, with the first."""
+    area, sort = here.real("panel_area_m2"), (here.text("coat"), *alike(here))
+    if area is None or here.text("work") == "flaunching" or sort in shown:
         return ()
-    shown.add(kind)
+    shown.add(sort)
     return (area,)

@@ -21,7 +21,7 @@ from generator.document.model import (
     Text,
 )
 from generator.document.template import PaperPart
-from generator.drawing.model import FINE, Drawing, Line, Primitive, Rect
+from generator.drawing.model import THIN, Drawing, Line, Primitive, Rect
 from generator.job.job import Job, words
 from generator.library.model import Library
 from generator.papers.making import Makers, made
@@ -33,6 +33,7 @@ from generator.values import Struct, replace
 _MOST_CHOICES: Final = 12
 _SKETCH_MM: Final = (80.0, 95.0)
 _GRID_MM: Final = 5.0
+_SQUARES: Final = THIN
 _COLUMNS: Final = 2
 _OF_THE_JOB: Final = ("whole-job", "tests")
 _CONTENTS: Final = "contents"
@@ -162,8 +163,8 @@ def _sketch(_: Sheets, part: PaperPart, __: Scope) -> Iterator[Block]:
     """Squares of 5 mm to sketch and hatch on."""
     width, height = _SKETCH_MM
     lines: list[Primitive] = [Rect(0.2, 0.2, width - 0.4, height - 0.4)]
-    lines += [Line(x * _GRID_MM, 0.2, x * _GRID_MM, height - 0.2, FINE) for x in range(1, int(width / _GRID_MM))]
-    lines += [Line(0.2, y * _GRID_MM, width - 0.2, y * _GRID_MM, FINE) for y in range(1, int(height / _GRID_MM))]
+    lines += [Line(x * _GRID_MM, 0.2, x * _GRID_MM, height - 0.2, _SQUARES) for x in range(1, int(width / _GRID_MM))]
+    lines += [Line(0.2, y * _GRID_MM, width - 0.2, y * _GRID_MM, _SQUARES) for y in range(1, int(height / _GRID_MM))]
     yield Heading(2, words(part.heading))
     yield Figure(Drawing(width, height, part.about, tuple(lines)))
 

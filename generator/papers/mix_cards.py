@@ -13,6 +13,7 @@ from generator.document.model import Inline, Inlines, Strong, Text, Value, joine
 from generator.drawing.measures import Fill, Ground, mark_of
 from generator.job.job import Job, words
 from generator.measure.model import MixSheetFacts
+from generator.measure.stuff_taken import taking
 from generator.questionnaire.scopes import ScopePath
 from generator.values import Customs, Range, replace, spoken
 
@@ -107,8 +108,10 @@ def _coded(job: Job, made: MixSheetFacts, count: Decimal) -> str:
 def _walls(job: Job, made: MixSheetFacts) -> str:
     """Where it goes; how many walls, where their names would leave no room for anything else."""
     named = job.facts.spoken(made.mix.path, "mix_walls")
-    walls = {path[:1] for path in made.mix.used_for}
-    return named if len(named) <= _MOST_WALLS else job.word("card-walls-many", count=str(len(walls)))
+    walls = {path[:1] for path in (*made.mix.used_for, *(work.path for work, _ in taking(made.mix.ref, job.facts)))}
+    if len(named) <= _MOST_WALLS:
+        return named
+    return job.facts.title(*walls) if len(walls) == 1 else job.word("card-walls-many", count=str(len(walls)))
 
 
 # --- what goes in -----------------------------------------------------------------------------------------

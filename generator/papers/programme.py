@@ -10,6 +10,7 @@ from typing import Final
 
 from generator.document.model import Block, Inline, Inlines, Paragraph, Row, Text, Value
 from generator.document.template import PaperPart
+from generator.drawing.measures import signed
 from generator.job.job import Job, grouped, words
 from generator.measure.outputs import BEFORE_LAYING
 from generator.papers.alike import sheet_of
@@ -75,7 +76,8 @@ def _longer(job: Job, word: str, kinds: Sequence[str]) -> Iterator[str]:
         job.word(
             "longer-wait",
             waits=", ".join(
-                _of_mixes(job, label, tasks) if label in again else label for label, tasks in labels.items()
+                _of_mixes(job, label, tasks) if label in again and tasks[0].kind == "wait" else label
+                for label, tasks in labels.items()
             ),
             longest=f"{longest:g}",
             likely=f"{likely:g}",
@@ -91,7 +93,7 @@ def _of_mixes(job: Job, label: str, tasks: Sequence[Task]) -> str:
     mixes = sorted(
         {job.facts.at_scope(task.path).text("mix_used") for task in tasks} - {""}, key=lambda mix: (len(mix), mix)
     )
-    return job.word("longer-wait-of", wait=label, mixes=", ".join(mixes)) if mixes else label
+    return job.word("longer-wait-of", wait=label, mixes=signed(", ".join(mixes))) if mixes else label
 
 
 def _likely_days(job: Job, task: Task) -> float:

@@ -202,7 +202,10 @@ class _WallDrawn:
         return told, _short(self.job, "by", day), _month_day(self.job, day)
 
     def _access(self) -> Iterator[Stretch]:
-        if self.planned.access is not None:
+        host = self.job.facts.spoken(self.planned.path, "access_host")
+        if self.planned.access is not None and host:
+            yield Stretch((self.job.word("drawing-programme-access-of", wall=host),), *self.planned.access)
+        elif self.planned.access is not None:
             weeks = self.job.facts.spoken(self.planned.path, "access_time_weeks")
             yield Stretch((self.job.word("drawing-programme-access-for", weeks=weeks), weeks), *self.planned.access)
 

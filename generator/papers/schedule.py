@@ -30,6 +30,7 @@ from generator.document.model import (
 from generator.document.template import PaperPart, filled
 from generator.job.job import Job, words
 from generator.library.properties import Material, Package
+from generator.measure.made_for_it import FILLINGS
 from generator.measure.model import Item, ItemSection, MaterialLine
 from generator.measure.quantities import is_scattered
 from generator.papers.costs import cost_rows
@@ -41,6 +42,7 @@ _SCATTERED: Final = "scattered"
 """The rule for joints which lie apart."""
 
 _SHARES: Final = "scattered-shares"
+_ACCESS_SHARED: Final = "access-shared"
 """The rule for those of a wall of which nobody can say how much joint is in a square metre."""
 
 _SHORT: Final = 60
@@ -106,6 +108,7 @@ def _idle(job: Job) -> set[str]:
     is_pointed = any(here.text("work") == "repoint" for here in works)
     kinds = {item.kind for item in job.measured.items()}
     used = {_SCATTERED: any(counted), _SHARES: not all(counted), **dict.fromkeys(_OF_REPOINTING, is_pointed)}
+    used[_ACCESS_SHARED] = any(wall.known("access_host") for wall in job.facts.views("element"))
     used |= {key: kind in kinds for kind, keys in _OF_KINDS.items() for key in keys}
     return {key for key, is_used in used.items() if not is_used}
 
@@ -289,7 +292,9 @@ def _packages(job: Job, count: Decimal, package: Package) -> str:
 
 
 def _by_mix(job: Job, mix: str, amount: Range[float], material: Material) -> Inlines:
-    return Value("mix_ref", (mix,), mix), Text(f" {_amount(job, amount, material)}")
+    none = not job.facts.spelling.ordered(amount.high, material.package.unit)  # a little is no nothing
+    taken = Text(f" {_amount(job, amount, material, up=none)}")
+    return (Text(job.word("for-fillings")), taken) if mix == FILLINGS else (Value("mix_ref", (mix,), mix), taken)
 
 
 def _amount(job: Job, amount: Range[float], material: Material, *, up: bool = False) -> str:

@@ -9,6 +9,7 @@ from typing import Final
 from generator.library.model import Library
 from generator.library.tasks import HOLE
 from generator.lime.season import Calendar, PlacingSeason, Span
+from generator.measure.shared_access import host_of
 from generator.programme.calendar import worked
 from generator.programme.clocks import clock
 from generator.programme.effects import Runs
@@ -100,9 +101,10 @@ def _wall(found: Works, made: Runs, bounds: Bounds, tasks: list[Task]) -> Wall:
     by_scope = {(task.entry, task.path): task for task in tasks}
     lime = [_lime(task, by_scope, bounds, found.planned[task.id].here) for task in tasks if task.entry in LAID]
     laying = [task for task in tasks if found.planned[task.id].entry.lays and task.entry not in BEFORE]
-    tag = (ACCESS, wall[0])
+    host = host_of(found.planned[tasks[0].id].here.around("element"))
+    tag = (ACCESS, (host or wall)[0])
     stays = [run.stay(tag) for run in (made.early, made.likely, made.late)]
-    early, likely, late = (None if stay is None else stay.weeks for stay in stays)
+    early, likely, late = (None if stay is None or host is not None else stay.weeks for stay in stays)
     stands = None if stays[1] is None else (stays[1].first, stays[1].last)
     weeks = None if early is None or likely is None or late is None else ByRun(early, likely, late)
     ordered = tuple(sorted(tasks, key=lambda task: (task.start, task.finish)))

@@ -43,7 +43,8 @@ def answered_alone(facts: Facts, found: Works) -> Facts:
     values: dict[ScopePath, Mapping[str, Value]] = {}
     for wall in facts.views("element"):
         weeks = wall.number("access_weeks")
-        values[wall.path] = {**({"access_time_weeks": weeks} if weeks else {}), **_wetted(wall.path, found)}
+        own = {"access_time_weeks": weeks} if weeks and not wall.known("access_host") else {}
+        values[wall.path] = {**own, **_wetted(wall.path, found)}
         values |= {coat.path: _kept(coat) for coat in wall.inside("coat")}
         values |= {work.path: _panel_kept(work) for work in wall.inside("work")}
     return facts.adding_each({path: given for path, given in values.items() if given}, TIMED)
@@ -109,8 +110,9 @@ def with_dates(
 
 def _wall(wall: Wall, ends: Mapping[Id, datetime.date], made: Runs) -> dict[str, Value]:
     dates: dict[str, Value] = {}
-    if wall.access is not None and wall.access_weeks is not None:
+    if wall.access is not None:
         dates["access_up_date"], dates["access_down_date"] = wall.access
+    if wall.access_weeks is not None:
         dates["access_time_weeks"] = Decimal(wall.access_weeks.likely)
         dates["access_late_weeks"] = Decimal(wall.access_weeks.late)
     dates |= {ON_THE_WALL[task.entry]: task.finish for task in wall.tasks if task.entry in ON_THE_WALL}

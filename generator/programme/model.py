@@ -111,7 +111,8 @@ class Wall(Struct, frozen=True):
     """One wall in time: its tasks in the order of their start, how long access stands, and its lime.
 
     `limed` are the days from the first to the last on which lime is laid, by work, panels apart. `begun_by` is the day
-    by which a work is begun for what lies under it, that limewash still finds new render damp.
+    by which a work is begun for what lies under it, that limewash still finds new render damp. Access that is another
+    wall's stands as that one does, and has no weeks of its own.
     """
 
     path: ScopePath

@@ -114,8 +114,8 @@ def _things(measured: Measured, facts: Facts, tasks: tuple[Task, ...]) -> Mappin
 
 
 def _fills(task: Task) -> bool:
-    """Whether washers are filled over, in putty, sand and hair that stand in no list of a mix."""
-    return task.entry == "refix-fill"
+    """Whether washers are filled over, or mouldings run, in putty, sand and hair that may be on no card."""
+    return task.entry in ("refix-fill", "cornice-first")
 
 
 def _renews_gutters(here: View) -> bool:

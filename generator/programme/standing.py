@@ -10,6 +10,7 @@ from typing import Final
 from generator.library.model import Library
 from generator.library.tasks import OR, TaskEntry
 from generator.measure.items import alike
+from generator.measure.shared_access import host_of
 from generator.programme.network import Id
 from generator.questionnaire.facts import Facts, View
 from generator.questionnaire.keeping import AFRESH, Kept
@@ -45,6 +46,10 @@ class Standing:
         for path, curing in self._curing.items():
             for other in curing:
                 self._cured[other].append(path)
+        self._hosts = {wall.path: host for wall in facts.views("element") if (host := host_of(wall)) is not None}
+        self._guests: dict[ScopePath, list[ScopePath]] = defaultdict(list)
+        for guest, host in self._hosts.items():
+            self._guests[host].append(guest)
         tasks = [(entry, self._where(entry)) for entry in library.tasks.values() if entry.kind != "mark"]
         marks = (entry for entry in library.tasks.values() if entry.kind == "mark" and entry.when)
         self._marked = {entry.id: self._where(entry) for entry in marks}
@@ -82,7 +87,8 @@ class Standing:
 
     def order(self, kept: Kept = AFRESH) -> Mapping[Id, tuple[Id, ...]]:
         """What each task comes after, of those that are not counted in others."""
-        rests_on = (self._at, self._marked, self._places, self._curing, tuple(self.facts.scopes), self.library)
+        places = (self._places, self._curing, self._hosts)
+        rests_on = (self._at, self._marked, places, tuple(self.facts.scopes), self.library)
         return kept.of("order of tasks", rests_on, self._ordered)
 
     def _ordered(self) -> dict[Id, tuple[Id, ...]]:
@@ -157,7 +163,18 @@ class Standing:
             own = self._places[path[:2]]
             passes = operator.gt if place == LATER else operator.lt
             return [work for work in self._inside(path[:1], "work") if passes(self._places[work], own)]
-        return self._cured.get(path[:1], ()) if place == "cured-walls" else self._curing[path[:1]]
+        return self._walls(place, path[:1])
+
+    def _walls(self, place: str, wall: ScopePath) -> Iterable[ScopePath]:
+        """The other walls that a link looks at from a wall."""
+        match place:
+            case "cured-walls":
+                return self._cured.get(wall, ())
+            case "access-host":
+                return [self._hosts[wall]] if wall in self._hosts else ()
+            case "access-guests":
+                return self._guests.get(wall, ())
+        return self._curing[wall]
 
 
 def _curing_walls(here: View) -> Iterator[ScopePath]:

@@ -18,6 +18,8 @@ TIMED: Final = "<programme>"
 CALLED: Final = (ID, "element_name")
 """What a wall is called: no two of a kind are called the same."""
 
+ACCESS_WITH: Final = "access_with"
+"""The answer that names the wall whose access serves a wall: one that is named is like no other."""
 OF_OTHERS: Final = ("cured_on",)
 """Answers that name other walls, which time alone looks up: told apart by whether there are any."""
 
@@ -30,11 +32,13 @@ class Kinds:
     """The walls of a job by their kind; each kind has its first wall for a model."""
 
     def __init__(self, scopes: Scopes, values: Values, apart: Collection[ScopePath]) -> None:
-        """Those of `apart` are each of a kind of their own."""
+        """Those of `apart`, and those whose access serves another wall, are each of a kind of their own."""
+        hosts = {held.value for given in values.values() for name, held in given.items() if name == ACCESS_WITH}
         first: dict[object, str] = {}
         self._models: dict[str, str] = {}
         for wall in scopes.inside(PROJECT, "element"):
-            kind = wall.path if wall.path in apart else tuple(_known(scopes, values, wall.path))
+            own = wall.path in apart or wall.path[0] in hosts
+            kind = wall.path if own else tuple(_known(scopes, values, wall.path))
             self._models[wall.path[0]] = first.setdefault(kind, wall.path[0])
 
     def model(self, path: ScopePath) -> ScopePath:

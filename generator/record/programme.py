@@ -158,6 +158,9 @@ def _wall_told(job: Job, wall: Wall) -> Data:
         weeks = wall.access_weeks
         stands = " to ".join(str(day) for day in wall.access)
         told["access"] = f"{stands}, weeks {weeks.early}, {weeks.likely}, {weeks.late}"
+    elif wall.access is not None:
+        host = job.facts.spoken(wall.path, "access_host")
+        told["access"] = f"{wall.access[0]} to {wall.access[1]}, that of {host}"
     if wall.last_coats:
         told["place the last lime by"] = {
             job.facts.title(coat.path[:2]): f"{_day(coat.place_by)} ({job.facts.spoken(coat.path, 'placing_limit')})"

@@ -216,10 +216,11 @@ def test_what_coats_leave_behind_is_a_line_of_its_own_and_stands_only_where_ther
     assert "prelims.left-coats" not in rules(job(one_wall()))
 
 
-def stack(**more: str) -> Job:
+def stack(**more: str | None) -> Job:
     """A chimney with a live flue, reached by a stage on its roof, whose top is renewed."""
     top = work("flaunching", **{**NOT_REPOINTING, "work": "flaunching", "flaunching_m2": "1", "pots_nr": "2"})
-    return job(answers(wall(work(), top, position="chimney", access="roof-scaffold", flues="some-live", **more)))
+    asked = {"position": "chimney", "access": "roof-scaffold", "flues": "some-live", **more}
+    return job(answers(wall(work(), top, id_="front", **asked)))
 
 
 def test_what_a_stack_asks_beyond_its_masonry_has_a_line_for_each() -> None:
@@ -339,7 +340,7 @@ def test_a_hole_of_the_scaffold_is_filled_under_one_line() -> None:
         for key, item in LIBRARY.items.items()
         if "filling of holes" in item.includes or "joints that were used" in item.includes
     ]
-    assert told == ["prelims.access"]
+    assert told == ["prelims.access", "prelims.access-shared"]  # never both
 
 
 def test_making_hot_mix_is_in_the_rates_of_the_work_it_goes_into_and_setting_up_for_it_is_an_item() -> None:
@@ -400,6 +401,24 @@ def test_where_nobody_says_whether_a_lightning_conductor_runs_there_one_is_looke
             answers(wall(id_="front", **open_ | {"lightning_conductor": known}), services_hidden="a telephone cable")
         )
         assert not {"site.conductor-looked-for", "site.conductor-found"} & settled.duties.keys()
+
+
+@pytest.mark.parametrize(
+    ("liners", "sum_"), [("none", "sums.flues-unlined"), ("all", "sums.flues"), (None, "sums.flues")]
+)
+def test_liners_are_freed_where_there_are_any_and_looked_for_where_nobody_knows(liners: str | None, sum_: str) -> None:
+    made = stack(flue_liners=liners)
+    freed, asked = liners != "none", liners is None
+    assert ("flaunching.liners" in made.duties) == freed
+    assert ("safety.liners-not-known" in made.duties) == asked
+    assert payers(made, "safety.flues") == {sum_}
+    assert faults(made) == []
+    told = {step.entry.id for step in all_steps(made, ("front",))}
+    assert ({"flaunching.liners-freed", "flaunching.liners-back"} <= told) == freed
+    assert ("wall.liners-not-known" in told) == asked
+    tasks = {task.entry for task in made.programme.tasks()}
+    assert ({"liners-freed", "liners-hung"} <= tasks) == freed
+    assert ("live-flues-unlined" in {found.code for found in made.findings}) == (liners == "none")
 
 
 def test_a_scaffold_beside_a_lightning_conductor_is_bonded_at_any_height() -> None:

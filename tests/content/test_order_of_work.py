@@ -36,7 +36,7 @@ STEPS: Final = {
     "gutters": ("enable-gutters",), "ground.panel": ("panel-coat",),
     "frame.panel": ("panel-coat",), "laths.panel": ("panel-coat",), "laths-ground.panel": ("panel-coat",),
     "dry": ("enabling-proved",),
-    "growth-cut": ("growth-cut",), "growth": ("growth-drawn",),
+    "growth-cut": ("growth-cut",), "growth-cut-stack": ("growth-cut",), "growth": ("growth-drawn",),
     "flues": ("flues-off",), "access": ("access-up",), "access-stack": ("access-up",),
     "access-indoors": ("access-up",), "access-deck": ("access-up",), "prop": ("props",),
     "dries": ("dry-out", "raked-dries", "dry-released", "raked-released"), "wet-wall": ("dry-out", "dry-released"),

@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterator
 from typing import Any
 
 from aimed_answers import aimed_answers, sensible
+from answers_text import answers, wall
 from code_reading import texts
 from jobs import EXAMPLES, ROOT, shipped
 from random_answers import random_answers
@@ -39,6 +40,10 @@ RAISED_ELSEWHERE = {
     "face-parts-too-many": "tests/measure/test_face.py",  # of a list longer than chance makes
     "scattered-fills-hatch": "tests/content/test_contradictions.py",  # of an area that fills its parts but for a tenth
     "laths-under-old-plaster": "tests/content/test_contradictions.py",  # of two areas that are nearly one
+    # of two walls that answer their access together
+    "access-with-none": "tests/measure/test_shared_access.py",
+    "access-with-a-guest": "tests/measure/test_shared_access.py",
+    "access-of-another-kind": "tests/measure/test_shared_access.py",
     # of a library that is at fault, which the shipped one is not
     "duty-without-line": "tests/job/test_duties.py",
     "duty-priced-twice": "tests/job/test_duties.py",
@@ -120,6 +125,12 @@ class Search:
             yield from ((kind, key) for key in list(entries) if key in entries)
 
 
+def behind_one_scaffold(services_hidden: str = "none seen", **both: str) -> str:
+    """Two walls of one access, which no answers of one wall bring about."""
+    walls = (wall(id_=id_, name=id_, access="scaffold", access_with="a", **both) for id_ in ("a", "b"))
+    return answers(*walls, services_hidden=services_hidden)
+
+
 def unreached() -> dict[str, set[str]]:
     """What no job reached, by kind."""
     search = Search()
@@ -130,6 +141,8 @@ def unreached() -> dict[str, set[str]]:
     search.try_answers(
         winter.replace("work: plaster\n", "work: plaster\n    asked_binder: hot-mix\n"), clean=lambda facts: facts
     )
+    for together in ({}, {"position": "indoors"}, {"lightning_conductor": "yes", "services_hidden": "a strip"}):
+        search.try_answers(behind_one_scaffold(**together), clean=lambda facts: facts)
     search.try_answers(random_answers(0), clean=lambda facts: facts)  # with answers that do not apply
     for seed in range(1, RANDOM_JOBS):
         search.try_answers(random_answers(seed))

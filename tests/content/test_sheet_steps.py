@@ -656,7 +656,7 @@ def test_a_stack_keeps_its_stage_until_its_flaunching_is_laid_and_a_rear_wall_it
 def test_a_wall_of_which_nobody_said_where_it_stands_has_one_last_look() -> None:
     made = job(one_wall(position=None))
     assert list(not_last(made)) == []
-    assert [step for step in steps(made, ("front",)) if step.startswith("wall.look")] == ["wall.look"]
+    assert [step for step in steps(made, ("front",)) if step.startswith("wall.look")] == ["wall.look-ground"]
 
 
 def test_a_last_look_before_other_work_on_its_wall_and_a_wall_with_none_are_disagreements() -> None:
@@ -738,7 +738,8 @@ def test_no_lime_is_laid_outside_before_its_covers_are_seen_nor_after_the_last_l
             assert wall.text("exposure_reckoned") == "internal"
             continue
         lime = [at for at, entry in enumerate(told) if entry.id.endswith(LIME)]
-        looked = [at for at, entry in enumerate(told) if entry.id in ("wall.look", "wall.look-conductor")]
+        looks = ("wall.look", "wall.look-ground", "wall.look-conductor")
+        looked = [at for at, entry in enumerate(told) if entry.id in looks]
         assert covered <= min(lime)
         assert len(looked) == 1
         assert max(lime) < looked[0]

@@ -24,6 +24,7 @@ from generator.drawing.text import (
     SLACK_PT,
     face_file,
     line_height_pt,
+    parts_of_line,
     placed,
     text_width_pt,
     widest_part_pt,
@@ -192,6 +193,13 @@ def _inked(text: str) -> str:
 def _single(line: str) -> bool:
     """Whether a line is one character with no more than marks and joiners on it."""
     return sum(text_width_pt(character, 9) > 0 for character in line) <= 1
+
+
+@given(st.text("ab9 -\u2010\u2013\u2014\u2060\u200b\t"))
+def test_a_text_has_the_same_parts_whichever_characters_are_looked_for(text: str) -> None:
+    parts = parts_of_line(text)
+    assert parts == measuring._wide_chunk().findall(text)
+    assert "".join(parts) == text
 
 
 @given(prints, st.floats(20, 100))

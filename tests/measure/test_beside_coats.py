@@ -1,16 +1,21 @@
-"""What a mix is made for beside coats: copings bedded in the mortar of their wall."""
+"""What a mix is made for beside coats, copings and panels; and that all of it is one amount everywhere."""
 
 from __future__ import annotations
 
 import pytest
 from answers_text import wall, work
+from jobs import example
 from timed_jobs import planned, surface
 
 from generator.document.model import plain_text
 from generator.job.job import Job
+from generator.measure.gauged import floats
 from generator.measure.model import DayFacts, Item, MixSheetFacts
+from generator.measure.outputs import Outputs
+from generator.measure.placing import works_of
 from generator.measure.volumes import COPED_IN
 from generator.papers.mix_schedule import mix_schedule
+from generator.record.record import record
 
 WET = {"position": "parapet", "decay_causes": "[leak]", "causes_cured": "in-this-work", "wall_wet": "damp"}
 REBUILT = surface(
@@ -77,3 +82,73 @@ def test_copings_of_a_wall_whose_mortar_nobody_decides_are_told() -> None:
     bare = coped("18")
     assert "coping-without-mortar" in {item.code for item in bare.findings}
     assert "coping-without-mortar" not in {item.code for item in coped("18", work()).findings}
+
+
+def panels(made: Job) -> tuple[list[int], list[int], list[int]]:
+    """The panels of repointing by its lines, by the programme, and by what is mixed for them, mix by mix."""
+    priced = [int(item.quantity or 0) for item in made.measured.items() if item.entry.id == "prelims.panel"]
+    answered = [task for task in made.programme.tasks() if task.entry == "panel-answer"]
+    mixed = [
+        sum(len(one.work.panels_m2) for one in works_of(found.mix, made.facts, Outputs(made.library)))
+        for found in made.measured.batches
+    ]
+    return priced, [len(answered)], mixed
+
+
+def test_one_mix_on_two_kinds_of_wall_has_a_panel_on_each_in_line_programme_and_mortar() -> None:
+    stone = {
+        "hardness": "medium", "bond": None, "unit_length_mm": None, "unit_width_mm": None, "unit_height_mm": None,
+        "joint_width_mm": "15 - 40 (25)",
+    }  # fmt: skip
+    walls = [
+        wall(
+            work(asked_binder="nhl-3.5", asked_binder_reason="as before"), id_=id_, name=name, masonry=masonry, **stone
+        )
+        for id_, name, masonry in (("a", "A", "rubble"), ("b", "B", "squared-rubble"), ("c", "C", "rubble"))
+    ]
+    made = planned(*walls, finish_date="2028-09-29")
+    assert len(made.measured.batches) == 1
+    assert panels(made) == ([2], [2], [2])
+
+
+def test_two_rooms_with_one_setting_mix_on_other_coats_have_a_panel_each() -> None:
+    """Three coats and two end in one setting coat: two panels are priced and made, and both have their stuff."""
+    told = {"position": "indoors", "exposure": "internal", "heating_indoors": "low", "air_indoors": "open"}
+    rooms = [
+        wall(
+            surface("p", "plaster", plaster_coats=coats, plaster_surface="floated", dubbing_mm="0", cornice_m="0"),
+            id_=coats, name=coats, **told,
+        )
+        for coats in ("two", "three")
+    ]  # fmt: skip
+    made = planned(*rooms, finish_date="2028-09-29")
+    assert len([item for item in made.measured.items() if item.entry.id == "prelims.panel-plaster"]) == 2
+    setting = next(
+        found for found in made.measured.batches if len(found.mix.used_for) == 2 and not found.mix.hair_kg_per_m3
+    )
+    works = works_of(setting.mix, made.facts, Outputs(made.library))
+    assert [len(one.work.panels_m2) for one in works] == [1, 1]
+
+
+@pytest.mark.parametrize("name", ["garden-front", "mill-house", "toll-house", "winter-plaster"])
+def test_what_is_made_of_a_mix_is_one_amount_on_card_in_record_and_in_orders_with_waste_and_panel(name: str) -> None:
+    """All that is made is placed, dropped, thrown away or kept; its lime is that of the order; packages hold all."""
+    made = example(name)
+    told = {one["mix"]: one for one in record(made, "answers.yaml", b"", {})["batches"]}
+    for found in made.measured.batches:
+        amounts = found.made.amounts.likely
+        goes = found.goes
+        assert amounts.made_l == pytest.approx(sum(each.likely for each in goes.values()))
+        works = works_of(found.mix, made.facts, Outputs(made.library))
+        placed = sum(
+            (one.work.area_m2.likely + sum(one.work.panels_m2)) * one.work.in_place_l_per_m2.likely for one in works
+        )
+        assert goes["in_place_l"].likely == pytest.approx(placed)
+        assert told[found.mix.ref]["goes"]["in_place_l"][1] == f"{goes['in_place_l'].likely:.1f}"
+        lime = next(line for line in made.measured.materials if line.material.id == found.mix.recipe.lime)
+        per_l = floats(lime.material.bulk_density_kg_per_l).likely if lime.material.package.unit == "kg" else 1.0
+        assert dict(lime.uses)[found.mix.ref].likely == pytest.approx(amounts.lime_l * per_l)
+    for line in made.measured.materials:
+        mixes = sum(part.high for _, part in line.uses)
+        assert mixes <= line.amount.high + 1e-9
+        assert float(line.holds) >= line.amount.high - 1e-9

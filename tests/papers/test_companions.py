@@ -12,6 +12,7 @@ from jobs import EXAMPLES, ROOT, example, job, part, shipped
 from generator.document.files import COMPANIONS
 from generator.document.model import Document, Figure, Paragraph, Section, Table, plain_text
 from generator.document.outline import outline
+from generator.drawing.model import THIN, Drawing, Line
 from generator.job.job import Job
 from generator.papers.assemble import assemble
 from generator.papers.companions import companions
@@ -73,7 +74,10 @@ class TestSurvey:
         made = paper(job(one_wall()), "survey")
         assert shipped().templates["survey-sheet"].part("safety").text in outline(made)
         (sketch,) = [block for block in made.blocks() if isinstance(block, Figure)]
+        assert isinstance(sketch.drawing, Drawing)
         assert sketch.drawing.height_mm >= 90
+        weights = [part.weight_mm for part in sketch.drawing.primitives if isinstance(part, Line)]
+        assert min(weights) >= THIN  # a copier at 70 % loses finer ones
 
 
 def lines_of(section: Section) -> list[str]:

@@ -74,6 +74,16 @@ def test_plants_rooted_in_a_wall_are_cut_at_the_start_and_die_before_its_face_is
     assert "cured-where" not in codes(found)
 
 
+def test_plants_rooted_in_a_stack_are_cut_from_its_stage() -> None:
+    stack = {"position": "chimney", "access": "roof-scaffold", "flues": "all-dead"}
+    rooted = {"decay_causes": "[plants]", "causes_cured": "in-this-work"}
+    made = planned(wall(**stack, **rooted), finish_date="2027-10-15")
+    assert task(made.programme, "front/growth-cut").start > task(made.programme, "front/pictures").finish
+    told = [step.entry.id for step in all_steps(made, ("front",))]
+    assert told.index("wall.access-stack") < told.index("wall.growth-cut-stack") < told.index("wall.growth")
+    assert "wall.growth-cut" not in told
+
+
 @pytest.mark.parametrize("cured", ["done", "in-this-work"])
 def test_plants_that_were_cut_or_that_enabling_work_takes_off_are_not_cut_again(cured: str) -> None:
     plants = surface("g", "enabling", enabling_tasks="[plants]", face_area_m2=None, quantity_sure=None)

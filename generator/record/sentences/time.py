@@ -96,6 +96,10 @@ def _wall(job: Job, wall: Wall) -> Iterator[Line]:
         weeks = wall.access_weeks
         by_run = {"early": str(weeks.early), "likely": str(weeks.likely), "late": str(weeks.late)}
         yield job.word("explain-programme-access", wall=title, **stands, **by_run), 0
+    elif wall.access is not None:
+        stands = {key: day(job, at.isoformat()) for key, at in zip(("up", "down"), wall.access, strict=True)}
+        host = job.facts.spoken(wall.path, "access_host")
+        yield job.word("explain-programme-access-of", wall=title, host=host, **stands), 0
     for coat in wall.last_coats:
         place = title if len(wall.last_coats) == 1 else job.facts.title(coat.path)
         by = day(job, coat.place_by.isoformat() if coat.place_by else None)

@@ -130,6 +130,7 @@ class Grid(Struct, frozen=True):
         return tuple(map(sum, zip(least, self.extra or (0,) * len(least), strict=True)))
 
 
+@lru_cache(maxsize=2048)  # of the same words again for each width that is tried
 def spans(content: Inlines, size: float, bold: bool = False) -> tuple[Span, ...]:
     """Inlines as spans of one size; strong ones are bold."""
     found: list[Span] = []
