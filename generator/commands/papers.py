@@ -27,13 +27,21 @@ if TYPE_CHECKING:
 Paper = Annotated[Path, typer.Argument(metavar="FILE", help="A Word file, ours or one that was edited.")]
 WordFile = Annotated[Path, typer.Option("--out", help="The Word file to write.")]
 WallKinds = Annotated[
-    list[str] | None, typer.Argument(metavar="KIND...", help="Kinds of wall: wall, chimney, indoors; none lists all.")
+    list[str] | None,
+    typer.Argument(
+        metavar="KIND", help="Kinds of wall, such as wall, chimney, indoors; all are listed if none is named."
+    ),
 ]
-BuiltOf = Annotated[str, typer.Option("--built-of", metavar="MASONRY", help="What they are built of, where known.")]
-Works = Annotated[list[str] | None, typer.Option("--work", metavar="WORK", help="A work, where known; repeatable.")]
-Language = Annotated[str, typer.Option("--language", help="The answer of that name: en-us, say.")]
-Units = Annotated[str, typer.Option("--units", help="The answer of that name: customary, say.")]
-PaperSize = Annotated[str, typer.Option("--paper", help="The answer of that name: letter, say.")]
+BuiltOf = Annotated[
+    str, typer.Option("--built-of", metavar="MASONRY", help="What they are built of, if that is known: brick, say.")
+]
+Works = Annotated[
+    list[str] | None,
+    typer.Option("--work", metavar="WORK", help="A work, if that is known: repoint, say; repeatable."),
+]
+Language = Annotated[str, typer.Option("--language", help="The language of the sheets: en-us, say.")]
+Units = Annotated[str, typer.Option("--units", help="The units of the sheets: customary, say.")]
+PaperSize = Annotated[str, typer.Option("--paper", help="The paper of the sheets: letter, say.")]
 
 _CALLED: Final = {
     "position": "a kind of wall", "masonry": "the masonry", "work": "the work", "language": "the language",

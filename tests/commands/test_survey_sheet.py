@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 from command_line import run
+from docx_reading import outline
 from jobs import shipped
 
 from generator.render.check.papers import faults
@@ -57,3 +58,13 @@ def test_a_house_style_is_taken(tmp_path: Path) -> None:
     more = ("--house-style", tmp_path / "house.docx")
     assert run("papers", "survey-sheet", "wall", "--out", tmp_path / "survey.docx", *more)[0] == 0
     assert faults((tmp_path / "survey.docx").read_bytes()) == []
+
+
+def test_a_layer_says_it_in_its_own_words(tmp_path: Path) -> None:
+    layer, path = tmp_path / "house", tmp_path / "survey.docx"
+    (layer / "templates").mkdir(parents=True)
+    (layer / "layer.yaml").write_text("{name: house, edition: '1'}\n", encoding="utf-8")
+    own = "parts:\n- part: no-job\n  text: Ours before there is a job.\n"
+    (layer / "templates" / "survey-sheet.yaml").write_text(own, encoding="utf-8")
+    assert run("papers", "survey-sheet", "wall", "--out", path, "--layer", layer) == (0, f"wrote {path}\n", "")
+    assert any("Ours before there is a job." in line for line in outline(path.read_bytes()))

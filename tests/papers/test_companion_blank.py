@@ -9,6 +9,7 @@ from generator.document.model import Document, Heading, Paragraph, Section, plai
 from generator.document.outline import outline
 from generator.papers.companion_blank import Kinds, blank_survey
 from generator.papers.companions import companions
+from generator.values import replace
 
 
 def blank(*positions: str, masonry: str = "", works: tuple[str, ...] = (), **readers: str) -> Document:
@@ -103,3 +104,12 @@ def test_how_things_are_found_out_stands_at_the_end() -> None:
     text = outline(blank("chimney"))
     flues = shipped().questionnaire.questions["flues"]
     assert " ".join(flues.how.split()) in text
+
+
+def test_a_library_that_names_no_usual_works_asks_of_all() -> None:
+    library = shipped()
+    kept = {key: word for key, word in library.words.items() if not key.startswith("survey-works-")}
+    made = blank_survey(replace(library, words=kept), Kinds(("chimney",)), {})
+    assert {"Work: limewashing", "Work: enabling work", "Work: renewing the flaunching"} <= set(
+        headings(made.sections[0])
+    )
