@@ -256,7 +256,7 @@ class Section(Struct, frozen=True):
 
 
 class Identity(Struct, frozen=True):
-    """What every page of a paper says of itself. `date` is the ISO issue date; `draft` the mark or `""`.
+    """What every page of a paper says of itself. `date` is the ISO issue date, `""` for none; `draft` the mark or `""`.
 
     `paper` is `a4` or `letter`; `date_form` is how dates are spelt.
     """
@@ -278,7 +278,7 @@ class Identity(Struct, frozen=True):
     @property
     def issued(self) -> str:
         """The issue date as a reader sees it."""
-        return date_spoken(datetime.date.fromisoformat(self.date), self.date_form)
+        return date_spoken(datetime.date.fromisoformat(self.date), self.date_form) if self.date else ""
 
 
 class Document(Struct, frozen=True):

@@ -185,10 +185,11 @@ _SPECIFICATION: Final = {
 }  # fmt: skip
 _SURVEY: Final = {
     "title": PartKind("heading", places="wall", kept=_IDENTITY),
+    "no-job": PartKind("text rows", kept=_IDENTITY),
     "safety": PartKind("text", kept=_CAUTION),
     "who": PartKind("rows"),
     "element-questions": PartKind("heading"),
-    "work-questions": PartKind("heading", places="work"),
+    "work-questions": PartKind("heading text", places="work"),
     "sketch": PartKind("heading about"),
     "whole-job": PartKind(
         "heading parts", "text", inner={"contents": PartKind("", "heading"), "project-questions": PartKind("heading")}

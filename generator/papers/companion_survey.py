@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections import Counter
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import Final
 
 from generator.document.model import (
@@ -11,6 +12,7 @@ from generator.document.model import (
     Document,
     Figure,
     Heading,
+    Identity,
     Inlines,
     ListBlock,
     Paragraph,
@@ -21,11 +23,12 @@ from generator.document.model import (
 from generator.document.template import PaperPart
 from generator.drawing.model import THIN, Drawing, Line, Primitive, Rect
 from generator.job.job import Job, words
+from generator.library.model import Library
 from generator.papers.making import Makers, made
 from generator.questionnaire.facts import Facts
 from generator.questionnaire.questions import Question
-from generator.questionnaire.scopes import PROJECT, Scope, ScopePath
-from generator.values import replace
+from generator.questionnaire.scopes import PROJECT, Scope
+from generator.values import Struct, replace
 
 _MOST_CHOICES: Final = 12
 _SKETCH_MM: Final = (80.0, 95.0)
@@ -34,34 +37,53 @@ _SQUARES: Final = THIN
 _COLUMNS: Final = 2
 _OF_THE_JOB: Final = ("whole-job", "tests")
 _CONTENTS: Final = "contents"
-_KNOWN_BEFORE: Final = frozenset({"masonry", "position", "work", "removed", "overhead"})
-"""What is known of a wall before it is surveyed, and decides what is asked of it; what is found there does not."""
+_HOLDING: Final = ("required", "block")
+_KNOWN_BEFORE: Final = frozenset({"masonry", "position", "work", "removed", "overhead", "units"})
+"""What is known of a wall before it is surveyed, and decides what is asked of it, in which units; what is found there
+does not."""
 
 _BOX: Final = "□\u00a0"
 _LINE: Final = "\t"
 """What is behind it stands at the end of the line, and the line before it is there to write on."""
 
 
+class Sheets(Struct, frozen=True):
+    """What sheets are made of: the questions of a library, and what is known of walls before they are surveyed.
+
+    `before_a_job` tells that the walls stand for kinds of wall, and `any_work` that so do their works.
+    """
+
+    library: Library
+    facts: Facts
+    before_a_job: bool = False
+    any_work: bool = False
+
+    def word(self, key: str, **fills: str) -> str:
+        """A fixed word or phrase of the library."""
+        return self.library.phrase(key, **fills)
+
+
 def survey(job: Job) -> Document:
     """The blank survey sheet: what the job's walls and works call for to be asked, and no answer."""
-    paper = job.paper("survey-sheet")
+    return sheets(Sheets(job.library, _before(job.facts)), job.identity)
+
+
+def sheets(asked: Sheets, identity: Callable[[str], Identity]) -> Document:
+    """A sheet for each wall, and what is filled in once; its identity is made of the paper's title."""
+    paper = asked.library.templates["survey-sheet"]
     own = [part for part in paper.parts if part.part not in _OF_THE_JOB]
-    walls: list[Scope | None] = [*job.facts.at("element")]
-    sections = [
-        _section(tuple(made(job, own, _OF_A_WALL, wall)), wall.title if wall else "") for wall in walls or [None]
-    ]
-    return Document(
-        job.identity(paper.title), (*sections, *_once(job, [it for it in paper.parts if it.part in _OF_THE_JOB]))
-    )
+    of_walls = [_section(tuple(made(asked, own, _OF_A_WALL, wall)), wall.title) for wall in asked.facts.at("element")]
+    once = _once(asked, [part for part in paper.parts if part.part in _OF_THE_JOB])
+    return Document(identity(paper.title), (*of_walls, *once))
 
 
-def _once(job: Job, parts: Sequence[PaperPart]) -> Iterator[Section]:
+def _once(asked: Sheets, parts: Sequence[PaperPart]) -> Iterator[Section]:
     """What is filled in once, and how things are found out: in the same columns, below the list of sheets."""
     across = tuple(block for part in parts for block in _above_columns(part))
     header = parts[0].heading if parts else ""
     if across:
         yield Section(across, header=header)
-    blocks = tuple(made(job, parts, _ONCE))
+    blocks = tuple(made(asked, parts, _ONCE))
     if blocks:
         yield replace(_section(blocks, header), continues=bool(across))
 
@@ -73,34 +95,71 @@ def _section(blocks: tuple[Block, ...], header: str) -> Section:
 # --- of a wall --------------------------------------------------------------------------------------------
 
 
-def _title(job: Job, part: PaperPart, wall: Scope | None) -> Iterator[Block]:
-    anchor = f"survey:{wall.path[0]}" if wall else "front:survey"
-    yield Heading(1, words(part.filled(wall=wall.title if wall else "").heading), anchor=anchor)
+def _title(_: Sheets, part: PaperPart, wall: Scope) -> Iterator[Block]:
+    yield Heading(1, words(part.filled(wall=wall.title).heading), anchor=f"survey:{wall.path[0]}")
 
 
-def _safety(_: Job, part: PaperPart, __: Scope | None) -> Iterator[Block]:
+def _no_job(asked: Sheets, part: PaperPart, _: Scope) -> Iterator[Block]:
+    """That the sheet belongs to no job yet, with lines to write on which job and wall it comes to be of."""
+    if asked.before_a_job:
+        yield Paragraph(words(part.text))
+        yield from _lines(part)
+
+
+def _safety(_: Sheets, part: PaperPart, __: Scope) -> Iterator[Block]:
     yield Paragraph((Strong(words(part.text)),))
 
 
-def _who(_: Job, part: PaperPart, __: Scope | None) -> Iterator[Block]:
+def _who(_: Sheets, part: PaperPart, __: Scope) -> Iterator[Block]:
     """Who filled the sheet in, and when."""
+    yield from _lines(part)
+
+
+def _lines(part: PaperPart) -> Iterator[Block]:
     yield from (Paragraph(words(f"{shown.label}{_LINE}"), "asked") for shown in part.rows)
 
 
-def _of_wall(job: Job, part: PaperPart, wall: Scope | None) -> Iterator[Block]:
+def _of_wall(asked: Sheets, part: PaperPart, wall: Scope) -> Iterator[Block]:
     yield Heading(2, words(part.heading))
-    yield from _asked(job, "element", wall.path if wall else None)
+    yield from _lines_of(asked, _asked(asked, "element", wall))
 
 
-def _of_works(job: Job, part: PaperPart, wall: Scope | None) -> Iterator[Block]:
+def _of_works(asked: Sheets, part: PaperPart, wall: Scope) -> Iterator[Block]:
     """What is asked of each work of a wall."""
-    works: list[Scope | None] = [*job.facts.inside(wall.path, "work")] if wall else [None]
+    works = asked.facts.inside(wall.path, "work")
+    if asked.any_work:
+        yield from _of_any_work(asked, part, works)
+        return
     for work in works:
-        yield Heading(2, words(part.filled(work=work.title if work else "").heading))
-        yield from _asked(job, "work", work.path if work else None)
+        yield Heading(2, words(part.filled(work=work.title).heading))
+        # the kind of a work that is known stands over its questions
+        yield from _lines_of(asked, (item for item in _asked(asked, "work", work) if item.name != "work"))
 
 
-def _sketch(_: Job, part: PaperPart, __: Scope | None) -> Iterator[Block]:
+def _of_any_work(asked: Sheets, part: PaperPart, works: Sequence[Scope]) -> Iterator[Block]:
+    """What is found at a wall whose works are not settled: what several of them ask once, then what one alone asks."""
+    later = asked.word("survey-once-chosen").replace(",", " ").split()
+    found = [
+        item for item in asked.library.questionnaire.of("work") if _is_for_the_wall(item) and item.name not in later
+    ]
+    asking = [[item for item in _asked(asked, "work", work) if item in found] for work in works]
+    times = Counter(item.name for items in asking for item in items)
+    shared = {item.name: item for items in asking for item in items if times[item.name] > 1}
+    yield Heading(2, words(part.text))
+    yield from _lines_of(asked, (item for item in found if item.name in shared))
+    for work, items in zip(works, asking, strict=True):
+        own = [item for item in items if item.name not in shared]
+        if own:
+            yield Heading(2, words(part.filled(work=work.title).heading))
+            yield from _lines_of(asked, own)
+
+
+def _is_for_the_wall(item: Question) -> bool:
+    """Whether a question about a work that nobody chose yet is answered at the wall, or holds up the tender."""
+    return _is_found(item) or item.own or item.need in _HOLDING
+
+
+def _sketch(_: Sheets, part: PaperPart, __: Scope) -> Iterator[Block]:
     """Squares of 5 mm to sketch and hatch on."""
     width, height = _SKETCH_MM
     lines: list[Primitive] = [Rect(0.2, 0.2, width - 0.4, height - 0.4)]
@@ -123,22 +182,22 @@ def _above_columns(part: PaperPart) -> tuple[Block, ...]:
     return head, *told, Contents(listed.heading, depth=1)
 
 
-def _whole_job(job: Job, part: PaperPart) -> Iterator[Block]:
+def _whole_job(asked: Sheets, part: PaperPart) -> Iterator[Block]:
     """What is filled in once."""
-    yield from made(job, [one for one in part.parts if one.part != _CONTENTS], _OF_THE_PROJECT)
+    yield from made(asked, [one for one in part.parts if one.part != _CONTENTS], _OF_THE_PROJECT)
 
 
-def _of_project(job: Job, _: PaperPart) -> Iterator[Block]:
-    yield from _asked(job, "project", PROJECT)
+def _of_project(asked: Sheets, _: PaperPart) -> Iterator[Block]:
+    yield from _lines_of(asked, _asked(asked, "project", asked.facts.scopes[PROJECT]))
 
 
-def _tests(job: Job, part: PaperPart) -> Iterator[Block]:
+def _tests(asked: Sheets, part: PaperPart) -> Iterator[Block]:
     """How each thing is found out that is tried on one of the walls, or for one of their works."""
-    facts, asked = _before(job), job.library.questionnaire
+    questions, facts = asked.library.questionnaire, asked.facts
     tried = [
         item
-        for item in (*asked.of("element"), *filter(_is_found, asked.of("work")))
-        if item.how and any(asked.applies(facts, at.path, item.name) is not False for at in job.facts.at(item.scope))
+        for item in (*questions.of("element"), *filter(_is_found, questions.of("work")))
+        if item.how and any(questions.applies(facts, at.path, item.name) is not False for at in facts.at(item.scope))
     ]
     yield Heading(1, words(part.heading), anchor="front:survey-tests")
     lines: list[Inlines] = [(Strong(words(f"{item.label}:")), Text(f" {' '.join(item.how.split())}")) for item in tried]
@@ -153,37 +212,38 @@ def _is_found(item: Question) -> bool:
 # --- questions --------------------------------------------------------------------------------------------
 
 
-def _before(job: Job) -> Facts:
+def _before(facts: Facts) -> Facts:
     """What is known of the walls before they are surveyed."""
     kept = {
         path: {name: held for name, held in values.items() if name in _KNOWN_BEFORE}
-        for path, values in job.facts.values.items()
+        for path, values in facts.values.items()
     }
-    return replace(job.facts, values=kept)
+    return replace(facts, values=kept)
 
 
-def _asked(job: Job, scope: str, path: ScopePath | None) -> Iterator[Block]:
-    """The questions of a scope that may apply there; all that there are, where there is none yet."""
-    asked, facts = job.library.questionnaire, _before(job)
-    for question in asked.of(scope):
-        # the kind of a work that is known stands over its questions
-        if path is None or (question.name != "work" and asked.applies(facts, path, question.name) is not False):
-            yield Paragraph(_line(job, question), "asked")
+def _asked(asked: Sheets, level: str, scope: Scope) -> Iterator[Question]:
+    """The questions of a scope that may apply there."""
+    questions = asked.library.questionnaire
+    return (item for item in questions.of(level) if questions.applies(asked.facts, scope.path, item.name) is not False)
 
 
-def _line(job: Job, question: Question) -> Inlines:
+def _lines_of(asked: Sheets, questions: Iterable[Question]) -> Iterator[Block]:
+    return (Paragraph(_line(asked, item), "asked") for item in questions)
+
+
+def _line(asked: Sheets, question: Question) -> Inlines:
     """A question with boxes to tick, or with a line to write on and its unit at the end of it."""
     label = words(question.label)
-    asked: Inlines = (Strong(label),) if question.need in ("required", "block") else label
-    lead: Inlines = (*asked, Text("" if question.label.endswith("?") else ":"))
+    said: Inlines = (Strong(label),) if question.need in _HOLDING else label
+    lead: Inlines = (*said, Text("" if question.label.endswith("?") else ":"))
     if question.kind == "yes_no":
-        return (*lead, Text(_boxes([job.word("survey-yes"), job.word("survey-no")])))
+        return (*lead, Text(_boxes([asked.word("survey-yes"), asked.word("survey-no")])))
     if question.choices:
-        said = [choice.says for choice in question.choices]
-        more = f"  {job.word('survey-other')}{_LINE}" if len(said) > _MOST_CHOICES else ""
-        return (*lead, Text(_boxes(said[:_MOST_CHOICES]) + more))
-    unit = job.facts.spelling.heading(job.facts.names[question.name].unit)
-    told = job.word(f"survey-answer-{question.kind.replace('_', '-')}", unit=unit)
+        boxes = [choice.says for choice in question.choices]
+        more = f"  {asked.word('survey-other')}{_LINE}" if len(boxes) > _MOST_CHOICES else ""
+        return (*lead, Text(_boxes(boxes[:_MOST_CHOICES]) + more))
+    unit = asked.facts.spelling.heading(asked.facts.names[question.name].unit)
+    told = asked.word(f"survey-answer-{question.kind.replace('_', '-')}", unit=unit)
     return (*lead, Text(_LINE + told.removesuffix(", ")))
 
 
@@ -192,8 +252,8 @@ def _boxes(said: Iterable[str]) -> str:
 
 
 _OF_A_WALL: Final[Makers] = {
-    "title": _title, "safety": _safety, "who": _who, "element-questions": _of_wall, "work-questions": _of_works,
-    "sketch": _sketch,
+    "title": _title, "no-job": _no_job, "safety": _safety, "who": _who, "element-questions": _of_wall,
+    "work-questions": _of_works, "sketch": _sketch,
 }  # fmt: skip
 _ONCE: Final[Makers] = {"whole-job": _whole_job, "tests": _tests}
 _OF_THE_PROJECT: Final[Makers] = {"project-questions": _of_project}

@@ -31,7 +31,7 @@ BLANK: Final[Inlines] = (Text("\u00a0\n\u00a0"),)
 """A cell to write in: two lines high, so that a pencil has room."""
 
 
-def made(job: Job, parts: Iterable[PaperPart], makers: Makers, *at: object) -> Iterator[Block]:
+def made(job: object, parts: Iterable[PaperPart], makers: Makers, *at: object) -> Iterator[Block]:
     """The blocks of parts, each by its maker, in the order of the template."""
     for part in parts:
         yield from part.said() if part.part == TEXT else makers[part.part](job, part, *at)

@@ -13,7 +13,7 @@ from generator.document.model import Identity, Picture
 from generator.drawing.model import Drawing
 from generator.render.word.look import Look
 from generator.render.word.numbering import Numbering
-from generator.render.word.package import DECLARATION, FORMAT, RELATIONS, ROOT, Package
+from generator.render.word.package import DECLARATION, EARLIEST_DATE, FORMAT, RELATIONS, ROOT, Package
 from generator.render.word.styles import FONT
 from generator.render.word.xml import NAMESPACES, escaped, fit_text, paragraph
 
@@ -143,8 +143,8 @@ def set_numbering(package: Package, numbering: Numbering) -> None:
 
 
 def issue_moment(identity: Identity) -> datetime.datetime:
-    """The issue date at midnight UTC: the only moment a paper knows."""
-    day = datetime.date.fromisoformat(identity.date)
+    """The issue date at midnight UTC, the only moment a paper knows; without one, the earliest a package can tell."""
+    day = datetime.date.fromisoformat(identity.date) if identity.date else datetime.date(*EARLIEST_DATE[:3])
     return datetime.datetime(day.year, day.month, day.day, tzinfo=datetime.UTC)
 
 
