@@ -1205,6 +1205,13 @@ def test_plants_that_a_wall_is_cut_free_of_in_this_work_die_before_its_joints_ar
     assert list(undated(made)) == []  # its causes are released when what is dead has been drawn
 
 
+def test_cement_is_tried_once_dead_plants_are_off_as_the_sheet_has_it() -> None:
+    growth = {"decay_causes": "[cement, plants]", "causes_cured": "in-this-work", "wall_wet": "damp"}
+    made = planned(scaffolded(answered_work(cement_area_m2="5"), **growth), finish_date="2028-09-29")
+    assert standing(made, ("cement-trial",), ("front",))
+    assert [*out_of_order(made), *begun_too_soon(made)] == []
+
+
 def test_plants_that_enabling_work_cuts_are_told_once() -> None:
     growth = {"decay_causes": "[plants]", "causes_cured": "in-this-work"}
     enabled = surface("e", "enabling", enabling_tasks="[plants]", quantity_sure=None, face_area_m2=None)
