@@ -128,7 +128,7 @@ def words_whole(text: str, width: float) -> str:
             told, line = f"{told} {word}" if line else word, longer
             continue
         begins = _DASHED.match(word)
-        breaks = begins is not None and _fits(f"{line} {begins[0]}", width + 2 * _SPARE_FIGURES)
+        breaks = begins is not None and _fits(f"{line} {begins[0]}", width + 4 * _SPARE_FIGURES)
         told, line = f"{told}{chr(10) if breaks else ' '}{word}", word
     return told
 

@@ -289,6 +289,7 @@ def test_a_run_of_clauses_stands_on_one_line_and_breaks_at_no_dash() -> None:
     assert not any(line.endswith("–") for line in lines_of(told, width))
     assert words_whole("4.9, 4.11", width) == "4.9, 4.11"
     assert words_whole("Schoolroom walls (S-01)", 18.5) == "Schoolroom walls\n(S-01)"
+    assert words_whole("Rear wall, taking off (P-03)", 18.5) == "Rear wall, taking off\n(P-03)"
     assert words_whole("Dining room, outer wall (P-04)", 18.5) == "Dining room, outer wall (P-04)"
 
 
