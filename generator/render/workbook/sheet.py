@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any, Final
 from generator.document.model import Identity, PricingBook
 from generator.drawing.text import wrap
 from generator.render.workbook.breaks import MARGINS_IN, breaks_before, room_pt
-from generator.values import rounded
+from generator.values import rounded, unparted
 
 if TYPE_CHECKING:
     from xlsxwriter.format import Format  # type: ignore[import-untyped]
@@ -114,6 +114,11 @@ def lines_of(text: str, width: float, bold: bool = False) -> tuple[str, ...]:
 def lines_needed(text: str, width: float, bold: bool = False) -> int:
     """Lines that text takes in a column `width` figures wide."""
     return len(lines_of(text, width, bold))
+
+
+def whole_values(text: str) -> str:
+    """A text whose numbers keep to their units on a line; at a dash no mark is put, which would be copied with it."""
+    return unparted(text).replace("\u2060", "")
 
 
 def words_whole(text: str, width: float) -> str:
