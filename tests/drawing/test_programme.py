@@ -114,6 +114,17 @@ def test_a_hold_point_is_a_diamond_on_its_day(six: tuple[Page, Drawing]) -> None
     assert middles == pytest.approx([page.scale.at(day) + page.scale.day_mm / 2 for day in days])
 
 
+def test_hold_points_close_together_are_of_one_size_and_stand_on_two_rows_so_that_each_is_seen() -> None:
+    holds = tuple(Day(2027, 6, day) for day in (1, 2, 20, 24))
+    page, drawing = drawn(replace(SIX, walls=(Wall("Wall", (Chain((), holds),)),)), 174.0)
+    boxes = [bounds(part) for part in diamonds(drawing)]
+    assert {round(box.right - box.left, 6) for box in boxes} == {round(boxes[0].right - boxes[0].left, 6)}
+    first, second, third, fourth, _ = ((box.left + box.right, box.top) for box in boxes)
+    assert second[1] > first[1] == third[1] == fourth[1]
+    assert abs(second[0] - first[0]) / 2 + second[1] - first[1] > boxes[0].right - boxes[0].left
+    assert page.scale.day_mm < 1.0
+
+
 def test_a_last_placing_is_a_triangle_at_the_end_of_its_day_with_its_date_beside(six: tuple[Page, Drawing]) -> None:
     page, drawing = six
     x = page.scale.after(Day(2027, 9, 15))
@@ -185,6 +196,28 @@ def test_the_chain_that_decides_is_framed_round_all_its_bars(six: tuple[Page, Dr
     assert frame.x < chain[0].x
     assert frame.x + frame.width > chain[-1].x + chain[-1].width
     assert all(frame.y < bar.y - 1 and frame.y + frame.height > bar.y + bar.height + 1 for bar in chain)
+
+
+def test_the_frame_of_a_chain_that_begins_with_the_works_does_not_begin_before_their_start() -> None:
+    tasks = run(STARTED.day, ("work", 4, "up"), ("wait", 20, "dries"), decides=True)
+    page, drawing = drawn(replace(SIX, walls=(Wall("Wall", (Chain(tasks),)),)))
+    (frame,) = [rect for rect in rects(drawing, 1.0) if rect.weight_mm == 0.7 and rect.width > 10 and rect.height > 5.5]
+    assert frame.x >= page.scale.at(STARTED.day)
+
+
+def test_what_is_written_after_a_bar_stands_nearer_to_it_than_to_the_next() -> None:
+    seen = 0
+    for gap in range(30):
+        damp, cover = run(Day(2027, 6, 1), ("damp", 2, "damp"), ("wait", gap, "-"), ("cover", 1 + gap % 3, ""))
+        tasks = replace(damp, decides=True), cover
+        page, drawing = drawn(replace(SIX, walls=(FRONT, Wall("Wall", (Chain(tasks),)))), 174.0)
+        own, after = page.scale.after(tasks[0].last), page.scale.at(tasks[-1].first)
+        bar = bar_of(tasks[0], page, drawing)
+        beside = [label for label in labels(drawing) if label.text == "damp" and bar.y < label.y < bar.y + bar.height]
+        seen += len(beside)
+        for label in beside:
+            assert label.x - own < after - label.x - label.width_mm
+    assert seen
 
 
 def test_days_in_hand_are_a_line_with_a_stop_at_their_end(six: tuple[Page, Drawing]) -> None:
