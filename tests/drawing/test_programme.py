@@ -21,6 +21,7 @@ from drawing.chart_reading import (
 )
 from drawing.charts import (
     BARRED,
+    COMPLETED,
     FRONT,
     MANY,
     ONE,
@@ -59,6 +60,22 @@ def test_months_and_weeks_stand_at_their_days(six: tuple[Page, Drawing]) -> None
     assert {round(b.x - a.x, 6) for a, b in pairwise(weeks)} == {round(7 * scale.day_mm, 6)}
     assert scale.first == Day(2027, 4, 19)
     assert scale.right - scale.left == pytest.approx(scale.days * scale.day_mm)
+
+
+def test_no_name_of_a_month_touches_the_next_month() -> None:
+    touching = []
+    frost = replace(winter(2026), last=replace(winter(2026).last, ten=Day(2027, 5, 5)))  # shown from 26 April
+    uprights = (STARTED, replace(COMPLETED, day=Day(2027, 7, 23)))
+    chart = replace(ONE, walls=(Wall("Wall", ()),), uprights=uprights, winters=(frost,))
+    for early in range(40):
+        _, drawing = drawn(chart, 150.0 + early)
+        names = [label for label in labels(drawing) if label.size_pt == 8.5 and label.bold]
+        ticks = [line.x1 for line in lines(drawing) if line.x1 == line.x2 and line.weight_mm == 0.25]
+        touching += [
+            (early, name.text) for name in names
+            if any(name.x < tick < name.x + name.width_mm + 0.5 for tick in ticks)
+        ]  # fmt: skip
+    assert touching == []
 
 
 @pytest.mark.parametrize(("day", "is_behind"), [(Day(2027, 5, 4), True), (Day(2027, 5, 29), False)])
