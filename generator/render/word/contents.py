@@ -45,7 +45,7 @@ def contents(item: Contents, paper: Paper) -> str:
 def listed(entries: Iterable[Entry]) -> str:
     """What a list of parts says, run on, with room for their pages."""
     return BETWEEN.join(
-        f"{entry.number} {entry.title}{'00'.join(_RUN_ON_PAGE)}" for entry in entries if entry.level == 1
+        f"{entry.number} {entry.title}{'0'.join(_RUN_ON_PAGE)}" for entry in entries if entry.level == 1
     )
 
 
