@@ -267,6 +267,18 @@ def test_render_that_holds_in_part_is_tendered_as_hollow_and_firm() -> None:
         assert (found.get("remove.firm"), "rates.remove-firm" in found) == (wanted, wanted is None), (hold, firm)
 
 
+def test_what_may_hold_firm_of_a_large_face_is_compared_by_a_share_of_it_and_of_what_is_loose_by_little() -> None:
+    told: dict[str, str | None] = {
+        **NOT_REPOINTING,
+        "work": "remove",
+        "removed": "cement-render",
+        "face_area_m2": "180",
+    }
+    for hold, notional in (("mixed", Decimal(36)), ("loose", Decimal(2)), ("not known", Decimal(2))):
+        (line,) = lines(job(answers(wall(work("a", **told, removed_hold=hold)))), "rates.remove-firm")
+        assert (line.notional, line.quantity) == (notional, None)
+
+
 def test_cement_of_both_kinds_in_joints_is_two_quantities_that_make_up_the_area() -> None:
     cement = {"cement_area_m2": "5", "cement_hold": "mixed"}
     both, untold = (amounts(job(one_wall(**cement, cement_firm_m2=firm))) for firm in ("3.5", "not known"))
