@@ -78,6 +78,7 @@ STEPS: Final = {
     "show-laths": ("laths-passed",), "prepare": ("prepare", "background"),
     "dub": ("dub",), "splatter": ("lay",), "base": ("lay",), "harl-first": ("lay",), "finish": ("lay",),
     "harl-second": ("lay",), "first-laths": ("lay",), "scratch": ("lay",), "float": ("lay",), "setting": ("lay",),
+    "setting-alone": ("lay",),
     "wait-base": ("damp", "coat-wait"), "wait-first": ("damp", "coat-wait"), "wait-float": ("damp", "coat-wait"),
     "face": ("prepare-wash", "background-wash"), "coats": ("wash",), "shade": ("damp",), "dry-indoors": ("damp",),
     "off": ("flaunching-off",), "top": ("stack-top", "top-bedded"), "top-lined": ("stack-top", "top-bedded"),

@@ -809,3 +809,21 @@ def test_chalk_whose_joints_are_rinsed_and_wetted_is_wetted_in_passes_that_it_dr
     made = case("clunch-barn")
     assert made.in_papers("raking-out.wetting-soak")
     assert "each drunk in before the next, where its joints are rinsed" in made.library.clauses["curing.chalk"].text
+
+
+def test_a_finish_alone_stops_for_no_coat_before_it_and_one_on_coats_does() -> None:
+    for made, wall, stops in (
+        (case("finish-on-gypsum"), "parlour", False),
+        (example("winter-plaster"), "schoolroom", True),
+    ):
+        (setting,) = (entry for entry in entries(made, (wall,)) if entry.id.startswith("plaster.setting"))
+        assert ("coats" in setting.holds, "**Hold:**" in setting.text) == (stops, stops)
+        assert list(unpassed(pipeline.assembled(made))) == []
+
+
+def test_a_look_weeks_after_the_access_has_gone_is_from_what_reaches_the_face() -> None:
+    library = shipped()
+    looks = [key for key, clause in library.clauses.items() if "ladder" in clause.check and "specifier" in clause.check]
+    assert [key for key in looks if "platform" not in library.clauses[key].check] == []
+    assert "reach it" in library.clauses["limewash.hold"].check
+    assert "reach it" in library.clauses["render.junctions"].check
