@@ -10,7 +10,7 @@ from generator.decide.model import Decisions, Mix
 from generator.library.findings import Raised
 from generator.library.model import Library
 from generator.lime.gauging import Counted
-from generator.measure.causes import MOST_NAMED, cause_walls
+from generator.measure.causes import MOST_NAMED, under_sums
 from generator.measure.face_checks import of_faces
 from generator.measure.items import alike, price_lines
 from generator.measure.mixing import batch_of
@@ -38,7 +38,7 @@ def measure(decisions: Decisions, library: Library, kept: Kept = AFRESH) -> Meas
     walls = facts.each_kind("element", lambda wall: {**access_face(wall), **unit_size(wall)})
     facts = facts.adding_each(walls, "<measure>")
     facts = facts.adding_each(shared_access(facts), "<measure>")
-    facts = facts.adding(PROJECT, cause_walls(facts, library), "<measure>")
+    facts = facts.adding_each(under_sums(facts, library), "<measure>")
     facts = facts.adding_each(stuff_mixes(facts), "<measure>")
     raised: list[Raised] = [*against(facts), *of_faces(facts, library), *misnamed(facts)]
     facts, outputs = recalling(facts, "measured", kept), Outputs(library)
