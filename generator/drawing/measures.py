@@ -38,6 +38,7 @@ GAP_MM: Final = 1.9
 MOST_BOXES: Final = 40
 _EDGE: Final = 0.5
 _CLEAR: Final = 0.1  # white round a picture, so that no program cuts an edge
+_WITHIN: Final = 0.2  # and in each box: with it a dot at 100 an inch, which is lost first
 _DASH: Final = (1.2, 0.9)
 _WAVE: Final = 1.6
 
@@ -86,7 +87,7 @@ def _box(fill: Fill, share: float, size: float) -> tuple[Primitive, ...]:
 
 
 def _box_drawn(fill: Fill, share: float, size: float) -> Iterator[Primitive]:
-    inset = _EDGE / 2
+    inset = _EDGE / 2 + _WITHIN
     left, right, foot = inset, size - inset, size - inset
     level = foot - (foot - inset) * share
     yield from _filled(fill, rectangle(left, level, right, foot))

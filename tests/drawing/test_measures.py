@@ -11,7 +11,7 @@ from drawing.samples import outside
 from PIL import Image, ImageChops, ImageStat
 
 from generator.drawing.measures import SIGNS, Fill, Ground, boxes, boxes_sketched, gauge_box, jug, jug_sketched, mark
-from generator.drawing.model import Drawing
+from generator.drawing.model import Drawing, Polygon, bounds
 from generator.drawing.png import png
 
 DPI = 300
@@ -104,6 +104,13 @@ def test_a_copier_loses_nothing(drawing: Drawing) -> None:
     copied, meant = (drawn.point(lambda value, limit=limit: 255 if value > limit else 0) for limit in (COPIER, 128))
     differing = ImageStat.Stat(ImageChops.difference(copied, meant)).mean[0] / 255
     assert differing < 0.03
+
+
+def test_white_wider_than_a_dot_at_100_an_inch_stands_round_boxes() -> None:
+    drawn = boxes("sand", Decimal(5), 10.0, 60.0, "five boxes")
+    frames = [(bounds(part), part.weight_mm / 2) for part in drawn.primitives if isinstance(part, Polygon)]
+    assert min(box.left - edge for box, edge in frames) > 25.4 / 100
+    assert drawn.width_mm - max(box.right + edge for box, edge in frames) > 25.4 / 100
 
 
 @pytest.mark.parametrize("count", ["0.25", "3.5", "7.5", "12"])

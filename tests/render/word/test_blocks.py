@@ -229,6 +229,16 @@ def test_group_and_total_rows_are_bold() -> None:
     assert [row.find(".//w:r/w:rPr/w:b", NAMES) is not None for row in rows[1:]] == [True, False, False, True]
 
 
+def test_a_column_left_to_a_pen_gives_nothing_of_its_width_to_words_beside_it() -> None:
+    told = "M1, putty mortar for brick; raked 25 mm deep, refilled in layers; 35.4 m²"
+    blank = (Text("\u00a0\n\u00a0"),)
+    columns = (Column("As specified", 0.3), Column("As done", 0.5), Column("Signed", 0.2))
+    table = Table(columns, (Row((words(told), blank, blank)), Row((blank, blank, blank))))
+    assert fitting()(table, 10_000) == (3000, 5000, 2000)
+    written = Table(columns, (Row((words(told), words("as specified"), words("B. B."))),))
+    assert fitting()(written, 10_000)[0] > 3000
+
+
 def test_a_groups_words_go_to_the_first_column_wide_enough() -> None:
     narrow = Table(
         (Column("Ref", 0.08), Column("Work", 0.92)),
