@@ -75,8 +75,8 @@ def _ids(library: Library) -> Iterator[Problem]:
         for clause in entry.clauses:
             told = "names the clause {}, which is not there"
             yield from _absent(library, "operation", key, told, clause, library.clauses)
-        for step in entry.before:
-            told = "stands before the step {}, which is not there"
+        for step in (*entry.before, *entry.behind):
+            told = "stands by the step {}, which is not there"
             yield from _absent(library, "operation", key, told, step, library.operations)
         for held in entry.holds:
             told = "stops at the hold point {}, which is not there"

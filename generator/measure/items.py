@@ -10,7 +10,7 @@ from generator.library.entries import ItemEntry
 from generator.library.findings import Raised
 from generator.library.model import Library
 from generator.measure.model import Item, ItemSection
-from generator.measure.stuff_taken import PARTS
+from generator.measure.stuff_taken import COPING_MIX, PARTS
 from generator.questionnaire.facts import Facts, View
 from generator.questionnaire.scopes import PROJECT, ScopePath
 from generator.values import joined, replace
@@ -109,6 +109,8 @@ def _mixes(here: View, coats: tuple[str, ...] | None) -> str:
         return ""
     if coats and here.text("work") == "refix":  # it has no coats: what it is filled with is taken from others' cards
         return ", ".join(dict.fromkeys(filter(None, (here.text(f"{part}_mix") for part in PARTS))))
+    if coats and (coped := here.text(COPING_MIX)):
+        return coped
     own = [coat for coat in here.inside("coat") if coats is None or coat.text("coat") in coats]
     taken = own or [coat for coat in here.around("element").inside("coat") if coats and coat.text("coat") in coats]
     return ", ".join(dict.fromkeys(filter(None, (coat.text("mix_used") for coat in taken))))

@@ -129,6 +129,8 @@ def _by_hand(job: Job, part: PaperPart, path: ScopePath) -> str:
     here = job.facts.at_scope(path)
     if here.text("rebuild_what") == "units":
         return job.word("officer-units")
+    if here.texts("enabling_tasks") == ("coping",):
+        return job.word("officer-copings")
     told = part.lines.get(here.text("work"), "")
     return f"{told} {job.word('officer-salty')}" if job.serves("removal.salty", path) else told
 
