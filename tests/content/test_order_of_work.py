@@ -1281,8 +1281,9 @@ def test_units_counted_in_the_papers_are_ordered_early_and_the_count_of_rejects_
     assert order.by < rejects.start
     assert "more only once rejects have been counted" in made.library.clauses["rebuilding.units-source"].text
     assert "before more than their line counts are ordered" in made.library.hold_points["rejects"].what
-    steps = ("rebuild.units", "rebuild.panel", "rebuild.down")
+    steps = ("rebuild.units", "wall.access", "rebuild.panel", "rebuild.down")
     assert ordered_steps(made, "front", *steps) == list(steps)
+    assert made.library.operations["rebuild.units"].text.startswith("Early: ")
 
 
 def test_joints_of_earth_have_a_panel_and_days_to_be_filled_and_their_access_is_struck_last() -> None:

@@ -665,6 +665,14 @@ def test_a_wall_of_which_nobody_said_where_it_stands_has_one_last_look() -> None
     assert [step for step in steps(made, ("front",)) if step.startswith("wall.look")] == ["wall.look-ground"]
 
 
+def test_no_access_goes_at_the_last_look_of_a_room_that_is_worked_from_its_floor() -> None:
+    made = example("mill-house")
+    (look,) = [told.entry for told in all_steps(made, ("dining-room",)) if told.entry.id.startswith("wall.look")]
+    assert look.id == "wall.look-room-ground"
+    assert "access" not in look.text.lower()
+    assert "wall.look-room" in steps(made, ("chamber-ceiling",))
+
+
 def test_a_last_look_before_other_work_on_its_wall_and_a_wall_with_none_are_disagreements() -> None:
     operations = example("mill-house").library.operations
     early = replace(operations["wall.look"], once="first")
