@@ -286,7 +286,7 @@ BEFORE: Final = (
     ("safety.propping", "safety.circuits"),
     ("safety.propping", "site.tower-indoors"),
     ("causes.dry-out", "refix.screws"),
-    ("removal.inspection", "limewash.background"),
+    ("limewash.background", "removal.cement-render"),
     ("safety.propping", "removal.lime-plaster"),
     ("safety.propping", "refix.screws"),
     ("safety.lead-found", "removal.lime-plaster"),
