@@ -155,7 +155,8 @@ class ItemEntry(Shape, frozen=True):
     its wall, where the work has none of these.
     Which clauses it pays for is said by them; `besides` are lines whose clauses it pays for too: another part of the
     same, or more of it, and never what those lines hold. `notional` is how much of a rate-only line is reckoned with
-    when tenders are compared, in `unit`. `one_for_each_mix` is as for tasks.
+    when tenders are compared, in `unit`, or as much as the name `notional_of` tells where it is known.
+    `one_for_each_mix` is as for tasks.
     """
 
     id: Id
@@ -168,6 +169,7 @@ class ItemEntry(Shape, frozen=True):
     includes: str = ""
     quantity: str = ""
     notional: Annotated[int, Limited(ge=1)] | None = None
+    notional_of: str = ""
     kind: Literal["firm", "provisional", "rate only", "optional", "sum"] = "firm"
     provisional_when: str = ""
     coats: tuple[str, ...] | None = None
@@ -187,7 +189,8 @@ class OperationEntry(Shape, frozen=True):
     Steps of a work stand on the sheet of its element, those of a mix on its card. `picture` is the key of a drawing
     (`drawing.steps`) and `shows` what it shows; `steps` are the numbered steps of the first clause that it tells.
     Of works on one wall that have the same step, the `first` or the `last` alone tells it where `once` says so.
-    `before` are steps of other works on the wall, in front of the first of which it stands where there is one.
+    `before` are steps of other works on the wall, in front of the first of which it stands where there is one; `behind`
+    those behind the last of which it stands, in the first work that has one.
     `holds` are the hold points, one of which stops work there.
     """
 
@@ -198,6 +201,7 @@ class OperationEntry(Shape, frozen=True):
     when: str = ""
     once: Literal["", "first", "last"] = ""
     before: tuple[str, ...] = ()
+    behind: tuple[str, ...] = ()
     holds: tuple[str, ...] = ()
     picture: str = ""
     shows: str = ""

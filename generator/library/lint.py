@@ -75,8 +75,8 @@ def _ids(library: Library) -> Iterator[Problem]:
         for clause in entry.clauses:
             told = "names the clause {}, which is not there"
             yield from _absent(library, "operation", key, told, clause, library.clauses)
-        for step in entry.before:
-            told = "stands before the step {}, which is not there"
+        for step in (*entry.before, *entry.behind):
+            told = "stands by the step {}, which is not there"
             yield from _absent(library, "operation", key, told, step, library.operations)
         for held in entry.holds:
             told = "stops at the hold point {}, which is not there"
@@ -95,6 +95,9 @@ def _ids(library: Library) -> Iterator[Problem]:
         if item.quantity and item.fixed_quantity is None:
             told = "takes its quantity from {}, which is not known"
             yield from _absent(library, "item", key, told, item.quantity, library.names)
+        if item.notional_of:
+            told = "reckons with {}, which is not known"
+            yield from _absent(library, "item", key, told, item.notional_of, library.names)
 
 
 def _pictures(library: Library) -> Iterator[Problem]:

@@ -10,7 +10,7 @@ from generator.library.entries import ItemEntry
 from generator.library.findings import Raised
 from generator.library.model import Library
 from generator.measure.model import Item, ItemSection
-from generator.measure.stuff_taken import PARTS
+from generator.measure.stuff_taken import COPING_MIX, PARTS
 from generator.questionnaire.facts import Facts, View
 from generator.questionnaire.scopes import PROJECT, ScopePath
 from generator.values import joined, replace
@@ -73,12 +73,18 @@ def _item(entry: ItemEntry, here: View, library: Library) -> Item:
     quantity = _quantity(entry, here) if live else None
     to_follow = live and not quantity
     amount = _quantity(entry, here) if entry.kind == "sum" and entry.quantity else None
-    spelling, notional = here.facts.spelling, entry.notional
+    spelling, notional = here.facts.spelling, _notional(entry, here)
     return Item(
         "", entry, here.path, entry.group, quantity or None, "rate only" if to_follow else kind,
         _mix(here, entry), to_follow, amount, spelling.unit(entry.unit),
-        None if notional is None else spelling.quantity(Decimal(notional), entry.unit),
+        None if notional is None else spelling.quantity(notional, entry.unit),
     )  # fmt: skip
+
+
+def _notional(entry: ItemEntry, here: View) -> Decimal | None:
+    """What tenders are compared by of a rate alone: as the answers tell it, else as the library does."""
+    told = here.number(entry.notional_of) if entry.notional_of and entry.notional is not None else None
+    return told or (None if entry.notional is None else Decimal(entry.notional))
 
 
 def _quantity(entry: ItemEntry, here: View) -> Decimal | None:
@@ -103,6 +109,8 @@ def _mixes(here: View, coats: tuple[str, ...] | None) -> str:
         return ""
     if coats and here.text("work") == "refix":  # it has no coats: what it is filled with is taken from others' cards
         return ", ".join(dict.fromkeys(filter(None, (here.text(f"{part}_mix") for part in PARTS))))
+    if coats and (coped := here.text(COPING_MIX)):
+        return coped
     own = [coat for coat in here.inside("coat") if coats is None or coat.text("coat") in coats]
     taken = own or [coat for coat in here.around("element").inside("coat") if coats and coat.text("coat") in coats]
     return ", ".join(dict.fromkeys(filter(None, (coat.text("mix_used") for coat in taken))))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from generator.library.tasks import OR, TaskEntry
+from generator.library.tasks import OR, OWN, TaskEntry
 from generator.measure.outputs import LAY, Labour, Outputs, gang
 from generator.questionnaire.facts import View
 from generator.values import Range, Struct, replace, total
@@ -53,7 +53,7 @@ def fillings(work: View, people_nr: int, outputs: Outputs) -> Iterator[Filling]:
 
 def _people_nr(task: TaskEntry, work: View, outputs: Outputs) -> int:
     """The people who do a task of another work in the mix of this; 0 where they are those who lay it."""
-    trade = work.text("trade") if task.in_wall_mix else ""
+    trade = "" if not task.in_wall_mix else work.text("trade") if task.trade == OWN else task.trade
     return gang(work, trade, outputs.library).reckoned_nr if trade else 0
 
 

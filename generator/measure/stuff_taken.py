@@ -7,11 +7,13 @@ from typing import Final
 
 from generator.measure.laying import standing
 from generator.measure.outputs import Labour, Outputs, gang
+from generator.measure.volumes import coped_in
 from generator.questionnaire.facts import Facts, View
 from generator.questionnaire.scopes import ScopePath
 from generator.values import Range, Struct, Value
 
 PARTS: Final = ("coarse", "fine")
+COPING_MIX: Final = "coping_mix"
 TABLES: Final = {"filling": "filling-mortar", "moulding": "cornice-mortar"}
 """The litres in one of what a task is measured by, by what it fills."""
 
@@ -36,12 +38,18 @@ class Taken(Struct, frozen=True):
 
 
 def stuff_mixes(facts: Facts) -> Mapping[ScopePath, Mapping[str, Value]]:
-    """The mixes that the works take which fill old plaster or run mouldings; none for what is made for it."""
+    """The mixes that the works take which fill old plaster, run mouldings or bed copings; none for what is made."""
     works = [work for work in facts.views("work") if work.text("work") == "refix" or work.number("cornice_m")]
-    if not works:
-        return {}
-    whole = {part: _mix(facts.views("coat"), _COATS[part][:1]) for part in PARTS}
-    return {work.path: found for work in works if (found := dict(_mixes(work, whole)))}
+    coped = {work.path: mix for work in facts.views("work") if (mix := _coping_mix(work))}
+    whole = {part: _mix(facts.views("coat"), _COATS[part][:1]) for part in PARTS} if works else {}
+    filled = {work.path: found for work in works if (found := dict(_mixes(work, whole)))}
+    return {**filled, **{path: {COPING_MIX: mix} for path, mix in coped.items()}}
+
+
+def _coping_mix(work: View) -> str:
+    """The mix that a work beds copings in; none where nobody has decided it."""
+    coat = coped_in(work.around("element")) if "coping" in work.texts("enabling_tasks") else None
+    return coat.text("mix_used") if coat is not None else ""
 
 
 def _mixes(work: View, whole: Mapping[str, str]) -> Iterator[tuple[str, Value]]:

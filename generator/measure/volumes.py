@@ -153,12 +153,17 @@ def _mended_l_per_m2(coat: View, library: Library) -> Range[float]:
     return total((_mended_l(work, library).times(1 / area) for work in wall.inside("work")), 0.0)
 
 
+def coped_in(wall: View) -> View | None:
+    """The coat whose mix beds the copings of a wall; None where it has no new mortar."""
+    coats = (each for name in COPED_IN for each in wall.inside("coat") if each.text("coat") == name)
+    return next(coats, None)
+
+
 def _coped_l_per_m2(coat: View, library: Library) -> Range[float]:
     """What copings of the wall are bedded in, over the work whose mortar it is."""
     wall, area = coat.around("element"), coat_area_m2(coat)
-    coats = [each for name in COPED_IN for each in wall.inside("coat") if each.text("coat") == name]
-    row = library.tables["coping-mortar"].row_for(wall)
-    if not coats or coats[0].path != coat.path or area is None or not area.likely or row is None:
+    first, row = coped_in(wall), library.tables["coping-mortar"].row_for(wall)
+    if first is None or first.path != coat.path or area is None or not area.likely or row is None:
         return NOTHING
     coping_m = sum(work.real("coping_m") or 0.0 for work in wall.inside("work") if work.text("work") == "enabling")
     return row.spread().times(coping_m / area.likely)

@@ -140,6 +140,8 @@ def _kept_damp(job: Job, scope: Scope) -> str:
     filled = [path for path in works if job.serves("refix.cracks", path)]
     coats = _damp_coats(job, scope.path)
     told = _kept_before(job, scope, coats) + "; ".join(_kept(job, coat) for coat in coats) if coats else ""
+    if until := job.facts.spoken(scope.path, "copings_covered_date"):
+        told = job.word("record-copings", last=job.facts.spoken(scope.path, "lime_finish_date"), until=until)
     beside = filled if scope.path == next(iter(coated or filled), None) else []
     return "; ".join(filter(None, (*dict.fromkeys(_filled(job, path) for path in beside), told)))
 

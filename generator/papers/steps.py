@@ -64,7 +64,7 @@ def _wall_steps(job: Job, wall: ScopePath) -> dict[ScopePath, list[Told]]:
     works = works_in_order(job, wall)
     own = {work: list(_applying(job, work)) for work in works}
     kept = {work: [told for told in own[work] if not _told_by_another(told, work, works, own)] for work in works}
-    placed = [(work, told) for work in works for told in kept[work] if told.entry.before]
+    placed = [(work, told) for work in works for told in kept[work] if told.entry.before or told.entry.behind]
     for path, told in placed:
         _put_among(told, path, kept)
     return kept
@@ -102,10 +102,18 @@ def _told_by_another(told: Told, work: ScopePath, works: list[ScopePath], own: M
 
 
 def _put_among(told: Told, work: ScopePath, kept: dict[ScopePath, list[Told]]) -> None:
-    """Puts a step before the first of those that it names on its wall; where none is there it stays."""
+    """Puts a step behind the last of those that it names on its wall, else before the first; or it stays."""
     for steps in kept.values():
-        named = next((step for step in steps if step.entry.id in told.entry.before), None)
-        if named is not None:
+        if named := _named(steps, told.entry.behind):
             kept[work].remove(told)
-            steps.insert(steps.index(named), told)
+            steps.insert(steps.index(named[-1]) + 1, told)
             return
+    for steps in kept.values():
+        if named := _named(steps, told.entry.before):
+            kept[work].remove(told)
+            steps.insert(steps.index(named[0]), told)
+            return
+
+
+def _named(steps: list[Told], names: tuple[str, ...]) -> list[Told]:
+    return [step for step in steps if step.entry.id in names]

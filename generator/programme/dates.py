@@ -10,6 +10,7 @@ from decimal import Decimal
 from generator.library.model import Library
 from generator.programme.dated import (
     BEFORE,
+    COPED,
     CURED_DAY,
     DRIES,
     EARTH_FILLED,
@@ -204,6 +205,9 @@ def _work(work: View, wall: Wall, limits: LastDates) -> dict[str, Value]:
     mended = next((task.start for task in wall.tasks if task.entry == MENDED and task.path == work.path), None)
     if mended is not None:
         dates["old_face_mended_date"] = mended
+    coped = next((task.finish for task in wall.tasks if task.entry == COPED and task.path == work.path), None)
+    if coped is not None:
+        dates["copings_covered_date"] = coped
     soaked = (task for task in wall.tasks if task.entry in SOAKED and task.path[:2] == work.path)
     return dates | {SOAKED[task.entry]: task.start for task in soaked}
 

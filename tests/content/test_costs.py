@@ -367,8 +367,16 @@ def test_a_ceiling_is_priced_from_the_full_deck_that_its_clauses_ask_for(access:
     assert "above the floor" in line.entry.description
 
 
-def test_a_room_whose_platform_has_gone_before_its_plaster_is_tapped_has_it_back_under_a_line() -> None:
-    assert payers(ceiling("deck"), "plaster.tapped-from") == {"prelims.access-return"}
+def test_a_room_whose_platform_has_gone_before_its_plaster_is_tapped_has_it_back_under_a_line_or_keeps_it_for_less() -> (
+    None
+):
+    made = ceiling("deck")
+    assert payers(made, "plaster.tapped-from") == {"prelims.access-return"}
+    (line,) = [item for item in made.measured.items() if item.entry.id == "prelims.access-return"]
+    assert "or leave the first where agreed" in line.entry.description
+    assert (
+        "leave the access up where agreed, or bring back a platform" in made.library.clauses["plaster.tapped-from"].text
+    )
 
 
 def test_the_visit_in_spring_is_a_line() -> None:
@@ -551,3 +559,12 @@ def test_a_fitter_frees_and_hangs_liners_again_under_the_sum_where_flaunching_is
 def test_what_holds_old_plaster_beside_what_is_taken_off_is_in_the_rate_and_no_screw_is_asked_in_masonry() -> None:
     assert "padded boards" in LIBRARY.items["remove.lime-plaster-walls"].includes
     assert "screws" in LIBRARY.items["remove.lime-plaster-partitions"].includes
+
+
+def test_open_joints_are_kept_from_rain_and_frost_until_filled_and_its_line_pays_for_that() -> None:
+    made = example("garden-front")
+    clause = made.library.clauses["curing.rain"]
+    assert "Cover open joints" in clause.text
+    assert "in rain, in frost and each evening" in clause.text
+    assert made.in_papers("curing.rain")
+    assert payers(made, "curing.rain") == {"repoint.curing"}

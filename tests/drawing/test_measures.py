@@ -80,6 +80,26 @@ def test_marks_on_one_ground_are_told_apart_from_afar(ground: Ground) -> None:
         assert ImageStat.Stat(ImageChops.difference(seen[first], seen[second])).mean[0] > 12, (first, second)
 
 
+def middle(image: Image.Image, share: float) -> Image.Image:
+    """The square in the middle of a mark, of so much of its height, at one size."""
+    half, across, down = image.height * share / 2, image.width / 2, image.height / 2
+    box = (round(across - half), round(down - half), round(across + half), round(down + half))
+    return image.crop(box).resize((60, 60), Image.Resampling.BOX)
+
+
+@pytest.mark.parametrize("ground", GROUNDS)
+@pytest.mark.parametrize("name", SIGNS)
+def test_the_sign_on_a_card_is_that_of_the_papers_dark_on_white_whatever_the_lime(name: str, ground: Ground) -> None:
+    """A white disc on black would be read as the ring that the papers print for another mix."""
+    seen = [middle(picture(mark(name, ground, 10.0, name)), hundredths / 100) for hundredths in range(76, 102, 2)]
+    printed = {sign: middle(picture(mark(sign, "hydraulic", 10.0, sign)), 1.0) for sign in SIGNS}
+    unlike = {
+        sign: min(ImageStat.Stat(ImageChops.difference(each, plain)).mean[0] for each in seen)
+        for sign, plain in printed.items()
+    }
+    assert min(unlike, key=unlike.__getitem__) == name
+
+
 def edge(image: Image.Image) -> float:
     """The middle shade of what stands along the edges."""
     inside = Image.new("L", image.size, 255)

@@ -78,7 +78,7 @@ def _absent(found: Printed, place: Place, kind: str, text: str, known: Container
 def _mixes(found: Printed) -> Iterator[Problem]:
     cards = {card.ref for card in found.sheet.cards}
     for place, value in found.values:
-        if value.name in ("mix_ref", "mix_used", "coarse_mix", "fine_mix") and value.scope and value.text:
+        if value.name in ("mix_ref", "mix_used", "coarse_mix", "fine_mix", "coping_mix") and value.scope and value.text:
             for ref in re.split(" / |, ", value.text):
                 if _is_mix(ref) and ref not in cards:
                     what = f"{place} names the mix {ref}, which has no card in {MIX_SCHEDULE}"

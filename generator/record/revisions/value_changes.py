@@ -19,7 +19,17 @@ WHOLES: Final = ("element", "work")
 PLACES: Final = ("element_name", "work_name")
 # What an issue says of itself changes with every issue; names are told with the places they name.
 _UNTOLD: Final = frozenset(
-    {"revision", "revision_about", "distribution", "issue_date", "id", "mix_used", "coarse_mix", "fine_mix"}
+    {
+        "revision",
+        "revision_about",
+        "distribution",
+        "issue_date",
+        "id",
+        "mix_used",
+        "coarse_mix",
+        "fine_mix",
+        "coping_mix",
+    }
 )
 
 _Keyed = Mapping[tuple[Path, str], str]

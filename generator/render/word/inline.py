@@ -25,7 +25,7 @@ from generator.render.word.styles import BOLD
 from generator.render.word.xml import bookmark, field, link, picture, run
 from generator.values import unparted
 
-_MIXES: Final = frozenset({"mix_ref", "mix_used", "mix_name", "coarse_mix", "fine_mix"})
+_MIXES: Final = frozenset({"mix_ref", "mix_used", "mix_name", "coarse_mix", "fine_mix", "coping_mix"})
 """The values that name a mix, behind whose reference its sign is set."""
 
 _STYLED: Final = "<w:rStyle"

@@ -362,7 +362,7 @@ def test_contents_give_a_page_to_what_stands_before_and_after_the_parts() -> Non
     before, after = (Heading(1, words(title), anchor=f"front:{title}") for title in ("Sheet", "Prices"))
     document = Document(samples.IDENTITY, (Section((Contents("Contents"), before, samples.part("1", "Sand"), after)),))
     told = outline(specification(document, {"front:Sheet": 2, "part-1": 3, "front:Prices": 4}))
-    assert told[1:4] == ['TOC2 "Sheet, 2"', 'TOC1 "1 Sand 3"', 'TOC1 " Prices 4"']
+    assert told[1:4] == ['TOC2 "Sheet (2)"', 'TOC1 "1 Sand 3"', 'TOC1 " Prices 4"']
 
 
 def test_contents_run_the_clauses_of_a_part_on_in_one_line() -> None:
@@ -375,9 +375,9 @@ def test_no_line_of_contents_run_on_begins_with_a_page_or_a_point() -> None:
     heads = [Heading(1, words(title), anchor=f"front:{title}") for title in ("Sheet", "Prices")]
     document = Document(samples.IDENTITY, (Section((Contents("Contents"), *heads)),))
     data = specification(document, {"front:Sheet": 2, "front:Prices": 4})
-    (line,) = (one for one in found(data, ".//w:p") if text_of(one).startswith("Sheet, 2"))
+    (line,) = (one for one in found(data, ".//w:p") if text_of(one).startswith("Sheet (2)"))
     told = "".join(str(one.text) for one in line.iter(f"{{{W}}}t"))
-    assert told == "Sheet,~2~· Prices,~4".replace("~", "\N{NO-BREAK SPACE}")
+    assert told == "Sheet~(2)~· Prices~(4)".replace("~", "\N{NO-BREAK SPACE}")
 
 
 class Unheard:

@@ -1,0 +1,137 @@
+"""Copings on every paper: lifted first, bedded by masons on what is fast, in one mortar, proved last."""
+
+from __future__ import annotations
+
+import functools
+import re
+
+import pytest
+from answers_text import work
+from timed_jobs import planned, scaffolded, surface
+
+from generator.document.outline import outline
+from generator.job.job import Job
+from generator.papers.assemble import assemble
+from generator.papers.companions import companions
+from generator.papers.steps import all_steps
+from generator.programme.model import Task
+from generator.values import month_day_short
+
+REBUILT = surface(
+    "built", "rebuild", rebuild_what="whole", rebuild_thickness_mm="220", replaced_units_nr="0", face_area_m2="6"
+)
+POINTED = work("pointed")
+LOOSE = work("pointed", loose_units_nr="12", deep_voids_m2="0")
+
+
+@functools.cache
+def coped(*works: str, tasks: str = "[coping]", **told: str) -> Job:
+    """A damp parapet of bricks whose copings leak and are bedded again, with what else is done there."""
+    coping = surface("c", "enabling", enabling_tasks=tasks, coping_m="6", quantity_sure=None, face_area_m2=None)
+    wet = {"position": "parapet", "decay_causes": "[leak]", "causes_cured": "in-this-work", "wall_wet": "damp"}
+    return planned(scaffolded(coping, *works, **{**wet, **told}), finish_date="2028-09-29")
+
+
+def days(made: Job, *names: str) -> list[Task]:
+    return [next(task for task in made.programme.tasks() if task.entry == name) for name in names]
+
+
+def steps(made: Job, *wanted: str) -> list[str]:
+    return [told.entry.id for told in all_steps(made, ("front",)) if told.entry.id in wanted]
+
+
+def paper(made: Job, kind: str) -> str:
+    (found,) = companions(made, [kind]).values()
+    return outline(found)
+
+
+@pytest.mark.parametrize("works", [(REBUILT,), (POINTED,), (REBUILT, LOOSE)])
+def test_a_wall_dries_and_its_top_is_taken_down_once_its_top_is_sheeted_which_has_no_later_last_start(
+    works: tuple[str, ...],
+) -> None:
+    made = coped(*works)
+    sheeted, dries = days(made, "top-sheeted", "dry-out")
+    assert sheeted.finish <= dries.start
+    down = [task for task in made.programme.tasks() if task.entry == "take-down"]
+    assert len(down) == works.count(REBUILT)
+    assert [task for task in down if task.start <= sheeted.finish or task.late_start <= sheeted.late_finish] == []
+
+
+def test_lime_goes_below_copings_before_they_are_proved_and_where_they_are_alone_no_paper_says_otherwise() -> None:
+    made = coped(REBUILT)
+    lay, proved = days(made, "lay", "copings-proved")
+    assert lay.finish < proved.start
+    told = outline(assemble(made).specification) + paper(made, "officer")
+    assert "have it proved, before any lime" not in told
+    assert "prove this before any lime" not in told
+    assert "Put right, and proved, before lime is placed." not in told
+    assert "the top is sheeted, and the face has shown no dark patch" in told
+    order = ("enabling.start-copings", "enabling.copings", "enabling.dry-copings", "rebuild.bed")
+    assert steps(made, *order, "enabling.start", "enabling.dry") == list(order)
+
+
+def test_what_else_is_put_right_beside_copings_is_proved_before_lime() -> None:
+    made = coped(POINTED, tasks="[coping, plants]")
+    assert "have it proved, before any lime" in outline(assemble(made).specification)
+    assert steps(made, "enabling.start", "enabling.start-copings") == ["enabling.start"]
+
+
+def test_copings_go_on_once_loose_units_below_them_are_reset_in_time_and_on_the_sheet() -> None:
+    """They come off again with what is loose under them; on a top that is rebuilt they need not wait for the rest."""
+    made = coped(LOOSE, brick_thickness="thicker")
+    packed, first, rest, lay = days(made, "pack", "coping-first", "enable-copings", "lay")
+    assert packed.finish < first.start <= rest.finish < lay.start
+    order = ("repoint.reset", "repoint.next-metre", "enabling.copings-bedded", "repoint.fill")
+    assert steps(made, *order) == list(order)
+    built, first, packed = days(coped(REBUILT, LOOSE, brick_thickness="thicker"), "built", "coping-first", "pack")
+    assert built.finish <= first.start < packed.start
+
+
+def test_copings_on_half_a_brick_go_on_once_it_is_pointed_and_on_sound_units_before_joints_are_raked() -> None:
+    thin = coped(LOOSE, brick_thickness="half-brick")
+    lay, first = days(thin, "lay", "coping-first")
+    assert lay.finish < first.start
+    order = ("repoint.next-length", "enabling.copings-bedded", "repoint.frost")
+    assert steps(thin, *order) == list(order)
+    sound = coped(POINTED, brick_thickness="thicker")
+    order = ("repoint.approved", "enabling.copings-bedded", "repoint.rake")
+    assert steps(sound, *order) == list(order)
+
+
+def test_masons_bed_copings() -> None:
+    assert {task.trade for task in days(coped(POINTED), "coping-first", "enable-copings", "lay")} == {"masonry"}
+
+
+def test_copings_of_a_wall_with_two_mortars_take_that_of_bedding_in_their_line_their_step_and_their_clause() -> None:
+    """Their panel is that of bedding too, and no paper sends the foreman to the mortar of the wall."""
+    made = coped(REBUILT, LOOSE)
+    bedding, pointing = (coat.text("mix_used") for coat in made.facts.views("coat"))
+    assert bedding != pointing
+    (line,) = [item for item in made.measured.items() if item.entry.id == "enabling.copings"]
+    assert line.mix == bedding
+    text = outline(assemble(made).specification)
+    assert f"bed copings in {bedding};" in text
+    assert f"a full bed of {bedding}," in text
+    answered = [made.facts.at_scope(("front", work)).day("panel_answered_date") for work in ("c", "built")]
+    assert answered[0] == answered[1]
+
+
+def test_bedded_copings_have_the_day_to_which_they_are_kept_damp_and_a_record_of_curing() -> None:
+    made = coped(REBUILT)
+    (hardened,) = days(made, "copings-hardened")
+    here = made.facts.at_scope(("front", "c"))
+    assert here.day("copings_covered_date") == hardened.finish
+    until = here.spoken("copings_covered_date")
+    day = re.escape(month_day_short(hardened.finish))
+    assert re.search(rf"^Damp, covered to \| {day}", outline(assemble(made).specification), re.MULTILINE)
+    record = paper(made, "records").partition("Record of curing: Front wall, enabling work")[2]
+    assert f"damp and covered to {until}" in record
+
+
+def test_props_of_what_is_rebuilt_are_hired_from_just_before_it_is_taken_down() -> None:
+    made = coped(REBUILT)
+    props, panel, down = days(made, "numbered", "panel-answer", "take-down")
+    assert panel.start < props.start < down.start
+    assert (down.start - props.start).days <= 4
+    order = ("rebuild.panel", "rebuild.approved", "rebuild.record", "rebuild.support", "rebuild.down")
+    assert steps(made, *order) == list(order)
