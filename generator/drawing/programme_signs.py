@@ -17,7 +17,7 @@ EDGE_MM: Final = 0.35
 HOLD_MM: Final = 1.3
 """Half the width of a hold point's diamond: all are of one size, for a smaller one looks like another sign."""
 
-HOLD_ROW_MM: Final = 2.3
+HOLD_ROW_MM: Final = 2.2
 """Pitch of the rows that diamonds stand on where they are close together."""
 
 MARK_MM: Final = 1.5
