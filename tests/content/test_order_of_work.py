@@ -1147,6 +1147,23 @@ def test_a_facing_is_taken_down_and_built_place_by_place_in_time_on_the_sheet_an
         assert not set(absent) & ids
 
 
+@pytest.mark.parametrize("what", ["whole", "facing"])
+def test_a_panel_of_walling_is_of_units_that_are_there_while_none_is_taken_down_and_those_ordered_have_not_come(
+    what: str,
+) -> None:
+    made = rebuilt(what)
+    panel, down = days_of(made, "front", "panel-coat", "take-down" if what == "whole" else "take-first")
+    (units,) = [order for order in made.programme.orders if order.thing == "units"]
+    assert panel.start < min(down.start, units.first_use)
+    (line,) = [item for item in made.measured.items() if item.entry.id == "prelims.panel-rebuild"]
+    assert "old" not in line.entry.description
+    assert "replacement" not in line.entry.description
+    assert "its units" in line.entry.includes
+    (step,) = [told for told in all_steps(made, ("front",)) if told.entry.id == "rebuild.panel"]
+    assert "approvals.panel-walling" in step.entry.clauses
+    assert "units that lie loose or are brought for it" in made.library.clauses["approvals.panel-walling"].text
+
+
 def test_units_counted_in_the_papers_are_ordered_early_and_the_count_of_rejects_settles_only_more() -> None:
     made = rebuilt("whole")
     (order,) = [order for order in made.programme.orders if order.thing == "units"]
