@@ -24,7 +24,7 @@ def count_text(count: Decimal) -> str:
 class Count(Struct, frozen=True):
     """One thing that goes into a batch: boxes of it, in quarters, or litres by the jug where boxes are too coarse.
 
-    `told` follows the name: grain and heap of a sand, `drained`, `mask on to tip`; `unit` is the word for litres;
+    `told` follows the name: grain and heap of a sand, `drained`, `mask on, then tip`; `unit` is the word for litres;
     `said` is the number as its readers have it, where not as `count_text` says it. ValueError unless it has one of the
     two measures, above 0.
     """
@@ -73,7 +73,8 @@ class Card(Struct, frozen=True):
     `notes` stand in the head (who may slake it, and where); `added` under the counts (a pozzolan by a measure of its
     own); `use_by` is huge, `use_told` goes on from it; `facts` are layer, damp days, cover, temperatures of this mix.
     `in_pictures` where its steps are told by pictures whatever the room, which takes two places. `box`, `notices`
-    and `code` stand in place of those of the page where it has one of its own: what its mix alone takes and risks.
+    and `code` stand in place of those of the page where it has one of its own: what its mix alone takes and risks;
+    `by_jug` where that needs no box.
     """
 
     ref: str
@@ -92,6 +93,7 @@ class Card(Struct, frozen=True):
     added: tuple[Inlines, ...] = ()
     in_pictures: bool = False
     box: tuple[Inlines, ...] = ()
+    by_jug: bool = False
     notices: tuple[Inlines, ...] = ()
     code: str = ""
 
@@ -110,7 +112,8 @@ class MixPage(Struct, frozen=True):
     """A page for one mixing place, complete in itself.
 
     `issue` is reference, revision, date, and what to do with older pages; `box` tells the gauge box and where heaps
-    lie, `box_shows` what its picture shows. `notices` are never, stop, wear and who may change a mix, each led by its
+    lie, `box_shows` what its picture shows; `by_jug` where nothing is measured by it: a jug is pictured in its place,
+    told as `jug_shows`. `notices` are never, stop, wear and who may change a mix, each led by its
     own strong words. `code` is the same mixes in plain text for a telephone, empty where there is none. Where no mix
     is settled, `no_cards` says so in place of cards. `place` is the number of the page among how many.
     """
@@ -125,5 +128,7 @@ class MixPage(Struct, frozen=True):
     notices: tuple[Inlines, ...]
     code: str = ""
     code_shows: str = ""
+    by_jug: bool = False
+    jug_shows: str = ""
     no_cards: str = ""
     place: tuple[int, int] = (1, 1)

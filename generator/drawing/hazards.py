@@ -15,6 +15,7 @@ LEAST_MM: Final = 10.0
 """The least size from point to point: smaller ones cannot be made out (common practice)."""
 
 _FULL: Final = 100.0
+_APART_MM: Final = 2.0
 
 
 def corrosion(size_mm: float, alt: str) -> Drawing:
@@ -34,6 +35,13 @@ def exclamation(size_mm: float, alt: str) -> Drawing:
         *arc((50.0, 59.0), 3.6, 0, 180, 8), (43.0, 29.0),
     )  # fmt: skip
     return _pictogram((_solid(stem), Circle(50.0, 72.0, 5.6, 0.0, 0.0)), size_mm, alt)
+
+
+def beside(left: Drawing, right: Drawing, alt: str) -> Drawing:
+    """Two pictograms of one height in one picture, a little apart."""
+    across = left.width_mm + _APART_MM
+    parts = (*left.primitives, *(moved(part, across, 0.0) for part in right.primitives))
+    return Drawing(across + right.width_mm, left.height_mm, alt, parts)
 
 
 def _solid(points: tuple[Point, ...]) -> Polygon:

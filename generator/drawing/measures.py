@@ -38,6 +38,7 @@ GAP_MM: Final = 1.9
 MOST_BOXES: Final = 40
 _EDGE: Final = 0.5
 _CLEAR: Final = 0.1  # white round a picture, so that no program cuts an edge
+_WITHIN: Final = 0.2  # and in each box: with it a dot at 100 an inch, which is lost first
 _DASH: Final = (1.2, 0.9)
 _WAVE: Final = 1.6
 
@@ -86,7 +87,7 @@ def _box(fill: Fill, share: float, size: float) -> tuple[Primitive, ...]:
 
 
 def _box_drawn(fill: Fill, share: float, size: float) -> Iterator[Primitive]:
-    inset = _EDGE / 2
+    inset = _EDGE / 2 + _WITHIN
     left, right, foot = inset, size - inset, size - inset
     level = foot - (foot - inset) * share
     yield from _filled(fill, rectangle(left, level, right, foot))
@@ -226,40 +227,45 @@ def signed(text: str) -> str:
     return _REFERENCE.sub(lambda found: f"{found[0]}\N{NO-BREAK SPACE}{SIGNS[mark_of(found[0])]}", text)
 
 
+_PLATE: Final = 0.8
+_WIDE: Final = {"putty": 13.0, "hydraulic": 10.0, "quicklime": 14.6}
+_SHARE: Final = {"putty": 0.78, "hydraulic": 1.0, "quicklime": 0.84}
+"""How wide a ground is, and of what size the sign on it: on a plate or in a casing it is a little smaller."""
+
+
 @lru_cache(maxsize=256)
 def mark(name: str, ground: Ground, size_mm: float, alt: str) -> Drawing:
     """The mark of a mix on the ground of its lime, so many mm high: putty black, hydraulic white, quicklime striped.
 
-    A striped ground is wider, so that stripes show whatever the mark. KeyError for a name that is not in `SIGNS`.
+    The sign is dark on white on each of them, as in print: white on black a disc reads as a ring. Grounds that show
+    beside it are wider than high, so that a square keeps its outline. KeyError for a name that is not in `SIGNS`.
     """
-    striped = ground == "quicklime"
-    width, size = 14.6 if striped else 10.0, size_mm / 10.0
-    ink = 1.0 if ground == "putty" else 0.0
-    parts: list[Primitive] = [Polygon(rectangle(0.0, 0.0, width, 10.0), 0.0, 1.0 - ink)]
-    if striped:
+    width, share, size = _WIDE[ground], _SHARE[ground], size_mm / 10.0
+    parts: list[Primitive] = [Polygon(rectangle(0.0, 0.0, width, 10.0), 0.0, 0.0 if ground == "putty" else 1.0)]
+    if ground == "putty":
+        parts.append(Polygon(rectangle(_PLATE, _PLATE, width - _PLATE, 10.0 - _PLATE), 0.0, 1.0))
+    elif ground == "quicklime":
         parts += stripes(0.0, 0.0, width, 10.0, 1.9, 0.7)
-    # on stripes it is a little smaller, to leave room for its casing
-    share = 0.84 if striped else 1.0
     middle = width / 2 - 5.0 * share, 5.0 - 5.0 * share
-    parts += [moved(part, *middle, share) for part in _MARK[name](ink, 1.0 - ink, striped)]
+    parts += [moved(part, *middle, share) for part in _MARK[name](ground == "quicklime")]
     return Drawing(width * size, size_mm, alt, tuple(moved(part, share=size) for part in parts))
 
 
-def _solid(points: tuple[Point, ...]) -> Callable[[float, float, bool], Iterator[Primitive]]:
-    def drawn(ink: float, paper: float, cased: bool) -> Iterator[Primitive]:
+def _solid(points: tuple[Point, ...]) -> Callable[[bool], Iterator[Primitive]]:
+    def drawn(cased: bool) -> Iterator[Primitive]:
         if cased:
-            yield Polygon(_swollen(points), 0.0, paper)
-        yield Polygon(points, 0.0, ink)
+            yield Polygon(_swollen(points), 0.0, 1.0)
+        yield Polygon(points, 0.0, 0.0)
 
     return drawn
 
 
-def _hollow(points: tuple[Point, ...], share: float) -> Callable[[float, float, bool], Iterator[Primitive]]:
+def _hollow(points: tuple[Point, ...], share: float) -> Callable[[bool], Iterator[Primitive]]:
     inner = tuple((5.0 + (x - 5.0) * share, 5.0 + (y - 5.0) * share) for x, y in points)
 
-    def drawn(ink: float, paper: float, cased: bool) -> Iterator[Primitive]:
-        yield from _solid(points)(ink, paper, cased)
-        yield Polygon(inner, 0.0, paper)
+    def drawn(cased: bool) -> Iterator[Primitive]:
+        yield from _solid(points)(cased)
+        yield Polygon(inner, 0.0, 1.0)
 
     return drawn
 

@@ -16,7 +16,7 @@ from generator.drawing.text import POINTS_PER_MM
 NUMBER_PT: Final = 12.0
 _RING_MM: Final = 2.7
 _EDGE_MM: Final = 0.35
-_CLEAR_MM: Final = 0.15  # white round a picture, so that no program cuts an edge
+_CLEAR_MM: Final = 0.3  # white round a picture, more than a dot at 100 an inch, which a program may cut
 _CLOCKED: Final = frozenset({"turn-dry", "stand", "leave"})
 _CLOCK: Final = (27.4, 4.4)
 _HOUR, _DAY = 60, 24 * 60

@@ -155,7 +155,8 @@ class ItemEntry(Shape, frozen=True):
     its wall, where the work has none of these.
     Which clauses it pays for is said by them; `besides` are lines whose clauses it pays for too: another part of the
     same, or more of it, and never what those lines hold. `notional` is how much of a rate-only line is reckoned with
-    when tenders are compared, in `unit`. `one_for_each_mix` is as for tasks.
+    when tenders are compared, in `unit`, or as much as the name `notional_of` tells where it is known.
+    `one_for_each_mix` is as for tasks.
     """
 
     id: Id
@@ -168,6 +169,7 @@ class ItemEntry(Shape, frozen=True):
     includes: str = ""
     quantity: str = ""
     notional: Annotated[int, Limited(ge=1)] | None = None
+    notional_of: str = ""
     kind: Literal["firm", "provisional", "rate only", "optional", "sum"] = "firm"
     provisional_when: str = ""
     coats: tuple[str, ...] | None = None

@@ -95,6 +95,9 @@ def _ids(library: Library) -> Iterator[Problem]:
         if item.quantity and item.fixed_quantity is None:
             told = "takes its quantity from {}, which is not known"
             yield from _absent(library, "item", key, told, item.quantity, library.names)
+        if item.notional_of:
+            told = "reckons with {}, which is not known"
+            yield from _absent(library, "item", key, told, item.notional_of, library.names)
 
 
 def _pictures(library: Library) -> Iterator[Problem]:

@@ -7,6 +7,7 @@ from typing import Final
 
 from generator.library.model import Library
 from generator.questionnaire.facts import Facts, View
+from generator.questionnaire.scopes import PROJECT, ScopePath
 from generator.values import Value, joined
 
 MOST_NAMED: Final = 40
@@ -18,18 +19,33 @@ _WALLS: Final = {
     "movement": "movement_walls",
     "flue": "flue_walls",
 }
+_MEASURED_BY: Final = {"gutter": "gutters", "leak": "coping", "high-ground": "ground"}
+"""The task of enabling work that cures a cause, and is measured in its stead."""
 
 
-def cause_walls(facts: Facts, library: Library) -> Mapping[str, Value]:
-    """The names of the walls of each cause; of walls that are cured on others where these alone have it."""
-    found: dict[str, Value] = {}
+def under_sums(facts: Facts, library: Library) -> Mapping[ScopePath, Mapping[str, Value]]:
+    """The causes of each wall that are put right under a sum, and the names of the walls of each.
+
+    A wall that is cured on another is named where such walls alone have the cause.
+    """
     here = [wall for wall in facts.views("element") if wall.text("causes_cured") == "in-this-work"]
+    told: dict[str, Value] = {}
+    own: dict[ScopePath, list[str]] = {}
     for cause, name in _WALLS.items():
-        walls = [wall for wall in here if cause in wall.texts("decay_causes")]
-        own = [wall for wall in walls if not wall.texts("cured_on")] or walls
-        if own:
-            found[name] = _told(own, library)
-    return found
+        walls = [wall for wall in here if cause in wall.texts("decay_causes") and not _measured(wall, cause)]
+        on_themselves = [wall for wall in walls if not wall.texts("cured_on")]
+        if walls:
+            told[name] = _told(on_themselves or walls, library)
+        for wall in on_themselves:
+            own.setdefault(wall.path, []).append(cause)
+    return {PROJECT: told, **{path: {"causes_under_sum": tuple(causes)} for path, causes in own.items()}}
+
+
+def _measured(wall: View, cause: str) -> bool:
+    """Whether enabling work cures it, on the wall or on one on which its causes are put right."""
+    curing = (wall.path, *((name,) for name in wall.texts("cured_on") if (name,) in wall.facts.scopes))
+    works = (work for path in curing for work in wall.facts.at_scope(path).inside("work"))
+    return any(_MEASURED_BY.get(cause) in work.texts("enabling_tasks") for work in works)
 
 
 def _told(walls: list[View], library: Library) -> str:

@@ -73,12 +73,18 @@ def _item(entry: ItemEntry, here: View, library: Library) -> Item:
     quantity = _quantity(entry, here) if live else None
     to_follow = live and not quantity
     amount = _quantity(entry, here) if entry.kind == "sum" and entry.quantity else None
-    spelling, notional = here.facts.spelling, entry.notional
+    spelling, notional = here.facts.spelling, _notional(entry, here)
     return Item(
         "", entry, here.path, entry.group, quantity or None, "rate only" if to_follow else kind,
         _mix(here, entry), to_follow, amount, spelling.unit(entry.unit),
-        None if notional is None else spelling.quantity(Decimal(notional), entry.unit),
+        None if notional is None else spelling.quantity(notional, entry.unit),
     )  # fmt: skip
+
+
+def _notional(entry: ItemEntry, here: View) -> Decimal | None:
+    """What tenders are compared by of a rate alone: as the answers tell it, else as the library does."""
+    told = here.number(entry.notional_of) if entry.notional_of and entry.notional is not None else None
+    return told or (None if entry.notional is None else Decimal(entry.notional))
 
 
 def _quantity(entry: ItemEntry, here: View) -> Decimal | None:

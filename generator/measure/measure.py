@@ -10,7 +10,7 @@ from generator.decide.model import Decisions, Mix
 from generator.library.findings import Raised
 from generator.library.model import Library
 from generator.lime.gauging import Counted
-from generator.measure.causes import MOST_NAMED, cause_walls
+from generator.measure.causes import MOST_NAMED, under_sums
 from generator.measure.face_checks import of_faces
 from generator.measure.items import alike, price_lines
 from generator.measure.mixing import batch_of
@@ -38,7 +38,7 @@ def measure(decisions: Decisions, library: Library, kept: Kept = AFRESH) -> Meas
     walls = facts.each_kind("element", lambda wall: {**access_face(wall), **unit_size(wall)})
     facts = facts.adding_each(walls, "<measure>")
     facts = facts.adding_each(shared_access(facts), "<measure>")
-    facts = facts.adding(PROJECT, cause_walls(facts, library), "<measure>")
+    facts = facts.adding_each(under_sums(facts, library), "<measure>")
     facts = facts.adding_each(stuff_mixes(facts), "<measure>")
     raised: list[Raised] = [*against(facts), *of_faces(facts, library), *misnamed(facts)]
     facts, outputs = recalling(facts, "measured", kept), Outputs(library)
@@ -106,10 +106,10 @@ def _mix_names(made: MixSheetFacts, facts: Facts, library: Library) -> dict[str,
         values["panels_nr"] = Decimal(len(pointed))
     if covered := _covers(made, facts):
         values["mix_covers"] = _covered(covered, made, library)
-    if panel := _panel_boxes(made, library, facts.spelling):
+    if panel := panel_boxes(made, library, facts.spelling):
         values["mix_panel_boxes"] = panel
     if made.made.filling is not None:
-        values["mix_filling_boxes"] = _filling_boxes(made.made.filling, made.made.days, library, facts.spelling)
+        values["mix_filling_boxes"] = _filling_boxes(made.made.filling, made, library, facts.spelling)
     if recipe.pozzolan:
         values["mix_pozzolan_name"] = library.materials[recipe.pozzolan].name
     if recipe.lime == "lime-putty":
@@ -230,31 +230,37 @@ def boxes(made: MixSheetFacts, library: Library, spelling: Spelling = METRIC) ->
     return " + ".join(_count(count, what, made, library, spelling) for count, what in named)
 
 
-def _own_boxes(batch: Counted, library: Library, spelling: Spelling) -> str:
-    """The counts of a batch of its own, lime first, and what they are counts of."""
-    told = " + ".join(spelling.count(decimal(count)) for count in batch.counts)
-    if batch.measure == "jug":
-        return library.phrase("own-by-jug", litres=told)
-    return library.phrase("own-by-box", count=told)
+def _own_boxes(batch: Counted, made: MixSheetFacts, library: Library, spelling: Spelling) -> str:
+    """The counts of a batch of its own, lime first, each with what it is of; two by the jug are never parted."""
+    pozzolan = [library.words["own-pozzolan"]] if batch.pozzolan else []
+    sands = [name for name, _ in made.sands] if len(made.sands) > 1 else [library.words["own-sand"]]
+    named = zip(batch.counts, (library.words["own-lime"], *pozzolan, *sands), strict=True)
+    told = [_own_count(decimal(count), what, batch.measure == "jug", library, spelling) for count, what in named]
+    return ("\u00a0+\u00a0" if batch.measure == "jug" and len(told) == 2 else " +\u00a0").join(told)
 
 
-def _panel_boxes(made: MixSheetFacts, library: Library, spelling: Spelling) -> str:
+def _own_count(count: Decimal, what: str, by_jug: bool, library: Library, spelling: Spelling) -> str:
+    told = spelling.count(count)
+    if by_jug:
+        return library.phrase("litres-of", litres=told, what=what).replace(" ", "\u00a0")
+    return library.phrase("box-of" if count <= 1 else "boxes-of", count=told, what=what).replace(" ", "\u00a0")
+
+
+def panel_boxes(made: MixSheetFacts, library: Library, spelling: Spelling = METRIC) -> str:
     """What a panel takes of a mix: the counts of its own batch, else batches, boxes drawn from store, or litres."""
     if made.made.panel is not None:
-        return _own_boxes(made.made.panel, library, spelling)
+        return _own_boxes(made.made.panel, made, library, spelling)
     nr = made.made.panel_nr
     if nr is None:
         return ""
     of, count = made.made.days[0].of, spelling.count(decimal(nr))
-    if of == "litre":
-        return library.phrase("own-by-jug", litres=count)
-    return library.phrase(f"panel-of-{of}" + ("-several" if nr > 1 else ""), count=count)
+    return library.phrase(f"panel-of-{of}" + ("-several" if nr > 1 and of != "litre" else ""), count=count)
 
 
-def _filling_boxes(batch: Counted, days: Sequence[DayFacts], library: Library, spelling: Spelling) -> str:
+def _filling_boxes(batch: Counted, made: MixSheetFacts, library: Library, spelling: Spelling) -> str:
     """The counts of the batch of what fills or mends beside coats, and how often a day it is made, by what is done."""
-    counts = _own_boxes(batch, library, spelling)
-    each = ((doing, _a_day(filled, spelling)) for doing, filled in _filled(days, library))
+    counts = _own_boxes(batch, made, library, spelling)
+    each = ((doing, _a_day(filled, spelling)) for doing, filled in _filled(made.made.days, library))
     return "; ".join(library.phrase(f"own-{doing}", boxes=counts, count=a_day) for doing, a_day in each)
 
 

@@ -134,7 +134,12 @@ def firm_parts(here: View, library: Library) -> Quantities:
         found |= {"cement_firm_part_m2": firm, "cement_loose_part_m2": cement - firm}
     area = here.number("treated_area_m2") if here.text("work") == "remove" else None
     taken_off = None if area is None else _firm_part(area, here.text("removed_hold"), here.number("removed_firm_m2"))
-    return found if taken_off is None else found | {"removed_firm_part_m2": taken_off}
+    if taken_off is not None:
+        return found | {"removed_firm_part_m2": taken_off}
+    share = library.figure("removed_firm_per_cent")
+    if area is None or share is None or here.text("removed_hold") != "mixed":
+        return found
+    return found | {"removed_firm_reckoned_m2": rounded(area * Decimal(str(share.value)) / 100, 0)}
 
 
 def _firm_part(area: Decimal, hold: str, answered: Decimal | None) -> Decimal | None:

@@ -8,7 +8,7 @@ from typing import Final
 
 from generator.document.model import Block, Figure, Inlines
 from generator.drawing.flaunching import Flaunching, FlaunchingWords, flaunching_section
-from generator.drawing.hazards import corrosion, exclamation
+from generator.drawing.hazards import beside, corrosion, exclamation
 from generator.drawing.steps import step_picture
 from generator.job.job import Job
 from generator.library.entries import OperationEntry
@@ -17,7 +17,6 @@ from generator.papers.grading_figure import BLEND_CLAUSE, grading_anchors, gradi
 from generator.questionnaire.facts import View
 
 BURNS_CLAUSE: Final = "safety.lime-burns"
-DUST_CLAUSE: Final = "safety.dust"
 JOINT_CLAUSES: Final = {"joint-raked": "raking-out.depth", "joint-filled": "pointing.faces"}
 """The clause in which each picture of a joint stands."""
 
@@ -29,11 +28,11 @@ _JOINT_MM: Final = 48.0
 
 
 def clause_signs(job: Job, clause_id: str) -> Iterator[Block]:
-    """The pictogram of a clause, above its text: below it might head a column, away from what it warns of."""
+    """The pictograms of a clause, above its text: below it they might head a column, away from what they warn of."""
     if clause_id == BURNS_CLAUSE:
-        yield Figure(corrosion(_PICTOGRAM_MM, job.word("drawing-corrosion")))
-    if clause_id == DUST_CLAUSE:
-        yield Figure(exclamation(_PICTOGRAM_MM, job.word("drawing-exclamation")))
+        burns, irritates = (job.word(f"drawing-{name}") for name in ("corrosion", "exclamation"))
+        signs = corrosion(_PICTOGRAM_MM, burns), exclamation(_PICTOGRAM_MM, irritates)
+        yield Figure(beside(*signs, f"{burns} {irritates}"))
 
 
 def clause_figures(job: Job, clause_id: str) -> Iterator[Block]:

@@ -9,6 +9,7 @@ from generator.document.model import CostRow, plain_text
 from generator.job.duties import Duty
 from generator.job.job import Job
 from generator.job.numbers import runs_told
+from generator.library.cost_places import LINE, PRELIMINARIES
 from generator.measure.model import Item
 from generator.papers.parts import clause_title, part_title
 
@@ -33,7 +34,11 @@ def _rows(job: Job) -> Iterator[CostRow]:
 
 
 def _place(job: Job, duty: Duty) -> str:
-    return job.word("cost-all-rates" if duty.everywhere else f"cost-{duty.place}")
+    if duty.everywhere:
+        return job.word("cost-all-rates")
+    # a duty of the preliminaries that only rates for what may be found pay in this job
+    elsewhere = duty.place == PRELIMINARIES and duty.lines and all(line.section != PRELIMINARIES for line in duty.lines)
+    return job.word(f"cost-{LINE if elsewhere else duty.place}")
 
 
 def _lines(job: Job, lines: Sequence[Item]) -> str:

@@ -29,6 +29,7 @@ def mix_schedule(job: Job) -> MixPage:
         replace(
             card(job, made, heaps),
             box=tuple(_box(job, box, heaps, [made])),
+            by_jug=_in_litres([made]),
             notices=tuple(_notices(job, [made])),
             code=_code(job, [made]),
         )
@@ -41,6 +42,8 @@ def mix_schedule(job: Job) -> MixPage:
         first_aid=_first_aid(job, paper.part("first-aid")),
         box=tuple(_box(job, box, heaps, batches)),
         box_shows=box.about,
+        by_jug=_in_litres(batches),
+        jug_shows=job.word("card-jug-shows"),
         cards=cards,
         notices=tuple(_notices(job, batches)),
         code=_code(job, batches),
@@ -78,13 +81,32 @@ def _first_aid(job: Job, part: PaperPart) -> FirstAid:
 
 def _box(job: Job, part: PaperPart, heaps: Heaps, batches: Sequence[MixSheetFacts]) -> Iterator[Inlines]:
     """The box, and the jug and heaps of the mixes of a page."""
-    litres = Value("gauge_box_l", PROJECT, job.said("gauge_box_l"))
-    word = "card-box-three-quarters" if any(map(_has_three_quarters, batches)) else "card-box"
-    yield job.told(word, box=Strong(job.told("card-box-holds", litres=litres)))
-    by_jug = any(made.by_jug for made in batches)
-    yield words(part.lines["sand-and-jug" if by_jug else "sand"])
+    if alone := _in_litres(batches):
+        yield job.told("card-jug", jug=Strong(words(job.word("card-jug-lines"))))
+    else:
+        litres = Value("gauge_box_l", PROJECT, job.said("gauge_box_l"))
+        word = "card-box-three-quarters" if any(map(_has_three_quarters, batches)) else "card-box"
+        yield job.told(word, box=Strong(job.told("card-box-holds", litres=litres)))
+    by_jug = any(made.by_jug or "jug" in _own_measures(made) for made in batches)
+    yield words(part.lines["sand-and-jug" if by_jug and not alone else "sand"])
     if letters := heaps.letters_of(batches):
         yield words(job.word("card-heap-one" if len(letters) == 1 else "card-heaps", heaps=", ".join(letters)))
+
+
+def _own_measures(made: MixSheetFacts) -> set[str]:
+    """What the batches of its own, for panel or filling, are measured in."""
+    return {batch.measure for batch in (made.made.panel, made.made.filling) if batch is not None}
+
+
+def _in_litres(batches: Sequence[MixSheetFacts]) -> bool:
+    """Whether nothing of these mixes is measured by the box; of what is stored, boxes are taken."""
+    return bool(batches) and all(
+        made.by_jug
+        and not made.keeps
+        and _own_measures(made) <= {"jug"}
+        and not any(made.measured_out(count)[0] for count in (made.lime, *made.sand_counts))
+        for made in batches
+    )
 
 
 def _has_three_quarters(made: MixSheetFacts) -> bool:

@@ -218,8 +218,12 @@ def _cures(wall: View) -> Iterator[Raised]:
     strange = [name for name in asked if (name,) not in wall.facts.scopes or (name,) == wall.path]
     if strange:
         yield Raised("cured-on-nothing", wall.path, (("asked", joined(strange)),), (), wall.marks("cured_on"))
-    elif not asked and set(wall.texts("decay_causes")) - _CURED_HERE and not _own_cure(wall):
-        yield Raised("cured-where", wall.path, (), (), wall.marks("causes_cured"))
+    elif not asked and not _own_cure(wall):
+        under_sum = set(wall.texts("causes_under_sum"))
+        if under_sum:
+            yield Raised("cured-under-sum", wall.path, (), (), wall.marks("causes_cured"))
+        if set(wall.texts("decay_causes")) - _CURED_HERE - under_sum:
+            yield Raised("cured-where", wall.path, (), (), wall.marks("causes_cured"))
 
 
 def _own_cure(wall: View) -> bool:

@@ -105,10 +105,12 @@ def _seasons(
         if last is not None and coat is not None:
             end = freed.dates.finish(id) if id in apart else max(coat.last, likely.dates.finish(id))
             laid[path] = ("end", facts.say("finish_date", end)), ("last", facts.say("finish_date", last))
+    others: dict[ScopePath, Short] = {}
     for short in likely.short:
-        if short.kind == "season" and tuple(short.id[:-1]) not in laid:
-            laid[tuple(short.id[:-1])] = _ended(facts, short)
-    return laid
+        path = tuple(short.id[:-1])
+        if short.kind == "season" and path not in laid and (path not in others or others[path].finish < short.finish):
+            others[path] = short
+    return laid | {path: _ended(facts, short) for path, short in others.items()}
 
 
 # --- in words -------------------------------------------------------------------------------------------------

@@ -98,8 +98,12 @@ class _Times(Struct, frozen=True):
     made: dict[Work | Wait | Cover, Work | Wait | Cover]
 
     def season(self, here: View) -> PlacingSeason | None:
-        """The season in which lime is laid at a scope: of a work, that of the coat that is longest open to frost."""
-        seasons = [self.climate.placing(coat, self.library) for coat in here.inside("coat")]
+        """The season in which lime is laid at a scope: of a work, that of the coat that is longest open to frost.
+
+        A work without coats, such as copings, lays the mortar of its wall.
+        """
+        coats = here.inside("coat") or here.around("element").inside("coat")
+        seasons = [self.climate.placing(coat, self.library) for coat in coats]
         return max((found for found in seasons if found is not None), key=lambda found: found.cover_days, default=None)
 
 

@@ -551,3 +551,12 @@ def test_a_fitter_frees_and_hangs_liners_again_under_the_sum_where_flaunching_is
 def test_what_holds_old_plaster_beside_what_is_taken_off_is_in_the_rate_and_no_screw_is_asked_in_masonry() -> None:
     assert "padded boards" in LIBRARY.items["remove.lime-plaster-walls"].includes
     assert "screws" in LIBRARY.items["remove.lime-plaster-partitions"].includes
+
+
+def test_open_joints_are_kept_from_rain_and_frost_until_filled_and_its_line_pays_for_that() -> None:
+    made = example("garden-front")
+    clause = made.library.clauses["curing.rain"]
+    assert "Cover open joints" in clause.text
+    assert "in rain, in frost and each evening" in clause.text
+    assert made.in_papers("curing.rain")
+    assert payers(made, "curing.rain") == {"repoint.curing"}

@@ -7,7 +7,7 @@ from typing import Final
 import pytest
 from answers_text import answers, one_wall, wall, work
 from jobs import job
-from timed_jobs import surface
+from timed_jobs import codes, planned, scaffolded, surface
 
 from generator.document.outline import outline
 from generator.job.job import Job
@@ -124,3 +124,13 @@ def test_a_wash_of_putty_alone_has_no_trials_of_strength_and_no_pigment_but_a_pa
     assert ("colour" in tasks, "panel-wash" in tasks) == (not white, True)
     holds = {hold for one in all_steps(made, ("front",)) for hold in one.entry.holds}
     assert ("colour" in holds, "panel" in holds) == (not white, True)
+
+
+@pytest.mark.parametrize(("deep_m2", "told"), [("not known", True), (None, True), ("0", False), ("3", False)])
+def test_where_nobody_told_of_deep_joints_it_is_said_that_the_programme_counts_no_day_for_them(
+    deep_m2: str | None, told: bool
+) -> None:
+    made = planned(scaffolded(work(deep_voids_m2=deep_m2)))
+    counted = [task.key for task in made.programme.tasks() if task.entry in ("deep-wait", "pack", "pack-length")]
+    assert bool(counted) == (deep_m2 == "3")
+    assert ("deep-not-counted" in codes(made)) == told

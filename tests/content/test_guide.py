@@ -147,7 +147,7 @@ def test_where_walls_differ_the_clause_has_its_phrase_and_a_table(library: Libra
         wall(id_=wet, name=f"{wet.capitalize()} wall", air_bricks_nr="2", wall_wet=wet) for wet in ("dry", "damp")
     )
     text = outline(assemble(job(library, dry, damp)).specification)
-    assert "Keep none covered for longer than the time tabled below in a day" in text
+    assert "Keep none covered for longer than the time given below in a day" in text
     assert "Dry wall | 8 hours" in text
     assert "Damp wall | 4 hours" in text
 

@@ -17,7 +17,9 @@ from jobs import EXAMPLES, example
 from timed_jobs import planned, scaffolded, surface
 from told_papers import log, sheet_of, specification
 
+from generator import pipeline
 from generator.job.job import Job
+from generator.papers.agreement.holds import unpassed
 from generator.papers.steps import all_steps, steps_of_works
 from generator.programme.calendar import worked
 from generator.programme.model import Task
@@ -28,6 +30,7 @@ from generator.values import month_day_short
 
 NAMES: Final = [path.parent.name for path in EXAMPLES]
 CASES: Final = sorted(HERE.glob("*.yaml"))
+PLACES: Final = ("access", "ground", "frame")
 LONGEST_OPEN_DAYS: Final = 5  # raked, looked at on the next day worked, filled on the one after
 LONGEST_IDLE_DAYS: Final = 5  # access stands, and the next day worked somebody is on it
 
@@ -40,6 +43,7 @@ STEPS: Final = {
     "cause-ground": ("holes-under-sum", "ground-mended"),
     "copings": ("top-sheeted",), "copings-bedded": ("coping-first", "enable-copings", "copings-proved"),
     "gutters": ("enable-gutters",), "ground.panel": ("panel-coat",), "frame.panel": ("panel-coat",),
+    "early.colour": ("colour", "colour-dry", "colour-chosen"), "early.panel": ("panel-wash",),
     "laths.panel": ("panel-lath", "panel-coat"), "laths-ground.panel": ("panel-lath", "panel-coat"),
     "laths-old.panel": ("panel-laths-seen", "panel-coat"), "laths-old-ground.panel": ("panel-laths-seen", "panel-coat"),
     "earth.panel": ("panel-earth",), "earth-early.panel": ("panel-earth",),
@@ -74,6 +78,7 @@ STEPS: Final = {
     "show-laths": ("laths-passed",), "prepare": ("prepare", "background"),
     "dub": ("dub",), "splatter": ("lay",), "base": ("lay",), "harl-first": ("lay",), "finish": ("lay",),
     "harl-second": ("lay",), "first-laths": ("lay",), "scratch": ("lay",), "float": ("lay",), "setting": ("lay",),
+    "setting-alone": ("lay",),
     "wait-base": ("damp", "coat-wait"), "wait-first": ("damp", "coat-wait"), "wait-float": ("damp", "coat-wait"),
     "face": ("prepare-wash", "background-wash"), "coats": ("wash",), "shade": ("damp",), "dry-indoors": ("damp",),
     "off": ("flaunching-off",), "top": ("stack-top", "top-bedded"), "top-lined": ("stack-top", "top-bedded"),
@@ -104,6 +109,7 @@ OF_WORK: Final = {
     ("repoint", "finish"): (), ("wall", "earth"): (), ("limewash", "growth"): ("growth-off",),
     ("rebuild", "record"): ("numbered",), ("limewash", "colour-new"): ("colour", "colour-dry"),
     ("render", "sound"): ("tapped",), ("desalt", "source"): ("salts-source",), ("desalt", "again"): ("salts-bare",),
+    ("repoint", "cement-trial"): ("mark", "cement-trial", "cement-released"), ("repoint", "loose"): ("mark",),
     ("repoint", "panel"): ("panel-coat",), ("rebuild", "panel"): ("panel-coat",), ("render", "panel"): ("panel-coat",),
     ("plaster", "panel"): ("panel-coat",),
 }  # fmt: skip
@@ -172,6 +178,40 @@ def begun_too_soon(made: Job) -> list[str]:
         and later not in made_elsewhere(made, wall.path)
         and step not in BESIDE_COATS
     ]
+
+
+# What a step that holds a wall back until its causes are cured or its face is dry waits for.
+RELEASES: Final = {
+    "causes": ("causes-by-others", "cured-elsewhere", "enabling-proved"),
+    "dry-face": ("dry-released", "raked-released"),
+}
+
+
+def held_back(made: Job) -> list[str]:
+    """Steps that begin before what a step above them holds the wall back for; a panel is answered beside it."""
+    found = []
+    for wall in made.facts.views("element"):
+        steps = all_steps(made, wall.path)
+        for above, later in combinations(steps, 2):
+            names = tuple(name for hold in above.entry.holds for name in RELEASES.get(hold, ()))
+            until = max((task.finish for task in standing(made, names, above.path)), default=None)
+            work, _, name = later.entry.id.partition(".")
+            tasks = standing(made, OF_WORK.get((work, name), STEPS.get(name, ())), later.path)
+            start = min((task.start for task in tasks), default=None)
+            exempt = later.entry.id.endswith((*DRYING, *CAUSES)) or later.entry.id in made_elsewhere(made, wall.path)
+            if until is not None and start is not None and start < until and not exempt:
+                found.append(f"{wall.path}: {later.entry.id} on {start}, held by {above.entry.id} until {until}")
+    return found
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_no_step_begins_while_a_step_above_it_holds_the_wall_back(name: str) -> None:
+    assert held_back(example(name)) == []
+
+
+def test_so_does_none_of_any_case() -> None:
+    made = {path.stem: case(path.stem) for path in CASES}
+    assert {name: found for name, job in made.items() if (found := held_back(job))} == {}
 
 
 def test_so_do_those_of_every_case() -> None:
@@ -280,6 +320,94 @@ def test_limewash_starts_when_new_render_is_damp_no_more_and_at_the_latest_when_
     assert latest_damp_until < washed <= latest_damp_until + 7 < days.nth(last.toordinal(), between_nr + 1)
 
 
+@pytest.mark.parametrize("cement", [{"cement_area_m2": "0"}, {"cement_area_m2": "4", "cement_hold": "firm"}])
+@pytest.mark.parametrize("place", ["access", "ground"])
+def test_joints_are_chalked_as_they_are_opened_and_not_weeks_before_while_their_panel_dries(
+    place: str, cement: dict[str, str]
+) -> None:
+    made = planned(scaffolded(answered_work(panel_place=place, **cement)), finish_date="2028-09-29")
+    told = [told.entry for told in all_steps(made, ("front",))]
+    (chalked,) = (number for number, step in enumerate(told) if "marking" in step.holds)
+    assert "chalk" in told[chalked].text
+    assert [step.id for step in told].index("repoint.approved") < chalked
+    assert "building.marking" in told[chalked].clauses
+    (marked,), (answered,) = (standing(made, (name,), ("front",)) for name in ("mark", "panel-answer"))
+    opened = min(task.start for task in standing(made, ("cement-trial", "rake", "rake-first"), ("front",)))
+    assert answered.finish <= marked.finish
+    assert (opened - marked.finish).days <= LONGEST_OPEN_DAYS
+
+
+@pytest.mark.parametrize("place", ["access", "ground"])
+@pytest.mark.parametrize("colour", ["buff", "white"])
+def test_a_wash_over_repointing_is_tried_and_has_its_panel_before_the_joints_are_opened(
+    place: str, colour: str
+) -> None:
+    made = washed(place, answered_work(panel_place=place), colour=colour, mend_m2="0")
+    told = [told.entry.id for told in all_steps(made, ("front",))]
+    assert told.index("limewash.panel") < told.index("repoint.loose") < told.index("limewash.face")
+    (painted,), (raked,) = (standing(made, (name,), ("front",)) for name in ("panel-wash", "rake"))
+    assert painted.start < raked.start or colour != "white"
+    if colour != "white":
+        tried = "limewash.colour" if place == "access" else "limewash.early.colour"
+        assert told.index(tried) < told.index("repoint.approved")
+        (trial,), (answered,) = (
+            standing(made, ("colour",), ("front",)),
+            standing(made, ("panel-answer",), ("front", "repoint")),
+        )
+        assert trial.start < answered.start
+    assert out_of_order(made) == []
+    assert begun_too_soon(made) == []
+
+
+WITH_PANELS: Final = {
+    "repoint": lambda place: answered_work("w", panel_place=place),
+    "rebuild": lambda place: surface("w", "rebuild", rebuild_what="whole", face_area_m2="4", panel_place=place),
+    "render": lambda place: surface("w", "render", render_kind="flat", dubbing_mm="0", panel_place=place),
+    "plaster": lambda place: surface(
+        "w",
+        "plaster",
+        plaster_coats="two",
+        plaster_surface="trowelled",
+        dubbing_mm="0",
+        cornice_m="0",
+        panel_place=place,
+    ),
+    "limewash": lambda place: surface("w", "limewash", wash_colour="buff", old_coating="none", panel_place=place),
+}
+
+
+@pytest.mark.parametrize(
+    ("kind", "place", "bared"),
+    [
+        *((kind, place, False) for kind in WITH_PANELS for place in PLACES),
+        *(
+            (kind, place, True)
+            for kind in ("repoint", "render", "plaster", "limewash")
+            for place in ("access", "ground")
+        ),
+    ],
+)
+def test_a_panel_of_every_kind_stands_before_the_access_on_the_sheet_as_it_is_made_before_it_in_the_programme(
+    kind: str, place: str, bared: bool
+) -> None:
+    off = [surface("off", "remove", removed="cement-render", removed_hold="loose")] if bared else []
+    room = {"position": "indoors", "exposure": "internal", "heating_indoors": "low", "air_indoors": "open"}
+    front = scaffolded(
+        *off, WITH_PANELS[kind](place), lead_paint="none", wall_painting="none", **(room if kind == "plaster" else {})
+    )
+    made = planned(front, finish_date="2028-12-20")
+    (up,) = standing(made, ("access-up",), ("front",))
+    panels = standing(made, ("panel-coat", "panel-wash"), ("front",))
+    told = [told.entry.id for told in all_steps(made, ("front",))]
+    (panel,) = (number for number, step in enumerate(told) if step.endswith((".panel", ".panel-indoors")))
+    access = next(number for number, step in enumerate(told) if step.startswith("wall.access"))
+    assert (panel < access) == (place != "access" and not bared)
+    assert (min(task.start for task in panels) < up.start) == (panel < access)
+    assert out_of_order(made) == []
+    assert begun_too_soon(made) == []
+    assert list(unpassed(pipeline.assembled(made))) == []
+
+
 def test_a_face_is_brushed_tried_and_tapped_before_the_damping_of_new_render_ends_so_that_its_wash_follows() -> None:
     made = example("mill-house")
     (damp,) = standing(made, ("damp",), ("rear", "render", "render-finish"))
@@ -364,9 +492,11 @@ def test_nothing_is_tried_mended_or_washed_on_live_growth() -> None:
     assert {name: found for name, found in told.items() if found} == {}
 
 
-def washed(place: str, *works: str, old_face: bool = True, colour: str = "buff", **answers: str) -> Job:
+def washed(
+    place: str, *works: str, old_face: bool = True, colour: str = "buff", mend_m2: str = "2", **answers: str
+) -> Job:
     """A wall that is washed, in a colour that is tried unless it is white, after other works."""
-    wash = {"wash_colour": colour, "old_coating": "limewash", "wash_mend_m2": "2", "face_area_m2": "40"}
+    wash = {"wash_colour": colour, "old_coating": "limewash", "wash_mend_m2": mend_m2, "face_area_m2": "40"}
     if not old_face:
         wash |= {"face_area_m2": "20", "wash_mend_m2": "0", "old_coating": "none"}
     front = scaffolded(
@@ -377,9 +507,6 @@ def washed(place: str, *works: str, old_face: bool = True, colour: str = "buff",
 
 def render_from(place: str) -> str:
     return surface("r", "render", render_kind="flat", dubbing_mm="0", face_area_m2="20", panel_place=place)
-
-
-PLACES: Final = ("access", "ground", "frame")
 
 
 @pytest.mark.parametrize("place", PLACES)

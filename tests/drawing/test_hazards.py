@@ -5,7 +5,7 @@ from functools import partial
 
 import pytest
 
-from generator.drawing.hazards import RED, corrosion, exclamation
+from generator.drawing.hazards import RED, beside, corrosion, exclamation
 from generator.drawing.model import Circle, Drawing, Polygon, bounds
 
 pictograms = pytest.mark.parametrize("pictogram", [partial(corrosion, alt="Burns."), partial(exclamation, alt="Dust.")])
@@ -55,3 +55,14 @@ def test_both_sides_of_the_corrosion_symbol_mirror_each_other_above_the_bar_and_
     above = [bounds(part) for part in corrosion(100, "Burns.").primitives[1:] if bounds(part).bottom < 58]
     middles = sorted((box.left + box.right) / 2 - 50 for box in above)
     assert middles == pytest.approx([-middle for middle in reversed(middles)], abs=0.6)
+
+
+def test_two_pictograms_in_one_picture_keep_their_size_and_stand_apart() -> None:
+    burns, irritates = corrosion(10, "Burns."), exclamation(10, "Irritates.")
+    both = beside(burns, irritates, "Burns and irritates.")
+    assert both.height_mm == 10
+    parts = len(burns.primitives)
+    left, right = both.primitives[:parts], both.primitives[parts:]
+    assert left == burns.primitives
+    assert min(bounds(part).left for part in right) > max(bounds(part).right for part in left) + 1
+    assert max(bounds(part).right for part in right) <= both.width_mm

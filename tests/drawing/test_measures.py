@@ -11,7 +11,7 @@ from drawing.samples import outside
 from PIL import Image, ImageChops, ImageStat
 
 from generator.drawing.measures import SIGNS, Fill, Ground, boxes, boxes_sketched, gauge_box, jug, jug_sketched, mark
-from generator.drawing.model import Drawing
+from generator.drawing.model import Drawing, Polygon, bounds
 from generator.drawing.png import png
 
 DPI = 300
@@ -80,6 +80,26 @@ def test_marks_on_one_ground_are_told_apart_from_afar(ground: Ground) -> None:
         assert ImageStat.Stat(ImageChops.difference(seen[first], seen[second])).mean[0] > 12, (first, second)
 
 
+def middle(image: Image.Image, share: float) -> Image.Image:
+    """The square in the middle of a mark, of so much of its height, at one size."""
+    half, across, down = image.height * share / 2, image.width / 2, image.height / 2
+    box = (round(across - half), round(down - half), round(across + half), round(down + half))
+    return image.crop(box).resize((60, 60), Image.Resampling.BOX)
+
+
+@pytest.mark.parametrize("ground", GROUNDS)
+@pytest.mark.parametrize("name", SIGNS)
+def test_the_sign_on_a_card_is_that_of_the_papers_dark_on_white_whatever_the_lime(name: str, ground: Ground) -> None:
+    """A white disc on black would be read as the ring that the papers print for another mix."""
+    seen = [middle(picture(mark(name, ground, 10.0, name)), hundredths / 100) for hundredths in range(76, 102, 2)]
+    printed = {sign: middle(picture(mark(sign, "hydraulic", 10.0, sign)), 1.0) for sign in SIGNS}
+    unlike = {
+        sign: min(ImageStat.Stat(ImageChops.difference(each, plain)).mean[0] for each in seen)
+        for sign, plain in printed.items()
+    }
+    assert min(unlike, key=unlike.__getitem__) == name
+
+
 def edge(image: Image.Image) -> float:
     """The middle shade of what stands along the edges."""
     inside = Image.new("L", image.size, 255)
@@ -104,6 +124,13 @@ def test_a_copier_loses_nothing(drawing: Drawing) -> None:
     copied, meant = (drawn.point(lambda value, limit=limit: 255 if value > limit else 0) for limit in (COPIER, 128))
     differing = ImageStat.Stat(ImageChops.difference(copied, meant)).mean[0] / 255
     assert differing < 0.03
+
+
+def test_white_wider_than_a_dot_at_100_an_inch_stands_round_boxes() -> None:
+    drawn = boxes("sand", Decimal(5), 10.0, 60.0, "five boxes")
+    frames = [(bounds(part), part.weight_mm / 2) for part in drawn.primitives if isinstance(part, Polygon)]
+    assert min(box.left - edge for box, edge in frames) > 25.4 / 100
+    assert drawn.width_mm - max(box.right + edge for box, edge in frames) > 25.4 / 100
 
 
 @pytest.mark.parametrize("count", ["0.25", "3.5", "7.5", "12"])

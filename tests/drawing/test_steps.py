@@ -41,6 +41,19 @@ def test_each_picture_stays_in_its_frame_and_keeps_its_shape(key: str, width_mm:
     assert drawing.height_mm / drawing.width_mm == pytest.approx(FRAME[1] / FRAME[0], abs=0.01)
 
 
+def test_white_wider_than_a_dot_at_100_an_inch_stands_round_the_frame_of_a_step() -> None:
+    drawing = step_picture("mill", 1, "A step.", 50.0)
+    *_, frame = [part for part in drawing.primitives if isinstance(part, Polygon) and part.fill is None]
+    around, stroke = bounds(frame), frame.weight_mm / 2
+    white = (
+        around.left - stroke,
+        around.top - stroke,
+        drawing.width_mm - around.right - stroke,
+        drawing.height_mm - around.bottom - stroke,
+    )
+    assert min(white) > 25.4 / 100
+
+
 @pytest.mark.parametrize("key", sorted(PICTURES))
 def test_the_number_stands_in_a_ring_clear_of_what_is_drawn_and_is_never_small(key: str) -> None:
     drawing = step_picture(key, 3, "A step.", 28.0)

@@ -10,12 +10,15 @@ from decimal import Decimal
 import pytest
 from answers_text import answers, one_wall, wall, work
 from jobs import EXAMPLES, job, shipped
+from timed_jobs import surface
 from told_papers import tables_of
 
 from generator.document.model import Table, plain_text
 from generator.job.job import Job
 from generator.measure.model import Item
 from generator.papers.schedule import pricing_book
+from generator.papers.steps import all_steps
+from generator.questionnaire.scopes import PROJECT
 
 NOT_REPOINTING: dict[str, str | None] = dict.fromkeys(
     ("treated_per_cent", "treated_how", "joint_depth_lost_mm", "cement_area_m2", "joint_finish")
@@ -91,6 +94,26 @@ def test_pinnings_are_in_the_rate_for_rubble_and_loose_stones_apart() -> None:
 def test_a_cause_that_a_line_measures_has_no_sum_as_well() -> None:
     made = example("mill-house")  # the gutter is measured, the leak is not, cement and plants are lines
     assert sums(made) == {"sums.causes-leak", "sums.flue-test", "sums.causes-flue", "sums.flues"}
+
+
+@pytest.mark.parametrize(
+    ("cause", "task", "rule"),
+    [("gutter", "gutters", "gutter"), ("leak", "coping", "leak"), ("high-ground", "ground", "ground")],
+)
+def test_enabling_work_on_one_wall_leaves_the_sum_for_the_same_cause_of_another(
+    cause: str, task: str, rule: str
+) -> None:
+    cured: dict[str, str | None] = {"decay_causes": f"[{cause}]", "causes_cured": "in-this-work"}
+    enabling = surface("g", "enabling", enabling_tasks=f"[{task}]", face_area_m2=None, quantity_sure=None)
+    measured = wall(work(), enabling, id_="a", name="Yard wall", **cured)
+    inside = wall(id_="c", name="Store", cured_on="[a]", **cured)
+    own = job(answers(measured, wall(id_="b", name="Barn", **cured), inside))
+    assert f"sums.causes-{rule}" in sums(own)
+    assert own.facts.at_scope(PROJECT).text(f"{rule}_walls") == "Barn"
+    assert own.in_papers(f"causes.{rule}")
+    steps = {path: [told.entry.id for told in all_steps(own, (path,))] for path in ("a", "b")}
+    assert [f"wall.cause-{rule}" in steps[path] for path in ("a", "b")] == [False, True]
+    assert f"sums.causes-{rule}" not in sums(job(answers(measured, inside)))
 
 
 @pytest.mark.parametrize("cause", ["age", "cement", "frost", "salts"])
@@ -242,6 +265,18 @@ def test_render_that_holds_in_part_is_tendered_as_hollow_and_firm() -> None:
         found = amounts(job(answers(wall(work("a", **told, removed_hold=hold, removed_firm_m2=firm)))))
         assert found["remove.cement-render"] == Decimal(38)
         assert (found.get("remove.firm"), "rates.remove-firm" in found) == (wanted, wanted is None), (hold, firm)
+
+
+def test_what_may_hold_firm_of_a_large_face_is_compared_by_a_share_of_it_and_of_what_is_loose_by_little() -> None:
+    told: dict[str, str | None] = {
+        **NOT_REPOINTING,
+        "work": "remove",
+        "removed": "cement-render",
+        "face_area_m2": "180",
+    }
+    for hold, notional in (("mixed", Decimal(36)), ("loose", Decimal(2)), ("not known", Decimal(2))):
+        (line,) = lines(job(answers(wall(work("a", **told, removed_hold=hold)))), "rates.remove-firm")
+        assert (line.notional, line.quantity) == (notional, None)
 
 
 def test_cement_of_both_kinds_in_joints_is_two_quantities_that_make_up_the_area() -> None:

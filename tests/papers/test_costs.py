@@ -81,3 +81,13 @@ def test_a_cost_that_nobody_has_said_is_still_to_be_said() -> None:
     made = job(one_wall())
     opened = {**made.duties, "site.security-rooms": replace(made.duties["site.security-rooms"], place="open", lines=())}
     assert row(replace(made, duties=opened), "site.security-rooms").place == made.word("cost-open")
+
+
+@pytest.mark.parametrize("name", [path.parent.name for path in EXAMPLES])
+def test_what_is_said_to_lie_in_the_preliminaries_is_paid_by_a_line_of_theirs(name: str) -> None:
+    made = example(name)
+    (first, *_) = [section for section in made.measured.sections if section.items[0].section == "preliminaries"]
+    own = {item.ref.split(".")[0] for item in first.items}
+    told = [row for row in cost_rows(made) if row.place == made.word("cost-preliminaries")]
+    assert told
+    assert [row.number for row in told if not {run.split(".")[0] for run in row.lines.split(", ")} & own] == []

@@ -74,10 +74,18 @@ def test_the_season_drawn_is_the_one_that_is_open_or_opens_next_after_the_issue(
         assert f"Safe season: 2 May {year} to " in alt
 
 
-def test_pictograms_stand_with_the_clauses_on_burns_and_dust() -> None:
-    alts = [figure.drawing.alt for figure in figures(job(one_wall())) if not figure.caption]
-    pictograms = [alt for alt in alts if "pictogram" in alt]
-    assert [("GHS05" in alt, "GHS07" in alt) for alt in pictograms] == [(True, False), (False, True)]
+def test_both_pictograms_of_lime_stand_with_its_burns_and_none_with_silica_which_bears_neither() -> None:
+    # sacks of lime carry GHS05 (H318) and GHS07 (H335): sources.yaml, sds-lime
+    made = {
+        block.clause_id: [figure.drawing.alt for figure in block.blocks if isinstance(figure, Figure)]
+        for block in assemble(job(one_wall())).specification.blocks()
+        if isinstance(block, ClauseBlock)
+    }
+    (alt,) = made["safety.lime-burns"]
+    assert "GHS05" in alt
+    assert "GHS07" in alt
+    assert "safety.dust" in made
+    assert [clause for clause, alts in made.items() if "pictogram" in " ".join(alts)] == ["safety.lime-burns"]
 
 
 def test_a_joint_stands_wrong_and_right_in_the_clauses_that_its_steps_rest_on() -> None:

@@ -15,8 +15,8 @@ from generator.document.card import Card, MixPage
 from generator.document.model import Inlines, plain_text
 from generator.drawing.measures import SIGNS
 from generator.job.job import Job
-from generator.lime.gauging import Counted
-from generator.measure.measure import boxes
+from generator.lime.gauging import Counted, Measure
+from generator.measure.measure import boxes, panel_boxes
 from generator.measure.outputs import Outputs
 from generator.measure.placing import works_of
 from generator.papers.mix_schedule import mix_schedule
@@ -208,8 +208,34 @@ def by_jug(lime: str, sand: str) -> Counted:
 
 def test_the_card_tells_how_often_a_batch_is_made() -> None:
     fresh, stored = (page_of(one_wall(asked_binder=binder))[1].cards[0] for binder in ("nhl-2", "putty"))
-    assert said(fresh.makes).endswith("; 1\u00a0a\u00a0day. Panel: 3 + 7½ l.")
-    assert said(stored.makes).endswith("\u00a0in\u00a0all. Panel: ½ box taken.")
+    assert ". Batches: 1\u00a0a\u00a0day." in said(fresh.makes)
+    assert re.search(r"\. Batches: [0-9½–]+\u00a0in\u00a0all\.", said(stored.makes))
+
+
+def test_a_small_batch_tells_what_each_count_is_of_and_parts_at_no_line_end() -> None:
+    fresh, stored = (page_of(one_wall(asked_binder=binder))[1].cards[0] for binder in ("nhl-2", "putty"))
+    assert said(fresh.makes).endswith(" Panel: 3\u00a0l\u00a0lime\u00a0+\u00a07½\u00a0l\u00a0sand.")
+    assert said(stored.makes).endswith(" Panel: ½\u00a0box\u00a0of\u00a0mix.")
+    cards = {card.ref: said(card.makes) for card in mix_schedule(example("mill-house")).cards}
+    assert "bedding: 4\u00a0l\u00a0lime\u00a0+\u00a08\u00a0l\u00a0sand, 1\u00a0a\u00a0day" in cards["M3"]
+    assert "½\u00a0batch." in cards["M5"]
+
+
+@pytest.mark.parametrize(
+    ("measure", "told"),
+    [
+        ("jug", "1\u00a0l\u00a0lime +\u00a0½\u00a0l\u00a0pozzolan +\u00a02½\u00a0l\u00a0sand"),
+        ("half", "1\u00a0box\u00a0lime +\u00a0½\u00a0box\u00a0pozzolan +\u00a02½\u00a0boxes\u00a0sand"),
+    ],
+)
+def test_a_small_batch_of_three_parts_breaks_before_a_part_alone(measure: Measure, told: str) -> None:
+    made = job(one_wall(asked_binder="nhl-2"))
+    (batch,) = made.measured.batches
+    assert batch.made.panel is not None
+    panel = replace(
+        batch.made.panel, measure=measure, lime=Fraction(1), pozzolan=Fraction(1, 2), sands=(Fraction(5, 2),)
+    )
+    assert panel_boxes(replace(batch, made=replace(batch.made, panel=panel)), made.library) == told
 
 
 @pytest.mark.parametrize("name", ["garden-front", "mill-house", "toll-house", "winter-plaster"])
@@ -341,9 +367,18 @@ def test_a_card_with_a_page_of_its_own_tells_of_no_heap_jug_or_quicklime_that_it
     told = [" ".join(map(said, (*card.box, *card.notices))) for card in page.cards]
     assert ["quicklime" in text for text in told] == [False, False, True]
     assert ["jug" in text for text in told] == [any(one.litres for one in card.counts) for card in page.cards]
+    assert ["box" in text for text in told] == [any(one.boxes for one in card.counts) for card in page.cards]
+    assert [part.by_jug for part in parted([page])] == [card.by_jug for card in page.cards] == [False, True, False]
     assert [re.findall(r"Heaps? ([A-D, ]+):", text) for text in told] == [["A"], ["B"], ["C, D"]]
     many = replace(page, cards=page.cards * 2)  # more than one page holds
     assert [part.notices for part in parted([many])] == [card.notices for card in many.cards]
+
+
+def test_a_jug_is_told_of_where_a_small_batch_alone_is_measured_in_litres() -> None:
+    page = mix_schedule(example("mill-house"))
+    told = {card.ref: said(*card.box) for card in page.cards if " l lime" in said(card.makes).replace("\u00a0", " ")}
+    assert "M3" in told
+    assert all("a jug with half-litre lines" in text and "1 box is" in text for text in told.values())
 
 
 @pytest.mark.parametrize(

@@ -65,7 +65,8 @@ CASES: dict[str, tuple[list[str], dict[str, str | None], set[str]]] = {
          wall(id_="b", name="B", wall_wet="damp", cured_on="[a]", **CURED)], {}, {"cured_on"},
     ),
     "cured-on-nothing": ([wall(cured_on="[roof]", **CURED)], {}, {"cured_on"}),
-    "cured-where": ([wall(**CURED)], {}, {"causes_cured"}),
+    "cured-where": ([wall(**CURED | {"decay_causes": "[frost]"})], {}, {"causes_cured"}),
+    "cured-under-sum": ([wall(**CURED)], {}, {"causes_cured"}),
     "no-mix-no-dates": ([wall(hardness="not known")], {}, set()),
     "unheated-room": ([wall(surface("p", "plaster", **PLASTER), **ROOM)], {
         "start_date": "2027-10-04", "finish_date": "2028-02-25",
@@ -91,6 +92,22 @@ def made(code: str) -> Job:
 
 def raised_in_time() -> set[str]:
     return set(texts("programme/")) & set(shipped().findings)
+
+
+@pytest.mark.parametrize(
+    ("causes", "told"),
+    [
+        ("[leak]", {"cured-under-sum"}),
+        ("[frost, gutter]", {"cured-under-sum", "cured-where"}),
+        ("[frost]", {"cured-where"}),
+    ],
+)
+def test_a_cause_under_a_sum_is_not_told_as_one_that_the_programme_does_not_wait_for(
+    causes: str, told: set[str]
+) -> None:
+    found = planned(wall(**CURED | {"decay_causes": causes}))
+    assert codes(found) & {"cured-under-sum", "cured-where"} == told
+    assert ("front/causes-mended" in {task.key for task in found.programme.tasks()}) == ("cured-under-sum" in told)
 
 
 def test_every_finding_of_the_programme_is_tried_here() -> None:

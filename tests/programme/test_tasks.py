@@ -513,3 +513,23 @@ def test_coats_that_take_one_mix_in_layers_of_several_are_named_on_the_sheet_and
     text = outline(assemble(made).specification)
     for coat in ("first harl", "second harl"):
         assert re.search(rf", as {coat}; no layer thicker than \d+", text), coat
+
+
+def test_copings_bedded_too_late_in_the_year_for_the_mortar_of_their_wall_are_told_as_other_mortar_is() -> None:
+    coping = surface("c", "enabling", enabling_tasks="[coping]", coping_m="6", quantity_sure=None, face_area_m2=None)
+
+    def late(start: str) -> set[tuple[str, ...]]:
+        made = planned(
+            scaffolded(coping, work(), decay_causes="[leak]", causes_cured="in-this-work"),
+            start_date=start, finish_date="2028-09-29", early_frost="10-20",
+        )  # fmt: skip
+        (bedded,) = [one for one in made.programme.tasks() if one.entry == "enable-copings"]
+        last = made.facts.at_scope(("front", "repoint", "pointing")).day("season_last_placing_date")
+        assert last is not None
+        told = [item for item in made.findings if item.code == "last-placing-passed" and item.scope == ("front", "c")]
+        assert all(f"{bedded.finish.day} {bedded.finish:%B}" in item.message for item in told)
+        assert (bedded.finish > last) == bool(told)
+        return {item.scope for item in told}
+
+    assert late("2027-05-10") == set()
+    assert late("2027-08-02") == {("front", "c")}

@@ -126,7 +126,7 @@ def _tabled_below(found: Printed) -> Iterator[Problem]:
                 label = job.library.names[name].label
                 tables = [inner for inner in block.blocks if isinstance(inner, Table)]
                 if not any(column.title == label for table in tables for column in table.columns):
-                    what = f"{place} tells '{name}' as tabled below, and no table there has it"
+                    what = f"{place} tells '{name}' as given below, and nothing there has it"
                     yield found.problem(place, what, _TO_DO)
                 elif not _says(found, block, name):
                     what = f"{place} tables '{name}', and its words do not say so"

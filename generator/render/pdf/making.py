@@ -86,7 +86,7 @@ def heading_pages(printed: bytes, document: Document) -> dict[str, int]:
     outline = [(_plain(item.title), reader.get_destination_page_number(item) + 1) for item in _flat(reader.outline)]
     found: dict[str, int] = {}
     free, place = set(range(len(outline))), 0
-    for entry in entries_of(document):
+    for entry in entries_of(document.blocks()):
         title = _plain(entry.title)
         onward = (*range(place, len(outline)), *range(place))  # a section that floats stands before its turn
         matched = next((at for at in onward if at in free and outline[at][0].endswith(title)), None)

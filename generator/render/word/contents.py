@@ -14,7 +14,8 @@ _BOUND: Final = "\u00a0"
 BETWEEN: Final = f"{_BOUND}· "
 """No line begins with the point between two entries, and none with a page."""
 
-_BEFORE_PAGE: Final = f",{_BOUND}"
+_RUN_ON_PAGE: Final = f"{_BOUND}(", ")"
+"""In a line of many, a page stands in brackets: the number of the next part follows it."""
 
 
 def contents(item: Contents, paper: Paper) -> str:
@@ -43,13 +44,15 @@ def contents(item: Contents, paper: Paper) -> str:
 
 def listed(entries: Iterable[Entry]) -> str:
     """What a list of parts says, run on, with room for their pages."""
-    return BETWEEN.join(f"{entry.number} {entry.title}{_BEFORE_PAGE}00" for entry in entries if entry.level == 1)
+    return BETWEEN.join(
+        f"{entry.number} {entry.title}{'0'.join(_RUN_ON_PAGE)}" for entry in entries if entry.level == 1
+    )
 
 
 def _run_on(entries: list[Entry]) -> Iterator[tuple[str, str]]:
     """All in one line, however often it breaks."""
     if entries:
-        yield "TOC2", xml.run(BETWEEN).join(_link(entry, _BOUND) + _page(entry, _BEFORE_PAGE) for entry in entries)
+        yield "TOC2", xml.run(BETWEEN).join(_link(entry, _BOUND) + _page(entry, _RUN_ON_PAGE) for entry in entries)
 
 
 def _lines(entries: list[Entry]) -> Iterator[tuple[str, str]]:
@@ -59,7 +62,7 @@ def _lines(entries: list[Entry]) -> Iterator[tuple[str, str]]:
     for entry in entries:
         parts = parts or bool(entry.number)
         if entry.level > 1 or not parts:
-            run_on.append(_link(entry, _BOUND) + (_page(entry, _BEFORE_PAGE) if entry.level == 1 else ""))
+            run_on.append(_link(entry, _BOUND) + (_page(entry, _RUN_ON_PAGE) if entry.level == 1 else ""))
             continue
         if run_on:
             yield "TOC2", xml.run(BETWEEN).join(run_on)
@@ -76,7 +79,7 @@ def _link(entry: Entry, after_number: str) -> str:
     return xml.link(entry.bookmark, number + xml.run(entry.title))
 
 
-def _page(entry: Entry, before: str = "") -> str:
-    gap = xml.run(before) if before else xml.TAB
+def _page(entry: Entry, around: tuple[str, str] | None = None) -> str:
     page = xml.field(f"PAGEREF {entry.bookmark} \\h", page_of(entry.bookmark))
-    return either(xml.link(entry.bookmark, gap + page), "")
+    told = xml.run(around[0]) + page + xml.run(around[1]) if around else xml.TAB + page
+    return either(xml.link(entry.bookmark, told), "")

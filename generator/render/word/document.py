@@ -22,6 +22,7 @@ from generator.render.word.pages import PageFurniture
 from generator.render.word.paging import is_measured, reckoned
 from generator.render.word.paper import Paper, entries_of, targets_of
 from generator.render.word.tables import fitting
+from generator.values import replace
 
 Relations = Callable[[Drawing | Picture], str]
 
@@ -52,14 +53,15 @@ class _Body:
         self._furniture = furniture
         self._relation_of = relation_of
         cover = [Section(document.cover)] if document.cover else []
-        self._entries = entries_of(document)
         self._widths_of = fitting()
         upright = look.geometry.upright
-        heights = Heights(look.styles, upright.line, self._widths_of, listed(self._entries))
+        heights = Heights(look.styles, upright.line, self._widths_of, listed(entries_of(document.blocks())))
         laid = list(placed(document.sections, look.geometry, heights))
         self._sections = (*cover, *floated(laid, upright, heights))
         if not self._sections:
             raise ValueError("a paper without pages")
+        # listed where they come to stand
+        self._entries = entries_of(replace(document, cover=(), sections=self._sections).blocks())
 
     def written(self, pages: Mapping[str, int] | None) -> tuple[Paper, list[bytes]]:
         """With these pages by anchor in its contents, or with those that are reckoned."""

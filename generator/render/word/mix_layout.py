@@ -14,7 +14,7 @@ from typing import Final
 from generator.document.card import Card, MixPage
 from generator.document.model import plain_text
 from generator.drawing.code import code
-from generator.drawing.measures import gauge_box
+from generator.drawing.measures import gauge_box, jug
 from generator.files.errors import GaugeboxError
 from generator.render.word.geometry import PAPERS
 from generator.render.word.mix_cards import LEAST, SEAMS, CardRows, Type, alone, column, paired, pictured
@@ -100,8 +100,8 @@ def _parts(page: MixPage) -> tuple[MixPage, ...]:
         return (page,)
     return tuple(
         replace(
-            page, cards=(card,), box=card.box or page.box, notices=card.notices or page.notices,
-            code=card.code or page.code,
+            page, cards=(card,), box=card.box or page.box, by_jug=card.by_jug if card.box else page.by_jug,
+            notices=card.notices or page.notices, code=card.code or page.code,
         )
         for card in page.cards
     ) or (page,)  # fmt: skip
@@ -194,7 +194,7 @@ def _first_aid(page: MixPage, line: int) -> Grid:
 
 def _heading(page: MixPage, line: int) -> Grid:
     """What the page is and which it replaces, and the box with its litres and where heaps lie."""
-    picture = gauge_box(_BOX_MM, page.box_shows)
+    picture = jug(1.0, _BOX_MM, page.jug_shows) if page.by_jug else gauge_box(_BOX_MM, page.box_shows)
     shown = twips(picture.width_mm + 3.5)
     draft = (Line((Span(held(page.identity.draft), LEAST, True),)),) if page.identity.draft else ()
     half = line // 2 - twips(2)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from typing import Final
 
 from generator.document.model import (
@@ -214,9 +214,9 @@ def _target(block: ClauseBlock | Heading | Table | Figure) -> Target:
     return Target(name, parted_number(block.number)[1], f"REF {number_bookmark(block.anchor)} \\h")
 
 
-def entries_of(document: Document) -> tuple[Entry, ...]:
+def entries_of(blocks: Iterable[Block]) -> tuple[Entry, ...]:
     """The lines a full contents list has: headings of the first level, numbered headings, clauses, in order."""
-    return tuple(entry for block in within(document.blocks()) if (entry := _entry(block)) is not None)
+    return tuple(entry for block in within(blocks) if (entry := _entry(block)) is not None)
 
 
 def _entry(block: Block) -> Entry | None:

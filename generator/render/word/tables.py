@@ -88,7 +88,7 @@ def fitted_widths(block: Table, line: int) -> tuple[int, ...]:
 
 def _lowest(block: Table, texts: list[list[str]], shares: tuple[int, ...], line: int) -> tuple[int, ...]:
     """The widths of those tried at which a table of few rows is lowest; of several, the nearest to its shares."""
-    least = tuple(map(max, _needs(block, texts, widest_part_pt, line), _pictured(block, shares)))
+    least = tuple(map(max, _needs(block, texts, widest_part_pt, line), _pictured(block, shares), _blank(texts, shares)))
     if sum(least) > line:
         return shares
     tried = [_widened(shares, least, line)]
@@ -139,6 +139,11 @@ def _widened(widths: tuple[int, ...], needs: tuple[int, ...], line: int) -> tupl
     roomiest = max(range(len(fitted)), key=lambda index: fitted[index] - needs[index])
     fitted[roomiest] += line - sum(fitted)
     return tuple(fitted)
+
+
+def _blank(texts: list[list[str]], widths: tuple[int, ...]) -> tuple[int, ...]:
+    """The widths of columns without a word in any row, which are left to a pen; 0 of all others."""
+    return tuple(0 if any(map(str.strip, cells)) else width for cells, width in zip(texts, widths, strict=True))
 
 
 def _pictured(block: Table, widths: tuple[int, ...]) -> tuple[int, ...]:

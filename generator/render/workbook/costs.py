@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from generator.document.model import CostRow
-from generator.render.workbook.sheet import Book, Sheet, lines_needed
+from generator.render.workbook.sheet import Book, Sheet, lines_needed, words_whole
 
 COLUMNS: Final = (("column_clause", 9.0), ("column_title", 44.0), ("column_place", 30.0), ("column_lines", 26.0))
 WIDTHS: Final = tuple(width for _, width in COLUMNS)
@@ -32,7 +32,7 @@ def write_costs(book: Book) -> None:
 
 
 def _write_row(sheet: Sheet, row: int, cost: CostRow) -> None:
-    told = (cost.number, cost.title, cost.place, cost.lines)
+    told = (cost.number, cost.title, cost.place, words_whole(cost.lines, WIDTHS[LAST]))
     style = "section" if cost.is_part else "cell"
     for column, text in enumerate(told):
         sheet.text(row, column, text, style)

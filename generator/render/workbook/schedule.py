@@ -14,7 +14,7 @@ from typing import Final
 
 from generator.document.model import PricedRow, PricedSection
 from generator.drawing.measures import signed
-from generator.render.workbook.sheet import Book, Sheet, cell_text, lines_needed, money, words_whole
+from generator.render.workbook.sheet import Book, Sheet, cell_text, lines_needed, money, whole_values, words_whole
 from generator.values import Struct
 
 COLUMNS: Final = (
@@ -193,10 +193,9 @@ def _write_line(sheet: Sheet, row: int, section_key: str, priced: PricedRow) -> 
 
 def _mixes_signed(priced: PricedRow) -> str:
     """What a line says, its mixes with their signs as under their heading."""
+    told = whole_values(priced.description)
     mixes = [re.escape(mix) for mix in priced.mix.split(", ") if mix]
-    if not mixes:
-        return priced.description
-    return re.sub(rf"\b(?:{'|'.join(mixes)})\b", lambda found: signed(found[0]), priced.description)
+    return re.sub(rf"\b(?:{'|'.join(mixes)})\b", lambda found: signed(found[0]), told) if mixes else told
 
 
 def _write_price(sheet: Sheet, row: int, priced: PricedRow) -> None:

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any, Final
 from generator.document.model import Identity, PricingBook
 from generator.drawing.text import wrap
 from generator.render.workbook.breaks import MARGINS_IN, breaks_before, room_pt
-from generator.values import rounded
+from generator.values import rounded, unparted
 
 if TYPE_CHECKING:
     from xlsxwriter.format import Format  # type: ignore[import-untyped]
@@ -116,6 +116,11 @@ def lines_needed(text: str, width: float, bold: bool = False) -> int:
     return len(lines_of(text, width, bold))
 
 
+def whole_values(text: str) -> str:
+    """A text whose numbers keep to their units on a line; at a dash no mark is put, which would be copied with it."""
+    return unparted(text).replace("\u2060", "")
+
+
 def words_whole(text: str, width: float) -> str:
     """A text, a new line before each word that would break at its dash or hyphen in a column so many figures wide.
 
@@ -128,7 +133,7 @@ def words_whole(text: str, width: float) -> str:
             told, line = f"{told} {word}" if line else word, longer
             continue
         begins = _DASHED.match(word)
-        breaks = begins is not None and _fits(f"{line} {begins[0]}", width + 2 * _SPARE_FIGURES)
+        breaks = begins is not None and _fits(f"{line} {begins[0]}", width + 4 * _SPARE_FIGURES)
         told, line = f"{told}{chr(10) if breaks else ' '}{word}", word
     return told
 

@@ -406,9 +406,9 @@ PLANTS: Final[dict[str, Plant]] = {
         in_library(lambda: causeless(library(CAUSES))),
         ("clause 'first.causes' says 'causes named on this sheet' of Front wall", "no 'decay_causes'"),
     ),
-    "values said to be tabled below, and no table": Plant(
+    "values said to be given below, and no table": Plant(
         in_paper("specification", clauses("first.depth", lambda it: replace(it, blocks=_no_tables(it)))),
-        ("clause 1.3 (first.depth) tells 'rake_depth_mm' as tabled below", "no table there"),
+        ("clause 1.3 (first.depth) tells 'rake_depth_mm' as given below", "no table there"),
     ),
     "a table below that no words tell of": Plant(
         in_paper(

@@ -229,6 +229,16 @@ def test_group_and_total_rows_are_bold() -> None:
     assert [row.find(".//w:r/w:rPr/w:b", NAMES) is not None for row in rows[1:]] == [True, False, False, True]
 
 
+def test_a_column_left_to_a_pen_gives_nothing_of_its_width_to_words_beside_it() -> None:
+    told = "M1, putty mortar for brick; raked 25 mm deep, refilled in layers; 35.4 m²"
+    blank = (Text("\u00a0\n\u00a0"),)
+    columns = (Column("As specified", 0.3), Column("As done", 0.5), Column("Signed", 0.2))
+    table = Table(columns, (Row((words(told), blank, blank)), Row((blank, blank, blank))))
+    assert fitting()(table, 10_000) == (3000, 5000, 2000)
+    written = Table(columns, (Row((words(told), words("as specified"), words("B. B."))),))
+    assert fitting()(written, 10_000)[0] > 3000
+
+
 def test_a_groups_words_go_to_the_first_column_wide_enough() -> None:
     narrow = Table(
         (Column("Ref", 0.08), Column("Work", 0.92)),
@@ -344,7 +354,7 @@ def test_contents_give_a_page_to_what_stands_before_and_after_the_parts() -> Non
     before, after = (Heading(1, words(title), anchor=f"front:{title}") for title in ("Sheet", "Prices"))
     document = Document(samples.IDENTITY, (Section((Contents("Contents"), before, samples.part("1", "Sand"), after)),))
     told = outline(specification(document, {"front:Sheet": 2, "part-1": 3, "front:Prices": 4}))
-    assert told[1:4] == ['TOC2 "Sheet, 2"', 'TOC1 "1 Sand 3"', 'TOC1 " Prices 4"']
+    assert told[1:4] == ['TOC2 "Sheet (2)"', 'TOC1 "1 Sand 3"', 'TOC1 " Prices 4"']
 
 
 def test_contents_run_the_clauses_of_a_part_on_in_one_line() -> None:
@@ -357,9 +367,9 @@ def test_no_line_of_contents_run_on_begins_with_a_page_or_a_point() -> None:
     heads = [Heading(1, words(title), anchor=f"front:{title}") for title in ("Sheet", "Prices")]
     document = Document(samples.IDENTITY, (Section((Contents("Contents"), *heads)),))
     data = specification(document, {"front:Sheet": 2, "front:Prices": 4})
-    (line,) = (one for one in found(data, ".//w:p") if text_of(one).startswith("Sheet, 2"))
+    (line,) = (one for one in found(data, ".//w:p") if text_of(one).startswith("Sheet (2)"))
     told = "".join(str(one.text) for one in line.iter(f"{{{W}}}t"))
-    assert told == "Sheet,~2~· Prices,~4".replace("~", "\N{NO-BREAK SPACE}")
+    assert told == "Sheet~(2)~· Prices~(4)".replace("~", "\N{NO-BREAK SPACE}")
 
 
 class Unheard:

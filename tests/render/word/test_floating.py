@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from docx_reading import NAMES, W, own, part
+import re
+
+from docx_reading import NAMES, W, own, part, text_of
 from render.samples import IDENTITY
 
 from generator.document.model import (
     Block,
     Column,
+    Contents,
     Document,
     Figure,
     Heading,
@@ -107,3 +110,14 @@ def test_a_picture_that_floats_stands_off_the_lists_above_it() -> None:
     found = part(specification(Document(IDENTITY, (page(5, "First"), CLAUSES, picture, PRICES))))
     lines_of = [one.find("w:pPr/w:spacing[@w:lineRule='exact']", NAMES) for one in found.iter(f"{{{W}}}p")]
     assert [own(one, "line") for one in lines_of if one is not None] == [str(OVER_PICTURE)]
+
+
+def test_contents_list_what_floats_where_it_comes_to_stand() -> None:
+    def headed(title: str, *blocks: Block) -> tuple[Block, ...]:
+        return Heading(1, (Text(title),), anchor=f"front:{title}"), *blocks
+
+    first = Section((Contents("Contents", runs_on=True), *headed("First", *lines(2))), header="First")
+    clauses = Section(headed("Clauses", *lines(4)), columns=2)
+    paper = Document(IDENTITY, (first, clauses, Section(headed("Orders", table(2)), floats=True)))
+    told = "".join(map(text_of, part(specification(paper)).iterfind(".//w:sdt//w:p", NAMES)))
+    assert re.findall(r"[A-Z][a-z]+", told) == ["First", "Orders", "Clauses"]

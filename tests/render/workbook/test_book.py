@@ -289,7 +289,15 @@ def test_a_run_of_clauses_stands_on_one_line_and_breaks_at_no_dash() -> None:
     assert not any(line.endswith("–") for line in lines_of(told, width))
     assert words_whole("4.9, 4.11", width) == "4.9, 4.11"
     assert words_whole("Schoolroom walls (S-01)", 18.5) == "Schoolroom walls\n(S-01)"
+    assert words_whole("Rear wall, taking off (P-03)", 18.5) == "Rear wall, taking off\n(P-03)"
     assert words_whole("Dining room, outer wall (P-04)", 18.5) == "Dining room, outer wall (P-04)"
+
+
+def test_no_number_of_a_line_is_parted_from_its_unit() -> None:
+    told = rows_by_key(schedule_of(read(only_line(description="Joints 8–12 mm wide, beyond the first 50 mm."))))[
+        "key-1.1"
+    ]
+    assert told[2].value == "Joints 8–12\u00a0mm wide, beyond the first 50\u00a0mm."
 
 
 def test_the_mixes_of_a_line_have_their_signs_in_its_words_as_under_their_heading() -> None:
