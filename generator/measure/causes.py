@@ -21,10 +21,11 @@ _WALLS: Final = {
 }
 _MEASURED_BY: Final = {"gutter": "gutters", "leak": "coping", "high-ground": "ground"}
 """The task of enabling work that cures a cause, and is measured in its stead."""
+_FROM_ABOVE: Final = frozenset({"leak", "frost", "age"})
 
 
 def under_sums(facts: Facts, library: Library) -> Mapping[ScopePath, Mapping[str, Value]]:
-    """The causes of each wall that are put right under a sum, and the names of the walls of each.
+    """The causes of each wall that are put right under a sum, the names of the walls of each, and what copings cure.
 
     A wall that is cured on another is named where such walls alone have the cause.
     """
@@ -38,7 +39,16 @@ def under_sums(facts: Facts, library: Library) -> Mapping[ScopePath, Mapping[str
             told[name] = _told(on_themselves or walls, library)
         for wall in on_themselves:
             own.setdefault(wall.path, []).append(cause)
-    return {PROJECT: told, **{path: {"causes_under_sum": tuple(causes)} for path, causes in own.items()}}
+    found: dict[ScopePath, Mapping[str, Value]] = {PROJECT: told}
+    found |= {wall.path: {"cured_by_copings": True} for wall in here if _by_copings(wall)}
+    return found | {path: {"causes_under_sum": tuple(causes)} for path, causes in own.items()}
+
+
+def _by_copings(wall: View) -> bool:
+    """Whether rain from above is all that made a wall decay, and its copings are all that is mended there."""
+    tasks = {work.texts("enabling_tasks") for work in wall.inside("work") if work.text("work") == "enabling"}
+    from_above = _FROM_ABOVE.issuperset(wall.texts("decay_causes"))
+    return from_above and tasks == {("coping",)} and not wall.texts("cured_on")
 
 
 def _measured(wall: View, cause: str) -> bool:

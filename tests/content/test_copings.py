@@ -70,6 +70,19 @@ def test_lime_goes_below_copings_before_they_are_proved_and_where_they_are_alone
     assert steps(made, *order, "enabling.start", "enabling.dry") == list(order)
 
 
+def test_no_hold_for_causes_stops_lime_on_a_wall_that_its_copings_cure_and_their_proof_has_a_hold_of_its_own() -> None:
+    made = coped(REBUILT)
+    held = {hold for told in all_steps(made, ("front",)) for hold in told.entry.holds}
+    assert "causes" not in held
+    assert {"copings", "dry-face"} <= held
+    assert not made.in_papers("raking-out.causes")
+    assert "leak-first" not in {found.code for found in made.findings}
+    assert days(made, "copings-proved")[0].hold == "copings"
+    frosted = coped(REBUILT, decay_causes="[leak, gutter]")
+    assert frosted.in_papers("raking-out.causes")
+    assert steps(frosted, "wall.causes") == ["wall.causes"]
+
+
 def test_what_else_is_put_right_beside_copings_is_proved_before_lime() -> None:
     made = coped(POINTED, tasks="[coping, plants]")
     assert "have it proved, before any lime" in outline(assemble(made).specification)
