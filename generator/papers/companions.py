@@ -208,7 +208,15 @@ def _advice(job: Job, part: PaperPart) -> Iterator[Block]:
 def _care(job: Job, part: PaperPart) -> Iterator[Block]:
     """The same, and what holds of one wall alone, since an owner keeps no sheets."""
     yield _heading(part)
-    yield ListBlock((*of_works(job, part), *_of_walls(job)))
+    yield ListBlock((*of_works(job, part), *_heating(job), *_of_walls(job)))
+
+
+def _heating(job: Job) -> Iterator[Inlines]:
+    """The rooms that the owner heats for the lime, and those in which heating is turned down for it."""
+    for word, clause in (("owner-heats", "curing.heating-low"), ("owner-cools", "curing.heating-strong")):
+        walls = [wall for wall in job.facts.views("element") if job.serves(clause, wall.path)]
+        if walls:
+            yield job.told(word, walls=Text("; ".join(job.facts.title(wall.path) for wall in walls)))
 
 
 def _of_walls(job: Job) -> Iterator[Inlines]:

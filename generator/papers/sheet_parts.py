@@ -66,7 +66,8 @@ def wall_facts(job: Job, part: PaperPart, path: ScopePath) -> Iterator[Block]:
     """What was found on the wall, in sentences; what begins with no capital goes on in the sentence before it."""
     line: list[Inline] = []
     for shown, value in answered(job, part.rows, path):
-        said = _said(shown.label, value)
+        known = job.facts.at_scope(path).known(shown.shows)
+        said = _said(shown.label if known else job.facts.names[shown.shows].label, value)
         if not line:
             line += said
         elif plain_text(tuple(line)).endswith("."):

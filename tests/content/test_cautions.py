@@ -141,3 +141,10 @@ def test_the_heat_and_the_air_of_a_room_are_kept_for_the_same_days_a_panel_s_too
     days = r"while a panel in (it|this room) cures or dries, and from the work's first coat until"
     assert re.search(days, shipped().clauses[key].text, re.I)
     assert "panels too" in shipped().operations["wall.heating"].text
+
+
+def test_the_step_that_holds_a_room_names_what_its_hold_point_bars() -> None:
+    """Nobody releases low heating: what waits for a release is a drier."""
+    (step,) = [entry for entry in shipped().operations.values() if "room-released" in entry.holds]
+    assert step.text.startswith("**Hold:** no drier;")
+    assert "drier" in shipped().hold_points["room-released"].what

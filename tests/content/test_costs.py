@@ -367,8 +367,16 @@ def test_a_ceiling_is_priced_from_the_full_deck_that_its_clauses_ask_for(access:
     assert "above the floor" in line.entry.description
 
 
-def test_a_room_whose_platform_has_gone_before_its_plaster_is_tapped_has_it_back_under_a_line() -> None:
-    assert payers(ceiling("deck"), "plaster.tapped-from") == {"prelims.access-return"}
+def test_a_room_whose_platform_has_gone_before_its_plaster_is_tapped_has_it_back_under_a_line_or_keeps_it_for_less() -> (
+    None
+):
+    made = ceiling("deck")
+    assert payers(made, "plaster.tapped-from") == {"prelims.access-return"}
+    (line,) = [item for item in made.measured.items() if item.entry.id == "prelims.access-return"]
+    assert "or leave the first where agreed" in line.entry.description
+    assert (
+        "leave the access up where agreed, or bring back a platform" in made.library.clauses["plaster.tapped-from"].text
+    )
 
 
 def test_the_visit_in_spring_is_a_line() -> None:

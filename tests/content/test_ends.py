@@ -141,7 +141,8 @@ def test_what_goes_on_after_completion_is_insured_kept_warm_and_barred_and_compl
 @pytest.mark.parametrize("name", NAMES)
 def test_barred_dates_and_shut_houses_do_not_stop_what_keeps_new_lime(name: str) -> None:
     kept = (
-        "What keeps new lime damp, covered, warm and aired, with its readings, goes on outside these hours, every day"
+        "Care of new lime goes on outside these hours, every day: damp, covers, warmth, air, scouring, closing cracks, "
+        "readings"
     )
     assert f"{kept}; whoever holds keys lets in those who do it." in specification(name)
 

@@ -458,9 +458,54 @@ def test_growth_is_off_two_weeks_before_any_wash_and_ahead_of_panels_and_coats_b
     assert (brushed.start - off.finish).days >= 14
     assert all(off.finish < coat.start for coat in standing(made, ("panel-coat", "lay", "dub"), ("rear", "render")))
     told = [told.entry.id for told in all_steps(made, ("rear",))]
-    assert told.index("remove.show") < told.index("limewash.growth") < told.index("render.panel")
+    assert told.index("remove.trial") < told.index("limewash.growth") < told.index("remove.render")
     bared = planned(scaffolded(*RENDERED, lead_paint="none", wall_painting="none"), finish_date="2028-09-29")
     assert standing(bared, ("growth-off", "growth-dies"), ("front", "wash")) == []
+
+
+def scrubbed_late(made: Job) -> Iterator[str]:
+    """Growth brushed off wet over a face that is bared, joints that are open, or a wall that has begun to dry."""
+    for wall in made.facts.views("element"):
+        off = [task.finish for task in standing(made, ("growth-off",), wall.path)]
+        spared = standing(made, ("take-off", "dry-out", "rake", "rake-first", "rake-length", "pack"), wall.path)
+        yield from (task.key for task in spared if off and task.start < max(off))
+
+
+def test_growth_is_brushed_off_before_the_face_below_is_bared_its_joints_are_opened_or_its_dry_days_begin() -> None:
+    joints = surface("j", "repoint", panel_place="ground", loose_units_nr="0", deep_voids_m2="0", face_area_m2="20")
+    causes = {"decay_causes": "[gutter]", "causes_cured": "in-this-work", "wall_wet": "damp"}
+    jobs = [*(example(name) for name in NAMES), *(case(path.stem) for path in CASES)]
+    made = [*jobs, washed("access", joints), washed("access", joints, **causes)]
+    assert [standing(job, ("growth-off",), ("front",)) != [] for job in made[-2:]] == [True, True]
+    assert [key for job in made for key in scrubbed_late(job)] == []
+
+
+def test_cleaning_is_barred_but_for_the_growth_that_limewash_has_brushed_off() -> None:
+    barred, spared = "raking-out.no-cleaning", "raking-out.no-cleaning-but-growth"
+    told = {
+        name: {clause.clause_id for part in example(name).parts for clause in part.clauses if clause.used}
+        for name in ("mill-house", "garden-front")
+    }
+    assert {name: {barred, spared} & ids for name, ids in told.items()} == {
+        "mill-house": {spared}, "garden-front": {barred},
+    }  # fmt: skip
+
+
+def wetted_before_release(made: Job) -> Iterator[str]:
+    """What is prepared for plaster or render, or tried by water, while its wall still has to show no dark patch."""
+    for wall in made.facts.views("element"):
+        released = [task.finish for task in standing(made, ("dry-released",), wall.path)]
+        prepared = standing(made, ("prepare", "background"), wall.path)
+        yield from (task.key for task in prepared if released and task.start <= max(released))
+
+
+def test_a_face_is_prepared_and_tried_by_water_once_the_dry_wall_is_released() -> None:
+    assert {"prepare", "background", "dry-released"} <= {
+        task.entry
+        for task in standing(example("mill-house"), ("prepare", "background", "dry-released"), ("dining-room",))
+    }
+    made = [*(example(name) for name in NAMES), *(case(path.stem) for path in CASES)]
+    assert [key for job in made for key in wetted_before_release(job)] == []
 
 
 GROWTH_DIES_DAYS: Final = 14
@@ -1298,8 +1343,9 @@ def test_units_counted_in_the_papers_are_ordered_early_and_the_count_of_rejects_
     assert order.by < rejects.start
     assert "more only once rejects have been counted" in made.library.clauses["rebuilding.units-source"].text
     assert "before more than their line counts are ordered" in made.library.hold_points["rejects"].what
-    steps = ("rebuild.units", "rebuild.panel", "rebuild.down")
+    steps = ("rebuild.units", "wall.access", "rebuild.panel", "rebuild.down")
     assert ordered_steps(made, "front", *steps) == list(steps)
+    assert made.library.operations["rebuild.units"].text.startswith("Early: ")
 
 
 def test_joints_of_earth_have_a_panel_and_days_to_be_filled_and_their_access_is_struck_last() -> None:

@@ -286,7 +286,7 @@ BEFORE: Final = (
     ("safety.propping", "safety.circuits"),
     ("safety.propping", "site.tower-indoors"),
     ("causes.dry-out", "refix.screws"),
-    ("removal.inspection", "limewash.background"),
+    ("limewash.background", "removal.cement-render"),
     ("safety.propping", "removal.lime-plaster"),
     ("safety.propping", "refix.screws"),
     ("safety.lead-found", "removal.lime-plaster"),
@@ -663,6 +663,14 @@ def test_a_wall_of_which_nobody_said_where_it_stands_has_one_last_look() -> None
     made = job(one_wall(position=None))
     assert list(not_last(made)) == []
     assert [step for step in steps(made, ("front",)) if step.startswith("wall.look")] == ["wall.look-ground"]
+
+
+def test_no_access_goes_at_the_last_look_of_a_room_that_is_worked_from_its_floor() -> None:
+    made = example("mill-house")
+    (look,) = [told.entry for told in all_steps(made, ("dining-room",)) if told.entry.id.startswith("wall.look")]
+    assert look.id == "wall.look-room-ground"
+    assert "access" not in look.text.lower()
+    assert "wall.look-room" in steps(made, ("chamber-ceiling",))
 
 
 def test_a_last_look_before_other_work_on_its_wall_and_a_wall_with_none_are_disagreements() -> None:

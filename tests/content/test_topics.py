@@ -123,7 +123,7 @@ TOPICS = {
     "MX19": topic(1, "always", "", r"Batch: \*\d+ l\*, [\d.]+ m²"),
     # preparation and raking out
     "PR01": topic(3, "causes", "raking-out.causes"),
-    "PR03": topic(1, "pointed outside", "raking-out.no-cleaning"),
+    "PR03": topic(1, "pointed outside", "raking-out.no-cleaning|raking-out.no-cleaning-but-growth"),
     "PR05": topic(
         3,
         "always",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import timedelta
 
 import pytest
@@ -51,6 +52,13 @@ def test_where_a_coat_is_laid_before_a_weekend_the_papers_say_that_its_next_morn
         assert asked
     assert ("next morning: the day after, weekends and holidays too" in text) is bool(asked)
     assert ("6 hours apart, weekends too" in text) is example(name).in_papers("plaster.float")
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_hours_let_in_on_days_off_whoever_scours_a_coat_or_closes_its_cracks(name: str) -> None:
+    """Who holds the keys goes by the clause of the hours: a coat not scoured on Saturday is lost by Monday."""
+    (care,) = re.findall(r"goes on outside these hours, every day: (.*?);", specification(name))
+    assert {"damp", "covers", "scouring", "closing cracks", "readings"} <= set(care.split(", "))
 
 
 def test_some_example_lays_such_a_coat_before_a_weekend() -> None:

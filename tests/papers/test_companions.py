@@ -261,6 +261,17 @@ class TestOwner:
         assert f"{day}\N{NO-BREAK SPACE}{month[:3]}" in on_sheet
 
 
+def test_the_owner_reads_which_rooms_are_heated_for_the_lime_how_far_and_until_when() -> None:
+    """The clause puts it on the owner, who is sent no clauses."""
+    text = outline(paper(example("winter-plaster"), "owner"))
+    assert re.search(r"Schoolroom walls: heat at your cost, even, at most 15.°C, .*until released", text)
+    room = {"position": "indoors", "exposure": "internal", "heating_indoors": "strong", "air_indoors": "open"}
+    text = outline(paper(job(one_wall(**room)), "owner"))
+    assert re.search(r"from a week before the first coat until .* heat to 15.°C at most and run no drier", text)
+    assert "at your cost" not in text
+    assert "a week before" not in outline(paper(job(one_wall()), "owner"))
+
+
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.parent.name)
 def test_no_companion_leaves_a_place_unfilled(path: object) -> None:
     made = job(path.read_text(encoding="utf-8"))  # type: ignore[attr-defined]

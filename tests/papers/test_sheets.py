@@ -41,6 +41,15 @@ def test_what_was_not_answered_leaves_no_empty_label() -> None:
     assert "None" not in said(made)
 
 
+def test_what_is_not_known_of_a_wall_stands_after_its_question_and_not_in_a_sentence_made_for_an_answer() -> None:
+    asked = {"position": "chimney", "access": "roof-scaffold", "flues": "some-live", "flue_liners": "not known"}
+    text = said(job(one_wall(**asked, wall_wet="not known")))
+    assert "Liners in the flues in use: not known" in text
+    assert "How wet the wall is: not known" in text
+    assert "of those in use not known" not in text
+    assert "the wall not known" not in text
+
+
 def test_what_must_be_settled_first_stands_before_the_operations() -> None:
     made = job(one_wall(wall_wet="soaked"))
     instruction = next(item.instruction for item in made.findings if item.code == "wall-soaked")
