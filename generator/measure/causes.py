@@ -21,7 +21,8 @@ _WALLS: Final = {
 }
 _MEASURED_BY: Final = {"gutter": "gutters", "leak": "coping", "high-ground": "ground"}
 """The task of enabling work that cures a cause, and is measured in its stead."""
-_FROM_ABOVE: Final = frozenset({"leak", "frost", "age"})
+_FROM_ABOVE: Final = frozenset({"leak", "frost", "age", "cement"})
+"""What counts as put right once a top is sheeted; cement comes out of a wall before its lime, by its own works."""
 
 
 def under_sums(facts: Facts, library: Library) -> Mapping[ScopePath, Mapping[str, Value]]:
@@ -45,7 +46,7 @@ def under_sums(facts: Facts, library: Library) -> Mapping[ScopePath, Mapping[str
 
 
 def _by_copings(wall: View) -> bool:
-    """Whether rain from above is all that made a wall decay, and its copings are all that is mended there."""
+    """Whether rain from above, or cement, is all that made a wall decay, and copings are all that is mended there."""
     tasks = {work.texts("enabling_tasks") for work in wall.inside("work") if work.text("work") == "enabling"}
     from_above = _FROM_ABOVE.issuperset(wall.texts("decay_causes"))
     return from_above and tasks == {("coping",)} and not wall.texts("cured_on")

@@ -78,9 +78,10 @@ def test_no_hold_for_causes_stops_lime_on_a_wall_that_its_copings_cure_and_their
     assert not made.in_papers("raking-out.causes")
     assert "leak-first" not in {found.code for found in made.findings}
     assert days(made, "copings-proved")[0].hold == "copings"
-    frosted = coped(REBUILT, decay_causes="[leak, gutter]")
-    assert frosted.in_papers("raking-out.causes")
-    assert steps(frosted, "wall.causes") == ["wall.causes"]
+    assert not coped(POINTED, decay_causes="[leak, cement]").in_papers("raking-out.causes")
+    dripped = coped(REBUILT, decay_causes="[leak, gutter]")
+    assert dripped.in_papers("raking-out.causes")
+    assert steps(dripped, "wall.causes") == ["wall.causes"]
 
 
 def test_what_else_is_put_right_beside_copings_is_proved_before_lime() -> None:
