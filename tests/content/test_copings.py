@@ -27,9 +27,13 @@ LOOSE = work("pointed", loose_units_nr="12", deep_voids_m2="0")
 @functools.cache
 def coped(*works: str, tasks: str = "[coping]", **told: str) -> Job:
     """A damp parapet of bricks whose copings leak and are bedded again, with what else is done there."""
+    return planned(parapet("front", *works, tasks=tasks, **told), finish_date="2028-09-29")
+
+
+def parapet(id_: str, *works: str, tasks: str = "[coping]", **told: str) -> str:
     coping = surface("c", "enabling", enabling_tasks=tasks, coping_m="6", quantity_sure=None, face_area_m2=None)
     wet = {"position": "parapet", "decay_causes": "[leak]", "causes_cured": "in-this-work", "wall_wet": "damp"}
-    return planned(scaffolded(coping, *works, **{**wet, **told}), finish_date="2028-09-29")
+    return scaffolded(coping, *works, id_=id_, name=f"Parapet {id_}", **{**wet, **told})
 
 
 def days(made: Job, *names: str) -> list[Task]:
@@ -138,8 +142,16 @@ def test_bedded_copings_have_the_day_to_which_they_are_kept_damp_and_a_record_of
     until = here.spoken("copings_covered_date")
     day = re.escape(month_day_short(hardened.finish))
     assert re.search(rf"^Damp, covered to \| {day}", outline(assemble(made).specification), re.MULTILINE)
-    record = paper(made, "records").partition("Record of curing: Front wall, enabling work")[2]
+    record = paper(made, "records").partition("Record of curing: Parapet front, enabling work")[2]
     assert f"damp and covered to {until}" in record
+
+
+def test_walls_that_share_a_sheet_have_that_day_in_the_table_of_their_dates() -> None:
+    made = planned(*(parapet(id_, POINTED) for id_ in ("one", "two")), finish_date="2028-09-29")
+    told = outline(assemble(made).specification).partition("Panels, work and curing of each work")[2]
+    for id_ in ("one", "two"):
+        until = made.facts.spoken((id_, "c"), "copings_covered_date")
+        assert re.search(rf"^Parapet {id_}, enabling work \| .* \| {until} \| {until}$", told, re.MULTILINE)
 
 
 def test_props_of_what_is_rebuilt_are_hired_from_just_before_it_is_taken_down() -> None:
