@@ -50,6 +50,7 @@ GREEN: Final = {"tapped-later": "tapped_from_date", "floor-barred": "floor_barre
 """What is not done to green plaster, and the name of the day to which it is not."""
 CURED_DAY: Final = "causes_done_date"
 """The day answered for what others put right: the task that is not before it proves them cured."""
+MOULDED: Final = "cornice-first"
 MIXING: Final = "mixing-ready"
 DRIES: Final = "dry-out"
 DAMP: Final = "damp"
