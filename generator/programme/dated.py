@@ -51,6 +51,7 @@ GREEN: Final = {"tapped-later": "tapped_from_date", "floor-barred": "floor_barre
 CURED_DAY: Final = "causes_done_date"
 """The day answered for what others put right: the task that is not before it proves them cured."""
 COPED: Final = "copings-hardened"
+MOULDED: Final = "cornice-first"
 MIXING: Final = "mixing-ready"
 DRIES: Final = "dry-out"
 DAMP: Final = "damp"
