@@ -22,13 +22,18 @@ _WALLS: Final = {
 
 def cause_walls(facts: Facts, library: Library) -> Mapping[str, Value]:
     """The names of the walls of each cause; of walls that are cured on others where these alone have it."""
-    found: dict[str, Value] = {}
+    return {name: _told(walls, library) for name, walls in walls_of_causes(facts).items()}
+
+
+def walls_of_causes(facts: Facts) -> dict[str, list[View]]:
+    """The walls of each cause, by the name that tells them."""
+    found: dict[str, list[View]] = {}
     here = [wall for wall in facts.views("element") if wall.text("causes_cured") == "in-this-work"]
     for cause, name in _WALLS.items():
         walls = [wall for wall in here if cause in wall.texts("decay_causes")]
         own = [wall for wall in walls if not wall.texts("cured_on")] or walls
         if own:
-            found[name] = _told(own, library)
+            found[name] = own
     return found
 
 
