@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from datetime import date, timedelta
 from fractions import Fraction
 from itertools import chain, combinations, pairwise
-from typing import Any, Final
+from typing import Final
 
 import pytest
 from answers_text import wall as answered_wall
@@ -82,7 +82,8 @@ STEPS: Final = {
     "harl-second": ("lay",), "first-laths": ("lay",), "scratch": ("lay",), "float": ("lay",), "setting": ("lay",),
     "setting-alone": ("lay",),
     "wait-base": ("damp", "coat-wait"), "wait-first": ("damp", "coat-wait"), "wait-float": ("damp", "coat-wait"),
-    "face": ("prepare-wash", "background-wash"), "coats": ("wash",), "shade": ("damp",), "dry-indoors": ("damp",),
+    "face": ("prepare-wash", "background-wash"), "coats": ("wash",),
+    "coats-on-new": ("wash",), "shade": ("damp",), "dry-indoors": ("damp",),
     "off": ("flaunching-off",), "top": ("stack-top", "top-bedded"), "top-lined": ("stack-top", "top-bedded"),
     "lay": ("lay",),
     "damp": ("damp",), "keep-damp": ("damp",), "props-out": ("props-out",),
@@ -464,9 +465,12 @@ def scrubbed_late(made: Job) -> Iterator[str]:
 
 def test_growth_is_brushed_off_before_the_face_below_is_bared_its_joints_are_opened_or_its_dry_days_begin() -> None:
     joints = surface("j", "repoint", panel_place="ground", loose_units_nr="0", deep_voids_m2="0", face_area_m2="20")
-    causes: dict[str, Any] = {"decay_causes": "[gutter]", "causes_cured": "in-this-work", "wall_wet": "damp"}
     jobs = [*(example(name) for name in NAMES), *(case(path.stem) for path in CASES)]
-    made = [*jobs, washed("access", joints), washed("access", joints, **causes)]
+    made = [
+        *jobs,
+        washed("access", joints),
+        washed("access", joints, decay_causes="[gutter]", causes_cured="in-this-work", wall_wet="damp"),
+    ]
     assert [standing(job, ("growth-off",), ("front",)) != [] for job in made[-2:]] == [True, True]
     assert [key for job in made for key in scrubbed_late(job)] == []
 
@@ -480,6 +484,27 @@ def test_cleaning_is_barred_but_for_the_growth_that_limewash_has_brushed_off() -
     assert {name: {barred, spared} & ids for name, ids in told.items()} == {
         "mill-house": {spared}, "garden-front": {barred},
     }  # fmt: skip
+
+
+def test_pipes_that_are_mended_come_off_the_face_before_its_joints_are_raked_and_go_back_into_sound_ones() -> None:
+    made = example("mill-house")
+    told = [step.entry.id for step in all_steps(made, ("front",))]
+    assert told.index("wall.causes") < told.index("enabling.pipes-off") < told.index("repoint.cement-trial")
+    clause = made.library.clauses["enabling.pipes-off"]
+    assert "sound joints" in clause.text
+    assert made.library.clauses["enabling.gutters"].check.index("shut off") > 0  # it leaks until it is mended
+    gutters = surface("g", "enabling", enabling_tasks="[gutters]", gutter_m="8", face_area_m2=None, quantity_sure=None)
+    alone = planned(scaffolded(gutters))
+    assert "enabling.pipes-off" not in [step.entry.id for step in all_steps(alone, ("front",))]
+
+
+@pytest.mark.parametrize("name", ["mill-house", "right-limewash"])
+def test_a_wash_on_new_render_has_its_days_in_its_step_and_any_other_has_none(name: str) -> None:
+    made = example(name) if name in NAMES else case(name)
+    for wall in made.facts.views("element"):
+        for step in (told for told in all_steps(made, wall.path) if told.entry.id.startswith("limewash.coats")):
+            rendered = bool(standing(made, ("dub", "lay"), (*wall.path, "render")))
+            assert any(getattr(part, "name", "") == "wash_within_days" for part in step.step.content) == rendered
 
 
 def wetted_before_release(made: Job) -> Iterator[str]:
