@@ -40,6 +40,7 @@ _TITLES, _TITLE_LIMIT = (18, 17, 16, 15, 14), 110
 _FIRST_AID: Final = 13
 _EYE: Final = 20
 _BOX_MM: Final = 12.5
+_OFF_BOX: Final = twips(2)
 _CODE_MM: Final = 27.0
 _FRAME: Final = tuple((side, FRAME) for side in ("top", "left", "bottom", "right"))
 _BLANK, _PEN = twips(7.4), twips(50)
@@ -209,8 +210,8 @@ def _heading(page: MixPage, line: int) -> Grid:
         Line((*spans(page.issue, LEAST), *_numbered(page))),
     )
     box = tuple(Line(spans(told, LEAST)) for told in page.box)
-    width = min(max(width_of(told.items) for told in what), half) + twips(2)
-    row = (Cell(what, flush=True), Cell((Line((picture,)),)), Cell(box))
+    width = min(max(width_of(told.items) for told in what), half) + twips(2) + _OFF_BOX
+    row = (Cell(what, flush=True, clear=_OFF_BOX), Cell((Line((picture,)),)), Cell(box))
     return Grid((width, shown, line - width - shown), (row,), page.title)
 
 

@@ -174,6 +174,11 @@ def test_words_of_steps_keep_off_the_step_beside_them_and_the_edge_of_the_card(n
         assert right >= left + twips(2)
 
 
+def test_what_the_page_is_keeps_off_the_picture_of_the_box(named: tuple[str, bytes]) -> None:
+    what = fitted(PAGES[named[0]]).grids[1].rows[0][0]
+    assert what.clear >= twips(2)
+
+
 def described(picture: etree._Element) -> str:
     return str(picture.get("descr", ""))
 
