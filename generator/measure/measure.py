@@ -254,7 +254,9 @@ def panel_boxes(made: MixSheetFacts, library: Library, spelling: Spelling = METR
     if nr is None:
         return ""
     of, count = made.made.days[0].of, spelling.count(decimal(nr))
-    return library.phrase(f"panel-of-{of}" + ("-several" if nr > 1 and of != "litre" else ""), count=count)
+    if of == "litre":
+        return library.phrase("panel-of-litre", litres=count)
+    return library.phrase(f"panel-of-{of}" + ("-several" if nr > 1 else ""), count=count)
 
 
 def _filling_boxes(batch: Counted, made: MixSheetFacts, library: Library, spelling: Spelling) -> str:
