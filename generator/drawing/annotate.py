@@ -7,7 +7,6 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from generator.drawing.model import (
-    FINE,
     LETTER_PT,
     MEDIUM,
     THICK,
@@ -94,7 +93,7 @@ def dimension_across(
         label = Label(x2 + TICK_MM + _TEXT_GAP_MM, y + _CENTRE_MM, text)
     ends = [(x1, y), (x2, y)]
     past = math.copysign(TICK_MM, y - reach)
-    extensions = [Line(x, reach + past, x, y + past, FINE) for x, _ in ends]
+    extensions = [Line(x, reach + past, x, y + past, THIN) for x, _ in ends]
     return (*extensions, Line(x1, y, x2, y, THIN), *ticks(ends), label)
 
 
@@ -104,7 +103,7 @@ def dimension_upright(
     """An upright dimension at x with extension lines from `reach`, its text level on the left."""
     ends = [(x, y1), (x, y2)]
     past = math.copysign(TICK_MM, x - reach)
-    extensions = [Line(reach + past, y, x + past, y, FINE) for _, y in ends]
+    extensions = [Line(reach + past, y, x + past, y, THIN) for _, y in ends]
     text = length_told(length_mm, spelling)
     label = Label(x - TICK_MM - _TEXT_GAP_MM, (y1 + y2) / 2 + _CENTRE_MM, text, anchor="end")
     return (*extensions, Line(x, y1, x, y2, THIN), *ticks(ends), label)
@@ -116,9 +115,9 @@ def ticks(places: Sequence[Point]) -> Primitives:
 
 
 def leader(*points: Point) -> Primitives:
-    """A thin line through points from what it names, marked by a dot, to the name."""
+    """A line through points from what it names, marked by a dot, to the name: slanting, it breaks up if thinner."""
     (x, y), *_ = points
-    return Polyline(points, FINE), Circle(x, y, 0.35, 0.0, 0.0)
+    return Polyline(points, MEDIUM), Circle(x, y, 0.35, 0.0, 0.0)
 
 
 def arrow(points: Sequence[Point], weight_mm: float = THICK, head_mm: Point = (2.0, 0.9)) -> Primitives:

@@ -23,13 +23,11 @@ from generator.drawing.annotate import (
     ticks,
 )
 from generator.drawing.model import (
-    FINE,
     LETTER_PT,
     MEDIUM,
     THICK,
     THIN,
     Drawing,
-    Hatch,
     Line,
     Polygon,
     Polyline,
@@ -53,8 +51,8 @@ LATH_GAP_MM: Final = 8.0
 """Gap between laths: 6 to 10 mm by the sources, 8 drawn; illustration only."""
 
 # no greys: a copy in black and white keeps none
-_LATER: Final[tuple[Hatch, ...]] = ("level", "none")
 _MARGIN: Final = 1.5
+_BETWEEN_MM: Final = 0.35
 _LEFT: Final = 24.0
 _THICKNESS_ROOM: Final = 28.0
 _WALL_DEPTH: Final = 11.0
@@ -242,9 +240,9 @@ def _nib(wall: float, back: float, top: float, bottom: float) -> Primitives:
 
 def _bodies(section: _Section) -> Primitives:
     parts: list[Polygon | Polyline] = []
-    for index, coat in enumerate(section.coats):
-        body = rectangle(coat.left, section.top, coat.right, section.bottom)
-        parts.append(Polygon(body, 0.0, hatch="dots" if index == 0 else _LATER[(index - 1) % 2]))
+    for coat in section.coats:
+        # dots are new mortar in every section; what parts the coats is the line between them
+        parts.append(Polygon(rectangle(coat.left, section.top, coat.right, section.bottom), 0.0, hatch="dots"))
         if coat.haired:
             parts += _hairs(coat, section.top, section.bottom)
     return tuple(parts)
@@ -269,13 +267,13 @@ def _edges(section: _Section, background: str) -> Primitives:
     top, bottom = section.top, section.bottom
     # laths have edges of their own, and none across the gaps where the plaster goes through
     wall = (Line(section.wall, top, section.wall, bottom, MEDIUM),) if background == "masonry" else ()
-    inner = [Line(coat.right, top, coat.right, bottom, THIN) for coat in section.coats[:-1]]
+    inner = [Line(coat.right, top, coat.right, bottom, _BETWEEN_MM) for coat in section.coats[:-1]]
     outer = section.coats[-1].right
     return (
         *wall,
         *inner,
         Line(outer, top, outer, bottom, THICK),
-        *(Line(section.wall - _WALL_DEPTH, y, outer, y, FINE, (1.0, 1.0)) for y in (top, bottom)),
+        *(Line(section.wall - _WALL_DEPTH, y, outer, y, THIN, (1.0, 1.0)) for y in (top, bottom)),
     )
 
 

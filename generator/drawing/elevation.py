@@ -12,7 +12,6 @@ from typing import Final, Literal
 from generator.drawing.annotate import Scale, bar_fields, scale_for, text_width_mm, ticks
 from generator.drawing.area_hatch import Pattern, area_hatch
 from generator.drawing.model import (
-    FINE,
     MEDIUM,
     THICK,
     THIN,
@@ -29,8 +28,9 @@ from generator.drawing.model import (
     filled,
     rectangle,
 )
-from generator.drawing.photograph_plates import plate_marks, plates_for
-from generator.values import METRIC, Customs, Spelling, Struct, rounded, spoken
+from generator.drawing.photograph_plates import Plate, plate_marks, plates_for
+from generator.drawing.programme_labels import rooms
+from generator.values import METRIC, Customs, Spelling, Struct, replace, rounded, spoken
 
 OpeningKind = Literal["window", "door", "vent", "other"]
 
@@ -56,6 +56,8 @@ _BAR: Final = 1.3
 _LEAST_STEP: Final = 7.0
 _LEAST_APART: Final = 3.4
 _LEAST_FRAMED: Final = 2.4
+_LEAST_PIECE: Final = 3.0
+_ALL_OF_IT: Final = 0.99
 _DOT_MM: Final = 0.45
 _ROOM_SHARE: Final = 0.45  # a plate may hide the edge of a low strip, for its hatch shows to both sides
 _STEPS: Final = (0.25, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0)
@@ -165,13 +167,39 @@ class _Sheet:
         yield Line(_LEFT - _GROUND, self.ground, _LEFT + self.wide + _GROUND, self.ground, _OUTLINE)
 
     def _plates(self) -> Iterator[Primitive]:
-        areas = [(part.letters, "", self._rings(part)) for part in self.face.parts]
+        areas = [(piece.letters, "", self._rings(piece)) for part in self.face.parts for piece in self._pieces(part)]
         openings = [[self._on_paper(gap.ring)] for gap in self.face.gaps]
         for plate in plates_for(areas, (_LEFT + self.wide, self.ground), _ROOM_SHARE, openings):
             if plate.leader is not None:
                 yield Polyline(plate.leader, MEDIUM)
                 yield Circle(*plate.leader[1], 0.4, 0.0, 0.0)
-            yield from plate_marks(plate)
+            yield from plate_marks(plate if plate.leader is not None else self._below_top(plate))
+
+    def _below_top(self, plate: Plate) -> Plate:
+        """A plate in a strip lower than itself, moved down off the top of the face."""
+        down = max(0.0, _TOP + _OUTLINE / 2 - plate.box.top)
+        box = plate.box
+        return replace(plate, box=Box(box.left, box.top + down, box.right, box.bottom + down))
+
+    def _pieces(self, part: Worked) -> list[Worked]:
+        """What openings that cut through a part from top to bottom leave of it, each a piece with its letters."""
+        across = [x for x, _ in part.corners]
+        cuts = [gap for gap in self.face.gaps if self._cuts(gap, part)]
+        free = rooms((min(across), max(across)), [(gap.left, gap.left + gap.width) for gap in cuts])
+        high = max(y for _, y in part.corners)
+        pieces = [
+            clipped(part.corners, rectangle(left, 0.0, right, high))
+            for left, right in free
+            if (right - left) * self.mm >= _LEAST_PIECE
+        ]
+        return [replace(part, corners=corners) for corners in pieces if len(corners) > 2] or [part]
+
+    def _cuts(self, gap: Gap, part: Worked) -> bool:
+        """Whether an opening leaves nothing of a part above it and below it."""
+        high = max(y for _, y in part.corners)
+        column = clipped(part.corners, rectangle(gap.left, 0.0, gap.left + gap.width, high))
+        inside = clipped(column, gap.ring) if len(column) > 2 else ()
+        return len(inside) > 2 and _area(inside) >= _ALL_OF_IT * _area(column)
 
     def _ladder(self) -> Iterator[Primitive]:
         """The heights beside it, from the ground; one that has no room above the one below it is left out."""
@@ -191,7 +219,7 @@ class _Sheet:
             start = _LEFT + end * self.mm + 0.8
             if start < x - 1.5:
                 y = self.at((0.0, level))[1]
-                yield Line(start, y, x + 0.8, y, FINE)
+                yield Line(start, y, x + 0.8, y, THIN)
 
     def _bar(self) -> tuple[Primitives, float]:
         """The scale bar under it and the scale beside it, and how far they reach."""
@@ -275,6 +303,11 @@ def _kept(ring: Sequence[Point], start: Point, end: Point) -> Iterator[Point]:
             yield px + share * (x - px), py + share * (y - py)
         if here >= 0:
             yield x, y
+
+
+def _area(ring: Sequence[Point]) -> float:
+    """The area within a ring, by the shoelace rule."""
+    return abs(sum(ring[place - 1][0] * y - x * ring[place - 1][1] for place, (x, y) in enumerate(ring))) / 2
 
 
 def _level_ends(corners: Sequence[Point], height: float) -> Point:

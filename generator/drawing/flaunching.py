@@ -20,9 +20,9 @@ from generator.drawing.annotate import (
     scale_for,
 )
 from generator.drawing.model import (
-    FINE,
     MEDIUM,
     THICK,
+    THIN,
     Drawing,
     Line,
     Point,
@@ -128,12 +128,15 @@ class _Section:
     def _units(self) -> Iterator[Primitive]:
         """The top courses, up to the flue beside them."""
         edge = self.bore + self.mm(POT_MM) / 2
-        for top, foot in ((self.bed, self.bed + self.mm(COURSE_MM)), (self.bed + self.mm(COURSE_MM), self.foot)):
-            yield Polygon(rectangle(_LEFT, top, edge, foot), 0.0, hatch="diagonal")
+        below = self.bed + self.mm(COURSE_MM)
+        end = _broken((_LEFT - 1.0, self.foot), (edge + 1.0, self.foot))
+        lower = ((edge, self.foot), (edge, below), (_LEFT, below), (_LEFT, self.foot), *end[1:-1])
+        for top, course in ((self.bed, rectangle(_LEFT, self.bed, edge, below)), (below, lower)):
+            yield Polygon(course, 0.0, hatch="diagonal")
             yield Line(_LEFT, top, edge, top, MEDIUM)
         yield Line(_LEFT, self.bed, _LEFT, self.foot, THICK)
         yield Line(edge, self.bed, edge, self.foot, THICK)
-        yield Polyline(_broken((_LEFT - 1.0, self.foot), (edge + 1.0, self.foot)), FINE)
+        yield Polyline(end, THIN)
 
     def _top_at(self, x: float) -> float:
         share = (x - self.start) / (self.pot - self.start)
@@ -148,7 +151,7 @@ class _Section:
         yield Polygon(outline, 0.0, hatch="dots")
         for level in self._levels():
             left = self._reaches(level)
-            yield Line(left, level, self.pot, level, FINE, (1.2, 0.8))
+            yield Line(left, level, self.pot, level, THIN, (1.2, 0.8))
             yield from self._slips(left, level)
         yield Polyline(outline[:3], THICK)
 
@@ -173,7 +176,7 @@ class _Section:
     def _pot(self) -> Iterator[Primitive]:
         top = self.bed - self.mm(self.sizes.foot) - _POT_UP + 1.0
         yield Polygon(rectangle(self.pot, top, self.bore, self.bed), THICK, 1.0)
-        yield Polyline(_broken((self.pot - 1.0, top), (self.right, top)), FINE)
+        yield Polyline(_broken((self.pot - 1.0, top), (self.right, top)), THIN)
 
     def _fall(self) -> Primitives:
         """An arrow above the slope, down to the edge."""

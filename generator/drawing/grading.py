@@ -7,9 +7,9 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from generator.drawing.model import (
-    FINE,
     MEDIUM,
     THICK,
+    THIN,
     Circle,
     Drawing,
     Label,
@@ -27,7 +27,7 @@ from generator.values import Struct
 WIDTH_MM: Final = 82.0
 MOST_CURVES: Final = 5
 _SIZE_PT: Final = 8.5
-_PLOT: Final = (9.0, 6.0, 79.0, 52.0)
+_PLOT: Final = (10.0, 6.0, 79.0, 52.0)
 """Left, top, right and bottom of the field."""
 
 _KEY_TOP: Final = 64.0
@@ -105,8 +105,8 @@ def _axes(field: _Field, sieves: Sequence[float], words: GradingWords) -> Iterat
     yield Label(0.5, top - 2.2, words.passing, _SIZE_PT)
     for per_cent in range(0, 101, _TENTH):
         _, y = field.at(sieves[0], per_cent)
-        yield Line(left, y, right, y, FINE)
-        yield Label(left - 1.0, y + 1.0, f"{per_cent}", _SIZE_PT, "end")
+        yield Line(left, y, right, y, THIN)
+        yield Label(left - 2.0, y + 1.0, f"{per_cent}", _SIZE_PT, "end")
     yield Polygon(rectangle(left, top, right, bottom), MEDIUM)
     last = -math.inf
     for sieve in sieves:

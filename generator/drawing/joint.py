@@ -23,7 +23,6 @@ from generator.drawing.annotate import (
     text_width_mm,
 )
 from generator.drawing.model import (
-    FINE,
     MEDIUM,
     THICK,
     THIN,
@@ -192,7 +191,8 @@ def _units(section: _Section, worn: float) -> Primitives:
     worn = min(worn, _UNIT / 2)
     upper = _outline(section.face, section.right, section.top, section.joint_top, worn)
     lower = _outline(section.face, section.right, section.bottom, section.joint_bottom, worn)
-    hatched = [Polygon(points, 0.0, hatch="diagonal") for points in (upper, lower)]
+    broken = (*lower[:-1], *_jog(section), lower[-1])
+    hatched = [Polygon(points, 0.0, hatch="diagonal") for points in (upper, broken)]
     # only the edges that are surfaces are drawn strong: the others are where the drawing ends
     return (*hatched, *(Polyline(points[:-1], THICK) for points in (upper, lower)))
 
@@ -209,9 +209,14 @@ def _outline(face: float, right: float, far: float, near: float, worn: float) ->
 
 def _break(section: _Section) -> Primitives:
     """The break line behind, across units and mortar."""
+    x = section.right
+    return (Polyline(((x, section.top - 1.0), *_jog(section), (x, section.bottom + 1.0)), THIN),)
+
+
+def _jog(section: _Section) -> tuple[Point, ...]:
+    """The jog of the break line, down the lower unit."""
     x, middle = section.right, (section.joint_bottom + section.bottom) / 2
-    jog = ((x, middle - 1.6), (x - 1.2, middle - 0.6), (x + 1.2, middle + 0.6), (x, middle + 1.6))
-    return (Polyline(((x, section.top - 1.0), *jog, (x, section.bottom + 1.0)), FINE),)
+    return (x, middle - 1.6), (x - 1.2, middle - 0.6), (x + 1.2, middle + 0.6), (x, middle + 1.6)
 
 
 def _numbers(section: _Section, layers_mm: Sequence[float], recess: float, inside: bool) -> Primitives:

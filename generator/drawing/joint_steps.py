@@ -6,9 +6,9 @@ from collections.abc import Callable, Mapping
 from typing import Final
 
 from generator.drawing.model import Line, Polygon, Polyline, moved, rectangle
-from generator.drawing.scene import BOLD, OUTLINE, Picture, sand
+from generator.drawing.scene import BOLD, FRAME, OUTLINE, Picture, sand
 
-_HALF: Final = 17.4
+_HALF: Final = FRAME[0] / 2
 _SHARE: Final = 0.8
 _FACE: Final = 3.4
 _BACK: Final = 15.0
@@ -27,13 +27,13 @@ def _units() -> Picture:
 def _pair(wrong: Callable[[], Picture], right: Callable[[], Picture]) -> Picture:
     """Wrong and right side by side; units lie under what is done to their joint."""
     yield Line(_HALF, 0.2, _HALF, 14.0, OUTLINE)
-    # the first half leaves room for the number of the step
-    for left, body in ((4.6, wrong), (_HALF + 0.6, right)):
+    inset = (_HALF - _SHARE * (_FACE + _BACK)) / 2
+    for left, body in ((inset, wrong), (_HALF + inset, right)):
         for part in (*_units(), *body()):
             yield moved(part, left, 0.3, _SHARE)
-    yield Line(10.6, 10.8, 13.4, 13.4, BOLD)
-    yield Line(10.6, 13.4, 13.4, 10.8, BOLD)
-    yield Polyline(((23.0, 12.2), (24.4, 13.5), (27.2, 10.8)), BOLD)
+    yield Line(6.6, 10.5, 9.4, 12.9, BOLD)
+    yield Line(6.6, 12.9, 9.4, 10.5, BOLD)
+    yield Polyline(((21.9, 11.8), (23.3, 12.9), (26.1, 10.4)), BOLD)
 
 
 def _raked_shallow() -> Picture:

@@ -22,7 +22,6 @@ from generator.drawing.programme_signs import (
     EDGE_MM,
     FRAME_MM,
     FROST_EDGES,
-    HOLD_MM,
     MARK_MM,
     OUTLINE_MM,
     bar,
@@ -212,7 +211,7 @@ def _swatches(chart: Chart, words: ProgrammeWords) -> list[Swatch]:
     bars: dict[Kind, str] = {"work": words.work, "wait": words.wait, "damp": words.damp, "cover": words.cover}
     whole: list[tuple[bool, float, Callable[[float, float], Primitives], str]] = [
         *((kind in kinds, wide, partial(_bar, kind), text) for kind, text in bars.items()),
-        (any(c.holds for c in chains), 5.6, lambda x, y: hold(x + 2.8, y - half, HOLD_MM), words.hold),
+        (any(c.holds for c in chains), 4.0, lambda x, y: hold(x + 2.0, y), words.hold),
         (any(c.placings for c in chains), 3.0, lambda x, y: placing(x + 1.5, y - half, y + half), words.placing),
         (any(t.decides for t in tasks), wide, _framed, words.decides),
         (any(w.in_hand for w in chart.walls), wide, lambda x, y: in_hand((x, x + wide), y - half), words.in_hand),

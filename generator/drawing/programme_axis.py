@@ -115,7 +115,7 @@ class Head(Struct, frozen=True):
             x = self.scale.at(first)
             yield Line(x, y, x, y + _MONTHS_MM, MEDIUM)
             room = _beside(text, (x, self.scale.after(last)), self._cuts)
-            yield from _cell(text, room, y + _MONTHS_MM - _BASE_MM, True)
+            yield from _cell(_month_in(text, room), room, y + _MONTHS_MM - _BASE_MM, True)
 
     def _week_row(self, y: float) -> Iterator[Primitive]:
         yield Line(self.scale.left, y + _WEEKS_MM, self.scale.right, y + _WEEKS_MM, THIN)
@@ -275,6 +275,12 @@ def _spelling(scale: Scale, cuts: Sequence[float]) -> tuple[bool, tuple[tuple[Da
 def _month_name(first: datetime.date, letters: int, year: bool) -> str:
     name = MONTHS[first.month - 1][:letters]
     return f"{name} {first.year}" if year else name
+
+
+def _month_in(text: str, room: Span) -> str:
+    """The name of a month, shortened where only its end or its beginning is shown and it would touch the next."""
+    is_whole = text_width_mm(text, AXIS_PT, True) + 2 * _TEXT_MM <= room[1] - room[0]
+    return text if is_whole or not text.isalpha() else text[:3]
 
 
 def _beside(text: str, cell: Span, cuts: Sequence[float]) -> Span:

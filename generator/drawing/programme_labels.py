@@ -20,8 +20,12 @@ LINE_MM: Final = 3.5
 RISE_MM: Final = 0.74 * LETTER_PT / POINTS_PER_MM
 FALL_MM: Final = 0.22 * LETTER_PT / POINTS_PER_MM
 CLEAR_MM: Final = 1.2
+APART_MM: Final = 2.4
+"""Least between two names on one line: with less they read as one."""
+
 PLATE_MM: Final = 0.4
 LONGEST_MM: Final = 46.0
+_NARROW_MM: Final = 0.6 * LONGEST_MM
 _MOST_LINES: Final = 2
 _MOST_JOINED: Final = 9
 _NEAR_MM: Final = 0.4
@@ -33,6 +37,7 @@ _SHORTER: Final = 1.0
 _JOINED: Final = 1.5
 _LEVEL: Final = 3.0
 _SLID_PER_MM: Final = 0.4
+_OVER_PER_MM: Final = 0.3
 _JOINED_APART: Final = 8.0
 _HIDES: Final = 4.0
 _NO_LEADER: Final = 40.0
@@ -99,14 +104,15 @@ class Shelves:
         return max((written.level + len(written.lines) for written in self.written), default=0)
 
     def free(self, level: int, span: Span, clear: float = CLEAR_MM) -> bool:
-        """Whether a stretch of a level is free."""
-        return not any(
-            _touch(span, other, clear)
-            for other in (
-                *(kept for at, kept in self.kept if at == level),
-                *(w.span for w in self.written if w.level <= level < w.level + len(w.lines)),
-                *((w.lead, w.lead) for w in self.written if w.lead is not None and level < w.level),
-            )
+        """Whether a stretch of a level is free of names, of leaders and of what is kept free there."""
+        apart = APART_MM if clear == CLEAR_MM else clear
+        names = (w.span for w in self.written if w.level <= level < w.level + len(w.lines))
+        others = (
+            *(kept for at, kept in self.kept if at == level),
+            *((w.lead, w.lead) for w in self.written if w.lead is not None and level < w.level),
+        )
+        return not any(_touch(span, name, apart) for name in names) and not any(
+            _touch(span, other, clear) for other in others
         )
 
     def fits(self, written: Written) -> bool:
@@ -130,23 +136,28 @@ class Shelves:
         joined: bool = False,
         slides: bool = True,
         before: float = -math.inf,
+        after: float = math.inf,
     ) -> Written | None:
         """The best place for a name over its bar, None where there is none; at the bar's left unless it slides.
 
         The names of joined things take many lines and are never cut. `before` is where the name of the bar to its
-        left may end, which it should leave free.
+        left may end, which it should leave free, and `after` where the next bar begins, which is not its own.
         """
         found: Written | None = None
         room_mm = self.right - self.left
-        told = _uncut(names, room_mm, _MOST_JOINED) if joined else blocks(names, room_mm)
+        told = blocks(names, room_mm)
+        if joined:
+            narrow_mm = min(_NARROW_MM, room_mm)
+            told = [lines for most in (room_mm, narrow_mm) for lines in _uncut(names, most, _MOST_JOINED)]
         for shorter, lines in enumerate(told):
             width = width_of(lines)
-            lefts = self._lefts(bar, width) if slides else [bar[0]]
+            lefts = self._lefts(bar, width) if slides else [bar[0], *self._past_lines(bar[0])]
             for level, left in product(levels, lefts):
                 costs = (level + len(lines) - 1) * _LEVEL + shorter * _SHORTER + abs(left - bar[0]) * _SLID_PER_MM
                 if found is not None and costs >= found.costs:
                     continue
                 costs += self.crossed((left, left + width)) + min(_HIDES, max(0.0, before - left) * _SLID_PER_MM)
+                costs += 0.0 if level else max(0.0, left + width - after) * _OVER_PER_MM
                 if found is None or costs < found.costs:
                     way = Written(lines, left, level, costs=costs)
                     found = (self._led(way, bar) if self.fits(way) else None) or found
@@ -158,10 +169,14 @@ class Shelves:
         left = max(self.left, min(bar[0], self.right - width_of(lines, bold)))
         return Written(lines, left, self.height, bold=bold, costs=_NO_LEADER)
 
+    def _past_lines(self, left: float) -> list[float]:
+        """Where a name begins that would else begin on a line that cuts through."""
+        return [end + PLATE_MM for (start, end), _ in self.avoided if start - PLATE_MM < left < end]
+
     def _lefts(self, bar: Span, width: float) -> list[float]:
         """Where a name may begin so that it still stands over its bar, the best first."""
         beside = [place for (a, b), _ in self.avoided for place in (b + PLATE_MM, a - PLATE_MM - width)]
-        beside += [place for w in self.written for place in (w.span[1] + CLEAR_MM, w.span[0] - CLEAR_MM - width)]
+        beside += [place for w in self.written for place in (w.span[1] + APART_MM, w.span[0] - APART_MM - width)]
         beside.sort(key=lambda place: abs(place - bar[0]))
         tried = [bar[0], bar[1] - width, (bar[0] + bar[1] - width) / 2, *beside]
         held = [max(self.left, min(place, self.right - width)) for place in tried]
@@ -196,7 +211,7 @@ def name_all(shelves: Shelves, things: Sequence[Named]) -> list[Span]:
     """
     groups: list[tuple[Written, Named]] = []
     apart: list[Span] = []
-    ends = [-math.inf, *(thing.bar[0] + _least_width(thing.names) + CLEAR_MM for thing in things)]
+    ends = [-math.inf, *(thing.bar[0] + _least_width(thing.names) + APART_MM for thing in things)]
     for before, thing in reversed([*zip(ends, things, strict=False)]):
         alone = shelves.way(thing.names, thing.bar, range(shelves.height + 2), before=before)
         alone = alone or shelves.above_all(thing.names, thing.bar)

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import datetime
+import math
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 from typing import Final
 
 from generator.drawing.model import Primitives
 from generator.drawing.programme_labels import (
+    APART_MM,
     CLEAR_MM,
     FALL_MM,
     LINE_MM,
@@ -26,12 +28,14 @@ from generator.drawing.programme_model import Dated, Kind, Scale, Stretch, Task,
 from generator.drawing.programme_signs import (
     BAR_MM,
     FRAME_MM,
+    HOLD_MM,
+    HOLD_ROW_MM,
     MARK_MM,
     OUTLINE_MM,
     bar,
     frame,
     hold,
-    hold_halves,
+    hold_rows,
     in_hand,
     joint,
     placing,
@@ -41,6 +45,7 @@ from generator.values import Struct, replace
 _GAP_MM: Final = 0.8
 _BESIDE_MM: Final = 0.8
 _KEPT_OFF_MM: Final = 0.5
+_FAR_MM: Final = APART_MM - _BESIDE_MM
 _LINE_LEFT_MM: Final = 1.2
 _HATCH_LEFT_MM: Final = 1.8
 _LEAST_JOINT_MM: Final = 0.9
@@ -48,6 +53,7 @@ _JOINED_MM: Final = 0.05
 _BREAKS_UPRIGHT: Final = 6.0
 _BREAKS_STEM: Final = 1.5
 _FRAME_EDGE_MM: Final = OUTLINE_MM / 2
+_HOLD_REACH_MM: Final = HOLD_MM + 0.4  # with its line
 _MARK_TEXT_MM: Final = MARK_MM + 0.5
 
 
@@ -77,7 +83,7 @@ class Laid(Struct, frozen=True):
     bars: tuple[Span, ...]
     spare: Span | None
     frames: tuple[Span, ...]
-    holds: tuple[tuple[float, float], ...]
+    holds: tuple[tuple[float, int], ...]
     beside: tuple[Written, ...]
     above: tuple[Written, ...]
     marks: tuple[tuple[float, int], ...]
@@ -87,7 +93,7 @@ class Laid(Struct, frozen=True):
     @property
     def height(self) -> float:
         """Its height with the gap below it."""
-        return self._bar_top + BAR_MM + self._rim + _GAP_MM
+        return self._bar_top + self._thick + self._rim + _GAP_MM
 
     def under(self, top: float) -> Primitives:
         """The frames, bars and hold points."""
@@ -101,7 +107,8 @@ class Laid(Struct, frozen=True):
                 parts += joint(right[0], y)
         if self.spare is not None:
             parts += in_hand(self.spare, y)
-        return (*parts, *(part for x, half in self.holds for part in hold(x, y, half)))
+        middle = y + BAR_MM / 2 if self._has_bars else y + _HOLD_REACH_MM
+        return (*parts, *(part for x, row in self.holds for part in hold(x, middle + row * HOLD_ROW_MM)))
 
     def over(self, top: float) -> Primitives:
         """The last placings and all that is written."""
@@ -116,6 +123,16 @@ class Laid(Struct, frozen=True):
             parts += written.drawn(base, y)
         middle = y + (BAR_MM + RISE_MM - FALL_MM) / 2
         return (*parts, *(part for written in self.beside for part in written.drawn(middle, middle)))
+
+    @property
+    def _has_bars(self) -> bool:
+        return bool(self.bars or self.spare)
+
+    @property
+    def _thick(self) -> float:
+        """The height of the bars, or of the rows of hold points that stand alone."""
+        rows = max((row for _, row in self.holds), default=0)
+        return BAR_MM if self._has_bars else 2 * _HOLD_REACH_MM + rows * HOLD_ROW_MM
 
     @property
     def _rim(self) -> float:
@@ -188,15 +205,17 @@ class _Layout:
     """A lane while it is laid out."""
 
     def __init__(self, lane: Lane, scale: Scale, uprights: Sequence[float]) -> None:
-        self.lane, self.scale = lane, scale
+        self.lane, self.scale, self.uprights = lane, scale, tuple(uprights)
         self.bars = [(scale.at(task.first), scale.after(task.last)) for task in lane.tasks]
         self.spare = (scale.at(lane.spare.first), scale.after(lane.spare.last)) if lane.spare else None
         self.frames = [*self._frames()]
         places = sorted({scale.at(day) + scale.day_mm / 2 for day in lane.holds})
-        self.holds = [*zip(places, hold_halves(places), strict=True)]
+        # those on bars hide less of them on one row
+        rows = [0] * len(places) if self.bars or self.spare else hold_rows(places)
+        self.holds = [*zip(places, rows, strict=True)]
         self.stems = [scale.after(dated.day) for dated in lane.placings]
         self.kept = [(x - _KEPT_OFF_MM, x + _KEPT_OFF_MM) for x in (*uprights, *self.stems)]
-        self.kept += [(x - half - _KEPT_OFF_MM, x + half + _KEPT_OFF_MM) for x, half in self.holds]
+        self.kept += [(x - HOLD_MM - _KEPT_OFF_MM, x + HOLD_MM + _KEPT_OFF_MM) for x, _ in self.holds]
         costs = [_BREAKS_UPRIGHT] * len(uprights) + [_BREAKS_STEM] * len(self.stems)
         self.shelves = Shelves(scale.left, scale.right, [*zip(self.kept, costs, strict=False)])
         self.beside: list[Written] = []
@@ -231,10 +250,18 @@ class _Layout:
                 after = self.bars[number][0] if number < len(self.bars) else self.scale.right + 2 * FRAME_MM
                 left, right = self.bars[start][0], self.bars[number - 1][1]
                 yield (
-                    left - FRAME_MM if left - before > 1.6 * FRAME_MM else left,
-                    right + FRAME_MM if after - right > 1.6 * FRAME_MM else right,
+                    left - FRAME_MM
+                    if left - before > 1.6 * FRAME_MM and not self._cut(left - FRAME_MM, left)
+                    else left,
+                    right + FRAME_MM
+                    if after - right > 1.6 * FRAME_MM and not self._cut(right, right + FRAME_MM)
+                    else right,
                 )
                 start = None
+
+    def _cut(self, left: float, right: float) -> bool:
+        """Whether a day cuts through a rim: the frame would begin before the start, or end after the completion."""
+        return any(left - _FRAME_EDGE_MM < x < right + _FRAME_EDGE_MM for x in self.uprights)
 
     def _spare_line(self) -> Span | None:
         """The line of the days in hand, from outside the frame before it."""
@@ -268,6 +295,8 @@ class _Layout:
         left = self.bars[number][0]
         taken = [*self._taken(), *(w.span for w in found)]
         free = [room for room in rooms((self.scale.left, left), taken) if room[1] > left - _BESIDE_MM]
+        # the bar before must be farther off than its own
+        free = [(room[0] + _FAR_MM if room[0] > self.scale.left else room[0], room[1]) for room in free]
         way = inside(self.lane.tasks[number].names, free, _BESIDE_MM)
         return way and replace(way, left=left - _BESIDE_MM - way.width)
 
@@ -294,13 +323,19 @@ class _Layout:
                 self._write(number, inside(task.names, rooms(span, self.kept), room_mm))
 
     def _after_bars(self) -> None:
-        """What has no room in its bar named after it, where nothing stands there."""
+        """What has no room in its bar named after it, where nothing stands there and the next bar is farther off."""
         for number, task in enumerate(self.lane.tasks):
-            right = self.bars[number][1] + FRAME_MM * bool(self.frames)
-            if task.kind != "work" and number not in self.done:
+            right = max([self.bars[number][1], *(end for start, end in self.frames if self._ends(number, start, end))])
+            follows = number + 1 < len(self.bars) and self.bars[number + 1][0] < right + _FAR_MM
+            if task.kind != "work" and number not in self.done and not follows:
                 free = [r for r in rooms((right, self.scale.right), self._taken()) if r[0] < right + _KEPT_OFF_MM]
+                free = [(r[0], r[1] - _FAR_MM if r[1] < self.scale.right else r[1]) for r in free]
                 way = inside(task.names, free, _BESIDE_MM)
                 self._write(number, way and replace(way, left=right + _BESIDE_MM))
+
+    def _ends(self, number: int, start: float, end: float) -> bool:
+        """Whether a frame ends with a bar."""
+        return start < self.bars[number][1] <= end <= self.bars[number][1] + FRAME_MM + _JOINED_MM
 
     def _write(self, number: int, way: Written | None) -> None:
         if way is not None:
@@ -319,7 +354,8 @@ class _Layout:
         for number, task in enumerate(self.lane.tasks):
             left, right = self.bars[number]
             if number not in self.done and not any(start <= left and right <= end for start, end in apart):
-                way = self.shelves.way(task.names, (left, right), levels, slides=False)
+                after = min((start for start, _ in self.bars if start >= right), default=math.inf)
+                way = self.shelves.way(task.names, (left, right), levels, slides=False, after=after)
                 if way is not None:
                     self.shelves.written.append(way)
                     self.done.add(number)

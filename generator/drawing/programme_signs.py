@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from typing import Final
 
@@ -13,8 +14,11 @@ from generator.drawing.programme_model import Kind
 BAR_MM: Final = 4.2
 OUTLINE_MM: Final = 0.7
 EDGE_MM: Final = 0.35
-HOLD_MM: Final = 2.3
-"""Half the width of a hold point's diamond, where its neighbours leave it that."""
+HOLD_MM: Final = 1.3
+"""Half the width of a hold point's diamond: all are of one size, for a smaller one looks like another sign."""
+
+HOLD_ROW_MM: Final = 2.3
+"""Pitch of the rows that diamonds stand on where they are close together."""
 
 MARK_MM: Final = 1.5
 """Half the width of the triangle of a last placing or a thing to order."""
@@ -24,7 +28,8 @@ FRAME_MM: Final = 1.25
 
 STOP_MM: Final = 0.9
 ARROW_MM: Final = 2.6
-_LEAST_HOLD_MM: Final = 1.2
+_HOLD_APART_MM: Final = 2 * HOLD_MM + 0.3
+_MOST_HOLD_ROWS: Final = 2
 _LEAST_BAR_MM: Final = 0.35
 _JOINT_MM: Final = 0.3
 _CLEARED_MM: Final = 0.1
@@ -76,16 +81,20 @@ def joint(x: float, top: float) -> Primitives:
     return (Rect(x - _JOINT_MM / 2, top, _JOINT_MM, BAR_MM, 0.0, 1.0),)
 
 
-def hold_halves(places: Sequence[float]) -> list[float]:
-    """Half the width of each diamond, less where two stand close together."""
-    gaps = [min((abs(other - place) for other in places if other != place), default=2 * HOLD_MM) for place in places]
-    return [max(_LEAST_HOLD_MM, min(HOLD_MM, gap / 2)) for gap in gaps]
+def hold_rows(places: Sequence[float]) -> list[int]:
+    """The row of each diamond, the first that is free, so that they can be counted; the emptiest where none is."""
+    ends = [-math.inf] * _MOST_HOLD_ROWS
+    found = []
+    for place in places:
+        row = next((row for row, end in enumerate(ends) if place - end >= _HOLD_APART_MM), ends.index(min(ends)))
+        ends[row] = place
+        found.append(row)
+    return found
 
 
-def hold(x: float, top: float, half: float) -> Primitives:
-    """A diamond on a bar."""
-    y = top + BAR_MM / 2
-    return (Polygon(((x, y - half), (x + half, y), (x, y + half), (x - half, y)), 0.6, 1.0),)
+def hold(x: float, y: float) -> Primitives:
+    """A diamond about its middle."""
+    return (Polygon(((x, y - HOLD_MM), (x + HOLD_MM, y), (x, y + HOLD_MM), (x - HOLD_MM, y)), 0.6, 1.0),)
 
 
 def placing(x: float, top: float, bottom: float) -> Primitives:

@@ -58,7 +58,8 @@ def programme_figures(job: Job, part: PaperPart) -> Iterator[Figure]:
     for page in programme_pages(drawn, _words(job), WIDTH_MM, height_mm, is_spread=False):
         drawing = page.drawing(_told(job, page, [next(shown) for _ in page.told.walls]))
         if page.told.walls and page.told.walls[0].name != drawn.walls[0].name:
-            yield Figure(drawing, job.word("figure-goes-on", number=number, caption=part.caption))
+            goes_on = job.word("figure-goes-on-number", number=number)
+            yield Figure(drawing, job.word("figure-goes-on", caption=part.caption), number=goes_on)
         else:
             yield Figure(drawing, part.caption, anchor=PROGRAMME, number=number)
 

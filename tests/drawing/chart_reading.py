@@ -94,6 +94,15 @@ def copied(drawing: Drawing, dpi: int) -> tuple[Image.Image, float]:
         return image.convert("L").point([0] * 179 + [255] * 77), dpi / 25.4
 
 
+def copied_small(drawing: Drawing) -> tuple[Image.Image, float]:
+    """The copy of a page looked at with a hundred dots to the inch, the picture made as for a paper."""
+    scale = 100 / 25.4
+    size = round(drawing.width_mm * scale), round(drawing.height_mm * scale)
+    with Image.open(io.BytesIO(png(drawing))) as image:
+        small = image.convert("L").resize(size, Image.Resampling.BILINEAR)
+    return small.point([0] * 179 + [255] * 77), scale
+
+
 def black_share(copy: tuple[Image.Image, float], x: float, y: float, width: float, height: float) -> float:
     """The share of black in a part of a copy."""
     image, scale = copy

@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import pytest
+from drawing.chart_reading import copied_small
 
 from generator.drawing.annotate import (
     SCALES,
@@ -8,12 +9,13 @@ from generator.drawing.annotate import (
     arc,
     dimension_across,
     dimension_upright,
+    leader,
     length_told,
     lettering,
     ringed,
     scale_for,
 )
-from generator.drawing.model import Circle, Label, Line, Primitives, bounds
+from generator.drawing.model import Circle, Drawing, Label, Line, Primitives, bounds
 
 
 def label_of(primitives: Primitives) -> Label:
@@ -59,6 +61,23 @@ def test_a_dimension_runs_from_end_to_end_with_a_tick_at_each() -> None:
     assert any((line.x1, line.y1, line.x2, line.y2) == (10, 30, 60, 30) for line in lines)
     oblique = [line for line in lines if line.x1 != line.x2 and line.y1 != line.y2]
     assert [((line.x1 + line.x2) / 2, (line.y1 + line.y2) / 2) for line in oblique] == [(10, 30), (60, 30)]
+
+
+def test_the_lines_from_what_is_measured_or_named_stay_whole_in_a_copy_of_a_hundred_dots() -> None:
+    lost = []
+    for place in range(25):
+        x = 5 + place * 3.03
+        across = dimension_across(x, 100, 30 + place / 40, 50, 10)
+        names = leader((x, 40), (x + 30, 45))
+        copy, scale = copied_small(Drawing(120, 60, "Lines.", (*across, *names)))
+        for down in range(round(12 * scale), round(28 * scale)):
+            near = [copy.getpixel((round(x * scale) + beside, down)) for beside in (-1, 0, 1)]
+            lost += [(x, down)] if 0 not in near else []
+        for right in range(round((x + 1) * scale), round((x + 29) * scale)):
+            y = round((40 + (right / scale - x) / 6) * scale)
+            near = [copy.getpixel((right, y + beside)) for beside in (-1, 0, 1)]
+            lost += [(right, y)] if 0 not in near else []
+    assert lost == []
 
 
 def test_the_largest_scale_that_fits_is_taken() -> None:

@@ -21,7 +21,7 @@ from generator.drawing.elevation import (
     elevation_scale,
     swatch,
 )
-from generator.drawing.model import Circle, Drawing, Line, Point, Polygon, Rect, bounds, rectangle
+from generator.drawing.model import Box, Circle, Drawing, Line, Point, Polygon, Rect, bounds, rectangle
 from generator.drawing.png import png
 
 WORDS = ElevationWords("Scale {scale}")
@@ -116,6 +116,34 @@ def test_a_letter_keeps_off_the_openings_of_its_part() -> None:
     (plate,) = [bounds(part) for part in made.primitives if isinstance(part, Rect) and part.weight_mm == 0.0]
     (hole,) = [bounds(part) for part in made.primitives if isinstance(part, Polygon) and part.fill == 1.0]
     assert plate.right <= hole.left or plate.left >= hole.right or plate.top >= hole.bottom or plate.bottom <= hole.top
+
+
+def plates(made: Drawing) -> list[Box]:
+    return [bounds(part) for part in made.primitives if isinstance(part, Rect) and part.weight_mm == 0.0]
+
+
+def test_each_piece_of_a_part_that_a_door_cuts_in_two_has_its_letter() -> None:
+    part = Worked("A", "rise", rectangle(2.0, 0.0, 10.0, 1.4))
+    door, window = Gap("door", 5.0, 0.0, 1.0, 2.1), Gap("window", 3.0, 0.4, 0.6, 0.4)
+    wall = square(14.8, 6.5)
+    found = plates(drawn(Elevation(wall, (6.5,), (door, window), (), (part,))))
+    (hole,) = [
+        bounds(part) for part in drawn(Elevation(wall, (6.5,), (door,))).primitives
+        if isinstance(part, Polygon) and part.fill == 1.0
+    ]  # fmt: skip
+    assert sorted(plate.right < hole.left for plate in found) == [False, True]
+    assert all(plate.right < hole.left or plate.left > hole.right for plate in found)
+    # above a window goes on what is not cut through
+    assert len(plates(drawn(Elevation(wall, (6.5,), (window,), (), (part,))))) == 1
+
+
+def test_the_letter_of_a_strip_lower_than_itself_leaves_the_top_of_the_face_whole() -> None:
+    strip = Worked("A", "rise", rectangle(0.0, 5.7, 14.8, 6.5))
+    face = Elevation(square(14.8, 6.5), (6.5,), (), (), (strip,))
+    made = elevation(face, elevation_scale(face.corners, LOW_ROOM_MM), WORDS, "A face.")
+    (plate,) = plates(made)
+    top = min(bounds(part).top for part in made.primitives if isinstance(part, Polygon))
+    assert plate.top > top
 
 
 def test_the_edge_of_a_zone_runs_from_side_to_side_and_is_broken() -> None:

@@ -67,4 +67,6 @@ def test_the_margin_of_the_picture_is_white_and_its_middle_is_not(drawing: Drawi
 def test_sections_tell_nothing_by_a_grey_that_a_copy_in_black_and_white_would_lose(name: str) -> None:
     shapes = [part for part in DRAWINGS[name].primitives if isinstance(part, Polygon | Rect | Circle)]
     assert {shape.fill for shape in shapes} <= {None, 0.0, 1.0}
-    assert any(isinstance(shape, Polygon) and shape.hatch == "level" for shape in shapes)
+    hatches = {shape.hatch for shape in shapes if isinstance(shape, Polygon)} - {"none"}
+    # one hatch has one sense in all sections: dots are new mortar, level lines the old that stays
+    assert hatches == {"diagonal", "dots"} | ({"level"} if "joint" in name else set())

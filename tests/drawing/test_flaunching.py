@@ -1,11 +1,13 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 import pytest
 from drawing.samples import flaunching_section, texts
 
 from generator.drawing.flaunching import Flaunching
+from generator.drawing.hatch import hatch_marks
 from generator.drawing.model import Drawing, Line, Polygon, Polyline, bounds
 
 USUAL = Flaunching(coat=75, layer=25, edge=25, short=10, foot=75)
@@ -50,6 +52,24 @@ def test_slips_lie_between_layers_and_within_the_mortar() -> None:
     assert [(box.top + box.bottom) / 2 for box in found] == pytest.approx([around.bottom - 5, around.bottom - 10])
     assert all(around.left < box.left < box.right < around.right for box in found)
     assert "Slips of tile" in texts(drawing)
+
+
+def test_no_hatch_of_the_courses_runs_past_the_break_below_them() -> None:
+    drawing = flaunching_section(USUAL)
+    breaks = [part.points for part in drawing.primitives if isinstance(part, Polyline) and len(part.points) == 6]
+    line = max(breaks, key=lambda points: points[0][1])
+    courses = [part for part in drawing.primitives if isinstance(part, Polygon) and part.hatch == "diagonal"]
+    ends = [
+        end
+        for course in courses
+        for mark in hatch_marks(course)
+        if isinstance(mark, Line)
+        for end in ((mark.x1, mark.y1), (mark.x2, mark.y2))
+    ]
+    assert ends
+    for x, y in ends:
+        (left, right) = next((a, b) for a, b in pairwise(line) if a[0] <= x <= b[0])
+        assert y <= left[1] + (right[1] - left[1]) * (x - left[0]) / (right[0] - left[0]) + 0.001
 
 
 def test_what_is_laid_in_one_layer_has_no_slips_and_names_none() -> None:

@@ -6,7 +6,7 @@ import pytest
 from drawing.samples import assert_sound, texts
 
 from generator.drawing.grading import GradingWords, Passing, grading_curves
-from generator.drawing.model import Drawing, Polyline
+from generator.drawing.model import Circle, Drawing, Label, Polyline, bounds
 
 WORDS = GradingWords(
     "sieve in mm", "passing, per cent", "Curves. {curves}. For comparison: {envelope}.", "{name}: {passing}"
@@ -38,6 +38,14 @@ def test_curves_are_told_apart_without_colour_and_the_first_is_the_heaviest() ->
     assert len({line.dash for line in curves}) == 3
     assert curves[0].weight_mm > max(line.weight_mm for line in curves[1:])
     assert {"old sand", "the blend", "pit sand", "sieve in mm"} <= set(texts(drawing))
+
+
+def test_the_figures_of_the_upright_scale_stand_off_it_and_off_the_marks_on_it() -> None:
+    drawing = drawn(("old sand", OLD))
+    marks = [bounds(part) for part in drawing.primitives if isinstance(part, Circle)]
+    scale = [part for part in drawing.primitives if isinstance(part, Label) and part.anchor == "end"]
+    assert len(scale) > 4
+    assert max(bounds(label).right for label in scale) < min(mark.left for mark in marks) - 0.5
 
 
 def test_it_is_sound_with_names_that_take_several_lines() -> None:

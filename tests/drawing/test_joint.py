@@ -1,11 +1,14 @@
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 from drawing.samples import JOINT_WORDS, assert_sound, joint_section, texts
 from hypothesis import given
 from hypothesis import strategies as st
 
 from generator.drawing.annotate import length_told
+from generator.drawing.hatch import hatch_marks
 from generator.drawing.model import Drawing, Label, Line, Polygon, Polyline, bounds
 from generator.values import replace
 
@@ -83,8 +86,19 @@ def test_a_flush_joint_is_full_to_the_face_and_a_recessed_one_kept_behind_worn_a
     assert bounds(mortar(flush)).left == face
     # 2 to 3 mm behind the edges (common practice), at full size
     assert 2 <= bounds(mortar(recessed)).left - face <= 3
-    assert [len(unit.points) for unit in units(flush)] == [4, 4]
-    assert all(len(unit.points) > 8 for unit in units(recessed))
+    # the lower one has the four corners of the break line besides
+    assert [len(unit.points) for unit in units(flush)] == [4, 8]
+    assert all(found > plain + 4 for found, plain in zip((len(u.points) for u in units(recessed)), (4, 8), strict=True))
+
+
+def test_no_hatch_runs_past_the_break_line() -> None:
+    drawing = joint_section(10, 25, (25,), "flush")
+    (line,) = [part.points for part in drawing.primitives if isinstance(part, Polyline) and len(part.points) == 6]
+    marks = [mark for unit in units(drawing) for mark in hatch_marks(unit) if isinstance(mark, Line)]
+    for mark in marks:
+        for x, y in ((mark.x1, mark.y1), (mark.x2, mark.y2)):
+            (above, below) = next((a, b) for a, b in pairwise(line) if a[1] <= y <= b[1])
+            assert x <= above[0] + (below[0] - above[0]) * (y - above[1]) / (below[1] - above[1]) + 0.001
 
 
 @pytest.mark.parametrize("profile", ["as-found", "not known", "weathered"])

@@ -21,6 +21,7 @@ from drawing.chart_reading import (
 )
 from drawing.charts import (
     BARRED,
+    COMPLETED,
     FRONT,
     MANY,
     ONE,
@@ -59,6 +60,22 @@ def test_months_and_weeks_stand_at_their_days(six: tuple[Page, Drawing]) -> None
     assert {round(b.x - a.x, 6) for a, b in pairwise(weeks)} == {round(7 * scale.day_mm, 6)}
     assert scale.first == Day(2027, 4, 19)
     assert scale.right - scale.left == pytest.approx(scale.days * scale.day_mm)
+
+
+def test_no_name_of_a_month_touches_the_next_month() -> None:
+    touching = []
+    frost = replace(winter(2026), last=replace(winter(2026).last, ten=Day(2027, 5, 5)))  # shown from 26 April
+    uprights = (STARTED, replace(COMPLETED, day=Day(2027, 7, 23)))
+    chart = replace(ONE, walls=(Wall("Wall", ()),), uprights=uprights, winters=(frost,))
+    for early in range(40):
+        _, drawing = drawn(chart, 150.0 + early)
+        names = [label for label in labels(drawing) if label.size_pt == 8.5 and label.bold]
+        ticks = [line.x1 for line in lines(drawing) if line.x1 == line.x2 and line.weight_mm == 0.25]
+        touching += [
+            (early, name.text) for name in names
+            if any(name.x < tick < name.x + name.width_mm + 0.5 for tick in ticks)
+        ]  # fmt: skip
+    assert touching == []
 
 
 @pytest.mark.parametrize(("day", "is_behind"), [(Day(2027, 5, 4), True), (Day(2027, 5, 29), False)])
@@ -112,6 +129,17 @@ def test_a_hold_point_is_a_diamond_on_its_day(six: tuple[Page, Drawing]) -> None
     days = [Day(2027, 6, 4), Day(2027, 6, 11), Day(2027, 7, 1), Day(2027, 7, 22)]
     # the last is that of the key
     assert middles == pytest.approx([page.scale.at(day) + page.scale.day_mm / 2 for day in days])
+
+
+def test_hold_points_close_together_are_of_one_size_and_stand_on_two_rows_so_that_each_is_seen() -> None:
+    holds = tuple(Day(2027, 6, day) for day in (1, 2, 20, 24))
+    page, drawing = drawn(replace(SIX, walls=(Wall("Wall", (Chain((), holds),)),)), 174.0)
+    boxes = [bounds(part) for part in diamonds(drawing)]
+    assert {round(box.right - box.left, 6) for box in boxes} == {round(boxes[0].right - boxes[0].left, 6)}
+    first, second, third, fourth, _ = ((box.left + box.right, box.top) for box in boxes)
+    assert second[1] > first[1] == third[1] == fourth[1]
+    assert abs(second[0] - first[0]) / 2 + second[1] - first[1] > boxes[0].right - boxes[0].left
+    assert page.scale.day_mm < 1.0
 
 
 def test_a_last_placing_is_a_triangle_at_the_end_of_its_day_with_its_date_beside(six: tuple[Page, Drawing]) -> None:
@@ -185,6 +213,28 @@ def test_the_chain_that_decides_is_framed_round_all_its_bars(six: tuple[Page, Dr
     assert frame.x < chain[0].x
     assert frame.x + frame.width > chain[-1].x + chain[-1].width
     assert all(frame.y < bar.y - 1 and frame.y + frame.height > bar.y + bar.height + 1 for bar in chain)
+
+
+def test_the_frame_of_a_chain_that_begins_with_the_works_does_not_begin_before_their_start() -> None:
+    tasks = run(STARTED.day, ("work", 4, "up"), ("wait", 20, "dries"), decides=True)
+    page, drawing = drawn(replace(SIX, walls=(Wall("Wall", (Chain(tasks),)),)))
+    (frame,) = [rect for rect in rects(drawing, 1.0) if rect.weight_mm == 0.7 and rect.width > 10 and rect.height > 5.5]
+    assert frame.x >= page.scale.at(STARTED.day)
+
+
+def test_what_is_written_after_a_bar_stands_nearer_to_it_than_to_the_next() -> None:
+    seen = 0
+    for gap in range(30):
+        damp, cover = run(Day(2027, 6, 1), ("damp", 2, "damp"), ("wait", gap, "-"), ("cover", 1 + gap % 3, ""))
+        tasks = replace(damp, decides=True), cover
+        page, drawing = drawn(replace(SIX, walls=(FRONT, Wall("Wall", (Chain(tasks),)))), 174.0)
+        own, after = page.scale.after(tasks[0].last), page.scale.at(tasks[-1].first)
+        bar = bar_of(tasks[0], page, drawing)
+        beside = [label for label in labels(drawing) if label.text == "damp" and bar.y < label.y < bar.y + bar.height]
+        seen += len(beside)
+        for label in beside:
+            assert label.x - own < after - label.x - label.width_mm
+    assert seen
 
 
 def test_days_in_hand_are_a_line_with_a_stop_at_their_end(six: tuple[Page, Drawing]) -> None:

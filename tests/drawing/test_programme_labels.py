@@ -8,7 +8,7 @@ import pytest
 
 from generator.drawing.model import Label, Line, Rect, bounds
 from generator.drawing.programme_labels import (
-    CLEAR_MM,
+    APART_MM,
     LINE_MM,
     LONGEST_MM,
     Named,
@@ -39,7 +39,7 @@ def test_a_name_with_room_stands_at_the_left_of_its_bar() -> None:
 
 
 def test_a_name_is_shortened_before_it_goes_on_a_second_line() -> None:
-    room = width_of(["rake"]) + CLEAR_MM + 0.1
+    room = width_of(["rake"]) + APART_MM + 0.1
     first, second = put(Named(("rake out", "rake"), (40.0, 42.0)), Named(("point",), (40.0 + room, 60.0)))
     assert (first.lines, first.level) == (("rake",), 0)
     assert (second.lines, second.level) == (("point",), 0)
@@ -50,6 +50,34 @@ def test_a_name_without_room_goes_on_a_second_line_with_a_leader_left_of_the_nex
     assert (first.level, second.level) == (1, 0)
     assert first.lead is not None
     assert 40.0 <= first.lead <= 41.0 < second.left
+
+
+def test_names_on_one_line_stand_so_far_apart_that_they_do_not_read_as_one() -> None:
+    room = width_of(["panel: pointing"]) + 1.3
+    first, second = put(Named(("panel: pointing",), (40.0, 42.0)), Named(("up",), (40.0 + room, 60.0)))
+    assert first.level != second.level or second.left - first.left - first.width > APART_MM - 0.001
+
+
+def test_names_joined_are_broken_narrower_rather_than_across_a_line_that_cuts_through() -> None:
+    shelves = Shelves(*WIDE, (((39.5, 40.5), 6.0),))
+    shelves.written.append(Written(("dub",), 74.0, 3, lead=74.0))
+    way = shelves.way(("up, trial, off, panel, panel, prepare",), (40.0, 62.0), range(3), joined=True)
+    assert way is not None
+    assert way.left > 40.5
+    assert len(way.lines) > 1
+
+
+def test_a_name_that_may_not_slide_begins_past_a_line_on_which_it_would_begin() -> None:
+    shelves = Shelves(*WIDE, (((39.5, 40.5), 6.0),))
+    way = shelves.way(("pictures",), (40.0, 44.0), range(1), slides=False)
+    assert way is not None
+    assert 40.5 < way.left < 42.0
+
+
+def test_a_name_is_shortened_before_it_reaches_over_the_next_bar() -> None:
+    way = Shelves(*WIDE).way(("pictures with the specifier", "pictures"), (40.0, 44.0), range(1), after=60.0)
+    assert way is not None
+    assert way.lines == ("pictures",)
 
 
 def test_works_that_pass_into_one_another_are_joined_by_commas() -> None:

@@ -10,7 +10,7 @@ from drawing.samples import outside, texts
 
 from generator.drawing.joint_steps import JOINTS
 from generator.drawing.making import MAKING
-from generator.drawing.model import Circle, Drawing, Label, Line, Point, Polygon, Primitive, bounds
+from generator.drawing.model import Circle, Drawing, Label, Line, Point, Polygon, Polyline, Primitive, bounds
 from generator.drawing.scene import FRAME, GROUND, lumps
 from generator.drawing.slaking import SCENES, Scene
 from generator.drawing.step_keys import PICTURES
@@ -64,6 +64,18 @@ def test_the_number_stands_in_a_ring_clear_of_what_is_drawn_and_is_never_small(k
     around = bounds(ring)
     for lump in quicklime(drawing):
         assert bounds(lump).left > around.right or bounds(lump).top > around.bottom
+
+
+@pytest.mark.parametrize("key", sorted(JOINTS))
+def test_a_joint_wrong_and_right_stands_in_the_middle_of_each_half(key: str) -> None:
+    drawing = step_picture(key, 0, "A joint.")
+    units = [bounds(part) for part in drawing.primitives if isinstance(part, Polygon) and len(part.points) == 5]
+    for left, boxes in ((0.0, units[:2]), (FRAME[0] / 2, units[-2:])):
+        before, after = boxes[0].left - left, left + FRAME[0] / 2 - boxes[0].right
+        assert before == pytest.approx(after, abs=0.5)
+        assert len(boxes) == 2
+    marks = [bounds(part) for part in drawing.primitives if isinstance(part, Line | Polyline)]
+    assert max(mark.bottom for mark in marks if mark.bottom - mark.top < 5) < FRAME[1] - 1.0
 
 
 def test_water_on_bare_quicklime_cannot_be_told() -> None:

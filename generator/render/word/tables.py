@@ -213,7 +213,8 @@ def _caption_number(kind: str, number: str, anchor: str, paper: Paper) -> str:
     label, digits = parted_number(number)
     word = paper.caption_words[kind == "figure"]
     shown = xml.field(f"SEQ {_COUNTED[kind]} \\* ARABIC", digits, BOLD) if digits else ""
-    label = label if label or not digits else f"{word} "
+    # a bare number, or one with words after it as `14, continued`, is not yet called what it is
+    label = label if label[:1].isalpha() or not number else f"{word} {label}"
     if not anchor or not (label or digits):
         return xml.run(label, BOLD) + shown
     bare = xml.bookmark(paper.new_id(), number_bookmark(anchor), shown)

@@ -265,6 +265,14 @@ def test_a_caption_that_says_its_word_is_not_given_it_twice() -> None:
     assert lines(given)[0] == 'Caption "Table 4: Sands"'
 
 
+def test_the_caption_of_a_figure_that_goes_on_is_numbered_in_bold_as_every_other() -> None:
+    figure = Figure(samples.DRAWING, "The programme", number="14, continued")
+    assert lines(figure)[1] == 'Caption "Figure 14, continued: The programme"'
+    bold = {text_of(run): run.find("w:rPr/w:b", NAMES) is not None for run in found(paper(figure), ".//w:r")}
+    assert bold["Figure 14, continued"]
+    assert not bold["The programme"]
+
+
 @pytest.mark.parametrize("level", ["note", "warning", "refusal", "block", "hazard"])
 def test_a_notice_is_a_box_of_bordered_paragraphs_alike(level: str) -> None:
     data = paper(Notice(level, "Warning. Lime burns", (body("Goggles."), ListBlock((words("rinse"),)))))
